@@ -1,0 +1,391 @@
+#include "base/machine.h"
+#include "base/arena.h"
+#include "base/path.h"
+#include "base/text.h"
+#include <dirent.h>
+#include <errno.h>
+#include <fcntl.h>
+#include <signal.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/file.h>
+#include <sys/prctl.h>
+#include <sys/resource.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <time.h>
+#include <unistd.h>
+
+/* The mark of a file that is being written. */
+static const char stale_mark[] = ".unfinished-";
+
+static void *real_allocate(struct machine *machine, size_t size)
+{
+    (void)machine;
+    return calloc(1, size ? size : 1);
+}
+
+static void real_release(struct machine *machine, void *memory)
+{
+    (void)machine;
+    free(memory);
+}
+
+__attribute__((noreturn)) static void real_no_memory(struct machine *machine)
+{
+    (void)machine;
+    static const char words[] = "lapstrake: this machine has no memory left for the job; nothing was half-written\n";
+    ssize_t written = write(STDERR_FILENO, words, sizeof words - 1);
+    (void)written;
+    _exit(3);
+}
+
+/* Missing files are the person's mistake, everything else the machine's. */
+static enum failure kind_of(int number)
+{
+    return number == ENOENT || number == ENOTDIR || number == ENAMETOOLONG || number == EISDIR ? FAILURE_INPUT
+                                                                                              : FAILURE_MACHINE;
+}
+
+static int real_open(struct machine *machine, const char *path, struct error *error)
+{
+    (void)machine;
+    int fd = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK | O_NOCTTY);
+    if (fd < 0) {
+        error_set(error, kind_of(errno), "%s cannot be opened: %s", path, strerror(errno));
+        return -1;
+    }
+    struct stat status;
+    if (fstat(fd, &status) || !S_ISREG(status.st_mode)) {
+        close(fd);
+        error_set(error, FAILURE_INPUT, "%s is not a file", path);
+        return -1;
+    }
+    return fd;
+}
+
+static struct file_status real_status(struct machine *machine, const char *path)
+{
+    (void)machine;
+    struct stat status;
+    if (stat(path, &status)) return (struct file_status){0};
+    return (struct file_status){true, S_ISDIR(status.st_mode), (uint64_t)status.st_size};
+}
+
+static bool real_make_folder(struct machine *machine, const char *path, struct error *error)
+{
+    (void)machine;
+    char *copy = strdup(path);
+    if (!copy) machine->no_memory(machine);
+    bool ok = true;
+    for (char *at = copy + 1; ok && *at; at++) {
+        if (*at != '/') continue;
+        *at = 0;
+        ok = !mkdir(copy, 0777) || errno == EEXIST;
+        *at = '/';
+    }
+    ok = ok && (!mkdir(copy, 0777) || errno == EEXIST);
+    if (!ok) error_set(error, FAILURE_MACHINE, "the folder %s cannot be made: %s", path, strerror(errno));
+    free(copy);
+    return ok;
+}
+
+static int by_name(const void *one, const void *other)
+{
+    return strcmp(*(const char *const *)one, *(const char *const *)other);
+}
+
+static bool real_list(struct machine *machine, const char *path, struct arena *arena, const char ***names,
+                      struct error *error)
+{
+    (void)machine;
+    DIR *folder = opendir(path);
+    if (!folder) return error_set(error, kind_of(errno), "%s cannot be listed: %s", path, strerror(errno));
+    size_t count = 0, capacity = 0;
+    *names = NULL;
+    for (struct dirent *entry; (entry = readdir(folder));) {
+        if (!strcmp(entry->d_name, ".") || !strcmp(entry->d_name, "..")) continue;
+        *(const char **)arena_append(arena, names, &count, &capacity, sizeof **names) =
+            arena_copy_string(arena, entry->d_name);
+    }
+    closedir(folder);
+    if (count) qsort(*names, count, sizeof **names, by_name);
+    *(const char **)arena_append(arena, names, &count, &capacity, sizeof **names) = NULL;
+    return true;
+}
+
+static bool real_remove(struct machine *machine, const char *path, struct error *error)
+{
+    (void)machine;
+    if (!unlink(path) || errno == ENOENT) return true;
+    return error_set(error, FAILURE_MACHINE, "%s cannot be removed: %s", path, strerror(errno));
+}
+
+static char *heap_format(struct machine *machine, const char *folder, const char *middle, const char *name)
+{
+    size_t length = strlen(folder) + strlen(middle) + strlen(name) + 16;
+    char *path = malloc(length);
+    if (!path) machine->no_memory(machine);
+    format_into(path, length, "%s/%s%s.XXXXXX", folder, middle, name);
+    return path;
+}
+
+static bool real_create(struct machine *machine, const char *path, struct out_file *file, struct error *error)
+{
+    *file = (struct out_file){.fd = -1};
+    struct arena *arena = arena_new(machine);
+    char *folder = path_folder(arena, path);
+    bool ok = machine->make_folder(machine, folder, error);
+    if (ok) {
+        file->path = strdup(path);
+        file->temporary = heap_format(machine, folder, stale_mark, path_name(path));
+        file->fd = mkstemp(file->temporary);
+        if (file->fd >= 0) {
+            fcntl(file->fd, F_SETFD, FD_CLOEXEC);
+            fchmod(file->fd, 0644);
+        } else {
+            ok = error_set(error, FAILURE_MACHINE, "%s cannot be written: %s", path, strerror(errno));
+            free(file->path), free(file->temporary);
+            *file = (struct out_file){.fd = -1};
+        }
+    }
+    arena_free(arena);
+    return ok;
+}
+
+static void forget(struct out_file *file)
+{
+    if (file->fd >= 0) close(file->fd);
+    free(file->path), free(file->temporary);
+    *file = (struct out_file){.fd = -1};
+}
+
+static void real_abandon(struct machine *machine, struct out_file *file)
+{
+    (void)machine;
+    if (!file->temporary) return;
+    unlink(file->temporary);
+    forget(file);
+}
+
+static bool sync_folder(const char *path)
+{
+    char *copy = strdup(path), *slash = copy ? strrchr(copy, '/') : NULL;
+    if (slash) *slash = 0;
+    int fd = open(slash ? copy : ".", O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+    bool ok = fd >= 0 && !fsync(fd);
+    if (fd >= 0) close(fd);
+    free(copy);
+    return ok;
+}
+
+static bool real_commit(struct machine *machine, struct out_file *file, bool durable, struct error *error)
+{
+    bool ok = (!durable || !fsync(file->fd)) && !rename(file->temporary, file->path) &&
+              (!durable || sync_folder(file->path));
+    if (!ok) {
+        error_set(error, FAILURE_MACHINE, "%s cannot be written: %s", file->path, strerror(errno));
+        real_abandon(machine, file);
+        return false;
+    }
+    forget(file);
+    return true;
+}
+
+static int64_t real_now(struct machine *machine)
+{
+    (void)machine;
+    return (int64_t)time(NULL);
+}
+
+static int64_t real_ticks(struct machine *machine)
+{
+    (void)machine;
+    struct timespec now;
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
+}
+
+/* In the child, between fork and exec: only calls that are safe there. */
+static void limit(__rlimit_resource_t which, uint64_t most)
+{
+    if (!most) return;
+    struct rlimit bound = {(rlim_t)most, (rlim_t)most};
+    setrlimit(which, &bound);
+}
+
+static void become(const struct child_order *order, int report_fd)
+{
+    enum { HIGH = 100 };
+    prctl(PR_SET_PDEATHSIG, SIGKILL);
+    prctl(PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0);
+    int high_report = fcntl(report_fd, F_DUPFD_CLOEXEC, HIGH + 50);
+    /* Out of each other's way first, then to their places. */
+    int moved[16];
+    for (size_t i = 0; i < order->fd_count; i++) {
+        int from = order->fds[i] >= 0 ? order->fds[i] : open("/dev/null", O_RDWR);
+        moved[i] = fcntl(from, F_DUPFD, HIGH);
+    }
+    for (size_t i = 0; i < order->fd_count; i++) dup2(moved[i], (int)i);
+    for (size_t i = 0; i < order->fd_count; i++) close(moved[i]);
+    limit(RLIMIT_AS, order->memory_limit);
+    limit(RLIMIT_CPU, order->cpu_seconds);
+    limit(RLIMIT_FSIZE, order->file_limit);
+    limit(RLIMIT_CORE, 1);
+    if (order->folder && !chdir(order->folder)) setenv("TMPDIR", order->folder, 1);
+    signal(SIGINT, SIG_IGN); /* the parent decides */
+    execvp(order->arguments[0], (char *const *)order->arguments);
+    int number = errno;
+    ssize_t told = write(high_report, &number, sizeof number);
+    (void)told;
+    _exit(127);
+}
+
+static bool real_start(struct machine *machine, const struct child_order *order, int *pid, struct error *error)
+{
+    (void)machine;
+    int report[2];
+    if (pipe2(report, O_CLOEXEC)) return error_set(error, FAILURE_MACHINE, "no pipe left: %s", strerror(errno));
+    pid_t child = fork();
+    if (child == 0) become(order, report[1]);
+    close(report[1]);
+    int number = 0;
+    ssize_t got = 0;
+    if (child > 0) do got = read(report[0], &number, sizeof number); while (got < 0 && errno == EINTR);
+    close(report[0]);
+    if (child < 0) return error_set(error, FAILURE_MACHINE, "no process could be started: %s", strerror(errno));
+    if (got > 0) {
+        waitpid(child, NULL, 0);
+        return error_set(error, FAILURE_MACHINE, "the helper program %s could not be started: %s",
+                         order->arguments[0], strerror(number));
+    }
+    *pid = child;
+    return true;
+}
+
+static bool real_wait(struct machine *machine, int pid, struct child_end *end, struct error *error)
+{
+    (void)machine;
+    int status;
+    pid_t done;
+    do done = waitpid(pid, &status, 0); while (done < 0 && errno == EINTR);
+    if (done < 0) return error_set(error, FAILURE_MACHINE, "waiting for a helper failed: %s", strerror(errno));
+    end->exited = WIFEXITED(status);
+    end->status = end->exited ? WEXITSTATUS(status) : WTERMSIG(status);
+    return true;
+}
+
+static void real_stop(struct machine *machine, int pid)
+{
+    (void)machine;
+    if (pid <= 0) return;
+    kill(pid, SIGKILL);
+    while (waitpid(pid, NULL, 0) < 0 && errno == EINTR) {}
+}
+
+struct machine machine_real(const char *program)
+{
+    return (struct machine){
+        .program = program,
+        .allocate = real_allocate,
+        .release = real_release,
+        .no_memory = real_no_memory,
+        .open_file = real_open,
+        .status = real_status,
+        .make_folder = real_make_folder,
+        .list_folder = real_list,
+        .remove_file = real_remove,
+        .create = real_create,
+        .commit = real_commit,
+        .abandon = real_abandon,
+        .now = real_now,
+        .ticks_ms = real_ticks,
+        .start = real_start,
+        .wait = real_wait,
+        .stop = real_stop,
+    };
+}
+
+static bool read_all(int fd, char *bytes, size_t length, size_t *got)
+{
+    for (*got = 0; *got < length;) {
+        ssize_t step = read(fd, bytes + *got, length - *got);
+        if (step < 0 && errno == EINTR) continue;
+        if (step < 0) return false;
+        if (step == 0) break;
+        *got += (size_t)step;
+    }
+    return true;
+}
+
+bool machine_read(struct machine *machine, const char *path, size_t most, struct arena *arena, struct str *bytes,
+                  struct error *error)
+{
+    int fd = machine->open_file(machine, path, error);
+    if (fd < 0) return false;
+    struct stat status;
+    bool ok = !fstat(fd, &status);
+    if (ok && (uint64_t)status.st_size > most) {
+        close(fd);
+        return error_set(error, FAILURE_INPUT, "%s has %lld bytes; at most %zu are read here", path,
+                         (long long)status.st_size, most);
+    }
+    size_t got = 0;
+    char *memory = ok ? arena_take_array(arena, (size_t)status.st_size + 1, 1) : NULL;
+    ok = ok && read_all(fd, memory, (size_t)status.st_size, &got);
+    close(fd);
+    if (!ok) return error_set(error, FAILURE_MACHINE, "%s cannot be read: %s", path, strerror(errno));
+    *bytes = (struct str){memory, got};
+    return true;
+}
+
+bool machine_write_fd(int fd, const void *bytes, size_t length, const char *path, struct error *error)
+{
+    for (const char *at = bytes; length;) {
+        ssize_t step = write(fd, at, length);
+        if (step < 0 && errno == EINTR) continue;
+        if (step < 0) return error_set(error, FAILURE_MACHINE, "%s cannot be written: %s", path, strerror(errno));
+        at += step;
+        length -= (size_t)step;
+    }
+    return true;
+}
+
+bool machine_write(struct machine *machine, const char *path, struct str bytes, bool durable, struct error *error)
+{
+    struct out_file file;
+    if (!machine->create(machine, path, &file, error)) return false;
+    if (!machine_write_fd(file.fd, bytes.bytes, bytes.length, path, error)) {
+        machine->abandon(machine, &file);
+        return false;
+    }
+    return machine->commit(machine, &file, durable, error);
+}
+
+void machine_clear_stale(struct machine *machine, const char *folder, struct arena *arena)
+{
+    const char **names;
+    if (!machine->list_folder(machine, folder, arena, &names, NULL)) return;
+    for (; *names; names++)
+        if (str_starts(str_from(*names), stale_mark))
+            machine->remove_file(machine, path_join(arena, folder, *names), NULL);
+}
+
+int machine_lock(const char *folder, struct error *error)
+{
+    char path[4096];
+    if (format_into(path, sizeof path, "%s/.lock", folder) + 1 >= sizeof path) {
+        error_set(error, FAILURE_INPUT, "the folder's name is too long: %s", folder);
+        return -1;
+    }
+    int fd = open(path, O_CREAT | O_RDWR | O_CLOEXEC, 0644);
+    if (fd < 0) {
+        error_set(error, FAILURE_MACHINE, "%s cannot be written: %s", path, strerror(errno));
+        return -1;
+    }
+    if (!flock(fd, LOCK_EX | LOCK_NB)) return fd;
+    close(fd);
+    error_set(error, FAILURE_MACHINE, "another run is at work in %s; wait for it or give this one --out DIR", folder);
+    return -1;
+}

@@ -1,0 +1,33 @@
+#include "base/path.h"
+#include "base/arena.h"
+#include <string.h>
+
+char *path_join(struct arena *arena, const char *folder, const char *name)
+{
+    if (name[0] == '/' || !folder[0] || !strcmp(folder, ".")) return arena_copy_string(arena, name);
+    size_t length = strlen(folder);
+    return arena_format(arena, "%s%s%s", folder, folder[length - 1] == '/' ? "" : "/", name);
+}
+
+char *path_folder(struct arena *arena, const char *path)
+{
+    const char *slash = strrchr(path, '/');
+    if (!slash) return arena_copy_string(arena, ".");
+    if (slash == path) return arena_copy_string(arena, "/");
+    return arena_copy(arena, path, (size_t)(slash - path));
+}
+
+const char *path_name(const char *path)
+{
+    const char *slash = strrchr(path, '/');
+    return slash ? slash + 1 : path;
+}
+
+char *path_ending(struct arena *arena, const char *path)
+{
+    const char *name = path_name(path), *point = strrchr(name, '.');
+    char *ending = arena_copy_string(arena, point && point != name ? point + 1 : "");
+    for (char *at = ending; *at; at++)
+        if (*at >= 'A' && *at <= 'Z') *at = (char)(*at - 'A' + 'a');
+    return ending;
+}

@@ -1,0 +1,35 @@
+/* One failure of one operation.
+ *
+ * Three kinds of failure, three ways to say them:
+ *   - a mistake in what people wrote: base/report.h, and reading goes on to the next mistake;
+ *   - a job that cannot be made as it stands: a finding (model/finding.h), not an error;
+ *   - an operation that could not be done: this struct, filled by whoever detected it and
+ *     passed up unchanged;
+ *   - a bug: assert or abort.
+ *
+ * A function that can fail takes `struct error *` last and returns bool: true for success.
+ * The one sentence names the subject, the value, the limit and the place in the file, and
+ * says what would be right. */
+#ifndef BASE_ERROR_H
+#define BASE_ERROR_H
+
+#include <stdbool.h>
+
+enum failure {
+    FAILURE_NONE = 0,
+    FAILURE_INPUT,     /* a file or an argument is not usable: exit status 2 */
+    FAILURE_MACHINE,   /* disk full, helper program missing, no permission: exit status 3 */
+    FAILURE_CANCELLED, /* a person stopped the work: exit status 3, nothing half-written */
+};
+
+struct error {
+    enum failure kind;
+    char text[800]; /* UTF-8, one sentence or two, no newline at the end */
+};
+
+/* Fills `error` (which may be NULL when the caller does not want the words) and returns false,
+ * so that `return error_set(...)` reads as one line. Formats as text_addf does. */
+bool error_set(struct error *error, enum failure kind, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+
+#endif

@@ -1,0 +1,23 @@
+/* Fingerprints: of content for the cache and of rows for the lay-back check (64 bits, not against an
+ * adversary), and MD5 for the profile ID that ICC.1 defines. */
+#ifndef BASE_HASH_H
+#define BASE_HASH_H
+
+#include <stddef.h>
+#include <stdint.h>
+
+#define HASH_START UINT64_C(0xcbf29ce484222325)
+/* Goes on from `hash` over `length` bytes. Eight bytes a step; the same on every machine of one
+ * byte order. */
+uint64_t hash_bytes(uint64_t hash, const void *bytes, size_t length);
+
+struct md5 {
+    uint32_t state[4];
+    uint64_t length;
+    unsigned char block[64];
+};
+void md5_start(struct md5 *md5);
+void md5_add(struct md5 *md5, const void *bytes, size_t length);
+void md5_finish(struct md5 *md5, unsigned char digest[16]);
+
+#endif

@@ -1,0 +1,16 @@
+/* Paths as text: joining, and what a person would call a file. */
+#ifndef BASE_PATH_H
+#define BASE_PATH_H
+
+struct arena;
+
+/* `name` below `folder`; an absolute `name` stays as it is. */
+char *path_join(struct arena *arena, const char *folder, const char *name);
+/* The folder part ("." when there is none). */
+char *path_folder(struct arena *arena, const char *path);
+/* The last part. Borrowed from `path`. */
+const char *path_name(const char *path);
+/* The ending in lower case without its point ("pdf"), "" when there is none. */
+char *path_ending(struct arena *arena, const char *path);
+
+#endif

@@ -1,0 +1,61 @@
+/* Foreign files are read in a child: this binary started again as
+ *     lapstrake reader VERB [ARGUMENT...]
+ * with the file open at descriptor 3 (and what else the verb takes from 4 on), limits on memory and
+ * time, and no new privileges. It answers with one message on standard output: a wire message
+ * (base/wire.h) whose first word is 1, or 0 followed by the kind and the sentence of an error. What
+ * the child does to itself, the parent survives. */
+#ifndef BASE_READER_H
+#define BASE_READER_H
+
+#include "base/error.h"
+#include "base/str.h"
+#include "base/text.h"
+#include "base/wire.h"
+#include <stdbool.h>
+#include <stddef.h>
+
+struct arena;
+struct machine;
+
+struct reader_order {
+    const char *subject;          /* the file as a person names it, for errors */
+    const char *const *arguments; /* VERB and what follows, ended by NULL */
+    const int *fds;               /* become 3, 4, ... of the child */
+    size_t fd_count;              /* at most 8 */
+    uint64_t memory_limit;        /* 0: READER_MEMORY */
+    unsigned cpu_seconds;         /* 0: READER_SECONDS */
+};
+
+#define READER_MEMORY  ((uint64_t)1 << 30)
+#define READER_SECONDS 60u
+#define READER_ANSWER_MOST ((size_t)64 << 20)
+
+/* Parent: runs a reader and gives its answer, to be read with wire_get_*. A reader that crashed, ran
+ * out of its limits or answered nonsense is FAILURE_INPUT: "left.pdf could not be read: ...". */
+bool reader_ask(struct machine *machine, const struct reader_order *order, struct arena *arena,
+                struct wire_in *answer, struct error *error);
+
+/* A reader at work, for pixels that stream while it runs (base/slots.h). */
+struct reader_run {
+    int pid, answer_fd;
+    const char *subject;
+};
+bool reader_start(struct machine *machine, const struct reader_order *order, struct reader_run *run,
+                  struct error *error);
+bool reader_finish(struct machine *machine, struct reader_run *run, struct arena *arena,
+                   struct wire_in *answer, struct error *error);
+void reader_stop(struct machine *machine, struct reader_run *run); /* kill; safe when finished */
+
+/* Child: a verb's function reads descriptor 3 ... and puts its answer; false with error otherwise. */
+typedef bool reader_verb(int argument_count, char **arguments, struct machine *machine, struct text *answer,
+                         struct error *error);
+struct reader_entry {
+    const char *verb;
+    reader_verb *run;
+};
+/* Child: runs the verb named by arguments[0] from the tables and writes its answer. Returns the exit
+ * status. `tables` is ended by NULL; each table is ended by a NULL verb. */
+int reader_main(int argument_count, char **arguments, const struct reader_entry *const *tables,
+                struct machine *machine);
+
+#endif

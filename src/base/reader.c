@@ -1,0 +1,126 @@
+#include "base/reader.h"
+#include "base/arena.h"
+#include "base/machine.h"
+#include <errno.h>
+#include <fcntl.h>
+#include <signal.h>
+#include <string.h>
+#include <unistd.h>
+
+enum { FDS_MOST = 8, ARGUMENTS_MOST = 16 };
+
+bool reader_start(struct machine *machine, const struct reader_order *order, struct reader_run *run,
+                  struct error *error)
+{
+    *run = (struct reader_run){.answer_fd = -1, .subject = order->subject};
+    int ends[2];
+    if (pipe2(ends, O_CLOEXEC)) return error_set(error, FAILURE_MACHINE, "no pipe left: %s", strerror(errno));
+    const char *arguments[ARGUMENTS_MOST + 3] = {machine->program, "reader"};
+    for (size_t i = 0; order->arguments[i] && i < ARGUMENTS_MOST; i++) arguments[i + 2] = order->arguments[i];
+    int fds[3 + FDS_MOST] = {-1, ends[1], -1};
+    for (size_t i = 0; i < order->fd_count && i < FDS_MOST; i++) fds[3 + i] = order->fds[i];
+    struct child_order child = {
+        .arguments = arguments,
+        .fds = fds,
+        .fd_count = 3 + order->fd_count,
+        .memory_limit = order->memory_limit ? order->memory_limit : READER_MEMORY,
+        .cpu_seconds = order->cpu_seconds ? order->cpu_seconds : READER_SECONDS,
+    };
+    bool ok = machine->start(machine, &child, &run->pid, error);
+    close(ends[1]);
+    if (ok) run->answer_fd = ends[0];
+    else close(ends[0]);
+    return ok;
+}
+
+static bool read_answer(int fd, struct text *answer)
+{
+    char block[16384];
+    for (;;) {
+        ssize_t step = read(fd, block, sizeof block);
+        if (step < 0 && errno == EINTR) continue;
+        if (step <= 0) return step == 0;
+        if (answer->length + (size_t)step > READER_ANSWER_MOST) return false;
+        text_add_bytes(answer, block, (size_t)step);
+    }
+}
+
+static bool died(const char *subject, struct child_end end, struct error *error)
+{
+    if (!end.exited && end.status == SIGXCPU)
+        return error_set(error, FAILURE_INPUT, "%s: reading it took longer than allowed; the file is damaged or "
+                         "far too complicated", subject);
+    if (!end.exited && end.status == SIGKILL)
+        return error_set(error, FAILURE_INPUT, "%s: reading it was stopped (time or memory ran out)", subject);
+    return error_set(error, FAILURE_INPUT, "%s could not be read: its reader failed (%s %d); the file is damaged, "
+                     "or needs more memory than allowed", subject, end.exited ? "status" : "signal", end.status);
+}
+
+bool reader_finish(struct machine *machine, struct reader_run *run, struct arena *arena, struct wire_in *answer,
+                   struct error *error)
+{
+    struct text text = text_new(arena);
+    bool whole = read_answer(run->answer_fd, &text);
+    close(run->answer_fd);
+    run->answer_fd = -1;
+    int pid = run->pid;
+    run->pid = 0;
+    if (!whole) {
+        machine->stop(machine, pid);
+        return error_set(error, FAILURE_INPUT, "%s: its reader gave no end of answers", run->subject);
+    }
+    struct child_end end;
+    if (!machine->wait(machine, pid, &end, error)) return false;
+    *answer = (struct wire_in){.bytes = {text_string(&text), text.length}};
+    if (!end.exited || end.status || !text.length) return died(run->subject, end, error);
+    if (wire_get_u32(answer) == 1) return true;
+    enum failure kind = (enum failure)wire_get_u32(answer);
+    const char *sentence = wire_get_string(answer, arena);
+    if (answer->bad || !sentence) return died(run->subject, end, error);
+    return error_set(error, kind == FAILURE_MACHINE ? FAILURE_MACHINE : FAILURE_INPUT, "%s", sentence);
+}
+
+void reader_stop(struct machine *machine, struct reader_run *run)
+{
+    if (run->answer_fd >= 0) close(run->answer_fd);
+    run->answer_fd = -1;
+    machine->stop(machine, run->pid);
+    run->pid = 0;
+}
+
+bool reader_ask(struct machine *machine, const struct reader_order *order, struct arena *arena,
+                struct wire_in *answer, struct error *error)
+{
+    struct reader_run run;
+    return reader_start(machine, order, &run, error) && reader_finish(machine, &run, arena, answer, error);
+}
+
+static reader_verb *find(const char *verb, const struct reader_entry *const *tables)
+{
+    for (; *tables; tables++)
+        for (const struct reader_entry *entry = *tables; entry->verb; entry++)
+            if (!strcmp(entry->verb, verb)) return entry->run;
+    return NULL;
+}
+
+int reader_main(int argument_count, char **arguments, const struct reader_entry *const *tables,
+                struct machine *machine)
+{
+    reader_verb *run = argument_count ? find(arguments[0], tables) : NULL;
+    if (!run) return 2;
+    signal(SIGPIPE, SIG_IGN);
+    struct arena *arena = arena_new(machine);
+    struct text facts = text_new(arena), answer = text_new(arena);
+    struct error error = {0};
+    if (run(argument_count - 1, arguments + 1, machine, &facts, &error)) {
+        wire_put_u32(&answer, 1);
+        text_add_bytes(&answer, text_string(&facts), facts.length);
+    } else {
+        wire_put_u32(&answer, 0);
+        wire_put_u32(&answer, (uint32_t)error.kind);
+        wire_put_string(&answer, error.text);
+    }
+    bool told = machine_write_fd(STDOUT_FILENO, text_string(&answer), answer.length, "answer", NULL);
+    arena_free(arena);
+    return told ? 0 : 3;
+}

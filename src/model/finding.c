@@ -1,0 +1,154 @@
+#include "model/finding.h"
+#include "base/text.h"
+#include <stdlib.h>
+#include <string.h>
+
+/* The one table of findings. Sentences here say when a finding is raised and what helps; the finding itself
+ * says the value, the limit and the place. scripts/docs makes doc/findings.md from it. */
+const struct finding_kind finding_table[] = {
+    /* artwork */
+    {"artwork-damaged", SEVERITY_STOP, "The artwork cannot be read whole.",
+     "Ask for the file again, exported anew from the program it was drawn in."},
+    {"artwork-locked", SEVERITY_STOP, "The artwork is locked with a password or forbids printing.",
+     "Ask the customer for the file without a password."},
+    {"artwork-short", SEVERITY_WARN, "The artwork does not reach the bleed on every side.",
+     "Ask for artwork with enough bleed, or make the bleed of that edge smaller in the job file."},
+    {"resolution-low", SEVERITY_WARN, "A picture in the artwork has too few pixels for its size on the vehicle.",
+     "Ask for a larger picture, or accept that it looks soft from near."},
+    {"no-profile", SEVERITY_WARN, "A picture or colour has no profile, so its colours are a guess.",
+     "Ask for a file with its colour profile embedded, or state the profile in the job file."},
+    {"mixed-colour", SEVERITY_NOTE, "The artwork mixes RGB and CMYK.",
+     "Check on a proof that colours meant to be alike are alike."},
+    {"spot-colour", SEVERITY_WARN, "The artwork uses spot colours.",
+     "Make sure the printer's software has a table for these names, or ask for process colours."},
+    {"fonts-missing", SEVERITY_WARN, "A font that the artwork uses is not embedded.",
+     "Ask for the file with fonts embedded or lettering as outlines."},
+    {"layers-hidden", SEVERITY_WARN, "The artwork has layers that are switched off and will not print.",
+     "Ask the customer whether these layers should be seen."},
+    {"white-overprint", SEVERITY_WARN, "White is set to overprint and will vanish in print.",
+     "Ask for the file with white set to knock out."},
+    {"transfer-curves", SEVERITY_WARN, "The artwork carries transfer or halftone settings of another device.",
+     "Ask for the file without them; print a small proof first."},
+    {"artwork-boxes", SEVERITY_WARN, "The artwork's page boxes are odd.",
+     "Check on the picture that the artwork lies where it should."},
+    {"artwork-missing", SEVERITY_WARN, "A surface has no artwork.", "Add artwork to the surface, or take the surface out."},
+    {"artwork-page", SEVERITY_STOP, "The page asked for is not in the file.", "Correct `page` in the job file."},
+    {"artwork-size", SEVERITY_WARN, "The artwork's size does not suit the surface.",
+     "Check `scale`, `width` or `resolution` of the artwork in the job file."},
+    {"artwork-pages", SEVERITY_NOTE, "The file has more pages than the one used.", "Check that it is the right page."},
+    {"artwork-remark", SEVERITY_NOTE, "Something in the artwork that a person should know.", "Look at it on the picture."},
+    /* colour */
+    {"profile-missing", SEVERITY_STOP, "The printing condition names no profile, or the file is not there.",
+     "Give the condition the profile made for this printer, film, ink and mode."},
+    {"profile-damaged", SEVERITY_STOP, "The profile is not a whole ICC profile.", "Make or fetch the profile again."},
+    {"profile-class", SEVERITY_STOP, "The profile is not an output profile.",
+     "Use the profile made for this printer with this film; a monitor, scanner or link profile cannot drive a print."},
+    {"profile-space", SEVERITY_STOP, "The profile is not for CMYK.", "Use a CMYK output profile."},
+    {"profile-generic", SEVERITY_WARN, "The profile is a general one, not made for this film, ink and mode.",
+     "Make or fetch the profile for this very film; a general one lays down too much or too little ink."},
+    {"profile-changed", SEVERITY_WARN, "The profile is not the one the condition remembers.",
+     "Find out who changed it; when the new one is right, write its fingerprint into the shop file."},
+    {"profile-id-wrong", SEVERITY_WARN, "The profile's own ID does not agree with its bytes.",
+     "The profile was edited after it was made; fetch it again if colours look wrong."},
+    {"output-intent-differs", SEVERITY_WARN, "The artwork was made for another printing condition.",
+     "Ask for artwork in the condition's colours, or accept a colour shift; print a proof."},
+    {"ink-over-limit", SEVERITY_WARN, "More ink than the film takes.",
+     "Lower the ink limit in the printer's software, use a profile with a lower limit, or lighten these places."},
+    /* material */
+    {"ink-not-conformable", SEVERITY_STOP, "The ink is not known to stretch, and the surface asks for stretch.",
+     "Print this surface with a solvent, eco-solvent or latex ink, or write the ink maker's elongation with its source into the shop file."},
+    {"film-not-conformable", SEVERITY_WARN, "The film is not made for the shape of this surface.",
+     "Use cast film and cast laminate here."},
+    {"laminate-missing", SEVERITY_STOP, "The printing condition has no laminate.",
+     "Name a laminate, or write why there is none and until when (`no-laminate: {reason, until}`)."},
+    {"laminate-waived", SEVERITY_WARN, "The print goes out without laminate, for a written reason.",
+     "Tell the customer that it will not last as long."},
+    {"laminate-mismatch", SEVERITY_WARN, "The laminate does not suit the film or the surface.",
+     "Use the laminate of the film's own kind: cast on cast."},
+    {"stretch-over-limit", SEVERITY_STOP, "The film must stretch more than it can.",
+     "Set an inlay or a relief cut at the recess, put a seam there, or use a film that stretches further."},
+    {"stretch-near-limit", SEVERITY_WARN, "The film must stretch by more than half its limit.",
+     "Post-heat these places to the film maker's figure and check them after a day; or set an inlay or a relief cut."},
+    {"laid-unsaid", SEVERITY_WARN, "A corrugation does not say whether the film is bridged or followed.",
+     "Write `laid: bridged` (across the crests, then pushed in) or `laid: followed` (into every valley)."},
+    {"inlay-proposed", SEVERITY_NOTE, "A deep recess is better covered with a piece of its own.",
+     "Cut an inlay for the recess, or a relief cut in its corners, and overlap it by 10 mm."},
+    {"durability-short", SEVERITY_WARN, "The set lasts less long than was promised.",
+     "Use a film, laminate or ink that lasts longer, or promise less."},
+    {"width-short", SEVERITY_STOP, "The laminate is narrower than the print.",
+     "Use a laminate at least as wide as the film, or a narrower film."},
+    {"window-rules", SEVERITY_WARN, "Film on glass has rules of its own.",
+     "Use perforated film with a clear laminate, cut short of seals; ask what the local law allows on this pane."},
+    {"value-assumed", SEVERITY_NOTE, "A value that the shop did not write decides something.",
+     "Write the maker's figure into the shop file."},
+    /* plan */
+    {"seam-crosses", SEVERITY_WARN, "A seam crosses something it should not.", "Move the seam, or accept it knowingly."},
+    {"keep-whole-cut", SEVERITY_STOP, "A seam cuts artwork that must stay whole.",
+     "Move the seam, or take the keep-whole off that part."},
+    {"no-seam-possible", SEVERITY_STOP, "No place for the seams is left on this surface.",
+     "Use a wider roll, a narrower bleed, the other direction, or drop one of the features named."},
+    {"panel-too-long", SEVERITY_STOP, "A panel is longer than the printer prints.",
+     "Run the panels the other way, or split the surface."},
+    {"panel-narrow", SEVERITY_NOTE, "A panel is so narrow that it is hard to apply.", "Move the seams by hand if there is a choice."},
+    {"cut-line", SEVERITY_NOTE, "A panel runs across a door gap and is cut there when it is on.",
+     "Cut along the gap and turn the edges in; the cut line is marked at the panel's ends."},
+    {"surface-difference", SEVERITY_NOTE, "Something in the measured surface a person should know.", "Measure again on the vehicle."},
+    /* time */
+    {"drying-not-possible", SEVERITY_STOP, "The prints will not dry this way.",
+     "Hang the prints in a clean, ventilated room, use a drying cabinet, or wind them loosely and stand them upright off the floor."},
+    {"drying-unsaid", SEVERITY_NOTE, "The job does not say how the prints dry.", "Write `drying: hung` or how you do it."},
+    {"laminate-too-cold", SEVERITY_WARN, "The room is too cold for this laminate.", "Warm the room, and the laminate with it, before laminating."},
+    {"laminate-too-warm", SEVERITY_WARN, "The room is too warm for this laminate.", "Cool the room before laminating."},
+    {"due-missed", SEVERITY_WARN, "The vehicle cannot be finished by the date promised.",
+     "Start earlier, add opening hours, or promise the date given here."},
+    {"heavy-ink", SEVERITY_NOTE, "Much ink on one place makes the drying longer.", "Wait for the time given."},
+    /* for the sheet */
+    {"caution", SEVERITY_NOTE, "The work can hurt someone or something.", "Local codes and the makers' bulletins come before this tool."},
+};
+const size_t finding_table_count = sizeof finding_table / sizeof *finding_table;
+
+const struct finding_kind *finding_kind_find(const char *code)
+{
+    for (size_t i = 0; i < finding_table_count; i++)
+        if (!strcmp(finding_table[i].code, code)) return &finding_table[i];
+    return NULL;
+}
+
+struct findings findings_new(struct arena *arena)
+{
+    return (struct findings){.arena = arena};
+}
+
+struct finding *finding_add(struct findings *findings, const char *code, const char *where, const char *format, ...)
+{
+    const struct finding_kind *kind = finding_kind_find(code);
+    if (!kind) abort();
+    struct text text = text_new(findings->arena);
+    va_list arguments;
+    va_start(arguments, format);
+    text_addv(&text, format, arguments);
+    va_end(arguments);
+    struct finding *finding = arena_append(findings->arena, &findings->items, &findings->count,
+                                           &findings->capacity, sizeof *finding);
+    *finding = (struct finding){
+        .code = kind->code,
+        .severity = kind->severity,
+        .where = arena_copy_string(findings->arena, where),
+        .text = text_string(&text),
+        .remedy = kind->remedy,
+    };
+    return finding;
+}
+
+size_t findings_of_severity(const struct findings *findings, enum severity severity)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < findings->count; i++) count += findings->items[i].severity == severity;
+    return count;
+}
+
+const char *severity_name(enum severity severity)
+{
+    static const char *const names[] = {"note", "warn", "stop"};
+    return names[severity];
+}

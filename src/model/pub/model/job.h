@@ -1,0 +1,263 @@
+/* What people wrote: the job and the shop, checked and in the program's units. Filled by the job room;
+ * nobody changes it afterwards. All strings and arrays live in the arena given to its loader. */
+#ifndef MODEL_JOB_H
+#define MODEL_JOB_H
+
+#include "base/report.h"
+#include "geom/geom.h"
+#include "model/measure.h"
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+/* ---- shared enums ---- */
+
+enum front { FRONT_LEFT, FRONT_RIGHT, FRONT_UP, FRONT_DOWN, FRONT_AWAY, FRONT_TOWARDS };
+enum panels_run { RUN_UPRIGHT, RUN_LYING, RUN_AUTO };
+enum film_kind { FILM_CAST, FILM_CALENDERED, FILM_PERFORATED };
+enum ink_technology { INK_SOLVENT, INK_ECO_SOLVENT, INK_LATEX, INK_UV };
+enum drying { DRYING_CABINET, DRYING_HUNG, DRYING_LOOSE, DRYING_FLAT, DRYING_TIGHT, DRYING_OUTDOORS, DRYING_UNSAID };
+enum output_mode { OUTPUT_RUN, OUTPUT_CUT }; /* cut after the whole run, or panel by panel */
+enum panel_format { FORMAT_PDF, FORMAT_TIFF };
+enum intent { INTENT_PERCEPTUAL, INTENT_RELATIVE, INTENT_SATURATION, INTENT_ABSOLUTE }; /* ICC.1 order */
+enum start_from { START_UNSAID, START_BACK, START_FRONT, START_BOTTOM, START_TOP };
+
+/* Edges of a surface, counter-clockwise from below. */
+enum edge { EDGE_BOTTOM, EDGE_RIGHT, EDGE_TOP, EDGE_LEFT, EDGE_COUNT };
+
+/* A date and time as written. */
+struct civil_time {
+    bool given;
+    int year, month, day, hour, minute, second;
+    bool has_offset;
+    int offset_minutes; /* east of UTC */
+};
+
+struct civil_date {
+    int year, month, day;
+};
+
+/* Money: integer millionths of the currency unit for prices, minor units (1/100) for sums. */
+typedef int64_t money_micro;
+typedef int64_t money_minor;
+
+/* ---- the shop ---- */
+
+struct printer {
+    const char *name;
+    struct place place;
+    double media_width_mm, edge_mm; /* edge: unprintable at each side of the film */
+    double max_length_mm;           /* longest print */
+    double speed_m2_per_h;
+    double setup_s;
+};
+
+struct film { /* films and laminates */
+    const char *name;
+    struct place place;
+    enum film_kind kind;
+    double *widths_mm; /* rolls that are bought, ascending */
+    size_t width_count;
+    double length_mm; /* of a new roll */
+    double thickness_mm; /* 0: not said */
+    money_micro price_per_m2;
+    struct measure stretch_limit_percent;
+    struct measure durability_y;
+    struct measure durability_flat_y; /* lying surfaces: roof, bonnet */
+    const char *finish;               /* laminates: gloss, matt, ... or NULL */
+    struct measure temperature_low_c, temperature_high_c; /* laminates: room when laminating */
+    struct measure bond_s;                                /* laminates: rest before applying */
+    struct measure post_heat_c;                           /* films: makers' figure for stretched areas */
+    bool trim_while_bonding;                              /* a shop may relax the rest before finish trimming */
+    bool clear;                                           /* laminates: optically clear (for window film) */
+};
+
+enum { CHANNELS_MOST = 8 };
+
+struct ink {
+    const char *name;
+    struct place place;
+    enum ink_technology technology;
+    size_t channel_count;
+    const char *channels[CHANNELS_MOST];
+    double ml_per_m2[CHANNELS_MOST]; /* at 100 % of that channel */
+    money_micro price_per_ml;
+    struct measure stretch_limit_percent;
+    struct measure dry_least_s, dry_most_s, dry_most_at_percent;
+};
+
+struct condition {
+    const char *name;
+    struct place place;
+    const struct printer *printer;
+    const struct film *film;
+    const struct film *laminate; /* NULL: none */
+    const char *laminate_waiver; /* the written reason why there is none, or NULL */
+    struct civil_date waiver_until;
+    const struct ink *ink;
+    const char *mode;    /* the printer's mode, free text, or NULL */
+    const char *profile; /* path as a person named it; NULL: none */
+    const char *profile_path; /* resolved against the shop file's folder */
+    const char *profile_fingerprint; /* 32 hex digits the shop pinned, or NULL */
+    enum intent intent;
+    bool black_point;
+    struct measure ink_limit_percent;
+};
+
+struct hours { /* of one day, seconds from local midnight; closed when open >= close */
+    int open_s, close_s;
+};
+
+struct shop {
+    const char *file, *folder;
+    const char *currency; /* ISO 4217, three letters */
+    const char *zone;     /* IANA name, NULL: local time */
+    struct hours week[7]; /* Monday first */
+    struct civil_date *closed;
+    size_t closed_count;
+    struct printer *printers;
+    size_t printer_count;
+    struct film *films;
+    size_t film_count;
+    struct film *laminates;
+    size_t laminate_count;
+    struct ink *inks;
+    size_t ink_count;
+    struct condition *conditions;
+    size_t condition_count;
+    money_micro design_per_h, print_per_h, laminate_per_h, install_per_h;
+    struct measure install_m2_per_h, laminate_m_per_min;
+    double margin_percent, waste_percent;
+    struct measure threading_mm; /* film lost at each laminator run */
+    /* severities raised by the shop: code and "warn" or "stop" */
+    const char **raised_codes;
+    const char **raised_to;
+    size_t raised_count;
+};
+
+/* ---- the job ---- */
+
+enum feature_kind {
+    FEATURE_HANDLE,
+    FEATURE_HINGE,
+    FEATURE_BADGE,
+    FEATURE_LIGHT,
+    FEATURE_KEEP_CLEAR,
+    FEATURE_OPENING,
+    FEATURE_GAP,
+    FEATURE_RECESS,
+    FEATURE_CORRUGATION,
+    FEATURE_CURVE, /* single curve: no stretch */
+    FEATURE_DOME,
+    FEATURE_GLASS, /* a pane: one piece, no seam in it */
+    FEATURE_KEEP_WHOLE,
+    FEATURE_COUNT
+};
+enum corrugation_profile { PROFILE_SINUSOID, PROFILE_TRAPEZOID, PROFILE_ARCS, PROFILE_POLYLINE };
+enum laid { LAID_UNSAID, LAID_BRIDGED, LAID_FOLLOWED };
+
+struct feature {
+    enum feature_kind kind;
+    const char *name; /* what a person calls it, or NULL */
+    struct place place;
+    struct rect box;       /* on the surface, mm; for a gap the bounding box of its line */
+    struct polygon shape;  /* from a drawing; count 0: the box is the shape */
+    struct point from, to; /* gap */
+    double margin_mm;      /* seams keep this far away; < 0: the kind's usual margin */
+    double depth_mm, wall_deg, radius_mm; /* recess */
+    double pitch_mm;                      /* corrugation; depth_mm is crest to trough */
+    enum corrugation_profile profile;
+    struct point *polyline; /* corrugation profile measured over one pitch */
+    size_t polyline_count;
+    bool ribs_upright; /* corrugation: ribs run up the surface */
+    enum laid laid;
+    double rise_mm; /* dome: rise over the box's larger side */
+};
+
+enum artwork_fit { FIT_NONE, FIT_OUTLINE, FIT_BLEED };
+
+struct artwork_spec {
+    const char *file, *path; /* as written; resolved */
+    struct place place;
+    int page;         /* from 1 */
+    double scale;     /* 10: drawn at 1:10 */
+    bool has_at;
+    struct point at_mm; /* where the lower left corner of its trim lands */
+    enum artwork_fit fit;
+    double resolution_ppi; /* on the vehicle; 0: not said */
+    double width_mm;       /* 0: not said */
+    const char *profile_path; /* stated source profile for untagged pictures, or NULL */
+};
+
+struct fixed_seam {
+    double at_mm;
+    struct place place;
+    const char *over; /* "left", "right", "upper", "lower", or NULL */
+};
+
+struct bleed_spec { /* by name; < 0: not said */
+    double all_mm, top_mm, sill_mm, front_mm, rear_mm, left_mm, right_mm;
+};
+
+struct surface_spec {
+    const char *name;
+    struct place place;
+    double width_mm, height_mm; /* plain size; 0 when drawn */
+    const char *drawing, *drawing_path;
+    double drawing_scale;
+    bool has_front;
+    enum front front;
+    enum panels_run panels;
+    const struct condition *condition; /* NULL: the job's */
+    struct bleed_spec bleed;
+    double overlap_mm; /* < 0: the job's */
+    bool glass, even, mixed_widths;
+    double least_panel_mm; /* 0: not said */
+    enum start_from start_from;
+    struct feature *features;
+    size_t feature_count;
+    struct artwork_spec *artworks;
+    size_t artwork_count;
+    struct fixed_seam *seams;
+    size_t seam_count;
+    bool seams_fixed; /* `seams` was written, even if empty */
+};
+
+struct job {
+    const char *folder, *file; /* the job folder; job.yaml's path */
+    const char *number, *title, *customer;
+    const char *vehicle;  /* a name for people, or NULL */
+    const char *vehicle_type; /* van | box | bus | trailer | car, or NULL: sets overlap, bleed, direction */
+    struct shop *shop;
+    struct civil_time start, due;
+    struct measure room_c, room_humidity_percent, roller_c;
+    const struct condition *condition;
+    struct measure overlap_mm, seam_trim_mm, turn_in_mm;
+    struct bleed_spec bleed;
+    double resolution_ppi;
+    enum panel_format format;
+    double feed_percent; /* 100: none; length correction of this printer, film and mode */
+    enum drying drying;
+    enum output_mode output;
+    double durability_y; /* 0: nothing promised */
+    bool inches;         /* lengths in texts in inches */
+    struct surface_spec *surfaces;
+    size_t surface_count;
+    const char *choice; /* recorded alternative, or NULL */
+    const char **align; /* pairs of surface names whose seams are kept in line: a, b, a, b ... */
+    size_t align_count;
+};
+
+const char *front_name(enum front front);
+const char *panels_run_name(enum panels_run run);
+const char *film_kind_name(enum film_kind kind);
+const char *ink_technology_name(enum ink_technology technology);
+const char *drying_name(enum drying drying);
+const char *feature_kind_name(enum feature_kind kind); /* as in the job file: "keep-clear" */
+const char *intent_name(enum intent intent);
+
+/* Whether seams keep off this kind (a handle), and by how much when the job does not say. */
+bool feature_forbids_seam(enum feature_kind kind);
+double feature_margin_mm(const struct feature *feature);
+
+#endif

@@ -1,0 +1,191 @@
+/* The plan: what outside checks rely on, see doc/plan.md. Made by the plan room from a plan_input; pure values. */
+#ifndef MODEL_PLAN_H
+#define MODEL_PLAN_H
+
+#include "model/artwork.h"
+#include "model/finding.h"
+#include "model/maps.h"
+#include "model/surface.h"
+
+/* ---- input ---- */
+
+/* Clock changes of a zone, read outside plan. Between changes[i-1].at and changes[i].at the offset is that of
+ * i-1; before the first, `first_offset_s`. */
+struct zone_change {
+    int64_t at; /* UTC seconds */
+    int32_t offset_s; /* from then on, east of UTC */
+};
+struct zone {
+    const char *name;
+    int32_t first_offset_s;
+    struct zone_change *changes;
+    size_t count;
+};
+
+/* What is known of a printing condition besides what the shop wrote. */
+struct condition_facts {
+    const struct condition *condition;
+    bool profile_ok;
+    const char *profile_description; /* NULL when not readable */
+    const char *profile_fingerprint; /* 32 hex digits: MD5 by the profile ID's rule */
+};
+
+struct surface_input {
+    const struct surface *surface;
+    const struct surface_art *art;
+    const struct ink_map *ink;         /* NULL: no artwork */
+    const struct detail_maps *detail;  /* NULL: no artwork */
+};
+
+/* What the record says was really done, in place of estimates (record room; count 0 before that). */
+struct event_fact {
+    const char *panel; /* panel id */
+    enum event_kind { EVENT_PRINTED, EVENT_HUNG, EVENT_DRY, EVENT_LAMINATED, EVENT_TRIMMED, EVENT_INSTALLED } kind;
+    int64_t at;
+};
+
+struct plan_input {
+    const struct job *job;
+    const struct zone *zone;
+    int64_t now; /* UTC seconds */
+    struct surface_input *surfaces;
+    size_t surface_count;
+    struct condition_facts *conditions;
+    size_t condition_count;
+    struct event_fact *events;
+    size_t event_count;
+    int choose; /* 0: best; 1..: that alternative */
+};
+
+/* ---- result ---- */
+
+enum axis { AXIS_X, AXIS_Y }; /* a seam at constant x runs up, one at constant y along */
+enum seam_kind { SEAM_LAP, SEAM_GAP };
+
+/* One entry for each pair of panels it parts. */
+struct seam {
+    enum axis axis;
+    enum seam_kind kind;
+    double at_mm, from_mm, to_mm; /* the visible line: the edge of the panel that lies over */
+    size_t over, under; /* panel indices; for a gap: the two neighbours (left or lower first), neither over */
+    double overlap_mm;  /* 0 at a gap */
+    double trim_mm;     /* printed beyond the over panel's visible edge */
+    double turn_in_mm;  /* gap: printed past the gap by both */
+    double detail;      /* mean visible difference in the band, CIELAB units per mm; 0 in plain sky */
+    const char **crosses; /* what it cuts: "telephone number", "recess" */
+    size_t crosses_count;
+    const char *reason; /* why here: one sentence */
+    money_minor cost;   /* what this seam costs: time, film, visibility */
+    money_minor cost_before, cost_after; /* 50 mm lower or left, higher or right; < 0: not allowed there */
+};
+
+struct panel {
+    const char *id; /* "left-2": surface id and number, from the left and from below */
+    size_t number;  /* from 1 within the surface */
+    int order;      /* install order, 1..n over the surface */
+    struct rect visible, print, file;
+    double area_m2; /* of print */
+    struct coverage coverage;
+    double ink_ml[INK_CHANNELS];
+    double stretch_percent;       /* the largest average its film must make */
+    double stretch_local_percent; /* the largest over a free span */
+    double dry_s;                 /* from cutting and hanging; < 0: not possible */
+    double print_length_mm;       /* along the film, with marks, feed correction and stations */
+    const char *file_name;        /* "panels/LV-2031_left.pdf" */
+    int page;                     /* from 1 */
+};
+
+struct surface_plan {
+    const struct surface *surface;
+    enum panels_run run;
+    double roll_width_mm, usable_mm; /* usable: across the film between the unprintable edges */
+    struct seam *seams;
+    size_t seam_count;
+    struct panel *panels;
+    size_t panel_count;
+    money_minor seam_cost;
+};
+
+struct placement {
+    size_t surface, panel;
+    double across_mm, along_mm;
+    int turned_deg; /* 0, 90: how the panel lies on the roll, counter-clockwise from as seen */
+};
+struct roll {
+    const struct film *film;
+    double width_mm, used_mm;
+    struct placement *placements;
+    size_t placement_count;
+};
+
+enum step_kind { STEP_PRINT, STEP_DRY, STEP_LAMINATE, STEP_BOND, STEP_TRIM, STEP_INSTALL };
+struct step {
+    enum step_kind kind;
+    const char **panels; /* ids */
+    size_t panel_count;
+    int64_t start, end; /* UTC seconds */
+    const char *why;
+    bool decides; /* on the path that sets the earliest install */
+};
+
+struct material_line {
+    const char *what; /* "film", "laminate", "ink C" */
+    const char *name;
+    double amount;
+    const char *unit; /* "mm", "ml" */
+    double width_mm;  /* rolls; 0 else */
+    double area_m2;
+    money_minor cost;
+};
+
+struct cost_line {
+    const char *what;
+    double hours; /* 0: not by time */
+    money_minor cost;
+};
+
+struct alternative {
+    const char *name; /* "best", "fewest panels", "least material", "least visible" */
+    money_minor price;
+    size_t panel_count;
+    double film_mm, worst_detail;
+};
+
+struct plan {
+    const struct plan_input *input;
+    struct surface_plan *surfaces;
+    size_t surface_count;
+    struct roll *rolls;
+    size_t roll_count;
+    struct step *steps;
+    size_t step_count;
+    bool has_install;       /* false: no date can be given */
+    int64_t earliest_install; /* the moment installing may start, in opening hours */
+    int64_t finished;
+    bool has_latest_start;
+    int64_t latest_start;   /* of printing that still meets due */
+    const char *decides;    /* the critical path in words */
+    struct material_line *materials;
+    size_t material_count;
+    struct cost_line *costs;
+    size_t cost_count;
+    money_minor total_cost, price; /* without and with margin */
+    struct alternative *alternatives;
+    size_t alternative_count;
+    struct findings findings; /* the plan's own; the app puts all rooms' together */
+};
+
+const char *step_kind_name(enum step_kind kind); /* "print" */
+
+/* Time as people write it: "2027-03-05T08:00+00:00" in the zone. */
+int32_t zone_offset(const struct zone *zone, int64_t utc);
+const char *zone_iso(const struct zone *zone, int64_t utc, struct arena *arena);
+/* "Fri 5 Mar, 08:00" */
+const char *zone_words(const struct zone *zone, int64_t utc, struct arena *arena);
+struct civil_time zone_local(const struct zone *zone, int64_t utc);
+/* 0 Monday .. 6 Sunday. */
+int zone_weekday(int year, int month, int day);
+/* Local civil time to UTC. A time that a clock change skips moves on by the change; one that comes twice is the first. */
+int64_t zone_utc(const struct zone *zone, const struct civil_time *time);
+
+#endif

@@ -1,0 +1,60 @@
+/* A surface as it will be covered, in its own coordinates: x to the right, y up, origin at the lower left
+ * corner of the outline's bounding box; millimetres on the vehicle. Made by the survey room. */
+#ifndef MODEL_SURFACE_H
+#define MODEL_SURFACE_H
+
+#include "model/job.h"
+
+struct span { /* of the outline at one millimetre; empty when low > high */
+    float low_mm, high_mm;
+};
+
+/* Where a shape makes the film longer than the view shows. */
+struct stretch {
+    struct rect box;
+    size_t feature;                    /* index of its feature */
+    double across_percent, up_percent; /* averaged over the feature, along x and along y */
+    double local_percent;              /* over the free span only: film tacked on crests stretches there */
+    const char *reason;                /* "recess 18 mm deep over 240 mm, walls 60 degrees: ..." */
+    const char *source;                /* of the formula */
+};
+
+/* A print made longer by the developed length of a followed corrugation. Along y for lying ribs, along x for
+ * upright ones. From view position to print position, both rising; between stations linear. */
+struct station {
+    double view_mm, print_mm;
+};
+
+struct surface {
+    const struct surface_spec *spec;
+    const char *name;
+    const char *id; /* name with spaces as '-': in file names and panel ids */
+    double width_mm, height_mm;
+    struct polygon outline;
+    struct span *up;    /* for each whole mm of x: lowest and highest y; ceil(width) entries */
+    struct span *along; /* for each whole mm of y: lowest and highest x; ceil(height) entries */
+    size_t up_count, along_count;
+    enum front front;
+    const struct condition *condition;
+    double bleed_mm[EDGE_COUNT]; /* beyond the outline at each edge */
+    double overlap_mm, seam_trim_mm, turn_in_mm;
+    bool glass;
+    struct feature *features; /* the spec's and the drawing's, and keep-whole boxes */
+    size_t feature_count;
+    struct stretch *stretches;
+    size_t stretch_count;
+    struct station *stations; /* count 0: the print is as long as the view */
+    size_t station_count;
+    bool stations_along_x;
+    double lengthened_mm; /* print minus view, over the whole surface */
+    double area_m2;       /* of the outline less its openings */
+};
+
+/* The surface's bounding box grown by its bleed: what artwork must reach. */
+struct rect surface_bleed_box(const struct surface *surface);
+/* Bleed for each edge from what was written, by the vehicle's directions ("sill" is the bottom of a side,
+ * "front" the edge towards the front). */
+void surface_resolve_bleed(const struct bleed_spec *of_surface, const struct bleed_spec *of_job, double usual_mm,
+                           enum front front, double bleed_mm[EDGE_COUNT]);
+
+#endif

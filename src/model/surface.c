@@ -1,0 +1,50 @@
+#include "model/surface.h"
+
+struct rect surface_bleed_box(const struct surface *s)
+{
+    return (struct rect){-s->bleed_mm[EDGE_LEFT], -s->bleed_mm[EDGE_BOTTOM], s->width_mm + s->bleed_mm[EDGE_RIGHT],
+                         s->height_mm + s->bleed_mm[EDGE_TOP]};
+}
+
+static void take(double *to, double said)
+{
+    if (said >= 0) *to = said;
+}
+
+static enum edge opposite(enum edge edge)
+{
+    return (enum edge)((edge + 2) % EDGE_COUNT);
+}
+
+static bool front_edge(enum front front, enum edge *edge)
+{
+    switch (front) {
+    case FRONT_LEFT: *edge = EDGE_LEFT; return true;
+    case FRONT_RIGHT: *edge = EDGE_RIGHT; return true;
+    case FRONT_UP: *edge = EDGE_TOP; return true;
+    case FRONT_DOWN: *edge = EDGE_BOTTOM; return true;
+    default: return false;
+    }
+}
+
+/* General before particular: all, then top and sill, left and right, then front and rear. */
+static void apply(const struct bleed_spec *spec, enum front front, double bleed_mm[EDGE_COUNT])
+{
+    for (int i = 0; i < EDGE_COUNT; i++) take(&bleed_mm[i], spec->all_mm);
+    take(&bleed_mm[EDGE_TOP], spec->top_mm);
+    take(&bleed_mm[EDGE_BOTTOM], spec->sill_mm);
+    take(&bleed_mm[EDGE_LEFT], spec->left_mm);
+    take(&bleed_mm[EDGE_RIGHT], spec->right_mm);
+    enum edge towards;
+    if (!front_edge(front, &towards)) return;
+    take(&bleed_mm[towards], spec->front_mm);
+    take(&bleed_mm[opposite(towards)], spec->rear_mm);
+}
+
+void surface_resolve_bleed(const struct bleed_spec *of_surface, const struct bleed_spec *of_job, double usual_mm,
+                           enum front front, double bleed_mm[EDGE_COUNT])
+{
+    for (int i = 0; i < EDGE_COUNT; i++) bleed_mm[i] = usual_mm;
+    apply(of_job, front, bleed_mm);
+    apply(of_surface, front, bleed_mm);
+}
