@@ -222,7 +222,7 @@ static void become(const struct child_order *order, int report_fd)
     prctl(PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0);
     int high_report = fcntl(report_fd, F_DUPFD_CLOEXEC, HIGH + 50);
     /* Out of each other's way first, then to their places. */
-    int moved[16];
+    int moved[40];
     for (size_t i = 0; i < order->fd_count; i++) {
         int from = order->fds[i] >= 0 ? order->fds[i] : open("/dev/null", O_RDWR);
         moved[i] = fcntl(from, F_DUPFD, HIGH);

@@ -7,7 +7,7 @@
 #include <string.h>
 #include <unistd.h>
 
-enum { FDS_MOST = 8, ARGUMENTS_MOST = 16 };
+enum { FDS_MOST = 32, ARGUMENTS_MOST = 16 };
 
 bool reader_start(struct machine *machine, const struct reader_order *order, struct reader_run *run,
                   struct error *error)

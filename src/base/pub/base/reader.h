@@ -21,7 +21,7 @@ struct reader_order {
     const char *subject;          /* the file as a person names it, for errors */
     const char *const *arguments; /* VERB and what follows, ended by NULL */
     const int *fds;               /* become 3, 4, ... of the child */
-    size_t fd_count;              /* at most 8 */
+    size_t fd_count;              /* at most 32 */
     uint64_t memory_limit;        /* 0: READER_MEMORY */
     unsigned cpu_seconds;         /* 0: READER_SECONDS */
 };

@@ -4,6 +4,9 @@
 
 #include "geom/geom.h"
 #include "model/surface.h"
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
 
 enum artwork_kind { ARTWORK_PDF, ARTWORK_TIFF, ARTWORK_JPEG, ARTWORK_PNG };
 enum colour_kind { COLOUR_GREY, COLOUR_RGB, COLOUR_CMYK, COLOUR_LAB, COLOUR_SPOT, COLOUR_OTHER };
@@ -25,8 +28,12 @@ struct image_facts {
     double ppi_on_page;   /* the smaller of both directions, on the page as drawn */
 };
 
+enum artwork_state { ARTWORK_FINE, ARTWORK_DAMAGED, ARTWORK_LOCKED, ARTWORK_NO_SUCH_PAGE };
+
 struct artwork_facts {
     enum artwork_kind kind;
+    enum artwork_state state; /* other than fine: nothing else here is to be used */
+    const char *trouble;      /* then: what is wrong, one sentence */
     struct rect media_mm, trim_mm; /* page or picture, mm, y up; lower left of the media box at its own place.
                                       As displayed: UserUnit and rotation applied. For rasters both are the
                                       picture at its own resolution (0 size when it states none) */
