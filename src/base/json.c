@@ -10,11 +10,16 @@ static void write_string(struct text *out, const char *value)
 {
     text_add_char(out, '"');
     for (const unsigned char *at = (const unsigned char *)value; *at; at++) {
-        if (*at == '"' || *at == '\\') text_addf(out, "\\%c", *at);
-        else if (*at == '\n') text_add(out, "\\n");
-        else if (*at == '\t') text_add(out, "\\t");
-        else if (*at < 0x20 || *at == 0x7F) text_addf(out, "\\u00%02x", *at);
-        else text_add_char(out, (char)*at);
+        if (*at == '"' || *at == '\\')
+            text_addf(out, "\\%c", *at);
+        else if (*at == '\n')
+            text_add(out, "\\n");
+        else if (*at == '\t')
+            text_add(out, "\\t");
+        else if (*at < 0x20 || *at == 0x7F)
+            text_addf(out, "\\u00%02x", *at);
+        else
+            text_add_char(out, (char)*at);
     }
     text_add_char(out, '"');
 }

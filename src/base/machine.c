@@ -35,7 +35,8 @@ static void real_release(struct machine *machine, void *memory)
 __attribute__((noreturn)) static void real_no_memory(struct machine *machine)
 {
     (void)machine;
-    static const char words[] = "lapstrake: this machine has no memory left for the job; nothing was half-written\n";
+    static const char words[] =
+        "lapstrake: this machine has no memory left for the job; nothing was half-written\n";
     ssize_t written = write(STDERR_FILENO, words, sizeof words - 1);
     (void)written;
     _exit(3);
@@ -44,8 +45,9 @@ __attribute__((noreturn)) static void real_no_memory(struct machine *machine)
 /* Missing files are the person's mistake, everything else the machine's. */
 static enum failure kind_of(int number)
 {
-    return number == ENOENT || number == ENOTDIR || number == ENAMETOOLONG || number == EISDIR ? FAILURE_INPUT
-                                                                                              : FAILURE_MACHINE;
+    return number == ENOENT || number == ENOTDIR || number == ENAMETOOLONG || number == EISDIR
+               ? FAILURE_INPUT
+               : FAILURE_MACHINE;
 }
 
 static int real_open(struct machine *machine, const char *path, struct error *error)
@@ -242,19 +244,24 @@ static void become(const struct child_order *order, int report_fd)
     _exit(127);
 }
 
-static bool real_start(struct machine *machine, const struct child_order *order, int *pid, struct error *error)
+static bool real_start(struct machine *machine, const struct child_order *order, int *pid,
+                       struct error *error)
 {
     (void)machine;
     int report[2];
-    if (pipe2(report, O_CLOEXEC)) return error_set(error, FAILURE_MACHINE, "no pipe left: %s", strerror(errno));
+    if (pipe2(report, O_CLOEXEC))
+        return error_set(error, FAILURE_MACHINE, "no pipe left: %s", strerror(errno));
     pid_t child = fork();
     if (child == 0) become(order, report[1]);
     close(report[1]);
     int number = 0;
     ssize_t got = 0;
-    if (child > 0) do got = read(report[0], &number, sizeof number); while (got < 0 && errno == EINTR);
+    if (child > 0) do
+            got = read(report[0], &number, sizeof number);
+        while (got < 0 && errno == EINTR);
     close(report[0]);
-    if (child < 0) return error_set(error, FAILURE_MACHINE, "no process could be started: %s", strerror(errno));
+    if (child < 0)
+        return error_set(error, FAILURE_MACHINE, "no process could be started: %s", strerror(errno));
     if (got > 0) {
         waitpid(child, NULL, 0);
         return error_set(error, FAILURE_MACHINE, "the helper program %s could not be started: %s",
@@ -269,8 +276,10 @@ static bool real_wait(struct machine *machine, int pid, struct child_end *end, s
     (void)machine;
     int status;
     pid_t done;
-    do done = waitpid(pid, &status, 0); while (done < 0 && errno == EINTR);
-    if (done < 0) return error_set(error, FAILURE_MACHINE, "waiting for a helper failed: %s", strerror(errno));
+    do done = waitpid(pid, &status, 0);
+    while (done < 0 && errno == EINTR);
+    if (done < 0)
+        return error_set(error, FAILURE_MACHINE, "waiting for a helper failed: %s", strerror(errno));
     end->exited = WIFEXITED(status);
     end->status = end->exited ? WEXITSTATUS(status) : WTERMSIG(status);
     return true;
@@ -281,7 +290,8 @@ static void real_stop(struct machine *machine, int pid)
     (void)machine;
     if (pid <= 0) return;
     kill(pid, SIGKILL);
-    while (waitpid(pid, NULL, 0) < 0 && errno == EINTR) {}
+    while (waitpid(pid, NULL, 0) < 0 && errno == EINTR) {
+    }
 }
 
 struct machine machine_real(const char *program)
@@ -319,8 +329,8 @@ static bool read_all(int fd, char *bytes, size_t length, size_t *got)
     return true;
 }
 
-bool machine_read(struct machine *machine, const char *path, size_t most, struct arena *arena, struct str *bytes,
-                  struct error *error)
+bool machine_read(struct machine *machine, const char *path, size_t most, struct arena *arena,
+                  struct str *bytes, struct error *error)
 {
     int fd = machine->open_file(machine, path, error);
     if (fd < 0) return false;
@@ -345,14 +355,16 @@ bool machine_write_fd(int fd, const void *bytes, size_t length, const char *path
     for (const char *at = bytes; length;) {
         ssize_t step = write(fd, at, length);
         if (step < 0 && errno == EINTR) continue;
-        if (step < 0) return error_set(error, FAILURE_MACHINE, "%s cannot be written: %s", path, strerror(errno));
+        if (step < 0)
+            return error_set(error, FAILURE_MACHINE, "%s cannot be written: %s", path, strerror(errno));
         at += step;
         length -= (size_t)step;
     }
     return true;
 }
 
-bool machine_write(struct machine *machine, const char *path, struct str bytes, bool durable, struct error *error)
+bool machine_write(struct machine *machine, const char *path, struct str bytes, bool durable,
+                   struct error *error)
 {
     struct out_file file;
     if (!machine->create(machine, path, &file, error)) return false;
@@ -386,6 +398,7 @@ int machine_lock(const char *folder, struct error *error)
     }
     if (!flock(fd, LOCK_EX | LOCK_NB)) return fd;
     close(fd);
-    error_set(error, FAILURE_MACHINE, "another run is at work in %s; wait for it or give this one --out DIR", folder);
+    error_set(error, FAILURE_MACHINE, "another run is at work in %s; wait for it or give this one --out DIR",
+              folder);
     return -1;
 }

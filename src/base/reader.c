@@ -28,8 +28,10 @@ bool reader_start(struct machine *machine, const struct reader_order *order, str
     };
     bool ok = machine->start(machine, &child, &run->pid, error);
     close(ends[1]);
-    if (ok) run->answer_fd = ends[0];
-    else close(ends[0]);
+    if (ok)
+        run->answer_fd = ends[0];
+    else
+        close(ends[0]);
     return ok;
 }
 
@@ -48,16 +50,21 @@ static bool read_answer(int fd, struct text *answer)
 static bool died(const char *subject, struct child_end end, struct error *error)
 {
     if (!end.exited && end.status == SIGXCPU)
-        return error_set(error, FAILURE_INPUT, "%s: reading it took longer than allowed; the file is damaged or "
-                         "far too complicated", subject);
+        return error_set(error, FAILURE_INPUT,
+                         "%s: reading it took longer than allowed; the file is damaged or "
+                         "far too complicated",
+                         subject);
     if (!end.exited && end.status == SIGKILL)
-        return error_set(error, FAILURE_INPUT, "%s: reading it was stopped (time or memory ran out)", subject);
-    return error_set(error, FAILURE_INPUT, "%s could not be read: its reader failed (%s %d); the file is damaged, "
-                     "or needs more memory than allowed", subject, end.exited ? "status" : "signal", end.status);
+        return error_set(error, FAILURE_INPUT, "%s: reading it was stopped (time or memory ran out)",
+                         subject);
+    return error_set(error, FAILURE_INPUT,
+                     "%s could not be read: its reader failed (%s %d); the file is damaged, "
+                     "or needs more memory than allowed",
+                     subject, end.exited ? "status" : "signal", end.status);
 }
 
-bool reader_finish(struct machine *machine, struct reader_run *run, struct arena *arena, struct wire_in *answer,
-                   struct error *error)
+bool reader_finish(struct machine *machine, struct reader_run *run, struct arena *arena,
+                   struct wire_in *answer, struct error *error)
 {
     struct text text = text_new(arena);
     bool whole = read_answer(run->answer_fd, &text);

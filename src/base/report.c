@@ -18,8 +18,8 @@ static void add(struct report *report, struct place place, bool remark, const ch
     }
     struct text text = text_new(report->arena);
     text_addv(&text, format, arguments);
-    struct mistake *mistake = arena_append(report->arena, &report->mistakes, &report->count,
-                                           &report->capacity, sizeof *mistake);
+    struct mistake *mistake =
+        arena_append(report->arena, &report->mistakes, &report->count, &report->capacity, sizeof *mistake);
     *mistake = (struct mistake){.place = place, .text = text_string(&text), .remark = remark};
 }
 

@@ -64,13 +64,15 @@ static bool read_message(int fd, struct slot_message *message)
 static bool write_message(int fd, const struct slot_message *message)
 {
     ssize_t step; /* less than PIPE_BUF: whole or not at all */
-    do step = write(fd, message, sizeof *message); while (step < 0 && errno == EINTR);
+    do step = write(fd, message, sizeof *message);
+    while (step < 0 && errno == EINTR);
     return step == (ssize_t)sizeof *message;
 }
 
 bool slots_take(struct slots *slots, struct slot_message *message, const uint8_t **pixels)
 {
-    if (!read_message(slots->full[0], message) || message->slot >= SLOTS_COUNT || !message->rows) return false;
+    if (!read_message(slots->full[0], message) || message->slot >= SLOTS_COUNT || !message->rows)
+        return false;
     *pixels = slots->memory + (size_t)message->slot * slots->slot_size;
     return true;
 }

@@ -166,7 +166,8 @@ size_t str_number(struct str text, double *value)
     }
     if (!seen) return 0;
     i += exponent(text, i, &power);
-    /* Up to 17 digits and powers within +-22 are exact in one step; pow is right to the last bit or so beyond. */
+    /* Up to 17 digits and powers within +-22 are exact in one step; pow is right to the last bit or so
+     * beyond. */
     double size = (double)digits;
     if (digits) size = power < 0 ? (power < -300 ? 0 : size / pow(10, -power)) : size * pow(10, power);
     if (!isfinite(size)) return 0;

@@ -85,7 +85,8 @@ static char *digits_of(uint64_t value, unsigned radix, char *end)
     return end;
 }
 
-static void put_whole(struct target *target, uint64_t size, bool minus, unsigned radix, size_t width, char fill)
+static void put_whole(struct target *target, uint64_t size, bool minus, unsigned radix, size_t width,
+                      char fill)
 {
     char buffer[24], *end = buffer + sizeof buffer, *at = digits_of(size, radix, end);
     if (minus) *--at = '-';
@@ -185,15 +186,32 @@ static void put_format(struct target *target, const char *format, va_list *argum
         at = read_directive(at + 1, &d, arguments);
         char c;
         switch (*at) {
-        case '%': put(target, "%", 1); break;
-        case 'c': c = (char)va_arg(*arguments, int), put(target, &c, 1); break;
-        case 's': put_string(target, va_arg(*arguments, const char *), d.precision); break;
-        case 'd': put_signed(target, &d, arguments); break;
-        case 'u': put_unsigned(target, &d, 10, arguments); break;
-        case 'x': put_unsigned(target, &d, 16, arguments); break;
-        case 'f': put_fixed(target, va_arg(*arguments, double), d.precision < 0 ? 6 : d.precision, false); break;
-        case 'g': put_fixed(target, va_arg(*arguments, double), d.precision < 0 ? 6 : d.precision, true); break;
-        default: abort();
+        case '%':
+            put(target, "%", 1);
+            break;
+        case 'c':
+            c = (char)va_arg(*arguments, int), put(target, &c, 1);
+            break;
+        case 's':
+            put_string(target, va_arg(*arguments, const char *), d.precision);
+            break;
+        case 'd':
+            put_signed(target, &d, arguments);
+            break;
+        case 'u':
+            put_unsigned(target, &d, 10, arguments);
+            break;
+        case 'x':
+            put_unsigned(target, &d, 16, arguments);
+            break;
+        case 'f':
+            put_fixed(target, va_arg(*arguments, double), d.precision < 0 ? 6 : d.precision, false);
+            break;
+        case 'g':
+            put_fixed(target, va_arg(*arguments, double), d.precision < 0 ? 6 : d.precision, true);
+            break;
+        default:
+            abort();
         }
     }
 }

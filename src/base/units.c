@@ -32,7 +32,8 @@ static bool take_quantity(struct str *text, const struct unit *units, double *va
     return false;
 }
 
-/* One quantity, or several with falling units (2 ft 3 in): a later part must have a later unit and no sign. */
+/* One quantity, or several with falling units (2 ft 3 in): a later part must have a later unit and no sign.
+ */
 static bool quantity(struct str text, const struct unit *units, double *value)
 {
     double sum = 0, part;
@@ -41,7 +42,8 @@ static bool quantity(struct str text, const struct unit *units, double *value)
     for (int parts = 0; parts == 0 || text.length; parts++) {
         bool signed_part = text.length && (text.bytes[0] == '-' || text.bytes[0] == '+');
         if (!take_quantity(&text, units, &part, &which)) return false;
-        if (parts && (signed_part || which <= last || !units[which].name[0] || !units[last].name[0])) return false;
+        if (parts && (signed_part || which <= last || !units[which].name[0] || !units[last].name[0]))
+            return false;
         if (!parts) minus = part < 0;
         sum += parts && minus ? -part : part;
         last = which;
@@ -52,15 +54,24 @@ static bool quantity(struct str text, const struct unit *units, double *value)
 
 bool units_length_mm(struct str text, double *mm)
 {
-    static const struct unit units[] = {{"", 1},           {"m", 1000},         {"cm", 10},          {"mm", 1},
-                                        {"ft", 12 * 25.4}, {"'", 12 * 25.4},    {"in", MM_PER_INCH}, {"\"", MM_PER_INCH},
-                                        {NULL, 0}};
+    static const struct unit units[] = {
+        {"", 1},          {"m", 1000},         {"cm", 10},          {"mm", 1}, {"ft", 12 * 25.4},
+        {"'", 12 * 25.4}, {"in", MM_PER_INCH}, {"\"", MM_PER_INCH}, {NULL, 0}};
     return quantity(text, units, mm);
 }
 
 bool units_temperature_c(struct str text, double *c)
 {
-    static const struct unit units[] = {{"", 1}, {"C", 1}, {"\xC2\xB0" "C", 1}, {"F", 1}, {"\xC2\xB0" "F", 1}, {NULL, 0}};
+    static const struct unit units[] = {{"", 1},
+                                        {"C", 1},
+                                        {"\xC2\xB0"
+                                         "C",
+                                         1},
+                                        {"F", 1},
+                                        {"\xC2\xB0"
+                                         "F",
+                                         1},
+                                        {NULL, 0}};
     double value;
     size_t which;
     if (!take_quantity(&text, units, &value, &which) || text.length) return false;
@@ -92,7 +103,8 @@ bool units_angle_deg(struct str text, double *degrees)
 
 bool units_years(struct str text, double *years)
 {
-    static const struct unit units[] = {{"", 1}, {"years", 1}, {"year", 1}, {"y", 1}, {"months", 1.0 / 12}, {NULL, 0}};
+    static const struct unit units[] = {{"", 1},  {"years", 1},         {"year", 1},
+                                        {"y", 1}, {"months", 1.0 / 12}, {NULL, 0}};
     size_t which;
     return take_quantity(&text, units, years, &which) && !text.length && *years >= 0;
 }

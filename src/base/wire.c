@@ -28,8 +28,10 @@ void wire_put_bytes(struct text *out, const void *bytes, size_t length)
 
 void wire_put_string(struct text *out, const char *string)
 {
-    if (string) wire_put_bytes(out, string, strlen(string));
-    else wire_put_u32(out, NO_STRING);
+    if (string)
+        wire_put_bytes(out, string, strlen(string));
+    else
+        wire_put_u32(out, NO_STRING);
 }
 
 static bool take(struct wire_in *in, void *to, size_t length)

@@ -83,8 +83,8 @@ struct affine affine_shift(double x, double y)
 struct affine affine_then(struct affine m, struct affine n)
 {
     return (struct affine){
-        m.a * n.a + m.b * n.c,       m.a * n.b + m.b * n.d,       m.c * n.a + m.d * n.c,
-        m.c * n.b + m.d * n.d,       m.e * n.a + m.f * n.c + n.e, m.e * n.b + m.f * n.d + n.f,
+        m.a * n.a + m.b * n.c, m.a * n.b + m.b * n.d,       m.c * n.a + m.d * n.c,
+        m.c * n.b + m.d * n.d, m.e * n.a + m.f * n.c + n.e, m.e * n.b + m.f * n.d + n.f,
     };
 }
 
@@ -189,7 +189,8 @@ bool polygon_span_x(const struct polygon *polygon, double y0, double y1, double 
 {
     *low = INFINITY, *high = -INFINITY;
     for (size_t i = 0; i < polygon->count; i++)
-        span_edge(turned(polygon->points[i]), turned(polygon->points[(i + 1) % polygon->count]), y0, y1, low, high);
+        span_edge(turned(polygon->points[i]), turned(polygon->points[(i + 1) % polygon->count]), y0, y1, low,
+                  high);
     return *low <= *high;
 }
 

@@ -6,8 +6,8 @@ enum { CHORDS_MOST = 2000 };
 
 void outline_add(struct outline_builder *builder, struct point p)
 {
-    struct point *place = arena_append(builder->arena, &builder->points, &builder->count, &builder->capacity,
-                                       sizeof *place);
+    struct point *place =
+        arena_append(builder->arena, &builder->points, &builder->count, &builder->capacity, sizeof *place);
     *place = p;
 }
 
@@ -34,7 +34,8 @@ void outline_cubic(struct outline_builder *builder, struct point c1, struct poin
     outline_add(builder, end);
 }
 
-void outline_quadratic(struct outline_builder *builder, struct point control, struct point end, double tolerance)
+void outline_quadratic(struct outline_builder *builder, struct point control, struct point end,
+                       double tolerance)
 {
     struct point start = builder->points[builder->count - 1];
     struct point c1 = {start.x + 2.0 / 3 * (control.x - start.x), start.y + 2.0 / 3 * (control.y - start.y)};
@@ -48,8 +49,8 @@ static double angle_between(double ux, double uy, double vx, double vy)
 }
 
 /* SVG 1.1, appendix F.6.5 and F.6.6. */
-void outline_arc(struct outline_builder *builder, double rx, double ry, double rotation_deg, bool large, bool sweep,
-                 struct point end, double tolerance)
+void outline_arc(struct outline_builder *builder, double rx, double ry, double rotation_deg, bool large,
+                 bool sweep, struct point end, double tolerance)
 {
     struct point start = builder->points[builder->count - 1];
     rx = fabs(rx), ry = fabs(ry);

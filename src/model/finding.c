@@ -13,7 +13,8 @@ const struct finding_kind finding_table[] = {
      "Ask the customer for the file without a password."},
     {"artwork-short", SEVERITY_WARN, "The artwork does not reach the bleed on every side.",
      "Ask for artwork with enough bleed, or make the bleed of that edge smaller in the job file."},
-    {"resolution-low", SEVERITY_WARN, "A picture in the artwork has too few pixels for its size on the vehicle.",
+    {"resolution-low", SEVERITY_WARN,
+     "A picture in the artwork has too few pixels for its size on the vehicle.",
      "Ask for a larger picture, or accept that it looks soft from near."},
     {"no-profile", SEVERITY_WARN, "A picture or colour has no profile, so its colours are a guess.",
      "Ask for a file with its colour profile embedded, or state the profile in the job file."},
@@ -31,18 +32,24 @@ const struct finding_kind finding_table[] = {
      "Ask for the file without them; print a small proof first."},
     {"artwork-boxes", SEVERITY_WARN, "The artwork's page boxes are odd.",
      "Check on the picture that the artwork lies where it should."},
-    {"artwork-missing", SEVERITY_WARN, "A surface has no artwork.", "Add artwork to the surface, or take the surface out."},
-    {"artwork-page", SEVERITY_STOP, "The page asked for is not in the file.", "Correct `page` in the job file."},
+    {"artwork-missing", SEVERITY_WARN, "A surface has no artwork.",
+     "Add artwork to the surface, or take the surface out."},
+    {"artwork-page", SEVERITY_STOP, "The page asked for is not in the file.",
+     "Correct `page` in the job file."},
     {"artwork-size", SEVERITY_WARN, "The artwork's size does not suit the surface.",
      "Check `scale`, `width` or `resolution` of the artwork in the job file."},
-    {"artwork-pages", SEVERITY_NOTE, "The file has more pages than the one used.", "Check that it is the right page."},
-    {"artwork-remark", SEVERITY_NOTE, "Something in the artwork that a person should know.", "Look at it on the picture."},
+    {"artwork-pages", SEVERITY_NOTE, "The file has more pages than the one used.",
+     "Check that it is the right page."},
+    {"artwork-remark", SEVERITY_NOTE, "Something in the artwork that a person should know.",
+     "Look at it on the picture."},
     /* colour */
     {"profile-missing", SEVERITY_STOP, "The printing condition names no profile, or the file is not there.",
      "Give the condition the profile made for this printer, film, ink and mode."},
-    {"profile-damaged", SEVERITY_STOP, "The profile is not a whole ICC profile.", "Make or fetch the profile again."},
+    {"profile-damaged", SEVERITY_STOP, "The profile is not a whole ICC profile.",
+     "Make or fetch the profile again."},
     {"profile-class", SEVERITY_STOP, "The profile is not an output profile.",
-     "Use the profile made for this printer with this film; a monitor, scanner or link profile cannot drive a print."},
+     "Use the profile made for this printer with this film; a monitor, scanner or link profile cannot drive "
+     "a print."},
     {"profile-space", SEVERITY_STOP, "The profile is not for CMYK.", "Use a CMYK output profile."},
     {"profile-generic", SEVERITY_WARN, "The profile is a general one, not made for this film, ink and mode.",
      "Make or fetch the profile for this very film; a general one lays down too much or too little ink."},
@@ -53,10 +60,13 @@ const struct finding_kind finding_table[] = {
     {"output-intent-differs", SEVERITY_WARN, "The artwork was made for another printing condition.",
      "Ask for artwork in the condition's colours, or accept a colour shift; print a proof."},
     {"ink-over-limit", SEVERITY_WARN, "More ink than the film takes.",
-     "Lower the ink limit in the printer's software, use a profile with a lower limit, or lighten these places."},
+     "Lower the ink limit in the printer's software, use a profile with a lower limit, or lighten these "
+     "places."},
     /* material */
-    {"ink-not-conformable", SEVERITY_STOP, "The ink is not known to stretch, and the surface asks for stretch.",
-     "Print this surface with a solvent, eco-solvent or latex ink, or write the ink maker's elongation with its source into the shop file."},
+    {"ink-not-conformable", SEVERITY_STOP,
+     "The ink is not known to stretch, and the surface asks for stretch.",
+     "Print this surface with a solvent, eco-solvent or latex ink, or write the ink maker's elongation with "
+     "its source into the shop file."},
     {"film-not-conformable", SEVERITY_WARN, "The film is not made for the shape of this surface.",
      "Use cast film and cast laminate here."},
     {"laminate-missing", SEVERITY_STOP, "The printing condition has no laminate.",
@@ -68,7 +78,8 @@ const struct finding_kind finding_table[] = {
     {"stretch-over-limit", SEVERITY_STOP, "The film must stretch more than it can.",
      "Set an inlay or a relief cut at the recess, put a seam there, or use a film that stretches further."},
     {"stretch-near-limit", SEVERITY_WARN, "The film must stretch by more than half its limit.",
-     "Post-heat these places to the film maker's figure and check them after a day; or set an inlay or a relief cut."},
+     "Post-heat these places to the film maker's figure and check them after a day; or set an inlay or a "
+     "relief cut."},
     {"laid-unsaid", SEVERITY_WARN, "A corrugation does not say whether the film is bridged or followed.",
      "Write `laid: bridged` (across the crests, then pushed in) or `laid: followed` (into every valley)."},
     {"inlay-proposed", SEVERITY_NOTE, "A deep recess is better covered with a piece of its own.",
@@ -78,32 +89,42 @@ const struct finding_kind finding_table[] = {
     {"width-short", SEVERITY_STOP, "The laminate is narrower than the print.",
      "Use a laminate at least as wide as the film, or a narrower film."},
     {"window-rules", SEVERITY_WARN, "Film on glass has rules of its own.",
-     "Use perforated film with a clear laminate, cut short of seals; ask what the local law allows on this pane."},
+     "Use perforated film with a clear laminate, cut short of seals; ask what the local law allows on this "
+     "pane."},
     {"value-assumed", SEVERITY_NOTE, "A value that the shop did not write decides something.",
      "Write the maker's figure into the shop file."},
     /* plan */
-    {"seam-crosses", SEVERITY_WARN, "A seam crosses something it should not.", "Move the seam, or accept it knowingly."},
+    {"seam-crosses", SEVERITY_WARN, "A seam crosses something it should not.",
+     "Move the seam, or accept it knowingly."},
     {"keep-whole-cut", SEVERITY_STOP, "A seam cuts artwork that must stay whole.",
      "Move the seam, or take the keep-whole off that part."},
     {"no-seam-possible", SEVERITY_STOP, "No place for the seams is left on this surface.",
      "Use a wider roll, a narrower bleed, the other direction, or drop one of the features named."},
     {"panel-too-long", SEVERITY_STOP, "A panel is longer than the printer prints.",
      "Run the panels the other way, or split the surface."},
-    {"panel-narrow", SEVERITY_NOTE, "A panel is so narrow that it is hard to apply.", "Move the seams by hand if there is a choice."},
+    {"panel-narrow", SEVERITY_NOTE, "A panel is so narrow that it is hard to apply.",
+     "Move the seams by hand if there is a choice."},
     {"cut-line", SEVERITY_NOTE, "A panel runs across a door gap and is cut there when it is on.",
      "Cut along the gap and turn the edges in; the cut line is marked at the panel's ends."},
-    {"surface-difference", SEVERITY_NOTE, "Something in the measured surface a person should know.", "Measure again on the vehicle."},
+    {"surface-difference", SEVERITY_NOTE, "Something in the measured surface a person should know.",
+     "Measure again on the vehicle."},
     /* time */
     {"drying-not-possible", SEVERITY_STOP, "The prints will not dry this way.",
-     "Hang the prints in a clean, ventilated room, use a drying cabinet, or wind them loosely and stand them upright off the floor."},
-    {"drying-unsaid", SEVERITY_NOTE, "The job does not say how the prints dry.", "Write `drying: hung` or how you do it."},
-    {"laminate-too-cold", SEVERITY_WARN, "The room is too cold for this laminate.", "Warm the room, and the laminate with it, before laminating."},
-    {"laminate-too-warm", SEVERITY_WARN, "The room is too warm for this laminate.", "Cool the room before laminating."},
+     "Hang the prints in a clean, ventilated room, use a drying cabinet, or wind them loosely and stand them "
+     "upright off the floor."},
+    {"drying-unsaid", SEVERITY_NOTE, "The job does not say how the prints dry.",
+     "Write `drying: hung` or how you do it."},
+    {"laminate-too-cold", SEVERITY_WARN, "The room is too cold for this laminate.",
+     "Warm the room, and the laminate with it, before laminating."},
+    {"laminate-too-warm", SEVERITY_WARN, "The room is too warm for this laminate.",
+     "Cool the room before laminating."},
     {"due-missed", SEVERITY_WARN, "The vehicle cannot be finished by the date promised.",
      "Start earlier, add opening hours, or promise the date given here."},
-    {"heavy-ink", SEVERITY_NOTE, "Much ink on one place makes the drying longer.", "Wait for the time given."},
+    {"heavy-ink", SEVERITY_NOTE, "Much ink on one place makes the drying longer.",
+     "Wait for the time given."},
     /* for the sheet */
-    {"caution", SEVERITY_NOTE, "The work can hurt someone or something.", "Local codes and the makers' bulletins come before this tool."},
+    {"caution", SEVERITY_NOTE, "The work can hurt someone or something.",
+     "Local codes and the makers' bulletins come before this tool."},
 };
 const size_t finding_table_count = sizeof finding_table / sizeof *finding_table;
 
@@ -119,7 +140,8 @@ struct findings findings_new(struct arena *arena)
     return (struct findings){.arena = arena};
 }
 
-struct finding *finding_add(struct findings *findings, const char *code, const char *where, const char *format, ...)
+struct finding *finding_add(struct findings *findings, const char *code, const char *where,
+                            const char *format, ...)
 {
     const struct finding_kind *kind = finding_kind_find(code);
     if (!kind) abort();

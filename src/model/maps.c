@@ -6,16 +6,20 @@ size_t pixel_samples(enum pixel_format format)
 {
     switch (format) {
     case PIXELS_GREY8:
-    case PIXELS_GREY16: return 1;
+    case PIXELS_GREY16:
+        return 1;
     case PIXELS_CMYK8:
-    case PIXELS_CMYK16: return 4;
-    default: return 3;
+    case PIXELS_CMYK16:
+        return 4;
+    default:
+        return 3;
     }
 }
 
 size_t pixel_bytes(enum pixel_format format)
 {
-    bool wide = format == PIXELS_GREY16 || format == PIXELS_RGB16 || format == PIXELS_CMYK16 || format == PIXELS_LAB16;
+    bool wide = format == PIXELS_GREY16 || format == PIXELS_RGB16 || format == PIXELS_CMYK16 ||
+                format == PIXELS_LAB16;
     return pixel_samples(format) * (wide ? 2 : 1);
 }
 
@@ -89,7 +93,8 @@ struct coverage ink_map_coverage(const struct ink_map *map, struct rect area)
 double detail_map_mean(const struct detail_map *map, struct rect band)
 {
     if (!map->columns || !map->rows) return 0;
-    double cell_x = rect_width(map->box) / (double)map->columns, cell_y = rect_height(map->box) / (double)map->rows;
+    double cell_x = rect_width(map->box) / (double)map->columns,
+           cell_y = rect_height(map->box) / (double)map->rows;
     double x0 = band.x0 - map->box.x0, x1 = band.x1 - map->box.x0;
     double y0 = band.y0 - map->box.y0, y1 = band.y1 - map->box.y0;
     struct cells across = cells_of(x0, x1, cell_x, map->columns), up = cells_of(y0, y1, cell_y, map->rows);

@@ -28,15 +28,16 @@ const char *ink_technology_name(enum ink_technology technology)
 
 const char *drying_name(enum drying drying)
 {
-    static const char *const names[] = {"cabinet", "hung", "loose-upright", "flat", "tight-roll", "outdoors", "not said"};
+    static const char *const names[] = {"cabinet",    "hung",     "loose-upright", "flat",
+                                        "tight-roll", "outdoors", "not said"};
     return names[drying];
 }
 
 const char *feature_kind_name(enum feature_kind kind)
 {
     static const char *const names[FEATURE_COUNT] = {
-        "handle", "hinge", "badge", "light", "keep-clear", "opening", "gap",
-        "recess", "corrugation", "curve", "dome", "glass", "keep-whole",
+        "handle", "hinge",       "badge", "light", "keep-clear", "opening",    "gap",
+        "recess", "corrugation", "curve", "dome",  "glass",      "keep-whole",
     };
     return names[kind];
 }
@@ -62,8 +63,10 @@ bool feature_forbids_seam(enum feature_kind kind)
     case FEATURE_LIGHT:
     case FEATURE_KEEP_CLEAR:
     case FEATURE_GLASS:
-    case FEATURE_KEEP_WHOLE: return true;
-    default: return false;
+    case FEATURE_KEEP_WHOLE:
+        return true;
+    default:
+        return false;
     }
 }
 
@@ -74,8 +77,11 @@ double feature_margin_mm(const struct feature *feature)
     case FEATURE_HANDLE:
     case FEATURE_HINGE:
     case FEATURE_BADGE:
-    case FEATURE_LIGHT: return practice_value("seam-margin-handle").value;
-    case FEATURE_KEEP_CLEAR: return practice_value("seam-margin-keep-clear").value;
-    default: return 0;
+    case FEATURE_LIGHT:
+        return practice_value("seam-margin-handle").value;
+    case FEATURE_KEEP_CLEAR:
+        return practice_value("seam-margin-keep-clear").value;
+    default:
+        return 0;
     }
 }

@@ -2,8 +2,8 @@
 
 struct rect surface_bleed_box(const struct surface *s)
 {
-    return (struct rect){-s->bleed_mm[EDGE_LEFT], -s->bleed_mm[EDGE_BOTTOM], s->width_mm + s->bleed_mm[EDGE_RIGHT],
-                         s->height_mm + s->bleed_mm[EDGE_TOP]};
+    return (struct rect){-s->bleed_mm[EDGE_LEFT], -s->bleed_mm[EDGE_BOTTOM],
+                         s->width_mm + s->bleed_mm[EDGE_RIGHT], s->height_mm + s->bleed_mm[EDGE_TOP]};
 }
 
 static void take(double *to, double said)
@@ -19,11 +19,20 @@ static enum edge opposite(enum edge edge)
 static bool front_edge(enum front front, enum edge *edge)
 {
     switch (front) {
-    case FRONT_LEFT: *edge = EDGE_LEFT; return true;
-    case FRONT_RIGHT: *edge = EDGE_RIGHT; return true;
-    case FRONT_UP: *edge = EDGE_TOP; return true;
-    case FRONT_DOWN: *edge = EDGE_BOTTOM; return true;
-    default: return false;
+    case FRONT_LEFT:
+        *edge = EDGE_LEFT;
+        return true;
+    case FRONT_RIGHT:
+        *edge = EDGE_RIGHT;
+        return true;
+    case FRONT_UP:
+        *edge = EDGE_TOP;
+        return true;
+    case FRONT_DOWN:
+        *edge = EDGE_BOTTOM;
+        return true;
+    default:
+        return false;
     }
 }
 
@@ -41,8 +50,8 @@ static void apply(const struct bleed_spec *spec, enum front front, double bleed_
     take(&bleed_mm[opposite(towards)], spec->rear_mm);
 }
 
-void surface_resolve_bleed(const struct bleed_spec *of_surface, const struct bleed_spec *of_job, double usual_mm,
-                           enum front front, double bleed_mm[EDGE_COUNT])
+void surface_resolve_bleed(const struct bleed_spec *of_surface, const struct bleed_spec *of_job,
+                           double usual_mm, enum front front, double bleed_mm[EDGE_COUNT])
 {
     for (int i = 0; i < EDGE_COUNT; i++) bleed_mm[i] = usual_mm;
     apply(of_job, front, bleed_mm);

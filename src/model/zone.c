@@ -26,7 +26,8 @@ static struct civil_date date_of(int64_t days)
     int64_t year = (of_era - of_era / 1460 + of_era / 36524 - of_era / 146096) / 365;
     int64_t of_year = of_era - (365 * year + year / 4 - year / 100), m = (5 * of_year + 2) / 153;
     int month = (int)(m < 10 ? m + 3 : m - 9);
-    return (struct civil_date){(int)(year + era * 400 + (month <= 2)), month, (int)(of_year - (153 * m + 2) / 5 + 1)};
+    return (struct civil_date){(int)(year + era * 400 + (month <= 2)), month,
+                               (int)(of_year - (153 * m + 2) / 5 + 1)};
 }
 
 static int64_t day_floor(int64_t seconds)
@@ -40,9 +41,15 @@ struct civil_time zone_local(const struct zone *zone, int64_t utc)
     int64_t local = utc + offset, days = day_floor(local), rest = local - days * DAY_S;
     struct civil_date date = date_of(days);
     return (struct civil_time){
-        .given = true, .year = date.year, .month = date.month, .day = date.day,
-        .hour = (int)(rest / 3600), .minute = (int)(rest / 60 % 60), .second = (int)(rest % 60),
-        .has_offset = true, .offset_minutes = offset / 60,
+        .given = true,
+        .year = date.year,
+        .month = date.month,
+        .day = date.day,
+        .hour = (int)(rest / 3600),
+        .minute = (int)(rest / 60 % 60),
+        .second = (int)(rest % 60),
+        .has_offset = true,
+        .offset_minutes = offset / 60,
     };
 }
 
@@ -54,7 +61,8 @@ int zone_weekday(int year, int month, int day)
 
 int64_t zone_utc(const struct zone *zone, const struct civil_time *time)
 {
-    int64_t local = days_of(time->year, time->month, time->day) * DAY_S + time->hour * 3600 + time->minute * 60 + time->second;
+    int64_t local = days_of(time->year, time->month, time->day) * DAY_S + time->hour * 3600 +
+                    time->minute * 60 + time->second;
     if (time->has_offset) return local - time->offset_minutes * 60;
     /* The first offset under which the clock shows this time. */
     int32_t before = zone_offset(zone, local - DAY_S), after = zone_offset(zone, local + DAY_S);
@@ -67,14 +75,15 @@ const char *zone_iso(const struct zone *zone, int64_t utc, struct arena *arena)
 {
     struct civil_time t = zone_local(zone, utc);
     int off = t.offset_minutes, size = off < 0 ? -off : off;
-    return arena_format(arena, "%04d-%02d-%02dT%02d:%02d%c%02d:%02d", t.year, t.month, t.day, t.hour, t.minute,
-                        off < 0 ? '-' : '+', size / 60, size % 60);
+    return arena_format(arena, "%04d-%02d-%02dT%02d:%02d%c%02d:%02d", t.year, t.month, t.day, t.hour,
+                        t.minute, off < 0 ? '-' : '+', size / 60, size % 60);
 }
 
 const char *zone_words(const struct zone *zone, int64_t utc, struct arena *arena)
 {
     static const char *const days[] = {"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
-    static const char *const months[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+    static const char *const months[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                         "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
     struct civil_time t = zone_local(zone, utc);
     return arena_format(arena, "%s %d %s, %02d:%02d", days[zone_weekday(t.year, t.month, t.day)], t.day,
                         months[t.month - 1], t.hour, t.minute);

@@ -35,8 +35,8 @@ struct child_order {
 };
 
 struct child_end {
-    bool exited;  /* false: ended by a signal */
-    int status;   /* exit status, or the signal's number */
+    bool exited; /* false: ended by a signal */
+    int status;  /* exit status, or the signal's number */
 };
 
 struct machine {
@@ -61,8 +61,8 @@ struct machine {
     bool (*commit)(struct machine *, struct out_file *, bool durable, struct error *);
     void (*abandon)(struct machine *, struct out_file *); /* safe after commit and when never created */
 
-    int64_t (*now)(struct machine *);            /* seconds since 1970-01-01T00:00Z */
-    int64_t (*ticks_ms)(struct machine *);       /* monotonic, for progress */
+    int64_t (*now)(struct machine *);      /* seconds since 1970-01-01T00:00Z */
+    int64_t (*ticks_ms)(struct machine *); /* monotonic, for progress */
 
     /* Starts a child, or fails with FAILURE_MACHINE naming the program. */
     bool (*start)(struct machine *, const struct child_order *, int *pid, struct error *);

@@ -26,8 +26,8 @@ struct reader_order {
     unsigned cpu_seconds;         /* 0: READER_SECONDS */
 };
 
-#define READER_MEMORY  ((uint64_t)1 << 30)
-#define READER_SECONDS 60u
+#define READER_MEMORY      ((uint64_t)1 << 30)
+#define READER_SECONDS     60u
 #define READER_ANSWER_MOST ((size_t)64 << 20)
 
 /* Parent: runs a reader and gives its answer, to be read with wire_get_*. A reader that crashed, ran

@@ -15,8 +15,8 @@ struct place {
 
 struct mistake {
     struct place place;
-    const char *text;  /* what is wrong, and what would be right; one sentence or two */
-    bool remark;       /* a remark only: said, but not a reason to refuse */
+    const char *text; /* what is wrong, and what would be right; one sentence or two */
+    bool remark;      /* a remark only: said, but not a reason to refuse */
 };
 
 struct report {

@@ -20,8 +20,8 @@ struct slots {
 };
 
 struct slot_message {
-    uint32_t slot;   /* which slot holds the rows */
-    uint32_t rows;   /* 0: the end */
+    uint32_t slot; /* which slot holds the rows */
+    uint32_t rows; /* 0: the end */
     int64_t y;
 };
 

@@ -13,12 +13,13 @@
 
 /* Quantities as people write them. Each returns true and the value when the whole of `text` is one;
  * blanks between number and unit are allowed. */
-bool units_length_mm(struct str text, double *mm);        /* 12, 12 mm, 1.2 cm, 5.4 m, 0.5 in, 2 ft 3 in */
-bool units_temperature_c(struct str text, double *c);     /* 21, 21 C, 73 F */
-bool units_duration_s(struct str text, double *seconds);  /* 48 h, 90 min, 3 d, 1 h 30 min, 20 s; unit required */
-bool units_percent(struct str text, double *percent);     /* 15, 15 % */
-bool units_angle_deg(struct str text, double *degrees);   /* 60, 60 deg */
-bool units_years(struct str text, double *years);         /* 5, 5 y, 18 months */
+bool units_length_mm(struct str text, double *mm);    /* 12, 12 mm, 1.2 cm, 5.4 m, 0.5 in, 2 ft 3 in */
+bool units_temperature_c(struct str text, double *c); /* 21, 21 C, 73 F */
+bool units_duration_s(struct str text,
+                      double *seconds);               /* 48 h, 90 min, 3 d, 1 h 30 min, 20 s; unit required */
+bool units_percent(struct str text, double *percent); /* 15, 15 % */
+bool units_angle_deg(struct str text, double *degrees); /* 60, 60 deg */
+bool units_years(struct str text, double *years);       /* 5, 5 y, 18 months */
 /* A decimal amount of money in millionths of the currency unit: 9.80 -> 9800000. At most 6 decimals. */
 bool units_money_micro(struct str text, int64_t *micro);
 

@@ -55,7 +55,8 @@ struct outline_builder {
 };
 void outline_add(struct outline_builder *builder, struct point p);
 /* Curves as chords that stay within `tolerance` of the true curve. The start is the last point added. */
-void outline_quadratic(struct outline_builder *builder, struct point control, struct point end, double tolerance);
+void outline_quadratic(struct outline_builder *builder, struct point control, struct point end,
+                       double tolerance);
 void outline_cubic(struct outline_builder *builder, struct point c1, struct point c2, struct point end,
                    double tolerance);
 /* SVG elliptical arc (SVG 1.1, F.6): radii, rotation of the x axis in degrees, flags, end point. */

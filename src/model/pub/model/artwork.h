@@ -24,16 +24,16 @@ struct image_facts {
     int width_px, height_px;
     int bits;
     enum colour_kind colour;
-    bool tagged;          /* with a profile of its own, or calibrated */
-    double ppi_on_page;   /* the smaller of both directions, on the page as drawn */
+    bool tagged;        /* with a profile of its own, or calibrated */
+    double ppi_on_page; /* the smaller of both directions, on the page as drawn */
 };
 
 enum artwork_state { ARTWORK_FINE, ARTWORK_DAMAGED, ARTWORK_LOCKED, ARTWORK_NO_SUCH_PAGE };
 
 struct artwork_facts {
     enum artwork_kind kind;
-    enum artwork_state state; /* other than fine: nothing else here is to be used */
-    const char *trouble;      /* then: what is wrong, one sentence */
+    enum artwork_state state;      /* other than fine: nothing else here is to be used */
+    const char *trouble;           /* then: what is wrong, one sentence */
     struct rect media_mm, trim_mm; /* page or picture, mm, y up; lower left of the media box at its own place.
                                       As displayed: UserUnit and rotation applied. For rasters both are the
                                       picture at its own resolution (0 size when it states none) */
@@ -45,7 +45,7 @@ struct artwork_facts {
     int bits, samples;
     int orientation; /* EXIF / TIFF 1..8, of the stored rows */
     /* both */
-    enum colour_kind colour;  /* rasters */
+    enum colour_kind colour; /* rasters */
     bool tagged;
     struct image_facts *images;
     size_t image_count;
@@ -59,7 +59,7 @@ struct artwork_facts {
     size_t layers_hidden_count;
     bool uses_rgb, uses_rgb_untagged, uses_cmyk, uses_lab, uses_transparency, overprints, white_overprints,
         has_transfer;
-    const char *output_intent;           /* its identifier or description, NULL: none */
+    const char *output_intent;            /* its identifier or description, NULL: none */
     unsigned char *output_intent_profile; /* bytes, NULL: none */
     size_t output_intent_profile_size;
     unsigned char *profile; /* rasters: embedded profile, NULL: none */

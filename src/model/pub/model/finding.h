@@ -13,7 +13,7 @@ enum severity { SEVERITY_NOTE, SEVERITY_WARN, SEVERITY_STOP };
 struct finding_kind {
     const char *code;
     enum severity severity;
-    const char *means; /* one sentence: when it is raised */
+    const char *means;  /* one sentence: when it is raised */
     const char *remedy; /* what to do, unless the finding says better */
 };
 
@@ -39,10 +39,10 @@ struct findings {
 };
 
 struct findings findings_new(struct arena *arena);
-/* Adds one with the table's severity and remedy; returns it so that the caller can change either. The code must
- * be in the table. Severity may be lowered to note only where the table's kind is not a stop. */
-struct finding *finding_add(struct findings *findings, const char *code, const char *where, const char *format, ...)
-    __attribute__((format(printf, 4, 5)));
+/* Adds one with the table's severity and remedy; returns it so that the caller can change either. The code
+ * must be in the table. Severity may be lowered to note only where the table's kind is not a stop. */
+struct finding *finding_add(struct findings *findings, const char *code, const char *where,
+                            const char *format, ...) __attribute__((format(printf, 4, 5)));
 size_t findings_of_severity(const struct findings *findings, enum severity severity);
 const char *severity_name(enum severity severity);
 

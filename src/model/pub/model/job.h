@@ -16,7 +16,15 @@ enum front { FRONT_LEFT, FRONT_RIGHT, FRONT_UP, FRONT_DOWN, FRONT_AWAY, FRONT_TO
 enum panels_run { RUN_UPRIGHT, RUN_LYING, RUN_AUTO };
 enum film_kind { FILM_CAST, FILM_CALENDERED, FILM_PERFORATED };
 enum ink_technology { INK_SOLVENT, INK_ECO_SOLVENT, INK_LATEX, INK_UV };
-enum drying { DRYING_CABINET, DRYING_HUNG, DRYING_LOOSE, DRYING_FLAT, DRYING_TIGHT, DRYING_OUTDOORS, DRYING_UNSAID };
+enum drying {
+    DRYING_CABINET,
+    DRYING_HUNG,
+    DRYING_LOOSE,
+    DRYING_FLAT,
+    DRYING_TIGHT,
+    DRYING_OUTDOORS,
+    DRYING_UNSAID
+};
 enum output_mode { OUTPUT_RUN, OUTPUT_CUT }; /* cut after the whole run, or panel by panel */
 enum panel_format { FORMAT_PDF, FORMAT_TIFF };
 enum intent { INTENT_PERCEPTUAL, INTENT_RELATIVE, INTENT_SATURATION, INTENT_ABSOLUTE }; /* ICC.1 order */
@@ -58,18 +66,18 @@ struct film { /* films and laminates */
     enum film_kind kind;
     double *widths_mm; /* rolls that are bought, ascending */
     size_t width_count;
-    double length_mm; /* of a new roll */
+    double length_mm;    /* of a new roll */
     double thickness_mm; /* 0: not said */
     money_micro price_per_m2;
     struct measure stretch_limit_percent;
     struct measure durability_y;
-    struct measure durability_flat_y; /* lying surfaces: roof, bonnet */
-    const char *finish;               /* laminates: gloss, matt, ... or NULL */
+    struct measure durability_flat_y;                     /* lying surfaces: roof, bonnet */
+    const char *finish;                                   /* laminates: gloss, matt, ... or NULL */
     struct measure temperature_low_c, temperature_high_c; /* laminates: room when laminating */
     struct measure bond_s;                                /* laminates: rest before applying */
     struct measure post_heat_c;                           /* films: makers' figure for stretched areas */
-    bool trim_while_bonding;                              /* a shop may relax the rest before finish trimming */
-    bool clear;                                           /* laminates: optically clear (for window film) */
+    bool trim_while_bonding; /* a shop may relax the rest before finish trimming */
+    bool clear;              /* laminates: optically clear (for window film) */
 };
 
 enum { CHANNELS_MOST = 8 };
@@ -95,9 +103,9 @@ struct condition {
     const char *laminate_waiver; /* the written reason why there is none, or NULL */
     struct civil_date waiver_until;
     const struct ink *ink;
-    const char *mode;    /* the printer's mode, free text, or NULL */
-    const char *profile; /* path as a person named it; NULL: none */
-    const char *profile_path; /* resolved against the shop file's folder */
+    const char *mode;                /* the printer's mode, free text, or NULL */
+    const char *profile;             /* path as a person named it; NULL: none */
+    const char *profile_path;        /* resolved against the shop file's folder */
     const char *profile_fingerprint; /* 32 hex digits the shop pinned, or NULL */
     enum intent intent;
     bool black_point;
@@ -160,10 +168,10 @@ struct feature {
     enum feature_kind kind;
     const char *name; /* what a person calls it, or NULL */
     struct place place;
-    struct rect box;       /* on the surface, mm; for a gap the bounding box of its line */
-    struct polygon shape;  /* from a drawing; count 0: the box is the shape */
-    struct point from, to; /* gap */
-    double margin_mm;      /* seams keep this far away; < 0: the kind's usual margin */
+    struct rect box;                      /* on the surface, mm; for a gap the bounding box of its line */
+    struct polygon shape;                 /* from a drawing; count 0: the box is the shape */
+    struct point from, to;                /* gap */
+    double margin_mm;                     /* seams keep this far away; < 0: the kind's usual margin */
     double depth_mm, wall_deg, radius_mm; /* recess */
     double pitch_mm;                      /* corrugation; depth_mm is crest to trough */
     enum corrugation_profile profile;
@@ -179,13 +187,13 @@ enum artwork_fit { FIT_NONE, FIT_OUTLINE, FIT_BLEED };
 struct artwork_spec {
     const char *file, *path; /* as written; resolved */
     struct place place;
-    int page;         /* from 1 */
-    double scale;     /* 10: drawn at 1:10 */
+    int page;     /* from 1 */
+    double scale; /* 10: drawn at 1:10 */
     bool has_at;
     struct point at_mm; /* where the lower left corner of its trim lands */
     enum artwork_fit fit;
-    double resolution_ppi; /* on the vehicle; 0: not said */
-    double width_mm;       /* 0: not said */
+    double resolution_ppi;    /* on the vehicle; 0: not said */
+    double width_mm;          /* 0: not said */
     const char *profile_path; /* stated source profile for untagged pictures, or NULL */
 };
 
@@ -226,7 +234,7 @@ struct surface_spec {
 struct job {
     const char *folder, *file; /* the job folder; job.yaml's path */
     const char *number, *title, *customer;
-    const char *vehicle;  /* a name for people, or NULL */
+    const char *vehicle;      /* a name for people, or NULL */
     const char *vehicle_type; /* van | box | bus | trailer | car, or NULL: sets overlap, bleed, direction */
     struct shop *shop;
     struct civil_time start, due;

@@ -12,7 +12,7 @@ enum { INK_CHANNELS = 4 };
 
 /* Ink in cells of 5 x 5 mm: mean of each channel in the cell, in 1/100 percent (0..10000). */
 struct ink_map {
-    struct rect box;    /* mm on the surface; cells start at its lower left corner */
+    struct rect box; /* mm on the surface; cells start at its lower left corner */
     size_t columns, rows;
     uint16_t *channel[INK_CHANNELS]; /* C, M, Y, K; rows x columns */
 };
@@ -21,8 +21,8 @@ struct ink_map {
 #define DETAIL_ALONG_MM  10.0
 
 /* How much a mismatch of a millimetre would show. For seams that run up the surface (constant x): cells 1 mm
- * wide and 10 mm high, mean CIELAB difference (CIE76) per millimetre between neighbours across (in x) and along
- * (in y). For seams that run along it: the same with the axes exchanged. In 1/100 of a unit. */
+ * wide and 10 mm high, mean CIELAB difference (CIE76) per millimetre between neighbours across (in x) and
+ * along (in y). For seams that run along it: the same with the axes exchanged. In 1/100 of a unit. */
 struct detail_map {
     struct rect box;
     size_t columns, rows;
@@ -42,9 +42,9 @@ struct picture {
 };
 
 struct coverage {
-    double mean_percent;                   /* total area coverage, mean over the area */
-    double peak_percent;                   /* largest total of any 5 x 5 mm cell */
-    double hand_peak_percent;              /* largest total over a hand-sized area (100 x 100 mm) */
+    double mean_percent;      /* total area coverage, mean over the area */
+    double peak_percent;      /* largest total of any 5 x 5 mm cell */
+    double hand_peak_percent; /* largest total over a hand-sized area (100 x 100 mm) */
     double channel_percent[INK_CHANNELS];
 };
 

@@ -1,4 +1,5 @@
-/* The plan: what outside checks rely on, see doc/plan.md. Made by the plan room from a plan_input; pure values. */
+/* The plan: what outside checks rely on, see doc/plan.md. Made by the plan room from a plan_input; pure
+ * values. */
 #ifndef MODEL_PLAN_H
 #define MODEL_PLAN_H
 
@@ -12,7 +13,7 @@
 /* Clock changes of a zone, read outside plan. Between changes[i-1].at and changes[i].at the offset is that of
  * i-1; before the first, `first_offset_s`. */
 struct zone_change {
-    int64_t at; /* UTC seconds */
+    int64_t at;       /* UTC seconds */
     int32_t offset_s; /* from then on, east of UTC */
 };
 struct zone {
@@ -33,14 +34,21 @@ struct condition_facts {
 struct surface_input {
     const struct surface *surface;
     const struct surface_art *art;
-    const struct ink_map *ink;         /* NULL: no artwork */
-    const struct detail_maps *detail;  /* NULL: no artwork */
+    const struct ink_map *ink;        /* NULL: no artwork */
+    const struct detail_maps *detail; /* NULL: no artwork */
 };
 
 /* What the record says was really done, in place of estimates (record room; count 0 before that). */
 struct event_fact {
     const char *panel; /* panel id */
-    enum event_kind { EVENT_PRINTED, EVENT_HUNG, EVENT_DRY, EVENT_LAMINATED, EVENT_TRIMMED, EVENT_INSTALLED } kind;
+    enum event_kind {
+        EVENT_PRINTED,
+        EVENT_HUNG,
+        EVENT_DRY,
+        EVENT_LAMINATED,
+        EVENT_TRIMMED,
+        EVENT_INSTALLED
+    } kind;
     int64_t at;
 };
 
@@ -74,8 +82,8 @@ struct seam {
     double detail;      /* mean visible difference in the band, CIELAB units per mm; 0 in plain sky */
     const char **crosses; /* what it cuts: "telephone number", "recess" */
     size_t crosses_count;
-    const char *reason; /* why here: one sentence */
-    money_minor cost;   /* what this seam costs: time, film, visibility */
+    const char *reason;                  /* why here: one sentence */
+    money_minor cost;                    /* what this seam costs: time, film, visibility */
     money_minor cost_before, cost_after; /* 50 mm lower or left, higher or right; < 0: not allowed there */
 };
 
@@ -159,12 +167,12 @@ struct plan {
     size_t roll_count;
     struct step *steps;
     size_t step_count;
-    bool has_install;       /* false: no date can be given */
+    bool has_install;         /* false: no date can be given */
     int64_t earliest_install; /* the moment installing may start, in opening hours */
     int64_t finished;
     bool has_latest_start;
-    int64_t latest_start;   /* of printing that still meets due */
-    const char *decides;    /* the critical path in words */
+    int64_t latest_start; /* of printing that still meets due */
+    const char *decides;  /* the critical path in words */
     struct material_line *materials;
     size_t material_count;
     struct cost_line *costs;
@@ -185,7 +193,8 @@ const char *zone_words(const struct zone *zone, int64_t utc, struct arena *arena
 struct civil_time zone_local(const struct zone *zone, int64_t utc);
 /* 0 Monday .. 6 Sunday. */
 int zone_weekday(int year, int month, int day);
-/* Local civil time to UTC. A time that a clock change skips moves on by the change; one that comes twice is the first. */
+/* Local civil time to UTC. A time that a clock change skips moves on by the change; one that comes twice is
+ * the first. */
 int64_t zone_utc(const struct zone *zone, const struct civil_time *time);
 
 #endif

@@ -7,7 +7,7 @@
 #include <stddef.h>
 
 struct practice {
-    const char *name;  /* "seam-trim", as a person could look it up in doc/practice.md */
+    const char *name; /* "seam-trim", as a person could look it up in doc/practice.md */
     double value;
     const char *unit;  /* "mm", "h", "percent", "degrees C" */
     const char *means; /* one sentence */

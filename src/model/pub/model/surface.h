@@ -54,7 +54,7 @@ struct surface {
 struct rect surface_bleed_box(const struct surface *surface);
 /* Bleed for each edge from what was written, by the vehicle's directions ("sill" is the bottom of a side,
  * "front" the edge towards the front). */
-void surface_resolve_bleed(const struct bleed_spec *of_surface, const struct bleed_spec *of_job, double usual_mm,
-                           enum front front, double bleed_mm[EDGE_COUNT]);
+void surface_resolve_bleed(const struct bleed_spec *of_surface, const struct bleed_spec *of_job,
+                           double usual_mm, enum front front, double bleed_mm[EDGE_COUNT]);
 
 #endif
