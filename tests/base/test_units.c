@@ -1,0 +1,62 @@
+/* 1 in = 25.4 mm exactly (international yard and pound agreement, 1959); degrees F = 1.8 C + 32. */
+#include "test.h"
+#include "base/units.h"
+#include <math.h>
+
+static void near(double value, double wanted)
+{
+    assert_true(fabs(value - wanted) < 1e-9);
+}
+
+static void lengths(void **state)
+{
+    (void)state;
+    const struct {
+        const char *text;
+        double mm;
+    } cases[] = {{"12", 12},           {"12 mm", 12},       {"0.5 in", 12.7},  {"5.4 m", 5400},      {"1.2cm", 12},
+                 {"2 ft 3 in", 685.8}, {"-50", -50},        {"-1 ft 6 in", -457.2}, {" 7mm ", 7},    {"1 m 20 cm", 1200}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        double mm;
+        assert_true(units_length_mm(str_from(cases[i].text), &mm));
+        near(mm, cases[i].mm);
+    }
+    const char *const wrong[] = {"", "mm", "12 lm", "3 in 2 ft", "12 12", "1 m -2 cm", "12,5 mm", "1e400 mm", "5 mm 5"};
+    for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
+        double mm;
+        assert_false(units_length_mm(str_from(wrong[i]), &mm));
+    }
+}
+
+static void other_quantities(void **state)
+{
+    (void)state;
+    double v;
+    int64_t money;
+    assert_true(units_temperature_c(str_from("73 F"), &v));
+    near(v, (73 - 32) / 1.8);
+    assert_true(units_temperature_c(str_from("21 \xC2\xB0" "C"), &v));
+    near(v, 21);
+    assert_true(units_duration_s(str_from("1 h 30 min"), &v));
+    near(v, 5400);
+    assert_true(units_duration_s(str_from("3 d"), &v));
+    near(v, 259200);
+    assert_false(units_duration_s(str_from("48"), &v)); /* hours or minutes? it must say */
+    assert_false(units_duration_s(str_from("-1 h"), &v));
+    assert_true(units_percent(str_from("15 %"), &v));
+    near(v, 15);
+    assert_true(units_angle_deg(str_from("60 deg"), &v));
+    near(v, 60);
+    assert_true(units_years(str_from("18 months"), &v));
+    near(v, 1.5);
+    assert_true(units_money_micro(str_from("9.80"), &money));
+    assert_int_equal(money, 9800000);
+    assert_false(units_money_micro(str_from("9.8000001"), &money));
+    assert_false(units_money_micro(str_from("-1"), &money));
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {cmocka_unit_test(lengths), cmocka_unit_test(other_quantities)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
