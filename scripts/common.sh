@@ -1,0 +1,57 @@
+# Shared by the scripts: where the project is, and what must be installed. To be sourced.
+set -euo pipefail
+top=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
+
+# What building and running need, by Debian 12 package names; doc/dependencies.md gives the reasons.
+build_packages=(
+    gcc libc6-dev meson ninja-build pkg-config
+    libyaml-dev libjansson-dev libxml2-dev
+    libmupdf-dev libmujs-dev libgumbo-dev libopenjp2-7-dev libjbig2dec0-dev libjpeg-dev libfreetype-dev
+    libharfbuzz-dev zlib1g-dev libtiff-dev libpng-dev liblcms2-dev
+    libpango1.0-dev libcairo2-dev libqrencode-dev
+    libcmocka-dev
+    ghostscript fonts-dejavu-core
+)
+# What only the tests need: other readers of the same formats, as judges.
+test_packages=(qpdf poppler-utils liblcms2-utils libvips-tools imagemagick librsvg2-bin libxml2-utils libtiff-tools
+    zbar-tools python3 fontconfig)
+
+say() { printf '\n== %s\n' "$*"; }
+
+# Installs those of the named packages that are missing; quick and silent when none is.
+install_missing() {
+    local missing=() name log
+    for name in "$@"; do
+        dpkg-query -W -f '${Status}\n' "$name" 2>/dev/null | grep -q 'ok installed' || missing+=("$name")
+    done
+    [ ${#missing[@]} -eq 0 ] && return 0
+    say "Installing ${#missing[@]} Debian packages: ${missing[*]}"
+    local as_root=()
+    if [ "$(id -u)" -ne 0 ]; then
+        command -v sudo >/dev/null || { echo "These packages are missing, and installing them needs root or sudo." >&2; exit 3; }
+        as_root=(sudo)
+    fi
+    log=$(mktemp)
+    if ! { "${as_root[@]}" apt-get update -q && "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive \
+            apt-get install -y -q --no-install-recommends "${missing[@]}"; } >"$log" 2>&1; then
+        echo "apt-get could not install them. Its words:" >&2
+        tail -n 40 "$log" >&2
+        rm -f "$log"
+        exit 3
+    fi
+    rm -f "$log"
+}
+
+# Builds into $top/build (or another folder below $top, with meson options).
+build() {
+    local folder=${1:-build}
+    shift || true
+    if [ ! -f "$top/$folder/build.ninja" ]; then
+        say "Setting up $folder"
+        rm -rf "${top:?}/$folder"
+        meson setup "$top/$folder" "$top" "$@" >"$top/.setup.log" 2>&1 || { tail -n 30 "$top/.setup.log" >&2; rm -f "$top/.setup.log"; exit 3; }
+        rm -f "$top/.setup.log"
+    fi
+    say "Building $folder"
+    ninja -C "$top/$folder" --quiet
+}
