@@ -1,0 +1,113 @@
+/* Panel files as PDF: a page for each panel, the artwork stored once and untouched.
+ *
+ * Each artwork page becomes one form XObject: its content stream byte for byte where it is one
+ * stream, its resources with all colour spaces, fonts, overprint, transparency group and layers. Every
+ * panel page draws it through its own matrix, clipped to the panel's print rectangle. No colour is
+ * converted. Annotations are not printed. Layers that are off for print stay off.
+ *
+ * Page boxes (ISO 32000-1, 14.11.2): MediaBox = file rectangle with its lower left corner at 0,0;
+ * BleedBox = print; TrimBox = visible. Version 1.6, with UserUnit where a side exceeds 14,400
+ * units (annex C). The output intent is the condition's profile, /S /GTS_PDFX: the subtype for
+ * print conditions, allowed in every PDF (14.11.5); conformance to PDF/X is not claimed.
+ *
+ * Bytes depend on the order and the files only. */
+#ifndef PDF_PANELS_H
+#define PDF_PANELS_H
+
+#include "base/error.h"
+#include "base/str.h"
+#include "geom/geom.h"
+#include "model/artwork.h"
+#include "model/pixels.h"
+
+struct arena;
+struct machine;
+
+/* A picture to embed as it is: a JPEG file, or rows packed by pdf_packer. */
+struct pdf_picture {
+    const char *path; /* the JPEG file, or what pdf_packer wrote */
+    bool jpeg;
+    int width_px, height_px; /* as stored */
+    int bits;                /* 8 or 16 (packed only) */
+    enum colour_kind colour; /* grey, RGB, CMYK or Lab (packed only) */
+    bool inverted;           /* 0 is full ink, as CMYK JPEG files often have it */
+    int orientation;         /* EXIF 1..8 of the stored rows; 0 and 1: as stored */
+    const unsigned char *profile;
+    size_t profile_size; /* 0: none, and the numbers are device numbers */
+    struct rect box;     /* in the layer's page millimetres: what the picture fills, as displayed */
+};
+
+/* One artwork on the surface; later layers lie over earlier ones. */
+struct pdf_layer {
+    const char *path;                  /* PDF */
+    const char *subject;               /* what a person calls the file */
+    int page;                          /* from 1 */
+    const struct pdf_picture *picture; /* instead of a PDF; NULL: none */
+    struct affine to_surface;          /* displayed page mm (pdf/facts.h) -> surface mm */
+    struct rect clip;                  /* surface mm: nothing of it outside */
+};
+
+/* A stretch of a print made longer than the view: view0..view1 on the surface is printed as
+ * print0..print1 (rising; stretches follow each other). */
+struct pdf_slice {
+    double view0, view1, print0, print1;
+};
+
+struct pdf_panel_page {
+    const char *id;
+    /* Surface mm, visible inside print inside file. Where there are slices, the coordinate along their axis is
+     * that of the lengthened print (print0..print1). */
+    struct rect file, print, visible;
+    /* PDF content operators (paths in DeviceGray or DeviceCMYK) in millimetres, y up, origin at the
+     * lower left corner of the file rectangle. Drawn over the artwork. */
+    struct str marks;
+    const struct pdf_slice *slices;
+    size_t slice_count; /* 0: printed as long as the view */
+    bool slices_along_x;
+};
+
+struct pdf_panels_order {
+    const struct pdf_layer *layers;
+    size_t layer_count; /* at most PDF_LAYERS_MOST */
+    const struct pdf_panel_page *pages;
+    size_t page_count;
+    const unsigned char *profile; /* of the printing condition; size 0: no output intent */
+    size_t profile_size;
+    const char *profile_description;
+    const char *title, *subject; /* document information; NULL: none */
+    int64_t date;                /* of the document, seconds since 1970 UTC */
+    const char *id_seed;         /* the file's identifier is made from this and the pages */
+};
+
+enum { PDF_LAYERS_MOST = 24, PDF_PAGES_MOST = 2000 };
+
+/* Writes one file with a page for each panel; it appears whole or not at all. `durable`: on the
+ * disk before this returns. An artwork that cannot be read is FAILURE_INPUT. */
+bool pdf_panels_write(struct machine *machine, const struct pdf_panels_order *order, const char *path,
+                      bool durable, struct arena *arena, struct error *error);
+
+struct pdf_layback_result {
+    bool same;             /* everything below is as it must be */
+    const char *trouble;   /* when not: the first difference, one sentence */
+    uint64_t pixels;       /* compared */
+    uint64_t off;          /* of these, more than 2/255 apart and not within a pixel of an edge */
+    uint64_t off_at_edges; /* more than 2/255 apart within a pixel of an edge */
+    int worst;             /* largest difference of one sample, 0..255, away from edges */
+};
+
+/* Reads the written file again and compares it with the order. Structure: pages, boxes, the embedded
+ * content and picture bytes, the artwork's place through the page's matrices (0.01 mm). Pixels: each
+ * print rectangle at `ppi` (25.4: a pixel is a millimetre; 0: 25.4) against the artwork files
+ * rendered by their own placing; pictures are drawn as stand-ins there, since their bytes are compared.
+ * `result->same` is the verdict; false when the comparison could not be made. Works band by band. */
+bool pdf_layback(struct machine *machine, const struct pdf_panels_order *order, const char *panels_path,
+                 double ppi, struct arena *arena, struct pdf_layback_result *result, struct error *error);
+
+/* Packs rows for pdf_picture: Flate with the PNG predictor "up" (ISO 32000-1, 7.4.4.4), samples of 16
+ * bits with the high byte first. */
+struct pdf_packer;
+/* `fd` is open for writing and stays yours; `path` names it in errors. The packer lives in the arena. */
+struct pdf_packer *pdf_packer_new(struct arena *arena, int fd, const char *path);
+struct strip_sink pdf_packer_sink(struct pdf_packer *packer);
+
+#endif
