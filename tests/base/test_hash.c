@@ -1,5 +1,5 @@
 /* MD5 against the test suite of RFC 1321, appendix A.5. */
-#include "test.h"
+#include "../test.h"
 #include "base/hash.h"
 #include "base/text.h"
 #include <string.h>

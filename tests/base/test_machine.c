@@ -1,5 +1,5 @@
 /* Files that appear whole or not at all, readers that may die, pixels through shared memory. */
-#include "test.h"
+#include "../test.h"
 #include "base/arena.h"
 #include "base/machine.h"
 #include "base/path.h"

@@ -1,5 +1,5 @@
 /* The arena, and what happens when the machine has no memory left. */
-#include "test.h"
+#include "../test.h"
 #include "base/arena.h"
 #include "base/machine.h"
 #include "base/report.h"

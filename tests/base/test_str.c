@@ -1,5 +1,5 @@
 /* Numbers against strtod (ISO C); UTF-8 against the table of RFC 3629; distances worked by hand. */
-#include "test.h"
+#include "../test.h"
 #include "base/str.h"
 #include <math.h>
 #include <stdio.h>

@@ -1,5 +1,5 @@
 /* Formatting against the C library's printf in the C locale (ISO C, 7.21.6.1). */
-#include "test.h"
+#include "../test.h"
 #include "base/arena.h"
 #include "base/json.h"
 #include "base/machine.h"

@@ -1,5 +1,5 @@
 /* 1 in = 25.4 mm exactly (international yard and pound agreement, 1959); degrees F = 1.8 C + 32. */
-#include "test.h"
+#include "../test.h"
 #include "base/units.h"
 #include <math.h>
 

@@ -1,5 +1,5 @@
 /* Messages between processes: what was put comes out; what was cut or made up is bad, never read past. */
-#include "test.h"
+#include "../test.h"
 #include "base/arena.h"
 #include "base/machine.h"
 #include "base/wire.h"

@@ -1,0 +1,260 @@
+#include "app/plan_json.h"
+#include "base/json.h"
+#include <math.h>
+
+static const char *const channel_names[INK_CHANNELS] = {"C", "M", "Y", "K"};
+
+static void rect_json(struct json *json, const char *key, struct rect r)
+{
+    json_open_list_inline(json, key);
+    json_number(json, NULL, r.x0, 3);
+    json_number(json, NULL, r.y0, 3);
+    json_number(json, NULL, r.x1, 3);
+    json_number(json, NULL, r.y1, 3);
+    json_close(json);
+}
+
+static void strings_json(struct json *json, const char *key, const char **strings, size_t count)
+{
+    json_open_list_inline(json, key);
+    for (size_t i = 0; i < count; i++) json_string(json, NULL, strings[i]);
+    json_close(json);
+}
+
+static void money_json(struct json *json, const char *key, money_minor amount)
+{
+    json_number(json, key, (double)amount / 100, 2);
+}
+
+static void seam_json(struct json *json, const struct surface_plan *surface, const struct seam *seam)
+{
+    json_open_object_inline(json, NULL);
+    json_string(json, "axis", seam->axis == AXIS_X ? "x" : "y");
+    json_string(json, "kind", seam->kind == SEAM_GAP ? "gap" : "lap");
+    json_number(json, "at_mm", seam->at_mm, 3);
+    json_number(json, "from_mm", seam->from_mm, 3);
+    json_number(json, "to_mm", seam->to_mm, 3);
+    const char *one = surface->panels[seam->over].id, *other = surface->panels[seam->under].id;
+    bool lap = seam->kind == SEAM_LAP;
+    json_string(json, "over", lap ? one : NULL);
+    json_string(json, "under", lap ? other : NULL);
+    json_open_list_inline(json, "between");
+    json_string(json, NULL, one);
+    json_string(json, NULL, other);
+    json_close(json);
+    json_number(json, "overlap_mm", seam->overlap_mm, 3);
+    json_number(json, "seam_trim_mm", seam->trim_mm, 3);
+    json_number(json, "turn_in_mm", seam->turn_in_mm, 3);
+    json_number(json, "detail", seam->detail, 4);
+    strings_json(json, "crosses", seam->crosses, seam->crosses_count);
+    money_json(json, "cost", seam->cost);
+    json_string(json, "why", seam->reason);
+    json_close(json);
+}
+
+static void coverage_json(struct json *json, const struct panel *panel)
+{
+    json_open_object_inline(json, "coverage");
+    json_number(json, "mean_percent", panel->coverage.mean_percent, 2);
+    json_number(json, "peak_percent", panel->coverage.peak_percent, 2);
+    json_number(json, "hand_peak_percent", panel->coverage.hand_peak_percent, 2);
+    json_bool(json, "estimate", true);
+    json_open_object_inline(json, "channels_percent");
+    for (int i = 0; i < INK_CHANNELS; i++) json_number(json, channel_names[i], panel->coverage.channel_percent[i], 2);
+    json_close(json);
+    json_open_object_inline(json, "ink_ml");
+    for (int i = 0; i < INK_CHANNELS; i++) json_number(json, channel_names[i], panel->ink_ml[i], 2);
+    json_close(json);
+    json_close(json);
+}
+
+static void stations_json(struct json *json, const struct surface *surface)
+{
+    if (!surface->station_count) return;
+    json_string(json, "stations_along", surface->stations_along_x ? "x" : "y");
+    json_open_list_inline(json, "stations");
+    for (size_t i = 0; i < surface->station_count; i++) {
+        json_open_list_inline(json, NULL);
+        json_number(json, NULL, surface->stations[i].view_mm, 3);
+        json_number(json, NULL, surface->stations[i].print_mm, 3);
+        json_close(json);
+    }
+    json_close(json);
+}
+
+static void panel_json(struct json *json, const struct surface_plan *surface, const struct panel *panel)
+{
+    json_open_object(json, NULL);
+    json_string(json, "id", panel->id);
+    json_whole(json, "order", panel->order);
+    rect_json(json, "visible_mm", panel->visible);
+    rect_json(json, "print_mm", panel->print);
+    rect_json(json, "file_mm", panel->file);
+    json_number(json, "area_m2", panel->area_m2, 4);
+    json_string(json, "file", panel->file_name);
+    json_whole(json, "page", panel->page);
+    json_number(json, "print_length_mm", panel->print_length_mm, 2);
+    coverage_json(json, panel);
+    json_number(json, "stretch_percent", panel->stretch_percent, 3);
+    json_number(json, "stretch_local_percent", panel->stretch_local_percent, 3);
+    if (panel->dry_s < 0) json_null(json, "dry_h");
+    else json_number(json, "dry_h", panel->dry_s / 3600, 2);
+    stations_json(json, surface->surface);
+    json_close(json);
+}
+
+static void surface_json(struct json *json, const struct surface_plan *surface)
+{
+    json_open_object(json, NULL);
+    json_string(json, "name", surface->surface->name);
+    json_number(json, "width_mm", surface->surface->width_mm, 3);
+    json_number(json, "height_mm", surface->surface->height_mm, 3);
+    json_number(json, "area_m2", surface->surface->area_m2, 4);
+    json_string(json, "front", front_name(surface->surface->front));
+    json_string(json, "condition", surface->surface->condition ? surface->surface->condition->name : NULL);
+    json_string(json, "panels_run", panels_run_name(surface->run));
+    json_number(json, "roll_width_mm", surface->roll_width_mm, 3);
+    json_number(json, "usable_mm", surface->usable_mm, 3);
+    json_open_list(json, "seams");
+    for (size_t i = 0; i < surface->seam_count; i++) seam_json(json, surface, &surface->seams[i]);
+    json_close(json);
+    json_open_list(json, "panels");
+    for (size_t i = 0; i < surface->panel_count; i++) panel_json(json, surface, &surface->panels[i]);
+    json_close(json);
+    json_close(json);
+}
+
+static void roll_json(struct json *json, const struct plan *plan, const struct roll *roll)
+{
+    json_open_object(json, NULL);
+    json_string(json, "film", roll->film->name);
+    json_number(json, "width_mm", roll->width_mm, 3);
+    json_number(json, "used_mm", roll->used_mm, 3);
+    json_open_list(json, "placements");
+    for (size_t i = 0; i < roll->placement_count; i++) {
+        const struct placement *p = &roll->placements[i];
+        json_open_object_inline(json, NULL);
+        json_string(json, "panel", plan->surfaces[p->surface].panels[p->panel].id);
+        json_number(json, "across_mm", p->across_mm, 3);
+        json_number(json, "along_mm", p->along_mm, 3);
+        json_whole(json, "turned", p->turned_deg);
+        json_close(json);
+    }
+    json_close(json);
+    json_close(json);
+}
+
+static void step_json(struct json *json, const struct plan *plan, const struct step *step)
+{
+    struct arena *arena = json->out->arena;
+    const struct zone *zone = plan->input->zone;
+    json_open_object_inline(json, NULL);
+    json_string(json, "step", step_kind_name(step->kind));
+    strings_json(json, "panels", step->panels, step->panel_count);
+    json_string(json, "start", zone_iso(zone, step->start, arena));
+    json_string(json, "end", zone_iso(zone, step->end, arena));
+    json_bool(json, "decides", step->decides);
+    json_string(json, "why", step->why);
+    json_close(json);
+}
+
+static void time_json(struct json *json, const struct plan *plan, const char *key, bool known, int64_t at)
+{
+    json_string(json, key, known ? zone_iso(plan->input->zone, at, json->out->arena) : NULL);
+}
+
+static void materials_json(struct json *json, const struct plan *plan)
+{
+    json_open_object(json, "materials");
+    json_open_list(json, "lines");
+    for (size_t i = 0; i < plan->material_count; i++) {
+        const struct material_line *line = &plan->materials[i];
+        json_open_object_inline(json, NULL);
+        json_string(json, "what", line->what);
+        json_string(json, "name", line->name);
+        json_number(json, "amount", line->amount, 2);
+        json_string(json, "unit", line->unit);
+        if (line->width_mm > 0) json_number(json, "width_mm", line->width_mm, 2);
+        if (line->area_m2 > 0) json_number(json, "area_m2", line->area_m2, 4);
+        money_json(json, "cost", line->cost);
+        json_close(json);
+    }
+    json_close(json);
+    json_close(json);
+}
+
+static void cost_json(struct json *json, const struct plan *plan)
+{
+    json_open_object(json, "cost");
+    json_string(json, "currency", plan->input->job->shop->currency);
+    json_open_list(json, "lines");
+    for (size_t i = 0; i < plan->cost_count; i++) {
+        json_open_object_inline(json, NULL);
+        json_string(json, "what", plan->costs[i].what);
+        if (plan->costs[i].hours > 0) json_number(json, "hours", plan->costs[i].hours, 2);
+        money_json(json, "cost", plan->costs[i].cost);
+        json_close(json);
+    }
+    json_close(json);
+    money_json(json, "total", plan->total_cost);
+    money_json(json, "price", plan->price);
+    json_close(json);
+}
+
+static void alternatives_json(struct json *json, const struct plan *plan)
+{
+    json_open_list(json, "alternatives");
+    for (size_t i = 0; i < plan->alternative_count; i++) {
+        const struct alternative *a = &plan->alternatives[i];
+        json_open_object_inline(json, NULL);
+        json_string(json, "name", a->name);
+        money_json(json, "price", a->price);
+        json_whole(json, "panels", (int64_t)a->panel_count);
+        json_number(json, "film_mm", a->film_mm, 1);
+        json_number(json, "worst_detail", a->worst_detail, 4);
+        json_close(json);
+    }
+    json_close(json);
+}
+
+void finding_json(struct json *json, const struct finding *finding)
+{
+    json_open_object_inline(json, NULL);
+    json_string(json, "code", finding->code);
+    json_string(json, "severity", severity_name(finding->severity));
+    json_string(json, "where", finding->where);
+    json_string(json, "text", finding->text);
+    json_string(json, "do", finding->remedy);
+    if (finding->source) json_string(json, "source", finding->source);
+    if (finding->has_box) rect_json(json, "box_mm", finding->box);
+    json_close(json);
+}
+
+void plan_json_write(const struct plan *plan, const struct findings *findings, struct text *out)
+{
+    struct json json = json_new(out);
+    json_open_object(&json, NULL);
+    json_string(&json, "format", PLAN_FORMAT);
+    json_string(&json, "job", plan->input->job->number);
+    json_string(&json, "title", plan->input->job->title);
+    json_open_list(&json, "surfaces");
+    for (size_t i = 0; i < plan->surface_count; i++) surface_json(&json, &plan->surfaces[i]);
+    json_close(&json);
+    json_open_list(&json, "rolls");
+    for (size_t i = 0; i < plan->roll_count; i++) roll_json(&json, plan, &plan->rolls[i]);
+    json_close(&json);
+    json_open_list(&json, "schedule");
+    for (size_t i = 0; i < plan->step_count; i++) step_json(&json, plan, &plan->steps[i]);
+    json_close(&json);
+    time_json(&json, plan, "earliest_install", plan->has_install, plan->earliest_install);
+    time_json(&json, plan, "finished", plan->has_install, plan->finished);
+    time_json(&json, plan, "latest_start", plan->has_latest_start, plan->latest_start);
+    json_string(&json, "decides", plan->decides);
+    materials_json(&json, plan);
+    cost_json(&json, plan);
+    alternatives_json(&json, plan);
+    json_open_list(&json, "findings");
+    for (size_t i = 0; i < findings->count; i++) finding_json(&json, &findings->items[i]);
+    json_close(&json);
+    json_close(&json);
+}

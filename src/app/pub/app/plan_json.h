@@ -1,0 +1,17 @@
+/* The plan as JSON: doc/plan.md and doc/plan.schema.json say what stands in it, and the rule for its version:
+ * within lapstrake-plan/1 keys are only added; a changed meaning makes it /2. */
+#ifndef APP_PLAN_JSON_H
+#define APP_PLAN_JSON_H
+
+#include "base/text.h"
+#include "model/plan.h"
+
+#define PLAN_FORMAT "lapstrake-plan/1"
+
+/* Writes the whole plan with `findings` (all rooms' together). */
+void plan_json_write(const struct plan *plan, const struct findings *findings, struct text *out);
+/* One finding as an object, for this and for `check --json`. */
+struct json;
+void finding_json(struct json *json, const struct finding *finding);
+
+#endif
