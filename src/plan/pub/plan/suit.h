@@ -1,0 +1,35 @@
+/* Whether film, laminate, ink and surface suit each other, before anything is printed. Every verdict names
+ * the weakest part, the value, the limit and where the limit comes from. */
+#ifndef PLAN_SUIT_H
+#define PLAN_SUIT_H
+
+#include "model/plan.h"
+
+/* The largest stretch that film must make inside `area`. */
+struct suit_stretch {
+    double average_percent; /* the largest of both directions; where features cross, their factors multiply */
+    double local_percent;   /* over a free span only; at least the average */
+    struct rect box;        /* where the average is largest */
+    const char *reason;     /* of the largest feature there, or NULL */
+};
+struct suit_stretch suit_stretch_in(const struct surface *surface, struct rect area);
+
+/* The part of a printed set that stretches least. */
+struct suit_limit {
+    struct measure percent;
+    const char *part; /* "film", "laminate", "ink" */
+    const char *name; /* what the shop calls it */
+};
+struct suit_limit suit_limit_of(const struct condition *condition);
+
+/* Room temperature for a laminate: the shop's figure, or common practice for its kind. */
+struct suit_window {
+    struct measure low_c, high_c;
+};
+struct suit_window suit_laminate_window(const struct film *laminate);
+
+/* Everything about one surface; `now` judges whether a waived laminate is still waived. */
+void suit_check(const struct surface *surface, const struct job *job, const struct zone *zone, int64_t now,
+                struct findings *findings);
+
+#endif
