@@ -1,0 +1,32 @@
+/* Pictures of the plan, for the job sheet, for the page and as files of their own. Each is a drawing of its
+ * own size in the arena; write it with draw/draw.h. Previews are borrowed until then. */
+#ifndef SHEET_PICTURES_H
+#define SHEET_PICTURES_H
+
+#include "draw/draw.h"
+#include "model/plan.h"
+
+struct picture_options {
+    double width_mm;       /* of the picture on paper; at least 60 */
+    double height_most_mm; /* the surface is drawn smaller to keep to it; 0: no limit */
+    bool inches;           /* dimensions in inches */
+    bool no_title;         /* the page around it says what it is */
+};
+
+/* A surface to scale as it will be covered: artwork, outline, features, seams with what lies over, panels
+ * with their install order, dimensions, scale bar. `art` and `preview` may be NULL. A surface without panels
+ * is drawn without them. */
+struct drawing *sheet_surface_picture(const struct surface_plan *plan, const struct surface_art *art,
+                                      const struct picture *preview, struct picture_options options,
+                                      struct arena *arena);
+/* All surfaces side by side to one scale. `previews` has one entry for each surface, any may be NULL; it may
+ * be NULL itself. */
+struct drawing *sheet_vehicle_picture(const struct plan *plan, const struct picture *const *previews,
+                                      struct picture_options options, struct arena *arena);
+/* Steps over time: a group of rows for each surface, opening hours light, closed hours dark. */
+struct drawing *sheet_timeline(const struct plan *plan, struct picture_options options, struct arena *arena);
+/* Where the panels lie on one roll; the film runs to the right. */
+struct drawing *sheet_roll_picture(const struct roll *roll, const struct plan *plan,
+                                   struct picture_options options, struct arena *arena);
+
+#endif
