@@ -34,6 +34,7 @@ struct artwork_facts {
     enum artwork_kind kind;
     enum artwork_state state;      /* other than fine: nothing else here is to be used */
     const char *trouble;           /* then: what is wrong, one sentence */
+    struct rect bleed_mm; /* what of the page may be printed: BleedBox, else CropBox; rasters: the whole */
     struct rect media_mm, trim_mm; /* page or picture, mm, y up; lower left of the media box at its own place.
                                       As displayed: UserUnit and rotation applied. For rasters both are the
                                       picture at its own resolution (0 size when it states none) */

@@ -1,0 +1,90 @@
+#include "art/render.h"
+#include "base/arena.h"
+#include "base/path.h"
+#include "raster/strips.h"
+#include <unistd.h>
+
+/* The rows of a picture as a Flate stream in a temporary file. */
+static bool pack(struct machine *machine, const struct art_work *work, const struct placed_art *placed,
+                 struct arena *arena, struct art_layers *layers, const char **path, struct error *error)
+{
+    struct out_file file;
+    const char *name = arena_format(arena, "packed-%s-%zu", work->surface->id, layers->temporary_count);
+    *path = path_join(arena, work->folder, name);
+    if (!machine->create(machine, *path, &file, error)) return false;
+    struct strip_sink sink = pdf_packer_sink(pdf_packer_new(arena, file.fd, *path));
+    struct raster_view whole = {.shrink = 1};
+    if (!raster_strips(machine, placed->spec->path, placed->spec->file, &whole, &sink, work->cancel, work->progress, error)) {
+        machine->abandon(machine, &file);
+        return false;
+    }
+    layers->temporaries[layers->temporary_count++] = *path;
+    return machine->commit(machine, &file, false, error);
+}
+
+static struct pdf_picture *picture_of(const struct placed_art *placed, struct arena *arena)
+{
+    const struct artwork_facts *facts = placed->facts;
+    struct affine back;
+    struct pdf_picture *picture = arena_take(arena, sizeof *picture);
+    *picture = (struct pdf_picture){
+        .path = placed->spec->path,
+        .jpeg = facts->kind == ARTWORK_JPEG && facts->colour != COLOUR_CMYK,
+        .width_px = facts->width_px,
+        .height_px = facts->height_px,
+        .bits = facts->bits > 8 ? 16 : 8,
+        .colour = facts->colour,
+        .profile = facts->profile,
+        .profile_size = facts->profile_size,
+    };
+    if (affine_invert(placed->to_surface, &back)) picture->box = affine_apply_rect(back, placed->media);
+    if (!picture->jpeg) return picture;
+    picture->orientation = facts->orientation;
+    if (facts->orientation >= 5) picture->width_px = facts->height_px, picture->height_px = facts->width_px;
+    return picture;
+}
+
+/* The profile that the job states for an untagged picture. */
+static bool take_stated_profile(struct machine *machine, const struct placed_art *placed, struct arena *arena,
+                                struct pdf_picture *picture, struct error *error)
+{
+    enum { PROFILE_MOST = 64 << 20 };
+    struct str bytes;
+    if (picture->profile_size || !placed->spec->profile_path) return true;
+    if (!machine_read(machine, placed->spec->profile_path, PROFILE_MOST, arena, &bytes, error)) return false;
+    picture->profile = (const unsigned char *)bytes.bytes;
+    picture->profile_size = bytes.length;
+    return true;
+}
+
+static bool layer_of(struct machine *machine, const struct art_work *work, const struct placed_art *placed,
+                     struct arena *arena, struct art_layers *layers, struct error *error)
+{
+    struct pdf_layer *layer = &layers->layers[layers->count++];
+    *layer = (struct pdf_layer){.path = placed->spec->path, .subject = placed->spec->file, .page = placed->spec->page,
+                                .to_surface = placed->to_surface, .clip = placed->clip};
+    if (placed->facts->kind == ARTWORK_PDF) return true;
+    struct pdf_picture *picture = picture_of(placed, arena);
+    layer->picture = picture;
+    if (!take_stated_profile(machine, placed, arena, picture, error)) return false;
+    return picture->jpeg || pack(machine, work, placed, arena, layers, &picture->path, error);
+}
+
+bool art_layers_make(struct machine *machine, const struct art_work *work, struct arena *arena, struct art_layers *layers,
+                     struct error *error)
+{
+    size_t count = work->art->count;
+    *layers = (struct art_layers){.layers = arena_take_array(arena, count, sizeof *layers->layers),
+                                  .temporaries = arena_take_array(arena, count, sizeof *layers->temporaries)};
+    for (size_t i = 0; i < count; i++)
+        if (!layer_of(machine, work, &work->art->placed[i], arena, layers, error)) {
+            art_layers_drop(machine, layers);
+            return false;
+        }
+    return true;
+}
+
+void art_layers_drop(struct machine *machine, const struct art_layers *layers)
+{
+    for (size_t i = 0; i < layers->temporary_count; i++) machine->remove_file(machine, layers->temporaries[i], NULL);
+}

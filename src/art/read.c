@@ -1,0 +1,74 @@
+#include "art/art.h"
+#include "base/arena.h"
+#include "base/hash.h"
+#include "pdf/facts.h"
+#include "raster/facts.h"
+#include <string.h>
+#include <unistd.h>
+
+enum { HEAD = 1024, BLOCK = 1 << 18 };
+
+/* A PDF says so within its first 1024 bytes (ISO 32000-1, annex H, implementation note 13). */
+static bool is_pdf(const char *head, size_t length)
+{
+    for (size_t i = 0; i + 5 <= length; i++)
+        if (!memcmp(head + i, "%PDF-", 5)) return true;
+    return false;
+}
+
+/* Fingerprint of the whole file and whether it is a PDF. */
+static bool look(struct machine *machine, const struct artwork_spec *spec, uint64_t *hash, bool *pdf, struct arena *arena,
+                 struct error *error)
+{
+    struct error trouble;
+    int fd = machine->open_file(machine, spec->path, &trouble);
+    if (fd < 0)
+        return error_set(error, trouble.kind, "%s:%d:%d: the artwork %s", spec->place.file, spec->place.line,
+                         spec->place.column, trouble.text);
+    char *block = arena_take(arena, BLOCK);
+    *hash = HASH_START;
+    ssize_t got = read(fd, block, BLOCK);
+    *pdf = got > 0 && is_pdf(block, (size_t)got < HEAD ? (size_t)got : HEAD);
+    for (; got > 0; got = read(fd, block, BLOCK)) *hash = hash_bytes(*hash, block, (size_t)got);
+    close(fd);
+    return got == 0 || error_set(error, FAILURE_MACHINE, "%s cannot be read", spec->path);
+}
+
+static bool unusable(const struct surface *surface, const struct artwork_spec *spec, const struct artwork_facts *facts,
+                     struct findings *findings)
+{
+    static const char *const codes[] = {NULL, "artwork-damaged", "artwork-locked", "artwork-page"};
+    if (facts->state == ARTWORK_FINE) return false;
+    finding_add(findings, codes[facts->state], surface->name, "%s: %s", spec->file, facts->trouble);
+    return true;
+}
+
+static bool read_one(struct machine *machine, const struct surface *surface, const struct artwork_spec *spec,
+                     struct arena *arena, struct surface_art *art, struct findings *findings, struct error *error)
+{
+    uint64_t hash;
+    bool pdf;
+    struct artwork_facts *facts = arena_take(arena, sizeof *facts);
+    if (!look(machine, spec, &hash, &pdf, arena, error)) return false;
+    bool read = pdf ? pdf_facts_load(machine, spec->path, spec->file, spec->page, arena, facts, error)
+                    : raster_facts_load(machine, spec->path, spec->file, arena, facts, error);
+    if (!read) return false;
+    if (unusable(surface, spec, facts, findings)) return true;
+    struct placed_art placed = art_place(surface, spec, facts);
+    placed.content_hash = hash;
+    art->placed[art->count++] = placed;
+    return true;
+}
+
+bool art_read(struct machine *machine, const struct surface *surface, struct str condition_profile, bool spots_kept,
+              struct arena *arena, struct surface_art *art, struct findings *findings, struct error *error)
+{
+    const struct surface_spec *spec = surface->spec;
+    *art = (struct surface_art){.placed = arena_take_array(arena, spec->artwork_count, sizeof *art->placed)};
+    for (size_t i = 0; i < spec->artwork_count; i++)
+        if (!read_one(machine, surface, &spec->artworks[i], arena, art, findings, error)) return false;
+    if (!spec->artwork_count)
+        finding_add(findings, "artwork-missing", surface->name, "No artwork is named for this surface.");
+    art_judge(surface, art, condition_profile, spots_kept, findings);
+    return true;
+}
