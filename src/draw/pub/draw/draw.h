@@ -90,7 +90,9 @@ struct letters {
 };
 /* Line to line, for paragraphs. */
 double letters_leading(struct letters letters);
-/* Words are UTF-8; ill-formed bytes and control characters are shown as '?' and blanks. */
+/* Words are UTF-8, at most WORDS_MOST bytes, the rest is left out; ill-formed bytes are shown as '?', control
+ * characters as blanks (a newline ends a line of a paragraph). */
+enum { WORDS_MOST = 4000 };
 double draw_text_width(struct letters letters, const char *words);
 /* One line; `at` is on its base line. Returns the width drawn. */
 double draw_text(struct drawing *drawing, struct point at, struct letters letters, const char *words);
@@ -99,8 +101,7 @@ double draw_text(struct drawing *drawing, struct point at, struct letters letter
 double draw_paragraph(struct drawing *drawing, struct point at, struct letters letters, size_t most_lines,
                       const char *words);
 /* The height that draw_paragraph would take. */
-double draw_paragraph_height(struct arena *arena, struct letters letters, size_t most_lines,
-                             const char *words);
+double draw_paragraph_height(struct letters letters, size_t most_lines, const char *words);
 
 /* ---- pictures, clipping, groups ---- */
 
