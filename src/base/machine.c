@@ -124,6 +124,16 @@ static bool real_remove(struct machine *machine, const char *path, struct error 
     return error_set(error, FAILURE_MACHINE, "%s cannot be removed: %s", path, strerror(errno));
 }
 
+static bool real_move(struct machine *machine, const char *from, const char *to, struct error *error)
+{
+    struct arena *arena = arena_new(machine);
+    bool ok = machine->make_folder(machine, path_folder(arena, to), error);
+    if (ok && rename(from, to))
+        ok = error_set(error, FAILURE_MACHINE, "%s cannot be written: %s", to, strerror(errno));
+    arena_free(arena);
+    return ok;
+}
+
 static char *heap_format(struct machine *machine, const char *folder, const char *middle, const char *name)
 {
     size_t length = strlen(folder) + strlen(middle) + strlen(name) + 16;
@@ -231,7 +241,9 @@ static void become(const struct child_order *order, int report_fd)
     }
     for (size_t i = 0; i < order->fd_count; i++) dup2(moved[i], (int)i);
     for (size_t i = 0; i < order->fd_count; i++) close(moved[i]);
+#ifndef __SANITIZE_ADDRESS__ /* whose shadow takes terabytes of address space */
     limit(RLIMIT_AS, order->memory_limit);
+#endif
     limit(RLIMIT_CPU, order->cpu_seconds);
     limit(RLIMIT_FSIZE, order->file_limit);
     limit(RLIMIT_CORE, 1);
@@ -306,6 +318,7 @@ struct machine machine_real(const char *program)
         .make_folder = real_make_folder,
         .list_folder = real_list,
         .remove_file = real_remove,
+        .move_file = real_move,
         .create = real_create,
         .commit = real_commit,
         .abandon = real_abandon,

@@ -110,6 +110,26 @@ static reader_verb *find(const char *verb, const struct reader_entry *const *tab
     return NULL;
 }
 
+static bool tell(const struct text *answer)
+{
+    return machine_write_fd(STDOUT_FILENO, text_string(answer), answer->length, "answer", NULL);
+}
+
+static void put_error(struct text *answer, enum failure kind, const char *sentence)
+{
+    wire_put_u32(answer, 0);
+    wire_put_u32(answer, (uint32_t)kind);
+    wire_put_string(answer, sentence);
+}
+
+void reader_refuse(struct machine *machine, enum failure kind, const char *sentence)
+{
+    struct arena *arena = arena_new(machine);
+    struct text answer = text_new(arena);
+    put_error(&answer, kind, sentence);
+    _exit(tell(&answer) ? 0 : 3);
+}
+
 int reader_main(int argument_count, char **arguments, const struct reader_entry *const *tables,
                 struct machine *machine)
 {
@@ -123,11 +143,9 @@ int reader_main(int argument_count, char **arguments, const struct reader_entry 
         wire_put_u32(&answer, 1);
         text_add_bytes(&answer, text_string(&facts), facts.length);
     } else {
-        wire_put_u32(&answer, 0);
-        wire_put_u32(&answer, (uint32_t)error.kind);
-        wire_put_string(&answer, error.text);
+        put_error(&answer, error.kind, error.text);
     }
-    bool told = machine_write_fd(STDOUT_FILENO, text_string(&answer), answer.length, "answer", NULL);
+    bool told = tell(&answer);
     arena_free(arena);
     return told ? 0 : 3;
 }

@@ -55,6 +55,8 @@ struct machine {
     bool (*list_folder)(struct machine *, const char *path, struct arena *, const char ***names,
                         struct error *);
     bool (*remove_file)(struct machine *, const char *path, struct error *);
+    /* Gives a file another name on the same disk, in place of what has it. Makes the folder it goes to. */
+    bool (*move_file)(struct machine *, const char *from, const char *to, struct error *);
 
     bool (*create)(struct machine *, const char *path, struct out_file *, struct error *);
     /* Gives the file its name. `durable` also waits until it is on the disk. */

@@ -57,5 +57,8 @@ struct reader_entry {
  * status. `tables` is ended by NULL; each table is ended by a NULL verb. */
 int reader_main(int argument_count, char **arguments, const struct reader_entry *const *tables,
                 struct machine *machine);
+/* Child: answers with an error at once and ends the process; for libraries whose error handler may not return. */
+void reader_refuse(struct machine *machine, enum failure kind, const char *sentence)
+    __attribute__((noreturn));
 
 #endif

@@ -1,0 +1,51 @@
+#include "make/make.h"
+#include "base/arena.h"
+#include "files.h"
+#include "base/path.h"
+#include <math.h>
+
+void make_name_files(struct surface_plan *surface, const char *job_number, enum panel_format format, struct arena *arena)
+{
+    const char *id = surface->surface->id;
+    const char *shared = arena_format(arena, "panels/%s_%s.pdf", job_number, id);
+    for (size_t i = 0; i < surface->panel_count; i++) {
+        struct panel *panel = &surface->panels[i];
+        bool pdf = format == FORMAT_PDF;
+        panel->file_name = pdf ? shared : arena_format(arena, "panels/%s_%s_%zu.tif", job_number, id, panel->number);
+        panel->page = pdf ? (int)i + 1 : 1;
+    }
+}
+
+const char *file_for(const struct make_order *order, const struct panel *panel, struct arena *arena)
+{
+    if (!order->only_panel || order->plan->input->job->format != FORMAT_PDF)
+        return path_join(arena, order->out, panel->file_name);
+    const char *job = order->plan->input->job->number;
+    return path_join(arena, order->out,
+                     arena_format(arena, "panels/%s_%s_%zu.pdf", job, order->surface->surface->id, panel->number));
+}
+
+bool file_wanted(const struct make_order *order, const struct panel *panel)
+{
+    return !order->only_panel || string_equal(order->only_panel, panel->id);
+}
+
+/* Outward to whole pixels, unless it is on one already. */
+static double snapped(double at, double anchor, double pixel, bool up)
+{
+    const double whole = 1e-3;
+    double pixels = (at - anchor) / pixel;
+    return anchor + pixel * (up ? ceil(pixels - whole) : floor(pixels + whole));
+}
+
+void make_snap_files(struct surface_plan *surface, const struct pixel_grid *grid)
+{
+    double pixel = 25.4 / grid->ppi;
+    for (size_t i = 0; i < surface->panel_count; i++) {
+        struct rect *file = &surface->panels[i].file;
+        file->x0 = snapped(file->x0, grid->box.x0, pixel, false);
+        file->x1 = snapped(file->x1, grid->box.x0, pixel, true);
+        file->y0 = snapped(file->y0, grid->box.y1, pixel, false);
+        file->y1 = snapped(file->y1, grid->box.y1, pixel, true);
+    }
+}

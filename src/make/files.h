@@ -1,0 +1,16 @@
+/* Private to make: which files. */
+#ifndef MAKE_FILES_H
+#define MAKE_FILES_H
+
+#include "make/make.h"
+
+/* Path of the file that the panel goes to; with one panel of a PDF surface asked for, a file of its own. */
+const char *file_for(const struct make_order *order, const struct panel *panel, struct arena *arena);
+bool file_wanted(const struct make_order *order, const struct panel *panel);
+
+bool make_pdf(struct machine *machine, const struct make_order *order, struct arena *arena, struct make_result *result,
+              struct error *error);
+bool make_tiff(struct machine *machine, const struct make_order *order, struct arena *arena, struct make_result *result,
+               struct error *error);
+
+#endif

@@ -1,0 +1,88 @@
+#include "frame.h"
+#include "base/arena.h"
+
+/* From view to print along the stations; beyond them the print is as long as the view. */
+static double stationed(const struct surface *surface, double view)
+{
+    const struct station *s = surface->stations;
+    size_t n = surface->station_count;
+    if (!n) return view;
+    if (view <= s[0].view_mm) return s[0].print_mm + (view - s[0].view_mm);
+    if (view >= s[n - 1].view_mm) return s[n - 1].print_mm + (view - s[n - 1].view_mm);
+    size_t low = 0, high = n - 1;
+    while (high - low > 1) {
+        size_t middle = (low + high) / 2;
+        if (s[middle].view_mm <= view) low = middle;
+        else high = middle;
+    }
+    double share = (view - s[low].view_mm) / (s[high].view_mm - s[low].view_mm);
+    return s[low].print_mm + share * (s[high].print_mm - s[low].print_mm);
+}
+
+struct point frame_point(const struct surface *surface, const struct frame *frame, struct point view)
+{
+    if (surface->stations_along_x) view.x = stationed(surface, view.x);
+    else view.y = stationed(surface, view.y);
+    return (struct point){view.x * frame->feed_x, view.y * frame->feed_y};
+}
+
+static struct rect printed(const struct surface *surface, const struct frame *frame, struct rect r)
+{
+    struct point low = frame_point(surface, frame, (struct point){r.x0, r.y0});
+    struct point high = frame_point(surface, frame, (struct point){r.x1, r.y1});
+    return (struct rect){low.x, low.y, high.x, high.y};
+}
+
+struct frame frame_of(const struct surface_plan *surface, const struct panel *panel, double feed_percent)
+{
+    struct frame frame = {.upright = surface->run == RUN_UPRIGHT, .feed_x = 1, .feed_y = 1};
+    *(frame.upright ? &frame.feed_y : &frame.feed_x) = feed_percent / 100;
+    frame.file = printed(surface->surface, &frame, panel->file);
+    frame.print = printed(surface->surface, &frame, panel->print);
+    frame.visible = printed(surface->surface, &frame, panel->visible);
+    return frame;
+}
+
+bool frame_is_plain(const struct surface_plan *surface, double feed_percent)
+{
+    return !surface->surface->station_count && feed_percent == 100;
+}
+
+static void add_slice(struct pdf_slice *slices, size_t *count, double view0, double view1, double print0, double print1)
+{
+    if (view1 > view0) slices[(*count)++] = (struct pdf_slice){view0, view1, print0, print1};
+}
+
+void frame_slices(const struct surface *surface, const struct frame *frame, const struct panel *panel,
+                  struct arena *arena, struct pdf_panel_page *page)
+{
+    size_t n = surface->station_count, count = 0;
+    if (!n) return;
+    bool x = surface->stations_along_x;
+    double from = x ? panel->print.x0 : panel->print.y0, to = x ? panel->print.x1 : panel->print.y1;
+    double feed = x ? frame->feed_x : frame->feed_y;
+    struct pdf_slice *slices = arena_take_array(arena, n + 1, sizeof *slices);
+    const struct station *s = surface->stations;
+    add_slice(slices, &count, from * feed, s[0].view_mm * feed, stationed(surface, from) * feed, s[0].print_mm * feed);
+    for (size_t i = 0; i + 1 < n; i++)
+        if (s[i + 1].view_mm > from && s[i].view_mm < to)
+            add_slice(slices, &count, s[i].view_mm * feed, s[i + 1].view_mm * feed, s[i].print_mm * feed, s[i + 1].print_mm * feed);
+    add_slice(slices, &count, s[n - 1].view_mm * feed, to * feed, s[n - 1].print_mm * feed, stationed(surface, to) * feed);
+    page->slices = slices;
+    page->slice_count = count;
+    page->slices_along_x = x;
+}
+
+const struct pdf_layer *frame_layers(const struct frame *frame, const struct pdf_layer *layers, size_t count,
+                                     struct arena *arena)
+{
+    if (frame->feed_x == 1 && frame->feed_y == 1) return layers;
+    struct affine feed = affine_scale(frame->feed_x, frame->feed_y);
+    struct pdf_layer *fed = arena_take_array(arena, count, sizeof *fed);
+    for (size_t i = 0; i < count; i++) {
+        fed[i] = layers[i];
+        fed[i].to_surface = affine_then(layers[i].to_surface, feed);
+        fed[i].clip = affine_apply_rect(feed, layers[i].clip);
+    }
+    return fed;
+}

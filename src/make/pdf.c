@@ -1,0 +1,92 @@
+#include "base/arena.h"
+#include "base/path.h"
+#include "base/text.h"
+#include "files.h"
+#include "frame.h"
+#include "marks.h"
+
+static const double LAYBACK_PPI = 25.4; /* a pixel is a millimetre */
+
+/* One panel's page: rectangles as printed, marks as operators. */
+static bool page_of(const struct make_order *order, const struct panel *panel, struct arena *arena,
+                    struct pdf_panel_page *page, struct error *error)
+{
+    struct frame frame = frame_of(order->surface, panel, order->plan->input->job->feed_percent);
+    struct marks marks;
+    if (!marks_make(order, panel, arena, &marks, error)) return false;
+    struct text operators = text_new(arena);
+    if (!drawing_operators(marks.drawing, &operators)) return error_set(error, FAILURE_MACHINE, "the marks of %s cannot be written", panel->id);
+    *page = (struct pdf_panel_page){.id = panel->id, .file = frame.file, .print = frame.print, .visible = frame.visible,
+                                    .marks = {text_string(&operators), operators.length},
+                                    .ignore = marks.fields, .ignore_count = marks.field_count};
+    frame_slices(order->surface->surface, &frame, panel, arena, page);
+    return true;
+}
+
+static bool pages_of(const struct make_order *order, struct arena *arena, struct pdf_panels_order *pdf, struct error *error)
+{
+    struct pdf_panel_page *pages = arena_take_array(arena, order->surface->panel_count, sizeof *pages);
+    pdf->pages = pages;
+    for (size_t i = 0; i < order->surface->panel_count; i++) {
+        const struct panel *panel = &order->surface->panels[i];
+        if (file_wanted(order, panel) && !page_of(order, panel, arena, &pages[pdf->page_count++], error)) return false;
+    }
+    return true;
+}
+
+static bool check(struct machine *machine, const struct make_order *order, const struct pdf_panels_order *pdf,
+                  const char *path, struct arena *arena, struct make_result *result, struct error *error)
+{
+    struct pdf_layback_result layback;
+    double ppi = order->prove ? order->ppi : LAYBACK_PPI;
+    progress_say(order->work->progress, arena_format(arena, "%s: laying the panels back", order->surface->surface->name), 0, 1);
+    if (!pdf_layback(machine, pdf, path, ppi, arena, &layback, error)) return false;
+    result->checked += layback.pixels;
+    if (layback.same) return true;
+    return error_set(error, FAILURE_MACHINE, "The panels of %s, laid back on the vehicle, do not give the artwork again "
+                     "(%s); they were not kept.", order->surface->surface->name, layback.trouble);
+}
+
+/* Written beside the cache, checked there, and given its name only when it is right. */
+static bool write_checked(struct machine *machine, const struct make_order *order, const struct pdf_panels_order *pdf,
+                          const char *path, struct arena *arena, struct make_result *result, struct error *error)
+{
+    const char *unchecked = path_join(arena, order->work->folder, arena_format(arena, "unchecked-%s", path_name(path)));
+    progress_say(order->work->progress, arena_format(arena, "%s: writing panels", order->surface->surface->name), 0, 1);
+    bool ok = pdf_panels_write(machine, pdf, unchecked, false, arena, error) &&
+              check(machine, order, pdf, unchecked, arena, result, error) &&
+              machine->move_file(machine, unchecked, path, error);
+    if (!ok) machine->remove_file(machine, unchecked, NULL);
+    return ok;
+}
+
+bool make_pdf(struct machine *machine, const struct make_order *order, struct arena *arena, struct make_result *result,
+              struct error *error)
+{
+    const struct job *job = order->plan->input->job;
+    struct pdf_panels_order pdf = {
+        .profile = (const unsigned char *)order->work->profile.bytes,
+        .profile_size = order->work->profile.length,
+        .profile_description = order->condition ? order->condition->profile_description : NULL,
+        .title = arena_format(arena, "%s %s", job->number, order->surface->surface->name),
+        .subject = job->title,
+        .date = order->date,
+        .id_seed = arena_format(arena, "%s/%s", job->number, order->surface->surface->id),
+    };
+    if (!pages_of(order, arena, &pdf, error)) return false;
+    if (!pdf.page_count) return true;
+    struct art_layers layers;
+    if (!art_layers_make(machine, order->work, arena, &layers, error)) return false;
+    struct frame frame = frame_of(order->surface, &order->surface->panels[0], job->feed_percent);
+    pdf.layers = frame_layers(&frame, layers.layers, layers.count, arena);
+    pdf.layer_count = layers.count;
+    size_t first = 0;
+    while (!file_wanted(order, &order->surface->panels[first])) first++;
+    const char *path = file_for(order, &order->surface->panels[first], arena);
+    bool ok = write_checked(machine, order, &pdf, path, arena, result, error);
+    art_layers_drop(machine, &layers);
+    result->paths = arena_take_array(arena, 1, sizeof *result->paths);
+    result->paths[0] = path;
+    result->path_count = 1;
+    return ok;
+}
