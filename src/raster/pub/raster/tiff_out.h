@@ -21,8 +21,7 @@ struct tiff_order {
     struct str profile;      /* ICC bytes, length 0: none */
     const char *description; /* NULL: none; so the next two */
     const char *software;
-    const char
-        *date_time; /* "2027:03-01 08:00:00" is wrong; "2027:03:01 08:00:00" is right (TIFF 6.0, DateTime) */
+    const char *date_time; /* as TIFF 6.0 wants it: "2027:03:01 08:00:00" */
 };
 
 /* Starts a file on `fd` (open for reading and writing, at its start, such as out_file.fd), which stays the
@@ -43,6 +42,7 @@ void tiff_out_drop(struct tiff_out *out);
 
 /* Reads a file of our own making back (8 bit CMYK in strips), in this process, from a descriptor that stays
  * the caller's. Not for foreign files. */
-bool tiff_read_back(int fd, const char *path, struct strip_sink *sink, struct error *error);
+bool tiff_read_back(struct machine *machine, int fd, const char *path, struct strip_sink *sink,
+                    struct error *error);
 
 #endif

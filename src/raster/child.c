@@ -1,0 +1,125 @@
+/* The reader's side: one file, its header or its rows. */
+#include "child.h"
+#include "base/reader.h"
+#include "base/slots.h"
+#include "base/units.h"
+#include "raster/facts.h"
+#include "upright.h"
+#include <stdlib.h>
+#include <sys/stat.h>
+
+enum { FILE_FD = 3, SLOTS_FD = 4 };
+
+static bool foreign_of(struct foreign *file, struct machine *machine, struct arena *arena,
+                       const char *subject, struct error *error)
+{
+    struct stat status;
+    if (fstat(FILE_FD, &status)) return error_set(error, FAILURE_MACHINE, "%s cannot be read", subject);
+    *file = (struct foreign){
+        .machine = machine,
+        .arena = arena,
+        .subject = subject,
+        .fd = FILE_FD,
+        .size = (uint64_t)status.st_size,
+        .scale_most = 1,
+    };
+    return true;
+}
+
+/* In the order in which facts.c takes it. */
+static void put_header(struct text *answer, const struct header *header)
+{
+    int width, height;
+    upright_size(header->orientation, header->width, header->height, &width, &height);
+    bool turned = header->orientation >= 5;
+    wire_put_u32(answer, (uint32_t)header->kind);
+    wire_put_u32(answer, (uint32_t)width);
+    wire_put_u32(answer, (uint32_t)height);
+    wire_put_f64(answer, turned ? header->y_ppi : header->x_ppi);
+    wire_put_f64(answer, turned ? header->x_ppi : header->y_ppi);
+    wire_put_u32(answer, (uint32_t)header->bits);
+    wire_put_u32(answer, (uint32_t)header->samples);
+    wire_put_u32(answer, (uint32_t)header->orientation);
+    wire_put_u32(answer, (uint32_t)header->page_count);
+    wire_put_u32(answer, (uint32_t)header->colour);
+    wire_put_u32(answer, header->alpha);
+    wire_put_u32(answer, header->premultiplied);
+    wire_put_u32(answer, header->tagged);
+    wire_put_bytes(answer, header->profile.bytes, header->profile.length);
+    wire_put_u32(answer, (uint32_t)header->remark_count);
+    for (size_t i = 0; i < header->remark_count; i++) wire_put_string(answer, header->remarks[i]);
+}
+
+static bool facts_verb(int argument_count, char **arguments, struct machine *machine, struct text *answer,
+                       struct error *error)
+{
+    if (argument_count != 1) return error_set(error, FAILURE_INPUT, "the reader wants a name");
+    struct foreign file;
+    struct decoder decoder;
+    if (!foreign_of(&file, machine, answer->arena, arguments[0], error) ||
+        !decoder_open(&decoder, &file, error))
+        return false;
+    put_header(answer, &decoder.header);
+    return true;
+}
+
+/* A scaled decoder reduces from the stored corner, so only upright pictures may use it. */
+static bool open_for(struct decoder *decoder, struct foreign *file, int shrink, struct error *error)
+{
+    if (!decoder_open(decoder, file, error)) return false;
+    int scale = 1;
+    while (scale < 8 && shrink % (scale * 2) == 0) scale *= 2;
+    if (scale == 1 || decoder->header.kind != ARTWORK_JPEG || decoder->header.orientation != 1) return true;
+    file->scale_most = scale;
+    return decoder_open(decoder, file, error);
+}
+
+static bool send_header(struct slots *slots, const struct shrink *rows, enum pixel_format format)
+{
+    uint8_t *slot = slots_begin(slots);
+    if (!slot) return false;
+    *(struct slot_header *)(void *)slot = (struct slot_header){rows->width, rows->height, (int32_t)format};
+    return slots_end(slots, 0, 1);
+}
+
+static bool send_rows(struct slots *slots, struct shrink *rows, enum pixel_format format, struct error *error)
+{
+    size_t stride = (size_t)rows->width * pixel_bytes(format);
+    int fit = rows_in_slot(rows->width, format);
+    for (int y = 0; y < rows->height;) {
+        uint8_t *slot = slots_begin(slots);
+        if (!slot) return error_set(error, FAILURE_CANCELLED, "nobody takes the picture");
+        int count = rows->height - y < fit ? rows->height - y : fit;
+        for (int i = 0; i < count; i++)
+            if (!shrink_row(rows, slot + (size_t)i * stride, error)) return false;
+        if (!slots_end(slots, y, (uint32_t)count))
+            return error_set(error, FAILURE_CANCELLED, "nobody takes the picture");
+        y += count;
+    }
+    return true;
+}
+
+static bool strips_verb(int argument_count, char **arguments, struct machine *machine, struct text *answer,
+                        struct error *error)
+{
+    int factor = argument_count == 2 ? atoi(arguments[1]) : 0;
+    if (factor < 1) return error_set(error, FAILURE_INPUT, "the reader wants a name and a factor");
+    struct foreign file;
+    struct slots slots;
+    struct decoder decoder;
+    if (!foreign_of(&file, machine, answer->arena, arguments[0], error) ||
+        !slots_attach(&slots, SLOTS_FD, SLOT_BYTES, error) || !open_for(&decoder, &file, factor, error))
+        return false;
+    struct upright upright = upright_new(&decoder, answer->arena);
+    struct shrink rows = shrink_new(&upright, factor / decoder.scale, answer->arena);
+    enum pixel_format format = decoder.header.format;
+    if (!send_header(&slots, &rows, format))
+        return error_set(error, FAILURE_CANCELLED, "nobody takes the picture");
+    return send_rows(&slots, &rows, format, error) && (slots_finish(&slots), true);
+}
+
+const struct reader_entry raster_reader_verbs[] = {
+    {VERB_FACTS, facts_verb},
+    {VERB_STRIPS, strips_verb},
+    {NULL, NULL},
+};

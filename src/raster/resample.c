@@ -1,0 +1,389 @@
+#include "raster/resample.h"
+#include "raster/facts.h"
+#include <math.h>
+#include <string.h>
+
+#define LOBES      3.0
+#define SCALE_MOST 4096.0
+#define SAME_GRID  1e-3 /* of a pixel, over the whole picture */
+
+/* ---- weights ---- */
+
+/* For each destination pixel of an axis: which source pixels, how much of each, and how much of its area the
+ * source covers. */
+struct axis {
+    int count, most; /* destination pixels; taps of the one with the most */
+    int *first, *taps;
+    float *weights; /* most for each */
+    float *cover;
+};
+
+static double lanczos(double x)
+{
+    x = fabs(x);
+    if (x < 1e-9) return 1;
+    if (x >= LOBES) return 0;
+    double t = M_PI * x;
+    return LOBES * sin(t) * sin(t / LOBES) / (t * t);
+}
+
+static void fill_pixel(struct axis *axis, int i, int source, double scale, double offset)
+{
+    double low = fmax(scale * i + offset, 0), high = fmin(scale * (i + 1) + offset, source);
+    axis->cover[i] = (float)fmax(0, fmin(1, (high - low) / scale));
+    if (high <= low) return;
+    double stretch = fmax(scale, 1);
+    double centre = fmin(fmax(scale * (i + 0.5) + offset, 0), source);
+    double from = fmax(ceil(centre - LOBES * stretch - 0.5), 0);
+    double to = fmin(floor(centre + LOBES * stretch - 0.5), source - 1);
+    axis->first[i] = (int)from;
+    axis->taps[i] = (int)(to - from) + 1;
+    double sum = 0;
+    for (double k = from; k <= to; k++) sum += lanczos((k + 0.5 - centre) / stretch);
+    float *weights = axis->weights + (size_t)i * (size_t)axis->most;
+    for (double k = from; k <= to; k++)
+        weights[(int)(k - from)] = (float)(lanczos((k + 0.5 - centre) / stretch) / sum);
+}
+
+static struct axis axis_new(struct arena *arena, int count, int source, double scale, double offset)
+{
+    struct axis axis = {.count = count, .most = (int)fmin(2 * LOBES * fmax(scale, 1) + 2, source)};
+    size_t pixels = (size_t)count;
+    axis.first = arena_take_array(arena, pixels, sizeof *axis.first);
+    axis.taps = arena_take_array(arena, pixels, sizeof *axis.taps);
+    axis.cover = arena_take_array(arena, pixels, sizeof *axis.cover);
+    axis.weights = arena_take_array(arena, pixels * (size_t)axis.most, sizeof *axis.weights);
+    for (int i = 0; i < count; i++) fill_pixel(&axis, i, source, scale, offset);
+    return axis;
+}
+
+static bool same_grid(int count, double scale, double offset)
+{
+    return fabs(scale - 1) * count < SAME_GRID && fabs(offset - round(offset)) < SAME_GRID;
+}
+
+/* ---- the filter ---- */
+
+struct resample {
+    struct arena *arena;
+    struct resample_order order;
+    struct strip_sink next;
+    struct strip_shape in, out;
+    size_t samples;
+    bool wide_in, wide_out;
+    bool same; /* the grids agree: bytes pass */
+    int x_shift, y_shift;
+    struct axis across, down;
+    float *ring; /* down.most source rows at destination width */
+    float *sum;  /* one row */
+    uint8_t *rows;
+    int held, y; /* destination rows in `rows`; the next one to be made */
+    int seen;    /* source rows that came */
+};
+
+void raster_paper(enum pixel_format format, uint16_t paper[4])
+{
+    static const uint16_t white[4] = {65535, 65535, 65535, 65535};
+    static const uint16_t no_ink[4] = {0};
+    static const uint16_t lab_white[4] = {65535, 128 * 257, 128 * 257, 0};
+    bool ink = format == PIXELS_CMYK8 || format == PIXELS_CMYK16;
+    bool lab = format == PIXELS_LAB8 || format == PIXELS_LAB16;
+    memcpy(paper, ink ? no_ink : lab ? lab_white : white, sizeof white);
+}
+
+struct resample *resample_new(struct arena *arena, const struct resample_order *order, struct strip_sink next)
+{
+    struct resample *resample = arena_take(arena, sizeof *resample);
+    resample->arena = arena;
+    resample->order = *order;
+    resample->next = next;
+    return resample;
+}
+
+static enum pixel_format narrow(enum pixel_format format)
+{
+    switch (format) {
+    case PIXELS_GREY16:
+        return PIXELS_GREY8;
+    case PIXELS_RGB16:
+        return PIXELS_RGB8;
+    case PIXELS_CMYK16:
+        return PIXELS_CMYK8;
+    case PIXELS_LAB16:
+        return PIXELS_LAB8;
+    default:
+        return format;
+    }
+}
+
+static bool order_is_good(const struct resample_order *order, struct error *error)
+{
+    bool sized = order->width >= 1 && order->height >= 1 && order->width <= RASTER_SIDE_MOST &&
+                 order->height <= RASTER_SIDE_MOST;
+    if (!sized)
+        return error_set(error, FAILURE_INPUT, "a picture of %d x %d pixels cannot be made; 1 to %d a side",
+                         order->width, order->height, RASTER_SIDE_MOST);
+    bool scaled = order->x_scale > 0 && order->y_scale > 0 && order->x_scale <= SCALE_MOST &&
+                  order->y_scale <= SCALE_MOST && isfinite(order->x_offset) && isfinite(order->y_offset) &&
+                  fabs(order->x_offset) < 1e9 && fabs(order->y_offset) < 1e9;
+    if (!scaled)
+        return error_set(error, FAILURE_INPUT,
+                         "a picture cannot be reduced to less than 1/%.0f of its size, or turned over",
+                         SCALE_MOST);
+    return true;
+}
+
+static void prepare(struct resample *resample)
+{
+    const struct resample_order *order = &resample->order;
+    struct arena *arena = resample->arena;
+    resample->x_shift = (int)lround(order->x_offset);
+    resample->y_shift = (int)lround(order->y_offset);
+    size_t line = (size_t)order->width * resample->samples;
+    resample->rows = arena_take_array(arena, line * STRIP_ROWS, resample->wide_out ? 2 : 1);
+    if (resample->same) return;
+    resample->across = axis_new(arena, order->width, resample->in.width, order->x_scale, order->x_offset);
+    resample->down = axis_new(arena, order->height, resample->in.height, order->y_scale, order->y_offset);
+    resample->ring = arena_take_array(arena, line * (size_t)resample->down.most, sizeof *resample->ring);
+    resample->sum = arena_take_array(arena, line, sizeof *resample->sum);
+}
+
+static bool begin(void *self, const struct strip_shape *shape, struct error *error)
+{
+    struct resample *resample = self;
+    const struct resample_order *order = &resample->order;
+    if (!order_is_good(order, error)) return false;
+    resample->in = *shape;
+    resample->samples = pixel_samples(shape->format);
+    resample->wide_in = pixel_bytes(shape->format) != resample->samples;
+    resample->wide_out = resample->wide_in && !order->to_8bit;
+    resample->out = (struct strip_shape){
+        order->width, order->height, resample->wide_out ? shape->format : narrow(shape->format), shape->ppi};
+    resample->same = same_grid(order->width, order->x_scale, order->x_offset) &&
+                     same_grid(order->height, order->y_scale, order->y_offset);
+    prepare(resample);
+    return resample->next.begin(resample->next.self, &resample->out, error);
+}
+
+/* ---- rows out ---- */
+
+static bool flush(struct resample *resample, struct error *error)
+{
+    if (!resample->held) return true;
+    struct strip strip = {
+        .y = resample->y - resample->held,
+        .rows = resample->held,
+        .width = resample->out.width,
+        .format = resample->out.format,
+        .stride = (size_t)resample->out.width * pixel_bytes(resample->out.format),
+        .pixels = resample->rows,
+    };
+    resample->held = 0;
+    return resample->next.strip(resample->next.self, &strip, error);
+}
+
+/* Where the next row goes. */
+static uint8_t *row_place(struct resample *resample)
+{
+    return resample->rows +
+           (size_t)resample->held * (size_t)resample->out.width * pixel_bytes(resample->out.format);
+}
+
+static bool row_done(struct resample *resample, struct error *error)
+{
+    resample->held++;
+    resample->y++;
+    return resample->held < STRIP_ROWS || flush(resample, error);
+}
+
+static void put_paper(struct resample *resample, uint8_t *row, int from, int to)
+{
+    size_t samples = resample->samples;
+    for (size_t x = (size_t)from; x < (size_t)to; x++)
+        for (size_t s = 0; s < samples; s++) {
+            if (resample->wide_out)
+                ((uint16_t *)(void *)row)[x * samples + s] = resample->order.paper[s];
+            else
+                row[x * samples + s] = (uint8_t)((resample->order.paper[s] + 128u) / 257);
+        }
+}
+
+/* ---- the same grid ---- */
+
+static int clamp(int value, int least, int most)
+{
+    return value < least ? least : value > most ? most : value;
+}
+
+static void copy_row(struct resample *resample, const uint8_t *source, uint8_t *row)
+{
+    int from = clamp(-resample->x_shift, 0, resample->out.width);
+    int to = clamp(resample->in.width - resample->x_shift, from, resample->out.width);
+    size_t samples = resample->samples, count = (size_t)(to - from) * samples;
+    size_t out_at = (size_t)from * samples, in_at = (size_t)(from + resample->x_shift) * samples;
+    put_paper(resample, row, 0, from);
+    put_paper(resample, row, to, resample->out.width);
+    if (resample->wide_in && !resample->wide_out) {
+        const uint16_t *wide = (const uint16_t *)(const void *)source + in_at;
+        for (size_t i = 0; i < count; i++) row[out_at + i] = (uint8_t)((wide[i] + 128u) / 257);
+        return;
+    }
+    size_t sample = resample->wide_in ? 2 : 1;
+    if (count) memcpy(row + out_at * sample, source + in_at * sample, count * sample);
+}
+
+/* Paper rows until the one that shows source row `source_y`. */
+static bool paper_until(struct resample *resample, int64_t y, struct error *error)
+{
+    while (resample->y < resample->out.height && resample->y < y) {
+        put_paper(resample, row_place(resample), 0, resample->out.width);
+        if (!row_done(resample, error)) return false;
+    }
+    return true;
+}
+
+static bool same_row(struct resample *resample, const uint8_t *source, struct error *error)
+{
+    int64_t y = (int64_t)resample->seen++ - resample->y_shift;
+    if (y < 0 || y >= resample->out.height) return true;
+    if (!paper_until(resample, y, error)) return false;
+    copy_row(resample, source, row_place(resample));
+    return row_done(resample, error);
+}
+
+/* ---- another grid ---- */
+
+/* Called with constants only, so that the inner loop is unrolled for each number of samples and depth. */
+static inline __attribute__((always_inline)) void across(const struct axis *axis, const void *source, float *out,
+                                                         int samples, bool wide)
+{
+    for (int x = 0; x < axis->count; x++, out += samples) {
+        const float *weights = axis->weights + (size_t)x * (size_t)axis->most;
+        size_t at = (size_t)axis->first[x] * (size_t)samples;
+        float sum[4] = {0};
+        for (int k = 0; k < axis->taps[x]; k++)
+            for (int s = 0; s < samples; s++, at++)
+                sum[s] += weights[k] * (wide ? ((const uint16_t *)source)[at] : ((const uint8_t *)source)[at]);
+        for (int s = 0; s < samples; s++) out[s] = sum[s];
+    }
+}
+
+static void reduce_across(const struct resample *resample, const void *source, float *out)
+{
+    const struct axis *axis = &resample->across;
+    switch ((int)resample->samples * 2 + resample->wide_in) {
+    case 2:
+        across(axis, source, out, 1, false);
+        return;
+    case 3:
+        across(axis, source, out, 1, true);
+        return;
+    case 6:
+        across(axis, source, out, 3, false);
+        return;
+    case 7:
+        across(axis, source, out, 3, true);
+        return;
+    case 8:
+        across(axis, source, out, 4, false);
+        return;
+    default:
+        across(axis, source, out, 4, true);
+    }
+}
+
+static float *ring_row(const struct resample *resample, int source_y)
+{
+    size_t line = (size_t)resample->out.width * resample->samples;
+    return resample->ring + (size_t)(source_y % resample->down.most) * line;
+}
+
+static void add_down(struct resample *resample, int y)
+{
+    size_t line = (size_t)resample->out.width * resample->samples;
+    const float *weights = resample->down.weights + (size_t)y * (size_t)resample->down.most;
+    memset(resample->sum, 0, line * sizeof *resample->sum);
+    for (int k = 0; k < resample->down.taps[y]; k++) {
+        const float *row = ring_row(resample, resample->down.first[y] + k);
+        for (size_t i = 0; i < line; i++) resample->sum[i] += weights[k] * row[i];
+    }
+}
+
+/* Mixes with paper where the source covers a pixel in part. */
+static void mix_paper(struct resample *resample, int y)
+{
+    float most = resample->wide_in ? 65535.0f : 255.0f;
+    for (int x = 0; x < resample->out.width; x++) {
+        float cover = resample->across.cover[x] * resample->down.cover[y];
+        if (cover >= 1) continue;
+        for (size_t s = 0; s < resample->samples; s++) {
+            float *value = &resample->sum[(size_t)x * resample->samples + s];
+            *value = *value * cover + (1 - cover) * (float)resample->order.paper[s] * (most / 65535.0f);
+        }
+    }
+}
+
+static void round_row(const struct resample *resample, uint8_t *row)
+{
+    size_t line = (size_t)resample->out.width * resample->samples;
+    float scale = resample->wide_in && !resample->wide_out ? 1.0f / 257.0f : 1.0f;
+    float most = resample->wide_out ? 65535.0f : 255.0f;
+    for (size_t i = 0; i < line; i++) {
+        float value = resample->sum[i] * scale;
+        value = value < 0 ? 0 : value > most ? most : value;
+        if (resample->wide_out)
+            ((uint16_t *)(void *)row)[i] = (uint16_t)(value + 0.5f);
+        else
+            row[i] = (uint8_t)(value + 0.5f);
+    }
+}
+
+/* Makes the rows whose last source row has come. */
+static bool make_ready(struct resample *resample, struct error *error)
+{
+    const struct axis *down = &resample->down;
+    while (resample->y < resample->out.height) {
+        int y = resample->y;
+        if (down->taps[y] && down->first[y] + down->taps[y] > resample->seen) return true;
+        add_down(resample, y);
+        mix_paper(resample, y);
+        round_row(resample, row_place(resample));
+        if (!row_done(resample, error)) return false;
+    }
+    return true;
+}
+
+static bool other_row(struct resample *resample, const uint8_t *source, struct error *error)
+{
+    int source_y = resample->seen++;
+    while (resample->y < resample->out.height && !resample->down.taps[resample->y])
+        if (!paper_until(resample, resample->y + 1, error)) return false;
+    if (resample->y >= resample->out.height || source_y < resample->down.first[resample->y]) return true;
+    reduce_across(resample, source, ring_row(resample, source_y));
+    return make_ready(resample, error);
+}
+
+/* ---- the sink ---- */
+
+static bool strip(void *self, const struct strip *strip, struct error *error)
+{
+    struct resample *resample = self;
+    for (int i = 0; i < strip->rows; i++) {
+        const uint8_t *row = strip->pixels + (size_t)i * strip->stride;
+        bool ok = resample->same ? same_row(resample, row, error) : other_row(resample, row, error);
+        if (!ok) return false;
+    }
+    return true;
+}
+
+static bool end(void *self, struct error *error)
+{
+    struct resample *resample = self;
+    return paper_until(resample, resample->out.height, error) && flush(resample, error) &&
+           resample->next.end(resample->next.self, error);
+}
+
+struct strip_sink resample_sink(struct resample *resample)
+{
+    return (struct strip_sink){resample, begin, strip, end};
+}

@@ -1,0 +1,147 @@
+#include "raster/strips.h"
+#include "base/arena.h"
+#include "base/reader.h"
+#include "base/slots.h"
+#include "base/text.h"
+#include "child.h"
+#include "raster/facts.h"
+#include <unistd.h>
+
+enum { SHRINK_MOST = 1024, SECONDS_MOST = 3600 };
+
+/* One picture on its way. */
+struct stream {
+    struct machine *machine;
+    const char *subject;
+    struct slots slots;
+    struct reader_run run;
+    struct strip_shape shape;
+    struct strip_sink *sink;
+    const struct cancel *cancel;
+    const struct progress *progress;
+};
+
+/* ---- the reader ---- */
+
+static bool start(struct stream *stream, int fd, int shrink, struct error *error)
+{
+    char factor[16];
+    format_into(factor, sizeof factor, "%d", shrink);
+    int fds[4] = {fd};
+    slots_child_fds(&stream->slots, fds + 1);
+    struct reader_order order = {
+        .subject = stream->subject,
+        .arguments = (const char *const[]){VERB_STRIPS, stream->subject, factor, NULL},
+        .fds = fds,
+        .fd_count = 4,
+        .cpu_seconds = SECONDS_MOST,
+    };
+    bool ok = reader_start(stream->machine, &order, &stream->run, error);
+    slots_close_child_ends(&stream->slots);
+    return ok;
+}
+
+static bool nonsense(const struct stream *stream, struct error *error)
+{
+    return error_set(error, FAILURE_INPUT, "%s could not be read: its reader answered nonsense",
+                     stream->subject);
+}
+
+/* What the reader says when it ends; `whole`: every row came. */
+static bool finish(struct stream *stream, bool whole, struct error *error)
+{
+    struct arena *arena = arena_new(stream->machine);
+    struct wire_in answer;
+    bool ok = reader_finish(stream->machine, &stream->run, arena, &answer, error);
+    arena_free(arena);
+    if (ok && !whole) return nonsense(stream, error);
+    return ok;
+}
+
+/* ---- the strips ---- */
+
+static bool shape_is_good(const struct slot_header *header)
+{
+    return header->width >= 1 && header->width <= RASTER_SIDE_MOST && header->height >= 1 &&
+           header->height <= RASTER_SIDE_MOST && header->format >= PIXELS_GREY8 &&
+           header->format <= PIXELS_LAB16;
+}
+
+/* False without an error when the reader ended before it said anything. */
+static bool take_shape(struct stream *stream, bool *came, struct error *error)
+{
+    struct slot_message message;
+    const uint8_t *slot;
+    *came = slots_take(&stream->slots, &message, &slot);
+    if (!*came) return true;
+    struct slot_header header =
+        *(const struct slot_header *)(const void *)slot; /* copied before it is judged */
+    slots_give_back(&stream->slots, &message);
+    if (!shape_is_good(&header)) return nonsense(stream, error);
+    stream->shape = (struct strip_shape){header.width, header.height, (enum pixel_format)header.format, 0};
+    return stream->sink->begin(stream->sink->self, &stream->shape, error);
+}
+
+static bool pass_on(struct stream *stream, const struct slot_message *message, const uint8_t *pixels, int y,
+                    struct error *error)
+{
+    const struct strip_shape *shape = &stream->shape;
+    if (message->y != y || message->rows > (uint32_t)rows_in_slot(shape->width, shape->format) ||
+        (int64_t)y + message->rows > shape->height)
+        return nonsense(stream, error);
+    struct strip strip = {
+        .y = y,
+        .rows = (int)message->rows,
+        .width = shape->width,
+        .format = shape->format,
+        .stride = (size_t)shape->width * pixel_bytes(shape->format),
+        .pixels = pixels,
+    };
+    return stream->sink->strip(stream->sink->self, &strip, error);
+}
+
+/* Until the picture or its reader ends; *rows is how many came. */
+static bool take_rows(struct stream *stream, int *rows, struct error *error)
+{
+    struct slot_message message;
+    const uint8_t *pixels;
+    while (slots_take(&stream->slots, &message, &pixels)) {
+        if (cancel_asked(stream->cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");
+        if (!pass_on(stream, &message, pixels, *rows, error)) return false;
+        slots_give_back(&stream->slots, &message);
+        *rows += (int)message.rows;
+        progress_say(stream->progress, stream->subject, *rows, stream->shape.height);
+    }
+    return true;
+}
+
+static bool run(struct stream *stream, struct error *error)
+{
+    bool came = false;
+    int rows = 0;
+    if (!take_shape(stream, &came, error) || (came && !take_rows(stream, &rows, error))) {
+        reader_stop(stream->machine, &stream->run);
+        return false;
+    }
+    return finish(stream, came && rows == stream->shape.height, error) &&
+           stream->sink->end(stream->sink->self, error);
+}
+
+bool raster_strips(struct machine *machine, const char *path, const char *subject,
+                   const struct raster_view *view, struct strip_sink *sink, const struct cancel *cancel,
+                   const struct progress *progress, struct error *error)
+{
+    int shrink = view && view->shrink > 1 ? view->shrink : 1;
+    if (shrink > SHRINK_MOST) shrink = SHRINK_MOST;
+    struct stream stream = {
+        .machine = machine, .subject = subject, .sink = sink, .cancel = cancel, .progress = progress};
+    int fd = machine->open_file(machine, path, error);
+    if (fd < 0) return false;
+    bool ok = slots_create(&stream.slots, SLOT_BYTES, error);
+    if (ok) {
+        ok = start(&stream, fd, shrink, error) && run(&stream, error);
+        slots_destroy(&stream.slots);
+    }
+    close(fd);
+    return ok;
+}

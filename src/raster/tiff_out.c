@@ -1,0 +1,237 @@
+#include "raster/tiff_out.h"
+#include "base/arena.h"
+#include "tiff_library.h"
+#include <string.h>
+#include <unistd.h>
+
+enum { INKS = 4 };
+
+/* Largest a classic file may get, with room for the directory, profile and tables behind the pixels. */
+#define CLASSIC_MOST (4294967295.0 - 64.0 * 1024 * 1024)
+
+static const struct compression {
+    const char *name;
+    uint16_t tag;
+    double worst; /* a strip of noise may grow to this much of itself */
+} compressions[] = {
+    [TIFF_NONE] = {"none", COMPRESSION_NONE, 1.0},
+    [TIFF_LZW] = {"lzw", COMPRESSION_LZW, 1.5}, /* 12 bits for a byte */
+    [TIFF_DEFLATE] = {"deflate", COMPRESSION_ADOBE_DEFLATE, 1.01},
+    [TIFF_ZSTD] = {"zstd", COMPRESSION_ZSTD, 1.01},
+};
+
+bool tiff_compression_find(const char *name, enum tiff_compression *compression)
+{
+    for (size_t i = 0; i < sizeof compressions / sizeof *compressions; i++)
+        if (string_equal(name, compressions[i].name)) {
+            *compression = (enum tiff_compression)i;
+            return true;
+        }
+    return false;
+}
+
+const char *tiff_compression_name(enum tiff_compression compression)
+{
+    return compressions[compression].name;
+}
+
+struct tiff_out {
+    TIFF *tiff;
+    struct tiff_words words;
+    const char *path;
+    int width, height;
+    size_t stride;
+    uint8_t *rows; /* one strip; the library's predictor works in it */
+    int held, y;   /* rows in it; rows written or held */
+};
+
+static bool failed(const struct tiff_out *out, struct error *error)
+{
+    return error_set(error, FAILURE_MACHINE, "%s cannot be written: %s", out->path,
+                     out->words.last[0] ? out->words.last : "no room, or no memory");
+}
+
+/* ---- starting ---- */
+
+static void set_picture(TIFF *tiff, const struct tiff_order *order)
+{
+    TIFFSetField(tiff, TIFFTAG_IMAGEWIDTH, (uint32_t)order->width);
+    TIFFSetField(tiff, TIFFTAG_IMAGELENGTH, (uint32_t)order->height);
+    TIFFSetField(tiff, TIFFTAG_BITSPERSAMPLE, 8);
+    TIFFSetField(tiff, TIFFTAG_SAMPLESPERPIXEL, INKS);
+    TIFFSetField(tiff, TIFFTAG_PHOTOMETRIC, PHOTOMETRIC_SEPARATED);
+    TIFFSetField(tiff, TIFFTAG_INKSET, INKSET_CMYK);
+    TIFFSetField(tiff, TIFFTAG_ORIENTATION, ORIENTATION_TOPLEFT);
+    TIFFSetField(tiff, TIFFTAG_PLANARCONFIG, PLANARCONFIG_CONTIG);
+    TIFFSetField(tiff, TIFFTAG_ROWSPERSTRIP, (uint32_t)STRIP_ROWS);
+    TIFFSetField(tiff, TIFFTAG_COMPRESSION, compressions[order->compression].tag);
+    if (order->compression != TIFF_NONE) TIFFSetField(tiff, TIFFTAG_PREDICTOR, PREDICTOR_HORIZONTAL);
+}
+
+static void set_words(TIFF *tiff, const struct tiff_order *order)
+{
+    if (order->ppi > 0) {
+        TIFFSetField(tiff, TIFFTAG_XRESOLUTION, order->ppi);
+        TIFFSetField(tiff, TIFFTAG_YRESOLUTION, order->ppi);
+        TIFFSetField(tiff, TIFFTAG_RESOLUTIONUNIT, RESUNIT_INCH);
+    }
+    if (order->profile.length)
+        TIFFSetField(tiff, TIFFTAG_ICCPROFILE, (uint32_t)order->profile.length, order->profile.bytes);
+    if (order->description) TIFFSetField(tiff, TIFFTAG_IMAGEDESCRIPTION, order->description);
+    if (order->software) TIFFSetField(tiff, TIFFTAG_SOFTWARE, order->software);
+    if (order->date_time) TIFFSetField(tiff, TIFFTAG_DATETIME, order->date_time);
+}
+
+struct tiff_out *tiff_out_new(struct arena *arena, int fd, const char *path, const struct tiff_order *order,
+                              struct error *error)
+{
+    if (order->width < 1 || order->height < 1) {
+        error_set(error, FAILURE_INPUT, "%s would have no pixels (%d x %d)", path, order->width,
+                  order->height);
+        return NULL;
+    }
+    struct tiff_out *out = arena_take(arena, sizeof *out);
+    out->path = arena_copy_string(arena, path);
+    out->width = order->width;
+    out->height = order->height;
+    out->stride = (size_t)order->width * INKS;
+    out->rows = arena_take_array(arena, out->stride, STRIP_ROWS);
+    double worst = (double)out->stride * order->height * compressions[order->compression].worst +
+                   (double)order->profile.length;
+    out->tiff = tiff_library_open(fd, worst > CLASSIC_MOST ? "w8" : "w", &out->words);
+    if (!out->tiff) {
+        failed(out, error);
+        return NULL;
+    }
+    set_picture(out->tiff, order);
+    set_words(out->tiff, order);
+    return out;
+}
+
+/* ---- rows ---- */
+
+static bool write_strip(struct tiff_out *out, struct error *error)
+{
+    uint32_t number = (uint32_t)((out->y - 1) / STRIP_ROWS);
+    tmsize_t size = (tmsize_t)((size_t)out->held * out->stride);
+    out->held = 0;
+    return TIFFWriteEncodedStrip(out->tiff, number, out->rows, size) == size || failed(out, error);
+}
+
+bool tiff_out_rows(struct tiff_out *out, const uint8_t *rows, size_t stride, int count, struct error *error)
+{
+    if (count > out->height - out->y)
+        return error_set(error, FAILURE_INPUT, "%s: more rows came than its %d", out->path, out->height);
+    for (int i = 0; i < count; i++) {
+        memcpy(out->rows + (size_t)out->held * out->stride, rows + (size_t)i * stride, out->stride);
+        out->held++;
+        out->y++;
+        bool full = out->held == STRIP_ROWS || out->y == out->height;
+        if (full && !write_strip(out, error)) return false;
+    }
+    return true;
+}
+
+bool tiff_out_end(struct tiff_out *out, struct error *error)
+{
+    bool whole = out->y == out->height;
+    bool ok = whole && TIFFFlush(out->tiff) == 1;
+    if (!whole)
+        error_set(error, FAILURE_INPUT, "%s: only %d of its %d rows came", out->path, out->y, out->height);
+    else if (!ok)
+        failed(out, error);
+    tiff_out_drop(out);
+    return ok;
+}
+
+void tiff_out_drop(struct tiff_out *out)
+{
+    if (!out || !out->tiff) return;
+    TIFFClose(out->tiff);
+    out->tiff = NULL;
+}
+
+/* ---- the sink ---- */
+
+static bool begin(void *self, const struct strip_shape *shape, struct error *error)
+{
+    const struct tiff_out *out = self;
+    if (shape->format == PIXELS_CMYK8 && shape->width == out->width && shape->height == out->height)
+        return true;
+    return error_set(error, FAILURE_INPUT,
+                     "%s is %d x %d pixels of 8 bit CMYK; something else came (%d x %d)", out->path,
+                     out->width, out->height, shape->width, shape->height);
+}
+
+static bool strip(void *self, const struct strip *strip, struct error *error)
+{
+    return tiff_out_rows(self, strip->pixels, strip->stride, strip->rows, error);
+}
+
+static bool end(void *self, struct error *error)
+{
+    return tiff_out_end(self, error);
+}
+
+struct strip_sink tiff_out_sink(struct tiff_out *out)
+{
+    return (struct strip_sink){out, begin, strip, end};
+}
+
+/* ---- reading back ---- */
+
+static bool is_ours(TIFF *tiff, struct strip_shape *shape, uint32_t *strip_rows)
+{
+    uint32_t width = 0, height = 0;
+    uint16_t bits = 0, samples = 0, photometric = 0;
+    float ppi = 0;
+    TIFFGetField(tiff, TIFFTAG_IMAGEWIDTH, &width);
+    TIFFGetField(tiff, TIFFTAG_IMAGELENGTH, &height);
+    TIFFGetField(tiff, TIFFTAG_BITSPERSAMPLE, &bits);
+    TIFFGetField(tiff, TIFFTAG_SAMPLESPERPIXEL, &samples);
+    TIFFGetField(tiff, TIFFTAG_PHOTOMETRIC, &photometric);
+    TIFFGetField(tiff, TIFFTAG_ROWSPERSTRIP, strip_rows);
+    TIFFGetField(tiff, TIFFTAG_XRESOLUTION, &ppi);
+    *shape = (struct strip_shape){(int)width, (int)height, PIXELS_CMYK8, (double)ppi};
+    return width && height && width <= INT32_MAX / INKS && height <= INT32_MAX && bits == 8 &&
+           samples == INKS && photometric == PHOTOMETRIC_SEPARATED && *strip_rows == STRIP_ROWS &&
+           !TIFFIsTiled(tiff);
+}
+
+static bool read_strips(TIFF *tiff, const struct strip_shape *shape, uint8_t *rows, const char *path,
+                        struct strip_sink *sink, struct error *error)
+{
+    size_t stride = (size_t)shape->width * INKS;
+    for (int y = 0; y < shape->height; y += STRIP_ROWS) {
+        int count = shape->height - y < STRIP_ROWS ? shape->height - y : STRIP_ROWS;
+        tmsize_t size = (tmsize_t)((size_t)count * stride);
+        if (TIFFReadEncodedStrip(tiff, (uint32_t)(y / STRIP_ROWS), rows, size) != size)
+            return error_set(error, FAILURE_MACHINE, "%s: what was written cannot be read back at row %d",
+                             path, y);
+        struct strip strip = {y, count, shape->width, PIXELS_CMYK8, stride, rows};
+        if (!sink->strip(sink->self, &strip, error)) return false;
+    }
+    return true;
+}
+
+bool tiff_read_back(struct machine *machine, int fd, const char *path, struct strip_sink *sink,
+                    struct error *error)
+{
+    struct tiff_words words = {0};
+    struct strip_shape shape;
+    uint32_t strip_rows = 0;
+    lseek(fd, 0, SEEK_SET);
+    TIFF *tiff = tiff_library_open(fd, "r", &words);
+    if (!tiff || !is_ours(tiff, &shape, &strip_rows)) {
+        if (tiff) TIFFClose(tiff);
+        return error_set(error, FAILURE_MACHINE, "%s: what was written is not a panel file (%s)", path,
+                         words.last);
+    }
+    struct arena *arena = arena_new(machine);
+    uint8_t *rows = arena_take_array(arena, (size_t)shape.width * INKS, STRIP_ROWS);
+    bool ok = sink->begin(sink->self, &shape, error) && read_strips(tiff, &shape, rows, path, sink, error) &&
+              sink->end(sink->self, error);
+    arena_free(arena);
+    TIFFClose(tiff);
+    return ok;
+}

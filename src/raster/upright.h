@@ -1,0 +1,35 @@
+/* Private to the raster room: rows as displayed, whatever way up they are stored; and means of n x n pixels.
+ */
+#ifndef RASTER_UPRIGHT_H
+#define RASTER_UPRIGHT_H
+
+#include "decoder.h"
+
+struct upright {
+    struct decoder *decoder;
+    int stored_width, stored_height; /* of the rows that the decoder gives */
+    int width, height;               /* as displayed */
+    int next;
+    size_t pixel;  /* bytes */
+    uint8_t *line; /* one stored row */
+    uint8_t *band; /* displayed rows band_start ... */
+    int band_rows, band_start;
+};
+
+/* Orientation 1..8 as in TIFF 6.0. */
+void upright_size(int orientation, int stored_width, int stored_height, int *width, int *height);
+struct upright upright_new(struct decoder *decoder, struct arena *arena);
+bool upright_row(struct upright *upright, uint8_t *pixels, struct error *error); /* the next one */
+
+struct shrink {
+    struct upright *from;
+    int factor;
+    int width, height; /* of what comes out */
+    int left;          /* source rows not yet read */
+    uint8_t *line;
+    uint64_t *sums;
+};
+struct shrink shrink_new(struct upright *from, int factor, struct arena *arena);
+bool shrink_row(struct shrink *shrink, uint8_t *pixels, struct error *error);
+
+#endif
