@@ -1,0 +1,181 @@
+#include "base/arena.h"
+#include "base/hash.h"
+#include "base/path.h"
+#include "colour/transform.h"
+#include "scan/scan.h"
+#include "steps.h"
+#include <string.h>
+
+static const double COARSE_PPI = 36; /* at most; coverage of any panel is judged from this */
+enum { PREVIEW_MOST = 1600, CACHE_VERSION = 3 };
+#define CACHE_BYTES_MOST ((size_t)1 << 30)
+
+/* ---- the fingerprint of everything that the maps come from ---- */
+
+static uint64_t hash_text(uint64_t hash, const char *text)
+{
+    return hash_bytes(hash, text ? text : "", text ? strlen(text) + 1 : 0);
+}
+
+static uint64_t hash_artwork(uint64_t hash, const struct placed_art *placed)
+{
+    hash = hash_bytes(hash, &placed->content_hash, sizeof placed->content_hash);
+    hash = hash_bytes(hash, &placed->to_surface, sizeof placed->to_surface);
+    hash = hash_bytes(hash, &placed->clip, sizeof placed->clip);
+    hash = hash_bytes(hash, &placed->spec->page, sizeof placed->spec->page);
+    return hash_text(hash, placed->spec->profile_path);
+}
+
+static uint64_t fingerprint(const struct run *run, const struct run_surface *s, const struct pixel_grid *grid)
+{
+    const struct condition *condition = s->surface->condition;
+    struct str profile = step_profile(run, s->surface);
+    int version = CACHE_VERSION;
+    uint64_t hash = hash_bytes(HASH_START, &version, sizeof version);
+    hash = hash_bytes(hash, &grid->box, sizeof grid->box);
+    hash = hash_bytes(hash, &grid->ppi, sizeof grid->ppi);
+    hash = hash_bytes(hash, profile.bytes, profile.length);
+    if (condition) {
+        hash = hash_bytes(hash, &condition->intent, sizeof condition->intent);
+        hash = hash_bytes(hash, &condition->black_point, sizeof condition->black_point);
+    }
+    for (size_t i = 0; i < s->art.count; i++) hash = hash_artwork(hash, &s->art.placed[i]);
+    return hash;
+}
+
+/* ---- rendering ---- */
+
+struct colours {
+    struct colour_transform *to_lab, *to_rgb;
+};
+
+static void to_lab(void *self, const uint8_t *cmyk, uint8_t *lab, size_t count)
+{
+    colour_transform_rows(((struct colours *)self)->to_lab, cmyk, lab, count);
+}
+
+static void to_rgb(void *self, const uint8_t *cmyk, uint8_t *rgb, size_t count)
+{
+    colour_transform_rows(((struct colours *)self)->to_rgb, cmyk, rgb, count);
+}
+
+static bool colours_open(struct run *run, struct str profile, struct colours *colours, struct error *error)
+{
+    struct colour_order order = {.source = profile, .in = PIXELS_CMYK8, .out = PIXELS_LAB8, .intent = INTENT_RELATIVE,
+                                 .speed = COLOUR_FAST, .threads = run->options.threads};
+    colours->to_lab = colour_transform_new(run->machine, &order, error);
+    order.out = PIXELS_RGB8;
+    order.black_point = true;
+    colours->to_rgb = colours->to_lab ? colour_transform_new(run->machine, &order, error) : NULL;
+    return colours->to_rgb;
+}
+
+static bool render(struct run *run, struct run_surface *s, const struct pixel_grid *grid, struct surface_scan **maps,
+                   struct error *error)
+{
+    struct art_work work = step_work(run, s);
+    struct colours colours = {0};
+    bool ok = colours_open(run, work.profile, &colours, error);
+    if (ok) {
+        struct scan_colours scanned = {&colours, to_lab, to_rgb};
+        struct scan *scan = scan_new(run->arena, grid->box, grid->ppi, &scanned, PREVIEW_MOST);
+        ok = art_render(run->machine, &work, grid, run->arena, scan_sink(scan), error);
+        if (ok) *maps = scan_result(scan);
+    }
+    colour_transform_free(colours.to_lab);
+    colour_transform_free(colours.to_rgb);
+    return ok;
+}
+
+/* ---- the cache: a header, then the arrays one behind the other ---- */
+
+struct part {
+    void **bytes;
+    size_t size;
+};
+enum { PARTS = INK_CHANNELS + 5 };
+
+struct header {
+    char magic[8];
+    uint64_t fingerprint;
+    struct surface_scan maps; /* its pointers are not read again */
+    uint64_t check;           /* of all that follows */
+};
+
+static void parts_of(struct surface_scan *maps, struct part parts[PARTS])
+{
+    struct ink_map *ink = &maps->ink;
+    struct detail_map *details[] = {&maps->detail.upright, &maps->detail.lying};
+    size_t n = 0;
+    for (int i = 0; i < INK_CHANNELS; i++) parts[n++] = (struct part){(void **)&ink->channel[i], ink->columns * ink->rows * 2};
+    for (int i = 0; i < 2; i++) {
+        size_t size = details[i]->columns * details[i]->rows * 2;
+        parts[n++] = (struct part){(void **)&details[i]->across, size};
+        parts[n++] = (struct part){(void **)&details[i]->along, size};
+    }
+    struct picture *preview = &maps->preview;
+    parts[n] = (struct part){(void **)&preview->rgb, (size_t)preview->width * (size_t)preview->height * 3};
+}
+
+static void cache_store(struct run *run, const char *path, uint64_t mark, struct surface_scan *maps)
+{
+    struct header header;
+    memset(&header, 0, sizeof header);
+    memcpy(header.magic, "lapmaps", 8);
+    header.fingerprint = mark;
+    header.maps = *maps;
+    header.check = HASH_START;
+    struct part parts[PARTS];
+    parts_of(maps, parts);
+    for (int i = 0; i < PARTS; i++) header.check = hash_bytes(header.check, *parts[i].bytes, parts[i].size);
+    struct machine *m = run->machine;
+    struct out_file file;
+    if (!m->create(m, path, &file, NULL)) return; /* a cache that cannot be kept is no failure */
+    bool ok = machine_write_fd(file.fd, &header, sizeof header, path, NULL);
+    for (int i = 0; ok && i < PARTS; i++) ok = machine_write_fd(file.fd, *parts[i].bytes, parts[i].size, path, NULL);
+    if (ok) m->commit(m, &file, false, NULL);
+    else m->abandon(m, &file);
+}
+
+static struct surface_scan *cache_load(struct run *run, const char *path, uint64_t mark)
+{
+    struct str bytes;
+    struct header header;
+    if (!run->machine->status(run->machine, path).exists) return NULL;
+    if (!machine_read(run->machine, path, CACHE_BYTES_MOST, run->arena, &bytes, NULL) || bytes.length < sizeof header) return NULL;
+    memcpy(&header, bytes.bytes, sizeof header);
+    if (memcmp(header.magic, "lapmaps", 8) || header.fingerprint != mark) return NULL;
+    struct surface_scan *maps = arena_take(run->arena, sizeof *maps);
+    *maps = header.maps;
+    struct part parts[PARTS];
+    parts_of(maps, parts);
+    size_t at = sizeof header;
+    uint64_t check = HASH_START;
+    for (int i = 0; i < PARTS; i++) {
+        if (bytes.length - at < parts[i].size) return NULL;
+        char *part = arena_take(run->arena, parts[i].size); /* aligned, which its place in the file need not be */
+        memcpy(part, bytes.bytes + at, parts[i].size);
+        *parts[i].bytes = part;
+        check = hash_bytes(check, part, parts[i].size);
+        at += parts[i].size;
+    }
+    return at == bytes.length && check == header.check ? maps : NULL;
+}
+
+bool maps_get(struct run *run, struct run_surface *s, struct error *error)
+{
+    if (!s->art.count || !step_profile(run, s->surface).length) return true;
+    struct pixel_grid grid = art_coarse_grid(s->surface, &s->art, COARSE_PPI);
+    s->fingerprint = fingerprint(run, s, &grid);
+    const char *path = path_join(run->arena, run->out, arena_format(run->arena, "cache/%s.maps", s->surface->id));
+    struct surface_scan *maps = cache_load(run, path, s->fingerprint);
+    if (!maps) {
+        progress_say(run->options.progress, arena_format(run->arena, "%s: looking the artwork through", s->surface->name), 0, 1);
+        if (!render(run, s, &grid, &maps, error)) return false;
+        cache_store(run, path, s->fingerprint, maps);
+    }
+    s->ink = &maps->ink;
+    s->detail = &maps->detail;
+    s->preview = &maps->preview;
+    return true;
+}

@@ -1,0 +1,152 @@
+#include "app/run.h"
+#include "art/art.h"
+#include "base/arena.h"
+#include "base/path.h"
+#include "base/text.h"
+#include "colour/profile.h"
+#include "job/job.h"
+#include "steps.h"
+#include "survey/survey.h"
+#include "zone_file.h"
+#include <string.h>
+#include <unistd.h>
+
+static const char *const out_folders[] = {"", "cache", "panels", "pictures"};
+
+/* ---- opening ---- */
+
+static bool job_folder(struct run *run, struct error *error)
+{
+    const char *path = run->options.job;
+    struct file_status status = run->machine->status(run->machine, path);
+    if (!status.exists)
+        return error_set(error, FAILURE_INPUT, "%s is not there; name a job folder or a job.yaml, or make one with `lapstrake init %s`",
+                         path, path);
+    const char *folder = status.is_folder ? path : path_folder(run->arena, path);
+    run->out = run->options.out ? run->options.out : path_join(run->arena, folder, "out");
+    return true;
+}
+
+static bool prepare_out(struct run *run, struct error *error)
+{
+    struct machine *m = run->machine;
+    if (!m->make_folder(m, run->out, error)) return false;
+    run->lock = machine_lock(run->out, error);
+    if (run->lock < 0) return false;
+    for (size_t i = 0; i < sizeof out_folders / sizeof *out_folders; i++) {
+        const char *folder = path_join(run->arena, run->out, out_folders[i]);
+        if (m->status(m, folder).exists) machine_clear_stale(m, folder, run->arena);
+    }
+    return m->make_folder(m, path_join(run->arena, run->out, "cache"), error);
+}
+
+static const struct condition *condition_of(const struct run *run, const struct surface_spec *spec)
+{
+    return spec->condition ? spec->condition : run->job->condition;
+}
+
+static bool known_condition(const struct run *run, const struct condition *condition)
+{
+    for (size_t i = 0; i < run->condition_count; i++)
+        if (run->conditions[i].condition == condition) return true;
+    return !condition;
+}
+
+/* A condition's profile: its facts, its findings, its bytes when it can drive a print. */
+static bool open_condition(struct run *run, const struct condition *condition, struct error *error)
+{
+    struct profile_facts *facts = arena_take(run->arena, sizeof *facts);
+    struct str bytes = {"", 0};
+    bool named = condition->profile_path;
+    if (named && !profile_read(run->machine, condition->profile_path, run->arena, facts, &bytes, error)) return false;
+    size_t before = findings_of_severity(&run->findings, SEVERITY_STOP);
+    profile_check(condition, named ? facts : NULL, &run->findings);
+    bool usable = named && findings_of_severity(&run->findings, SEVERITY_STOP) == before;
+    run->conditions[run->condition_count] = (struct condition_facts){
+        .condition = condition,
+        .profile_ok = usable,
+        .profile_description = named && facts->state == PROFILE_FINE ? facts->description : NULL,
+        .profile_fingerprint = named && facts->state == PROFILE_FINE ? facts->computed_id : NULL,
+    };
+    run->profiles[run->condition_count++] = usable ? bytes : (struct str){"", 0};
+    return true;
+}
+
+static bool open_conditions(struct run *run, struct error *error)
+{
+    run->conditions = arena_take_array(run->arena, run->job->surface_count + 1, sizeof *run->conditions);
+    run->profiles = arena_take_array(run->arena, run->job->surface_count + 1, sizeof *run->profiles);
+    for (size_t i = 0; i < run->job->surface_count; i++) {
+        const struct condition *condition = condition_of(run, &run->job->surfaces[i]);
+        if (!known_condition(run, condition) && !open_condition(run, condition, error)) return false;
+    }
+    return true;
+}
+
+static bool open_surfaces(struct run *run, struct error *error)
+{
+    run->surfaces = arena_take_array(run->arena, run->job->surface_count, sizeof *run->surfaces);
+    for (size_t i = 0; i < run->job->surface_count; i++) {
+        struct surface *surface = NULL;
+        if (!survey_surface(run->machine, run->job, &run->job->surfaces[i], run->arena, &run->report, &run->findings,
+                            &surface, error))
+            return false;
+        if (surface) run->surfaces[run->surface_count++].surface = surface;
+    }
+    return true;
+}
+
+static bool open_artwork(struct run *run, struct error *error)
+{
+    for (size_t i = 0; i < run->surface_count; i++) {
+        struct run_surface *s = &run->surfaces[i];
+        progress_say(run->options.progress, arena_format(run->arena, "%s: reading artwork", s->surface->name), (double)i,
+                     (double)run->surface_count);
+        if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");
+        bool spots_kept = run->job->format == FORMAT_PDF;
+        if (!art_read(run->machine, s->surface, step_profile(run, s->surface), spots_kept, run->arena, &s->art, &run->findings, error))
+            return false;
+    }
+    return true;
+}
+
+bool run_open(struct run *run, struct machine *machine, const struct run_options *options, bool writes, struct error *error)
+{
+    *run = (struct run){.machine = machine, .arena = arena_new(machine), .options = *options, .lock = -1};
+    run->report = report_new(run->arena);
+    run->findings = findings_new(run->arena);
+    if (!run->options.now) run->options.now = machine->now(machine);
+    if (!run->options.date) run->options.date = run->options.now;
+    if (!job_folder(run, error)) return false;
+    if (!job_load(machine, options->job, run->arena, &run->report, &run->job, error)) return false;
+    if (run->report.errors || !run->job) return true;
+    if (!zone_load(machine, run->job->shop->zone, run->arena, &run->zone, error)) return false;
+    if (writes && !prepare_out(run, error)) return false;
+    if (!open_conditions(run, error) || !open_surfaces(run, error)) return false;
+    if (run->report.errors) return true;
+    return open_artwork(run, error) && step_check_only(run, error);
+}
+
+void run_close(struct run *run)
+{
+    if (run->lock >= 0) close(run->lock);
+    arena_free(run->arena);
+    *run = (struct run){.lock = -1};
+}
+
+bool run_init(struct machine *machine, const char *folder, struct error *error)
+{
+    struct arena *arena = arena_new(machine);
+    bool ok = job_init(machine, folder, arena, error);
+    arena_free(arena);
+    return ok;
+}
+
+bool run_profile_words(struct machine *machine, const char *path, struct arena *arena, struct text *out, struct error *error)
+{
+    struct profile_facts facts;
+    if (!profile_read(machine, path, arena, &facts, NULL, error)) return false;
+    if (facts.state != PROFILE_FINE) return error_set(error, FAILURE_INPUT, "%s: %s", path, facts.trouble);
+    text_addf(out, "%s\n", profile_words(&facts, arena));
+    return true;
+}

@@ -1,0 +1,25 @@
+/* Private to app: what the files of this room share. */
+#ifndef APP_STEPS_H
+#define APP_STEPS_H
+
+#include "app/run.h"
+#include "art/render.h"
+
+/* Index of the surface's condition in run->conditions, or SIZE_MAX. */
+size_t step_condition(const struct run *run, const struct surface *surface);
+/* Bytes of its profile; length 0 when it cannot be used. */
+struct str step_profile(const struct run *run, const struct surface *surface);
+/* What rendering this surface works with; temporaries go to OUT/cache. */
+struct art_work step_work(const struct run *run, const struct run_surface *surface);
+/* `--only` names a surface, or a surface and a panel, of this job: FAILURE_INPUT when it does not. */
+bool step_check_only(const struct run *run, struct error *error);
+/* The surface is wanted; *panel is the panel id asked for, or NULL. */
+bool step_wanted(const struct run *run, const struct surface *surface, const char **panel);
+void step_written(struct run *run, const char *path);
+
+/* The maps of one surface: from the cache, or rendered, scanned and kept there. */
+bool maps_get(struct run *run, struct run_surface *surface, struct error *error);
+
+#define APP_SOFTWARE "lapstrake " LAPSTRAKE_VERSION
+
+#endif

@@ -1,0 +1,221 @@
+#include "app/plan_json.h"
+#include "app/run.h"
+#include "base/arena.h"
+#include "base/json.h"
+#include "base/path.h"
+#include "draw/draw.h"
+#include "make/make.h"
+#include "pdf/reader.h"
+#include "plan/plan.h"
+#include "raster/facts.h"
+#include "sheet/pictures.h"
+#include "sheet/sheet.h"
+#include "steps.h"
+
+/* ---- plan ---- */
+
+static void fill_input(struct run *run)
+{
+    struct surface_input *surfaces = arena_take_array(run->arena, run->surface_count, sizeof *surfaces);
+    for (size_t i = 0; i < run->surface_count; i++) {
+        struct run_surface *s = &run->surfaces[i];
+        surfaces[i] = (struct surface_input){s->surface, &s->art, s->ink, s->detail};
+    }
+    run->input = (struct plan_input){
+        .job = run->job,
+        .zone = run->zone,
+        .now = run->options.now,
+        .surfaces = surfaces,
+        .surface_count = run->surface_count,
+        .conditions = run->conditions,
+        .condition_count = run->condition_count,
+        .choose = run->options.choose,
+    };
+}
+
+static void take_findings(struct run *run, const struct findings *more)
+{
+    for (size_t i = 0; i < more->count; i++) {
+        struct finding *place = arena_append(run->arena, &run->findings.items, &run->findings.count, &run->findings.capacity, sizeof *place);
+        *place = more->items[i];
+    }
+}
+
+/* What the shop takes more seriously than the table does. */
+static void raise_severities(struct run *run)
+{
+    const struct shop *shop = run->job->shop;
+    for (size_t i = 0; i < run->findings.count; i++)
+        for (size_t k = 0; k < shop->raised_count; k++) {
+            struct finding *f = &run->findings.items[i];
+            if (!string_equal(f->code, shop->raised_codes[k])) continue;
+            enum severity raised = string_equal(shop->raised_to[k], "stop") ? SEVERITY_STOP : SEVERITY_WARN;
+            if (raised > f->severity) f->severity = raised;
+        }
+}
+
+static void name_and_snap(struct run *run)
+{
+    for (size_t i = 0; i < run->plan->surface_count; i++) {
+        struct surface_plan *surface = &run->plan->surfaces[i];
+        make_name_files(surface, run->job->number, run->job->format, run->arena);
+        if (run->job->format != FORMAT_TIFF || surface->surface->station_count || run->job->feed_percent != 100) continue;
+        struct pixel_grid grid = art_grid(surface->surface, &run->surfaces[i].art, run->job->resolution_ppi);
+        make_snap_files(surface, &grid);
+    }
+}
+
+bool run_plan(struct run *run, struct error *error)
+{
+    for (size_t i = 0; i < run->surface_count; i++) {
+        if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");
+        if (!maps_get(run, &run->surfaces[i], error)) return false;
+    }
+    fill_input(run);
+    run->plan = plan_make(&run->input, run->arena);
+    take_findings(run, &run->plan->findings);
+    raise_severities(run);
+    name_and_snap(run);
+    return true;
+}
+
+bool run_may_print(const struct run *run)
+{
+    return !findings_of_severity(&run->findings, SEVERITY_STOP);
+}
+
+void run_json(const struct run *run, struct text *out)
+{
+    if (run->plan) {
+        plan_json_write(run->plan, &run->findings, out);
+        return;
+    }
+    struct json json = json_new(out);
+    json_open_object(&json, NULL);
+    json_string(&json, "job", run->job ? run->job->number : NULL);
+    json_open_list(&json, "findings");
+    for (size_t i = 0; i < run->findings.count; i++) finding_json(&json, &run->findings.items[i]);
+    json_close(&json);
+    json_close(&json);
+}
+
+/* ---- pictures ---- */
+
+static bool write_picture(struct run *run, const struct drawing *drawing, const char *name, struct error *error)
+{
+    const double ppi = 150;
+    struct text svg = text_new(run->arena);
+    const char *svg_path = path_join(run->arena, run->out, arena_format(run->arena, "pictures/%s.svg", name));
+    const char *png_path = path_join(run->arena, run->out, arena_format(run->arena, "pictures/%s.png", name));
+    if (!drawing_svg(drawing, &svg)) return error_set(error, FAILURE_MACHINE, "%s cannot be drawn", svg_path);
+    return machine_write(run->machine, svg_path, (struct str){text_string(&svg), svg.length}, false, error) &&
+           drawing_png(drawing, ppi, run->machine, png_path, error);
+}
+
+static const struct picture *const *previews(const struct run *run)
+{
+    const struct picture **list = arena_take_array(run->arena, run->surface_count, sizeof *list);
+    for (size_t i = 0; i < run->surface_count; i++) list[i] = run->surfaces[i].preview;
+    return list;
+}
+
+static bool write_surfaces(struct run *run, struct picture_options options, struct error *error)
+{
+    for (size_t i = 0; i < run->surface_count; i++) {
+        const struct run_surface *s = &run->surfaces[i];
+        const struct drawing *drawing = sheet_surface_picture(&run->plan->surfaces[i], &s->art, s->preview, options, run->arena);
+        if (!write_picture(run, drawing, arena_format(run->arena, "surface-%s", s->surface->id), error)) return false;
+    }
+    return true;
+}
+
+static bool write_rolls(struct run *run, struct picture_options options, struct error *error)
+{
+    for (size_t i = 0; i < run->plan->roll_count; i++) {
+        const struct drawing *drawing = sheet_roll_picture(&run->plan->rolls[i], run->plan, options, run->arena);
+        if (!write_picture(run, drawing, arena_format(run->arena, "roll-%zu", i + 1), error)) return false;
+    }
+    return true;
+}
+
+static bool write_pictures(struct run *run, struct error *error)
+{
+    struct picture_options options = {.width_mm = 280, .inches = run->job->inches};
+    progress_say(run->options.progress, "drawing pictures", 0, 1);
+    return write_surfaces(run, options, error) &&
+           write_picture(run, sheet_vehicle_picture(run->plan, previews(run), options, run->arena), "vehicle", error) &&
+           write_picture(run, sheet_timeline(run->plan, options, run->arena), "times", error) &&
+           write_rolls(run, options, error);
+}
+
+bool run_write_plan(struct run *run, struct error *error)
+{
+    struct text json = text_new(run->arena);
+    plan_json_write(run->plan, &run->findings, &json);
+    const char *path = path_join(run->arena, run->out, "plan.json");
+    if (!machine_write(run->machine, path, (struct str){text_string(&json), json.length}, false, error)) return false;
+    step_written(run, path);
+    if (!write_pictures(run, error)) return false;
+    step_written(run, path_join(run->arena, run->out, "pictures"));
+    return true;
+}
+
+/* ---- panels ---- */
+
+static bool write_surface_panels(struct run *run, size_t i, const char *panel, struct error *error)
+{
+    struct run_surface *s = &run->surfaces[i];
+    struct art_work work = step_work(run, s);
+    size_t condition = step_condition(run, s->surface);
+    struct make_order order = {
+        .plan = run->plan,
+        .surface = &run->plan->surfaces[i],
+        .work = &work,
+        .condition = condition == SIZE_MAX ? NULL : &run->conditions[condition],
+        .out = run->out,
+        .only_panel = panel,
+        .compression = (enum tiff_compression)run->options.packing,
+        .ppi = run->job->resolution_ppi,
+        .prove = run->options.prove,
+        .anyway = !run_may_print(run),
+        .date = run->options.date,
+        .software = APP_SOFTWARE,
+    };
+    struct make_result result;
+    if (!make_panels(run->machine, &order, run->arena, &result, error)) return false;
+    for (size_t k = 0; k < result.path_count; k++) step_written(run, result.paths[k]);
+    return true;
+}
+
+bool run_write_panels(struct run *run, struct error *error)
+{
+    if (!run_may_print(run) && !run->options.anyway) return true;
+    for (size_t i = 0; i < run->surface_count; i++) {
+        const char *panel;
+        if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");
+        if (step_wanted(run, run->surfaces[i].surface, &panel) && !write_surface_panels(run, i, panel, error)) return false;
+    }
+    return true;
+}
+
+/* ---- sheet ---- */
+
+bool run_write_sheet(struct run *run, struct error *error)
+{
+    size_t stops = findings_of_severity(&run->findings, SEVERITY_STOP);
+    struct sheet_options options = {.date = run->options.date, .inches = run->job->inches, .version = LAPSTRAKE_VERSION};
+    if (stops) options.stamp = arena_format(run->arena, "NOT TO BE PRINTED: %zu stop%s", stops, stops == 1 ? "" : "s");
+    const char *path = path_join(run->arena, run->out, "sheet.pdf");
+    progress_say(run->options.progress, "writing the job sheet", 0, 1);
+    if (!sheet_write(run->plan, run->findings.items, run->findings.count, previews(run), &options, run->machine, path,
+                     run->arena, error))
+        return false;
+    step_written(run, path);
+    return true;
+}
+
+int run_reader(int argument_count, char **arguments, struct machine *machine)
+{
+    const struct reader_entry *const tables[] = {pdf_reader_verbs, raster_reader_verbs, NULL};
+    return reader_main(argument_count, arguments, tables, machine);
+}

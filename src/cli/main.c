@@ -1,0 +1,136 @@
+#include "app/run.h"
+#include "base/arena.h"
+#include "base/path.h"
+#include "base/pool.h"
+#include "options.h"
+#include "show.h"
+#include <pthread.h>
+#include <signal.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+enum { DONE = 0, STOPPED = 1, BAD_INPUT = 2, MACHINE_FAILED = 3 };
+
+static int status_of(const struct error *error)
+{
+    return error->kind == FAILURE_INPUT ? BAD_INPUT : MACHINE_FAILED;
+}
+
+static int complain(const struct error *error)
+{
+    show_line(STDERR_FILENO, "lapstrake: ", error->text);
+    return status_of(error);
+}
+
+/* Waits for a person's Ctrl-C or a polite end, and asks the work to stop; a second one ends at once. */
+static void *wait_for_signal(void *argument)
+{
+    struct cancel *cancel = argument;
+    sigset_t set;
+    int which;
+    sigemptyset(&set), sigaddset(&set, SIGINT), sigaddset(&set, SIGTERM);
+    for (;;) {
+        if (sigwait(&set, &which)) continue;
+        if (cancel->asked) _exit(MACHINE_FAILED);
+        cancel->asked = 1;
+    }
+    return NULL;
+}
+
+static void listen_for_signals(struct cancel *cancel)
+{
+    sigset_t set;
+    pthread_t thread;
+    sigemptyset(&set), sigaddset(&set, SIGINT), sigaddset(&set, SIGTERM);
+    pthread_sigmask(SIG_BLOCK, &set, NULL);
+    signal(SIGPIPE, SIG_IGN);
+    if (!pthread_create(&thread, NULL, wait_for_signal, cancel)) pthread_detach(thread);
+}
+
+/* SOURCE_DATE_EPOCH (reproducible-builds.org): the date for files, in place of the clock's. */
+static int64_t date_from_environment(void)
+{
+    const char *text = getenv("SOURCE_DATE_EPOCH");
+    double seconds = 0;
+    if (!text || str_number(str_from(text), &seconds) != strlen(text)) return 0;
+    return seconds > 0 && seconds < 1e11 ? (int64_t)seconds : 0;
+}
+
+static bool go(struct run *run, enum command command, struct error *error)
+{
+    if (command == COMMAND_CHECK) return run_plan(run, error);
+    if (!run_plan(run, error)) return false;
+    bool all = command == COMMAND_MAKE;
+    if ((all || command == COMMAND_PLAN) && !run_write_plan(run, error)) return false;
+    if ((all || command == COMMAND_PANELS) && !run_write_panels(run, error)) return false;
+    if (all || command == COMMAND_SHEET) return run_write_sheet(run, error);
+    return true;
+}
+
+static int finish(const struct run *run, const struct request *request)
+{
+    show_result(run, request->json, request->quiet, request->command == COMMAND_MAKE || request->command == COMMAND_PANELS);
+    return run_may_print(run) ? DONE : STOPPED;
+}
+
+static int on_job(struct machine *machine, struct request *request, struct error *error)
+{
+    struct cancel cancel = {0};
+    struct show_progress shown = {.fd = STDERR_FILENO};
+    struct progress progress = {&shown, show_progress};
+    listen_for_signals(&cancel);
+    request->run.cancel = &cancel;
+    request->run.date = date_from_environment();
+    if (!request->run.threads) request->run.threads = pool_processors();
+    if (!request->quiet && !request->json && isatty(STDERR_FILENO)) request->run.progress = &progress;
+    struct run run;
+    bool opened = run_open(&run, machine, &request->run, true, error);
+    int status;
+    if (run.report.count) show_report(&run.report, STDERR_FILENO);
+    if (opened && run.report.errors) status = BAD_INPUT;
+    else if (opened && go(&run, request->command, error)) status = finish(&run, request);
+    else status = (show_progress_end(&shown), complain(error));
+    run_close(&run);
+    return status;
+}
+
+static int print_page(struct machine *machine, const struct request *request, struct error *error)
+{
+    struct arena *arena = arena_new(machine);
+    struct text out = text_new(arena);
+    bool ok = true;
+    if (request->command == COMMAND_PROFILE) ok = run_profile_words(machine, request->subject, arena, &out, error);
+    else if (!strcmp(request->subject, "findings")) run_findings_page(&out);
+    else if (!strcmp(request->subject, "practice")) run_practice_page(&out);
+    else ok = error_set(error, FAILURE_INPUT, "doc %s: one of findings, practice is right", request->subject);
+    if (ok) show_text(STDOUT_FILENO, &out);
+    arena_free(arena);
+    return ok ? DONE : complain(error);
+}
+
+static int help(struct machine *machine, const struct request *request)
+{
+    struct arena *arena = arena_new(machine);
+    struct text out = text_new(arena);
+    if (request->version) text_addf(&out, "lapstrake %s\n", LAPSTRAKE_VERSION);
+    else options_help(request->command, &out);
+    show_text(STDOUT_FILENO, &out);
+    arena_free(arena);
+    return DONE;
+}
+
+int main(int count, char **arguments)
+{
+    struct machine machine = machine_real("/proc/self/exe");
+    struct error error = {0};
+    struct request request;
+    if (count > 1 && !strcmp(arguments[1], "reader")) return run_reader(count - 2, arguments + 2, &machine);
+    if (!options_read(count - 1, arguments + 1, &request, &error)) return complain(&error);
+    if (request.help || request.version) return help(&machine, &request);
+    if (request.command == COMMAND_DOC || request.command == COMMAND_PROFILE) return print_page(&machine, &request, &error);
+    if (request.command != COMMAND_INIT) return on_job(&machine, &request, &error);
+    if (!run_init(&machine, request.subject, &error)) return complain(&error);
+    show_line(STDOUT_FILENO, "Made the job folder ", request.subject);
+    return DONE;
+}

@@ -1,0 +1,32 @@
+/* Private to cli: the command line, read by one table that also makes the help. */
+#ifndef CLI_OPTIONS_H
+#define CLI_OPTIONS_H
+
+#include "app/run.h"
+#include "base/text.h"
+
+enum command {
+    COMMAND_INIT,
+    COMMAND_CHECK,
+    COMMAND_PLAN,
+    COMMAND_PANELS,
+    COMMAND_SHEET,
+    COMMAND_MAKE,
+    COMMAND_PROFILE,
+    COMMAND_DOC,
+    COMMAND_COUNT,
+};
+
+struct request {
+    enum command command;
+    const char *subject; /* JOB, DIR, FILE */
+    struct run_options run;
+    bool json, quiet, help, version;
+};
+
+/* Reads the arguments behind the program's name. False with a sentence for people in `error` (FAILURE_INPUT). */
+bool options_read(int count, char **arguments, struct request *request, struct error *error);
+/* The help of the program (command COMMAND_COUNT) or of one command. */
+void options_help(enum command command, struct text *out);
+
+#endif

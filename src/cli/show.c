@@ -1,0 +1,91 @@
+#include "show.h"
+#include "base/arena.h"
+#include <string.h>
+#include <unistd.h>
+
+void show_text(int fd, const struct text *text)
+{
+    machine_write_fd(fd, text_string(text), text->length, "output", NULL);
+}
+
+void show_line(int fd, const char *start, const char *rest)
+{
+    char line[1024];
+    size_t length = format_into(line, sizeof line, "%s%s\n", start, rest);
+    machine_write_fd(fd, line, length, "output", NULL);
+}
+
+void show_report(const struct report *report, int fd)
+{
+    struct text out = text_new(report->arena);
+    report_write(report, &out);
+    show_text(fd, &out);
+}
+
+static void show_finding(const struct finding *f, struct text *out)
+{
+    static const char *const words[] = {"note", "WARN", "STOP"};
+    text_addf(out, "%s  %s  %s: %s\n", words[f->severity], f->code, f->where, f->text);
+    text_addf(out, "      do: %s\n", f->remedy);
+    if (f->source) text_addf(out, "      limit: %s\n", f->source);
+}
+
+static void show_findings(const struct run *run, struct text *out)
+{
+    for (int severity = SEVERITY_STOP; severity >= SEVERITY_NOTE; severity--)
+        for (size_t i = 0; i < run->findings.count; i++)
+            if (run->findings.items[i].severity == (enum severity)severity) show_finding(&run->findings.items[i], out);
+}
+
+static void show_plan(const struct run *run, struct text *out)
+{
+    const struct plan *plan = run->plan;
+    text_add_char(out, '\n');
+    for (size_t i = 0; i < plan->surface_count; i++) {
+        const struct surface_plan *s = &plan->surfaces[i];
+        text_addf(out, "%s: %zu panel%s, %s, on %g mm film\n", s->surface->name, s->panel_count, s->panel_count == 1 ? "" : "s",
+                  panels_run_name(s->run), s->roll_width_mm);
+    }
+    if (plan->has_install)
+        text_addf(out, "Earliest install: %s. %s\n", zone_words(run->zone, plan->earliest_install, run->arena), plan->decides ? plan->decides : "");
+    else
+        text_add(out, "No date can be given for installing.\n");
+}
+
+static void show_files(const struct run *run, bool panels, struct text *out)
+{
+    text_add_char(out, '\n');
+    if (panels && !run_may_print(run) && !run->options.anyway)
+        text_add(out, "No panel files were written: the job has a stop. `--anyway` writes them all the same.\n");
+    for (size_t i = 0; i < run->written_count; i++) text_addf(out, "written: %s\n", run->written[i]);
+}
+
+void show_result(const struct run *run, bool json, bool quiet, bool panels)
+{
+    struct text out = text_new(run->arena);
+    if (json) {
+        run_json(run, &out);
+    } else {
+        show_findings(run, &out);
+        if (run->plan) show_plan(run, &out);
+        if (!quiet) show_files(run, panels, &out);
+    }
+    show_text(STDOUT_FILENO, &out);
+}
+
+void show_progress(void *self, const char *what, double done, double total)
+{
+    struct show_progress *p = self;
+    char line[256];
+    double share = total > 0 ? done / total * 100 : 0;
+    size_t length = share > 0 ? format_into(line, sizeof line, "\r\033[K%s  %.0f %%", what, share)
+                              : format_into(line, sizeof line, "\r\033[K%s", what);
+    machine_write_fd(p->fd, line, length, "progress", NULL);
+    p->shown = true;
+}
+
+void show_progress_end(struct show_progress *p)
+{
+    if (p->shown) machine_write_fd(p->fd, "\r\033[K", 4, "progress", NULL);
+    p->shown = false;
+}
