@@ -1,0 +1,92 @@
+#include "plan/clock.h"
+#include "model/practice.h"
+#include <math.h>
+
+/* Below this much ink over a hand-sized area the least time holds. Common practice, no source. */
+#define LITTLE_INK_PERCENT 100.0
+#define HOUR_S             3600.0
+
+static bool solvent_based(enum ink_technology technology)
+{
+    return technology == INK_SOLVENT || technology == INK_ECO_SOLVENT;
+}
+
+static struct measure hours(const char *name)
+{
+    struct measure m = practice_value(name);
+    m.value *= HOUR_S;
+    return m;
+}
+
+/* The floor: what the shop wrote, else the established time of the technology. A shop's figure below 24 h is
+ * taken for latex and UV only, where it has a source of its own. */
+static struct measure least_of(const struct ink *ink)
+{
+    struct measure day = hours("dry-least");
+    struct measure usual = ink->technology == INK_ECO_SOLVENT ? hours("dry-eco-solvent") : day;
+    struct measure least = measure_or(ink->dry_least_s, usual);
+    return solvent_based(ink->technology) && least.value < day.value ? day : least;
+}
+
+static struct measure most_of(const struct ink *ink, struct measure least)
+{
+    struct measure usual = solvent_based(ink->technology) ? hours("dry-most") : least;
+    struct measure most = measure_or(ink->dry_most_s, usual);
+    return most.value < least.value ? least : most;
+}
+
+/* 0 up to 100 % of ink, 1 from `most_at` on, linear between. */
+static double heaviness(double percent, double most_at)
+{
+    if (percent <= LITTLE_INK_PERCENT) return 0;
+    if (percent >= most_at) return 1;
+    return (percent - LITTLE_INK_PERCENT) / (most_at - LITTLE_INK_PERCENT);
+}
+
+static const char *obstacle(const struct dry_case *dry, struct measure *decided, struct arena *arena)
+{
+    *decided = practice_value("humidity-saturated");
+    if (dry->way == DRYING_TIGHT)
+        return "Wound tight, nothing dries: the vapour has no way out of the roll, for weeks or for ever.";
+    if (dry->way == DRYING_OUTDOORS)
+        return "Outdoors nothing dries reliably: dust, damp and cold settle on the print.";
+    if (measure_known(dry->humidity_percent) && dry->humidity_percent.value >= decided->value)
+        return arena_format(arena, "The air is as good as saturated: %g %% of humidity, at most %g %% (%s).",
+                            dry->humidity_percent.value, decided->value, decided->source);
+    return NULL;
+}
+
+static const char *explain(const struct dry_case *dry, const struct dry_time *time, double most_at,
+                           struct measure least, struct arena *arena)
+{
+    const char *technology = ink_technology_name(dry->ink->technology);
+    if (!time->heavy)
+        return arena_format(arena, "%g h: %s, %s.", time->seconds / HOUR_S, technology, least.source);
+    return arena_format(arena,
+                        "%.1f h: %s from %g h, longer for %.0f %% of ink over a hand-sized area "
+                        "(longest from %g %% on), %s.",
+                        time->seconds / HOUR_S, technology, least.value / HOUR_S, dry->hand_percent, most_at,
+                        time->decided.source);
+}
+
+struct dry_time clock_dry(const struct dry_case *dry, struct arena *arena)
+{
+    struct dry_time time = {.seconds = -1};
+    struct measure least = least_of(dry->ink), most = most_of(dry->ink, least);
+    time.floor_s = least.value;
+    time.why = obstacle(dry, &time.decided, arena);
+    if (time.why) return time;
+    struct measure limit = measure_or(dry->limit_percent, practice_value("ink-limit"));
+    double most_at = measure_or(dry->ink->dry_most_at_percent, limit).value;
+    double more = (most.value - least.value) * heaviness(dry->hand_percent, most_at);
+    time.seconds = ceil(least.value + more);
+    time.heavy = more > 0;
+    time.decided = time.heavy ? most : least;
+    time.why = explain(dry, &time, most_at, least, arena);
+    return time;
+}
+
+struct measure clock_bond(const struct film *laminate)
+{
+    return measure_or(laminate->bond_s, hours("bond"));
+}

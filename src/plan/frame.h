@@ -1,0 +1,32 @@
+/* A surface seen along its film: u runs across the film, v along it. Upright panels: u is x, v is y; lying
+ * ones the other way round. Everything about seams is said once, in u and v. */
+#ifndef PLAN_FRAME_H
+#define PLAN_FRAME_H
+
+#include "model/plan.h"
+
+struct frame {
+    const struct surface *surface;
+    bool upright;
+    double across_mm, along_mm; /* of the outline's box */
+    int positions;              /* whole millimetres of u, the last one maybe cut short */
+    const struct span *spans;   /* of v, for each millimetre of u */
+    double bleed_low, bleed_high, bleed_start, bleed_end; /* at u = 0, at u's end; at v = 0, at v's end */
+};
+
+struct frame frame_of(const struct surface *surface, bool upright);
+/* Between u, v and x, y; its own inverse. */
+struct rect frame_turn(const struct frame *frame, struct rect rect);
+/* Lowest and highest v of the outline between u0 and u1; false when it is not there. */
+bool frame_reach(const struct frame *frame, double u0, double u1, double *low, double *high);
+/* The line at `u` along which panels of both sides meet; false when they do not. */
+bool frame_line(const struct frame *frame, double u, double *low, double *high);
+/* Where u lies on the print, which a followed corrugation makes longer than the view. */
+double frame_place(const struct frame *frame, double u);
+/* Print length of the stretch of v. */
+double frame_length(const struct frame *frame, double v0, double v1);
+/* Whether at a seam at `u` the panel on the low side (left, lower) lies over. Edges face away from the wind
+ * and shed water: nearer the front over, upper over lower, and where neither says, nearer the middle. */
+bool frame_low_over(const struct frame *frame, double u);
+
+#endif

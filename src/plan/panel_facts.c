@@ -1,0 +1,94 @@
+/* What each panel carries: ink, stretch, drying. */
+#include "panels.h"
+#include "model/practice.h"
+#include "plan/clock.h"
+#include "plan/suit.h"
+#include <math.h>
+
+double panel_hand_percent(const struct panel *panel)
+{
+    return fmax(panel->coverage.hand_peak_percent, panel->coverage.mean_percent);
+}
+
+static void set_ink(const struct ink_map *map, const struct ink *ink, struct panel *panel)
+{
+    if (!map) return;
+    panel->coverage = ink_map_coverage(map, panel->print);
+    for (size_t c = 0; c < INK_CHANNELS; c++) {
+        double ml = c < ink->channel_count ? ink->ml_per_m2[c] : practice_value("ink-ml").value;
+        panel->ink_ml[c] = panel->area_m2 * panel->coverage.channel_percent[c] / 100 * ml;
+    }
+}
+
+static double total_of(const struct ink_map *map, size_t at)
+{
+    double total = 0;
+    for (int c = 0; c < INK_CHANNELS; c++) total += map->channel[c][at];
+    return total / 100;
+}
+
+/* The cell with most ink that `area` touches. */
+static struct rect heaviest_cell(const struct ink_map *map, struct rect area)
+{
+    double most = -1;
+    struct rect heaviest = area;
+    for (size_t i = 0; i < map->rows * map->columns; i++) {
+        struct rect cell =
+            rect_of(map->box.x0 + INK_CELL_MM * (double)(i % map->columns),
+                    map->box.y0 + INK_CELL_MM * (double)(i / map->columns), INK_CELL_MM, INK_CELL_MM);
+        double total = total_of(map, i);
+        if (total > most && rect_overlaps(cell, area)) most = total, heaviest = cell;
+    }
+    return heaviest;
+}
+
+static void judge_ink(const struct surface_input *input, const struct panel *panel, struct findings *findings)
+{
+    struct measure limit =
+        measure_or(input->surface->condition->ink_limit_percent, practice_value("ink-limit"));
+    if (!input->ink || panel->coverage.peak_percent <= limit.value) return;
+    struct rect box = heaviest_cell(input->ink, panel->print);
+    const char *where = arena_format(findings->arena, "%s/%s", input->surface->name, panel->id);
+    struct finding *finding =
+        finding_add(findings, "ink-over-limit", where,
+                    "%s carries up to %.0f %% of ink, near x %.0f mm, y %.0f mm; the film takes %g %% (%s).",
+                    panel->id, panel->coverage.peak_percent, (box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2,
+                    limit.value, limit.source);
+    finding->source = limit.source;
+    finding->has_box = true, finding->box = box;
+}
+
+static void set_stretch(const struct surface *surface, struct panel *panel)
+{
+    struct suit_stretch stretch = suit_stretch_in(surface, panel->visible);
+    panel->stretch_percent = stretch.average_percent;
+    panel->stretch_local_percent = stretch.local_percent;
+}
+
+static void set_drying(const struct surface_input *input, const struct job *job, struct panel *panel,
+                       struct findings *findings)
+{
+    const struct condition *condition = input->surface->condition;
+    struct dry_case dry = {condition->ink, panel_hand_percent(panel), condition->ink_limit_percent,
+                           job->drying, job->room_humidity_percent};
+    struct dry_time time = clock_dry(&dry, findings->arena);
+    panel->dry_s = time.seconds;
+    if (!time.heavy) return;
+    const char *where = arena_format(findings->arena, "%s/%s", input->surface->name, panel->id);
+    finding_add(findings, "heavy-ink", where,
+                "%s carries %.0f %% of ink over a hand-sized area and dries %.1f h instead of %.0f h.",
+                panel->id, dry.hand_percent, time.seconds / 3600, time.floor_s / 3600)
+        ->source = time.decided.source;
+}
+
+void panels_judge(const struct surface_input *input, const struct job *job, struct surface_plan *plan,
+                  struct findings *findings)
+{
+    for (size_t i = 0; i < plan->panel_count; i++) {
+        struct panel *panel = &plan->panels[i];
+        set_ink(input->ink, input->surface->condition->ink, panel);
+        judge_ink(input, panel, findings);
+        set_stretch(input->surface, panel);
+        set_drying(input, job, panel, findings);
+    }
+}

@@ -1,0 +1,62 @@
+#include "rolls.h"
+
+/* The roll being filled for this film and width, or a new one. A surface stays on one roll when a new one
+ * holds it whole: a change of batch within a side shows as a colour step. */
+static struct roll *roll_for(struct plan *plan, const struct surface_plan *surface, double length)
+{
+    const struct film *film = surface->surface->condition->film;
+    struct roll *found = NULL;
+    for (size_t i = 0; i < plan->roll_count; i++)
+        if (plan->rolls[i].film == film && plan->rolls[i].width_mm == surface->roll_width_mm)
+            found = &plan->rolls[i];
+    if (found && (film->length_mm <= 0 || found->used_mm + length <= film->length_mm)) return found;
+    struct roll *roll = &plan->rolls[plan->roll_count++];
+    *roll = (struct roll){.film = film, .width_mm = surface->roll_width_mm};
+    return roll;
+}
+
+static void place(struct roll *roll, const struct surface_plan *surface, size_t surface_index, size_t panel)
+{
+    roll->placements[roll->placement_count++] = (struct placement){
+        .surface = surface_index,
+        .panel = panel,
+        .across_mm = surface->surface->condition->printer->edge_mm,
+        .along_mm = roll->used_mm,
+        .turned_deg = surface->run == RUN_LYING ? 90 : 0,
+    };
+    roll->used_mm += surface->panels[panel].print_length_mm;
+}
+
+size_t panel_at_order(const struct surface_plan *surface, size_t order)
+{
+    for (size_t i = 0; i < surface->panel_count; i++)
+        if (surface->panels[i].order == (int)order) return i;
+    return 0;
+}
+
+double surface_film_mm(const struct surface_plan *surface)
+{
+    double length = 0;
+    for (size_t i = 0; i < surface->panel_count; i++) length += surface->panels[i].print_length_mm;
+    return length;
+}
+
+void rolls_make(struct plan *plan, struct arena *arena)
+{
+    size_t panels = 0;
+    for (size_t i = 0; i < plan->surface_count; i++) panels += plan->surfaces[i].panel_count;
+    plan->rolls = arena_take_array(arena, panels, sizeof *plan->rolls);
+    for (size_t i = 0; i < plan->surface_count; i++) {
+        const struct surface_plan *surface = &plan->surfaces[i];
+        double left = surface_film_mm(surface), length = surface->surface->condition->film->length_mm;
+        for (size_t order = 1; order <= surface->panel_count; order++) {
+            size_t panel = panel_at_order(surface, order);
+            double one = surface->panels[panel].print_length_mm;
+            struct roll *roll = roll_for(plan, surface, left <= length ? left : one);
+            if (!roll->placements)
+                roll->placements = arena_take_array(arena, panels, sizeof *roll->placements);
+            place(roll, surface, i, panel);
+            left -= one;
+        }
+    }
+}

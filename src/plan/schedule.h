@@ -1,0 +1,30 @@
+/* When each step happens, on the shop's calendar. */
+#ifndef PLAN_SCHEDULE_H
+#define PLAN_SCHEDULE_H
+
+#include "model/plan.h"
+
+/* Opening time that people need for one surface, seconds. */
+struct effort {
+    const struct surface_plan *surface; /* with panels */
+    size_t index;
+    int64_t setup_s, *print_s; /* print_s: for each panel, by its index */
+    int64_t laminate_s;        /* 0: no laminate */
+    int64_t trim_s, install_s;
+    int64_t dry_s; /* of the slowest panel; < 0: does not dry */
+    int64_t bond_s;
+    size_t slowest; /* panel */
+};
+
+/* One for each surface with panels, in the job's order. */
+struct efforts {
+    struct effort *items;
+    size_t count;
+};
+
+struct efforts efforts_of(const struct plan *plan, struct arena *arena);
+int64_t effort_print_s(const struct effort *effort); /* all panels and setting up */
+/* Fills steps, dates and the critical path; findings on time. */
+void schedule_make(struct plan *plan, const struct efforts *efforts, struct arena *arena);
+
+#endif

@@ -1,0 +1,294 @@
+#include "seam_cost.h"
+#include "plan/weights.h"
+#include <math.h>
+
+const struct seam_weight_row seam_weight_table[WEIGHT_COUNT] = {
+    [WEIGHT_LAP_MINUTES] = {"lap-minutes", "min per m", "An installer's time for a metre of lap.", 3},
+    [WEIGHT_GAP_MINUTES] = {"gap-minutes", "min per m",
+                            "An installer's time for a metre turned into a door gap.", 2},
+    [WEIGHT_VISIBLE] = {"visible", "currency per m and CIELAB unit per mm",
+                        "What shows when panels meet a little off: the artwork's detail in the overlap band.",
+                        10},
+    [WEIGHT_LAP] = {"lap", "currency per m", "A lap is seen, even in plain colour; a door gap is not.", 2},
+    [WEIGHT_SHAPED] = {"shaped", "currency per m",
+                       "A seam in a recess or dome, or near its edge, lifts first.", 40},
+    [WEIGHT_SHAPED_REACH] = {"shaped-reach", "mm", "How near its edge.", 20},
+    [WEIGHT_ACROSS_RIBS] = {"across-ribs", "currency per m",
+                            "A seam across ribs is pushed into each of them.", 5},
+};
+
+/* A door gap drawn more aslant than this is not followed by a straight seam, mm. */
+#define GAP_SLANT_MM 6.0
+/* A gap that ends this much short of the film's edge still takes the whole seam, mm. */
+#define GAP_SHORT_MM 10.0
+/* Seams along ribs stand this share of a pitch from a crest at most. */
+#define CREST_SHARE 0.125
+
+/* Stretches of v where film is seen. */
+struct stretches {
+    struct stretch_of_v {
+        double from, to;
+    } * items;
+    size_t count;
+};
+
+static double weight(enum seam_weight which)
+{
+    return seam_weight_table[which].value;
+}
+
+static struct rect box_of(const struct frame *frame, const struct feature *feature)
+{
+    return frame_turn(frame, feature->box);
+}
+
+/* The v of an opening at u: its drawn shape where there is one, else its box. */
+static bool opening_at(const struct frame *frame, const struct feature *feature, double u, double *low,
+                       double *high)
+{
+    struct rect box = box_of(frame, feature);
+    if (u <= box.x0 || u >= box.x1) return false;
+    *low = box.y0, *high = box.y1;
+    if (!feature->shape.count) return true;
+    return frame->upright ? polygon_span_y(&feature->shape, u, u, low, high)
+                          : polygon_span_x(&feature->shape, u, u, low, high);
+}
+
+static void cut_out(struct stretches *seen, double low, double high)
+{
+    size_t count = seen->count;
+    for (size_t i = 0; i < count; i++) {
+        struct stretch_of_v *s = &seen->items[i];
+        if (low >= s->to || high <= s->from) continue;
+        if (low > s->from && high < s->to) seen->items[seen->count++] = (struct stretch_of_v){high, s->to};
+        if (low > s->from)
+            s->to = low;
+        else
+            s->from = fmin(high, s->to);
+    }
+}
+
+/* `seen->items` has room for one more than there are features. */
+static void seen_at(const struct frame *frame, double u, double low, double high, struct stretches *seen)
+{
+    const struct surface *s = frame->surface;
+    seen->items[0] = (struct stretch_of_v){low, high}, seen->count = 1;
+    for (size_t i = 0; i < s->feature_count; i++) {
+        double from, to;
+        if (s->features[i].kind == FEATURE_OPENING && opening_at(frame, &s->features[i], u, &from, &to))
+            cut_out(seen, from, to);
+    }
+}
+
+static double seen_between(const struct stretches *seen, double low, double high)
+{
+    double sum = 0;
+    for (size_t i = 0; i < seen->count; i++)
+        sum += fmax(0, fmin(high, seen->items[i].to) - fmax(low, seen->items[i].from));
+    return sum;
+}
+
+/* ---- features ---- */
+
+static bool near(double u, double low, double high, double margin)
+{
+    return u > low - margin + 1e-9 && u < high + margin - 1e-9;
+}
+
+/* Ribs along the seam: crests stand at the box's low edge and every pitch from there, by convention. A place
+ * this near a crest, or outside the ribs, is good. */
+static bool on_crest(const struct feature *feature, struct rect box, double u)
+{
+    if (feature->pitch_mm <= 0 || u <= box.x0 || u >= box.x1) return true;
+    double off = fabs(remainder(u - box.x0, feature->pitch_mm));
+    return off <= fmax(0.5, feature->pitch_mm * CREST_SHARE);
+}
+
+static void look_at_feature(const struct frame *frame, const struct feature *f, double u,
+                            const struct stretches *seen, struct look *look)
+{
+    struct rect box = box_of(frame, f);
+    double margin = feature_margin_mm(f), reach = weight(WEIGHT_SHAPED_REACH);
+    bool meets = box.y1 + margin > look->low && box.y0 - margin < look->high;
+    if (feature_forbids_seam(f->kind)) {
+        if (meets && !look->forbids && near(u, box.x0, box.x1, margin)) look->forbids = f;
+    } else if (f->kind == FEATURE_RECESS || f->kind == FEATURE_DOME) {
+        if (near(u, box.x0, box.x1, reach))
+            look->shaped_mm += seen_between(seen, box.y0 - reach, box.y1 + reach);
+    } else if (f->kind == FEATURE_CORRUGATION && meets && near(u, box.x0, box.x1, 0)) {
+        if (f->ribs_upright == frame->upright)
+            look->off_crest |= !on_crest(f, box, u);
+        else
+            look->across_ribs_mm += seen_between(seen, box.y0, box.y1);
+    } else if (f->kind == FEATURE_GAP) {
+        double middle = (box.x0 + box.x1) / 2;
+        if (box.x1 - box.x0 <= GAP_SLANT_MM && fabs(u - middle) <= 0.5)
+            look->gap_mm = fmax(look->gap_mm, seen_between(seen, box.y0, box.y1));
+    }
+}
+
+/* ---- detail ---- */
+
+/* Cells of the detail map of this direction, by u and v. */
+struct cells {
+    const struct detail_map *map;
+    bool upright;
+    size_t across, along;
+    double u0, v0, cell_u, cell_v;
+};
+
+static struct cells cells_of(const struct detail_map *map, bool upright)
+{
+    struct cells c = {.map = map, .upright = upright};
+    c.across = upright ? map->columns : map->rows, c.along = upright ? map->rows : map->columns;
+    c.u0 = upright ? map->box.x0 : map->box.y0, c.v0 = upright ? map->box.y0 : map->box.x0;
+    c.cell_u = (upright ? rect_width(map->box) : rect_height(map->box)) / (double)c.across;
+    c.cell_v = (upright ? rect_height(map->box) : rect_width(map->box)) / (double)c.along;
+    return c;
+}
+
+/* What crosses the seam counts double, as in detail_map_mean. */
+static double cell_detail(const struct cells *c, size_t u, size_t v)
+{
+    size_t at = c->upright ? v * c->map->columns + u : u * c->map->columns + v;
+    return (2.0 * c->map->across[at] + c->map->along[at]) / 300;
+}
+
+static void add_stretch(const struct cells *c, size_t u, struct stretch_of_v s, double *detail, double *sum)
+{
+    double from = (s.from - c->v0) / c->cell_v, to = (s.to - c->v0) / c->cell_v;
+    for (double v = floor(fmax(from, 0)); v < to && v < (double)c->along; v++) {
+        double part = fmin(v + 1, to) - fmax(v, from);
+        *detail += part * cell_detail(c, u, (size_t)v);
+        *sum += part;
+    }
+}
+
+static struct sums sums_new(const struct frame *frame, const struct detail_map *map, struct arena *arena)
+{
+    size_t count = (size_t)frame->positions;
+    struct sums sums = {arena_take_array(arena, count + 1, sizeof(double)),
+                        arena_take_array(arena, count + 1, sizeof(double))};
+    if (!map || !map->columns || !map->rows) return sums;
+    struct cells cells = cells_of(map, frame->upright);
+    struct stretches seen = {
+        .items = arena_take_array(arena, frame->surface->feature_count + 1, sizeof(struct stretch_of_v))};
+    for (size_t i = 0; i < count; i++) {
+        double u = (double)i + 0.5, cell = (u - cells.u0) / cells.cell_u, detail = 0, sum = 0, low, high;
+        if (cell >= 0 && cell < (double)cells.across && frame_reach(frame, u, u, &low, &high)) {
+            seen_at(frame, u, low, high, &seen);
+            for (size_t s = 0; s < seen.count; s++)
+                add_stretch(&cells, (size_t)cell, seen.items[s], &detail, &sum);
+        }
+        sums.detail[i + 1] = sums.detail[i] + detail;
+        sums.weight[i + 1] = sums.weight[i] + sum;
+    }
+    return sums;
+}
+
+/* Over the overlap band: on the side of the panel that lies over. */
+static double band_detail(const struct field *field, double at, bool low_over)
+{
+    int width = (int)fmax(1, round(field->frame.surface->overlap_mm)), line = (int)round(at);
+    int from = low_over ? line - width : line, to = low_over ? line : line + width;
+    if (from < 0) from = 0;
+    if (to > field->frame.positions) to = field->frame.positions;
+    if (from >= to) return 0;
+    double sum = field->sums.weight[to] - field->sums.weight[from];
+    return sum > 0 ? (field->sums.detail[to] - field->sums.detail[from]) / sum : 0;
+}
+
+/* ---- cost ---- */
+
+static int64_t cost_of(const struct field *field, const struct look *look)
+{
+    const struct surface *s = field->frame.surface;
+    double lap_m = (look->visible_mm - look->gap_mm) / 1000, gap_m = look->gap_mm / 1000;
+    double film = (double)field->condition->film->price_per_m2;
+    if (field->condition->laminate) film += (double)field->condition->laminate->price_per_m2;
+    double wide_m = (look->gap ? 2 * s->turn_in_mm : s->overlap_mm + s->seam_trim_mm) / 1000;
+    double minutes = lap_m * weight(WEIGHT_LAP_MINUTES) + gap_m * weight(WEIGHT_GAP_MINUTES);
+    double shown = lap_m * (weight(WEIGHT_VISIBLE) * look->detail + weight(WEIGHT_LAP)) +
+                   look->shaped_mm / 1000 * weight(WEIGHT_SHAPED) +
+                   look->across_ribs_mm / 1000 * weight(WEIGHT_ACROSS_RIBS);
+    double micro = minutes / 60 * (double)field->install_per_h + shown * 1e6 +
+                   film * wide_m * (look->high - look->low) / 1000;
+    return llround(fmin(fmax(micro, 0), 1e12));
+}
+
+struct look field_look(const struct field *field, double at)
+{
+    const struct frame *frame = &field->frame;
+    const struct surface *s = frame->surface;
+    struct stretch_of_v room[64];
+    struct stretches seen = {.items = room};
+    if (s->feature_count >= 63)
+        seen.items = arena_take_array(field->arena, s->feature_count + 1, sizeof *seen.items);
+    struct look look = {.low_over = frame_low_over(frame, at)};
+    if (!frame_line(frame, at, &look.low, &look.high)) look.low = look.high = 0;
+    seen_at(frame, at, look.low, look.high, &seen);
+    look.visible_mm = seen_between(&seen, look.low, look.high);
+    for (size_t i = 0; i < s->feature_count; i++) look_at_feature(frame, &s->features[i], at, &seen, &look);
+    look.gap = look.gap_mm > 0 && look.gap_mm >= look.visible_mm - GAP_SHORT_MM;
+    look.detail = look.gap ? 0 : band_detail(field, at, look.low_over);
+    look.cost = cost_of(field, &look);
+    return look;
+}
+
+static bool may_stand(const struct surface *s, const struct look *look)
+{
+    return !look->forbids && !look->off_crest && (!s->glass || look->gap);
+}
+
+static void set_classes(struct field *field)
+{
+    const struct surface *s = field->frame.surface;
+    int64_t overlap = llround(s->overlap_mm * 1000), trim = llround(s->seam_trim_mm * 1000);
+    int64_t turn_in = llround(s->turn_in_mm * 1000);
+    field->classes[CLASS_LOW_OVER] = (struct seam_class){trim, overlap};
+    field->classes[CLASS_HIGH_OVER] = (struct seam_class){overlap, trim};
+    field->classes[CLASS_GAP] = (struct seam_class){turn_in, turn_in};
+}
+
+struct field field_new(const struct surface_input *input, bool upright, const struct shop *shop,
+                       struct arena *arena)
+{
+    struct field field = {.frame = frame_of(input->surface, upright),
+                          .condition = input->surface->condition,
+                          .install_per_h = shop->install_per_h,
+                          .arena = arena};
+    const struct detail_map *map = !input->detail ? NULL
+                                   : upright      ? &input->detail->upright
+                                                  : &input->detail->lying;
+    field.sums = sums_new(&field.frame, map, arena);
+    set_classes(&field);
+    size_t count = (size_t)field.frame.positions + 1;
+    field.cost = arena_take_array(arena, count, sizeof *field.cost);
+    field.class_of = arena_take_array(arena, count, sizeof *field.class_of);
+    field.place_um = arena_take_array(arena, count, sizeof *field.place_um);
+    for (size_t i = 0; i < count; i++) {
+        double at = fmin((double)i, field.frame.across_mm);
+        field.place_um[i] = llround(frame_place(&field.frame, at) * 1000);
+        if (!i || i + 1 == count) continue;
+        struct look look = field_look(&field, at);
+        field.cost[i] = may_stand(input->surface, &look) ? look.cost : SEAM_FORBIDDEN;
+        field.class_of[i] = look.gap ? CLASS_GAP : look.low_over ? CLASS_LOW_OVER : CLASS_HIGH_OVER;
+    }
+    return field;
+}
+
+struct seam_problem field_problem(const struct field *field, double usable_mm)
+{
+    struct seam_problem problem = {
+        .positions = field->frame.positions,
+        .place_um = field->place_um,
+        .cost = field->cost,
+        .class_of = field->class_of,
+        .class_count = CLASS_COUNT,
+        .low_bleed_um = llround(field->frame.bleed_low * 1000),
+        .high_bleed_um = llround(field->frame.bleed_high * 1000),
+        .usable_um = (int64_t)floor(usable_mm * 1000 + 1e-3),
+    };
+    for (int c = 0; c < CLASS_COUNT; c++) problem.classes[c] = field->classes[c];
+    return problem;
+}

@@ -1,0 +1,49 @@
+/* What a seam would cost at each millimetre, and where none may stand. */
+#ifndef PLAN_SEAM_COST_H
+#define PLAN_SEAM_COST_H
+
+#include "frame.h"
+#include "plan/seams.h"
+
+enum { CLASS_LOW_OVER, CLASS_HIGH_OVER, CLASS_GAP, CLASS_COUNT };
+
+/* A seam at one place. */
+struct look {
+    double low, high;              /* v of its line; equal when panels do not meet there */
+    double visible_mm;             /* of the line where film is seen */
+    double gap_mm;                 /* of that, in a door gap */
+    double shaped_mm;              /* of that, in or near a recess or dome */
+    double across_ribs_mm;         /* of that, across the ribs of a corrugation */
+    double detail;                 /* mean in the overlap band, CIELAB units per mm */
+    const struct feature *forbids; /* a feature that no seam may come near, or NULL */
+    bool off_crest;                /* along ribs, but in a valley or on a wall */
+    bool gap;                      /* the whole of it lies in door gaps */
+    bool low_over;
+    int64_t cost; /* millionths of the currency */
+};
+
+/* Detail summed over the visible part of each millimetre of u, so that a band's mean comes at once. */
+struct sums {
+    double *detail, *weight; /* positions + 1 running sums */
+};
+
+struct field {
+    struct frame frame;
+    const struct condition *condition;
+    money_micro install_per_h;
+    struct sums sums;
+    struct seam_class classes[CLASS_COUNT];
+    int64_t *cost; /* positions + 1 */
+    uint8_t *class_of;
+    int64_t *place_um;
+    struct arena *arena;
+};
+
+struct field field_new(const struct surface_input *input, bool upright, const struct shop *shop,
+                       struct arena *arena);
+/* `at` need not be whole. */
+struct look field_look(const struct field *field, double at);
+/* The problem for the optimiser, on film of this usable width. */
+struct seam_problem field_problem(const struct field *field, double usable_mm);
+
+#endif
