@@ -56,11 +56,11 @@ static bool facts_verb(int argument_count, char **arguments, struct machine *mac
     if (argument_count != 1) return error_set(error, FAILURE_INPUT, "the reader wants a name");
     struct foreign file;
     struct decoder decoder;
-    if (!foreign_of(&file, machine, answer->arena, arguments[0], error) ||
-        !decoder_open(&decoder, &file, error))
-        return false;
-    put_header(answer, &decoder.header);
-    return true;
+    if (!foreign_of(&file, machine, answer->arena, arguments[0], error)) return false;
+    bool ok = decoder_open(&decoder, &file, error);
+    if (ok) put_header(answer, &decoder.header);
+    decoder_close(&decoder);
+    return ok;
 }
 
 /* A scaled decoder reduces from the stored corner, so only upright pictures may use it. */
@@ -71,6 +71,7 @@ static bool open_for(struct decoder *decoder, struct foreign *file, int shrink, 
     while (scale < 8 && shrink % (scale * 2) == 0) scale *= 2;
     if (scale == 1 || decoder->header.kind != ARTWORK_JPEG || decoder->header.orientation != 1) return true;
     file->scale_most = scale;
+    decoder_close(decoder);
     return decoder_open(decoder, file, error);
 }
 
@@ -99,6 +100,17 @@ static bool send_rows(struct slots *slots, struct shrink *rows, enum pixel_forma
     return true;
 }
 
+static bool stream(struct decoder *decoder, struct slots *slots, int factor, struct arena *arena,
+                   struct error *error)
+{
+    struct upright upright = upright_new(decoder, arena);
+    struct shrink rows = shrink_new(&upright, factor / decoder->scale, arena);
+    enum pixel_format format = decoder->header.format;
+    if (!send_header(slots, &rows, format))
+        return error_set(error, FAILURE_CANCELLED, "nobody takes the picture");
+    return send_rows(slots, &rows, format, error) && slots_finish(slots);
+}
+
 static bool strips_verb(int argument_count, char **arguments, struct machine *machine, struct text *answer,
                         struct error *error)
 {
@@ -108,14 +120,11 @@ static bool strips_verb(int argument_count, char **arguments, struct machine *ma
     struct slots slots;
     struct decoder decoder;
     if (!foreign_of(&file, machine, answer->arena, arguments[0], error) ||
-        !slots_attach(&slots, SLOTS_FD, SLOT_BYTES, error) || !open_for(&decoder, &file, factor, error))
+        !slots_attach(&slots, SLOTS_FD, SLOT_BYTES, error))
         return false;
-    struct upright upright = upright_new(&decoder, answer->arena);
-    struct shrink rows = shrink_new(&upright, factor / decoder.scale, answer->arena);
-    enum pixel_format format = decoder.header.format;
-    if (!send_header(&slots, &rows, format))
-        return error_set(error, FAILURE_CANCELLED, "nobody takes the picture");
-    return send_rows(&slots, &rows, format, error) && (slots_finish(&slots), true);
+    bool ok = open_for(&decoder, &file, factor, error) && stream(&decoder, &slots, factor, answer->arena, error);
+    decoder_close(&decoder);
+    return ok;
 }
 
 const struct reader_entry raster_reader_verbs[] = {

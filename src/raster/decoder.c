@@ -60,22 +60,20 @@ static const char *colour_signature(enum colour_kind colour)
 }
 
 /* ICC.1: size at 0, class at 12, colour space at 16, "acsp" at 36. */
-static const char *profile_trouble(struct str bytes, enum colour_kind colour, struct arena *arena)
+static const char *profile_trouble(struct str bytes, enum colour_kind colour)
 {
     if (bytes.length < 132 || memcmp(bytes.bytes + 36, "acsp", 4)) return "it is not an ICC profile";
     if (big_endian(bytes.bytes) > bytes.length) return "it is not whole";
     if (!memcmp(bytes.bytes + 12, "link", 4)) return "it is a device-link profile";
     if (!memcmp(bytes.bytes + 12, "nmcl", 4)) return "it is a list of named colours";
     if (memcmp(bytes.bytes + 16, colour_signature(colour), 4))
-        return arena_format(arena, "it is for %.4s, and the picture is %s",
-                            str_is_utf8(str_slice(bytes, 16, 20)) ? bytes.bytes + 16 : "other colours",
-                            colour_signature(colour));
+        return "it is not for the colours of the picture";
     return NULL;
 }
 
 void header_take_profile(struct header *header, struct arena *arena, struct str bytes)
 {
-    const char *trouble = profile_trouble(bytes, header->colour, arena);
+    const char *trouble = profile_trouble(bytes, header->colour);
     if (trouble) {
         header_remark(header, arena, "The embedded colour profile is left out: %s.", trouble);
         return;
@@ -132,4 +130,10 @@ bool decoder_open(struct decoder *decoder, const struct foreign *file, struct er
                          "text); ask for it again",
                          file->subject);
     return error_set(error, FAILURE_INPUT, "%s is not a TIFF, JPEG or PNG file", file->subject);
+}
+
+void decoder_close(struct decoder *decoder)
+{
+    if (decoder->self) decoder->close(decoder->self);
+    decoder->self = NULL;
 }

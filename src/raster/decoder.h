@@ -39,9 +39,12 @@ struct decoder {
     void *self;
     bool (*row)(void *self, uint8_t *pixels, struct error *error); /* the next one */
     bool (*rewind)(void *self, struct error *error);               /* back to the first */
+    void (*close)(void *self);                                     /* frees what the library holds */
 };
 
+/* To be closed also when it failed. */
 bool decoder_open(struct decoder *decoder, const struct foreign *file, struct error *error);
+void decoder_close(struct decoder *decoder);
 bool tiff_decoder(struct decoder *decoder, const struct foreign *file, struct error *error);
 bool jpeg_decoder(struct decoder *decoder, const struct foreign *file, struct error *error);
 bool png_decoder(struct decoder *decoder, const struct foreign *file, struct error *error);

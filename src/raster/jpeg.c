@@ -256,11 +256,18 @@ static bool rewind_to_first(void *self, struct error *error)
     return true;
 }
 
+static void close_library(void *self)
+{
+    struct jpeg_picture *picture = self;
+    jpeg_destroy_decompress(&picture->jpeg);
+}
+
 bool jpeg_decoder(struct decoder *decoder, const struct foreign *file, struct error *error)
 {
     struct jpeg_picture *picture = arena_take(file->arena, sizeof *picture);
     *picture = (struct jpeg_picture){.file = file, .scale = 1, .block = arena_take(file->arena, BLOCK)};
     start(picture);
+    *decoder = (struct decoder){decoder->header, 1, picture, row, rewind_to_first, close_library};
     struct header *header = &decoder->header;
     header->kind = ARTWORK_JPEG;
     int64_t width = picture->jpeg.image_width, height = picture->jpeg.image_height;
@@ -275,8 +282,5 @@ bool jpeg_decoder(struct decoder *decoder, const struct foreign *file, struct er
     read_profile(picture, header);
     while (picture->scale < 8 && picture->scale * 2 <= file->scale_most) picture->scale *= 2;
     decoder->scale = picture->scale;
-    decoder->self = picture;
-    decoder->row = row;
-    decoder->rewind = rewind_to_first;
     return true;
 }

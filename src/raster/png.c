@@ -180,6 +180,12 @@ static void read_tags(struct png_picture *picture, struct header *header)
     if (orientation) header->orientation = orientation;
 }
 
+static void close_library(void *self)
+{
+    struct png_picture *picture = self;
+    png_destroy_read_struct(&picture->png, &picture->info, NULL);
+}
+
 bool png_decoder(struct decoder *decoder, const struct foreign *file, struct error *error)
 {
     double picture_bytes;
@@ -187,6 +193,7 @@ bool png_decoder(struct decoder *decoder, const struct foreign *file, struct err
     struct png_picture *picture = arena_take(file->arena, sizeof *picture);
     picture->file = file;
     start(picture);
+    *decoder = (struct decoder){decoder->header, 1, picture, row, rewind_to_first, close_library};
     struct header *header = &decoder->header;
     header->kind = ARTWORK_PNG;
     int64_t width = png_get_image_width(picture->png, picture->info);
@@ -200,8 +207,5 @@ bool png_decoder(struct decoder *decoder, const struct foreign *file, struct err
     read_colours(picture, header);
     read_resolution(picture, header);
     read_tags(picture, header);
-    decoder->self = picture;
-    decoder->row = row;
-    decoder->rewind = rewind_to_first;
     return true;
 }

@@ -65,8 +65,8 @@ static bool read_extra(struct tiff_picture *picture, struct header *header, unsi
     }
     if (dropped)
         header_remark(header, picture->file->arena,
-                      "%u extra channel%s beside the colours (a spot colour or a mask?) left out.", dropped,
-                      dropped == 1 ? " is" : "s are");
+                      "Beside its colours the picture has %u more channel%s (a spot colour or a mask?), left out.",
+                      dropped, dropped == 1 ? "" : "s");
     return true;
 }
 
@@ -264,12 +264,20 @@ static bool check_codec(const struct tiff_picture *picture, struct error *error)
                      picture->file->subject, picture->compression);
 }
 
+static void close_library(void *self)
+{
+    struct tiff_picture *picture = self;
+    if (picture->as_rgba) TIFFRGBAImageEnd(&picture->rgba);
+    TIFFClose(picture->tiff);
+}
+
 bool tiff_decoder(struct decoder *decoder, const struct foreign *file, struct error *error)
 {
     struct tiff_picture *picture = arena_take(file->arena, sizeof *picture);
     picture->file = file;
     picture->band_start = -1;
     if (!open_library(picture, error)) return false;
+    *decoder = (struct decoder){decoder->header, 1, picture, tiff_row, tiff_rewind, close_library};
     struct header *header = &decoder->header;
     header->kind = ARTWORK_TIFF;
     uint32_t width = 0, height = 0;
@@ -286,9 +294,6 @@ bool tiff_decoder(struct decoder *decoder, const struct foreign *file, struct er
         return false;
     read_resolution(picture, header);
     read_profile(picture, header);
-    decoder->self = picture;
-    decoder->row = tiff_row;
-    decoder->rewind = tiff_rewind;
     count_pages(picture, header);
     return true;
 }
