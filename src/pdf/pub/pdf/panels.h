@@ -6,7 +6,7 @@
  * converted. Annotations are not printed. Layers that are off for print stay off.
  *
  * Page boxes (ISO 32000-1, 14.11.2): MediaBox = file rectangle with its lower left corner at 0,0;
- * BleedBox = print; TrimBox = visible. Version 1.6, with UserUnit where a side exceeds 14,400
+ * BleedBox = print; TrimBox = visible. Version 1.7, with UserUnit where a side exceeds 14,400
  * units (annex C). The output intent is the condition's profile, /S /GTS_PDFX: the subtype for
  * print conditions, allowed in every PDF (14.11.5); conformance to PDF/X is not claimed.
  *
@@ -55,8 +55,8 @@ struct pdf_slice {
 
 struct pdf_panel_page {
     const char *id;
-    /* Surface mm, visible inside print inside file. Where there are slices, the coordinate along their axis is
-     * that of the lengthened print (print0..print1). */
+    /* Surface mm, visible inside print inside file. Where there are slices, the coordinate along their axis
+     * is that of the lengthened print (print0..print1). */
     struct rect file, print, visible;
     /* PDF content operators (paths in DeviceGray or DeviceCMYK) in millimetres, y up, origin at the
      * lower left corner of the file rectangle. Drawn over the artwork. */

@@ -1,0 +1,18 @@
+/* Artworks inside the file being written: forms, pictures, layers. */
+#ifndef PDF_EMBED_H
+#define PDF_EMBED_H
+
+#include "copy.h"
+#include "sources.h"
+
+/* A page as a form XObject; gives its number. */
+int embed_page(struct copier *copier, const struct mu_page *page);
+/* A picture as an image XObject, its bytes from `fd`; 0 after a failed read, said in out's error. */
+int embed_picture(struct out *out, const struct pdf_picture *picture, int fd);
+/* A profile as an ICCBased stream; gives its number. */
+int embed_profile(struct out *out, const unsigned char *profile, size_t size);
+/* The files' layers (optional content) with their state by default, as an OCProperties dictionary; gives its
+ * number, 0 when there are none. `copiers` go with sources->files. */
+int embed_layers(struct out *out, struct copier *copiers, size_t count);
+
+#endif

@@ -1,0 +1,165 @@
+#include "pdf/facts.h"
+#include "facts_build.h"
+#include "verbs.h"
+#include "base/arena.h"
+#include "base/machine.h"
+#include "base/reader.h"
+#include "base/str.h"
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+/* ---- the reader's side ---- */
+
+void names_add(struct arena *arena, struct names *names, const char *name)
+{
+    for (size_t i = 0; i < names->count; i++)
+        if (!strcmp(names->items[i], name)) return;
+    if (names->count < PDF_NAMES_MOST)
+        *(const char **)arena_append(arena, &names->items, &names->count, &names->capacity,
+                                     sizeof *names->items) = arena_copy_string(arena, name);
+}
+
+void builder_finish(struct builder *builder)
+{
+    struct artwork_facts *facts = &builder->facts;
+    facts->images = builder->images, facts->image_count = builder->image_count;
+    facts->lines = builder->lines, facts->line_count = builder->line_count;
+    facts->spots = builder->spots.items, facts->spot_count = builder->spots.count;
+    facts->fonts_missing = builder->fonts.items, facts->fonts_missing_count = builder->fonts.count;
+    facts->layers_hidden = builder->layers.items, facts->layers_hidden_count = builder->layers.count;
+    facts->remarks = builder->remarks.items, facts->remark_count = builder->remarks.count;
+}
+
+struct facts_work {
+    struct builder builder;
+    int page;
+    pdf_document *doc;
+    char trouble[400];
+};
+
+static void remark(struct builder *builder, const char *sentence)
+{
+    names_add(builder->arena, &builder->remarks, sentence);
+}
+
+static void remark_boxes(struct builder *builder, const struct mu_page *page)
+{
+    if (page->odd_trim)
+        remark(builder, "The page's TrimBox lies outside its MediaBox; what is inside counts.");
+    if (page->odd_crop)
+        remark(builder, "The page's CropBox lies outside its MediaBox; what is inside counts.");
+    struct rect trim = builder->facts.trim_mm;
+    if (rect_width(trim) < 5 || rect_height(trim) < 5)
+        remark(builder, arena_format(builder->arena, "The page is tiny: %.1f x %.1f mm.", rect_width(trim),
+                                     rect_height(trim)));
+}
+
+static void remark_limits(struct mu *mu, struct builder *builder)
+{
+    if (builder->images_cut) remark(builder, "The page has more pictures than are looked at one by one.");
+    if (builder->lines_cut)
+        remark(builder, "The page has more lines of lettering than are looked at one by one.");
+    if (mu->warning_count)
+        remark(builder, arena_format(builder->arena,
+                                     "The page has faults that were read over (the first: %s); look "
+                                     "at its picture with care.",
+                                     mu->first_warning));
+}
+
+/* Lettering that cannot be looked for is a pity, not damage. */
+static void read_lettering(struct mu *mu, struct facts_work *work, const struct mu_page *page)
+{
+    fz_try(mu->ctx) text_read(mu, work->doc, work->page, page, &work->builder);
+    fz_catch(mu->ctx) remark(&work->builder, "The page's lettering could not be looked for.");
+}
+
+static enum artwork_state read_facts(struct mu *mu, struct facts_work *work)
+{
+    struct builder *builder = &work->builder;
+    struct artwork_facts *facts = &builder->facts;
+    enum artwork_state state = mu_open(mu, 3, &work->doc, work->trouble, sizeof work->trouble);
+    if (state != ARTWORK_FINE) return state;
+    struct mu_page page;
+    bool found = mu_page_find(mu, work->doc, work->page, &page, &facts->page_count);
+    if (!found) {
+        format_into(work->trouble, sizeof work->trouble,
+                    facts->page_count ? "there is no page %d; the file has %d" : "the file has no pages",
+                    work->page, facts->page_count);
+        return facts->page_count ? ARTWORK_NO_SUCH_PAGE : ARTWORK_DAMAGED;
+    }
+    facts->media_mm = affine_apply_rect(page.to_mm, page.media);
+    facts->trim_mm = affine_apply_rect(page.to_mm, page.trim);
+    remark_boxes(builder, &page);
+    document_read(mu, work->doc, builder);
+    walk_page(mu, work->doc, &page, builder);
+    read_lettering(mu, work, &page);
+    remark_limits(mu, builder);
+    return mu_repaired(mu, work->doc, work->trouble, sizeof work->trouble) ? ARTWORK_DAMAGED : ARTWORK_FINE;
+}
+
+/* What MuPDF throws on the way is the file's damage, not an error of ours. */
+static bool run_facts(struct mu *mu, void *self, struct error *error)
+{
+    (void)error;
+    struct facts_work *work = self;
+    struct artwork_facts *facts = &work->builder.facts;
+    fz_try(mu->ctx) facts->state = read_facts(mu, work);
+    fz_catch(mu->ctx)
+    {
+        facts->state = ARTWORK_DAMAGED;
+        format_into(work->trouble, sizeof work->trouble, "the file is damaged: %s",
+                    fz_caught_message(mu->ctx));
+    }
+    return true;
+}
+
+static void drop_facts(struct mu *mu, void *self)
+{
+    struct facts_work *work = self;
+    pdf_drop_document(mu->ctx, work->doc);
+}
+
+bool verb_pdf_facts(int count, char **arguments, struct machine *machine, struct text *answer,
+                    struct error *error)
+{
+    (void)machine;
+    struct facts_work *work = arena_take(answer->arena, sizeof *work);
+    work->builder.arena = answer->arena;
+    work->page = count > 0 ? atoi(arguments[0]) : 1;
+    if (!mu_run(&(struct mu_work){"the file", work, run_facts, drop_facts}, error)) return false;
+    if (work->builder.facts.state == ARTWORK_FINE) builder_finish(&work->builder);
+    if (work->trouble[0]) work->builder.facts.trouble = work->trouble;
+    facts_put(answer, &work->builder.facts);
+    return true;
+}
+
+/* ---- the parent's side ---- */
+
+static bool damaged(struct arena *arena, struct artwork_facts *facts, const char *trouble)
+{
+    *facts = (struct artwork_facts){
+        .kind = ARTWORK_PDF, .state = ARTWORK_DAMAGED, .trouble = arena_copy_string(arena, trouble)};
+    return true;
+}
+
+bool pdf_facts_load(struct machine *machine, const char *path, const char *subject, int page,
+                    struct arena *arena, struct artwork_facts *facts, struct error *error)
+{
+    int fd = machine->open_file(machine, path, error);
+    if (fd < 0) return false;
+    char number[16];
+    format_into(number, sizeof number, "%d", page);
+    struct reader_order order = {.subject = subject,
+                                 .arguments = (const char *const[]){"pdf-facts", number, NULL},
+                                 .fds = &fd,
+                                 .fd_count = 1};
+    struct wire_in answer;
+    struct error trouble = {0};
+    bool ok = reader_ask(machine, &order, arena, &answer, &trouble);
+    close(fd);
+    if (!ok && trouble.kind == FAILURE_INPUT) return damaged(arena, facts, trouble.text);
+    if (!ok) return error_set(error, trouble.kind, "%s", trouble.text);
+    if (facts_get(&answer, arena, facts)) return true;
+    return damaged(arena, facts, "its reader gave an answer that makes no sense; the file is damaged");
+}

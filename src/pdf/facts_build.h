@@ -1,0 +1,66 @@
+/* The child's side of facts: what gathers them while a page is walked. */
+#ifndef PDF_FACTS_BUILD_H
+#define PDF_FACTS_BUILD_H
+
+#include "mu.h"
+
+struct arena;
+struct text;
+struct wire_in;
+
+/* A set of names in the order they were met. */
+struct names {
+    const char **items;
+    size_t count, capacity;
+};
+
+/* What a colour space is. */
+struct space {
+    enum colour_kind kind;
+    bool tagged, pattern;
+    bool process_only; /* spot: nothing but process inks */
+};
+
+/* Profiles already looked into, by object number. */
+struct seen_profile {
+    int number;
+    struct space space;
+};
+enum { SEEN_PROFILES = 64 };
+
+struct builder {
+    struct arena *arena;
+    struct artwork_facts facts; /* its lists stay empty until builder_finish */
+    struct names spots, fonts, layers, remarks;
+    struct image_facts *images;
+    size_t image_count, image_capacity;
+    struct text_line *lines;
+    size_t line_count, line_capacity;
+    bool images_cut, lines_cut;
+    struct seen_profile profiles[SEEN_PROFILES];
+    size_t profile_count;
+};
+
+void names_add(struct arena *arena, struct names *names, const char *name);
+void builder_finish(struct builder *builder); /* moves the lists into facts */
+
+/* facts_colour.c. `resources` resolves names and Default spaces; the spots in it are added to the builder. */
+struct space space_read(fz_context *ctx, struct builder *builder, pdf_obj *space, pdf_obj *resources);
+/* The same of a device space's name. */
+struct space space_named(fz_context *ctx, const char *name, pdf_obj *resources);
+/* Marks it as used. */
+void space_use(struct builder *builder, struct space space);
+
+/* facts_walk.c: walks what the page draws. */
+void walk_page(struct mu *mu, pdf_document *doc, const struct mu_page *page, struct builder *builder);
+/* facts_text.c: lines of lettering. */
+void text_read(struct mu *mu, pdf_document *doc, int number, const struct mu_page *page,
+               struct builder *builder);
+/* facts_doc.c: layers and output intent. */
+void document_read(struct mu *mu, pdf_document *doc, struct builder *builder);
+
+/* facts_wire.c */
+void facts_put(struct text *out, const struct artwork_facts *facts);
+bool facts_get(struct wire_in *in, struct arena *arena, struct artwork_facts *facts);
+
+#endif

@@ -1,0 +1,62 @@
+/* What holds for the whole document: layers that are off, and what it was made for. */
+#include "facts_build.h"
+#include "pdf/facts.h"
+#include "base/arena.h"
+#include <string.h>
+
+enum { PROFILE_MOST = 32 << 20 };
+
+static void read_layers(fz_context *ctx, pdf_document *doc, struct builder *builder)
+{
+    pdf_obj *layers = pdf_dict_getp(ctx, pdf_trailer(ctx, doc), "Root/OCProperties/OCGs");
+    int count = pdf_array_len(ctx, layers);
+    for (int i = 0; i < count; i++) {
+        pdf_obj *layer = pdf_array_get(ctx, layers, i);
+        if (pdf_is_ocg_hidden(ctx, doc, NULL, "Print", layer))
+            names_add(builder->arena, &builder->layers, pdf_dict_get_text_string(ctx, layer, PDF_NAME(Name)));
+    }
+}
+
+static void read_profile(fz_context *ctx, pdf_obj *stream, struct builder *builder)
+{
+    fz_buffer *bytes = NULL;
+    fz_var(bytes);
+    fz_try(ctx)
+    {
+        bytes = pdf_load_stream(ctx, stream);
+        if (bytes->len && bytes->len <= PROFILE_MOST) {
+            builder->facts.output_intent_profile =
+                (unsigned char *)arena_copy(builder->arena, (const char *)bytes->data, bytes->len);
+            builder->facts.output_intent_profile_size = bytes->len;
+        }
+    }
+    fz_always(ctx) fz_drop_buffer(ctx, bytes);
+    fz_catch(ctx) names_add(builder->arena, &builder->remarks,
+                            "The profile in the file's output intent cannot be read.");
+}
+
+/* ISO 32000-1, 14.11.5: the identifier, else what it says of itself. Intents for print come first. */
+static void read_intent(fz_context *ctx, pdf_document *doc, struct builder *builder)
+{
+    pdf_obj *intents = pdf_dict_getp(ctx, pdf_trailer(ctx, doc), "Root/OutputIntents");
+    int count = pdf_array_len(ctx, intents);
+    pdf_obj *intent = pdf_array_get(ctx, intents, 0);
+    for (int i = count - 1; i >= 0; i--) {
+        pdf_obj *other = pdf_array_get(ctx, intents, i);
+        if (!strcmp(pdf_to_name(ctx, pdf_dict_get(ctx, other, PDF_NAME(S))), "GTS_PDFX")) intent = other;
+    }
+    if (!intent) return;
+    const char *identifier = pdf_to_text_string(ctx, pdf_dict_gets(ctx, intent, "OutputConditionIdentifier"));
+    if (!*identifier) identifier = pdf_to_text_string(ctx, pdf_dict_gets(ctx, intent, "OutputCondition"));
+    if (!*identifier) identifier = pdf_to_text_string(ctx, pdf_dict_gets(ctx, intent, "Info"));
+    builder->facts.output_intent =
+        arena_copy_string(builder->arena, *identifier ? identifier : "(without a name)");
+    pdf_obj *profile = pdf_dict_get(ctx, intent, PDF_NAME(DestOutputProfile));
+    if (profile) read_profile(ctx, profile, builder);
+}
+
+void document_read(struct mu *mu, pdf_document *doc, struct builder *builder)
+{
+    read_layers(mu->ctx, doc, builder);
+    read_intent(mu->ctx, doc, builder);
+}

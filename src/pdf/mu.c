@@ -1,0 +1,162 @@
+#include "mu.h"
+#include "base/text.h"
+#include "base/units.h"
+#include <math.h>
+#include <string.h>
+
+enum { STORE_BYTES = 64 << 20, TREE_DEPTH = 64 };
+
+static void keep_warning(void *user, const char *message)
+{
+    struct mu *mu = user;
+    if (!mu->warning_count++) format_into(mu->first_warning, sizeof mu->first_warning, "%s", message);
+}
+
+bool mu_run(const struct mu_work *work, struct error *error)
+{
+    struct mu mu = {.ctx = fz_new_context(NULL, NULL, STORE_BYTES)};
+    if (!mu.ctx) return error_set(error, FAILURE_MACHINE, "no memory to read %s", work->subject);
+    fz_set_warning_callback(mu.ctx, keep_warning, &mu);
+    fz_set_error_callback(mu.ctx, keep_warning, &mu);
+    fz_context *ctx = mu.ctx;
+    bool ok = false;
+    fz_var(ok);
+    fz_try(ctx) ok = work->run(&mu, work->self, error);
+    fz_always(ctx) if (work->always) work->always(&mu, work->self);
+    fz_catch(ctx) ok =
+        error_set(error, FAILURE_INPUT, "%s could not be read: %s", work->subject, fz_caught_message(ctx));
+    fz_drop_context(ctx);
+    return ok;
+}
+
+static void open_document(fz_context *ctx, int fd, pdf_document **doc)
+{
+    char name[40];
+    format_into(name, sizeof name, "/proc/self/fd/%d", fd);
+    fz_stream *stream = fz_open_file(ctx, name);
+    fz_try(ctx) *doc = pdf_open_document_with_stream(ctx, stream);
+    fz_always(ctx) fz_drop_stream(ctx, stream);
+    fz_catch(ctx) fz_rethrow(ctx);
+}
+
+bool mu_repaired(struct mu *mu, pdf_document *doc, char *trouble, size_t trouble_size)
+{
+    if (!pdf_was_repaired(mu->ctx, doc)) return false;
+    format_into(
+        trouble, trouble_size,
+        "the file is damaged: its table of contents does not fit what is in it, and parts may be lost; "
+        "save it again from the program that made it");
+    return true;
+}
+
+enum artwork_state mu_open(struct mu *mu, int fd, pdf_document **doc, char *trouble, size_t trouble_size)
+{
+    fz_context *ctx = mu->ctx;
+    bool opened = true;
+    fz_var(opened);
+    fz_try(ctx) open_document(ctx, fd, doc);
+    fz_catch(ctx)
+    {
+        format_into(trouble, trouble_size, "the file is damaged: %s", fz_caught_message(ctx));
+        opened = false;
+    }
+    if (!opened) return ARTWORK_DAMAGED;
+    if (pdf_needs_password(ctx, *doc)) {
+        format_into(trouble, trouble_size, "the file is locked with a password; ask for one without");
+        return ARTWORK_LOCKED;
+    }
+    return mu_repaired(mu, *doc, trouble, trouble_size) ? ARTWORK_DAMAGED : ARTWORK_FINE;
+}
+
+/* Counts the leaves below `node`, at most MU_PAGES_MOST, and remembers leaf `number`. */
+static void walk_tree(fz_context *ctx, pdf_obj *node, int number, int depth, int *count, pdf_obj **found)
+{
+    pdf_obj *kids = pdf_dict_get(ctx, node, PDF_NAME(Kids));
+    if (!pdf_is_array(ctx, kids)) {
+        if (pdf_is_dict(ctx, node) && ++*count == number) *found = node;
+        return;
+    }
+    if (depth >= TREE_DEPTH) fz_throw(ctx, FZ_ERROR_GENERIC, "the pages are nested too deeply");
+    if (pdf_mark_obj(ctx, node)) fz_throw(ctx, FZ_ERROR_GENERIC, "the list of pages refers to itself");
+    fz_try(ctx)
+    {
+        int kid_count = pdf_array_len(ctx, kids);
+        for (int i = 0; i < kid_count && *count < MU_PAGES_MOST; i++)
+            walk_tree(ctx, pdf_array_get(ctx, kids, i), number, depth + 1, count, found);
+    }
+    fz_always(ctx) pdf_unmark_obj(ctx, node);
+    fz_catch(ctx) fz_rethrow(ctx);
+}
+
+static bool read_box(fz_context *ctx, pdf_obj *page, pdf_obj *name, struct rect *box)
+{
+    pdf_obj *array = pdf_dict_get_inheritable(ctx, page, name);
+    if (!pdf_is_array(ctx, array)) return false;
+    double v[4];
+    for (int i = 0; i < 4; i++) v[i] = pdf_array_get_real(ctx, array, i);
+    *box = rect_normal((struct point){v[0], v[1]}, (struct point){v[2], v[3]});
+    return true;
+}
+
+/* A box inside the media box; what is left of the usual one when the file's own is of no use. */
+static struct rect inner_box(fz_context *ctx, const struct mu_page *page, pdf_obj *name, struct rect usual,
+                             bool *odd)
+{
+    struct rect box;
+    *odd = false;
+    if (!read_box(ctx, page->object, name, &box)) return usual;
+    *odd = !rect_contains(page->media, box, 0.01) || rect_is_empty(box);
+    struct rect inside = rect_intersect(page->media, box);
+    return rect_is_empty(inside) ? usual : inside;
+}
+
+static struct affine to_displayed(const struct mu_page *page)
+{
+    double x0 = page->media.x0, y0 = page->media.y0, w = rect_width(page->media),
+           h = rect_height(page->media);
+    struct affine turn = affine_identity;
+    if (page->rotate == 90) turn = (struct affine){0, -1, 1, 0, 0, w};
+    if (page->rotate == 180) turn = (struct affine){-1, 0, 0, -1, w, h};
+    if (page->rotate == 270) turn = (struct affine){0, 1, -1, 0, h, 0};
+    struct affine m = affine_then(affine_shift(-x0, -y0), affine_then(turn, affine_shift(x0, y0)));
+    double scale = page->unit * MM_PER_POINT;
+    return affine_then(m, affine_scale(scale, scale));
+}
+
+static void read_page(fz_context *ctx, struct mu_page *page)
+{
+    if (!read_box(ctx, page->object, PDF_NAME(MediaBox), &page->media) || rect_is_empty(page->media) ||
+        !isfinite(rect_area(page->media)))
+        fz_throw(ctx, FZ_ERROR_GENERIC, "the page says no usable size (MediaBox)");
+    page->crop = inner_box(ctx, page, PDF_NAME(CropBox), page->media, &page->odd_crop);
+    page->trim = inner_box(ctx, page, PDF_NAME(TrimBox), page->crop, &page->odd_trim);
+    double unit = pdf_dict_get_real(ctx, page->object, PDF_NAME(UserUnit));
+    page->unit = unit > 0 && unit <= 75000 ? unit : 1;
+    int turn = pdf_dict_get_inheritable(ctx, page->object, PDF_NAME(Rotate))
+                   ? pdf_to_int(ctx, pdf_dict_get_inheritable(ctx, page->object, PDF_NAME(Rotate)))
+                   : 0;
+    page->rotate = turn % 90 ? 0 : ((turn % 360) + 360) % 360;
+    page->to_mm = to_displayed(page);
+}
+
+bool mu_page_find(struct mu *mu, pdf_document *doc, int number, struct mu_page *page, int *count)
+{
+    fz_context *ctx = mu->ctx;
+    *page = (struct mu_page){0};
+    *count = 0;
+    pdf_obj *root = pdf_dict_getp(ctx, pdf_trailer(ctx, doc), "Root/Pages");
+    walk_tree(ctx, root, number, 0, count, &page->object);
+    if (!page->object) return false;
+    read_page(ctx, page);
+    return true;
+}
+
+fz_matrix mu_matrix(struct affine m)
+{
+    return fz_make_matrix((float)m.a, (float)m.b, (float)m.c, (float)m.d, (float)m.e, (float)m.f);
+}
+
+struct affine mu_affine(fz_matrix m)
+{
+    return (struct affine){m.a, m.b, m.c, m.d, m.e, m.f};
+}

@@ -1,0 +1,220 @@
+#include "order.h"
+#include "base/arena.h"
+#include "base/machine.h"
+#include "base/wire.h"
+#include <errno.h>
+#include <string.h>
+#include <sys/mman.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+static void put_rect(struct text *out, struct rect r)
+{
+    wire_put_f64(out, r.x0), wire_put_f64(out, r.y0), wire_put_f64(out, r.x1), wire_put_f64(out, r.y1);
+}
+
+static struct rect get_rect(struct wire_in *in)
+{
+    struct rect r;
+    r.x0 = wire_get_f64(in), r.y0 = wire_get_f64(in), r.x1 = wire_get_f64(in), r.y1 = wire_get_f64(in);
+    return r;
+}
+
+static void put_affine(struct text *out, struct affine m)
+{
+    wire_put_f64(out, m.a), wire_put_f64(out, m.b), wire_put_f64(out, m.c);
+    wire_put_f64(out, m.d), wire_put_f64(out, m.e), wire_put_f64(out, m.f);
+}
+
+static struct affine get_affine(struct wire_in *in)
+{
+    struct affine m;
+    m.a = wire_get_f64(in), m.b = wire_get_f64(in), m.c = wire_get_f64(in);
+    m.d = wire_get_f64(in), m.e = wire_get_f64(in), m.f = wire_get_f64(in);
+    return m;
+}
+
+static void put_picture(struct text *out, const struct pdf_picture *picture)
+{
+    wire_put_u32(out, picture->jpeg);
+    wire_put_u32(out, (uint32_t)picture->width_px), wire_put_u32(out, (uint32_t)picture->height_px);
+    wire_put_u32(out, (uint32_t)picture->bits), wire_put_u32(out, picture->colour);
+    wire_put_u32(out, picture->inverted), wire_put_u32(out, (uint32_t)picture->orientation);
+    wire_put_bytes(out, picture->profile, picture->profile_size);
+    put_rect(out, picture->box);
+}
+
+static struct pdf_picture *get_picture(struct wire_in *in, struct arena *arena)
+{
+    struct pdf_picture *picture = arena_take(arena, sizeof *picture);
+    picture->jpeg = wire_get_u32(in);
+    picture->width_px = (int)wire_get_u32(in), picture->height_px = (int)wire_get_u32(in);
+    picture->bits = (int)wire_get_u32(in), picture->colour = (enum colour_kind)wire_get_u32(in);
+    picture->inverted = wire_get_u32(in), picture->orientation = (int)wire_get_u32(in);
+    struct str profile = wire_get_bytes(in);
+    picture->profile = (const unsigned char *)profile.bytes;
+    picture->profile_size = profile.length;
+    picture->box = get_rect(in);
+    return picture;
+}
+
+static void put_layer(struct text *out, const struct pdf_layer *layer, int fd)
+{
+    wire_put_u32(out, (uint32_t)fd);
+    wire_put_string(out, layer->subject);
+    wire_put_u32(out, (uint32_t)layer->page);
+    put_affine(out, layer->to_surface), put_rect(out, layer->clip);
+    wire_put_u32(out, layer->picture != NULL);
+    if (layer->picture) put_picture(out, layer->picture);
+}
+
+static void get_layer(struct wire_in *in, struct arena *arena, struct pdf_layer *layer, int *fd)
+{
+    *fd = (int)wire_get_u32(in);
+    layer->subject = wire_get_string(in, arena);
+    if (!layer->subject) layer->subject = "the artwork";
+    layer->page = (int)wire_get_u32(in);
+    layer->to_surface = get_affine(in), layer->clip = get_rect(in);
+    if (wire_get_u32(in)) layer->picture = get_picture(in, arena);
+}
+
+static void put_page(struct text *out, const struct pdf_panel_page *page)
+{
+    wire_put_string(out, page->id);
+    put_rect(out, page->file), put_rect(out, page->print), put_rect(out, page->visible);
+    wire_put_bytes(out, page->marks.bytes, page->marks.length);
+    wire_put_u32(out, page->slices_along_x);
+    wire_put_u32(out, (uint32_t)page->slice_count);
+    for (const struct pdf_slice *slice = page->slices; slice < page->slices + page->slice_count; slice++) {
+        wire_put_f64(out, slice->view0), wire_put_f64(out, slice->view1);
+        wire_put_f64(out, slice->print0), wire_put_f64(out, slice->print1);
+    }
+}
+
+static void get_page(struct wire_in *in, struct arena *arena, struct pdf_panel_page *page)
+{
+    page->id = wire_get_string(in, arena);
+    page->file = get_rect(in), page->print = get_rect(in), page->visible = get_rect(in);
+    page->marks = wire_get_bytes(in);
+    page->slices_along_x = wire_get_u32(in);
+    page->slice_count = wire_get_count(in, 4 * sizeof(double));
+    struct pdf_slice *slices = arena_take_array(arena, page->slice_count, sizeof *slices);
+    for (struct pdf_slice *slice = slices; slice < slices + page->slice_count; slice++) {
+        slice->view0 = wire_get_f64(in), slice->view1 = wire_get_f64(in);
+        slice->print0 = wire_get_f64(in), slice->print1 = wire_get_f64(in);
+    }
+    page->slices = slices;
+}
+
+static void put_order(struct text *out, const struct pdf_panels_order *order, const int *layer_fds)
+{
+    wire_put_u32(out, (uint32_t)order->layer_count);
+    for (size_t i = 0; i < order->layer_count; i++) put_layer(out, &order->layers[i], layer_fds[i]);
+    wire_put_u32(out, (uint32_t)order->page_count);
+    for (size_t i = 0; i < order->page_count; i++) put_page(out, &order->pages[i]);
+    wire_put_bytes(out, order->profile, order->profile_size);
+    wire_put_string(out, order->profile_description);
+    wire_put_string(out, order->title), wire_put_string(out, order->subject);
+    wire_put_i64(out, order->date);
+    wire_put_string(out, order->id_seed);
+}
+
+static void get_order(struct wire_in *in, struct arena *arena, struct order_read *read)
+{
+    struct pdf_panels_order *order = &read->order;
+    order->layer_count = wire_get_count(in, 1);
+    if (order->layer_count > PDF_LAYERS_MOST) in->bad = true;
+    struct pdf_layer *layers = arena_take_array(arena, PDF_LAYERS_MOST, sizeof *layers);
+    for (size_t i = 0; i < order->layer_count && !in->bad; i++)
+        get_layer(in, arena, &layers[i], &read->layer_fds[i]);
+    order->layers = layers;
+    order->page_count = wire_get_count(in, 12 * sizeof(double));
+    struct pdf_panel_page *pages = arena_take_array(arena, order->page_count, sizeof *pages);
+    for (size_t i = 0; i < order->page_count; i++) get_page(in, arena, &pages[i]);
+    order->pages = pages;
+    struct str profile = wire_get_bytes(in);
+    order->profile = (const unsigned char *)profile.bytes, order->profile_size = profile.length;
+    order->profile_description = wire_get_string(in, arena);
+    order->title = wire_get_string(in, arena), order->subject = wire_get_string(in, arena);
+    order->date = wire_get_i64(in);
+    order->id_seed = wire_get_string(in, arena);
+}
+
+static const char *layer_path(const struct pdf_layer *layer)
+{
+    return layer->picture ? layer->picture->path : layer->path;
+}
+
+/* Opens each file once; layer_fds are the child's numbers. */
+static bool open_layers(struct machine *machine, const struct pdf_panels_order *order,
+                        struct order_files *files, int *layer_fds, struct error *error)
+{
+    for (size_t i = 0; i < order->layer_count; i++) {
+        layer_fds[i] = -1;
+        for (size_t j = 0; j < i; j++)
+            if (!strcmp(layer_path(&order->layers[i]), layer_path(&order->layers[j])))
+                layer_fds[i] = layer_fds[j];
+        if (layer_fds[i] >= 0) continue;
+        int fd = machine->open_file(machine, layer_path(&order->layers[i]), error);
+        if (fd < 0) return false;
+        layer_fds[i] = ORDER_FD + (int)files->count;
+        files->fds[files->count++] = fd;
+    }
+    return true;
+}
+
+static bool share(const struct text *message, int *fd, struct error *error)
+{
+    *fd = memfd_create("order", MFD_CLOEXEC);
+    if (*fd < 0)
+        return error_set(error, FAILURE_MACHINE, "no memory to share with a reader: %s", strerror(errno));
+    return machine_write_fd(*fd, text_string(message), message->length, "the order", error) &&
+           lseek(*fd, 0, SEEK_SET) == 0;
+}
+
+static bool refuse_too_many(const struct pdf_panels_order *order, struct error *error)
+{
+    if (order->layer_count > PDF_LAYERS_MOST)
+        return error_set(error, FAILURE_INPUT, "a surface has %zu artworks; at most %d go into one file",
+                         order->layer_count, PDF_LAYERS_MOST);
+    if (order->page_count > PDF_PAGES_MOST || !order->page_count)
+        return error_set(error, FAILURE_INPUT, "a file of %zu panels was asked for; 1 to %d go into one",
+                         order->page_count, PDF_PAGES_MOST);
+    return true;
+}
+
+bool order_files_open(struct machine *machine, const struct pdf_panels_order *order, int file_fd,
+                      struct arena *arena, struct order_files *files, struct error *error)
+{
+    *files = (struct order_files){.fds = {-1, file_fd}, .count = 2};
+    int layer_fds[PDF_LAYERS_MOST];
+    if (!refuse_too_many(order, error) || !open_layers(machine, order, files, layer_fds, error)) return false;
+    struct text message = text_new(arena);
+    put_order(&message, order, layer_fds);
+    return share(&message, &files->fds[0], error);
+}
+
+void order_files_close(struct order_files *files)
+{
+    if (files->fds[0] >= 0) close(files->fds[0]);
+    for (size_t i = 2; i < files->count; i++) close(files->fds[i]);
+    files->count = 0;
+}
+
+bool order_read(struct arena *arena, struct order_read *read_, struct error *error)
+{
+    struct stat status;
+    if (fstat(ORDER_FD, &status))
+        return error_set(error, FAILURE_MACHINE, "no order came: %s", strerror(errno));
+    size_t size = (size_t)status.st_size;
+    char *bytes = arena_take(arena, size);
+    for (size_t got = 0; got < size;) {
+        ssize_t step = pread(ORDER_FD, bytes + got, size - got, (off_t)got);
+        if (step < 0 && errno == EINTR) continue;
+        if (step <= 0) return error_set(error, FAILURE_MACHINE, "the order could not be read");
+        got += (size_t)step;
+    }
+    struct wire_in in = {.bytes = {bytes, size}};
+    get_order(&in, arena, read_);
+    return !in.bad || error_set(error, FAILURE_MACHINE, "the order makes no sense");
+}

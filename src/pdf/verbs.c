@@ -1,0 +1,9 @@
+#include "verbs.h"
+#include "pdf/reader.h"
+#include <stddef.h>
+
+const struct reader_entry pdf_reader_verbs[] = {
+    {"pdf-facts", verb_pdf_facts},
+    {"pdf-panels", verb_pdf_panels},
+    {NULL, NULL},
+};
