@@ -10,11 +10,11 @@ build_packages=(
     libharfbuzz-dev zlib1g-dev libtiff-dev libpng-dev liblcms2-dev
     libpango1.0-dev libcairo2-dev libqrencode-dev
     libcmocka-dev
-    ghostscript fonts-dejavu-core
+    ghostscript fonts-dejavu-core tzdata
 )
 # What only the tests need: other readers of the same formats, as judges.
 test_packages=(qpdf poppler-utils liblcms2-utils libvips-tools imagemagick librsvg2-bin libxml2-utils libtiff-tools
-    zbar-tools python3 fontconfig)
+    zbar-tools python3 python3-numpy fontconfig)
 
 say() { printf '\n== %s\n' "$*"; }
 
