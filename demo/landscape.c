@@ -10,9 +10,9 @@ struct rgb {
     float r, g, b;
 };
 
-enum { HILLS = 5, TREES = 90 };
+enum { HILLS = 5, TREES = 44 };
 /* Heights as shares of the picture, from the bottom. */
-static const float shore = 0.36f, sun_x = 0.63f, sun_y = 0.50f;
+static const float shore = 0.36f, sun_x = 0.63f, sun_y = 0.535f;
 
 struct scene {
     int width, height;
@@ -79,8 +79,8 @@ static struct rgb sky(float x, float y, float aspect)
                    : y > 0.52f ? mix(low, middle, smooth(0.52f, 0.72f, y))
                                : mix(horizon, low, smooth(0.38f, 0.52f, y));
     float dx = x - sun_x * aspect, dy = y - sun_y, far = dx * dx + dy * dy * 1.4f;
-    float cloud = smooth(0.46f, 0.66f, octaves(x * 2.1f + 3, y * 7.5f, 5));
-    cloud *= smooth(0.50f, 0.66f, y);
+    float cloud = smooth(0.50f, 0.68f, octaves(x * 2.6f + 8, y * 10.5f, 5));
+    cloud *= smooth(0.56f, 0.70f, y);
     c = mix(c, mix(lit, shaded, smooth(0.0f, 1.1f, far)), cloud * 0.8f);
     c = mix(c, sun, expf(-far * 9) * 0.75f);
     return mix(c, sun, smooth(0.0042f, 0.0034f, far));
@@ -89,11 +89,11 @@ static struct rgb sky(float x, float y, float aspect)
 static struct rgb hill(const struct scene *scene, int i, float x, float y, float top)
 {
     static const struct rgb tint[HILLS] = {
-        {176, 142, 152}, {132, 116, 138}, {86, 98, 112}, {58, 84, 80}, {36, 62, 50}};
+        {168, 138, 156}, {112, 104, 136}, {70, 88, 106}, {58, 84, 80}, {36, 62, 50}};
     static const struct rgb glow = {255, 196, 128};
     float aspect = (float)scene->width / (float)scene->height, depth = (float)i / (HILLS - 1);
     float rough = octaves(x * (18 + 30 * depth), y * (26 + 40 * depth), 3) - 0.44f;
-    float light = 1 + rough * (0.25f + 0.9f * depth);
+    float light = 1 + rough * (0.06f + 0.95f * depth);
     struct rgb c = tint[i];
     float dx = x - sun_x * aspect;
     c = mix(c, glow, (0.42f - 0.3f * depth) * expf(-dx * dx * 2.2f));
@@ -131,8 +131,8 @@ static struct rgb lake(const struct scene *scene, int column, float x, float y)
 
 static void raise_ridges(struct scene *scene)
 {
-    static const float base[HILLS] = {0.50f, 0.465f, 0.425f, 0.395f, 0.368f};
-    static const float rise[HILLS] = {0.22f, 0.17f, 0.13f, 0.09f, 0.05f};
+    static const float base[HILLS] = {0.53f, 0.485f, 0.435f, 0.40f, 0.368f};
+    static const float rise[HILLS] = {0.36f, 0.30f, 0.20f, 0.12f, 0.06f};
     static const float wide[HILLS] = {1.5f, 1.9f, 2.6f, 3.2f, 4.2f};
     for (int i = 0; i < HILLS; i++)
         for (int column = 0; column < scene->width; column++) {
@@ -150,7 +150,8 @@ static void plant_bank(struct scene *scene)
     float height = (float)scene->height;
     for (int column = 0; column < scene->width; column++) {
         float x = (float)column / height;
-        scene->trees[column] = 0.05f + 0.05f * octaves(x * 1.7f, 9, 3) + 0.018f * noise(x * 110, 3);
+        scene->trees[column] =
+            0.05f + 0.05f * octaves(x * 1.7f, 9, 3) + 0.022f * noise(x * 260, 3) * noise(x * 31, 7);
     }
     for (int tree = 0; tree < TREES; tree++) {
         float share = lattice((uint32_t)tree, 77);
@@ -158,12 +159,12 @@ static void plant_bank(struct scene *scene)
         float x = (share < 0.5f ? share * share * 1.5f : 1 - (1 - share) * (1 - share) * 0.9f) *
                   (float)scene->width;
         float tall = (0.10f + 0.22f * lattice((uint32_t)tree, 5)) * (share < 0.5f ? 1.15f : 0.75f);
-        float half = tall * 0.17f * height;
+        float half = tall * 0.15f * height;
         for (int column = (int)(x - half); column <= (int)(x + half); column++) {
             if (column < 0 || column >= scene->width) continue;
             float off = fabsf((float)column - x) / half;
-            float tiers = 0.06f * (1 - off) * sinf(off * 34);
-            float top = 0.06f + tall * (1 - off + tiers);
+            float tier = off * 9 - floorf(off * 9); /* each whorl of branches hangs a little */
+            float top = 0.06f + tall * (1 - off * 0.94f - 0.07f * (1 - tier) + 0.035f);
             if (top > scene->trees[column]) scene->trees[column] = top;
         }
     }

@@ -52,7 +52,7 @@ static void draw_ground(struct canvas *canvas)
     motif_glow(canvas, 3500, 800, 820, &mint, 0.16);
     motif_glow(canvas, 400, 1900, 700, &teal, 0.12);
     static const double sparks[][3] = {{2060, 1905, 16}, {3160, 1900, 12}, {4130, 1910, 18}, {5290, 1890, 14},
-                                       {4430, 1400, 12}, {5420, 1440, 18}, {1770, 1180, 12}, {4520, 1100, 9},
+                                       {4430, 1400, 12}, {5470, 1330, 12}, {1770, 1180, 12}, {4520, 1100, 9},
                                        {1250, 1800, 14}, {1800, 1760, 9},  {2760, 1120, 8},  {740, 900, 10}};
     for (size_t i = 0; i < sizeof sparks / sizeof *sparks; i++)
         motif_glow(canvas, sparks[i][0], sparks[i][1], sparks[i][2], &sun, 0.85);
@@ -96,7 +96,7 @@ static void draw_left(struct canvas *canvas)
 {
     draw_ground(canvas);
     draw_ribbons(canvas);
-    draw_flight(canvas, 330, 1000, 190);
+    draw_flight(canvas, 1010, 690, 150);
     letter(canvas, "Mobile Library", 1890, 1530, letter_size(canvas, "Mobile Library", 3380), &paper);
     letter(canvas, "Reading comes to you", 1900, 1340, letter_size(canvas, "Reading comes to you", 2100),
            &sun);
@@ -115,16 +115,17 @@ static void draw_right(struct canvas *canvas)
     draw_ground(canvas);
     draw_ribbons(canvas);
     canvas->pop(canvas->self);
-    draw_flight(canvas, 4700, 1000, 190);
+    draw_flight(canvas, 4590, 690, -150);
+    draw_flight(canvas, 1390, 760, 130);
     letter(canvas, "Mobile Library", 130, 1530, letter_size(canvas, "Mobile Library", 2520), &paper);
     letter(canvas, "Reading comes to you", 135, 1370, letter_size(canvas, "Reading comes to you", 1560),
            &sun);
     motif_open_book(canvas, 690, 440, 1080, true);
     motif_owl(canvas, 2285, 410, 860);
-    letter(canvas, county, 2850, 970, letter_size(canvas, county, 740), &cream);
-    letter(canvas, telephone, 2846, 855, letter_size(canvas, telephone, 744), &sun);
-    letter_hours(canvas, 2850, 765, 44);
-    letter_stops(canvas, 2850, 610, 44);
+    letter(canvas, county, 2850, 985, letter_size(canvas, county, 620), &cream);
+    letter(canvas, telephone, 2846, 875, letter_size(canvas, telephone, 744), &sun);
+    letter_hours(canvas, 2850, 795, 42);
+    letter_stops(canvas, 2850, 665, 42);
 }
 
 static void draw_rear(struct canvas *canvas)
@@ -138,10 +139,11 @@ static void draw_rear(struct canvas *canvas)
     draw_ribbons(canvas);
     canvas->pop(canvas->self);
     letter_centred(canvas, "Mobile Library", 850, 1590, letter_size(canvas, "Mobile Library", 1500), &paper);
-    letter_centred(canvas, county, 850, 1450, letter_size(canvas, county, 720), &cream);
-    letter(canvas, "Reading", 105, 1180, letter_size(canvas, "Reading", 660), &sun);
-    letter(canvas, "comes to you", 108, 1020, letter_size(canvas, "comes to you", 655), &sun);
-    letter(canvas, telephone, 105, 720, letter_size(canvas, telephone, 625), &paper);
+    letter(canvas, "Reading", 103, 1290, letter_size(canvas, "Reading", 660), &sun);
+    letter(canvas, "comes to you", 108, 1120, letter_size(canvas, "comes to you", 655), &sun);
+    letter(canvas, county, 108, 1000, letter_size(canvas, county, 640), &cream);
+    letter(canvas, telephone, 105, 740, letter_size(canvas, telephone, 625), &paper);
+    draw_flight(canvas, 1010, 520, 150);
     motif_owl(canvas, 1260, 820, 700);
 }
 
