@@ -61,8 +61,12 @@ static void to_rgb(void *self, const uint8_t *cmyk, uint8_t *rgb, size_t count)
 
 static bool colours_open(struct run *run, struct str profile, struct colours *colours, struct error *error)
 {
-    struct colour_order order = {.source = profile, .in = PIXELS_CMYK8, .out = PIXELS_LAB8, .intent = INTENT_RELATIVE,
-                                 .speed = COLOUR_FAST, .threads = run->options.threads};
+    struct colour_order order = {.source = profile,
+                                 .in = PIXELS_CMYK8,
+                                 .out = PIXELS_LAB8,
+                                 .intent = INTENT_RELATIVE,
+                                 .speed = COLOUR_FAST,
+                                 .threads = run->options.threads};
     colours->to_lab = colour_transform_new(run->machine, &order, error);
     order.out = PIXELS_RGB8;
     order.black_point = true;
@@ -70,8 +74,8 @@ static bool colours_open(struct run *run, struct str profile, struct colours *co
     return colours->to_rgb;
 }
 
-static bool render(struct run *run, struct run_surface *s, const struct pixel_grid *grid, struct surface_scan **maps,
-                   struct error *error)
+static bool render(struct run *run, struct run_surface *s, const struct pixel_grid *grid,
+                   struct surface_scan **maps, struct error *error)
 {
     struct art_work work = step_work(run, s);
     struct colours colours = {0};
@@ -107,7 +111,8 @@ static void parts_of(struct surface_scan *maps, struct part parts[PARTS])
     struct ink_map *ink = &maps->ink;
     struct detail_map *details[] = {&maps->detail.upright, &maps->detail.lying};
     size_t n = 0;
-    for (int i = 0; i < INK_CHANNELS; i++) parts[n++] = (struct part){(void **)&ink->channel[i], ink->columns * ink->rows * 2};
+    for (int i = 0; i < INK_CHANNELS; i++)
+        parts[n++] = (struct part){(void **)&ink->channel[i], ink->columns * ink->rows * 2};
     for (int i = 0; i < 2; i++) {
         size_t size = details[i]->columns * details[i]->rows * 2;
         parts[n++] = (struct part){(void **)&details[i]->across, size};
@@ -132,9 +137,12 @@ static void cache_store(struct run *run, const char *path, uint64_t mark, struct
     struct out_file file;
     if (!m->create(m, path, &file, NULL)) return; /* a cache that cannot be kept is no failure */
     bool ok = machine_write_fd(file.fd, &header, sizeof header, path, NULL);
-    for (int i = 0; ok && i < PARTS; i++) ok = machine_write_fd(file.fd, *parts[i].bytes, parts[i].size, path, NULL);
-    if (ok) m->commit(m, &file, false, NULL);
-    else m->abandon(m, &file);
+    for (int i = 0; ok && i < PARTS; i++)
+        ok = machine_write_fd(file.fd, *parts[i].bytes, parts[i].size, path, NULL);
+    if (ok)
+        m->commit(m, &file, false, NULL);
+    else
+        m->abandon(m, &file);
 }
 
 static struct surface_scan *cache_load(struct run *run, const char *path, uint64_t mark)
@@ -142,7 +150,9 @@ static struct surface_scan *cache_load(struct run *run, const char *path, uint64
     struct str bytes;
     struct header header;
     if (!run->machine->status(run->machine, path).exists) return NULL;
-    if (!machine_read(run->machine, path, CACHE_BYTES_MOST, run->arena, &bytes, NULL) || bytes.length < sizeof header) return NULL;
+    if (!machine_read(run->machine, path, CACHE_BYTES_MOST, run->arena, &bytes, NULL) ||
+        bytes.length < sizeof header)
+        return NULL;
     memcpy(&header, bytes.bytes, sizeof header);
     if (memcmp(header.magic, "lapmaps", 8) || header.fingerprint != mark) return NULL;
     struct surface_scan *maps = arena_take(run->arena, sizeof *maps);
@@ -153,7 +163,8 @@ static struct surface_scan *cache_load(struct run *run, const char *path, uint64
     uint64_t check = HASH_START;
     for (int i = 0; i < PARTS; i++) {
         if (bytes.length - at < parts[i].size) return NULL;
-        char *part = arena_take(run->arena, parts[i].size); /* aligned, which its place in the file need not be */
+        char *part =
+            arena_take(run->arena, parts[i].size); /* aligned, which its place in the file need not be */
         memcpy(part, bytes.bytes + at, parts[i].size);
         *parts[i].bytes = part;
         check = hash_bytes(check, part, parts[i].size);
@@ -167,10 +178,12 @@ bool maps_get(struct run *run, struct run_surface *s, struct error *error)
     if (!s->art.count || !step_profile(run, s->surface).length) return true;
     struct pixel_grid grid = art_coarse_grid(s->surface, &s->art, COARSE_PPI);
     s->fingerprint = fingerprint(run, s, &grid);
-    const char *path = path_join(run->arena, run->out, arena_format(run->arena, "cache/%s.maps", s->surface->id));
+    const char *path =
+        path_join(run->arena, run->out, arena_format(run->arena, "cache/%s.maps", s->surface->id));
     struct surface_scan *maps = cache_load(run, path, s->fingerprint);
     if (!maps) {
-        progress_say(run->options.progress, arena_format(run->arena, "%s: looking the artwork through", s->surface->name), 0, 1);
+        progress_say(run->options.progress,
+                     arena_format(run->arena, "%s: looking the artwork through", s->surface->name), 0, 1);
         if (!render(run, s, &grid, &maps, error)) return false;
         cache_store(run, path, s->fingerprint, maps);
     }

@@ -60,7 +60,8 @@ static void coverage_json(struct json *json, const struct panel *panel)
     json_number(json, "hand_peak_percent", panel->coverage.hand_peak_percent, 2);
     json_bool(json, "estimate", true);
     json_open_object_inline(json, "channels_percent");
-    for (int i = 0; i < INK_CHANNELS; i++) json_number(json, channel_names[i], panel->coverage.channel_percent[i], 2);
+    for (int i = 0; i < INK_CHANNELS; i++)
+        json_number(json, channel_names[i], panel->coverage.channel_percent[i], 2);
     json_close(json);
     json_open_object_inline(json, "ink_ml");
     for (int i = 0; i < INK_CHANNELS; i++) json_number(json, channel_names[i], panel->ink_ml[i], 2);
@@ -97,8 +98,10 @@ static void panel_json(struct json *json, const struct surface_plan *surface, co
     coverage_json(json, panel);
     json_number(json, "stretch_percent", panel->stretch_percent, 3);
     json_number(json, "stretch_local_percent", panel->stretch_local_percent, 3);
-    if (panel->dry_s < 0) json_null(json, "dry_h");
-    else json_number(json, "dry_h", panel->dry_s / 3600, 2);
+    if (panel->dry_s < 0)
+        json_null(json, "dry_h");
+    else
+        json_number(json, "dry_h", panel->dry_s / 3600, 2);
     stations_json(json, surface->surface);
     json_close(json);
 }

@@ -20,8 +20,10 @@ static bool job_folder(struct run *run, struct error *error)
     const char *path = run->options.job;
     struct file_status status = run->machine->status(run->machine, path);
     if (!status.exists)
-        return error_set(error, FAILURE_INPUT, "%s is not there; name a job folder or a job.yaml, or make one with `lapstrake init %s`",
-                         path, path);
+        return error_set(
+            error, FAILURE_INPUT,
+            "%s is not there; name a job folder or a job.yaml, or make one with `lapstrake init %s`", path,
+            path);
     const char *folder = status.is_folder ? path : path_folder(run->arena, path);
     run->out = run->options.out ? run->options.out : path_join(run->arena, folder, "out");
     return true;
@@ -58,7 +60,8 @@ static bool open_condition(struct run *run, const struct condition *condition, s
     struct profile_facts *facts = arena_take(run->arena, sizeof *facts);
     struct str bytes = {"", 0};
     bool named = condition->profile_path;
-    if (named && !profile_read(run->machine, condition->profile_path, run->arena, facts, &bytes, error)) return false;
+    if (named && !profile_read(run->machine, condition->profile_path, run->arena, facts, &bytes, error))
+        return false;
     size_t before = findings_of_severity(&run->findings, SEVERITY_STOP);
     profile_check(condition, named ? facts : NULL, &run->findings);
     bool usable = named && findings_of_severity(&run->findings, SEVERITY_STOP) == before;
@@ -88,8 +91,8 @@ static bool open_surfaces(struct run *run, struct error *error)
     run->surfaces = arena_take_array(run->arena, run->job->surface_count, sizeof *run->surfaces);
     for (size_t i = 0; i < run->job->surface_count; i++) {
         struct surface *surface = NULL;
-        if (!survey_surface(run->machine, run->job, &run->job->surfaces[i], run->arena, &run->report, &run->findings,
-                            &surface, error))
+        if (!survey_surface(run->machine, run->job, &run->job->surfaces[i], run->arena, &run->report,
+                            &run->findings, &surface, error))
             return false;
         if (surface) run->surfaces[run->surface_count++].surface = surface;
     }
@@ -100,17 +103,19 @@ static bool open_artwork(struct run *run, struct error *error)
 {
     for (size_t i = 0; i < run->surface_count; i++) {
         struct run_surface *s = &run->surfaces[i];
-        progress_say(run->options.progress, arena_format(run->arena, "%s: reading artwork", s->surface->name), (double)i,
-                     (double)run->surface_count);
+        progress_say(run->options.progress, arena_format(run->arena, "%s: reading artwork", s->surface->name),
+                     (double)i, (double)run->surface_count);
         if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");
         bool spots_kept = run->job->format == FORMAT_PDF;
-        if (!art_read(run->machine, s->surface, step_profile(run, s->surface), spots_kept, run->arena, &s->art, &run->findings, error))
+        if (!art_read(run->machine, s->surface, step_profile(run, s->surface), spots_kept, run->arena,
+                      &s->art, &run->findings, error))
             return false;
     }
     return true;
 }
 
-bool run_open(struct run *run, struct machine *machine, const struct run_options *options, bool writes, struct error *error)
+bool run_open(struct run *run, struct machine *machine, const struct run_options *options, bool writes,
+              struct error *error)
 {
     *run = (struct run){.machine = machine, .arena = arena_new(machine), .options = *options, .lock = -1};
     run->report = report_new(run->arena);
@@ -142,7 +147,8 @@ bool run_init(struct machine *machine, const char *folder, struct error *error)
     return ok;
 }
 
-bool run_profile_words(struct machine *machine, const char *path, struct arena *arena, struct text *out, struct error *error)
+bool run_profile_words(struct machine *machine, const char *path, struct arena *arena, struct text *out,
+                       struct error *error)
 {
     struct profile_facts facts;
     if (!profile_read(machine, path, arena, &facts, NULL, error)) return false;

@@ -57,11 +57,12 @@ bool step_check_only(const struct run *run, struct error *error)
     for (size_t i = 0; i < run->surface_count; i++)
         if (step_wanted(run, run->surfaces[i].surface, &panel)) return true;
     if (!run->options.only) return true;
-    return error_set(error, FAILURE_INPUT, "--only %s: the job has no such surface; its first is %s", run->options.only,
-                     run->surface_count ? run->surfaces[0].surface->name : "not there");
+    return error_set(error, FAILURE_INPUT, "--only %s: the job has no such surface; its first is %s",
+                     run->options.only, run->surface_count ? run->surfaces[0].surface->name : "not there");
 }
 
 void step_written(struct run *run, const char *path)
 {
-    *(const char **)arena_append(run->arena, &run->written, &run->written_count, &run->written_capacity, sizeof *run->written) = path;
+    *(const char **)arena_append(run->arena, &run->written, &run->written_count, &run->written_capacity,
+                                 sizeof *run->written) = path;
 }

@@ -36,7 +36,8 @@ static void fill_input(struct run *run)
 static void take_findings(struct run *run, const struct findings *more)
 {
     for (size_t i = 0; i < more->count; i++) {
-        struct finding *place = arena_append(run->arena, &run->findings.items, &run->findings.count, &run->findings.capacity, sizeof *place);
+        struct finding *place = arena_append(run->arena, &run->findings.items, &run->findings.count,
+                                             &run->findings.capacity, sizeof *place);
         *place = more->items[i];
     }
 }
@@ -59,7 +60,9 @@ static void name_and_snap(struct run *run)
     for (size_t i = 0; i < run->plan->surface_count; i++) {
         struct surface_plan *surface = &run->plan->surfaces[i];
         make_name_files(surface, run->job->number, run->job->format, run->arena);
-        if (run->job->format != FORMAT_TIFF || surface->surface->station_count || run->job->feed_percent != 100) continue;
+        if (run->job->format != FORMAT_TIFF || surface->surface->station_count ||
+            run->job->feed_percent != 100)
+            continue;
         struct pixel_grid grid = art_grid(surface->surface, &run->surfaces[i].art, run->job->resolution_ppi);
         make_snap_files(surface, &grid);
     }
@@ -101,7 +104,8 @@ void run_json(const struct run *run, struct text *out)
 
 /* ---- pictures ---- */
 
-static bool write_picture(struct run *run, const struct drawing *drawing, const char *name, struct error *error)
+static bool write_picture(struct run *run, const struct drawing *drawing, const char *name,
+                          struct error *error)
 {
     const double ppi = 150;
     struct text svg = text_new(run->arena);
@@ -123,8 +127,10 @@ static bool write_surfaces(struct run *run, struct picture_options options, stru
 {
     for (size_t i = 0; i < run->surface_count; i++) {
         const struct run_surface *s = &run->surfaces[i];
-        const struct drawing *drawing = sheet_surface_picture(&run->plan->surfaces[i], &s->art, s->preview, options, run->arena);
-        if (!write_picture(run, drawing, arena_format(run->arena, "surface-%s", s->surface->id), error)) return false;
+        const struct drawing *drawing =
+            sheet_surface_picture(&run->plan->surfaces[i], &s->art, s->preview, options, run->arena);
+        if (!write_picture(run, drawing, arena_format(run->arena, "surface-%s", s->surface->id), error))
+            return false;
     }
     return true;
 }
@@ -132,7 +138,8 @@ static bool write_surfaces(struct run *run, struct picture_options options, stru
 static bool write_rolls(struct run *run, struct picture_options options, struct error *error)
 {
     for (size_t i = 0; i < run->plan->roll_count; i++) {
-        const struct drawing *drawing = sheet_roll_picture(&run->plan->rolls[i], run->plan, options, run->arena);
+        const struct drawing *drawing =
+            sheet_roll_picture(&run->plan->rolls[i], run->plan, options, run->arena);
         if (!write_picture(run, drawing, arena_format(run->arena, "roll-%zu", i + 1), error)) return false;
     }
     return true;
@@ -143,7 +150,8 @@ static bool write_pictures(struct run *run, struct error *error)
     struct picture_options options = {.width_mm = 280, .inches = run->job->inches};
     progress_say(run->options.progress, "drawing pictures", 0, 1);
     return write_surfaces(run, options, error) &&
-           write_picture(run, sheet_vehicle_picture(run->plan, previews(run), options, run->arena), "vehicle", error) &&
+           write_picture(run, sheet_vehicle_picture(run->plan, previews(run), options, run->arena), "vehicle",
+                         error) &&
            write_picture(run, sheet_timeline(run->plan, options, run->arena), "times", error) &&
            write_rolls(run, options, error);
 }
@@ -153,7 +161,8 @@ bool run_write_plan(struct run *run, struct error *error)
     struct text json = text_new(run->arena);
     plan_json_write(run->plan, &run->findings, &json);
     const char *path = path_join(run->arena, run->out, "plan.json");
-    if (!machine_write(run->machine, path, (struct str){text_string(&json), json.length}, false, error)) return false;
+    if (!machine_write(run->machine, path, (struct str){text_string(&json), json.length}, false, error))
+        return false;
     step_written(run, path);
     if (!write_pictures(run, error)) return false;
     step_written(run, path_join(run->arena, run->out, "pictures"));
@@ -193,7 +202,8 @@ bool run_write_panels(struct run *run, struct error *error)
     for (size_t i = 0; i < run->surface_count; i++) {
         const char *panel;
         if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");
-        if (step_wanted(run, run->surfaces[i].surface, &panel) && !write_surface_panels(run, i, panel, error)) return false;
+        if (step_wanted(run, run->surfaces[i].surface, &panel) && !write_surface_panels(run, i, panel, error))
+            return false;
     }
     return true;
 }
@@ -203,12 +213,15 @@ bool run_write_panels(struct run *run, struct error *error)
 bool run_write_sheet(struct run *run, struct error *error)
 {
     size_t stops = findings_of_severity(&run->findings, SEVERITY_STOP);
-    struct sheet_options options = {.date = run->options.date, .inches = run->job->inches, .version = LAPSTRAKE_VERSION};
-    if (stops) options.stamp = arena_format(run->arena, "NOT TO BE PRINTED: %zu stop%s", stops, stops == 1 ? "" : "s");
+    struct sheet_options options = {
+        .date = run->options.date, .inches = run->job->inches, .version = LAPSTRAKE_VERSION};
+    if (stops)
+        options.stamp =
+            arena_format(run->arena, "NOT TO BE PRINTED: %zu stop%s", stops, stops == 1 ? "" : "s");
     const char *path = path_join(run->arena, run->out, "sheet.pdf");
     progress_say(run->options.progress, "writing the job sheet", 0, 1);
-    if (!sheet_write(run->plan, run->findings.items, run->findings.count, previews(run), &options, run->machine, path,
-                     run->arena, error))
+    if (!sheet_write(run->plan, run->findings.items, run->findings.count, previews(run), &options,
+                     run->machine, path, run->arena, error))
         return false;
     step_written(run, path);
     return true;

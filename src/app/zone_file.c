@@ -23,8 +23,10 @@ static uint64_t take(struct reading *r, size_t size)
 
 static void skip(struct reading *r, uint64_t size)
 {
-    if (r->bad || r->bytes.length - r->at < size) r->bad = true;
-    else r->at += (size_t)size;
+    if (r->bad || r->bytes.length - r->at < size)
+        r->bad = true;
+    else
+        r->at += (size_t)size;
 }
 
 /* The counts of a TZif header (RFC 8536, section 3.1). */
@@ -49,7 +51,8 @@ static struct counts header(struct reading *r)
 
 static void skip_body(struct reading *r, const struct counts *c, uint64_t size)
 {
-    skip(r, c->times * size + c->times + c->types * 6 + c->letters + c->leap * (size + 4) + c->standard + c->utc);
+    skip(r, c->times * size + c->times + c->types * 6 + c->letters + c->leap * (size + 4) + c->standard +
+                c->utc);
 }
 
 static bool read_changes(struct reading *r, const struct counts *c, struct arena *arena, struct zone *zone)
@@ -77,10 +80,12 @@ static bool name_is_sane(const char *name)
     return !name[strspn(name, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789/_+-")];
 }
 
-bool zone_load(struct machine *machine, const char *name, struct arena *arena, struct zone **zone, struct error *error)
+bool zone_load(struct machine *machine, const char *name, struct arena *arena, struct zone **zone,
+               struct error *error)
 {
     if (name && !name_is_sane(name))
-        return error_set(error, FAILURE_INPUT, "`zone: %s` is not the name of a zone; a right one is Europe/Lisbon", name);
+        return error_set(error, FAILURE_INPUT,
+                         "`zone: %s` is not the name of a zone; a right one is Europe/Lisbon", name);
     const char *path = name ? arena_format(arena, "/usr/share/zoneinfo/%s", name) : "/etc/localtime";
     *zone = arena_take(arena, sizeof **zone);
     **zone = (struct zone){.name = name ? name : "local time"};
@@ -88,8 +93,10 @@ bool zone_load(struct machine *machine, const char *name, struct arena *arena, s
     struct error trouble;
     if (!machine_read(machine, path, ZONE_BYTES_MOST, arena, &r.bytes, &trouble)) {
         if (!name) return true; /* a machine without a zone runs on UTC */
-        return error_set(error, FAILURE_INPUT, "`zone: %s` is not known on this machine; a right one is Europe/Lisbon "
-                         "(the zone tables come with Debian's package tzdata)", name);
+        return error_set(error, FAILURE_INPUT,
+                         "`zone: %s` is not known on this machine; a right one is Europe/Lisbon "
+                         "(the zone tables come with Debian's package tzdata)",
+                         name);
     }
     struct counts counts = header(&r);
     skip_body(&r, &counts, 4);

@@ -53,7 +53,8 @@ static bool wanted(const struct surface *s, struct rect cell)
     for (double x = fmax(from, 0); x < to && x < (double)s->up_count; x++) {
         struct span span = s->up[(size_t)x];
         if (span.low_mm > span.high_mm) continue;
-        if (cell.y0 < span.high_mm + s->bleed_mm[EDGE_TOP] - 1e-3 && cell.y1 > span.low_mm - s->bleed_mm[EDGE_BOTTOM] + 1e-3)
+        if (cell.y0 < span.high_mm + s->bleed_mm[EDGE_TOP] - 1e-3 &&
+            cell.y1 > span.low_mm - s->bleed_mm[EDGE_BOTTOM] + 1e-3)
             return true;
     }
     return false;
@@ -90,17 +91,20 @@ static bool take_shortfall(struct rect box, struct rect cell, double shortfall[S
     return any > 0;
 }
 
-static void report_short(const struct judge *j, const double shortfall[SIDES], bool hole, struct rect hole_box)
+static void report_short(const struct judge *j, const double shortfall[SIDES], bool hole,
+                         struct rect hole_box)
 {
     static const char *const sides[SIDES] = {"bottom", "right", "top", "left"};
     for (int side = 0; side < SIDES; side++)
         if (shortfall[side] > 0)
-            finding_add(j->findings, "artwork-short", j->surface->name,
-                        "The artwork ends %.1f mm short of the printed edge at the %s (outline and %.1f mm bleed).",
-                        shortfall[side], sides[side], j->surface->bleed_mm[side]);
+            finding_add(
+                j->findings, "artwork-short", j->surface->name,
+                "The artwork ends %.1f mm short of the printed edge at the %s (outline and %.1f mm bleed).",
+                shortfall[side], sides[side], j->surface->bleed_mm[side]);
     if (!hole) return;
     struct finding *f = finding_add(j->findings, "artwork-short", j->surface->name,
-                                    "Inside the surface %.0f x %.0f mm have no artwork.", rect_width(hole_box), rect_height(hole_box));
+                                    "Inside the surface %.0f x %.0f mm have no artwork.",
+                                    rect_width(hole_box), rect_height(hole_box));
     f->has_box = true, f->box = hole_box;
 }
 
@@ -124,7 +128,8 @@ static void judge_reach(const struct judge *j)
 
 /* ---- one artwork ---- */
 
-static struct finding *add(const struct judge *j, const struct placed_art *p, const char *code, const char *sentence)
+static struct finding *add(const struct judge *j, const struct placed_art *p, const char *code,
+                           const char *sentence)
 {
     return finding_add(j->findings, code, j->surface->name, "%s: %s", p->spec->file, sentence);
 }
@@ -139,15 +144,19 @@ static void judge_resolution(const struct judge *j, const struct placed_art *p)
         double ppi = image->ppi_on_page / p->scale;
         bool raster = p->facts->kind != ARTWORK_PDF;
         if (raster) ppi = p->facts->width_px * 25.4 / rect_width(p->media);
-        if (ppi <= 0 || ppi >= floor_ppi || (!raster && !rect_overlaps(affine_apply_rect(p->to_surface, image->box), p->clip))) continue;
+        if (ppi <= 0 || ppi >= floor_ppi ||
+            (!raster && !rect_overlaps(affine_apply_rect(p->to_surface, image->box), p->clip)))
+            continue;
         count++;
         if (worst && ppi >= lowest) continue;
         lowest = ppi, worst = image;
     }
     if (!count) return;
-    struct finding *f = finding_add(j->findings, "resolution-low", j->surface->name,
-                                    "%s: %zu picture%s below %g pixels per inch on the vehicle, the coarsest has %.0f (%d x %d pixels).",
-                                    p->spec->file, count, count == 1 ? " is" : "s are", floor_ppi, lowest, worst->width_px, worst->height_px);
+    struct finding *f = finding_add(
+        j->findings, "resolution-low", j->surface->name,
+        "%s: %zu picture%s below %g pixels per inch on the vehicle, the coarsest has %.0f (%d x %d pixels).",
+        p->spec->file, count, count == 1 ? " is" : "s are", floor_ppi, lowest, worst->width_px,
+        worst->height_px);
     f->source = practice_value("resolution-floor").source;
     f->has_box = true;
     f->box = p->facts->kind == ARTWORK_PDF ? affine_apply_rect(p->to_surface, worst->box) : p->clip;
@@ -167,13 +176,16 @@ static void judge_colour(const struct judge *j, const struct placed_art *p)
     const struct artwork_facts *f = p->facts;
     struct arena *arena = j->findings->arena;
     if (f->kind != ARTWORK_PDF && !f->tagged && !p->spec->profile_path)
-        add(j, p, "no-profile", f->colour == COLOUR_CMYK ? "CMYK without a profile; its numbers are printed as they are."
-                                                         : "no colour profile; it is taken as sRGB.");
+        add(j, p, "no-profile",
+            f->colour == COLOUR_CMYK ? "CMYK without a profile; its numbers are printed as they are."
+                                     : "no colour profile; it is taken as sRGB.");
     if (f->kind == ARTWORK_PDF && f->uses_rgb_untagged)
         add(j, p, "no-profile", "uses RGB without a profile; it is taken as sRGB.");
     if (f->uses_rgb && f->uses_cmyk) add(j, p, "mixed-colour", "uses both RGB and CMYK.");
     if (f->spot_count) {
-        struct finding *spot = add(j, p, "spot-colour", arena_format(arena, "spot colours %s.", joined(arena, f->spots, f->spot_count)));
+        struct finding *spot =
+            add(j, p, "spot-colour",
+                arena_format(arena, "spot colours %s.", joined(arena, f->spots, f->spot_count)));
         if (j->spots_kept) spot->severity = SEVERITY_NOTE;
     }
     if (f->white_overprints) add(j, p, "white-overprint", "a white object is set to overprint.");
@@ -189,8 +201,8 @@ static void judge_output_intent(const struct judge *j, const struct placed_art *
     if (same) return;
     const struct condition *condition = j->surface->condition;
     finding_add(j->findings, "output-intent-differs", j->surface->name,
-                "%s: was made for the printing condition \"%s\", the job prints with \"%s\".", p->spec->file, f->output_intent,
-                condition ? condition->name : "none");
+                "%s: was made for the printing condition \"%s\", the job prints with \"%s\".", p->spec->file,
+                f->output_intent, condition ? condition->name : "none");
 }
 
 static void judge_pdf(const struct judge *j, const struct placed_art *p)
@@ -198,11 +210,16 @@ static void judge_pdf(const struct judge *j, const struct placed_art *p)
     const struct artwork_facts *f = p->facts;
     struct arena *arena = j->findings->arena;
     if (f->fonts_missing_count)
-        add(j, p, "fonts-missing", arena_format(arena, "fonts not embedded: %s.", joined(arena, f->fonts_missing, f->fonts_missing_count)));
+        add(j, p, "fonts-missing",
+            arena_format(arena, "fonts not embedded: %s.",
+                         joined(arena, f->fonts_missing, f->fonts_missing_count)));
     if (f->layers_hidden_count)
-        add(j, p, "layers-hidden", arena_format(arena, "layers switched off: %s.", joined(arena, f->layers_hidden, f->layers_hidden_count)));
+        add(j, p, "layers-hidden",
+            arena_format(arena, "layers switched off: %s.",
+                         joined(arena, f->layers_hidden, f->layers_hidden_count)));
     if (f->page_count > 1)
-        add(j, p, "artwork-pages", arena_format(arena, "has %d pages; page %d is used.", f->page_count, p->spec->page));
+        add(j, p, "artwork-pages",
+            arena_format(arena, "has %d pages; page %d is used.", f->page_count, p->spec->page));
 }
 
 static void judge_size(const struct judge *j, const struct placed_art *p)
@@ -210,11 +227,12 @@ static void judge_size(const struct judge *j, const struct placed_art *p)
     struct rect box = surface_bleed_box(j->surface);
     bool unsized = p->facts->kind != ARTWORK_PDF && p->facts->x_ppi <= 0 && p->spec->fit == FIT_NONE &&
                    !(p->spec->width_mm > 0) && !(p->spec->resolution_ppi > 0);
-    if (unsized) add(j, p, "artwork-size", "does not say its resolution, so it was fitted to outline and bleed.");
+    if (unsized)
+        add(j, p, "artwork-size", "does not say its resolution, so it was fitted to outline and bleed.");
     if (!rect_overlaps(p->clip, box))
         finding_add(j->findings, "artwork-size", j->surface->name,
-                    "%s: lies wholly beside the surface (it would reach from %.0f, %.0f to %.0f, %.0f mm).", p->spec->file,
-                    p->trim.x0, p->trim.y0, p->trim.x1, p->trim.y1);
+                    "%s: lies wholly beside the surface (it would reach from %.0f, %.0f to %.0f, %.0f mm).",
+                    p->spec->file, p->trim.x0, p->trim.y0, p->trim.x1, p->trim.y1);
 }
 
 static void judge_one(const struct judge *j, const struct placed_art *p)

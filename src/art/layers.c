@@ -14,7 +14,8 @@ static bool pack(struct machine *machine, const struct art_work *work, const str
     if (!machine->create(machine, *path, &file, error)) return false;
     struct strip_sink sink = pdf_packer_sink(pdf_packer_new(arena, file.fd, *path));
     struct raster_view whole = {.shrink = 1};
-    if (!raster_strips(machine, placed->spec->path, placed->spec->file, &whole, &sink, work->cancel, work->progress, error)) {
+    if (!raster_strips(machine, placed->spec->path, placed->spec->file, &whole, &sink, work->cancel,
+                       work->progress, error)) {
         machine->abandon(machine, &file);
         return false;
     }
@@ -61,8 +62,11 @@ static bool layer_of(struct machine *machine, const struct art_work *work, const
                      struct arena *arena, struct art_layers *layers, struct error *error)
 {
     struct pdf_layer *layer = &layers->layers[layers->count++];
-    *layer = (struct pdf_layer){.path = placed->spec->path, .subject = placed->spec->file, .page = placed->spec->page,
-                                .to_surface = placed->to_surface, .clip = placed->clip};
+    *layer = (struct pdf_layer){.path = placed->spec->path,
+                                .subject = placed->spec->file,
+                                .page = placed->spec->page,
+                                .to_surface = placed->to_surface,
+                                .clip = placed->clip};
     if (placed->facts->kind == ARTWORK_PDF) return true;
     struct pdf_picture *picture = picture_of(placed, arena);
     layer->picture = picture;
@@ -70,8 +74,8 @@ static bool layer_of(struct machine *machine, const struct art_work *work, const
     return picture->jpeg || pack(machine, work, placed, arena, layers, &picture->path, error);
 }
 
-bool art_layers_make(struct machine *machine, const struct art_work *work, struct arena *arena, struct art_layers *layers,
-                     struct error *error)
+bool art_layers_make(struct machine *machine, const struct art_work *work, struct arena *arena,
+                     struct art_layers *layers, struct error *error)
 {
     size_t count = work->art->count;
     *layers = (struct art_layers){.layers = arena_take_array(arena, count, sizeof *layers->layers),
@@ -86,5 +90,6 @@ bool art_layers_make(struct machine *machine, const struct art_work *work, struc
 
 void art_layers_drop(struct machine *machine, const struct art_layers *layers)
 {
-    for (size_t i = 0; i < layers->temporary_count; i++) machine->remove_file(machine, layers->temporaries[i], NULL);
+    for (size_t i = 0; i < layers->temporary_count; i++)
+        machine->remove_file(machine, layers->temporaries[i], NULL);
 }

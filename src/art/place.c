@@ -7,7 +7,8 @@ static const double UNSTATED_PPI = 72; /* a picture without a resolution of its 
 static struct rect page_trim(const struct artwork_facts *facts)
 {
     if (facts->kind == ARTWORK_PDF) return facts->trim_mm;
-    double x_ppi = facts->x_ppi > 0 ? facts->x_ppi : UNSTATED_PPI, y_ppi = facts->y_ppi > 0 ? facts->y_ppi : UNSTATED_PPI;
+    double x_ppi = facts->x_ppi > 0 ? facts->x_ppi : UNSTATED_PPI,
+           y_ppi = facts->y_ppi > 0 ? facts->y_ppi : UNSTATED_PPI;
     return (struct rect){0, 0, facts->width_px * 25.4 / x_ppi, facts->height_px * 25.4 / y_ppi};
 }
 
@@ -18,7 +19,8 @@ static struct rect page_printable(const struct artwork_facts *facts)
 }
 
 /* Scale in x and y that the job asks for. */
-static struct point scale_of(const struct artwork_spec *spec, const struct artwork_facts *facts, struct rect trim)
+static struct point scale_of(const struct artwork_spec *spec, const struct artwork_facts *facts,
+                             struct rect trim)
 {
     double scale = spec->scale > 0 ? spec->scale : 1;
     struct point s = {scale, scale};
@@ -49,7 +51,8 @@ static struct rect fit_target(const struct surface *surface, enum artwork_fit fi
 
 static bool says_nothing(const struct artwork_spec *spec, const struct artwork_facts *facts)
 {
-    return facts->kind != ARTWORK_PDF && facts->x_ppi <= 0 && !(spec->width_mm > 0) && !(spec->resolution_ppi > 0);
+    return facts->kind != ARTWORK_PDF && facts->x_ppi <= 0 && !(spec->width_mm > 0) &&
+           !(spec->resolution_ppi > 0);
 }
 
 struct placed_art art_place(const struct surface *surface, const struct artwork_spec *spec,
@@ -58,7 +61,8 @@ struct placed_art art_place(const struct surface *surface, const struct artwork_
     struct rect trim = page_trim(facts), printable = page_printable(facts);
     struct placed_art placed = {.spec = spec, .facts = facts};
     enum artwork_fit fit = spec->fit;
-    if (fit == FIT_NONE && says_nothing(spec, facts)) fit = FIT_BLEED; /* its size is not known: see artwork-size */
+    if (fit == FIT_NONE && says_nothing(spec, facts))
+        fit = FIT_BLEED; /* its size is not known: see artwork-size */
     if (fit != FIT_NONE) {
         placed.to_surface = fitted(trim, fit_target(surface, fit));
     } else {

@@ -17,8 +17,8 @@ static bool is_pdf(const char *head, size_t length)
 }
 
 /* Fingerprint of the whole file and whether it is a PDF. */
-static bool look(struct machine *machine, const struct artwork_spec *spec, uint64_t *hash, bool *pdf, struct arena *arena,
-                 struct error *error)
+static bool look(struct machine *machine, const struct artwork_spec *spec, uint64_t *hash, bool *pdf,
+                 struct arena *arena, struct error *error)
 {
     struct error trouble;
     int fd = machine->open_file(machine, spec->path, &trouble);
@@ -34,8 +34,8 @@ static bool look(struct machine *machine, const struct artwork_spec *spec, uint6
     return got == 0 || error_set(error, FAILURE_MACHINE, "%s cannot be read", spec->path);
 }
 
-static bool unusable(const struct surface *surface, const struct artwork_spec *spec, const struct artwork_facts *facts,
-                     struct findings *findings)
+static bool unusable(const struct surface *surface, const struct artwork_spec *spec,
+                     const struct artwork_facts *facts, struct findings *findings)
 {
     static const char *const codes[] = {NULL, "artwork-damaged", "artwork-locked", "artwork-page"};
     if (facts->state == ARTWORK_FINE) return false;
@@ -44,7 +44,8 @@ static bool unusable(const struct surface *surface, const struct artwork_spec *s
 }
 
 static bool read_one(struct machine *machine, const struct surface *surface, const struct artwork_spec *spec,
-                     struct arena *arena, struct surface_art *art, struct findings *findings, struct error *error)
+                     struct arena *arena, struct surface_art *art, struct findings *findings,
+                     struct error *error)
 {
     uint64_t hash;
     bool pdf;
@@ -60,8 +61,9 @@ static bool read_one(struct machine *machine, const struct surface *surface, con
     return true;
 }
 
-bool art_read(struct machine *machine, const struct surface *surface, struct str condition_profile, bool spots_kept,
-              struct arena *arena, struct surface_art *art, struct findings *findings, struct error *error)
+bool art_read(struct machine *machine, const struct surface *surface, struct str condition_profile,
+              bool spots_kept, struct arena *arena, struct surface_art *art, struct findings *findings,
+              struct error *error)
 {
     const struct surface_spec *spec = surface->spec;
     *art = (struct surface_art){.placed = arena_take_array(arena, spec->artwork_count, sizeof *art->placed)};

@@ -51,7 +51,8 @@ struct pixel_grid art_grid(const struct surface *surface, const struct surface_a
     return grid_at(box, box.x0, box.y1, ppi);
 }
 
-struct pixel_grid art_coarse_grid(const struct surface *surface, const struct surface_art *art, double most_ppi)
+struct pixel_grid art_coarse_grid(const struct surface *surface, const struct surface_art *art,
+                                  double most_ppi)
 {
     const struct placed_art *picture = single_picture(art);
     if (!picture) return art_grid(surface, art, most_ppi);
@@ -65,10 +66,14 @@ static enum pixel_format format_of(const struct artwork_facts *facts)
 {
     bool wide = facts->bits > 8;
     switch (facts->colour) {
-    case COLOUR_GREY: return wide ? PIXELS_GREY16 : PIXELS_GREY8;
-    case COLOUR_CMYK: return wide ? PIXELS_CMYK16 : PIXELS_CMYK8;
-    case COLOUR_LAB: return wide ? PIXELS_LAB16 : PIXELS_LAB8;
-    default: return wide ? PIXELS_RGB16 : PIXELS_RGB8;
+    case COLOUR_GREY:
+        return wide ? PIXELS_GREY16 : PIXELS_GREY8;
+    case COLOUR_CMYK:
+        return wide ? PIXELS_CMYK16 : PIXELS_CMYK8;
+    case COLOUR_LAB:
+        return wide ? PIXELS_LAB16 : PIXELS_LAB8;
+    default:
+        return wide ? PIXELS_RGB16 : PIXELS_RGB8;
     }
 }
 
@@ -85,10 +90,14 @@ static bool source_profile(struct machine *machine, const struct placed_art *pla
 }
 
 static struct colour_transform *transform_of(struct machine *machine, const struct art_work *work,
-                                             const struct placed_art *placed, struct arena *arena, struct error *error)
+                                             const struct placed_art *placed, struct arena *arena,
+                                             struct error *error)
 {
-    struct colour_order order = {.in = format_of(placed->facts), .out = PIXELS_CMYK8, .destination = work->profile,
-                                 .speed = work->exact ? COLOUR_EXACT : COLOUR_FAST, .threads = work->threads};
+    struct colour_order order = {.in = format_of(placed->facts),
+                                 .out = PIXELS_CMYK8,
+                                 .destination = work->profile,
+                                 .speed = work->exact ? COLOUR_EXACT : COLOUR_FAST,
+                                 .threads = work->threads};
     const struct condition *condition = work->surface->condition;
     order.intent = condition ? condition->intent : INTENT_RELATIVE;
     order.black_point = !condition || condition->black_point;
@@ -97,8 +106,8 @@ static struct colour_transform *transform_of(struct machine *machine, const stru
 }
 
 /* Where the grid's pixels lie in the picture, shrunk `shrink` times. */
-static struct resample *resample_of(const struct placed_art *placed, const struct pixel_grid *grid, int shrink,
-                                    struct arena *arena, struct strip_sink next)
+static struct resample *resample_of(const struct placed_art *placed, const struct pixel_grid *grid,
+                                    int shrink, struct arena *arena, struct strip_sink next)
 {
     const struct artwork_facts *facts = placed->facts;
     double pixel = 25.4 / grid->ppi;
@@ -120,8 +129,9 @@ static struct resample *resample_of(const struct placed_art *placed, const struc
     return resample_new(arena, &order, next);
 }
 
-static bool render_picture(struct machine *machine, const struct art_work *work, const struct pixel_grid *grid,
-                           struct arena *arena, struct strip_sink sink, struct error *error)
+static bool render_picture(struct machine *machine, const struct art_work *work,
+                           const struct pixel_grid *grid, struct arena *arena, struct strip_sink sink,
+                           struct error *error)
 {
     const struct placed_art *placed = single_picture(work->art);
     struct colour_transform *transform = transform_of(machine, work, placed, arena, error);
@@ -130,7 +140,8 @@ static bool render_picture(struct machine *machine, const struct art_work *work,
     struct raster_view view = {.shrink = ratio >= 2 ? (int)floor(ratio + 1e-6) : 1};
     struct strip_sink coloured = colour_transform_sink(arena, transform, sink);
     struct strip_sink first = resample_sink(resample_of(placed, grid, view.shrink, arena, coloured));
-    bool ok = raster_strips(machine, placed->spec->path, placed->spec->file, &view, &first, work->cancel, work->progress, error);
+    bool ok = raster_strips(machine, placed->spec->path, placed->spec->file, &view, &first, work->cancel,
+                            work->progress, error);
     colour_transform_free(transform);
     return ok;
 }
@@ -142,8 +153,12 @@ static bool write_page(struct machine *machine, const struct art_work *work, con
 {
     struct art_layers layers;
     if (!art_layers_make(machine, work, arena, &layers, error)) return false;
-    struct pdf_panel_page page = {.id = work->surface->id, .file = grid->box, .print = grid->box, .visible = grid->box};
-    struct pdf_panels_order order = {.layers = layers.layers, .layer_count = layers.count, .pages = &page, .page_count = 1,
+    struct pdf_panel_page page = {
+        .id = work->surface->id, .file = grid->box, .print = grid->box, .visible = grid->box};
+    struct pdf_panels_order order = {.layers = layers.layers,
+                                     .layer_count = layers.count,
+                                     .pages = &page,
+                                     .page_count = 1,
                                      .id_seed = work->surface->id};
     bool ok = pdf_panels_write(machine, &order, path, false, arena, error);
     art_layers_drop(machine, &layers);
@@ -153,7 +168,8 @@ static bool write_page(struct machine *machine, const struct art_work *work, con
 static bool render_page(struct machine *machine, const struct art_work *work, const struct pixel_grid *grid,
                         struct arena *arena, struct strip_sink sink, struct error *error)
 {
-    const char *path = path_join(arena, work->folder, arena_format(arena, "surface-%s.pdf", work->surface->id));
+    const char *path =
+        path_join(arena, work->folder, arena_format(arena, "surface-%s.pdf", work->surface->id));
     if (!write_page(machine, work, grid, path, arena, error)) return false;
     struct pdf_pixels_order order = {
         .path = path,
@@ -173,8 +189,8 @@ static bool render_page(struct machine *machine, const struct art_work *work, co
     return ok;
 }
 
-bool art_render(struct machine *machine, const struct art_work *work, const struct pixel_grid *grid, struct arena *arena,
-                struct strip_sink sink, struct error *error)
+bool art_render(struct machine *machine, const struct art_work *work, const struct pixel_grid *grid,
+                struct arena *arena, struct strip_sink sink, struct error *error)
 {
     if (!work->art->count) return true;
     if (single_picture(work->art)) return render_picture(machine, work, grid, arena, sink, error);

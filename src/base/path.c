@@ -1,5 +1,6 @@
 #include "base/path.h"
 #include "base/arena.h"
+#include <stdlib.h>
 #include <string.h>
 
 char *path_join(struct arena *arena, const char *folder, const char *name)
@@ -30,4 +31,12 @@ char *path_ending(struct arena *arena, const char *path)
     for (char *at = ending; *at; at++)
         if (*at >= 'A' && *at <= 'Z') *at = (char)(*at - 'A' + 'a');
     return ending;
+}
+
+char *path_full(struct arena *arena, const char *path)
+{
+    char *full = realpath(path, NULL);
+    char *copy = arena_copy_string(arena, full ? full : path);
+    free(full);
+    return copy;
 }

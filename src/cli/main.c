@@ -70,7 +70,8 @@ static bool go(struct run *run, enum command command, struct error *error)
 
 static int finish(const struct run *run, const struct request *request)
 {
-    show_result(run, request->json, request->quiet, request->command == COMMAND_MAKE || request->command == COMMAND_PANELS);
+    show_result(run, request->json, request->quiet,
+                request->command == COMMAND_MAKE || request->command == COMMAND_PANELS);
     return run_may_print(run) ? DONE : STOPPED;
 }
 
@@ -88,9 +89,12 @@ static int on_job(struct machine *machine, struct request *request, struct error
     bool opened = run_open(&run, machine, &request->run, true, error);
     int status;
     if (run.report.count) show_report(&run.report, STDERR_FILENO);
-    if (opened && run.report.errors) status = BAD_INPUT;
-    else if (opened && go(&run, request->command, error)) status = finish(&run, request);
-    else status = (show_progress_end(&shown), complain(error));
+    if (opened && run.report.errors)
+        status = BAD_INPUT;
+    else if (opened && go(&run, request->command, error))
+        status = finish(&run, request);
+    else
+        status = (show_progress_end(&shown), complain(error));
     run_close(&run);
     return status;
 }
@@ -100,10 +104,14 @@ static int print_page(struct machine *machine, const struct request *request, st
     struct arena *arena = arena_new(machine);
     struct text out = text_new(arena);
     bool ok = true;
-    if (request->command == COMMAND_PROFILE) ok = run_profile_words(machine, request->subject, arena, &out, error);
-    else if (!strcmp(request->subject, "findings")) run_findings_page(&out);
-    else if (!strcmp(request->subject, "practice")) run_practice_page(&out);
-    else ok = error_set(error, FAILURE_INPUT, "doc %s: one of findings, practice is right", request->subject);
+    if (request->command == COMMAND_PROFILE)
+        ok = run_profile_words(machine, request->subject, arena, &out, error);
+    else if (!strcmp(request->subject, "findings"))
+        run_findings_page(&out);
+    else if (!strcmp(request->subject, "practice"))
+        run_practice_page(&out);
+    else
+        ok = error_set(error, FAILURE_INPUT, "doc %s: one of findings, practice is right", request->subject);
     if (ok) show_text(STDOUT_FILENO, &out);
     arena_free(arena);
     return ok ? DONE : complain(error);
@@ -113,8 +121,10 @@ static int help(struct machine *machine, const struct request *request)
 {
     struct arena *arena = arena_new(machine);
     struct text out = text_new(arena);
-    if (request->version) text_addf(&out, "lapstrake %s\n", LAPSTRAKE_VERSION);
-    else options_help(request->command, &out);
+    if (request->version)
+        text_addf(&out, "lapstrake %s\n", LAPSTRAKE_VERSION);
+    else
+        options_help(request->command, &out);
     show_text(STDOUT_FILENO, &out);
     arena_free(arena);
     return DONE;
@@ -128,7 +138,8 @@ int main(int count, char **arguments)
     if (count > 1 && !strcmp(arguments[1], "reader")) return run_reader(count - 2, arguments + 2, &machine);
     if (!options_read(count - 1, arguments + 1, &request, &error)) return complain(&error);
     if (request.help || request.version) return help(&machine, &request);
-    if (request.command == COMMAND_DOC || request.command == COMMAND_PROFILE) return print_page(&machine, &request, &error);
+    if (request.command == COMMAND_DOC || request.command == COMMAND_PROFILE)
+        return print_page(&machine, &request, &error);
     if (request.command != COMMAND_INIT) return on_job(&machine, &request, &error);
     if (!run_init(&machine, request.subject, &error)) return complain(&error);
     show_line(STDOUT_FILENO, "Made the job folder ", request.subject);

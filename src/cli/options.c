@@ -8,7 +8,8 @@ struct command_row {
 static const struct command_row commands[COMMAND_COUNT] = {
     [COMMAND_INIT] = {"init", "DIR", "makes a new job folder with a commented job.yaml and shop.yaml"},
     [COMMAND_CHECK] = {"check", "JOB", "reads everything and prints the findings; writes nothing"},
-    [COMMAND_PLAN] = {"plan", "JOB", "seams, panels, order, rolls, ink, times, cost: OUT/plan.json and OUT/pictures"},
+    [COMMAND_PLAN] = {"plan", "JOB",
+                      "seams, panels, order, rolls, ink, times, cost: OUT/plan.json and OUT/pictures"},
     [COMMAND_PANELS] = {"panels", "JOB", "the print files: OUT/panels"},
     [COMMAND_SHEET] = {"sheet", "JOB", "the job sheet for the people who make it: OUT/sheet.pdf"},
     [COMMAND_MAKE] = {"make", "JOB", "all of it"},
@@ -44,13 +45,18 @@ struct option_row {
 
 static const struct option_row options[OPTION_COUNT] = {
     [OPTION_OUT] = {"--out", "DIR", WRITING, "where results go (usual: JOB/out)"},
-    [OPTION_JSON] = {"--json", NULL, ON_JOBS, "the result as JSON on standard output, and nothing else there"},
-    [OPTION_ONLY] = {"--only", "SURFACE[/PANEL]", ON(COMMAND_PANELS) | ON(COMMAND_MAKE), "panel files of this surface or panel only"},
+    [OPTION_JSON] = {"--json", NULL, ON_JOBS,
+                     "the result as JSON on standard output, and nothing else there"},
+    [OPTION_ONLY] = {"--only", "SURFACE[/PANEL]", ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
+                     "panel files of this surface or panel only"},
     [OPTION_THREADS] = {"--threads", "N", ON_JOBS, "processors to use, 1 to 64 (usual: all)"},
     [OPTION_QUIET] = {"--quiet", NULL, ON_JOBS, "no progress, no list of files"},
-    [OPTION_ANYWAY] = {"--anyway", NULL, ON(COMMAND_PANELS) | ON(COMMAND_MAKE), "write panels in spite of a stop; their labels say so"},
-    [OPTION_PROVE] = {"--prove", NULL, ON(COMMAND_PANELS) | ON(COMMAND_MAKE), "lay-back check at the full output resolution (slow)"},
-    [OPTION_COMPRESS] = {"--compress", "none|lzw|deflate|zstd", ON(COMMAND_PANELS) | ON(COMMAND_MAKE), "of TIFF panels (usual: lzw)"},
+    [OPTION_ANYWAY] = {"--anyway", NULL, ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
+                       "write panels in spite of a stop; their labels say so"},
+    [OPTION_PROVE] = {"--prove", NULL, ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
+                      "lay-back check at the full output resolution (slow)"},
+    [OPTION_COMPRESS] = {"--compress", "none|lzw|deflate|zstd", ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
+                         "of TIFF panels (usual: lzw)"},
     [OPTION_CHOOSE] = {"--choose", "N", WRITING, "take alternative N of the plan (usual: the best)"},
     [OPTION_HELP] = {"--help", NULL, ON_ALL, "this help"},
     [OPTION_VERSION] = {"--version", NULL, ON_ALL, "the program's version"},
@@ -67,10 +73,12 @@ static bool whole_number(const char *text, int least, int most, int *value)
     return *value >= least && *value <= most;
 }
 
-static bool take_number(const char *name, const char *value, int least, int most, int *number, struct error *error)
+static bool take_number(const char *name, const char *value, int least, int most, int *number,
+                        struct error *error)
 {
     if (whole_number(value, least, most, number)) return true;
-    return error_set(error, FAILURE_INPUT, "%s %s: a whole number from %d to %d is right", name, value, least, most);
+    return error_set(error, FAILURE_INPUT, "%s %s: a whole number from %d to %d is right", name, value, least,
+                     most);
 }
 
 static bool take_packing(const char *value, enum tiff_packing *packing, struct error *error)
@@ -88,15 +96,26 @@ static bool take(struct request *request, enum option option, const char *value,
 {
     int number = 0;
     switch (option) {
-    case OPTION_OUT: request->run.out = value; return true;
-    case OPTION_ONLY: request->run.only = value; return true;
-    case OPTION_JSON: return request->json = true;
-    case OPTION_QUIET: return request->quiet = true;
-    case OPTION_ANYWAY: return request->run.anyway = true;
-    case OPTION_PROVE: return request->run.prove = true;
-    case OPTION_HELP: return request->help = true;
-    case OPTION_VERSION: return request->version = true;
-    case OPTION_COMPRESS: return take_packing(value, &request->run.packing, error);
+    case OPTION_OUT:
+        request->run.out = value;
+        return true;
+    case OPTION_ONLY:
+        request->run.only = value;
+        return true;
+    case OPTION_JSON:
+        return request->json = true;
+    case OPTION_QUIET:
+        return request->quiet = true;
+    case OPTION_ANYWAY:
+        return request->run.anyway = true;
+    case OPTION_PROVE:
+        return request->run.prove = true;
+    case OPTION_HELP:
+        return request->help = true;
+    case OPTION_VERSION:
+        return request->version = true;
+    case OPTION_COMPRESS:
+        return take_packing(value, &request->run.packing, error);
     case OPTION_CHOOSE:
         if (!take_number("--choose", value, 0, 9, &number, error)) return false;
         request->run.choose = number;
@@ -122,7 +141,8 @@ static bool find_command(const char *name, enum command *command, struct error *
     return error_set(error, FAILURE_INPUT, "%s is no command; `lapstrake --help` lists them", name);
 }
 
-static bool find_option(const char *name, size_t length, enum command command, enum option *option, struct error *error)
+static bool find_option(const char *name, size_t length, enum command command, enum option *option,
+                        struct error *error)
 {
     const char *names[OPTION_COUNT + 1] = {NULL};
     for (int i = 0, n = 0; i < OPTION_COUNT; i++) {
@@ -134,7 +154,8 @@ static bool find_option(const char *name, size_t length, enum command command, e
     }
     const char *near = str_nearest(name, names);
     const char *of = command == COMMAND_COUNT ? "lapstrake" : commands[command].name;
-    if (near) return error_set(error, FAILURE_INPUT, "%s is no option of %s; did you mean %s?", name, of, near);
+    if (near)
+        return error_set(error, FAILURE_INPUT, "%s is no option of %s; did you mean %s?", name, of, near);
     return error_set(error, FAILURE_INPUT, "%s is no option of %s; --help lists them", name, of);
 }
 
@@ -143,11 +164,14 @@ static bool read_option(int count, char **arguments, int *i, struct request *req
 {
     const char *name = arguments[*i], *equals = strchr(name, '=');
     enum option option;
-    if (!find_option(name, equals ? (size_t)(equals - name) : strlen(name), request->command, &option, error)) return false;
+    if (!find_option(name, equals ? (size_t)(equals - name) : strlen(name), request->command, &option, error))
+        return false;
     const char *value = equals ? equals + 1 : NULL;
-    if (!options[option].takes && value) return error_set(error, FAILURE_INPUT, "%s takes no value", options[option].name);
+    if (!options[option].takes && value)
+        return error_set(error, FAILURE_INPUT, "%s takes no value", options[option].name);
     if (options[option].takes && !value) {
-        if (*i + 1 >= count) return error_set(error, FAILURE_INPUT, "%s needs %s behind it", name, options[option].takes);
+        if (*i + 1 >= count)
+            return error_set(error, FAILURE_INPUT, "%s needs %s behind it", name, options[option].takes);
         value = arguments[++*i];
     }
     return take(request, option, value, error);
@@ -166,15 +190,18 @@ bool options_read(int count, char **arguments, struct request *request, struct e
         } else if (request->command == COMMAND_COUNT) {
             if (!find_command(argument, &request->command, error)) return false;
         } else if (request->subject) {
-            return error_set(error, FAILURE_INPUT, "%s: only one %s is taken", argument, commands[request->command].takes);
+            return error_set(error, FAILURE_INPUT, "%s: only one %s is taken", argument,
+                             commands[request->command].takes);
         } else {
             request->subject = argument;
         }
     }
     if (request->help || request->version) return true;
-    if (request->command == COMMAND_COUNT) return error_set(error, FAILURE_INPUT, "say what to do; `lapstrake --help` lists the commands");
+    if (request->command == COMMAND_COUNT)
+        return error_set(error, FAILURE_INPUT, "say what to do; `lapstrake --help` lists the commands");
     if (!request->subject || !request->subject[0])
-        return error_set(error, FAILURE_INPUT, "lapstrake %s needs %s behind it", commands[request->command].name, commands[request->command].takes);
+        return error_set(error, FAILURE_INPUT, "lapstrake %s needs %s behind it",
+                         commands[request->command].name, commands[request->command].takes);
     request->run.job = request->subject;
     return true;
 }
@@ -192,7 +219,8 @@ static void help_options(enum command command, struct text *out)
     for (int i = 0; i < OPTION_COUNT; i++) {
         if (!(options[i].commands & ON(command))) continue;
         size_t before = out->length;
-        text_addf(out, "  %s%s%s", options[i].name, options[i].takes ? " " : "", options[i].takes ? options[i].takes : "");
+        text_addf(out, "  %s%s%s", options[i].name, options[i].takes ? " " : "",
+                  options[i].takes ? options[i].takes : "");
         pad(out, out->length - before, 34);
         text_addf(out, "%s\n", options[i].help);
     }
@@ -200,17 +228,19 @@ static void help_options(enum command command, struct text *out)
 
 static void help_commands(struct text *out)
 {
-    text_add(out, "lapstrake: vehicle graphics from measured vehicle and artwork to panels that can be printed,\n"
-                  "a plan with dates, and a job sheet.\n\n");
+    text_add(out,
+             "lapstrake: vehicle graphics from measured vehicle and artwork to panels that can be printed,\n"
+             "a plan with dates, and a job sheet.\n\n");
     for (int i = 0; i < COMMAND_COUNT; i++) {
         size_t before = out->length;
         text_addf(out, "  lapstrake %s %s", commands[i].name, commands[i].takes);
         pad(out, out->length - before, 26);
         text_addf(out, "%s\n", commands[i].help);
     }
-    text_add(out, "\nJOB is a job folder or a job.yaml. `lapstrake COMMAND --help` lists a command's options.\n"
-                  "Exit status: 0 done; 1 the job cannot be made as it stands (a finding says stop);\n"
-                  "2 bad input or usage; 3 the machine failed.\n");
+    text_add(out,
+             "\nJOB is a job folder or a job.yaml. `lapstrake COMMAND --help` lists a command's options.\n"
+             "Exit status: 0 done; 1 the job cannot be made as it stands (a finding says stop);\n"
+             "2 bad input or usage; 3 the machine failed.\n");
 }
 
 void options_help(enum command command, struct text *out)
@@ -219,6 +249,7 @@ void options_help(enum command command, struct text *out)
         help_commands(out);
         return;
     }
-    text_addf(out, "lapstrake %s %s\n  %s\n\n", commands[command].name, commands[command].takes, commands[command].help);
+    text_addf(out, "lapstrake %s %s\n  %s\n\n", commands[command].name, commands[command].takes,
+              commands[command].help);
     help_options(command, out);
 }

@@ -24,7 +24,8 @@ struct request {
     bool json, quiet, help, version;
 };
 
-/* Reads the arguments behind the program's name. False with a sentence for people in `error` (FAILURE_INPUT). */
+/* Reads the arguments behind the program's name. False with a sentence for people in `error` (FAILURE_INPUT).
+ */
 bool options_read(int count, char **arguments, struct request *request, struct error *error);
 /* The help of the program (command COMMAND_COUNT) or of one command. */
 void options_help(enum command command, struct text *out);

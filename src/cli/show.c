@@ -34,7 +34,8 @@ static void show_findings(const struct run *run, struct text *out)
 {
     for (int severity = SEVERITY_STOP; severity >= SEVERITY_NOTE; severity--)
         for (size_t i = 0; i < run->findings.count; i++)
-            if (run->findings.items[i].severity == (enum severity)severity) show_finding(&run->findings.items[i], out);
+            if (run->findings.items[i].severity == (enum severity)severity)
+                show_finding(&run->findings.items[i], out);
 }
 
 static void show_plan(const struct run *run, struct text *out)
@@ -43,11 +44,13 @@ static void show_plan(const struct run *run, struct text *out)
     text_add_char(out, '\n');
     for (size_t i = 0; i < plan->surface_count; i++) {
         const struct surface_plan *s = &plan->surfaces[i];
-        text_addf(out, "%s: %zu panel%s, %s, on %g mm film\n", s->surface->name, s->panel_count, s->panel_count == 1 ? "" : "s",
-                  panels_run_name(s->run), s->roll_width_mm);
+        text_addf(out, "%s: %zu panel%s, %s, on %g mm film\n", s->surface->name, s->panel_count,
+                  s->panel_count == 1 ? "" : "s", panels_run_name(s->run), s->roll_width_mm);
     }
     if (plan->has_install)
-        text_addf(out, "Earliest install: %s. %s\n", zone_words(run->zone, plan->earliest_install, run->arena), plan->decides ? plan->decides : "");
+        text_addf(out, "Earliest install: %s. %s\n",
+                  zone_words(run->zone, plan->earliest_install, run->arena),
+                  plan->decides ? plan->decides : "");
     else
         text_add(out, "No date can be given for installing.\n");
 }
@@ -56,7 +59,8 @@ static void show_files(const struct run *run, bool panels, struct text *out)
 {
     text_add_char(out, '\n');
     if (panels && !run_may_print(run) && !run->options.anyway)
-        text_add(out, "No panel files were written: the job has a stop. `--anyway` writes them all the same.\n");
+        text_add(out,
+                 "No panel files were written: the job has a stop. `--anyway` writes them all the same.\n");
     for (size_t i = 0; i < run->written_count; i++) text_addf(out, "written: %s\n", run->written[i]);
 }
 

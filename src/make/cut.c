@@ -27,19 +27,23 @@ static void set_boxes(struct cut *cut, const struct frame *frame, struct arena *
         cut->fields[i] = pixels_of(cut->marks.fields[i], frame->file, cut->ppi);
     struct pixel_box p = cut->print, whole = {0, 0, cut->width, cut->height};
     cut->ends[0] = cut->ends[1] = whole;
-    if (frame->upright) cut->ends[0].y1 = p.y0, cut->ends[1].y0 = p.y1;
-    else cut->ends[0].x1 = p.x0, cut->ends[1].x0 = p.x1;
+    if (frame->upright)
+        cut->ends[0].y1 = p.y0, cut->ends[1].y0 = p.y1;
+    else
+        cut->ends[0].x1 = p.x0, cut->ends[1].x0 = p.x1;
 }
 
 static const char *tiff_date(const struct make_order *order, struct arena *arena)
 {
     struct zone utc = {.name = "UTC"};
     struct civil_time t = zone_local(&utc, order->date);
-    return arena_format(arena, "%04d:%02d:%02d %02d:%02d:%02d", t.year, t.month, t.day, t.hour, t.minute, t.second);
+    return arena_format(arena, "%04d:%02d:%02d %02d:%02d:%02d", t.year, t.month, t.day, t.hour, t.minute,
+                        t.second);
 }
 
-bool cut_open(struct machine *machine, const struct make_order *order, const struct panel *panel, const struct frame *frame,
-              struct point corner, double ppi, const char *path, struct arena *arena, struct cut *cut, struct error *error)
+bool cut_open(struct machine *machine, const struct make_order *order, const struct panel *panel,
+              const struct frame *frame, struct point corner, double ppi, const char *path,
+              struct arena *arena, struct cut *cut, struct error *error)
 {
     double pixel = 25.4 / ppi;
     *cut = (struct cut){.panel = panel, .ppi = ppi, .path = path, .hash = HASH_START, .file = {.fd = -1}};
@@ -87,9 +91,11 @@ static void lay_marks(struct cut *cut, struct pixel_box box, int rows)
     if (width <= 0 || height <= 0) return;
     drawing_mask(cut->marks.drawing, cut->ppi, here.x0, here.y0, width, height, cut->mask);
     for (int y = 0; y < height; y++) {
-        uint8_t *row = cut->rows + ((size_t)(here.y0 - cut->next + y) * (size_t)cut->width + (size_t)here.x0) * SAMPLES;
+        uint8_t *row =
+            cut->rows + ((size_t)(here.y0 - cut->next + y) * (size_t)cut->width + (size_t)here.x0) * SAMPLES;
         memset(row, 0, (size_t)width * SAMPLES);
-        for (int x = 0; x < width; x++) row[x * SAMPLES + BLACK] = cut->mask[(size_t)y * (size_t)width + (size_t)x];
+        for (int x = 0; x < width; x++)
+            row[x * SAMPLES + BLACK] = cut->mask[(size_t)y * (size_t)width + (size_t)x];
     }
 }
 
@@ -98,11 +104,13 @@ static void lay_artwork(struct cut *cut, const struct strip *strip, int rows)
 {
     struct pixel_box source = {-cut->source_x, strip->y - cut->source_y, strip->width - cut->source_x,
                                strip->y + strip->rows - cut->source_y};
-    struct pixel_box here = meet(meet(cut->print, source), (struct pixel_box){0, cut->next, cut->width, cut->next + rows});
+    struct pixel_box here =
+        meet(meet(cut->print, source), (struct pixel_box){0, cut->next, cut->width, cut->next + rows});
     if (here.x1 <= here.x0) return;
     for (int y = here.y0; y < here.y1; y++)
         memcpy(cut->rows + ((size_t)(y - cut->next) * (size_t)cut->width + (size_t)here.x0) * SAMPLES,
-               strip->pixels + (size_t)(y + cut->source_y - strip->y) * strip->stride + (size_t)(here.x0 + cut->source_x) * SAMPLES,
+               strip->pixels + (size_t)(y + cut->source_y - strip->y) * strip->stride +
+                   (size_t)(here.x0 + cut->source_x) * SAMPLES,
                (size_t)(here.x1 - here.x0) * SAMPLES);
 }
 
@@ -150,7 +158,8 @@ static bool hash_strip(void *self, const struct strip *strip, struct error *erro
     (void)error;
     uint64_t *hash = self;
     size_t bytes = (size_t)strip->width * SAMPLES;
-    for (int y = 0; y < strip->rows; y++) *hash = hash_bytes(*hash, strip->pixels + (size_t)y * strip->stride, bytes);
+    for (int y = 0; y < strip->rows; y++)
+        *hash = hash_bytes(*hash, strip->pixels + (size_t)y * strip->stride, bytes);
     return true;
 }
 
@@ -165,10 +174,12 @@ bool cut_close(struct machine *machine, struct cut *cut, struct error *error)
     if (!write_until(cut, NULL, cut->height, error) || !tiff_out_end(cut->out, error)) return false;
     uint64_t again = HASH_START;
     struct strip_sink reader = {&again, hash_begin, hash_strip, hash_end};
-    if (lseek(cut->file.fd, 0, SEEK_SET)) return error_set(error, FAILURE_MACHINE, "%s cannot be read again", cut->path);
+    if (lseek(cut->file.fd, 0, SEEK_SET))
+        return error_set(error, FAILURE_MACHINE, "%s cannot be read again", cut->path);
     if (!tiff_read_back(cut->file.fd, cut->path, &reader, error)) return false;
     if (again != cut->hash)
-        return error_set(error, FAILURE_MACHINE, "%s, read again, is not what was written; it was not kept", cut->path);
+        return error_set(error, FAILURE_MACHINE, "%s, read again, is not what was written; it was not kept",
+                         cut->path);
     tiff_out_drop(cut->out);
     cut->out = NULL;
     cut->done = true;

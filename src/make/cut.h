@@ -10,8 +10,8 @@ struct pixel_box {
     int x0, y0, x1, y1;
 };
 
-/* One panel file being written. Its pixel (0, 0) is the source's pixel (source_x, source_y); what of the source lies
- * inside `print` is copied, the rest is paper and marks. */
+/* One panel file being written. Its pixel (0, 0) is the source's pixel (source_x, source_y); what of the
+ * source lies inside `print` is copied, the rest is paper and marks. */
 struct cut {
     const struct panel *panel;
     int width, height;
@@ -31,10 +31,11 @@ struct cut {
     bool done;
 };
 
-/* Sets up the cut of `frame` (print coordinates) from a source whose upper left corner is at `corner`; opens the
- * file. To be dropped with cut_drop whatever comes. */
-bool cut_open(struct machine *machine, const struct make_order *order, const struct panel *panel, const struct frame *frame,
-              struct point corner, double ppi, const char *path, struct arena *arena, struct cut *cut, struct error *error);
+/* Sets up the cut of `frame` (print coordinates) from a source whose upper left corner is at `corner`; opens
+ * the file. To be dropped with cut_drop whatever comes. */
+bool cut_open(struct machine *machine, const struct make_order *order, const struct panel *panel,
+              const struct frame *frame, struct point corner, double ppi, const char *path,
+              struct arena *arena, struct cut *cut, struct error *error);
 /* Takes what it needs of a strip of the source; strips come in order. */
 bool cut_strip(struct cut *cut, const struct strip *strip, struct error *error);
 /* Writes what is left, reads the file again, and gives it its name when every row is as it was written. */

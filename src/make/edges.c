@@ -4,11 +4,15 @@
 #include <math.h>
 
 /* The seam at that edge of the panel, and whether the panel lies over there; NULL at the outline. */
-static const struct seam *seam_at(const struct surface_plan *surface, const struct panel *panel, enum edge edge, size_t *from)
+static const struct seam *seam_at(const struct surface_plan *surface, const struct panel *panel,
+                                  enum edge edge, size_t *from)
 {
     size_t index = (size_t)(panel - surface->panels);
     bool upright_edge = edge == EDGE_LEFT || edge == EDGE_RIGHT;
-    double at = edge == EDGE_LEFT ? panel->visible.x0 : edge == EDGE_RIGHT ? panel->visible.x1 : edge == EDGE_BOTTOM ? panel->visible.y0 : panel->visible.y1;
+    double at = edge == EDGE_LEFT     ? panel->visible.x0
+                : edge == EDGE_RIGHT  ? panel->visible.x1
+                : edge == EDGE_BOTTOM ? panel->visible.y0
+                                      : panel->visible.y1;
     for (; *from < surface->seam_count; ++*from) {
         const struct seam *s = &surface->seams[*from];
         if ((s->over != index && s->under != index) || (s->axis == AXIS_X) != upright_edge) continue;
@@ -26,8 +30,8 @@ const char *edge_word(const struct surface_plan *surface, const struct panel *pa
     return &surface->panels[seam->over] == panel ? "cut" : "seam";
 }
 
-static void edge_phrase(const struct surface_plan *surface, const struct panel *panel, enum edge edge, const char *name,
-                        struct text *out)
+static void edge_phrase(const struct surface_plan *surface, const struct panel *panel, enum edge edge,
+                        const char *name, struct text *out)
 {
     for (size_t from = 0;; from++) {
         const struct seam *seam = seam_at(surface, panel, edge, &from);
@@ -35,9 +39,12 @@ static void edge_phrase(const struct surface_plan *surface, const struct panel *
         const struct panel *over = &surface->panels[seam->over], *under = &surface->panels[seam->under];
         const struct panel *other = over == panel ? under : over;
         if (out->length) text_add(out, "; ");
-        if (seam->kind == SEAM_GAP) text_addf(out, "%s edge turns %g mm into the gap to %s", name, seam->turn_in_mm, other->id);
-        else if (over == panel) text_addf(out, "%s edge OVER %s, cut back %g mm", name, other->id, seam->trim_mm);
-        else text_addf(out, "%s edge UNDER %s by %g mm", name, other->id, seam->overlap_mm);
+        if (seam->kind == SEAM_GAP)
+            text_addf(out, "%s edge turns %g mm into the gap to %s", name, seam->turn_in_mm, other->id);
+        else if (over == panel)
+            text_addf(out, "%s edge OVER %s, cut back %g mm", name, other->id, seam->trim_mm);
+        else
+            text_addf(out, "%s edge UNDER %s by %g mm", name, other->id, seam->overlap_mm);
     }
 }
 

@@ -4,9 +4,11 @@
 
 #include "model/plan.h"
 
-/* One word for the tick at that edge: "cut" (lies over, cut back to here), "seam" (lies under), "gap", "edge". */
+/* One word for the tick at that edge: "cut" (lies over, cut back to here), "seam" (lies under), "gap",
+ * "edge". */
 const char *edge_word(const struct surface_plan *surface, const struct panel *panel, enum edge edge);
 /* "left edge over left-1, cut back 3 mm; right edge under left-3". */
-const char *edges_sentence(const struct surface_plan *surface, const struct panel *panel, struct arena *arena);
+const char *edges_sentence(const struct surface_plan *surface, const struct panel *panel,
+                           struct arena *arena);
 
 #endif

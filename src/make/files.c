@@ -4,14 +4,16 @@
 #include "base/path.h"
 #include <math.h>
 
-void make_name_files(struct surface_plan *surface, const char *job_number, enum panel_format format, struct arena *arena)
+void make_name_files(struct surface_plan *surface, const char *job_number, enum panel_format format,
+                     struct arena *arena)
 {
     const char *id = surface->surface->id;
     const char *shared = arena_format(arena, "panels/%s_%s.pdf", job_number, id);
     for (size_t i = 0; i < surface->panel_count; i++) {
         struct panel *panel = &surface->panels[i];
         bool pdf = format == FORMAT_PDF;
-        panel->file_name = pdf ? shared : arena_format(arena, "panels/%s_%s_%zu.tif", job_number, id, panel->number);
+        panel->file_name =
+            pdf ? shared : arena_format(arena, "panels/%s_%s_%zu.tif", job_number, id, panel->number);
         panel->page = pdf ? (int)i + 1 : 1;
     }
 }
@@ -21,8 +23,9 @@ const char *file_for(const struct make_order *order, const struct panel *panel, 
     if (!order->only_panel || order->plan->input->job->format != FORMAT_PDF)
         return path_join(arena, order->out, panel->file_name);
     const char *job = order->plan->input->job->number;
-    return path_join(arena, order->out,
-                     arena_format(arena, "panels/%s_%s_%zu.pdf", job, order->surface->surface->id, panel->number));
+    return path_join(
+        arena, order->out,
+        arena_format(arena, "panels/%s_%s_%zu.pdf", job, order->surface->surface->id, panel->number));
 }
 
 bool file_wanted(const struct make_order *order, const struct panel *panel)

@@ -8,9 +8,9 @@
 const char *file_for(const struct make_order *order, const struct panel *panel, struct arena *arena);
 bool file_wanted(const struct make_order *order, const struct panel *panel);
 
-bool make_pdf(struct machine *machine, const struct make_order *order, struct arena *arena, struct make_result *result,
-              struct error *error);
-bool make_tiff(struct machine *machine, const struct make_order *order, struct arena *arena, struct make_result *result,
-               struct error *error);
+bool make_pdf(struct machine *machine, const struct make_order *order, struct arena *arena,
+              struct make_result *result, struct error *error);
+bool make_tiff(struct machine *machine, const struct make_order *order, struct arena *arena,
+               struct make_result *result, struct error *error);
 
 #endif

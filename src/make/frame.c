@@ -12,8 +12,10 @@ static double stationed(const struct surface *surface, double view)
     size_t low = 0, high = n - 1;
     while (high - low > 1) {
         size_t middle = (low + high) / 2;
-        if (s[middle].view_mm <= view) low = middle;
-        else high = middle;
+        if (s[middle].view_mm <= view)
+            low = middle;
+        else
+            high = middle;
     }
     double share = (view - s[low].view_mm) / (s[high].view_mm - s[low].view_mm);
     return s[low].print_mm + share * (s[high].print_mm - s[low].print_mm);
@@ -21,8 +23,10 @@ static double stationed(const struct surface *surface, double view)
 
 struct point frame_point(const struct surface *surface, const struct frame *frame, struct point view)
 {
-    if (surface->stations_along_x) view.x = stationed(surface, view.x);
-    else view.y = stationed(surface, view.y);
+    if (surface->stations_along_x)
+        view.x = stationed(surface, view.x);
+    else
+        view.y = stationed(surface, view.y);
     return (struct point){view.x * frame->feed_x, view.y * frame->feed_y};
 }
 
@@ -48,7 +52,8 @@ bool frame_is_plain(const struct surface_plan *surface, double feed_percent)
     return !surface->surface->station_count && feed_percent == 100;
 }
 
-static void add_slice(struct pdf_slice *slices, size_t *count, double view0, double view1, double print0, double print1)
+static void add_slice(struct pdf_slice *slices, size_t *count, double view0, double view1, double print0,
+                      double print1)
 {
     if (view1 > view0) slices[(*count)++] = (struct pdf_slice){view0, view1, print0, print1};
 }
@@ -63,11 +68,14 @@ void frame_slices(const struct surface *surface, const struct frame *frame, cons
     double feed = x ? frame->feed_x : frame->feed_y;
     struct pdf_slice *slices = arena_take_array(arena, n + 1, sizeof *slices);
     const struct station *s = surface->stations;
-    add_slice(slices, &count, from * feed, s[0].view_mm * feed, stationed(surface, from) * feed, s[0].print_mm * feed);
+    add_slice(slices, &count, from * feed, s[0].view_mm * feed, stationed(surface, from) * feed,
+              s[0].print_mm * feed);
     for (size_t i = 0; i + 1 < n; i++)
         if (s[i + 1].view_mm > from && s[i].view_mm < to)
-            add_slice(slices, &count, s[i].view_mm * feed, s[i + 1].view_mm * feed, s[i].print_mm * feed, s[i + 1].print_mm * feed);
-    add_slice(slices, &count, s[n - 1].view_mm * feed, to * feed, s[n - 1].print_mm * feed, stationed(surface, to) * feed);
+            add_slice(slices, &count, s[i].view_mm * feed, s[i + 1].view_mm * feed, s[i].print_mm * feed,
+                      s[i + 1].print_mm * feed);
+    add_slice(slices, &count, s[n - 1].view_mm * feed, to * feed, s[n - 1].print_mm * feed,
+              stationed(surface, to) * feed);
     page->slices = slices;
     page->slice_count = count;
     page->slices_along_x = x;

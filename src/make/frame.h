@@ -1,6 +1,6 @@
-/* Private to make: a panel as it is printed. Where the print is longer than the view (a followed corrugation, or a
- * feed correction along the film) positions on the print differ from those on the surface; everywhere else they are
- * the same. */
+/* Private to make: a panel as it is printed. Where the print is longer than the view (a followed corrugation,
+ * or a feed correction along the film) positions on the print differ from those on the surface; everywhere
+ * else they are the same. */
 #ifndef MAKE_FRAME_H
 #define MAKE_FRAME_H
 

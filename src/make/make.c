@@ -1,8 +1,8 @@
 #include "make/make.h"
 #include "files.h"
 
-bool make_panels(struct machine *machine, const struct make_order *order, struct arena *arena, struct make_result *result,
-                 struct error *error)
+bool make_panels(struct machine *machine, const struct make_order *order, struct arena *arena,
+                 struct make_result *result, struct error *error)
 {
     *result = (struct make_result){0};
     if (!order->surface->panel_count || !order->work->art->count) return true;

@@ -45,10 +45,14 @@ static double hidden_mm(const struct marker *m, enum edge edge)
 {
     struct rect v = m->frame.visible, p = m->frame.print;
     switch (edge) {
-    case EDGE_LEFT: return v.x0 - p.x0;
-    case EDGE_RIGHT: return p.x1 - v.x1;
-    case EDGE_BOTTOM: return v.y0 - p.y0;
-    default: return p.y1 - v.y1;
+    case EDGE_LEFT:
+        return v.x0 - p.x0;
+    case EDGE_RIGHT:
+        return p.x1 - v.x1;
+    case EDGE_BOTTOM:
+        return v.y0 - p.y0;
+    default:
+        return p.y1 - v.y1;
     }
 }
 
@@ -57,10 +61,14 @@ static struct rect field_at(const struct marker *m, enum edge edge, double along
     struct rect p = m->frame.print;
     double half = FIELD_HIGH_MM / 2;
     switch (edge) {
-    case EDGE_LEFT: return (struct rect){p.x0, along - half, p.x0 + width, along + half};
-    case EDGE_RIGHT: return (struct rect){p.x1 - width, along - half, p.x1, along + half};
-    case EDGE_BOTTOM: return (struct rect){along - half, p.y0, along + half, p.y0 + width};
-    default: return (struct rect){along - half, p.y1 - width, along + half, p.y1};
+    case EDGE_LEFT:
+        return (struct rect){p.x0, along - half, p.x0 + width, along + half};
+    case EDGE_RIGHT:
+        return (struct rect){p.x1 - width, along - half, p.x1, along + half};
+    case EDGE_BOTTOM:
+        return (struct rect){along - half, p.y0, along + half, p.y0 + width};
+    default:
+        return (struct rect){along - half, p.y1 - width, along + half, p.y1};
     }
 }
 
@@ -71,10 +79,11 @@ static void length_mark(struct marker *m, enum edge edge, double along, double w
     draw_rect(m->marks->drawing, rect_normal(low, high), fill_look(1));
     struct point middle = {(low.x + high.x) / 2, (low.y + high.y) / 2};
     struct point from = {low.x, middle.y}, to = {high.x, middle.y};
-    if (edge == EDGE_BOTTOM || edge == EDGE_TOP) from = (struct point){middle.x, low.y}, to = (struct point){middle.x, high.y};
+    if (edge == EDGE_BOTTOM || edge == EDGE_TOP)
+        from = (struct point){middle.x, low.y}, to = (struct point){middle.x, high.y};
     draw_line(m->marks->drawing, from, to, line_look(HAIR_MM));
-    struct rect *place = arena_append(m->arena, &m->marks->fields, &m->marks->field_count, &m->marks->field_capacity,
-                                      sizeof *place);
+    struct rect *place = arena_append(m->arena, &m->marks->fields, &m->marks->field_count,
+                                      &m->marks->field_capacity, sizeof *place);
     *place = field;
 }
 
@@ -91,8 +100,9 @@ static void length_marks(struct marker *m, enum edge edge)
 
 /* ---- the end strips ---- */
 
-/* An end strip as a box to write in: u runs across the film, v down from line to line, on either end and for either
- * direction. On upright panels letters read as the surface is seen, on lying ones from below upward. */
+/* An end strip as a box to write in: u runs across the film, v down from line to line, on either end and for
+ * either direction. On upright panels letters read as the surface is seen, on lying ones from below upward.
+ */
 struct band {
     struct affine to_paper;
     double width, depth; /* u 0..width, v 0..depth */
@@ -100,7 +110,8 @@ struct band {
     bool print_above;    /* the print lies beyond v = 0, else beyond v = depth */
 };
 
-static const double WORDS_FROM_MM = 13; /* from the print to label, code and arrows; ticks stand before that */
+static const double WORDS_FROM_MM =
+    13; /* from the print to label, code and arrows; ticks stand before that */
 
 static struct band band_of(const struct marker *m, bool leading)
 {
@@ -131,7 +142,8 @@ static void tick(struct marker *m, const struct band *band, double across_mm, do
     struct drawing *drawing = m->marks->drawing;
     double u = across_mm - band->from;
     if (u < 0 || u > band->width) return;
-    draw_line(drawing, (struct point){u, print_side(band, 0)}, (struct point){u, print_side(band, length)}, line_look(HAIR_MM));
+    draw_line(drawing, (struct point){u, print_side(band, 0)}, (struct point){u, print_side(band, length)},
+              line_look(HAIR_MM));
     bool right = u > band->width / 2;
     struct letters small = {.size_mm = 3, .align = right ? ALIGN_RIGHT : ALIGN_LEFT};
     draw_text(drawing, (struct point){u + (right ? -1 : 1), print_side(band, length - 3) + 1}, small, word);
@@ -141,8 +153,10 @@ static void edge_ticks(struct marker *m, const struct band *band)
 {
     bool up = m->frame.upright;
     struct rect v = m->frame.visible;
-    tick(m, band, up ? v.x0 : v.y0, TICK_MM, edge_word(m->order->surface, m->panel, up ? EDGE_LEFT : EDGE_BOTTOM));
-    tick(m, band, up ? v.x1 : v.y1, TICK_MM, edge_word(m->order->surface, m->panel, up ? EDGE_RIGHT : EDGE_TOP));
+    tick(m, band, up ? v.x0 : v.y0, TICK_MM,
+         edge_word(m->order->surface, m->panel, up ? EDGE_LEFT : EDGE_BOTTOM));
+    tick(m, band, up ? v.x1 : v.y1, TICK_MM,
+         edge_word(m->order->surface, m->panel, up ? EDGE_RIGHT : EDGE_TOP));
 }
 
 /* Door gaps that cross the panel and handle centres, so that they can be found with the panel in hand. */
@@ -166,14 +180,18 @@ static void label(struct marker *m, const struct band *band, double u, double mo
     const struct job *job = o->plan->input->job;
     const struct condition *c = m->surface->condition;
     const char *lines[] = {
-        arena_format(m->arena, "%s   %s   panel %zu of %zu", job->number, m->panel->id, m->panel->number, o->surface->panel_count),
-        arena_format(m->arena, "install no. %d of %zu   %s   %s", m->panel->order, o->surface->panel_count, m->surface->name,
-                     job->title ? job->title : ""),
+        arena_format(m->arena, "%s   %s   panel %zu of %zu", job->number, m->panel->id, m->panel->number,
+                     o->surface->panel_count),
+        arena_format(m->arena, "install no. %d of %zu   %s   %s", m->panel->order, o->surface->panel_count,
+                     m->surface->name, job->title ? job->title : ""),
         edges_sentence(o->surface, m->panel, m->arena),
-        arena_format(m->arena, "film %s   laminate %s   condition %s   profile %s", c && c->film ? c->film->name : "not said",
-                     c && c->laminate ? c->laminate->name : "none", c ? c->name : "none",
-                     o->condition && o->condition->profile_description ? o->condition->profile_description : "none"),
-        arena_format(m->arena, "%s   length marks every 500 mm: measure when dry%s", zone_words(o->plan->input->zone, o->date, m->arena),
+        arena_format(m->arena, "film %s   laminate %s   condition %s   profile %s",
+                     c && c->film ? c->film->name : "not said", c && c->laminate ? c->laminate->name : "none",
+                     c ? c->name : "none",
+                     o->condition && o->condition->profile_description ? o->condition->profile_description
+                                                                       : "none"),
+        arena_format(m->arena, "%s   length marks every 500 mm: measure when dry%s",
+                     zone_words(o->plan->input->zone, o->date, m->arena),
                      o->anyway ? "   PRINTED IN SPITE OF A STOP" : ""),
     };
     double v = words_top(band) + 8;
@@ -193,7 +211,8 @@ static void arrow(struct marker *m, const struct band *band, double u, struct po
 {
     const double half = 13, head = 5, long_head = 9;
     struct point d = in_band(m, towards), side = {-d.y, d.x}, c = {u, words_top(band) + half + 1};
-    struct point tip = {c.x + d.x * half, c.y + d.y * half}, base = {tip.x - d.x * long_head, tip.y - d.y * long_head};
+    struct point tip = {c.x + d.x * half, c.y + d.y * half},
+                 base = {tip.x - d.x * long_head, tip.y - d.y * long_head};
     struct path path = path_new(m->arena);
     path_move(&path, tip.x, tip.y);
     path_line(&path, base.x + side.x * head, base.y + side.y * head);
@@ -223,7 +242,8 @@ static bool end_strip(struct marker *m, bool leading, struct error *error)
     feature_ticks(m, &band);
     bool ok = true;
     if (band.width >= code_mm + 8) {
-        const char *content = arena_format(m->arena, "%s/%s", m->order->plan->input->job->number, m->panel->id);
+        const char *content =
+            arena_format(m->arena, "%s/%s", m->order->plan->input->job->number, m->panel->id);
         ok = draw_qr(m->marks->drawing, (struct point){4, words_top(&band)}, code_mm, content, error);
         double words = band.width - code_mm - 14;
         bool room = words - arrows_mm >= least_words;
@@ -234,12 +254,14 @@ static bool end_strip(struct marker *m, bool leading, struct error *error)
     return ok;
 }
 
-bool marks_make(const struct make_order *order, const struct panel *panel, struct arena *arena, struct marks *marks,
-                struct error *error)
+bool marks_make(const struct make_order *order, const struct panel *panel, struct arena *arena,
+                struct marks *marks, struct error *error)
 {
-    struct marker m = {order, order->surface->surface, panel, 
-                       frame_of(order->surface, panel, order->plan->input->job->feed_percent), arena, marks};
-    *marks = (struct marks){.drawing = drawing_new(arena, rect_width(m.frame.file), rect_height(m.frame.file), panel->id)};
+    struct marker m = {order, order->surface->surface,
+                       panel, frame_of(order->surface, panel, order->plan->input->job->feed_percent),
+                       arena, marks};
+    *marks = (struct marks){
+        .drawing = drawing_new(arena, rect_width(m.frame.file), rect_height(m.frame.file), panel->id)};
     length_marks(&m, m.frame.upright ? EDGE_LEFT : EDGE_BOTTOM);
     length_marks(&m, m.frame.upright ? EDGE_RIGHT : EDGE_TOP);
     return end_strip(&m, true, error) && end_strip(&m, false, error);

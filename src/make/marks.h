@@ -11,7 +11,7 @@ struct marks {
     size_t field_count, field_capacity;
 };
 
-bool marks_make(const struct make_order *order, const struct panel *panel, struct arena *arena, struct marks *marks,
-                struct error *error);
+bool marks_make(const struct make_order *order, const struct panel *panel, struct arena *arena,
+                struct marks *marks, struct error *error);
 
 #endif

@@ -15,21 +15,28 @@ static bool page_of(const struct make_order *order, const struct panel *panel, s
     struct marks marks;
     if (!marks_make(order, panel, arena, &marks, error)) return false;
     struct text operators = text_new(arena);
-    if (!drawing_operators(marks.drawing, &operators)) return error_set(error, FAILURE_MACHINE, "the marks of %s cannot be written", panel->id);
-    *page = (struct pdf_panel_page){.id = panel->id, .file = frame.file, .print = frame.print, .visible = frame.visible,
+    if (!drawing_operators(marks.drawing, &operators))
+        return error_set(error, FAILURE_MACHINE, "the marks of %s cannot be written", panel->id);
+    *page = (struct pdf_panel_page){.id = panel->id,
+                                    .file = frame.file,
+                                    .print = frame.print,
+                                    .visible = frame.visible,
                                     .marks = {text_string(&operators), operators.length},
-                                    .ignore = marks.fields, .ignore_count = marks.field_count};
+                                    .ignore = marks.fields,
+                                    .ignore_count = marks.field_count};
     frame_slices(order->surface->surface, &frame, panel, arena, page);
     return true;
 }
 
-static bool pages_of(const struct make_order *order, struct arena *arena, struct pdf_panels_order *pdf, struct error *error)
+static bool pages_of(const struct make_order *order, struct arena *arena, struct pdf_panels_order *pdf,
+                     struct error *error)
 {
     struct pdf_panel_page *pages = arena_take_array(arena, order->surface->panel_count, sizeof *pages);
     pdf->pages = pages;
     for (size_t i = 0; i < order->surface->panel_count; i++) {
         const struct panel *panel = &order->surface->panels[i];
-        if (file_wanted(order, panel) && !page_of(order, panel, arena, &pages[pdf->page_count++], error)) return false;
+        if (file_wanted(order, panel) && !page_of(order, panel, arena, &pages[pdf->page_count++], error))
+            return false;
     }
     return true;
 }
@@ -39,20 +46,26 @@ static bool check(struct machine *machine, const struct make_order *order, const
 {
     struct pdf_layback_result layback;
     double ppi = order->prove ? order->ppi : LAYBACK_PPI;
-    progress_say(order->work->progress, arena_format(arena, "%s: laying the panels back", order->surface->surface->name), 0, 1);
+    progress_say(order->work->progress,
+                 arena_format(arena, "%s: laying the panels back", order->surface->surface->name), 0, 1);
     if (!pdf_layback(machine, pdf, path, ppi, arena, &layback, error)) return false;
     result->checked += layback.pixels;
     if (layback.same) return true;
-    return error_set(error, FAILURE_MACHINE, "The panels of %s, laid back on the vehicle, do not give the artwork again "
-                     "(%s); they were not kept.", order->surface->surface->name, layback.trouble);
+    return error_set(error, FAILURE_MACHINE,
+                     "The panels of %s, laid back on the vehicle, do not give the artwork again "
+                     "(%s); they were not kept.",
+                     order->surface->surface->name, layback.trouble);
 }
 
 /* Written beside the cache, checked there, and given its name only when it is right. */
-static bool write_checked(struct machine *machine, const struct make_order *order, const struct pdf_panels_order *pdf,
-                          const char *path, struct arena *arena, struct make_result *result, struct error *error)
+static bool write_checked(struct machine *machine, const struct make_order *order,
+                          const struct pdf_panels_order *pdf, const char *path, struct arena *arena,
+                          struct make_result *result, struct error *error)
 {
-    const char *unchecked = path_join(arena, order->work->folder, arena_format(arena, "unchecked-%s", path_name(path)));
-    progress_say(order->work->progress, arena_format(arena, "%s: writing panels", order->surface->surface->name), 0, 1);
+    const char *unchecked =
+        path_join(arena, order->work->folder, arena_format(arena, "unchecked-%s", path_name(path)));
+    progress_say(order->work->progress,
+                 arena_format(arena, "%s: writing panels", order->surface->surface->name), 0, 1);
     bool ok = pdf_panels_write(machine, pdf, unchecked, false, arena, error) &&
               check(machine, order, pdf, unchecked, arena, result, error) &&
               machine->move_file(machine, unchecked, path, error);
@@ -60,8 +73,8 @@ static bool write_checked(struct machine *machine, const struct make_order *orde
     return ok;
 }
 
-bool make_pdf(struct machine *machine, const struct make_order *order, struct arena *arena, struct make_result *result,
-              struct error *error)
+bool make_pdf(struct machine *machine, const struct make_order *order, struct arena *arena,
+              struct make_result *result, struct error *error)
 {
     const struct job *job = order->plan->input->job;
     struct pdf_panels_order pdf = {

@@ -24,7 +24,8 @@ static bool whole_strip(void *self, const struct strip *strip, struct error *err
 {
     struct whole *whole = self;
     for (int y = 0; y < strip->rows; y++)
-        if (!machine_write_fd(whole->fd, strip->pixels + (size_t)y * strip->stride, (size_t)strip->width * SAMPLES, whole->path, error))
+        if (!machine_write_fd(whole->fd, strip->pixels + (size_t)y * strip->stride,
+                              (size_t)strip->width * SAMPLES, whole->path, error))
             return false;
     return true;
 }
@@ -64,15 +65,18 @@ static bool compare_row(const struct comparison *c, int y, const uint8_t *pixels
     int source_y = y + cut->source_y;
     int x0 = cut->print.x0 > -cut->source_x ? cut->print.x0 : -cut->source_x;
     int x1 = cut->print.x1 < grid->width - cut->source_x ? cut->print.x1 : grid->width - cut->source_x;
-    if (y < cut->print.y0 || y >= cut->print.y1 || source_y < 0 || source_y >= grid->height || x1 <= x0) return true;
+    if (y < cut->print.y0 || y >= cut->print.y1 || source_y < 0 || source_y >= grid->height || x1 <= x0)
+        return true;
     size_t bytes = (size_t)(x1 - x0) * SAMPLES;
     off_t at = ((off_t)source_y * grid->width + x0 + cut->source_x) * SAMPLES;
     if (pread(c->whole->fd, c->row, bytes, at) != (ssize_t)bytes)
         return error_set(error, FAILURE_MACHINE, "%s cannot be read again", c->whole->path);
     if (!memcmp(c->row, pixels + (size_t)x0 * SAMPLES, bytes)) return true;
     for (int x = x0; x < x1; x++)
-        if (memcmp(c->row + (size_t)(x - x0) * SAMPLES, pixels + (size_t)x * SAMPLES, SAMPLES) && !in_field(cut, x, y))
-            return error_set(error, FAILURE_MACHINE, "%s differs from the artwork at pixel %d, %d; it was not kept", cut->path, x, y);
+        if (memcmp(c->row + (size_t)(x - x0) * SAMPLES, pixels + (size_t)x * SAMPLES, SAMPLES) &&
+            !in_field(cut, x, y))
+            return error_set(error, FAILURE_MACHINE,
+                             "%s differs from the artwork at pixel %d, %d; it was not kept", cut->path, x, y);
     return true;
 }
 
@@ -83,7 +87,8 @@ static bool panel_strip(void *self, const struct strip *strip, struct error *err
     return true;
 }
 
-static bool compare_panel(struct machine *machine, const struct whole *whole, const struct cut *cut, uint8_t *row, struct error *error)
+static bool compare_panel(struct machine *machine, const struct whole *whole, const struct cut *cut,
+                          uint8_t *row, struct error *error)
 {
     struct comparison comparison = {whole, cut, row};
     struct strip_sink sink = {&comparison, panel_begin, panel_strip, nothing_left};

@@ -38,7 +38,8 @@ static struct strip_sink cutter_sink(struct cutter *cutter)
     return (struct strip_sink){cutter, cutter_begin, cutter_strip, cutter_end};
 }
 
-static bool close_all(struct machine *machine, struct cutter *cutter, struct make_result *result, struct error *error)
+static bool close_all(struct machine *machine, struct cutter *cutter, struct make_result *result,
+                      struct error *error)
 {
     for (size_t i = 0; i < cutter->count; i++) {
         struct cut *cut = &cutter->cuts[i];
@@ -60,28 +61,44 @@ static bool cut_surface(struct machine *machine, const struct make_order *order,
         if (!file_wanted(order, panel)) continue;
         struct frame frame = frame_of(order->surface, panel, 100);
         struct cut *cut = &cutter->cuts[cutter->count++];
-        if (!cut_open(machine, order, panel, &frame, corner, grid.ppi, file_for(order, panel, arena), arena, cut, error)) return false;
+        if (!cut_open(machine, order, panel, &frame, corner, grid.ppi, file_for(order, panel, arena), arena,
+                      cut, error))
+            return false;
     }
     return art_render(machine, order->work, &grid, arena, cutter_sink(cutter), error) &&
-           close_all(machine, cutter, result, error) && (!order->prove || prove_tiff(machine, order, &grid, cutter->cuts, cutter->count, arena, error));
+           close_all(machine, cutter, result, error) &&
+           (!order->prove || prove_tiff(machine, order, &grid, cutter->cuts, cutter->count, arena, error));
 }
 
 /* Print and view differ: each panel is laid out as a page of its own and rendered. */
-static bool render_panel(struct machine *machine, const struct make_order *order, const struct pdf_layer *layers,
-                         size_t layer_count, const struct panel *panel, const struct frame *frame, struct cutter *cutter,
-                         struct arena *arena, struct error *error)
+static bool render_panel(struct machine *machine, const struct make_order *order,
+                         const struct pdf_layer *layers, size_t layer_count, const struct panel *panel,
+                         const struct frame *frame, struct cutter *cutter, struct arena *arena,
+                         struct error *error)
 {
     const char *path = path_join(arena, order->work->folder, arena_format(arena, "panel-%s.pdf", panel->id));
-    struct pdf_panel_page page = {.id = panel->id, .file = frame->file, .print = frame->print, .visible = frame->visible};
+    struct pdf_panel_page page = {
+        .id = panel->id, .file = frame->file, .print = frame->print, .visible = frame->visible};
     frame_slices(order->surface->surface, frame, panel, arena, &page);
-    struct pdf_panels_order pdf = {.layers = frame_layers(frame, layers, layer_count, arena), .layer_count = layer_count,
-                                   .pages = &page, .page_count = 1, .id_seed = panel->id};
+    struct pdf_panels_order pdf = {.layers = frame_layers(frame, layers, layer_count, arena),
+                                   .layer_count = layer_count,
+                                   .pages = &page,
+                                   .page_count = 1,
+                                   .id_seed = panel->id};
     if (!pdf_panels_write(machine, &pdf, path, false, arena, error)) return false;
     const struct cut *cut = &cutter->cuts[0];
-    struct pdf_pixels_order pixels = {.path = path, .subject = panel->id, .page = 1, .width_px = cut->width, .height_px = cut->height,
-                                      .profile_path = order->work->profile.length ? order->work->profile_path : NULL,
-                                      .folder = order->work->folder, .antialias = 1, .processes = order->work->threads,
-                                      .cancel = order->work->cancel, .progress = order->work->progress};
+    struct pdf_pixels_order pixels = {.path = path,
+                                      .subject = panel->id,
+                                      .page = 1,
+                                      .width_px = cut->width,
+                                      .height_px = cut->height,
+                                      .profile_path =
+                                          order->work->profile.length ? order->work->profile_path : NULL,
+                                      .folder = order->work->folder,
+                                      .antialias = 1,
+                                      .processes = order->work->threads,
+                                      .cancel = order->work->cancel,
+                                      .progress = order->work->progress};
     struct strip_sink sink = cutter_sink(cutter);
     bool ok = pdf_pixels(machine, &pixels, &sink, error);
     machine->remove_file(machine, path, NULL);
@@ -97,8 +114,8 @@ static struct frame whole_pixels(struct frame frame, double ppi)
     return frame;
 }
 
-static bool cut_one_by_one(struct machine *machine, const struct make_order *order, struct cutter *all, struct arena *arena,
-                           struct make_result *result, struct error *error)
+static bool cut_one_by_one(struct machine *machine, const struct make_order *order, struct cutter *all,
+                           struct arena *arena, struct make_result *result, struct error *error)
 {
     struct art_layers layers;
     if (!art_layers_make(machine, order->work, arena, &layers, error)) return false;
@@ -106,10 +123,12 @@ static bool cut_one_by_one(struct machine *machine, const struct make_order *ord
     for (size_t i = 0; ok && i < order->surface->panel_count; i++) {
         const struct panel *panel = &order->surface->panels[i];
         if (!file_wanted(order, panel)) continue;
-        struct frame frame = whole_pixels(frame_of(order->surface, panel, order->plan->input->job->feed_percent), order->ppi);
+        struct frame frame =
+            whole_pixels(frame_of(order->surface, panel, order->plan->input->job->feed_percent), order->ppi);
         struct cutter one = {&all->cuts[all->count++], 1};
         struct point corner = {frame.file.x0, frame.file.y1};
-        ok = cut_open(machine, order, panel, &frame, corner, order->ppi, file_for(order, panel, arena), arena, one.cuts, error) &&
+        ok = cut_open(machine, order, panel, &frame, corner, order->ppi, file_for(order, panel, arena), arena,
+                      one.cuts, error) &&
              render_panel(machine, order, layers.layers, layers.count, panel, &frame, &one, arena, error) &&
              close_all(machine, &one, result, error);
     }
@@ -117,8 +136,8 @@ static bool cut_one_by_one(struct machine *machine, const struct make_order *ord
     return ok;
 }
 
-bool make_tiff(struct machine *machine, const struct make_order *order, struct arena *arena, struct make_result *result,
-               struct error *error)
+bool make_tiff(struct machine *machine, const struct make_order *order, struct arena *arena,
+               struct make_result *result, struct error *error)
 {
     size_t count = order->surface->panel_count;
     struct cutter cutter = {arena_take_array(arena, count, sizeof *cutter.cuts), 0};

@@ -81,7 +81,8 @@ static void one_run_at_a_time(void **state)
 static bool ask(const char *how, struct wire_in *answer, struct error *error)
 {
     const char *arguments[] = {how, NULL};
-    struct reader_order order = {.subject = "left.pdf", .arguments = arguments, .cpu_seconds = 1, .memory_limit = 256u << 20};
+    struct reader_order order = {
+        .subject = "left.pdf", .arguments = arguments, .cpu_seconds = 1, .memory_limit = 256u << 20};
     return reader_ask(&machine, &order, arena, answer, error);
 }
 
@@ -152,13 +153,16 @@ static bool crash(int count, char **arguments, struct machine *m, struct text *a
     return true;
 }
 
-__attribute__((noreturn)) static bool spin(int count, char **arguments, struct machine *m, struct text *answer, struct error *error)
+__attribute__((noreturn)) static bool spin(int count, char **arguments, struct machine *m,
+                                           struct text *answer, struct error *error)
 {
     (void)count, (void)arguments, (void)m, (void)answer, (void)error;
-    for (volatile unsigned long i = 0;; i++) {}
+    for (volatile unsigned long i = 0;; i++) {
+    }
 }
 
-__attribute__((noreturn)) static bool hoard(int count, char **arguments, struct machine *m, struct text *answer, struct error *error)
+__attribute__((noreturn)) static bool hoard(int count, char **arguments, struct machine *m,
+                                            struct text *answer, struct error *error)
 {
     (void)count, (void)arguments, (void)answer, (void)error;
     struct arena *greedy = arena_new(m);
@@ -187,8 +191,9 @@ static bool strips(int count, char **arguments, struct machine *m, struct text *
 
 int main(int argc, char **argv)
 {
-    const struct reader_entry verbs[] = {{"good", good},     {"refuse", refuse}, {"crash", crash}, {"spin", spin},
-                                         {"hoard", hoard},   {"silent", silent}, {"strips", strips}, {NULL, NULL}};
+    const struct reader_entry verbs[] = {{"good", good},     {"refuse", refuse}, {"crash", crash},
+                                         {"spin", spin},     {"hoard", hoard},   {"silent", silent},
+                                         {"strips", strips}, {NULL, NULL}};
     const struct reader_entry *tables[] = {verbs, NULL};
     struct machine own = machine_real("/proc/self/exe");
     if (argc > 2 && !strcmp(argv[1], "reader")) return reader_main(argc - 2, argv + 2, tables, &own);

@@ -9,8 +9,9 @@
 static void numbers_like_strtod(void **state)
 {
     (void)state;
-    const char *const texts[] = {"0", "12", "-3.5", "+0.25", "1e3", "2.5E-4", "9.80", "123456789012345678", ".5", "5.",
-                                 "1e22", "1234567.875", "0.1", "3.4028235e38"};
+    const char *const texts[] = {
+        "0",  "12", "-3.5", "+0.25",       "1e3", "2.5E-4",      "9.80", "123456789012345678",
+        ".5", "5.", "1e22", "1234567.875", "0.1", "3.4028235e38"};
     for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
         double ours, theirs = strtod(texts[i], NULL);
         assert_int_equal(str_number(str_from(texts[i]), &ours), strlen(texts[i]));
@@ -24,7 +25,8 @@ static void not_numbers(void **state)
     double value;
     const char *const texts[] = {"", "-", "+", ".", "e5", "nan", "inf", "1e999", "0x"};
     for (size_t i = 0; i < sizeof texts / sizeof *texts; i++)
-        assert_int_equal(str_number(str_from(texts[i]), &value), i == 8 ? 1 : 0); /* of 0x only the 0 is read */
+        assert_int_equal(str_number(str_from(texts[i]), &value),
+                         i == 8 ? 1 : 0);                      /* of 0x only the 0 is read */
     assert_int_equal(str_number(str_from("12,5"), &value), 2); /* a comma is no decimal sign */
 }
 
@@ -51,7 +53,9 @@ static void nearest_key(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(numbers_like_strtod), cmocka_unit_test(not_numbers), cmocka_unit_test(utf8),
+        cmocka_unit_test(numbers_like_strtod),
+        cmocka_unit_test(not_numbers),
+        cmocka_unit_test(utf8),
         cmocka_unit_test(nearest_key),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -12,8 +12,10 @@ static void formats_like_printf(void **state)
     (void)state;
     char ours[200], theirs[200];
     static const char *const format = "%d|%5d|%05d|%u|%lld|%zu|%x|%02x|%s|%.3s|%c|%%";
-    format_into(ours, sizeof ours, format, -12, 42, -42, 7u, -5000000000LL, (size_t)99, 255u, 10u, "film", "abcdef", 'x');
-    snprintf(theirs, sizeof theirs, format, -12, 42, -42, 7u, -5000000000LL, (size_t)99, 255u, 10u, "film", "abcdef", 'x');
+    format_into(ours, sizeof ours, format, -12, 42, -42, 7u, -5000000000LL, (size_t)99, 255u, 10u, "film",
+                "abcdef", 'x');
+    snprintf(theirs, sizeof theirs, format, -12, 42, -42, 7u, -5000000000LL, (size_t)99, 255u, 10u, "film",
+             "abcdef", 'x');
     assert_string_equal(ours, theirs);
 }
 
@@ -40,7 +42,8 @@ static void numbers_without_zeros(void **state)
     const struct {
         double value;
         const char *text;
-    } cases[] = {{12, "12"}, {12.5, "12.5"}, {0.031, "0.031"}, {-0.0000001, "0"}, {100.0, "100"}, {-3.25, "-3.25"}};
+    } cases[] = {{12, "12"},        {12.5, "12.5"}, {0.031, "0.031"},
+                 {-0.0000001, "0"}, {100.0, "100"}, {-3.25, "-3.25"}};
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         format_into(out, sizeof out, "%g", cases[i].value);
         assert_string_equal(out, cases[i].text);
@@ -80,8 +83,9 @@ static void json_is_json(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(formats_like_printf), cmocka_unit_test(fixed_like_printf),
-        cmocka_unit_test(numbers_without_zeros), cmocka_unit_test(cut_at_the_end), cmocka_unit_test(json_is_json),
+        cmocka_unit_test(formats_like_printf),   cmocka_unit_test(fixed_like_printf),
+        cmocka_unit_test(numbers_without_zeros), cmocka_unit_test(cut_at_the_end),
+        cmocka_unit_test(json_is_json),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -14,14 +14,16 @@ static void lengths(void **state)
     const struct {
         const char *text;
         double mm;
-    } cases[] = {{"12", 12},           {"12 mm", 12},       {"0.5 in", 12.7},  {"5.4 m", 5400},      {"1.2cm", 12},
-                 {"2 ft 3 in", 685.8}, {"-50", -50},        {"-1 ft 6 in", -457.2}, {" 7mm ", 7},    {"1 m 20 cm", 1200}};
+    } cases[] = {{"12", 12},    {"12 mm", 12},        {"0.5 in", 12.7}, {"5.4 m", 5400},
+                 {"1.2cm", 12}, {"2 ft 3 in", 685.8}, {"-50", -50},     {"-1 ft 6 in", -457.2},
+                 {" 7mm ", 7},  {"1 m 20 cm", 1200}};
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         double mm;
         assert_true(units_length_mm(str_from(cases[i].text), &mm));
         near(mm, cases[i].mm);
     }
-    const char *const wrong[] = {"", "mm", "12 lm", "3 in 2 ft", "12 12", "1 m -2 cm", "12,5 mm", "1e400 mm", "5 mm 5"};
+    const char *const wrong[] = {"",          "mm",      "12 lm",    "3 in 2 ft", "12 12",
+                                 "1 m -2 cm", "12,5 mm", "1e400 mm", "5 mm 5"};
     for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
         double mm;
         assert_false(units_length_mm(str_from(wrong[i]), &mm));
@@ -35,7 +37,9 @@ static void other_quantities(void **state)
     int64_t money;
     assert_true(units_temperature_c(str_from("73 F"), &v));
     near(v, (73 - 32) / 1.8);
-    assert_true(units_temperature_c(str_from("21 \xC2\xB0" "C"), &v));
+    assert_true(units_temperature_c(str_from("21 \xC2\xB0"
+                                             "C"),
+                                    &v));
     near(v, 21);
     assert_true(units_duration_s(str_from("1 h 30 min"), &v));
     near(v, 5400);

@@ -55,7 +55,8 @@ static void small_radii_grow(void **state)
     for (size_t i = 0; i < b.count; i++) near(hypot(b.points[i].x - 10, b.points[i].y), 10, 1e-6);
 }
 
-/* The area under a cubic with control points on a straight line is that of the triangle; its chords keep to it. */
+/* The area under a cubic with control points on a straight line is that of the triangle; its chords keep to
+ * it. */
 static void cubic_keeps_its_tolerance(void **state)
 {
     (void)state;
@@ -102,15 +103,20 @@ static void transforms_go_back(void **state)
     struct point p = affine_apply(affine_then(m, back), (struct point){12, 34});
     near(p.x, 12, 1e-12), near(p.y, 34, 1e-12);
     assert_false(affine_invert((struct affine){1, 2, 2, 4, 0, 0}, &back));
-    struct point q = affine_apply(affine_then(affine_scale(10, 10), affine_shift(-50, -50)), (struct point){5, 5});
+    struct point q =
+        affine_apply(affine_then(affine_scale(10, 10), affine_shift(-50, -50)), (struct point){5, 5});
     near(q.x, 0, 0), near(q.y, 0, 0);
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(arcs_make_a_circle), cmocka_unit_test(small_radii_grow), cmocka_unit_test(cubic_keeps_its_tolerance),
-        cmocka_unit_test(areas_in_rectangles), cmocka_unit_test(spans), cmocka_unit_test(transforms_go_back),
+        cmocka_unit_test(arcs_make_a_circle),
+        cmocka_unit_test(small_radii_grow),
+        cmocka_unit_test(cubic_keeps_its_tolerance),
+        cmocka_unit_test(areas_in_rectangles),
+        cmocka_unit_test(spans),
+        cmocka_unit_test(transforms_go_back),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }

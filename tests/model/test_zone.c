@@ -25,8 +25,8 @@ static void days_like_gmtime(void **state)
     }
 }
 
-/* Europe/Lisbon in 2027 by the European rule (directive 2000/84/EC): on at 28 March 01:00 UTC, off at 31 October
- * 01:00 UTC. */
+/* Europe/Lisbon in 2027 by the European rule (directive 2000/84/EC): on at 28 March 01:00 UTC, off at 31
+ * October 01:00 UTC. */
 static void clock_changes(void **state)
 {
     (void)state;

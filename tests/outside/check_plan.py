@@ -1,4 +1,4 @@
-#!/usr/bin/env python3
+#!/usr/bin/python3
 """An independent judge of a plan: reads only plan.json and the panel files, knows nothing of the program.
 
     check_plan.py OUT_DIR [--no-files]

@@ -1,4 +1,4 @@
-#!/usr/bin/env python3
+#!/usr/bin/python3
 """Lays panel pages back on the surface and compares them with the artwork, both rendered by Ghostscript.
 
     lay_back.py OUT_DIR SURFACE ARTWORK.pdf SCALE AT_X AT_Y [PPI]

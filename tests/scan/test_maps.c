@@ -12,7 +12,8 @@ static void to_lab(void *self, const uint8_t *cmyk, uint8_t *lab, size_t count)
 {
     (void)self;
     for (size_t i = 0; i < count; i++)
-        lab[i * 3] = (uint8_t)(255 - cmyk[i * 4 + 3]), lab[i * 3 + 1] = cmyk[i * 4], lab[i * 3 + 2] = cmyk[i * 4 + 1];
+        lab[i * 3] = (uint8_t)(255 - cmyk[i * 4 + 3]), lab[i * 3 + 1] = cmyk[i * 4],
+                lab[i * 3 + 2] = cmyk[i * 4 + 1];
 }
 
 static void to_rgb(void *self, const uint8_t *cmyk, uint8_t *rgb, size_t count)
@@ -30,7 +31,8 @@ struct rendering {
     uint8_t *cmyk;
 };
 
-static struct surface_scan *scan_of(struct arena *arena, const struct rendering *r, struct rect box, int strip_rows)
+static struct surface_scan *scan_of(struct arena *arena, const struct rendering *r, struct rect box,
+                                    int strip_rows)
 {
     struct scan *scan = scan_new(arena, box, 25.4 / r->pixel_mm, &colours, 50);
     struct strip_sink sink = scan_sink(scan);
@@ -38,7 +40,12 @@ static struct surface_scan *scan_of(struct arena *arena, const struct rendering 
     assert_true(sink.begin(sink.self, &shape, NULL));
     for (int y = 0; y < r->height; y += strip_rows) {
         int rows = r->height - y < strip_rows ? r->height - y : strip_rows;
-        struct strip strip = {y, rows, r->width, PIXELS_CMYK8, (size_t)r->width * 4, r->cmyk + (size_t)y * (size_t)r->width * 4};
+        struct strip strip = {y,
+                              rows,
+                              r->width,
+                              PIXELS_CMYK8,
+                              (size_t)r->width * 4,
+                              r->cmyk + (size_t)y * (size_t)r->width * 4};
         assert_true(sink.strip(sink.self, &strip, NULL));
     }
     assert_true(sink.end(sink.self, NULL));
@@ -48,7 +55,8 @@ static struct surface_scan *scan_of(struct arena *arena, const struct rendering 
 static struct rendering random_rendering(struct arena *arena, struct rect box, double ppi, unsigned seed)
 {
     double pixel = 25.4 / ppi;
-    struct rendering r = {(int)ceil(rect_width(box) / pixel), (int)ceil(rect_height(box) / pixel), pixel, NULL};
+    struct rendering r = {(int)ceil(rect_width(box) / pixel), (int)ceil(rect_height(box) / pixel), pixel,
+                          NULL};
     size_t bytes = (size_t)r.width * (size_t)r.height * 4;
     r.cmyk = arena_take(arena, bytes);
     srand(seed);
@@ -62,8 +70,8 @@ static double slow_mean(const struct rendering *r, struct rect box, struct rect 
     double sum = 0, whole = 0;
     for (int j = 0; j < r->height; j++)
         for (int i = 0; i < r->width; i++) {
-            struct rect pixel = {box.x0 + i * r->pixel_mm, box.y1 - (j + 1) * r->pixel_mm, box.x0 + (i + 1) * r->pixel_mm,
-                                 box.y1 - j * r->pixel_mm};
+            struct rect pixel = {box.x0 + i * r->pixel_mm, box.y1 - (j + 1) * r->pixel_mm,
+                                 box.x0 + (i + 1) * r->pixel_mm, box.y1 - j * r->pixel_mm};
             double part = rect_area(rect_intersect(pixel, area));
             sum += part * r->cmyk[((size_t)j * (size_t)r->width + (size_t)i) * 4 + (size_t)channel];
             whole += part;
@@ -78,7 +86,8 @@ static void ink_is_the_mean_of_the_pixels(void **state)
     const double ppis[] = {36, 25.4, 18, 72};
     for (unsigned n = 0; n < 4; n++) {
         struct arena *arena = arena_new(&machine);
-        struct rect box = {-50, -30, 130, 95}, area = {-50, -30, 100, 90}; /* on cell borders: no cell is shared */
+        struct rect box = {-50, -30, 130, 95},
+                    area = {-50, -30, 100, 90}; /* on cell borders: no cell is shared */
         struct rendering r = random_rendering(arena, box, ppis[n], n);
         struct surface_scan *scan = scan_of(arena, &r, box, 7);
         struct coverage coverage = ink_map_coverage(&scan->ink, area);
@@ -100,12 +109,13 @@ static void strips_do_not_matter(void **state)
         assert_memory_equal(one->ink.channel[c], many->ink.channel[c], one->ink.columns * one->ink.rows * 2);
     const struct detail_map *a = &one->detail.upright, *b = &many->detail.upright;
     assert_memory_equal(a->across, b->across, a->columns * a->rows * 2);
-    assert_memory_equal(one->preview.rgb, many->preview.rgb, (size_t)one->preview.width * (size_t)one->preview.height * 3);
+    assert_memory_equal(one->preview.rgb, many->preview.rgb,
+                        (size_t)one->preview.width * (size_t)one->preview.height * 3);
     arena_free(arena);
 }
 
-/* One upright edge between two flat colours at x = 60 mm: CIE76 of L 100 against L 60 is 40 by definition, seen
- * across between two columns only, and nowhere along. */
+/* One upright edge between two flat colours at x = 60 mm: CIE76 of L 100 against L 60 is 40 by definition,
+ * seen across between two columns only, and nowhere along. */
 static void an_edge_shows_where_it_is(void **state)
 {
     (void)state;
@@ -144,8 +154,10 @@ static void heat_goes_beyond_the_limit(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(ink_is_the_mean_of_the_pixels), cmocka_unit_test(strips_do_not_matter),
-        cmocka_unit_test(an_edge_shows_where_it_is), cmocka_unit_test(heat_goes_beyond_the_limit),
+        cmocka_unit_test(ink_is_the_mean_of_the_pixels),
+        cmocka_unit_test(strips_do_not_matter),
+        cmocka_unit_test(an_edge_shows_where_it_is),
+        cmocka_unit_test(heat_goes_beyond_the_limit),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,12 +1,12 @@
-/* The verbs. A run opens one job, goes as far as asked, and holds every result as a struct; the skins (cli, web)
- * show them and compute nothing.
+/* The verbs. A run opens one job, goes as far as asked, and holds every result as a struct; the skins (cli,
+ * web) show them and compute nothing.
  *
  *     run_open   -> job, surfaces, artwork and profiles are read; findings of these
  *     run_plan   -> coarse rendering (or the cache), plan, all findings
  *     run_write_plan, run_write_panels, run_write_sheet -> files in OUT
  *
- * Each returns false with `error` when it could not be done. Mistakes in what people wrote are in run->report: with
- * run->report.errors > 0 only run_close may follow. */
+ * Each returns false with `error` when it could not be done. Mistakes in what people wrote are in
+ * run->report: with run->report.errors > 0 only run_close may follow. */
 #ifndef APP_RUN_H
 #define APP_RUN_H
 
@@ -25,9 +25,9 @@ struct run_options {
     bool anyway;      /* write panels in spite of a stop */
     bool prove;       /* lay-back check at the full output resolution */
     enum tiff_packing packing;
-    int choose;       /* alternative, 0: the best */
-    int64_t now;      /* UTC seconds; 0: the machine's clock */
-    int64_t date;     /* for files' dates and identifiers; 0: now (SOURCE_DATE_EPOCH, read by the skin) */
+    int choose;   /* alternative, 0: the best */
+    int64_t now;  /* UTC seconds; 0: the machine's clock */
+    int64_t date; /* for files' dates and identifiers; 0: now (SOURCE_DATE_EPOCH, read by the skin) */
     const struct progress *progress;
     const struct cancel *cancel;
 };
@@ -35,10 +35,10 @@ struct run_options {
 struct run_surface {
     struct surface *surface;
     struct surface_art art;
-    struct ink_map *ink;          /* NULL: no artwork */
-    struct detail_maps *detail;   /* NULL: no artwork */
+    struct ink_map *ink;           /* NULL: no artwork */
+    struct detail_maps *detail;    /* NULL: no artwork */
     const struct picture *preview; /* NULL: no artwork */
-    uint64_t fingerprint;         /* of all that its maps come from */
+    uint64_t fingerprint;          /* of all that its maps come from */
 };
 
 struct run {
@@ -57,18 +57,19 @@ struct run {
     size_t condition_count;
     struct str *profiles; /* bytes, one a condition_facts; length 0: not usable */
     struct plan_input input;
-    struct plan *plan; /* NULL before run_plan */
+    struct plan *plan;    /* NULL before run_plan */
     const char **written; /* paths of files made, in order */
     size_t written_count, written_capacity;
 };
 
-/* Opens the job; `run` is to be closed whatever this returns. `writes` takes the lock of the output folder. */
+/* Opens the job; `run` is to be closed whatever this returns. `writes` takes the lock of the output folder.
+ */
 bool run_open(struct run *run, struct machine *machine, const struct run_options *options, bool writes,
               struct error *error);
 bool run_plan(struct run *run, struct error *error);
 bool run_write_plan(struct run *run, struct error *error);
-/* Refuses (FAILURE_NONE in error, nothing written, true) when the plan has a stop and options.anyway is not set:
- * see run_may_print. */
+/* Refuses (FAILURE_NONE in error, nothing written, true) when the plan has a stop and options.anyway is not
+ * set: see run_may_print. */
 bool run_write_panels(struct run *run, struct error *error);
 bool run_write_sheet(struct run *run, struct error *error);
 void run_close(struct run *run);
@@ -82,9 +83,11 @@ void run_json(const struct run *run, struct text *out);
 bool run_init(struct machine *machine, const char *folder, struct error *error);
 
 /* What a profile is, in words a press operator knows. */
-bool run_profile_words(struct machine *machine, const char *path, struct arena *arena, struct text *out, struct error *error);
+bool run_profile_words(struct machine *machine, const char *path, struct arena *arena, struct text *out,
+                       struct error *error);
 
-/* What the binary does as `lapstrake reader ...`: reads foreign files with few rights. Returns the exit status. */
+/* What the binary does as `lapstrake reader ...`: reads foreign files with few rights. Returns the exit
+ * status. */
 int run_reader(int argument_count, char **arguments, struct machine *machine);
 
 /* doc/findings.md and doc/practice.md from their tables. */

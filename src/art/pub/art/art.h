@@ -8,17 +8,18 @@
 #include "model/artwork.h"
 #include "model/finding.h"
 
-/* Facts of each artwork of the surface, each placed; what is wrong with them goes to `findings`. A file that cannot
- * be used (damaged, locked, no such page) gives its stop and is left out of `art`. A file that is not there is
- * FAILURE_INPUT with the place in the job file.
+/* Facts of each artwork of the surface, each placed; what is wrong with them goes to `findings`. A file that
+ * cannot be used (damaged, locked, no such page) gives its stop and is left out of `art`. A file that is not
+ * there is FAILURE_INPUT with the place in the job file.
  *
  * `condition_profile` are the bytes of the surface's condition's profile (length 0: none), to tell whether an
  * artwork was made for another printing condition. `spots_kept`: output keeps spot colours (PDF). */
-bool art_read(struct machine *machine, const struct surface *surface, struct str condition_profile, bool spots_kept,
-              struct arena *arena, struct surface_art *art, struct findings *findings, struct error *error);
+bool art_read(struct machine *machine, const struct surface *surface, struct str condition_profile,
+              bool spots_kept, struct arena *arena, struct surface_art *art, struct findings *findings,
+              struct error *error);
 
-/* Where an artwork lands, from its facts and what the job says: `at` with `scale`, `width` or `resolution`, or
- * `fit`; with none of these it is centred. Pure. */
+/* Where an artwork lands, from its facts and what the job says: `at` with `scale`, `width` or `resolution`,
+ * or `fit`; with none of these it is centred. Pure. */
 struct placed_art art_place(const struct surface *surface, const struct artwork_spec *spec,
                             const struct artwork_facts *facts);
 

@@ -15,39 +15,41 @@ struct pixel_grid {
     int width, height;
 };
 
-/* The grid at `ppi`, anchored on the artwork where its own resolution is that (then nothing is resampled), else on
- * the upper left corner of the bleed box. */
+/* The grid at `ppi`, anchored on the artwork where its own resolution is that (then nothing is resampled),
+ * else on the upper left corner of the bleed box. */
 struct pixel_grid art_grid(const struct surface *surface, const struct surface_art *art, double ppi);
 /* A grid for the coarse rendering: at most `most_ppi`, of a single picture a whole part of its resolution. */
-struct pixel_grid art_coarse_grid(const struct surface *surface, const struct surface_art *art, double most_ppi);
+struct pixel_grid art_coarse_grid(const struct surface *surface, const struct surface_art *art,
+                                  double most_ppi);
 
 struct art_work { /* what rendering works with */
     const struct surface *surface;
     const struct surface_art *art;
-    struct str profile;         /* of the condition, bytes; length 0: none */
+    struct str profile; /* of the condition, bytes; length 0: none */
     const char *profile_path;
-    const char *folder;         /* for temporary files; exists */
-    bool exact;                 /* colour by Little CMS without optimisation; slow */
+    const char *folder; /* for temporary files; exists */
+    bool exact;         /* colour by Little CMS without optimisation; slow */
     unsigned threads;
     const struct cancel *cancel;
     const struct progress *progress;
 };
 
-/* The artwork as layers of PDF pages, later over earlier. Pictures other than plain JPEG are packed into temporary
- * files in `folder`, which art_layers_drop removes. */
+/* The artwork as layers of PDF pages, later over earlier. Pictures other than plain JPEG are packed into
+ * temporary files in `folder`, which art_layers_drop removes. */
 struct art_layers {
     struct pdf_layer *layers;
     size_t count;
     const char **temporaries;
     size_t temporary_count;
 };
-bool art_layers_make(struct machine *machine, const struct art_work *work, struct arena *arena, struct art_layers *layers,
-                     struct error *error);
+bool art_layers_make(struct machine *machine, const struct art_work *work, struct arena *arena,
+                     struct art_layers *layers, struct error *error);
 void art_layers_drop(struct machine *machine, const struct art_layers *layers);
 
-/* The surface in CMYK8 on the grid, given to `sink` from the top. One picture alone streams through resampling and
- * colour in flat memory; anything else is laid out as a PDF page and rendered. Nothing to do without artwork. */
-bool art_render(struct machine *machine, const struct art_work *work, const struct pixel_grid *grid, struct arena *arena,
-                struct strip_sink sink, struct error *error);
+/* The surface in CMYK8 on the grid, given to `sink` from the top. One picture alone streams through
+ * resampling and colour in flat memory; anything else is laid out as a PDF page and rendered. Nothing to do
+ * without artwork. */
+bool art_render(struct machine *machine, const struct art_work *work, const struct pixel_grid *grid,
+                struct arena *arena, struct strip_sink sink, struct error *error);
 
 #endif

@@ -12,5 +12,7 @@ char *path_folder(struct arena *arena, const char *path);
 const char *path_name(const char *path);
 /* The ending in lower case without its point ("pdf"), "" when there is none. */
 char *path_ending(struct arena *arena, const char *path);
+/* The path from the root, without "." and "..", where the file exists; else a copy of `path`. For its name only. */
+char *path_full(struct arena *arena, const char *path);
 
 #endif

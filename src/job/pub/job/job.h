@@ -53,10 +53,11 @@ struct job_key {
     bool required;
     bool ranged;        /* least and most hold */
     double least, most; /* in the program's units: mm, degrees C, seconds, percent ... */
+    const char *range;  /* the same in words, NULL when not ranged */
     const char *usual;  /* what holds when it is left out, in words, or NULL */
     const char *help;   /* one sentence */
 };
-/* The i-th key; false behind the last. */
-bool job_key_at(size_t i, struct job_key *key);
+/* The i-th key, its words in `arena`; false behind the last. */
+bool job_key_at(size_t i, struct arena *arena, struct job_key *key);
 
 #endif

@@ -1,8 +1,8 @@
-/* Panel files: what is sent to the printer, with marks and labels, and the check that laid back on the vehicle they
- * give the artwork again.
+/* Panel files: what is sent to the printer, with marks and labels, and the check that laid back on the
+ * vehicle they give the artwork again.
  *
- * PDF: one file for a surface, a page for each panel, the artwork stored once and untouched. TIFF: one file for a
- * panel, CMYK in the condition's profile, all panels of a surface cut from one pass over its pixels. */
+ * PDF: one file for a surface, a page for each panel, the artwork stored once and untouched. TIFF: one file
+ * for a panel, CMYK in the condition's profile, all panels of a surface cut from one pass over its pixels. */
 #ifndef MAKE_MAKE_H
 #define MAKE_MAKE_H
 
@@ -13,7 +13,7 @@
 struct make_order {
     const struct plan *plan;
     const struct surface_plan *surface;
-    const struct art_work *work;       /* the surface's artwork, profile, folder for temporaries */
+    const struct art_work *work; /* the surface's artwork, profile, folder for temporaries */
     const struct condition_facts *condition;
     const char *out;                   /* OUT: files go to OUT/panels */
     const char *only_panel;            /* panel id, NULL: all of the surface */
@@ -29,19 +29,20 @@ struct make_order {
 struct make_result {
     const char **paths; /* in panel order; one for a PDF */
     size_t path_count;
-    uint64_t checked;   /* pixels compared, or bytes for checksums */
+    uint64_t checked; /* pixels compared, or bytes for checksums */
 };
 
-/* Writes the surface's panels in the job's format and checks them; a file that fails the check is not kept and is
- * an error (FAILURE_MACHINE: it must not happen). */
-bool make_panels(struct machine *machine, const struct make_order *order, struct arena *arena, struct make_result *result,
-                 struct error *error);
+/* Writes the surface's panels in the job's format and checks them; a file that fails the check is not kept
+ * and is an error (FAILURE_MACHINE: it must not happen). */
+bool make_panels(struct machine *machine, const struct make_order *order, struct arena *arena,
+                 struct make_result *result, struct error *error);
 
-/* For TIFF: widens each panel's file rectangle outward to whole pixels of the surface's grid. To be called on a new
- * plan before anything is written from it. */
+/* For TIFF: widens each panel's file rectangle outward to whole pixels of the surface's grid. To be called on
+ * a new plan before anything is written from it. */
 void make_snap_files(struct surface_plan *surface, const struct pixel_grid *grid);
 
 /* Names of the files, for the plan: sets file_name and page of each panel. */
-void make_name_files(struct surface_plan *surface, const char *job_number, enum panel_format format, struct arena *arena);
+void make_name_files(struct surface_plan *surface, const char *job_number, enum panel_format format,
+                     struct arena *arena);
 
 #endif

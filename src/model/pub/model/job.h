@@ -253,7 +253,7 @@ struct job {
     size_t surface_count;
     const char *choice; /* recorded alternative, or NULL */
     const char **align; /* pairs of surface names whose seams are kept in line: a, b, a, b ... */
-    size_t align_count;
+    size_t align_count; /* of names: twice the number of pairs */
 };
 
 const char *front_name(enum front front);
