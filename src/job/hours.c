@@ -1,0 +1,146 @@
+/* Opening hours: `{mon-fri: 08:00-17:00, sat: closed, closed: [2027-03-08]}`. A single day stands above a
+ * range that holds it, wherever it is written. */
+#include "read.h"
+#include <string.h>
+
+static const char *const days[] = {"mon", "tue", "wed", "thu", "fri", "sat", "sun", NULL};
+
+#define DAY_WORDS "opening hours such as 08:00-17:00, or closed; days can be joined: mon-fri"
+#define DAY(name, help)                                                                                      \
+    {                                                                                                        \
+        name, FORM_SPECIAL, 0, 0, 0, NULL, help, .words = DAY_WORDS, .otherwise = "closed"                   \
+    }
+static const struct key hours_keys[] = {
+    DAY("mon", "Opening hours on Mondays."),
+    DAY("tue", "The same on Tuesdays."),
+    DAY("wed", "The same on Wednesdays."),
+    DAY("thu", "The same on Thursdays."),
+    DAY("fri", "The same on Fridays."),
+    DAY("sat", "The same on Saturdays."),
+    DAY("sun", "The same on Sundays."),
+    {"closed", FORM_SPECIAL, 0, 0, 0, NULL, "Days on which the shop is closed all day.",
+     .words = "a list of dates such as [2027-03-08]", .otherwise = "none"},
+    {0},
+};
+const struct group hours_group = {"hours", hours_keys};
+
+static int day_named(const char *name, size_t length)
+{
+    for (int i = 0; days[i]; i++)
+        if (length == 3 && !strncmp(days[i], name, 3)) return i;
+    return -1;
+}
+
+/* "fri" or "mon-fri", which may run over the end of the week. */
+static bool days_named(const char *name, int *first, int *last)
+{
+    const char *dash = strchr(name, '-');
+    size_t length = dash ? (size_t)(dash - name) : strlen(name);
+    *first = day_named(name, length);
+    *last = dash ? day_named(dash + 1, strlen(dash + 1)) : *first;
+    return *first >= 0 && *last >= 0;
+}
+
+/* "08:00" at *text, to seconds from midnight; 24:00 is the end of the day. */
+static bool take_clock(const char **text, int *seconds)
+{
+    int parts[2] = {0, 0};
+    for (int part = 0; part < 2; part++) {
+        if (part && *(*text)++ != ':') return false;
+        for (int i = 0; i < 2; i++, (*text)++) {
+            if (**text < '0' || **text > '9') return false;
+            parts[part] = parts[part] * 10 + (**text - '0');
+        }
+    }
+    *seconds = parts[0] * 3600 + parts[1] * 60;
+    return parts[1] < 60 && *seconds <= 24 * 3600;
+}
+
+static bool parse_hours(const char *text, struct hours *hours)
+{
+    *hours = (struct hours){0, 0};
+    if (!strcmp(text, "closed")) return true;
+    return take_clock(&text, &hours->open_s) && *text++ == '-' && take_clock(&text, &hours->close_s) &&
+           !*text && hours->open_s < hours->close_s;
+}
+
+static void read_day(struct reading *reading, const struct node *node, int first, int last)
+{
+    struct hours hours;
+    if (node->kind != NODE_TEXT) {
+        wrong_shape(reading, node, DAY_WORDS);
+        return;
+    }
+    if (!parse_hours(node->text, &hours)) {
+        report_add(reading->report, place_of(reading, node), "`%s: %.*s` is not %s", node->key, 80,
+                   node->text, DAY_WORDS);
+        return;
+    }
+    for (int day = first;; day = (day + 1) % 7) {
+        reading->shop->week[day] = hours;
+        if (day == last) break;
+    }
+}
+
+static void read_closed(struct reading *reading, const struct node *node)
+{
+    struct shop *shop = reading->shop;
+    if (!is_list(reading, node, "a list of dates such as [2027-03-08]")) return;
+    for (const struct node *entry = node->first; entry; entry = entry->next) {
+        struct civil_date date;
+        if (read_date(reading, entry, &date))
+            *(struct civil_date *)append(reading, &shop->closed, &shop->closed_count, sizeof date) = date;
+    }
+}
+
+static void read_days(struct reading *reading, const struct node *node, bool ranges)
+{
+    for (const struct node *entry = node->first; entry; entry = entry->next) {
+        int first, last;
+        if (!days_named(entry->key, &first, &last)) continue;
+        if (ranges == (strchr(entry->key, '-') != NULL)) read_day(reading, entry, first, last);
+    }
+}
+
+static bool names_a_day(struct reading *reading, const struct node *node)
+{
+    bool any = false;
+    for (const struct node *entry = node->first; entry; entry = entry->next) {
+        int first, last;
+        if (!strcmp(entry->key, "closed")) continue;
+        if (days_named(entry->key, &first, &last)) {
+            any = true;
+            continue;
+        }
+        report_add(reading->report, (struct place){reading->file, entry->key_line, entry->key_column},
+                   "`%.*s` is not a day; right would be mon, tue, wed, thu, fri, sat, sun, a range such as "
+                   "mon-fri, or closed%s",
+                   80, entry->key, suggestion(reading, entry->key, days));
+    }
+    return any;
+}
+
+static bool ever_open(const struct shop *shop)
+{
+    for (int day = 0; day < 7; day++)
+        if (shop->week[day].open_s < shop->week[day].close_s) return true;
+    return false;
+}
+
+void read_hours(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    (void)target;
+    if (node->kind != NODE_GROUP) {
+        wrong_shape(reading, node, key->words);
+        return;
+    }
+    if (names_a_day(reading, node)) memset(reading->shop->week, 0, sizeof reading->shop->week);
+    size_t before = reading->report->errors;
+    read_days(reading, node, true);
+    read_days(reading, node, false);
+    const struct node *closed = node_find(node, "closed");
+    if (closed) read_closed(reading, closed);
+    if (!ever_open(reading->shop) && reading->report->errors == before)
+        report_add(reading->report, place_of(reading, node),
+                   "the shop is never open; give hours to at least one day, such as mon-fri: 08:00-17:00");
+}

@@ -1,0 +1,403 @@
+/* job.yaml, and how the shop's and the vehicle's files join it. */
+#include "read.h"
+#include "surfaces.h"
+#include "base/path.h"
+#include "base/text.h"
+#include "model/practice.h"
+#include <string.h>
+
+#define AT(field) offsetof(struct job, field)
+
+enum { NUMBER_MOST = 60 };
+
+static key_reader read_number_of_job, read_ahead, read_vehicle_type, read_mixed, read_units, read_align,
+    read_kept_choice;
+
+static const char *const dryings[] = {"cabinet",  "hung", "loose-upright", "flat", "tight-roll",
+                                      "outdoors", NULL};
+static const char *const outputs[] = {"run", "cut", NULL};
+static const char *const formats[] = {"pdf", "tiff", NULL};
+static const char *const types[] = {"van", "box", "bus", "trailer", "car", NULL};
+static const char *const choices[] = {"best", "fewest panels", "least material", "least visible", NULL};
+
+#define BLEED_WORDS                                                                                          \
+    "a length such as 50 mm, 0 or cut short, or a group of edges {top, sill, front, rear, left, right}"
+#define CONDITION_WORDS "the name of a condition of the shop"
+static const struct key print_keys[] = {
+    {"condition", FORM_SPECIAL, AT(condition), 0, 0, .help = "Which printing condition of the shop.",
+     .read = read_condition_name, .words = CONDITION_WORDS, .otherwise = "the shop's only one"},
+    {"overlap", FORM_LENGTH, AT(overlap_mm), 0, 100, .help = "Band printed on both panels at a seam.",
+     .measured = true, .otherwise = "common practice overlap; overlap-box for box, bus and trailer"},
+    {"bleed", FORM_SPECIAL, AT(bleed), 0, 1000, .help = "Printed beyond the outline: see bleed.",
+     .read = read_bleed, .words = BLEED_WORDS, .otherwise = "common practice bleed"},
+    {"seam-trim", FORM_LENGTH, AT(seam_trim_mm), 0, 5,
+     .help = "The over panel prints this much beyond its visible edge and is cut back.", .measured = true,
+     .practice = "seam-trim"},
+    {"turn-in", FORM_LENGTH, AT(turn_in_mm), 0, 100,
+     .help = "Printed past a door gap by both panels and turned round the edge.", .measured = true,
+     .practice = "turn-in"},
+    {"resolution", FORM_NUMBER, AT(resolution_ppi), 20, 600, .usual = "100",
+     .help = "Pixels per inch at full size, for raster output."},
+    {"format", FORM_CHOICE, AT(format), 0, 0, .usual = "pdf", .help = "Form of the panel files.",
+     .choices = formats},
+    {"output", FORM_CHOICE, AT(output), 0, 0,
+     .help = "Prints are cut and hung after the whole run, or each as it comes.", .choices = outputs,
+     .otherwise = "run"},
+    {"mixed-widths", FORM_SPECIAL, 0, 0, 0, .help = "All surfaces may mix rolls of different width.",
+     .read = read_mixed, .words = "true or false", .otherwise = "false"},
+    {0},
+};
+const struct group print_group = {"print", print_keys};
+
+static const struct key indoors_keys[] = {
+    {"temperature", FORM_TEMPERATURE, AT(room_c), -20, 60,
+     .help = "The room the prints dry and are laminated in.", .measured = true, .practice = "room"},
+    {"humidity", FORM_PERCENT, AT(room_humidity_percent), 0, 100, .help = "Its relative humidity.",
+     .measured = true},
+    {"roller", FORM_TEMPERATURE, AT(roller_c), -20, 150, .help = "The laminator's roller.", .measured = true,
+     .otherwise = "as the room"},
+    {0},
+};
+const struct group indoors_group = {"indoors", indoors_keys};
+
+static const struct key vehicle_keys[] = {
+    {"name", FORM_TEXT, AT(vehicle), 0, 0, .help = "What people call it.", .otherwise = "the file's name"},
+    {"type", FORM_SPECIAL, AT(vehicle_type), 0, 0, .help = "Sets the usual overlap and direction of panels.",
+     .read = read_vehicle_type, .words = "one of van, box, bus, trailer, car"},
+    {"surfaces", FORM_SPECIAL, 0, 0, 0, .help = "What was measured: see surfaces.", .required = true,
+     .read = read_surfaces, .words = "a list of surfaces, each a group"},
+    {0},
+};
+const struct group vehicle_group = {"vehicle", vehicle_keys};
+
+static const struct key job_keys[] = {
+    {"job", FORM_SPECIAL, AT(number), 0, 0, .help = "The job's number; part of file names.",
+     .read = read_number_of_job, .words = "letters, digits, - _, at most 60",
+     .otherwise = "the folder's name, what is no letter or digit turned to -"},
+    {"title", FORM_TEXT, AT(title), 0, 0, .help = "What it is, for people."},
+    {"customer", FORM_TEXT, AT(customer), 0, 0, .help = "For whom."},
+    {"shop", FORM_SPECIAL, 0, 0, 0, .help = "The shop's file.", .read = read_ahead,
+     .words = "the path of a file", .otherwise = "shop.yaml (or shop.json) beside the job file"},
+    {"vehicle", FORM_SPECIAL, 0, 0, 0,
+     .help = "The measured vehicle's file (.yaml, .yml or .json); any other text is a name for people.",
+     .read = read_ahead, .words = "the path of a file, or a name",
+     .otherwise = "vehicle.yaml (or vehicle.json) beside the job file, when it is there"},
+    {"vehicle-type", FORM_SPECIAL, AT(vehicle_type), 0, 0,
+     .help = "Sets the usual overlap and direction of panels.", .read = read_vehicle_type,
+     .words = "one of van, box, bus, trailer, car", .otherwise = "as the vehicle's file says"},
+    {"start", FORM_TIME, AT(start), 0, 0, .help = "When printing may start.",
+     .otherwise = "the next opening hour"},
+    {"due", FORM_TIME, AT(due), 0, 0, .help = "When the vehicle must be finished."},
+    {"indoors", FORM_GROUP, 0, 0, 0, .help = "Room and laminator.", .group = &indoors_group},
+    {"print", FORM_GROUP, 0, 0, 0, .help = "How it is printed.", .group = &print_group},
+    {"condition", FORM_SPECIAL, AT(condition), 0, 0, .help = "As in print.", .read = read_condition_name,
+     .words = CONDITION_WORDS},
+    {"overlap", FORM_LENGTH, AT(overlap_mm), 0, 100, .help = "As in print.", .measured = true},
+    {"bleed", FORM_SPECIAL, AT(bleed), 0, 1000, .help = "As in print.", .read = read_bleed,
+     .words = BLEED_WORDS},
+    {"output", FORM_CHOICE, AT(output), 0, 0, .usual = "run", .help = "As in print.", .choices = outputs},
+    {"mixed-widths", FORM_SPECIAL, 0, 0, 0, .help = "As in print.", .read = read_mixed,
+     .words = "true or false"},
+    {"feed", FORM_PERCENT, AT(feed_percent), 95, 105, .usual = "100",
+     .help = "Length correction of this printer, film and mode, from measured prints."},
+    {"drying", FORM_CHOICE, AT(drying), 0, 0, .help = "How the prints dry.", .choices = dryings,
+     .otherwise = "not said: a finding asks"},
+    {"durability", FORM_YEARS, AT(durability_y), 0, 30, .help = "What the customer was promised."},
+    {"inches", FORM_YES_NO, AT(inches), 0, 0, .usual = "false", .help = "Lengths in texts in inches."},
+    {"units", FORM_SPECIAL, AT(inches), 0, 0, .help = "`units: inches` is `inches: true`.",
+     .read = read_units, .words = "one of mm, inches", .otherwise = "mm"},
+    {"choice", FORM_SPECIAL, AT(choice), 0, 0, .help = "Which of the plan's alternatives was chosen.",
+     .read = read_kept_choice, .words = "one of best, fewest panels, least material, least visible",
+     .otherwise = "best"},
+    {"surfaces", FORM_SPECIAL, 0, 0, 0,
+     .help = "The surfaces to letter, or what is added to the vehicle's: see surfaces.",
+     .read = read_surfaces, .words = "a list of surfaces, each a group"},
+    {"artwork", FORM_SPECIAL, 0, 0, 0, .help = "Artwork by surface; a path alone is fitted to the bleed.",
+     .read = read_quick_artwork, .words = "a group such as {left: art/left.pdf, rear: {file: art/rear.tif}}"},
+    {"align", FORM_SPECIAL, 0, 0, 0, .help = "Neighbouring surfaces whose seams are kept in line.",
+     .read = read_align, .words = "two surfaces such as left-rear, or a list of such"},
+    {0},
+};
+const struct group job_group = {"job", job_keys};
+
+/* ---- keys ---- */
+
+static const char number_letters[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
+
+static void read_number_of_job(struct reading *reading, const struct key *key, const struct node *node,
+                               void *target)
+{
+    struct job *job = target;
+    const char *number;
+    if (!read_text(reading, node, key->words, &number)) return;
+    if (strlen(number) <= NUMBER_MOST && strspn(number, number_letters) == strlen(number))
+        job->number = number;
+    else
+        report_add(reading->report, place_of(reading, node), "`job: %s` is not %s", number, key->words);
+}
+
+/* `shop` and `vehicle` are read before the table's turn comes. */
+static void read_ahead(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    (void)reading, (void)key, (void)node, (void)target;
+}
+
+static void read_vehicle_type(struct reading *reading, const struct key *key, const struct node *node,
+                              void *target)
+{
+    struct job *job = target;
+    int type;
+    (void)key;
+    if (read_choice(reading, node, types, &type)) job->vehicle_type = types[type];
+}
+
+static void read_mixed(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    (void)key, (void)target;
+    read_yes_no(reading, node, &reading->mixed_widths);
+}
+
+static void read_units(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    static const char *const units[] = {"mm", "inches", NULL};
+    struct job *job = target;
+    int inches;
+    (void)key;
+    if (read_choice(reading, node, units, &inches)) job->inches = inches;
+}
+
+static void read_kept_choice(struct reading *reading, const struct key *key, const struct node *node,
+                             void *target)
+{
+    struct job *job = target;
+    int choice;
+    (void)key;
+    if (read_choice(reading, node, choices, &choice)) job->choice = choices[choice];
+}
+
+/* "left-rear": the `-` that parts two surfaces may be any, names may hold some themselves. */
+static void read_pair(struct reading *reading, const struct key *key, const struct node *node)
+{
+    struct job *job = reading->job;
+    const char *pair;
+    if (!read_text(reading, node, key->words, &pair)) return;
+    for (const char *dash = strchr(pair, '-'); dash; dash = strchr(dash + 1, '-')) {
+        const struct surface_spec *one =
+            surface_find(job, arena_copy(reading->arena, pair, (size_t)(dash - pair)));
+        const struct surface_spec *other = surface_find(job, dash + 1);
+        if (!one || !other || one == other) continue;
+        *(const char **)append(reading, &job->align, &job->align_count, sizeof(char *)) = one->name;
+        *(const char **)append(reading, &job->align, &job->align_count, sizeof(char *)) = other->name;
+        return;
+    }
+    report_add(reading->report, place_of(reading, node),
+               "`align: %s` does not name two surfaces; right would be %s", pair, key->words);
+}
+
+static void read_align(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    (void)target;
+    if (node->kind != NODE_LIST) {
+        read_pair(reading, key, node);
+        return;
+    }
+    for (const struct node *entry = node->first; entry; entry = entry->next) read_pair(reading, key, entry);
+}
+
+/* ---- the other files ---- */
+
+/* A file's tree and the reading that goes with it; NULL when it cannot be used, which is reported at `asked`.
+ */
+static struct node *open_other(struct reading *reading, const char *name, struct place asked,
+                               struct reading *other)
+{
+    struct error error = {0};
+    struct str bytes;
+    const char *path = path_join(reading->arena, reading->folder, name);
+    *other = *reading;
+    other->file = name;
+    other->folder = path_folder(reading->arena, path);
+    if (!machine_read(reading->machine, path, JOB_BYTES_MOST, reading->arena, &bytes, &error)) {
+        report_add(reading->report, asked, "%s", error.text);
+        return NULL;
+    }
+    struct tree tree = {reading->arena, reading->report, name, 0};
+    return tree_from_bytes(&tree, path, bytes);
+}
+
+static bool is_file_name(struct arena *arena, const char *name)
+{
+    const char *ending = path_ending(arena, name);
+    return !strcmp(ending, "yaml") || !strcmp(ending, "yml") || !strcmp(ending, "json");
+}
+
+/* "shop" beside the job: shop.yaml or shop.json, NULL when neither is there. */
+static const char *beside(struct reading *reading, const char *name)
+{
+    static const char *const endings[] = {"yaml", "yml", "json"};
+    for (size_t i = 0; i < 3; i++) {
+        const char *file = arena_format(reading->arena, "%s.%s", name, endings[i]);
+        const char *path = path_join(reading->arena, reading->folder, file);
+        if (reading->machine->status(reading->machine, path).exists) return file;
+    }
+    return NULL;
+}
+
+static void load_shop(struct reading *reading, const struct node *root)
+{
+    const struct node *node = node_find(root, "shop");
+    struct reading other;
+    const char *name = "shop.yaml";
+    if (node && !read_path(reading, node, &name)) return;
+    if (!node && !(name = beside(reading, "shop"))) {
+        report_add(reading->report, place_of(reading, root),
+                   "there is no shop.yaml beside this file; write one, or say where it is with `shop: "
+                   "../shop.yaml`");
+        return;
+    }
+    const struct node *tree = open_other(reading, name, place_of(reading, node ? node : root), &other);
+    if (!tree) return;
+    reading->shop = reading->job->shop = shop_read(&other, tree);
+}
+
+static void load_vehicle(struct reading *reading, const struct node *root)
+{
+    const struct node *node = node_find(root, "vehicle");
+    struct job *job = reading->job;
+    struct reading other;
+    const char *name = NULL;
+    if (node && !read_path(reading, node, &name)) return;
+    if (!node && !(name = beside(reading, "vehicle"))) return;
+    job->vehicle = name;
+    if (!is_file_name(reading->arena, name)) return;
+    const struct node *tree = open_other(reading, name, place_of(reading, node ? node : root), &other);
+    if (!tree) return;
+    job->vehicle = path_name(name);
+    other.in_vehicle = true;
+    read_group(&other, &vehicle_group, tree, job);
+}
+
+/* ---- the whole ---- */
+
+/* What may stand in `print` or at the top stands in one of them. */
+static void refuse_both_places(struct reading *reading, const struct node *root)
+{
+    static const char *const names[] = {"condition", "overlap", "bleed", "output", "mixed-widths", NULL};
+    const struct node *print = node_find(root, "print");
+    for (size_t i = 0; names[i]; i++) {
+        const struct node *top = node_find(root, names[i]);
+        if (top && node_find(print, names[i]))
+            report_add(reading->report, (struct place){reading->file, top->key_line, top->key_column},
+                       "`%s` stands here and under `print`; keep one of them", names[i]);
+    }
+    if (node_find(root, "inches") && node_find(root, "units"))
+        report_add(reading->report, place_of(reading, node_find(root, "units")),
+                   "`units` and `inches` say the same thing; keep one of them");
+}
+
+static const char *number_of_folder(struct arena *arena, const char *folder)
+{
+    const char *name = path_name(path_full(arena, folder));
+    struct text number = text_new(arena);
+    for (; *name && number.length < NUMBER_MOST; name++) {
+        bool letter = strchr(number_letters, *name) != NULL;
+        if (letter)
+            text_add_char(&number, *name);
+        else if (number.length && number.bytes[number.length - 1] != '-')
+            text_add_char(&number, '-');
+    }
+    while (number.length && number.bytes[number.length - 1] == '-') number.bytes[--number.length] = 0;
+    return number.length ? text_string(&number) : "job";
+}
+
+static void choose_condition(struct reading *reading, const struct node *root)
+{
+    struct job *job = reading->job;
+    bool written = node_find(root, "condition") || node_find(node_find(root, "print"), "condition");
+    if (!job->shop || !job->shop->condition_count || written) return;
+    if (job->shop->condition_count == 1) {
+        job->condition = job->shop->conditions;
+        return;
+    }
+    struct text names = text_new(reading->arena);
+    for (size_t i = 0; i < job->shop->condition_count && i < 20; i++)
+        text_addf(&names, "%s%s", i ? ", " : "", job->shop->conditions[i].name);
+    report_add(reading->report, place_of(reading, root),
+               "`condition` is missing, and the shop has more than one; write one of %s",
+               text_string(&names));
+}
+
+/* Whether `one` is later than `other`; only where both count in the same offset. */
+static bool later(const struct civil_time *one, const struct civil_time *other)
+{
+    const int a[] = {one->year, one->month, one->day, one->hour, one->minute, one->second};
+    const int b[] = {other->year, other->month, other->day, other->hour, other->minute, other->second};
+    if (one->has_offset != other->has_offset || one->offset_minutes != other->offset_minutes) return false;
+    for (size_t i = 0; i < 6; i++)
+        if (a[i] != b[i]) return a[i] > b[i];
+    return true; /* the same moment leaves no time */
+}
+
+static void finish_job(struct reading *reading, const struct node *root)
+{
+    struct job *job = reading->job;
+    const struct node *due = node_find(root, "due");
+    const char *type = job->vehicle_type;
+    bool tall = type && (!strcmp(type, "box") || !strcmp(type, "bus") || !strcmp(type, "trailer"));
+    choose_condition(reading, root);
+    job->overlap_mm = measure_or(job->overlap_mm, practice_value(tall ? "overlap-box" : "overlap"));
+    if (!job->number) job->number = number_of_folder(reading->arena, job->folder);
+    if (job->start.given && job->due.given && later(&job->start, &job->due))
+        report_add(reading->report, place_of(reading, due),
+                   "`due` is not after `start`; correct one of them");
+    finish_surfaces(reading, root);
+}
+
+static void read_job(struct reading *reading, const struct node *root)
+{
+    struct job *job = reading->job;
+    job->bleed = (struct bleed_spec){-1, -1, -1, -1, -1, -1, -1};
+    job->drying = DRYING_UNSAID;
+    read_usual(reading, &job_group, job);
+    load_shop(reading, root);
+    load_vehicle(reading, root);
+    refuse_both_places(reading, root);
+    read_group(reading, &job_group, root, job);
+    finish_job(reading, root);
+}
+
+static const char *file_of_job(struct machine *machine, const char *path, struct arena *arena)
+{
+    if (!machine->status(machine, path).is_folder) return path;
+    const char *yaml = path_join(arena, path, "job.yaml"), *json = path_join(arena, path, "job.json");
+    bool only_json = !machine->status(machine, yaml).exists && machine->status(machine, json).exists;
+    return only_json ? json : yaml;
+}
+
+bool job_load(struct machine *machine, const char *path, struct arena *arena, struct report *report,
+              struct job **job, struct error *error)
+{
+    struct str bytes;
+    *job = NULL;
+    const char *file = file_of_job(machine, path, arena);
+    if (!is_file_name(arena, file))
+        return error_set(error, FAILURE_INPUT,
+                         "%s is not a job: name a job folder, or a file ending in .yaml, .yml or .json",
+                         file);
+    if (!machine_read(machine, file, JOB_BYTES_MOST, arena, &bytes, error)) return false;
+    struct tree tree = {arena, report, path_name(file), 0};
+    const struct node *root = tree_from_bytes(&tree, file, bytes);
+    if (!root) return true;
+    struct reading reading = {.machine = machine, .arena = arena, .report = report, .file = tree.file};
+    reading.folder = path_folder(arena, file);
+    reading.job = arena_take(arena, sizeof *reading.job);
+    reading.job->file = file;
+    reading.job->folder = reading.folder;
+    if (root->kind != NODE_GROUP) {
+        wrong_shape(&reading, root, "a group of keys such as `vehicle: ...` and `due: ...`");
+        return true;
+    }
+    read_job(&reading, root);
+    *job = reading.job;
+    return true;
+}

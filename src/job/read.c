@@ -1,0 +1,456 @@
+#include "read.h"
+#include "base/text.h"
+#include "base/units.h"
+#include "model/practice.h"
+#include <stdlib.h>
+#include <string.h>
+
+enum { NAMES_MOST = 256, TEXT_MOST = 200, PATH_MOST = 1000 };
+
+struct place place_of(const struct reading *reading, const struct node *node)
+{
+    return (struct place){reading->file, node->line, node->column};
+}
+
+static struct place key_place(const struct reading *reading, const struct node *node)
+{
+    if (!node->key_line) return place_of(reading, node);
+    return (struct place){reading->file, node->key_line, node->key_column};
+}
+
+const char *source_of(struct reading *reading, const struct group *group, const struct node *node)
+{
+    return arena_format(reading->arena, "%s:%d, %s.%s", reading->file, node->line, group->name, node->key);
+}
+
+void *append(struct reading *reading, void *items, size_t *count, size_t size)
+{
+    char **array = items;
+    bool full = (*count & (*count - 1)) == 0; /* also at 0 */
+    if (full) {
+        char *larger = arena_take_array(reading->arena, *count ? *count * 2 : 1, size);
+        if (*count) memcpy(larger, *array, *count * size);
+        *array = larger;
+    }
+    return *array + (*count)++ * size;
+}
+
+const char *suggestion(struct reading *reading, const char *word, const char *const *names)
+{
+    const char *nearest = str_nearest(word, names);
+    return nearest && *nearest ? arena_format(reading->arena, "; did you mean `%s`?", nearest) : "";
+}
+
+bool wrong_shape(struct reading *reading, const struct node *node, const char *words)
+{
+    static const char *const shapes[] = {"has no value", "is a plain value", "is a list", "is a group", ""};
+    if (node->kind == NODE_REFUSED) return false;
+    struct place place = node->kind == NODE_NOTHING ? key_place(reading, node) : place_of(reading, node);
+    if (node->kind == NODE_NOTHING)
+        report_add(reading->report, place, "`%s` has no value; write %s, or take the line out", node->key,
+                   words);
+    else
+        report_add(reading->report, place, "%s%s%s %s; right would be %s", *node->key ? "`" : "",
+                   *node->key ? node->key : "this", *node->key ? "`" : "", shapes[node->kind], words);
+    return false;
+}
+
+bool is_list(struct reading *reading, const struct node *node, const char *words)
+{
+    return node->kind == NODE_LIST || wrong_shape(reading, node, words);
+}
+
+static bool has_control(const char *text)
+{
+    for (; *text; text++)
+        if ((unsigned char)*text < 0x20 || *text == 0x7f) return true;
+    return false;
+}
+
+static bool read_line(struct reading *reading, const struct node *node, const char *words, size_t most,
+                      const char **text)
+{
+    if (node->kind != NODE_TEXT) return wrong_shape(reading, node, words);
+    bool too_long = strlen(node->text) > most;
+    if (too_long || has_control(node->text)) {
+        report_add(reading->report, place_of(reading, node),
+                   too_long ? "`%s` is longer than %zu bytes; make it shorter"
+                            : "`%s` holds a line break or a control character; write one line of at most %zu "
+                              "bytes",
+                   node->key, most);
+        return false;
+    }
+    *text = node->text;
+    return true;
+}
+
+bool read_text(struct reading *reading, const struct node *node, const char *words, const char **text)
+{
+    return read_line(reading, node, words, TEXT_MOST, text);
+}
+
+bool read_path(struct reading *reading, const struct node *node, const char **path)
+{
+    return read_line(reading, node, "the path of a file", PATH_MOST, path);
+}
+
+/* ---- numbers ---- */
+
+static bool plain_number(struct str text, double *value)
+{
+    text = str_trim(text);
+    return text.length && str_number(text, value) == text.length;
+}
+
+/* A number followed by one of `units`, or by nothing. */
+static bool number_with(struct str text, const char *const *units, double *value)
+{
+    text = str_trim(text);
+    size_t used = str_number(text, value);
+    struct str unit = str_trim(str_slice(text, used, text.length));
+    if (!used) return false;
+    if (!unit.length) return true;
+    for (; *units; units++)
+        if (str_equal(unit, *units)) return true;
+    return false;
+}
+
+static bool area_speed(struct str text, double *value)
+{
+    static const char *const units[] = {"m2/h", "m2 per h", "m\xC2\xB2/h", NULL};
+    return number_with(text, units, value);
+}
+
+static bool length_speed(struct str text, double *value)
+{
+    static const char *const units[] = {"m/min", "m per min", NULL};
+    return number_with(text, units, value);
+}
+
+static const struct {
+    const char *words, *unit;
+    bool (*parse)(struct str text, double *value);
+} number_forms[FORM_NUMBERS] = {
+    [FORM_LENGTH] = {"a length such as 12 mm, 0.5 in, 5.4 m or 2 ft 3 in", "mm", units_length_mm},
+    [FORM_TEMPERATURE] = {"a temperature such as 21, 21 C or 73 F", "degrees C", units_temperature_c},
+    [FORM_DURATION] = {"a duration with its unit such as 48 h, 90 min or 3 d", "h", units_duration_s},
+    [FORM_PERCENT] = {"a percentage such as 15 %", "%", units_percent},
+    [FORM_ANGLE] = {"an angle such as 60 deg", "deg", units_angle_deg},
+    [FORM_YEARS] = {"a number of years such as 5 y, or months such as 18 months", "y", units_years},
+    [FORM_NUMBER] = {"a plain number", "", plain_number},
+    [FORM_AREA_SPEED] = {"an area in an hour such as 12 m2/h", "m2/h", area_speed},
+    [FORM_LENGTH_SPEED] = {"a speed such as 2 m/min", "m/min", length_speed},
+};
+
+const char *form_value(struct arena *arena, enum form form, double value)
+{
+    bool number = form < FORM_NUMBERS;
+    if (form == FORM_DURATION) value /= 3600;
+    const char *unit = number ? number_forms[form].unit : "";
+    return arena_format(arena, "%g%s%s", value, *unit ? " " : "", unit);
+}
+
+static bool in_range(struct reading *reading, const struct node *node, enum form form, double least,
+                     double most, double value)
+{
+    if (value >= least && value <= most) return true;
+    report_add(reading->report, place_of(reading, node), "`%s: %s` is out of range; it can be from %s to %s",
+               node->key, node->text, form_value(reading->arena, form, least),
+               form_value(reading->arena, form, most));
+    return false;
+}
+
+static bool not_a(struct reading *reading, const struct node *node, const char *words)
+{
+    report_add(reading->report, place_of(reading, node), "`%s: %.*s` is not %s", node->key, 80, node->text,
+               words);
+    return false;
+}
+
+bool read_number(struct reading *reading, const struct node *node, enum form form, double least, double most,
+                 double *value)
+{
+    const char *words = number_forms[form].words;
+    double number;
+    if (node->kind != NODE_TEXT) return wrong_shape(reading, node, words);
+    if (strlen(node->text) > TEXT_MOST || !number_forms[form].parse(str_from(node->text), &number))
+        return not_a(reading, node, words);
+    if (!in_range(reading, node, form, least, most, number)) return false;
+    *value = number;
+    return true;
+}
+
+bool read_numbers(struct reading *reading, const struct node *node, enum form form, double least, double most,
+                  const char *words, double *values, size_t count)
+{
+    if (!is_list(reading, node, words)) return false;
+    if (node->count != count) {
+        report_add(reading->report, place_of(reading, node), "`%s` has %zu values; right would be %s",
+                   node->key, node->count, words);
+        return false;
+    }
+    bool ok = true;
+    for (const struct node *entry = node->first; entry; entry = entry->next)
+        ok = read_number(reading, entry, form, least, most, values++) && ok;
+    return ok;
+}
+
+static bool read_whole(struct reading *reading, const struct node *node, double least, double most,
+                       int *value)
+{
+    double number;
+    if (!read_number(reading, node, FORM_NUMBER, least, most, &number)) return false;
+    if (number != (double)(int)number) return not_a(reading, node, "a whole number");
+    *value = (int)number;
+    return true;
+}
+
+/* An amount in the shop's currency, plain or followed by one of `units`; per litre is a thousandth. */
+static bool parse_price(struct str text, const char *const *units, int64_t *micro)
+{
+    text = str_trim(text);
+    size_t digits = 0;
+    while (digits < text.length && strchr("0123456789.", text.bytes[digits])) digits++;
+    if (!units_money_micro(str_slice(text, 0, digits), micro)) return false;
+    struct str unit = str_trim(str_slice(text, digits, text.length));
+    if (!unit.length) return true;
+    for (; *units; units++) {
+        if (!str_equal(unit, *units)) continue;
+        if (str_equal(unit, "per l")) *micro = (*micro + 500) / 1000;
+        return true;
+    }
+    return false;
+}
+
+static const struct {
+    const char *words;
+    const char *const *units;
+} price_forms[] = {
+    {"an amount with at most 6 decimals such as 9.80 per m2", (const char *const[]){"per m2", "/m2", NULL}},
+    {"an amount with at most 6 decimals such as 0.16 per ml or 160 per l",
+     (const char *const[]){"per ml", "/ml", "per l", NULL}},
+    {"an amount with at most 6 decimals such as 48 per h", (const char *const[]){"per h", "/h", NULL}},
+};
+
+static bool read_price(struct reading *reading, const struct node *node, enum form form, int64_t *micro)
+{
+    const char *words = price_forms[form - FORM_PRICE_M2].words;
+    if (node->kind != NODE_TEXT) return wrong_shape(reading, node, words);
+    int64_t price;
+    if (!parse_price(str_from(node->text), price_forms[form - FORM_PRICE_M2].units, &price))
+        return not_a(reading, node, words);
+    if (price > INT64_C(1000000) * 1000000) {
+        report_add(reading->report, place_of(reading, node),
+                   "`%s: %s` is out of range; it can be from 0 to 1000000", node->key, node->text);
+        return false;
+    }
+    *micro = price;
+    return true;
+}
+
+/* ---- words ---- */
+
+bool read_yes_no(struct reading *reading, const struct node *node, bool *value)
+{
+    static const char *const words[] = {"false", "true", "no", "yes", NULL};
+    if (node->kind != NODE_TEXT) return wrong_shape(reading, node, "true or false");
+    for (int i = 0; words[i]; i++) {
+        if (strcmp(node->text, words[i])) continue;
+        *value = i % 2;
+        return true;
+    }
+    return not_a(reading, node, "true or false");
+}
+
+static const char *list_words(struct arena *arena, const char *const *names)
+{
+    struct text text = text_new(arena);
+    for (; *names; names++)
+        if (**names) text_addf(&text, "%s%s", text.length ? ", " : "", *names);
+    return text_string(&text);
+}
+
+bool read_choice(struct reading *reading, const struct node *node, const char *const *choices, int *value)
+{
+    const char *words = arena_format(reading->arena, "one of %s", list_words(reading->arena, choices));
+    if (node->kind != NODE_TEXT) return wrong_shape(reading, node, words);
+    for (int i = 0; choices[i]; i++) {
+        if (strcmp(node->text, choices[i])) continue;
+        *value = i;
+        return true;
+    }
+    return not_a(reading, node,
+                 arena_format(reading->arena, "%s%s", words, suggestion(reading, node->text, choices)));
+}
+
+/* ---- measures ---- */
+
+bool read_measure(struct reading *reading, const struct group *group, const struct node *node,
+                  const struct key *key, struct measure *measure)
+{
+    double number;
+    if (node->kind != NODE_GROUP) {
+        if (!read_number(reading, node, key->form, key->least, key->most, &number)) return false;
+        *measure = measure_written(number, source_of(reading, group, node));
+        return true;
+    }
+    const struct node *value = node_find(node, "value"), *source = node_find(node, "source");
+    if (!value || !source || node->count != 2) {
+        report_add(reading->report, place_of(reading, node),
+                   "`%s` as a group has two keys: {value: ..., source: the maker's document}", node->key);
+        return false;
+    }
+    const char *name;
+    if (!read_number(reading, value, key->form, key->least, key->most, &number) ||
+        !read_text(reading, source, "the name of the maker's document", &name))
+        return false;
+    *measure = (struct measure){number, ORIGIN_MAKER, name};
+    return true;
+}
+
+/* ---- groups ---- */
+
+static void store_number(const struct key *key, void *field, struct measure value)
+{
+    if (key->measured)
+        *(struct measure *)field = value;
+    else
+        *(double *)field = value.value;
+}
+
+static void read_number_key(struct reading *reading, const struct group *group, const struct key *key,
+                            const struct node *node, void *field)
+{
+    struct measure value;
+    bool ok = key->measured ? read_measure(reading, group, node, key, &value)
+                            : read_number(reading, node, key->form, key->least, key->most, &value.value);
+    if (ok) store_number(key, field, value);
+}
+
+void read_value(struct reading *reading, const struct group *group, const struct key *key,
+                const struct node *node, void *target)
+{
+    void *field = (char *)target + key->at;
+    switch (key->form) {
+    case FORM_WHOLE:
+        read_whole(reading, node, key->least, key->most, field);
+        break;
+    case FORM_PRICE_M2:
+    case FORM_PRICE_ML:
+    case FORM_PRICE_HOUR:
+        read_price(reading, node, key->form, field);
+        break;
+    case FORM_YES_NO:
+        read_yes_no(reading, node, field);
+        break;
+    case FORM_CHOICE:
+        read_choice(reading, node, key->choices, field);
+        break;
+    case FORM_TEXT:
+        read_text(reading, node, "a text of one line", field);
+        break;
+    case FORM_PATH:
+        read_path(reading, node, field);
+        break;
+    case FORM_TIME:
+        read_time(reading, node, field);
+        break;
+    case FORM_GROUP:
+        read_group(reading, key->group, node, target);
+        break;
+    case FORM_SPECIAL:
+        key->read(reading, key, node, target);
+        break;
+    default:
+        read_number_key(reading, group, key, node, field);
+    }
+}
+
+static struct measure practice_in_units(struct reading *reading, const struct key *key)
+{
+    struct measure value = practice_value(key->practice);
+    if (key->form != FORM_DURATION) return value;
+    for (size_t i = 0; i < practice_count; i++) {
+        if (strcmp(practice_table[i].name, key->practice)) continue;
+        const char *text = arena_format(reading->arena, "%g %s", value.value, practice_table[i].unit);
+        if (!units_duration_s(str_from(text), &value.value)) abort();
+    }
+    return value;
+}
+
+void read_usual(struct reading *reading, const struct group *group, void *target)
+{
+    for (const struct key *key = group->keys; key->name; key++) {
+        if (key->form == FORM_GROUP) read_usual(reading, key->group, target);
+        if (key->practice) store_number(key, (char *)target + key->at, practice_in_units(reading, key));
+        if (!key->usual) continue;
+        struct node node = {.kind = NODE_TEXT, .key = key->name, .text = key->usual};
+        read_value(reading, group, key, &node, target);
+    }
+}
+
+static bool is_known(const struct group *group, const char *name)
+{
+    for (const struct key *key = group->keys; key->name; key++)
+        if (!strcmp(key->name, name)) return true;
+    return false;
+}
+
+static void refuse_unknown(struct reading *reading, const struct group *group, const struct node *node)
+{
+    const char *names[NAMES_MOST + 1] = {NULL};
+    size_t count = 0;
+    for (const struct key *key = group->keys; key->name && count < NAMES_MOST; key++)
+        names[count++] = key->name;
+    const char *nearest = suggestion(reading, node->key, names);
+    report_add(reading->report, key_place(reading, node), "`%.*s` is not a key of %s%s%s", 80, node->key,
+               group->name, *nearest ? nearest : "; known are ",
+               *nearest ? "" : list_words(reading->arena, names));
+}
+
+void read_group(struct reading *reading, const struct group *group, const struct node *node, void *target)
+{
+    if (node->kind != NODE_GROUP) {
+        wrong_shape(reading, node,
+                    arena_format(reading->arena, "a group of keys (%s ...)", group->keys[0].name));
+        return;
+    }
+    for (const struct key *key = group->keys; key->name; key++) {
+        const struct node *value = node_find(node, key->name);
+        if (value)
+            read_value(reading, group, key, value, target);
+        else if (key->required)
+            report_add(reading->report, place_of(reading, node), "`%s` is missing in %s: %s", key->name,
+                       group->name, key->help);
+    }
+    for (const struct node *entry = node->first; entry; entry = entry->next)
+        if (!is_known(group, entry->key)) refuse_unknown(reading, group, entry);
+}
+
+const char *form_words(const struct key *key, struct arena *arena)
+{
+    switch (key->form) {
+    case FORM_WHOLE:
+        return "a whole number";
+    case FORM_PRICE_M2:
+    case FORM_PRICE_ML:
+    case FORM_PRICE_HOUR:
+        return price_forms[key->form - FORM_PRICE_M2].words;
+    case FORM_YES_NO:
+        return "true or false";
+    case FORM_CHOICE:
+        return arena_format(arena, "one of %s", list_words(arena, key->choices));
+    case FORM_TEXT:
+        return "a text of one line";
+    case FORM_PATH:
+        return "the path of a file";
+    case FORM_TIME:
+        return "a date and time such as 2027-03-12T17:00, with or without +01:00 or Z";
+    case FORM_GROUP:
+        return arena_format(arena, "a group: see %s", key->group->name);
+    case FORM_SPECIAL:
+        return key->words;
+    default:
+        return number_forms[key->form].words;
+    }
+}

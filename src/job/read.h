@@ -1,0 +1,130 @@
+/* From a tree to a struct through a table: each key of a group says its form, its range, what holds when it
+ * is left out, where it goes in the struct and what it means. Private to the room. */
+#ifndef JOB_READ_H
+#define JOB_READ_H
+
+#include "tree.h"
+#include "job/job.h"
+
+/* What may be written. The number forms end in a double (or a struct measure), in the program's units. */
+enum form {
+    FORM_LENGTH,
+    FORM_TEMPERATURE,
+    FORM_DURATION,
+    FORM_PERCENT,
+    FORM_ANGLE,
+    FORM_YEARS,
+    FORM_NUMBER,
+    FORM_AREA_SPEED,           /* m2/h */
+    FORM_LENGTH_SPEED,         /* m/min */
+    FORM_NUMBERS,              /* how many of the above; the rest is no number */
+    FORM_WHOLE = FORM_NUMBERS, /* int */
+    FORM_PRICE_M2,             /* money_micro */
+    FORM_PRICE_ML,
+    FORM_PRICE_HOUR,
+    FORM_YES_NO,  /* bool */
+    FORM_CHOICE,  /* an enum whose values count from 0 along `choices` */
+    FORM_TEXT,    /* const char *: one line, at most 200 letters */
+    FORM_PATH,    /* const char *, as written */
+    FORM_TIME,    /* struct civil_time */
+    FORM_GROUP,   /* keys of `group`, into the same struct */
+    FORM_SPECIAL, /* read by `read`; `words` says what may be written */
+};
+
+/* One reading of one file. */
+struct reading {
+    struct machine *machine;
+    struct arena *arena;
+    struct report *report;
+    const char *file;   /* as a person names it */
+    const char *folder; /* paths in the file start here */
+    struct shop *shop;
+    struct job *job;
+    bool in_vehicle;   /* this is the vehicle's file */
+    bool mixed_widths; /* the job's word for all its surfaces */
+};
+
+struct key;
+struct group;
+typedef void key_reader(struct reading *reading, const struct key *key, const struct node *node,
+                        void *target);
+
+struct key {
+    const char *name;
+    enum form form;
+    size_t at;          /* offset in the group's struct */
+    double least, most; /* number forms and FORM_WHOLE */
+    const char *usual;  /* holds when the key is left out; read as if it were written */
+    const char *help;   /* one sentence */
+    bool required;
+    bool measured;              /* the field is a struct measure */
+    const char *practice;       /* in place of `usual`: a name in model/practice.h */
+    const char *otherwise;      /* what holds when it is left out, where code decides it; for people */
+    const char *const *choices; /* FORM_CHOICE, ended by NULL; "" entries cannot be written */
+    const struct group *group;  /* FORM_GROUP */
+    key_reader *read;           /* FORM_SPECIAL */
+    const char *words;          /* FORM_SPECIAL: "a list of lengths such as [1370, 1520]" */
+};
+
+struct group {
+    const char *name;       /* for sources and the reference: "films" */
+    const struct key *keys; /* ended by a NULL name */
+};
+
+/* Puts what holds when nothing is written into the struct. Once, before read_group. */
+void read_usual(struct reading *reading, const struct group *group, void *target);
+/* Reads what is written over it. Missing required keys, unknown keys and unfit values are reported. */
+void read_group(struct reading *reading, const struct group *group, const struct node *node, void *target);
+/* One key's value. */
+void read_value(struct reading *reading, const struct group *group, const struct key *key,
+                const struct node *node, void *target);
+
+/* For special readers. Each reports what is wrong and returns false; NODE_REFUSED is false in silence. */
+bool read_text(struct reading *reading, const struct node *node, const char *words, const char **text);
+bool read_path(struct reading *reading, const struct node *node, const char **path);
+bool read_number(struct reading *reading, const struct node *node, enum form form, double least, double most,
+                 double *value);
+/* A list of exactly `count` numbers. `words`: "a box [x, y, width, height]". */
+bool read_numbers(struct reading *reading, const struct node *node, enum form form, double least, double most,
+                  const char *words, double *values, size_t count);
+bool read_yes_no(struct reading *reading, const struct node *node, bool *value);
+bool read_choice(struct reading *reading, const struct node *node, const char *const *choices, int *value);
+bool read_date(struct reading *reading, const struct node *node, struct civil_date *date);
+bool read_time(struct reading *reading, const struct node *node, struct civil_time *time);
+/* A number that decides: plain, or {value, source} with the maker's document named. */
+bool read_measure(struct reading *reading, const struct group *group, const struct node *node,
+                  const struct key *key, struct measure *measure);
+/* True for a list; anything else is reported. */
+bool is_list(struct reading *reading, const struct node *node, const char *words);
+/* "`overlap` is a list, but <words> is right here", for a value of the wrong shape. Returns false. */
+bool wrong_shape(struct reading *reading, const struct node *node, const char *words);
+
+struct place place_of(const struct reading *reading, const struct node *node);
+/* "shop.yaml:14, films.stretch-limit" */
+const char *source_of(struct reading *reading, const struct group *group, const struct node *node);
+/* Room for one more entry of an array whose capacity is the power of two that its count reached. */
+void *append(struct reading *reading, void *items, size_t *count, size_t size);
+/* "; did you mean `x`?" or "". */
+const char *suggestion(struct reading *reading, const char *word, const char *const *names);
+
+/* What a form is, in words: "a length such as ...". */
+const char *form_words(const struct key *key, struct arena *arena);
+/* "12 mm", "36 h": a value of that form. */
+const char *form_value(struct arena *arena, enum form form, double value);
+
+/* The groups, each beside the code that reads it. */
+extern const struct group job_group, print_group, indoors_group, vehicle_group, surface_group, drawing_group,
+    feature_group, whole_group, artwork_group, seam_group, bleed_group, shop_group, hours_group,
+    printer_group, film_group, laminate_group, ink_group, dry_group, condition_group, waiver_group,
+    rates_group;
+
+/* surfaces.c */
+key_reader read_surfaces, read_bleed, read_quick_artwork, read_condition_name;
+void finish_surfaces(struct reading *reading, const struct node *root);
+/* hours.c */
+key_reader read_hours;
+/* shop.c */
+struct shop *shop_read(struct reading *reading, const struct node *root);
+const struct condition *condition_find(const struct shop *shop, const char *name);
+
+#endif

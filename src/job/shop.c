@@ -1,0 +1,646 @@
+/* shop.yaml: what the shop prints with, on and for how much. */
+#include "read.h"
+#include "base/path.h"
+#include "model/finding.h"
+#include "model/practice.h"
+#include <string.h>
+
+#define AT(type, field) offsetof(struct type, field)
+
+static key_reader read_currency, read_zone, read_severities, read_printers, read_films, read_laminates,
+    read_inks, read_conditions, read_widths, read_window, read_channels, read_ml, read_reference,
+    read_fingerprint, read_until;
+
+static const char *const film_kinds[] = {"cast", "calendered", "perforated", NULL};
+static const char *const technologies[] = {"solvent", "eco-solvent", "latex", "uv", NULL};
+static const char *const intents[] = {"perceptual", "relative", "saturation", "absolute", NULL};
+
+static const struct key printer_keys[] = {
+    {"name", FORM_TEXT, AT(printer, name), 0, 0, .help = "What conditions call it.", .required = true},
+    {"media-width", FORM_LENGTH, AT(printer, media_width_mm), 100, 6000, .help = "Widest roll it takes.",
+     .required = true},
+    {"edge", FORM_LENGTH, AT(printer, edge_mm), 0, 100, .help = "Unprintable at each side of the film.",
+     .practice = "edge"},
+    {"max-length", FORM_LENGTH, AT(printer, max_length_mm), 500, 200000, .help = "Longest print.",
+     .practice = "max-length"},
+    {"speed", FORM_AREA_SPEED, AT(printer, speed_m2_per_h), 0.1, 2000, .help = "Printed in an hour.",
+     .practice = "print-speed"},
+    {"setup", FORM_DURATION, AT(printer, setup_s), 0, 86400, .help = "Setting up before a run.",
+     .practice = "setup"},
+    {0},
+};
+const struct group printer_group = {"printers", printer_keys};
+
+#define WIDTH_WORDS "a list of lengths such as [1370, 1520]"
+static const struct key film_keys[] = {
+    {"name", FORM_TEXT, AT(film, name), 0, 0, .help = "What conditions call it.", .required = true},
+    {"kind", FORM_CHOICE, AT(film, kind), 0, 0, .help = "How it is made; perforated is window film.",
+     .required = true, .choices = film_kinds},
+    {"widths", FORM_SPECIAL, AT(film, widths_mm), 100, 6000, .help = "Widths of the rolls that are bought.",
+     .required = true, .read = read_widths, .words = WIDTH_WORDS},
+    {"length", FORM_LENGTH, AT(film, length_mm), 1000, 1000000, .usual = "50 m",
+     .help = "Length of a new roll."},
+    {"thickness", FORM_LENGTH, AT(film, thickness_mm), 0.01, 2, .help = "Thickness without the liner."},
+    {"price", FORM_PRICE_M2, AT(film, price_per_m2), 0, 0, .usual = "0", .help = "Price of a square metre."},
+    {"stretch-limit", FORM_PERCENT, AT(film, stretch_limit_percent), 0, 200,
+     .help = "How far it may be stretched at most.", .measured = true,
+     .otherwise = "common practice for its kind: stretch-cast, stretch-calendered, stretch-perforated"},
+    {"durability", FORM_YEARS, AT(film, durability_y), 0.05, 30,
+     .help = "How long it lasts outdoors on upright surfaces.", .measured = true},
+    {"durability-flat", FORM_YEARS, AT(film, durability_flat_y), 0.05, 30,
+     .help = "The same on roof and bonnet.", .measured = true,
+     .otherwise = "a share of `durability`: common practice flat-durability-share"},
+    {"post-heat", FORM_TEMPERATURE, AT(film, post_heat_c), 20, 200,
+     .help = "To which stretched places are heated after applying.", .measured = true},
+    {0},
+};
+const struct group film_group = {"films", film_keys};
+
+static const struct key laminate_keys[] = {
+    {"name", FORM_TEXT, AT(film, name), 0, 0, .help = "What conditions call it.", .required = true},
+    {"kind", FORM_CHOICE, AT(film, kind), 0, 0, .help = "How it is made: the film's own kind.",
+     .required = true, .choices = film_kinds},
+    {"finish", FORM_TEXT, AT(film, finish), 0, 0, .help = "Gloss, matt, satin ..."},
+    {"widths", FORM_SPECIAL, AT(film, widths_mm), 100, 6000, .help = "Widths of the rolls that are bought.",
+     .required = true, .read = read_widths, .words = WIDTH_WORDS},
+    {"length", FORM_LENGTH, AT(film, length_mm), 1000, 1000000, .usual = "50 m",
+     .help = "Length of a new roll."},
+    {"thickness", FORM_LENGTH, AT(film, thickness_mm), 0.01, 2, .help = "Thickness without the liner."},
+    {"price", FORM_PRICE_M2, AT(film, price_per_m2), 0, 0, .usual = "0", .help = "Price of a square metre."},
+    {"stretch-limit", FORM_PERCENT, AT(film, stretch_limit_percent), 0, 200,
+     .help = "How far it may be stretched at most.", .measured = true,
+     .otherwise = "common practice for its kind: stretch-cast, stretch-calendered, stretch-perforated"},
+    {"durability", FORM_YEARS, AT(film, durability_y), 0.05, 30,
+     .help = "How long it lasts outdoors on upright surfaces.", .measured = true},
+    {"durability-flat", FORM_YEARS, AT(film, durability_flat_y), 0.05, 30,
+     .help = "The same on roof and bonnet.", .measured = true,
+     .otherwise = "a share of `durability`: common practice flat-durability-share"},
+    {"temperature", FORM_SPECIAL, AT(film, temperature_low_c), 0, 100,
+     .help = "Between which the room is when it is applied.", .read = read_window,
+     .words = "two temperatures such as [20, 23], or {value: [20, 23], source: the maker's document}",
+     .otherwise = "common practice for its kind: laminate-cast-low and -high, laminate-calendered-low and "
+                  "-high"},
+    {"bond", FORM_DURATION, AT(film, bond_s), 0, 30 * 86400,
+     .help = "Rest after laminating before it is applied.", .measured = true, .practice = "bond"},
+    {"trim-while-bonding", FORM_YES_NO, AT(film, trim_while_bonding), 0, 0, .usual = "false",
+     .help = "Finish trimming need not wait for the rest."},
+    {"clear", FORM_YES_NO, AT(film, clear), 0, 0, .usual = "false",
+     .help = "Optically clear: fit for window film."},
+    {0},
+};
+const struct group laminate_group = {"laminates", laminate_keys};
+
+static const struct key dry_keys[] = {
+    {"least", FORM_DURATION, AT(ink, dry_least_s), 0, 60 * 86400, .help = "Drying time with little ink.",
+     .measured = true, .otherwise = "common practice for its technology: dry-eco-solvent, else dry-least"},
+    {"most", FORM_DURATION, AT(ink, dry_most_s), 0, 60 * 86400, .help = "Drying time with heavy ink.",
+     .measured = true,
+     .otherwise =
+         "common practice for its technology: dry-most for solvent and eco-solvent, else as `least`"},
+    {"most-at", FORM_PERCENT, AT(ink, dry_most_at_percent), 10, 800, .help = "Coverage that needs `most`.",
+     .measured = true, .otherwise = "the condition's ink limit"},
+    {0},
+};
+const struct group dry_group = {"inks.dry", dry_keys};
+
+static const struct key ink_keys[] = {
+    {"name", FORM_TEXT, AT(ink, name), 0, 0, .help = "What conditions call it.", .required = true},
+    {"technology", FORM_CHOICE, AT(ink, technology), 0, 0, .help = "What carries it and how it dries.",
+     .required = true, .choices = technologies},
+    {"channels", FORM_SPECIAL, AT(ink, channels), 0, 0, .help = "The inks; C, M, Y and K among them.",
+     .read = read_channels, .words = "a list of up to 8 short names such as [C, M, Y, K]",
+     .otherwise = "[C, M, Y, K]"},
+    {"ml-per-m2", FORM_SPECIAL, AT(ink, ml_per_m2), 0, 100,
+     .help = "What each lays down at 100 %, in millilitres for a square metre.", .read = read_ml,
+     .words = "a number, or a list with one for each channel such as [8, 8, 8, 8]",
+     .otherwise = "common practice ink-ml"},
+    {"price", FORM_PRICE_ML, AT(ink, price_per_ml), 0, 0, .usual = "0", .help = "Price of a millilitre."},
+    {"stretch-limit", FORM_PERCENT, AT(ink, stretch_limit_percent), 0, 200,
+     .help = "How far the dry ink goes with the film.", .measured = true,
+     .otherwise = "common practice for its technology: stretch-ink-solvent, -latex, -uv"},
+    {"dry", FORM_GROUP, 0, 0, 0, .help = "Its drying times.", .group = &dry_group},
+    {0},
+};
+const struct group ink_group = {"inks", ink_keys};
+
+static const struct key waiver_keys[] = {
+    {"reason", FORM_TEXT, AT(condition, laminate_waiver), 0, 0, .help = "Why it goes out without.",
+     .required = true},
+    {"until", FORM_SPECIAL, AT(condition, waiver_until), 0, 0, .help = "Last day on which the reason holds.",
+     .required = true, .read = read_until, .words = "a date such as 2027-03-08"},
+    {0},
+};
+const struct group waiver_group = {"conditions.no-laminate", waiver_keys};
+
+static const struct key condition_keys[] = {
+    {"name", FORM_TEXT, AT(condition, name), 0, 0, .help = "What jobs call it.", .required = true},
+    {"printer", FORM_SPECIAL, AT(condition, printer), 0, 0, .help = "Which printer.", .required = true,
+     .read = read_reference, .words = "the name of a printer above"},
+    {"film", FORM_SPECIAL, AT(condition, film), 0, 0, .help = "On which film.", .required = true,
+     .read = read_reference, .words = "the name of a film above"},
+    {"laminate", FORM_SPECIAL, AT(condition, laminate), 0, 0,
+     .help = "Under which laminate; none stops the job unless `no-laminate` says why.",
+     .read = read_reference, .words = "the name of a laminate above, or none", .otherwise = "none"},
+    {"no-laminate", FORM_GROUP, 0, 0, 0, .help = "Written reason for going without a laminate.",
+     .group = &waiver_group},
+    {"ink", FORM_SPECIAL, AT(condition, ink), 0, 0, .help = "With which ink.", .required = true,
+     .read = read_reference, .words = "the name of an ink above"},
+    {"mode", FORM_TEXT, AT(condition, mode), 0, 0, .help = "The printer's mode, in its own words."},
+    {"profile", FORM_PATH, AT(condition, profile), 0, 0,
+     .help = "ICC profile of this printer, film, ink and mode; relative to this file, or absolute."},
+    {"fingerprint", FORM_SPECIAL, AT(condition, profile_fingerprint), 0, 0,
+     .help = "The profile's fingerprint, so that another one in its place is noticed.",
+     .read = read_fingerprint, .words = "32 digits of 0-9 and a-f"},
+    {"intent", FORM_CHOICE, AT(condition, intent), 0, 0, .usual = "relative",
+     .help = "Rendering intent (ICC.1).", .choices = intents},
+    {"black-point", FORM_YES_NO, AT(condition, black_point), 0, 0, .usual = "true",
+     .help = "Black point compensation."},
+    {"ink-limit", FORM_PERCENT, AT(condition, ink_limit_percent), 50, 800,
+     .help = "Most ink of all channels together that the film takes.", .measured = true,
+     .practice = "ink-limit"},
+    {0},
+};
+const struct group condition_group = {"conditions", condition_keys};
+
+static const struct key rates_keys[] = {
+    {"design", FORM_PRICE_HOUR, AT(shop, design_per_h), 0, 0, .usual = "0", .help = "An hour of design."},
+    {"print", FORM_PRICE_HOUR, AT(shop, print_per_h), 0, 0, .usual = "0", .help = "An hour of printing."},
+    {"laminate", FORM_PRICE_HOUR, AT(shop, laminate_per_h), 0, 0, .usual = "0",
+     .help = "An hour of laminating and trimming."},
+    {"install", FORM_PRICE_HOUR, AT(shop, install_per_h), 0, 0, .usual = "0",
+     .help = "An hour of one installer."},
+    {"install-speed", FORM_AREA_SPEED, AT(shop, install_m2_per_h), 0.05, 100,
+     .help = "What one installer applies in an hour.", .measured = true, .practice = "install-speed"},
+    {"laminate-speed", FORM_LENGTH_SPEED, AT(shop, laminate_m_per_min), 0.05, 60,
+     .help = "Speed of the laminator.", .measured = true, .practice = "laminator-speed"},
+    {"margin", FORM_PERCENT, AT(shop, margin_percent), 0, 1000, .usual = "0",
+     .help = "Added to the cost for the price."},
+    {"waste", FORM_PERCENT, AT(shop, waste_percent), 0, 100, .usual = "0",
+     .help = "Material spoilt, on top of what is used."},
+    {0},
+};
+const struct group rates_group = {"rates", rates_keys};
+
+static const struct key shop_keys[] = {
+    {"currency", FORM_SPECIAL, AT(shop, currency), 0, 0, .usual = "EUR",
+     .help = "The one currency of all prices here.", .read = read_currency,
+     .words = "three capital letters (ISO 4217) such as EUR"},
+    {"zone", FORM_SPECIAL, AT(shop, zone), 0, 0, .help = "Time zone of the shop.", .read = read_zone,
+     .words = "a zone of the IANA time zone database such as Europe/Lisbon",
+     .otherwise = "the machine's own"},
+    {"hours", FORM_SPECIAL, 0, 0, 0, .help = "When people work: see hours.", .read = read_hours,
+     .words = "a group such as {mon-fri: 08:00-17:00, sat: closed, closed: [2027-03-08]}",
+     .otherwise = "mon-fri: 08:00-17:00 (common practice, no source)"},
+    {"threading", FORM_LENGTH, AT(shop, threading_mm), 0, 10000,
+     .help = "Film and laminate lost at each run of the laminator.", .measured = true,
+     .practice = "threading"},
+    {"printers", FORM_SPECIAL, 0, 0, 0, .help = "The printers: see printers.", .required = true,
+     .read = read_printers, .words = "a list of printers, each a group"},
+    {"films", FORM_SPECIAL, 0, 0, 0, .help = "The films to print on: see films.", .required = true,
+     .read = read_films, .words = "a list of films, each a group"},
+    {"laminates", FORM_SPECIAL, 0, 0, 0, .help = "The laminates: see laminates.", .read = read_laminates,
+     .words = "a list of laminates, each a group", .otherwise = "none"},
+    {"inks", FORM_SPECIAL, 0, 0, 0, .help = "The sets of inks: see inks.", .required = true,
+     .read = read_inks, .words = "a list of inks, each a group"},
+    {"conditions", FORM_SPECIAL, 0, 0, 0,
+     .help = "Printing conditions: a printer with a film, a laminate, an ink and a mode: see conditions.",
+     .required = true, .read = read_conditions, .words = "a list of conditions, each a group"},
+    {"rates", FORM_GROUP, 0, 0, 0, .help = "What work costs and how fast it goes.", .group = &rates_group},
+    {"severities", FORM_SPECIAL, 0, 0, 0, .help = "Findings that this shop takes more seriously.",
+     .read = read_severities, .words = "a group such as {seam-crosses: stop}",
+     .otherwise = "as in findings.md"},
+    {0},
+};
+const struct group shop_group = {"shop", shop_keys};
+
+/* ---- words ---- */
+
+static bool all_of(const char *text, const char *letters)
+{
+    return strspn(text, letters) == strlen(text);
+}
+
+/* A text that must be so: `fits` was found by the caller. */
+static void keep_text(struct reading *reading, const struct key *key, const struct node *node, bool fits,
+                      void *target)
+{
+    if (fits)
+        *(const char **)(void *)((char *)target + key->at) = node->text;
+    else
+        report_add(reading->report, place_of(reading, node), "`%s: %s` is not %s", node->key, node->text,
+                   key->words);
+}
+
+static void read_currency(struct reading *reading, const struct key *key, const struct node *node,
+                          void *target)
+{
+    const char *text;
+    if (!read_text(reading, node, key->words, &text)) return;
+    keep_text(reading, key, node, strlen(text) == 3 && all_of(text, "ABCDEFGHIJKLMNOPQRSTUVWXYZ"), target);
+}
+
+static void read_zone(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    static const char letters[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_+-/";
+    const char *text;
+    if (!read_text(reading, node, key->words, &text)) return;
+    keep_text(reading, key, node, all_of(text, letters) && text[0] != '/' && !strstr(text, "//"), target);
+}
+
+static void read_fingerprint(struct reading *reading, const struct key *key, const struct node *node,
+                             void *target)
+{
+    const char *text;
+    if (!read_text(reading, node, key->words, &text)) return;
+    keep_text(reading, key, node, strlen(text) == 32 && all_of(text, "0123456789abcdef"), target);
+}
+
+static void read_until(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    struct condition *condition = target;
+    (void)key;
+    struct civil_date date;
+    if (!read_date(reading, node, &date)) return;
+    condition->waiver_until = date;
+}
+
+static void raise_severity(struct reading *reading, const struct node *node)
+{
+    static const char *const severities[] = {"note", "warn", "stop", NULL};
+    struct shop *shop = reading->shop;
+    int severity;
+    const struct finding_kind *kind = finding_kind_find(node->key);
+    if (!kind) {
+        const char **codes = arena_take_array(reading->arena, finding_table_count + 1, sizeof *codes);
+        for (size_t i = 0; i < finding_table_count; i++) codes[i] = finding_table[i].code;
+        report_add(reading->report, (struct place){reading->file, node->key_line, node->key_column},
+                   "`%.*s` is not the code of a finding (findings.md lists them)%s", 80, node->key,
+                   suggestion(reading, node->key, codes));
+        return;
+    }
+    if (!read_choice(reading, node, severities, &severity)) return;
+    if (severity < (int)kind->severity) {
+        report_add(reading->report, place_of(reading, node),
+                   "`%s` is a %s; a shop may take a finding more seriously, never less", node->key,
+                   severity_name(kind->severity));
+        return;
+    }
+    size_t count = shop->raised_count;
+    *(const char **)append(reading, &shop->raised_codes, &count, sizeof(char *)) = kind->code;
+    *(const char **)append(reading, &shop->raised_to, &shop->raised_count, sizeof(char *)) = node->text;
+}
+
+static void read_severities(struct reading *reading, const struct key *key, const struct node *node,
+                            void *target)
+{
+    (void)target;
+    if (node->kind != NODE_GROUP) {
+        wrong_shape(reading, node, key->words);
+        return;
+    }
+    for (const struct node *entry = node->first; entry; entry = entry->next) raise_severity(reading, entry);
+}
+
+/* ---- lists of numbers ---- */
+
+static void read_widths(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    struct film *film = target;
+    if (!is_list(reading, node, key->words)) return;
+    for (const struct node *entry = node->first; entry; entry = entry->next) {
+        double width;
+        if (!read_number(reading, entry, FORM_LENGTH, key->least, key->most, &width)) continue;
+        append(reading, &film->widths_mm, &film->width_count, sizeof width);
+        size_t at = film->width_count - 1;
+        for (; at > 0 && film->widths_mm[at - 1] > width; at--) film->widths_mm[at] = film->widths_mm[at - 1];
+        film->widths_mm[at] = width;
+    }
+    if (!node->count)
+        report_add(reading->report, place_of(reading, node), "`widths` is empty; right would be %s",
+                   key->words);
+}
+
+static void read_window(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    struct film *film = target;
+    struct measure low = {0, ORIGIN_WRITTEN, source_of(reading, &laminate_group, node)};
+    const struct node *list = node, *source = node_find(node, "source");
+    if (node->kind == NODE_GROUP) {
+        list = node_find(node, "value");
+        if (!list || !source || node->count != 2) {
+            wrong_shape(reading, node, key->words);
+            return;
+        }
+        low.origin = ORIGIN_MAKER;
+        if (!read_text(reading, source, "the name of the maker's document", &low.source)) return;
+    }
+    double values[2];
+    if (!read_numbers(reading, list, FORM_TEMPERATURE, key->least, key->most, key->words, values, 2)) return;
+    if (values[0] > values[1]) {
+        report_add(reading->report, place_of(reading, list),
+                   "`temperature` gives the higher value first; right would be the lower, then the higher");
+        return;
+    }
+    struct measure high = low;
+    low.value = values[0], high.value = values[1];
+    film->temperature_low_c = low, film->temperature_high_c = high;
+}
+
+static bool has_channel(const struct ink *ink, const char *name)
+{
+    for (size_t i = 0; i < ink->channel_count; i++)
+        if (!strcmp(ink->channels[i], name)) return true;
+    return false;
+}
+
+static void add_channel(struct reading *reading, const struct node *node, struct ink *ink)
+{
+    const char *name;
+    if (!read_text(reading, node, "a short name such as C", &name)) return;
+    if (strlen(name) > 12 || has_channel(ink, name))
+        report_add(reading->report, place_of(reading, node), "channel `%.*s` %s", 24, name,
+                   has_channel(ink, name) ? "stands here twice" : "has a name longer than 12 bytes");
+    else
+        ink->channels[ink->channel_count++] = name;
+}
+
+static void read_channels(struct reading *reading, const struct key *key, const struct node *node,
+                          void *target)
+{
+    static const char *const process[] = {"C", "M", "Y", "K"};
+    struct ink *ink = target;
+    if (!is_list(reading, node, key->words)) return;
+    if (!node->count || node->count > CHANNELS_MOST) {
+        report_add(reading->report, place_of(reading, node), "`channels` has %zu entries; right would be %s",
+                   node->count, key->words);
+        return;
+    }
+    ink->channel_count = 0;
+    size_t before = reading->report->errors;
+    for (const struct node *entry = node->first; entry; entry = entry->next) add_channel(reading, entry, ink);
+    for (size_t i = 0; i < 4 && reading->report->errors == before; i++)
+        if (!has_channel(ink, process[i]))
+            report_add(reading->report, place_of(reading, node),
+                       "`channels` lacks %s; C, M, Y and K have to be among them", process[i]);
+}
+
+static void read_ml(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    struct ink *ink = target;
+    double ml[CHANNELS_MOST];
+    if (node->kind == NODE_TEXT) {
+        if (!read_number(reading, node, FORM_NUMBER, key->least, key->most, ml)) return;
+        for (size_t i = 0; i < ink->channel_count; i++) ink->ml_per_m2[i] = ml[0];
+        return;
+    }
+    if (read_numbers(reading, node, FORM_NUMBER, key->least, key->most, key->words, ml, ink->channel_count))
+        memcpy(ink->ml_per_m2, ml, ink->channel_count * sizeof *ml);
+}
+
+/* ---- lists of named things ---- */
+
+/* Printers, films, inks and conditions all begin with a name and a place. */
+struct named {
+    const char *name;
+    struct place place;
+};
+_Static_assert(offsetof(struct printer, place) == offsetof(struct named, place) &&
+                   offsetof(struct film, place) == offsetof(struct named, place) &&
+                   offsetof(struct ink, place) == offsetof(struct named, place) &&
+                   offsetof(struct condition, place) == offsetof(struct named, place),
+               "named things begin alike");
+
+struct collection {
+    const struct group *group;
+    const char *words;
+    size_t size;
+    void (*prepare)(void *item);
+    void (*finish)(struct reading *reading, const struct node *node, void *item);
+};
+
+static struct named head_of(const void *items, size_t size, size_t i)
+{
+    struct named head;
+    memcpy(&head, (const char *)items + i * size, sizeof head);
+    return head;
+}
+
+/* Index of the named one, or `count`. */
+static size_t find_named(const void *items, size_t size, size_t count, const char *name)
+{
+    for (size_t i = 0; i < count; i++)
+        if (string_equal(head_of(items, size, i).name, name)) return i;
+    return count;
+}
+
+static void finish_name(struct reading *reading, const struct node *node, const struct collection *kind,
+                        void *items, size_t count)
+{
+    void *item = (char *)items + (count - 1) * kind->size;
+    struct named head = head_of(items, kind->size, count - 1);
+    head.place = place_of(reading, node);
+    if (!head.name) head.name = "";
+    size_t twin = *head.name ? find_named(items, kind->size, count - 1, head.name) : count - 1;
+    if (twin < count - 1)
+        report_add(reading->report, head.place,
+                   "`%s` is the name of another entry of %s (line %d); give each its own", head.name,
+                   kind->group->name, head_of(items, kind->size, twin).place.line);
+    memcpy(item, &head, sizeof head);
+}
+
+static void read_collection(struct reading *reading, const struct node *node, const struct collection *kind,
+                            void *items, size_t *count)
+{
+    if (!is_list(reading, node, kind->words)) return;
+    if (!node->count)
+        report_add(reading->report, place_of(reading, node), "`%s` is empty; right would be %s", node->key,
+                   kind->words);
+    for (const struct node *entry = node->first; entry; entry = entry->next) {
+        void *item = append(reading, items, count, kind->size);
+        if (kind->prepare) kind->prepare(item);
+        read_usual(reading, kind->group, item);
+        read_group(reading, kind->group, entry, item);
+        finish_name(reading, entry, kind, *(void **)items, *count);
+        if (kind->finish) kind->finish(reading, entry, item);
+    }
+}
+
+static void finish_film(struct reading *reading, const struct node *node, void *item)
+{
+    static const char *const limits[] = {"stretch-cast", "stretch-calendered", "stretch-perforated"};
+    struct film *film = item;
+    (void)reading, (void)node;
+    film->stretch_limit_percent = measure_or(film->stretch_limit_percent, practice_value(limits[film->kind]));
+}
+
+static void finish_laminate(struct reading *reading, const struct node *node, void *item)
+{
+    struct film *film = item;
+    finish_film(reading, node, item);
+    bool calendered = film->kind == FILM_CALENDERED;
+    film->temperature_low_c =
+        measure_or(film->temperature_low_c,
+                   practice_value(calendered ? "laminate-calendered-low" : "laminate-cast-low"));
+    film->temperature_high_c =
+        measure_or(film->temperature_high_c,
+                   practice_value(calendered ? "laminate-calendered-high" : "laminate-cast-high"));
+}
+
+static void prepare_ink(void *item)
+{
+    static const char *const process[] = {"C", "M", "Y", "K"};
+    struct ink *ink = item;
+    ink->channel_count = 4;
+    for (size_t i = 0; i < CHANNELS_MOST; i++) ink->ml_per_m2[i] = practice_value("ink-ml").value;
+    for (size_t i = 0; i < 4; i++) ink->channels[i] = process[i];
+}
+
+static struct measure practice_hours(const char *name)
+{
+    struct measure value = practice_value(name);
+    value.value *= 3600;
+    return value;
+}
+
+/* What the technology usually needs, where the shop does not say. The shop's least is above a usual most. */
+static void finish_ink(struct reading *reading, const struct node *node, void *item)
+{
+    static const char *const limits[] = {"stretch-ink-solvent", "stretch-ink-solvent", "stretch-ink-latex",
+                                         "stretch-ink-uv"};
+    struct ink *ink = item;
+    bool solvent = ink->technology == INK_SOLVENT || ink->technology == INK_ECO_SOLVENT;
+    bool eco = ink->technology == INK_ECO_SOLVENT;
+    ink->stretch_limit_percent =
+        measure_or(ink->stretch_limit_percent, practice_value(limits[ink->technology]));
+    ink->dry_least_s = measure_or(ink->dry_least_s, practice_hours(eco ? "dry-eco-solvent" : "dry-least"));
+    if (!measure_known(ink->dry_most_s)) {
+        struct measure most = practice_hours("dry-most");
+        ink->dry_most_s = solvent && most.value > ink->dry_least_s.value ? most : ink->dry_least_s;
+    }
+    if (ink->dry_most_s.value < ink->dry_least_s.value)
+        report_add(reading->report, place_of(reading, node),
+                   "ink `%s`: `dry.most` is shorter than `dry.least`; heavy ink needs longer", ink->name);
+}
+
+static void finish_condition(struct reading *reading, const struct node *node, void *item)
+{
+    struct condition *condition = item;
+    if (condition->profile)
+        condition->profile_path = path_join(reading->arena, reading->folder, condition->profile);
+    if (condition->laminate && condition->laminate_waiver)
+        report_add(reading->report, place_of(reading, node),
+                   "condition `%s` names a laminate and says why there is none; keep one of both",
+                   condition->name);
+    if (condition->profile_fingerprint && !condition->profile)
+        report_add(reading->report, place_of(reading, node),
+                   "condition `%s` has a fingerprint but no profile; name the profile", condition->name);
+}
+
+static void read_printers(struct reading *reading, const struct key *key, const struct node *node,
+                          void *target)
+{
+    struct shop *shop = target;
+    read_collection(reading, node,
+                    &(struct collection){&printer_group, key->words, sizeof(struct printer), NULL, NULL},
+                    &shop->printers, &shop->printer_count);
+}
+
+static void read_films(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    struct shop *shop = target;
+    read_collection(reading, node,
+                    &(struct collection){&film_group, key->words, sizeof(struct film), NULL, finish_film},
+                    &shop->films, &shop->film_count);
+}
+
+static void read_laminates(struct reading *reading, const struct key *key, const struct node *node,
+                           void *target)
+{
+    struct shop *shop = target;
+    read_collection(
+        reading, node,
+        &(struct collection){&laminate_group, key->words, sizeof(struct film), NULL, finish_laminate},
+        &shop->laminates, &shop->laminate_count);
+}
+
+static void read_inks(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    struct shop *shop = target;
+    read_collection(reading, node,
+                    &(struct collection){&ink_group, key->words, sizeof(struct ink), prepare_ink, finish_ink},
+                    &shop->inks, &shop->ink_count);
+}
+
+static void read_conditions(struct reading *reading, const struct key *key, const struct node *node,
+                            void *target)
+{
+    struct shop *shop = target;
+    read_collection(
+        reading, node,
+        &(struct collection){&condition_group, key->words, sizeof(struct condition), NULL, finish_condition},
+        &shop->conditions, &shop->condition_count);
+}
+
+/* ---- references ---- */
+
+/* The named item, or NULL and a mistake. `kind`: "a printer". */
+static const void *refer(struct reading *reading, const struct node *node, const char *words,
+                         const void *items, size_t size, size_t count)
+{
+    const char *name;
+    if (!read_text(reading, node, words, &name)) return NULL;
+    size_t at = find_named(items, size, count, name);
+    if (at < count) return (const char *)items + at * size;
+    const char **names = arena_take_array(reading->arena, count + 1, sizeof *names);
+    for (size_t i = 0; i < count; i++) names[i] = head_of(items, size, i).name;
+    report_add(reading->report, place_of(reading, node), "`%s: %s` is not %s%s", node->key, name, words,
+               suggestion(reading, name, names));
+    return NULL;
+}
+
+static void read_reference(struct reading *reading, const struct key *key, const struct node *node,
+                           void *target)
+{
+    const struct shop *shop = reading->shop;
+    struct condition *condition = target;
+    if (!strcmp(key->name, "printer"))
+        condition->printer =
+            refer(reading, node, key->words, shop->printers, sizeof *shop->printers, shop->printer_count);
+    else if (!strcmp(key->name, "film"))
+        condition->film =
+            refer(reading, node, key->words, shop->films, sizeof *shop->films, shop->film_count);
+    else if (!strcmp(key->name, "ink"))
+        condition->ink = refer(reading, node, key->words, shop->inks, sizeof *shop->inks, shop->ink_count);
+    else if (node->kind != NODE_TEXT || strcmp(node->text, "none"))
+        condition->laminate =
+            refer(reading, node, key->words, shop->laminates, sizeof *shop->laminates, shop->laminate_count);
+}
+
+void read_condition_name(struct reading *reading, const struct key *key, const struct node *node,
+                         void *target)
+{
+    const struct shop *shop = reading->shop;
+    const char *name;
+    const struct condition **field = (const struct condition **)(void *)((char *)target + key->at);
+    if (shop)
+        *field = refer(reading, node, key->words, shop->conditions, sizeof *shop->conditions,
+                       shop->condition_count);
+    else
+        read_text(reading, node, key->words, &name); /* why there is no shop has been said */
+}
+
+/* ---- the file ---- */
+
+struct shop *shop_read(struct reading *reading, const struct node *root)
+{
+    struct shop *shop = arena_take(reading->arena, sizeof *shop);
+    *shop = (struct shop){.file = reading->file, .folder = reading->folder};
+    for (int day = 0; day < 5; day++) shop->week[day] = (struct hours){8 * 3600, 17 * 3600};
+    reading->shop = shop;
+    read_usual(reading, &shop_group, shop);
+    read_group(reading, &shop_group, root, shop);
+    if (root->kind == NODE_GROUP && !node_find(root, "hours"))
+        report_remark(reading->report, place_of(reading, root),
+                      "no `hours`: taken as mon-fri 08:00-17:00 (common practice, no source)");
+    return shop;
+}

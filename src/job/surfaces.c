@@ -1,0 +1,364 @@
+/* Surfaces: those of the vehicle's file, and what the job adds to them by name. */
+#include "surfaces.h"
+#include "base/path.h"
+#include <string.h>
+
+#define AT(field) offsetof(struct surface_spec, field)
+
+/* Not a value of the enum: `panels` was not said; finish_surfaces puts the usual one. */
+#define RUN_UNSAID ((enum panels_run)3)
+
+enum { NAME_MOST = 60, SURFACES_MOST = 100 };
+
+static key_reader read_name, read_size, read_drawing, read_front, read_edge;
+
+static const char *const fronts[] = {"left", "right", "up", "down", "away", "towards", NULL};
+static const char *const runs[] = {"upright", "lying", "auto", NULL};
+static const char *const starts[] = {"", "back", "front", "bottom", "top", NULL};
+
+static const struct key drawing_keys[] = {
+    {"file", FORM_PATH, AT(drawing), 0, 0, .help = "An SVG drawing; relative to this file.",
+     .required = true},
+    {"scale", FORM_NUMBER, AT(drawing_scale), 0.01, 1000, .usual = "1", .help = "10: drawn at 1:10."},
+    {0},
+};
+const struct group drawing_group = {"drawing", drawing_keys};
+
+#define BLEED_WORDS                                                                                          \
+    "a length such as 50 mm, 0 or cut short, or a group of edges {top, sill, front, rear, left, right}"
+#define EDGE(name, field, help)                                                                              \
+    {                                                                                                        \
+        name, FORM_SPECIAL, offsetof(struct bleed_spec, field), 0, 1000, NULL, help,                         \
+            .read = read_edge, .words = "a length such as 50 mm, or 0 or cut short",                         \
+            .otherwise = "the general value"                                                                 \
+    }
+static const struct key bleed_keys[] = {
+    EDGE("top", top_mm, "At the top edge."),
+    EDGE("sill", sill_mm, "At the lower edge."),
+    EDGE("front", front_mm, "At the edge towards the vehicle's front; stands above left and right."),
+    EDGE("rear", rear_mm, "At the edge towards the vehicle's rear; stands above left and right."),
+    EDGE("left", left_mm, "At the left edge as seen."),
+    EDGE("right", right_mm, "At the right edge as seen."),
+    {0},
+};
+const struct group bleed_group = {"bleed", bleed_keys};
+
+static const struct key surface_keys[] = {
+    {"name", FORM_SPECIAL, AT(name), 0, 0, .help = "Its name in file names and panels.", .required = true,
+     .read = read_name, .words = "letters, digits, - _ and spaces, at most 60"},
+    {"size", FORM_SPECIAL, AT(width_mm), 10, 60000, .help = "A plain rectangle; or else `drawing`.",
+     .read = read_size, .words = "width and height such as [5400, 1900]"},
+    {"drawing", FORM_SPECIAL, 0, 0, 0, .help = "Measured drawing; or else `size`.", .read = read_drawing,
+     .words = "a group such as {file: surfaces/left.svg, scale: 10}"},
+    {"front", FORM_SPECIAL, AT(front), 0, 0,
+     .help =
+         "Where the vehicle's front is in this view: left, right (sides), up, down (from above), away (the "
+         "rear), "
+         "towards (the front face).",
+     .read = read_front, .words = "one of left, right, up, down, away, towards",
+     .otherwise =
+         "by the surface's name (left, right, rear, back, front; up for roof and bonnet), else left"},
+    {"panels", FORM_CHOICE, AT(panels), 0, 0, .help = "Film runs up the surface, along it, or as is best.",
+     .choices = runs, .otherwise = "upright on a van, box, bus or trailer, else auto"},
+    {"condition", FORM_SPECIAL, AT(condition), 0, 0, .help = "Another printing condition than the job's.",
+     .read = read_condition_name, .words = "the name of a condition of the shop"},
+    {"overlap", FORM_LENGTH, AT(overlap_mm), 0, 100, .help = "Another overlap than the job's."},
+    {"bleed", FORM_SPECIAL, AT(bleed), 0, 1000, .help = "Another bleed than the job's: see bleed.",
+     .read = read_bleed, .words = BLEED_WORDS},
+    {"glass", FORM_YES_NO, AT(glass), 0, 0, .usual = "false",
+     .help = "A pane: one piece, no seam in it, no stretch."},
+    {"even", FORM_YES_NO, AT(even), 0, 0, .usual = "false", .help = "Seams at equal spacing."},
+    {"mixed-widths", FORM_YES_NO, AT(mixed_widths), 0, 0, .usual = "false",
+     .help = "Panels may come from rolls of different width."},
+    {"least-panel", FORM_LENGTH, AT(least_panel_mm), 10, 10000, .help = "Narrowest panel allowed.",
+     .otherwise = "common practice least-panel, told as a finding"},
+    {"start-from", FORM_CHOICE, AT(start_from), 0, 0, .help = "Where installing begins.", .choices = starts,
+     .otherwise = "from what lies under: the back and the bottom"},
+    {"features", FORM_SPECIAL, 0, 0, 0, .help = "Handles, openings, gaps, recesses ...: see features.",
+     .read = read_features, .words = "a list of features, each a group"},
+    {"artwork", FORM_SPECIAL, 0, 0, 0, .help = "What is printed, later over earlier: see artwork.",
+     .read = read_artwork, .words = "a list of artworks, each a path or a group"},
+    {"keep-whole", FORM_SPECIAL, 0, 0, 0, .help = "Artwork that no seam may cut: see keep-whole.",
+     .read = read_keep_whole, .words = "a list of groups {box, name}"},
+    {"seams", FORM_SPECIAL, 0, -60000, 60000, .help = "Seams fixed by hand, then only checked: see seams.",
+     .read = read_fixed_seams, .words = "a list of lengths or groups such as [1350, {at: 2690, over: left}]",
+     .otherwise = "found by the planner"},
+    {0},
+};
+const struct group surface_group = {"surfaces", surface_keys};
+
+static const struct bleed_spec bleed_unsaid = {-1, -1, -1, -1, -1, -1, -1};
+
+/* ---- finding by name ---- */
+
+/* As in file names, where spaces become '-'. */
+static bool same_name(const char *one, const char *other)
+{
+    for (; *one && *other; one++, other++)
+        if ((*one == ' ' ? '-' : *one) != (*other == ' ' ? '-' : *other)) return false;
+    return *one == *other;
+}
+
+struct surface_spec *surface_find(const struct job *job, const char *name)
+{
+    for (size_t i = 0; i < job->surface_count; i++)
+        if (job->surfaces[i].name && same_name(job->surfaces[i].name, name)) return &job->surfaces[i];
+    return NULL;
+}
+
+static const char *nearest_surface(struct reading *reading, const char *name)
+{
+    const struct job *job = reading->job;
+    const char **names = arena_take_array(reading->arena, job->surface_count + 1, sizeof *names);
+    size_t count = 0;
+    for (size_t i = 0; i < job->surface_count; i++)
+        if (job->surfaces[i].name && strcmp(job->surfaces[i].name, name))
+            names[count++] = job->surfaces[i].name;
+    return suggestion(reading, name, names);
+}
+
+/* ---- keys ---- */
+
+static void read_name(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    static const char letters[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_ ";
+    struct surface_spec *surface = target;
+    const char *name;
+    if (!read_text(reading, node, key->words, &name)) return;
+    size_t length = strlen(name);
+    if (length > NAME_MOST || strspn(name, letters) != length || name[0] == ' ' || name[length - 1] == ' ')
+        report_add(reading->report, place_of(reading, node), "`%s: %s` is not %s", node->key, name,
+                   key->words);
+    else
+        surface->name = name;
+}
+
+static void read_size(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    struct surface_spec *surface = target;
+    double size[2];
+    if (!read_numbers(reading, node, FORM_LENGTH, key->least, key->most, key->words, size, 2)) return;
+    surface->width_mm = size[0], surface->height_mm = size[1];
+}
+
+static void read_drawing(struct reading *reading, const struct key *key, const struct node *node,
+                         void *target)
+{
+    struct surface_spec *surface = target;
+    (void)key;
+    read_usual(reading, &drawing_group, surface);
+    if (node->kind == NODE_TEXT)
+        read_path(reading, node, &surface->drawing);
+    else
+        read_group(reading, &drawing_group, node, surface);
+    if (surface->drawing)
+        surface->drawing_path = path_join(reading->arena, reading->folder, surface->drawing);
+}
+
+static void read_front(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    struct surface_spec *surface = target;
+    int front;
+    (void)key;
+    if (!read_choice(reading, node, fronts, &front)) return;
+    surface->front = (enum front)front;
+    surface->has_front = true;
+}
+
+static void read_edge(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    double *edge = (double *)(void *)((char *)target + key->at);
+    if (node->kind == NODE_TEXT && !strcmp(node->text, "cut short"))
+        *edge = 0;
+    else
+        read_number(reading, node, FORM_LENGTH, key->least, key->most, edge);
+}
+
+void read_bleed(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    struct bleed_spec *bleed = (struct bleed_spec *)(void *)((char *)target + key->at);
+    static const struct key all = EDGE("bleed", all_mm, "");
+    if (node->kind == NODE_GROUP)
+        read_group(reading, &bleed_group, node, bleed);
+    else if (node->kind == NODE_LIST)
+        wrong_shape(reading, node, key->words);
+    else
+        read_edge(reading, &all, node, bleed);
+}
+
+/* ---- the list ---- */
+
+static void start_surface(struct reading *reading, const struct node *node, struct surface_spec *surface)
+{
+    *surface = (struct surface_spec){
+        .place = place_of(reading, node), .bleed = bleed_unsaid, .overlap_mm = -1, .panels = RUN_UNSAID};
+    read_usual(reading, &surface_group, surface);
+    surface->panels = RUN_UNSAID;
+}
+
+static bool measured_elsewhere(const struct reading *reading, const struct surface_spec *surface)
+{
+    return !string_equal(surface->place.file, reading->file);
+}
+
+/* What the job says about a surface of the vehicle goes over what the vehicle's file says; its measures stay.
+ */
+static void add_to_measured(struct reading *reading, const struct node *node, struct surface_spec *surface)
+{
+    if (node_find(node, "size") || node_find(node, "drawing"))
+        report_add(reading->report, place_of(reading, node),
+                   "`%s` is measured in %s:%d; take `size` and `drawing` out here, or give this surface "
+                   "another name",
+                   surface->name, surface->place.file, surface->place.line);
+    read_group(reading, &surface_group, node, surface);
+}
+
+static void check_measured(struct reading *reading, const struct node *node,
+                           const struct surface_spec *surface)
+{
+    bool sized = node_find(node, "size"), drawn = node_find(node, "drawing");
+    if (node->kind != NODE_GROUP || sized != drawn) return;
+    const char *name = surface->name ? surface->name : "";
+    if (sized)
+        report_add(reading->report, place_of(reading, node),
+                   "surface `%s` has both `size` and `drawing`; keep the one that was measured", name);
+    else
+        report_add(reading->report, place_of(reading, node),
+                   "surface `%s` has neither `size` nor `drawing`; give one of them%s%s", name,
+                   reading->job->surface_count > 1 ? ", or the name of a surface of the vehicle" : "",
+                   nearest_surface(reading, name));
+}
+
+static void add_surface(struct reading *reading, const struct node *node)
+{
+    struct job *job = reading->job;
+    const struct node *name = node_find(node, "name");
+    struct surface_spec *known = name && name->kind == NODE_TEXT ? surface_find(job, name->text) : NULL;
+    if (known && measured_elsewhere(reading, known)) {
+        add_to_measured(reading, node, known);
+        return;
+    }
+    if (known)
+        report_add(reading->report, place_of(reading, name),
+                   "`%s` is the name of another surface (line %d); names differ, spaces and - being alike",
+                   name->text, known->place.line);
+    struct surface_spec *surface =
+        append(reading, &job->surfaces, &job->surface_count, sizeof *job->surfaces);
+    start_surface(reading, node, surface);
+    read_group(reading, &surface_group, node, surface);
+    check_measured(reading, node, surface);
+}
+
+void read_surfaces(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    (void)target;
+    if (!is_list(reading, node, key->words)) return;
+    if (node->count > SURFACES_MOST) {
+        report_add(reading->report, place_of(reading, node), "%zu surfaces; one job has at most %d",
+                   node->count, SURFACES_MOST);
+        return;
+    }
+    for (const struct node *entry = node->first; entry; entry = entry->next)
+        if (entry->kind != NODE_REFUSED) add_surface(reading, entry);
+}
+
+void read_quick_artwork(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    (void)target;
+    if (node->kind != NODE_GROUP) {
+        wrong_shape(reading, node, key->words);
+        return;
+    }
+    for (const struct node *entry = node->first; entry; entry = entry->next) {
+        struct surface_spec *surface = surface_find(reading->job, entry->key);
+        if (surface)
+            add_artworks(reading, entry, surface);
+        else
+            report_add(reading->report, (struct place){reading->file, entry->key_line, entry->key_column},
+                       "`%.*s` is not a surface of the vehicle or the job%s", NAME_MOST, entry->key,
+                       nearest_surface(reading, entry->key));
+    }
+}
+
+/* ---- when all is read ---- */
+
+/* From the surface's name; what is not plain from it is said. */
+static void usual_front(struct reading *reading, struct surface_spec *surface)
+{
+    static const struct {
+        const char *name;
+        enum front front;
+        bool plain;
+    } usual[] = {{"left", FRONT_LEFT, true}, {"right", FRONT_RIGHT, true},   {"rear", FRONT_AWAY, true},
+                 {"back", FRONT_AWAY, true}, {"front", FRONT_TOWARDS, true}, {"roof", FRONT_UP, false},
+                 {"bonnet", FRONT_UP, false}};
+    bool plain = false;
+    for (size_t i = 0; i < sizeof usual / sizeof *usual; i++) {
+        if (!string_equal(surface->name, usual[i].name)) continue;
+        surface->front = usual[i].front;
+        plain = usual[i].plain;
+    }
+    surface->has_front = true;
+    if (plain) return;
+    report_remark(reading->report, surface->place,
+                  "surface `%s` does not say where the vehicle's front is; taken as `front: %s`",
+                  surface->name, front_name(surface->front));
+}
+
+static bool lies_outside(const struct surface_spec *surface, struct rect box)
+{
+    return box.x1 < 0 || box.y1 < 0 || box.x0 > surface->width_mm || box.y0 > surface->height_mm;
+}
+
+/* Of a plain rectangle: the drawn ones are checked when they are read. */
+static void check_inside(struct reading *reading, const struct surface_spec *surface)
+{
+    for (size_t i = 0; i < surface->feature_count; i++)
+        if (lies_outside(surface, surface->features[i].box))
+            report_add(reading->report, surface->features[i].place,
+                       "this %s lies outside surface `%s`, which is %g x %g mm",
+                       feature_kind_name(surface->features[i].kind), surface->name, surface->width_mm,
+                       surface->height_mm);
+    double along = surface->panels == RUN_UPRIGHT           ? surface->width_mm
+                   : surface->panels == RUN_LYING           ? surface->height_mm
+                   : surface->width_mm > surface->height_mm ? surface->width_mm
+                                                            : surface->height_mm;
+    for (size_t i = 0; i < surface->seam_count; i++)
+        if (surface->seams[i].at_mm <= 0 || surface->seams[i].at_mm >= along)
+            report_add(reading->report, surface->seams[i].place,
+                       "a seam at %g mm is not within surface `%s`; it can be from 0 to %g mm",
+                       surface->seams[i].at_mm, surface->name, along);
+}
+
+/* left and right belong to upright panels, upper and lower to lying ones. */
+static void check_over(struct reading *reading, const struct surface_spec *surface)
+{
+    for (size_t i = 0; i < surface->seam_count && surface->panels != RUN_AUTO; i++) {
+        const char *over = surface->seams[i].over;
+        if (!over) continue;
+        bool upright = !strcmp(over, "left") || !strcmp(over, "right");
+        if (upright != (surface->panels == RUN_UPRIGHT))
+            report_add(reading->report, surface->seams[i].place,
+                       "`over: %s` does not suit %s panels; right would be %s", over,
+                       panels_run_name(surface->panels), upright ? "upper or lower" : "left or right");
+    }
+}
+
+void finish_surfaces(struct reading *reading, const struct node *root)
+{
+    struct job *job = reading->job;
+    bool upright = job->vehicle_type && strcmp(job->vehicle_type, "car");
+    for (size_t i = 0; i < job->surface_count; i++) {
+        struct surface_spec *surface = &job->surfaces[i];
+        if (surface->panels == RUN_UNSAID) surface->panels = upright ? RUN_UPRIGHT : RUN_AUTO;
+        if (reading->mixed_widths) surface->mixed_widths = true;
+        if (!surface->name) continue; /* said already */
+        if (!surface->has_front) usual_front(reading, surface);
+        check_over(reading, surface);
+        if (surface->width_mm > 0) check_inside(reading, surface);
+    }
+    if (!job->surface_count && !reading->report->errors)
+        report_add(reading->report, place_of(reading, root),
+                   "no surfaces: list them under `surfaces`, or name a measured vehicle with `vehicle: "
+                   "vehicle.yaml`");
+}

@@ -1,0 +1,91 @@
+#include "tree.h"
+#include "base/path.h"
+#include "job/job.h"
+#include <string.h>
+
+struct place tree_place(const struct tree *tree, int line, int column)
+{
+    return (struct place){tree->file, line, column};
+}
+
+struct node *tree_node(struct tree *tree, enum node_kind kind, int line, int column)
+{
+    if (tree->nodes == JOB_NODES_MOST) {
+        report_add(tree->report, tree_place(tree, line, column),
+                   "the file has more than %d values; a job needs far fewer", JOB_NODES_MOST);
+        return NULL;
+    }
+    tree->nodes++;
+    struct node *node = arena_take(tree->arena, sizeof *node);
+    *node = (struct node){.kind = kind, .line = line, .column = column, .key = ""};
+    return node;
+}
+
+struct node *tree_text(struct tree *tree, struct str text, int line, int column)
+{
+    struct node *node = tree_node(tree, text.length ? NODE_TEXT : NODE_NOTHING, line, column);
+    if (node && text.length) node->text = arena_copy(tree->arena, text.bytes, text.length);
+    return node;
+}
+
+const struct node *node_find(const struct node *group, const char *key)
+{
+    if (!group || group->kind != NODE_GROUP) return NULL;
+    for (const struct node *node = group->first; node; node = node->next)
+        if (!strcmp(node->key, key)) return node;
+    return NULL;
+}
+
+static bool is_full(struct tree *tree, const struct node *parent, const struct node *child)
+{
+    bool group = parent->kind == NODE_GROUP;
+    int most = group ? JOB_KEYS_MOST : JOB_ITEMS_MOST;
+    if (parent->count < (size_t)most) return false;
+    report_add(tree->report, tree_place(tree, child->line, child->column), "more than %d %s in one %s", most,
+               group ? "keys" : "entries", group ? "group" : "list");
+    return true;
+}
+
+bool tree_add(struct tree *tree, struct node *parent, struct node *child)
+{
+    const struct node *twin = node_find(parent, child->key);
+    if (twin) {
+        report_add(tree->report, tree_place(tree, child->key_line, child->key_column),
+                   "`%s` stands here for the second time (first in line %d); keep one of them", child->key,
+                   twin->key_line);
+        return true;
+    }
+    if (is_full(tree, parent, child)) return false;
+    if (parent->last)
+        parent->last->next = child;
+    else
+        parent->first = child;
+    parent->last = child;
+    parent->count++;
+    return true;
+}
+
+/* The first line with bytes that are not UTF-8 text. */
+static int bad_line(struct str bytes)
+{
+    int line = 1;
+    for (size_t from = 0; from < bytes.length; line++) {
+        const char *end = memchr(bytes.bytes + from, '\n', bytes.length - from);
+        size_t to = end ? (size_t)(end - bytes.bytes) : bytes.length;
+        if (!str_is_utf8(str_slice(bytes, from, to))) break;
+        from = to + 1;
+    }
+    return line;
+}
+
+struct node *tree_from_bytes(struct tree *tree, const char *path, struct str bytes)
+{
+    if (!str_is_utf8(bytes)) {
+        report_add(tree->report, tree_place(tree, bad_line(bytes), 1),
+                   "this line holds bytes that are not UTF-8 text, or a NUL; save the file as UTF-8");
+        return NULL;
+    }
+    if (str_starts(bytes, "\xEF\xBB\xBF")) bytes = str_slice(bytes, 3, bytes.length);
+    bool json = string_equal(path_ending(tree->arena, path), "json");
+    return json ? tree_from_json(tree, bytes) : tree_from_yaml(tree, bytes);
+}

@@ -1,0 +1,242 @@
+/* YAML through libyaml's events into the room's own tree. What a job file never needs is refused: anchors,
+ * aliases, tags, keys that are not plain words, a second document. */
+#include "tree.h"
+#include "base/machine.h"
+#include "job/job.h"
+#include <string.h>
+#include <yaml.h>
+
+struct level {
+    struct node *node;
+    struct node *key; /* of a group: the key whose value comes next, or NULL */
+};
+
+struct build {
+    struct tree *tree;
+    struct node *root;
+    struct level levels[JOB_DEPTH_MOST];
+    int depth;
+    int documents;
+    bool stopped;
+};
+
+static int line_of(yaml_mark_t mark)
+{
+    return (int)mark.line + 1;
+}
+
+static int column_of(yaml_mark_t mark)
+{
+    return (int)mark.column + 1;
+}
+
+static struct place place_of(const struct build *build, yaml_mark_t mark)
+{
+    return tree_place(build->tree, line_of(mark), column_of(mark));
+}
+
+static bool stop(struct build *build)
+{
+    build->stopped = true;
+    build->root = NULL;
+    return false;
+}
+
+static bool wants_key(const struct build *build)
+{
+    return build->depth && build->levels[build->depth - 1].node->kind == NODE_GROUP &&
+           !build->levels[build->depth - 1].key;
+}
+
+/* A finished or opened value goes where it belongs. */
+static bool place_value(struct build *build, struct node *node)
+{
+    if (!build->depth) {
+        build->root = node;
+        return true;
+    }
+    struct level *level = &build->levels[build->depth - 1];
+    node->key = level->node->key;
+    node->key_line = node->line, node->key_column = node->column;
+    if (level->key) {
+        node->key = level->key->text;
+        node->key_line = level->key->line, node->key_column = level->key->column;
+        level->key = NULL;
+    }
+    return tree_add(build->tree, level->node, node) || stop(build);
+}
+
+static void refuse_extras(struct build *build, const yaml_event_t *event, const yaml_char_t *anchor,
+                          const yaml_char_t *tag)
+{
+    if (anchor)
+        report_add(build->tree->report, place_of(build, event->start_mark),
+                   "`&%s`: anchors are not read; write the value out where it is needed",
+                   (const char *)anchor);
+    if (tag)
+        report_add(build->tree->report, place_of(build, event->start_mark),
+                   "`%s`: tags are not read; take it out", (const char *)tag);
+}
+
+static bool is_null(const yaml_event_t *event, struct str text)
+{
+    return event->data.scalar.style == YAML_PLAIN_SCALAR_STYLE &&
+           (!text.length || str_equal(text, "~") || str_equal(text, "null"));
+}
+
+static bool take_key(struct build *build, const yaml_event_t *event, struct str text)
+{
+    if (!text.length || text.length > 200) {
+        report_add(build->tree->report, place_of(build, event->start_mark),
+                   "a key has to be a word of at most 200 letters followed by `:`");
+        return stop(build);
+    }
+    struct node *key = tree_text(build->tree, text, line_of(event->start_mark), column_of(event->start_mark));
+    if (!key) return stop(build);
+    build->levels[build->depth - 1].key = key;
+    return true;
+}
+
+static bool take_scalar(struct build *build, const yaml_event_t *event)
+{
+    struct str text = {(const char *)event->data.scalar.value, event->data.scalar.length};
+    refuse_extras(build, event, event->data.scalar.anchor, event->data.scalar.tag);
+    if (memchr(text.bytes, 0, text.length)) {
+        report_add(build->tree->report, place_of(build, event->start_mark),
+                   "a text holds a NUL; take it out");
+        return stop(build);
+    }
+    if (wants_key(build)) return take_key(build, event, text);
+    if (is_null(event, text)) text.length = 0;
+    struct node *node =
+        tree_text(build->tree, text, line_of(event->start_mark), column_of(event->start_mark));
+    return node ? place_value(build, node) : stop(build);
+}
+
+static bool open_level(struct build *build, const yaml_event_t *event, enum node_kind kind)
+{
+    if (build->depth == JOB_DEPTH_MOST) {
+        report_add(build->tree->report, place_of(build, event->start_mark),
+                   "more than %d groups or lists within one another; a job file needs no more than six",
+                   JOB_DEPTH_MOST);
+        return stop(build);
+    }
+    if (wants_key(build)) {
+        report_add(build->tree->report, place_of(build, event->start_mark),
+                   "a list or group stands where a key is expected; write `key: value`");
+        return stop(build);
+    }
+    struct node *node =
+        tree_node(build->tree, kind, line_of(event->start_mark), column_of(event->start_mark));
+    if (!node || !place_value(build, node)) return stop(build);
+    build->levels[build->depth++] = (struct level){node, NULL};
+    return true;
+}
+
+static bool take_alias(struct build *build, const yaml_event_t *event)
+{
+    report_add(build->tree->report, place_of(build, event->start_mark),
+               "`*%s`: aliases are not read; write the value out", (const char *)event->data.alias.anchor);
+    if (wants_key(build)) return stop(build);
+    struct node *node =
+        tree_node(build->tree, NODE_REFUSED, line_of(event->start_mark), column_of(event->start_mark));
+    return node ? place_value(build, node) : stop(build);
+}
+
+static bool take_document(struct build *build, const yaml_event_t *event)
+{
+    if (!build->documents++) return true;
+    report_add(build->tree->report, place_of(build, event->start_mark),
+               "a second document begins here; one file holds one job");
+    build->stopped = true;
+    return false;
+}
+
+/* False at the end, or when reading on makes no sense. */
+static bool take_event(struct build *build, const yaml_event_t *event)
+{
+    switch (event->type) {
+    case YAML_DOCUMENT_START_EVENT:
+        return take_document(build, event);
+    case YAML_SCALAR_EVENT:
+        return take_scalar(build, event);
+    case YAML_ALIAS_EVENT:
+        return take_alias(build, event);
+    case YAML_SEQUENCE_START_EVENT:
+        refuse_extras(build, event, event->data.sequence_start.anchor, event->data.sequence_start.tag);
+        return open_level(build, event, NODE_LIST);
+    case YAML_MAPPING_START_EVENT:
+        refuse_extras(build, event, event->data.mapping_start.anchor, event->data.mapping_start.tag);
+        return open_level(build, event, NODE_GROUP);
+    case YAML_SEQUENCE_END_EVENT:
+    case YAML_MAPPING_END_EVENT:
+        build->depth--;
+        return true;
+    case YAML_STREAM_END_EVENT:
+        return false;
+    default:
+        return true;
+    }
+}
+
+/* The library's words, and what they mean to whoever wrote the file. */
+static const char *plain_words(const char *problem)
+{
+    static const char *const words[][2] = {
+        {"cannot start any token", "a character stands here that cannot begin a value: indent with blanks "
+                                   "rather than tabs, and put text that begins with @, ` or % in quotes"},
+        {"mapping values are not allowed",
+         "a `:` is not expected here; check the indentation, or put the text in quotes"},
+        {"did not find expected key", "this line does not fit those above: check its indentation and whether "
+                                      "quotes and brackets before it are closed"},
+        {"did not find expected '-'", "an entry of a list is expected here: a line that begins with `-`, "
+                                      "indented like the others"},
+        {"did not find expected ',' or ']'", "a list that began with [ lacks a comma or its ]"},
+        {"did not find expected ',' or '}'", "a group that began with { lacks a comma or its }"},
+        {"could not find expected ':'", "a key without its `:`; write `key: value`"},
+        {"unexpected end of stream", "the file ends in the middle of a text in quotes"},
+        {"undefined alias", "aliases are not read; write the value out"},
+        {"control characters are not allowed", "a control character; take it out"},
+        {"did not find expected node content", "a value is missing here"},
+    };
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+        if (strstr(problem, words[i][0])) return words[i][1];
+    return problem;
+}
+
+static void say_problem(struct build *build, const yaml_parser_t *parser)
+{
+    struct machine *machine = arena_machine(build->tree->arena);
+    if (parser->error == YAML_MEMORY_ERROR) machine->no_memory(machine);
+    struct place place = place_of(build, parser->problem_mark);
+    const char *problem = parser->problem ? parser->problem : "cannot be read";
+    report_add(build->tree->report, place, "not readable as YAML: %s", plain_words(problem));
+}
+
+static void run(struct build *build, yaml_parser_t *parser)
+{
+    for (bool more = true; more;) {
+        yaml_event_t event;
+        if (!yaml_parser_parse(parser, &event)) {
+            say_problem(build, parser);
+            stop(build);
+            return;
+        }
+        more = take_event(build, &event);
+        yaml_event_delete(&event);
+    }
+}
+
+struct node *tree_from_yaml(struct tree *tree, struct str bytes)
+{
+    struct build build = {.tree = tree};
+    struct machine *machine = arena_machine(tree->arena);
+    yaml_parser_t parser;
+    if (!yaml_parser_initialize(&parser)) machine->no_memory(machine);
+    yaml_parser_set_encoding(&parser, YAML_UTF8_ENCODING);
+    yaml_parser_set_input_string(&parser, (const unsigned char *)bytes.bytes, bytes.length);
+    run(&build, &parser);
+    yaml_parser_delete(&parser);
+    if (!build.root && !build.stopped) report_add(tree->report, tree_place(tree, 1, 1), "the file is empty");
+    return build.root;
+}
