@@ -37,9 +37,9 @@ double factor_arc_tangent(double depth, double pitch, double radius);
  * extent or x falls. */
 double factor_polyline(const struct point *points, size_t count);
 /* A channel or pocket of opening `width` with walls at `wall` to the sheet: (2 d / w) tan(a/2), for upright
- * walls 2 d / w. All four bends rounded with `radius` take off 4 r (2 tan(a/2) - a) of length; 0 is sharp, and
- * no radius counts for more than fits on the wall.
- * Elementary; the film is taken to slip evenly, where it sticks the corners stretch more. */
+ * walls 2 d / w. All four bends rounded with `radius` take off 4 r (2 tan(a/2) - a) of length; 0 is sharp,
+ * and no radius counts for more than fits on the wall. Elementary; the film is taken to slip evenly, where it
+ * sticks the corners stretch more. */
 double strain_recess(double width, double depth, double wall, double radius);
 /* A spherical cap over `chord` rising by `rise`: angular radius t = 2 atan(2 rise / chord), and no flat piece
  * covers it with a smaller ratio of lengths than t / sin t (Milnor 1969, "A problem in cartography"). */

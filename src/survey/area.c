@@ -1,0 +1,146 @@
+/* The area that is covered: the outline less its openings. */
+#include "plane.h"
+#include "base/arena.h"
+#include <math.h>
+#include <stdlib.h>
+
+struct openings {
+    const struct feature **items;
+    size_t count;
+};
+
+static struct openings openings_of(const struct feature *features, size_t count, struct arena *arena)
+{
+    struct openings openings = {arena_take_array(arena, count, sizeof *openings.items), 0};
+    for (size_t i = 0; i < count; i++)
+        if (features[i].kind == FEATURE_OPENING) openings.items[openings.count++] = &features[i];
+    return openings;
+}
+
+static bool keep_apart(struct openings openings)
+{
+    for (size_t i = 0; i < openings.count; i++)
+        for (size_t j = i + 1; j < openings.count; j++)
+            if (rect_overlaps(openings.items[i]->box, openings.items[j]->box)) return false;
+    return true;
+}
+
+static bool is_box(const struct polygon *polygon)
+{
+    return fabs(fabs(polygon_area(polygon)) - rect_area(polygon_bounds(polygon))) <= 1e-6;
+}
+
+/* No point of either shape's edge need be near the other's: the box around the opening holds no point of the
+ * outline and its corners are inside. */
+static bool lies_inside(const struct polygon *outline, struct rect box)
+{
+    struct point corners[4] = {{box.x0, box.y0}, {box.x1, box.y0}, {box.x1, box.y1}, {box.x0, box.y1}};
+    for (int i = 0; i < 4; i++)
+        if (!polygon_contains(outline, corners[i])) return false;
+    return fabs(polygon_area_in(outline, box) - rect_area(box)) <= 1e-6;
+}
+
+/* False when the opening must be scanned. */
+static bool exact_area(const struct polygon *outline, const struct feature *opening, double *area)
+{
+    bool boxed = !opening->shape.count || is_box(&opening->shape);
+    if (boxed)
+        *area = polygon_area_in(outline, opening->box);
+    else if (is_box(outline))
+        *area = polygon_area_in(&opening->shape, polygon_bounds(outline));
+    else
+        *area = fabs(polygon_area(&opening->shape));
+    return boxed || is_box(outline) || lies_inside(outline, opening->box);
+}
+
+/* ---- by rows ---- */
+
+struct crossing {
+    double x;
+    int surface, opening; /* what begins (+1) or ends (-1) here */
+};
+
+struct row {
+    struct arena *arena;
+    struct crossing *crossings;
+    size_t count, capacity;
+};
+
+static int by_x(const void *one, const void *other)
+{
+    const struct crossing *a = one, *b = other;
+    return (a->x > b->x) - (a->x < b->x);
+}
+
+/* Where the polygon begins and ends on the row, by the even-odd rule. */
+static void row_add(struct row *row, const struct polygon *polygon, double y, bool is_opening)
+{
+    size_t first = row->count;
+    for (size_t i = 0; i < polygon->count; i++) {
+        struct point p = polygon->points[i], q = polygon->points[(i + 1) % polygon->count];
+        if ((p.y > y) == (q.y > y)) continue;
+        struct crossing *crossing =
+            arena_append(row->arena, &row->crossings, &row->count, &row->capacity, sizeof *crossing);
+        crossing->x = p.x + (y - p.y) / (q.y - p.y) * (q.x - p.x);
+    }
+    if (row->count > first) qsort(row->crossings + first, row->count - first, sizeof *row->crossings, by_x);
+    for (size_t i = first; i < row->count; i++) {
+        int begins = (i - first) % 2 ? -1 : 1;
+        row->crossings[i].surface = is_opening ? 0 : begins;
+        row->crossings[i].opening = is_opening ? begins : 0;
+    }
+}
+
+static double row_length(struct row *row)
+{
+    int surface = 0, opening = 0;
+    double length = 0;
+    if (row->count) qsort(row->crossings, row->count, sizeof *row->crossings, by_x);
+    for (size_t i = 0; i + 1 < row->count; i++) {
+        surface += row->crossings[i].surface, opening += row->crossings[i].opening;
+        if (surface > 0 && opening == 0) length += row->crossings[i + 1].x - row->crossings[i].x;
+    }
+    return length;
+}
+
+static struct polygon shape_of(const struct feature *opening, struct point corners[4])
+{
+    struct rect b = opening->box;
+    if (opening->shape.count) return opening->shape;
+    corners[0] = (struct point){b.x0, b.y0}, corners[1] = (struct point){b.x1, b.y0};
+    corners[2] = (struct point){b.x1, b.y1}, corners[3] = (struct point){b.x0, b.y1};
+    return (struct polygon){corners, 4};
+}
+
+static double scanned_area(const struct polygon *outline, struct openings openings, struct arena *arena)
+{
+    struct rect box = polygon_bounds(outline);
+    double rows = ceil(fmin(4000, rect_height(box) / 0.5)), height = rect_height(box) / rows, area = 0;
+    struct row row = {.arena = arena};
+    for (double i = 0; i < rows; i++) {
+        double y = box.y0 + (i + 0.5) * height;
+        row.count = 0;
+        row_add(&row, outline, y, false);
+        for (size_t k = 0; k < openings.count; k++) {
+            struct point corners[4];
+            struct polygon shape = shape_of(openings.items[k], corners);
+            if (y >= openings.items[k]->box.y0 && y <= openings.items[k]->box.y1)
+                row_add(&row, &shape, y, true);
+        }
+        area += row_length(&row) * height;
+    }
+    return area;
+}
+
+double area_outside(const struct polygon *outline, const struct feature *features, size_t feature_count,
+                    struct arena *arena)
+{
+    struct openings openings = openings_of(features, feature_count, arena);
+    double area = fabs(polygon_area(outline)), part;
+    if (!keep_apart(openings)) return scanned_area(outline, openings, arena);
+    for (size_t i = 0; i < openings.count; i++) {
+        if (!exact_area(outline, openings.items[i], &part)) return scanned_area(outline, openings, arena);
+        area -= part;
+    }
+    return fmax(0, area);
+}

@@ -1,0 +1,29 @@
+/* The steps of survey_surface. Private. */
+#ifndef SURVEY_MAKE_H
+#define SURVEY_MAKE_H
+
+#include "base/report.h"
+#include "model/finding.h"
+#include "model/surface.h"
+#include <stdbool.h>
+#include <stddef.h>
+
+struct arena;
+
+struct survey {
+    struct arena *arena;
+    struct report *report;
+    struct findings *findings;
+    struct surface *surface;
+    bool *followed; /* for each feature: the print follows it, so its film does not stretch */
+};
+
+/* Stations of the corrugations that the print follows; marks them in `followed`. */
+void survey_stations(struct survey *survey);
+/* What recesses, corrugations and domes ask of the film. A shape that cannot exist goes to the report. */
+void survey_stretches(struct survey *survey);
+
+/* "corrugation", or "corrugation \"side ribs\"", for messages. */
+const char *feature_words(const struct feature *feature, struct arena *arena);
+
+#endif

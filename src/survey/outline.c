@@ -1,0 +1,198 @@
+/* What becomes of the shapes of a drawing: one outline, and features in its coordinates. */
+#include "base/arena.h"
+#include "survey/survey.h"
+#include "walk.h"
+#include "plane.h"
+#include <math.h>
+
+/* ---- features ---- */
+
+static struct feature *new_feature(struct walk *walk, const struct scope *scope, enum feature_kind kind)
+{
+    struct drawing *drawing = walk->drawing;
+    struct place place = xml_place(scope->node, walk->file);
+    if (drawing->feature_count == SURVEY_FEATURES_MOST) {
+        if (!walk->stopped)
+            report_add(walk->report, place, "the drawing has more than %d features: draw fewer, larger ones",
+                       SURVEY_FEATURES_MOST);
+        walk->stopped = true;
+        return NULL;
+    }
+    struct feature *feature = arena_append(walk->arena, &drawing->features, &drawing->feature_count,
+                                           &drawing->feature_capacity, sizeof *feature);
+    *feature = (struct feature){.kind = kind, .place = place, .margin_mm = -1};
+    return feature;
+}
+
+/* A gap is a line: a drawn line itself, or the middle of a long thin shape. */
+static void set_gap(struct feature *feature, const struct polygon *part)
+{
+    struct rect box = feature->box;
+    struct point middle = {(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2};
+    if (part->count == 2) {
+        feature->from = part->points[0], feature->to = part->points[1];
+    } else if (rect_height(box) > rect_width(box)) {
+        feature->from = (struct point){middle.x, box.y0}, feature->to = (struct point){middle.x, box.y1};
+    } else {
+        feature->from = (struct point){box.x0, middle.y}, feature->to = (struct point){box.x1, middle.y};
+    }
+    feature->box = rect_normal(feature->from, feature->to);
+}
+
+static void take_feature(struct walk *walk, const struct scope *scope, enum feature_kind kind,
+                         const struct polygon *part)
+{
+    struct place place = xml_place(scope->node, walk->file);
+    struct rect box = polygon_bounds(part);
+    if (kind != FEATURE_GAP && (part->count < 3 || rect_is_empty(box))) {
+        report_add(walk->report, place,
+                   "this %s (%s) has no area: draw a closed shape; a line does for a gap only",
+                   (const char *)scope->node->name, feature_kind_name(kind));
+        return;
+    }
+    struct feature *feature = new_feature(walk, scope, kind);
+    if (!feature) return;
+    feature->box = box;
+    if (kind == FEATURE_GAP)
+        set_gap(feature, part);
+    else
+        feature->shape = *part;
+    read_feature_data(scope, place, walk->arena, walk->report, feature);
+}
+
+/* ---- the outline ---- */
+
+/* The largest part is the outline, what lies in it is cut out of it. */
+static void take_outline(struct walk *walk, const struct scope *scope, const struct trace *trace)
+{
+    struct place place = xml_place(scope->node, walk->file);
+    size_t outer = 0, inside = 0;
+    if (walk->outline) {
+        report_add(walk->report, place,
+                   "a second outline; the first is on line %d: a drawing shows one surface, with one outline",
+                   walk->outline_place.line);
+        return;
+    }
+    for (size_t i = 1; i < trace->part_count; i++)
+        if (fabs(polygon_area(&trace->parts[i])) > fabs(polygon_area(&trace->parts[outer]))) outer = i;
+    walk->outline = &trace->parts[outer];
+    walk->outline_place = place;
+    struct rect box = polygon_bounds(walk->outline);
+    for (size_t i = 0; i < trace->part_count; i++) {
+        if (i == outer) continue;
+        struct rect part = polygon_bounds(&trace->parts[i]);
+        if (!rect_contains(box, part, 0)) {
+            report_add(
+                walk->report, place,
+                "the outline has parts side by side: a surface is one piece, draw each in a file of its own");
+            return;
+        }
+        inside++;
+        take_feature(walk, scope, FEATURE_OPENING, &trace->parts[i]);
+    }
+    if (inside)
+        report_remark(walk->report, place, "the outline has %zu part%s inside its edge, taken as opening%s",
+                      inside, inside == 1 ? "" : "s", inside == 1 ? "" : "s");
+}
+
+void take_traced(struct walk *walk, const struct scope *scope, int kind, const struct trace *trace)
+{
+    struct place place = xml_place(scope->node, walk->file);
+    const char *name = kind == KIND_OUTLINE ? "outline" : feature_kind_name((enum feature_kind)kind);
+    if (!trace->part_count) {
+        report_add(walk->report, place, "this %s (%s) has no extent: give it a size, or take it out",
+                   (const char *)scope->node->name, name);
+        return;
+    }
+    if (kind == KIND_OUTLINE) {
+        take_outline(walk, scope, trace);
+        return;
+    }
+    for (size_t i = 0; i < trace->part_count && !walk->stopped; i++)
+        take_feature(walk, scope, (enum feature_kind)kind, &trace->parts[i]);
+}
+
+/* ---- turning y up ---- */
+
+static double snapped(double value)
+{
+    return round(value * 1e6) / 1e6 + 0.0; /* no minus zero */
+}
+
+struct turn {
+    double left, bottom; /* of the outline, y down */
+};
+
+static struct point turned(struct turn turn, struct point p)
+{
+    return (struct point){snapped(p.x - turn.left), snapped(turn.bottom - p.y)};
+}
+
+/* Turned, without doubled points, counter-clockwise. */
+static void turn_polygon(struct turn turn, struct polygon *polygon)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < polygon->count; i++) {
+        struct point p = turned(turn, polygon->points[i]);
+        if (!kept || p.x != polygon->points[kept - 1].x || p.y != polygon->points[kept - 1].y)
+            polygon->points[kept++] = p;
+    }
+    while (kept > 1 && polygon->points[kept - 1].x == polygon->points[0].x &&
+           polygon->points[kept - 1].y == polygon->points[0].y)
+        kept--;
+    polygon->count = kept;
+    if (polygon_area(polygon) >= 0) return;
+    for (size_t i = 0, j = kept; i + 1 < j; i++) {
+        struct point swap = polygon->points[i];
+        polygon->points[i] = polygon->points[--j];
+        polygon->points[j] = swap;
+    }
+}
+
+static void turn_feature(struct turn turn, struct feature *feature)
+{
+    struct point low = {feature->box.x0, feature->box.y0}, high = {feature->box.x1, feature->box.y1};
+    feature->box = rect_normal(turned(turn, low), turned(turn, high));
+    feature->from = turned(turn, feature->from);
+    feature->to = turned(turn, feature->to);
+    turn_polygon(turn, &feature->shape);
+}
+
+static bool size_is_right(struct walk *walk, struct rect box)
+{
+    double w = rect_width(box), h = rect_height(box);
+    if (w >= 1 && h >= 1 && w <= SURVEY_LENGTH_MOST_MM && h <= SURVEY_LENGTH_MOST_MM) return true;
+    report_add(
+        walk->report, walk->outline_place,
+        "the outline is %.1f mm by %.1f mm on the vehicle: a surface has 1 mm to 100 m each way; check the "
+        "drawing's size and scale",
+        w, h);
+    return false;
+}
+
+void drawing_finish(struct walk *walk, struct place root)
+{
+    struct drawing *drawing = walk->drawing;
+    if (!walk->outline) {
+        if (!walk->outline_met)
+            report_add(walk->report, root,
+                       "the drawing has no outline: give the shape that is the edge of the surface "
+                       "class=\"outline\"");
+        return;
+    }
+    struct rect box = polygon_bounds(walk->outline);
+    if (!size_is_right(walk, box)) return;
+    struct turn turn = {box.x0, box.y1};
+    drawing->outline = *walk->outline;
+    turn_polygon(turn, &drawing->outline);
+    for (size_t i = 0; i < drawing->feature_count; i++) turn_feature(turn, &drawing->features[i]);
+    struct point where;
+    if (drawing->outline.count < 3 || polygon_area(&drawing->outline) < 1)
+        report_add(walk->report, walk->outline_place, "the outline has no area: draw it as one closed shape");
+    else if (polygon_crosses_itself(&drawing->outline, walk->arena, &where))
+        report_add(
+            walk->report, walk->outline_place,
+            "the outline crosses itself %.0f mm from its left and %.0f mm from its lower edge: draw it as "
+            "one line round the surface",
+            where.x, where.y);
+}

@@ -1,0 +1,146 @@
+/* The basic shapes of SVG 1.1, chapter 9, as outlines. */
+#include "base/arena.h"
+#include "drawing.h"
+#include <math.h>
+#include <string.h>
+
+struct shape {
+    const struct scope *scope;
+    struct trace *trace;
+    struct arena *arena;
+    const char *fault;
+};
+
+enum axis_of { ALONG_X, ALONG_Y, ALONG_BOTH };
+
+static bool fail(struct shape *shape, const char *name, struct str written, const char *right)
+{
+    if (!shape->fault)
+        shape->fault = arena_format(shape->arena, "%s \"%s\" cannot be read: write %s", name,
+                                    quoted(shape->arena, written), right);
+    return false;
+}
+
+/* A length attribute, `otherwise` when absent. */
+static double length_of(struct shape *shape, const char *name, enum axis_of axis, double otherwise)
+{
+    struct str written = element_attribute(shape->scope->node, name);
+    if (!written.length) return otherwise;
+    double w = shape->scope->view_width, h = shape->scope->view_height, value;
+    double whole = axis == ALONG_X ? w : axis == ALONG_Y ? h : sqrt((w * w + h * h) / 2);
+    if (svg_length(written, whole, &value)) return value;
+    fail(shape, name, written, "a number, or one with px, mm, cm, in, pt, pc or %");
+    return 0;
+}
+
+static void ellipse(struct shape *shape, double cx, double cy, double rx, double ry)
+{
+    if (!(rx > 0 && ry > 0)) return;
+    trace_move(shape->trace, (struct point){cx + rx, cy});
+    for (int i = 1; i <= 4; i++) {
+        static const double x[] = {1, 0, -1, 0, 1}, y[] = {0, 1, 0, -1, 0};
+        trace_arc(shape->trace, rx, ry, 0, false, true, (struct point){cx + x[i] * rx, cy + y[i] * ry});
+    }
+    trace_close(shape->trace);
+}
+
+static void draw_circle(struct shape *shape)
+{
+    double r = length_of(shape, "r", ALONG_BOTH, 0);
+    ellipse(shape, length_of(shape, "cx", ALONG_X, 0), length_of(shape, "cy", ALONG_Y, 0), r, r);
+}
+
+static void draw_ellipse(struct shape *shape)
+{
+    double rx = length_of(shape, "rx", ALONG_X, 0), ry = length_of(shape, "ry", ALONG_Y, 0);
+    ellipse(shape, length_of(shape, "cx", ALONG_X, 0), length_of(shape, "cy", ALONG_Y, 0), rx, ry);
+}
+
+/* Rounded corners by SVG 1.1, 9.2: one radius stands for both, at most half the side. */
+static void draw_rect(struct shape *shape)
+{
+    double x = length_of(shape, "x", ALONG_X, 0), y = length_of(shape, "y", ALONG_Y, 0);
+    double w = length_of(shape, "width", ALONG_X, 0), h = length_of(shape, "height", ALONG_Y, 0);
+    double rx = length_of(shape, "rx", ALONG_X, -1), ry = length_of(shape, "ry", ALONG_Y, -1);
+    if (!(w > 0 && h > 0)) return;
+    if (rx < 0) rx = fmax(0, ry);
+    if (ry < 0) ry = rx;
+    rx = fmin(rx, w / 2), ry = fmin(ry, h / 2);
+    struct trace *t = shape->trace;
+    trace_move(t, (struct point){x + rx, y});
+    trace_line(t, (struct point){x + w - rx, y});
+    trace_arc(t, rx, ry, 0, false, true, (struct point){x + w, y + ry});
+    trace_line(t, (struct point){x + w, y + h - ry});
+    trace_arc(t, rx, ry, 0, false, true, (struct point){x + w - rx, y + h});
+    trace_line(t, (struct point){x + rx, y + h});
+    trace_arc(t, rx, ry, 0, false, true, (struct point){x, y + h - ry});
+    trace_line(t, (struct point){x, y + ry});
+    trace_arc(t, rx, ry, 0, false, true, (struct point){x + rx, y});
+    trace_close(t);
+}
+
+static void draw_line(struct shape *shape)
+{
+    trace_move(shape->trace,
+               (struct point){length_of(shape, "x1", ALONG_X, 0), length_of(shape, "y1", ALONG_Y, 0)});
+    trace_line(shape->trace,
+               (struct point){length_of(shape, "x2", ALONG_X, 0), length_of(shape, "y2", ALONG_Y, 0)});
+    trace_end(shape->trace);
+}
+
+static void draw_points(struct shape *shape)
+{
+    struct str written = element_attribute(shape->scope->node, "points");
+    struct scan scan = {written, 0};
+    for (bool first = true; !scan_end(&scan); first = false) {
+        struct point p;
+        bool read = scan_number(&scan, &p.x);
+        scan_separator(&scan);
+        if (!read || !scan_number(&scan, &p.y)) {
+            fail(shape, "points", written, "pairs of numbers");
+            return;
+        }
+        scan_separator(&scan);
+        if (first)
+            trace_move(shape->trace, p);
+        else
+            trace_line(shape->trace, p);
+    }
+    trace_end(shape->trace);
+}
+
+static void draw_path(struct shape *shape)
+{
+    struct str data = element_attribute(shape->scope->node, "d");
+    size_t bad_at;
+    if (path_trace(data, shape->trace, &bad_at)) return;
+    struct str rest = str_slice(data, bad_at - 1, data.length);
+    shape->fault = arena_format(shape->arena,
+                                "d cannot be read from character %zu on (\"%s\"): a command of SVG path data "
+                                "with all its numbers belongs there",
+                                bad_at, quoted(shape->arena, rest));
+}
+
+static const struct {
+    const char *name;
+    void (*draw)(struct shape *);
+} shapes[] = {
+    {"path", draw_path},      {"rect", draw_rect},       {"circle", draw_circle}, {"ellipse", draw_ellipse},
+    {"polygon", draw_points}, {"polyline", draw_points}, {"line", draw_line},
+};
+
+bool element_is_shape(const xmlNode *node)
+{
+    for (size_t i = 0; i < sizeof shapes / sizeof *shapes; i++)
+        if (element_is(node, shapes[i].name)) return true;
+    return false;
+}
+
+bool shape_trace(const struct scope *scope, struct trace *trace, struct arena *arena, const char **fault)
+{
+    struct shape shape = {.scope = scope, .trace = trace, .arena = arena};
+    for (size_t i = 0; i < sizeof shapes / sizeof *shapes; i++)
+        if (element_is(scope->node, shapes[i].name)) shapes[i].draw(&shape);
+    *fault = shape.fault;
+    return !shape.fault;
+}

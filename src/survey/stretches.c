@@ -1,0 +1,141 @@
+#include "base/arena.h"
+#include "make.h"
+#include "survey/stretch.h"
+#include <math.h>
+
+const char *feature_words(const struct feature *feature, struct arena *arena)
+{
+    const char *kind = feature_kind_name(feature->kind);
+    return feature->name ? arena_format(arena, "%s \"%s\"", kind, feature->name) : kind;
+}
+
+static void add(struct survey *survey, size_t *capacity, struct stretch stretch)
+{
+    struct surface *surface = survey->surface;
+    struct stretch *place =
+        arena_append(survey->arena, &surface->stretches, &surface->stretch_count, capacity, sizeof *place);
+    *place = stretch;
+}
+
+/* Across the narrower side, where the film has least to give from; sides alike count as across. */
+static bool recess_stretch(struct survey *survey, const struct feature *f, struct stretch *stretch)
+{
+    double width = rect_width(f->box), height = rect_height(f->box), opening = fmin(width, height);
+    double wall = f->wall_deg > 0 ? f->wall_deg : 90;
+    double need = wall < 90 ? 2 * f->depth_mm / tan(wall * (M_PI / 180)) : 0;
+    if (!(f->depth_mm > 0 && opening > 0)) return false;
+    if (need > opening * 1.001) {
+        report_add(
+            survey->report, f->place,
+            "%s: walls of %g degrees, %g mm deep, need an opening of %.0f mm, but it is %.0f mm across; "
+            "measure depth and wall angle again",
+            feature_words(f, survey->arena), wall, f->depth_mm, need, opening);
+        return false;
+    }
+    double percent = 100 * strain_recess(opening, f->depth_mm, wall, f->radius_mm);
+    if (width <= height)
+        stretch->across_percent = percent;
+    else
+        stretch->up_percent = percent;
+    stretch->local_percent = percent;
+    stretch->reason = arena_format(
+        survey->arena,
+        "%s %g mm deep over %.0f mm, walls %g degrees%s: pushed in, the film gets %.1f %% longer %s",
+        feature_words(f, survey->arena), f->depth_mm, opening, wall, f->wall_deg > 0 ? "" : " (not said)",
+        percent, width <= height ? "across" : "from bottom to top");
+    stretch->source = "geometry: (2 d / w) tan(a/2), film tacked round the opening and slipping evenly in it";
+    return true;
+}
+
+static const char *corrugation_source(const struct corrugation *shape)
+{
+    switch (shape->profile) {
+    case PROFILE_SINUSOID:
+        return "geometry: arc length of the sine curve, complete elliptic integral";
+    case PROFILE_TRAPEZOID:
+        return "geometry: 1 + 2 d tan(a/2) / p";
+    case PROFILE_ARCS:
+        return shape->radius_mm > 0 ? "geometry: arcs of one radius joined by tangents"
+                                    : "geometry: t / sin t with tan(t/2) = 2 d / p";
+    default:
+        return "geometry: length of the measured profile";
+    }
+}
+
+static bool corrugation_stretch(struct survey *survey, const struct feature *f, struct stretch *stretch)
+{
+    struct corrugation shape = corrugation_of(f);
+    const char *fault = corrugation_fault(&shape, survey->arena), *words = feature_words(f, survey->arena);
+    if (fault) {
+        report_add(survey->report, f->place, "%s: %s", words, fault);
+        return false;
+    }
+    if (f->laid == LAID_UNSAID) {
+        struct finding *finding = finding_add(
+            survey->findings, "laid-unsaid", survey->surface->name,
+            "%s does not say how the film is laid; taken as bridged: across the crests, then pushed in.",
+            words);
+        finding->has_box = true, finding->box = f->box;
+    }
+    double strain = corrugation_factor(&shape) - 1, tacked = corrugation_tacked_mm(&shape);
+    double percent = 100 * strain, local = 100 * strain_local(strain, shape.pitch_mm, tacked);
+    if (f->ribs_upright)
+        stretch->across_percent = percent;
+    else
+        stretch->up_percent = percent;
+    stretch->local_percent = local;
+    stretch->reason =
+        arena_format(survey->arena,
+                     "%s %g mm deep every %g mm, laid across the crests and pushed in: the film gets %.1f %% "
+                     "longer %s, %.1f %% "
+                     "over the %.0f mm that are free between crests",
+                     words, shape.depth_mm, shape.pitch_mm, percent,
+                     f->ribs_upright ? "across" : "from bottom to top", local, shape.pitch_mm - tacked);
+    stretch->source = corrugation_source(&shape);
+    return percent > 0;
+}
+
+static bool dome_stretch(struct survey *survey, const struct feature *f, struct stretch *stretch)
+{
+    double chord = fmax(rect_width(f->box), rect_height(f->box));
+    if (!(f->rise_mm > 0 && chord > 0)) return false;
+    if (f->rise_mm > chord / 2) {
+        report_add(survey->report, f->place,
+                   "%s: it rises %g mm over %.0f mm, more than half a ball; measure its rise again",
+                   feature_words(f, survey->arena), f->rise_mm, chord);
+        return false;
+    }
+    double percent = 100 * (factor_cap(chord, f->rise_mm) - 1);
+    stretch->across_percent = stretch->up_percent = stretch->local_percent = percent;
+    stretch->reason = arena_format(
+        survey->arena,
+        "%s rising %g mm over %.0f mm: no flat piece covers it with less than %.1f %% of stretch",
+        feature_words(f, survey->arena), f->rise_mm, chord, percent);
+    stretch->source = "published: Milnor 1969, least distortion of a spherical cap, t / sin t";
+    return true;
+}
+
+static bool stretch_of(struct survey *survey, const struct feature *feature, struct stretch *stretch)
+{
+    switch (feature->kind) {
+    case FEATURE_RECESS:
+        return recess_stretch(survey, feature, stretch);
+    case FEATURE_CORRUGATION:
+        return corrugation_stretch(survey, feature, stretch);
+    case FEATURE_DOME:
+        return dome_stretch(survey, feature, stretch);
+    default:
+        return false;
+    }
+}
+
+void survey_stretches(struct survey *survey)
+{
+    const struct surface *surface = survey->surface;
+    size_t capacity = 0;
+    for (size_t i = 0; i < surface->feature_count; i++) {
+        struct stretch stretch = {.box = surface->features[i].box, .feature = i};
+        if (!survey->followed[i] && stretch_of(survey, &surface->features[i], &stretch))
+            add(survey, &capacity, stretch);
+    }
+}

@@ -1,0 +1,184 @@
+#include "survey/survey.h"
+#include "base/arena.h"
+#include "base/number.h"
+#include "drawing.h"
+#include "make.h"
+#include "model/practice.h"
+#include "plane.h"
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- the outline ---- */
+
+static bool plain_outline(const struct surface_spec *spec, struct arena *arena, struct report *report,
+                          struct drawing *drawing)
+{
+    double w = spec->width_mm, h = spec->height_mm;
+    if (!(w >= 1 && h >= 1 && w <= SURVEY_LENGTH_MOST_MM && h <= SURVEY_LENGTH_MOST_MM)) {
+        report_add(report, spec->place,
+                   "surface %s is %.1f mm by %.1f mm: write a size from 1 mm to 100 m each way", spec->name,
+                   clamp_double(w, -1e6, 1e6), clamp_double(h, -1e6, 1e6));
+        return false;
+    }
+    struct point *corners = arena_take_array(arena, 4, sizeof *corners);
+    corners[1].x = corners[2].x = w;
+    corners[2].y = corners[3].y = h;
+    drawing->outline = (struct polygon){corners, 4};
+    return true;
+}
+
+/* False with `error` when the machine failed; *read says whether the drawing can be used. */
+static bool drawn_outline(struct machine *machine, const struct surface_spec *spec, struct arena *arena,
+                          struct report *report, struct drawing *drawing, bool *read, struct error *error)
+{
+    struct str bytes;
+    struct error fault = {.kind = FAILURE_NONE};
+    double scale = spec->drawing_scale > 0 ? spec->drawing_scale : 1;
+    *read = false;
+    if (machine_read(machine, spec->drawing_path, SURVEY_DRAWING_BYTES_MOST, arena, &bytes, &fault)) {
+        *read = drawing_read(bytes, spec->drawing, scale, arena, report, drawing);
+        return true;
+    }
+    if (fault.kind != FAILURE_INPUT) {
+        if (error) *error = fault;
+        return false;
+    }
+    report_add(report, spec->place, "the drawing of surface %s: %s", spec->name, fault.text);
+    return true;
+}
+
+/* ---- what the job leaves open ---- */
+
+static bool name_has(const char *name, const char *word)
+{
+    return strcasestr(name, word) != NULL;
+}
+
+/* Standing in front of a vehicle's left side, its front is to the left. */
+static enum front front_of(const struct surface_spec *spec, struct findings *findings)
+{
+    static const struct {
+        const char *word;
+        enum front front;
+    } names[] = {
+        {"left", FRONT_LEFT}, {"right", FRONT_RIGHT}, {"rear", FRONT_AWAY},     {"back", FRONT_AWAY},
+        {"roof", FRONT_UP},   {"bonnet", FRONT_UP},   {"front", FRONT_TOWARDS},
+    };
+    if (spec->has_front) return spec->front;
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++)
+        if (name_has(spec->name, names[i].word)) return names[i].front;
+    finding_add(
+        findings, "surface-difference", spec->name,
+        "The job does not say where the vehicle's front is in this view; it was taken to be on the left.")
+        ->remedy = "Write `front: left`, right, up, down, away or towards for this surface.";
+    return FRONT_LEFT;
+}
+
+static const char *id_of(const char *name, struct arena *arena)
+{
+    char *id = arena_copy_string(arena, name);
+    for (char *c = id; *c; c++)
+        if (*c == ' ') *c = '-';
+    return id;
+}
+
+static double said(struct measure measure, const char *practice)
+{
+    return measure_or(measure, practice_value(practice)).value;
+}
+
+static void settle(const struct job *job, const struct surface_spec *spec, struct arena *arena,
+                   struct findings *findings, struct surface *surface)
+{
+    surface->spec = spec;
+    surface->name = spec->name;
+    surface->id = id_of(spec->name, arena);
+    surface->front = front_of(spec, findings);
+    surface->condition = spec->condition ? spec->condition : job->condition;
+    surface->glass = spec->glass;
+    surface->overlap_mm = spec->overlap_mm >= 0 ? spec->overlap_mm : said(job->overlap_mm, "overlap");
+    surface->seam_trim_mm = said(job->seam_trim_mm, "seam-trim");
+    surface->turn_in_mm = said(job->turn_in_mm, "turn-in");
+    surface_resolve_bleed(&spec->bleed, &job->bleed, practice_value("bleed").value, surface->front,
+                          surface->bleed_mm);
+}
+
+/* ---- features ---- */
+
+static void join_features(const struct surface_spec *spec, const struct drawing *drawing, struct arena *arena,
+                          struct surface *surface)
+{
+    size_t count = spec->feature_count + drawing->feature_count;
+    surface->features = arena_take_array(arena, count, sizeof *surface->features);
+    surface->feature_count = count;
+    for (size_t i = 0; i < count; i++)
+        surface->features[i] =
+            i < spec->feature_count ? spec->features[i] : drawing->features[i - spec->feature_count];
+}
+
+/* Openings and gaps may well run over the edge: a wheel arch is drawn as a whole circle. */
+static void check_place(const struct feature *feature, struct survey *survey)
+{
+    static const double tolerance_mm = 1;
+    const struct surface *surface = survey->surface;
+    struct rect all = {0, 0, surface->width_mm, surface->height_mm}, box = feature->box;
+    bool outside = box.x1 < 0 || box.y1 < 0 || box.x0 > all.x1 || box.y0 > all.y1;
+    bool may_cross = feature->kind == FEATURE_OPENING || feature->kind == FEATURE_GAP;
+    if (!outside && (may_cross || rect_contains(all, box, tolerance_mm))) return;
+    struct finding *finding = finding_add(
+        survey->findings, "surface-difference", surface->name,
+        "%s at %.0f, %.0f to %.0f, %.0f mm lies %soutside of the surface, which is %.0f by %.0f mm.",
+        feature_words(feature, survey->arena), box.x0, box.y0, box.x1, box.y1, outside ? "" : "partly ",
+        surface->width_mm, surface->height_mm);
+    finding->remedy = "Measure again on the vehicle, and correct its place in the job or the drawing.";
+    finding->has_box = true, finding->box = box;
+}
+
+/* ---- the whole ---- */
+
+static void measure(struct surface *surface, const struct polygon *outline, struct arena *arena)
+{
+    struct rect box = polygon_bounds(outline);
+    surface->outline = *outline;
+    surface->width_mm = box.x1, surface->height_mm = box.y1;
+    surface->up = spans_up(outline, surface->width_mm, arena, &surface->up_count);
+    surface->along = spans_along(outline, surface->height_mm, arena, &surface->along_count);
+}
+
+static struct surface *make(const struct job *job, const struct surface_spec *spec,
+                            const struct drawing *drawing, struct arena *arena, struct report *report,
+                            struct findings *findings)
+{
+    struct surface *surface = arena_take(arena, sizeof *surface);
+    struct survey survey = {arena, report, findings, surface, NULL};
+    settle(job, spec, arena, findings, surface);
+    measure(surface, &drawing->outline, arena);
+    join_features(spec, drawing, arena, surface);
+    for (size_t i = 0; i < surface->feature_count; i++) check_place(&surface->features[i], &survey);
+    survey.followed = arena_take_array(arena, surface->feature_count, sizeof *survey.followed);
+    survey_stations(&survey);
+    survey_stretches(&survey);
+    surface->area_m2 =
+        area_outside(&surface->outline, surface->features, surface->feature_count, arena) / 1e6;
+    return surface;
+}
+
+bool survey_surface(struct machine *machine, const struct job *job, const struct surface_spec *spec,
+                    struct arena *arena, struct report *report, struct findings *findings,
+                    struct surface **surface, struct error *error)
+{
+    struct drawing drawing = {.features = NULL};
+    size_t before = report->errors;
+    bool read = true;
+    *surface = NULL;
+    if (spec->drawing) {
+        if (!drawn_outline(machine, spec, arena, report, &drawing, &read, error)) return false;
+    } else {
+        read = plain_outline(spec, arena, report, &drawing);
+    }
+    if (!read) return true;
+    struct surface *made = make(job, spec, &drawing, arena, report, findings);
+    if (report->errors == before) *surface = made;
+    return true;
+}
