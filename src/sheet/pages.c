@@ -1,0 +1,462 @@
+/* The parts that say what and when: front page, surfaces, times, material. */
+#include "pages.h"
+#include "sheet/pictures.h"
+#include "base/arena.h"
+#include "base/str.h"
+#include "base/text.h"
+#include <math.h>
+
+const char *date_words(const struct sheet *sheet, int64_t at)
+{
+    const struct zone *zone = sheet->plan->input->zone;
+    static const char *const months[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                         "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+    static const char *const days[] = {"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
+    struct civil_time t = zone_local(zone, at);
+    return arena_format(sheet->arena, "%s %d %s %d, %02d:%02d", days[zone_weekday(t.year, t.month, t.day)],
+                        t.day, months[(t.month + 11) % 12], t.year, t.hour, t.minute);
+}
+
+const char *severity_word(enum severity severity)
+{
+    static const char *const words[] = {"Note", "Warning", "Stop"};
+    return words[severity];
+}
+
+const char *count_words(struct arena *arena, size_t count, const char *one, const char *many)
+{
+    return arena_format(arena, "%zu %s", count, count == 1 ? one : many);
+}
+
+static struct picture_options picture_options(const struct sheet *sheet, double height_most)
+{
+    return (struct picture_options){PAGE_INNER, height_most, sheet->options->inches, true};
+}
+
+static const char *size_words(const struct sheet *sheet, double width, double height)
+{
+    return arena_format(sheet->arena, "%s x %s",
+                        length_words(sheet->arena, width, sheet->options->inches, false),
+                        length_words(sheet->arena, height, sheet->options->inches, false));
+}
+
+/* ---- front page ---- */
+
+struct fact {
+    const char *label, *value;
+};
+
+static const char *condition_words(const struct sheet *sheet)
+{
+    const struct condition *c = sheet->job->condition;
+    if (!c) return "none";
+    struct text text = text_new(sheet->arena);
+    text_add(&text, c->name);
+    if (c->printer) text_addf(&text, ": printer %s", c->printer->name);
+    if (c->mode) text_addf(&text, ", mode %s", c->mode);
+    if (c->film) text_addf(&text, "; film %s", c->film->name);
+    text_addf(&text, "; laminate %s", c->laminate ? c->laminate->name : "none");
+    if (c->ink) text_addf(&text, "; ink %s (%s)", c->ink->name, ink_technology_name(c->ink->technology));
+    if (c->profile) text_addf(&text, "; profile %s", c->profile);
+    return text_string(&text);
+}
+
+static size_t panel_total(const struct plan *plan)
+{
+    size_t total = 0;
+    for (size_t i = 0; i < plan->surface_count; i++) total += plan->surfaces[i].panel_count;
+    return total;
+}
+
+static void put_facts(struct sheet *sheet)
+{
+    const struct job *job = sheet->job;
+    const struct fact facts[] = {
+        {"Customer", job->customer},
+        {"Vehicle", job->vehicle ? job->vehicle : job->vehicle_type},
+        {"Panels",
+         arena_format(sheet->arena, "%s on %s",
+                      count_words(sheet->arena, panel_total(sheet->plan), "panel", "panels"),
+                      count_words(sheet->arena, sheet->plan->surface_count, "surface", "surfaces"))},
+        {"Printing condition", condition_words(sheet)},
+        {"Drying", arena_format(sheet->arena, "%s", drying_name(job->drying))},
+    };
+    for (size_t i = 0; i < sizeof facts / sizeof *facts; i++) {
+        if (!facts[i].value) continue;
+        struct letters letters = words_of(2.9, ALIGN_LEFT);
+        letters.most_mm = PAGE_INNER - 36;
+        struct drawing *page = book_page(&sheet->book);
+        draw_text(page, (struct point){PAGE_MARGIN, sheet->book.y + 2.9}, words_grey(2.9, ALIGN_LEFT),
+                  facts[i].label);
+        sheet->book.y += draw_paragraph(page, (struct point){PAGE_MARGIN + 36, sheet->book.y}, letters, 3,
+                                        facts[i].value) +
+                         0.9;
+    }
+}
+
+static void put_date_box(struct sheet *sheet, int index, const char *label, const char *value,
+                         const char *below, bool strong)
+{
+    enum { GAP = 4, HEIGHT = 20 };
+    double width = (PAGE_INNER - 2.0 * GAP) / 3;
+    struct rect box = rect_of(PAGE_MARGIN + index * (width + GAP), sheet->book.y, width, HEIGHT);
+    struct drawing *page = book_page(&sheet->book);
+    draw_rounded(page, box, 1.2,
+                 strong ? filled(ink_accent())
+                        : (struct look){.fill = ink_faint(), .line = ink_pale(), .line_mm = 0.2});
+    struct letters small = words_of(2.5, ALIGN_LEFT), big = words_bold(3.5, ALIGN_LEFT);
+    small.most_mm = big.most_mm = width - 6;
+    small.paint = strong ? ink_white() : ink_grey();
+    big.paint = strong ? ink_white() : ink_black();
+    draw_text(page, (struct point){box.x0 + 3, box.y0 + 5}, small, label);
+    draw_text(page, (struct point){box.x0 + 3, box.y0 + 10.7}, big, value);
+    draw_text(page, (struct point){box.x0 + 3, box.y0 + 16.3}, small, below);
+}
+
+static void put_dates(struct sheet *sheet)
+{
+    const struct plan *plan = sheet->plan;
+    const struct zone *zone = plan->input->zone;
+    const struct job *job = sheet->job;
+    int64_t start = job->start.given ? zone_utc(zone, &job->start) : plan->input->now;
+    const char *latest = plan->has_latest_start
+                             ? arena_format(sheet->arena, "at the latest %s",
+                                            zone_words(zone, plan->latest_start, sheet->arena))
+                             : "";
+    put_date_box(sheet, 0, "Printing starts", date_words(sheet, start), latest, false);
+    put_date_box(sheet, 1, "Install from",
+                 plan->has_install ? date_words(sheet, plan->earliest_install) : "no date",
+                 plan->has_install ? arena_format(sheet->arena, "finished %s",
+                                                  zone_words(zone, plan->finished, sheet->arena))
+                                   : "see the findings",
+                 true);
+    int64_t due = job->due.given ? zone_utc(zone, &job->due) : 0;
+    bool missed = due && plan->has_install && plan->finished > due;
+    put_date_box(sheet, 2, "Due", due ? date_words(sheet, due) : "not given",
+                 !due || !plan->has_install ? ""
+                 : missed                   ? "MISSED by this plan"
+                                            : "met by this plan",
+                 false);
+    book_gap(&sheet->book, 23);
+    if (plan->decides) book_words(&sheet->book, words_grey(2.7, ALIGN_LEFT), plan->decides);
+}
+
+static void put_counts(struct sheet *sheet)
+{
+    static const char *const one[] = {"note", "warning", "stop"}, *const many[] = {"notes", "warnings",
+                                                                                   "stops"};
+    double x = PAGE_MARGIN;
+    book_need(&sheet->book, 6);
+    for (int severity = SEVERITY_STOP; severity >= SEVERITY_NOTE; severity--) {
+        struct drawing *page = book_page(&sheet->book);
+        draw_severity(page, (struct point){x + 2, sheet->book.y + 2.4}, 4, (enum severity)severity);
+        const char *words =
+            count_words(sheet->arena, sheet->severities[severity], one[severity], many[severity]);
+        x += 6 +
+             draw_text(page, (struct point){x + 5.5, sheet->book.y + 3.6}, words_bold(3, ALIGN_LEFT), words) +
+             6;
+    }
+    book_gap(&sheet->book, 7);
+}
+
+/* What stands in the way, the most serious first; when nothing does, what the work begins with. */
+static void put_first_steps(struct sheet *sheet)
+{
+    enum { MOST = 5 };
+    book_title(&sheet->book, "What to do first");
+    put_counts(sheet);
+    size_t shown = 0;
+    for (size_t i = 0; i < sheet->finding_count && shown < MOST; i++) {
+        const struct finding *f = sheet->findings[i];
+        if (f->severity == SEVERITY_NOTE) break;
+        struct letters letters = words_of(2.8, ALIGN_LEFT);
+        letters.most_mm = PAGE_INNER - 7;
+        const char *words = arena_format(sheet->arena, "%s, %s: %s %s", severity_word(f->severity), f->where,
+                                         f->text, f->remedy ? f->remedy : "");
+        if (book_need(&sheet->book, draw_paragraph_height(letters, 3, words)))
+            return; /* the findings' page has all */
+        struct drawing *page = book_page(&sheet->book);
+        draw_severity(page, (struct point){PAGE_MARGIN + 2, sheet->book.y + 2}, 3, f->severity);
+        sheet->book.y +=
+            draw_paragraph(page, (struct point){PAGE_MARGIN + 7, sheet->book.y}, letters, 3, words) + 1;
+        shown++;
+    }
+    if (!shown)
+        book_words(&sheet->book, words_of(2.8, ALIGN_LEFT),
+                   "Nothing stands in the way. Check the profile in the printer's software, print all panels "
+                   "of a side on "
+                   "one batch of film, the same way up, and hang them as they are cut.");
+}
+
+void part_front(struct sheet *sheet)
+{
+    struct book *book = &sheet->book;
+    book_new_page(book, arena_format(sheet->arena, "Job sheet %s", sheet->job->number));
+    if (sheet->job->title) {
+        struct letters title = words_of(4.4, ALIGN_LEFT);
+        title.most_mm = PAGE_INNER;
+        book->y += draw_paragraph(book_page(book), (struct point){PAGE_MARGIN, book->y}, title, 3,
+                                  sheet->job->title) +
+                   2.5;
+    }
+    put_facts(sheet);
+    book_gap(book, 3);
+    put_dates(sheet);
+    book_gap(book, 3);
+    book_drawing(
+        book, sheet_vehicle_picture(sheet->plan, sheet->previews, picture_options(sheet, 92), sheet->arena));
+    put_first_steps(sheet);
+}
+
+/* ---- a surface ---- */
+
+static void add_neighbour(struct text *text, const char *how, const char *id)
+{
+    if (text->length) text_add(text, "; ");
+    text_addf(text, "%s %s", how, id);
+}
+
+static const char *neighbour_words(const struct sheet *sheet, const struct surface_plan *sp, size_t panel)
+{
+    struct text text = text_new(sheet->arena);
+    for (size_t i = 0; i < sp->seam_count; i++) {
+        const struct seam *s = &sp->seams[i];
+        if (s->over != panel && s->under != panel) continue;
+        size_t other = s->over == panel ? s->under : s->over;
+        add_neighbour(&text,
+                      s->kind == SEAM_GAP ? "gap to"
+                      : s->over == panel  ? "over"
+                                          : "under",
+                      sp->panels[other].id);
+    }
+    return text.length ? text_string(&text) : "alone";
+}
+
+static const char *dry_words(const struct sheet *sheet, double seconds)
+{
+    return seconds < 0 ? "not possible" : arena_format(sheet->arena, "%.0f h", ceil(seconds / 3600));
+}
+
+static void put_panel_row(const struct sheet *sheet, struct table *table, const struct surface_plan *sp,
+                          size_t i)
+{
+    const struct panel *p = &sp->panels[i];
+    struct arena *arena = sheet->arena;
+    const char *cells[] = {
+        arena_format(arena, "*%d", p->order),
+        arena_format(arena, "*%s", p->id),
+        size_words(sheet, rect_width(p->visible), rect_height(p->visible)),
+        size_words(sheet, rect_width(p->print), rect_height(p->print)),
+        neighbour_words(sheet, sp, i),
+        arena_format(arena, "%.0f / %.0f %%", p->coverage.mean_percent, p->coverage.peak_percent),
+        p->stretch_percent > 0 ? arena_format(arena, "%.1f %%", p->stretch_percent) : "none",
+        dry_words(sheet, p->dry_s),
+        length_words(arena, p->print_length_mm, sheet->options->inches, false),
+    };
+    table_row(table, cells);
+}
+
+/* Rows in the order of installing: what is hung first is listed first. */
+static void put_panel_table(struct sheet *sheet, const struct surface_plan *sp)
+{
+    static const struct column columns[] = {
+        {"Order", 12, ALIGN_CENTRE},  {"Panel", 28, ALIGN_LEFT}, {"Visible", 25, ALIGN_RIGHT},
+        {"Print", 25, ALIGN_RIGHT},   {"Lies", 32, ALIGN_LEFT},  {"Ink mean / peak", 18, ALIGN_RIGHT},
+        {"Stretch", 15, ALIGN_RIGHT}, {"Dry", 10, ALIGN_RIGHT},  {"Film length", 15, ALIGN_RIGHT},
+    };
+    book_title(&sheet->book, arena_format(sheet->arena, "Panels, in the order of installing (%s)",
+                                          sheet->options->inches ? "in" : "mm"));
+    struct table table = table_begin(&sheet->book, columns, sizeof columns / sizeof *columns, 2.35);
+    for (size_t order = 1; order <= sp->panel_count; order++)
+        for (size_t i = 0; i < sp->panel_count; i++)
+            if (sp->panels[i].order == (int)order) put_panel_row(sheet, &table, sp, i);
+    table_end(&table);
+}
+
+static const char *crosses_words(const struct sheet *sheet, const struct seam *s)
+{
+    struct text text = text_new(sheet->arena);
+    for (size_t i = 0; i < s->crosses_count; i++)
+        text_addf(&text, "%s%s", i ? ", " : "crosses ", s->crosses[i]);
+    if (s->reason) text_addf(&text, "%s%s", text.length ? "; " : "", s->reason);
+    return text_string(&text);
+}
+
+static void put_seam_table(struct sheet *sheet, const struct surface_plan *sp)
+{
+    static const struct column columns[] = {{"Seam at", 24, ALIGN_RIGHT},
+                                            {"Kind", 46, ALIGN_LEFT},
+                                            {"Lies over", 35, ALIGN_LEFT},
+                                            {"Why here", 75, ALIGN_LEFT}};
+    if (!sp->seam_count) return;
+    book_title(&sheet->book, "Seams");
+    struct table table = table_begin(&sheet->book, columns, 4, 2.35);
+    for (size_t i = 0; i < sp->seam_count; i++) {
+        const struct seam *s = &sp->seams[i];
+        bool gap = s->kind == SEAM_GAP;
+        const char *at = arena_format(sheet->arena, "%c %s", s->axis == AXIS_X ? 'x' : 'y',
+                                      length_words(sheet->arena, s->at_mm, sheet->options->inches, false));
+        const char *kind = arena_format(
+            sheet->arena, gap ? "door gap, turn in %s" : "lap of %s",
+            length_words(sheet->arena, gap ? s->turn_in_mm : s->overlap_mm, sheet->options->inches, true));
+        const char *cells[] = {at, kind, gap ? "neither" : sp->panels[s->over].id, crosses_words(sheet, s)};
+        table_row(&table, cells);
+    }
+    table_end(&table);
+}
+
+static void put_stretches(struct sheet *sheet, const struct surface *surface)
+{
+    if (!surface->stretch_count) return;
+    book_title(&sheet->book, "Where the film stretches");
+    for (size_t i = 0; i < surface->stretch_count; i++)
+        book_words(&sheet->book, words_of(2.5, ALIGN_LEFT),
+                   arena_format(sheet->arena, "%s (%s)", surface->stretches[i].reason,
+                                surface->stretches[i].source ? surface->stretches[i].source : "no source"));
+}
+
+void part_surface(struct sheet *sheet, size_t index)
+{
+    const struct surface_plan *sp = &sheet->plan->surfaces[index];
+    const struct plan_input *input = sheet->plan->input;
+    const struct surface_art *art = index < input->surface_count ? input->surfaces[index].art : NULL;
+    book_new_page(&sheet->book, sp->surface->name);
+    const char *size = size_words(sheet, sp->surface->width_mm, sp->surface->height_mm);
+    book_words(&sheet->book, words_grey(2.8, ALIGN_LEFT),
+               arena_format(sheet->arena, "%s %s; panels %s; %s", size, sheet->options->inches ? "in" : "mm",
+                            panels_run_name(sp->run),
+                            count_words(sheet->arena, sp->panel_count, "panel", "panels")));
+    book_gap(&sheet->book, 2);
+    book_drawing(&sheet->book, sheet_surface_picture(sp, art, sheet->previews ? sheet->previews[index] : NULL,
+                                                     picture_options(sheet, 130), sheet->arena));
+    if (!sp->panel_count) {
+        book_words(&sheet->book, words_bold(3, ALIGN_LEFT),
+                   "No panels could be planned for this surface: see the findings.");
+        return;
+    }
+    put_panel_table(sheet, sp);
+    put_seam_table(sheet, sp);
+    put_stretches(sheet, sp->surface);
+}
+
+/* ---- times ---- */
+
+static const char *list_words(const struct sheet *sheet, const char *const *items, size_t count)
+{
+    enum { MOST = 12 };
+    struct text text = text_new(sheet->arena);
+    for (size_t i = 0; i < count && i < MOST; i++) text_addf(&text, "%s%s", i ? ", " : "", items[i]);
+    if (count > MOST) text_addf(&text, " and %zu more", count - MOST);
+    return text_string(&text);
+}
+
+void part_times(struct sheet *sheet)
+{
+    static const struct column columns[] = {{"Step", 19, ALIGN_LEFT},
+                                            {"Panels", 48, ALIGN_LEFT},
+                                            {"From", 29, ALIGN_LEFT},
+                                            {"To", 29, ALIGN_LEFT},
+                                            {"Why", 55, ALIGN_LEFT}};
+    const struct plan *plan = sheet->plan;
+    book_new_page(&sheet->book, "Times");
+    if (!plan->step_count) {
+        book_words(&sheet->book, words_of(3, ALIGN_LEFT), "There are no steps to plan: see the findings.");
+        return;
+    }
+    book_drawing(&sheet->book, sheet_timeline(plan, picture_options(sheet, 0), sheet->arena));
+    book_gap(&sheet->book, 2);
+    book_words(&sheet->book, words_grey(2.4, ALIGN_LEFT),
+               "White: open; grey: closed. Blue with a heavy edge: what decides the date. Pale bars wait, "
+               "full bars are work.");
+    book_title(&sheet->book, arena_format(sheet->arena, "Steps (%s)",
+                                          plan->input->zone->name ? plan->input->zone->name : "local time"));
+    struct table table = table_begin(&sheet->book, columns, 5, 2.35);
+    for (size_t i = 0; i < plan->step_count; i++) {
+        const struct step *s = &plan->steps[i];
+        const char *bold = s->decides ? "*" : "";
+        const char *cells[] = {
+            arena_format(sheet->arena, "%s%s", bold, step_kind_name(s->kind)),
+            list_words(sheet, s->panels, s->panel_count),
+            arena_format(sheet->arena, "%s%s", bold, zone_words(plan->input->zone, s->start, sheet->arena)),
+            arena_format(sheet->arena, "%s%s", bold, zone_words(plan->input->zone, s->end, sheet->arena)),
+            s->why,
+        };
+        table_row(&table, cells);
+    }
+    table_end(&table);
+}
+
+/* ---- material ---- */
+
+static const char *money_words(const struct sheet *sheet, money_minor sum)
+{
+    struct text text = text_new(sheet->arena);
+    text_add_fixed(&text, (double)sum / 100, 2);
+    return text_string(&text);
+}
+
+static const char *amount_words(const struct sheet *sheet, const struct material_line *line)
+{
+    if (str_equal(str_from(line->unit), "mm"))
+        return sheet->options->inches ? length_words(sheet->arena, line->amount, true, true)
+                                      : arena_format(sheet->arena, "%.2f m", line->amount / 1000);
+    return arena_format(sheet->arena, "%.1f %s", line->amount, line->unit ? line->unit : "");
+}
+
+static void put_materials(struct sheet *sheet, const char *currency)
+{
+    const struct column columns[] = {{"What", 30, ALIGN_LEFT},     {"Name", 60, ALIGN_LEFT},
+                                     {"Amount", 26, ALIGN_RIGHT},  {"Wide", 22, ALIGN_RIGHT},
+                                     {"Area m2", 18, ALIGN_RIGHT}, {currency, 24, ALIGN_RIGHT}};
+    struct table table = table_begin(&sheet->book, columns, 6, 2.5);
+    for (size_t i = 0; i < sheet->plan->material_count; i++) {
+        const struct material_line *m = &sheet->plan->materials[i];
+        const char *cells[] = {
+            m->what,
+            m->name,
+            amount_words(sheet, m),
+            m->width_mm > 0 ? length_words(sheet->arena, m->width_mm, sheet->options->inches, true) : NULL,
+            m->area_m2 > 0 ? arena_format(sheet->arena, "%.1f", m->area_m2) : NULL,
+            money_words(sheet, m->cost),
+        };
+        table_row(&table, cells);
+    }
+    table_end(&table);
+}
+
+static void put_hours(struct sheet *sheet, const char *currency)
+{
+    const struct column columns[] = {
+        {"Work", 90, ALIGN_LEFT}, {"Hours", 26, ALIGN_RIGHT}, {currency, 64, ALIGN_RIGHT}};
+    struct table table = table_begin(&sheet->book, columns, 3, 2.5);
+    for (size_t i = 0; i < sheet->plan->cost_count; i++) {
+        const struct cost_line *c = &sheet->plan->costs[i];
+        const char *cells[] = {c->what, c->hours > 0 ? arena_format(sheet->arena, "%.1f", c->hours) : NULL,
+                               money_words(sheet, c->cost)};
+        table_row(&table, cells);
+    }
+    const char *total[] = {"*Together, without margin", NULL,
+                           arena_format(sheet->arena, "*%s", money_words(sheet, sheet->plan->total_cost))};
+    table_row(&table, total);
+    table_end(&table);
+}
+
+void part_material(struct sheet *sheet)
+{
+    const struct plan *plan = sheet->plan;
+    const char *currency =
+        sheet->job->shop && sheet->job->shop->currency ? sheet->job->shop->currency : "cost";
+    book_new_page(&sheet->book, "Material and work");
+    put_materials(sheet, currency);
+    if (plan->cost_count) {
+        book_title(&sheet->book, "Work");
+        put_hours(sheet, currency);
+    }
+    for (size_t i = 0; i < plan->roll_count; i++) {
+        struct picture_options options = picture_options(sheet, 0);
+        options.no_title = false;
+        if (!i) book_title(&sheet->book, "On the roll");
+        book_drawing(&sheet->book, sheet_roll_picture(&plan->rolls[i], plan, options, sheet->arena));
+        book_gap(&sheet->book, 3);
+    }
+}

@@ -1,0 +1,31 @@
+/* Private: the look of pictures and pages, in one place. Greys, black text, one blue. */
+#ifndef SHEET_STYLE_H
+#define SHEET_STYLE_H
+
+#include "draw/draw.h"
+#include "model/plan.h"
+
+struct paint ink_black(void);
+struct paint ink_grey(void);  /* secondary words */
+struct paint ink_pale(void);  /* rules, closed hours */
+struct paint ink_faint(void); /* backgrounds */
+struct paint ink_white(void);
+struct paint ink_accent(void);
+struct paint ink_accent_pale(void);
+
+struct letters words_of(double size_mm, enum align align);
+struct letters words_bold(double size_mm, enum align align);
+struct letters words_grey(double size_mm, enum align align);
+
+struct look line_of(struct paint paint, double width_mm);
+struct look filled(struct paint paint);
+
+/* A length as people read it: "1432" or, in inches, "56.4"; with the unit when asked. */
+const char *length_words(struct arena *arena, double mm, bool inches, bool with_unit);
+/* Severity as a shape: an octagon, a triangle, a ring; `size` high, centred. */
+void draw_severity(struct drawing *drawing, struct point centre, double size_mm, enum severity severity);
+/* An arrow from tail to tip, filled. */
+void draw_arrow(struct drawing *drawing, struct point tail, struct point tip, double width_mm,
+                struct paint paint);
+
+#endif

@@ -1,0 +1,358 @@
+#include "surface_layers.h"
+#include "base/arena.h"
+#include <math.h>
+
+struct point view_point(const struct view *view, double x, double y)
+{
+    return affine_apply(drawing_surface_transform(view->origin, view->scale), (struct point){x, y});
+}
+
+struct rect view_rect(const struct view *view, struct rect r)
+{
+    return rect_normal(view_point(view, r.x0, r.y0), view_point(view, r.x1, r.y1));
+}
+
+static struct path view_polygon(const struct view *view, const struct polygon *polygon)
+{
+    struct path path = path_new(drawing_arena(view->drawing));
+    for (size_t i = 0; i < polygon->count; i++) {
+        struct point p = view_point(view, polygon->points[i].x, polygon->points[i].y);
+        if (i)
+            path_line(&path, p.x, p.y);
+        else
+            path_move(&path, p.x, p.y);
+    }
+    path_close(&path);
+    return path;
+}
+
+struct path view_outline(const struct view *view)
+{
+    return view_polygon(view, &view->surface->outline);
+}
+
+static void put_preview(const struct view *view, const struct picture *preview, double alpha)
+{
+    if (preview && preview->width > 0 && preview->height > 0)
+        draw_picture(view->drawing, view_rect(view, preview->box), preview->width, preview->height,
+                     preview->rgb, alpha);
+}
+
+void layer_artwork(const struct view *view, const struct picture *preview)
+{
+    struct drawing *d = view->drawing;
+    struct path bleed = path_new(drawing_arena(d));
+    path_rect(&bleed, view_rect(view, surface_bleed_box(view->surface)));
+    draw_path(d, bleed, filled(paint_grey(0.96)));
+    draw_begin_clip(d, bleed, false);
+    put_preview(view, preview, 0.28);
+    draw_end(d);
+    draw_path(d, bleed, line_of(ink_pale(), 0.12));
+    struct path outline = view_outline(view);
+    draw_path(d, outline, filled(paint_grey(0.9)));
+    draw_begin_clip(d, outline, false);
+    put_preview(view, preview, 1);
+    draw_end(d);
+}
+
+void layer_art_edges(const struct view *view, const struct surface_art *art)
+{
+    for (size_t i = 0; art && i < art->count; i++)
+        draw_rect(view->drawing, view_rect(view, art->placed[i].clip),
+                  (struct look){.line = ink_accent(), .line_mm = 0.15, .dash_mm = 0.6, .gap_mm = 0.9});
+}
+
+/* ---- features ---- */
+
+static struct path feature_path(const struct view *view, const struct feature *f)
+{
+    if (f->shape.count >= 3) return view_polygon(view, &f->shape);
+    struct path path = path_new(drawing_arena(view->drawing));
+    path_rect(&path, view_rect(view, f->box));
+    return path;
+}
+
+/* Slanting lines across a box of the paper, to be clipped. */
+static void hatch(struct drawing *d, struct rect r, double step, struct look look)
+{
+    for (double x = r.x0 - rect_height(r) + step; x < r.x1; x += step)
+        draw_line(d, (struct point){x, r.y1}, (struct point){x + rect_height(r), r.y0}, look);
+}
+
+void layer_openings(const struct view *view)
+{
+    struct drawing *d = view->drawing;
+    draw_begin_clip(d, view_outline(view), false);
+    for (size_t i = 0; i < view->surface->feature_count; i++) {
+        const struct feature *f = &view->surface->features[i];
+        if (f->kind != FEATURE_OPENING) continue;
+        struct path path = feature_path(view, f);
+        draw_path(d, path, filled(ink_white()));
+        draw_begin_clip(d, path, false);
+        hatch(d, view_rect(view, f->box), 1.6, line_of(ink_pale(), 0.2));
+        draw_end(d);
+        draw_path(d, path, line_of(ink_grey(), 0.2));
+    }
+    draw_end(d);
+}
+
+/* A dark line on a light one: seen on any artwork. */
+static void draw_clear(struct drawing *d, struct path path, struct look look)
+{
+    struct look under = line_of(paint_faint(ink_white(), 0.75), look.line_mm + 0.35);
+    draw_path(d, path, under);
+    draw_path(d, path, look);
+}
+
+static void put_corrugation(const struct view *view, const struct feature *f)
+{
+    double pitch = f->pitch_mm > 0 ? f->pitch_mm : 50;
+    double step = pitch * fmax(1, ceil(0.9 / (pitch * view->scale))); /* no closer than 0.9 mm on paper */
+    struct look look = line_of(paint_faint(ink_black(), 0.55), 0.12);
+    double from = f->ribs_upright ? f->box.x0 : f->box.y0, to = f->ribs_upright ? f->box.x1 : f->box.y1;
+    for (double at = from + step / 2; at < to; at += step)
+        draw_line(view->drawing,
+                  f->ribs_upright ? view_point(view, at, f->box.y0) : view_point(view, f->box.x0, at),
+                  f->ribs_upright ? view_point(view, at, f->box.y1) : view_point(view, f->box.x1, at), look);
+}
+
+static void put_glass(const struct view *view, const struct feature *f)
+{
+    struct rect r = view_rect(view, f->box);
+    double w = rect_width(r), h = rect_height(r);
+    for (int i = 0; i < 2; i++) {
+        double shift = 0.12 * i * w;
+        draw_line(view->drawing, (struct point){r.x0 + w * 0.2 + shift, r.y0 + h * 0.55},
+                  (struct point){r.x0 + w * 0.45 + shift, r.y0 + h * 0.2},
+                  line_of(paint_faint(ink_white(), 0.9), 0.3));
+    }
+}
+
+/* The look of a kind's border. */
+static struct look feature_look(enum feature_kind kind)
+{
+    struct look look = line_of(ink_black(), 0.2);
+    switch (kind) {
+    case FEATURE_RECESS:
+    case FEATURE_CURVE:
+    case FEATURE_DOME:
+        look.dash_mm = 1.6, look.gap_mm = 0.6;
+        break;
+    case FEATURE_KEEP_CLEAR:
+        look.dash_mm = 0.8, look.gap_mm = 0.5;
+        break;
+    case FEATURE_KEEP_WHOLE:
+        look.line = ink_accent();
+        look.dash_mm = 0.4, look.gap_mm = 0.6;
+        break;
+    default:
+        break;
+    }
+    return look;
+}
+
+static void put_gap(const struct view *view, const struct feature *f)
+{
+    struct path path = path_new(drawing_arena(view->drawing));
+    struct point a = view_point(view, f->from.x, f->from.y), b = view_point(view, f->to.x, f->to.y);
+    path_move(&path, a.x, a.y);
+    path_line(&path, b.x, b.y);
+    draw_clear(view->drawing, path,
+               (struct look){.line = ink_black(), .line_mm = 0.25, .dash_mm = 2, .gap_mm = 1});
+}
+
+/* The feature's name inside its box, small, when there is room. */
+static void put_name(const struct view *view, const struct feature *f)
+{
+    struct rect r = view_rect(view, f->box);
+    const char *name = f->name ? f->name : feature_kind_name(f->kind);
+    struct letters letters = words_of(1.7, ALIGN_LEFT);
+    double width = draw_text_width(letters, name);
+    if (rect_width(r) < width + 1.6 || rect_height(r) < 3) return;
+    draw_rounded(view->drawing, rect_of(r.x0 + 0.3, r.y0 + 0.3, width + 1, 2.3), 0.5,
+                 filled(paint_faint(ink_white(), 0.8)));
+    draw_text(view->drawing, (struct point){r.x0 + 0.8, r.y0 + 2}, letters, name);
+}
+
+void layer_features(const struct view *view)
+{
+    for (size_t i = 0; i < view->surface->feature_count; i++) {
+        const struct feature *f = &view->surface->features[i];
+        if (f->kind == FEATURE_GAP) {
+            put_gap(view, f);
+            continue;
+        }
+        if (f->kind == FEATURE_CORRUGATION) put_corrugation(view, f);
+        if (f->kind == FEATURE_GLASS) put_glass(view, f);
+        if (f->kind != FEATURE_OPENING)
+            draw_clear(view->drawing, feature_path(view, f), feature_look(f->kind));
+        if (!view->small) put_name(view, f);
+    }
+}
+
+void layer_outline(const struct view *view)
+{
+    draw_path(view->drawing, view_outline(view), line_of(ink_black(), view->small ? 0.25 : 0.4));
+}
+
+/* ---- seams ---- */
+
+/* Along the seam (from, to) and off its line by `off` towards `side` (+1: right or up). */
+static struct rect beside(const struct view *view, const struct seam *s, double side, double off)
+{
+    double a = s->at_mm, b = s->at_mm + side * off;
+    if (s->axis == AXIS_X)
+        return view_rect(view, (struct rect){fmin(a, b), s->from_mm, fmax(a, b), s->to_mm});
+    return view_rect(view, (struct rect){s->from_mm, fmin(a, b), s->to_mm, fmax(a, b)});
+}
+
+/* +1 when the panel that lies over is on the right of the seam or above it, else -1. */
+static double over_side(const struct view *view, const struct seam *s)
+{
+    const struct rect over = view->plan->panels[s->over].visible;
+    double middle = s->axis == AXIS_X ? (over.x0 + over.x1) / 2 : (over.y0 + over.y1) / 2;
+    return middle > s->at_mm ? 1 : -1;
+}
+
+/* The soft shadow that what lies over throws on what lies under. */
+static void put_shadow(const struct view *view, const struct seam *s, double side)
+{
+    enum { STEPS = 6 };
+    double reach = (view->small ? 0.9 : 1.8) / view->scale;
+    for (int i = 1; i <= STEPS; i++)
+        draw_rect(view->drawing, beside(view, s, -side, reach * i / STEPS),
+                  filled(paint_faint(paint_grey(0), 0.085)));
+}
+
+static struct path seam_line(const struct view *view, const struct seam *s, double at)
+{
+    struct path path = path_new(drawing_arena(view->drawing));
+    struct point a = s->axis == AXIS_X ? view_point(view, at, s->from_mm) : view_point(view, s->from_mm, at);
+    struct point b = s->axis == AXIS_X ? view_point(view, at, s->to_mm) : view_point(view, s->to_mm, at);
+    path_move(&path, a.x, a.y);
+    path_line(&path, b.x, b.y);
+    return path;
+}
+
+static void put_seam(const struct view *view, const struct seam *s)
+{
+    struct drawing *d = view->drawing;
+    if (s->kind == SEAM_GAP) {
+        draw_clear(d, seam_line(view, s, s->at_mm),
+                   (struct look){.line = ink_black(), .line_mm = 0.45, .dash_mm = 2, .gap_mm = 0.8});
+        return;
+    }
+    double side = over_side(view, s);
+    put_shadow(view, s, side);
+    draw_rect(d, beside(view, s, side, s->overlap_mm), filled(paint_faint(ink_white(), 0.35)));
+    draw_path(d, seam_line(view, s, s->at_mm + side * s->overlap_mm),
+              (struct look){.line = ink_black(), .line_mm = 0.12, .dash_mm = 0.7, .gap_mm = 0.5});
+    draw_path(d, seam_line(view, s, s->at_mm), line_of(ink_black(), view->small ? 0.25 : 0.4));
+}
+
+/* A cut through both films beyond the end of a seam: what lies over above, its edge past the other's end. */
+static void put_step(const struct view *view, const struct seam *s)
+{
+    struct drawing *d = view->drawing;
+    bool up = s->axis == AXIS_X;
+    struct rect bleed = surface_bleed_box(view->surface);
+    struct point end = up ? view_point(view, s->at_mm, bleed.y1) : view_point(view, bleed.x1, s->at_mm);
+    struct affine turn =
+        up ? affine_shift(end.x, end.y - 1.7) : (struct affine){0, 1, -1, 0, end.x + 1.7, end.y};
+    draw_begin_group(d, turn);
+    if (s->kind == SEAM_GAP) {
+        draw_line(d, (struct point){-3, 0}, (struct point){-0.5, 0}, line_of(ink_black(), 0.35));
+        draw_line(d, (struct point){-0.5, 0}, (struct point){-0.5, 1}, line_of(ink_black(), 0.35));
+        draw_line(d, (struct point){3, 0}, (struct point){0.5, 0}, line_of(ink_black(), 0.35));
+        draw_line(d, (struct point){0.5, 0}, (struct point){0.5, 1}, line_of(ink_black(), 0.35));
+    } else {
+        double side = over_side(view, s) * (up ? 1 : -1); /* turned, up on the surface is left here */
+        draw_line(d, (struct point){side * 3, -0.35}, (struct point){0, -0.35}, line_of(ink_accent(), 0.5));
+        draw_line(d, (struct point){side * 1.3, 0.35}, (struct point){-side * 3, 0.35},
+                  line_of(ink_black(), 0.35));
+    }
+    draw_end(d);
+}
+
+void layer_seams(const struct view *view)
+{
+    if (!view->plan->panel_count) return;
+    draw_begin_clip(view->drawing, view_outline(view), false);
+    for (size_t i = 0; i < view->plan->seam_count; i++) put_seam(view, &view->plan->seams[i]);
+    draw_end(view->drawing);
+    for (size_t i = 0; !view->small && i < view->plan->seam_count; i++) put_step(view, &view->plan->seams[i]);
+}
+
+/* ---- panels ---- */
+
+static bool taken(const struct view *view, struct rect r)
+{
+    for (size_t i = 0; i < view->surface->feature_count; i++) {
+        const struct feature *f = &view->surface->features[i];
+        bool shows = f->kind == FEATURE_OPENING || f->kind == FEATURE_HANDLE || f->kind == FEATURE_KEEP_WHOLE;
+        if (shows && rect_overlaps(f->box, r)) return true;
+    }
+    return false;
+}
+
+/* A place near the middle of the panel that covers nothing a person wants to see. */
+static struct point number_place(const struct view *view, const struct panel *panel, double radius)
+{
+    static const double heights[] = {0.5, 0.58, 0.42, 0.66, 0.34, 0.74, 0.26, 0.82};
+    const struct rect v = panel->visible;
+    double r = radius / view->scale, x = (v.x0 + v.x1) / 2;
+    for (size_t i = 0; i < sizeof heights / sizeof *heights; i++) {
+        double y = v.y0 + heights[i] * rect_height(v);
+        struct rect room = {x - r * 1.6, y - r * 2, x + r * 1.6, y + r};
+        if (!taken(view, room) && polygon_contains(&view->surface->outline, (struct point){x, y}))
+            return view_point(view, x, y);
+    }
+    return view_point(view, x, (v.y0 + v.y1) / 2);
+}
+
+static void put_number(const struct view *view, const struct panel *panel)
+{
+    struct drawing *d = view->drawing;
+    double width = rect_width(panel->visible) * view->scale,
+           height = rect_height(panel->visible) * view->scale;
+    double radius = fmin(view->small ? 2.6 : 4.6, 0.46 * fmin(width, height));
+    struct point at = number_place(view, panel, radius);
+    draw_circle(d, at, radius,
+                (struct look){.fill = ink_white(), .line = ink_black(), .line_mm = radius * 0.09});
+    const char *order = arena_format(drawing_arena(d), "%d", panel->order);
+    double size = radius * (panel->order < 10 ? 1.35 : panel->order < 100 ? 1.05 : 0.75);
+    draw_text(d, (struct point){at.x, at.y + size * 0.365}, words_bold(size, ALIGN_CENTRE), order);
+    if (view->small || width < 9) return;
+    struct letters id = words_of(2.2, ALIGN_CENTRE);
+    id.most_mm = width - 3;
+    double half = fmin(draw_text_width(id, panel->id), id.most_mm) / 2 + 0.9;
+    struct rect pill = {at.x - half, at.y + radius + 0.7, at.x + half, at.y + radius + 3.9};
+    draw_rounded(d, pill, 1, filled(paint_faint(ink_white(), 0.9)));
+    draw_text(d, (struct point){at.x, pill.y0 + 2.4}, id, panel->id);
+}
+
+void layer_panels(const struct view *view)
+{
+    for (size_t i = 0; i < view->plan->panel_count; i++) put_number(view, &view->plan->panels[i]);
+}
+
+void layer_front(const struct view *view, struct point corner)
+{
+    static const char *const words[] = {
+        "front", "front", "front", "front", "the rear, from behind", "the front, from ahead"};
+    enum front front = view->surface->front;
+    struct drawing *d = view->drawing;
+    double size = view->small ? 2.1 : 2.6, x = corner.x, y = corner.y + size;
+    if (front <= FRONT_DOWN) {
+        double s = size * 0.9;
+        struct point centre = {x - s * 1.3, y - size * 0.36};
+        struct point way = front == FRONT_LEFT    ? (struct point){-s * 1.3, 0}
+                           : front == FRONT_RIGHT ? (struct point){s * 1.3, 0}
+                           : front == FRONT_UP    ? (struct point){0, -s}
+                                                  : (struct point){0, s};
+        draw_arrow(d, (struct point){centre.x - way.x, centre.y - way.y},
+                   (struct point){centre.x + way.x, centre.y + way.y}, size, ink_accent());
+        x -= s * 2.6 + 1.2;
+    }
+    draw_text(d, (struct point){x, y}, words_of(size, ALIGN_RIGHT), words[front]);
+}

@@ -1,0 +1,32 @@
+/* Private: what is drawn on a surface, layer by layer, on the paper. */
+#ifndef SHEET_SURFACE_LAYERS_H
+#define SHEET_SURFACE_LAYERS_H
+
+#include "style.h"
+
+/* Where a surface lies on the paper. */
+struct view {
+    struct drawing *drawing;
+    const struct surface_plan *plan;
+    const struct surface *surface;
+    struct point origin; /* paper place of the surface's (0, 0) */
+    double scale;        /* paper mm for each surface mm */
+    bool inches;
+    bool small; /* an overview: no names of features, no steps at the seams */
+};
+
+struct point view_point(const struct view *view, double x, double y);
+struct rect view_rect(const struct view *view, struct rect on_surface);
+struct path view_outline(const struct view *view);
+
+void layer_artwork(const struct view *view, const struct picture *preview);
+void layer_art_edges(const struct view *view, const struct surface_art *art);
+void layer_openings(const struct view *view);
+void layer_seams(const struct view *view);
+void layer_features(const struct view *view);
+void layer_outline(const struct view *view);
+void layer_panels(const struct view *view);
+/* An arrow to the vehicle's front and its word; `corner` is the upper right corner of the room for it. */
+void layer_front(const struct view *view, struct point corner);
+
+#endif
