@@ -161,25 +161,26 @@ static struct path book_outline(struct canvas *canvas, double by, double drop)
     struct path path = path_new(canvas->arena);
     path_move(&path, 0, 0.02 - drop);
     path_curve(&path, 0.10, 0.085 - drop, 0.32, 0.085 - drop, 0.5 + by, 0.03 - drop);
-    path_line(&path, 0.5 + by, 0.56 - drop + by);
+    path_line(&path, 0.5 + by, 0.56 + by);
     path_curve(&path, 0.32, 0.625 + by, 0.10, 0.62 + by, 0, 0.555 + by);
-    path_curve(&path, -0.10, 0.62 + by, -0.32, 0.625 + by, -0.5 - by, 0.56 - drop + by);
+    path_curve(&path, -0.10, 0.62 + by, -0.32, 0.625 + by, -0.5 - by, 0.56 + by);
     path_line(&path, -0.5 - by, 0.03 - drop);
     path_curve(&path, -0.32, 0.085 - drop, -0.10, 0.085 - drop, 0, 0.02 - drop);
     path_close(&path);
     return path;
 }
 
+/* Six lines on each page, the last one shorter. */
 static void page_lines(struct canvas *canvas)
 {
-    for (int side = -1; side <= 1; side += 2)
-        for (int i = 0; i < 6; i++) {
-            double y = 0.15 + 0.065 * i, short_by = i == 0 ? 0.14 : 0;
-            struct path line = path_new(canvas->arena);
-            path_move(&line, side * 0.07, y);
-            path_curve(&line, side * 0.16, y + 0.02, side * 0.3, y + 0.02, side * (0.43 - short_by), y);
-            canvas->stroke(canvas->self, &line, &shade, 0.018);
-        }
+    for (int i = 0; i < 12; i++) {
+        double y = 0.15 + 0.065 * (i / 2), length = i < 2 ? 0.22 : 0.36;
+        double from = i & 1 ? 0.07 : -0.43;
+        struct path line = path_new(canvas->arena);
+        path_move(&line, from, y);
+        path_curve(&line, from + length * 0.3, y + 0.02, from + length * 0.7, y + 0.02, from + length, y);
+        canvas->stroke(canvas->self, &line, &shade, 0.018);
+    }
 }
 
 void motif_open_book(struct canvas *canvas, double x, double y, double width, bool photo)
