@@ -1,0 +1,23 @@
+/* Private to the colour room: tables that an exact transform filled, for 8 bit output. */
+#ifndef COLOUR_TABLE_H
+#define COLOUR_TABLE_H
+
+#include "base/machine.h"
+#include "model/pixels.h"
+
+/* What fills it: `count` pixels of 16 bit samples through, in any thread. */
+struct exact {
+    void (*run)(const void *self, const uint16_t *in, uint16_t *out, size_t count);
+    const void *self;
+};
+
+struct table;
+/* From `in` (any format) to `out` (8 bit). The machine's memory, freed by table_free. */
+struct table *table_new(struct machine *machine, enum pixel_format in, enum pixel_format out,
+                        struct exact exact, unsigned threads);
+void table_free(struct machine *machine, struct table *table);
+void table_run(const struct table *table, const void *in, uint8_t *out, size_t count);
+/* The portable way even where the processor knows a quicker one; for tests. */
+void table_run_plain(const struct table *table, const void *in, uint8_t *out, size_t count);
+
+#endif

@@ -1,0 +1,276 @@
+#include "colour/transform.h"
+#include "base/arena.h"
+#include "base/pool.h"
+#include "base/text.h"
+#include "colour/profile.h"
+#include "table.h"
+#include <lcms2.h>
+#include <string.h>
+
+struct colour_transform {
+    struct machine *machine;
+    enum pixel_format in, out;
+    bool identity;
+    cmsContext context;
+    cmsHTRANSFORM exact;      /* from in to out */
+    cmsHTRANSFORM exact_wide; /* the same with 16 bit samples at both ends */
+    struct table *table;      /* fast: what runs */
+    char words[200];          /* of the library, at its latest error */
+};
+
+/* ---- the library's handles ---- */
+
+static void keep_words(cmsContext context, cmsUInt32Number code, const char *words)
+{
+    (void)code;
+    struct colour_transform *transform = cmsGetContextUserData(context);
+    format_into(transform->words, sizeof transform->words, "%s", words);
+}
+
+static cmsUInt32Number library_format(enum pixel_format format, bool wide)
+{
+    switch (format) {
+    case PIXELS_GREY8:
+    case PIXELS_GREY16:
+        return wide ? TYPE_GRAY_16 : TYPE_GRAY_8;
+    case PIXELS_RGB8:
+    case PIXELS_RGB16:
+        return wide ? TYPE_RGB_16 : TYPE_RGB_8;
+    case PIXELS_CMYK8:
+    case PIXELS_CMYK16:
+        return wide ? TYPE_CMYK_16 : TYPE_CMYK_8;
+    default:
+        return wide ? TYPE_Lab_16 : TYPE_Lab_8;
+    }
+}
+
+static bool is_wide(enum pixel_format format)
+{
+    return pixel_bytes(format) != pixel_samples(format);
+}
+
+static enum colour_kind kind_of(enum pixel_format format)
+{
+    switch (format) {
+    case PIXELS_GREY8:
+    case PIXELS_GREY16:
+        return COLOUR_GREY;
+    case PIXELS_RGB8:
+    case PIXELS_RGB16:
+        return COLOUR_RGB;
+    case PIXELS_CMYK8:
+    case PIXELS_CMYK16:
+        return COLOUR_CMYK;
+    default:
+        return COLOUR_LAB;
+    }
+}
+
+/* Grey with the tone curve of sRGB (IEC 61966-2-1). */
+static cmsHPROFILE grey_profile(cmsContext context)
+{
+    static const cmsFloat64Number curve[5] = {2.4, 1 / 1.055, 0.055 / 1.055, 1 / 12.92, 0.04045};
+    cmsToneCurve *tone = cmsBuildParametricToneCurve(context, 4, curve);
+    cmsHPROFILE profile = tone ? cmsCreateGrayProfileTHR(context, cmsD50_xyY(), tone) : NULL;
+    if (tone) cmsFreeToneCurve(tone);
+    return profile;
+}
+
+/* Looked over by our own code first. Whose it is, for the sentence: "artwork" or "printing condition". */
+static cmsHPROFILE open_profile(struct colour_transform *transform, struct str bytes,
+                                enum pixel_format format, const char *whose, struct error *error)
+{
+    enum colour_kind kind = kind_of(format);
+    if (kind == COLOUR_LAB) return cmsCreateLab4ProfileTHR(transform->context, NULL);
+    if (!bytes.length && kind == COLOUR_RGB) return cmsCreate_sRGBProfileTHR(transform->context);
+    if (!bytes.length && kind == COLOUR_GREY) return grey_profile(transform->context);
+    if (!bytes.length) {
+        error_set(error, FAILURE_INPUT,
+                  "the profile of the %s is missing: CMYK numbers mean nothing without one", whose);
+        return NULL;
+    }
+    struct arena *arena = arena_new(transform->machine);
+    struct profile_facts facts;
+    profile_facts_from_bytes(bytes, arena, &facts);
+    const char *trouble = profile_source_trouble(&facts, kind, arena);
+    cmsHPROFILE profile =
+        trouble ? NULL
+                : cmsOpenProfileFromMemTHR(transform->context, bytes.bytes, (cmsUInt32Number)bytes.length);
+    if (!profile)
+        error_set(error, FAILURE_INPUT, "the profile of the %s cannot be used: %s", whose,
+                  trouble ? trouble : transform->words);
+    arena_free(arena);
+    return profile;
+}
+
+/* The profiles' intents are numbered as ICC.1 and the library do. */
+static cmsHTRANSFORM link_profiles(struct colour_transform *transform, cmsHPROFILE source,
+                                   cmsHPROFILE destination, const struct colour_order *order, bool wide)
+{
+    cmsUInt32Number flags =
+        cmsFLAGS_NOOPTIMIZE | cmsFLAGS_NOCACHE; /* no cache: several threads use it at once */
+    if (order->black_point && order->intent != INTENT_ABSOLUTE) flags |= cmsFLAGS_BLACKPOINTCOMPENSATION;
+    return cmsCreateTransformTHR(
+        transform->context, source, library_format(order->in, wide || is_wide(order->in)), destination,
+        library_format(order->out, wide || is_wide(order->out)), (cmsUInt32Number)order->intent, flags);
+}
+
+static bool make_exact(struct colour_transform *transform, const struct colour_order *order,
+                       struct error *error)
+{
+    cmsHPROFILE source = open_profile(transform, order->source, order->in, "artwork", error);
+    cmsHPROFILE destination =
+        source ? open_profile(transform, order->destination, order->out, "printing condition", error) : NULL;
+    if (source && destination) {
+        transform->exact = link_profiles(transform, source, destination, order, false);
+        transform->exact_wide = link_profiles(transform, source, destination, order, true);
+        if (!transform->exact || !transform->exact_wide)
+            error_set(error, FAILURE_INPUT,
+                      "the profile of the artwork or that of the printing condition cannot be used for a "
+                      "conversion: %s",
+                      transform->words[0] ? transform->words : "a table for it is missing or damaged");
+    }
+    if (source) cmsCloseProfile(source);
+    if (destination) cmsCloseProfile(destination);
+    return transform->exact && transform->exact_wide;
+}
+
+/* ---- making one ---- */
+
+static void run_wide(const void *self, const uint16_t *in, uint16_t *out, size_t count)
+{
+    const struct colour_transform *transform = self;
+    cmsDoTransform(transform->exact_wide, in, out, (cmsUInt32Number)count);
+}
+
+static bool same_numbers(const struct colour_order *order)
+{
+    bool depth = pixel_bytes(order->in) >= pixel_bytes(order->out);
+    if (!depth || kind_of(order->in) != kind_of(order->out)) return false;
+    if (kind_of(order->in) == COLOUR_LAB) return true;
+    return kind_of(order->in) == COLOUR_CMYK && order->source.length &&
+           order->source.length == order->destination.length &&
+           !memcmp(order->source.bytes, order->destination.bytes, order->source.length);
+}
+
+struct colour_transform *colour_transform_new(struct machine *machine, const struct colour_order *order,
+                                              struct error *error)
+{
+    struct colour_transform *transform = machine->allocate(machine, sizeof *transform);
+    if (!transform) machine->no_memory(machine);
+    transform->machine = machine;
+    transform->in = order->in;
+    transform->out = order->out;
+    transform->identity = same_numbers(order);
+    if (transform->identity) return transform;
+    transform->context = cmsCreateContext(NULL, transform);
+    if (!transform->context) machine->no_memory(machine);
+    cmsSetLogErrorHandlerTHR(transform->context, keep_words);
+    if (!make_exact(transform, order, error)) {
+        colour_transform_free(transform);
+        return NULL;
+    }
+    unsigned threads = order->threads ? order->threads : pool_processors();
+    if (order->speed == COLOUR_FAST && !is_wide(order->out))
+        transform->table =
+            table_new(machine, order->in, order->out, (struct exact){run_wide, transform}, threads);
+    return transform;
+}
+
+void colour_transform_free(struct colour_transform *transform)
+{
+    if (!transform) return;
+    table_free(transform->machine, transform->table);
+    if (transform->exact) cmsDeleteTransform(transform->exact);
+    if (transform->exact_wide) cmsDeleteTransform(transform->exact_wide);
+    if (transform->context) cmsDeleteContext(transform->context);
+    transform->machine->release(transform->machine, transform);
+}
+
+/* ---- pixels ---- */
+
+static void pass(const struct colour_transform *transform, const void *in, void *out, size_t count)
+{
+    if (pixel_bytes(transform->in) == pixel_bytes(transform->out)) {
+        memcpy(out, in, count * pixel_bytes(transform->in));
+        return;
+    }
+    const uint16_t *wide = in;
+    uint8_t *narrow = out;
+    for (size_t i = 0; i < count * pixel_samples(transform->in); i++)
+        narrow[i] = (uint8_t)((wide[i] + 128u) / 257);
+}
+
+void colour_transform_rows(const struct colour_transform *transform, const void *in, void *out, size_t count)
+{
+    if (transform->identity)
+        pass(transform, in, out, count);
+    else if (transform->table)
+        table_run(transform->table, in, out, count);
+    else
+        cmsDoTransform(transform->exact, in, out, (cmsUInt32Number)count);
+}
+
+bool colour_transform_is_identity(const struct colour_transform *transform)
+{
+    return transform->identity;
+}
+
+/* ---- the sink ---- */
+
+struct converter {
+    struct arena *arena;
+    const struct colour_transform *transform;
+    struct strip_sink next;
+    uint8_t *rows; /* STRIP_ROWS of them */
+};
+
+static bool begin(void *self, const struct strip_shape *shape, struct error *error)
+{
+    struct converter *converter = self;
+    if (shape->format != converter->transform->in)
+        return error_set(error, FAILURE_INPUT, "a picture in other colours came than were announced");
+    struct strip_shape out = *shape;
+    out.format = converter->transform->out;
+    converter->rows =
+        arena_take_array(converter->arena, (size_t)shape->width * STRIP_ROWS, pixel_bytes(out.format));
+    return converter->next.begin(converter->next.self, &out, error);
+}
+
+static bool convert(struct converter *converter, const struct strip *strip, int from, int count,
+                    struct error *error)
+{
+    struct strip out = *strip;
+    out.y += from;
+    out.rows = count;
+    out.format = converter->transform->out;
+    out.stride = (size_t)strip->width * pixel_bytes(out.format);
+    out.pixels = converter->rows;
+    for (int i = 0; i < count; i++)
+        colour_transform_rows(converter->transform, strip->pixels + (size_t)(from + i) * strip->stride,
+                              converter->rows + (size_t)i * out.stride, (size_t)strip->width);
+    return converter->next.strip(converter->next.self, &out, error);
+}
+
+static bool strip(void *self, const struct strip *strip, struct error *error)
+{
+    for (int y = 0; y < strip->rows; y += STRIP_ROWS) {
+        int count = strip->rows - y < STRIP_ROWS ? strip->rows - y : STRIP_ROWS;
+        if (!convert(self, strip, y, count, error)) return false;
+    }
+    return true;
+}
+
+static bool end(void *self, struct error *error)
+{
+    struct converter *converter = self;
+    return converter->next.end(converter->next.self, error);
+}
+
+struct strip_sink colour_transform_sink(struct arena *arena, const struct colour_transform *transform,
+                                        struct strip_sink next)
+{
+    struct converter *converter = arena_take(arena, sizeof *converter);
+    *converter = (struct converter){arena, transform, next, NULL};
+    return (struct strip_sink){converter, begin, strip, end};
+}
