@@ -49,6 +49,14 @@ bool mu_repaired(struct mu *mu, pdf_document *doc, char *trouble, size_t trouble
     return true;
 }
 
+/* MuPDF takes the first alternative configuration of layers for the default one; the default is /D
+ * (8.11.4.3). */
+static void forget_alternatives(fz_context *ctx, pdf_document *doc)
+{
+    pdf_obj *layers = pdf_dict_getp(ctx, pdf_trailer(ctx, doc), "Root/OCProperties");
+    if (pdf_dict_gets(ctx, layers, "Configs")) pdf_dict_dels(ctx, layers, "Configs");
+}
+
 enum artwork_state mu_open(struct mu *mu, int fd, pdf_document **doc, char *trouble, size_t trouble_size)
 {
     fz_context *ctx = mu->ctx;
@@ -65,7 +73,9 @@ enum artwork_state mu_open(struct mu *mu, int fd, pdf_document **doc, char *trou
         format_into(trouble, trouble_size, "the file is locked with a password; ask for one without");
         return ARTWORK_LOCKED;
     }
-    return mu_repaired(mu, *doc, trouble, trouble_size) ? ARTWORK_DAMAGED : ARTWORK_FINE;
+    if (mu_repaired(mu, *doc, trouble, trouble_size)) return ARTWORK_DAMAGED;
+    forget_alternatives(ctx, *doc);
+    return ARTWORK_FINE;
 }
 
 /* Counts the leaves below `node`, at most MU_PAGES_MOST, and remembers leaf `number`. */

@@ -5,5 +5,6 @@
 const struct reader_entry pdf_reader_verbs[] = {
     {"pdf-facts", verb_pdf_facts},
     {"pdf-panels", verb_pdf_panels},
+    {"pdf-layback", verb_pdf_layback},
     {NULL, NULL},
 };
