@@ -118,7 +118,7 @@ static void draw_right(struct canvas *canvas)
     draw_flight(canvas, 4590, 690, -150);
     draw_flight(canvas, 1390, 760, 130);
     letter(canvas, "Mobile Library", 130, 1540, letter_size(canvas, "Mobile Library", 2520), &paper);
-    letter(canvas, "Reading comes to you", 135, 1370, letter_size(canvas, "Reading comes to you", 1560),
+    letter(canvas, "Reading comes to you", 1480, 1345, letter_size(canvas, "Reading comes to you", 1170),
            &sun);
     motif_open_book(canvas, 690, 440, 1080, true);
     motif_owl(canvas, 2285, 410, 860);

@@ -71,7 +71,7 @@ static void draw_bus(struct canvas *canvas, struct rect trim)
     motif_glow(canvas, 9300, 2300, 620, &paper, 0.35);
     motif_glow(canvas, 9300, 2300, 430, &paper, 0.5);
     letter(canvas, "Every stop tells a story", 900, 2560, 300, &paper);
-    letter(canvas, "Fare free on reading day", 3650, 790, 260, &paper);
+    letter(canvas, "Fare free on reading day", 3600, 770, 220, &paper);
     letter(canvas, "555 0163", 9300, 640, 230, &paper);
     for (int i = 0; i < 5; i++)
         motif_flying_book(canvas, 7300 + 700 * i, 900 + 60 * (i % 2), 420, 0.5, &coral);
