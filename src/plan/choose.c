@@ -179,13 +179,13 @@ static void price_way(const struct chooser *chooser, struct way *way)
         laminate && laminate->width_count && laminate->widths_mm[laminate->width_count - 1] < widest - 1e-6;
 }
 
-/* Fewer troubles, then fewer panels, then less cost. */
+/* Short enough to print, then fewer panels, then covered by the laminate, then less cost. */
 static bool better(const struct way *one, const struct way *other)
 {
     if (!other->possible || !one->possible) return one->possible;
     if (one->too_long != other->too_long) return other->too_long;
-    if (one->uncovered != other->uncovered) return other->uncovered;
     if (one->cuts.count != other->cuts.count) return one->cuts.count < other->cuts.count;
+    if (one->uncovered != other->uncovered) return other->uncovered;
     return one->cost < other->cost;
 }
 

@@ -121,7 +121,7 @@ static void judge_limit(const struct suit *suit, struct suit_stretch stretch)
                       stretch.average_percent, stretch.local_percent, limit.part, limit.name,
                       limit.percent.value, limit.percent.source, between, reason),
                   stretch.box, limit.percent);
-    else if (stretch.local_percent > warn)
+    else if (stretch.local_percent > warn + 1e-9)
         say_place(finding_add(
                       suit->findings, "stretch-near-limit", suit->surface->name,
                       "The film must stretch %.1f %% on average and %.1f %% over a free span; the %s \"%s\" "
@@ -136,7 +136,7 @@ static void judge_ink(const struct suit *suit, struct suit_stretch stretch)
     const struct ink *ink = suit->condition->ink;
     struct measure limit = ink_limit(ink);
     if (ink->technology != INK_UV || measure_known(ink->stretch_limit_percent) ||
-        stretch.average_percent <= limit.value)
+        stretch.average_percent <= limit.value + 1e-9)
         return;
     say_place(finding_add(suit->findings, "ink-not-conformable", suit->surface->name,
                           "The surface asks for %.1f %% of stretch; the UV-cured ink \"%s\" has no stated "
@@ -149,7 +149,7 @@ static void judge_film(const struct suit *suit, struct suit_stretch stretch)
 {
     const struct film *film = suit->condition->film;
     struct measure limit = film_limit(film);
-    if (film->kind == FILM_CAST || stretch.average_percent <= limit.value / 2) return;
+    if (film->kind == FILM_CAST || stretch.average_percent <= limit.value / 2 + 1e-9) return;
     say_place(finding_add(
                   suit->findings, "film-not-conformable", suit->surface->name,
                   "The surface asks for %.1f %% of stretch; \"%s\" is %s film, for flat and simply curved "

@@ -73,6 +73,16 @@ double solvent_diffusivity(const struct solvent *solvent, double kelvin)
     return fuller_diffusivity(kelvin, atmosphere, solvent->mass_g_mol, solvent->volume, air_mass, air_volume);
 }
 
+double sheet_time_air(double solvent_g_m2, double layer_m, double diffusivity_m2_s, double saturation_g_m3)
+{
+    return solvent_g_m2 * layer_m / (diffusivity_m2_s * saturation_g_m3);
+}
+
+double sheet_time_film(double share, double thickness_m, double diffusivity_m2_s)
+{
+    return crank_time_factor(share) * thickness_m * thickness_m / diffusivity_m2_s;
+}
+
 double roll_time_quasi(const struct roll_gap *r)
 {
     return r->solvent_g_m2 * r->width_m * r->width_m /

@@ -55,6 +55,11 @@ extern const size_t solvent_count;
 double solvent_saturation_g_m3(const struct solvent *solvent, double kelvin);
 double solvent_diffusivity(const struct solvent *solvent, double kelvin); /* in air at 1.01325 bar */
 
+/* A hung sheet: vapour through a layer of still air, t = m0 delta / (D csat). */
+double sheet_time_air(double solvent_g_m2, double layer_m, double diffusivity_m2_s, double saturation_g_m3);
+/* Solvent out of a film open on one side, until `share` has left: t = T(share) l^2 / D. */
+double sheet_time_film(double share, double thickness_m, double diffusivity_m2_s);
+
 /* Vapour leaving the gap of a wound roll at its two ends. */
 struct roll_gap {
     double width_m, gap_m;   /* of the film; between the turns */

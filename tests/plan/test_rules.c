@@ -1,0 +1,526 @@
+/* The rules of the job folder's contract for panels, held against tables written by hand. */
+#include "fixture.h"
+#include "plan/suit.h"
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static struct fixture f;
+
+static int open_fixture(void **state)
+{
+    (void)state;
+    fixture_open(&f);
+    return 0;
+}
+
+static int close_fixture(void **state)
+{
+    (void)state;
+    fixture_close(&f);
+    return 0;
+}
+
+static void assert_near(double a, double b)
+{
+    if (fabs(a - b) > 1e-6) fail_msg("%.9f is not %.9f", a, b);
+}
+
+static void assert_rect(struct rect r, double x0, double y0, double x1, double y1)
+{
+    assert_near(r.x0, x0), assert_near(r.y0, y0), assert_near(r.x1, x1), assert_near(r.y1, y1);
+}
+
+/* Three panels, seams fixed at 1000 and 2000 of 3000 mm. The table is the contract's "over and under": on a
+ * side the panel nearer the front, and the upper, lie over; from above the one nearer the front, and nearer
+ * the middle; on rear and front the upper, and nearer the middle. Numbers count from the left and from below;
+ * the order begins with what lies under, from the back and from the bottom. */
+static const struct over_row {
+    enum front front;
+    enum panels_run run;
+    int over[2];  /* number of the panel that lies over at each seam */
+    int order[3]; /* install order of panels 1, 2, 3 */
+} over_table[] = {
+    {FRONT_LEFT, RUN_UPRIGHT, {1, 2}, {3, 2, 1}}, {FRONT_RIGHT, RUN_UPRIGHT, {2, 3}, {1, 2, 3}},
+    {FRONT_UP, RUN_UPRIGHT, {2, 2}, {1, 3, 2}},   {FRONT_DOWN, RUN_UPRIGHT, {2, 2}, {1, 3, 2}},
+    {FRONT_AWAY, RUN_UPRIGHT, {2, 2}, {1, 3, 2}}, {FRONT_TOWARDS, RUN_UPRIGHT, {2, 2}, {1, 3, 2}},
+    {FRONT_LEFT, RUN_LYING, {2, 3}, {1, 2, 3}},   {FRONT_RIGHT, RUN_LYING, {2, 3}, {1, 2, 3}},
+    {FRONT_UP, RUN_LYING, {2, 3}, {1, 2, 3}},     {FRONT_DOWN, RUN_LYING, {1, 2}, {3, 2, 1}},
+    {FRONT_AWAY, RUN_LYING, {2, 3}, {1, 2, 3}},   {FRONT_TOWARDS, RUN_LYING, {2, 3}, {1, 2, 3}},
+};
+
+static void over_and_under(void **state)
+{
+    (void)state;
+    struct fixed_seam seams[] = {{.at_mm = 1000}, {.at_mm = 2000}};
+    for (size_t i = 0; i < sizeof over_table / sizeof *over_table; i++) {
+        const struct over_row *row = &over_table[i];
+        f.input.surface_count = 0;
+        fixture_surface(&f, "s", 3000, 3000, row->front, row->run);
+        f.specs[0].seams = seams, f.specs[0].seam_count = 2, f.specs[0].seams_fixed = true;
+        struct surface_plan *plan = &fixture_plan(&f)->surfaces[0];
+        assert_int_equal(plan->panel_count, 3);
+        assert_int_equal(plan->seam_count, 2);
+        for (size_t k = 0; k < 2; k++) {
+            assert_int_equal(plan->seams[k].over + 1, row->over[k]);
+            assert_int_equal(plan->seams[k].axis, row->run == RUN_UPRIGHT ? AXIS_X : AXIS_Y);
+            assert_near(plan->seams[k].at_mm, 1000.0 * (double)(k + 1));
+            assert_near(plan->seams[k].to_mm - plan->seams[k].from_mm, 3000);
+        }
+        for (size_t k = 0; k < 3; k++) assert_int_equal(plan->panels[k].order, row->order[k]);
+    }
+}
+
+/* In a tie the left one lies over: one seam in the middle of a rear. */
+static void middle_is_left_over(void **state)
+{
+    (void)state;
+    struct fixed_seam seam = {.at_mm = 1000};
+    fixture_surface(&f, "rear", 2000, 2000, FRONT_AWAY, RUN_UPRIGHT);
+    f.specs[0].seams = &seam, f.specs[0].seam_count = 1, f.specs[0].seams_fixed = true;
+    assert_int_equal(fixture_plan(&f)->surfaces[0].seams[0].over, 0);
+    seam.over = "right"; /* said by hand */
+    assert_int_equal(fixture_plan(&f)->surfaces[0].seams[0].over, 1);
+}
+
+/* Rectangles by hand: front left, seams at 1000 and 2000. Panel 1 lies over 2: prints 3 beyond. Panel 2 lies
+ * under 1: prints 12 beyond at the left, and 3 at the right. Panel 3: 12 at the left, bleed 50 at the right.
+ * Height 1900 and bleed 50 at both ends; label strips of 60 mm in the file. */
+static void rectangles(void **state)
+{
+    (void)state;
+    struct fixed_seam seams[] = {{.at_mm = 2000}, {.at_mm = 1000}}; /* in any order */
+    fixture_surface(&f, "left", 3000, 1900, FRONT_LEFT, RUN_UPRIGHT);
+    f.specs[0].seams = seams, f.specs[0].seam_count = 2, f.specs[0].seams_fixed = true;
+    struct panel *p = fixture_plan(&f)->surfaces[0].panels;
+    assert_rect(p[0].visible, 0, 0, 1000, 1900);
+    assert_rect(p[1].visible, 1000, 0, 2000, 1900);
+    assert_rect(p[2].visible, 2000, 0, 3000, 1900);
+    assert_rect(p[0].print, -50, -50, 1003, 1950);
+    assert_rect(p[1].print, 988, -50, 2003, 1950);
+    assert_rect(p[2].print, 1988, -50, 3050, 1950);
+    assert_rect(p[1].file, 988, -110, 2003, 2010);
+    assert_near(p[1].print_length_mm, 2120);
+    assert_near(p[1].area_m2, 1.015 * 2.0);
+    assert_string_equal(p[1].id, "left-2");
+    assert_string_equal(p[1].file_name, "panels/T-1_left.pdf");
+    assert_int_equal(p[1].page, 2);
+}
+
+static void lying_rectangles(void **state)
+{
+    (void)state;
+    struct fixed_seam seam = {.at_mm = 900};
+    fixture_surface(&f, "left", 4000, 1900, FRONT_LEFT, RUN_LYING);
+    f.specs[0].seams = &seam, f.specs[0].seam_count = 1, f.specs[0].seams_fixed = true;
+    f.job.feed_percent = 100.5;
+    struct plan *plan = fixture_plan(&f);
+    struct panel *p = plan->surfaces[0].panels;
+    assert_rect(p[0].visible, 0, 0, 4000, 900);
+    assert_rect(p[0].print, -50, -50, 4050, 912); /* the upper lies over: 12 beneath it */
+    assert_rect(p[1].print, -50, 897, 4050, 1950);
+    assert_rect(p[0].file, -110, -50, 4110, 912);
+    assert_near(p[0].print_length_mm, 4220 * 1.005);
+    assert_int_equal(plan->rolls[0].placements[0].turned_deg, 90);
+    assert_int_equal(plan->rolls[0].placements[0].panel, 0); /* the lower goes on first */
+    assert_near(plan->rolls[0].placements[1].along_mm, 4220 * 1.005);
+    assert_near(plan->rolls[0].used_mm, 2 * 4220 * 1.005);
+}
+
+/* Fewest by hand. Usable 1504 on the wider roll; n panels hold 50 + w1 + 3, 12 + w + 3, 12 + wn + 50, so at
+ * most 1451 + (n - 2) 1489 + 1442: 2893 mm in 2 panels, 4382 in 3. */
+static void fewest_panels(void **state)
+{
+    (void)state;
+    static const struct {
+        double width;
+        size_t panels;
+    } table[] = {{1404, 1}, {1405, 2}, {2893, 2}, {2894, 3}, {4382, 3}, {4383, 4}, {5871, 4}, {5872, 5}};
+    for (size_t i = 0; i < sizeof table / sizeof *table; i++) {
+        f.input.surface_count = 0;
+        fixture_surface(&f, "left", table[i].width, 1900, FRONT_LEFT, RUN_UPRIGHT);
+        struct surface_plan *plan = &fixture_plan(&f)->surfaces[0];
+        assert_int_equal(plan->panel_count, table[i].panels);
+    }
+}
+
+/* Of two rolls that both need two panels, the narrower is cheaper. 1354 usable: 1301 + 1292 = 2593. */
+static void cheapest_roll(void **state)
+{
+    (void)state;
+    fixture_surface(&f, "a", 2593, 1900, FRONT_LEFT, RUN_UPRIGHT);
+    fixture_surface(&f, "b", 2594, 1900, FRONT_LEFT, RUN_UPRIGHT);
+    struct plan *plan = fixture_plan(&f);
+    assert_near(plan->surfaces[0].roll_width_mm, 1370);
+    assert_near(plan->surfaces[0].usable_mm, 1354);
+    assert_near(plan->surfaces[1].roll_width_mm, 1520);
+    f.printer.media_width_mm = 1500; /* the printer's width limits: usable 1484 */
+    assert_near(fixture_plan(&f)->surfaces[1].usable_mm, 1484);
+}
+
+/* auto: 1300 mm high needs one lying panel and several upright ones; 9000 high and 1300 wide the reverse. */
+static void auto_takes_fewer(void **state)
+{
+    (void)state;
+    fixture_surface(&f, "low", 9000, 1300, FRONT_LEFT, RUN_AUTO);
+    fixture_surface(&f, "tall", 1300, 9000, FRONT_AWAY, RUN_AUTO);
+    struct plan *plan = fixture_plan(&f);
+    assert_int_equal(plan->surfaces[0].run, RUN_LYING);
+    assert_int_equal(plan->surfaces[0].panel_count, 1);
+    assert_int_equal(plan->surfaces[1].run, RUN_UPRIGHT);
+    f.printer.max_length_mm = 8000; /* too long to lie: then upright */
+    plan = fixture_plan(&f);
+    assert_int_equal(plan->surfaces[0].run, RUN_UPRIGHT);
+}
+
+static void features_forbid(void **state)
+{
+    (void)state;
+    struct surface *s = fixture_surface(&f, "left", 2600, 1900, FRONT_LEFT, RUN_UPRIGHT);
+    fixture_feature(&f, s, FEATURE_HANDLE, rect_of(1250, 900, 150, 60)); /* margin 30: 1220 to 1430 */
+    struct seam *seam = fixture_plan(&f)->surfaces[0].seams;
+    assert_true(seam->at_mm <= 1220 || seam->at_mm >= 1430);
+    assert_near(seam->at_mm, 1220); /* the nearest to even */
+    /* The same seam may pass where the outline ends below the handle: there it does not meet it. */
+    struct point low[] = {{0, 0},      {2600, 0},   {2600, 1900}, {1600, 1900},
+                          {1600, 800}, {1100, 800}, {1100, 1900}, {0, 1900}};
+    fixture_outline(&f, s, low, 8);
+    assert_near(fixture_plan(&f)->surfaces[0].seams[0].at_mm, 1300);
+}
+
+static void gaps_are_welcome(void **state)
+{
+    (void)state;
+    struct surface *s = fixture_surface(&f, "left", 2600, 1900, FRONT_LEFT, RUN_UPRIGHT);
+    struct feature *gap = fixture_feature(&f, s, FEATURE_GAP, (struct rect){1410, 0, 1410, 1900});
+    gap->from = (struct point){1410, 0}, gap->to = (struct point){1410, 1900};
+    struct plan *plan = fixture_plan(&f);
+    struct seam *seam = plan->surfaces[0].seams;
+    assert_near(seam->at_mm, 1410);
+    assert_int_equal(seam->kind, SEAM_GAP);
+    assert_near(seam->overlap_mm, 0);
+    assert_near(seam->trim_mm, 0);
+    assert_near(seam->turn_in_mm, 25);
+    assert_rect(plan->surfaces[0].panels[0].print, -50, -50, 1435, 1950); /* both go 25 past the gap */
+    assert_rect(plan->surfaces[0].panels[1].print, 1385, -50, 2650, 1950);
+    assert_null(fixture_finding(plan, "cut-line"));
+    /* A gap of half the height: a lap, cheaper for what lies in the gap; it still draws the seam. */
+    gap->box = (struct rect){1410, 0, 1410, 900};
+    plan = fixture_plan(&f);
+    assert_int_equal(plan->surfaces[0].seams[0].kind, SEAM_LAP);
+    assert_near(plan->surfaces[0].seams[0].at_mm, 1410);
+    /* Fixed elsewhere: a panel runs across the gap and is marked for cutting. */
+    struct fixed_seam fixed = {.at_mm = 1300};
+    f.specs[0].seams = &fixed, f.specs[0].seam_count = 1, f.specs[0].seams_fixed = true;
+    assert_non_null(fixture_finding(fixture_plan(&f), "cut-line"));
+}
+
+static void openings_cost_nothing(void **state)
+{
+    (void)state;
+    struct surface *s = fixture_surface(&f, "left", 2600, 1900, FRONT_LEFT, RUN_UPRIGHT);
+    double plain = (double)fixture_plan(&f)->surfaces[0].seams[0].cost;
+    fixture_feature(&f, s, FEATURE_OPENING, rect_of(1350, 800, 60, 900));
+    struct seam *seam = fixture_plan(&f)->surfaces[0].seams;
+    assert_true(seam->at_mm > 1350 && seam->at_mm < 1410);
+    assert_true((double)seam->cost < plain);
+}
+
+static void ribs_take_crests(void **state)
+{
+    (void)state;
+    struct surface *s = fixture_surface(&f, "left", 2600, 1900, FRONT_LEFT, RUN_UPRIGHT);
+    struct feature *ribs = fixture_feature(&f, s, FEATURE_CORRUGATION, rect_of(100, 0, 2400, 1900));
+    ribs->pitch_mm = 76, ribs->depth_mm = 18, ribs->ribs_upright = true;
+    double at = fixture_plan(&f)->surfaces[0].seams[0].at_mm, off = fabs(remainder(at - 100, 76));
+    assert_true(off <= 76.0 / 8);
+    /* Even would be 1300, which is a wall: (1300 - 100) / 76 = 15.79 pitches. The nearest crest is 16
+     * pitches: 1316, less an eighth of 76: 1306.5, so 1307. */
+    assert_near(at, 1307);
+}
+
+static void fixed_seams_are_checked(void **state)
+{
+    (void)state;
+    struct surface *s = fixture_surface(&f, "left", 2600, 1900, FRONT_LEFT, RUN_UPRIGHT);
+    struct feature *number = fixture_feature(&f, s, FEATURE_KEEP_WHOLE, rect_of(1200, 300, 300, 200));
+    number->name = "telephone number";
+    struct fixed_seam fixed = {.at_mm = 1300.5};
+    f.specs[0].seams = &fixed, f.specs[0].seam_count = 1, f.specs[0].seams_fixed = true;
+    struct plan *plan = fixture_plan(&f);
+    const struct finding *cut = fixture_finding(plan, "keep-whole-cut");
+    assert_non_null(cut);
+    assert_int_equal(cut->severity, SEVERITY_WARN); /* fixed by hand: warn, else a stop */
+    assert_near(plan->surfaces[0].seams[0].at_mm, 1300.5);
+    assert_int_equal(plan->surfaces[0].seams[0].crosses_count, 1);
+    assert_string_equal(plan->surfaces[0].seams[0].crosses[0], "telephone number");
+    fixed.at_mm = 400; /* the other panel: 12 + 2200 + 50 is wider than any roll */
+    plan = fixture_plan(&f);
+    assert_non_null(fixture_finding(plan, "no-seam-possible"));
+    assert_int_equal(plan->surfaces[0].panel_count, 0);
+    /* Left free, the seam keeps off the number. */
+    f.specs[0].seams_fixed = false;
+    double at = fixture_plan(&f)->surfaces[0].seams[0].at_mm;
+    assert_true(at <= 1200 || at >= 1500);
+}
+
+/* An impossible surface has neither seams nor panels and names what is in the way; the others are complete.
+ */
+static void impossible_is_said(void **state)
+{
+    (void)state;
+    struct surface *s = fixture_surface(&f, "left", 4000, 1900, FRONT_LEFT, RUN_UPRIGHT);
+    fixture_feature(&f, s, FEATURE_KEEP_CLEAR, rect_of(900, 0, 2000, 1900))->name = "mural";
+    fixture_surface(&f, "rear", 1300, 1900, FRONT_AWAY, RUN_UPRIGHT);
+    struct plan *plan = fixture_plan(&f);
+    const struct finding *no = fixture_finding(plan, "no-seam-possible");
+    assert_non_null(no);
+    assert_int_equal(no->severity, SEVERITY_STOP);
+    assert_non_null(strstr(no->text, "mural"));
+    assert_int_equal(plan->surfaces[0].panel_count + plan->surfaces[0].seam_count, 0);
+    assert_int_equal(plan->surfaces[1].panel_count, 1);
+    assert_true(plan->has_install && plan->total_cost > 0);
+}
+
+static void glass_is_one_piece(void **state)
+{
+    (void)state;
+    struct surface *s = fixture_surface(&f, "window", 2600, 900, FRONT_LEFT, RUN_UPRIGHT);
+    s->glass = true;
+    struct plan *plan = fixture_plan(&f);
+    assert_int_equal(plan->surfaces[0].panel_count, 0);
+    assert_non_null(fixture_finding(plan, "no-seam-possible"));
+    assert_non_null(fixture_finding(plan, "window-rules"));
+    fixture_feature(&f, s, FEATURE_GAP, (struct rect){1300, 0, 1300, 900}); /* a pillar */
+    plan = fixture_plan(&f);
+    assert_int_equal(plan->surfaces[0].panel_count, 2);
+    assert_int_equal(plan->surfaces[0].seams[0].kind, SEAM_GAP);
+}
+
+/* A sloped outline: by hand, height at x is 1000 + x / 3. Each strip is as long as its part with the overlap
+ * band. */
+static void strips_follow_the_outline(void **state)
+{
+    (void)state;
+    struct surface *s = fixture_surface(&f, "left", 3000, 2000, FRONT_LEFT, RUN_UPRIGHT);
+    struct point slope[] = {{0, 0}, {3000, 0}, {3000, 2000}, {0, 1000}};
+    fixture_outline(&f, s, slope, 4);
+    struct fixed_seam seams[] = {{.at_mm = 1000}, {.at_mm = 2000}};
+    f.specs[0].seams = seams, f.specs[0].seam_count = 2, f.specs[0].seams_fixed = true;
+    struct surface_plan *plan = &fixture_plan(&f)->surfaces[0];
+    const double right[] = {1003, 2003, 3000}; /* 3 mm of trim beyond the line still print */
+    for (int i = 0; i < 3; i++) {
+        assert_true(fabs(plan->panels[i].visible.y1 - (1000 + right[i] / 3)) < 0.01);
+        assert_near(plan->panels[i].print.y1 - plan->panels[i].visible.y1, 50);
+    }
+    /* The seam's line ends at the lower of both neighbours: the height at 1000 is 1333.3. */
+    assert_true(fabs(plan->seams[0].to_mm - (1000 + 1000.0 / 3)) < 0.4);
+}
+
+/* Visible rectangles cover an outline once: points inside it lie in exactly one of them. 60 random outlines,
+ * widths that are not whole millimetres, every front, both ways. */
+static void tiles_cover_once(void **state)
+{
+    (void)state;
+    srand(7);
+    for (int n = 0; n < 60; n++) {
+        f.input.surface_count = 0;
+        double width = 800 + rand() % 5000 + 0.37, height = 600 + rand() % 2500 + 0.81;
+        struct surface *s =
+            fixture_surface(&f, "s", width, height, (enum front)(n % 6), n & 1 ? RUN_LYING : RUN_UPRIGHT);
+        double cut = width * (rand() % 90) / 100, drop = height * (rand() % 80) / 100;
+        struct point points[] = {{0, 0}, {width, 0}, {width, height - drop}, {cut, height}, {0, height}};
+        fixture_outline(&f, s, points, 5);
+        struct surface_plan *plan = &fixture_plan(&f)->surfaces[0];
+        assert_true(plan->panel_count > 0);
+        for (int k = 0; k < 400; k++) {
+            struct point p = {width * rand() / RAND_MAX, height * rand() / RAND_MAX};
+            if (!polygon_contains(&s->outline, p)) continue;
+            int inside = 0;
+            for (size_t i = 0; i < plan->panel_count; i++) {
+                struct rect v = plan->panels[i].visible;
+                inside += p.x >= v.x0 && p.x < v.x1 && p.y >= v.y0 - 1e-3 && p.y < v.y1 + 1e-3;
+            }
+            if (n & 1) { /* lying: the same with the axes exchanged */
+                inside = 0;
+                for (size_t i = 0; i < plan->panel_count; i++) {
+                    struct rect v = plan->panels[i].visible;
+                    inside += p.y >= v.y0 && p.y < v.y1 && p.x >= v.x0 - 1e-3 && p.x < v.x1 + 1e-3;
+                }
+            }
+            assert_int_equal(inside, 1);
+        }
+        for (size_t i = 0; i < plan->panel_count; i++) {
+            double across = n & 1 ? rect_height(plan->panels[i].print) : rect_width(plan->panels[i].print);
+            assert_true(across <= plan->usable_mm + 1e-6);
+        }
+    }
+}
+
+/* The seam keeps off what shows: a map with one plain stretch, far from even. */
+static void seams_go_where_nothing_shows(void **state)
+{
+    (void)state;
+    fixture_surface(&f, "left", 2600, 1000, FRONT_LEFT, RUN_UPRIGHT);
+    enum { COLUMNS = 2700, ROWS = 110 };
+    static uint16_t across[COLUMNS * ROWS], along[COLUMNS * ROWS];
+    for (size_t i = 0; i < COLUMNS * ROWS; i++) {
+        double x = (double)(i % COLUMNS) - 50;
+        across[i] = along[i] = x >= 1180 && x < 1200 ? 0 : 200;
+    }
+    struct detail_maps maps = {.upright = {{-50, -50, 2650, 1050}, COLUMNS, ROWS, across, along}};
+    f.inputs[0].detail = &maps;
+    struct seam *seam = fixture_plan(&f)->surfaces[0].seams;
+    /* The band of 12 mm before the line is plain for lines from 1192 to 1200; 1200 is nearest to even. */
+    assert_near(seam->at_mm, 1200);
+    assert_near(seam->detail, 0);
+    struct fixed_seam fixed = {.at_mm = 1206};
+    f.specs[0].seams = &fixed, f.specs[0].seam_count = 1, f.specs[0].seams_fixed = true;
+    /* 1194 to 1206: half plain, half 2 units: mean 1, as model's own mean over that band says. */
+    seam = fixture_plan(&f)->surfaces[0].seams;
+    assert_near(seam->detail, 1);
+    assert_near(seam->detail, detail_map_mean(&maps.upright, (struct rect){1194, 0, 1206, 1000}));
+}
+
+static void equal_spacing(void **state)
+{
+    (void)state;
+    struct surface *s = fixture_surface(&f, "left", 5400, 1900, FRONT_LEFT, RUN_UPRIGHT);
+    f.specs[0].even = true;
+    struct surface_plan *plan = &fixture_plan(&f)->surfaces[0];
+    assert_int_equal(plan->panel_count, 4);
+    for (size_t i = 0; i < 3; i++) assert_near(plan->seams[i].at_mm, 1350 * (double)(i + 1));
+    fixture_feature(&f, s, FEATURE_HANDLE, rect_of(2650, 900, 100, 60)); /* in the way of the middle seam */
+    plan = &fixture_plan(&f)->surfaces[0];
+    assert_int_equal(plan->panel_count, 5);
+}
+
+static void too_long_is_a_stop(void **state)
+{
+    (void)state;
+    fixture_surface(&f, "left", 1300, 1900, FRONT_LEFT, RUN_UPRIGHT);
+    f.printer.max_length_mm = 2120; /* 1900 + 2 x 50 + 60 + 60 */
+    assert_null(fixture_finding(fixture_plan(&f), "panel-too-long"));
+    f.printer.max_length_mm = 2119;
+    assert_non_null(fixture_finding(fixture_plan(&f), "panel-too-long"));
+}
+
+/* The published overlap example (CIP4, XJDF-Schema, sample impositionForTiling, also in the shared tables):
+ * tiles of 600 x 400 with 10 past every trim edge, so 620 x 420 are printed, neighbours share 20, and 3 x 3
+ * tiles show 1820 x 1220. Here: bleed 10 outside; at a seam the overlap of 20 lies on the under panel's side
+ * of the line. Published prints sit symmetrically, ours from the line: sums and shared widths are what must
+ * agree. */
+static void published_tiling_sums(void **state)
+{
+    (void)state;
+    struct fixed_seam columns[] = {{.at_mm = 610},
+                                   {.at_mm = 1210}}; /* the published print edges: 620 + k 600 - 10 */
+    for (int lying = 0; lying < 2; lying++) {
+        f.input.surface_count = 0;
+        double tile = lying ? 400 : 600, length = 3 * tile;
+        columns[0].at_mm = tile + 10, columns[1].at_mm = 2 * tile + 10;
+        struct surface *s = fixture_surface(&f, "s", 1800, 1200, FRONT_LEFT, lying ? RUN_LYING : RUN_UPRIGHT);
+        s->overlap_mm = 20, s->seam_trim_mm = 0;
+        for (int e = 0; e < EDGE_COUNT; e++) s->bleed_mm[e] = 10;
+        f.specs[0].seams = columns, f.specs[0].seam_count = 2, f.specs[0].seams_fixed = true;
+        struct panel *p = fixture_plan(&f)->surfaces[0].panels;
+        double sum = 0, from[3], to[3];
+        for (int i = 0; i < 3; i++) {
+            from[i] = lying ? p[i].print.y0 : p[i].print.x0, to[i] = lying ? p[i].print.y1 : p[i].print.x1;
+            sum += to[i] - from[i];
+        }
+        if (!lying) /* front left: the left one lies over, so each print starts 20 before the line: 620 each
+                     */
+            for (int i = 0; i < 3; i++) assert_near(to[i] - from[i], 620);
+        assert_near(sum, 3 * (tile + 20));
+        assert_near(to[0] - from[1], 20);
+        assert_near(to[1] - from[2], 20);
+        assert_near(to[2] - from[0], length + 20);
+    }
+}
+
+static void same_input_same_plan(void **state)
+{
+    (void)state;
+    fixture_surface(&f, "left", 5400, 1900, FRONT_LEFT, RUN_AUTO);
+    struct plan *one = fixture_plan(&f), *other = fixture_plan(&f);
+    assert_int_equal(one->price, other->price);
+    for (size_t i = 0; i < one->surfaces[0].seam_count; i++)
+        assert_true(one->surfaces[0].seams[i].at_mm == other->surfaces[0].seams[i].at_mm);
+    for (size_t i = 0; i < one->step_count; i++) assert_string_equal(one->steps[i].why, other->steps[i].why);
+}
+
+/* By hand: one panel 1300 x 1900, bleed 50: print 1400 x 2000 = 2.8 m2, film 2120 mm of the 1520 roll (1354
+ * would not hold 1400): 3.2224 m2 at 9.80 and 5 % waste: 31.57952 x 1.05 = 33.16 (31.58 x 1.05 rounded).
+ * Laminate 3120 mm with a metre of threading: 4.7424 m2 x 7.10 = 33.67104 -> 33.67 x 1.05 = 35.35.
+ * Printing 2.8 / 12 h + 20 min = 2040 s at 35: 19.83. Laminating 20 min + 3.12 m at 2 m per min = 1293.6 ->
+ * 1294 s at 30: 10.78. Trimming 2.8 / 12 h = 840 s at 30: 7.00. Installing 2.47 m2 at 1.6: 5557.5 -> 5558 s
+ * at 42: 64.84. Sum 170.96, with 30 %: 222.25. */
+static void cost_by_hand(void **state)
+{
+    (void)state;
+    fixture_surface(&f, "rear", 1300, 1900, FRONT_AWAY, RUN_UPRIGHT);
+    struct plan *plan = fixture_plan(&f);
+    const money_minor by_hand[] = {3316, 3535, 0, 1983, 1078, 700, 6484};
+    assert_int_equal(plan->cost_count, 7);
+    money_minor sum = 0;
+    for (size_t i = 0; i < 7; i++) {
+        assert_int_equal(plan->costs[i].cost, by_hand[i]);
+        sum += by_hand[i];
+    }
+    assert_int_equal(plan->total_cost, sum);
+    assert_int_equal(plan->price, 22225);
+}
+
+/* Ink by hand: 100 % C on the left half of a print of 1400 x 2000: half of 2.8 m2 at 8 ml: 11.2 ml. A spot of
+ * 300 % passes the limit of 280 and is named with its place. */
+static void ink_by_hand(void **state)
+{
+    (void)state;
+    fixture_surface(&f, "rear", 1300, 1900, FRONT_AWAY, RUN_UPRIGHT);
+    enum { COLUMNS = 280, ROWS = 400 };
+    static uint16_t c[COLUMNS * ROWS], none[COLUMNS * ROWS], spot[COLUMNS * ROWS];
+    for (size_t i = 0; i < COLUMNS * ROWS; i++) c[i] = i % COLUMNS < COLUMNS / 2 ? 10000 : 0;
+    struct ink_map map = {{-50, -50, 1350, 1950}, COLUMNS, ROWS, {c, none, spot, spot}};
+    f.inputs[0].ink = &map;
+    struct plan *plan = fixture_plan(&f);
+    assert_near(plan->surfaces[0].panels[0].ink_ml[0], 11.2);
+    assert_near(plan->surfaces[0].panels[0].coverage.mean_percent, 50);
+    assert_null(fixture_finding(plan, "ink-over-limit"));
+    spot[100 * COLUMNS + 20] = 10000; /* x from 50, y from 450 */
+    const struct finding *over = fixture_finding(fixture_plan(&f), "ink-over-limit");
+    assert_non_null(over);
+    assert_rect(over->box, 50, 450, 55, 455);
+}
+
+int main(void)
+{
+#define ONE(test) cmocka_unit_test_setup_teardown(test, open_fixture, close_fixture)
+    const struct CMUnitTest tests[] = {
+        ONE(over_and_under),
+        ONE(middle_is_left_over),
+        ONE(rectangles),
+        ONE(lying_rectangles),
+        ONE(fewest_panels),
+        ONE(cheapest_roll),
+        ONE(auto_takes_fewer),
+        ONE(features_forbid),
+        ONE(gaps_are_welcome),
+        ONE(openings_cost_nothing),
+        ONE(ribs_take_crests),
+        ONE(fixed_seams_are_checked),
+        ONE(impossible_is_said),
+        ONE(glass_is_one_piece),
+        ONE(strips_follow_the_outline),
+        ONE(tiles_cover_once),
+        ONE(seams_go_where_nothing_shows),
+        ONE(equal_spacing),
+        ONE(too_long_is_a_stop),
+        ONE(published_tiling_sums),
+        ONE(same_input_same_plan),
+        ONE(cost_by_hand),
+        ONE(ink_by_hand),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,180 @@
+/* Suitability: verdicts worked by hand. Limits marked [practice] are common practice, no source. */
+#include "fixture.h"
+#include "plan/suit.h"
+#include <math.h>
+#include <string.h>
+
+static struct fixture f;
+static struct stretch stretches[4];
+
+static int open_fixture(void **state)
+{
+    (void)state;
+    fixture_open(&f);
+    struct surface *s = fixture_surface(&f, "left", 2600, 1900, FRONT_LEFT, RUN_UPRIGHT);
+    s->stretches = stretches;
+    return 0;
+}
+
+static int close_fixture(void **state)
+{
+    (void)state;
+    fixture_close(&f);
+    return 0;
+}
+
+static void stretch(size_t i, struct rect box, double across, double up, double local)
+{
+    stretches[i] = (struct stretch){.box = box,
+                                    .across_percent = across,
+                                    .up_percent = up,
+                                    .local_percent = local,
+                                    .reason = "recess 18 mm deep"};
+    f.surfaces[0].stretch_count = i + 1;
+}
+
+static const struct finding *found(const char *code)
+{
+    return fixture_finding(fixture_plan(&f), code);
+}
+
+/* 10 % across in one feature, 5 % across and 8 % up in another: where they cross 1.10 x 1.05 - 1 = 15.5 %. */
+static void crossing_features_multiply(void **state)
+{
+    (void)state;
+    stretch(0, rect_of(100, 100, 400, 400), 10, 0, 12);
+    stretch(1, rect_of(300, 300, 900, 900), 5, 8, 8);
+    struct suit_stretch all = suit_stretch_in(&f.surfaces[0], rect_of(0, 0, 2600, 1900));
+    assert_true(fabs(all.average_percent - 15.5) < 1e-9);
+    assert_true(fabs(all.local_percent - 15.5) < 1e-9);
+    struct suit_stretch one = suit_stretch_in(&f.surfaces[0], rect_of(0, 0, 300, 1900));
+    assert_true(fabs(one.average_percent - 10) < 1e-9);
+    assert_true(fabs(one.local_percent - 12) < 1e-9);
+    struct suit_stretch other = suit_stretch_in(&f.surfaces[0], rect_of(600, 0, 300, 1900));
+    assert_true(fabs(other.average_percent - 8) < 1e-9);
+    assert_true(suit_stretch_in(&f.surfaces[0], rect_of(1300, 0, 300, 1900)).average_percent == 0);
+    assert_non_null(found("stretch-over-limit")); /* 15.5 > 15 */
+}
+
+/* Film, laminate 15 % (written), eco ink 15 % [practice]: half is 7.5. */
+static void limits(void **state)
+{
+    (void)state;
+    stretch(0, rect_of(100, 100, 400, 400), 7.4, 0, 7.4);
+    assert_null(found("stretch-near-limit"));
+    stretch(0, rect_of(100, 100, 400, 400), 7.6, 0, 7.6);
+    const struct finding *near = found("stretch-near-limit");
+    assert_non_null(near);
+    assert_string_equal(near->source, "shop.yaml:9");
+    assert_true(near->has_box);
+    stretch(0, rect_of(100, 100, 400, 400), 15, 0, 15);
+    assert_null(found("stretch-over-limit"));
+    stretch(0, rect_of(100, 100, 400, 400), 15.1, 0, 15.1);
+    assert_non_null(found("stretch-over-limit"));
+    stretch(0, rect_of(100, 100, 400, 400), 5, 0, 9); /* little on average, much over the free span */
+    assert_non_null(found("stretch-near-limit"));
+    f.laminate.stretch_limit_percent = measure_written(4, "laminate sheet");
+    const struct finding *over = found("stretch-over-limit");
+    assert_non_null(strstr(over->text, "laminate \"cast-gloss\"")); /* the weakest part is named */
+    assert_string_equal(over->source, "laminate sheet");
+}
+
+/* UV ink without a stated elongation: 2 % [practice]. */
+static void uv_is_not_conformable(void **state)
+{
+    (void)state;
+    f.ink.technology = INK_UV;
+    stretch(0, rect_of(100, 100, 400, 400), 2, 0, 2);
+    assert_null(found("ink-not-conformable"));
+    stretch(0, rect_of(100, 100, 400, 400), 2.1, 0, 2.1);
+    assert_int_equal(found("ink-not-conformable")->severity, SEVERITY_STOP);
+    f.ink.stretch_limit_percent = measure_written(20, "ink maker's sheet");
+    assert_null(found("ink-not-conformable"));
+    assert_null(found("stretch-over-limit"));
+}
+
+static void films_and_laminates(void **state)
+{
+    (void)state;
+    assert_null(found("laminate-mismatch"));
+    f.laminate.kind = FILM_CALENDERED;
+    assert_non_null(found("laminate-mismatch"));
+    f.laminate.kind = FILM_CAST;
+    assert_null(found("film-not-conformable"));
+    f.film.kind = f.laminate.kind = FILM_CALENDERED;
+    f.film.stretch_limit_percent = (struct measure){0}; /* 5 % [practice] */
+    stretch(0, rect_of(100, 100, 400, 400), 4, 0, 4);
+    assert_non_null(found("film-not-conformable"));
+    assert_null(found("stretch-over-limit"));
+    stretch(0, rect_of(100, 100, 400, 400), 6, 0, 6);
+    assert_non_null(found("stretch-over-limit"));
+    f.condition.laminate = NULL;
+    assert_int_equal(found("laminate-missing")->severity, SEVERITY_STOP);
+}
+
+/* Film and laminate last 7 years upright; on a roof half [practice]: 3.5. */
+static void durability(void **state)
+{
+    (void)state;
+    f.job.durability_y = 7;
+    assert_null(found("durability-short"));
+    f.job.durability_y = 7.5;
+    assert_non_null(found("durability-short"));
+    f.job.durability_y = 3.5;
+    f.surfaces[0].front = FRONT_UP;
+    assert_null(found("durability-short"));
+    f.job.durability_y = 4;
+    assert_non_null(found("durability-short"));
+    f.film.durability_flat_y = f.laminate.durability_flat_y = measure_written(4, "shop.yaml:9");
+    assert_null(found("durability-short"));
+    f.laminate.durability_flat_y = measure_written(2, "shop.yaml:10"); /* the weakest part decides */
+    assert_non_null(strstr(found("durability-short")->text, "cast-gloss"));
+}
+
+/* 2600 mm in two panels need 1370 mm film or wider; a laminate of 1000 mm does not cover. Where a narrower
+ * roll is covered, it is taken. */
+static void laminate_width(void **state)
+{
+    (void)state;
+    assert_null(found("width-short"));
+    double narrow[] = {1000}, fits[] = {1370};
+    f.laminate.widths_mm = narrow, f.laminate.width_count = 1;
+    assert_int_equal(found("width-short")->severity, SEVERITY_STOP);
+    f.laminate.widths_mm = fits;
+    assert_null(found("width-short"));
+}
+
+static void windows(void **state)
+{
+    (void)state;
+    assert_null(found("window-rules"));
+    fixture_feature(&f, &f.surfaces[0], FEATURE_GLASS, rect_of(200, 1000, 900, 600));
+    assert_int_equal(found("window-rules")->severity, SEVERITY_WARN);
+}
+
+static void a_shop_raises_only(void **state)
+{
+    (void)state;
+    const char *codes[] = {"stretch-near-limit", "laminate-missing"}, *to[] = {"stop", "warn"};
+    f.shop.raised_codes = codes, f.shop.raised_to = to, f.shop.raised_count = 2;
+    stretch(0, rect_of(100, 100, 400, 400), 9, 0, 9);
+    assert_int_equal(found("stretch-near-limit")->severity, SEVERITY_STOP);
+    f.condition.laminate = NULL;
+    assert_int_equal(found("laminate-missing")->severity, SEVERITY_STOP);
+}
+
+int main(void)
+{
+#define ONE(test) cmocka_unit_test_setup_teardown(test, open_fixture, close_fixture)
+    const struct CMUnitTest tests[] = {
+        ONE(crossing_features_multiply),
+        ONE(limits),
+        ONE(uv_is_not_conformable),
+        ONE(films_and_laminates),
+        ONE(durability),
+        ONE(laminate_width),
+        ONE(windows),
+        ONE(a_shop_raises_only),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
