@@ -2,7 +2,8 @@
  *
  * The page's media box, as displayed, fills width_px x height_px exactly. CMYK numbers stay as they are
  * (the profile is the output's and DeviceCMYK's at once), other colours go through their own
- * profiles; overprint is simulated. Layers that are off for print are not drawn. */
+ * profiles; overprint is simulated. Layers that are off for print are not drawn; what lies outside a CropBox
+ * is white. */
 #ifndef PDF_PIXELS_H
 #define PDF_PIXELS_H
 
@@ -20,7 +21,6 @@ struct pdf_pixels_order {
     const char *profile_path; /* CMYK output profile; NULL: Ghostscript's own */
     const char *folder;       /* for temporary files; NULL: the machine's */
     int antialias;            /* 1: none, as print controllers do; 2 or 4: bits of anti-aliasing */
-    unsigned processes;       /* at once, each its part of the rows; 0: as many as pay */
     uint64_t memory_limit;    /* bytes of each process, 0: 1 GB */
     unsigned cpu_seconds;     /* of each process, 0: 600 */
     const struct cancel *cancel;

@@ -1,0 +1,284 @@
+/* Ghostscript as a child: what it is asked, what it answers, and what of its answers is believed. */
+#include "pdf/pixels.h"
+#include "mu.h"
+#include "verbs.h"
+#include "base/arena.h"
+#include "base/machine.h"
+#include "base/units.h"
+#include <errno.h>
+#include <fcntl.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/mman.h>
+#include <unistd.h>
+
+enum { SIDE_MOST = 200000, USUAL_SECONDS = 600, HEADER_MOST = 1000, WORDS_MOST = 300 };
+#define USUAL_MEMORY     ((uint64_t)1 << 30)
+#define TEMPORARIES_MOST ((uint64_t)8 << 30)
+
+/* ---- the page's size, from the reader ---- */
+
+struct size_work {
+    int page;
+    pdf_document *doc;
+    struct mu_page found;
+};
+
+static bool run_size(struct mu *mu, void *self, struct error *error)
+{
+    struct size_work *work = self;
+    char trouble[300];
+    if (mu_open(mu, 3, &work->doc, trouble, sizeof trouble) != ARTWORK_FINE)
+        return error_set(error, FAILURE_INPUT, "%s", trouble);
+    int count;
+    if (mu_page_find(mu, work->doc, work->page, &work->found, &count)) return true;
+    return error_set(error, FAILURE_INPUT, "there is no page %d; the file has %d", work->page, count);
+}
+
+static void drop_size(struct mu *mu, void *self)
+{
+    struct size_work *work = self;
+    pdf_drop_document(mu->ctx, work->doc);
+}
+
+bool verb_pdf_size(int count, char **arguments, struct machine *machine, struct text *answer,
+                   struct error *error)
+{
+    (void)machine;
+    struct size_work work = {.page = count > 0 ? atoi(arguments[0]) : 1};
+    if (!mu_run(&(struct mu_work){"the file", &work, run_size, drop_size}, error)) return false;
+    bool lies = work.found.rotate % 180;
+    wire_put_f64(answer, lies ? rect_height(work.found.media) : rect_width(work.found.media));
+    wire_put_f64(answer, lies ? rect_width(work.found.media) : rect_height(work.found.media));
+    return true;
+}
+
+/* In units of user space, as displayed; UserUnit does not come into it. */
+struct size {
+    double width, height;
+};
+
+static bool ask_size(struct machine *machine, const struct pdf_pixels_order *order, int fd,
+                     struct arena *arena, struct size *size, struct error *error)
+{
+    char page[16];
+    format_into(page, sizeof page, "%d", order->page);
+    struct reader_order reader = {.subject = order->subject,
+                                  .arguments = (const char *const[]){"pdf-size", page, NULL},
+                                  .fds = &fd,
+                                  .fd_count = 1};
+    struct wire_in answer;
+    struct error trouble = {0};
+    if (!reader_ask(machine, &reader, arena, &answer, &trouble))
+        return error_set(error, trouble.kind, "%s: %s", order->subject, trouble.text);
+    size->width = wire_get_f64(&answer);
+    size->height = wire_get_f64(&answer);
+    return (!answer.bad && size->width > 0 && size->height > 0) ||
+           error_set(error, FAILURE_INPUT, "%s: its page has no size", order->subject);
+}
+
+/* ---- the child ---- */
+
+struct drawing {
+    struct machine *machine;
+    const struct pdf_pixels_order *order;
+    struct arena *arena;
+    int file_fd, profile_fd; /* read by the child; -1: none */
+    int pixels_fd;           /* what it draws */
+    int words_fd;            /* what it says */
+    int pid;
+};
+
+/* The files are given as descriptors: names with @ or % in them would be read as something else. */
+static const char *const *arguments_of(const struct drawing *drawing, struct size size)
+{
+    enum { MOST = 32 };
+    const struct pdf_pixels_order *order = drawing->order;
+    struct arena *arena = drawing->arena;
+    const char **arguments = arena_take_array(arena, MOST, sizeof *arguments), **next = arguments;
+    static const char *const fixed[] = {
+        "gs",
+        "-q",
+        "-dSAFER",
+        "-dBATCH",
+        "-dNOPAUSE",
+        "-dNoUserUnit",
+        "-dOverprint=/simulate",
+        "-dPrinted=true",
+        "-sDEVICE=pamcmyk32",
+        "-sstdout=%stderr",
+        "-sOutputFile=-",
+    };
+    for (size_t i = 0; i < sizeof fixed / sizeof *fixed; i++) *next++ = fixed[i];
+    *next++ = arena_format(arena, "-r%.9fx%.9f", order->width_px * 72.0 / size.width,
+                           order->height_px * 72.0 / size.height);
+    *next++ = arena_format(arena, "-dFirstPage=%d", order->page);
+    *next++ = arena_format(arena, "-dLastPage=%d", order->page);
+    if (order->antialias > 1) {
+        *next++ = arena_format(arena, "-dTextAlphaBits=%d", order->antialias);
+        *next++ = arena_format(arena, "-dGraphicsAlphaBits=%d", order->antialias);
+    }
+    if (drawing->profile_fd >= 0) {
+        *next++ = "--permit-file-read=/proc/self/fd/4";
+        *next++ = "-sOutputICCProfile=/proc/self/fd/4";
+        *next++ = "-sDefaultCMYKProfile=/proc/self/fd/4";
+    }
+    *next = "/proc/self/fd/3";
+    return arguments;
+}
+
+static bool start(struct drawing *drawing, struct size size, struct error *error)
+{
+    const struct pdf_pixels_order *order = drawing->order;
+    int ends[2];
+    drawing->words_fd = memfd_create("words", MFD_CLOEXEC);
+    if (drawing->words_fd < 0 || pipe2(ends, O_CLOEXEC))
+        return error_set(error, FAILURE_MACHINE, "no pipe left: %s", strerror(errno));
+    drawing->pixels_fd = ends[0];
+    const int fds[] = {-1, ends[1], drawing->words_fd, drawing->file_fd, drawing->profile_fd};
+    struct child_order child = {.arguments = arguments_of(drawing, size),
+                                .fds = fds,
+                                .fd_count = drawing->profile_fd >= 0 ? 5 : 4,
+                                .memory_limit = order->memory_limit ? order->memory_limit : USUAL_MEMORY,
+                                .cpu_seconds = order->cpu_seconds ? order->cpu_seconds : USUAL_SECONDS,
+                                .file_limit = TEMPORARIES_MOST,
+                                .folder = order->folder};
+    bool ok = drawing->machine->start(drawing->machine, &child, &drawing->pid, error);
+    close(ends[1]);
+    return ok;
+}
+
+/* Its first words, for an error. */
+static const char *words(const struct drawing *drawing)
+{
+    char *text = arena_take(drawing->arena, WORDS_MOST + 1);
+    ssize_t got = pread(drawing->words_fd, text, WORDS_MOST, 0);
+    text[got > 0 ? got : 0] = 0;
+    for (char *c = text; *c; c++)
+        if ((unsigned char)*c < 32) *c = ' ';
+    struct str trimmed = str_trim(str_from(text));
+    return trimmed.length ? arena_copy(drawing->arena, trimmed.bytes, trimmed.length) : "it gave no reason";
+}
+
+static bool not_drawn(const struct drawing *drawing, struct error *error)
+{
+    return error_set(error, FAILURE_INPUT, "%s: page %d could not be drawn by Ghostscript: %s",
+                     drawing->order->subject, drawing->order->page, words(drawing));
+}
+
+/* ---- its pixels ---- */
+
+static bool read_fully(int fd, void *bytes, size_t length)
+{
+    for (char *at = bytes; length;) {
+        ssize_t step = read(fd, at, length);
+        if (step < 0 && errno == EINTR) continue;
+        if (step <= 0) return false;
+        at += step;
+        length -= (size_t)step;
+    }
+    return true;
+}
+
+/* The value of `key` in a PAM header, -1 when it is not there. */
+static double header_value(const char *header, const char *key)
+{
+    const char *at = strstr(header, key);
+    double value;
+    return at && str_number(str_trim(str_from(at + strlen(key))), &value) ? value : -1;
+}
+
+/* Byte by byte: what follows the header stays in the pipe. */
+static bool read_header(const struct drawing *drawing, struct error *error)
+{
+    char header[HEADER_MOST + 1] = "";
+    for (size_t length = 0; !strstr(header, "ENDHDR\n"); length++)
+        if (length == HEADER_MOST || !read_fully(drawing->pixels_fd, header + length, 1))
+            return not_drawn(drawing, error);
+    double width = header_value(header, "\nWIDTH "), height = header_value(header, "\nHEIGHT ");
+    if (strncmp(header, "P7\n", 3) || header_value(header, "\nDEPTH ") != 4 ||
+        header_value(header, "\nMAXVAL ") != 255)
+        return error_set(error, FAILURE_MACHINE,
+                         "Ghostscript gave a picture of another kind than was asked for");
+    if (width == drawing->order->width_px && height == drawing->order->height_px) return true;
+    return error_set(
+        error, FAILURE_MACHINE, "%s: Ghostscript drew %.0f x %.0f pixels where %d x %d were asked for",
+        drawing->order->subject, width, height, drawing->order->width_px, drawing->order->height_px);
+}
+
+static bool stream_rows(const struct drawing *drawing, const struct strip_sink *sink, uint8_t *pixels,
+                        struct error *error)
+{
+    const struct pdf_pixels_order *order = drawing->order;
+    size_t stride = (size_t)order->width_px * 4;
+    for (int y = 0; y < order->height_px; y += STRIP_ROWS) {
+        if (cancel_asked(order->cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");
+        int rows = order->height_px - y < STRIP_ROWS ? order->height_px - y : STRIP_ROWS;
+        if (!read_fully(drawing->pixels_fd, pixels, stride * (size_t)rows)) return not_drawn(drawing, error);
+        struct strip strip = {y, rows, order->width_px, PIXELS_CMYK8, stride, pixels};
+        if (!sink->strip(sink->self, &strip, error)) return false;
+        progress_say(order->progress, order->subject, y + rows, order->height_px);
+    }
+    char more;
+    return !read_fully(drawing->pixels_fd, &more, 1) ||
+           error_set(error, FAILURE_MACHINE, "%s: Ghostscript gave more pixels than were asked for",
+                     order->subject);
+}
+
+static bool give_rows(const struct drawing *drawing, const struct strip_sink *sink, struct error *error)
+{
+    const struct pdf_pixels_order *order = drawing->order;
+    struct strip_shape shape = {order->width_px, order->height_px, PIXELS_CMYK8, 0};
+    if (!read_header(drawing, error) || !sink->begin(sink->self, &shape, error)) return false;
+    uint8_t *pixels = arena_take(drawing->arena, (size_t)order->width_px * 4 * STRIP_ROWS);
+    return stream_rows(drawing, sink, pixels, error);
+}
+
+static bool draw(struct drawing *drawing, const struct strip_sink *sink, struct error *error)
+{
+    struct size size;
+    if (!ask_size(drawing->machine, drawing->order, drawing->file_fd, drawing->arena, &size, error))
+        return false;
+    if (!start(drawing, size, error)) return false;
+    if (!give_rows(drawing, sink, error)) {
+        drawing->machine->stop(drawing->machine, drawing->pid);
+        return false;
+    }
+    struct child_end end;
+    if (!drawing->machine->wait(drawing->machine, drawing->pid, &end, error)) return false;
+    if (!end.exited || end.status) return not_drawn(drawing, error);
+    return sink->end(sink->self, error);
+}
+
+static void close_all(struct drawing *drawing)
+{
+    const int fds[] = {drawing->file_fd, drawing->profile_fd, drawing->pixels_fd, drawing->words_fd};
+    for (size_t i = 0; i < sizeof fds / sizeof *fds; i++)
+        if (fds[i] >= 0) close(fds[i]);
+    arena_free(drawing->arena);
+}
+
+bool pdf_pixels(struct machine *machine, const struct pdf_pixels_order *order, const struct strip_sink *sink,
+                struct error *error)
+{
+    if (order->width_px < 1 || order->height_px < 1 || order->width_px > SIDE_MOST ||
+        order->height_px > SIDE_MOST)
+        return error_set(error, FAILURE_INPUT,
+                         "%s: a picture of %d x %d pixels was asked for; each side has 1 to %d",
+                         order->subject, order->width_px, order->height_px, SIDE_MOST);
+    struct drawing drawing = {.machine = machine,
+                              .order = order,
+                              .arena = arena_new(machine),
+                              .profile_fd = -1,
+                              .pixels_fd = -1,
+                              .words_fd = -1};
+    drawing.file_fd = machine->open_file(machine, order->path, error);
+    bool ok = drawing.file_fd >= 0;
+    if (ok && order->profile_path) {
+        drawing.profile_fd = machine->open_file(machine, order->profile_path, error);
+        ok = drawing.profile_fd >= 0;
+    }
+    ok = ok && draw(&drawing, sink, error);
+    close_all(&drawing);
+    return ok;
+}
