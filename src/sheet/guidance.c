@@ -18,10 +18,10 @@ static const char *finding_words(const struct sheet *sheet, const struct finding
 void part_findings(struct sheet *sheet)
 {
     static const struct column columns[] = {{"", 7, ALIGN_LEFT},
-                                            {"How serious", 19, ALIGN_LEFT},
-                                            {"Where", 28, ALIGN_LEFT},
-                                            {"What is the matter", 66, ALIGN_LEFT},
-                                            {"What to do", 60, ALIGN_LEFT}};
+                                            {"How serious", 23, ALIGN_LEFT},
+                                            {"Where", 27, ALIGN_LEFT},
+                                            {"What is the matter", 64, ALIGN_LEFT},
+                                            {"What to do", 59, ALIGN_LEFT}};
     book_new_page(&sheet->book, "Findings");
     if (!sheet->finding_count) {
         book_words(&sheet->book, words_of(3, ALIGN_LEFT), "Nothing was found that stands in the way.");

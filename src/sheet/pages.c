@@ -5,6 +5,7 @@
 #include "base/str.h"
 #include "base/text.h"
 #include <math.h>
+#include <string.h>
 
 const char *date_words(const struct sheet *sheet, int64_t at)
 {
@@ -204,16 +205,17 @@ void part_front(struct sheet *sheet)
     put_dates(sheet);
     book_gap(book, 3);
     book_drawing(
-        book, sheet_vehicle_picture(sheet->plan, sheet->previews, picture_options(sheet, 92), sheet->arena));
+        book, sheet_vehicle_picture(sheet->plan, sheet->previews, picture_options(sheet, 105), sheet->arena));
     put_first_steps(sheet);
 }
 
 /* ---- a surface ---- */
 
-static void add_neighbour(struct text *text, const char *how, const char *id)
+/* A neighbour by its id, or by its number where ids are too long for the table. */
+static const char *neighbour_name(const struct sheet *sheet, const struct panel *panel)
 {
-    if (text->length) text_add(text, "; ");
-    text_addf(text, "%s %s", how, id);
+    enum { SHORT = 14 };
+    return strlen(panel->id) <= SHORT ? panel->id : arena_format(sheet->arena, "panel %zu", panel->number);
 }
 
 static const char *neighbour_words(const struct sheet *sheet, const struct surface_plan *sp, size_t panel)
@@ -223,11 +225,8 @@ static const char *neighbour_words(const struct sheet *sheet, const struct surfa
         const struct seam *s = &sp->seams[i];
         if (s->over != panel && s->under != panel) continue;
         size_t other = s->over == panel ? s->under : s->over;
-        add_neighbour(&text,
-                      s->kind == SEAM_GAP ? "gap to"
-                      : s->over == panel  ? "over"
-                                          : "under",
-                      sp->panels[other].id);
+        const char *how = s->kind == SEAM_GAP ? "gap to" : s->over == panel ? "over" : "under";
+        text_addf(&text, "%s%s %s", text.length ? "; " : "", how, neighbour_name(sheet, &sp->panels[other]));
     }
     return text.length ? text_string(&text) : "alone";
 }

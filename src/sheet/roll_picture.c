@@ -79,9 +79,10 @@ struct drawing *sheet_roll_picture(const struct roll *roll, const struct plan *p
 {
     double width = fmax(options.width_mm, 60), used = fmax(roll->used_mm, 1);
     double scale = BAND_MM / fmax(roll->width_mm, 1);
-    size_t count = (size_t)fmax(1, ceil(used * scale / width));
+    double line = fmax(floor(width / scale / 100) * 100, 100); /* whole tenths of a metre */
+    size_t count = (size_t)fmax(1, ceil(used / line));
     struct drawing *d = drawing_new(arena, width, line_top(count), "roll");
-    struct lines_of_film lines = {roll, plan, d, scale, width / scale, count, options.inches};
+    struct lines_of_film lines = {roll, plan, d, scale, line, count, options.inches};
     const char *name = roll->film ? roll->film->name : "film";
     struct letters title = words_bold(2.8, ALIGN_LEFT);
     title.most_mm = width;

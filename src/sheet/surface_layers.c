@@ -234,6 +234,9 @@ static struct path seam_line(const struct view *view, const struct seam *s, doub
     return path;
 }
 
+/* The hidden edge is drawn at least this far from the seam on paper, or both would be one line. */
+#define HIDDEN_LEAST_MM 1.0
+
 static void put_seam(const struct view *view, const struct seam *s)
 {
     struct drawing *d = view->drawing;
@@ -242,10 +245,10 @@ static void put_seam(const struct view *view, const struct seam *s)
                    (struct look){.line = ink_black(), .line_mm = 0.45, .dash_mm = 2, .gap_mm = 0.8});
         return;
     }
-    double side = over_side(view, s);
+    double side = over_side(view, s), hidden = fmax(s->overlap_mm, HIDDEN_LEAST_MM / view->scale);
     put_shadow(view, s, side);
-    draw_rect(d, beside(view, s, side, s->overlap_mm), filled(paint_faint(ink_white(), 0.35)));
-    draw_path(d, seam_line(view, s, s->at_mm + side * s->overlap_mm),
+    draw_rect(d, beside(view, s, side, hidden), filled(paint_faint(ink_white(), 0.35)));
+    draw_path(d, seam_line(view, s, s->at_mm + side * hidden),
               (struct look){.line = ink_black(), .line_mm = 0.12, .dash_mm = 0.7, .gap_mm = 0.5});
     draw_path(d, seam_line(view, s, s->at_mm), line_of(ink_black(), view->small ? 0.25 : 0.4));
 }

@@ -50,7 +50,8 @@ static void put_chain(const struct view *view, struct marks marks, double step)
         double x = marks.at[i] * step;
         bool is_last = i + 1 == marks.count;
         draw_line(d, (struct point){x - 0.7, 0.7}, (struct point){x + 0.7, -0.7}, line_of(ink_black(), 0.25));
-        const char *words = is_last ? last : length_words(drawing_arena(d), marks.at[i], view->inches, false);
+        double at = view->inches ? marks.at[i] : round(marks.at[i]); /* whole millimetres read faster */
+        const char *words = is_last ? last : length_words(drawing_arena(d), at, view->inches, false);
         double half = draw_text_width(letters, words) / 2;
         if (!is_last && (x - half < reach + 1 || x + half > last_from)) continue;
         draw_text(d, (struct point){x, 3}, letters, words);
@@ -98,8 +99,8 @@ static void put_scale_bar(const struct view *view, struct point at)
 static void put_legend(struct drawing *d, struct point right)
 {
     struct letters letters = words_grey(1.9, ALIGN_RIGHT);
-    const char *words =
-        "numbers: order of installing; shadow: on the panel beneath; fine dashes: its hidden edge";
+    const char *words = "numbers: order of installing; shadow: on the panel beneath; fine dashes: its hidden "
+                        "edge, drawn wider";
     letters.most_mm = right.x - 75;
     if (letters.most_mm > 40) draw_text(d, right, letters, words);
 }

@@ -14,7 +14,8 @@ static void write_picture(struct machine *machine, struct arena *arena, const st
 {
     struct error error = {0};
     struct text svg = text_new(arena);
-    if (!drawing_png(drawing, 110, machine, path_join(arena, folder, arena_format(arena, "%s.png", name)), &error) ||
+    if (!drawing_png(drawing, 110, machine, path_join(arena, folder, arena_format(arena, "%s.png", name)),
+                     &error) ||
         !drawing_svg(drawing, &svg) ||
         !machine_write(machine, path_join(arena, folder, arena_format(arena, "%s.svg", name)),
                        (struct str){svg.bytes, svg.length}, false, &error)) {
@@ -34,18 +35,22 @@ int main(int count, char **arguments)
     size_t panels = count > 2 ? (size_t)strtoul(arguments[2], NULL, 10) : 4;
     struct sample sample = sample_plan(arena, panels, count > 3);
     struct error error = {0};
-    struct sheet_options options = {.stamp = "NOT TO BE PRINTED: 1 stop", .date = 1803888000, .version = "0.1.0"};
-    if (!sheet_write(sample.plan, sample.plan->findings.items, sample.plan->findings.count, sample.previews, &options,
-                     &machine, path_join(arena, arguments[1], "sheet.pdf"), arena, &error)) {
+    struct sheet_options options = {
+        .stamp = "NOT TO BE PRINTED: 1 stop", .date = 1803888000, .version = "0.1.0"};
+    if (!sheet_write(sample.plan, sample.plan->findings.items, sample.plan->findings.count, sample.previews,
+                     &options, &machine, path_join(arena, arguments[1], "sheet.pdf"), arena, &error)) {
         fprintf(stderr, "%s\n", error.text);
         return 1;
     }
     struct picture_options wide = {.width_mm = 240};
-    write_picture(&machine, arena, sheet_surface_picture(&sample.plan->surfaces[0], NULL, sample.previews[0], wide, arena),
+    write_picture(&machine, arena,
+                  sheet_surface_picture(&sample.plan->surfaces[0], NULL, sample.previews[0], wide, arena),
                   arguments[1], "left");
-    write_picture(&machine, arena, sheet_vehicle_picture(sample.plan, sample.previews, wide, arena), arguments[1], "vehicle");
+    write_picture(&machine, arena, sheet_vehicle_picture(sample.plan, sample.previews, wide, arena),
+                  arguments[1], "vehicle");
     write_picture(&machine, arena, sheet_timeline(sample.plan, wide, arena), arguments[1], "timeline");
-    write_picture(&machine, arena, sheet_roll_picture(&sample.plan->rolls[0], sample.plan, wide, arena), arguments[1], "roll");
+    write_picture(&machine, arena, sheet_roll_picture(&sample.plan->rolls[0], sample.plan, wide, arena),
+                  arguments[1], "roll");
     arena_free(arena);
     return 0;
 }

@@ -107,23 +107,23 @@ static struct rect mirrored(struct rect r, double width, bool mirror)
 static void add_side_features(struct arena *arena, struct surface *s)
 {
     const struct feature all[] = {
-        {.kind = FEATURE_HANDLE, .box = {1540, 860, 1700, 960}},
+        {.kind = FEATURE_HANDLE, .box = {1340, 860, 1500, 960}},
         {.kind = FEATURE_OPENING, .name = "wheel arch", .box = {620, 0, 1320, 360}},
-        {.kind = FEATURE_OPENING, .name = "wheel arch", .box = {4150, 0, 4850, 360}},
-        {.kind = FEATURE_GLASS, .name = "cab window", .box = {500, 960, 1250, 1560}},
-        {.kind = FEATURE_GAP, .box = {1432, 180, 1432, 1700}, .from = {1432, 180}, .to = {1432, 1700}},
+        {.kind = FEATURE_OPENING, .name = "wheel arch", .box = {3900, 0, 4600, 360}},
+        {.kind = FEATURE_GLASS, .name = "cab window", .box = {760, 960, 1160, 1560}},
+        {.kind = FEATURE_GAP, .box = {1250, 180, 1250, 1700}, .from = {1250, 180}, .to = {1250, 1700}},
         {.kind = FEATURE_RECESS,
          .name = "lower moulding",
-         .box = {1500, 420, 4050, 560},
+         .box = {1330, 420, 3700, 560},
          .depth_mm = 12,
          .wall_deg = 60},
         {.kind = FEATURE_CORRUGATION,
-         .box = {4300, 700, 5200, 1500},
+         .box = {3850, 700, 4750, 1500},
          .pitch_mm = 90,
          .depth_mm = 12,
          .ribs_upright = true},
-        {.kind = FEATURE_BADGE, .box = {5080, 250, 5280, 350}},
-        {.kind = FEATURE_KEEP_WHOLE, .name = "telephone number", .box = {2050, 640, 3300, 800}},
+        {.kind = FEATURE_BADGE, .box = {4720, 250, 4920, 350}},
+        {.kind = FEATURE_KEEP_WHOLE, .name = "telephone number", .box = {1400, 640, 2400, 800}},
     };
     s->feature_count = sizeof all / sizeof *all;
     s->features = arena_take_array(arena, s->feature_count, sizeof *s->features);
@@ -170,7 +170,7 @@ static const struct surface *make_surface(const struct maker *m, const char *nam
 
 static void add_seam(struct surface_plan *sp, size_t i, double at, bool left_over)
 {
-    bool gap = fabs(at - 1432) < 1 || fabs(at - (sp->surface->width_mm - 1432)) < 1;
+    bool gap = fabs(at - 1250) < 1 || fabs(at - (sp->surface->width_mm - 1250)) < 1;
     sp->seams[i] = (struct seam){.axis = AXIS_X,
                                  .kind = gap ? SEAM_GAP : SEAM_LAP,
                                  .at_mm = at,
@@ -231,8 +231,8 @@ static void fill_surface(const struct maker *m, struct surface_plan *sp, const s
     double step = s->width_mm / (double)n;
     double *cuts = arena_take_array(m->arena, n + 1, sizeof *cuts);
     for (size_t i = 0; i <= n; i++) cuts[i] = step * (double)i;
-    if (n == 4 && s->front == FRONT_LEFT) cuts[1] = 1432;
-    if (n == 4 && s->front == FRONT_RIGHT) cuts[3] = s->width_mm - 1432;
+    if (n == 4 && s->front == FRONT_LEFT) cuts[1] = 1250;
+    if (n == 4 && s->front == FRONT_RIGHT) cuts[3] = s->width_mm - 1250;
     for (size_t i = 0; i + 1 < n; i++) add_seam(sp, i, cuts[i + 1], s->front != FRONT_RIGHT);
     for (size_t i = 0; i < n; i++) make_panel(m, sp, i, cuts[i], cuts[i + 1]);
 }
@@ -366,9 +366,9 @@ struct sample sample_plan(struct arena *arena, size_t left_panels, bool long_nam
     struct plan *plan = arena_take(arena, sizeof *plan);
     plan->surface_count = 3;
     plan->surfaces = arena_take_array(arena, 3, sizeof *plan->surfaces);
-    fill_surface(&m, &plan->surfaces[0], make_surface(&m, "left", 5400, 1900, FRONT_LEFT, condition),
+    fill_surface(&m, &plan->surfaces[0], make_surface(&m, "left", 5000, 1900, FRONT_LEFT, condition),
                  left_panels);
-    fill_surface(&m, &plan->surfaces[1], make_surface(&m, "right", 5400, 1900, FRONT_RIGHT, condition), 4);
+    fill_surface(&m, &plan->surfaces[1], make_surface(&m, "right", 5000, 1900, FRONT_RIGHT, condition), 4);
     fill_surface(&m, &plan->surfaces[2], make_surface(&m, "rear", 1300, 1800, FRONT_AWAY, condition), 1);
     make_input(&m, plan, make_job(&m, condition));
     make_steps(&m, plan);

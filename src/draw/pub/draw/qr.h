@@ -1,5 +1,6 @@
 /* QR codes (ISO/IEC 18004), level M, as filled squares with their quiet zone of 4 modules. Content in
- * capitals, digits and $%*+-./: only makes fewer and so coarser modules. */
+ * capitals, digits and $%*+-./: only makes fewer and so coarser modules;
+ * other than ASCII content is not read alike by every reader. */
 #ifndef DRAW_QR_H
 #define DRAW_QR_H
 
