@@ -47,8 +47,8 @@ static bool read_one(struct machine *machine, const struct surface *surface, con
                      struct arena *arena, struct surface_art *art, struct findings *findings,
                      struct error *error)
 {
-    uint64_t hash;
-    bool pdf;
+    uint64_t hash = HASH_START;
+    bool pdf = false;
     struct artwork_facts *facts = arena_take(arena, sizeof *facts);
     if (!look(machine, spec, &hash, &pdf, arena, error)) return false;
     bool read = pdf ? pdf_facts_load(machine, spec->path, spec->file, spec->page, arena, facts, error)

@@ -180,7 +180,6 @@ static bool render_page(struct machine *machine, const struct art_work *work, co
         .profile_path = work->profile.length ? work->profile_path : NULL,
         .folder = work->folder,
         .antialias = 1,
-        .processes = work->threads,
         .cancel = work->cancel,
         .progress = work->progress,
     };

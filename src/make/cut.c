@@ -176,7 +176,7 @@ bool cut_close(struct machine *machine, struct cut *cut, struct error *error)
     struct strip_sink reader = {&again, hash_begin, hash_strip, hash_end};
     if (lseek(cut->file.fd, 0, SEEK_SET))
         return error_set(error, FAILURE_MACHINE, "%s cannot be read again", cut->path);
-    if (!tiff_read_back(cut->file.fd, cut->path, &reader, error)) return false;
+    if (!tiff_read_back(machine, cut->file.fd, cut->path, &reader, error)) return false;
     if (again != cut->hash)
         return error_set(error, FAILURE_MACHINE, "%s, read again, is not what was written; it was not kept",
                          cut->path);

@@ -94,7 +94,7 @@ static bool compare_panel(struct machine *machine, const struct whole *whole, co
     struct strip_sink sink = {&comparison, panel_begin, panel_strip, nothing_left};
     int fd = machine->open_file(machine, cut->path, error);
     if (fd < 0) return false;
-    bool ok = tiff_read_back(fd, cut->path, &sink, error);
+    bool ok = tiff_read_back(machine, fd, cut->path, &sink, error);
     close(fd);
     return ok;
 }

@@ -96,7 +96,7 @@ static bool render_panel(struct machine *machine, const struct make_order *order
                                           order->work->profile.length ? order->work->profile_path : NULL,
                                       .folder = order->work->folder,
                                       .antialias = 1,
-                                      .processes = order->work->threads,
+                                     
                                       .cancel = order->work->cancel,
                                       .progress = order->work->progress};
     struct strip_sink sink = cutter_sink(cutter);
