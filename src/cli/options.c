@@ -163,7 +163,7 @@ static bool find_option(const char *name, size_t length, enum command command, e
 static bool read_option(int count, char **arguments, int *i, struct request *request, struct error *error)
 {
     const char *name = arguments[*i], *equals = strchr(name, '=');
-    enum option option;
+    enum option option = OPTION_COUNT;
     if (!find_option(name, equals ? (size_t)(equals - name) : strlen(name), request->command, &option, error))
         return false;
     const char *value = equals ? equals + 1 : NULL;

@@ -19,7 +19,7 @@ static struct pixel_box pixels_of(struct rect r, struct rect file, double ppi)
         (int)ceil((r.x1 - file.x0) / pixel - WHOLE), (int)ceil((file.y1 - r.y0) / pixel - WHOLE)};
 }
 
-static void set_boxes(struct cut *cut, const struct frame *frame, struct arena *arena)
+static void set_boxes(struct cut *cut, const struct print_frame *frame, struct arena *arena)
 {
     cut->print = pixels_of(frame->print, frame->file, cut->ppi);
     cut->fields = arena_take_array(arena, cut->marks.field_count, sizeof *cut->fields);
@@ -42,7 +42,7 @@ static const char *tiff_date(const struct make_order *order, struct arena *arena
 }
 
 bool cut_open(struct machine *machine, const struct make_order *order, const struct panel *panel,
-              const struct frame *frame, struct point corner, double ppi, const char *path,
+              const struct print_frame *frame, struct point corner, double ppi, const char *path,
               struct arena *arena, struct cut *cut, struct error *error)
 {
     double pixel = 25.4 / ppi;

@@ -2,7 +2,7 @@
 #ifndef MAKE_CUT_H
 #define MAKE_CUT_H
 
-#include "frame.h"
+#include "print_frame.h"
 #include "marks.h"
 
 /* Pixels x0..x1, y0..y1 of a panel file, y down. */
@@ -34,7 +34,7 @@ struct cut {
 /* Sets up the cut of `frame` (print coordinates) from a source whose upper left corner is at `corner`; opens
  * the file. To be dropped with cut_drop whatever comes. */
 bool cut_open(struct machine *machine, const struct make_order *order, const struct panel *panel,
-              const struct frame *frame, struct point corner, double ppi, const char *path,
+              const struct print_frame *frame, struct point corner, double ppi, const char *path,
               struct arena *arena, struct cut *cut, struct error *error);
 /* Takes what it needs of a strip of the source; strips come in order. */
 bool cut_strip(struct cut *cut, const struct strip *strip, struct error *error);

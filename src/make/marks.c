@@ -3,7 +3,7 @@
 #include "base/text.h"
 #include "draw/qr.h"
 #include "edges.h"
-#include "frame.h"
+#include "print_frame.h"
 #include <math.h>
 
 static const double TICK_MM = 10;         /* of a line across the end strips */
@@ -17,7 +17,7 @@ struct marker {
     const struct make_order *order;
     const struct surface *surface;
     const struct panel *panel;
-    struct frame frame;
+    struct print_frame frame;
     struct arena *arena;
     struct marks *marks;
 };
@@ -258,7 +258,7 @@ bool marks_make(const struct make_order *order, const struct panel *panel, struc
                 struct marks *marks, struct error *error)
 {
     struct marker m = {order, order->surface->surface,
-                       panel, frame_of(order->surface, panel, order->plan->input->job->feed_percent),
+                       panel, print_frame_of(order->surface, panel, order->plan->input->job->feed_percent),
                        arena, marks};
     *marks = (struct marks){
         .drawing = drawing_new(arena, rect_width(m.frame.file), rect_height(m.frame.file), panel->id)};

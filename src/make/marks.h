@@ -7,7 +7,7 @@
 
 struct marks {
     struct drawing *drawing; /* the size of the file rectangle, black only */
-    struct rect *fields;     /* where marks stand inside the print: print coordinates (frame.h), mm */
+    struct rect *fields;     /* where marks stand inside the print: print coordinates (print_frame.h), mm */
     size_t field_count, field_capacity;
 };
 

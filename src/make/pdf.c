@@ -2,7 +2,7 @@
 #include "base/path.h"
 #include "base/text.h"
 #include "files.h"
-#include "frame.h"
+#include "print_frame.h"
 #include "marks.h"
 
 static const double LAYBACK_PPI = 25.4; /* a pixel is a millimetre */
@@ -11,7 +11,7 @@ static const double LAYBACK_PPI = 25.4; /* a pixel is a millimetre */
 static bool page_of(const struct make_order *order, const struct panel *panel, struct arena *arena,
                     struct pdf_panel_page *page, struct error *error)
 {
-    struct frame frame = frame_of(order->surface, panel, order->plan->input->job->feed_percent);
+    struct print_frame frame = print_frame_of(order->surface, panel, order->plan->input->job->feed_percent);
     struct marks marks;
     if (!marks_make(order, panel, arena, &marks, error)) return false;
     struct text operators = text_new(arena);
@@ -24,7 +24,7 @@ static bool page_of(const struct make_order *order, const struct panel *panel, s
                                     .marks = {text_string(&operators), operators.length},
                                     .ignore = marks.fields,
                                     .ignore_count = marks.field_count};
-    frame_slices(order->surface->surface, &frame, panel, arena, page);
+    print_frame_slices(order->surface->surface, &frame, panel, arena, page);
     return true;
 }
 
@@ -90,8 +90,8 @@ bool make_pdf(struct machine *machine, const struct make_order *order, struct ar
     if (!pdf.page_count) return true;
     struct art_layers layers;
     if (!art_layers_make(machine, order->work, arena, &layers, error)) return false;
-    struct frame frame = frame_of(order->surface, &order->surface->panels[0], job->feed_percent);
-    pdf.layers = frame_layers(&frame, layers.layers, layers.count, arena);
+    struct print_frame frame = print_frame_of(order->surface, &order->surface->panels[0], job->feed_percent);
+    pdf.layers = print_frame_layers(&frame, layers.layers, layers.count, arena);
     pdf.layer_count = layers.count;
     size_t first = 0;
     while (!file_wanted(order, &order->surface->panels[first])) first++;

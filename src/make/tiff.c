@@ -59,7 +59,7 @@ static bool cut_surface(struct machine *machine, const struct make_order *order,
     for (size_t i = 0; i < order->surface->panel_count; i++) {
         const struct panel *panel = &order->surface->panels[i];
         if (!file_wanted(order, panel)) continue;
-        struct frame frame = frame_of(order->surface, panel, 100);
+        struct print_frame frame = print_frame_of(order->surface, panel, 100);
         struct cut *cut = &cutter->cuts[cutter->count++];
         if (!cut_open(machine, order, panel, &frame, corner, grid.ppi, file_for(order, panel, arena), arena,
                       cut, error))
@@ -73,14 +73,14 @@ static bool cut_surface(struct machine *machine, const struct make_order *order,
 /* Print and view differ: each panel is laid out as a page of its own and rendered. */
 static bool render_panel(struct machine *machine, const struct make_order *order,
                          const struct pdf_layer *layers, size_t layer_count, const struct panel *panel,
-                         const struct frame *frame, struct cutter *cutter, struct arena *arena,
+                         const struct print_frame *frame, struct cutter *cutter, struct arena *arena,
                          struct error *error)
 {
     const char *path = path_join(arena, order->work->folder, arena_format(arena, "panel-%s.pdf", panel->id));
     struct pdf_panel_page page = {
         .id = panel->id, .file = frame->file, .print = frame->print, .visible = frame->visible};
-    frame_slices(order->surface->surface, frame, panel, arena, &page);
-    struct pdf_panels_order pdf = {.layers = frame_layers(frame, layers, layer_count, arena),
+    print_frame_slices(order->surface->surface, frame, panel, arena, &page);
+    struct pdf_panels_order pdf = {.layers = print_frame_layers(frame, layers, layer_count, arena),
                                    .layer_count = layer_count,
                                    .pages = &page,
                                    .page_count = 1,
@@ -96,7 +96,7 @@ static bool render_panel(struct machine *machine, const struct make_order *order
                                           order->work->profile.length ? order->work->profile_path : NULL,
                                       .folder = order->work->folder,
                                       .antialias = 1,
-                                     
+
                                       .cancel = order->work->cancel,
                                       .progress = order->work->progress};
     struct strip_sink sink = cutter_sink(cutter);
@@ -106,7 +106,7 @@ static bool render_panel(struct machine *machine, const struct make_order *order
 }
 
 /* The file rectangle widened to whole pixels about its lower left corner. */
-static struct frame whole_pixels(struct frame frame, double ppi)
+static struct print_frame whole_pixels(struct print_frame frame, double ppi)
 {
     double pixel = 25.4 / ppi;
     frame.file.x1 = frame.file.x0 + pixel * (double)(long)(rect_width(frame.file) / pixel + 0.999);
@@ -123,8 +123,8 @@ static bool cut_one_by_one(struct machine *machine, const struct make_order *ord
     for (size_t i = 0; ok && i < order->surface->panel_count; i++) {
         const struct panel *panel = &order->surface->panels[i];
         if (!file_wanted(order, panel)) continue;
-        struct frame frame =
-            whole_pixels(frame_of(order->surface, panel, order->plan->input->job->feed_percent), order->ppi);
+        struct print_frame frame = whole_pixels(
+            print_frame_of(order->surface, panel, order->plan->input->job->feed_percent), order->ppi);
         struct cutter one = {&all->cuts[all->count++], 1};
         struct point corner = {frame.file.x0, frame.file.y1};
         ok = cut_open(machine, order, panel, &frame, corner, order->ppi, file_for(order, panel, arena), arena,
@@ -143,7 +143,7 @@ bool make_tiff(struct machine *machine, const struct make_order *order, struct a
     struct cutter cutter = {arena_take_array(arena, count, sizeof *cutter.cuts), 0};
     for (size_t i = 0; i < count; i++) cutter.cuts[i].file.fd = -1;
     result->paths = arena_take_array(arena, count, sizeof *result->paths);
-    bool plain = frame_is_plain(order->surface, order->plan->input->job->feed_percent);
+    bool plain = print_frame_is_plain(order->surface, order->plan->input->job->feed_percent);
     bool ok = (plain ? cut_surface : cut_one_by_one)(machine, order, &cutter, arena, result, error);
     for (size_t i = 0; i < cutter.count; i++) {
         if (!ok && cutter.cuts[i].done) machine->remove_file(machine, cutter.cuts[i].path, NULL);

@@ -1,4 +1,4 @@
-#include "frame.h"
+#include "print_frame.h"
 #include "base/arena.h"
 
 /* From view to print along the stations; beyond them the print is as long as the view. */
@@ -21,7 +21,8 @@ static double stationed(const struct surface *surface, double view)
     return s[low].print_mm + share * (s[high].print_mm - s[low].print_mm);
 }
 
-struct point frame_point(const struct surface *surface, const struct frame *frame, struct point view)
+struct point print_frame_point(const struct surface *surface, const struct print_frame *frame,
+                               struct point view)
 {
     if (surface->stations_along_x)
         view.x = stationed(surface, view.x);
@@ -30,16 +31,17 @@ struct point frame_point(const struct surface *surface, const struct frame *fram
     return (struct point){view.x * frame->feed_x, view.y * frame->feed_y};
 }
 
-static struct rect printed(const struct surface *surface, const struct frame *frame, struct rect r)
+static struct rect printed(const struct surface *surface, const struct print_frame *frame, struct rect r)
 {
-    struct point low = frame_point(surface, frame, (struct point){r.x0, r.y0});
-    struct point high = frame_point(surface, frame, (struct point){r.x1, r.y1});
+    struct point low = print_frame_point(surface, frame, (struct point){r.x0, r.y0});
+    struct point high = print_frame_point(surface, frame, (struct point){r.x1, r.y1});
     return (struct rect){low.x, low.y, high.x, high.y};
 }
 
-struct frame frame_of(const struct surface_plan *surface, const struct panel *panel, double feed_percent)
+struct print_frame print_frame_of(const struct surface_plan *surface, const struct panel *panel,
+                                  double feed_percent)
 {
-    struct frame frame = {.upright = surface->run == RUN_UPRIGHT, .feed_x = 1, .feed_y = 1};
+    struct print_frame frame = {.upright = surface->run == RUN_UPRIGHT, .feed_x = 1, .feed_y = 1};
     *(frame.upright ? &frame.feed_y : &frame.feed_x) = feed_percent / 100;
     frame.file = printed(surface->surface, &frame, panel->file);
     frame.print = printed(surface->surface, &frame, panel->print);
@@ -47,7 +49,7 @@ struct frame frame_of(const struct surface_plan *surface, const struct panel *pa
     return frame;
 }
 
-bool frame_is_plain(const struct surface_plan *surface, double feed_percent)
+bool print_frame_is_plain(const struct surface_plan *surface, double feed_percent)
 {
     return !surface->surface->station_count && feed_percent == 100;
 }
@@ -58,8 +60,8 @@ static void add_slice(struct pdf_slice *slices, size_t *count, double view0, dou
     if (view1 > view0) slices[(*count)++] = (struct pdf_slice){view0, view1, print0, print1};
 }
 
-void frame_slices(const struct surface *surface, const struct frame *frame, const struct panel *panel,
-                  struct arena *arena, struct pdf_panel_page *page)
+void print_frame_slices(const struct surface *surface, const struct print_frame *frame,
+                        const struct panel *panel, struct arena *arena, struct pdf_panel_page *page)
 {
     size_t n = surface->station_count, count = 0;
     if (!n) return;
@@ -81,8 +83,8 @@ void frame_slices(const struct surface *surface, const struct frame *frame, cons
     page->slices_along_x = x;
 }
 
-const struct pdf_layer *frame_layers(const struct frame *frame, const struct pdf_layer *layers, size_t count,
-                                     struct arena *arena)
+const struct pdf_layer *print_frame_layers(const struct print_frame *frame, const struct pdf_layer *layers,
+                                           size_t count, struct arena *arena)
 {
     if (frame->feed_x == 1 && frame->feed_y == 1) return layers;
     struct affine feed = affine_scale(frame->feed_x, frame->feed_y);

@@ -1,0 +1,31 @@
+/* Private to make: a panel as it is printed. Where the print is longer than the view (a followed corrugation,
+ * or a feed correction along the film) positions on the print differ from those on the surface; everywhere
+ * else they are the same. */
+#ifndef MAKE_PRINT_FRAME_H
+#define MAKE_PRINT_FRAME_H
+
+#include "model/plan.h"
+#include "pdf/panels.h"
+
+struct print_frame {
+    struct rect file, print, visible; /* in print coordinates, mm */
+    bool upright;                     /* the film runs up the surface */
+    double feed_x, feed_y;            /* factors of the feed correction, 1 across the film */
+};
+
+struct print_frame print_frame_of(const struct surface_plan *surface, const struct panel *panel,
+                                  double feed_percent);
+/* A point of the surface in print coordinates. */
+struct point print_frame_point(const struct surface *surface, const struct print_frame *frame,
+                               struct point view);
+/* Print and view agree everywhere. */
+bool print_frame_is_plain(const struct surface_plan *surface, double feed_percent);
+
+/* For panel pages: the stretches between stations that the panel needs; none without stations. */
+void print_frame_slices(const struct surface *surface, const struct print_frame *frame,
+                        const struct panel *panel, struct arena *arena, struct pdf_panel_page *page);
+/* Layers with the feed correction applied; `layers` itself when there is none. */
+const struct pdf_layer *print_frame_layers(const struct print_frame *frame, const struct pdf_layer *layers,
+                                           size_t count, struct arena *arena);
+
+#endif
