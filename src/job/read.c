@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { NAMES_MOST = 256, TEXT_MOST = 200, PATH_MOST = 1000 };
+enum { NAMES_MOST = 256, KEYS_TOLD = 16, TEXT_MOST = 200, PATH_MOST = 1000 };
 
 struct place place_of(const struct reading *reading, const struct node *node)
 {
@@ -396,16 +396,24 @@ static bool is_known(const struct group *group, const char *name)
     return false;
 }
 
-static void refuse_unknown(struct reading *reading, const struct group *group, const struct node *node)
+/* What helps with an unknown key: the nearest known one, the group it belongs to, or the known ones. */
+static const char *key_help(struct reading *reading, const struct group *group, const char *name)
 {
     const char *names[NAMES_MOST + 1] = {NULL};
     size_t count = 0;
     for (const struct key *key = group->keys; key->name && count < NAMES_MOST; key++)
         names[count++] = key->name;
-    const char *nearest = suggestion(reading, node->key, names);
-    report_add(reading->report, key_place(reading, node), "`%.*s` is not a key of %s%s%s", 80, node->key,
-               group->name, *nearest ? nearest : "; known are ",
-               *nearest ? "" : list_words(reading->arena, names));
+    const char *nearest = suggestion(reading, name, names), *home = group_with_key(name);
+    if (*nearest) return nearest;
+    if (home) return arena_format(reading->arena, "; it is one of %s", home);
+    if (count > KEYS_TOLD) return "; doc/job-file.md lists them";
+    return arena_format(reading->arena, "; known are %s", list_words(reading->arena, names));
+}
+
+static void refuse_unknown(struct reading *reading, const struct group *group, const struct node *node)
+{
+    report_add(reading->report, key_place(reading, node), "`%.*s` is not a key of %s%s", 80, node->key,
+               group->name, key_help(reading, group, node->key));
 }
 
 void read_group(struct reading *reading, const struct group *group, const struct node *node, void *target)

@@ -112,6 +112,9 @@ const char *form_words(const struct key *key, struct arena *arena);
 /* "12 mm", "36 h": a value of that form. */
 const char *form_value(struct arena *arena, enum form form, double value);
 
+/* Name of the first group that has such a key, NULL when none has. */
+const char *group_with_key(const char *name);
+
 /* The groups, each beside the code that reads it. */
 extern const struct group job_group, print_group, indoors_group, vehicle_group, surface_group, drawing_group,
     feature_group, whole_group, artwork_group, seam_group, bleed_group, shop_group, hours_group,

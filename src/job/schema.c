@@ -1,5 +1,6 @@
 /* The tables, one key after the other, for the reference and for forms. */
 #include "read.h"
+#include <string.h>
 
 static const struct group *const groups[] = {
     &job_group,       &print_group,   &indoors_group, &vehicle_group,  &surface_group, &drawing_group,
@@ -7,6 +8,14 @@ static const struct group *const groups[] = {
     &hours_group,     &printer_group, &film_group,    &laminate_group, &ink_group,     &dry_group,
     &condition_group, &waiver_group,  &rates_group,
 };
+
+const char *group_with_key(const char *name)
+{
+    for (size_t g = 0; g < sizeof groups / sizeof *groups; g++)
+        for (const struct key *key = groups[g]->keys; key->name; key++)
+            if (!strcmp(key->name, name)) return groups[g]->name;
+    return NULL;
+}
 
 static void describe(const struct group *group, const struct key *key, struct arena *arena,
                      struct job_key *out)
