@@ -62,13 +62,20 @@ static struct cut fixed_cut(const struct field *field, const struct fixed_seam *
     return cut;
 }
 
-/* Seams outside the surface, and one place named twice, are left out: the job room says so with the line. */
+static bool named_before(const struct cuts *cuts, double at)
+{
+    for (size_t i = 0; i < cuts->count; i++)
+        if (fabs(cuts->items[i].at - at) < 1e-6) return true;
+    return false;
+}
+
+/* Seams outside the surface, and one place named twice, are left out. */
 static struct cuts fixed_cuts(const struct chooser *chooser, const struct field *field)
 {
     struct cuts cuts = {arena_take_array(chooser->arena, chooser->spec->seam_count, sizeof *cuts.items), 0};
     for (size_t i = 0; i < chooser->spec->seam_count; i++) {
         double at = chooser->spec->seams[i].at_mm;
-        if (at > 0 && at < field->frame.across_mm)
+        if (at > 0 && at < field->frame.across_mm && !named_before(&cuts, at))
             cuts.items[cuts.count++] = fixed_cut(field, &chooser->spec->seams[i]);
     }
     qsort(cuts.items, cuts.count, sizeof *cuts.items, by_place);
@@ -82,20 +89,26 @@ static bool stands_at(const struct field *field, int at)
     return at > 0 && at < field->frame.positions && field->cost[at] != SEAM_FORBIDDEN;
 }
 
-static struct cut chosen_cut(const struct field *field, int at)
+/* What the seam would cost at `at` with its neighbours where they are; < 0: not possible there. */
+static int64_t cost_at(const struct field *field, const struct seam_problem *problem, int below, int at,
+                       int above)
 {
-    struct cut cut = {.at = at, .before = -1, .after = -1, .look = field_look(field, at)};
-    cut.gap = cut.look.gap, cut.low_over = cut.look.low_over;
-    if (stands_at(field, at - NEIGHBOUR_MM)) cut.before = field->cost[at - NEIGHBOUR_MM];
-    if (stands_at(field, at + NEIGHBOUR_MM)) cut.after = field->cost[at + NEIGHBOUR_MM];
-    return cut;
+    bool possible = at > below && at < above && stands_at(field, at) && seams_fit(problem, below, at) &&
+                    seams_fit(problem, at, above);
+    return possible ? field->cost[at] : -1;
 }
 
-static struct cuts chosen_cuts(const struct chooser *chooser, const struct field *field, const int *at,
-                               size_t count)
+static struct cuts chosen_cuts(const struct chooser *chooser, const struct field *field,
+                               const struct seam_problem *problem, const int *at, size_t count)
 {
     struct cuts cuts = {arena_take_array(chooser->arena, count, sizeof *cuts.items), count};
-    for (size_t i = 0; i < count; i++) cuts.items[i] = chosen_cut(field, at[i]);
+    for (size_t i = 0; i < count; i++) {
+        int below = i ? at[i - 1] : 0, above = i + 1 < count ? at[i + 1] : problem->positions;
+        struct look look = field_look(field, at[i]);
+        cuts.items[i] = (struct cut){.at = at[i], .gap = look.gap, .low_over = look.low_over, .look = look};
+        cuts.items[i].before = cost_at(field, problem, below, at[i] - NEIGHBOUR_MM, above);
+        cuts.items[i].after = cost_at(field, problem, below, at[i] + NEIGHBOUR_MM, above);
+    }
     return cuts;
 }
 
@@ -113,7 +126,7 @@ static bool solve_even(const struct chooser *chooser, const struct field *field,
             good = (i + 1 == panels || stands_at(field, at[i])) && seams_fit(problem, before, at[i]);
         }
         if (!good) continue;
-        *cuts = chosen_cuts(chooser, field, at, (size_t)panels - 1);
+        *cuts = chosen_cuts(chooser, field, problem, at, (size_t)panels - 1);
         return true;
     }
     return false;
@@ -129,7 +142,7 @@ static bool solve_best(const struct chooser *chooser, const struct field *field,
     problem.least = (int)ceil(least_panel(chooser));
     struct seam_answer wide = seams_solve(&problem, chooser->arena);
     if (wide.possible) answer = wide;
-    *cuts = chosen_cuts(chooser, field, answer.at, (size_t)answer.panels - 1);
+    *cuts = chosen_cuts(chooser, field, &problem, answer.at, (size_t)answer.panels - 1);
     return true;
 }
 

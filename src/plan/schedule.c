@@ -1,5 +1,6 @@
 #include "schedule.h"
 #include "model/practice.h"
+#include "panels.h"
 #include "plan/calendar.h"
 #include "plan/clock.h"
 #include "plan/suit.h"
@@ -174,8 +175,8 @@ static const char *dry_why(const struct writer *w, const struct effort *effort, 
 {
     const struct condition *c = effort->surface->surface->condition;
     const struct job *job = w->plan->input->job;
-    double hand = fmax(panel->coverage.hand_peak_percent, panel->coverage.mean_percent);
-    struct dry_case dry = {c->ink, hand, c->ink_limit_percent, job->drying, job->room_humidity_percent};
+    struct dry_case dry = {c->ink, panel_hand_percent(panel), c->ink_limit_percent, job->drying,
+                           job->room_humidity_percent};
     return clock_dry(&dry, w->arena).why;
 }
 
@@ -275,7 +276,7 @@ static const char *decides(const struct walk *walk, int64_t start, struct arena 
     const struct panel *slowest = &effort->surface->panels[effort->slowest];
     int64_t print = p->print.end - start, dry = p->dry_end - p->print.end;
     int64_t bond = effort->bond_s, laminate = p->ready - bond - p->dry_end;
-    double hand = fmax(slowest->coverage.hand_peak_percent, slowest->coverage.mean_percent);
+    double hand = panel_hand_percent(slowest);
     if (dry >= print && dry >= bond && dry >= laminate)
         return arena_format(
             arena,

@@ -396,6 +396,33 @@ static void equal_spacing(void **state)
     assert_int_equal(plan->panel_count, 5);
 }
 
+/* Moving a seam 50 mm: on a plain surface it costs the same; where the film is used up to the last millimetre
+ * (2893 mm in two panels, see fewest_panels) it cannot be moved at all. */
+static void moving_a_seam(void **state)
+{
+    (void)state;
+    fixture_surface(&f, "left", 2600, 1900, FRONT_LEFT, RUN_UPRIGHT);
+    struct seam *seam = fixture_plan(&f)->surfaces[0].seams;
+    assert_true(seam->cost > 0);
+    assert_int_equal(seam->cost_before, seam->cost);
+    assert_int_equal(seam->cost_after, seam->cost);
+    f.input.surface_count = 0;
+    fixture_surface(&f, "left", 2893, 1900, FRONT_LEFT, RUN_UPRIGHT);
+    seam = fixture_plan(&f)->surfaces[0].seams;
+    assert_near(seam->at_mm, 1451);
+    assert_true(seam->cost_before < 0 && seam->cost_after < 0);
+}
+
+/* The same place named twice is one seam. */
+static void a_seam_named_twice(void **state)
+{
+    (void)state;
+    fixture_surface(&f, "left", 2600, 1900, FRONT_LEFT, RUN_UPRIGHT);
+    struct fixed_seam seams[] = {{.at_mm = 1300}, {.at_mm = 1300}};
+    f.specs[0].seams = seams, f.specs[0].seam_count = 2, f.specs[0].seams_fixed = true;
+    assert_int_equal(fixture_plan(&f)->surfaces[0].panel_count, 2);
+}
+
 static void too_long_is_a_stop(void **state)
 {
     (void)state;
@@ -516,6 +543,8 @@ int main(void)
         ONE(tiles_cover_once),
         ONE(seams_go_where_nothing_shows),
         ONE(equal_spacing),
+        ONE(moving_a_seam),
+        ONE(a_seam_named_twice),
         ONE(too_long_is_a_stop),
         ONE(published_tiling_sums),
         ONE(same_input_same_plan),
