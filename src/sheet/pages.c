@@ -259,9 +259,9 @@ static void put_panel_row(const struct sheet *sheet, struct table *table, const 
 static void put_panel_table(struct sheet *sheet, const struct surface_plan *sp)
 {
     static const struct column columns[] = {
-        {"Order", 12, ALIGN_CENTRE},  {"Panel", 28, ALIGN_LEFT}, {"Visible", 25, ALIGN_RIGHT},
-        {"Print", 25, ALIGN_RIGHT},   {"Lies", 32, ALIGN_LEFT},  {"Ink mean / peak", 18, ALIGN_RIGHT},
-        {"Stretch", 15, ALIGN_RIGHT}, {"Dry", 10, ALIGN_RIGHT},  {"Film length", 15, ALIGN_RIGHT},
+        {"Order", 11, ALIGN_CENTRE},  {"Panel", 36, ALIGN_LEFT}, {"Visible", 23, ALIGN_RIGHT},
+        {"Print", 23, ALIGN_RIGHT},   {"Lies", 31, ALIGN_LEFT},  {"Ink mean / peak", 18, ALIGN_RIGHT},
+        {"Stretch", 13, ALIGN_RIGHT}, {"Dry", 10, ALIGN_RIGHT},  {"Film length", 15, ALIGN_RIGHT},
     };
     book_title(&sheet->book, arena_format(sheet->arena, "Panels, in the order of installing (%s)",
                                           sheet->options->inches ? "in" : "mm"));

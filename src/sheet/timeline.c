@@ -155,7 +155,7 @@ static double put_surface(const struct axis_of_time *t, const struct surface_pla
 {
     struct letters name = words_bold(2.6, ALIGN_LEFT);
     name.most_mm = NAMES_MM - 16;
-    draw_paragraph(t->drawing, (struct point){0, y + 0.4}, name, 3, sp->surface->name);
+    draw_paragraph(t->drawing, (struct point){0.5, y + 0.4}, name, 3, sp->surface->name);
     for (enum step_kind kind = STEP_PRINT; kind <= STEP_INSTALL; kind++)
         if (has_row(t->plan, sp, kind)) y = put_row(t, sp, kind, y);
     draw_line(t->drawing, (struct point){0, y + GROUP_GAP_MM / 2.0},

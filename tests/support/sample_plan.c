@@ -170,7 +170,8 @@ static const struct surface *make_surface(const struct maker *m, const char *nam
 
 static void add_seam(struct surface_plan *sp, size_t i, double at, bool left_over)
 {
-    bool gap = fabs(at - 1250) < 1 || fabs(at - (sp->surface->width_mm - 1250)) < 1;
+    double door = left_over ? 1250 : sp->surface->width_mm - 1250;
+    bool gap = fabs(at - door) < 1;
     sp->seams[i] = (struct seam){.axis = AXIS_X,
                                  .kind = gap ? SEAM_GAP : SEAM_LAP,
                                  .at_mm = at,
@@ -210,7 +211,7 @@ static void make_panel(const struct maker *m, struct surface_plan *sp, size_t i,
                         .file_name = arena_format(m->arena, "panels/LV-2031_%s.pdf", s->id)};
     p->file = (struct rect){p->print.x0, p->print.y0 - 40, p->print.x1, p->print.y1 + 40};
     p->area_m2 = rect_area(p->print) / 1e6;
-    p->coverage = (struct coverage){.mean_percent = 121.4 + 9.3 * (double)i,
+    p->coverage = (struct coverage){.mean_percent = 121.4 + 9.3 * (double)(i % 5),
                                     .peak_percent = 246 + 3.0 * (double)(i % 9),
                                     .hand_peak_percent = 231,
                                     .channel_percent = {48, 31, 22, 20.4}};
