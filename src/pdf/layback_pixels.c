@@ -72,7 +72,9 @@ static void draw_stand_in(struct mu *mu, fz_device *device, const struct pdf_pic
         pixels = fz_new_pixmap(ctx, fz_device_gray(ctx), 2, 2, NULL, 0);
         for (int i = 0; i < 4; i++) pixels->samples[i / 2 * pixels->stride + i % 2] = stand_in[i];
         image = fz_new_image_from_pixmap(ctx, pixels, NULL);
-        struct affine whole = affine_then(affine_then(seen[turn], fill), m);
+        struct affine rows_down = {1, 0, 0, -1, 0, 1}; /* MuPDF's own pictures have their first row at 0 */
+        struct affine whole = affine_then(rows_down, affine_then(affine_then(seen[turn], fill), m));
+        fz_enable_device_hints(ctx, device, FZ_DONT_INTERPOLATE_IMAGES);
         fz_fill_image(ctx, device, image, mu_matrix(whole), 1, fz_default_color_params);
     }
     fz_always(ctx)
@@ -336,6 +338,7 @@ static void open_crops(struct mu *mu, struct layback *lay)
 bool layback_pixels(struct mu *mu, struct layback *lay)
 {
     put_stand_ins(mu, lay);
+    fz_empty_store(mu->ctx); /* it may hold what the stand-ins replace */
     open_crops(mu, lay);
     for (size_t i = 0; i < lay->read.order.page_count; i++) {
         compare_panel(mu, lay, &lay->read.order.pages[i]);
