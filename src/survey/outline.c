@@ -187,12 +187,12 @@ void drawing_finish(struct walk *walk, struct place root)
     turn_polygon(turn, &drawing->outline);
     for (size_t i = 0; i < drawing->feature_count; i++) turn_feature(turn, &drawing->features[i]);
     struct point where;
-    if (drawing->outline.count < 3 || polygon_area(&drawing->outline) < 1)
-        report_add(walk->report, walk->outline_place, "the outline has no area: draw it as one closed shape");
-    else if (polygon_crosses_itself(&drawing->outline, walk->arena, &where))
+    if (polygon_crosses_itself(&drawing->outline, walk->arena, &where))
         report_add(
             walk->report, walk->outline_place,
             "the outline crosses itself %.0f mm from its left and %.0f mm from its lower edge: draw it as "
             "one line round the surface",
             where.x, where.y);
+    else if (drawing->outline.count < 3 || polygon_area(&drawing->outline) < 1)
+        report_add(walk->report, walk->outline_place, "the outline has no area: draw it as one closed shape");
 }

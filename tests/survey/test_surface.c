@@ -1,0 +1,298 @@
+/* The surface as a whole: what the job leaves open, profiles, area, stretch and stations. */
+#include "support.h"
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+static struct made made;
+
+static int set_up(void **state)
+{
+    (void)state;
+    made = made_new();
+    return 0;
+}
+
+static int tear_down(void **state)
+{
+    (void)state;
+    made_free(&made);
+    return 0;
+}
+
+static const struct surface *plain(double width, double height, struct feature *features, size_t count)
+{
+    made.spec.width_mm = width, made.spec.height_mm = height;
+    made.spec.features = features, made.spec.feature_count = count;
+    assert_true(made_run(&made));
+    return made.surface;
+}
+
+/* Defaults: common practice, no source (bleed 50 mm, overlap 12 mm, seam-trim 3 mm, turn-in 25 mm). */
+static void plain_size(void **state)
+{
+    (void)state;
+    const struct surface *s = plain(5400.5, 1900, NULL, 0);
+    assert_non_null(s);
+    assert_near(s->width_mm, 5400.5, 0);
+    assert_int_equal(s->up_count, 5401);
+    assert_int_equal(s->along_count, 1900);
+    assert_near(s->up[5400].high_mm, 1900, 0);
+    assert_near(s->along[1899].high_mm, 5400.5, 0);
+    assert_near(s->area_m2, 5.4005 * 1.9, 1e-12);
+    assert_near(s->bleed_mm[EDGE_TOP], 50, 0);
+    assert_near(s->overlap_mm, 12, 0);
+    assert_near(s->seam_trim_mm, 3, 0);
+    assert_near(s->turn_in_mm, 25, 0);
+    assert_int_equal(s->stretch_count + s->station_count, 0);
+}
+
+static void front_by_name_and_bleed_by_front(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *name;
+        enum front front;
+    } names[] = {{"left", FRONT_LEFT}, {"Right side", FRONT_RIGHT}, {"rear doors", FRONT_AWAY},
+                 {"roof", FRONT_UP},   {"bonnet", FRONT_UP},        {"front", FRONT_TOWARDS}};
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
+        made.spec.name = names[i].name;
+        assert_int_equal(plain(100, 100, NULL, 0)->front, names[i].front);
+    }
+    assert_null(made_finding(&made, "surface-difference"));
+    assert_string_equal((made.spec.name = "rear doors", plain(100, 100, NULL, 0)->id), "rear-doors");
+    made.spec.name = "panel 7", made.spec.bleed.front_mm = 80, made.spec.bleed.sill_mm = 0;
+    const struct surface *s = plain(100, 100, NULL, 0);
+    assert_non_null(made_finding(&made, "surface-difference"));
+    assert_near(s->bleed_mm[EDGE_LEFT], 80, 0);
+    assert_near(s->bleed_mm[EDGE_BOTTOM], 0, 0);
+    made.spec.has_front = true, made.spec.front = FRONT_RIGHT;
+    assert_near(plain(100, 100, NULL, 0)->bleed_mm[EDGE_RIGHT], 80, 0);
+}
+
+/* The fast profile against polygon_span_y of geom, on an outline with slopes, steps and curves. */
+static void profiles_agree_with_spans(void **state)
+{
+    (void)state;
+    assert_true(made_svg(
+        &made,
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"700mm\" height=\"400mm\" viewBox=\"0 0 700 400\">"
+        "<path class=\"outline\" d=\"M3.3 380C60 10 200 30 260 20L420 20 420 100 550.5 100Q690 120 690 "
+        "390L400 390a60 60 0 0 0-120 0z\"/></svg>",
+        1));
+    const struct surface *s = made.surface;
+    assert_non_null(s);
+    for (size_t i = 0; i < s->up_count; i++) {
+        double low, high;
+        assert_true(polygon_span_y(&s->outline, (double)i, (double)i + 1, &low, &high));
+        assert_near(s->up[i].low_mm, low, 1e-4);
+        assert_near(s->up[i].high_mm, high, 1e-4);
+    }
+    for (size_t i = 0; i < s->along_count; i++) {
+        double low, high;
+        assert_true(polygon_span_x(&s->outline, (double)i, (double)i + 1, &low, &high));
+        assert_near(s->along[i].low_mm, low, 1e-4);
+        assert_near(s->along[i].high_mm, high, 1e-4);
+    }
+}
+
+/* 12 m by 3 m with nearly 20,000 points: the whole within half a second even in a slow build. */
+static void large_outlines_are_quick(void **state)
+{
+    (void)state;
+    char *svg = malloc(1 << 20);
+    size_t n =
+        (size_t)sprintf(svg, "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"1200mm\" height=\"300mm\" "
+                             "viewBox=\"0 0 12000 3000\"><path class=\"outline\" d=\"M0 3000");
+    for (int i = 0; i <= 19900; i++)
+        n += (size_t)sprintf(svg + n, "L%.3f %.2f", i * 12000.0 / 19900, 100 + 90 * sin(i / 40.0));
+    n += (size_t)sprintf(svg + n, "L12000 3000z\"/></svg>");
+    clock_t start = clock();
+    assert_true(made_draw(&made, svg, n, 10));
+    double seconds = (double)(clock() - start) / CLOCKS_PER_SEC;
+    free(svg);
+    assert_non_null(made.surface);
+    assert_int_equal(made.surface->up_count, 12000);
+    assert_true(seconds < 0.5);
+}
+
+static struct feature box(enum feature_kind kind, double x, double y, double w, double h)
+{
+    return (struct feature){.kind = kind,
+                            .box = rect_of(x, y, w, h),
+                            .margin_mm = -1,
+                            .ribs_upright = true,
+                            .place = {"job.yaml", 20, 5}};
+}
+
+/* Inclusion and exclusion by hand: openings that overlap count once, and only inside the outline. */
+static void area_less_openings(void **state)
+{
+    (void)state;
+    struct feature apart[] = {box(FEATURE_OPENING, 100, 100, 200, 100),
+                              box(FEATURE_OPENING, 900, -50, 200, 100),
+                              box(FEATURE_HANDLE, 500, 500, 100, 100)};
+    assert_near(plain(1000, 1000, apart, 3)->area_m2, 1 - 0.02 - 0.1 * 0.05, 1e-9);
+    struct feature together[] = {box(FEATURE_OPENING, 100, 100, 200, 100),
+                                 box(FEATURE_OPENING, 200, 150, 200, 100)};
+    assert_near(plain(1000, 1000, together, 2)->area_m2, 1 - 0.02 - 0.02 + 0.1 * 0.05, 2e-4);
+    made.spec.feature_count = 0;
+    /* A wheel arch, a whole circle half below the sill of a sloped outline: half its area, by rows. */
+    assert_true(made_svg(&made,
+                         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"200mm\" height=\"100mm\" "
+                         "viewBox=\"0 0 2000 1000\">"
+                         "<path class=\"outline\" d=\"M0 1000V100L2000 0V1000z\"/>"
+                         "<circle class=\"opening\" cx=\"600\" cy=\"1000\" r=\"300\"/></svg>",
+                         10));
+    assert_near(made.surface->area_m2, 2 - 0.1 - M_PI * 0.09 / 2, 2e-4);
+}
+
+static void recess_across_its_narrower_side(void **state)
+{
+    (void)state;
+    struct feature f[] = {box(FEATURE_RECESS, 100, 100, 240, 600), box(FEATURE_RECESS, 500, 100, 400, 120)};
+    f[0].depth_mm = 18, f[0].wall_deg = 60;
+    f[1].depth_mm = 6;
+    const struct surface *s = plain(1000, 1000, f, 2);
+    assert_int_equal(s->stretch_count, 2);
+    /* (2 d / w) tan(a/2): 36/240 tan 30 = 8.660 %; upright walls 2 d / w = 10 %. */
+    assert_near(s->stretches[0].across_percent, 8.660254, 1e-6);
+    assert_near(s->stretches[0].up_percent, 0, 0);
+    assert_near(s->stretches[1].up_percent, 10, 1e-9);
+    assert_non_null(strstr(s->stretches[0].reason, "8.7 %"));
+    f[0].wall_deg = 5; /* 18 mm deep at 5 degrees needs 411 mm, 240 are there */
+    assert_null(plain(1000, 1000, f, 2));
+    assert_true(made_says(&made, 20, "need an opening of 411 mm", false));
+}
+
+static void bridged_corrugation(void **state)
+{
+    (void)state;
+    struct feature f[] = {box(FEATURE_CORRUGATION, 0, 0, 1000, 1000), box(FEATURE_CURVE, 0, 0, 1000, 100)};
+    f[0].profile = PROFILE_TRAPEZOID, f[0].pitch_mm = 100, f[0].depth_mm = 10, f[0].wall_deg = 90;
+    const struct surface *s = plain(1000, 1000, f, 2);
+    assert_int_equal(s->stretch_count, 1);
+    assert_near(s->stretches[0].across_percent, 20, 1e-9);
+    assert_near(s->stretches[0].local_percent, 40, 1e-9); /* crests half of each pitch */
+    assert_near(s->stretches[0].up_percent, 0, 0);
+    assert_non_null(made_finding(&made, "laid-unsaid"));
+    made.findings.count = 0;
+    f[0].laid = LAID_BRIDGED, f[0].ribs_upright = false;
+    s = plain(1000, 1000, f, 2);
+    assert_near(s->stretches[0].up_percent, 20, 1e-9);
+    assert_null(made_finding(&made, "laid-unsaid"));
+    f[0].profile = PROFILE_SINUSOID, f[0].pitch_mm = 0;
+    assert_null(plain(1000, 1000, f, 2));
+    assert_true(made_says(&made, 20, "needs a pitch", false));
+}
+
+/* Handbook, spherical_cap.csv: rise over chord 0.133975 is 30 degrees, 4.7198 %. */
+static void dome_both_ways(void **state)
+{
+    (void)state;
+    struct feature f[] = {box(FEATURE_DOME, 0, 0, 1000, 700)};
+    f[0].rise_mm = 133.975;
+    const struct surface *s = plain(1000, 1000, f, 1);
+    assert_near(s->stretches[0].across_percent, 4.7198, 1e-3);
+    assert_near(s->stretches[0].up_percent, 4.7198, 1e-3);
+}
+
+static double at_station(const struct surface *s, double view)
+{
+    size_t i = 1;
+    while (i + 1 < s->station_count && s->stations[i].view_mm < view) i++;
+    struct station a = s->stations[i - 1], b = s->stations[i];
+    return a.print_mm + (b.print_mm - a.print_mm) * (view - a.view_mm) / (b.view_mm - a.view_mm);
+}
+
+/* The developed print folded on its profile: what is printed for view x lies at x within 0.5 mm. The length
+ * along the sine ribs between 305 and 2205 mm is added up in chords, nothing of the formulas. */
+static void followed_print_reads_flat(void **state)
+{
+    (void)state;
+    struct feature f[] = {box(FEATURE_CORRUGATION, 305, 0, 1900, 1500)};
+    f[0].profile = PROFILE_SINUSOID, f[0].pitch_mm = 76, f[0].depth_mm = 18, f[0].laid = LAID_FOLLOWED;
+    const struct surface *s = plain(3000, 1500, f, 1);
+    assert_int_equal(s->stretch_count, 0);
+    assert_true(s->stations_along_x);
+    assert_null(made_finding(&made, "laid-unsaid"));
+    assert_null(made_finding(&made, "surface-difference"));
+    double length = 0, before = 9, worst = 0;
+    for (int i = 1; i <= 300000; i++) {
+        double x = i / 100.0;
+        bool ribbed = x > 305 && x <= 2205;
+        double height = ribbed ? 9 * cos(2 * M_PI * (x - 305) / 76) : 9;
+        length += hypot(0.01, ribbed ? height - before : 0);
+        before = height;
+        worst = fmax(worst, fabs(at_station(s, x) - length));
+    }
+    assert_true(worst <
+                0.11); /* the slope of the view is at most 1: 0.11 mm along is less than 0.5 mm seen */
+    assert_near(s->lengthened_mm, length - 3000, 0.01);
+    assert_near(s->lengthened_mm, 1900 * (factor_sinusoid(18, 76) - 1), 1e-6);
+    for (size_t i = 1; i < s->station_count; i++) {
+        assert_true(s->stations[i].view_mm > s->stations[i - 1].view_mm);
+        assert_true(s->stations[i].print_mm > s->stations[i - 1].print_mm);
+    }
+    assert_near(s->stations[0].view_mm, 0, 0);
+    assert_near(s->stations[s->station_count - 1].view_mm, 3000, 0);
+}
+
+static void followed_in_two_ways(void **state)
+{
+    (void)state;
+    struct feature f[] = {box(FEATURE_CORRUGATION, -20, 0, 500, 1000),
+                          box(FEATURE_CORRUGATION, 600, 0, 300, 400),
+                          box(FEATURE_CORRUGATION, 600, 500, 300, 400)};
+    for (int i = 0; i < 3; i++) f[i].pitch_mm = 50, f[i].depth_mm = 10, f[i].laid = LAID_FOLLOWED;
+    const struct surface *s = plain(1000, 1000, f, 3);
+    /* The second and third are the same ribs, above each other; the first begins 20 mm before the surface. */
+    assert_int_equal(s->stretch_count, 0);
+    assert_near(s->lengthened_mm, at_station(s, 1000) - 1000, 1e-9);
+    double whole = factor_sinusoid(10, 50) - 1;
+    assert_near(s->lengthened_mm, whole * 780, 0.6); /* 480 + 300, the first not over whole ribs */
+    assert_non_null(made_finding(&made, "surface-difference"));
+    /* Ribs across those of the first cannot be followed as well: bridged, and said. */
+    f[2].ribs_upright = false;
+    made.findings.count = 0;
+    s = plain(1000, 1000, f, 3);
+    assert_int_equal(s->stretch_count, 1);
+    assert_true(s->stretches[0].up_percent > 1);
+    bool said = false;
+    for (size_t i = 0; i < made.findings.count; i++)
+        said = said || strstr(made.findings.items[i].text, "taken as bridged");
+    assert_true(said);
+}
+
+static void features_off_the_surface(void **state)
+{
+    (void)state;
+    struct feature f[] = {box(FEATURE_OPENING, 100, -200, 300, 400), box(FEATURE_HANDLE, 10, 10, 20, 20)};
+    assert_non_null(plain(1000, 1000, f, 2));
+    assert_null(made_finding(&made, "surface-difference"));
+    f[1].box = rect_of(2000, 10, 20, 20);
+    assert_non_null(plain(1000, 1000, f, 2));
+    const struct finding *finding = made_finding(&made, "surface-difference");
+    assert_non_null(finding);
+    assert_non_null(strstr(finding->text, "outside"));
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test_setup_teardown(plain_size, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(front_by_name_and_bleed_by_front, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(profiles_agree_with_spans, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(large_outlines_are_quick, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(area_less_openings, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(recess_across_its_narrower_side, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(bridged_corrugation, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(dome_both_ways, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(followed_print_reads_flat, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(followed_in_two_ways, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(features_off_the_surface, set_up, tear_down),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
