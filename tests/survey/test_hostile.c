@@ -159,10 +159,25 @@ static const struct surface *given_outline(struct made *made, const char *name, 
     return made->surface;
 }
 
+static struct made made;
+
+static int set_up(void **state)
+{
+    (void)state;
+    made = made_new();
+    return 0;
+}
+
+static int tear_down(void **state)
+{
+    (void)state;
+    made_free(&made);
+    return 0;
+}
+
 static void shared_drawings_measured(void **state)
 {
     (void)state;
-    struct made made = made_new();
     const struct surface *s = given_outline(&made, "use-transform.svg", "xlink:href=\"#therect\"", "");
     double c = 0.8660254037844386, sn = 0.5; /* cos 30, sin 30 */
     assert_near(s->width_mm, 20 * c + 10 * sn, 1e-5);
@@ -177,7 +192,6 @@ static void shared_drawings_measured(void **state)
     assert_near(s->height_mm, 152.136 - 40.104, 0.01);
     s = given_outline(&made, "deeply-nested-svg.svg", "id=\"circle1\"", "width=\"200mm\" height=\"200mm\"");
     assert_near(s->width_mm, 240, 1e-4);
-    made_free(&made);
 }
 
 static void refuse(const char *svg, const char *what)
@@ -219,7 +233,7 @@ static void deep_groups(void **state)
 {
     (void)state;
     enum { DEEP = 5000 };
-    char *svg = malloc(DEEP * 8 + 400);
+    static char svg[DEEP * 8 + 400];
     for (int deep = 70; deep <= DEEP; deep += DEEP - 70) {
         int n = sprintf(svg, ROOT "<rect class=\"outline\" width=\"9\" height=\"9\"/>");
         for (int i = 0; i < deep; i++) n += sprintf(svg + n, "<g>");
@@ -227,7 +241,6 @@ static void deep_groups(void **state)
         sprintf(svg + n, "</svg>");
         refuse(svg, "deep groups");
     }
-    free(svg);
 }
 
 static void too_many_points(void **state)
@@ -248,7 +261,7 @@ int main(void)
         cmocka_unit_test(the_good_one_is_accepted),
         cmocka_unit_test(mutations),
         cmocka_unit_test(shared_drawings),
-        cmocka_unit_test(shared_drawings_measured),
+        cmocka_unit_test_setup_teardown(shared_drawings_measured, set_up, tear_down),
         cmocka_unit_test(billion_laughs),
         cmocka_unit_test(use_upon_use),
         cmocka_unit_test(deep_groups),

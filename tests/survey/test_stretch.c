@@ -5,6 +5,22 @@
 #include <stdio.h>
 #include <string.h>
 
+static struct made made;
+
+static int set_up(void **state)
+{
+    (void)state;
+    made = made_new();
+    return 0;
+}
+
+static int tear_down(void **state)
+{
+    (void)state;
+    made_free(&made);
+    return 0;
+}
+
 /* Abramowitz and Stegun, table 17.1: E(0) = pi/2, E(0.5) = 1.35064 38810, E(1) = 1. */
 static void complete_integral(void **state)
 {
@@ -88,7 +104,6 @@ static size_t table_row(struct str *rest, double values[8], char word[32])
 static void sinusoid_table(void **state)
 {
     (void)state;
-    struct made made = made_new();
     struct str rest = shared_file(made.arena, "handbook/values/corrugation_sinusoid.csv");
     double v[8];
     char word[32];
@@ -98,13 +113,11 @@ static void sinusoid_table(void **state)
         assert_near(100 * (factor_sinusoid(v[1], 1) - 1), v[4], 5.1e-5);
     }
     assert_int_equal(rows, 17);
-    made_free(&made);
 }
 
 static void trapezoid_and_arc_table(void **state)
 {
     (void)state;
-    struct made made = made_new();
     struct str rest = shared_file(made.arena, "handbook/values/corrugation_trapezoid_arc.csv");
     double v[8];
     char word[32];
@@ -116,20 +129,17 @@ static void trapezoid_and_arc_table(void **state)
         if (arcs) assert_near(2 * atan(2 * v[1]) * 180 / M_PI, v[2], 5.1e-5);
     }
     assert_int_equal(rows, 35);
-    made_free(&made);
 }
 
 static void arc_tangent_table(void **state)
 {
     (void)state;
-    struct made made = made_new();
     struct str rest = shared_file(made.arena, "handbook/values/corrugation_arc_tangent.csv");
     double v[8];
     char word[32];
     int rows = 0;
     for (; table_row(&rest, v, word); rows++) assert_near(factor_arc_tangent(v[2], v[1], v[3]), v[6], 5.1e-5);
     assert_int_equal(rows, 3);
-    made_free(&made);
 }
 
 /* Published take-up of a board flute: arcs and tangents, so the plain sinusoid may be off by a few percent
@@ -143,20 +153,17 @@ static void flute_is_plausible(void **state)
 static void recess_table(void **state)
 {
     (void)state;
-    struct made made = made_new();
     struct str rest = shared_file(made.arena, "handbook/values/recess_stretch.csv");
     double v[8];
     char word[32];
     int rows = 0;
     for (; table_row(&rest, v, word); rows++) assert_near(strain_recess(1, v[0], v[1], 0), v[2], 5.1e-7);
     assert_int_equal(rows, 22);
-    made_free(&made);
 }
 
 static void cap_table(void **state)
 {
     (void)state;
-    struct made made = made_new();
     struct str rest = shared_file(made.arena, "handbook/values/spherical_cap.csv");
     double v[8];
     char word[32];
@@ -167,7 +174,6 @@ static void cap_table(void **state)
         assert_near((1 - cos(t)) / (2 * sin(t)), v[7], 5.1e-7);
     }
     assert_int_equal(rows, 16);
-    made_free(&made);
 }
 
 /* Rounding takes two tangent lengths and gives an arc at each bend; a path drawn by hand for 90 degrees. */
@@ -277,7 +283,6 @@ static void factors_agree_with_walking(void **state)
 static void samples_are_straight_enough(void **state)
 {
     (void)state;
-    struct made made = made_new();
     for (int k = 0; k < SHAPES; k++) {
         size_t count;
         double *at = corrugation_samples(&shapes[k], 0.1, made.arena, &count);
@@ -295,13 +300,11 @@ static void samples_are_straight_enough(void **state)
             }
         }
     }
-    made_free(&made);
 }
 
 static void impossible_shapes_are_named(void **state)
 {
     (void)state;
-    struct made made = made_new();
     static const struct point back[] = {{0, 0}, {10, 5}, {9, 0}};
     const struct corrugation bad[] = {
         {.profile = PROFILE_TRAPEZOID, .pitch_mm = 30, .depth_mm = 20, .wall_deg = 30},
@@ -313,28 +316,27 @@ static void impossible_shapes_are_named(void **state)
     for (size_t i = 0; i < sizeof bad / sizeof *bad; i++)
         assert_non_null(corrugation_fault(&bad[i], made.arena));
     for (int k = 0; k < SHAPES; k++) assert_null(corrugation_fault(&shapes[k], made.arena));
-    made_free(&made);
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(complete_integral),
-        cmocka_unit_test(incomplete_integral),
-        cmocka_unit_test(one_period_of_the_sine),
-        cmocka_unit_test(core_values),
-        cmocka_unit_test(sinusoid_table),
-        cmocka_unit_test(trapezoid_and_arc_table),
-        cmocka_unit_test(arc_tangent_table),
-        cmocka_unit_test(flute_is_plausible),
-        cmocka_unit_test(recess_table),
-        cmocka_unit_test(cap_table),
-        cmocka_unit_test(rounded_recess),
-        cmocka_unit_test(local_is_over_the_free_span),
-        cmocka_unit_test(print_folds_back),
-        cmocka_unit_test(factors_agree_with_walking),
-        cmocka_unit_test(samples_are_straight_enough),
-        cmocka_unit_test(impossible_shapes_are_named),
+        cmocka_unit_test_setup_teardown(complete_integral, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(incomplete_integral, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(one_period_of_the_sine, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(core_values, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(sinusoid_table, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(trapezoid_and_arc_table, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(arc_tangent_table, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(flute_is_plausible, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(recess_table, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(cap_table, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(rounded_recess, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(local_is_over_the_free_span, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(print_folds_back, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(factors_agree_with_walking, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(samples_are_straight_enough, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(impossible_shapes_are_named, set_up, tear_down),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
