@@ -239,7 +239,8 @@ static void add_cairo_path(struct path *path, const cairo_path_t *from, struct a
 struct path letters_outline(struct arena *arena, const struct command_words *words)
 {
     double scale = OUTLINE_UNITS;
-    cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_A8, 1, 1);
+    /* Without bounds: cairo leaves out letters that lie more than ten ems beyond a surface. */
+    cairo_surface_t *surface = cairo_recording_surface_create(CAIRO_CONTENT_ALPHA, NULL);
     cairo_t *cairo = cairo_create(surface);
     PangoLayout *layout =
         letters_layout(cairo, words->size_mm * scale / LETTERS_SCALE, words->bold, words->words);
