@@ -86,7 +86,8 @@ static bool take_shortfall(struct rect box, struct rect cell, double shortfall[S
     clear_spanning(box, cell, here);
     for (int side = 0; side < SIDES; side++) {
         any += here[side];
-        shortfall[side] = fmax(shortfall[side], here[side]);
+        /* cells begin a tolerance beyond the artwork */
+        if (here[side] > 0) shortfall[side] = fmax(shortfall[side], here[side] + REACH_TOLERANCE_MM);
     }
     return any > 0;
 }
