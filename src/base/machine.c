@@ -247,7 +247,8 @@ static void become(const struct child_order *order, int report_fd)
     limit(RLIMIT_CPU, order->cpu_seconds);
     limit(RLIMIT_FSIZE, order->file_limit);
     limit(RLIMIT_CORE, 1);
-    if (order->folder && !chdir(order->folder)) setenv("TMPDIR", order->folder, 1);
+    char here[4096]; /* absolute, whatever the folder was given as */
+    if (order->folder && !chdir(order->folder) && getcwd(here, sizeof here)) setenv("TMPDIR", here, 1);
     signal(SIGINT, SIG_IGN); /* the parent decides */
     execvp(order->arguments[0], (char *const *)order->arguments);
     int number = errno;

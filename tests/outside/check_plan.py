@@ -101,7 +101,7 @@ def check_fit(judge, surface):
             across = p[key][i + 2] - p[key][i]
             judge.hold(across <= surface["usable_mm"] + NEAR, f"{p['id']}: {key} {across} mm across, {surface['usable_mm']} fit")
         past = max(abs(p["print_mm"][k] - p["file_mm"][k]) for k in (i, i + 2))
-        judge.hold(past < 0.6, f"{p['id']}: marks beyond the print across the film")  # at most a pixel of a TIFF
+        judge.hold(past < 0.9, f"{p['id']}: marks beyond the print across the film")  # less than a pixel of a TIFF at 30 per inch
 
 
 def check_rolls(judge, plan):

@@ -1,0 +1,261 @@
+#!/usr/bin/python3
+"""The program as its users run it, judged from outside.
+
+    end_to_end.py LAPSTRAKE PROFILE CASE
+
+Each case is one test: it makes job folders from seeds in a folder of its own, runs the binary, and asks other programs
+and check_plan.py what came out. Prints one line a fault; exit status 1 when there is one, 77 when a judge is missing.
+"""
+import hashlib
+import json
+import os
+import random
+import shutil
+import signal
+import subprocess
+import sys
+import tempfile
+import time
+
+HERE = os.path.dirname(os.path.abspath(__file__))
+LAPSTRAKE, PROFILE, CASE = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2]), sys.argv[3]
+ENV = dict(os.environ, LAPSTRAKE_PROFILE=PROFILE, SOURCE_DATE_EPOCH="1800000000")
+faults = []
+
+
+def hold(true, words):
+    if not true:
+        faults.append(words)
+
+
+def make_job(seed, folder, form="pdf"):
+    subprocess.run([sys.executable, f"{HERE}/make_jobs.py", str(seed), folder, form], check=True, env=ENV)
+
+
+def run(*arguments, **more):
+    return subprocess.run([LAPSTRAKE, *arguments], capture_output=True, text=True, env=ENV, timeout=300, **more)
+
+
+def judge(out, *more):
+    return subprocess.run([sys.executable, f"{HERE}/check_plan.py", out, *more], capture_output=True, text=True)
+
+
+def files_of(folder):
+    """Every file below the folder with its fingerprint; the cache is no result."""
+    found = {}
+    for top, folders, names in os.walk(folder):
+        folders[:] = [f for f in folders if f != "cache"]
+        for name in names:
+            path = os.path.join(top, name)
+            found[os.path.relpath(path, folder)] = hashlib.sha256(open(path, "rb").read()).hexdigest()
+    return found
+
+
+def plans(folder):
+    """Forty jobs over all fronts and directions: the plan holds by itself."""
+    planned = 0
+    for seed in range(40):
+        job = f"{folder}/j{seed}"
+        make_job(seed, job)
+        done = run("plan", job, "--quiet")
+        hold(done.returncode in (0, 1), f"seed {seed}: status {done.returncode}: {done.stderr}")
+        if done.returncode in (0, 1):
+            verdict = judge(f"{job}/out", "--no-files")
+            hold(verdict.returncode == 0, f"seed {seed}: {verdict.stdout}")
+            planned += done.returncode == 0
+        shutil.rmtree(job)
+    hold(planned >= 20, f"only {planned} of 40 jobs could be planned: the generator tests nothing")
+
+
+def pdf_panels(folder):
+    """Six jobs to PDF panels: boxes, qpdf, and the panels laid back by Ghostscript."""
+    laid = 0
+    for seed in (1, 2, 3, 5, 8, 13):
+        job = f"{folder}/j{seed}"
+        make_job(seed, job)
+        done = run("make", job, "--quiet")
+        hold(done.returncode in (0, 1), f"seed {seed}: status {done.returncode}: {done.stderr}")
+        if done.returncode:
+            continue
+        verdict = judge(f"{job}/out")
+        hold(verdict.returncode == 0, f"seed {seed}: {verdict.stdout}")
+        plan = json.load(open(f"{job}/out/plan.json"))
+        for s in plan["surfaces"][:1]:
+            art = f"{job}/art/{s['name']}.pdf"
+            bleed = next(float(line.split(":")[1].split()[0]) for line in bleeds(job, s["name"]))
+            back = subprocess.run([sys.executable, f"{HERE}/lay_back.py", f"{job}/out", s["name"], art, "10", str(-bleed), str(-bleed), "100"],
+                                  capture_output=True, text=True)
+            hold(back.returncode == 0, f"seed {seed}: {back.stdout} {back.stderr[-300:]}")
+            laid += 1
+    hold(laid >= 2, "too few jobs could be laid back")
+
+
+def bleeds(job, name):
+    lines = open(f"{job}/job.yaml").read().splitlines()
+    start = next(i for i, line in enumerate(lines) if line.strip() == f"- name: {name}")
+    return [line for line in lines[start:start + 6] if "bleed:" in line]
+
+
+def tiff_panels(folder):
+    """CMYK artwork at the output's resolution reaches its panels unchanged, sample by sample (read by ImageMagick)."""
+    import numpy
+    for seed in (21, 22, 23):
+        job = f"{folder}/j{seed}"
+        make_job(seed, job, "tiff")
+        done = run("make", job, "--prove", "--quiet")
+        hold(done.returncode in (0, 1), f"seed {seed}: status {done.returncode}: {done.stderr}")
+        if done.returncode:
+            continue
+        verdict = judge(f"{job}/out")
+        hold(verdict.returncode == 0, f"seed {seed}: {verdict.stdout}")
+        for s in json.load(open(f"{job}/out/plan.json"))["surfaces"]:
+            art = pixels(f"{job}/art/{s['name']}.tif", numpy)
+            bleed = next(float(line.split(":")[1].split()[0]) for line in bleeds(job, s["name"]))
+            top = s["height_mm"] + bleed
+            for p in s["panels"]:
+                got = pixels(f"{job}/out/{p['file']}", numpy)
+                mm = 25.4 / 30
+                x0, y0, x1, y1 = p["visible_mm"]
+                i, j = round((p["file_mm"][0] + bleed) / mm), round((top - p["file_mm"][3]) / mm)
+                a, b = -(-(x0 + bleed) // mm), -(-(top - y1) // mm)
+                c, d = (x1 + bleed) // mm, (top - y0) // mm
+                a, b, c, d = int(a), int(b), int(c), int(d)
+                same = (got[b - j:d - j, a - i:c - i] == art[b:d, a:c]).all()
+                hold(same, f"seed {seed}: {p['id']}: the artwork's numbers did not arrive unchanged")
+
+
+def pixels(path, numpy):
+    size = subprocess.run(["identify", "-format", "%w %h", path + "[0]"], check=True, capture_output=True, text=True).stdout.split()
+    raw = subprocess.run(["convert", path + "[0]", "-depth", "8", "cmyk:-"], check=True, capture_output=True).stdout
+    return numpy.frombuffer(raw, numpy.uint8).reshape(int(size[1]), int(size[0]), 4)
+
+
+def same_bytes(folder):
+    """Same input, same bytes: two folders, and one thread against two."""
+    results = []
+    for n, threads in enumerate(("1", "2")):
+        job = f"{folder}/{n}/job"
+        make_job(3, job)
+        done = run("make", "job", "--threads", threads, "--quiet", cwd=f"{folder}/{n}")
+        hold(done.returncode == 0, done.stderr)
+        results.append(files_of(f"{job}/out"))
+    for name in sorted(set(results[0]) | set(results[1])):
+        hold(results[0].get(name) == results[1].get(name), f"{name} differs")
+    hold(len(results[0]) > 8, "too few files were made")
+
+
+def killed(folder):
+    """Killed at any moment: no half file under a final name, and the next run clears up and succeeds."""
+    job = f"{folder}/job"
+    make_job(3, job)
+    run("make", job, "--quiet")
+    whole = files_of(f"{job}/out")
+    rng = random.Random(7)
+    for _ in range(25):
+        shutil.rmtree(f"{job}/out", ignore_errors=True)
+        child = subprocess.Popen([LAPSTRAKE, "make", job, "--quiet"], env=ENV, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        time.sleep(rng.random() * 1.6)
+        child.send_signal(signal.SIGKILL)
+        child.wait()
+        for name, mark in files_of(f"{job}/out").items():
+            if not os.path.basename(name).startswith((".unfinished-", ".lock")):
+                hold(whole.get(name) == mark, f"{name} is not whole after a kill")
+    done = run("make", job, "--quiet")
+    hold(done.returncode == 0, done.stderr)
+    left = files_of(f"{job}/out")
+    hold(left == whole, f"after kills: {sorted(set(left) ^ set(whole))}")
+
+
+def refusals(folder):
+    """Usage and input mistakes: status 2, a sentence that names the place; nothing is written."""
+    job = f"{folder}/job"
+    make_job(3, job)
+    cases = [(["make", f"{folder}/none"], "is not there"), (["mkae", job], "make"), (["make"], "needs"), (["make", job, "--thread", "2"], "--threads"),
+             (["make", job, "--threads", "0"], "1 to 64"), (["make", job, "--only", "nowhere"], "no such surface"),
+             (["make", job, "--compress", "gzip"], "lzw"), (["check", job, "more"], "only one")]
+    for arguments, words in cases:
+        done = run(*arguments)
+        hold(done.returncode == 2, f"{arguments}: status {done.returncode}")
+        hold(words in done.stderr, f"{arguments}: {done.stderr!r} does not say {words!r}")
+    for broken, words in (("overlap: x", "job.yaml:"), ("condition: nobody", "nobody"), ("overlpa: 3", "overlap")):
+        text = open(f"{job}/job.yaml").read()
+        bad = text.replace("print:", "print:\n  " + broken, 1) if "overlpa" in broken else text.replace(
+            next(line.strip() for line in text.splitlines() if line.strip().startswith(broken.split(":")[0] + ":")), broken)
+        os.makedirs(f"{folder}/bad", exist_ok=True)
+        shutil.copy(f"{job}/shop.yaml", f"{folder}/bad/shop.yaml")
+        open(f"{folder}/bad/job.yaml", "w").write(bad)
+        done = run("make", f"{folder}/bad")
+        hold(done.returncode == 2, f"{broken}: status {done.returncode}")
+        hold(words in done.stderr, f"{broken}: {done.stderr!r}")
+        hold(not os.path.exists(f"{folder}/bad/out"), f"{broken}: something was written")
+
+
+def stops(folder):
+    """A stop: status 1, the plan complete, the sheet stamped, panels only with --anyway."""
+    job = f"{folder}/job"
+    make_job(3, job)
+    text = open(f"{job}/job.yaml").read()
+    open(f"{job}/job.yaml", "w").write(text.replace("drying: hung", "drying: tight-roll"))
+    done = run("make", job, "--quiet")
+    hold(done.returncode == 1, f"status {done.returncode}")
+    plan = json.load(open(f"{job}/out/plan.json"))
+    hold(plan["earliest_install"] is None, "a date is given for prints on a tight roll")
+    hold(any(f["code"] == "drying-not-possible" and f["severity"] == "stop" for f in plan["findings"]), "no drying-not-possible")
+    hold(not os.path.exists(f"{job}/out/panels"), "panels were written in spite of a stop")
+    words = subprocess.run(["pdftotext", f"{job}/out/sheet.pdf", "-"], capture_output=True, text=True).stdout
+    hold("NOT TO BE PRINTED" in words, "the sheet is not stamped")
+    done = run("panels", job, "--anyway", "--quiet")
+    hold(done.returncode == 1 and os.listdir(f"{job}/out/panels"), f"--anyway: status {done.returncode}")
+
+
+def schema(folder):
+    """plan.json and --json are the same, and hold what doc/plan.schema.json asks (types and required keys)."""
+    job = f"{folder}/job"
+    make_job(5, job)
+    done = run("plan", job, "--json")
+    hold(open(f"{job}/out/plan.json").read() == done.stdout, "--json is not plan.json")
+    plan, rules = json.loads(done.stdout), json.load(open(f"{HERE}/../../doc/plan.schema.json"))
+    check_schema(plan, rules, rules, "plan")
+
+
+TYPES = {"object": dict, "array": list, "string": str, "number": (int, float), "integer": int, "null": type(None), "boolean": bool}
+
+
+def check_schema(value, rule, root, where):
+    if "$ref" in rule:
+        rule = root["$defs"][rule["$ref"].rsplit("/", 1)[1]]
+    kinds = rule.get("type", [])
+    kinds = [kinds] if isinstance(kinds, str) else kinds
+    if kinds and not any(isinstance(value, TYPES[k]) for k in kinds):
+        faults.append(f"{where} is {value!r}, not {kinds}")
+        return
+    hold("const" not in rule or value == rule["const"], f"{where}: {value!r}")
+    hold("enum" not in rule or value in rule["enum"], f"{where}: {value!r} is none of {rule.get('enum')}")
+    if isinstance(value, (int, float)) and "minimum" in rule:
+        hold(value >= rule["minimum"], f"{where}: {value}")
+    if isinstance(value, dict):
+        for key in rule.get("required", []):
+            hold(key in value, f"{where} has no {key}")
+        for key, below in rule.get("properties", {}).items():
+            if key in value:
+                check_schema(value[key], below, root, f"{where}.{key}")
+    if isinstance(value, list):
+        hold(len(value) >= rule.get("minItems", 0), f"{where} is too short")
+        for i, item in enumerate(value):
+            check_schema(item, rule.get("items", {}), root, f"{where}[{i}]")
+
+
+def pages(folder):
+    """doc/findings.md and doc/practice.md are what the program's tables say."""
+    for name in ("findings", "practice"):
+        done = run("doc", name)
+        hold(open(f"{HERE}/../../doc/{name}.md").read() == done.stdout, f"doc/{name}.md is old: lapstrake doc {name} > doc/{name}.md")
+
+
+CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, same_bytes, killed, refusals, stops, schema, pages)}
+
+if __name__ == "__main__":
+    with tempfile.TemporaryDirectory() as place:
+        CASES[CASE](place)
+    print("\n".join(faults) or "holds")
+    sys.exit(1 if faults else 0)
