@@ -6,7 +6,8 @@
 #include "steps.h"
 #include <string.h>
 
-static const double COARSE_PPI = 36; /* at most; coverage of any panel is judged from this */
+/* Coverage of any panel is judged from this; on large surfaces a pixel is a millimetre. */
+static const double COARSE_PPI = 36, LARGE_PPI = 25.4, LARGE_M2 = 20;
 enum { PREVIEW_MOST = 1600, CACHE_VERSION = 3 };
 #define CACHE_BYTES_MOST ((size_t)1 << 30)
 
@@ -176,7 +177,8 @@ static struct surface_scan *cache_load(struct run *run, const char *path, uint64
 bool maps_get(struct run *run, struct run_surface *s, struct error *error)
 {
     if (!s->art.count || !step_profile(run, s->surface).length) return true;
-    struct pixel_grid grid = art_coarse_grid(s->surface, &s->art, COARSE_PPI);
+    bool large = rect_area(surface_bleed_box(s->surface)) > LARGE_M2 * 1e6;
+    struct pixel_grid grid = art_coarse_grid(s->surface, &s->art, large ? LARGE_PPI : COARSE_PPI);
     s->fingerprint = fingerprint(run, s, &grid);
     const char *path =
         path_join(run->arena, run->out, arena_format(run->arena, "cache/%s.maps", s->surface->id));

@@ -12,7 +12,7 @@
 #include <sys/mman.h>
 #include <unistd.h>
 
-enum { SIDE_MOST = 200000, USUAL_SECONDS = 600, HEADER_MOST = 1000, WORDS_MOST = 300 };
+enum { SIDE_MOST = 200000, USUAL_SECONDS = 600, HEADER_MOST = 1000, WORDS_MOST = 300, PIPE_BYTES = 1 << 20 };
 #define USUAL_MEMORY     ((uint64_t)1 << 30)
 #define TEMPORARIES_MOST ((uint64_t)8 << 30)
 
@@ -135,6 +135,7 @@ static bool start(struct drawing *drawing, struct size size, struct error *error
     if (drawing->words_fd < 0 || pipe2(ends, O_CLOEXEC))
         return error_set(error, FAILURE_MACHINE, "no pipe left: %s", strerror(errno));
     drawing->pixels_fd = ends[0];
+    fcntl(ends[0], F_SETPIPE_SZ, PIPE_BYTES); /* fewer turns between the two; without it all works too */
     const int fds[] = {-1, ends[1], drawing->words_fd, drawing->file_fd, drawing->profile_fd};
     struct child_order child = {.arguments = arguments_of(drawing, size),
                                 .fds = fds,
