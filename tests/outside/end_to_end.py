@@ -130,6 +130,87 @@ def pixels(path, numpy):
     return numpy.frombuffer(raw, numpy.uint8).reshape(int(size[1]), int(size[0]), 4)
 
 
+def transicc(colours):
+    """What Little CMS without optimisation makes of sRGB: relative colorimetric with black point compensation."""
+    text = "".join("%d %d %d\n" % c for c in colours)
+    out = subprocess.run(["transicc", "-n", "-i*sRGB", f"-o{PROFILE}", "-t1", "-b", "-c0"], input=text, check=True, capture_output=True, text=True)
+    return [[float(v) * 2.55 for v in line.split()] for line in out.stdout.splitlines() if len(line.split()) == 4]
+
+
+def rgb_patches(count):
+    rng = random.Random(11)
+    return [(0, 0, 0), (255, 255, 255), (255, 0, 0), (0, 255, 0), (0, 0, 255)] + [tuple(rng.randrange(256) for _ in range(3)) for _ in range(count - 5)]
+
+
+def one_surface(folder, art, width, height, form="tiff"):
+    """A job with one plain surface without bleed at 25.4 pixels per inch: a pixel is a millimetre."""
+    make_job(3, folder)
+    lines = open(f"{folder}/job.yaml").read().split("surfaces:")[0].replace("format: pdf", f"format: {form}").replace("resolution: 30", "resolution: 25.4")
+    open(f"{folder}/job.yaml", "w").write(lines + f"surfaces:\n  - {{name: side, size: [{width}, {height}], front: left, panels: upright, bleed: 0 mm, "
+                                          f"artwork: [{art}]}}\n")
+
+
+def compare_patches(job, colours, side, numpy, what, most):
+    done = run("make", job, "--quiet")
+    hold(done.returncode == 0, f"{what}: status {done.returncode}: {done.stderr} {done.stdout[:300]}")
+    if done.returncode:
+        return
+    wanted = transicc(colours)
+    plan = json.load(open(f"{job}/out/plan.json"))
+    seen = 0
+    for p in plan["surfaces"][0]["panels"]:
+        got = pixels(f"{job}/out/{p['file']}", numpy)
+        for n, cmyk in enumerate(wanted):
+            x, y = (n % 16) * side + side // 2, (n // 16) * side + side // 2
+            if not p["visible_mm"][0] + 1 < x < p["visible_mm"][2] - 1:
+                continue
+            at = got[round(p["file_mm"][3] - (plan["surfaces"][0]["height_mm"] - y)), round(x - p["file_mm"][0])]
+            worst = max(abs(float(a) - b) for a, b in zip(at, cmyk))
+            hold(worst <= most, f"{what}: {colours[n]} is {at.tolist()}, transicc says {[round(v, 1) for v in cmyk]}")
+            seen += 1
+    hold(seen >= len(colours) - 20, f"{what}: only {seen} patches were seen")
+
+
+def colour_tiff(folder):
+    """RGB without a profile is taken as sRGB and converted once, within a level of transicc."""
+    import numpy
+    colours, side = rgb_patches(160), 40
+    w, h = 16 * side, 10 * side
+    rows = b"".join(bytes(v for x in range(w) for v in colours[y // side * 16 + x // side]) for y in range(h))
+    os.makedirs(f"{folder}/job/art")
+    open(f"{folder}/job/art/p.ppm", "wb").write(b"P6 %d %d 255\n" % (w, h) + rows)
+    subprocess.run(["convert", f"{folder}/job/art/p.ppm", "-density", "25.4", "-units", "PixelsPerInch", "-type", "TrueColor", f"{folder}/job/art/p.tif"], check=True)
+    one_surface(f"{folder}/job", "{file: art/p.tif, at: [0, 0]}", w, h)
+    compare_patches(f"{folder}/job", colours, side, numpy, "TIFF", 1.0)
+
+
+def colour_pdf(folder):
+    """RGB inside a PDF, drawn as CMYK pixels by Ghostscript, which links profiles through tables of its own: within
+    three levels of transicc (measured: 2.6 in the steepest place)."""
+    import numpy
+    colours, side = rgb_patches(160), 40
+    w, h, k = 16 * side, 10 * side, 72 / 25.4
+    ops = []
+    for n, c in enumerate(colours):
+        x, y = (n % 16) * side, h - (n // 16 + 1) * side
+        ops.append("%f %f %f rg %f %f %f %f re f" % (*[v / 255 for v in c], x * k, y * k, side * k, side * k))
+    os.makedirs(f"{folder}/job/art")
+    content = "\n".join(ops).encode()
+    objects = [b"<</Type/Catalog/Pages 2 0 R>>", b"<</Type/Pages/Kids[3 0 R]/Count 1>>",
+               b"<</Type/Page/Parent 2 0 R/MediaBox[0 0 %.4f %.4f]/Contents 4 0 R/Resources<<>>>>" % (w * k, h * k),
+               b"<</Length %d>>stream\n%s\nendstream" % (len(content), content)]
+    out, offsets = bytearray(b"%PDF-1.4\n"), []
+    for number, body in enumerate(objects, 1):
+        offsets.append(len(out))
+        out += b"%d 0 obj\n%s\nendobj\n" % (number, body)
+    xref = len(out)
+    out += b"xref\n0 5\n0000000000 65535 f \n" + b"".join(b"%010d 00000 n \n" % o for o in offsets)
+    out += b"trailer<</Size 5/Root 1 0 R>>\nstartxref\n%d\n%%%%EOF\n" % xref
+    open(f"{folder}/job/art/p.pdf", "wb").write(out)
+    one_surface(f"{folder}/job", "{file: art/p.pdf, at: [0, 0]}", w, h)
+    compare_patches(f"{folder}/job", colours, side, numpy, "PDF", 3.0)
+
+
 def same_bytes(folder):
     """Same input, same bytes: two folders, and one thread against two."""
     results = []
@@ -252,7 +333,7 @@ def pages(folder):
         hold(open(f"{HERE}/../../doc/{name}.md").read() == done.stdout, f"doc/{name}.md is old: lapstrake doc {name} > doc/{name}.md")
 
 
-CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, same_bytes, killed, refusals, stops, schema, pages)}
+CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_pdf, same_bytes, killed, refusals, stops, schema, pages)}
 
 if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as place:
