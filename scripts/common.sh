@@ -42,16 +42,27 @@ install_missing() {
     rm -f "$log"
 }
 
-# Builds into $top/build (or another folder below $top, with meson options).
-build() {
-    local folder=${1:-build}
-    shift || true
-    if [ ! -f "$top/$folder/build.ninja" ]; then
-        say "Setting up $folder"
-        rm -rf "${top:?}/$folder"
-        meson setup "$top/$folder" "$top" "$@" >"$top/.setup.log" 2>&1 || { tail -n 30 "$top/.setup.log" >&2; rm -f "$top/.setup.log"; exit 3; }
-        rm -f "$top/.setup.log"
+# Sets up a build folder below $top with meson options, once.
+set_up() {
+    local folder=$1
+    shift
+    [ -f "$top/$folder/build.ninja" ] && return 0
+    say "Setting up $folder"
+    rm -rf "${top:?}/$folder"
+    local log
+    log=$(mktemp)
+    if ! meson setup "$top/$folder" "$top" "$@" >"$log" 2>&1; then
+        tail -n 30 "$log" >&2
+        rm -f "$log"
+        exit 3
     fi
+    rm -f "$log"
+}
+
+# Builds a folder that was set up: the named targets, or all.
+build() {
+    local folder=$1
+    shift
     say "Building $folder"
-    ninja -C "$top/$folder" --quiet
+    ninja -C "$top/$folder" --quiet "$@"
 }
