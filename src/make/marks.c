@@ -191,7 +191,7 @@ static void label(struct marker *m, const struct band *band, double u, double mo
                      o->condition && o->condition->profile_description ? o->condition->profile_description
                                                                        : "none"),
         arena_format(m->arena, "%s   length marks every 500 mm: measure when dry%s",
-                     zone_words(o->plan->input->zone, o->date, m->arena),
+                     arena_format(m->arena, "%.10s", zone_iso(o->plan->input->zone, o->date, m->arena)),
                      o->anyway ? "   PRINTED IN SPITE OF A STOP" : ""),
     };
     double v = words_top(band) + 8;
