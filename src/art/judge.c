@@ -1,12 +1,9 @@
 #include "art/art.h"
 #include "base/text.h"
 #include "model/practice.h"
+#include "reach.h"
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
-
-static const double REACH_TOLERANCE_MM = 0.1;
-enum { CUTS_MOST = 2 * 50 + 2, SIDES = 4 };
 
 struct judge {
     const struct surface *surface;
@@ -15,117 +12,6 @@ struct judge {
     bool spots_kept;
     struct findings *findings;
 };
-
-/* ---- does it reach the bleed? ---- */
-
-static int by_value(const void *one, const void *other)
-{
-    double a = *(const double *)one, b = *(const double *)other;
-    return (a > b) - (a < b);
-}
-
-static size_t cuts_of(const struct surface_art *art, struct rect box, bool across, double *cuts)
-{
-    size_t count = 0;
-    cuts[count++] = across ? box.x0 : box.y0;
-    cuts[count++] = across ? box.x1 : box.y1;
-    for (size_t i = 0; i < art->count && count + 2 <= CUTS_MOST; i++) {
-        struct rect reach = rect_intersect(rect_grow(art->placed[i].clip, REACH_TOLERANCE_MM), box);
-        if (rect_is_empty(reach)) continue;
-        cuts[count++] = across ? reach.x0 : reach.y0;
-        cuts[count++] = across ? reach.x1 : reach.y1;
-    }
-    qsort(cuts, count, sizeof *cuts, by_value);
-    return count;
-}
-
-static bool covered(const struct surface_art *art, struct rect cell)
-{
-    for (size_t i = 0; i < art->count; i++)
-        if (rect_contains(rect_grow(art->placed[i].clip, REACH_TOLERANCE_MM), cell, 1e-6)) return true;
-    return false;
-}
-
-/* Whether the outline, grown by its bleed, has anything in the cell. */
-static bool wanted(const struct surface *s, struct rect cell)
-{
-    double from = floor(cell.x0 - s->bleed_mm[EDGE_RIGHT]), to = ceil(cell.x1 + s->bleed_mm[EDGE_LEFT]);
-    for (double x = fmax(from, 0); x < to && x < (double)s->up_count; x++) {
-        struct span span = s->up[(size_t)x];
-        if (span.low_mm > span.high_mm) continue;
-        if (cell.y0 < span.high_mm + s->bleed_mm[EDGE_TOP] - 1e-3 &&
-            cell.y1 > span.low_mm - s->bleed_mm[EDGE_BOTTOM] + 1e-3)
-            return true;
-    }
-    return false;
-}
-
-/* How far the uncovered cell keeps the artwork from each side of the bleed box. */
-static void short_by(struct rect box, struct rect cell, double shortfall[SIDES])
-{
-    const double at_side = REACH_TOLERANCE_MM;
-    if (cell.y0 - box.y0 < at_side) shortfall[EDGE_BOTTOM] = fmax(shortfall[EDGE_BOTTOM], cell.y1 - box.y0);
-    if (box.x1 - cell.x1 < at_side) shortfall[EDGE_RIGHT] = fmax(shortfall[EDGE_RIGHT], box.x1 - cell.x0);
-    if (box.y1 - cell.y1 < at_side) shortfall[EDGE_TOP] = fmax(shortfall[EDGE_TOP], box.y1 - cell.y0);
-    if (cell.x0 - box.x0 < at_side) shortfall[EDGE_LEFT] = fmax(shortfall[EDGE_LEFT], cell.x1 - box.x0);
-}
-
-/* A cell that spans the whole width is short at the bottom or the top, not at left and right as well. */
-static void clear_spanning(struct rect box, struct rect cell, double shortfall[SIDES])
-{
-    bool wide = rect_width(cell) > rect_width(box) - 1, high = rect_height(cell) > rect_height(box) - 1;
-    if (wide && !high) shortfall[EDGE_LEFT] = shortfall[EDGE_RIGHT] = 0;
-    if (high && !wide) shortfall[EDGE_BOTTOM] = shortfall[EDGE_TOP] = 0;
-}
-
-/* Takes the cell into the shortfall of the sides it touches; false when it touches none: a hole. */
-static bool take_shortfall(struct rect box, struct rect cell, double shortfall[SIDES])
-{
-    double here[SIDES] = {0}, any = 0;
-    short_by(box, cell, here);
-    clear_spanning(box, cell, here);
-    for (int side = 0; side < SIDES; side++) {
-        any += here[side];
-        /* cells begin a tolerance beyond the artwork */
-        if (here[side] > 0) shortfall[side] = fmax(shortfall[side], here[side] + REACH_TOLERANCE_MM);
-    }
-    return any > 0;
-}
-
-static void report_short(const struct judge *j, const double shortfall[SIDES], bool hole,
-                         struct rect hole_box)
-{
-    static const char *const sides[SIDES] = {"bottom", "right", "top", "left"};
-    for (int side = 0; side < SIDES; side++)
-        if (shortfall[side] > 0)
-            finding_add(
-                j->findings, "artwork-short", j->surface->name,
-                "The artwork ends %.1f mm short of the printed edge at the %s (outline and %.1f mm bleed).",
-                shortfall[side], sides[side], j->surface->bleed_mm[side]);
-    if (!hole) return;
-    struct finding *f = finding_add(j->findings, "artwork-short", j->surface->name,
-                                    "Inside the surface %.0f x %.0f mm have no artwork.",
-                                    rect_width(hole_box), rect_height(hole_box));
-    f->has_box = true, f->box = hole_box;
-}
-
-static void judge_reach(const struct judge *j)
-{
-    struct rect box = surface_bleed_box(j->surface), hole_box = {0};
-    double x[CUTS_MOST], y[CUTS_MOST], shortfall[SIDES] = {0};
-    size_t nx = cuts_of(j->art, box, true, x), ny = cuts_of(j->art, box, false, y);
-    bool hole = false;
-    for (size_t c = 0; c + 1 < nx; c++)
-        for (size_t r = 0; r + 1 < ny; r++) {
-            struct rect cell = {x[c], y[r], x[c + 1], y[r + 1]};
-            if (rect_width(cell) < REACH_TOLERANCE_MM || rect_height(cell) < REACH_TOLERANCE_MM) continue;
-            if (covered(j->art, cell) || !wanted(j->surface, cell)) continue;
-            if (take_shortfall(box, cell, shortfall)) continue;
-            hole_box = hole ? rect_union(hole_box, cell) : cell;
-            hole = true;
-        }
-    report_short(j, shortfall, hole, hole_box);
-}
 
 /* ---- one artwork ---- */
 
@@ -251,5 +137,5 @@ void art_judge(const struct surface *surface, const struct surface_art *art, str
 {
     struct judge judge = {surface, art, condition_profile, spots_kept, findings};
     for (size_t i = 0; i < art->count; i++) judge_one(&judge, &art->placed[i]);
-    if (art->count) judge_reach(&judge);
+    if (art->count) reach_judge(surface, art, findings);
 }
