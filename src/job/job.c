@@ -273,7 +273,6 @@ static void load_vehicle(struct reading *reading, const struct node *root)
     const struct node *tree = open_other(reading, name, place_of(reading, node ? node : root), &other);
     if (!tree) return;
     job->vehicle = path_name(name);
-    other.in_vehicle = true;
     read_group(&other, &vehicle_group, tree, job);
 }
 

@@ -63,6 +63,7 @@ struct key {
     const char *const *choices; /* FORM_CHOICE, ended by NULL; "" entries cannot be written */
     const struct group *group;  /* FORM_GROUP */
     key_reader *read;           /* FORM_SPECIAL */
+    enum form of;               /* FORM_SPECIAL with a range: what the range counts, lengths unless said */
     const char *words;          /* FORM_SPECIAL: "a list of lengths such as [1370, 1520]" */
 };
 
@@ -122,12 +123,13 @@ extern const struct group job_group, print_group, indoors_group, vehicle_group, 
     rates_group;
 
 /* surfaces.c */
-key_reader read_surfaces, read_bleed, read_quick_artwork, read_condition_name;
+key_reader read_surfaces, read_bleed, read_quick_artwork;
 void finish_surfaces(struct reading *reading, const struct node *root);
 /* hours.c */
 key_reader read_hours;
 /* shop.c */
 struct shop *shop_read(struct reading *reading, const struct node *root);
-const struct condition *condition_find(const struct shop *shop, const char *name);
+/* stock.c */
+key_reader read_condition_name;
 
 #endif

@@ -17,24 +17,32 @@ const char *group_with_key(const char *name)
     return NULL;
 }
 
+/* "a length such as 12 mm" is "a length" where the reference says once how lengths are written. */
+static const char *short_words(const struct key *key, struct arena *arena)
+{
+    const char *words = form_words(key, arena), *examples = strstr(words, " such as");
+    bool explained = key->form <= FORM_PRICE_HOUR || key->form == FORM_TIME;
+    return explained && examples ? arena_copy(arena, words, (size_t)(examples - words)) : words;
+}
+
 static void describe(const struct group *group, const struct key *key, struct arena *arena,
                      struct job_key *out)
 {
-    bool number = key->form <= FORM_WHOLE || key->most > key->least;
     *out = (struct job_key){
         .group = group->name,
         .name = key->name,
-        .form = form_words(key, arena),
+        .form = short_words(key, arena),
         .required = key->required,
-        .ranged = number && key->most > key->least,
+        .ranged = key->most > key->least,
         .least = key->least,
         .most = key->most,
         .usual = key->usual ? key->usual : key->otherwise,
         .help = key->help,
     };
+    enum form unit = key->form == FORM_SPECIAL ? key->of : key->form;
     if (out->ranged)
-        out->range = arena_format(arena, "%s to %s", form_value(arena, key->form, key->least),
-                                  form_value(arena, key->form, key->most));
+        out->range = arena_format(arena, "%s to %s", form_value(arena, unit, key->least),
+                                  form_value(arena, unit, key->most));
     if (key->practice) out->usual = arena_format(arena, "common practice %s", key->practice);
 }
 

@@ -1,14 +1,12 @@
 /* shop.yaml: what the shop prints with, on and for how much. */
 #include "read.h"
-#include "base/path.h"
+#include "stock.h"
 #include "model/finding.h"
-#include "model/practice.h"
 #include <string.h>
 
 #define AT(type, field) offsetof(struct type, field)
 
-static key_reader read_currency, read_zone, read_severities, read_printers, read_films, read_laminates,
-    read_inks, read_conditions, read_widths, read_window, read_channels, read_ml, read_reference,
+static key_reader read_currency, read_zone, read_severities, read_widths, read_window, read_channels, read_ml,
     read_fingerprint, read_until;
 
 static const char *const film_kinds[] = {"cast", "calendered", "perforated", NULL};
@@ -75,7 +73,7 @@ static const struct key laminate_keys[] = {
     {"durability-flat", FORM_YEARS, AT(film, durability_flat_y), 0.05, 30,
      .help = "The same on roof and bonnet.", .measured = true,
      .otherwise = "a share of `durability`: common practice flat-durability-share"},
-    {"temperature", FORM_SPECIAL, AT(film, temperature_low_c), 0, 100,
+    {"temperature", FORM_SPECIAL, AT(film, temperature_low_c), 0, 100, .of = FORM_TEMPERATURE,
      .help = "Between which the room is when it is applied.", .read = read_window,
      .words = "two temperatures such as [20, 23], or {value: [20, 23], source: the maker's document}",
      .otherwise = "common practice for its kind: laminate-cast-low and -high, laminate-calendered-low and "
@@ -110,7 +108,7 @@ static const struct key ink_keys[] = {
     {"channels", FORM_SPECIAL, AT(ink, channels), 0, 0, .help = "The inks; C, M, Y and K among them.",
      .read = read_channels, .words = "a list of up to 8 short names such as [C, M, Y, K]",
      .otherwise = "[C, M, Y, K]"},
-    {"ml-per-m2", FORM_SPECIAL, AT(ink, ml_per_m2), 0, 100,
+    {"ml-per-m2", FORM_SPECIAL, AT(ink, ml_per_m2), 0, 100, .of = FORM_NUMBER,
      .help = "What each lays down at 100 %, in millilitres for a square metre.", .read = read_ml,
      .words = "a number, or a list with one for each channel such as [8, 8, 8, 8]",
      .otherwise = "common practice ink-ml"},
@@ -395,238 +393,6 @@ static void read_ml(struct reading *reading, const struct key *key, const struct
     }
     if (read_numbers(reading, node, FORM_NUMBER, key->least, key->most, key->words, ml, ink->channel_count))
         memcpy(ink->ml_per_m2, ml, ink->channel_count * sizeof *ml);
-}
-
-/* ---- lists of named things ---- */
-
-/* Printers, films, inks and conditions all begin with a name and a place. */
-struct named {
-    const char *name;
-    struct place place;
-};
-_Static_assert(offsetof(struct printer, place) == offsetof(struct named, place) &&
-                   offsetof(struct film, place) == offsetof(struct named, place) &&
-                   offsetof(struct ink, place) == offsetof(struct named, place) &&
-                   offsetof(struct condition, place) == offsetof(struct named, place),
-               "named things begin alike");
-
-struct collection {
-    const struct group *group;
-    const char *words;
-    size_t size;
-    void (*prepare)(void *item);
-    void (*finish)(struct reading *reading, const struct node *node, void *item);
-};
-
-static struct named head_of(const void *items, size_t size, size_t i)
-{
-    struct named head;
-    memcpy(&head, (const char *)items + i * size, sizeof head);
-    return head;
-}
-
-/* Index of the named one, or `count`. */
-static size_t find_named(const void *items, size_t size, size_t count, const char *name)
-{
-    for (size_t i = 0; i < count; i++)
-        if (string_equal(head_of(items, size, i).name, name)) return i;
-    return count;
-}
-
-static void finish_name(struct reading *reading, const struct node *node, const struct collection *kind,
-                        void *items, size_t count)
-{
-    void *item = (char *)items + (count - 1) * kind->size;
-    struct named head = head_of(items, kind->size, count - 1);
-    head.place = place_of(reading, node);
-    if (!head.name) head.name = "";
-    size_t twin = *head.name ? find_named(items, kind->size, count - 1, head.name) : count - 1;
-    if (twin < count - 1)
-        report_add(reading->report, head.place,
-                   "`%s` is the name of another entry of %s (line %d); give each its own", head.name,
-                   kind->group->name, head_of(items, kind->size, twin).place.line);
-    memcpy(item, &head, sizeof head);
-}
-
-static void read_collection(struct reading *reading, const struct node *node, const struct collection *kind,
-                            void *items, size_t *count)
-{
-    if (!is_list(reading, node, kind->words)) return;
-    if (!node->count)
-        report_add(reading->report, place_of(reading, node), "`%s` is empty; right would be %s", node->key,
-                   kind->words);
-    for (const struct node *entry = node->first; entry; entry = entry->next) {
-        void *item = append(reading, items, count, kind->size);
-        if (kind->prepare) kind->prepare(item);
-        read_usual(reading, kind->group, item);
-        read_group(reading, kind->group, entry, item);
-        finish_name(reading, entry, kind, *(void **)items, *count);
-        if (kind->finish) kind->finish(reading, entry, item);
-    }
-}
-
-static void finish_film(struct reading *reading, const struct node *node, void *item)
-{
-    static const char *const limits[] = {"stretch-cast", "stretch-calendered", "stretch-perforated"};
-    struct film *film = item;
-    (void)reading, (void)node;
-    film->stretch_limit_percent = measure_or(film->stretch_limit_percent, practice_value(limits[film->kind]));
-}
-
-static void finish_laminate(struct reading *reading, const struct node *node, void *item)
-{
-    struct film *film = item;
-    finish_film(reading, node, item);
-    bool calendered = film->kind == FILM_CALENDERED;
-    film->temperature_low_c =
-        measure_or(film->temperature_low_c,
-                   practice_value(calendered ? "laminate-calendered-low" : "laminate-cast-low"));
-    film->temperature_high_c =
-        measure_or(film->temperature_high_c,
-                   practice_value(calendered ? "laminate-calendered-high" : "laminate-cast-high"));
-}
-
-static void prepare_ink(void *item)
-{
-    static const char *const process[] = {"C", "M", "Y", "K"};
-    struct ink *ink = item;
-    ink->channel_count = 4;
-    for (size_t i = 0; i < CHANNELS_MOST; i++) ink->ml_per_m2[i] = practice_value("ink-ml").value;
-    for (size_t i = 0; i < 4; i++) ink->channels[i] = process[i];
-}
-
-static struct measure practice_hours(const char *name)
-{
-    struct measure value = practice_value(name);
-    value.value *= 3600;
-    return value;
-}
-
-/* What the technology usually needs, where the shop does not say. The shop's least is above a usual most. */
-static void finish_ink(struct reading *reading, const struct node *node, void *item)
-{
-    static const char *const limits[] = {"stretch-ink-solvent", "stretch-ink-solvent", "stretch-ink-latex",
-                                         "stretch-ink-uv"};
-    struct ink *ink = item;
-    bool solvent = ink->technology == INK_SOLVENT || ink->technology == INK_ECO_SOLVENT;
-    bool eco = ink->technology == INK_ECO_SOLVENT;
-    ink->stretch_limit_percent =
-        measure_or(ink->stretch_limit_percent, practice_value(limits[ink->technology]));
-    ink->dry_least_s = measure_or(ink->dry_least_s, practice_hours(eco ? "dry-eco-solvent" : "dry-least"));
-    if (!measure_known(ink->dry_most_s)) {
-        struct measure most = practice_hours("dry-most");
-        ink->dry_most_s = solvent && most.value > ink->dry_least_s.value ? most : ink->dry_least_s;
-    }
-    if (ink->dry_most_s.value < ink->dry_least_s.value)
-        report_add(reading->report, place_of(reading, node),
-                   "ink `%s`: `dry.most` is shorter than `dry.least`; heavy ink needs longer", ink->name);
-}
-
-static void finish_condition(struct reading *reading, const struct node *node, void *item)
-{
-    struct condition *condition = item;
-    if (condition->profile)
-        condition->profile_path = path_join(reading->arena, reading->folder, condition->profile);
-    if (condition->laminate && condition->laminate_waiver)
-        report_add(reading->report, place_of(reading, node),
-                   "condition `%s` names a laminate and says why there is none; keep one of both",
-                   condition->name);
-    if (condition->profile_fingerprint && !condition->profile)
-        report_add(reading->report, place_of(reading, node),
-                   "condition `%s` has a fingerprint but no profile; name the profile", condition->name);
-}
-
-static void read_printers(struct reading *reading, const struct key *key, const struct node *node,
-                          void *target)
-{
-    struct shop *shop = target;
-    read_collection(reading, node,
-                    &(struct collection){&printer_group, key->words, sizeof(struct printer), NULL, NULL},
-                    &shop->printers, &shop->printer_count);
-}
-
-static void read_films(struct reading *reading, const struct key *key, const struct node *node, void *target)
-{
-    struct shop *shop = target;
-    read_collection(reading, node,
-                    &(struct collection){&film_group, key->words, sizeof(struct film), NULL, finish_film},
-                    &shop->films, &shop->film_count);
-}
-
-static void read_laminates(struct reading *reading, const struct key *key, const struct node *node,
-                           void *target)
-{
-    struct shop *shop = target;
-    read_collection(
-        reading, node,
-        &(struct collection){&laminate_group, key->words, sizeof(struct film), NULL, finish_laminate},
-        &shop->laminates, &shop->laminate_count);
-}
-
-static void read_inks(struct reading *reading, const struct key *key, const struct node *node, void *target)
-{
-    struct shop *shop = target;
-    read_collection(reading, node,
-                    &(struct collection){&ink_group, key->words, sizeof(struct ink), prepare_ink, finish_ink},
-                    &shop->inks, &shop->ink_count);
-}
-
-static void read_conditions(struct reading *reading, const struct key *key, const struct node *node,
-                            void *target)
-{
-    struct shop *shop = target;
-    read_collection(
-        reading, node,
-        &(struct collection){&condition_group, key->words, sizeof(struct condition), NULL, finish_condition},
-        &shop->conditions, &shop->condition_count);
-}
-
-/* ---- references ---- */
-
-/* The named item, or NULL and a mistake. `kind`: "a printer". */
-static const void *refer(struct reading *reading, const struct node *node, const char *words,
-                         const void *items, size_t size, size_t count)
-{
-    const char *name;
-    if (!read_text(reading, node, words, &name)) return NULL;
-    size_t at = find_named(items, size, count, name);
-    if (at < count) return (const char *)items + at * size;
-    const char **names = arena_take_array(reading->arena, count + 1, sizeof *names);
-    for (size_t i = 0; i < count; i++) names[i] = head_of(items, size, i).name;
-    report_add(reading->report, place_of(reading, node), "`%s: %s` is not %s%s", node->key, name, words,
-               suggestion(reading, name, names));
-    return NULL;
-}
-
-static void read_reference(struct reading *reading, const struct key *key, const struct node *node,
-                           void *target)
-{
-    const struct shop *shop = reading->shop;
-    struct condition *condition = target;
-    if (!strcmp(key->name, "printer"))
-        condition->printer =
-            refer(reading, node, key->words, shop->printers, sizeof *shop->printers, shop->printer_count);
-    else if (!strcmp(key->name, "film"))
-        condition->film =
-            refer(reading, node, key->words, shop->films, sizeof *shop->films, shop->film_count);
-    else if (!strcmp(key->name, "ink"))
-        condition->ink = refer(reading, node, key->words, shop->inks, sizeof *shop->inks, shop->ink_count);
-    else if (node->kind != NODE_TEXT || strcmp(node->text, "none"))
-        condition->laminate =
-            refer(reading, node, key->words, shop->laminates, sizeof *shop->laminates, shop->laminate_count);
-}
-
-void read_condition_name(struct reading *reading, const struct key *key, const struct node *node,
-                         void *target)
-{
-    const struct shop *shop = reading->shop;
-    const char *name;
-    const struct condition **field = (const struct condition **)(void *)((char *)target + key->at);
-    if (shop)
-        *field = refer(reading, node, key->words, shop->conditions, sizeof *shop->conditions,
-                       shop->condition_count);
-    else
-        read_text(reading, node, key->words, &name); /* why there is no shop has been said */
 }
 
 /* ---- the file ---- */
