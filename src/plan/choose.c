@@ -7,13 +7,15 @@
 #include <math.h>
 #include <stdlib.h>
 
+#define MM_PER_INCH 25.4
+
 enum { NEIGHBOUR_MM = 50 }; /* seams tell what they would cost so far to either side */
 
 /* One way to cut the surface: a direction, a roll, seams. */
 struct way {
     bool possible;
     const struct field *field;
-    double roll_mm, usable_mm;
+    double roll_mm, usable_mm; /* usable: what panels may take */
     struct cuts cuts;
     bool narrow;    /* a panel is narrower than the least */
     bool too_long;  /* a panel is longer than the printer prints */
@@ -36,6 +38,14 @@ struct chooser {
 static double usable_on(const struct condition *condition, double roll_mm)
 {
     return fmin(roll_mm, condition->printer->media_width_mm) - 2 * condition->printer->edge_mm;
+}
+
+/* What panels may take of it. Pixels of a TIFF are rounded outward: up to one at each side. */
+static double planned_on(const struct condition *condition, const struct job *job, double roll_mm)
+{
+    double usable = usable_on(condition, roll_mm);
+    bool pixels = job->format == FORMAT_TIFF && job->resolution_ppi > 0;
+    return pixels ? usable - 2 * MM_PER_INCH / job->resolution_ppi : usable;
 }
 
 static double least_panel(const struct chooser *chooser)
@@ -204,8 +214,9 @@ static bool better(const struct way *one, const struct way *other)
 
 static struct way try_roll(const struct chooser *chooser, const struct field *field, double roll_mm)
 {
-    struct way way = {
-        .field = field, .roll_mm = roll_mm, .usable_mm = usable_on(chooser->condition, roll_mm)};
+    struct way way = {.field = field,
+                      .roll_mm = roll_mm,
+                      .usable_mm = planned_on(chooser->condition, chooser->job, roll_mm)};
     struct seam_problem problem = field_problem(field, way.usable_mm);
     if (chooser->spec && chooser->spec->seams_fixed) {
         way.cuts = fixed_cuts(chooser, field);
@@ -283,8 +294,9 @@ static void say_fixed_too_wide(const struct chooser *chooser, const struct field
 static void say_no_way(const struct chooser *chooser)
 {
     const struct film *film = chooser->condition->film;
-    double usable =
-        film->width_count ? usable_on(chooser->condition, film->widths_mm[film->width_count - 1]) : 0;
+    double usable = film->width_count
+                        ? planned_on(chooser->condition, chooser->job, film->widths_mm[film->width_count - 1])
+                        : 0;
     for (int i = 0; i < 2; i++) {
         if (!chooser->tried[i]) continue;
         if (chooser->spec && chooser->spec->seams_fixed)
@@ -371,30 +383,39 @@ static void judge_cover(const struct chooser *chooser, const struct way *way)
                     laminate->name, laminate->widths_mm[laminate->width_count - 1]);
 }
 
-/* A panel that runs across a door gap is cut there when it is on. */
+static bool runs_across(const struct frame *frame, const struct panel *panel, const struct feature *feature)
+{
+    struct rect gap = frame_turn(frame, feature->box), visible = frame_turn(frame, panel->visible);
+    return feature->kind == FEATURE_GAP && gap.x1 > visible.x0 + 1 && gap.x0 < visible.x1 - 1 &&
+           gap.y1 > visible.y0 && gap.y0 < visible.y1;
+}
+
+/* A panel that runs across a door gap is cut there when it is on: one finding names them all. */
 static void judge_gaps(const struct chooser *chooser, const struct frame *frame,
                        const struct surface_plan *plan)
 {
     const struct surface *s = chooser->surface;
-    for (size_t i = 0; i < plan->panel_count; i++)
+    struct text names = text_new(chooser->arena);
+    size_t count = 0;
+    for (size_t i = 0; i < plan->panel_count; i++) {
+        bool across = false;
         for (size_t k = 0; k < s->feature_count; k++) {
-            struct rect gap = frame_turn(frame, s->features[k].box);
-            struct rect visible = frame_turn(frame, plan->panels[i].visible);
-            if (s->features[k].kind != FEATURE_GAP || gap.x1 <= visible.x0 + 1 || gap.x0 >= visible.x1 - 1 ||
-                gap.y1 <= visible.y0 || gap.y0 >= visible.y1)
-                continue;
-            finding_add(chooser->findings, "cut-line",
-                        arena_format(chooser->arena, "%s/%s", chooser->surface->name, plan->panels[i].id),
-                        "%s runs across %s and is cut there.", plan->panels[i].id,
-                        s->features[k].name ? s->features[k].name : "a door gap");
+            if (across || !runs_across(frame, &plan->panels[i], &s->features[k])) continue;
+            const char *gap = s->features[k].name;
+            text_addf(&names, "%s%s across %s", count++ ? ", " : "", plan->panels[i].id,
+                      gap ? gap : "a door gap");
+            across = true;
         }
+    }
+    if (count)
+        finding_add(chooser->findings, "cut-line", s->name, "Cut when it is on: %s.", text_string(&names));
 }
 
 static void use_way(const struct chooser *chooser, const struct way *way, struct surface_plan *plan)
 {
     plan->run = way->field->frame.upright ? RUN_UPRIGHT : RUN_LYING;
     plan->roll_width_mm = way->roll_mm;
-    plan->usable_mm = way->usable_mm;
+    plan->usable_mm = usable_on(chooser->condition, way->roll_mm);
     panels_make(way->field, &way->cuts, chooser->job, plan);
     judge_fixed(chooser, way);
     judge_shaped(chooser, way);

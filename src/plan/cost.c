@@ -1,4 +1,5 @@
 #include "cost.h"
+#include "base/str.h"
 #include "model/practice.h"
 #include "rolls.h"
 #include <math.h>
@@ -44,13 +45,29 @@ static void add_cost(struct ledger *l, const char *what, double hours, money_min
     l->plan->total_cost += cost;
 }
 
-/* A length of film or laminate of one width, with the shop's share of waste in its price. */
+static struct material_line *web_line(struct ledger *l, const char *what, const struct film *film,
+                                      double width_mm)
+{
+    for (size_t i = 0; i < l->plan->material_count; i++) {
+        struct material_line *line = &l->plan->materials[i];
+        if (string_equal(line->what, what) && string_equal(line->name, film->name) &&
+            line->width_mm == width_mm)
+            return line;
+    }
+    add_material(
+        l, (struct material_line){.what = what, .name = film->name, .unit = "mm", .width_mm = width_mm});
+    return &l->plan->materials[l->plan->material_count - 1];
+}
+
+/* A length of film or laminate of one width, with the shop's share of waste in its price. Every roll and run
+ * of the same adds to one line. */
 static money_minor add_web(struct ledger *l, const char *what, const struct film *film, double width_mm,
                            double length_mm)
 {
     double area = width_mm * length_mm / 1e6;
     money_minor cost = with_percent(price_of(film->price_per_m2, millionths(area)), l->shop->waste_percent);
-    add_material(l, (struct material_line){what, film->name, length_mm, "mm", width_mm, area, cost});
+    struct material_line *line = web_line(l, what, film, width_mm);
+    line->amount += length_mm, line->area_m2 += area, line->cost += cost;
     return cost;
 }
 

@@ -1,5 +1,6 @@
 /* What each panel carries: ink, stretch, drying. */
 #include "panels.h"
+#include "base/text.h"
 #include "model/practice.h"
 #include "plan/clock.h"
 #include "plan/suit.h"
@@ -65,20 +66,36 @@ static void set_stretch(const struct surface *surface, struct panel *panel)
     panel->stretch_local_percent = stretch.local_percent;
 }
 
-static void set_drying(const struct surface_input *input, const struct job *job, struct panel *panel,
-                       struct findings *findings)
+static struct dry_time dry_time_of(const struct surface_input *input, const struct job *job,
+                                   const struct panel *panel, struct findings *findings)
 {
     const struct condition *condition = input->surface->condition;
     struct dry_case dry = {condition->ink, panel_hand_percent(panel), condition->ink_limit_percent,
                            job->drying, job->room_humidity_percent};
-    struct dry_time time = clock_dry(&dry, findings->arena);
-    panel->dry_s = time.seconds;
-    if (!time.heavy) return;
-    const char *where = arena_format(findings->arena, "%s/%s", input->surface->name, panel->id);
-    finding_add(findings, "heavy-ink", where,
-                "%s carries %.0f %% of ink over a hand-sized area and dries %.1f h instead of %.0f h.",
-                panel->id, dry.hand_percent, time.seconds / 3600, time.floor_s / 3600)
-        ->source = time.decided.source;
+    return clock_dry(&dry, findings->arena);
+}
+
+/* One finding for the surface names the panels that dry longer, and what the slowest needs. */
+static void judge_drying(const struct surface_input *input, const struct job *job, struct surface_plan *plan,
+                         struct findings *findings)
+{
+    struct text names = text_new(findings->arena);
+    struct dry_time slowest = {0};
+    size_t heavy = 0;
+    for (size_t i = 0; i < plan->panel_count; i++) {
+        struct panel *panel = &plan->panels[i];
+        struct dry_time time = dry_time_of(input, job, panel, findings);
+        panel->dry_s = time.seconds;
+        if (!time.heavy) continue;
+        text_addf(&names, "%s%s (%.0f %%, %.1f h)", heavy++ ? ", " : "", panel->id, panel_hand_percent(panel),
+                  time.seconds / 3600);
+        if (time.seconds > slowest.seconds) slowest = time;
+    }
+    if (!heavy) return;
+    finding_add(findings, "heavy-ink", input->surface->name,
+                "Much ink over a hand-sized area makes panels dry longer than %.0f h: %s.",
+                slowest.floor_s / 3600, text_string(&names))
+        ->source = slowest.decided.source;
 }
 
 void panels_judge(const struct surface_input *input, const struct job *job, struct surface_plan *plan,
@@ -89,6 +106,6 @@ void panels_judge(const struct surface_input *input, const struct job *job, stru
         set_ink(input->ink, input->surface->condition->ink, panel);
         judge_ink(input, panel, findings);
         set_stretch(input->surface, panel);
-        set_drying(input, job, panel, findings);
     }
+    judge_drying(input, job, plan, findings);
 }

@@ -159,6 +159,42 @@ static void cheapest_roll(void **state)
     assert_near(fixture_plan(&f)->surfaces[1].usable_mm, 1484);
 }
 
+/* A TIFF's pixels are rounded outward, up to one at each side: 2593 mm just fit two panels of the narrower
+ * roll (see above), and no longer when 2 x 25.4 / 72 mm must stay free. What is reported is the film's. */
+static void pixels_need_room(void **state)
+{
+    (void)state;
+    fixture_surface(&f, "a", 2593, 1900, FRONT_LEFT, RUN_UPRIGHT);
+    f.job.resolution_ppi = 72;
+    assert_near(fixture_plan(&f)->surfaces[0].usable_mm, 1354);
+    f.job.format = FORMAT_TIFF;
+    struct surface_plan *plan = &fixture_plan(&f)->surfaces[0];
+    assert_near(plan->usable_mm, 1504);
+    f.specs[0].width_mm = 2590, f.surfaces[0].width_mm = 2590;
+    struct point corners[] = {{0, 0}, {2590, 0}, {2590, 1900}, {0, 1900}};
+    fixture_outline(&f, &f.surfaces[0], corners, 4); /* 2593 - 2 x 0.71 = 2591.6 hold it again */
+    plan = &fixture_plan(&f)->surfaces[0];
+    assert_near(plan->usable_mm, 1354);
+    for (size_t i = 0; i < plan->panel_count; i++)
+        assert_true(rect_width(plan->panels[i].print) <= 1354 - 2 * 25.4 / 72 + 1e-6);
+}
+
+/* Two surfaces of one condition: one line of film, one of laminate, as much as both need. */
+static void materials_add_up(void **state)
+{
+    (void)state;
+    fixture_surface(&f, "a", 1200, 1000, FRONT_LEFT, RUN_UPRIGHT);
+    fixture_surface(&f, "b", 1200, 2000, FRONT_LEFT, RUN_UPRIGHT);
+    f.film.length_mm = 2500; /* each surface on a roll of its own */
+    struct plan *plan = fixture_plan(&f);
+    assert_int_equal(plan->roll_count, 2);
+    assert_string_equal(plan->materials[0].what, "film");
+    assert_near(plan->materials[0].amount, 1000 + 220 + 2000 + 220); /* bleed and ends by hand */
+    assert_string_equal(plan->materials[1].what, "laminate");
+    assert_near(plan->materials[1].amount, 3440 + 2 * 1000); /* and threading */
+    for (size_t i = 2; i < plan->material_count; i++) assert_non_null(strstr(plan->materials[i].what, "ink"));
+}
+
 /* auto: 1300 mm high needs one lying panel and several upright ones; 9000 high and 1300 wide the reverse. */
 static void auto_takes_fewer(void **state)
 {
@@ -531,6 +567,8 @@ int main(void)
         ONE(lying_rectangles),
         ONE(fewest_panels),
         ONE(cheapest_roll),
+        ONE(pixels_need_room),
+        ONE(materials_add_up),
         ONE(auto_takes_fewer),
         ONE(features_forbid),
         ONE(gaps_are_welcome),
