@@ -21,9 +21,7 @@ static bool page_of(const struct make_order *order, const struct panel *panel, s
                                     .file = frame.file,
                                     .print = frame.print,
                                     .visible = frame.visible,
-                                    .marks = {text_string(&operators), operators.length},
-                                    .ignore = marks.fields,
-                                    .ignore_count = marks.field_count};
+                                    .marks = {text_string(&operators), operators.length}};
     print_frame_slices(order->surface->surface, &frame, panel, arena, page);
     return true;
 }

@@ -61,10 +61,6 @@ struct pdf_panel_page {
     /* PDF content operators (paths in DeviceGray or DeviceCMYK) in millimetres, y up, origin at the
      * lower left corner of the file rectangle. Drawn over the artwork. */
     struct str marks;
-    /* Where marks stand inside the print (in the coordinates of print): the lay-back check passes over these.
-     */
-    const struct rect *ignore;
-    size_t ignore_count;
     const struct pdf_slice *slices;
     size_t slice_count; /* 0: printed as long as the view */
     bool slices_along_x;
