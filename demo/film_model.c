@@ -71,7 +71,7 @@ void film_model_lab(const struct film_model *model, const double ink[4], double 
 
 /* ---- the other way: Levenberg and Marquardt's least squares ---- */
 
-enum { UNKNOWNS = 4, RESIDUALS = 5, ROUNDS = 24 };
+enum { UNKNOWNS = 4, RESIDUALS = 8, ROUNDS = 24 };
 
 struct aim {
     double lab[3], black, limit;
@@ -89,6 +89,8 @@ static double total(const double ink[4])
     return ink[0] + ink[1] + ink[2] + ink[3];
 }
 
+static const double undercolour[3] = {0.64, 0.52, 0.46};
+
 static void residuals(const struct film_model *model, const struct aim *aim, const double ink[4],
                       double out[RESIDUALS])
 {
@@ -97,6 +99,8 @@ static void residuals(const struct film_model *model, const struct aim *aim, con
     for (int i = 0; i < 3; i++) out[i] = lab[i] - aim->lab[i];
     out[3] = 4 * (ink[3] - aim->black);
     out[4] = 300 * fmax(total(ink) - aim->limit, 0);
+    /* Under much black the other inks hardly show; a pull towards a plain grey keeps them from jumping. */
+    for (int c = 0; c < 3; c++) out[5 + c] = 10 * aim->black * (ink[c] - undercolour[c]);
 }
 
 static double squares(const double r[RESIDUALS])

@@ -12,7 +12,7 @@
 #include <string.h>
 #include <time.h>
 
-enum { TO_LAB_SIDE = 11, TO_INK_SIDE = 29, GAMUT_SIDE = 15, CURVE = 256, TAGS = 10 };
+enum { TO_LAB_SIDE = 11, TO_INK_SIDE = 33, GAMUT_SIDE = 15, CURVE = 256, TAGS = 10 };
 
 /* ---- numbers, highest byte first ---- */
 
@@ -109,7 +109,7 @@ static void put_to_ink(struct text *out, const struct film_model *model, double 
                 const double *guess = z ? column[z - 1] : ink;
                 memcpy(column[z], guess, sizeof ink);
                 film_model_ink(model, lab, limit, column[z]);
-                for (int c = 0; c < 4; c++) put_share(out, lab[0] >= 100 ? 0 : column[z][c]);
+                for (int c = 0; c < 4; c++) put_share(out, column[z][c]);
             }
     put_line(out, 4);
 }

@@ -12,7 +12,7 @@ struct exact {
 };
 
 struct table;
-/* From `in` (any format) to `out` (8 bit). The machine's memory, freed by table_free. */
+/* From `in` (grey, RGB or CMYK) to `out` (8 bit). The machine's memory, freed by table_free. */
 struct table *table_new(struct machine *machine, enum pixel_format in, enum pixel_format out,
                         struct exact exact, unsigned threads);
 void table_free(struct machine *machine, struct table *table);

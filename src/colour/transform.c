@@ -153,6 +153,14 @@ static bool same_numbers(const struct colour_order *order)
            !memcmp(order->source.bytes, order->destination.bytes, order->source.length);
 }
 
+/* From Lab, and from CMYK to other CMYK, a table of any bearable size is off by more than a level too often.
+ */
+static bool table_is_good_for(enum pixel_format in, enum pixel_format out)
+{
+    bool cmyk_to_cmyk = kind_of(in) == COLOUR_CMYK && kind_of(out) == COLOUR_CMYK;
+    return !is_wide(out) && kind_of(in) != COLOUR_LAB && !cmyk_to_cmyk;
+}
+
 struct colour_transform *colour_transform_new(struct machine *machine, const struct colour_order *order,
                                               struct error *error)
 {
@@ -171,7 +179,7 @@ struct colour_transform *colour_transform_new(struct machine *machine, const str
         return NULL;
     }
     unsigned threads = order->threads ? order->threads : pool_processors();
-    if (order->speed == COLOUR_FAST && !is_wide(order->out))
+    if (order->speed == COLOUR_FAST && table_is_good_for(order->in, order->out))
         transform->table =
             table_new(machine, order->in, order->out, (struct exact){run_wide, transform}, threads);
     return transform;

@@ -1,8 +1,12 @@
 /* Pixels from one colour space to another through ICC profiles.
  *
  * EXACT is Little CMS without its optimisation: equal to what its own command computes, a few million pixels
- * a second. FAST interpolates a table of our own that EXACT filled (tetrahedral; 65 steps a side for RGB and
- * Lab, fewer for CMYK): within a level of 255 nearly everywhere, and the same bytes on every machine. */
+ * a second. FAST interpolates a table of our own that EXACT filled (tetrahedral, 65 nodes a side for RGB and
+ * 41 for CMYK; grey is exact) and gives the same bytes on every machine. It is for 8 bit output from grey and
+ * RGB, and from CMYK to anything but other CMYK: for the rest, and from Lab, FAST is EXACT, since tables are
+ * not good enough there. Measured against EXACT on random pixels: from RGB at most 0.2 % of samples are off
+ * by more than 1 of 255, none by more than 5; CMYK to Lab none by more than 1; CMYK to sRGB (for previews)
+ * 0.14 %, and the worst by 10. */
 #ifndef COLOUR_TRANSFORM_H
 #define COLOUR_TRANSFORM_H
 
