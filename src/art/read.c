@@ -1,6 +1,7 @@
 #include "art/art.h"
 #include "base/arena.h"
 #include "base/hash.h"
+#include "base/path.h"
 #include "pdf/facts.h"
 #include "raster/facts.h"
 #include <string.h>
@@ -28,7 +29,9 @@ static bool look(struct machine *machine, const struct artwork_spec *spec, uint6
     char *block = arena_take(arena, BLOCK);
     *hash = HASH_START;
     ssize_t got = read(fd, block, BLOCK);
-    *pdf = got > 0 && is_pdf(block, (size_t)got < HEAD ? (size_t)got : HEAD);
+    bool ends_so =
+        string_equal(path_ending(arena, spec->path), "pdf"); /* a damaged one is still to be called a PDF */
+    *pdf = ends_so || (got > 0 && is_pdf(block, (size_t)got < HEAD ? (size_t)got : HEAD));
     for (; got > 0; got = read(fd, block, BLOCK)) *hash = hash_bytes(*hash, block, (size_t)got);
     close(fd);
     return got == 0 || error_set(error, FAILURE_MACHINE, "%s cannot be read", spec->path);
@@ -39,7 +42,9 @@ static bool unusable(const struct surface *surface, const struct artwork_spec *s
 {
     static const char *const codes[] = {NULL, "artwork-damaged", "artwork-locked", "artwork-page"};
     if (facts->state == ARTWORK_FINE) return false;
-    finding_add(findings, codes[facts->state], surface->name, "%s: %s", spec->file, facts->trouble);
+    bool named = str_starts(str_from(facts->trouble), spec->file);
+    finding_add(findings, codes[facts->state], surface->name, "%s%s%s", named ? "" : spec->file,
+                named ? "" : ": ", facts->trouble);
     return true;
 }
 
