@@ -3,6 +3,7 @@
 #include "base/pool.h"
 #include "base/text.h"
 #include "colour/profile.h"
+#include "flat.h"
 #include "table.h"
 #include <lcms2.h>
 #include <string.h>
@@ -230,6 +231,7 @@ struct converter {
     struct arena *arena;
     const struct colour_transform *transform;
     struct strip_sink next;
+    struct flat flat;
     uint8_t *rows; /* STRIP_ROWS of them */
 };
 
@@ -254,9 +256,12 @@ static bool convert(struct converter *converter, const struct strip *strip, int 
     out.format = converter->transform->out;
     out.stride = (size_t)strip->width * pixel_bytes(out.format);
     out.pixels = converter->rows;
-    for (int i = 0; i < count; i++)
-        colour_transform_rows(converter->transform, strip->pixels + (size_t)(from + i) * strip->stride,
-                              converter->rows + (size_t)i * out.stride, (size_t)strip->width);
+    for (int i = 0; i < count; i++) {
+        const uint8_t *in = strip->pixels + (size_t)(from + i) * strip->stride;
+        uint8_t *row = converter->rows + (size_t)i * out.stride;
+        colour_transform_rows(converter->transform, in, row, (size_t)strip->width);
+        if (converter->transform->table) flat_runs(&converter->flat, in, row, (size_t)strip->width);
+    }
     return converter->next.strip(converter->next.self, &out, error);
 }
 
@@ -279,6 +284,8 @@ struct strip_sink colour_transform_sink(struct arena *arena, const struct colour
                                         struct strip_sink next)
 {
     struct converter *converter = arena_take(arena, sizeof *converter);
-    *converter = (struct converter){arena, transform, next, NULL};
+    *converter = (struct converter){.arena = arena, .transform = transform, .next = next};
+    converter->flat = (struct flat){.exact = transform->exact, .in_bytes = pixel_bytes(transform->in),
+                                    .out_bytes = pixel_bytes(transform->out)};
     return (struct strip_sink){converter, begin, strip, end};
 }

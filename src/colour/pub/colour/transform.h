@@ -43,8 +43,8 @@ void colour_transform_rows(const struct colour_transform *transform, const void 
 /* Numbers pass untouched. */
 bool colour_transform_is_identity(const struct colour_transform *transform);
 
-/* A sink that transforms strips of the order's in-format into its out-format on their way to `next`. In the
- * arena; the transform must live as long. */
+/* A sink that transforms strips of the order's in-format into its out-format on their way to `next`; runs of
+ * equal pixels are exact also where FAST runs a table. In the arena; the transform must live as long. */
 struct strip_sink colour_transform_sink(struct arena *arena, const struct colour_transform *transform,
                                         struct strip_sink next);
 
