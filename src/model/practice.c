@@ -24,6 +24,8 @@ const struct practice practice_table[] = {
     {"seam-margin-keep-clear", 20, "mm", "Seams keep this far from areas to keep clear.", "features.margin",
      TRADE},
     {"least-panel", 150, "mm", "A narrower panel is hard to apply.", "panel-narrow", TRADE},
+    {"stagger", 150, "mm", "Crossings of neighbouring strips keep so far apart: no four panels meet.", "seams",
+     TRADE},
     {"dry-least", 24, "h", "Least drying time in good conditions.", "schedule", TRADE},
     {"dry-eco-solvent", 48, "h", "Least drying time of eco-solvent prints.", "schedule", TRADE},
     {"dry-most", 72, "h", "Drying time with ink at the limit, solvent and eco-solvent.", "schedule", TRADE},

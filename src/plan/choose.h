@@ -3,9 +3,10 @@
 #define PLAN_CHOOSE_H
 
 #include "panels.h"
+#include "way.h"
 
 /* Fills `plan` with seams and panels; when there is no way, says so and leaves it without. */
-void choose_surface(const struct surface_input *input, const struct job *job, struct surface_plan *plan,
-                    struct findings *findings);
+void choose_surface(const struct surface_input *input, const struct job *job, enum goal goal,
+                    struct surface_plan *plan, struct findings *findings);
 
 #endif

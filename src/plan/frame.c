@@ -18,6 +18,18 @@ struct frame frame_of(const struct surface *s, bool upright)
     return frame;
 }
 
+struct frame frame_through(const struct frame *frame, struct window window, struct arena *arena)
+{
+    struct frame through = *frame;
+    struct span *spans = arena_take_array(arena, (size_t)frame->positions, sizeof *spans);
+    for (int i = 0; i < frame->positions; i++) {
+        spans[i].low_mm = fmaxf(frame->spans[i].low_mm, (float)window.low);
+        spans[i].high_mm = fminf(frame->spans[i].high_mm, (float)window.high);
+    }
+    through.spans = spans;
+    return through;
+}
+
 struct rect frame_turn(const struct frame *frame, struct rect r)
 {
     return frame->upright ? r : (struct rect){r.y0, r.x0, r.y1, r.x1};

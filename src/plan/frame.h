@@ -3,6 +3,7 @@
 #ifndef PLAN_FRAME_H
 #define PLAN_FRAME_H
 
+#include "base/arena.h"
 #include "model/plan.h"
 
 struct frame {
@@ -14,7 +15,14 @@ struct frame {
     double bleed_low, bleed_high, bleed_start, bleed_end; /* at u = 0, at u's end; at v = 0, at v's end */
 };
 
+/* A stretch of v through which a surface is seen: one strip of it. */
+struct window {
+    double low, high;
+};
+
 struct frame frame_of(const struct surface *surface, bool upright);
+/* The same with an outline that ends at the window. */
+struct frame frame_through(const struct frame *frame, struct window window, struct arena *arena);
 /* Between u, v and x, y; its own inverse. */
 struct rect frame_turn(const struct frame *frame, struct rect rect);
 /* Lowest and highest v of the outline between u0 and u1; false when it is not there. */

@@ -3,44 +3,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-double cut_beyond(const struct surface *surface, const struct cut *cut, bool low_side)
-{
-    if (cut->gap) return surface->turn_in_mm;
-    return cut->low_over == low_side ? surface->seam_trim_mm : surface->overlap_mm;
-}
-
-/* A strip of the surface between two seams, in u and v. */
-struct strip_of {
-    double u0, u1;     /* visible */
-    double low, high;  /* printed beyond them */
-    double start, end; /* v of the outline inside, overlap bands included */
-    bool there;
-};
-
-static struct strip_of strip_at(const struct frame *frame, const struct cuts *cuts, size_t i)
-{
-    const struct cut *below = i ? &cuts->items[i - 1] : NULL;
-    const struct cut *above = i < cuts->count ? &cuts->items[i] : NULL;
-    struct strip_of strip = {.u0 = below ? below->at : 0, .u1 = above ? above->at : frame->across_mm};
-    strip.low = below ? cut_beyond(frame->surface, below, false) : frame->bleed_low;
-    strip.high = above ? cut_beyond(frame->surface, above, true) : frame->bleed_high;
-    strip.there = frame_reach(frame, strip.u0 - strip.low, strip.u1 + strip.high, &strip.start, &strip.end);
-    return strip;
-}
-
-static double with_feed(double length, const struct job *job)
-{
-    return job->feed_percent > 0 ? length * job->feed_percent / 100 : length;
-}
-
-double strip_length(const struct frame *frame, double print_u0, double print_u1, const struct job *job)
-{
-    double start, end;
-    if (!frame_reach(frame, print_u0, print_u1, &start, &end)) return 0;
-    start -= frame->bleed_start, end += frame->bleed_end;
-    return with_feed(frame_length(frame, start, end) + PANEL_END_MM + PANEL_TAIL_MM, job);
-}
-
 static void name_panel(const struct field *field, const struct job *job, struct panel *panel)
 {
     const struct surface *s = field->frame.surface;
@@ -52,20 +14,19 @@ static void name_panel(const struct field *field, const struct job *job, struct 
             : arena_format(field->arena, "panels/%s_%s_%zu.tif", job->number, s->id, panel->number);
 }
 
-static void make_panel(const struct field *field, const struct strip_of *strip, const struct job *job,
-                       struct panel *panel)
+static void make_panel(const struct field *field, const struct strip *strip, const struct piece *piece,
+                       const struct job *job, struct panel *panel)
 {
     const struct frame *frame = &field->frame;
-    struct rect visible = {strip->u0, strip->start, strip->u1, strip->end};
-    struct rect print = {strip->u0 - strip->low, strip->start - frame->bleed_start, strip->u1 + strip->high,
-                         strip->end + frame->bleed_end};
+    struct rect visible = {strip->u0, piece->v0, strip->u1, piece->v1};
+    struct rect print = {strip->u0 - strip->low, piece->v0 - piece->before, strip->u1 + strip->high,
+                         piece->v1 + piece->after};
     struct rect file = {print.x0, print.y0 - PANEL_END_MM, print.x1, print.y1 + PANEL_TAIL_MM};
     panel->visible = frame_turn(frame, visible);
     panel->print = frame_turn(frame, print);
     panel->file = frame_turn(frame, file);
     panel->area_m2 = rect_area(print) / 1e6;
-    panel->print_length_mm =
-        with_feed(frame_length(frame, print.y0, print.y1) + PANEL_END_MM + PANEL_TAIL_MM, job);
+    panel->print_length_mm = piece_length(frame, piece, job);
     name_panel(field, job, panel);
 }
 
@@ -162,39 +123,113 @@ static bool may_go_on(const struct surface_plan *plan, size_t panel)
     return true;
 }
 
-/* What lies under goes on first; of those that may go on, the first from the starting end. */
-static void set_order(const struct frame *frame, struct surface_plan *plan)
+/* The pieces of one strip are neighbours in the list of panels. */
+struct laid_strip {
+    size_t first, count;
+};
+
+static size_t next_of(const struct surface_plan *plan, struct laid_strip strip, bool high)
 {
-    bool high = from_high_end(frame);
-    for (int order = 1; order <= (int)plan->panel_count; order++) {
-        for (size_t i = 0; i < plan->panel_count; i++) {
-            size_t at = high ? plan->panel_count - 1 - i : i;
-            if (plan->panels[at].order || !may_go_on(plan, at)) continue;
-            plan->panels[at].order = order;
-            break;
-        }
+    for (size_t i = 0; i < strip.count; i++) {
+        size_t panel = strip.first + (high ? strip.count - 1 - i : i);
+        if (!plan->panels[panel].order && may_go_on(plan, panel)) return panel;
     }
+    return SIZE_MAX;
 }
 
-void panels_make(const struct field *field, const struct cuts *cuts, const struct job *job,
-                 struct surface_plan *plan)
+/* What lies under goes on first; of those that may go on, the first from the starting end. */
+static void set_order(const struct frame *frame, const struct laid_strip *strips, size_t count,
+                      struct surface_plan *plan)
 {
-    const size_t none = SIZE_MAX;
-    plan->panels = arena_take_array(field->arena, cuts->count + 1, sizeof *plan->panels);
-    plan->seams = arena_take_array(field->arena, cuts->count, sizeof *plan->seams);
-    size_t before = none;
-    for (size_t i = 0; i <= cuts->count; i++) {
-        struct strip_of strip = strip_at(&field->frame, cuts, i);
-        size_t here = strip.there ? plan->panel_count++ : none;
-        if (strip.there) {
-            plan->panels[here].number = here + 1;
-            make_panel(field, &strip, job, &plan->panels[here]);
+    struct frame along = frame_of(frame->surface, !frame->upright);
+    bool high = from_high_end(frame), high_piece = from_high_end(&along);
+    for (int order = 1; order <= (int)plan->panel_count; order++)
+        for (size_t i = 0; i < count; i++) {
+            size_t panel = next_of(plan, strips[high ? count - 1 - i : i], high_piece);
+            if (panel == SIZE_MAX) continue;
+            plan->panels[panel].order = order;
+            break;
         }
-        const struct cut *cut = i ? &cuts->items[i - 1] : NULL;
-        if (cut && here != none && before != none && cut->look.low < cut->look.high)
-            make_seam(field, cut, before, here, &plan->seams[plan->seam_count++]);
-        before = here;
+}
+
+/* ---- all of it ---- */
+
+struct maker {
+    const struct field *field;
+    const struct cuts *cuts;
+    const struct crossing *crossings; /* or NULL */
+    const struct job *job;
+    struct surface_plan *plan;
+    struct laid_strip *strips;
+};
+
+static const struct crossing *crossing_of(const struct maker *m, size_t strip)
+{
+    return m->crossings ? &m->crossings[strip] : NULL;
+}
+
+static void make_strip(const struct maker *m, size_t i)
+{
+    struct strip strip = strip_at(&m->field->frame, m->cuts, i);
+    const struct crossing *crossing = crossing_of(m, i);
+    struct surface_plan *plan = m->plan;
+    m->strips[i] = (struct laid_strip){plan->panel_count, strip.there ? piece_count(crossing) : 0};
+    for (size_t k = 0; k < m->strips[i].count; k++) {
+        struct piece piece = piece_at(&m->field->frame, &strip, crossing, k);
+        size_t here = plan->panel_count++;
+        plan->panels[here].number = here + 1;
+        make_panel(m->field, &strip, &piece, m->job, &plan->panels[here]);
+    }
+    for (size_t k = 0; k + 1 < m->strips[i].count; k++)
+        make_seam(&crossing->field, &crossing->cuts.items[k], m->strips[i].first + k,
+                  m->strips[i].first + k + 1, &plan->seams[plan->seam_count++]);
+}
+
+/* The part of a cut that two panels share, its cost by its share of the length. */
+static struct cut part_of_cut(const struct cut *cut, double low, double high)
+{
+    struct cut part = *cut;
+    double share = (high - low) / (cut->look.high - cut->look.low);
+    part.look.low = low, part.look.high = high;
+    part.look.cost = llround((double)cut->look.cost * share);
+    if (cut->before >= 0) part.before = llround((double)cut->before * share);
+    if (cut->after >= 0) part.after = llround((double)cut->after * share);
+    return part;
+}
+
+static void make_shared(const struct maker *m, size_t below, size_t low, size_t high)
+{
+    const struct frame *frame = &m->field->frame;
+    const struct cut *cut = &m->cuts->items[below];
+    struct rect a = frame_turn(frame, m->plan->panels[low].visible);
+    struct rect b = frame_turn(frame, m->plan->panels[high].visible);
+    double from = fmax(cut->look.low, fmax(a.y0, b.y0)), to = fmin(cut->look.high, fmin(a.y1, b.y1));
+    if (from >= to) return;
+    struct cut part = part_of_cut(cut, from, to);
+    make_seam(m->field, &part, low, high, &m->plan->seams[m->plan->seam_count++]);
+}
+
+/* One seam for each pair of panels on both sides of the cut above strip `i`. */
+static void make_cut(const struct maker *m, size_t i)
+{
+    const struct laid_strip *low = &m->strips[i], *high = &m->strips[i + 1];
+    for (size_t k = 0; k < low->count; k++)
+        for (size_t n = 0; n < high->count; n++) make_shared(m, i, low->first + k, high->first + n);
+}
+
+void panels_make(const struct field *field, const struct cuts *cuts, const struct crossing *crossings,
+                 const struct job *job, struct surface_plan *plan)
+{
+    size_t panels = 0, strips = cuts->count + 1;
+    struct maker m = {field, cuts, crossings, job, plan, NULL};
+    for (size_t i = 0; i < strips; i++) panels += piece_count(crossing_of(&m, i));
+    m.strips = arena_take_array(field->arena, strips, sizeof *m.strips);
+    plan->panels = arena_take_array(field->arena, panels, sizeof *plan->panels);
+    plan->seams = arena_take_array(field->arena, 3 * panels, sizeof *plan->seams);
+    for (size_t i = 0; i < strips; i++) {
+        make_strip(&m, i);
+        if (i) make_cut(&m, i - 1);
     }
     for (size_t i = 0; i < plan->seam_count; i++) plan->seam_cost += plan->seams[i].cost;
-    set_order(&field->frame, plan);
+    set_order(&field->frame, m.strips, strips, plan);
 }

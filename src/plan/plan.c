@@ -28,7 +28,7 @@ struct plan *plan_make(const struct plan_input *input, struct arena *arena)
     plan->surfaces = arena_take_array(arena, input->surface_count, sizeof *plan->surfaces);
     for (size_t i = 0; i < input->surface_count; i++) {
         suit_check(input->surfaces[i].surface, job, input->zone, input->now, &plan->findings);
-        choose_surface(&input->surfaces[i], job, &plan->surfaces[i], &plan->findings);
+        choose_surface(&input->surfaces[i], job, GOAL_BEST, &plan->surfaces[i], &plan->findings);
     }
     rolls_make(plan, arena);
     struct efforts efforts = efforts_of(plan, arena);

@@ -200,7 +200,7 @@ static double band_detail(const struct field *field, double at, bool low_over)
 
 /* ---- cost ---- */
 
-static int64_t cost_of(const struct field *field, const struct look *look)
+static void set_cost(const struct field *field, struct look *look)
 {
     const struct surface *s = field->frame.surface;
     double lap_m = (look->visible_mm - look->gap_mm) / 1000, gap_m = look->gap_mm / 1000;
@@ -213,7 +213,8 @@ static int64_t cost_of(const struct field *field, const struct look *look)
                    look->across_ribs_mm / 1000 * weight(WEIGHT_ACROSS_RIBS);
     double micro = minutes / 60 * (double)field->install_per_h + shown * 1e6 +
                    film * wide_m * (look->high - look->low) / 1000;
-    return llround(fmin(fmax(micro, 0), 1e12));
+    look->cost = llround(fmin(fmax(micro, 0), 1e12));
+    look->shown = llround(fmin(fmax(shown * 1e6, 0), 1e12));
 }
 
 struct look field_look(const struct field *field, double at)
@@ -231,7 +232,7 @@ struct look field_look(const struct field *field, double at)
     for (size_t i = 0; i < s->feature_count; i++) look_at_feature(frame, &s->features[i], at, &seen, &look);
     look.gap = look.gap_mm > 0 && look.gap_mm >= look.visible_mm - GAP_SHORT_MM;
     look.detail = look.gap ? 0 : band_detail(field, at, look.low_over);
-    look.cost = cost_of(field, &look);
+    set_cost(field, &look);
     return look;
 }
 
@@ -251,12 +252,13 @@ static void set_classes(struct field *field)
 }
 
 struct field field_new(const struct surface_input *input, bool upright, const struct shop *shop,
-                       struct arena *arena)
+                       const struct window *window, struct arena *arena)
 {
     struct field field = {.frame = frame_of(input->surface, upright),
                           .condition = input->surface->condition,
                           .install_per_h = shop->install_per_h,
                           .arena = arena};
+    if (window) field.frame = frame_through(&field.frame, *window, arena);
     const struct detail_map *map = !input->detail ? NULL
                                    : upright      ? &input->detail->upright
                                                   : &input->detail->lying;
@@ -264,6 +266,7 @@ struct field field_new(const struct surface_input *input, bool upright, const st
     set_classes(&field);
     size_t count = (size_t)field.frame.positions + 1;
     field.cost = arena_take_array(arena, count, sizeof *field.cost);
+    field.shown = arena_take_array(arena, count, sizeof *field.shown);
     field.class_of = arena_take_array(arena, count, sizeof *field.class_of);
     field.place_um = arena_take_array(arena, count, sizeof *field.place_um);
     for (size_t i = 0; i < count; i++) {
@@ -271,7 +274,9 @@ struct field field_new(const struct surface_input *input, bool upright, const st
         field.place_um[i] = llround(frame_place(&field.frame, at) * 1000);
         if (!i || i + 1 == count) continue;
         struct look look = field_look(&field, at);
-        field.cost[i] = may_stand(input->surface, &look) ? look.cost : SEAM_FORBIDDEN;
+        bool may = may_stand(input->surface, &look);
+        field.cost[i] = may ? look.cost : SEAM_FORBIDDEN;
+        field.shown[i] = may ? look.shown : SEAM_FORBIDDEN;
         field.class_of[i] = look.gap ? CLASS_GAP : look.low_over ? CLASS_LOW_OVER : CLASS_HIGH_OVER;
     }
     return field;

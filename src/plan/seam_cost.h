@@ -19,7 +19,8 @@ struct look {
     bool off_crest;                /* along ribs, but in a valley or on a wall */
     bool gap;                      /* the whole of it lies in door gaps */
     bool low_over;
-    int64_t cost; /* millionths of the currency */
+    int64_t cost;  /* millionths of the currency */
+    int64_t shown; /* of that, what shows or lifts: no time, no film */
 };
 
 /* Detail summed over the visible part of each millimetre of u, so that a band's mean comes at once. */
@@ -33,14 +34,15 @@ struct field {
     money_micro install_per_h;
     struct sums sums;
     struct seam_class classes[CLASS_COUNT];
-    int64_t *cost; /* positions + 1 */
+    int64_t *cost, *shown; /* positions + 1 */
     uint8_t *class_of;
     int64_t *place_um;
     struct arena *arena;
 };
 
+/* Of the whole surface, or (window not NULL) of what is seen through the window. */
 struct field field_new(const struct surface_input *input, bool upright, const struct shop *shop,
-                       struct arena *arena);
+                       const struct window *window, struct arena *arena);
 /* `at` need not be whole. */
 struct look field_look(const struct field *field, double at);
 /* The problem for the optimiser, on film of this usable width. */

@@ -205,9 +205,11 @@ static void auto_takes_fewer(void **state)
     assert_int_equal(plan->surfaces[0].run, RUN_LYING);
     assert_int_equal(plan->surfaces[0].panel_count, 1);
     assert_int_equal(plan->surfaces[1].run, RUN_UPRIGHT);
-    f.printer.max_length_mm = 8000; /* too long to lie: then upright */
+    f.printer.max_length_mm = 8000; /* too long to lie in one piece: in two, still fewer than upright */
     plan = fixture_plan(&f);
-    assert_int_equal(plan->surfaces[0].run, RUN_UPRIGHT);
+    assert_int_equal(plan->surfaces[0].run, RUN_LYING);
+    assert_int_equal(plan->surfaces[0].panel_count, 2);
+    assert_int_equal(plan->surfaces[0].seams[0].axis, AXIS_X);
 }
 
 static void features_forbid(void **state)
@@ -459,14 +461,107 @@ static void a_seam_named_twice(void **state)
     assert_int_equal(fixture_plan(&f)->surfaces[0].panel_count, 2);
 }
 
-static void too_long_is_a_stop(void **state)
+static void too_long_is_cut_or_a_stop(void **state)
 {
     (void)state;
     fixture_surface(&f, "left", 1300, 1900, FRONT_LEFT, RUN_UPRIGHT);
     f.printer.max_length_mm = 2120; /* 1900 + 2 x 50 + 60 + 60 */
-    assert_null(fixture_finding(fixture_plan(&f), "panel-too-long"));
+    assert_int_equal(fixture_plan(&f)->surfaces[0].panel_count, 1);
     f.printer.max_length_mm = 2119;
+    struct plan *plan = fixture_plan(&f);
+    assert_int_equal(plan->surfaces[0].panel_count, 2);
+    assert_int_equal(plan->surfaces[0].seams[0].axis, AXIS_Y);
+    assert_int_equal(plan->surfaces[0].seams[0].over, 1); /* the upper lies over */
+    assert_null(fixture_finding(plan, "panel-too-long"));
+    f.printer.max_length_mm = 160; /* marks and bleed alone take 170 */
     assert_non_null(fixture_finding(fixture_plan(&f), "panel-too-long"));
+}
+
+/* ---- cut both ways ---- */
+
+/* The contract's rule for a lap: whether the left or lower panel lies over. */
+static bool low_lies_over(enum front front, enum axis axis, double at, double middle)
+{
+    bool nearer = at >= middle;
+    if (front == FRONT_LEFT || front == FRONT_RIGHT) return axis == AXIS_X && front == FRONT_LEFT;
+    if (axis == AXIS_X) return nearer;
+    return front == FRONT_DOWN;
+}
+
+static void judge_two_way_seam(const struct surface_plan *plan, const struct seam *seam)
+{
+    const struct panel *over = &plan->panels[seam->over], *under = &plan->panels[seam->under];
+    bool x = seam->axis == AXIS_X;
+    bool low_over =
+        x ? over->visible.x1 <= under->visible.x0 + 1e-6 : over->visible.y1 <= under->visible.y0 + 1e-6;
+    const struct surface *s = plan->surface;
+    assert_int_equal(low_over,
+                     low_lies_over(s->front, seam->axis, seam->at_mm, (x ? s->width_mm : s->height_mm) / 2));
+    assert_true(under->order < over->order);
+    const struct panel *low = low_over ? over : under, *high = low_over ? under : over;
+    assert_near(x ? low->visible.x1 : low->visible.y1, seam->at_mm);
+    assert_near(x ? high->visible.x0 : high->visible.y0, seam->at_mm);
+    assert_near((x ? low->print.x1 : low->print.y1) - seam->at_mm, low_over ? 3 : 12);
+    assert_near(seam->at_mm - (x ? high->print.x0 : high->print.y0), low_over ? 12 : 3);
+    double from = x ? fmax(low->visible.y0, high->visible.y0) : fmax(low->visible.x0, high->visible.x0);
+    double to = x ? fmin(low->visible.y1, high->visible.y1) : fmin(low->visible.x1, high->visible.x1);
+    assert_near(seam->from_mm, from), assert_near(seam->to_mm, to);
+}
+
+/* Crossings of strips that meet keep apart, so no more than three panels meet anywhere. */
+static void judge_corners(const struct surface_plan *plan)
+{
+    for (size_t i = 0; i < plan->seam_count; i++) {
+        struct point p = plan->seams[i].axis == AXIS_X
+                             ? (struct point){plan->seams[i].at_mm, plan->seams[i].from_mm}
+                             : (struct point){plan->seams[i].from_mm, plan->seams[i].at_mm};
+        int meet = 0;
+        for (size_t k = 0; k < plan->panel_count; k++) {
+            struct rect v = plan->panels[k].visible;
+            meet += p.x >= v.x0 - 100 && p.x <= v.x1 + 100 && p.y >= v.y0 - 1 && p.y <= v.y1 + 1 &&
+                    plan->run == RUN_LYING;
+            meet += p.y >= v.y0 - 100 && p.y <= v.y1 + 100 && p.x >= v.x0 - 1 && p.x <= v.x1 + 1 &&
+                    plan->run == RUN_UPRIGHT;
+        }
+        assert_true(meet <= 3);
+    }
+}
+
+/* A side of 13.6 m by 2.6 m and one of 12 m by 3 m, prints at most 6 m, every front, both ways: the pieces
+ * cover it once, fit film and printer, every pair that meets has its seam, laps follow the contract. */
+static void both_ways(void **state)
+{
+    (void)state;
+    f.printer.max_length_mm = 6000;
+    for (int n = 0; n < 12; n++) {
+        f.input.surface_count = 0;
+        bool lying = n < 6, big = n & 1;
+        double along = big ? 13600 : 12000, across = big ? 2600 : 3000;
+        fixture_surface(&f, "s", lying ? along : across, lying ? across : along, (enum front)(n % 6),
+                        lying ? RUN_LYING : RUN_UPRIGHT);
+        struct plan *plan = fixture_plan(&f);
+        struct surface_plan *sp = &plan->surfaces[0];
+        assert_null(fixture_finding(plan, "panel-too-long"));
+        assert_true(sp->panel_count >= 6);
+        double seen = 0;
+        size_t pairs = 0;
+        for (size_t i = 0; i < sp->panel_count; i++) {
+            struct rect v = sp->panels[i].visible, print = sp->panels[i].print;
+            seen += rect_area(v);
+            assert_true(sp->panels[i].print_length_mm <= 6000 + 1e-6);
+            assert_true((lying ? rect_height(print) : rect_width(print)) <= sp->usable_mm + 1e-6);
+            for (size_t k = 0; k < i; k++) {
+                struct rect o = sp->panels[k].visible;
+                assert_true(rect_is_empty(rect_intersect(v, o)));
+                double x = fmin(v.x1, o.x1) - fmax(v.x0, o.x0), y = fmin(v.y1, o.y1) - fmax(v.y0, o.y0);
+                pairs += (fabs(x) < 1e-6 && y > 1e-6) || (fabs(y) < 1e-6 && x > 1e-6);
+            }
+        }
+        assert_near(seen / 1e6, along * across / 1e6);
+        assert_int_equal(sp->seam_count, pairs);
+        for (size_t i = 0; i < sp->seam_count; i++) judge_two_way_seam(sp, &sp->seams[i]);
+        judge_corners(sp);
+    }
 }
 
 /* The published overlap example (CIP4, XJDF-Schema, sample impositionForTiling, also in the shared tables):
@@ -583,7 +678,8 @@ int main(void)
         ONE(equal_spacing),
         ONE(moving_a_seam),
         ONE(a_seam_named_twice),
-        ONE(too_long_is_a_stop),
+        ONE(too_long_is_cut_or_a_stop),
+        ONE(both_ways),
         ONE(published_tiling_sums),
         ONE(same_input_same_plan),
         ONE(cost_by_hand),

@@ -48,6 +48,19 @@ struct seam_answer {
  * it would divide what is left evenly; of two equally near ones, the lower. */
 struct seam_answer seams_solve(const struct seam_problem *problem, struct arena *arena);
 
+/* Strips that lie side by side, each to be cut along its own length by its own problem (`panels` 0), so that
+ * seams of neighbours are at least `apart` positions from each other: else four panels would meet in a point.
+ * The fewest panels over all strips, and of these the least cost. Exact where `proved`; else the search was
+ * cut short at a great many steps and this is the best it had met. */
+struct stagger_answer {
+    bool possible, proved;
+    struct seam_answer *strips; /* one for each problem */
+    int panels;
+    int64_t cost;
+};
+struct stagger_answer seams_stagger(const struct seam_problem *strips, size_t count, int apart,
+                                    struct arena *arena);
+
 /* Where the way is blocked: from the last position that panels can end at to the first that they would
  * have to reach. False when there is a way (`least` is not regarded). */
 bool seams_blocked(const struct seam_problem *problem, int *from, int *to);

@@ -1,0 +1,85 @@
+#include "cross.h"
+#include "model/practice.h"
+#include "plan/plan.h"
+#include <math.h>
+
+struct crosser {
+    const struct surface_input *input;
+    const struct field *field;
+    const struct job *job;
+    double longest_mm; /* print without marks, on film */
+    int least;
+};
+
+static double longest_print(const struct surface_input *input, const struct job *job)
+{
+    double longest = input->surface->condition->printer->max_length_mm;
+    if (job->feed_percent > 0) longest *= 100 / job->feed_percent;
+    if (job->format == FORMAT_TIFF && job->resolution_ppi > 0) longest -= 2 * 25.4 / job->resolution_ppi;
+    return longest - PANEL_END_MM - PANEL_TAIL_MM;
+}
+
+/* No seam at the strip's ends or nearer to them than the least panel. */
+static void keep_off_ends(struct field *field, const struct strip *strip, int least)
+{
+    for (int at = 0; at <= field->frame.positions; at++)
+        if (at < strip->start + least || at > strip->end - least) field->cost[at] = SEAM_FORBIDDEN;
+}
+
+/* The strip along its length: the print reaches from its start less the bleed to its end and the bleed. */
+static struct seam_problem strip_problem(const struct crosser *c, const struct strip *strip,
+                                         struct crossing *crossing)
+{
+    const struct frame *frame = &c->field->frame;
+    struct window window = {fmax(strip->u0, 0), fmin(strip->u1, frame->across_mm)};
+    crossing->field = field_new(c->input, !frame->upright, c->job->shop, &window, c->field->arena);
+    keep_off_ends(&crossing->field, strip, c->least);
+    struct seam_problem problem = field_problem(&crossing->field, c->longest_mm);
+    const struct frame *along = &crossing->field.frame;
+    double low = frame_place(along, 0) - frame_place(along, strip->start - frame->bleed_start);
+    double high = frame_place(along, strip->end + frame->bleed_end) - frame_place(along, along->across_mm);
+    problem.low_bleed_um = llround(low * 1000);
+    problem.high_bleed_um = llround(high * 1000);
+    problem.least = c->least;
+    return problem;
+}
+
+/* Neighbours keep apart where that can be; else each strip takes its own best. */
+static bool solve_strips(const struct seam_problem *problems, size_t count, struct crossing *crossings,
+                         struct arena *arena)
+{
+    int apart = (int)practice_value("stagger").value;
+    struct stagger_answer answer = seams_stagger(problems, count, apart, arena);
+    if (!answer.possible) answer = seams_stagger(problems, count, 0, arena);
+    for (size_t i = 0; answer.possible && i < count; i++)
+        crossings[i].cuts = cuts_chosen(&crossings[i].field, &problems[i], &answer.strips[i], arena);
+    return answer.possible;
+}
+
+static struct crossing *cross_with(const struct crosser *c, const struct cuts *cuts)
+{
+    struct arena *arena = c->field->arena;
+    size_t count = cuts->count + 1, there = 0;
+    struct crossing *crossings = arena_take_array(arena, count, sizeof *crossings);
+    struct seam_problem *problems = arena_take_array(arena, count, sizeof *problems);
+    for (size_t i = 0; i < count; i++) {
+        struct strip strip = strip_at(&c->field->frame, cuts, i);
+        if (!strip.there)
+            return NULL; /* a strip beside the outline is not printed, and its neighbours do not
+                            meet: too rare to be cut both ways */
+        problems[there] = strip_problem(c, &strip, &crossings[i]);
+        there++;
+    }
+    return solve_strips(problems, count, crossings, arena) ? crossings : NULL;
+}
+
+struct crossing *cross_strips(const struct surface_input *input, const struct field *field,
+                              const struct cuts *cuts, const struct job *job, double least_mm)
+{
+    struct crosser c = {input, field, job, longest_print(input, job), (int)ceil(fmax(least_mm, 1))};
+    if (c.longest_mm < 1) return NULL;
+    struct crossing *crossings = cross_with(&c, cuts);
+    if (crossings || c.least <= 1) return crossings;
+    c.least = 1; /* a short piece is better than a print that is too long */
+    return cross_with(&c, cuts);
+}

@@ -1,0 +1,11 @@
+/* Strips that are longer than the longest print, cut again across the film. */
+#ifndef PLAN_CROSS_H
+#define PLAN_CROSS_H
+
+#include "panels.h"
+
+/* One for each strip between cuts, or NULL when a strip has no way: then none is cut. */
+struct crossing *cross_strips(const struct surface_input *input, const struct field *field,
+                              const struct cuts *cuts, const struct job *job, double least_mm);
+
+#endif

@@ -1,0 +1,77 @@
+#include "cuts.h"
+#include "plan/plan.h"
+
+enum { NEIGHBOUR_MM = 50 }; /* seams tell what they would cost so far to either side */
+
+double cut_beyond(const struct surface *surface, const struct cut *cut, bool low_side)
+{
+    if (cut->gap) return surface->turn_in_mm;
+    return cut->low_over == low_side ? surface->seam_trim_mm : surface->overlap_mm;
+}
+
+/* What the seam would cost at `at` with its neighbours where they are; < 0: not possible there. */
+static int64_t cost_at(const struct field *field, const struct seam_problem *problem, int below, int at,
+                       int above)
+{
+    bool possible = at > below && at < above && at > 0 && at < field->frame.positions &&
+                    field->cost[at] != SEAM_FORBIDDEN && seams_fit(problem, below, at) &&
+                    seams_fit(problem, at, above);
+    return possible ? field->cost[at] : -1;
+}
+
+static struct cut cut_chosen(const struct field *field, const struct seam_problem *problem,
+                             const struct seam_answer *answer, size_t i)
+{
+    int at = answer->at[i], below = i ? answer->at[i - 1] : 0;
+    int above = i + 2 < (size_t)answer->panels ? answer->at[i + 1] : problem->positions;
+    struct look look = field_look(field, at);
+    struct cut cut = {.at = at, .gap = look.gap, .low_over = look.low_over, .look = look};
+    cut.before = cost_at(field, problem, below, at - NEIGHBOUR_MM, above);
+    cut.after = cost_at(field, problem, below, at + NEIGHBOUR_MM, above);
+    return cut;
+}
+
+struct cuts cuts_chosen(const struct field *field, const struct seam_problem *problem,
+                        const struct seam_answer *answer, struct arena *arena)
+{
+    size_t count = (size_t)answer->panels - 1;
+    struct cuts cuts = {arena_take_array(arena, count, sizeof *cuts.items), count};
+    for (size_t i = 0; i < count; i++) cuts.items[i] = cut_chosen(field, problem, answer, i);
+    return cuts;
+}
+
+struct strip strip_at(const struct frame *frame, const struct cuts *cuts, size_t i)
+{
+    const struct cut *below = i ? &cuts->items[i - 1] : NULL;
+    const struct cut *above = i < cuts->count ? &cuts->items[i] : NULL;
+    struct strip strip = {.u0 = below ? below->at : 0, .u1 = above ? above->at : frame->across_mm};
+    strip.low = below ? cut_beyond(frame->surface, below, false) : frame->bleed_low;
+    strip.high = above ? cut_beyond(frame->surface, above, true) : frame->bleed_high;
+    strip.there = frame_reach(frame, strip.u0 - strip.low, strip.u1 + strip.high, &strip.start, &strip.end);
+    return strip;
+}
+
+size_t piece_count(const struct crossing *crossing)
+{
+    return crossing ? crossing->cuts.count + 1 : 1;
+}
+
+struct piece piece_at(const struct frame *frame, const struct strip *strip, const struct crossing *crossing,
+                      size_t i)
+{
+    const struct cut *before = i ? &crossing->cuts.items[i - 1] : NULL;
+    const struct cut *after = i + 1 < piece_count(crossing) ? &crossing->cuts.items[i] : NULL;
+    return (struct piece){
+        .v0 = before ? before->at : strip->start,
+        .v1 = after ? after->at : strip->end,
+        .before = before ? cut_beyond(frame->surface, before, false) : frame->bleed_start,
+        .after = after ? cut_beyond(frame->surface, after, true) : frame->bleed_end,
+    };
+}
+
+double piece_length(const struct frame *frame, const struct piece *piece, const struct job *job)
+{
+    double view = frame_length(frame, piece->v0 - piece->before, piece->v1 + piece->after);
+    double length = view + PANEL_END_MM + PANEL_TAIL_MM;
+    return job->feed_percent > 0 ? length * job->feed_percent / 100 : length;
+}

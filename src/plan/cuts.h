@@ -1,0 +1,52 @@
+/* Seams that have been chosen or were given, and the strips and pieces between them. */
+#ifndef PLAN_CUTS_H
+#define PLAN_CUTS_H
+
+#include "seam_cost.h"
+
+struct cut {
+    double at;
+    bool gap, low_over, fixed;
+    struct look look;
+    int64_t before, after; /* cost 50 mm lower and higher, < 0: not allowed there */
+};
+
+struct cuts {
+    struct cut *items;
+    size_t count;
+};
+
+/* How one strip is cut again, across the film, seen through the strip: u there is v here. */
+struct crossing {
+    struct field field;
+    struct cuts cuts;
+};
+
+/* A strip of the surface between two seams, in u and v. */
+struct strip {
+    double u0, u1;     /* visible */
+    double low, high;  /* printed beyond them */
+    double start, end; /* v of the outline inside, overlap bands included */
+    bool there;
+};
+
+/* A piece of a strip between two crossings, in v. */
+struct piece {
+    double v0, v1;        /* visible */
+    double before, after; /* printed beyond them */
+};
+
+/* What the panel on the low or the high side of a seam prints beyond its line. */
+double cut_beyond(const struct surface *surface, const struct cut *cut, bool low_side);
+/* The seams of an answer, with what each would cost elsewhere. */
+struct cuts cuts_chosen(const struct field *field, const struct seam_problem *problem,
+                        const struct seam_answer *answer, struct arena *arena);
+struct strip strip_at(const struct frame *frame, const struct cuts *cuts, size_t i);
+/* `crossing` may be NULL: then the one piece is the whole strip. */
+size_t piece_count(const struct crossing *crossing);
+struct piece piece_at(const struct frame *frame, const struct strip *strip, const struct crossing *crossing,
+                      size_t i);
+/* Length of film along the roll that a piece takes: marks, stations and feed included. */
+double piece_length(const struct frame *frame, const struct piece *piece, const struct job *job);
+
+#endif

@@ -1,0 +1,42 @@
+/* Ways to cut a surface: a direction, a roll, seams; and the best of them for a goal. */
+#ifndef PLAN_WAY_H
+#define PLAN_WAY_H
+
+#include "cuts.h"
+
+/* What a plan is to be best in. GOAL_BEST: money, seams with what shows of them counted. */
+enum goal { GOAL_BEST, GOAL_FEWEST, GOAL_MATERIAL, GOAL_HIDDEN, GOAL_COUNT };
+
+struct way {
+    bool possible;
+    const struct field *field;
+    double roll_mm, usable_mm; /* usable: what panels may take */
+    struct cuts cuts;
+    struct crossing *crossings; /* for each strip; NULL: no strip is cut again */
+    size_t panels;
+    bool too_long;       /* a panel is longer than the printer prints */
+    bool uncovered;      /* the laminate is narrower than the print */
+    int64_t seams, film; /* film and laminate; millionths of the currency */
+    int64_t shown;       /* of the seams: what shows */
+};
+
+struct way_search {
+    const struct surface_input *input;
+    const struct job *job;
+    enum goal goal;
+    struct arena *arena;
+    struct field fields[2]; /* upright, lying */
+    bool tried[2];
+};
+
+/* The best way; not possible when there is none. */
+struct way way_find(struct way_search *search);
+/* Seams outside the surface, and one place named twice, are left out. */
+struct cuts way_fixed_cuts(const struct way_search *search, const struct field *field);
+double way_widest(const struct way *way);
+double way_least_panel(const struct way_search *search);
+double way_usable_mm(const struct condition *condition, double roll_mm);
+/* What panels may take of it. */
+double way_planned_mm(const struct way_search *search, double roll_mm);
+
+#endif
