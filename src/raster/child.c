@@ -122,7 +122,8 @@ static bool strips_verb(int argument_count, char **arguments, struct machine *ma
     if (!foreign_of(&file, machine, answer->arena, arguments[0], error) ||
         !slots_attach(&slots, SLOTS_FD, SLOT_BYTES, error))
         return false;
-    bool ok = open_for(&decoder, &file, factor, error) && stream(&decoder, &slots, factor, answer->arena, error);
+    bool ok =
+        open_for(&decoder, &file, factor, error) && stream(&decoder, &slots, factor, answer->arena, error);
     decoder_close(&decoder);
     return ok;
 }

@@ -254,8 +254,8 @@ static bool same_row(struct resample *resample, const uint8_t *source, struct er
 /* ---- another grid ---- */
 
 /* Called with constants only, so that the inner loop is unrolled for each number of samples and depth. */
-static inline __attribute__((always_inline)) void across(const struct axis *axis, const void *source, float *out,
-                                                         int samples, bool wide)
+static inline __attribute__((always_inline)) void across(const struct axis *axis, const void *source,
+                                                         float *out, int samples, bool wide)
 {
     for (int x = 0; x < axis->count; x++, out += samples) {
         const float *weights = axis->weights + (size_t)x * (size_t)axis->most;
@@ -263,7 +263,8 @@ static inline __attribute__((always_inline)) void across(const struct axis *axis
         float sum[4] = {0};
         for (int k = 0; k < axis->taps[x]; k++)
             for (int s = 0; s < samples; s++, at++)
-                sum[s] += weights[k] * (wide ? ((const uint16_t *)source)[at] : ((const uint8_t *)source)[at]);
+                sum[s] +=
+                    weights[k] * (wide ? ((const uint16_t *)source)[at] : ((const uint8_t *)source)[at]);
         for (int s = 0; s < samples; s++) out[s] = sum[s];
     }
 }

@@ -64,9 +64,10 @@ static bool read_extra(struct tiff_picture *picture, struct header *header, unsi
         break;
     }
     if (dropped)
-        header_remark(header, picture->file->arena,
-                      "Beside its colours the picture has %u more channel%s (a spot colour or a mask?), left out.",
-                      dropped, dropped == 1 ? "" : "s");
+        header_remark(
+            header, picture->file->arena,
+            "Beside its colours the picture has %u more channel%s (a spot colour or a mask?), left out.",
+            dropped, dropped == 1 ? "" : "s");
     return true;
 }
 
@@ -75,10 +76,14 @@ static bool read_palette(struct tiff_picture *picture, struct error *error)
     uint16_t *map[3];
     if (picture->bits > 8 || !TIFFGetField(picture->tiff, TIFFTAG_COLORMAP, &map[0], &map[1], &map[2]))
         return refuse(picture, error, "its palette is missing; save it as plain RGB");
-    unsigned most = 0; /* some writers fill in bytes instead of 16 bits */
+    /* TIFF 6.0 has 0..65535; some writers fill in bytes, or bytes with 8 empty bits below. */
+    unsigned most = 0, low = 0;
     for (int c = 0; c < 3; c++)
-        for (unsigned i = 0; i < 1u << picture->bits; i++) most = map[c][i] > most ? map[c][i] : most;
-    picture->palette_shift = most < 256 ? 0 : 8;
+        for (unsigned i = 0; i < 1u << picture->bits; i++) {
+            most = map[c][i] > most ? map[c][i] : most;
+            low |= map[c][i] & 0xFFu;
+        }
+    picture->palette_unit = most < 256 ? 1 : low ? 257 : 256;
     for (int c = 0; c < 3; c++) picture->palette[c] = map[c];
     return true;
 }

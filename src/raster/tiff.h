@@ -19,7 +19,7 @@ struct tiff_picture {
     unsigned compression;
     uint32_t band_rows; /* rows of a strip or tile */
     const uint16_t *palette[3];
-    unsigned palette_shift;
+    unsigned palette_unit; /* of its values, a level of 8 bits */
     struct layout layout;
 
     /* Rows */

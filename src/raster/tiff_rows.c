@@ -230,6 +230,7 @@ static void put(const struct tiff_picture *picture, size_t at, unsigned value)
 static void unpack(struct tiff_picture *picture, int64_t y)
 {
     size_t out = 0;
+    unsigned unit = picture->palette_unit;
     const uint8_t *first = plane_row(picture, 0, y);
     for (size_t x = 0; x < (size_t)picture->width; x++)
         for (unsigned s = 0; s < picture->samples; s++) {
@@ -237,7 +238,7 @@ static void unpack(struct tiff_picture *picture, int64_t y)
             unsigned value = sample_at(picture, row, picture->planes ? x : x * picture->samples + s);
             if (picture->palette[0] && s == 0) {
                 for (int c = 0; c < 3; c++)
-                    put(picture, out++, (unsigned)picture->palette[c][value] >> picture->palette_shift);
+                    put(picture, out++, (picture->palette[c][value] + unit / 2) / unit);
             } else {
                 put(picture, out++, spread(value, picture->bits));
             }

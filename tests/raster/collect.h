@@ -1,5 +1,5 @@
-/* What the raster tests share: a sink that keeps a whole (small) picture, the machine with this test as its own
- * reader, and pictures from an independent reader. */
+/* What the raster tests share: a sink that keeps a whole (small) picture, the machine with this test as its
+ * own reader, and pictures from an independent reader. */
 #ifndef COLLECT_H
 #define COLLECT_H
 
@@ -12,6 +12,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 struct collected {
     struct arena *arena;
@@ -41,7 +42,8 @@ static inline bool collect_strip(void *self, const struct strip *strip, struct e
         strip->y + strip->rows > all->shape.height)
         return error_set(error, FAILURE_INPUT, "strips out of order");
     for (int i = 0; i < strip->rows; i++)
-        memcpy(all->pixels + (size_t)(strip->y + i) * stride, strip->pixels + (size_t)i * strip->stride, stride);
+        memcpy(all->pixels + (size_t)(strip->y + i) * stride, strip->pixels + (size_t)i * strip->stride,
+               stride);
     all->rows += strip->rows;
     return true;
 }
