@@ -10,6 +10,7 @@
 struct poor {
     struct machine machine;
     int left, live;
+    struct arena *made; /* NULL when not even the arena could be had */
     jmp_buf out;
 };
 
@@ -58,10 +59,9 @@ static void every_allocation_fails_once(void **state)
         poor.machine.self = &poor;
         poor.machine.allocate = poor_allocate, poor.machine.release = poor_release;
         poor.machine.no_memory = poor_no_memory;
-        struct arena *made = NULL;
         bool failed = setjmp(poor.out);
-        if (!failed) work(&poor.machine, &made);
-        arena_free(made); /* NULL when not even the arena could be had */
+        if (!failed) work(&poor.machine, &poor.made);
+        arena_free(poor.made);
         assert_int_equal(poor.live, 0);
         if (!failed) {
             assert_true(n > 10);
