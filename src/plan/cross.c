@@ -9,6 +9,7 @@ struct crosser {
     const struct job *job;
     double longest_mm; /* print without marks, on film */
     int least;
+    bool letters_may_be_cut;
 };
 
 static double longest_print(const struct surface_input *input, const struct job *job)
@@ -32,7 +33,9 @@ static struct seam_problem strip_problem(const struct crosser *c, const struct s
 {
     const struct frame *frame = &c->field->frame;
     struct window window = {fmax(strip->u0, 0), fmin(strip->u1, frame->across_mm)};
-    crossing->field = field_new(c->input, !frame->upright, c->job->shop, &window, c->field->arena);
+    struct field_wish wish = {c->input, !frame->upright, c->job->shop,
+                              &window,  c->longest_mm,   c->letters_may_be_cut};
+    crossing->field = field_new(&wish, c->field->arena);
     keep_off_ends(&crossing->field, strip, c->least);
     struct seam_problem problem = field_problem(&crossing->field, c->longest_mm);
     const struct frame *along = &crossing->field.frame;
@@ -73,13 +76,15 @@ static struct crossing *cross_with(const struct crosser *c, const struct cuts *c
     return solve_strips(problems, count, crossings, arena) ? crossings : NULL;
 }
 
+/* First with pieces that are easy to apply and no small lettering cut; then with what must be. */
 struct crossing *cross_strips(const struct surface_input *input, const struct field *field,
                               const struct cuts *cuts, const struct job *job, double least_mm)
 {
-    struct crosser c = {input, field, job, longest_print(input, job), (int)ceil(fmax(least_mm, 1))};
+    struct crosser c = {input, field, job, longest_print(input, job), (int)ceil(fmax(least_mm, 1)), false};
     if (c.longest_mm < 1) return NULL;
     struct crossing *crossings = cross_with(&c, cuts);
-    if (crossings || c.least <= 1) return crossings;
+    c.letters_may_be_cut = true;
+    if (!crossings) crossings = cross_with(&c, cuts);
     c.least = 1; /* a short piece is better than a print that is too long */
-    return cross_with(&c, cuts);
+    return crossings ? crossings : cross_with(&c, cuts);
 }

@@ -47,12 +47,16 @@ static const char *feature_words(const struct feature *f)
 static void list_crossed(const struct field *field, const struct cut *cut, struct seam *seam)
 {
     const struct surface *s = field->frame.surface;
+    const struct letterings *letters = &field->letterings;
     struct rect line = {cut->at - 1e-6, cut->look.low, cut->at + 1e-6, cut->look.high};
     line = frame_turn(&field->frame, line);
-    seam->crosses = arena_take_array(field->arena, s->feature_count, sizeof *seam->crosses);
+    seam->crosses = arena_take_array(field->arena, s->feature_count + letters->count, sizeof *seam->crosses);
     for (size_t i = 0; i < s->feature_count; i++)
         if (crosses(&s->features[i], line))
             seam->crosses[seam->crosses_count++] = feature_words(&s->features[i]);
+    for (size_t i = 0; i < letters->count; i++)
+        if (rect_overlaps(letters->items[i].box, line))
+            seam->crosses[seam->crosses_count++] = lettering_name(&letters->items[i], field->arena);
 }
 
 static const char *reason_of(const struct field *field, const struct cut *cut)

@@ -1,4 +1,5 @@
 #include "seam_cost.h"
+#include "model/practice.h"
 #include "plan/weights.h"
 #include <math.h>
 
@@ -15,6 +16,8 @@ const struct seam_weight_row seam_weight_table[WEIGHT_COUNT] = {
     [WEIGHT_SHAPED_REACH] = {"shaped-reach", "mm", "How near its edge.", 20},
     [WEIGHT_ACROSS_RIBS] = {"across-ribs", "currency per m",
                             "A seam across ribs is pushed into each of them.", 5},
+    [WEIGHT_LETTERING] = {"lettering", "currency per m",
+                          "Through a line of lettering that is too long for one panel.", 60},
 };
 
 /* A door gap drawn more aslant than this is not followed by a straight seam, mm. */
@@ -127,6 +130,23 @@ static void look_at_feature(const struct frame *frame, const struct feature *f, 
     }
 }
 
+/* A line that a panel holds easily is not cut; through a longer one a seam is dear. */
+static void look_at_letters(const struct field *field, double u, const struct stretches *seen,
+                            struct look *look)
+{
+    double margin = practice_value("lettering-margin").value;
+    for (size_t i = 0; i < field->letterings.count; i++) {
+        const struct lettering *letters = &field->letterings.items[i];
+        struct rect box = frame_turn(&field->frame, letters->box);
+        double met = seen_between(seen, box.y0 - margin, box.y1 + margin);
+        if (met <= 0 || !near(u, box.x0, box.x1, margin)) continue;
+        bool forbids = rect_width(box) < field->letters_forbid_mm;
+        if (!look->letters || (forbids && !look->letters_forbid)) look->letters = letters;
+        look->letters_forbid |= forbids;
+        look->lettered_mm += seen_between(seen, box.y0, box.y1);
+    }
+}
+
 /* ---- detail ---- */
 
 /* Cells of the detail map of this direction, by u and v. */
@@ -210,7 +230,8 @@ static void set_cost(const struct field *field, struct look *look)
     double minutes = lap_m * weight(WEIGHT_LAP_MINUTES) + gap_m * weight(WEIGHT_GAP_MINUTES);
     double shown = lap_m * (weight(WEIGHT_VISIBLE) * look->detail + weight(WEIGHT_LAP)) +
                    look->shaped_mm / 1000 * weight(WEIGHT_SHAPED) +
-                   look->across_ribs_mm / 1000 * weight(WEIGHT_ACROSS_RIBS);
+                   look->across_ribs_mm / 1000 * weight(WEIGHT_ACROSS_RIBS) +
+                   look->lettered_mm / 1000 * weight(WEIGHT_LETTERING);
     double micro = minutes / 60 * (double)field->install_per_h + shown * 1e6 +
                    film * wide_m * (look->high - look->low) / 1000;
     look->cost = llround(fmin(fmax(micro, 0), 1e12));
@@ -230,6 +251,7 @@ struct look field_look(const struct field *field, double at)
     seen_at(frame, at, look.low, look.high, &seen);
     look.visible_mm = seen_between(&seen, look.low, look.high);
     for (size_t i = 0; i < s->feature_count; i++) look_at_feature(frame, &s->features[i], at, &seen, &look);
+    look_at_letters(field, at, &seen, &look);
     look.gap = look.gap_mm > 0 && look.gap_mm >= look.visible_mm - GAP_SHORT_MM;
     look.detail = look.gap ? 0 : band_detail(field, at, look.low_over);
     set_cost(field, &look);
@@ -238,7 +260,7 @@ struct look field_look(const struct field *field, double at)
 
 static bool may_stand(const struct surface *s, const struct look *look)
 {
-    return !look->forbids && !look->off_crest && (!s->glass || look->gap);
+    return !look->forbids && !look->letters_forbid && !look->off_crest && (!s->glass || look->gap);
 }
 
 static void set_classes(struct field *field)
@@ -251,17 +273,20 @@ static void set_classes(struct field *field)
     field->classes[CLASS_GAP] = (struct seam_class){turn_in, turn_in};
 }
 
-struct field field_new(const struct surface_input *input, bool upright, const struct shop *shop,
-                       const struct window *window, struct arena *arena)
+struct field field_new(const struct field_wish *wish, struct arena *arena)
 {
-    struct field field = {.frame = frame_of(input->surface, upright),
+    const struct surface_input *input = wish->input;
+    struct field field = {.frame = frame_of(input->surface, wish->upright),
                           .condition = input->surface->condition,
-                          .install_per_h = shop->install_per_h,
+                          .install_per_h = wish->shop->install_per_h,
+                          .letterings = letterings_of(input, arena),
                           .arena = arena};
-    if (window) field.frame = frame_through(&field.frame, *window, arena);
-    const struct detail_map *map = !input->detail ? NULL
-                                   : upright      ? &input->detail->upright
-                                                  : &input->detail->lying;
+    if (!wish->letters_may_be_cut)
+        field.letters_forbid_mm = wish->panel_mm * practice_value("lettering-share").value / 100;
+    if (wish->window) field.frame = frame_through(&field.frame, *wish->window, arena);
+    const struct detail_map *map = !input->detail  ? NULL
+                                   : wish->upright ? &input->detail->upright
+                                                   : &input->detail->lying;
     field.sums = sums_new(&field.frame, map, arena);
     set_classes(&field);
     size_t count = (size_t)field.frame.positions + 1;

@@ -3,21 +3,25 @@
 #define PLAN_SEAM_COST_H
 
 #include "frame.h"
+#include "lettering.h"
 #include "plan/seams.h"
 
 enum { CLASS_LOW_OVER, CLASS_HIGH_OVER, CLASS_GAP, CLASS_COUNT };
 
 /* A seam at one place. */
 struct look {
-    double low, high;              /* v of its line; equal when panels do not meet there */
-    double visible_mm;             /* of the line where film is seen */
-    double gap_mm;                 /* of that, in a door gap */
-    double shaped_mm;              /* of that, in or near a recess or dome */
-    double across_ribs_mm;         /* of that, across the ribs of a corrugation */
-    double detail;                 /* mean in the overlap band, CIELAB units per mm */
-    const struct feature *forbids; /* a feature that no seam may come near, or NULL */
-    bool off_crest;                /* along ribs, but in a valley or on a wall */
-    bool gap;                      /* the whole of it lies in door gaps */
+    double low, high;                /* v of its line; equal when panels do not meet there */
+    double visible_mm;               /* of the line where film is seen */
+    double gap_mm;                   /* of that, in a door gap */
+    double shaped_mm;                /* of that, in or near a recess or dome */
+    double across_ribs_mm;           /* of that, across the ribs of a corrugation */
+    double detail;                   /* mean in the overlap band, CIELAB units per mm */
+    const struct feature *forbids;   /* a feature that no seam may come near, or NULL */
+    const struct lettering *letters; /* that the line meets or comes too near, or NULL */
+    bool letters_forbid;             /* ... and no seam may */
+    double lettered_mm;              /* of the line where film is seen, through lettering */
+    bool off_crest;                  /* along ribs, but in a valley or on a wall */
+    bool gap;                        /* the whole of it lies in door gaps */
     bool low_over;
     int64_t cost;  /* millionths of the currency */
     int64_t shown; /* of that, what shows or lifts: no time, no film */
@@ -33,6 +37,8 @@ struct field {
     const struct condition *condition;
     money_micro install_per_h;
     struct sums sums;
+    struct letterings letterings;
+    double letters_forbid_mm; /* lettering shorter than this across the seams is not cut */
     struct seam_class classes[CLASS_COUNT];
     int64_t *cost, *shown; /* positions + 1 */
     uint8_t *class_of;
@@ -40,9 +46,17 @@ struct field {
     struct arena *arena;
 };
 
-/* Of the whole surface, or (window not NULL) of what is seen through the window. */
-struct field field_new(const struct surface_input *input, bool upright, const struct shop *shop,
-                       const struct window *window, struct arena *arena);
+/* What a field is made of. */
+struct field_wish {
+    const struct surface_input *input;
+    bool upright;
+    const struct shop *shop;
+    const struct window *window; /* NULL: the whole surface */
+    double panel_mm;             /* what a panel holds between seams, to tell small lettering */
+    bool letters_may_be_cut;     /* lettering is dear, never forbidden: there is no other way */
+};
+
+struct field field_new(const struct field_wish *wish, struct arena *arena);
 /* `at` need not be whole. */
 struct look field_look(const struct field *field, double at);
 /* The problem for the optimiser, on film of this usable width. */

@@ -227,7 +227,12 @@ static void try_direction(struct way_search *search, bool upright, struct way *b
 {
     const struct film *film = search->input->surface->condition->film;
     struct field *field = &search->fields[upright ? 0 : 1];
-    *field = field_new(search->input, upright, search->job->shop, NULL, search->arena);
+    struct field_wish wish = {.input = search->input,
+                              .upright = upright,
+                              .shop = search->job->shop,
+                              .letters_may_be_cut = search->letters_may_be_cut};
+    if (film->width_count) wish.panel_mm = way_planned_mm(search, film->widths_mm[film->width_count - 1]);
+    *field = field_new(&wish, search->arena);
     search->tried[upright ? 0 : 1] = true;
     for (size_t i = 0; i < film->width_count; i++) {
         struct way way = try_roll(search, field, film->widths_mm[i]);
@@ -235,7 +240,7 @@ static void try_direction(struct way_search *search, bool upright, struct way *b
     }
 }
 
-struct way way_find(struct way_search *search)
+static struct way try_directions(struct way_search *search)
 {
     const struct surface_spec *spec = search->input->surface->spec;
     enum panels_run run = spec ? spec->panels : RUN_UPRIGHT;
@@ -243,4 +248,14 @@ struct way way_find(struct way_search *search)
     if (run != RUN_LYING) try_direction(search, true, &best);
     if (run != RUN_UPRIGHT) try_direction(search, false, &best);
     return best;
+}
+
+struct way way_find(struct way_search *search)
+{
+    struct way best = try_directions(search);
+    bool letters = false;
+    for (int i = 0; i < 2; i++) letters |= search->tried[i] && search->fields[i].letterings.count;
+    if (best.possible || !letters) return best;
+    search->letters_may_be_cut = true;
+    return try_directions(search);
 }

@@ -27,6 +27,7 @@ struct way_search {
     struct arena *arena;
     struct field fields[2]; /* upright, lying */
     bool tried[2];
+    bool letters_may_be_cut; /* there was no way without */
 };
 
 /* The best way; not possible when there is none. */

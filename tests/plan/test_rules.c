@@ -421,6 +421,43 @@ static void seams_go_where_nothing_shows(void **state)
     assert_near(seam->detail, detail_map_mean(&maps.upright, (struct rect){1194, 0, 1206, 1000}));
 }
 
+/* A line of a PDF's text, on a page at 1:10, gives a box by hand: page (128, 30, 134, 34) x 10. */
+static void lettering_is_found(void **state)
+{
+    (void)state;
+    fixture_surface(&f, "left", 2600, 1900, FRONT_LEFT, RUN_UPRIGHT);
+    struct text_line line = {.box = {128, 30, 134, 34}, .height_mm = 4, .words = "555 0199"};
+    struct artwork_facts facts = {.kind = ARTWORK_PDF, .lines = &line, .line_count = 1};
+    struct placed_art placed = {
+        .facts = &facts, .to_surface = affine_scale(10, 10), .clip = {-50, -50, 2650, 1950}};
+    struct surface_art art = {&placed, 1};
+    f.inputs[0].art = &art;
+    /* 1300 would be even; with 15 mm of margin the nearest places are 1265 and 1355. */
+    struct plan *plan = fixture_plan(&f);
+    assert_near(plan->surfaces[0].seams[0].at_mm, 1265);
+    assert_null(fixture_finding(plan, "seam-crosses"));
+    /* Fixed through it: used, named, and a person is told. */
+    struct fixed_seam fixed = {.at_mm = 1310};
+    f.specs[0].seams = &fixed, f.specs[0].seam_count = 1, f.specs[0].seams_fixed = true;
+    plan = fixture_plan(&f);
+    assert_string_equal(plan->surfaces[0].seams[0].crosses[0], "lettering \"555 0199\"");
+    assert_non_null(strstr(fixture_finding(plan, "seam-crosses")->text, "555 0199"));
+    f.specs[0].seams_fixed = false;
+    /* Longer than a panel: no seam can pass it by, so it is cut, and said. */
+    line.box = (struct rect){10, 30, 250, 60};
+    plan = fixture_plan(&f);
+    assert_int_equal(plan->surfaces[0].panel_count, 2);
+    assert_non_null(fixture_finding(plan, "seam-crosses"));
+    /* A line that a panel holds, where seams could only stand in it (glass elsewhere): cut rather than no
+     * plan. */
+    line.box = (struct rect){111, 30, 145, 34};
+    fixture_feature(&f, &f.surfaces[0], FEATURE_KEEP_CLEAR, rect_of(0, 0, 1130, 1900));
+    fixture_feature(&f, &f.surfaces[0], FEATURE_KEEP_CLEAR, rect_of(1450, 0, 1150, 1900));
+    plan = fixture_plan(&f);
+    assert_int_equal(plan->surfaces[0].panel_count, 2);
+    assert_non_null(fixture_finding(plan, "seam-crosses"));
+}
+
 static void equal_spacing(void **state)
 {
     (void)state;
@@ -675,6 +712,7 @@ int main(void)
         ONE(strips_follow_the_outline),
         ONE(tiles_cover_once),
         ONE(seams_go_where_nothing_shows),
+        ONE(lettering_is_found),
         ONE(equal_spacing),
         ONE(moving_a_seam),
         ONE(a_seam_named_twice),

@@ -13,6 +13,7 @@ enum seam_weight {
     WEIGHT_SHAPED,       /* for each metre in a recess or dome, or near its edge */
     WEIGHT_SHAPED_REACH, /* how near, mm */
     WEIGHT_ACROSS_RIBS,  /* for each metre across the ribs of a corrugation */
+    WEIGHT_LETTERING,    /* for each metre through lettering too long for one panel */
     WEIGHT_COUNT
 };
 
