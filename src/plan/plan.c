@@ -1,5 +1,6 @@
 #include "plan/plan.h"
 #include "base/str.h"
+#include "base/text.h"
 #include "choose.h"
 #include "cost.h"
 #include "plan/suit.h"
@@ -18,7 +19,7 @@ static void raise_severities(const struct shop *shop, struct findings *findings)
         }
 }
 
-struct plan *plan_make(const struct plan_input *input, struct arena *arena)
+static struct plan *make_for(const struct plan_input *input, enum goal goal, struct arena *arena)
 {
     struct plan *plan = arena_take(arena, sizeof *plan);
     const struct job *job = input->job;
@@ -28,12 +29,93 @@ struct plan *plan_make(const struct plan_input *input, struct arena *arena)
     plan->surfaces = arena_take_array(arena, input->surface_count, sizeof *plan->surfaces);
     for (size_t i = 0; i < input->surface_count; i++) {
         suit_check(input->surfaces[i].surface, job, input->zone, input->now, &plan->findings);
-        choose_surface(&input->surfaces[i], job, GOAL_BEST, &plan->surfaces[i], &plan->findings);
+        choose_surface(&input->surfaces[i], job, goal, &plan->surfaces[i], &plan->findings);
     }
     rolls_make(plan, arena);
     struct efforts efforts = efforts_of(plan, arena);
     schedule_make(plan, &efforts, arena);
     cost_make(plan, &efforts, arena);
-    raise_severities(job->shop, &plan->findings);
+    return plan;
+}
+
+/* ---- several answers ---- */
+
+static bool same_seams(const struct surface_plan *one, const struct surface_plan *other)
+{
+    if (one->run != other->run || one->roll_width_mm != other->roll_width_mm ||
+        one->seam_count != other->seam_count || one->panel_count != other->panel_count)
+        return false;
+    for (size_t i = 0; i < one->seam_count; i++) {
+        const struct seam *a = &one->seams[i], *b = &other->seams[i];
+        if (a->axis != b->axis || a->at_mm != b->at_mm || a->from_mm != b->from_mm) return false;
+    }
+    return true;
+}
+
+static bool same_plan(const struct plan *one, const struct plan *other)
+{
+    for (size_t i = 0; i < one->surface_count; i++)
+        if (!same_seams(&one->surfaces[i], &other->surfaces[i])) return false;
+    return true;
+}
+
+static struct alternative sum_up(const struct plan *plan, enum goal goal)
+{
+    static const char *const names[] = {"best", "fewest panels", "least material", "least visible"};
+    struct alternative sum = {.name = names[goal], .price = plan->price};
+    for (size_t i = 0; i < plan->roll_count; i++) sum.film_mm += plan->rolls[i].used_mm;
+    for (size_t i = 0; i < plan->surface_count; i++) {
+        const struct surface_plan *surface = &plan->surfaces[i];
+        sum.panel_count += surface->panel_count;
+        for (size_t k = 0; k < surface->seam_count; k++)
+            if (surface->seams[k].detail > sum.worst_detail) sum.worst_detail = surface->seams[k].detail;
+    }
+    return sum;
+}
+
+/* The one that was asked for; when this job has none such, the best, and that is said. */
+static size_t find_chosen(const struct plan_input *input, const struct alternative *alternatives,
+                          size_t count, bool *found)
+{
+    *found = true;
+    if (input->choose > 0 && (size_t)input->choose < count) return (size_t)input->choose;
+    const char *choice = input->choose > 0 ? NULL : input->job->choice;
+    for (size_t i = 0; choice && i < count; i++)
+        if (string_equal(choice, alternatives[i].name)) return i;
+    *found = input->choose <= 0 && !choice;
+    return 0;
+}
+
+static void say_no_such(const struct plan_input *input, struct plan *plan, struct arena *arena)
+{
+    struct text names = text_new(arena);
+    for (size_t i = 0; i < plan->alternative_count; i++)
+        text_addf(&names, "%s%zu %s", i ? ", " : "", i, plan->alternatives[i].name);
+    const char *asked = input->choose > 0 ? arena_format(arena, "%d", input->choose) : input->job->choice;
+    finding_add(&plan->findings, "value-assumed", input->job->number,
+                "There is no alternative \"%s\" that differs from the others; the best plan was taken.",
+                asked)
+        ->remedy = arena_format(arena, "This job has: %s.", text_string(&names));
+}
+
+struct plan *plan_make(const struct plan_input *input, struct arena *arena)
+{
+    struct plan *plans[GOAL_COUNT];
+    struct alternative *alternatives = arena_take_array(arena, GOAL_COUNT, sizeof *alternatives);
+    size_t count = 0;
+    for (enum goal goal = GOAL_BEST; goal < GOAL_COUNT; goal++) {
+        struct plan *plan = make_for(input, goal, arena);
+        bool known = false;
+        for (size_t i = 0; i < count; i++) known |= same_plan(plans[i], plan);
+        if (known) continue;
+        plans[count] = plan;
+        alternatives[count++] = sum_up(plan, goal);
+    }
+    bool found;
+    size_t chosen = find_chosen(input, alternatives, count, &found);
+    struct plan *plan = plans[chosen];
+    plan->alternatives = alternatives, plan->alternative_count = count, plan->chosen = chosen;
+    if (!found) say_no_such(input, plan, arena);
+    raise_severities(input->job->shop, &plan->findings);
     return plan;
 }

@@ -458,6 +458,44 @@ static void lettering_is_found(void **state)
     assert_non_null(fixture_finding(plan, "seam-crosses"));
 }
 
+/* Two panels suffice; one plain place lies at 1200 only, and two more with three panels. Where the seams
+ * stand in the artwork's detail, the least visible plan is another one, and each alternative is the best in
+ * its name. */
+static void alternatives_differ(void **state)
+{
+    (void)state;
+    fixture_surface(&f, "left", 2880, 1000, FRONT_LEFT, RUN_UPRIGHT); /* two panels: seam 1429 to 1451 */
+    enum { COLUMNS = 2980, ROWS = 110 };
+    static uint16_t across[COLUMNS * ROWS], along[COLUMNS * ROWS];
+    for (size_t i = 0; i < COLUMNS * ROWS; i++) {
+        double x = (double)(i % COLUMNS) - 50;
+        across[i] = along[i] = x >= 980 && x < 1000 ? 0 : x >= 1980 && x < 2000 ? 0 : 60;
+    }
+    struct detail_maps maps = {.upright = {{-50, -50, 2930, 1050}, COLUMNS, ROWS, across, along}};
+    f.inputs[0].detail = &maps;
+    struct plan *best = fixture_plan(&f);
+    assert_string_equal(best->alternatives[0].name, "best");
+    assert_int_equal(best->surfaces[0].panel_count, 2); /* a third panel costs more than 0.6 of detail */
+    size_t hidden = 0;
+    for (size_t i = 1; i < best->alternative_count; i++)
+        if (!strcmp(best->alternatives[i].name, "least visible")) hidden = i;
+    assert_true(hidden > 0);
+    assert_near(best->alternatives[hidden].worst_detail, 0);
+    assert_int_equal(best->alternatives[hidden].panel_count, 3);
+    assert_true(best->alternatives[hidden].price > best->alternatives[0].price);
+    f.input.choose = (int)hidden;
+    struct plan *plan = fixture_plan(&f);
+    assert_int_equal(plan->chosen, hidden);
+    assert_int_equal(plan->surfaces[0].panel_count, 3);
+    assert_int_equal(plan->price, best->alternatives[hidden].price);
+    f.input.choose = 0, f.job.choice = "least visible"; /* recorded in the job */
+    assert_int_equal(fixture_plan(&f)->chosen, hidden);
+    f.job.choice = "least blue"; /* no such: the best, and it is said */
+    plan = fixture_plan(&f);
+    assert_int_equal(plan->chosen, 0);
+    assert_non_null(fixture_finding(plan, "value-assumed"));
+}
+
 static void equal_spacing(void **state)
 {
     (void)state;
@@ -713,6 +751,7 @@ int main(void)
         ONE(tiles_cover_once),
         ONE(seams_go_where_nothing_shows),
         ONE(lettering_is_found),
+        ONE(alternatives_differ),
         ONE(equal_spacing),
         ONE(moving_a_seam),
         ONE(a_seam_named_twice),

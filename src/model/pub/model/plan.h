@@ -62,7 +62,7 @@ struct plan_input {
     size_t condition_count;
     struct event_fact *events;
     size_t event_count;
-    int choose; /* 0: best; 1..: that alternative */
+    int choose; /* 0: the job's choice, else the best; 1..: that alternative */
 };
 
 /* ---- result ---- */
@@ -178,8 +178,9 @@ struct plan {
     struct cost_line *costs;
     size_t cost_count;
     money_minor total_cost, price; /* without and with margin */
-    struct alternative *alternatives;
+    struct alternative *alternatives; /* the best first; only plans that differ from those before them */
     size_t alternative_count;
+    size_t chosen; /* index of the alternative that this plan is */
     struct findings findings; /* the plan's own; the app puts all rooms' together */
 };
 
