@@ -1,5 +1,6 @@
 #include "app/run.h"
 #include "base/text.h"
+#include "job/job.h"
 #include "model/finding.h"
 #include "model/practice.h"
 
@@ -29,5 +30,38 @@ void run_practice_page(struct text *out)
         const struct practice *p = &practice_table[i];
         text_addf(out, "| %s | %g | %s | %s | %s | %s |\n", p->name, p->value, p->unit, p->means, p->used,
                   p->mark);
+    }
+}
+
+/* A table for each group of keys; the forms may hold a bar, which would end a cell. */
+static void add_cell(struct text *out, const char *words)
+{
+    text_add(out, "| ");
+    for (; words && *words; words++) {
+        if (*words == '|') text_add_char(out, '\\');
+        text_add_char(out, *words);
+    }
+    text_add_char(out, ' ');
+}
+
+static void add_key(struct text *out, const struct job_key *key)
+{
+    text_addf(out, "| `%s`%s ", key->name, key->required ? " (required)" : "");
+    add_cell(out, key->form);
+    add_cell(out, key->range);
+    add_cell(out, key->usual);
+    add_cell(out, key->help);
+    text_add(out, "|\n");
+}
+
+void run_keys_page(struct text *out)
+{
+    struct job_key key;
+    const char *group = "";
+    for (size_t i = 0; job_key_at(i, out->arena, &key); i++) {
+        if (!string_equal(group, key.group))
+            text_addf(out, "\n### %s\n\n| key | what may be written | range | when left out | meaning |\n|---|---|---|---|---|\n", key.group);
+        group = key.group;
+        add_key(out, &key);
     }
 }

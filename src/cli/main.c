@@ -108,10 +108,12 @@ static int print_page(struct machine *machine, const struct request *request, st
         ok = run_profile_words(machine, request->subject, arena, &out, error);
     else if (!strcmp(request->subject, "findings"))
         run_findings_page(&out);
+    else if (!strcmp(request->subject, "keys"))
+        run_keys_page(&out);
     else if (!strcmp(request->subject, "practice"))
         run_practice_page(&out);
     else
-        ok = error_set(error, FAILURE_INPUT, "doc %s: one of findings, practice is right", request->subject);
+        ok = error_set(error, FAILURE_INPUT, "doc %s: one of findings, practice, keys is right", request->subject);
     if (ok) show_text(STDOUT_FILENO, &out);
     arena_free(arena);
     return ok ? DONE : complain(error);

@@ -14,7 +14,7 @@ static const struct command_row commands[COMMAND_COUNT] = {
     [COMMAND_SHEET] = {"sheet", "JOB", "the job sheet for the people who make it: OUT/sheet.pdf"},
     [COMMAND_MAKE] = {"make", "JOB", "all of it"},
     [COMMAND_PROFILE] = {"profile", "FILE", "says what a colour profile is, in plain words"},
-    [COMMAND_DOC] = {"doc", "PAGE", "prints a page made from the program's tables: findings, practice"},
+    [COMMAND_DOC] = {"doc", "PAGE", "prints a page made from the program's tables: findings, practice, keys"},
 };
 
 enum option {

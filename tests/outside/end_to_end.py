@@ -331,6 +331,8 @@ def pages(folder):
     for name in ("findings", "practice"):
         done = run("doc", name)
         hold(open(f"{HERE}/../../doc/{name}.md").read() == done.stdout, f"doc/{name}.md is old: lapstrake doc {name} > doc/{name}.md")
+    reference = open(f"{HERE}/../../doc/job-file.md").read()
+    hold(reference.endswith(run("doc", "keys").stdout), "the tables of doc/job-file.md are old: lapstrake doc keys")
 
 
 CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_pdf, same_bytes, killed, refusals, stops, schema, pages)}

@@ -93,5 +93,7 @@ int run_reader(int argument_count, char **arguments, struct machine *machine);
 /* doc/findings.md and doc/practice.md from their tables. */
 void run_findings_page(struct text *out);
 void run_practice_page(struct text *out);
+/* The tables that end doc/job-file.md, from the schema of the job room. */
+void run_keys_page(struct text *out);
 
 #endif
