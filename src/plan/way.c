@@ -2,6 +2,7 @@
 #include "base/str.h"
 #include "cross.h"
 #include "model/practice.h"
+#include "plan/plan.h"
 #include <math.h>
 #include <stdlib.h>
 
@@ -175,6 +176,33 @@ static void solve_even(const struct way_search *search, const struct seam_proble
     finish_way(search, way);
 }
 
+static bool height_varies(const struct frame *frame)
+{
+    for (int i = 1; i < frame->positions; i++)
+        if (fabsf(frame->spans[i].low_mm - frame->spans[0].low_mm) > 0.5f ||
+            fabsf(frame->spans[i].high_mm - frame->spans[0].high_mm) > 0.5f)
+            return true;
+    return false;
+}
+
+/* The cheapest seams for this many panels. Where the outline's height varies, film counts with each strip; a
+ * followed corrugation along the film would bend its length, and least visible does not ask for film. */
+static struct seam_answer solve_seams(const struct way_search *search, const struct seam_problem *problem,
+                                      const struct way *way)
+{
+    const struct frame *frame = &way->field->frame;
+    const struct condition *condition = search->input->surface->condition;
+    bool bent = frame->surface->station_count > 1 && frame->surface->stations_along_x != frame->upright;
+    if (search->goal == GOAL_HIDDEN || bent || !height_varies(frame))
+        return seams_solve(problem, search->arena);
+    double price = (double)condition->film->price_per_m2;
+    if (condition->laminate) price += (double)condition->laminate->price_per_m2;
+    struct strip_prices prices = {.spans = frame->spans, .micro_per_mm = price * way->roll_mm / 1e6};
+    prices.ends_mm = frame->bleed_start + frame->bleed_end + PANEL_END_MM + PANEL_TAIL_MM;
+    if (search->goal == GOAL_MATERIAL) prices.micro_per_mm *= 1000; /* film before all else */
+    return seams_solve_strips(problem, &prices, search->arena);
+}
+
 /* Exactly so many panels, none narrower than the least where that can be. */
 static struct way solve_with(const struct way_search *search, struct seam_problem problem, int panels,
                              bool may_be_narrow, const struct way *start)
@@ -182,10 +210,10 @@ static struct way solve_with(const struct way_search *search, struct seam_proble
     struct way way = *start;
     problem.panels = panels;
     problem.least = (int)ceil(way_least_panel(search));
-    struct seam_answer answer = seams_solve(&problem, search->arena);
+    struct seam_answer answer = solve_seams(search, &problem, &way);
     if (!answer.possible && may_be_narrow) {
         problem.least = 0;
-        answer = seams_solve(&problem, search->arena);
+        answer = solve_seams(search, &problem, &way);
     }
     way.possible = answer.possible;
     if (way.possible) way.cuts = cuts_chosen(way.field, &problem, &answer, search->arena);

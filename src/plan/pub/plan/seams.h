@@ -9,6 +9,7 @@
 #define PLAN_SEAMS_H
 
 #include "base/arena.h"
+#include "model/surface.h"
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
@@ -47,6 +48,20 @@ struct seam_answer {
 /* Exact. Among answers of equal cost each seam in turn, from the low end, stands as near as it can to where
  * it would divide what is left evenly; of two equally near ones, the lower. */
 struct seam_answer seams_solve(const struct seam_problem *problem, struct arena *arena);
+
+/* What strips of an outline of varying height cost: each is only as long as its part needs, its print past
+ * the seams counted. */
+struct strip_prices {
+    const struct span *spans; /* the problem's positions values, mm; empty where low > high */
+    double ends_mm;           /* added to each length: bleed and marks */
+    double micro_per_mm;      /* of length: film and laminate, the whole roll's width */
+};
+
+/* Exact, strips and seams counted; places are whole millimetres and place_um is not looked at for lengths.
+ * `panels` 0: any number of them, whichever costs least. Ties as in seams_solve. Time is proportional to
+ * positions x the positions that a panel spans. */
+struct seam_answer seams_solve_strips(const struct seam_problem *problem, const struct strip_prices *prices,
+                                      struct arena *arena);
 
 /* Strips that lie side by side, each to be cut along its own length by its own problem (`panels` 0), so that
  * seams of neighbours are at least `apart` positions from each other: else four panels would meet in a point.
