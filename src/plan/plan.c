@@ -61,7 +61,7 @@ static bool same_plan(const struct plan *one, const struct plan *other)
 
 static struct alternative sum_up(const struct plan *plan, enum goal goal)
 {
-    static const char *const names[] = {"best", "fewest panels", "least material", "least visible"};
+    static const char *const names[] = {"best", "least cost", "least material", "least visible"};
     struct alternative sum = {.name = names[goal], .price = plan->price};
     for (size_t i = 0; i < plan->roll_count; i++) sum.film_mm += plan->rolls[i].used_mm;
     for (size_t i = 0; i < plan->surface_count; i++) {

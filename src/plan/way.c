@@ -134,7 +134,7 @@ static bool better(const struct way *one, const struct way *other, enum goal goa
     if (!other->possible || !one->possible) return one->possible;
     if (one->too_long != other->too_long) return other->too_long;
     if (one->uncovered != other->uncovered) return other->uncovered;
-    int64_t by_goal = goal == GOAL_FEWEST     ? compare((int64_t)one->panels, (int64_t)other->panels)
+    int64_t by_goal = goal == GOAL_BEST       ? compare((int64_t)one->panels, (int64_t)other->panels)
                       : goal == GOAL_MATERIAL ? compare(one->film, other->film)
                       : goal == GOAL_HIDDEN   ? compare(one->shown, other->shown)
                                               : 0;

@@ -4,8 +4,9 @@
 
 #include "cuts.h"
 
-/* What a plan is to be best in. GOAL_BEST: money, seams with what shows of them counted. */
-enum goal { GOAL_BEST, GOAL_FEWEST, GOAL_MATERIAL, GOAL_HIDDEN, GOAL_COUNT };
+/* What a plan is to be best in. GOAL_BEST: the fewest panels, and of these the least money, seams with what
+ * shows of them counted. GOAL_CHEAPEST: money alone, however many panels. */
+enum goal { GOAL_BEST, GOAL_CHEAPEST, GOAL_MATERIAL, GOAL_HIDDEN, GOAL_COUNT };
 
 struct way {
     bool possible;

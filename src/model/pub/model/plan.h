@@ -153,7 +153,7 @@ struct cost_line {
 };
 
 struct alternative {
-    const char *name; /* "best", "fewest panels", "least material", "least visible" */
+    const char *name; /* "best", "least cost", "least material", "least visible" */
     money_minor price;
     size_t panel_count;
     double film_mm, worst_detail;
