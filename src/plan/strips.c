@@ -3,47 +3,23 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define NEVER INT64_MAX
+/* Dearer than anything: so that adding to it stays a number, and no better than it. */
+#define NEVER (INT64_MAX / 4)
 
-enum { LEVELS_MOST = 18 }; /* 2^17 positions */
-
-/* Lowest and highest v over 2^level positions from each on, so that any stretch's come from two of them. */
-struct reach {
-    float *low[LEVELS_MOST], *high[LEVELS_MOST];
-};
-
+/* What is known of each place beforehand, and the answers. */
 struct solver {
     const struct seam_problem *problem;
     const struct strip_prices *prices;
-    struct reach reach;
-    int most;        /* panels */
-    int64_t **to_go; /* [k][a]: the least cost of what lies above a, cut into k panels */
+    int64_t *print_to; /* where the print of a panel that ends here ends, micrometres */
+    int *last;         /* and the position behind it */
+    float *low, *high; /* of the outline from one strip's first position on, see measure_from */
+    int most;          /* panels */
+    int64_t *to_go;    /* [a x (most + 1) + k]: the least cost of what lies above a, cut into k panels */
 };
 
 static bool allowed(const struct seam_problem *p, int at)
 {
     return at > 0 && at < p->positions && p->cost[at] != SEAM_FORBIDDEN;
-}
-
-static struct reach reach_new(const struct seam_problem *p, const struct span *spans, struct arena *arena)
-{
-    struct reach reach = {0};
-    size_t count = (size_t)p->positions;
-    for (int level = 0; level < LEVELS_MOST && 1 << level <= p->positions; level++) {
-        float *low = reach.low[level] = arena_take_array(arena, count, sizeof *low);
-        float *high = reach.high[level] = arena_take_array(arena, count, sizeof *high);
-        size_t half = level ? (size_t)1 << (level - 1) : 0;
-        for (size_t i = 0; i + ((size_t)1 << level) <= count; i++) {
-            bool empty = spans[i].low_mm > spans[i].high_mm;
-            if (!level) {
-                low[i] = empty ? INFINITY : spans[i].low_mm, high[i] = empty ? -INFINITY : spans[i].high_mm;
-                continue;
-            }
-            low[i] = fminf(reach.low[level - 1][i], reach.low[level - 1][i + half]);
-            high[i] = fmaxf(reach.high[level - 1][i], reach.high[level - 1][i + half]);
-        }
-    }
-    return reach;
 }
 
 /* Where the print of a panel begins and ends: whole positions, outward. */
@@ -60,54 +36,75 @@ static int last_position(const struct seam_problem *p, int to)
     return at > p->positions ? p->positions : at;
 }
 
-static int64_t strip_cost(const struct solver *s, int first, int to)
+static void measure_from(struct solver *s, int first, int last)
 {
-    int last = last_position(s->problem, to), width = last - first;
-    int level = 31 - __builtin_clz((unsigned)width), second = last - (1 << level);
-    float low = fminf(s->reach.low[level][first], s->reach.low[level][second]);
-    float high = fmaxf(s->reach.high[level][first], s->reach.high[level][second]);
+    float low = INFINITY, high = -INFINITY;
+    for (int i = first; i < last; i++) {
+        struct span span = s->prices->spans[i];
+        if (span.low_mm <= span.high_mm) low = fminf(low, span.low_mm), high = fmaxf(high, span.high_mm);
+        s->low[i + 1] = low, s->high[i + 1] = high;
+    }
+}
+
+/* Of the strip from where was measured last to `to`. */
+static int64_t strip_cost(const struct solver *s, int to)
+{
+    float low = s->low[s->last[to]], high = s->high[s->last[to]];
     if (low >= high) return 0; /* nothing of the outline: not printed */
     double length = (double)high - (double)low + s->prices->ends_mm;
     return (int64_t)(length * s->prices->micro_per_mm + 0.5);
 }
 
-static bool may_follow(const struct seam_problem *p, int from, int to)
+static int64_t *answers_of(const struct solver *s, int at)
 {
-    return to - from >= (p->least > 1 ? p->least : 1) && seams_fit(p, from, to);
+    return s->to_go + (size_t)at * ((size_t)s->most + 1);
+}
+
+/* Places from `from` on to which one panel may reach: none at or behind the one returned. */
+static int reach_end(const struct solver *s, int from, int64_t *reach_um)
+{
+    const struct seam_problem *p = s->problem;
+    int64_t beyond = from ? p->classes[p->class_of[from]].high_um : p->low_bleed_um;
+    *reach_um = p->place_um[from] - beyond + p->usable_um;
+    int end = from + 1;
+    while (end < p->positions && p->place_um[end] <= *reach_um) end++;
+    return end + 1;
 }
 
 /* All that can follow a seam at `from`, for every number of panels at once. */
 static void solve_from(struct solver *s, int from)
 {
     const struct seam_problem *p = s->problem;
-    int64_t widest = p->usable_um + 2000; /* a panel is never wider than the film and what lies beside it */
-    int first = first_position(p, from), start = from + (p->least > 1 ? p->least : 1);
-    for (int to = start; to <= p->positions && p->place_um[to] - p->place_um[from] <= widest; to++) {
-        bool last = to == p->positions;
-        if ((!last && !allowed(p, to)) || !seams_fit(p, from, to)) continue;
-        int64_t strip = strip_cost(s, first, to);
-        if (last) {
-            if (strip < s->to_go[1][from]) s->to_go[1][from] = strip;
+    int64_t reach, *here = answers_of(s, from);
+    int end = reach_end(s, from, &reach), most_last = 0;
+    for (int to = from + 1; to < end; to++) most_last = s->last[to] > most_last ? s->last[to] : most_last;
+    measure_from(s, first_position(p, from), most_last);
+    for (int to = from + (p->least > 1 ? p->least : 1); to < end; to++) {
+        if (s->print_to[to] > reach || (to < p->positions && !allowed(p, to))) continue;
+        int64_t strip = strip_cost(s, to);
+        if (to == p->positions) {
+            if (strip < here[1]) here[1] = strip;
             continue;
         }
+        const int64_t *after = answers_of(s, to);
         strip += p->cost[to];
-        for (int k = 2; k <= s->most; k++) {
-            int64_t after = s->to_go[k - 1][to];
-            if (after != NEVER && strip + after < s->to_go[k][from]) s->to_go[k][from] = strip + after;
-        }
+        for (int k = 2; k <= s->most; k++)
+            here[k] = strip + after[k - 1] < here[k] ? strip + after[k - 1] : here[k];
     }
 }
 
 /* Of the next seams that keep the least cost, the one nearest to an even share of what is left. */
-static int choose_next(const struct solver *s, int from, int panels)
+static int choose_next(struct solver *s, int from, int panels)
 {
     const struct seam_problem *p = s->problem;
     int64_t nearest = INT64_MAX, aim = (int64_t)from * panels + p->positions - from;
-    int chosen = 0, first = first_position(p, from);
-    for (int to = from + 1; to < p->positions; to++) {
-        int64_t after = s->to_go[panels - 1][to];
-        if (!allowed(p, to) || after == NEVER || !may_follow(p, from, to)) continue;
-        if (strip_cost(s, first, to) + p->cost[to] + after != s->to_go[panels][from]) continue;
+    int64_t reach;
+    int chosen = 0, end = reach_end(s, from, &reach);
+    measure_from(s, first_position(p, from), p->positions);
+    for (int to = from + (p->least > 1 ? p->least : 1); to < end && to < p->positions; to++) {
+        int64_t after = answers_of(s, to)[panels - 1];
+        if (!allowed(p, to) || after >= NEVER || s->print_to[to] > reach) continue;
+        if (strip_cost(s, to) + p->cost[to] + after != answers_of(s, from)[panels]) continue;
         int64_t distance = llabs((int64_t)to * panels - aim);
         if (distance < nearest) nearest = distance, chosen = to;
     }
@@ -127,6 +124,23 @@ static int panels_most(const struct seam_problem *p, struct arena *arena)
     return most < p->positions ? most : p->positions;
 }
 
+static void prepare(struct solver *s, struct arena *arena)
+{
+    const struct seam_problem *p = s->problem;
+    size_t count = (size_t)p->positions + 1, answers = count * ((size_t)s->most + 1);
+    s->print_to = arena_take_array(arena, count, sizeof *s->print_to);
+    s->last = arena_take_array(arena, count, sizeof *s->last);
+    s->low = arena_take_array(arena, count, sizeof *s->low);
+    s->high = arena_take_array(arena, count, sizeof *s->high);
+    s->to_go = arena_take_array(arena, answers, sizeof *s->to_go);
+    for (size_t i = 0; i < answers; i++) s->to_go[i] = NEVER;
+    for (int at = 1; at <= p->positions; at++) {
+        bool edge = at == p->positions;
+        s->print_to[at] = p->place_um[at] + (edge ? p->high_bleed_um : p->classes[p->class_of[at]].low_um);
+        s->last[at] = last_position(p, at);
+    }
+}
+
 struct seam_answer seams_solve_strips(const struct seam_problem *p, const struct strip_prices *prices,
                                       struct arena *arena)
 {
@@ -134,19 +148,14 @@ struct seam_answer seams_solve_strips(const struct seam_problem *p, const struct
     struct solver s = {.problem = p, .prices = prices, .most = p->panels};
     if (!s.most) s.most = panels_most(p, arena);
     if (!s.most || s.most > p->positions) return answer;
-    s.reach = reach_new(p, prices->spans, arena);
-    s.to_go = arena_take_array(arena, (size_t)s.most + 1, sizeof *s.to_go);
-    for (int k = 1; k <= s.most; k++) {
-        s.to_go[k] = arena_take_array(arena, (size_t)p->positions + 1, sizeof **s.to_go);
-        for (int at = 0; at <= p->positions; at++) s.to_go[k][at] = NEVER;
-    }
+    prepare(&s, arena);
     for (int from = p->positions - 1; from >= 0; from--)
         if (!from || allowed(p, from)) solve_from(&s, from);
     int panels = p->panels ? p->panels : 1;
     for (int k = panels + 1; !p->panels && k <= s.most; k++)
-        if (s.to_go[k][0] < s.to_go[panels][0]) panels = k;
-    if (s.to_go[panels][0] == NEVER) return answer;
-    answer = (struct seam_answer){.possible = true, .panels = panels, .cost = s.to_go[panels][0]};
+        if (answers_of(&s, 0)[k] < answers_of(&s, 0)[panels]) panels = k;
+    if (answers_of(&s, 0)[panels] >= NEVER) return answer;
+    answer = (struct seam_answer){.possible = true, .panels = panels, .cost = answers_of(&s, 0)[panels]};
     answer.at = arena_take_array(arena, (size_t)panels, sizeof *answer.at);
     for (int i = 0, at = 0; i + 1 < panels; i++) answer.at[i] = at = choose_next(&s, at, panels - i);
     return answer;
