@@ -60,7 +60,10 @@ void run_keys_page(struct text *out)
     const char *group = "";
     for (size_t i = 0; job_key_at(i, out->arena, &key); i++) {
         if (!string_equal(group, key.group))
-            text_addf(out, "\n### %s\n\n| key | what may be written | range | when left out | meaning |\n|---|---|---|---|---|\n", key.group);
+            text_addf(out,
+                      "\n### %s\n\n| key | what may be written | range | when left out | meaning "
+                      "|\n|---|---|---|---|---|\n",
+                      key.group);
         group = key.group;
         add_key(out, &key);
     }

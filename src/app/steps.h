@@ -17,6 +17,10 @@ bool step_check_only(const struct run *run, struct error *error);
 bool step_wanted(const struct run *run, const struct surface *surface, const char **panel);
 void step_written(struct run *run, const char *path);
 
+/* OUT/pictures/NAME.svg and .png. */
+struct drawing;
+bool step_write_picture(struct run *run, const struct drawing *drawing, const char *name, struct error *error);
+
 /* The maps of one surface: from the cache, or rendered, scanned and kept there. */
 bool maps_get(struct run *run, struct run_surface *surface, struct error *error);
 

@@ -8,6 +8,7 @@
 #include "pdf/reader.h"
 #include "plan/plan.h"
 #include "raster/facts.h"
+#include "sheet/order.h"
 #include "sheet/pictures.h"
 #include "sheet/sheet.h"
 #include "steps.h"
@@ -104,8 +105,7 @@ void run_json(const struct run *run, struct text *out)
 
 /* ---- pictures ---- */
 
-static bool write_picture(struct run *run, const struct drawing *drawing, const char *name,
-                          struct error *error)
+bool step_write_picture(struct run *run, const struct drawing *drawing, const char *name, struct error *error)
 {
     const double ppi = 150;
     struct text svg = text_new(run->arena);
@@ -129,7 +129,7 @@ static bool write_surfaces(struct run *run, struct picture_options options, stru
         const struct run_surface *s = &run->surfaces[i];
         const struct drawing *drawing =
             sheet_surface_picture(&run->plan->surfaces[i], &s->art, s->preview, options, run->arena);
-        if (!write_picture(run, drawing, arena_format(run->arena, "surface-%s", s->surface->id), error))
+        if (!step_write_picture(run, drawing, arena_format(run->arena, "surface-%s", s->surface->id), error))
             return false;
     }
     return true;
@@ -140,7 +140,8 @@ static bool write_rolls(struct run *run, struct picture_options options, struct 
     for (size_t i = 0; i < run->plan->roll_count; i++) {
         const struct drawing *drawing =
             sheet_roll_picture(&run->plan->rolls[i], run->plan, options, run->arena);
-        if (!write_picture(run, drawing, arena_format(run->arena, "roll-%zu", i + 1), error)) return false;
+        if (!step_write_picture(run, drawing, arena_format(run->arena, "roll-%zu", i + 1), error))
+            return false;
     }
     return true;
 }
@@ -150,9 +151,9 @@ static bool write_pictures(struct run *run, struct error *error)
     struct picture_options options = {.width_mm = 280, .inches = run->job->inches};
     progress_say(run->options.progress, "drawing pictures", 0, 1);
     return write_surfaces(run, options, error) &&
-           write_picture(run, sheet_vehicle_picture(run->plan, previews(run), options, run->arena), "vehicle",
-                         error) &&
-           write_picture(run, sheet_timeline(run->plan, options, run->arena), "times", error) &&
+           step_write_picture(run, sheet_vehicle_picture(run->plan, previews(run), options, run->arena),
+                              "vehicle", error) &&
+           step_write_picture(run, sheet_timeline(run->plan, options, run->arena), "times", error) &&
            write_rolls(run, options, error);
 }
 
@@ -223,6 +224,16 @@ bool run_write_sheet(struct run *run, struct error *error)
     if (!sheet_write(run->plan, run->findings.items, run->findings.count, previews(run), &options,
                      run->machine, path, run->arena, error))
         return false;
+    step_written(run, path);
+    return true;
+}
+
+bool run_write_order(struct run *run, struct error *error)
+{
+    struct sheet_options options = {
+        .date = run->options.date, .inches = run->job->inches, .version = LAPSTRAKE_VERSION};
+    const char *path = path_join(run->arena, run->out, "order.pdf");
+    if (!order_write(run->plan, &options, run->machine, path, run->arena, error)) return false;
     step_written(run, path);
     return true;
 }

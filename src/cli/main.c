@@ -57,10 +57,21 @@ static int64_t date_from_environment(void)
     return seconds > 0 && seconds < 1e11 ? (int64_t)seconds : 0;
 }
 
+/* The words come before the findings, which explain them. */
+static bool tell_drying(struct run *run, struct error *error)
+{
+    struct text words = text_new(run->arena);
+    if (!run_write_drying(run, &words, error)) return false;
+    show_text(STDOUT_FILENO, &words);
+    return true;
+}
+
 static bool go(struct run *run, enum command command, struct error *error)
 {
     if (command == COMMAND_CHECK) return run_plan(run, error);
     if (!run_plan(run, error)) return false;
+    if (command == COMMAND_ORDER) return run_write_order(run, error);
+    if (command == COMMAND_CLOCK) return tell_drying(run, error);
     bool all = command == COMMAND_MAKE;
     if ((all || command == COMMAND_PLAN) && !run_write_plan(run, error)) return false;
     if ((all || command == COMMAND_PANELS) && !run_write_panels(run, error)) return false;
@@ -113,7 +124,8 @@ static int print_page(struct machine *machine, const struct request *request, st
     else if (!strcmp(request->subject, "practice"))
         run_practice_page(&out);
     else
-        ok = error_set(error, FAILURE_INPUT, "doc %s: one of findings, practice, keys is right", request->subject);
+        ok = error_set(error, FAILURE_INPUT, "doc %s: one of findings, practice, keys is right",
+                       request->subject);
     if (ok) show_text(STDOUT_FILENO, &out);
     arena_free(arena);
     return ok ? DONE : complain(error);

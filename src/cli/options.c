@@ -13,6 +13,11 @@ static const struct command_row commands[COMMAND_COUNT] = {
     [COMMAND_PANELS] = {"panels", "JOB", "the print files: OUT/panels"},
     [COMMAND_SHEET] = {"sheet", "JOB", "the job sheet for the people who make it: OUT/sheet.pdf"},
     [COMMAND_MAKE] = {"make", "JOB", "all of it"},
+    [COMMAND_ORDER] =
+        {"order", "JOB",
+         "an order sheet for bought-in printing, with a check list for the delivery: OUT/order.pdf"},
+    [COMMAND_CLOCK] = {"clock", "JOB",
+                       "how the prints dry and the room they need: words, and OUT/pictures/drying"},
     [COMMAND_PROFILE] = {"profile", "FILE", "says what a colour profile is, in plain words"},
     [COMMAND_DOC] = {"doc", "PAGE", "prints a page made from the program's tables: findings, practice, keys"},
 };
@@ -33,9 +38,11 @@ enum option {
 };
 
 #define ON(command) (1u << (command))
-#define WRITING     (ON(COMMAND_PLAN) | ON(COMMAND_PANELS) | ON(COMMAND_SHEET) | ON(COMMAND_MAKE))
-#define ON_JOBS     (WRITING | ON(COMMAND_CHECK))
-#define ON_ALL      (~0u)
+#define WRITING                                                                                              \
+    (ON(COMMAND_PLAN) | ON(COMMAND_PANELS) | ON(COMMAND_SHEET) | ON(COMMAND_MAKE) | ON(COMMAND_ORDER) |      \
+     ON(COMMAND_CLOCK))
+#define ON_JOBS (WRITING | ON(COMMAND_CHECK))
+#define ON_ALL  (~0u)
 
 struct option_row {
     const char *name, *takes; /* takes NULL: no value */

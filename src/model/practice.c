@@ -71,6 +71,10 @@ const struct practice practice_table[] = {
     {"install-speed", 1.5, "m2 per h", "Applying by one person.", "schedule", MEMORY},
     {"edge", 8, "mm", "Unprintable at each side of the film.", "printers.edge", MEMORY},
     {"max-length", 30000, "mm", "Longest print.", "printers.max-length", MEMORY},
+    {"roll-gap", 3, "mm", "Gap between the turns of a loosely wound roll.", "lapstrake clock", TRADE},
+    {"roll-core", 76.2, "mm", "Core of a roll (3 in).", "lapstrake clock", TRADE},
+    {"hang-apart", 300, "mm", "Between hung lengths, so that air passes.", "lapstrake clock", MEMORY},
+    {"hang-clear", 300, "mm", "Above and below a hung length.", "lapstrake clock", MEMORY},
     {"apply-low", 15, "degrees C", "Film and vehicle when applying, at least.", "job sheet", MEMORY},
     {"apply-high", 25, "degrees C", "Film and vehicle when applying, at most.", "job sheet", MEMORY},
 };

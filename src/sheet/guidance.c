@@ -45,8 +45,7 @@ void part_findings(struct sheet *sheet)
 
 /* ---- installing ---- */
 
-/* A point of a list, with its text hanging. */
-static void put_point(struct sheet *sheet, const char *words)
+void put_point(struct sheet *sheet, const char *words)
 {
     struct letters letters = words_of(2.7, ALIGN_LEFT);
     letters.most_mm = PAGE_INNER - 5;

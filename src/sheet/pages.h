@@ -24,6 +24,12 @@ void part_material(struct sheet *sheet);
 void part_findings(struct sheet *sheet);
 void part_installing(struct sheet *sheet);
 
+/* A point of a list, with its text hanging. */
+void put_point(struct sheet *sheet, const char *words);
+/* What stands on every page, then the file. */
+bool sheet_finish(const struct sheet *sheet, const char *title, struct machine *machine, const char *path,
+                  struct error *error);
+
 /* "Mon 1 Mar 2027, 08:00" */
 const char *date_words(const struct sheet *sheet, int64_t at);
 const char *severity_word(enum severity severity); /* "Stop" */

@@ -47,6 +47,14 @@ static void put_frame(const struct sheet *sheet, struct drawing *page, size_t nu
     if (sheet->options->stamp) put_stamp(page, sheet->options->stamp);
 }
 
+bool sheet_finish(const struct sheet *sheet, const char *title, struct machine *machine, const char *path,
+                  struct error *error)
+{
+    for (size_t i = 0; i < sheet->book.count; i++) put_frame(sheet, sheet->book.pages[i], i + 1);
+    return drawings_pdf((const struct drawing *const *)sheet->book.pages, sheet->book.count, title,
+                        sheet->options->date, machine, path, error);
+}
+
 bool sheet_write(const struct plan *plan, const struct finding *all, size_t finding_count,
                  const struct picture *const *previews, const struct sheet_options *options,
                  struct machine *machine, const char *path, struct arena *arena, struct error *error)
@@ -64,8 +72,5 @@ bool sheet_write(const struct plan *plan, const struct finding *all, size_t find
     part_material(&sheet);
     part_findings(&sheet);
     part_installing(&sheet);
-    for (size_t i = 0; i < sheet.book.count; i++) put_frame(&sheet, sheet.book.pages[i], i + 1);
-    const char *title = arena_format(arena, "%s job sheet", sheet.job->number);
-    return drawings_pdf((const struct drawing *const *)sheet.book.pages, sheet.book.count, title,
-                        options->date, machine, path, error);
+    return sheet_finish(&sheet, arena_format(arena, "%s job sheet", sheet.job->number), machine, path, error);
 }

@@ -326,6 +326,33 @@ def check_schema(value, rule, root, where):
             check_schema(item, rule.get("items", {}), root, f"{where}[{i}]")
 
 
+def bought_in(folder):
+    """The order sheet names what was ordered; the drying picture is well-formed; the clock says hours and room. The
+    roll's width is that of the wound-length formula L = pi (D^2 - d^2) / (4 t)."""
+    import math
+    import re
+    job = f"{folder}/job"
+    make_job(3, job)
+    hold(run("order", job, "--quiet").returncode == 0, "order failed")
+    words = subprocess.run(["pdftotext", "-layout", f"{job}/out/order.pdf", "-"], capture_output=True, text=True).stdout
+    for wanted in ("Printing order T-3", "white, cast", "eco-solvent", "outside.icc", "gloss", "Delivery check list", "cut and hung", "safety data sheet"):
+        hold(wanted in words, f"the order does not say {wanted!r}")
+    plan = json.load(open(f"{job}/out/plan.json")) if os.path.exists(f"{job}/out/plan.json") else json.loads(run("plan", job, "--json").stdout)
+    for s in plan["surfaces"]:
+        for p in s["panels"]:
+            hold(f"{p['id']} " in words and p["file"] in words, f"{p['id']} is not ordered")
+    hold(subprocess.run(["qpdf", "--check", f"{job}/out/order.pdf"], capture_output=True).returncode == 0, "order.pdf is not clean")
+    done = run("clock", job, "--quiet")
+    hold(done.returncode == 0 and subprocess.run(["xmllint", "--noout", f"{job}/out/pictures/drying.svg"]).returncode == 0, "clock failed")
+    rolls = re.findall(r"wound loosely: ([\d.]+) m with gaps of 3 mm are a roll of (\d+) mm", done.stdout)
+    hold(len(rolls) == len(plan["surfaces"]), f"rolls: {done.stdout}")
+    for length, diameter in rolls:
+        wanted = math.sqrt(76.2 ** 2 + 4 * 3.05 * float(length) * 1000 / math.pi)
+        hold(abs(float(diameter) - wanted) < 2, f"{length} m make a roll of {diameter} mm, not {wanted:.0f}")
+    dries = max(p["dry_h"] for s in plan["surfaces"] for p in s["panels"])
+    hold(f"{dries:.1f} h from cutting" in done.stdout, f"the clock does not say {dries:.1f} h")
+
+
 def pages(folder):
     """doc/findings.md and doc/practice.md are what the program's tables say."""
     for name in ("findings", "practice"):
@@ -335,7 +362,7 @@ def pages(folder):
     hold(reference.endswith(run("doc", "keys").stdout), "the tables of doc/job-file.md are old: lapstrake doc keys")
 
 
-CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_pdf, same_bytes, killed, refusals, stops, schema, pages)}
+CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_pdf, same_bytes, killed, refusals, stops, schema, bought_in, pages)}
 
 if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as place:

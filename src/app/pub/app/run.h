@@ -72,6 +72,11 @@ bool run_write_plan(struct run *run, struct error *error);
  * set: see run_may_print. */
 bool run_write_panels(struct run *run, struct error *error);
 bool run_write_sheet(struct run *run, struct error *error);
+/* The order sheet for printing that is bought in: OUT/order.pdf. */
+bool run_write_order(struct run *run, struct error *error);
+/* How the prints dry: OUT/pictures/drying.svg and .png, and in words the times, and the room that hung
+ * lengths or a loosely wound roll need. */
+bool run_write_drying(struct run *run, struct text *words, struct error *error);
 void run_close(struct run *run);
 
 /* No finding of severity stop. */

@@ -1,0 +1,83 @@
+/* lapstrake clock: how the prints dry, and the room they need. */
+#include "base/arena.h"
+#include "model/practice.h"
+#include "plan/clock.h"
+#include "sheet/drying.h"
+#include "base/text.h"
+#include "steps.h"
+#include <math.h>
+
+enum { HOURS = 240 };
+
+static const struct panel *heaviest(const struct surface_plan *surface)
+{
+    const struct panel *found = &surface->panels[0];
+    for (size_t i = 1; i < surface->panel_count; i++) {
+        double dry = surface->panels[i].dry_s;
+        if (dry < 0 || (found->dry_s >= 0 && dry > found->dry_s)) found = &surface->panels[i];
+    }
+    return found;
+}
+
+static struct drying_line line_of_surface(struct run *run, const struct surface_plan *surface)
+{
+    const struct panel *panel = heaviest(surface);
+    double *gone = arena_take_array(run->arena, HOURS + 1, sizeof *gone);
+    for (int h = 0; h <= HOURS && panel->dry_s > 0; h++) gone[h] = clock_curve(panel->dry_s, h * 3600.0);
+    return (struct drying_line){.name = panel->id,
+                                .dry_h = panel->dry_s < 0 ? -1 : panel->dry_s / 3600,
+                                .gone = gone,
+                                .hours = HOURS + 1};
+}
+
+static void tell_time(const struct run *run, const struct surface_plan *surface, struct text *words)
+{
+    const struct panel *panel = heaviest(surface);
+    text_addf(words, "%s: %s decides, with %.0f %% of ink over a hand-sized area: ", surface->surface->name,
+              panel->id, panel->coverage.hand_peak_percent);
+    if (panel->dry_s < 0)
+        text_addf(words, "does not dry this way (%s).\n", drying_name(run->job->drying));
+    else
+        text_addf(words, "%.1f h from cutting and hanging (%s).\n", panel->dry_s / 3600,
+                  drying_name(run->job->drying));
+}
+
+/* What hung lengths and a loosely wound roll of one surface take up. */
+static void tell_room(const struct surface_plan *surface, struct text *words)
+{
+    double length = 0, longest = 0;
+    for (size_t i = 0; i < surface->panel_count; i++) {
+        length += surface->panels[i].print_length_mm;
+        longest = fmax(longest, surface->panels[i].print_length_mm);
+    }
+    const struct condition *condition = surface->surface->condition;
+    double thickness = condition && condition->film ? condition->film->thickness_mm : 0,
+           width = surface->roll_width_mm;
+    double apart = practice_value("hang-apart").value, clear = practice_value("hang-clear").value;
+    double diameter = roll_diameter(length, practice_value("roll-core").value,
+                                    thickness + practice_value("roll-gap").value);
+    text_addf(words, "  hung: %zu lengths need %.2f m of height and %.2f x %.2f m of floor, %g mm apart\n",
+              surface->panel_count, (longest + 2 * clear) / 1000, width / 1000,
+              (double)surface->panel_count * apart / 1000, apart);
+    text_addf(words,
+              "  wound loosely: %.1f m with gaps of %g mm are a roll of %.0f mm, stood upright %.2f m high\n",
+              length / 1000, practice_value("roll-gap").value, diameter, width / 1000);
+}
+
+bool run_write_drying(struct run *run, struct text *words, struct error *error)
+{
+    struct drying_line *lines = arena_take_array(run->arena, run->plan->surface_count, sizeof *lines);
+    size_t count = 0;
+    for (size_t i = 0; i < run->plan->surface_count; i++) {
+        const struct surface_plan *surface = &run->plan->surfaces[i];
+        if (!surface->panel_count) continue;
+        lines[count++] = line_of_surface(run, surface);
+        tell_time(run, surface, words);
+        tell_room(surface, words);
+    }
+    text_add(words, "\nHeights, gaps and cores: common practice or from memory, see doc/practice.md. Solvent "
+                    "vapour: ventilate, no "
+                    "ignition source.\n\n");
+    struct picture_options options = {.width_mm = 200};
+    return step_write_picture(run, sheet_drying_picture(lines, count, options, run->arena), "drying", error);
+}
