@@ -210,12 +210,32 @@ static void judge_gaps(const struct chooser *chooser, const struct frame *frame,
         finding_add(chooser->findings, "cut-line", s->name, "Cut when it is on: %s.", text_string(&names));
 }
 
+/* Seams fixed by hand say what the best ones would save on this surface. */
+static void price_fixed(const struct chooser *chooser, const struct way *way, struct surface_plan *plan)
+{
+    struct way_search free_search = {.input = chooser->search.input,
+                                     .job = chooser->search.job,
+                                     .goal = GOAL_BEST,
+                                     .arena = chooser->arena,
+                                     .ignore_fixed = true};
+    struct way best = way_find(&free_search);
+    double saved = (double)(way->seams + way->film - best.seams - best.film) / 1e6;
+    if (!best.possible || saved < 0.01) return;
+    for (size_t i = 0; i < plan->seam_count; i++)
+        if ((plan->seams[i].axis == AXIS_X) == way->field->frame.upright)
+            plan->seams[i].reason =
+                arena_format(chooser->arena,
+                             "Fixed by hand in the job file; the best seams would cost %.2f %s less in all.",
+                             saved, chooser->search.job->shop->currency);
+}
+
 static void use_way(const struct chooser *chooser, const struct way *way, struct surface_plan *plan)
 {
     plan->run = way->field->frame.upright ? RUN_UPRIGHT : RUN_LYING;
     plan->roll_width_mm = way->roll_mm;
     plan->usable_mm = way_usable_mm(chooser->condition, way->roll_mm);
     panels_make(way->field, &way->cuts, way->crossings, chooser->search.job, plan);
+    if (chooser->spec && chooser->spec->seams_fixed) price_fixed(chooser, way, plan);
     judge_fixed(chooser, way);
     judge_shaped(chooser, way);
     judge_letters(chooser, way->field, plan);

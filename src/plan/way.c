@@ -238,7 +238,7 @@ static struct way try_roll(const struct way_search *search, const struct field *
     const struct surface_spec *spec = search->input->surface->spec;
     struct way way = {.field = field, .roll_mm = roll_mm, .usable_mm = way_planned_mm(search, roll_mm)};
     struct seam_problem problem = field_problem(field, way.usable_mm);
-    if (spec && spec->seams_fixed) {
+    if (spec && spec->seams_fixed && !search->ignore_fixed) {
         way.cuts = way_fixed_cuts(search, field);
         way.possible = way_widest(&way) <= way.usable_mm + 1e-6;
         finish_way(search, &way);

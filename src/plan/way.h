@@ -28,6 +28,7 @@ struct way_search {
     struct arena *arena;
     struct field fields[2]; /* upright, lying */
     bool tried[2];
+    bool ignore_fixed;       /* as if no seam were fixed by hand */
     bool letters_may_be_cut; /* there was no way without */
 };
 
