@@ -326,6 +326,83 @@ def check_schema(value, rule, root, where):
             check_schema(item, rule.get("items", {}), root, f"{where}[{i}]")
 
 
+PITCH, DEPTH = 76.0, 18.0
+
+
+def arc(y):
+    """Length along z = A cos(2 pi y / p) from a crest to y, by Simpson's rule: independent of the program's series."""
+    import math
+    n = max(2, 2 * int(abs(y)))
+    rise = lambda t: math.sqrt(1 + (DEPTH / 2 * 2 * math.pi / PITCH * math.sin(2 * math.pi * t / PITCH)) ** 2)
+    return y / n / 3 * sum(rise(y * i / n) * (1 if i in (0, n) else 4 if i % 2 else 2) for i in range(n + 1))
+
+
+def unfold(length):
+    """The y whose length along the profile this is, by bisection."""
+    low, high = 0.0, length
+    for _ in range(50):
+        middle = (low + high) / 2
+        low, high = (middle, high) if arc(middle) < length else (low, middle)
+    return low
+
+
+def lines_pdf(path, width, height, step):
+    """Fine horizontal lines every `step` mm from the lower edge."""
+    k = 72 / 25.4
+    content = "\n".join("0 0 0 1 k 0 %f %f %f re f" % ((y - 1) * k, width * k, 2 * k) for y in range(step, height, step)).encode()
+    objects = [b"<</Type/Catalog/Pages 2 0 R>>", b"<</Type/Pages/Kids[3 0 R]/Count 1>>",
+               b"<</Type/Page/Parent 2 0 R/MediaBox[0 0 %.4f %.4f]/Contents 4 0 R/Resources<<>>>>" % (width * k, height * k),
+               b"<</Length %d>>stream\n%s\nendstream" % (len(content), content)]
+    write_pdf(path, objects)
+
+
+def write_pdf(path, objects):
+    out, offsets = bytearray(b"%PDF-1.4\n"), []
+    for number, body in enumerate(objects, 1):
+        offsets.append(len(out))
+        out += b"%d 0 obj\n%s\nendobj\n" % (number, body)
+    xref = len(out)
+    out += b"xref\n0 %d\n0000000000 65535 f \n" % (len(objects) + 1) + b"".join(b"%010d 00000 n \n" % o for o in offsets)
+    out += b"trailer<</Size %d/Root 1 0 R>>\nstartxref\n%d\n%%%%EOF\n" % (len(objects) + 1, xref)
+    open(path, "wb").write(out)
+
+
+def folded(folder):
+    """The print of a followed corrugation, laid into its valleys, reads as the flat design within 0.5 mm: as PDF
+    (drawn by poppler) and as TIFF."""
+    import numpy
+    job, width, height, step, ppi = f"{folder}/job", 900, 760, 38, 101.6
+    os.makedirs(f"{job}/art")
+    lines_pdf(f"{job}/art/lines.pdf", width, height, step)
+    one_surface(job, "{file: art/lines.pdf, at: [0, 0]}", width, height, "pdf")
+    text = open(f"{job}/job.yaml").read().replace("bleed: 0 mm, ", "bleed: 0 mm, features: [{kind: corrugation, box: [0, 0, %d, %d], "
+                                                  "profile: sinusoid, pitch: 76, depth: 18, runs: lying, follow: true}], " % (width, height))
+    for form in ("pdf", "tiff"):
+        open(f"{job}/job.yaml", "w").write(text.replace("resolution: 25.4", "resolution: 101.6").replace("format: pdf", f"format: {form}"))
+        done = run("make", job, "--quiet", "--out", f"{folder}/{form}")
+        hold(done.returncode == 0, f"{form}: status {done.returncode}: {done.stdout[:300]} {done.stderr}")
+        if done.returncode:
+            continue
+        plan = json.load(open(f"{folder}/{form}/plan.json"))
+        for p in plan["surfaces"][0]["panels"]:
+            source = f"{folder}/{form}/{p['file']}"
+            if form == "pdf":
+                subprocess.run(["pdftoppm", "-r", str(ppi), "-f", str(p["page"]), "-l", str(p["page"]), "-gray", "-singlefile", source, f"{folder}/page"], check=True)
+                data = open(f"{folder}/page.pgm", "rb").read()
+                w, h = map(int, data.split(b"\n", 2)[1].split())
+                dark = 255 - numpy.frombuffer(data[-w * h:], numpy.uint8).reshape(h, w).astype(int)
+            else:
+                dark = pixels(source, numpy)[:, :, 3].astype(int)
+            column = dark[:, int(dark.shape[1] * 0.6)] > 127
+            edges = numpy.flatnonzero(numpy.diff(column.astype(int)))
+            centres = [(a + b) / 2 + 1 for a, b in zip(edges[::2], edges[1::2]) if 2 <= b - a <= 20]
+            seen = sorted((dark.shape[0] - c) / ppi * 25.4 + p["file_mm"][1] for c in centres)
+            seen = [s for s in seen if 1 < s < arc(height) - 1]
+            hold(len(seen) == len(range(step, height, step)), f"{form} {p['id']}: {len(seen)} lines were found")
+            for n, s in enumerate(seen, 1):
+                hold(abs(unfold(s) - n * step) < 0.5, f"{form} {p['id']}: line {n} folds to {unfold(s):.2f}, not {n * step}")
+
+
 def bought_in(folder):
     """The order sheet names what was ordered; the drying picture is well-formed; the clock says hours and room. The
     roll's width is that of the wound-length formula L = pi (D^2 - d^2) / (4 t)."""
@@ -362,7 +439,7 @@ def pages(folder):
     hold(reference.endswith(run("doc", "keys").stdout), "the tables of doc/job-file.md are old: lapstrake doc keys")
 
 
-CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_pdf, same_bytes, killed, refusals, stops, schema, bought_in, pages)}
+CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_pdf, same_bytes, killed, refusals, stops, schema, folded, bought_in, pages)}
 
 if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as place:
