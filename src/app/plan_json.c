@@ -26,6 +26,15 @@ static void money_json(struct json *json, const char *key, money_minor amount)
     json_number(json, key, (double)amount / 100, 2);
 }
 
+/* What the seam would cost 50 mm lower or further left, or the other way; null where it may not stand. */
+static void moved_json(struct json *json, const char *key, money_minor cost)
+{
+    if (cost < 0)
+        json_null(json, key);
+    else
+        money_json(json, key, cost);
+}
+
 static void seam_json(struct json *json, const struct surface_plan *surface, const struct seam *seam)
 {
     json_open_object_inline(json, NULL);
@@ -48,6 +57,8 @@ static void seam_json(struct json *json, const struct surface_plan *surface, con
     json_number(json, "detail", seam->detail, 4);
     strings_json(json, "crosses", seam->crosses, seam->crosses_count);
     money_json(json, "cost", seam->cost);
+    moved_json(json, "cost_50_before", seam->cost_before);
+    moved_json(json, "cost_50_after", seam->cost_after);
     json_string(json, "why", seam->reason);
     json_close(json);
 }
@@ -206,6 +217,7 @@ static void cost_json(struct json *json, const struct plan *plan)
 
 static void alternatives_json(struct json *json, const struct plan *plan)
 {
+    json_whole(json, "chosen", (int64_t)plan->chosen);
     json_open_list(json, "alternatives");
     for (size_t i = 0; i < plan->alternative_count; i++) {
         const struct alternative *a = &plan->alternatives[i];
