@@ -7,12 +7,12 @@ struct command_row {
 
 static const struct command_row commands[COMMAND_COUNT] = {
     [COMMAND_INIT] = {"init", "DIR", "makes a new job folder with a commented job.yaml and shop.yaml"},
-    [COMMAND_CHECK] = {"check", "JOB", "reads everything and prints the findings; writes nothing"},
+    [COMMAND_CHECK] = {"check", "JOB", "reads everything and prints the findings; writes nothing but its cache in OUT"},
     [COMMAND_PLAN] = {"plan", "JOB",
                       "seams, panels, order, rolls, ink, times, cost: OUT/plan.json and OUT/pictures"},
     [COMMAND_PANELS] = {"panels", "JOB", "the print files: OUT/panels"},
     [COMMAND_SHEET] = {"sheet", "JOB", "the job sheet for the people who make it: OUT/sheet.pdf"},
-    [COMMAND_MAKE] = {"make", "JOB", "all of it"},
+    [COMMAND_MAKE] = {"make", "JOB", "all of it: plan, pictures, panels and job sheet"},
     [COMMAND_ORDER] =
         {"order", "JOB",
          "an order sheet for bought-in printing, with a check list for the delivery: OUT/order.pdf"},
@@ -51,7 +51,7 @@ struct option_row {
 };
 
 static const struct option_row options[OPTION_COUNT] = {
-    [OPTION_OUT] = {"--out", "DIR", WRITING, "where results go (usual: JOB/out)"},
+    [OPTION_OUT] = {"--out", "DIR", ON_JOBS, "where results go (usual: JOB/out)"},
     [OPTION_JSON] = {"--json", NULL, ON_JOBS,
                      "the result as JSON on standard output, and nothing else there"},
     [OPTION_ONLY] = {"--only", "SURFACE[/PANEL]", ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
