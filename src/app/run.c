@@ -125,7 +125,8 @@ bool run_open(struct run *run, struct machine *machine, const struct run_options
     if (!job_folder(run, error)) return false;
     if (!job_load(machine, options->job, run->arena, &run->report, &run->job, error)) return false;
     if (run->report.errors || !run->job) return true;
-    if (!zone_load(machine, run->job->shop->zone, run->arena, &run->zone, error)) return false;
+    if (!zone_load(machine, run->job->shop->zone, run->job->shop->file, run->arena, &run->zone, error))
+        return false;
     if (writes && !prepare_out(run, error)) return false;
     if (!open_conditions(run, error) || !open_surfaces(run, error)) return false;
     if (run->report.errors) return true;

@@ -80,8 +80,8 @@ static bool name_is_sane(const char *name)
     return !name[strspn(name, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789/_+-")];
 }
 
-bool zone_load(struct machine *machine, const char *name, struct arena *arena, struct zone **zone,
-               struct error *error)
+bool zone_load(struct machine *machine, const char *name, const char *file, struct arena *arena,
+               struct zone **zone, struct error *error)
 {
     if (name && !name_is_sane(name))
         return error_set(error, FAILURE_INPUT,
@@ -94,9 +94,9 @@ bool zone_load(struct machine *machine, const char *name, struct arena *arena, s
     if (!machine_read(machine, path, ZONE_BYTES_MOST, arena, &r.bytes, &trouble)) {
         if (!name) return true; /* a machine without a zone runs on UTC */
         return error_set(error, FAILURE_INPUT,
-                         "`zone: %s` is not known on this machine; a right one is Europe/Lisbon "
+                         "%s: `zone: %s` is not known on this machine; a right one is Europe/Lisbon "
                          "(the zone tables come with Debian's package tzdata)",
-                         name);
+                         file, name);
     }
     struct counts counts = header(&r);
     skip_body(&r, &counts, 4);

@@ -326,6 +326,77 @@ def check_schema(value, rule, root, where):
             check_schema(item, rule.get("items", {}), root, f"{where}[{i}]")
 
 
+def damage(rng, text):
+    """One to three of the mistakes people and disks make, in a text file."""
+    lines = text.split("\n")
+    for _ in range(rng.randrange(1, 4)):
+        lines = lines or [""]
+        i = rng.randrange(len(lines))
+        kind = rng.randrange(12)
+        if kind == 0:
+            lines.insert(i, lines[i])
+        elif kind == 1:
+            del lines[i]
+        elif kind == 2:
+            lines[i] = lines[i].replace(":", "", 1)
+        elif kind == 3:
+            lines[i] = lines[i][: rng.randrange(len(lines[i]) + 1)]
+        elif kind == 4:
+            lines[i] = "\t" + lines[i]
+        elif kind == 5:
+            lines[i] = "".join(rng.choice("0123456789-xyz{}[]:,\"'&*") if c.isdigit() else c for c in lines[i])
+        elif kind == 6:
+            lines[i] = lines[i].swapcase()
+        elif kind == 7:
+            lines[i] += rng.choice([" &a *a", " {", "]", " !!python/x", "\0", " 1e999", " -1", " nan mm", "<", "&#0;", "\"", "/>"])
+        elif kind == 8:
+            word = rng.choice(lines[i].split() or ["x"])
+            lines[i] = lines[i].replace(word, word[::-1], 1)
+        elif kind == 9:
+            lines = lines[: i + 1]
+        elif kind == 10:
+            lines[i] = lines[i] * 40
+        else:
+            lines[i] = lines[i] + "\ud800"
+    return "\n".join(lines).encode("utf-8", "surrogatepass")
+
+
+DRAWING = """<svg xmlns="http://www.w3.org/2000/svg" width="240mm" height="100mm" viewBox="0 0 240 100">
+  <g id="side" transform="translate(2,1) scale(0.98)">
+    <path class="outline" d="M10 90 L10 40 Q12 10 60 8 H220 a12 12 0 0 1 12 12 V90 Z"/>
+    <circle class="opening" cx="60" cy="90" r="16"/>
+    <rect id="handle-1" x="120" y="50" width="8" height="3" rx="1"/>
+    <line class="gap" x1="110" y1="8" x2="110" y2="90" stroke="black"/>
+  </g>
+</svg>
+"""
+
+
+def malformed(folder):
+    """240 damaged job, shop and drawing files: refused with status 2 and a place, or still a job; never anything else."""
+    rng, job, refused = random.Random(5), f"{folder}/job", 0
+    make_job(3, job)
+    head = open(f"{job}/job.yaml").read().split("surfaces:")[0]
+    whole = {"job.yaml": head + "surfaces:\n  - name: side\n    drawing: {file: side.svg, scale: 10}\n    front: left\n    panels: upright\n"
+                                "    features:\n      - {kind: keep-clear, box: [300, 200, 80, 60], margin: 20 mm}\n",
+             "shop.yaml": open(f"{job}/shop.yaml").read(), "side.svg": DRAWING}
+    for name, text in whole.items():
+        open(f"{job}/{name}", "w").write(text)
+    done = run("check", job)
+    hold(done.returncode == 0, f"the whole job is refused: {done.stderr}")
+    for n in range(240):
+        name = list(whole)[n % 3]
+        open(f"{job}/{name}", "wb").write(damage(rng, whole[name]))
+        done = subprocess.run([LAPSTRAKE, "check", job], capture_output=True, env=ENV, timeout=60)
+        words = done.stderr.decode("utf-8", "replace")
+        hold(done.returncode in (0, 1, 2), f"variant {n} of {name}: status {done.returncode}: {words[-600:]}")
+        if done.returncode == 2:
+            refused += 1
+            hold(any(f"{file}" in words for file in whole), f"variant {n} of {name}: no place in {words[:300]!r}")
+        open(f"{job}/{name}", "w").write(whole[name])
+    hold(refused >= 120, f"only {refused} of 240 variants were refused: the damage is too mild")
+
+
 PITCH, DEPTH = 76.0, 18.0
 
 
@@ -439,7 +510,7 @@ def pages(folder):
     hold(reference.endswith(run("doc", "keys").stdout), "the tables of doc/job-file.md are old: lapstrake doc keys")
 
 
-CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_pdf, same_bytes, killed, refusals, stops, schema, folded, bought_in, pages)}
+CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_pdf, same_bytes, killed, refusals, stops, schema, malformed, folded, bought_in, pages)}
 
 if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as place:
