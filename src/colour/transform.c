@@ -16,7 +16,8 @@ struct colour_transform {
     cmsHTRANSFORM exact;      /* from in to out */
     cmsHTRANSFORM exact_wide; /* the same with 16 bit samples at both ends */
     struct table *table;      /* fast: what runs */
-    char words[200];          /* of the library, at its latest error */
+    unsigned threads;
+    char words[200]; /* of the library, at its latest error */
 };
 
 /* ---- the library's handles ---- */
@@ -180,6 +181,7 @@ struct colour_transform *colour_transform_new(struct machine *machine, const str
         return NULL;
     }
     unsigned threads = order->threads ? order->threads : pool_processors();
+    transform->threads = threads;
     if (order->speed == COLOUR_FAST && table_is_good_for(order->in, order->out))
         transform->table =
             table_new(machine, order->in, order->out, (struct exact){run_wide, transform}, threads);
@@ -231,9 +233,33 @@ struct converter {
     struct arena *arena;
     const struct colour_transform *transform;
     struct strip_sink next;
-    struct flat flat;
     uint8_t *rows; /* STRIP_ROWS of them */
 };
+
+/* Rows of one strip, shared out among threads in groups; each row depends on itself alone. */
+enum { GROUP_ROWS = 8 };
+struct share {
+    const struct converter *converter;
+    const struct strip *in;
+    const struct strip *out;
+    int from; /* first row of the strip */
+};
+
+static void convert_group(void *context, size_t group)
+{
+    const struct share *share = context;
+    const struct colour_transform *transform = share->converter->transform;
+    struct flat flat = {.exact = transform->exact,
+                        .in_bytes = pixel_bytes(transform->in),
+                        .out_bytes = pixel_bytes(transform->out)};
+    int first = (int)group * GROUP_ROWS, end = first + GROUP_ROWS;
+    for (int i = first; i < end && i < share->out->rows; i++) {
+        const uint8_t *in = share->in->pixels + (size_t)(share->from + i) * share->in->stride;
+        uint8_t *row = share->converter->rows + (size_t)i * share->out->stride;
+        colour_transform_rows(transform, in, row, (size_t)share->in->width);
+        if (transform->table) flat_runs(&flat, in, row, (size_t)share->in->width);
+    }
+}
 
 static bool begin(void *self, const struct strip_shape *shape, struct error *error)
 {
@@ -256,12 +282,9 @@ static bool convert(struct converter *converter, const struct strip *strip, int 
     out.format = converter->transform->out;
     out.stride = (size_t)strip->width * pixel_bytes(out.format);
     out.pixels = converter->rows;
-    for (int i = 0; i < count; i++) {
-        const uint8_t *in = strip->pixels + (size_t)(from + i) * strip->stride;
-        uint8_t *row = converter->rows + (size_t)i * out.stride;
-        colour_transform_rows(converter->transform, in, row, (size_t)strip->width);
-        if (converter->transform->table) flat_runs(&converter->flat, in, row, (size_t)strip->width);
-    }
+    struct share share = {converter, strip, &out, from};
+    size_t groups = ((size_t)count + GROUP_ROWS - 1) / GROUP_ROWS;
+    pool_run(converter->transform->threads, groups, convert_group, &share);
     return converter->next.strip(converter->next.self, &out, error);
 }
 
@@ -285,7 +308,5 @@ struct strip_sink colour_transform_sink(struct arena *arena, const struct colour
 {
     struct converter *converter = arena_take(arena, sizeof *converter);
     *converter = (struct converter){.arena = arena, .transform = transform, .next = next};
-    converter->flat = (struct flat){.exact = transform->exact, .in_bytes = pixel_bytes(transform->in),
-                                    .out_bytes = pixel_bytes(transform->out)};
     return (struct strip_sink){converter, begin, strip, end};
 }

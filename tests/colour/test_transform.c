@@ -146,10 +146,14 @@ static struct differences compare(const uint8_t *one, const uint8_t *another, si
     return d;
 }
 
-/* The goal: mean at most 0.2 of 255, at most 0.2 % of samples off by more than 1, none by more than 6. */
-static void assert_close(struct differences d, const char *what)
+/* For print: mean at most 0.2 of 255, at most 0.2 % of samples off by more than 1, none by more than 6. For
+ * previews the same, but a sample may be off by 10: 41 nodes a side are coarse in steep places, and a preview
+ * is looked at, not measured. */
+enum { PRINT_MOST = 6, PREVIEW_MOST = 10 };
+
+static void assert_close(struct differences d, int most, const char *what)
 {
-    if (d.mean > 0.2 || d.off_share > 0.002 || d.most > 6)
+    if (d.mean > 0.2 || d.off_share > 0.002 || d.most > most)
         fail_msg("%s: mean %.4f, %.3f %% off by more than 1, most %d", what, d.mean, d.off_share * 100,
                  d.most);
 }
@@ -167,7 +171,7 @@ static void compare_speeds(struct str source, enum pixel_format in, struct str d
     colour_transform_free(exact);
     free(fast_out);
     free(exact_out);
-    assert_close(d, what);
+    assert_close(d, out == PIXELS_RGB8 ? PREVIEW_MOST : PRINT_MOST, what);
 }
 
 static uint8_t *random_pixels(size_t bytes)
@@ -183,37 +187,33 @@ static void random_pixels_fast(void **state)
     (void)state;
     if (!shop.length || !other.length) skip();
     static const struct str none = {"", 0};
-    enum { COUNT = 300000 };
+    enum { COUNT = 1000000 };
     uint8_t *pixels = random_pixels(COUNT * 4);
     compare_speeds(none, PIXELS_RGB8, shop, PIXELS_CMYK8, pixels, COUNT, "sRGB to the shop's profile");
     compare_speeds(none, PIXELS_RGB8, other, PIXELS_CMYK8, pixels, COUNT, "sRGB to another profile");
     compare_speeds(none, PIXELS_GREY8, shop, PIXELS_CMYK8, pixels, COUNT, "grey to the shop's profile");
     compare_speeds(shop, PIXELS_CMYK8, none, PIXELS_LAB8, pixels, COUNT, "CMYK to Lab");
-    compare_speeds(other, PIXELS_CMYK8, shop, PIXELS_CMYK8, pixels, COUNT, "CMYK to CMYK");
+    compare_speeds(shop, PIXELS_CMYK8, none, PIXELS_RGB8, pixels, COUNT, "CMYK to a preview's sRGB");
     free(pixels);
 }
 
-/* FOGRA39L, 1617 patches (ISO 12642-2), as numbers of inks and as their colours. */
+/* FOGRA39L, 1617 patches (ISO 12642-2), as numbers of inks. From other CMYK and from Lab nothing is quicker
+ * than exact. */
 static void fogra39_patches_fast(void **state)
 {
     (void)state;
     struct values row;
     if (!shop.length || !other.length || !values_open(&row, "fogra39l_1617.csv")) skip();
     static const struct str none = {"", 0};
-    static uint8_t inks[1617 * 4], labs[1617 * 3];
+    static uint8_t inks[1617 * 4];
     size_t count = 0;
     while (values_row(&row)) {
         if (row.count < 11 || !strcmp(row.field[0], "id")) continue;
         assert_true(count < 1617);
         for (int s = 0; s < 4; s++) inks[count * 4 + (size_t)s] = (uint8_t)lround(value(&row, 1 + s) * 2.55);
-        labs[count * 3] = (uint8_t)lround(value(&row, 8) * 2.55);
-        labs[count * 3 + 1] = (uint8_t)lround(value(&row, 9) + 128);
-        labs[count * 3 + 2] = (uint8_t)lround(value(&row, 10) + 128);
         count++;
     }
     assert_int_equal(count, 1617);
-    compare_speeds(other, PIXELS_CMYK8, shop, PIXELS_CMYK8, inks, count, "FOGRA39 patches, CMYK to CMYK");
-    compare_speeds(none, PIXELS_LAB8, shop, PIXELS_CMYK8, labs, count, "FOGRA39 patches, Lab to CMYK");
     compare_speeds(shop, PIXELS_CMYK8, none, PIXELS_LAB8, inks, count, "FOGRA39 patches, CMYK to Lab");
 }
 
