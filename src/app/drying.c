@@ -7,7 +7,7 @@
 #include "steps.h"
 #include <math.h>
 
-enum { HOURS = 240 };
+enum { QUARTERS = 4 * 240 };
 
 static const struct panel *heaviest(const struct surface_plan *surface)
 {
@@ -22,12 +22,12 @@ static const struct panel *heaviest(const struct surface_plan *surface)
 static struct drying_line line_of_surface(struct run *run, const struct surface_plan *surface)
 {
     const struct panel *panel = heaviest(surface);
-    double *gone = arena_take_array(run->arena, HOURS + 1, sizeof *gone);
-    for (int h = 0; h <= HOURS && panel->dry_s > 0; h++) gone[h] = clock_curve(panel->dry_s, h * 3600.0);
+    double *gone = arena_take_array(run->arena, QUARTERS + 1, sizeof *gone);
+    for (int i = 0; i <= QUARTERS && panel->dry_s > 0; i++) gone[i] = clock_curve(panel->dry_s, i * 900.0);
     return (struct drying_line){.name = panel->id,
                                 .dry_h = panel->dry_s < 0 ? -1 : panel->dry_s / 3600,
                                 .gone = gone,
-                                .hours = HOURS + 1};
+                                .count = QUARTERS + 1};
 }
 
 static void tell_time(const struct run *run, const struct surface_plan *surface, struct text *words)

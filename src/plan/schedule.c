@@ -280,8 +280,8 @@ static const char *decides(const struct walk *walk, int64_t start, struct arena 
     if (dry >= print && dry >= bond && dry >= laminate)
         return arena_format(
             arena,
-            "Drying decides: %s is the heaviest, with %.0f %% of ink over a hand-sized area, and "
-            "dries %.1f h.",
+            "Drying decides: %s, the heaviest of the surface that is ready last, has %.0f %% of ink over a "
+            "hand-sized area and dries %.1f h.",
             slowest->id, hand, slowest->dry_s / 3600);
     if (print >= bond && print >= laminate)
         return arena_format(arena, "Printing decides: %s is printed last, %.1f h after the start.",

@@ -41,7 +41,11 @@ static void measure_from(struct solver *s, int first, int last)
     float low = INFINITY, high = -INFINITY;
     for (int i = first; i < last; i++) {
         struct span span = s->prices->spans[i];
-        if (span.low_mm <= span.high_mm) low = fminf(low, span.low_mm), high = fmaxf(high, span.high_mm);
+        if (span.low_mm <=
+            span.high_mm) { /* no library calls in the innermost loop: this is most of the time */
+            low = span.low_mm < low ? span.low_mm : low;
+            high = span.high_mm > high ? span.high_mm : high;
+        }
         s->low[i + 1] = low, s->high[i + 1] = high;
     }
 }

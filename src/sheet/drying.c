@@ -39,8 +39,8 @@ static void put_curve(const struct plot *plot, const struct drying_line *line, s
     struct path path = path_new(drawing_arena(plot->drawing));
     struct point start = at(plot, 0, line->gone[0]);
     path_move(&path, start.x, start.y);
-    for (size_t h = 1; h < line->hours && (double)h <= plot->hours; h++) {
-        struct point p = at(plot, (double)h, line->gone[h]);
+    for (size_t i = 1; i < line->count && (double)i / 4 <= plot->hours; i++) {
+        struct point p = at(plot, (double)i / 4, line->gone[i]);
         path_line(&path, p.x, p.y);
     }
     struct look look = line_of(index ? ink_grey() : ink_accent(), index ? 0.4 : 0.7);

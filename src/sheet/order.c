@@ -4,6 +4,7 @@
 #include "base/text.h"
 #include "model/practice.h"
 #include "pages.h"
+#include <math.h>
 
 static void put_fact(struct table *table, const char *what, const char *value)
 {
@@ -80,7 +81,7 @@ static void put_panel(struct sheet *sheet, struct table *table, const struct sur
                      length_words(arena, rect_width(p->print), sheet->options->inches, false),
                      length_words(arena, rect_height(p->print), sheet->options->inches, false)),
         length_words(arena, sp->roll_width_mm, sheet->options->inches, false),
-        p->dry_s < 0 ? "does not dry" : arena_format(arena, "%.0f h", p->dry_s / 3600),
+        p->dry_s < 0 ? "does not dry" : arena_format(arena, "%.0f h", ceil(p->dry_s / 3600)),
     };
     table_row(table, cells);
 }

@@ -362,7 +362,7 @@ static void tiles_cover_once(void **state)
 {
     (void)state;
     srand(7);
-    for (int n = 0; n < 60; n++) {
+    for (int n = 0; n < 24; n++) {
         f.input.surface_count = 0;
         double width = 800 + rand() % 5000 + 0.37, height = 600 + rand() % 2500 + 0.81;
         struct surface *s =

@@ -7,8 +7,8 @@
 struct drying_line {
     const char *name;   /* "left: left-3" */
     double dry_h;       /* the established time for this ink; < 0: does not dry this way */
-    const double *gone; /* share 0..1 that has left, every hour from 0 */
-    size_t hours;
+    const double *gone; /* share 0..1 that has left, every quarter of an hour from 0 */
+    size_t count;       /* of gone */
 };
 
 /* One curve for each surface's heaviest panel; a line that does not dry is named beneath. */
