@@ -199,14 +199,7 @@ def colour_pdf(folder):
     objects = [b"<</Type/Catalog/Pages 2 0 R>>", b"<</Type/Pages/Kids[3 0 R]/Count 1>>",
                b"<</Type/Page/Parent 2 0 R/MediaBox[0 0 %.4f %.4f]/Contents 4 0 R/Resources<<>>>>" % (w * k, h * k),
                b"<</Length %d>>stream\n%s\nendstream" % (len(content), content)]
-    out, offsets = bytearray(b"%PDF-1.4\n"), []
-    for number, body in enumerate(objects, 1):
-        offsets.append(len(out))
-        out += b"%d 0 obj\n%s\nendobj\n" % (number, body)
-    xref = len(out)
-    out += b"xref\n0 5\n0000000000 65535 f \n" + b"".join(b"%010d 00000 n \n" % o for o in offsets)
-    out += b"trailer<</Size 5/Root 1 0 R>>\nstartxref\n%d\n%%%%EOF\n" % xref
-    open(f"{folder}/job/art/p.pdf", "wb").write(out)
+    write_pdf(f"{folder}/job/art/p.pdf", objects)
     one_surface(f"{folder}/job", "{file: art/p.pdf, at: [0, 0]}", w, h)
     compare_patches(f"{folder}/job", colours, side, numpy, "PDF", 3.0)
 
