@@ -120,16 +120,15 @@ static double median_ms(enum what what, const struct surface_side *side, int pan
     double took[RUNS];
     for (int i = 0; i < RUNS; i++) {
         struct arena *arena = arena_new(machine);
-        struct strip_prices prices = {side->spans, 220, 25000};
+        struct strip_roll rolls[] = {{side->problem.usable_um, 25000}, {side->problem.usable_um + 150000, 25000}};
         struct seam_problem strips[STRIPS] = {side[0].problem};
         for (int k = 1; what == BOTH_WAYS && k < STRIPS; k++) strips[k] = side[k].problem;
         double start = now_ms();
         if (what == OPTIMISER) seams_solve(&side->problem, arena);
         if (what == NAIVE) naive(&side->problem, panels);
         for (int roll = 0; what == OUTLINE && roll < 2; roll++) {
-            struct seam_problem one = side->problem;
-            one.usable_um += roll * 150000;
-            seams_solve_strips(&one, &prices, arena);
+            struct strip_prices prices = {side->spans, 220, &rolls[roll], 1};
+            seams_solve_strips(&side->problem, &prices, arena);
         }
         if (what == BOTH_WAYS) seams_stagger(strips, STRIPS, 15, arena);
         took[i] = now_ms() - start;

@@ -6,15 +6,29 @@
 /* Dearer than anything: so that adding to it stays a number, and no better than it. */
 #define NEVER (INT64_MAX / 4)
 
-/* What is known of each place beforehand, and the answers. */
+/* Places are looked at in blocks of so many. A strip only gets dearer the further it reaches; so its price up
+ * to where a block begins, and the least that can follow anywhere in the block, say whether anything in there
+ * can be better than what is known. Most blocks are passed over by this, and the answer stays exact. */
+enum { BLOCK = 32 };
+
+/* Lowest and highest v of the outline over any stretch of u: row r tells of stretches of 2^r positions. */
+struct extent_table {
+    struct span **rows;
+};
+
 struct solver {
     const struct seam_problem *problem;
     const struct strip_prices *prices;
-    int64_t *print_to; /* where the print of a panel that ends here ends, micrometres */
-    int *last;         /* and the position behind it */
-    float *low, *high; /* of the outline from one strip's first position on, see measure_from */
-    int most;          /* panels */
-    int64_t *to_go;    /* [a x (most + 1) + k]: the least cost of what lies above a, cut into k panels */
+    int64_t *print_from, *print_to; /* where the print of a panel that begins or ends here does, micrometres */
+    int *first, *last;              /* and the position in which it does, and the one behind it */
+    int *block_last;                /* the least `last` of each block */
+    struct extent_table extents;
+    int64_t widest_um;
+};
+
+/* What may follow: of each place the price of a seam there and of all behind it, and each block's least. */
+struct after {
+    int64_t *value, *block_least;
 };
 
 static bool allowed(const struct seam_problem *p, int at)
@@ -22,145 +36,255 @@ static bool allowed(const struct seam_problem *p, int at)
     return at > 0 && at < p->positions && p->cost[at] != SEAM_FORBIDDEN;
 }
 
-/* Where the print of a panel begins and ends: whole positions, outward. */
-static int first_position(const struct seam_problem *p, int from)
+/* ---- extents ---- */
+
+static struct span span_join(struct span a, struct span b)
 {
-    int64_t um = from ? (int64_t)from * 1000 - p->classes[p->class_of[from]].high_um : 0;
-    return um < 0 ? 0 : (int)(um / 1000);
+    return (struct span){a.low_mm < b.low_mm ? a.low_mm : b.low_mm,
+                         a.high_mm > b.high_mm ? a.high_mm : b.high_mm};
 }
 
-static int last_position(const struct seam_problem *p, int to)
+static struct extent_table extents_new(const struct span *spans, int count, struct arena *arena)
 {
-    int64_t um = (int64_t)to * 1000 + (to < p->positions ? p->classes[p->class_of[to]].low_um : 0);
-    int at = (int)((um + 999) / 1000);
-    return at > p->positions ? p->positions : at;
-}
-
-static void measure_from(struct solver *s, int first, int last)
-{
-    float low = INFINITY, high = -INFINITY;
-    for (int i = first; i < last; i++) {
-        struct span span = s->prices->spans[i];
-        if (span.low_mm <=
-            span.high_mm) { /* no library calls in the innermost loop: this is most of the time */
-            low = span.low_mm < low ? span.low_mm : low;
-            high = span.high_mm > high ? span.high_mm : high;
+    int rows = 1;
+    while (1 << rows <= count) rows++;
+    struct extent_table table = {arena_take_array(arena, (size_t)rows, sizeof *table.rows)};
+    for (int r = 0; r < rows; r++) {
+        int here = count - (1 << r) + 1;
+        struct span *row = table.rows[r] = arena_take_array(arena, (size_t)here, sizeof *row);
+        for (int i = 0; i < here; i++) {
+            bool empty = !r && spans[i].low_mm > spans[i].high_mm;
+            row[i] = empty ? (struct span){INFINITY, -INFINITY}
+                     : !r  ? spans[i]
+                           : span_join(table.rows[r - 1][i], table.rows[r - 1][i + (1 << (r - 1))]);
         }
-        s->low[i + 1] = low, s->high[i + 1] = high;
     }
+    return table;
 }
 
-/* Of the strip from where was measured last to `to`. */
-static int64_t strip_cost(const struct solver *s, int to)
+static struct span extent_of(const struct extent_table *table, int first, int last)
 {
-    float low = s->low[s->last[to]], high = s->high[s->last[to]];
-    if (low >= high) return 0; /* nothing of the outline: not printed */
-    double length = (double)high - (double)low + s->prices->ends_mm;
-    return (int64_t)(length * s->prices->micro_per_mm + 0.5);
+    int row = 31 - __builtin_clz((unsigned)(last - first));
+    return span_join(table->rows[row][first], table->rows[row][last - (1 << row)]);
 }
 
-static int64_t *answers_of(const struct solver *s, int at)
+/* ---- prices ---- */
+
+/* Of a print over the positions first .. last - 1. */
+static int64_t print_price(const struct solver *s, const struct strip_roll *roll, int first, int last)
 {
-    return s->to_go + (size_t)at * ((size_t)s->most + 1);
+    struct span span = extent_of(&s->extents, first, last);
+    if (span.low_mm >= span.high_mm) return 0; /* nothing of the outline: not printed */
+    double length = (double)span.high_mm - (double)span.low_mm + s->prices->ends_mm;
+    return (int64_t)(length * roll->micro_per_mm + 0.5);
 }
 
-/* Places from `from` on to which one panel may reach: none at or behind the one returned. */
-static int reach_end(const struct solver *s, int from, int64_t *reach_um)
+/* Of the panel on the roll that costs least among those that hold it; NEVER when none does. */
+static int64_t panel_price(const struct solver *s, int from, int to, int *roll)
+{
+    int64_t least = NEVER;
+    for (size_t r = 0; r < s->prices->roll_count; r++) {
+        const struct strip_roll *one = &s->prices->rolls[r];
+        if (s->print_to[to] - s->print_from[from] > one->usable_um) continue;
+        int64_t price = print_price(s, one, s->first[from], s->last[to]);
+        if (price < least) least = price, *roll = (int)r;
+    }
+    return least;
+}
+
+/* ---- the least cost from each place on ---- */
+
+static int nearest_next(const struct seam_problem *p, int from)
+{
+    return from + (p->least > 1 ? p->least : 1);
+}
+
+static int64_t best_in_block(const struct solver *s, const struct strip_roll *roll, int from, int block,
+                             const struct after *after, int64_t best)
+{
+    int next = nearest_next(s->problem, from), begin = block * BLOCK, end = begin + BLOCK;
+    int64_t reach = s->print_from[from] + roll->usable_um;
+    if (end > s->problem->positions) end = s->problem->positions;
+    for (int to = begin > next ? begin : next; to < end; to++) {
+        if (after->value[to] >= best || s->print_to[to] > reach) continue;
+        int64_t cost = print_price(s, roll, s->first[from], s->last[to]) + after->value[to];
+        best = cost < best ? cost : best;
+    }
+    return best;
+}
+
+/* With a next seam somewhere on this roll. */
+static int64_t best_on_roll(const struct solver *s, const struct strip_roll *roll, int from,
+                            const struct after *after, int64_t best)
 {
     const struct seam_problem *p = s->problem;
-    int64_t beyond = from ? p->classes[p->class_of[from]].high_um : p->low_bleed_um;
-    *reach_um = p->place_um[from] - beyond + p->usable_um;
-    int end = from + 1;
-    while (end < p->positions && p->place_um[end] <= *reach_um) end++;
-    return end + 1;
+    int64_t reach = s->print_from[from] + roll->usable_um;
+    for (int block = nearest_next(p, from) / BLOCK; block * BLOCK < p->positions; block++) {
+        int begin = block * BLOCK;
+        if (p->place_um[begin > from ? begin : from] > reach) break;
+        int64_t least = after->block_least[block];
+        if (s->block_last[block] > s->first[from] && least < best)
+            least += print_price(s, roll, s->first[from], s->block_last[block]);
+        if (least < best) best = best_in_block(s, roll, from, block, after, best);
+    }
+    return best;
 }
 
-/* All that can follow a seam at `from`, for every number of panels at once. */
-static void solve_from(struct solver *s, int from)
+static int64_t best_from(const struct solver *s, int from, const struct after *after)
+{
+    int64_t best = NEVER;
+    for (size_t r = 0; r < s->prices->roll_count; r++)
+        best = best_on_roll(s, &s->prices->rolls[r], from, after, best);
+    return best;
+}
+
+static int64_t last_panel(const struct solver *s, int from)
+{
+    int roll;
+    int end = s->problem->positions;
+    return end >= nearest_next(s->problem, from) ? panel_price(s, from, end, &roll) : NEVER;
+}
+
+static struct after after_new(const struct seam_problem *p, struct arena *arena)
+{
+    int blocks = p->positions / BLOCK + 1;
+    struct after after = {arena_take_array(arena, (size_t)p->positions + 1, sizeof(int64_t)),
+                          arena_take_array(arena, (size_t)blocks, sizeof(int64_t))};
+    for (int at = 0; at <= p->positions; at++) after.value[at] = NEVER;
+    for (int b = 0; b < blocks; b++) after.block_least[b] = NEVER;
+    return after;
+}
+
+static void after_set(const struct seam_problem *p, struct after *after, int at, int64_t to_go)
+{
+    if (!allowed(p, at) || to_go >= NEVER) return;
+    after->value[at] = to_go + p->cost[at];
+    if (after->value[at] < after->block_least[at / BLOCK]) after->block_least[at / BLOCK] = after->value[at];
+}
+
+/* However many panels. */
+static int64_t least_of_all(const struct solver *s, struct arena *arena)
 {
     const struct seam_problem *p = s->problem;
-    int64_t reach, *here = answers_of(s, from);
-    int end = reach_end(s, from, &reach), most_last = 0;
-    for (int to = from + 1; to < end; to++) most_last = s->last[to] > most_last ? s->last[to] : most_last;
-    measure_from(s, first_position(p, from), most_last);
-    for (int to = from + (p->least > 1 ? p->least : 1); to < end; to++) {
-        if (s->print_to[to] > reach || (to < p->positions && !allowed(p, to))) continue;
-        int64_t strip = strip_cost(s, to);
-        if (to == p->positions) {
-            if (strip < here[1]) here[1] = strip;
-            continue;
-        }
-        const int64_t *after = answers_of(s, to);
-        strip += p->cost[to];
-        for (int k = 2; k <= s->most; k++)
-            here[k] = strip + after[k - 1] < here[k] ? strip + after[k - 1] : here[k];
+    struct after after = after_new(p, arena);
+    int64_t to_go = NEVER;
+    for (int from = p->positions - 1; from >= 0; from--) {
+        if (from && !allowed(p, from)) continue;
+        int64_t last = last_panel(s, from), more = best_from(s, from, &after);
+        to_go = last < more ? last : more;
+        after_set(p, &after, from, to_go);
     }
+    return to_go;
 }
+
+/* With one panel more than `after` has; `before`: panels that have to reach the place. */
+static struct after one_more(const struct solver *s, const struct after *after, int before,
+                             int64_t *from_edge, struct arena *arena)
+{
+    const struct seam_problem *p = s->problem;
+    struct after more = after_new(p, arena);
+    int64_t reach = (int64_t)before * s->widest_um;
+    for (int at = 1; at < p->positions && p->place_um[at] - p->place_um[0] <= reach; at++)
+        if (allowed(p, at)) after_set(p, &more, at, after ? best_from(s, at, after) : last_panel(s, at));
+    *from_edge = after ? best_from(s, 0, after) : last_panel(s, 0);
+    return more;
+}
+
+/* ---- the answer ---- */
 
 /* Of the next seams that keep the least cost, the one nearest to an even share of what is left. */
-static int choose_next(struct solver *s, int from, int panels)
+static int choose_next(const struct solver *s, int from, int panels, int64_t wanted, const struct after *after,
+                       int *roll)
 {
     const struct seam_problem *p = s->problem;
     int64_t nearest = INT64_MAX, aim = (int64_t)from * panels + p->positions - from;
-    int64_t reach;
-    int chosen = 0, end = reach_end(s, from, &reach);
-    measure_from(s, first_position(p, from), p->positions);
-    for (int to = from + (p->least > 1 ? p->least : 1); to < end && to < p->positions; to++) {
-        int64_t after = answers_of(s, to)[panels - 1];
-        if (!allowed(p, to) || after >= NEVER || s->print_to[to] > reach) continue;
-        if (strip_cost(s, to) + p->cost[to] + after != answers_of(s, from)[panels]) continue;
+    int chosen = 0;
+    for (int to = nearest_next(p, from); to < p->positions; to++) {
+        int which = 0;
+        if (p->place_um[to] - s->print_from[from] > s->widest_um) break;
+        if (after->value[to] >= NEVER) continue;
+        if (panel_price(s, from, to, &which) + after->value[to] != wanted) continue;
         int64_t distance = llabs((int64_t)to * panels - aim);
-        if (distance < nearest) nearest = distance, chosen = to;
+        if (distance < nearest) nearest = distance, chosen = to, *roll = which;
     }
     assert(chosen);
     return chosen;
 }
 
-/* So many are looked at when the number is free. In the cheapest plan no two neighbours would fit the film as
- * one panel: that would save a seam and a strip's ends. So every second seam of the plan with the fewest
- * panels lies within such a pair, which gives 2 x fewest - 1; two more for what seams of other classes print.
- */
-static int panels_most(const struct seam_problem *p, struct arena *arena)
-{
-    struct seam_problem free_problem = *p;
-    struct seam_answer fewest = seams_solve(&free_problem, arena);
-    int most = fewest.possible ? 2 * fewest.panels + 1 : 0;
-    return most < p->positions ? most : p->positions;
-}
-
-static void prepare(struct solver *s, struct arena *arena)
+/* afters[k]: with k panels behind the seam. */
+static struct seam_answer read_answer(const struct solver *s, const struct after *afters, int panels,
+                                      int64_t cost, struct arena *arena)
 {
     const struct seam_problem *p = s->problem;
-    size_t count = (size_t)p->positions + 1, answers = count * ((size_t)s->most + 1);
-    s->print_to = arena_take_array(arena, count, sizeof *s->print_to);
-    s->last = arena_take_array(arena, count, sizeof *s->last);
-    s->low = arena_take_array(arena, count, sizeof *s->low);
-    s->high = arena_take_array(arena, count, sizeof *s->high);
-    s->to_go = arena_take_array(arena, answers, sizeof *s->to_go);
-    for (size_t i = 0; i < answers; i++) s->to_go[i] = NEVER;
-    for (int at = 1; at <= p->positions; at++) {
-        bool edge = at == p->positions;
-        s->print_to[at] = p->place_um[at] + (edge ? p->high_bleed_um : p->classes[p->class_of[at]].low_um);
-        s->last[at] = last_position(p, at);
+    struct seam_answer answer = {.possible = true, .panels = panels, .cost = cost};
+    answer.at = arena_take_array(arena, (size_t)panels, sizeof *answer.at);
+    answer.roll = arena_take_array(arena, (size_t)panels, sizeof *answer.roll);
+    int at = 0;
+    for (int i = 0; i + 1 < panels; i++) {
+        int left = panels - i;
+        answer.at[i] = choose_next(s, at, left, cost, &afters[left - 1], &answer.roll[i]);
+        at = answer.at[i];
+        cost = afters[left - 1].value[at] - p->cost[at];
     }
+    panel_price(s, at, p->positions, &answer.roll[panels - 1]);
+    return answer;
+}
+
+/* Exactly `panels`; or any number up to it, the fewest whose cost is `wanted`. */
+static struct seam_answer solve_layers(const struct solver *s, int panels, const int64_t *wanted,
+                                       struct arena *arena)
+{
+    struct after *afters = arena_take_array(arena, (size_t)panels + 1, sizeof *afters);
+    for (int k = 1; k <= panels; k++) {
+        int64_t cost;
+        afters[k] = one_more(s, k > 1 ? &afters[k - 1] : NULL, panels - k, &cost, arena);
+        if (cost < NEVER && (wanted ? cost == *wanted : k == panels))
+            return read_answer(s, afters, k, cost, arena);
+    }
+    return (struct seam_answer){0};
+}
+
+/* Whole positions, outward. */
+static void set_prints(struct solver *s)
+{
+    const struct seam_problem *p = s->problem;
+    for (int at = 0; at <= p->positions; at++) {
+        bool low = at == 0, high = at == p->positions;
+        const struct seam_class *class = &p->classes[low || high ? 0 : p->class_of[at]];
+        s->print_from[at] = p->place_um[at] - (low ? p->low_bleed_um : class->high_um);
+        s->print_to[at] = p->place_um[at] + (high ? p->high_bleed_um : class->low_um);
+        int64_t first = ((int64_t)at * 1000 - class->high_um) / 1000;
+        int64_t last = ((int64_t)at * 1000 + class->low_um + 999) / 1000;
+        s->first[at] = low || first < 0 ? 0 : (int)first;
+        s->last[at] = high || last > p->positions ? p->positions : (int)last;
+        int *least = &s->block_last[at / BLOCK];
+        if (at % BLOCK == 0 || s->last[at] < *least) *least = s->last[at];
+    }
+}
+
+static struct solver solver_new(const struct seam_problem *p, const struct strip_prices *prices,
+                                struct arena *arena)
+{
+    size_t count = (size_t)p->positions + 1;
+    struct solver s = {.problem = p, .prices = prices};
+    s.print_from = arena_take_array(arena, count, sizeof *s.print_from);
+    s.print_to = arena_take_array(arena, count, sizeof *s.print_to);
+    s.first = arena_take_array(arena, count, sizeof *s.first);
+    s.last = arena_take_array(arena, count, sizeof *s.last);
+    s.block_last = arena_take_array(arena, count / BLOCK + 1, sizeof *s.block_last);
+    s.extents = extents_new(prices->spans, p->positions, arena);
+    set_prints(&s);
+    for (size_t r = 0; r < prices->roll_count; r++)
+        if (prices->rolls[r].usable_um > s.widest_um) s.widest_um = prices->rolls[r].usable_um;
+    return s;
 }
 
 struct seam_answer seams_solve_strips(const struct seam_problem *p, const struct strip_prices *prices,
                                       struct arena *arena)
 {
-    struct seam_answer answer = {0};
-    struct solver s = {.problem = p, .prices = prices, .most = p->panels};
-    if (!s.most) s.most = panels_most(p, arena);
-    if (!s.most || s.most > p->positions) return answer;
-    prepare(&s, arena);
-    for (int from = p->positions - 1; from >= 0; from--)
-        if (!from || allowed(p, from)) solve_from(&s, from);
-    int panels = p->panels ? p->panels : 1;
-    for (int k = panels + 1; !p->panels && k <= s.most; k++)
-        if (answers_of(&s, 0)[k] < answers_of(&s, 0)[panels]) panels = k;
-    if (answers_of(&s, 0)[panels] >= NEVER) return answer;
-    answer = (struct seam_answer){.possible = true, .panels = panels, .cost = answers_of(&s, 0)[panels]};
-    answer.at = arena_take_array(arena, (size_t)panels, sizeof *answer.at);
-    for (int i = 0, at = 0; i + 1 < panels; i++) answer.at[i] = at = choose_next(&s, at, panels - i);
-    return answer;
+    if (p->panels > p->positions) return (struct seam_answer){0};
+    struct solver s = solver_new(p, prices, arena);
+    if (p->panels) return solve_layers(&s, p->panels, NULL, arena);
+    int64_t least = least_of_all(&s, arena);
+    return least < NEVER ? solve_layers(&s, p->positions, &least, arena) : (struct seam_answer){0};
 }

@@ -197,9 +197,10 @@ static struct seam_answer solve_seams(const struct way_search *search, const str
         return seams_solve(problem, search->arena);
     double price = (double)condition->film->price_per_m2;
     if (condition->laminate) price += (double)condition->laminate->price_per_m2;
-    struct strip_prices prices = {.spans = frame->spans, .micro_per_mm = price * way->roll_mm / 1e6};
+    struct strip_roll roll = {problem->usable_um, price * way->roll_mm / 1e6};
+    if (search->goal == GOAL_MATERIAL) roll.micro_per_mm *= 1000; /* film before all else */
+    struct strip_prices prices = {.spans = frame->spans, .rolls = &roll, .roll_count = 1};
     prices.ends_mm = frame->bleed_start + frame->bleed_end + PANEL_END_MM + PANEL_TAIL_MM;
-    if (search->goal == GOAL_MATERIAL) prices.micro_per_mm *= 1000; /* film before all else */
     return seams_solve_strips(problem, &prices, search->arena);
 }
 

@@ -1,7 +1,7 @@
 /* Seams against an independent model, solved by glpsol (GNU Linear Programming Kit): a flow from the low edge
  * to the high edge over panels, one unit, each panel a 0-1 variable with the price of its strip and of the
- * seam that ends it. Free and fixed numbers of panels, two roll widths in one model, outlines of varying
- * height. The strips' prices are worked out here from the rules in doc/seams.md, column by column. */
+ * seam that ends it. Free and fixed numbers of panels, two roll widths in one model (one for all panels, or
+ * each panel its own), outlines of varying height. The strips' prices are worked out here from the rules in doc/seams.md, column by column. */
 #include "fixture.h"
 #include "plan/seams.h"
 #include <math.h>
@@ -21,6 +21,7 @@ static int random_below(int most)
 
 struct instance {
     struct seam_problem problem[ROLLS];
+    struct strip_roll rolls[ROLLS];
     struct strip_prices prices[ROLLS];
     int64_t place[PLACES_MOST + 1], cost[PLACES_MOST + 1];
     uint8_t class_of[PLACES_MOST + 1];
@@ -60,9 +61,8 @@ static void make_instance(struct instance *in)
                                                .usable_um = usable + r * 2000,
                                                .least = random_below(3)};
         in->problem[r].least = in->problem[0].least;
-        in->prices[r] = (struct strip_prices){.spans = in->spans,
-                                              .ends_mm = random_below(2) * 6,
-                                              .micro_per_mm = 50 + 20 * r + random_below(60)};
+        in->rolls[r] = (struct strip_roll){in->problem[r].usable_um, 50 + 20 * r + random_below(60)};
+        in->prices[r] = (struct strip_prices){in->spans, random_below(2) * 6, &in->rolls[r], 1};
         in->prices[r].ends_mm = in->prices[0].ends_mm;
     }
 }
@@ -95,7 +95,7 @@ static int64_t panel_price(const struct instance *in, int roll, int from, int to
         low = fmin(low, (double)in->spans[i].low_mm), high = fmax(high, (double)in->spans[i].high_mm);
     }
     const struct strip_prices *prices = &in->prices[roll];
-    return llround((high - low + prices->ends_mm) * prices->micro_per_mm) +
+    return llround((high - low + prices->ends_mm) * in->rolls[roll].micro_per_mm) +
            (to < p->positions ? p->cost[to] : 0);
 }
 
@@ -106,7 +106,18 @@ static int64_t panel_price(const struct instance *in, int roll, int from, int to
                 if (is_panel(&(in)->problem[r], a, b))
 
 /* In the format of CPLEX LP, which glpsol reads. */
-static void write_model(const struct instance *in, int panels, const char *path)
+static void write_flow(FILE *file, const struct instance *in, int at, int roll, bool mixed)
+{
+    fprintf(file, " flow%d_%d: 0 none", roll, at);
+    EVERY_PANEL(in, r, a, b)
+    {
+        if ((mixed || r == roll) && b == at) fprintf(file, " + x%d_%d_%d\n", r, a, b);
+        if ((mixed || r == roll) && a == at) fprintf(file, " - x%d_%d_%d\n", r, a, b);
+    }
+    fprintf(file, " = 0\n");
+}
+
+static void write_model(const struct instance *in, int panels, bool mixed, const char *path)
 {
     FILE *file = fopen(path, "w");
     assert_non_null(file);
@@ -117,16 +128,8 @@ static void write_model(const struct instance *in, int panels, const char *path)
     fprintf(file, "Subject To\n start: 0 none");
     EVERY_PANEL(in, r, a, b) if (!a) fprintf(file, " + x%d_%d_%d\n", r, a, b);
     fprintf(file, " = 1\n");
-    for (int roll = 0; roll < ROLLS; roll++)
-        for (int at = 1; at < positions; at++) {
-            fprintf(file, " flow%d_%d: 0 none", roll, at);
-            EVERY_PANEL(in, r, a, b)
-            {
-                if (r == roll && b == at) fprintf(file, " + x%d_%d_%d\n", r, a, b);
-                if (r == roll && a == at) fprintf(file, " - x%d_%d_%d\n", r, a, b);
-            }
-            fprintf(file, " = 0\n");
-        }
+    for (int roll = 0; roll < (mixed ? 1 : ROLLS); roll++)
+        for (int at = 1; at < positions; at++) write_flow(file, in, at, roll, mixed);
     if (panels) {
         fprintf(file, " number: 0 none");
         EVERY_PANEL(in, r, a, b) fprintf(file, " + x%d_%d_%d\n", r, a, b);
@@ -138,14 +141,14 @@ static void write_model(const struct instance *in, int panels, const char *path)
     assert_int_equal(fclose(file), 0);
 }
 
-/* The least cost by glpsol; -1: it found that there is none. */
-static int64_t judged_cost(const char *folder, const struct instance *in, int panels)
+/* The least cost by glpsol; -1: it found that there is none. `mixed`: each panel from either roll. */
+static int64_t judged_cost(const char *folder, const struct instance *in, int panels, bool mixed)
 {
     char model[300], answer[300], command[1000], line[300], status = '?';
     double cost = 0;
     snprintf(model, sizeof model, "%s/model.lp", folder);
     snprintf(answer, sizeof answer, "%s/answer.txt", folder);
-    write_model(in, panels, model);
+    write_model(in, panels, mixed, model);
     snprintf(command, sizeof command, "glpsol --lp '%s' -w '%s' >/dev/null 2>&1", model, answer);
     assert_int_equal(system(command), 0);
     FILE *file = fopen(answer, "r");
@@ -158,16 +161,33 @@ static int64_t judged_cost(const char *folder, const struct instance *in, int pa
     return status == 'o' ? llround(cost) : -1;
 }
 
-static void equals_glpsol(void **state)
+/* What the answer's panels are worth, each on the roll it names. */
+static int64_t worth(const struct instance *in, const struct seam_answer *answer, int first_roll)
+{
+    int64_t cost = 0;
+    for (int i = 0, at = 0, to; i < answer->panels; i++, at = to) {
+        int roll = first_roll + answer->roll[i];
+        to = i + 1 < answer->panels ? answer->at[i] : in->problem[roll].positions;
+        assert_true(is_panel(&in->problem[roll], at, to));
+        cost += panel_price(in, roll, at, to);
+    }
+    return cost;
+}
+
+static char *open_folder(char *folder)
+{
+    if (system("glpsol --version >/dev/null 2>&1") == 0) return mkdtemp(folder);
+    print_message("# skipped: glpsol is not installed\n");
+    skip();
+    return NULL;
+}
+
+static void one_width_equals_glpsol(void **state)
 {
     struct fixture *f = *state;
     char folder[] = "/tmp/lapstrake-glpk-XXXXXX";
-    if (system("glpsol --version >/dev/null 2>&1") != 0) {
-        print_message("# skipped: glpsol is not installed\n");
-        skip();
-    }
-    assert_non_null(mkdtemp(folder));
     int possible = 0, impossible = 0, with_number = 0, wide = 0;
+    assert_non_null(open_folder(folder));
     for (int n = 0; n < INSTANCES; n++) {
         struct instance in;
         make_instance(&in);
@@ -177,16 +197,10 @@ static void equals_glpsol(void **state)
             in.problem[r].panels = panels;
             struct seam_answer answer = seams_solve_strips(&in.problem[r], &in.prices[r], f->arena);
             if (!answer.possible) continue;
-            int64_t cost = 0;
-            for (int i = 0, at = 0, to; i < answer.panels; i++, at = to) {
-                to = i + 1 < answer.panels ? answer.at[i] : in.problem[r].positions;
-                assert_true(is_panel(&in.problem[r], at, to));
-                cost += panel_price(&in, r, at, to);
-            }
-            assert_int_equal(cost, answer.cost); /* the seams are worth what the answer says */
-            if (best < 0 || cost < best) best = cost, wide += r;
+            assert_int_equal(worth(&in, &answer, r), answer.cost);
+            if (best < 0 || answer.cost < best) best = answer.cost, wide += r;
         }
-        int64_t judged = judged_cost(folder, &in, panels);
+        int64_t judged = judged_cost(folder, &in, panels, false);
         if (judged != best) fail_msg("case %d: %lld, glpsol %lld", n, (long long)best, (long long)judged);
         best < 0 ? impossible++ : possible++;
         with_number += best >= 0 && panels;
@@ -195,6 +209,33 @@ static void equals_glpsol(void **state)
     print_message("# %d possible, %d impossible, %d of a fixed number, %d better on the wide roll\n",
                   possible, impossible, with_number, wide);
     assert_true(possible > 100 && impossible > 10 && with_number > 40 && wide > 20);
+}
+
+/* Each panel from the roll that suits it. */
+static void mixed_widths_equal_glpsol(void **state)
+{
+    struct fixture *f = *state;
+    char folder[] = "/tmp/lapstrake-glpk-XXXXXX";
+    int possible = 0, impossible = 0, mixed = 0;
+    assert_non_null(open_folder(folder));
+    for (int n = 0; n < INSTANCES; n++) {
+        struct instance in;
+        make_instance(&in);
+        int panels = random_below(2) ? 2 + random_below(4) : 0;
+        struct strip_prices prices = {in.spans, in.prices[0].ends_mm, in.rolls, ROLLS};
+        in.problem[0].panels = panels;
+        struct seam_answer answer = seams_solve_strips(&in.problem[0], &prices, f->arena);
+        int64_t judged = judged_cost(folder, &in, panels, true), cost = answer.possible ? answer.cost : -1;
+        if (judged != cost) fail_msg("case %d: %lld, glpsol %lld", n, (long long)cost, (long long)judged);
+        answer.possible ? possible++ : impossible++;
+        if (!answer.possible) continue;
+        assert_int_equal(worth(&in, &answer, 0), answer.cost);
+        for (int i = 1, both = 0; i < answer.panels && !both; i++)
+            mixed += both = answer.roll[i] != answer.roll[0];
+    }
+    rmdir(folder);
+    print_message("# %d possible, %d impossible, %d on both rolls\n", possible, impossible, mixed);
+    assert_true(possible > 100 && impossible > 10 && mixed > 30);
 }
 
 static int open_fixture(void **state)
@@ -213,6 +254,7 @@ static int close_fixture(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(equals_glpsol)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(one_width_equals_glpsol),
+                                       cmocka_unit_test(mixed_widths_equal_glpsol)};
     return cmocka_run_group_tests(tests, open_fixture, close_fixture);
 }

@@ -42,6 +42,7 @@ struct seam_answer {
     bool possible;
     int panels;
     int *at;      /* panels - 1 positions, rising; in the arena */
+    int *roll;    /* seams_solve_strips: each panel's, counted in the prices' rolls; else NULL */
     int64_t cost; /* the sum of theirs, the least there is for this number of panels */
 };
 
@@ -49,17 +50,26 @@ struct seam_answer {
  * it would divide what is left evenly; of two equally near ones, the lower. */
 struct seam_answer seams_solve(const struct seam_problem *problem, struct arena *arena);
 
+/* A roll that panels may be printed on. */
+struct strip_roll {
+    int64_t usable_um;   /* what it holds */
+    double micro_per_mm; /* of its length: film and laminate, the whole roll's width */
+};
+
 /* What strips of an outline of varying height cost: each is only as long as its part needs, its print past
- * the seams counted. */
+ * the seams counted, and lies on the roll that costs least among those that hold it. */
 struct strip_prices {
     const struct span *spans; /* the problem's positions values, mm; empty where low > high */
     double ends_mm;           /* added to each length: bleed and marks */
-    double micro_per_mm;      /* of length: film and laminate, the whole roll's width */
+    const struct strip_roll *rolls;
+    size_t roll_count;
 };
 
-/* Exact, strips and seams counted; places are whole millimetres and place_um is not looked at for lengths.
- * `panels` 0: any number of them, whichever costs least. Ties as in seams_solve. Time is proportional to
- * positions x the positions that a panel spans. */
+/* Exact, strips and seams counted; places are whole millimetres and place_um is not looked at for lengths,
+ * nor usable_um: the rolls say what fits. `panels` 0: any number of them, whichever costs least, of equal
+ * cost the fewest. Ties as in seams_solve. In the worst case time is proportional to panels x positions x the
+ * positions that a panel spans; blocks of places that cannot be better are passed over, which leaves about a
+ * twentieth of that. */
 struct seam_answer seams_solve_strips(const struct seam_problem *problem, const struct strip_prices *prices,
                                       struct arena *arena);
 
