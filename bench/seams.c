@@ -120,7 +120,8 @@ static double median_ms(enum what what, const struct surface_side *side, int pan
     double took[RUNS];
     for (int i = 0; i < RUNS; i++) {
         struct arena *arena = arena_new(machine);
-        struct strip_roll rolls[] = {{side->problem.usable_um, 25000}, {side->problem.usable_um + 150000, 25000}};
+        struct strip_roll rolls[] = {{side->problem.usable_um, 25000},
+                                     {side->problem.usable_um + 150000, 25000}};
         struct seam_problem strips[STRIPS] = {side[0].problem};
         for (int k = 1; what == BOTH_WAYS && k < STRIPS; k++) strips[k] = side[k].problem;
         double start = now_ms();

@@ -105,6 +105,7 @@ static void panel_json(struct json *json, const struct surface_plan *surface, co
     json_number(json, "area_m2", panel->area_m2, 4);
     json_string(json, "file", panel->file_name);
     json_whole(json, "page", panel->page);
+    json_number(json, "roll_width_mm", panel->roll_width_mm, 3);
     json_number(json, "print_length_mm", panel->print_length_mm, 2);
     coverage_json(json, panel);
     json_number(json, "stretch_percent", panel->stretch_percent, 3);

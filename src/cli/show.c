@@ -44,8 +44,12 @@ static void show_plan(const struct run *run, struct text *out)
     text_add_char(out, '\n');
     for (size_t i = 0; i < plan->surface_count; i++) {
         const struct surface_plan *s = &plan->surfaces[i];
-        text_addf(out, "%s: %zu panel%s, %s, on %g mm film\n", s->surface->name, s->panel_count,
-                  s->panel_count == 1 ? "" : "s", panels_run_name(s->run), s->roll_width_mm);
+        bool mixed = false;
+        for (size_t k = 1; k < s->panel_count; k++)
+            mixed |= s->panels[k].roll_width_mm != s->panels[0].roll_width_mm;
+        text_addf(out, "%s: %zu panel%s, %s, on %s%g mm film\n", s->surface->name, s->panel_count,
+                  s->panel_count == 1 ? "" : "s", panels_run_name(s->run),
+                  mixed ? "film of several widths up to " : "", s->roll_width_mm);
     }
     if (plan->has_install)
         text_addf(out, "Earliest install: %s. %s\n",

@@ -69,7 +69,7 @@ static const struct key surface_keys[] = {
      .help = "A pane: one piece, no seam in it, no stretch."},
     {"even", FORM_YES_NO, AT(even), 0, 0, .usual = "false", .help = "Seams at equal spacing."},
     {"mixed-widths", FORM_YES_NO, AT(mixed_widths), 0, 0, .usual = "false",
-     .help = "Panels may come from rolls of different width."},
+     .help = "Each panel may come from the roll width that suits it."},
     {"least-panel", FORM_LENGTH, AT(least_panel_mm), 10, 10000, .help = "Narrowest panel allowed.",
      .otherwise = "common practice least-panel, told as a finding"},
     {"start-from", FORM_CHOICE, AT(start_from), 0, 0, .help = "Where installing begins.", .choices = starts,

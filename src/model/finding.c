@@ -104,6 +104,9 @@ const struct finding_kind finding_table[] = {
      "Run the panels the other way, or split the surface."},
     {"panel-narrow", SEVERITY_NOTE, "A panel is so narrow that it is hard to apply.",
      "Move the seams by hand if there is a choice."},
+    {"widths-mixed", SEVERITY_NOTE, "Panels of a surface come from rolls of several widths.",
+     "Take rolls of one batch, film and laminate alike: a change of batch within a side shows as a colour "
+     "step."},
     {"cut-line", SEVERITY_NOTE, "A panel runs across a door gap and is cut there when it is on.",
      "Cut along the gap and turn the edges in; the cut line is marked at the panel's ends."},
     {"surface-difference", SEVERITY_NOTE, "Something in the measured surface a person should know.",

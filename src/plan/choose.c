@@ -1,6 +1,7 @@
 #include "choose.h"
 #include "base/str.h"
 #include "base/text.h"
+#include "rolls.h"
 #include "way.h"
 #include <assert.h>
 #include <math.h>
@@ -219,7 +220,7 @@ static void price_fixed(const struct chooser *chooser, const struct way *way, st
                                      .arena = chooser->arena,
                                      .ignore_fixed = true};
     struct way best = way_find(&free_search);
-    double saved = (double)(way->seams + way->film - best.seams - best.film) / 1e6;
+    double saved = (double)(way_money(way) - way_money(&best)) / 1e6;
     if (!best.possible || saved < 0.01) return;
     for (size_t i = 0; i < plan->seam_count; i++)
         if ((plan->seams[i].axis == AXIS_X) == way->field->frame.upright)
@@ -229,11 +230,34 @@ static void price_fixed(const struct chooser *chooser, const struct way *way, st
                              saved, chooser->search.job->shop->currency);
 }
 
+/* "left-1, left-2 on 1370 mm; left-3 on 1520 mm" */
+static const char *width_words(const struct chooser *chooser, const struct surface_plan *plan, size_t widths)
+{
+    struct text words = text_new(chooser->arena);
+    for (size_t w = 0; w < widths; w++) {
+        double width = surface_width_mm(plan, w);
+        size_t said = 0;
+        for (size_t i = 0; i < plan->panel_count; i++)
+            if (plan->panels[i].roll_width_mm == width)
+                text_addf(&words, "%s%s", said++ ? ", " : w ? "; " : "", plan->panels[i].id);
+        text_addf(&words, " on %g mm", width);
+    }
+    return text_string(&words);
+}
+
+static void judge_widths(const struct chooser *chooser, const struct surface_plan *plan)
+{
+    size_t widths = surface_width_count(plan);
+    if (widths > 1)
+        finding_add(chooser->findings, "widths-mixed", chooser->surface->name,
+                    "Rolls of %zu widths on one surface: %s.", widths, width_words(chooser, plan, widths));
+}
+
 static void use_way(const struct chooser *chooser, const struct way *way, struct surface_plan *plan)
 {
     plan->run = way->field->frame.upright ? RUN_UPRIGHT : RUN_LYING;
-    plan->roll_width_mm = way->roll_mm;
-    plan->usable_mm = way_usable_mm(chooser->condition, way->roll_mm);
+    plan->roll_width_mm = way_roll_mm(way);
+    plan->usable_mm = way_usable_mm(chooser->condition, plan->roll_width_mm);
     panels_make(way->field, &way->cuts, way->crossings, chooser->search.job, plan);
     if (chooser->spec && chooser->spec->seams_fixed) price_fixed(chooser, way, plan);
     judge_fixed(chooser, way);
@@ -242,6 +266,7 @@ static void use_way(const struct chooser *chooser, const struct way *way, struct
     judge_panels(chooser, way, plan);
     judge_cover(chooser, way);
     judge_gaps(chooser, &way->field->frame, plan);
+    judge_widths(chooser, plan);
     panels_judge(chooser->search.input, chooser->search.job, plan, chooser->findings);
 }
 

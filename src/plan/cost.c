@@ -89,7 +89,7 @@ static double laminate_width(const struct film *laminate, double film_mm)
     return laminate->width_count ? laminate->widths_mm[laminate->width_count - 1] : film_mm;
 }
 
-/* A run of the laminator for each surface: its prints and what threading takes. */
+/* A run of the laminator for each surface and width: its prints and what threading takes. */
 static void laminate_lines(struct ledger *l, const struct efforts *efforts)
 {
     double threading = measure_or(l->shop->threading_mm, practice_value("threading")).value;
@@ -97,9 +97,11 @@ static void laminate_lines(struct ledger *l, const struct efforts *efforts)
     for (size_t i = 0; i < efforts->count; i++) {
         const struct surface_plan *surface = efforts->items[i].surface;
         const struct film *laminate = surface->surface->condition->laminate;
-        if (laminate)
-            sum += add_web(l, "laminate", laminate, laminate_width(laminate, surface->roll_width_mm),
-                           surface_film_mm(surface) + threading);
+        for (size_t k = 0; laminate && k < surface_width_count(surface); k++) {
+            double width = surface_width_mm(surface, k);
+            sum += add_web(l, "laminate", laminate, laminate_width(laminate, width),
+                           surface_film_on_mm(surface, width) + threading);
+        }
     }
     add_cost(l, "laminate", 0, sum);
 }

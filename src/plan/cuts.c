@@ -35,7 +35,7 @@ struct cuts cuts_chosen(const struct field *field, const struct seam_problem *pr
                         const struct seam_answer *answer, struct arena *arena)
 {
     size_t count = (size_t)answer->panels - 1;
-    struct cuts cuts = {arena_take_array(arena, count, sizeof *cuts.items), count};
+    struct cuts cuts = {.items = arena_take_array(arena, count, sizeof *cuts.items), .count = count};
     for (size_t i = 0; i < count; i++) cuts.items[i] = cut_chosen(field, problem, answer, i);
     return cuts;
 }
@@ -45,10 +45,16 @@ struct strip strip_at(const struct frame *frame, const struct cuts *cuts, size_t
     const struct cut *below = i ? &cuts->items[i - 1] : NULL;
     const struct cut *above = i < cuts->count ? &cuts->items[i] : NULL;
     struct strip strip = {.u0 = below ? below->at : 0, .u1 = above ? above->at : frame->across_mm};
+    strip.roll_mm = cuts->rolls_mm ? cuts->rolls_mm[i] : 0;
     strip.low = below ? cut_beyond(frame->surface, below, false) : frame->bleed_low;
     strip.high = above ? cut_beyond(frame->surface, above, true) : frame->bleed_high;
     strip.there = frame_reach(frame, strip.u0 - strip.low, strip.u1 + strip.high, &strip.start, &strip.end);
     return strip;
+}
+
+double strip_print_width(const struct frame *frame, const struct strip *strip)
+{
+    return frame_place(frame, strip->u1 + strip->high) - frame_place(frame, strip->u0 - strip->low);
 }
 
 size_t piece_count(const struct crossing *crossing)

@@ -14,6 +14,7 @@ struct cut {
 struct cuts {
     struct cut *items;
     size_t count;
+    double *rolls_mm; /* width of the roll for each of the count + 1 strips; NULL: not yet said */
 };
 
 /* How one strip is cut again, across the film, seen through the strip: u there is v here. */
@@ -25,6 +26,7 @@ struct crossing {
 /* A strip of the surface between two seams, in u and v. */
 struct strip {
     double u0, u1;     /* visible */
+    double roll_mm;    /* 0: not yet said */
     double low, high;  /* printed beyond them */
     double start, end; /* v of the outline inside, overlap bands included */
     bool there;
@@ -46,6 +48,8 @@ struct strip strip_at(const struct frame *frame, const struct cuts *cuts, size_t
 size_t piece_count(const struct crossing *crossing);
 struct piece piece_at(const struct frame *frame, const struct strip *strip, const struct crossing *crossing,
                       size_t i);
+/* Across the film, stations included. */
+double strip_print_width(const struct frame *frame, const struct strip *strip);
 /* Length of film along the roll that a piece takes: marks, stations and feed included. */
 double piece_length(const struct frame *frame, const struct piece *piece, const struct job *job);
 

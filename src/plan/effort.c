@@ -15,7 +15,12 @@ static double positive_or(double value, const char *practice)
     return value > 0 ? value : practice_value(practice).value;
 }
 
-static double setup_of(const struct printer *printer)
+double effort_laminator_setup_s(void)
+{
+    return practice_value("setup").value * 60;
+}
+
+double effort_printer_setup_s(const struct printer *printer)
 {
     return printer->setup_s > 0 ? printer->setup_s : practice_value("setup").value * 60;
 }
@@ -38,8 +43,9 @@ static void set_laminating(struct effort *effort, const struct shop *shop)
     if (!condition->laminate) return;
     double threading = measure_or(shop->threading_mm, practice_value("threading")).value;
     double speed = measure_or(shop->laminate_m_per_min, practice_value("laminator-speed")).value;
-    double length_m = (surface_film_mm(effort->surface) + threading) / 1000;
-    effort->laminate_s = seconds_of(practice_value("setup").value * 60 + length_m / fmax(speed, 1e-3) * 60);
+    double runs = (double)surface_width_count(effort->surface); /* a run for each width */
+    double length_m = (surface_film_mm(effort->surface) + runs * threading) / 1000;
+    effort->laminate_s = seconds_of(runs * effort_laminator_setup_s() + length_m / fmax(speed, 1e-3) * 60);
     effort->bond_s = seconds_of(clock_bond(condition->laminate).value);
 }
 
@@ -49,7 +55,7 @@ static struct effort effort_of(const struct surface_plan *surface, const struct 
     const struct printer *printer = surface->surface->condition->printer;
     struct effort effort = {.surface = surface};
     double printed = 0, speed = positive_or(printer->speed_m2_per_h, "print-speed");
-    effort.setup_s = seconds_of(setup_of(printer));
+    effort.setup_s = seconds_of((double)surface_width_count(surface) * effort_printer_setup_s(printer));
     effort.print_s = arena_take_array(arena, surface->panel_count, sizeof *effort.print_s);
     for (size_t i = 0; i < surface->panel_count; i++) {
         effort.print_s[i] = seconds_of(surface->panels[i].area_m2 / speed * 3600);

@@ -26,6 +26,7 @@ static void make_panel(const struct field *field, const struct strip *strip, con
     panel->print = frame_turn(frame, print);
     panel->file = frame_turn(frame, file);
     panel->area_m2 = rect_area(print) / 1e6;
+    panel->roll_width_mm = strip->roll_mm;
     panel->print_length_mm = piece_length(frame, piece, job);
     name_panel(field, job, panel);
 }

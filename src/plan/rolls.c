@@ -2,16 +2,16 @@
 
 /* The roll being filled for this film and width, or a new one. A surface stays on one roll when a new one
  * holds it whole: a change of batch within a side shows as a colour step. */
-static struct roll *roll_for(struct plan *plan, const struct surface_plan *surface, double length)
+static struct roll *roll_for(struct plan *plan, const struct surface_plan *surface, double width_mm,
+                             double length)
 {
     const struct film *film = surface->surface->condition->film;
     struct roll *found = NULL;
     for (size_t i = 0; i < plan->roll_count; i++)
-        if (plan->rolls[i].film == film && plan->rolls[i].width_mm == surface->roll_width_mm)
-            found = &plan->rolls[i];
+        if (plan->rolls[i].film == film && plan->rolls[i].width_mm == width_mm) found = &plan->rolls[i];
     if (found && (film->length_mm <= 0 || found->used_mm + length <= film->length_mm)) return found;
     struct roll *roll = &plan->rolls[plan->roll_count++];
-    *roll = (struct roll){.film = film, .width_mm = surface->roll_width_mm};
+    *roll = (struct roll){.film = film, .width_mm = width_mm};
     return roll;
 }
 
@@ -41,22 +41,66 @@ double surface_film_mm(const struct surface_plan *surface)
     return length;
 }
 
+double surface_film_on_mm(const struct surface_plan *surface, double width_mm)
+{
+    double length = 0;
+    for (size_t i = 0; i < surface->panel_count; i++)
+        if (surface->panels[i].roll_width_mm == width_mm) length += surface->panels[i].print_length_mm;
+    return length;
+}
+
+/* The narrowest width that is wider than this; 0: none. */
+static double next_width(const struct surface_plan *surface, double width_mm)
+{
+    double next = 0;
+    for (size_t i = 0; i < surface->panel_count; i++) {
+        double one = surface->panels[i].roll_width_mm;
+        if (one > width_mm && (next <= 0 || one < next)) next = one;
+    }
+    return next;
+}
+
+size_t surface_width_count(const struct surface_plan *surface)
+{
+    size_t count = 0;
+    for (double width = next_width(surface, 0); width > 0; width = next_width(surface, width)) count++;
+    return count;
+}
+
+double surface_width_mm(const struct surface_plan *surface, size_t i)
+{
+    double width = next_width(surface, 0);
+    while (i--) width = next_width(surface, width);
+    return width;
+}
+
+/* The surface's panels of one width. */
+static void roll_out(struct plan *plan, size_t surface_index, double width_mm, size_t panels_most,
+                     struct arena *arena)
+{
+    const struct surface_plan *surface = &plan->surfaces[surface_index];
+    double left = surface_film_on_mm(surface, width_mm);
+    double length = surface->surface->condition->film->length_mm;
+    for (size_t order = 1; order <= surface->panel_count; order++) {
+        size_t panel = panel_at_order(surface, order);
+        if (surface->panels[panel].roll_width_mm != width_mm) continue;
+        double one = surface->panels[panel].print_length_mm;
+        struct roll *roll = roll_for(plan, surface, width_mm, left <= length ? left : one);
+        if (!roll->placements)
+            roll->placements = arena_take_array(arena, panels_most, sizeof *roll->placements);
+        place(roll, surface, surface_index, panel);
+        left -= one;
+    }
+}
+
 void rolls_make(struct plan *plan, struct arena *arena)
 {
     size_t panels = 0;
     for (size_t i = 0; i < plan->surface_count; i++) panels += plan->surfaces[i].panel_count;
     plan->rolls = arena_take_array(arena, panels, sizeof *plan->rolls);
     for (size_t i = 0; i < plan->surface_count; i++) {
-        const struct surface_plan *surface = &plan->surfaces[i];
-        double left = surface_film_mm(surface), length = surface->surface->condition->film->length_mm;
-        for (size_t order = 1; order <= surface->panel_count; order++) {
-            size_t panel = panel_at_order(surface, order);
-            double one = surface->panels[panel].print_length_mm;
-            struct roll *roll = roll_for(plan, surface, left <= length ? left : one);
-            if (!roll->placements)
-                roll->placements = arena_take_array(arena, panels, sizeof *roll->placements);
-            place(roll, surface, i, panel);
-            left -= one;
-        }
+        size_t widths = surface_width_count(&plan->surfaces[i]);
+        for (size_t k = 0; k < widths; k++)
+            roll_out(plan, i, surface_width_mm(&plan->surfaces[i], k), panels, arena);
     }
 }

@@ -24,6 +24,8 @@ struct efforts {
 
 struct efforts efforts_of(const struct plan *plan, struct arena *arena);
 int64_t effort_print_s(const struct effort *effort); /* all panels and setting up */
+double effort_printer_setup_s(const struct printer *printer);
+double effort_laminator_setup_s(void);
 /* Fills steps, dates and the critical path; findings on time. */
 void schedule_make(struct plan *plan, const struct efforts *efforts, struct arena *arena);
 

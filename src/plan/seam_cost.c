@@ -307,6 +307,11 @@ struct field field_new(const struct field_wish *wish, struct arena *arena)
     return field;
 }
 
+int64_t usable_um(double usable_mm)
+{
+    return (int64_t)floor(usable_mm * 1000 + 1e-3);
+}
+
 struct seam_problem field_problem(const struct field *field, double usable_mm)
 {
     struct seam_problem problem = {
@@ -317,7 +322,7 @@ struct seam_problem field_problem(const struct field *field, double usable_mm)
         .class_count = CLASS_COUNT,
         .low_bleed_um = llround(field->frame.bleed_low * 1000),
         .high_bleed_um = llround(field->frame.bleed_high * 1000),
-        .usable_um = (int64_t)floor(usable_mm * 1000 + 1e-3),
+        .usable_um = usable_um(usable_mm),
     };
     for (int c = 0; c < CLASS_COUNT; c++) problem.classes[c] = field->classes[c];
     return problem;

@@ -59,6 +59,8 @@ struct field_wish {
 struct field field_new(const struct field_wish *wish, struct arena *arena);
 /* `at` need not be whole. */
 struct look field_look(const struct field *field, double at);
+/* As the optimiser counts a usable width. */
+int64_t usable_um(double usable_mm);
 /* The problem for the optimiser, on film of this usable width. */
 struct seam_problem field_problem(const struct field *field, double usable_mm);
 

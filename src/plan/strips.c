@@ -19,9 +19,10 @@ struct extent_table {
 struct solver {
     const struct seam_problem *problem;
     const struct strip_prices *prices;
-    int64_t *print_from, *print_to; /* where the print of a panel that begins or ends here does, micrometres */
-    int *first, *last;              /* and the position in which it does, and the one behind it */
-    int *block_last;                /* the least `last` of each block */
+    int64_t *print_from,
+        *print_to;     /* where the print of a panel that begins or ends here does, micrometres */
+    int *first, *last; /* and the position in which it does, and the one behind it */
+    int *block_last;   /* the least `last` of each block */
     struct extent_table extents;
     int64_t widest_um;
 };
@@ -193,8 +194,8 @@ static struct after one_more(const struct solver *s, const struct after *after, 
 /* ---- the answer ---- */
 
 /* Of the next seams that keep the least cost, the one nearest to an even share of what is left. */
-static int choose_next(const struct solver *s, int from, int panels, int64_t wanted, const struct after *after,
-                       int *roll)
+static int choose_next(const struct solver *s, int from, int panels, int64_t wanted,
+                       const struct after *after, int *roll)
 {
     const struct seam_problem *p = s->problem;
     int64_t nearest = INT64_MAX, aim = (int64_t)from * panels + p->positions - from;

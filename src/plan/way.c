@@ -3,6 +3,7 @@
 #include "cross.h"
 #include "model/practice.h"
 #include "plan/plan.h"
+#include "schedule.h"
 #include <math.h>
 #include <stdlib.h>
 
@@ -59,8 +60,8 @@ static bool named_before(const struct cuts *cuts, double at)
 /* Seams outside the surface, and one place named twice, are left out. */
 struct cuts way_fixed_cuts(const struct way_search *search, const struct field *field)
 {
-    struct cuts cuts = {
-        arena_take_array(search->arena, search->input->surface->spec->seam_count, sizeof *cuts.items), 0};
+    struct cuts cuts = {.items = arena_take_array(search->arena, search->input->surface->spec->seam_count,
+                                                  sizeof *cuts.items)};
     for (size_t i = 0; i < search->input->surface->spec->seam_count; i++) {
         double at = search->input->surface->spec->seams[i].at_mm;
         if (at > 0 && at < field->frame.across_mm && !named_before(&cuts, at))
@@ -72,19 +73,26 @@ struct cuts way_fixed_cuts(const struct way_search *search, const struct field *
 
 /* ---- judging a way ---- */
 
-static double strip_width(const struct frame *frame, const struct strip *strip)
-{
-    return frame_place(frame, strip->u1 + strip->high) - frame_place(frame, strip->u0 - strip->low);
-}
-
 double way_widest(const struct way *way)
 {
     double widest = 0;
     for (size_t i = 0; i <= way->cuts.count; i++) {
         struct strip strip = strip_at(&way->field->frame, &way->cuts, i);
-        widest = fmax(widest, strip_width(&way->field->frame, &strip));
+        widest = fmax(widest, strip_print_width(&way->field->frame, &strip));
     }
     return widest;
+}
+
+double way_roll_mm(const struct way *way)
+{
+    double widest = 0;
+    for (size_t i = 0; i <= way->cuts.count; i++) widest = fmax(widest, way->cuts.rolls_mm[i]);
+    return widest;
+}
+
+int64_t way_money(const struct way *way)
+{
+    return way->seams + way->film + way->changes;
 }
 
 static void add_cuts(struct way *way, const struct cuts *cuts)
@@ -110,15 +118,47 @@ static double strip_film(const struct way_search *search, struct way *way, size_
     return length;
 }
 
-static void price_way(const struct way_search *search, struct way *way)
+/* Film and laminate, millionths of the currency for a square metre. */
+static double web_price(const struct way_search *search)
 {
     const struct condition *condition = search->input->surface->condition;
-    const struct film *film = condition->film, *laminate = condition->laminate;
-    double length = 0, price = (double)film->price_per_m2 + (laminate ? (double)laminate->price_per_m2 : 0);
+    double laminate = condition->laminate ? (double)condition->laminate->price_per_m2 : 0;
+    return (double)condition->film->price_per_m2 + laminate;
+}
+
+/* One more roll for a surface: printer and laminator are set up, and the laminator threaded, once more. */
+static double change_price(const struct way_search *search, double roll_mm)
+{
+    const struct shop *shop = search->job->shop;
+    const struct condition *condition = search->input->surface->condition;
+    double price = effort_printer_setup_s(condition->printer) / 3600 * (double)shop->print_per_h;
+    if (!condition->laminate) return price;
+    double threading = measure_or(shop->threading_mm, practice_value("threading")).value;
+    price += effort_laminator_setup_s() / 3600 * (double)shop->laminate_per_h;
+    return price + threading * roll_mm / 1e6 * (double)condition->laminate->price_per_m2;
+}
+
+static double changes_price(const struct way_search *search, const struct way *way)
+{
+    double price = 0;
+    for (size_t i = 1; i <= way->cuts.count; i++) {
+        bool new_width = true;
+        for (size_t k = 0; k < i; k++) new_width &= way->cuts.rolls_mm[k] != way->cuts.rolls_mm[i];
+        if (new_width) price += change_price(search, way->cuts.rolls_mm[i]);
+    }
+    return price;
+}
+
+static void price_way(const struct way_search *search, struct way *way)
+{
+    const struct film *laminate = search->input->surface->condition->laminate;
+    double area = 0;
     way->panels = 0, way->seams = way->shown = 0, way->too_long = false;
-    for (size_t i = 0; i <= way->cuts.count; i++) length += strip_film(search, way, i);
+    for (size_t i = 0; i <= way->cuts.count; i++)
+        area += strip_film(search, way, i) * way->cuts.rolls_mm[i] / 1e6;
     add_cuts(way, &way->cuts);
-    way->film = llround(fmin(price * way->roll_mm * length / 1e6, 1e15));
+    way->film = llround(fmin(web_price(search) * area, 1e15));
+    way->changes = llround(changes_price(search, way));
     way->uncovered = laminate && laminate->width_count &&
                      laminate->widths_mm[laminate->width_count - 1] < way_widest(way) - 1e-6;
 }
@@ -139,14 +179,34 @@ static bool better(const struct way *one, const struct way *other, enum goal goa
                       : goal == GOAL_HIDDEN   ? compare(one->shown, other->shown)
                                               : 0;
     if (by_goal) return by_goal < 0;
-    return one->seams + one->film < other->seams + other->film;
+    return way_money(one) < way_money(other);
 }
 
-/* ---- one roll ---- */
+/* ---- one set of rolls ---- */
 
-static void finish_way(const struct way_search *search, struct way *way)
+static double widest_usable(const struct way_search *search, const struct way *way)
+{
+    return way_planned_mm(search, way->widths_mm[way->width_count - 1]);
+}
+
+/* As the answer says; else each strip on the narrowest roll that holds it. */
+static void assign_rolls(const struct way_search *search, struct way *way, const struct seam_answer *answer)
+{
+    way->cuts.rolls_mm = arena_take_array(search->arena, way->cuts.count + 1, sizeof *way->cuts.rolls_mm);
+    for (size_t i = 0; i <= way->cuts.count; i++) {
+        struct strip strip = strip_at(&way->field->frame, &way->cuts, i);
+        double width = strip_print_width(&way->field->frame, &strip);
+        size_t roll = 0;
+        while (roll + 1 < way->width_count && way_planned_mm(search, way->widths_mm[roll]) < width - 1e-6)
+            roll++;
+        way->cuts.rolls_mm[i] = way->widths_mm[answer && answer->roll ? (size_t)answer->roll[i] : roll];
+    }
+}
+
+static void finish_way(const struct way_search *search, struct way *way, const struct seam_answer *answer)
 {
     if (!way->possible) return;
+    assign_rolls(search, way, answer);
     price_way(search, way);
     if (!way->too_long) return;
     way->crossings =
@@ -169,11 +229,11 @@ static void solve_even(const struct way_search *search, const struct seam_proble
                    seams_fit(problem, before, at[i]);
         }
         if (!good) continue;
-        struct seam_answer answer = {true, panels, at, 0};
+        struct seam_answer answer = {.possible = true, .panels = panels, .at = at};
         way->cuts = cuts_chosen(field, problem, &answer, search->arena);
         way->possible = true;
     }
-    finish_way(search, way);
+    finish_way(search, way, NULL);
 }
 
 static bool height_varies(const struct frame *frame)
@@ -185,22 +245,25 @@ static bool height_varies(const struct frame *frame)
     return false;
 }
 
-/* The cheapest seams for this many panels. Where the outline's height varies, film counts with each strip; a
- * followed corrugation along the film would bend its length, and least visible does not ask for film. */
+/* The cheapest seams for this many panels. Where the outline's height varies, and where strips choose their
+ * roll, film counts with each strip; a followed corrugation along the film would bend its length, and least
+ * visible does not ask for film. */
 static struct seam_answer solve_seams(const struct way_search *search, const struct seam_problem *problem,
                                       const struct way *way)
 {
     const struct frame *frame = &way->field->frame;
-    const struct condition *condition = search->input->surface->condition;
     bool bent = frame->surface->station_count > 1 && frame->surface->stations_along_x != frame->upright;
-    if (search->goal == GOAL_HIDDEN || bent || !height_varies(frame))
-        return seams_solve(problem, search->arena);
-    double price = (double)condition->film->price_per_m2;
-    if (condition->laminate) price += (double)condition->laminate->price_per_m2;
-    struct strip_roll roll = {problem->usable_um, price * way->roll_mm / 1e6};
-    if (search->goal == GOAL_MATERIAL) roll.micro_per_mm *= 1000; /* film before all else */
-    struct strip_prices prices = {.spans = frame->spans, .rolls = &roll, .roll_count = 1};
-    prices.ends_mm = frame->bleed_start + frame->bleed_end + PANEL_END_MM + PANEL_TAIL_MM;
+    bool film_decides = way->width_count > 1 || (height_varies(frame) && !bent);
+    if (search->goal == GOAL_HIDDEN || !film_decides) return seams_solve(problem, search->arena);
+    struct strip_roll rolls[WIDTHS_MOST];
+    for (size_t i = 0; i < way->width_count; i++) {
+        rolls[i].usable_um = usable_um(way_planned_mm(search, way->widths_mm[i]));
+        rolls[i].micro_per_mm = web_price(search) * way->widths_mm[i] / 1e6;
+        if (search->goal == GOAL_MATERIAL) rolls[i].micro_per_mm *= 1000; /* film before all else */
+    }
+    double whole = frame_length(frame, -frame->bleed_start, frame->along_mm + frame->bleed_end);
+    struct strip_prices prices = {frame->spans, whole - frame->along_mm + PANEL_END_MM + PANEL_TAIL_MM, rolls,
+                                  way->width_count};
     return seams_solve_strips(problem, &prices, search->arena);
 }
 
@@ -218,8 +281,14 @@ static struct way solve_with(const struct way_search *search, struct seam_proble
     }
     way.possible = answer.possible;
     if (way.possible) way.cuts = cuts_chosen(way.field, &problem, &answer, search->arena);
-    finish_way(search, &way);
+    finish_way(search, &way, &answer);
     return way;
+}
+
+/* Nothing that more panels could mend, and fewest is what is wanted. */
+static bool good_with_fewest(const struct way_search *search, const struct way *way)
+{
+    return search->goal == GOAL_BEST && way->possible && !way->too_long && !way->uncovered && !way->crossings;
 }
 
 /* The fewest that fit, and a few more: what more seams cost, better places may save. */
@@ -228,21 +297,23 @@ static void solve_best(const struct way_search *search, struct seam_problem prob
     struct way start = *way;
     if (search->goal == GOAL_HIDDEN) problem.cost = way->field->shown;
     struct seam_answer fewest = seams_solve(&problem, search->arena);
-    for (int more = 0; fewest.possible && more <= PANELS_MORE; more++) {
+    for (int more = 0; fewest.possible && more <= PANELS_MORE && !good_with_fewest(search, way); more++) {
         struct way one = solve_with(search, problem, fewest.panels + more, !more, &start);
         if (better(&one, way, search->goal)) *way = one;
     }
 }
 
-static struct way try_roll(const struct way_search *search, const struct field *field, double roll_mm)
+/* On the rolls that `start` names. */
+static struct way try_rolls(const struct way_search *search, const struct way *start)
 {
     const struct surface_spec *spec = search->input->surface->spec;
-    struct way way = {.field = field, .roll_mm = roll_mm, .usable_mm = way_planned_mm(search, roll_mm)};
-    struct seam_problem problem = field_problem(field, way.usable_mm);
+    struct way way = *start;
+    double usable = widest_usable(search, start);
+    struct seam_problem problem = field_problem(start->field, usable);
     if (spec && spec->seams_fixed && !search->ignore_fixed) {
-        way.cuts = way_fixed_cuts(search, field);
-        way.possible = way_widest(&way) <= way.usable_mm + 1e-6;
-        finish_way(search, &way);
+        way.cuts = way_fixed_cuts(search, start->field);
+        way.possible = way_widest(&way) <= usable + 1e-6;
+        finish_way(search, &way, NULL);
     } else if (spec && spec->even)
         solve_even(search, &problem, &way);
     else
@@ -251,6 +322,25 @@ static struct way try_roll(const struct way_search *search, const struct field *
 }
 
 /* ---- all of them ---- */
+
+/* One width after the other; and where widths may mix, every set of them: a change of rolls has its price, so
+ * that fewer widths may be cheaper. */
+static void try_widths(const struct way_search *search, const struct field *field, struct way *best)
+{
+    const struct film *film = search->input->surface->condition->film;
+    const struct surface_spec *spec = search->input->surface->spec;
+    bool mixed = spec && spec->mixed_widths;
+    size_t count = film->width_count, from = mixed && count > WIDTHS_MOST ? count - WIDTHS_MOST : 0;
+    unsigned sets = mixed ? 1u << (count - from) : (unsigned)count + 1;
+    for (unsigned set = 1; set < sets; set++) {
+        struct way start = {.field = field};
+        for (size_t i = from; mixed && i < count; i++)
+            if (set >> (i - from) & 1) start.widths_mm[start.width_count++] = film->widths_mm[i];
+        if (!mixed) start.widths_mm[start.width_count++] = film->widths_mm[set - 1];
+        struct way way = try_rolls(search, &start);
+        if (better(&way, best, search->goal)) *best = way;
+    }
+}
 
 static void try_direction(struct way_search *search, bool upright, struct way *best)
 {
@@ -263,10 +353,7 @@ static void try_direction(struct way_search *search, bool upright, struct way *b
     if (film->width_count) wish.panel_mm = way_planned_mm(search, film->widths_mm[film->width_count - 1]);
     *field = field_new(&wish, search->arena);
     search->tried[upright ? 0 : 1] = true;
-    for (size_t i = 0; i < film->width_count; i++) {
-        struct way way = try_roll(search, field, film->widths_mm[i]);
-        if (better(&way, best, search->goal)) *best = way;
-    }
+    try_widths(search, field, best);
 }
 
 static struct way try_directions(struct way_search *search)

@@ -8,16 +8,21 @@
  * shows of them counted. GOAL_CHEAPEST: money alone, however many panels. */
 enum goal { GOAL_BEST, GOAL_CHEAPEST, GOAL_MATERIAL, GOAL_HIDDEN, GOAL_COUNT };
 
+/* Of a film with more widths than this, the widest are mixed. */
+enum { WIDTHS_MOST = 4 };
+
 struct way {
     bool possible;
     const struct field *field;
-    double roll_mm, usable_mm; /* usable: what panels may take */
+    double widths_mm[WIDTHS_MOST]; /* rolls that strips may come from, rising; one unless widths may mix */
+    size_t width_count;
     struct cuts cuts;
     struct crossing *crossings; /* for each strip; NULL: no strip is cut again */
     size_t panels;
     bool too_long;       /* a panel is longer than the printer prints */
     bool uncovered;      /* the laminate is narrower than the print */
     int64_t seams, film; /* film and laminate; millionths of the currency */
+    int64_t changes;     /* of rolls within the surface: setting up and threading again */
     int64_t shown;       /* of the seams: what shows */
 };
 
@@ -37,6 +42,8 @@ struct way way_find(struct way_search *search);
 /* Seams outside the surface, and one place named twice, are left out. */
 struct cuts way_fixed_cuts(const struct way_search *search, const struct field *field);
 double way_widest(const struct way *way);
+double way_roll_mm(const struct way *way); /* the widest roll that is used */
+int64_t way_money(const struct way *way);
 double way_least_panel(const struct way_search *search);
 double way_usable_mm(const struct condition *condition, double roll_mm);
 /* What panels may take of it. */

@@ -70,8 +70,7 @@ static void part_wanted(struct sheet *sheet)
     table_end(&table);
 }
 
-static void put_panel(struct sheet *sheet, struct table *table, const struct surface_plan *sp,
-                      const struct panel *p)
+static void put_panel(struct sheet *sheet, struct table *table, const struct panel *p)
 {
     struct arena *arena = sheet->arena;
     const char *cells[] = {
@@ -80,7 +79,7 @@ static void put_panel(struct sheet *sheet, struct table *table, const struct sur
         arena_format(arena, "%s x %s",
                      length_words(arena, rect_width(p->print), sheet->options->inches, false),
                      length_words(arena, rect_height(p->print), sheet->options->inches, false)),
-        length_words(arena, sp->roll_width_mm, sheet->options->inches, false),
+        length_words(arena, p->roll_width_mm, sheet->options->inches, false),
         p->dry_s < 0 ? "does not dry" : arena_format(arena, "%.0f h", ceil(p->dry_s / 3600)),
     };
     table_row(table, cells);
@@ -97,7 +96,7 @@ static void part_panels(struct sheet *sheet)
     struct table table = table_begin(&sheet->book, columns, 5, 2.5);
     for (size_t i = 0; i < sheet->plan->surface_count; i++)
         for (size_t k = 0; k < sheet->plan->surfaces[i].panel_count; k++)
-            put_panel(sheet, &table, &sheet->plan->surfaces[i], &sheet->plan->surfaces[i].panels[k]);
+            put_panel(sheet, &table, &sheet->plan->surfaces[i].panels[k]);
     table_end(&table);
 }
 

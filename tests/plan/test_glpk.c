@@ -1,7 +1,8 @@
 /* Seams against an independent model, solved by glpsol (GNU Linear Programming Kit): a flow from the low edge
  * to the high edge over panels, one unit, each panel a 0-1 variable with the price of its strip and of the
  * seam that ends it. Free and fixed numbers of panels, two roll widths in one model (one for all panels, or
- * each panel its own), outlines of varying height. The strips' prices are worked out here from the rules in doc/seams.md, column by column. */
+ * each panel its own), outlines of varying height. The strips' prices are worked out here from the rules in
+ * doc/seams.md, column by column. */
 #include "fixture.h"
 #include "plan/seams.h"
 #include <math.h>

@@ -207,6 +207,7 @@ static void make_panel(const struct maker *m, struct surface_plan *sp, size_t i,
                         .stretch_local_percent = i == 1 ? 9.9 : 0,
                         .dry_s = (48 + 3.0 * (double)(i % 4)) * HOUR,
                         .print_length_mm = s->height_mm + 180,
+                        .roll_width_mm = sp->roll_width_mm,
                         .page = (int)i + 1,
                         .file_name = arena_format(m->arena, "panels/LV-2031_%s.pdf", s->id)};
     p->file = (struct rect){p->print.x0, p->print.y0 - 40, p->print.x1, p->print.y1 + 40};

@@ -93,6 +93,7 @@ struct panel {
     int order;      /* install order, 1..n over the surface */
     struct rect visible, print, file;
     double area_m2; /* of print */
+    double roll_width_mm;
     struct coverage coverage;
     double ink_ml[INK_CHANNELS];
     double stretch_percent;       /* the largest average its film must make */
@@ -106,7 +107,7 @@ struct panel {
 struct surface_plan {
     const struct surface *surface;
     enum panels_run run;
-    double roll_width_mm, usable_mm; /* usable: across the film between the unprintable edges */
+    double roll_width_mm, usable_mm; /* of the widest roll; usable: between the unprintable edges */
     struct seam *seams;
     size_t seam_count;
     struct panel *panels;
