@@ -1,0 +1,96 @@
+/* The shop floor: every job of a folder, what can be done now, and putting on record what was done. The skins
+ * (cli, web) show these structs and compute nothing.
+ *
+ * The folder holds job folders (each with a job.yaml), perhaps a shop.yaml that they share, and
+ * record.sqlite. A job is known by its number; its folder is found by listing, never from what a client
+ * sends. Safe to use from several threads, each with its own arena. */
+#ifndef APP_FLOOR_H
+#define APP_FLOOR_H
+
+#include "base/arena.h"
+#include "base/machine.h"
+#include "model/record.h"
+#include "plan/gate.h"
+#include "record/record.h"
+
+struct floor; /* folder, record, zone, list of job folders (renewed when the folder changes) */
+
+bool floor_open(struct machine *machine, const char *folder, bool writes, struct floor **floor,
+                struct error *error);
+void floor_close(struct floor *floor);
+struct record *floor_record(struct floor *floor); /* borrowed */
+const struct zone *floor_zone(const struct floor *floor);
+int64_t floor_revision(struct floor *floor); /* of record and job list together */
+
+/* The folder of a job by number (case does not matter); NULL when there is none. `trouble` (may be NULL)
+ * says what is wrong with a job folder that cannot be read. */
+const char *floor_job_folder(struct floor *floor, const char *number, struct arena *arena);
+
+enum stage { STAGE_UNPLANNED, STAGE_BROKEN, STAGE_PRINT, STAGE_DRY, STAGE_LAMINATE, STAGE_BOND, STAGE_INSTALL, STAGE_DONE };
+const char *stage_words(enum stage stage); /* "drying" */
+
+struct floor_job {
+    const char *number, *title, *vehicle, *folder_name;
+    enum stage stage;       /* of the piece that is furthest behind */
+    size_t panels, installed;
+    bool has_install, has_due, late; /* late: the date now expected is after due, or after what the first plan said */
+    int64_t earliest_install, due;
+    size_t stops, warnings, notes;
+    const char *trouble;    /* STAGE_BROKEN: what is wrong with its files */
+};
+struct floor_step { /* pieces of one job and surface with the same next step, together */
+    const char *job, *title, *surface;
+    const char **panels;
+    size_t panel_count;
+    enum fact_kind kind;
+    int64_t from, needed; /* see struct next_step */
+    bool late;            /* needed is over */
+    const char *why;
+};
+struct floor_view {
+    int64_t now;
+    struct floor_job *jobs;
+    size_t job_count;
+    struct floor_step *ready; /* can be done now: late ones first, then by `needed` */
+    size_t ready_count;
+    struct floor_step *next;  /* what becomes ready, soonest first */
+    size_t next_count;
+};
+bool floor_view(struct floor *floor, int64_t now, struct arena *arena, struct floor_view *view,
+                struct error *error);
+
+struct floor_panel { /* one panel of a job with all that its page shows */
+    struct panel_terms terms;
+    struct panel_state state;
+    struct next_step next;
+    struct length_check length; /* when measured */
+    struct fact *facts;         /* its own, newest first */
+    size_t fact_count;
+};
+/* A job's latest plan on record with the state of each panel; `*found` false: never planned. */
+bool floor_job(struct floor *floor, const char *number, int64_t now, struct arena *arena,
+               struct job_terms *terms, struct floor_panel **panels, bool *found, struct error *error);
+
+/* Puts one fact on record for each of `panels` (none: for the job). Gates first: if one is shut and there is
+ * no override, nothing is recorded, *gate says why and true is returned with numbers[0] == 0. */
+struct floor_answer {
+    struct gate gate;
+    const char *gate_panel; /* whose gate */
+    int64_t first, count;   /* numbers of the facts; count 0: nothing was recorded */
+};
+bool floor_put(struct floor *floor, const struct fact *fact, const char *const *panels, size_t panel_count,
+               struct arena *arena, struct floor_answer *answer, struct error *error);
+
+/* Plans a job afresh (maps from its cache), with what is on record in place of estimates, writes OUT/plan.json
+ * and pictures, and records the version when it changed. Long; progress and cancel as in app/run.h. */
+struct run_options;
+bool floor_plan(struct floor *floor, const char *number, const struct run_options *options, struct error *error);
+
+/* The final report: JOB/out/report.pdf. */
+bool floor_report(struct floor *floor, const char *number, int64_t date, struct arena *arena, const char **path,
+                  struct error *error);
+
+/* CSV (RFC 4180) or JSON of all facts, or of one job. */
+bool floor_export(struct floor *floor, const char *job, bool json, struct text *out, struct error *error);
+
+#endif

@@ -1,0 +1,52 @@
+/* Changing a person's job.yaml without rewriting it: the value of one key is cut out and the new one put in
+ * its place; every other byte, comments and order stay. A new key goes behind the last one of its group, in
+ * the group's own indentation. Only YAML block and flow style as job_load reads them; a job.json is refused
+ * with a sentence.
+ *
+ * A path names keys from the top, with list entries by number from 0 or, for surfaces, by name:
+ *     title                 print.overlap            surfaces.left.seams
+ *     surfaces.left.features.2.box                   surfaces.left.features.+   (a new entry at the end)
+ * A value is YAML text of one line: `12 mm`, `[1310, 2690]`, `{kind: handle, box: [1, 2, 3, 4]}`; words that
+ * YAML would read otherwise are quoted by job_quote. NULL takes the key or the entry out. */
+#ifndef JOB_EDIT_H
+#define JOB_EDIT_H
+
+#include "base/error.h"
+#include "base/report.h"
+#include "base/str.h"
+#include "base/text.h"
+
+struct arena;
+struct machine;
+
+struct job_change {
+    const char *path;
+    const char *value; /* NULL: take it out */
+};
+
+enum { JOB_CHANGES_MOST = 200 };
+
+/* Applies the changes, in order, to `text` (a job.yaml's bytes) into `out`. FAILURE_INPUT when a path leads
+ * nowhere or the text is not YAML; nothing of the schema is checked here. */
+bool job_edit(struct str text, const struct job_change *changes, size_t count, struct arena *arena,
+              struct text *out, struct error *error);
+
+/* The same on a file: reads it, refuses when its fingerprint is not `fingerprint` (someone else changed it
+ * meanwhile: FAILURE_INPUT with *conflict true), applies, checks the result as job_load would, and only when
+ * it has no mistake that was not there before replaces the file, durably. Mistakes go to the report.
+ * `new_fingerprint`: 16 hex digits. */
+bool job_edit_file(struct machine *machine, const char *path, const char *fingerprint,
+                   const struct job_change *changes, size_t count, struct arena *arena, struct report *report,
+                   char new_fingerprint[17], bool *conflict, struct error *error);
+bool job_file_fingerprint(struct machine *machine, const char *path, struct arena *arena, char fingerprint[17],
+                          struct error *error);
+
+/* `words` as a YAML scalar that reads back as those words. */
+const char *job_quote(const char *words, struct arena *arena);
+
+/* A new job folder `folder` (which must not exist) with the least job.yaml: number, title, and `shop:` as
+ * given (a path relative to the folder, as people write it). */
+bool job_new(struct machine *machine, const char *folder, const char *number, const char *title,
+             const char *shop, struct arena *arena, struct error *error);
+
+#endif

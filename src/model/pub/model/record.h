@@ -1,0 +1,117 @@
+/* What was really done: facts that people put on record, and what follows from them. The record room keeps
+ * the facts and never changes one; whatever else stands here can be worked out from them again. */
+#ifndef MODEL_RECORD_H
+#define MODEL_RECORD_H
+
+#include "geom/geom.h"
+#include "model/finding.h"
+#include "model/plan.h"
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+enum fact_kind {
+    /* on a panel */
+    FACT_PRINTED,
+    FACT_HUNG, /* cut off and hung or rewound loosely: drying starts */
+    FACT_DRY_CHECKED,
+    FACT_MEASURED, /* length marks, against what they should be */
+    FACT_LAMINATED,
+    FACT_TRIMMED,
+    FACT_INSTALLED,
+    FACT_DAMAGED,
+    FACT_REPRINT, /* the panel starts again; what was done to the piece before stays on record */
+    /* on a panel or the whole job */
+    FACT_NOTE,
+    FACT_PHOTO,
+    /* on the job */
+    FACT_TAKEN_IN, /* the vehicle: its condition in words, what the owner accepted */
+    FACT_ACCEPTED, /* a finding that a person has looked at and accepts */
+    FACT_PLANNED,  /* a version of the plan */
+    FACT_HANDED_OVER,
+    /* on stock */
+    FACT_ROLL_IN,
+    FACT_ROLL_OUT, /* used up, sold, spoilt */
+    /* on another fact */
+    FACT_WITHDRAWN, /* it was not so; the words say why */
+    FACT_KIND_COUNT
+};
+const char *fact_kind_name(enum fact_kind kind);  /* "dry-checked": forms, exports */
+const char *fact_kind_words(enum fact_kind kind); /* "dry check" */
+bool fact_kind_from(const char *name, enum fact_kind *kind);
+bool fact_kind_on_panel(enum fact_kind kind); /* needs a panel */
+
+/* Figures that nobody gave are NAN, words NULL. */
+struct fact {
+    int64_t number;   /* from 1, in the order of recording; 0 before it is recorded */
+    const char *key;  /* 8 to 64 of A-Z a-z 0-9 -: made by whoever sends it, so that sending twice records once */
+    enum fact_kind kind;
+    int64_t at;       /* when it happened, UTC seconds */
+    int64_t recorded; /* when it was put on record */
+    const char *job, *panel;  /* job number, panel id */
+    const char *who, *device; /* person as the shop calls them; what it was entered on */
+    double air_c, surface_c;  /* room or air; roller or vehicle's surface */
+    double humidity_percent;
+    double planned_mm, measured_mm; /* FACT_MEASURED */
+    const char *roll;               /* film or laminate roll, by its name in the record: "R12" */
+    const char *batch;              /* what stands on the roll */
+    const char *words;              /* note, condition, reason, code of an accepted finding */
+    const char *override;           /* the reason why a person went on in spite of a gate; NULL: none was needed */
+    const char *gate;               /* what the gate said then; NULL when it was open */
+    const char *photo;              /* name of a picture in the record: 64 hex digits */
+    int64_t withdraws;              /* FACT_WITHDRAWN: that fact's number; else 0 */
+    bool withdrawn;                 /* derived: a later fact says it was not so */
+};
+
+/* Lengths of words in a fact, bytes. */
+enum { FACT_NAME_MOST = 64, FACT_WORDS_MOST = 2000, FACT_PHOTO_BYTES_MOST = 16 << 20 };
+
+/* What a plan version says of one panel, kept with the record so that gates need no planning. */
+struct panel_terms {
+    const char *panel, *surface; /* id; the surface's name */
+    size_t surface_index;        /* order of surfaces in the job */
+    int order;                   /* install order on its surface */
+    struct rect visible;
+    double dry_s;                /* from cutting and hanging; < 0: does not dry this way */
+    bool has_laminate;
+    double bond_s;               /* rest of the laminate before it is applied */
+    double laminate_low_c, laminate_high_c; /* room when laminating */
+    bool cast_laminate;
+    bool trim_waits;             /* finish trimming waits for the bond */
+    double print_mm;             /* planned length of the print, for length marks */
+    int64_t print_start, print_end, dry_end, laminate_start, laminate_end, bond_end, trim_end, install_start,
+        install_end;             /* planned, UTC seconds; 0: there is no such step */
+};
+
+struct job_terms {
+    const char *job, *title, *vehicle;
+    const char *fingerprint;     /* of what the plan was made from: 16 hex digits */
+    int64_t version;             /* from 1 for each job; 0: never planned */
+    int64_t made;
+    bool has_install, has_due;
+    int64_t earliest_install, finished, due;
+    const char *decides;
+    size_t stops, warnings, notes; /* findings */
+    const char *currency;
+    money_minor price;
+    const char *film, *laminate, *ink, *condition, *profile_description, *profile_fingerprint;
+    struct panel_terms *panels;
+    size_t panel_count;
+};
+
+/* How far a panel has come: folded from its facts since it was last (re)printed. 0: not yet. */
+struct panel_state {
+    const char *panel;
+    int64_t printed, hung, dry_checked, laminated, trimmed, installed;
+    bool damaged;      /* and not yet reprinted */
+    int reprints;
+    size_t overrides;  /* gates that were passed with a reason */
+    double measured_mm, planned_mm; /* length marks; NAN: not measured */
+};
+
+/* Folds facts (oldest first, of one job) into states: one for each panel of `terms`, same order. Facts on
+ * panels that the plan no longer has are left out. */
+void panel_states_fold(const struct fact *facts, size_t count, const struct job_terms *terms,
+                       struct panel_state *states);
+
+#endif
