@@ -6,6 +6,7 @@
 #define APP_LIVE_H
 
 #include "app/run.h"
+#include "model/record.h"
 
 struct live;
 
