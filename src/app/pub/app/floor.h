@@ -10,15 +10,12 @@
 #include "base/arena.h"
 #include "base/machine.h"
 #include "model/record.h"
-#include "plan/gate.h"
-#include "record/record.h"
 
 struct floor; /* folder, record, zone, list of job folders (renewed when the folder changes) */
 
 bool floor_open(struct machine *machine, const char *folder, bool writes, struct floor **floor,
                 struct error *error);
 void floor_close(struct floor *floor);
-struct record *floor_record(struct floor *floor); /* borrowed */
 const struct zone *floor_zone(const struct floor *floor);
 int64_t floor_revision(struct floor *floor); /* of record and job list together */
 
@@ -26,17 +23,27 @@ int64_t floor_revision(struct floor *floor); /* of record and job list together 
  * says what is wrong with a job folder that cannot be read. */
 const char *floor_job_folder(struct floor *floor, const char *number, struct arena *arena);
 
-enum stage { STAGE_UNPLANNED, STAGE_BROKEN, STAGE_PRINT, STAGE_DRY, STAGE_LAMINATE, STAGE_BOND, STAGE_INSTALL, STAGE_DONE };
+enum stage {
+    STAGE_UNPLANNED,
+    STAGE_BROKEN,
+    STAGE_PRINT,
+    STAGE_DRY,
+    STAGE_LAMINATE,
+    STAGE_BOND,
+    STAGE_INSTALL,
+    STAGE_DONE
+};
 const char *stage_words(enum stage stage); /* "drying" */
 
 struct floor_job {
     const char *number, *title, *vehicle, *folder_name;
-    enum stage stage;       /* of the piece that is furthest behind */
+    enum stage stage; /* of the piece that is furthest behind */
     size_t panels, installed;
-    bool has_install, has_due, late; /* late: the date now expected is after due, or after what the first plan said */
+    bool has_install, has_due,
+        late; /* late: the date now expected is after due, or after what the first plan said */
     int64_t earliest_install, due;
     size_t stops, warnings, notes;
-    const char *trouble;    /* STAGE_BROKEN: what is wrong with its files */
+    const char *trouble; /* STAGE_BROKEN: what is wrong with its files */
 };
 struct floor_step { /* pieces of one job and surface with the same next step, together */
     const char *job, *title, *surface;
@@ -53,7 +60,7 @@ struct floor_view {
     size_t job_count;
     struct floor_step *ready; /* can be done now: late ones first, then by `needed` */
     size_t ready_count;
-    struct floor_step *next;  /* what becomes ready, soonest first */
+    struct floor_step *next; /* what becomes ready, soonest first */
     size_t next_count;
 };
 bool floor_view(struct floor *floor, int64_t now, struct arena *arena, struct floor_view *view,
@@ -81,14 +88,35 @@ struct floor_answer {
 bool floor_put(struct floor *floor, const struct fact *fact, const char *const *panels, size_t panel_count,
                struct arena *arena, struct floor_answer *answer, struct error *error);
 
-/* Plans a job afresh (maps from its cache), with what is on record in place of estimates, writes OUT/plan.json
- * and pictures, and records the version when it changed. Long; progress and cancel as in app/run.h. */
+/* Plans a job afresh (maps from its cache), with what is on record in place of estimates, writes
+ * OUT/plan.json and pictures, and records the version when it changed. Long; progress and cancel as in
+ * app/run.h. */
 struct run_options;
-bool floor_plan(struct floor *floor, const char *number, const struct run_options *options, struct error *error);
+bool floor_plan(struct floor *floor, const char *number, const struct run_options *options,
+                struct error *error);
+
+/* What the record has, passed on: see record/record.h for what each promises. */
+bool floor_facts(struct floor *floor, const char *job, const char *panel, struct arena *arena,
+                 struct fact **facts, size_t *count, struct error *error);
+bool floor_add_photo(struct floor *floor, struct str bytes, char name[65],
+                     struct error *error); /* JPEG or PNG */
+bool floor_get_photo(struct floor *floor, const char *name, struct arena *arena, struct str *bytes,
+                     const char **kind, struct error *error);
+bool floor_stock(struct floor *floor, struct arena *arena, struct stock_roll **rolls, size_t *count,
+                 struct error *error);
+/* A roll came in (its name is made: "R13", in *name) or went out. `key` as in struct fact. */
+bool floor_roll_in(struct floor *floor, const struct stock_roll *roll, const char *who, const char *key,
+                   struct arena *arena, const char **name, struct error *error);
+bool floor_roll_out(struct floor *floor, const char *name, const char *who, const char *key,
+                    struct error *error);
+bool floor_people(struct floor *floor, struct arena *arena, struct person **people, size_t *count,
+                  struct error *error);
+bool floor_set_person(struct floor *floor, const struct person *person, struct error *error);
+bool floor_remove_person(struct floor *floor, const char *name, struct error *error);
 
 /* The final report: JOB/out/report.pdf. */
-bool floor_report(struct floor *floor, const char *number, int64_t date, struct arena *arena, const char **path,
-                  struct error *error);
+bool floor_report(struct floor *floor, const char *number, int64_t date, struct arena *arena,
+                  const char **path, struct error *error);
 
 /* CSV (RFC 4180) or JSON of all facts, or of one job. */
 bool floor_export(struct floor *floor, const char *job, bool json, struct text *out, struct error *error);

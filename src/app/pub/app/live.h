@@ -24,7 +24,7 @@ struct live_trial {
     bool seams_given;    /* else as the job says */
     const double *seams_mm;
     size_t seam_count;
-    int choose;          /* alternative, 0: the best */
+    int choose; /* alternative, 0: the best */
 };
 /* Plans with other seams; the plan lives in the arena. NULL when the surface is not there. */
 const struct plan *live_try(struct live *live, const struct live_trial *trial, struct arena *arena,

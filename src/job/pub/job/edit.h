@@ -38,8 +38,8 @@ bool job_edit(struct str text, const struct job_change *changes, size_t count, s
 bool job_edit_file(struct machine *machine, const char *path, const char *fingerprint,
                    const struct job_change *changes, size_t count, struct arena *arena, struct report *report,
                    char new_fingerprint[17], bool *conflict, struct error *error);
-bool job_file_fingerprint(struct machine *machine, const char *path, struct arena *arena, char fingerprint[17],
-                          struct error *error);
+bool job_file_fingerprint(struct machine *machine, const char *path, struct arena *arena,
+                          char fingerprint[17], struct error *error);
 
 /* `words` as a YAML scalar that reads back as those words. */
 const char *job_quote(const char *words, struct arena *arena);

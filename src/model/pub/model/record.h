@@ -43,11 +43,12 @@ bool fact_kind_on_panel(enum fact_kind kind); /* needs a panel */
 
 /* Figures that nobody gave are NAN, words NULL. */
 struct fact {
-    int64_t number;   /* from 1, in the order of recording; 0 before it is recorded */
-    const char *key;  /* 8 to 64 of A-Z a-z 0-9 -: made by whoever sends it, so that sending twice records once */
+    int64_t number; /* from 1, in the order of recording; 0 before it is recorded */
+    const char
+        *key; /* 8 to 64 of A-Z a-z 0-9 -: made by whoever sends it, so that sending twice records once */
     enum fact_kind kind;
-    int64_t at;       /* when it happened, UTC seconds */
-    int64_t recorded; /* when it was put on record */
+    int64_t at;               /* when it happened, UTC seconds */
+    int64_t recorded;         /* when it was put on record */
     const char *job, *panel;  /* job number, panel id */
     const char *who, *device; /* person as the shop calls them; what it was entered on */
     double air_c, surface_c;  /* room or air; roller or vehicle's surface */
@@ -56,11 +57,11 @@ struct fact {
     const char *roll;               /* film or laminate roll, by its name in the record: "R12" */
     const char *batch;              /* what stands on the roll */
     const char *words;              /* note, condition, reason, code of an accepted finding */
-    const char *override;           /* the reason why a person went on in spite of a gate; NULL: none was needed */
-    const char *gate;               /* what the gate said then; NULL when it was open */
-    const char *photo;              /* name of a picture in the record: 64 hex digits */
-    int64_t withdraws;              /* FACT_WITHDRAWN: that fact's number; else 0 */
-    bool withdrawn;                 /* derived: a later fact says it was not so */
+    const char *override; /* the reason why a person went on in spite of a gate; NULL: none was needed */
+    const char *gate;     /* what the gate said then; NULL when it was open */
+    const char *photo;    /* name of a picture in the record: 64 hex digits */
+    int64_t withdraws;    /* FACT_WITHDRAWN: that fact's number; else 0 */
+    bool withdrawn;       /* derived: a later fact says it was not so */
 };
 
 /* Lengths of words in a fact, bytes. */
@@ -72,21 +73,21 @@ struct panel_terms {
     size_t surface_index;        /* order of surfaces in the job */
     int order;                   /* install order on its surface */
     struct rect visible;
-    double dry_s;                /* from cutting and hanging; < 0: does not dry this way */
+    double dry_s; /* from cutting and hanging; < 0: does not dry this way */
     bool has_laminate;
-    double bond_s;               /* rest of the laminate before it is applied */
+    double bond_s;                          /* rest of the laminate before it is applied */
     double laminate_low_c, laminate_high_c; /* room when laminating */
     bool cast_laminate;
-    bool trim_waits;             /* finish trimming waits for the bond */
-    double print_mm;             /* planned length of the print, for length marks */
+    bool trim_waits; /* finish trimming waits for the bond */
+    double print_mm; /* planned length of the print, for length marks */
     int64_t print_start, print_end, dry_end, laminate_start, laminate_end, bond_end, trim_end, install_start,
-        install_end;             /* planned, UTC seconds; 0: there is no such step */
+        install_end; /* planned, UTC seconds; 0: there is no such step */
 };
 
 struct job_terms {
     const char *job, *title, *vehicle;
-    const char *fingerprint;     /* of what the plan was made from: 16 hex digits */
-    int64_t version;             /* from 1 for each job; 0: never planned */
+    const char *fingerprint; /* of what the plan was made from: 16 hex digits */
+    int64_t version;         /* from 1 for each job; 0: never planned */
     int64_t made;
     bool has_install, has_due;
     int64_t earliest_install, finished, due;
@@ -103,9 +104,9 @@ struct job_terms {
 struct panel_state {
     const char *panel;
     int64_t printed, hung, dry_checked, laminated, trimmed, installed;
-    bool damaged;      /* and not yet reprinted */
+    bool damaged; /* and not yet reprinted */
     int reprints;
-    size_t overrides;  /* gates that were passed with a reason */
+    size_t overrides;               /* gates that were passed with a reason */
     double measured_mm, planned_mm; /* length marks; NAN: not measured */
 };
 
@@ -113,5 +114,51 @@ struct panel_state {
  * panels that the plan no longer has are left out. */
 void panel_states_fold(const struct fact *facts, size_t count, const struct job_terms *terms,
                        struct panel_state *states);
+
+/* Whether the next thing may be done to a panel now, judged from what was recorded, not from the plan. A gate
+ * that is shut says what is left to wait or what must be so; a person may go on with a reason, which is put
+ * on record. Where no reason can help (laminating what was never printed), it may not. */
+struct gate {
+    bool open;
+    bool may_override; /* shut, but a reason opens it */
+    int64_t from;      /* when it opens by itself; 0: not by waiting */
+    const char *why;   /* one sentence: the rule and what it counts from; in the arena or static */
+};
+
+/* The next thing to do to a panel, and from when. */
+struct next_step {
+    enum fact_kind kind; /* FACT_KIND_COUNT: nothing is left to do */
+    int64_t from;        /* ready from then on; 0: at once */
+    int64_t needed;      /* planned start of that step: later than this moves the date; 0: not known */
+    const char *why;     /* "dries until Thu 4 Mar, 10:40" or "dry since ..." */
+};
+
+/* How far neighbours will miss each other at a seam when a print came out at another length than planned.
+ * Both meet at one end, so all of the difference shows at the other. Limit: common practice, no source. */
+#define LENGTH_MISS_MOST_MM 1.5
+struct length_check {
+    double miss_mm; /* signed: longer is positive */
+    bool within;
+    double feed_percent; /* what `feed:` should be for a reprint */
+};
+
+/* A roll in stock, derived from FACT_ROLL_IN and FACT_ROLL_OUT and from what was done on it. */
+struct stock_roll {
+    const char *name; /* "R12" */
+    const char *what; /* "film", "laminate", "ink" */
+    const char *of;   /* its name in the shop file */
+    const char *batch;
+    double width_mm, length_mm; /* as it came */
+    int64_t in, out;            /* 0: still here */
+    size_t panels;              /* pieces that went on it */
+};
+
+/* People who may use the page on a network: no part of the record, kept beside it. */
+enum role { ROLE_VIEWER, ROLE_SHOP };
+struct person {
+    const char *name;
+    enum role role;
+    const char *password; /* argon2id, as libsodium writes it; made and checked by whoever owns passwords */
+};
 
 #endif

@@ -46,8 +46,8 @@ bool record_facts(struct record *record, const struct fact_query *query, struct 
                   struct fact **facts, size_t *count, struct error *error);
 
 /* A plan version, recorded when its fingerprint differs from the last; `plan_json` is the whole plan.json. */
-bool record_plan(struct record *record, const struct job_terms *terms, struct str plan_json,
-                 const char *who, struct error *error);
+bool record_plan(struct record *record, const struct job_terms *terms, struct str plan_json, const char *who,
+                 struct error *error);
 /* Latest terms of one job (false in *found when never planned), or of all. */
 bool record_terms(struct record *record, const char *job, struct arena *arena, struct job_terms *terms,
                   bool *found, struct error *error);
@@ -57,26 +57,11 @@ bool record_all_terms(struct record *record, struct arena *arena, struct job_ter
 bool record_states(struct record *record, const struct job_terms *terms, struct arena *arena,
                    struct panel_state **states, struct error *error);
 
-/* Stock, derived from FACT_ROLL_IN and FACT_ROLL_OUT and from what was printed and laminated on it. */
-struct stock_roll {
-    const char *name;  /* "R12" */
-    const char *what;  /* "film", "laminate", "ink" */
-    const char *of;    /* the film's name in the shop */
-    const char *batch;
-    double width_mm, length_mm; /* as it came */
-    int64_t in, out;            /* 0: still here */
-    size_t panels;              /* pieces that went on it */
-};
+/* Stock as it is now. */
 bool record_stock(struct record *record, struct arena *arena, struct stock_roll **rolls, size_t *count,
                   struct error *error);
 
 /* ---- people: no part of the record ---- */
-enum role { ROLE_VIEWER, ROLE_SHOP };
-struct person {
-    const char *name;
-    enum role role;
-    const char *password; /* argon2id, as libsodium writes it; made and checked by whoever owns passwords */
-};
 bool record_people(struct record *record, struct arena *arena, struct person **people, size_t *count,
                    struct error *error);
 bool record_set_person(struct record *record, const struct person *person, struct error *error);
