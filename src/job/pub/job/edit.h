@@ -15,14 +15,10 @@
 #include "base/report.h"
 #include "base/str.h"
 #include "base/text.h"
+#include "model/job.h"
 
 struct arena;
 struct machine;
-
-struct job_change {
-    const char *path;
-    const char *value; /* NULL: take it out */
-};
 
 enum { JOB_CHANGES_MOST = 200 };
 

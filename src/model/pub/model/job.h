@@ -256,6 +256,12 @@ struct job {
     size_t align_count; /* of names: twice the number of pairs */
 };
 
+/* One change to a job file as people write it; see job/edit.h. */
+struct job_change {
+    const char *path;  /* "surfaces.left.seams" */
+    const char *value; /* YAML of one line; NULL: take it out */
+};
+
 const char *front_name(enum front front);
 const char *panels_run_name(enum panels_run run);
 const char *film_kind_name(enum film_kind kind);

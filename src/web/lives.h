@@ -1,0 +1,36 @@
+/* Jobs held open for the pages that look at them: a few, the longest unused gives way. One is used at a time;
+ * a trial takes tens of milliseconds. */
+#ifndef WEB_LIVES_H
+#define WEB_LIVES_H
+
+#include "app/floor.h"
+#include "app/live.h"
+#include <pthread.h>
+
+enum { LIVES_MOST = 3, LIVES_IDLE_MS = 10 * 60 * 1000 };
+
+struct live_slot {
+    char job[FACT_NAME_MOST + 1];
+    char fingerprint[17]; /* of its job.yaml when it was opened */
+    int64_t facts;        /* the newest fact it knows */
+    int64_t used_ms;
+    struct live *live;    /* NULL: free */
+};
+struct lives {
+    pthread_mutex_t mutex;
+    struct machine *machine;
+    struct live_slot slots[LIVES_MOST];
+};
+
+void lives_start(struct lives *lives, struct machine *machine);
+void lives_end(struct lives *lives);
+
+/* The job, opened afresh when its file or its facts changed; to be given back. With `as_it_is` one that is open
+ * is taken without looking, and nothing is opened. NULL: not open (no error) or cannot be opened (error). */
+struct live *lives_take(struct lives *lives, struct floor *floor, const char *job, bool as_it_is,
+                        struct error *error);
+void lives_give_back(struct lives *lives);
+void lives_close(struct lives *lives, const char *job);
+void lives_tidy(struct lives *lives); /* closes what nobody used for a while */
+
+#endif

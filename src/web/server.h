@@ -1,0 +1,38 @@
+/* What lives as long as the server, and who may use it. */
+#ifndef WEB_SERVER_H
+#define WEB_SERVER_H
+
+#include "app/floor.h"
+#include "guard.h"
+#include "hub.h"
+#include "lives.h"
+#include "rate.h"
+#include "session.h"
+#include "undo.h"
+#include "upload.h"
+#include "web/web.h"
+#include "work.h"
+
+struct server {
+    struct machine *machine;
+    const struct web_options *options;
+    struct arena *arena;
+    struct floor *floor;
+    struct guard guard;
+    bool loopback; /* bound to this machine only */
+    struct rates rates;
+    struct sessions sessions;
+    struct hub hub;
+    struct works works;
+    struct uploads uploads;
+    struct lives lives;
+    struct undos undos;
+    pthread_mutex_t counting; /* the two below */
+    pthread_cond_t counted;
+    size_t handling; /* requests at work */
+};
+
+/* News of a job (NULL: of the shop) for every open page. */
+void server_say_changed(struct server *server, const char *job);
+
+#endif

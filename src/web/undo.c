@@ -1,0 +1,52 @@
+#include "undo.h"
+#include "base/arena.h"
+#include "base/text.h"
+#include <stdlib.h>
+#include <string.h>
+
+void undos_start(struct undos *undos)
+{
+    memset(undos, 0, sizeof *undos);
+    pthread_mutex_init(&undos->mutex, NULL);
+}
+
+static void forget(struct undo_step *step)
+{
+    free(step->text);
+    *step = (struct undo_step){0};
+}
+
+void undos_end(struct undos *undos)
+{
+    for (size_t i = 0; i < UNDO_STEPS; i++) forget(&undos->steps[i]);
+    pthread_mutex_destroy(&undos->mutex);
+}
+
+void undo_keep(struct undos *undos, const char *path, struct str text)
+{
+    char *copy = malloc(text.length + 1);
+    if (!copy) return; /* no way back, but the change itself goes on */
+    memcpy(copy, text.bytes, text.length);
+    pthread_mutex_lock(&undos->mutex);
+    struct undo_step *step = &undos->steps[undos->next++ % UNDO_STEPS];
+    forget(step);
+    format_into(step->path, sizeof step->path, "%s", path);
+    step->text = copy;
+    step->length = text.length;
+    pthread_mutex_unlock(&undos->mutex);
+}
+
+bool undo_take(struct undos *undos, const char *path, struct arena *arena, struct str *text)
+{
+    bool found = false;
+    pthread_mutex_lock(&undos->mutex);
+    for (size_t back = 1; back <= UNDO_STEPS && !found; back++) {
+        struct undo_step *step = &undos->steps[(undos->next + UNDO_STEPS - back) % UNDO_STEPS];
+        if (!step->text || strcmp(step->path, path)) continue;
+        *text = (struct str){arena_copy(arena, step->text, step->length), step->length};
+        forget(step);
+        found = true;
+    }
+    pthread_mutex_unlock(&undos->mutex);
+    return found;
+}

@@ -1,0 +1,268 @@
+#include "work.h"
+#include "base/arena.h"
+#include "base/json.h"
+#include <errno.h>
+#include <fcntl.h>
+#include <signal.h>
+#include <string.h>
+#include <time.h>
+#include <unistd.h>
+
+/* ---- telling ---- */
+
+static const char *what_of(enum work_kind kind)
+{
+    return kind == WORK_PLAN ? "planning" : "making";
+}
+
+static void tell(struct works *works, const struct work *work, bool done, const char *trouble)
+{
+    struct arena *arena = arena_new(works->machine);
+    struct text out = text_new(arena);
+    struct json json = json_new(&out);
+    json_open_object_inline(&json, NULL);
+    json_string(&json, "job", work->job);
+    json_string(&json, "what", what_of(work->kind));
+    json_string(&json, "words", work->words);
+    json_number(&json, "fraction", work->fraction, 3);
+    json_bool(&json, "done", done);
+    json_string(&json, "error", trouble);
+    json_close(&json);
+    while (out.length && out.bytes[out.length - 1] == '\n') out.bytes[--out.length] = 0;
+    hub_say(works->hub, "work", text_string(&out));
+    arena_free(arena);
+}
+
+/* ---- the child ---- */
+
+/* A line of the child: "@0.42 words" is progress, anything else what went wrong. */
+static void take_line(struct works *works, struct str line, char trouble[WORK_WORDS])
+{
+    double fraction = 0;
+    size_t used = line.length && line.bytes[0] == '@' ? str_number(str_slice(line, 1, line.length), &fraction) : 0;
+    if (!used) {
+        if (line.length && !*trouble)
+            format_into(trouble, WORK_WORDS, "%.*s", (int)line.length, line.bytes);
+        return;
+    }
+    struct str words = str_trim(str_slice(line, 1 + used, line.length));
+    pthread_mutex_lock(&works->mutex);
+    struct work *work = &works->queue[0];
+    format_into(work->words, sizeof work->words, "%.*s", (int)words.length, words.bytes);
+    work->fraction = fraction;
+    struct work copy = *work;
+    pthread_mutex_unlock(&works->mutex);
+    tell(works, &copy, false, NULL);
+}
+
+static void listen_to(struct works *works, int fd, char trouble[WORK_WORDS])
+{
+    char buffer[1024];
+    size_t held = 0;
+    for (;;) {
+        ssize_t got = read(fd, buffer + held, sizeof buffer - held);
+        if (got < 0 && errno == EINTR) continue;
+        if (got <= 0) break;
+        held += (size_t)got;
+        size_t from = 0;
+        for (size_t i = 0; i < held; i++)
+            if (buffer[i] == '\n') {
+                take_line(works, (struct str){buffer + from, i - from}, trouble);
+                from = i + 1;
+            }
+        held -= from;
+        memmove(buffer, buffer + from, held);
+        if (held == sizeof buffer) held = 0;
+    }
+}
+
+static bool start_child(struct works *works, const struct work *work, int *fd, struct error *error)
+{
+    struct machine *m = works->machine;
+    int ends[2];
+    if (pipe2(ends, O_CLOEXEC)) return error_set(error, FAILURE_MACHINE, "no pipe left: %s", strerror(errno));
+    const char *const plan[] = {m->program, "record", "plan", work->folder, "--steps", NULL};
+    const char *const make[] = {m->program, "make", work->folder, "--steps", "--quiet", NULL};
+    const char *const anyway[] = {m->program, "make", work->folder, "--steps", "--quiet", "--anyway", NULL};
+    const char *const *lines[] = {plan, make, anyway};
+    const int fds[] = {-1, ends[1], ends[1]};
+    struct child_order order = {.arguments = lines[work->kind], .fds = fds, .fd_count = 3};
+    pthread_mutex_lock(&works->mutex);
+    bool ok = m->start(m, &order, &works->pid, error);
+    pthread_mutex_unlock(&works->mutex);
+    close(ends[1]);
+    if (!ok) close(ends[0]);
+    *fd = ends[0];
+    return ok;
+}
+
+/* The pid is given up under the lock, so that nobody ends a process that is not ours any more. */
+static struct child_end wait_for(struct works *works, bool *stopped)
+{
+    struct child_end end = {0};
+    pthread_mutex_lock(&works->mutex);
+    works->machine->wait(works->machine, works->pid, &end, NULL);
+    works->pid = 0;
+    *stopped = works->stopped;
+    works->stopped = false;
+    pthread_mutex_unlock(&works->mutex);
+    return end;
+}
+
+static void carry_out(struct works *works, struct work work)
+{
+    struct error error = {0};
+    char trouble[WORK_WORDS] = "";
+    int fd;
+    bool stopped = false;
+    if (!start_child(works, &work, &fd, &error)) {
+        format_into(trouble, sizeof trouble, "%s", error.text);
+    } else {
+        listen_to(works, fd, trouble);
+        close(fd);
+        struct child_end end = wait_for(works, &stopped);
+        bool fine = end.exited && (end.status == 0 || (end.status == 1 && work.kind != WORK_MAKE));
+        if (fine) *trouble = 0;
+        if (stopped) format_into(trouble, sizeof trouble, "stopped; nothing half-made is left");
+        else if (!fine && end.exited && end.status == 1)
+            format_into(trouble, sizeof trouble, "a finding stops this job: no print files were made");
+        else if (!fine && !*trouble)
+            format_into(trouble, sizeof trouble, "the work ended without a word; look at the job on the command line");
+    }
+    work.fraction = 1;
+    tell(works, &work, true, *trouble ? trouble : NULL);
+}
+
+/* ---- the queue ---- */
+
+static void wait_until(struct works *works, int64_t ms)
+{
+    struct timespec at = {.tv_sec = (time_t)(ms / 1000), .tv_nsec = (long)(ms % 1000) * 1000000};
+    pthread_cond_timedwait(&works->changed, &works->mutex, &at);
+}
+
+/* The work that may begin first moves to the front; false while none may. Called under the lock. */
+static bool bring_forward(struct works *works, int64_t now_ms, int64_t *next_ms)
+{
+    *next_ms = now_ms + 3600 * 1000;
+    for (size_t i = 0; i < works->count; i++) {
+        struct work work = works->queue[i];
+        if (work.not_before_ms <= now_ms) {
+            memmove(&works->queue[1], &works->queue[0], i * sizeof work);
+            works->queue[0] = work;
+            return true;
+        }
+        if (work.not_before_ms < *next_ms) *next_ms = work.not_before_ms;
+    }
+    return false;
+}
+
+static void take_off(struct works *works, size_t i)
+{
+    works->count--;
+    memmove(&works->queue[i], &works->queue[i + 1], (works->count - i) * sizeof works->queue[0]);
+}
+
+static void *work_on(void *argument)
+{
+    struct works *works = argument;
+    struct machine *m = works->machine;
+    pthread_mutex_lock(&works->mutex);
+    while (!works->closing) {
+        int64_t next;
+        if (!bring_forward(works, m->ticks_ms(m), &next)) {
+            wait_until(works, next);
+            continue;
+        }
+        struct work work = works->queue[0];
+        works->pid = -1;
+        pthread_mutex_unlock(&works->mutex);
+        carry_out(works, work);
+        pthread_mutex_lock(&works->mutex);
+        works->pid = 0;
+        take_off(works, 0);
+    }
+    pthread_mutex_unlock(&works->mutex);
+    return NULL;
+}
+
+bool works_start(struct works *works, struct machine *machine, struct hub *hub, struct error *error)
+{
+    pthread_condattr_t attributes;
+    memset(works, 0, sizeof *works);
+    works->machine = machine;
+    works->hub = hub;
+    pthread_mutex_init(&works->mutex, NULL);
+    pthread_condattr_init(&attributes);
+    pthread_condattr_setclock(&attributes, CLOCK_MONOTONIC);
+    pthread_cond_init(&works->changed, &attributes);
+    pthread_condattr_destroy(&attributes);
+    if (pthread_create(&works->thread, NULL, work_on, works))
+        return error_set(error, FAILURE_MACHINE, "no thread could be started");
+    return true;
+}
+
+static void end_child(struct works *works)
+{
+    if (works->pid <= 0) return;
+    works->stopped = true;
+    kill(works->pid, SIGKILL);
+}
+
+void works_end(struct works *works)
+{
+    pthread_mutex_lock(&works->mutex);
+    works->closing = true;
+    end_child(works);
+    pthread_cond_broadcast(&works->changed);
+    pthread_mutex_unlock(&works->mutex);
+    pthread_join(works->thread, NULL);
+    pthread_cond_destroy(&works->changed);
+    pthread_mutex_destroy(&works->mutex);
+}
+
+bool works_put(struct works *works, enum work_kind kind, const char *job, const char *folder, int64_t wait_ms)
+{
+    bool ok = true;
+    pthread_mutex_lock(&works->mutex);
+    struct work *there = NULL;
+    for (size_t i = works->pid ? 1 : 0; i < works->count; i++)
+        if (works->queue[i].kind == kind && !strcmp(works->queue[i].job, job)) there = &works->queue[i];
+    if (!there && works->count == WORK_QUEUE) {
+        ok = false;
+    } else if (!there) {
+        there = &works->queue[works->count++];
+        *there = (struct work){.kind = kind};
+        format_into(there->job, sizeof there->job, "%s", job);
+        format_into(there->folder, sizeof there->folder, "%s", folder);
+        format_into(there->words, sizeof there->words, "waiting for its turn");
+    }
+    if (there) there->not_before_ms = works->machine->ticks_ms(works->machine) + wait_ms;
+    pthread_cond_broadcast(&works->changed);
+    pthread_mutex_unlock(&works->mutex);
+    return ok;
+}
+
+void works_stop(struct works *works, const char *job)
+{
+    pthread_mutex_lock(&works->mutex);
+    for (size_t i = works->count; i-- > 0;) {
+        if (strcmp(works->queue[i].job, job)) continue;
+        if (!i && works->pid) end_child(works);
+        else take_off(works, i);
+    }
+    pthread_mutex_unlock(&works->mutex);
+}
+
+bool works_look(struct works *works, const char *job, struct work *copy)
+{
+    bool found = false;
+    pthread_mutex_lock(&works->mutex);
+    for (size_t i = 0; i < works->count && !found; i++)
+        if (!strcmp(works->queue[i].job, job)) {
+            *copy = works->queue[i];
+            found = true;
+        }
+    pthread_mutex_unlock(&works->mutex);
+    return found;
+}

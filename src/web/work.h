@@ -1,0 +1,46 @@
+/* Long work in the background, one piece at a time, each in a child of its own (this binary started again):
+ * whatever a job does to it, the server stays, and stopping is ending the child. Files appear whole or not at
+ * all, so that is safe at any moment. */
+#ifndef WEB_WORK_H
+#define WEB_WORK_H
+
+#include "base/machine.h"
+#include "hub.h"
+#include "model/record.h"
+#include <pthread.h>
+
+enum { WORK_QUEUE = 64, WORK_WORDS = 200 };
+enum work_kind { WORK_PLAN, WORK_MAKE, WORK_MAKE_ANYWAY };
+
+struct work {
+    enum work_kind kind;
+    char job[FACT_NAME_MOST + 1];
+    char folder[4096];
+    int64_t not_before_ms; /* lets several changes in a row become one plan */
+    char words[WORK_WORDS];
+    double fraction;
+};
+struct works {
+    pthread_mutex_t mutex;
+    pthread_cond_t changed;
+    pthread_t thread;
+    struct machine *machine;
+    struct hub *hub;
+    struct work queue[WORK_QUEUE]; /* [0] is the one at work while pid > 0 */
+    size_t count;
+    int pid;
+    bool closing, stopped; /* stopped: a person ended the one at work */
+};
+
+bool works_start(struct works *works, struct machine *machine, struct hub *hub, struct error *error);
+void works_end(struct works *works); /* ends the child and the thread */
+
+/* false: the queue is full. Planning that waits already is not put there twice. `wait_ms`: how long to wait
+ * for more changes first. */
+bool works_put(struct works *works, enum work_kind kind, const char *job, const char *folder, int64_t wait_ms);
+void works_stop(struct works *works, const char *job); /* what waits and what runs */
+
+/* Whether planning or making of a job waits or runs, copied. */
+bool works_look(struct works *works, const char *job, struct work *copy);
+
+#endif
