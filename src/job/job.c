@@ -115,7 +115,9 @@ static const struct key job_keys[] = {
     {"artwork", FORM_SPECIAL, 0, 0, 0, .help = "Artwork by surface; a path alone is fitted to the bleed.",
      .read = read_quick_artwork, .words = "a group such as {left: art/left.pdf, rear: {file: art/rear.tif}}"},
     {"align", FORM_SPECIAL, 0, 0, 0, .help = "Neighbouring surfaces whose seams are kept in line.",
-     .read = read_align, .words = "two surfaces such as left-rear, or a list of such"},
+     .read = read_align,
+     .words =
+         "two surfaces such as left-rear, a group {surfaces: left-rear, shift: 40 mm}, or a list of such"},
     {0},
 };
 const struct group job_group = {"job", job_keys};
@@ -175,33 +177,56 @@ static void read_kept_choice(struct reading *reading, const struct key *key, con
     if (read_choice(reading, node, choices, &choice)) job->choice = choices[choice];
 }
 
+#define PAIR_WORDS "two surfaces such as left-rear"
+static key_reader read_pair;
+static const struct key align_keys[] = {
+    {"surfaces", FORM_SPECIAL, 0, 0, 0, .help = "The two that meet.", .required = true, .read = read_pair,
+     .words = PAIR_WORDS},
+    {"shift", FORM_LENGTH, offsetof(struct alignment, shift_mm), -60000, 60000, .usual = "0",
+     .help = "How much higher the second one's lower edge lies; where seams run across the vehicle, how much "
+             "further back its front edge, along it, how much further right its middle."},
+    {0},
+};
+const struct group align_group = {"align", align_keys};
+
 /* "left-rear": the `-` that parts two surfaces may be any, names may hold some themselves. */
-static void read_pair(struct reading *reading, const struct key *key, const struct node *node)
+static void read_pair(struct reading *reading, const struct key *key, const struct node *node, void *target)
 {
-    struct job *job = reading->job;
+    struct alignment *align = target;
     const char *pair;
     if (!read_text(reading, node, key->words, &pair)) return;
     for (const char *dash = strchr(pair, '-'); dash; dash = strchr(dash + 1, '-')) {
         const struct surface_spec *one =
-            surface_find(job, arena_copy(reading->arena, pair, (size_t)(dash - pair)));
-        const struct surface_spec *other = surface_find(job, dash + 1);
+            surface_find(reading->job, arena_copy(reading->arena, pair, (size_t)(dash - pair)));
+        const struct surface_spec *other = surface_find(reading->job, dash + 1);
         if (!one || !other || one == other) continue;
-        *(const char **)append(reading, &job->align, &job->align_count, sizeof(char *)) = one->name;
-        *(const char **)append(reading, &job->align, &job->align_count, sizeof(char *)) = other->name;
+        align->one = one->name, align->other = other->name;
         return;
     }
     report_add(reading->report, place_of(reading, node),
                "`align: %s` does not name two surfaces; right would be %s", pair, key->words);
 }
 
+static void add_alignment(struct reading *reading, const struct node *node)
+{
+    struct job *job = reading->job;
+    struct alignment align = {0};
+    if (node->kind == NODE_GROUP)
+        read_group(reading, &align_group, node, &align);
+    else
+        read_pair(reading, &align_keys[0], node, &align);
+    if (align.one)
+        *(struct alignment *)append(reading, &job->align, &job->align_count, sizeof *job->align) = align;
+}
+
 static void read_align(struct reading *reading, const struct key *key, const struct node *node, void *target)
 {
-    (void)target;
+    (void)key, (void)target;
     if (node->kind != NODE_LIST) {
-        read_pair(reading, key, node);
+        add_alignment(reading, node);
         return;
     }
-    for (const struct node *entry = node->first; entry; entry = entry->next) read_pair(reading, key, entry);
+    for (const struct node *entry = node->first; entry; entry = entry->next) add_alignment(reading, entry);
 }
 
 /* ---- the other files ---- */

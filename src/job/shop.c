@@ -179,6 +179,32 @@ static const struct key rates_keys[] = {
 };
 const struct group rates_group = {"rates", rates_keys};
 
+#define WEIGHT(name, field, most, usual_row, help)                                                           \
+    {                                                                                                        \
+        name, FORM_NUMBER, AT(shop, seams.field), 0, most, NULL, help, .measured = true,                     \
+                                                                       .practice = usual_row                 \
+    }
+static const struct key weight_keys[] = {
+    WEIGHT("lap-minutes", lap_min_per_m, 600, "seam-lap-minutes",
+           "An installer's minutes for a metre of lap."),
+    WEIGHT("gap-minutes", gap_min_per_m, 600, "seam-gap-minutes",
+           "An installer's minutes for a metre turned into a door gap."),
+    WEIGHT(
+        "detail", detail_per_m, 1e6, "seam-detail",
+        "For a metre of lap and each unit of detail in its band: what shows when panels meet a little off."),
+    WEIGHT("lap", lap_per_m, 1e6, "seam-lap", "For a metre of lap, however plain the artwork."),
+    WEIGHT("shaped", shaped_per_m, 1e6, "seam-shaped", "For a metre in or near a recess or dome."),
+    {"shaped-reach", FORM_LENGTH, AT(shop, seams.shaped_reach_mm), 0, 500,
+     .help = "How near to its edge that is.", .measured = true, .practice = "seam-shaped-reach"},
+    WEIGHT("across-ribs", across_ribs_per_m, 1e6, "seam-across-ribs", "For a metre across ribs."),
+    WEIGHT("lettering", lettering_per_m, 1e6, "seam-lettering",
+           "For a metre through lettering that no panel holds."),
+    WEIGHT("out-of-line", out_of_line, 1e6, "seam-out-of-line",
+           "For a seam that does not go on round the corner, where `align` asks."),
+    {0},
+};
+const struct group weight_group = {"shop.seams", weight_keys};
+
 static const struct key shop_keys[] = {
     {"currency", FORM_SPECIAL, AT(shop, currency), 0, 0, .usual = "EUR",
      .help = "The one currency of all prices here.", .read = read_currency,
@@ -204,6 +230,8 @@ static const struct key shop_keys[] = {
      .help = "Printing conditions: a printer with a film, a laminate, an ink and a mode: see conditions.",
      .required = true, .read = read_conditions, .words = "a list of conditions, each a group"},
     {"rates", FORM_GROUP, 0, 0, 0, .help = "What work costs and how fast it goes.", .group = &rates_group},
+    {"seams", FORM_GROUP, 0, 0, 0,
+     .help = "What seams cost besides film, in the shop's currency: see seams.md.", .group = &weight_group},
     {"severities", FORM_SPECIAL, 0, 0, 0, .help = "Findings that this shop takes more seriously.",
      .read = read_severities, .words = "a group such as {seam-crosses: stop}",
      .otherwise = "as in findings.md"},

@@ -104,6 +104,9 @@ const struct finding_kind finding_table[] = {
      "Run the panels the other way, or split the surface."},
     {"panel-narrow", SEVERITY_NOTE, "A panel is so narrow that it is hard to apply.",
      "Move the seams by hand if there is a choice."},
+    {"seams-apart", SEVERITY_WARN, "Seams that `align` wants in line are not.",
+     "Move one of them by hand, let both surfaces run their panels the same way, or raise the shop's "
+     "`out-of-line`."},
     {"widths-mixed", SEVERITY_NOTE, "Panels of a surface come from rolls of several widths.",
      "Take rolls of one batch, film and laminate alike: a change of batch within a side shows as a colour "
      "step."},

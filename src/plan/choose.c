@@ -217,6 +217,7 @@ static void price_fixed(const struct chooser *chooser, const struct way *way, st
     struct way_search free_search = {.input = chooser->search.input,
                                      .job = chooser->search.job,
                                      .goal = GOAL_BEST,
+                                     .neighbours = chooser->search.neighbours,
                                      .arena = chooser->arena,
                                      .ignore_fixed = true};
     struct way best = way_find(&free_search);
@@ -270,18 +271,24 @@ static void use_way(const struct chooser *chooser, const struct way *way, struct
     panels_judge(chooser->search.input, chooser->search.job, plan, chooser->findings);
 }
 
-void choose_surface(const struct surface_input *input, const struct job *job, enum goal goal,
-                    struct surface_plan *plan, struct findings *findings)
+void choose_surface(const struct plan_input *input, size_t index, enum goal goal, struct surface_plan *plans,
+                    struct findings *findings)
 {
-    struct chooser chooser = {.search = {.input = input, .job = job, .goal = goal, .arena = findings->arena},
-                              .surface = input->surface,
-                              .spec = input->surface->spec,
-                              .condition = input->surface->condition,
+    const struct surface *surface = input->surfaces[index].surface;
+    struct chooser chooser = {.search = {.input = &input->surfaces[index],
+                                         .job = input->job,
+                                         .goal = goal,
+                                         .neighbours = {input, plans, index},
+                                         .arena = findings->arena},
+                              .surface = surface,
+                              .spec = surface->spec,
+                              .condition = surface->condition,
                               .findings = findings,
                               .arena = findings->arena};
     assert(chooser.condition);
     enum panels_run run = chooser.spec ? chooser.spec->panels : RUN_UPRIGHT;
-    *plan = (struct surface_plan){.surface = input->surface, .run = run == RUN_AUTO ? RUN_UPRIGHT : run};
+    struct surface_plan *plan = &plans[index];
+    *plan = (struct surface_plan){.surface = surface, .run = run == RUN_AUTO ? RUN_UPRIGHT : run};
     struct way best = way_find(&chooser.search);
     if (best.possible)
         use_way(&chooser, &best, plan);

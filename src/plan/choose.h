@@ -5,8 +5,9 @@
 #include "panels.h"
 #include "way.h"
 
-/* Fills `plan` with seams and panels; when there is no way, says so and leaves it without. */
-void choose_surface(const struct surface_input *input, const struct job *job, enum goal goal,
-                    struct surface_plan *plan, struct findings *findings);
+/* Fills plans[index] with seams and panels; when there is no way, says so and leaves it without. The surfaces
+ * before it have been planned. */
+void choose_surface(const struct plan_input *input, size_t index, enum goal goal, struct surface_plan *plans,
+                    struct findings *findings);
 
 #endif

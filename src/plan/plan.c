@@ -1,4 +1,5 @@
 #include "plan/plan.h"
+#include "align.h"
 #include "base/str.h"
 #include "base/text.h"
 #include "choose.h"
@@ -29,8 +30,9 @@ static struct plan *make_for(const struct plan_input *input, enum goal goal, str
     plan->surfaces = arena_take_array(arena, input->surface_count, sizeof *plan->surfaces);
     for (size_t i = 0; i < input->surface_count; i++) {
         suit_check(input->surfaces[i].surface, job, input->zone, input->now, &plan->findings);
-        choose_surface(&input->surfaces[i], job, goal, &plan->surfaces[i], &plan->findings);
+        choose_surface(input, i, goal, plan->surfaces, &plan->findings);
     }
+    align_tell(plan);
     rolls_make(plan, arena);
     struct efforts efforts = efforts_of(plan, arena);
     schedule_make(plan, &efforts, arena);

@@ -1,24 +1,6 @@
 #include "seam_cost.h"
 #include "model/practice.h"
-#include "plan/weights.h"
 #include <math.h>
-
-const struct seam_weight_row seam_weight_table[WEIGHT_COUNT] = {
-    [WEIGHT_LAP_MINUTES] = {"lap-minutes", "min per m", "An installer's time for a metre of lap.", 3},
-    [WEIGHT_GAP_MINUTES] = {"gap-minutes", "min per m",
-                            "An installer's time for a metre turned into a door gap.", 2},
-    [WEIGHT_VISIBLE] = {"visible", "currency per m and CIELAB unit per mm",
-                        "What shows when panels meet a little off: the artwork's detail in the overlap band.",
-                        10},
-    [WEIGHT_LAP] = {"lap", "currency per m", "A lap is seen, even in plain colour; a door gap is not.", 2},
-    [WEIGHT_SHAPED] = {"shaped", "currency per m",
-                       "A seam in a recess or dome, or near its edge, lifts first.", 40},
-    [WEIGHT_SHAPED_REACH] = {"shaped-reach", "mm", "How near its edge.", 20},
-    [WEIGHT_ACROSS_RIBS] = {"across-ribs", "currency per m",
-                            "A seam across ribs is pushed into each of them.", 5},
-    [WEIGHT_LETTERING] = {"lettering", "currency per m",
-                          "Through a line of lettering that is too long for one panel.", 60},
-};
 
 /* A door gap drawn more aslant than this is not followed by a straight seam, mm. */
 #define GAP_SLANT_MM 6.0
@@ -34,11 +16,6 @@ struct stretches {
     } * items;
     size_t count;
 };
-
-static double weight(enum seam_weight which)
-{
-    return seam_weight_table[which].value;
-}
 
 static struct rect box_of(const struct frame *frame, const struct feature *feature)
 {
@@ -107,11 +84,12 @@ static bool on_crest(const struct feature *feature, struct rect box, double u)
     return off <= fmax(0.5, feature->pitch_mm * CREST_SHARE);
 }
 
-static void look_at_feature(const struct frame *frame, const struct feature *f, double u,
+static void look_at_feature(const struct field *field, const struct feature *f, double u,
                             const struct stretches *seen, struct look *look)
 {
+    const struct frame *frame = &field->frame;
     struct rect box = box_of(frame, f);
-    double margin = feature_margin_mm(f), reach = weight(WEIGHT_SHAPED_REACH);
+    double margin = feature_margin_mm(f), reach = field->weights.shaped_reach_mm;
     bool meets = box.y1 + margin > look->low && box.y0 - margin < look->high;
     if (feature_forbids_seam(f->kind)) {
         if (meets && !look->forbids && near(u, box.x0, box.x1, margin)) look->forbids = f;
@@ -227,11 +205,10 @@ static void set_cost(const struct field *field, struct look *look)
     double film = (double)field->condition->film->price_per_m2;
     if (field->condition->laminate) film += (double)field->condition->laminate->price_per_m2;
     double wide_m = (look->gap ? 2 * s->turn_in_mm : s->overlap_mm + s->seam_trim_mm) / 1000;
-    double minutes = lap_m * weight(WEIGHT_LAP_MINUTES) + gap_m * weight(WEIGHT_GAP_MINUTES);
-    double shown = lap_m * (weight(WEIGHT_VISIBLE) * look->detail + weight(WEIGHT_LAP)) +
-                   look->shaped_mm / 1000 * weight(WEIGHT_SHAPED) +
-                   look->across_ribs_mm / 1000 * weight(WEIGHT_ACROSS_RIBS) +
-                   look->lettered_mm / 1000 * weight(WEIGHT_LETTERING);
+    const struct weights *w = &field->weights;
+    double minutes = lap_m * w->lap_minutes + gap_m * w->gap_minutes;
+    double shown = lap_m * (w->detail * look->detail + w->lap) + look->shaped_mm / 1000 * w->shaped +
+                   look->across_ribs_mm / 1000 * w->across_ribs + look->lettered_mm / 1000 * w->lettering;
     double micro = minutes / 60 * (double)field->install_per_h + shown * 1e6 +
                    film * wide_m * (look->high - look->low) / 1000;
     look->cost = llround(fmin(fmax(micro, 0), 1e12));
@@ -250,7 +227,7 @@ struct look field_look(const struct field *field, double at)
     if (!frame_line(frame, at, &look.low, &look.high)) look.low = look.high = 0;
     seen_at(frame, at, look.low, look.high, &seen);
     look.visible_mm = seen_between(&seen, look.low, look.high);
-    for (size_t i = 0; i < s->feature_count; i++) look_at_feature(frame, &s->features[i], at, &seen, &look);
+    for (size_t i = 0; i < s->feature_count; i++) look_at_feature(field, &s->features[i], at, &seen, &look);
     look_at_letters(field, at, &seen, &look);
     look.gap = look.gap_mm > 0 && look.gap_mm >= look.visible_mm - GAP_SHORT_MM;
     look.detail = look.gap ? 0 : band_detail(field, at, look.low_over);
@@ -279,6 +256,7 @@ struct field field_new(const struct field_wish *wish, struct arena *arena)
     struct field field = {.frame = frame_of(input->surface, wish->upright),
                           .condition = input->surface->condition,
                           .install_per_h = wish->shop->install_per_h,
+                          .weights = weights_of(wish->shop),
                           .letterings = letterings_of(input, arena),
                           .arena = arena};
     if (!wish->letters_may_be_cut)

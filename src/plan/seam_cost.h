@@ -5,6 +5,7 @@
 #include "frame.h"
 #include "lettering.h"
 #include "plan/seams.h"
+#include "weights.h"
 
 enum { CLASS_LOW_OVER, CLASS_HIGH_OVER, CLASS_GAP, CLASS_COUNT };
 
@@ -36,6 +37,7 @@ struct field {
     struct frame frame;
     const struct condition *condition;
     money_micro install_per_h;
+    struct weights weights;
     struct sums sums;
     struct letterings letterings;
     double letters_forbid_mm; /* lettering shorter than this across the seams is not cut */

@@ -92,7 +92,7 @@ double way_roll_mm(const struct way *way)
 
 int64_t way_money(const struct way *way)
 {
-    return way->seams + way->film + way->changes;
+    return way->seams + way->film + way->changes + way->apart;
 }
 
 static void add_cuts(struct way *way, const struct cuts *cuts)
@@ -149,6 +149,18 @@ static double changes_price(const struct way_search *search, const struct way *w
     return price;
 }
 
+/* What neighbours mind about seams where they stand. */
+static int64_t apart_price(const struct way_search *search, const struct way *way)
+{
+    const int64_t *extra = search->extra[way->field->frame.upright ? 0 : 1];
+    int64_t sum = 0;
+    for (size_t i = 0; extra && i < way->cuts.count; i++) {
+        long at = lround(way->cuts.items[i].at);
+        if (at > 0 && at < way->field->frame.positions) sum += extra[at];
+    }
+    return sum;
+}
+
 static void price_way(const struct way_search *search, struct way *way)
 {
     const struct film *laminate = search->input->surface->condition->laminate;
@@ -159,6 +171,7 @@ static void price_way(const struct way_search *search, struct way *way)
     add_cuts(way, &way->cuts);
     way->film = llround(fmin(web_price(search) * area, 1e15));
     way->changes = llround(changes_price(search, way));
+    way->apart = apart_price(search, way);
     way->uncovered = laminate && laminate->width_count &&
                      laminate->widths_mm[laminate->width_count - 1] < way_widest(way) - 1e-6;
 }
@@ -176,7 +189,7 @@ static bool better(const struct way *one, const struct way *other, enum goal goa
     if (one->uncovered != other->uncovered) return other->uncovered;
     int64_t by_goal = goal == GOAL_BEST       ? compare((int64_t)one->panels, (int64_t)other->panels)
                       : goal == GOAL_MATERIAL ? compare(one->film, other->film)
-                      : goal == GOAL_HIDDEN   ? compare(one->shown, other->shown)
+                      : goal == GOAL_HIDDEN   ? compare(one->shown + one->apart, other->shown + other->apart)
                                               : 0;
     if (by_goal) return by_goal < 0;
     return way_money(one) < way_money(other);
@@ -291,11 +304,23 @@ static bool good_with_fewest(const struct way_search *search, const struct way *
     return search->goal == GOAL_BEST && way->possible && !way->too_long && !way->uncovered && !way->crossings;
 }
 
+/* What each place costs by the goal, neighbours included. */
+static const int64_t *wanted_cost(const struct way_search *search, const struct field *field)
+{
+    const int64_t *cost = search->goal == GOAL_HIDDEN ? field->shown : field->cost;
+    const int64_t *extra = search->extra[field->frame.upright ? 0 : 1];
+    if (!extra) return cost;
+    int64_t *sum = arena_take_array(search->arena, (size_t)field->frame.positions + 1, sizeof *sum);
+    for (int i = 0; i <= field->frame.positions; i++)
+        sum[i] = cost[i] == SEAM_FORBIDDEN ? SEAM_FORBIDDEN : cost[i] + extra[i];
+    return sum;
+}
+
 /* The fewest that fit, and a few more: what more seams cost, better places may save. */
 static void solve_best(const struct way_search *search, struct seam_problem problem, struct way *way)
 {
     struct way start = *way;
-    if (search->goal == GOAL_HIDDEN) problem.cost = way->field->shown;
+    problem.cost = wanted_cost(search, way->field);
     struct seam_answer fewest = seams_solve(&problem, search->arena);
     for (int more = 0; fewest.possible && more <= PANELS_MORE && !good_with_fewest(search, way); more++) {
         struct way one = solve_with(search, problem, fewest.panels + more, !more, &start);
@@ -352,6 +377,7 @@ static void try_direction(struct way_search *search, bool upright, struct way *b
                               .letters_may_be_cut = search->letters_may_be_cut};
     if (film->width_count) wish.panel_mm = way_planned_mm(search, film->widths_mm[film->width_count - 1]);
     *field = field_new(&wish, search->arena);
+    search->extra[upright ? 0 : 1] = align_extra(&search->neighbours, field, search->goal == GOAL_HIDDEN);
     search->tried[upright ? 0 : 1] = true;
     try_widths(search, field, best);
 }

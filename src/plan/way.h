@@ -2,6 +2,7 @@
 #ifndef PLAN_WAY_H
 #define PLAN_WAY_H
 
+#include "align.h"
 #include "cuts.h"
 
 /* What a plan is to be best in. GOAL_BEST: the fewest panels, and of these the least money, seams with what
@@ -24,14 +25,17 @@ struct way {
     int64_t seams, film; /* film and laminate; millionths of the currency */
     int64_t changes;     /* of rolls within the surface: setting up and threading again */
     int64_t shown;       /* of the seams: what shows */
+    int64_t apart;       /* of the seams: what surfaces that meet this one mind */
 };
 
 struct way_search {
     const struct surface_input *input;
     const struct job *job;
     enum goal goal;
+    struct neighbourhood neighbours;
     struct arena *arena;
     struct field fields[2]; /* upright, lying */
+    int64_t *extra[2];      /* what neighbours mind at each position, or NULL */
     bool tried[2];
     bool ignore_fixed;       /* as if no seam were fixed by hand */
     bool letters_may_be_cut; /* there was no way without */

@@ -163,9 +163,9 @@ static void job_arrives(void **state)
     near(job->resolution_ppi, 120);
     assert_int_equal(job->format, FORMAT_TIFF);
     assert_int_equal(job->output, OUTPUT_CUT);
-    assert_int_equal(job->align_count, 2);
-    assert_string_equal(job->align[0], "near side");
-    assert_string_equal(job->align[1], "roof");
+    assert_int_equal(job->align_count, 1);
+    assert_string_equal(job->align[0].one, "near side");
+    assert_string_equal(job->align[0].other, "roof");
     folder_free(&folder);
 }
 

@@ -80,6 +80,7 @@ static const struct mistake_case job_cases[] = {
     {"    seams: [5400]\n", 6, 13, "is not within surface"},
     {"    panels: upright\n    seams: [{at: 100, over: upper}]\n", 7, 13, "right would be left or right"},
     {"align: left-rear\n", 6, 8, "does not name two surfaces"},
+    {"align: {shift: 40 mm}\n", 6, 8, "`surfaces` is missing"},
     {"artwork: {lefft: a.pdf}\n", 6, 11, "did you mean `left`?"},
     /* what a job file never holds */
     {"title: &a b\n", 6, 8, "anchors are not read"},

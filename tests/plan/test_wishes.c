@@ -2,6 +2,7 @@
  * weights. Values are worked out by hand beside each test. */
 #include "fixture.h"
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 static struct fixture f;
@@ -107,14 +108,155 @@ static void one_width_unless_asked(void **state)
     for (size_t i = 0; i < 3; i++) assert_near(plan->surfaces[0].panels[i].roll_width_mm, 1520);
 }
 
+/* ---- seams in line ---- */
+
+static struct alignment alignment;
+
+static void align(const char *one, const char *other, double shift_mm)
+{
+    alignment = (struct alignment){one, other, shift_mm};
+    f.job.align = &alignment, f.job.align_count = 1;
+}
+
+/* The one lap of each surface, whichever way it runs. */
+static double only_seam(const struct plan *plan, size_t surface)
+{
+    assert_int_equal(plan->surfaces[surface].seam_count, 1);
+    return plan->surfaces[surface].seams[0].at_mm;
+}
+
+/* 2000 and 1800 mm high, lying, film of 1504 and 1354 mm: two panels each. Alone each stands in its middle. A
+ * dome in the way of the side's seam, dearer than anything, moves both. */
+static void heights_stay_in_line(void **state)
+{
+    (void)state;
+    struct surface *left = fixture_surface(&f, "left", 4000, 2000, FRONT_LEFT, RUN_LYING);
+    fixture_surface(&f, "rear", 1700, 1800, FRONT_AWAY, RUN_LYING);
+    fixture_feature(&f, left, FEATURE_KEEP_CLEAR, rect_of(500, 880, 400, 250)); /* and 20 mm around */
+    struct plan *plan = fixture_plan(&f);
+    assert_near(only_seam(plan, 0), 860); /* nearer to the middle than 1150 */
+    assert_near(only_seam(plan, 1), 900);
+    assert_null(fixture_finding(plan, "seams-apart"));
+    align("left", "rear", 0);
+    plan = fixture_plan(&f);
+    assert_near(only_seam(plan, 0), 860);
+    assert_near(only_seam(plan, 1), 860);
+    assert_null(fixture_finding(plan, "seams-apart"));
+    assert_non_null(strstr(plan->surfaces[1].seams[0].reason, "In line with a seam of left."));
+    align("left", "rear", 150); /* the rear's lower edge lies higher */
+    plan = fixture_plan(&f);
+    assert_near(only_seam(plan, 0) - 150, only_seam(plan, 1));
+    align("rear", "left", -150); /* the same, said the other way round */
+    plan = fixture_plan(&f);
+    assert_near(only_seam(plan, 0) - 150, only_seam(plan, 1));
+}
+
+/* A side's upright seams go on over the roof, counted from the front. Both fronts of a side, both of a roof.
+ */
+static void stations_stay_in_line(void **state)
+{
+    (void)state;
+    static const struct station_row {
+        enum front side, roof;
+        bool side_from_left, roof_from_below;
+    } rows[] = {
+        {FRONT_LEFT, FRONT_UP, true, false},
+        {FRONT_RIGHT, FRONT_UP, false, false},
+        {FRONT_LEFT, FRONT_DOWN, true, true},
+        {FRONT_RIGHT, FRONT_DOWN, false, true},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        f.input.surface_count = 0;
+        struct surface *side = fixture_surface(&f, "side", 2600, 1900, rows[i].side, RUN_UPRIGHT);
+        fixture_surface(&f, "roof", 1500, 2400, rows[i].roof, RUN_LYING);
+        fixture_feature(&f, side, FEATURE_KEEP_CLEAR, rect_of(1250, 500, 100, 300));
+        align("side", "roof", 0);
+        struct plan *plan = fixture_plan(&f);
+        double x = only_seam(plan, 0), y = only_seam(plan, 1);
+        assert_near(rows[i].side_from_left ? x : 2600 - x, rows[i].roof_from_below ? y : 2400 - y);
+    }
+}
+
+/* Rear and roof, seen from behind and from above: both middles are the vehicle's. */
+static void middles_stay_in_line(void **state)
+{
+    (void)state;
+    struct surface *roof = fixture_surface(&f, "roof", 2000, 4000, FRONT_UP, RUN_UPRIGHT);
+    fixture_surface(&f, "front", 1800, 1900, FRONT_TOWARDS, RUN_UPRIGHT);
+    fixture_feature(&f, roof, FEATURE_KEEP_CLEAR, rect_of(990, 500, 100, 300));
+    align("roof", "front", 0);
+    struct plan *plan = fixture_plan(&f); /* who faces the vehicle has its right on the left */
+    assert_near(only_seam(plan, 0) - 1000, 900 - only_seam(plan, 1));
+    assert_true(only_seam(plan, 0) < 971);
+}
+
+static void shape(struct surface *s, double y, double width)
+{
+    fixture_feature(&f, s, FEATURE_DOME, rect_of(300, y, width, 4))->rise_mm = 1;
+}
+
+/* Cost of the surface's seam at `at`, as a seam fixed there costs. */
+static money_minor cost_fixed_at(size_t surface, double at)
+{
+    struct fixed_seam seam = {.at_mm = at};
+    f.specs[surface].seams = &seam, f.specs[surface].seam_count = 1, f.specs[surface].seams_fixed = true;
+    money_minor cost = fixture_plan(&f)->surfaces[surface].seam_cost;
+    f.specs[surface].seams_fixed = false, f.specs[surface].seam_count = 0;
+    return cost;
+}
+
+/* All pairs of places, each seam priced where it is fixed, and the shop's price for being out of line. 2853
+ * mm high on film of 1504: the lower panel prints 50 + 12 mm beyond, the upper 3 + 50, so seams stand from
+ * 1402 to 1442 mm. */
+static void together_they_cost_least(void **state)
+{
+    (void)state;
+    enum { LOW = 1402, PLACES = 41 };
+    money_minor left[PLACES], rear[PLACES];
+    struct surface *a = fixture_surface(&f, "left", 3000, 2853, FRONT_LEFT, RUN_LYING);
+    struct surface *b = fixture_surface(&f, "rear", 2000, 2853, FRONT_AWAY, RUN_LYING);
+    f.shop.seams.shaped_reach_mm = measure_written(0, "shop.yaml:1");
+    for (int i = 0; i < 9; i++)
+        shape(a, LOW + i * 5, 100 + (i * 7 % 9) * 120), shape(b, LOW + i * 5, 90 + (i * 5 % 9) * 170);
+    for (int i = 0; i < PLACES; i++) left[i] = cost_fixed_at(0, LOW + i), rear[i] = cost_fixed_at(1, LOW + i);
+    for (money_minor apart = 0; apart <= 6000; apart += 1500) {
+        money_minor best = INT64_MAX;
+        for (int i = 0; i < PLACES; i++)
+            for (int k = 0; k < PLACES; k++) {
+                money_minor cost = left[i] + rear[k] + (i == k ? 0 : apart);
+                if (cost < best) best = cost;
+            }
+        f.shop.seams.out_of_line = measure_written((double)apart / 100, "shop.yaml:2");
+        align("left", "rear", 0);
+        struct plan *plan = fixture_plan(&f);
+        money_minor cost = plan->surfaces[0].seam_cost + plan->surfaces[1].seam_cost;
+        if (only_seam(plan, 0) != only_seam(plan, 1)) cost += apart;
+        assert_true(llabs(cost - best) <= 2); /* whole cents */
+        f.job.align_count = 0;
+    }
+}
+
+/* ---- a shop's own weights ---- */
+
+/* 1 m of lap, 12 + 3 mm of film and laminate at 9.80 + 7.10, an installer at 42 an hour; no artwork. */
+static void weights_by_hand(void **state)
+{
+    (void)state;
+    fixture_surface(&f, "left", 2593, 1000, FRONT_LEFT, RUN_UPRIGHT);
+    double film = 0.015 * (9.8 + 7.1);
+    assert_near((double)fixture_plan(&f)->surfaces[0].seam_cost, round(100 * (film + 42 * 3 / 60.0 + 2)));
+    f.shop.seams.lap_min_per_m = measure_written(10, "shop.yaml:1");
+    f.shop.seams.lap_per_m = measure_written(0.5, "shop.yaml:2");
+    assert_near((double)fixture_plan(&f)->surfaces[0].seam_cost, round(100 * (film + 42 * 10 / 60.0 + 0.5)));
+}
+
 int main(void)
 {
 #define ONE(test) cmocka_unit_test_setup_teardown(test, open_fixture, close_fixture)
     const struct CMUnitTest tests[] = {
-        ONE(each_panel_its_roll),
-        ONE(rolls_and_material_follow),
-        ONE(a_change_of_rolls_has_its_price),
-        ONE(one_width_unless_asked),
+        ONE(each_panel_its_roll),    ONE(rolls_and_material_follow), ONE(a_change_of_rolls_has_its_price),
+        ONE(one_width_unless_asked), ONE(heights_stay_in_line),      ONE(stations_stay_in_line),
+        ONE(middles_stay_in_line),   ONE(together_they_cost_least),  ONE(weights_by_hand),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -116,6 +116,14 @@ struct hours { /* of one day, seconds from local midnight; closed when open >= c
     int open_s, close_s;
 };
 
+/* What seams cost besides film: see doc/seams.md. Money in the shop's currency. */
+struct seam_weights {
+    struct measure lap_min_per_m, gap_min_per_m;
+    struct measure detail_per_m; /* and CIELAB unit per mm of detail in the overlap band */
+    struct measure lap_per_m, shaped_per_m, shaped_reach_mm, across_ribs_per_m, lettering_per_m;
+    struct measure out_of_line; /* for each seam */
+};
+
 struct shop {
     const char *file, *folder;
     const char *currency; /* ISO 4217, three letters */
@@ -137,6 +145,7 @@ struct shop {
     struct measure install_m2_per_h, laminate_m_per_min;
     double margin_percent, waste_percent;
     struct measure threading_mm; /* film lost at each laminator run */
+    struct seam_weights seams;
     /* severities raised by the shop: code and "warn" or "stop" */
     const char **raised_codes;
     const char **raised_to;
@@ -231,6 +240,12 @@ struct surface_spec {
     bool seams_fixed; /* `seams` was written, even if empty */
 };
 
+/* Two surfaces that meet, whose seams are kept in line. */
+struct alignment {
+    const char *one, *other;
+    double shift_mm; /* the other's zero lies so much higher, further back or to the vehicle's right */
+};
+
 struct job {
     const char *folder, *file; /* the job folder; job.yaml's path */
     const char *number, *title, *customer;
@@ -252,8 +267,8 @@ struct job {
     struct surface_spec *surfaces;
     size_t surface_count;
     const char *choice; /* recorded alternative, or NULL */
-    const char **align; /* pairs of surface names whose seams are kept in line: a, b, a, b ... */
-    size_t align_count; /* of names: twice the number of pairs */
+    struct alignment *align;
+    size_t align_count;
 };
 
 /* One change to a job file as people write it; see job/edit.h. */

@@ -1,0 +1,23 @@
+#include "weights.h"
+#include "model/practice.h"
+
+static double either(struct measure written, const char *practice)
+{
+    return measure_or(written, practice_value(practice)).value;
+}
+
+struct weights weights_of(const struct shop *shop)
+{
+    const struct seam_weights *s = &shop->seams;
+    return (struct weights){
+        .lap_minutes = either(s->lap_min_per_m, "seam-lap-minutes"),
+        .gap_minutes = either(s->gap_min_per_m, "seam-gap-minutes"),
+        .detail = either(s->detail_per_m, "seam-detail"),
+        .lap = either(s->lap_per_m, "seam-lap"),
+        .shaped = either(s->shaped_per_m, "seam-shaped"),
+        .shaped_reach_mm = either(s->shaped_reach_mm, "seam-shaped-reach"),
+        .across_ribs = either(s->across_ribs_per_m, "seam-across-ribs"),
+        .lettering = either(s->lettering_per_m, "seam-lettering"),
+        .out_of_line = either(s->out_of_line, "seam-out-of-line"),
+    };
+}
