@@ -21,6 +21,9 @@ struct node {
     int line, column; /* of the value, from 1 */
     const char *key;  /* in a group; entries of a list carry the key of their list; "" at the top */
     int key_line, key_column;
+    size_t from, to;           /* bytes of the value; a block ends with its last entry. YAML only, like */
+    size_t key_from, key_to;   /* those of the key, */
+    bool flow;                 /* and whether a list or group stands in brackets */
     const char *text;          /* NODE_TEXT; not empty */
     struct node *first, *last; /* entries */
     struct node *next;

@@ -13,6 +13,8 @@ struct level {
 
 struct build {
     struct tree *tree;
+    struct str bytes;
+    size_t index, at; /* a character's number, and the byte where it begins */
     struct node *root;
     struct level levels[JOB_DEPTH_MOST];
     int depth;
@@ -28,6 +30,23 @@ static int line_of(yaml_mark_t mark)
 static int column_of(yaml_mark_t mark)
 {
     return (int)mark.column + 1;
+}
+
+/* libyaml counts characters. Marks come nearly in order, so the way from the last one is short. */
+static size_t byte_of(struct build *build, yaml_mark_t mark)
+{
+    const char *bytes = build->bytes.bytes;
+    while (build->index < mark.index && build->at < build->bytes.length) {
+        do build->at++;
+        while (build->at < build->bytes.length && (bytes[build->at] & 0xC0) == 0x80);
+        build->index++;
+    }
+    while (build->index > mark.index && build->at) {
+        do build->at--;
+        while (build->at && (bytes[build->at] & 0xC0) == 0x80);
+        build->index--;
+    }
+    return build->at;
 }
 
 static struct place place_of(const struct build *build, yaml_mark_t mark)
@@ -61,6 +80,7 @@ static bool place_value(struct build *build, struct node *node)
     if (level->key) {
         node->key = level->key->text;
         node->key_line = level->key->line, node->key_column = level->key->column;
+        node->key_from = level->key->from, node->key_to = level->key->to;
         level->key = NULL;
     }
     return tree_add(build->tree, level->node, node) || stop(build);
@@ -84,6 +104,16 @@ static bool is_null(const yaml_event_t *event, struct str text)
            (!text.length || str_equal(text, "~") || str_equal(text, "null"));
 }
 
+static struct node *scalar_node(struct build *build, const yaml_event_t *event, struct str text)
+{
+    struct node *node =
+        tree_text(build->tree, text, line_of(event->start_mark), column_of(event->start_mark));
+    if (!node) return NULL;
+    node->from = byte_of(build, event->start_mark);
+    node->to = byte_of(build, event->end_mark);
+    return node;
+}
+
 static bool take_key(struct build *build, const yaml_event_t *event, struct str text)
 {
     if (!text.length || text.length > 200) {
@@ -91,7 +121,7 @@ static bool take_key(struct build *build, const yaml_event_t *event, struct str 
                    "a key has to be a word of at most 200 letters followed by `:`");
         return stop(build);
     }
-    struct node *key = tree_text(build->tree, text, line_of(event->start_mark), column_of(event->start_mark));
+    struct node *key = scalar_node(build, event, text);
     if (!key) return stop(build);
     build->levels[build->depth - 1].key = key;
     return true;
@@ -108,12 +138,11 @@ static bool take_scalar(struct build *build, const yaml_event_t *event)
     }
     if (wants_key(build)) return take_key(build, event, text);
     if (is_null(event, text)) text.length = 0;
-    struct node *node =
-        tree_text(build->tree, text, line_of(event->start_mark), column_of(event->start_mark));
+    struct node *node = scalar_node(build, event, text);
     return node ? place_value(build, node) : stop(build);
 }
 
-static bool open_level(struct build *build, const yaml_event_t *event, enum node_kind kind)
+static bool open_level(struct build *build, const yaml_event_t *event, enum node_kind kind, bool flow)
 {
     if (build->depth == JOB_DEPTH_MOST) {
         report_add(build->tree->report, place_of(build, event->start_mark),
@@ -129,7 +158,19 @@ static bool open_level(struct build *build, const yaml_event_t *event, enum node
     struct node *node =
         tree_node(build->tree, kind, line_of(event->start_mark), column_of(event->start_mark));
     if (!node || !place_value(build, node)) return stop(build);
+    node->from = node->to = byte_of(build, event->start_mark);
+    node->flow = flow;
     build->levels[build->depth++] = (struct level){node, NULL};
+    return true;
+}
+
+static bool close_level(struct build *build, const yaml_event_t *event)
+{
+    struct node *node = build->levels[--build->depth].node;
+    if (node->flow)
+        node->to = byte_of(build, event->end_mark);
+    else if (node->last)
+        node->to = node->last->to; /* the event stands before whatever comes next, comments between */
     return true;
 }
 
@@ -164,14 +205,15 @@ static bool take_event(struct build *build, const yaml_event_t *event)
         return take_alias(build, event);
     case YAML_SEQUENCE_START_EVENT:
         refuse_extras(build, event, event->data.sequence_start.anchor, event->data.sequence_start.tag);
-        return open_level(build, event, NODE_LIST);
+        return open_level(build, event, NODE_LIST,
+                          event->data.sequence_start.style == YAML_FLOW_SEQUENCE_STYLE);
     case YAML_MAPPING_START_EVENT:
         refuse_extras(build, event, event->data.mapping_start.anchor, event->data.mapping_start.tag);
-        return open_level(build, event, NODE_GROUP);
+        return open_level(build, event, NODE_GROUP,
+                          event->data.mapping_start.style == YAML_FLOW_MAPPING_STYLE);
     case YAML_SEQUENCE_END_EVENT:
     case YAML_MAPPING_END_EVENT:
-        build->depth--;
-        return true;
+        return close_level(build, event);
     case YAML_STREAM_END_EVENT:
         return false;
     default:
@@ -229,7 +271,7 @@ static void run(struct build *build, yaml_parser_t *parser)
 
 struct node *tree_from_yaml(struct tree *tree, struct str bytes)
 {
-    struct build build = {.tree = tree};
+    struct build build = {.tree = tree, .bytes = bytes};
     struct machine *machine = arena_machine(tree->arena);
     yaml_parser_t parser;
     if (!yaml_parser_initialize(&parser)) machine->no_memory(machine);
