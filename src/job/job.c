@@ -8,8 +8,6 @@
 
 #define AT(field) offsetof(struct job, field)
 
-enum { NUMBER_MOST = 60 };
-
 static key_reader read_number_of_job, read_ahead, read_vehicle_type, read_mixed, read_units, read_align,
     read_kept_choice;
 
@@ -124,7 +122,7 @@ const struct group job_group = {"job", job_keys};
 
 /* ---- keys ---- */
 
-static const char number_letters[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
+const char job_number_letters[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
 
 static void read_number_of_job(struct reading *reading, const struct key *key, const struct node *node,
                                void *target)
@@ -132,7 +130,7 @@ static void read_number_of_job(struct reading *reading, const struct key *key, c
     struct job *job = target;
     const char *number;
     if (!read_text(reading, node, key->words, &number)) return;
-    if (strlen(number) <= NUMBER_MOST && strspn(number, number_letters) == strlen(number))
+    if (strlen(number) <= JOB_NUMBER_MOST && strspn(number, job_number_letters) == strlen(number))
         job->number = number;
     else
         report_add(reading->report, place_of(reading, node), "`job: %s` is not %s", number, key->words);
@@ -323,8 +321,8 @@ static const char *number_of_folder(struct arena *arena, const char *folder)
 {
     const char *name = path_name(path_full(arena, folder));
     struct text number = text_new(arena);
-    for (; *name && number.length < NUMBER_MOST; name++) {
-        bool letter = strchr(number_letters, *name) != NULL;
+    for (; *name && number.length < JOB_NUMBER_MOST; name++) {
+        bool letter = strchr(job_number_letters, *name) != NULL;
         if (letter)
             text_add_char(&number, *name);
         else if (number.length && number.bytes[number.length - 1] != '-')
@@ -390,7 +388,7 @@ static void read_job(struct reading *reading, const struct node *root)
     finish_job(reading, root);
 }
 
-static const char *file_of_job(struct machine *machine, const char *path, struct arena *arena)
+const char *job_file_of(struct machine *machine, const char *path, struct arena *arena)
 {
     if (!machine->status(machine, path).is_folder) return path;
     const char *yaml = path_join(arena, path, "job.yaml"), *json = path_join(arena, path, "job.json");
@@ -398,20 +396,12 @@ static const char *file_of_job(struct machine *machine, const char *path, struct
     return only_json ? json : yaml;
 }
 
-bool job_load(struct machine *machine, const char *path, struct arena *arena, struct report *report,
-              struct job **job, struct error *error)
+struct job *job_of_bytes(struct machine *machine, const char *file, struct str bytes, struct arena *arena,
+                         struct report *report)
 {
-    struct str bytes;
-    *job = NULL;
-    const char *file = file_of_job(machine, path, arena);
-    if (!is_file_name(arena, file))
-        return error_set(error, FAILURE_INPUT,
-                         "%s is not a job: name a job folder, or a file ending in .yaml, .yml or .json",
-                         file);
-    if (!machine_read(machine, file, JOB_BYTES_MOST, arena, &bytes, error)) return false;
     struct tree tree = {arena, report, path_name(file), 0};
     const struct node *root = tree_from_bytes(&tree, file, bytes);
-    if (!root) return true;
+    if (!root) return NULL;
     struct reading reading = {.machine = machine, .arena = arena, .report = report, .file = tree.file};
     reading.folder = path_folder(arena, file);
     reading.job = arena_take(arena, sizeof *reading.job);
@@ -419,9 +409,23 @@ bool job_load(struct machine *machine, const char *path, struct arena *arena, st
     reading.job->folder = reading.folder;
     if (root->kind != NODE_GROUP) {
         wrong_shape(&reading, root, "a group of keys such as `vehicle: ...` and `due: ...`");
-        return true;
+        return NULL;
     }
     read_job(&reading, root);
-    *job = reading.job;
+    return reading.job;
+}
+
+bool job_load(struct machine *machine, const char *path, struct arena *arena, struct report *report,
+              struct job **job, struct error *error)
+{
+    struct str bytes;
+    *job = NULL;
+    const char *file = job_file_of(machine, path, arena);
+    if (!is_file_name(arena, file))
+        return error_set(error, FAILURE_INPUT,
+                         "%s is not a job: name a job folder, or a file ending in .yaml, .yml or .json",
+                         file);
+    if (!machine_read(machine, file, JOB_BYTES_MOST, arena, &bytes, error)) return false;
+    *job = job_of_bytes(machine, file, bytes, arena, report);
     return true;
 }

@@ -122,6 +122,15 @@ extern const struct group job_group, print_group, indoors_group, vehicle_group, 
     printer_group, film_group, laminate_group, ink_group, dry_group, condition_group, waiver_group,
     rates_group, weight_group, align_group;
 
+/* job.c */
+enum { JOB_NUMBER_MOST = 60 };
+extern const char job_number_letters[];
+/* The file that a job's path means: itself, or the job.yaml (else job.json) of a folder. */
+const char *job_file_of(struct machine *machine, const char *path, struct arena *arena);
+/* What job_load makes of a file with these bytes; NULL when nothing could be understood. */
+struct job *job_of_bytes(struct machine *machine, const char *file, struct str bytes, struct arena *arena,
+                         struct report *report);
+
 /* surfaces.c */
 key_reader read_surfaces, read_bleed, read_quick_artwork;
 void finish_surfaces(struct reading *reading, const struct node *root);

@@ -6,8 +6,12 @@
  * A path names keys from the top, with list entries by number from 0 or, for surfaces, by name:
  *     title                 print.overlap            surfaces.left.seams
  *     surfaces.left.features.2.box                   surfaces.left.features.+   (a new entry at the end)
+ * Keys and groups on the way that are not there are made, and so is a surface named that the file does not
+ * have yet (one of the vehicle's). A surface's name goes before its number.
+ *
  * A value is YAML text of one line: `12 mm`, `[1310, 2690]`, `{kind: handle, box: [1, 2, 3, 4]}`; words that
- * YAML would read otherwise are quoted by job_quote. NULL takes the key or the entry out. */
+ * YAML would read otherwise are quoted by job_quote. NULL takes the key or the entry out, with a comment on
+ * its last line; comments on lines of their own stay. The last entry of a block leaves [] or {}. */
 #ifndef JOB_EDIT_H
 #define JOB_EDIT_H
 
@@ -23,25 +27,27 @@ struct machine;
 enum { JOB_CHANGES_MOST = 200 };
 
 /* Applies the changes, in order, to `text` (a job.yaml's bytes) into `out`. FAILURE_INPUT when a path leads
- * nowhere or the text is not YAML; nothing of the schema is checked here. */
+ * nowhere, the text is not YAML, or is written in a way that cannot be changed without reading otherwise
+ * elsewhere; nothing of the schema is checked here. */
 bool job_edit(struct str text, const struct job_change *changes, size_t count, struct arena *arena,
               struct text *out, struct error *error);
 
 /* The same on a file: reads it, refuses when its fingerprint is not `fingerprint` (someone else changed it
  * meanwhile: FAILURE_INPUT with *conflict true), applies, checks the result as job_load would, and only when
- * it has no mistake that was not there before replaces the file, durably. Mistakes go to the report.
- * `new_fingerprint`: 16 hex digits. */
+ * it has no mistake that was not there before replaces the file, durably. New mistakes go to the report, and
+ * false is returned with the first of them. `new_fingerprint`: 16 hex digits. One call at a time for a file.
+ */
 bool job_edit_file(struct machine *machine, const char *path, const char *fingerprint,
                    const struct job_change *changes, size_t count, struct arena *arena, struct report *report,
                    char new_fingerprint[17], bool *conflict, struct error *error);
 bool job_file_fingerprint(struct machine *machine, const char *path, struct arena *arena,
                           char fingerprint[17], struct error *error);
 
-/* `words` as a YAML scalar that reads back as those words. */
+/* `words`, which are UTF-8, as a YAML scalar of one line that reads back as those words, in brackets too. */
 const char *job_quote(const char *words, struct arena *arena);
 
 /* A new job folder `folder` (which must not exist) with the least job.yaml: number, title, and `shop:` as
- * given (a path relative to the folder, as people write it). */
+ * given (a path relative to the folder, as people write it); both may be NULL. */
 bool job_new(struct machine *machine, const char *folder, const char *number, const char *title,
              const char *shop, struct arena *arena, struct error *error);
 

@@ -1,0 +1,87 @@
+#include "base/arena.h"
+#include "base/hash.h"
+#include "base/path.h"
+#include "job/edit.h"
+#include "read.h"
+#include <string.h>
+
+static void fingerprint_of(struct str bytes, char fingerprint[17])
+{
+    uint64_t hash = hash_bytes(HASH_START, bytes.bytes, bytes.length);
+    format_into(fingerprint, 17, "%08x%08x", (unsigned)(hash >> 32), (unsigned)hash);
+}
+
+static bool read_job_file(struct machine *machine, const char *file, struct arena *arena, struct str *bytes,
+                          struct error *error)
+{
+    if (!strcmp(path_ending(arena, file), "json"))
+        return error_set(
+            error, FAILURE_INPUT,
+            "%s is JSON; only a job.yaml can be changed from here. Rename it to job.yaml: JSON is YAML too",
+            file);
+    return machine_read(machine, file, JOB_BYTES_MOST, arena, bytes, error);
+}
+
+bool job_file_fingerprint(struct machine *machine, const char *path, struct arena *arena,
+                          char fingerprint[17], struct error *error)
+{
+    struct str bytes;
+    const char *file = job_file_of(machine, path, arena);
+    if (!machine_read(machine, file, JOB_BYTES_MOST, arena, &bytes, error)) return false;
+    fingerprint_of(bytes, fingerprint);
+    return true;
+}
+
+/* How many times the same is said; lines move with an edit and do not count. */
+static size_t times_said(const struct report *report, const struct mistake *mistake)
+{
+    size_t times = 0;
+    for (size_t i = 0; i < report->count; i++) {
+        const struct mistake *other = &report->mistakes[i];
+        bool same = !strcmp(other->place.file, mistake->place.file) && !strcmp(other->text, mistake->text);
+        times += same && !other->remark && !mistake->remark;
+    }
+    return times;
+}
+
+/* Whether the changed text is at least as sound as the old one; new mistakes go to the report. */
+static bool check_changed(struct machine *machine, const char *file, struct str before, struct str after,
+                          struct arena *arena, struct report *report, struct error *error)
+{
+    struct report old = report_new(arena), new = report_new(arena);
+    job_of_bytes(machine, file, before, arena, &old);
+    job_of_bytes(machine, file, after, arena, &new);
+    const struct mistake *first = NULL;
+    for (size_t i = 0; i < new.count; i++) {
+        const struct mistake *mistake = &new.mistakes[i];
+        if (mistake->remark || times_said(&new, mistake) <= times_said(&old, mistake)) continue;
+        report_add(report, mistake->place, "%s", mistake->text);
+        if (!first) first = mistake;
+    }
+    if (!first) return true;
+    return error_set(error, FAILURE_INPUT, "the change was not made, the job would no longer be sound: %s",
+                     first->text);
+}
+
+bool job_edit_file(struct machine *machine, const char *path, const char *fingerprint,
+                   const struct job_change *changes, size_t count, struct arena *arena, struct report *report,
+                   char new_fingerprint[17], bool *conflict, struct error *error)
+{
+    struct str before;
+    struct text out;
+    char found[17];
+    const char *file = job_file_of(machine, path, arena);
+    *conflict = false;
+    if (!read_job_file(machine, file, arena, &before, error)) return false;
+    fingerprint_of(before, found);
+    *conflict = strcmp(found, fingerprint) != 0;
+    if (*conflict)
+        return error_set(error, FAILURE_INPUT,
+                         "%s was changed meanwhile by someone else; look at it again, then make the change",
+                         file);
+    if (!job_edit(before, changes, count, arena, &out, error)) return false;
+    struct str after = {text_string(&out), out.length};
+    fingerprint_of(after, new_fingerprint);
+    return check_changed(machine, file, before, after, arena, report, error) &&
+           machine_write(machine, file, after, true, error);
+}

@@ -1,0 +1,35 @@
+#include "base/arena.h"
+#include "base/path.h"
+#include "job/edit.h"
+#include "read.h"
+#include <string.h>
+
+enum { TITLE_MOST = 200 };
+
+static bool check_words(const char *number, const char *title, struct error *error)
+{
+    size_t length = strlen(number);
+    if (!length || length > JOB_NUMBER_MOST || strspn(number, job_number_letters) != length)
+        return error_set(error, FAILURE_INPUT,
+                         "`%.80s` is no job number; write letters, digits, - _, at most %d", number,
+                         JOB_NUMBER_MOST);
+    if (title && (strlen(title) > TITLE_MOST || strpbrk(title, "\r\n") || !str_is_utf8(str_from(title))))
+        return error_set(error, FAILURE_INPUT, "the title is not one line of text of at most %d bytes",
+                         TITLE_MOST);
+    return true;
+}
+
+bool job_new(struct machine *machine, const char *folder, const char *number, const char *title,
+             const char *shop, struct arena *arena, struct error *error)
+{
+    if (!check_words(number, title, error)) return false;
+    if (machine->status(machine, folder).exists)
+        return error_set(error, FAILURE_INPUT, "%s is there already; choose another number", folder);
+    struct text text = text_new(arena);
+    text_addf(&text, "job: %s\n", job_quote(number, arena));
+    if (title && *title) text_addf(&text, "title: %s\n", job_quote(title, arena));
+    if (shop) text_addf(&text, "shop: %s\n", job_quote(shop, arena));
+    struct str bytes = {text_string(&text), text.length};
+    return machine->make_folder(machine, folder, error) &&
+           machine_write(machine, path_join(arena, folder, "job.yaml"), bytes, true, error);
+}
