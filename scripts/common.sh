@@ -14,7 +14,7 @@ build_packages=(
 )
 # What only the tests need: other readers of the same formats, as judges.
 test_packages=(qpdf poppler-utils liblcms2-utils libvips-tools imagemagick librsvg2-bin libxml2-utils libtiff-tools
-    zbar-tools glpk-utils git python3 python3-numpy fontconfig)
+    zbar-tools glpk-utils git python3 python3-numpy python3-yaml fontconfig)
 
 say() { printf '\n== %s\n' "$*"; }
 
