@@ -1,23 +1,32 @@
 #include "base/hash.h"
 #include <string.h>
 
-static uint64_t mix(uint64_t hash, uint64_t word)
+enum { LANES = 4 };
+
+static inline uint64_t mix(uint64_t hash, uint64_t word)
 {
-    hash = (hash ^ word) * UINT64_C(0x9E3779B97F4A7C15);
-    return hash ^ (hash >> 29);
+    hash ^= word;
+    return (hash << 31 | hash >> 33) * UINT64_C(0x9E3779B97F4A7C15);
 }
 
+static inline uint64_t word_of(const unsigned char *at, size_t length)
+{
+    uint64_t word = 0;
+    memcpy(&word, at, length);
+    return word;
+}
+
+/* Four words a step, each in a lane of its own: a multiplication need not wait for the one before. */
 uint64_t hash_bytes(uint64_t hash, const void *bytes, size_t length)
 {
     const unsigned char *at = bytes;
-    uint64_t word;
-    for (; length >= 8; at += 8, length -= 8) {
-        memcpy(&word, at, 8);
-        hash = mix(hash, word);
-    }
-    word = 0;
-    memcpy(&word, at, length);
-    return mix(hash, word | (uint64_t)length << 56);
+    uint64_t lanes[LANES] = {hash, hash + 1, hash + 2, hash + 3}, size = length;
+    for (; length >= LANES * 8; at += LANES * 8, length -= LANES * 8)
+        for (size_t i = 0; i < LANES; i++) lanes[i] = mix(lanes[i], word_of(at + 8 * i, 8));
+    for (; length >= 8; at += 8, length -= 8) lanes[0] = mix(lanes[0], word_of(at, 8));
+    lanes[0] = mix(lanes[0], word_of(at, length));
+    for (size_t i = 0; i < LANES; i++) size = mix(size, lanes[i]) ^ size >> 29;
+    return size;
 }
 
 /* MD5 after RFC 1321. */

@@ -3,35 +3,66 @@
 
 enum { FLAT_RUN = 12 };
 
-/* How many pixels from `in` on equal the first. */
+static int same(const uint8_t *one, const uint8_t *other, size_t bytes)
+{
+    return !memcmp(one, other, bytes);
+}
+
+/* How many pixels from `in` on equal the first: as long as every byte equals the one a pixel further. */
 static size_t run_length(const uint8_t *in, size_t bytes, size_t count)
 {
-    size_t n = 1;
-    while (n < count && !memcmp(in, in + n * bytes, bytes)) n++;
-    return n;
+    size_t at = 0, end = (count - 1) * bytes;
+    uint64_t one, other;
+    for (; at + sizeof one <= end; at += sizeof one) {
+        memcpy(&one, in + at, sizeof one);
+        memcpy(&other, in + at + bytes, sizeof other);
+        if (one != other) break;
+    }
+    while (at < end && in[at] == in[at + bytes]) at++;
+    return at / bytes + 1;
 }
 
 static void fill(struct flat *flat, const uint8_t *in, uint8_t *out, size_t count)
 {
-    if (!flat->known || memcmp(flat->in, in, flat->in_bytes) != 0) {
+    if (!flat->known || !same(flat->in, in, flat->in_bytes)) {
         memcpy(flat->in, in, flat->in_bytes);
         cmsDoTransform(flat->exact, flat->in, flat->out, 1);
         flat->known = 1;
     }
-    for (size_t i = 0; i < count; i++) memcpy(out + i * flat->out_bytes, flat->out, flat->out_bytes);
+    if (flat->out_bytes == 4) /* CMYK, the usual case, in whole words */
+        for (size_t i = 0; i < count; i++) memcpy(out + i * 4, flat->out, 4);
+    else
+        for (size_t i = 0; i < count; i++) memcpy(out + i * flat->out_bytes, flat->out, flat->out_bytes);
+}
+
+/* Looks for a run from its last pixel back: where two neighbours differ, no run of FLAT_RUN that begins
+ * before them holds both, and a photograph is passed over in steps of eleven pixels. */
+static inline __attribute__((always_inline)) void find_runs(struct flat *flat, const uint8_t *in,
+                                                            uint8_t *out, size_t count, size_t bytes)
+{
+    for (size_t at = 0; at + FLAT_RUN <= count;) {
+        size_t back = at + FLAT_RUN - 1;
+        while (back > at && same(in + back * bytes, in + (back - 1) * bytes, bytes)) back--;
+        if (back > at) {
+            at = back;
+            continue;
+        }
+        size_t n = run_length(in + at * bytes, bytes, count - at);
+        fill(flat, in + at * bytes, out + at * flat->out_bytes, n);
+        at += n;
+    }
 }
 
 void flat_runs(struct flat *flat, const uint8_t *in, uint8_t *out, size_t count)
 {
-    size_t bytes = flat->in_bytes;
-    for (size_t at = 0; at + FLAT_RUN <= count;) {
-        /* Without its last pixel there is no run here; one comparison passes over most of a photograph. */
-        if (memcmp(in + at * bytes, in + (at + FLAT_RUN - 1) * bytes, bytes) != 0) {
-            at++;
-            continue;
-        }
-        size_t n = run_length(in + at * bytes, bytes, count - at);
-        if (n >= FLAT_RUN) fill(flat, in + at * bytes, out + at * flat->out_bytes, n);
-        at += n;
+    switch (flat->in_bytes) { /* constants, so that pixels are compared without a call */
+    case 3:
+        find_runs(flat, in, out, count, 3);
+        return;
+    case 4:
+        find_runs(flat, in, out, count, 4);
+        return;
+    default:
+        find_runs(flat, in, out, count, flat->in_bytes);
     }
 }

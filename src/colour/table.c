@@ -1,180 +1,118 @@
 #include "table.h"
 #include "base/pool.h"
+#include "table_run.h"
 #include <string.h>
 
-/* Nodes on a side: 64 steps for RGB, 40 for CMYK (41^4 nodes of 8 bytes, 23 MB), on which inks in steps
- * of 2.5 % lie. */
-enum { SIDE_RGB = 65, SIDE_CMYK = 41, ONE = 1 << 15 };
+/* Steps on a side. With 40 for CMYK (41^4 nodes of 8 bytes, 23 MB) inks in steps of 2.5 % lie on nodes. */
+enum { STEPS_RGB = 64, STEPS_CMYK = 40, COARSE_RGB = 32, COARSE_CMYK = 16, SIDE_MOST = STEPS_RGB + 1 };
 
-/* Where a sample value lies between nodes: the node below, and the way to the next in 1/ONE. */
-struct place {
-    uint16_t node, way;
-};
-
-struct table {
-    int axes;                 /* 1, 3 or 4 */
-    bool wide;                /* 16 bit input */
-    size_t side, out_samples; /* nodes of an axis; samples of an output pixel */
-    struct place *places;     /* for each value of a sample */
-    uint16_t *nodes;          /* 4 samples each, the last axis next to each other */
-    uint8_t *grey;            /* one axis: the answers themselves */
-    void (*run)(const struct table *, const void *, uint8_t *, size_t);
-    struct exact exact;
-    size_t in_samples;
-};
+static void *take(struct machine *machine, size_t count, size_t size)
+{
+    void *memory = machine->allocate(machine, count * size);
+    if (!memory) machine->no_memory(machine);
+    return memory;
+}
 
 /* ---- filling ---- */
 
-static uint16_t node_value(size_t node, size_t side)
+static uint16_t node_value(size_t node, size_t steps)
 {
-    return (uint16_t)((node * 65535 + (side - 1) / 2) / (side - 1));
+    return (uint16_t)((node * 65535 + steps / 2) / steps);
 }
+
+/* From 0..65535 to NODE_LEVEL for each level of 8 bits. */
+static int16_t stored(uint16_t value)
+{
+    return (int16_t)(((uint32_t)value * (255 * NODE_LEVEL) + 32767) / 65535);
+}
+
+struct filling {
+    struct table *table;
+    struct exact exact;
+    size_t in_samples, out_samples;
+};
 
 /* One slab: all nodes whose first coordinate is `first`. */
 static void fill_slab(void *context, size_t first)
 {
-    struct table *table = context;
-    size_t side = table->side, lines = table->axes == 4 ? side * side : side;
-    uint16_t in[SIDE_RGB * 4], out[SIDE_RGB * 4];
+    const struct filling *filling = context;
+    const struct table *table = filling->table;
+    size_t steps = table->steps, side = steps + 1, lines = table->axes == 4 ? side * side : side;
+    uint16_t in[SIDE_MOST * 4], out[SIDE_MOST * 4];
     for (size_t line = 0; line < lines; line++) {
         for (size_t i = 0; i < side; i++) {
-            uint16_t *pixel = in + i * table->in_samples;
+            uint16_t *pixel = in + i * filling->in_samples;
             size_t axis = 0;
-            pixel[axis++] = node_value(first, side);
-            if (table->axes == 4) pixel[axis++] = node_value(line / side, side);
-            pixel[axis++] = node_value(line % side, side);
-            pixel[axis] = node_value(i, side);
+            pixel[axis++] = node_value(first, steps);
+            if (table->axes == 4) pixel[axis++] = node_value(line / side, steps);
+            pixel[axis++] = node_value(line % side, steps);
+            pixel[axis] = node_value(i, steps);
         }
-        table->exact.run(table->exact.self, in, out, side);
-        uint16_t *to = table->nodes + (first * lines + line) * side * 4;
+        filling->exact.run(filling->exact.self, in, out, side);
+        struct node *to = table->nodes + (first * lines + line) * side;
         for (size_t i = 0; i < side; i++)
-            memcpy(to + i * 4, out + i * table->out_samples, table->out_samples * sizeof *to);
-    }
-}
-
-static void fill_places(struct table *table, size_t values)
-{
-    for (size_t v = 0; v < values; v++) {
-        uint64_t at = ((uint64_t)v * (table->side - 1) * ONE + (values - 1) / 2) / (values - 1);
-        size_t node = (size_t)(at / ONE);
-        if (node == table->side - 1) node--; /* the last value lies a whole way beyond the last but one */
-        table->places[v] = (struct place){(uint16_t)node, (uint16_t)(at - (uint64_t)node * ONE)};
+            for (size_t s = 0; s < filling->out_samples; s++)
+                to[i].sample[s] = stored(out[i * filling->out_samples + s]);
     }
 }
 
 static uint8_t to_8bit(unsigned value)
 {
-    return (uint8_t)((value * 65281u + 8388608u) >> 24); /* round(value / 257), exact for 16 bits */
+    return (uint8_t)((value + 128) / 257);
 }
 
-static void fill_grey(struct table *table, size_t values)
+static void fill_grey(struct table *table, struct exact exact)
 {
+    size_t values = table->wide ? 65536 : 256;
     for (size_t v = 0; v < values; v++) {
-        uint16_t in = (uint16_t)(values == 256 ? v * 257 : v), out[4];
-        table->exact.run(table->exact.self, &in, out, 1);
+        uint16_t in = (uint16_t)(table->wide ? v : v * 257), out[4];
+        exact.run(exact.self, &in, out, 1);
         for (size_t s = 0; s < table->out_samples; s++) table->grey[v * 4 + s] = to_8bit(out[s]);
     }
 }
 
-/* ---- interpolating ---- */
+/* ---- interpolating, the portable way ---- */
 
-typedef uint32_t lanes __attribute__((vector_size(16)));
-typedef uint16_t short_lanes __attribute__((vector_size(8)));
-
-static inline __attribute__((always_inline)) lanes load(const uint16_t *node)
+/* Keys in falling order: way and axis in one number, so that sorting ways sorts axes. */
+static inline void sort_keys(uint32_t *keys, int axes)
 {
-    short_lanes four;
-    memcpy(&four, node, sizeof four);
-    return __builtin_convertvector(four, lanes);
+    for (int i = 1; i < axes; i++)
+        for (int k = i; k > 0 && keys[k] > keys[k - 1]; k--) {
+            uint32_t key = keys[k];
+            keys[k] = keys[k - 1], keys[k - 1] = key;
+        }
 }
 
-static inline __attribute__((always_inline)) struct place place_at(const struct table *table, const void *in,
-                                                                   size_t at, bool wide)
+/* From the lowest corner of the cell along the axis with the longest way, then the next, to the highest
+ * corner: the tetrahedron (with four axes the simplex) that holds the colour. The weights sum to WAY_ONE. */
+static void run_pixel(const struct table *table, const uint32_t *values, uint8_t *out)
 {
-    return table->places[wide ? ((const uint16_t *)in)[at] : ((const uint8_t *)in)[at]];
-}
-
-/* Tetrahedral: from the lowest corner along the axis with the longest way, then the next, then the last.
- * Values are 16 bits in 32; the weights sum to ONE, so nothing overflows. */
-static inline __attribute__((always_inline)) lanes tetrahedron(const uint16_t *corner, size_t sx, size_t sy,
-                                                               size_t sz, unsigned x, unsigned y, unsigned z)
-{
-    size_t s1 = sx, s2 = sy, s3 = sz;
-    unsigned w1 = x, w2 = y, w3 = z;
-    if (w1 < w2) {
-        unsigned w = w1;
-        size_t s = s1;
-        w1 = w2, w2 = w, s1 = s2, s2 = s;
+    uint32_t keys[TABLE_AXES];
+    size_t node = 0;
+    for (int a = 0; a < table->axes; a++) {
+        struct place place = place_of(values[a], table->steps);
+        keys[a] = place.way << KEY_AXIS_BITS | (uint32_t)a;
+        node += place.node * table->strides[a];
     }
-    if (w2 < w3) {
-        unsigned w = w2;
-        size_t s = s2;
-        w2 = w3, w3 = w, s2 = s3, s3 = s;
+    sort_keys(keys, table->axes);
+    int32_t sum[4] = {ROUND, ROUND, ROUND, ROUND};
+    uint32_t way = WAY_ONE;
+    for (int i = 0; i <= table->axes; i++) {
+        uint32_t next = i < table->axes ? keys[i] >> KEY_AXIS_BITS : 0;
+        for (int s = 0; s < 4; s++) sum[s] += table->nodes[node].sample[s] * (int32_t)(way - next);
+        way = next;
+        if (i < table->axes) node += table->strides[keys[i] & KEY_AXIS_MASK];
     }
-    if (w1 < w2) {
-        unsigned w = w1;
-        size_t s = s1;
-        w1 = w2, w2 = w, s1 = s2, s2 = s;
-    }
-    lanes sum = load(corner) * (ONE - w1) + load(corner + s1) * (w1 - w2) +
-                load(corner + s1 + s2) * (w2 - w3) + load(corner + s1 + s2 + s3) * w3;
-    return (sum + ONE / 2) >> 15;
+    for (size_t s = 0; s < table->out_samples; s++) out[s] = (uint8_t)(sum[s] >> SUM_SHIFT);
 }
 
-static inline __attribute__((always_inline)) void put(lanes value, uint8_t *out, size_t samples)
+static void run_plain(const struct table *table, const void *in, uint8_t *out, size_t count)
 {
-    value = (value * 65281u + 8388608u) >> 24;
-    for (size_t s = 0; s < samples; s++) out[s] = (uint8_t)value[s];
-}
-
-static inline __attribute__((always_inline)) void run_3(const struct table *table, const void *in,
-                                                        uint8_t *out, size_t count, bool wide, size_t samples)
-{
-    size_t sz = 4, sy = sz * table->side, sx = sy * table->side;
-    for (size_t i = 0; i < count; i++, out += samples) {
-        struct place x = place_at(table, in, i * 3, wide), y = place_at(table, in, i * 3 + 1, wide),
-                     z = place_at(table, in, i * 3 + 2, wide);
-        const uint16_t *corner = table->nodes + x.node * sx + y.node * sy + z.node * sz;
-        put(tetrahedron(corner, sx, sy, sz, x.way, y.way, z.way), out, samples);
-    }
-}
-
-static inline __attribute__((always_inline)) void run_4(const struct table *table, const void *in,
-                                                        uint8_t *out, size_t count, bool wide, size_t samples)
-{
-    size_t sk = 4, sy = sk * table->side, sm = sy * table->side, sc = sm * table->side;
-    for (size_t i = 0; i < count; i++, out += samples) {
-        struct place c = place_at(table, in, i * 4, wide), m = place_at(table, in, i * 4 + 1, wide),
-                     y = place_at(table, in, i * 4 + 2, wide), k = place_at(table, in, i * 4 + 3, wide);
-        const uint16_t *corner = table->nodes + c.node * sc + m.node * sm + y.node * sy + k.node * sk;
-        lanes low = tetrahedron(corner, sm, sy, sk, m.way, y.way, k.way);
-        lanes high = tetrahedron(corner + sc, sm, sy, sk, m.way, y.way, k.way);
-        put((low * (ONE - (unsigned)c.way) + high * c.way + ONE / 2) >> 15, out, samples);
-    }
-}
-
-/* Called with constants from run_any, so that each kind has its own loop. */
-static inline __attribute__((always_inline)) void run_kind(const struct table *table, const void *in,
-                                                           uint8_t *out, size_t count, size_t samples)
-{
-    if (table->axes == 4)
-        run_4(table, in, out, count, table->wide, samples);
-    else
-        run_3(table, in, out, count, table->wide, samples);
-}
-
-static inline __attribute__((always_inline)) void run_any(const struct table *table, const void *in,
-                                                          uint8_t *out, size_t count)
-{
-    switch (table->out_samples) {
-    case 4:
-        run_kind(table, in, out, count, 4);
-        return;
-    case 3:
-        run_kind(table, in, out, count, 3);
-        return;
-    default:
-        run_kind(table, in, out, count, 1);
+    size_t axes = (size_t)table->axes;
+    for (size_t i = 0; i < count; i++, out += table->out_samples) {
+        uint32_t values[TABLE_AXES];
+        for (size_t a = 0; a < axes; a++) values[a] = table_value(in, i * axes + a, table->wide);
+        run_pixel(table, values, out);
     }
 }
 
@@ -186,62 +124,43 @@ static void run_grey(const struct table *table, const void *in, uint8_t *out, si
     }
 }
 
-static void run_plain(const struct table *table, const void *in, uint8_t *out, size_t count)
-{
-    run_any(table, in, out, count);
-}
-
-#ifdef __x86_64__
-/* The same whole-number sums by wider instructions: identical bytes. */
-__attribute__((target("avx2"))) static void run_avx2(const struct table *table, const void *in, uint8_t *out,
-                                                     size_t count)
-{
-    run_any(table, in, out, count);
-}
-#endif
-
 /* ---- the whole ---- */
 
-static void *take(struct machine *machine, size_t count, size_t size)
+static void make_grid(struct machine *machine, struct table *table, const struct filling *filling,
+                      enum table_fineness fineness, unsigned threads)
 {
-    void *memory = machine->allocate(machine, count * size);
-    if (!memory) machine->no_memory(machine);
-    return memory;
+    bool fine = fineness == TABLE_FINE;
+    table->steps = table->axes == 4 ? (fine ? STEPS_CMYK : COARSE_CMYK) : (fine ? STEPS_RGB : COARSE_RGB);
+    size_t side = table->steps + 1, nodes = 1;
+    for (int a = table->axes - 1; a >= 0; a--) {
+        table->strides[a] = (uint32_t)nodes;
+        table->whole += table->strides[a];
+        nodes *= side;
+    }
+    table->nodes = take(machine, nodes + 1, sizeof *table->nodes); /* the quick way reads two at once */
+    pool_run(threads, side, fill_slab, (void *)filling);
 }
 
 struct table *table_new(struct machine *machine, enum pixel_format in, enum pixel_format out,
-                        struct exact exact, unsigned threads)
+                        enum table_fineness fineness, struct exact exact, unsigned threads)
 {
     struct table *table = take(machine, 1, sizeof *table);
-    table->in_samples = pixel_samples(in);
-    table->axes = (int)table->in_samples;
-    table->wide = pixel_bytes(in) != table->in_samples;
-    table->out_samples = pixel_samples(out);
-    table->exact = exact;
-    table->run = run_plain;
-    size_t values = table->wide ? 65536 : 256;
+    struct filling filling = {table, exact, pixel_samples(in), pixel_samples(out)};
+    table->axes = (int)filling.in_samples;
+    table->wide = pixel_bytes(in) != filling.in_samples;
+    table->out_samples = filling.out_samples;
     if (table->axes == 1) {
-        table->run = run_grey;
-        table->grey = take(machine, values, 4);
-        fill_grey(table, values);
-        return table;
+        table->grey = take(machine, table->wide ? 65536 : 256, 4);
+        fill_grey(table, exact);
+    } else {
+        make_grid(machine, table, &filling, fineness, threads);
     }
-#ifdef __x86_64__
-    if (__builtin_cpu_supports("avx2")) table->run = run_avx2;
-#endif
-    table->side = table->axes == 4 ? SIDE_CMYK : SIDE_RGB;
-    size_t nodes = table->side * table->side * table->side * (table->axes == 4 ? table->side : 1);
-    table->places = take(machine, values, sizeof *table->places);
-    table->nodes = take(machine, nodes, 4 * sizeof *table->nodes);
-    fill_places(table, values);
-    pool_run(threads, table->side, fill_slab, table);
     return table;
 }
 
 void table_free(struct machine *machine, struct table *table)
 {
     if (!table) return;
-    if (table->places) machine->release(machine, table->places);
     if (table->nodes) machine->release(machine, table->nodes);
     if (table->grey) machine->release(machine, table->grey);
     machine->release(machine, table);
@@ -249,7 +168,10 @@ void table_free(struct machine *machine, struct table *table)
 
 void table_run(const struct table *table, const void *in, uint8_t *out, size_t count)
 {
-    table->run(table, in, out, count);
+    size_t done = table->axes == 1 ? 0 : table_run_quick(table, in, out, count);
+    size_t in_bytes = (size_t)table->axes * (table->wide ? 2 : 1);
+    table_run_plain(table, (const uint8_t *)in + done * in_bytes, out + done * table->out_samples,
+                    count - done);
 }
 
 void table_run_plain(const struct table *table, const void *in, uint8_t *out, size_t count)

@@ -184,7 +184,7 @@ struct colour_transform *colour_transform_new(struct machine *machine, const str
     transform->threads = threads;
     if (order->speed == COLOUR_FAST && table_is_good_for(order->in, order->out))
         transform->table =
-            table_new(machine, order->in, order->out, (struct exact){run_wide, transform}, threads);
+            table_new(machine, order->in, order->out, TABLE_FINE, (struct exact){run_wide, transform}, threads);
     return transform;
 }
 
@@ -237,7 +237,7 @@ struct converter {
 };
 
 /* Rows of one strip, shared out among threads in groups; each row depends on itself alone. */
-enum { GROUP_ROWS = 8 };
+enum { GROUP_ROWS = 4 };
 struct share {
     const struct converter *converter;
     const struct strip *in;

@@ -251,6 +251,30 @@ static bool same_row(struct resample *resample, const uint8_t *source, struct er
     return row_done(resample, error);
 }
 
+/* Whether a strip's rows can be passed on where they lie. */
+static bool passes(const struct resample *resample)
+{
+    return resample->same && resample->wide_in == resample->wide_out && resample->x_shift >= 0 &&
+           resample->in.width - resample->x_shift >= resample->out.width;
+}
+
+static bool pass_rows(struct resample *resample, const struct strip *source, struct error *error)
+{
+    int64_t first = (int64_t)resample->seen - resample->y_shift, end = first + source->rows;
+    int64_t from = first < 0 ? 0 : first, to = end < resample->out.height ? end : resample->out.height;
+    resample->seen += source->rows;
+    if (from >= to) return true;
+    if (!paper_until(resample, from, error) || !flush(resample, error)) return false;
+    struct strip strip = *source;
+    strip.y = (int)from;
+    strip.rows = (int)(to - from);
+    strip.width = resample->out.width;
+    strip.pixels += (size_t)(from - first) * source->stride +
+                    (size_t)resample->x_shift * pixel_bytes(resample->in.format);
+    resample->y = (int)to;
+    return resample->next.strip(resample->next.self, &strip, error);
+}
+
 /* ---- another grid ---- */
 
 /* Called with constants only, so that the inner loop is unrolled for each number of samples and depth. */
@@ -369,6 +393,7 @@ static bool other_row(struct resample *resample, const uint8_t *source, struct e
 static bool strip(void *self, const struct strip *strip, struct error *error)
 {
     struct resample *resample = self;
+    if (passes(resample)) return pass_rows(resample, strip, error);
     for (int i = 0; i < strip->rows; i++) {
         const uint8_t *row = strip->pixels + (size_t)i * strip->stride;
         bool ok = resample->same ? same_row(resample, row, error) : other_row(resample, row, error);

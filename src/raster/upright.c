@@ -124,37 +124,48 @@ struct shrink shrink_new(struct upright *from, int factor, struct arena *arena)
     if (factor == 1) return shrink;
     size_t samples = pixel_samples(from->decoder->header.format);
     shrink.line = arena_take_array(arena, (size_t)from->width, from->pixel);
-    shrink.sums = arena_take_array(arena, (size_t)shrink.width * samples, sizeof *shrink.sums);
+    shrink.sums = arena_take_array(arena, (size_t)from->width * samples, sizeof *shrink.sums);
     return shrink;
 }
 
-static void add_row(struct shrink *shrink, size_t samples, bool wide)
+/* Down first, sample by sample: the loops that see every sample are the plainest. 1024 x 65535 fits. */
+static void add_row(struct shrink *shrink, size_t count, bool wide)
 {
-    size_t width = (size_t)shrink->from->width, factor = (size_t)shrink->factor, x = 0;
     const uint8_t *narrow_line = shrink->line;
     const uint16_t *wide_line = (const uint16_t *)(const void *)shrink->line;
-    for (size_t cell = 0; x < width; cell++) {
-        size_t end = x + factor < width ? x + factor : width;
-        uint32_t sums[4] = {0}; /* 1024 x 65535 at most */
-        for (; x < end; x++)
-            for (size_t s = 0; s < samples; s++)
-                sums[s] += wide ? wide_line[x * samples + s] : narrow_line[x * samples + s];
-        for (size_t s = 0; s < samples; s++) shrink->sums[cell * samples + s] += sums[s];
-    }
+    uint32_t *sums = shrink->sums;
+    if (wide)
+        for (size_t i = 0; i < count; i++) sums[i] += wide_line[i];
+    else
+        for (size_t i = 0; i < count; i++) sums[i] += narrow_line[i];
 }
 
-static void put_means(struct shrink *shrink, int rows, size_t samples, bool wide, uint8_t *pixels)
+/* round(sum / count): a quarter more than the sum cannot reach the next whole number, and keeps the product
+ * clear of rounding to the one below. */
+static unsigned mean_of(uint64_t sum, uint64_t count, double share)
 {
-    int last = shrink->from->width - (shrink->width - 1) * shrink->factor;
-    for (int cell = 0; cell < shrink->width; cell++) {
-        uint64_t count = (uint64_t)rows * (uint64_t)(cell == shrink->width - 1 ? last : shrink->factor);
+    return (unsigned)(((double)(sum + count / 2) + 0.25) * share);
+}
+
+/* Called with constants, as `across` in resample.c. */
+static inline __attribute__((always_inline)) void put_means(const struct shrink *shrink, int rows,
+                                                            size_t samples, bool wide, uint8_t *pixels)
+{
+    size_t width = (size_t)shrink->from->width, factor = (size_t)shrink->factor, x = 0;
+    uint64_t full = (uint64_t)rows * factor;
+    double full_share = 1.0 / (double)full;
+    for (size_t cell = 0; x < width; cell++) {
+        size_t end = x + factor < width ? x + factor : width;
+        uint64_t sums[4] = {0}, count = (uint64_t)rows * (end - x);
+        double share = count == full ? full_share : 1.0 / (double)count;
+        for (; x < end; x++)
+            for (size_t s = 0; s < samples; s++) sums[s] += shrink->sums[x * samples + s];
         for (size_t s = 0; s < samples; s++) {
-            size_t at = (size_t)cell * samples + s;
-            uint64_t mean = (shrink->sums[at] + count / 2) / count;
+            unsigned mean = mean_of(sums[s], count, share);
             if (wide)
-                ((uint16_t *)(void *)pixels)[at] = (uint16_t)mean;
+                ((uint16_t *)(void *)pixels)[cell * samples + s] = (uint16_t)mean;
             else
-                pixels[at] = (uint8_t)mean;
+                pixels[cell * samples + s] = (uint8_t)mean;
         }
     }
 }
@@ -163,14 +174,18 @@ bool shrink_row(struct shrink *shrink, uint8_t *pixels, struct error *error)
 {
     if (shrink->factor == 1) return upright_row(shrink->from, pixels, error);
     size_t samples = pixel_samples(shrink->from->decoder->header.format);
+    size_t count = (size_t)shrink->from->width * samples;
     bool wide = shrink->from->pixel != samples;
     int rows = shrink->left < shrink->factor ? shrink->left : shrink->factor;
-    memset(shrink->sums, 0, (size_t)shrink->width * samples * sizeof *shrink->sums);
+    memset(shrink->sums, 0, count * sizeof *shrink->sums);
     for (int y = 0; y < rows; y++) {
         if (!upright_row(shrink->from, shrink->line, error)) return false;
-        add_row(shrink, samples, wide);
+        add_row(shrink, count, wide);
     }
     shrink->left -= rows;
-    put_means(shrink, rows, samples, wide, pixels);
+    if (samples == 3)
+        put_means(shrink, rows, 3, wide, pixels);
+    else
+        put_means(shrink, rows, samples, wide, pixels);
     return true;
 }

@@ -27,7 +27,7 @@ struct shrink {
     int width, height; /* of what comes out */
     int left;          /* source rows not yet read */
     uint8_t *line;
-    uint64_t *sums;
+    uint32_t *sums; /* of the source's samples, over the rows of one that comes out */
 };
 struct shrink shrink_new(struct upright *from, int factor, struct arena *arena);
 bool shrink_row(struct shrink *shrink, uint8_t *pixels, struct error *error);

