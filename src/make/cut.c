@@ -1,12 +1,11 @@
 #include "cut.h"
 #include "base/arena.h"
-#include "base/hash.h"
 #include "base/text.h"
 #include <math.h>
 #include <string.h>
 #include <unistd.h>
 
-enum { SAMPLES = 4, BLACK = 3, MARK_ROWS = STRIP_ROWS };
+enum { SAMPLES = 4, BLACK = 3 };
 
 static const double WHOLE = 1e-3;
 
@@ -46,15 +45,15 @@ bool cut_open(struct machine *machine, const struct make_order *order, const str
               struct arena *arena, struct cut *cut, struct error *error)
 {
     double pixel = 25.4 / ppi;
-    *cut = (struct cut){.panel = panel, .ppi = ppi, .path = path, .hash = HASH_START, .file = {.fd = -1}};
+    *cut = (struct cut){.panel = panel, .ppi = ppi, .path = path, .file = {.fd = -1}};
     cut->width = (int)lround(rect_width(frame->file) / pixel);
     cut->height = (int)lround(rect_height(frame->file) / pixel);
     cut->source_x = (int)lround((frame->file.x0 - corner.x) / pixel);
     cut->source_y = (int)lround((corner.y - frame->file.y1) / pixel);
     if (!marks_make(order, panel, arena, &cut->marks, error)) return false;
     set_boxes(cut, frame, arena);
-    cut->rows = arena_take_array(arena, (size_t)cut->width * STRIP_ROWS, SAMPLES);
-    cut->mask = arena_take_array(arena, (size_t)cut->width, STRIP_ROWS);
+    cut->ring = arena_take_array(arena, (size_t)cut->width * RING_ROWS, SAMPLES);
+    cut->mask = arena_take_array(arena, (size_t)cut->width, RING_ROWS);
     struct tiff_order tiff = {
         .width = cut->width,
         .height = cut->height,
@@ -67,7 +66,9 @@ bool cut_open(struct machine *machine, const struct make_order *order, const str
     };
     if (!machine->create(machine, path, &cut->file, error)) return false;
     cut->out = tiff_out_new(arena, cut->file.fd, path, &tiff, error);
-    return cut->out;
+    if (!cut->out) return false;
+    for (int i = 0; i < RING_STRIPS; i++) cut->packed[i] = tiff_packed_new(arena, cut->out);
+    return true;
 }
 
 void cut_drop(struct machine *machine, struct cut *cut)
@@ -83,105 +84,120 @@ static struct pixel_box meet(struct pixel_box a, struct pixel_box b)
                               a.y1 < b.y1 ? a.y1 : b.y1};
 }
 
-/* The marks of one box into rows that start at cut->next: paper first, then black. */
-static void lay_marks(struct cut *cut, struct pixel_box box, int rows)
+static uint8_t *row_at(const struct cut *cut, int y)
 {
-    struct pixel_box here = meet(box, (struct pixel_box){0, cut->next, cut->width, cut->next + rows});
+    return cut->ring + (size_t)(y % RING_ROWS) * (size_t)cut->width * SAMPLES;
+}
+
+/* ---- laying ---- */
+
+/* The file's row behind the strip's last; the file's end without a strip. */
+static int end_of(const struct cut *cut, const struct strip *strip)
+{
+    int64_t end = strip ? (int64_t)strip->y + strip->rows - cut->source_y : cut->height;
+    return end > cut->height ? cut->height : (int)end;
+}
+
+bool cut_has_more(const struct cut *cut, const struct strip *strip)
+{
+    return cut->laid < end_of(cut, strip);
+}
+
+/* Paper, and what of the strip lies in the print. */
+static void lay_row(struct cut *cut, const struct strip *strip, int y)
+{
+    uint8_t *row = row_at(cut, y);
+    int x0 = 0, x1 = 0, source_y = y + cut->source_y;
+    if (strip && source_y >= strip->y && y >= cut->print.y0 && y < cut->print.y1) {
+        struct pixel_box source = {-cut->source_x, y, strip->width - cut->source_x, y + 1};
+        struct pixel_box here = meet(cut->print, source);
+        x0 = here.x0, x1 = here.x1 > here.x0 ? here.x1 : here.x0;
+    }
+    memset(row, 0, (size_t)x0 * SAMPLES);
+    if (x1 > x0)
+        memcpy(row + (size_t)x0 * SAMPLES,
+               strip->pixels + (size_t)(source_y - strip->y) * strip->stride +
+                   (size_t)(x0 + cut->source_x) * SAMPLES,
+               (size_t)(x1 - x0) * SAMPLES);
+    memset(row + (size_t)x1 * SAMPLES, 0, (size_t)(cut->width - x1) * SAMPLES);
+}
+
+void cut_lay(struct cut *cut, const struct strip *strip)
+{
+    int end = end_of(cut, strip), room = cut->written + RING_ROWS;
+    if (end > room) end = room;
+    for (; cut->laid < end; cut->laid++) lay_row(cut, strip, cut->laid);
+}
+
+/* ---- marks ---- */
+
+/* The marks of one box into the rows laid last: paper first, then black. */
+static void lay_marks(struct cut *cut, struct pixel_box box)
+{
+    struct pixel_box here = meet(box, (struct pixel_box){0, cut->marked, cut->width, cut->laid});
     int width = here.x1 - here.x0, height = here.y1 - here.y0;
     if (width <= 0 || height <= 0) return;
     drawing_mask(cut->marks.drawing, cut->ppi, here.x0, here.y0, width, height, cut->mask);
     for (int y = 0; y < height; y++) {
-        uint8_t *row =
-            cut->rows + ((size_t)(here.y0 - cut->next + y) * (size_t)cut->width + (size_t)here.x0) * SAMPLES;
+        uint8_t *row = row_at(cut, here.y0 + y) + (size_t)here.x0 * SAMPLES;
         memset(row, 0, (size_t)width * SAMPLES);
         for (int x = 0; x < width; x++)
             row[x * SAMPLES + BLACK] = cut->mask[(size_t)y * (size_t)width + (size_t)x];
     }
 }
 
-/* What of the strip lies in the print, into rows that start at cut->next. */
-static void lay_artwork(struct cut *cut, const struct strip *strip, int rows)
+void cut_mark(struct cut *cut)
 {
-    struct pixel_box source = {-cut->source_x, strip->y - cut->source_y, strip->width - cut->source_x,
-                               strip->y + strip->rows - cut->source_y};
-    struct pixel_box here =
-        meet(meet(cut->print, source), (struct pixel_box){0, cut->next, cut->width, cut->next + rows});
-    if (here.x1 <= here.x0) return;
-    for (int y = here.y0; y < here.y1; y++)
-        memcpy(cut->rows + ((size_t)(y - cut->next) * (size_t)cut->width + (size_t)here.x0) * SAMPLES,
-               strip->pixels + (size_t)(y + cut->source_y - strip->y) * strip->stride +
-                   (size_t)(here.x0 + cut->source_x) * SAMPLES,
-               (size_t)(here.x1 - here.x0) * SAMPLES);
+    lay_marks(cut, cut->ends[0]);
+    lay_marks(cut, cut->ends[1]);
+    for (size_t i = 0; i < cut->marks.field_count; i++) lay_marks(cut, cut->fields[i]);
+    cut->marked = cut->laid;
 }
 
-/* Writes `rows` rows; `strip` may be NULL where the source has none. */
-static bool write_rows(struct cut *cut, const struct strip *strip, int rows, struct error *error)
+/* ---- packing and writing ---- */
+
+size_t cut_ready(const struct cut *cut)
 {
-    size_t stride = (size_t)cut->width * SAMPLES;
-    memset(cut->rows, 0, stride * (size_t)rows);
-    if (strip) lay_artwork(cut, strip, rows);
-    lay_marks(cut, cut->ends[0], rows);
-    lay_marks(cut, cut->ends[1], rows);
-    for (size_t i = 0; i < cut->marks.field_count; i++) lay_marks(cut, cut->fields[i], rows);
-    for (int y = 0; y < rows; y++) cut->hash = hash_bytes(cut->hash, cut->rows + (size_t)y * stride, stride);
-    if (!tiff_out_rows(cut->out, cut->rows, stride, rows, error)) return false;
-    cut->next += rows;
-    return true;
+    int rows = cut->marked - cut->written;
+    bool last = cut->marked == cut->height;
+    return (size_t)((last ? rows + TIFF_ROWS - 1 : rows) / TIFF_ROWS);
 }
 
-static bool write_until(struct cut *cut, const struct strip *strip, int end, struct error *error)
+/* First row of a strip that is ready, and how many it has. */
+static int ready_row(const struct cut *cut, size_t ready, int *count)
 {
-    if (end > cut->height) end = cut->height;
-    while (cut->next < end) {
-        int rows = end - cut->next < STRIP_ROWS ? end - cut->next : STRIP_ROWS;
-        if (!write_rows(cut, strip, rows, error)) return false;
+    int first = cut->written + (int)ready * TIFF_ROWS, left = cut->height - first;
+    *count = left < TIFF_ROWS ? left : TIFF_ROWS;
+    return first;
+}
+
+void cut_pack(struct cut *cut, size_t ready)
+{
+    int count, first = ready_row(cut, ready, &count);
+    tiff_pack(cut->out, row_at(cut, first), count, &cut->packed[ready]);
+}
+
+void cut_write(struct cut *cut)
+{
+    size_t ready = cut_ready(cut);
+    for (size_t i = 0; i < ready && !cut->trouble.kind; i++) {
+        int count;
+        ready_row(cut, 0, &count);
+        if (tiff_out_packed(cut->out, &cut->packed[i], count, &cut->trouble)) cut->written += count;
     }
-    return true;
 }
 
-bool cut_strip(struct cut *cut, const struct strip *strip, struct error *error)
-{
-    return write_until(cut, NULL, strip->y - cut->source_y, error) &&
-           write_until(cut, strip, strip->y + strip->rows - cut->source_y, error);
-}
+/* ---- the end ---- */
 
-/* ---- reading again ---- */
-
-static bool hash_begin(void *self, const struct strip_shape *shape, struct error *error)
+bool cut_end(struct cut *cut, struct error *error)
 {
-    (void)self, (void)shape, (void)error;
-    return true;
-}
-
-static bool hash_strip(void *self, const struct strip *strip, struct error *error)
-{
-    (void)error;
-    uint64_t *hash = self;
-    size_t bytes = (size_t)strip->width * SAMPLES;
-    for (int y = 0; y < strip->rows; y++)
-        *hash = hash_bytes(*hash, strip->pixels + (size_t)y * strip->stride, bytes);
-    return true;
-}
-
-static bool hash_end(void *self, struct error *error)
-{
-    (void)self, (void)error;
-    return true;
-}
-
-bool cut_close(struct machine *machine, struct cut *cut, struct error *error)
-{
-    if (!write_until(cut, NULL, cut->height, error) || !tiff_out_end(cut->out, error)) return false;
-    uint64_t again = HASH_START;
-    struct strip_sink reader = {&again, hash_begin, hash_strip, hash_end};
-    if (lseek(cut->file.fd, 0, SEEK_SET))
-        return error_set(error, FAILURE_MACHINE, "%s cannot be read again", cut->path);
-    if (!tiff_read_back(machine, cut->file.fd, cut->path, &reader, error)) return false;
-    if (again != cut->hash)
-        return error_set(error, FAILURE_MACHINE, "%s, read again, is not what was written; it was not kept",
-                         cut->path);
-    tiff_out_drop(cut->out);
+    bool ok = tiff_out_end(cut->out, error);
     cut->out = NULL;
+    return ok;
+}
+
+bool cut_keep(struct machine *machine, struct cut *cut, struct error *error)
+{
     cut->done = true;
     return machine->commit(machine, &cut->file, false, error);
 }

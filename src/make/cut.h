@@ -11,7 +11,13 @@ struct pixel_box {
 };
 
 /* One panel file being written. Its pixel (0, 0) is the source's pixel (source_x, source_y); what of the
- * source lies inside `print` is copied, the rest is paper and marks. */
+ * source lies inside `print` is copied, the rest is paper and marks.
+ *
+ * A strip of the source goes through four steps, each of which touches this panel alone, so that the panels of
+ * a surface share them out among threads (cutter.c): lay the artwork's rows, mark, pack strips, write. Rows
+ * wait in a ring until a strip of the file is full. */
+enum { RING_STRIPS = (STRIP_ROWS + TIFF_ROWS - 1) / TIFF_ROWS + 1, RING_ROWS = RING_STRIPS * TIFF_ROWS };
+
 struct cut {
     const struct panel *panel;
     int width, height;
@@ -24,10 +30,11 @@ struct cut {
     struct out_file file;
     const char *path;
     struct tiff_out *out;
-    int next;      /* row to be written next */
-    uint64_t hash; /* of all rows so far */
-    uint8_t *rows; /* STRIP_ROWS rows */
+    int laid, marked, written; /* rows that have come so far */
+    uint8_t *ring;             /* RING_ROWS rows; row y is y % RING_ROWS of them */
     uint8_t *mask;
+    struct tiff_packed packed[RING_STRIPS];
+    struct error trouble; /* of a step, which has no other way to tell */
     bool done;
 };
 
@@ -36,10 +43,22 @@ struct cut {
 bool cut_open(struct machine *machine, const struct make_order *order, const struct panel *panel,
               const struct print_frame *frame, struct point corner, double ppi, const char *path,
               struct arena *arena, struct cut *cut, struct error *error);
-/* Takes what it needs of a strip of the source; strips come in order. */
-bool cut_strip(struct cut *cut, const struct strip *strip, struct error *error);
-/* Writes what is left, reads the file again, and gives it its name when every row is as it was written. */
-bool cut_close(struct machine *machine, struct cut *cut, struct error *error);
+
+/* Rows from cut->laid on, up to where the strip ends (NULL: the file), as many as the ring has room for. */
+void cut_lay(struct cut *cut, const struct strip *strip);
+/* Whether the strip (or the file) has more rows to lay. */
+bool cut_has_more(const struct cut *cut, const struct strip *strip);
+/* Marks on the rows laid last. Draws: in the thread that made the cut. */
+void cut_mark(struct cut *cut);
+/* Strips of the file that are full and not yet written; packing one of them, number 0 ...; writing all. */
+size_t cut_ready(const struct cut *cut);
+void cut_pack(struct cut *cut, size_t ready);
+void cut_write(struct cut *cut);
+
+/* Ends the file. */
+bool cut_end(struct cut *cut, struct error *error);
+/* Gives it its name. */
+bool cut_keep(struct machine *machine, struct cut *cut, struct error *error);
 void cut_drop(struct machine *machine, struct cut *cut);
 
 #endif

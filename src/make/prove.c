@@ -94,13 +94,13 @@ static bool compare_panel(struct machine *machine, const struct whole *whole, co
     struct strip_sink sink = {&comparison, panel_begin, panel_strip, nothing_left};
     int fd = machine->open_file(machine, cut->path, error);
     if (fd < 0) return false;
-    bool ok = tiff_read_back(machine, fd, cut->path, &sink, error);
+    bool ok = tiff_read_back(machine, fd, cut->path, 1, &sink, error);
     close(fd);
     return ok;
 }
 
 bool prove_tiff(struct machine *machine, const struct make_order *order, const struct pixel_grid *grid,
-                const struct cut *cuts, size_t count, struct arena *arena, struct error *error)
+                const struct cutter *cutter, struct arena *arena, struct error *error)
 {
     struct whole whole = {.path = path_join(arena, order->work->folder, "whole-surface"), .grid = *grid};
     struct out_file file;
@@ -109,7 +109,8 @@ bool prove_tiff(struct machine *machine, const struct make_order *order, const s
     struct strip_sink sink = {&whole, whole_begin, whole_strip, nothing_left};
     bool ok = art_render(machine, order->work, grid, arena, sink, error);
     uint8_t *row = arena_take_array(arena, (size_t)grid->width, SAMPLES);
-    for (size_t i = 0; ok && i < count; i++) ok = compare_panel(machine, &whole, &cuts[i], row, error);
+    for (size_t i = 0; ok && i < cutter->count; i++)
+        ok = compare_panel(machine, &whole, &cutter->panels[i].cut, row, error);
     machine->abandon(machine, &file);
     return ok;
 }

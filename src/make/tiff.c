@@ -1,53 +1,32 @@
 #include "base/arena.h"
 #include "base/path.h"
 #include "base/text.h"
-#include "cut.h"
+#include "cutter.h"
 #include "files.h"
 #include "pdf/pixels.h"
 #include "prove.h"
+#include <math.h>
 
-/* All panels of a surface, fed from one pass over its pixels. */
-struct cutter {
-    struct cut *cuts;
-    size_t count;
-};
-
-static bool cutter_begin(void *self, const struct strip_shape *shape, struct error *error)
+/* A panel's file opened and its lay-back check prepared; the last of the cutter's. */
+static bool open_panel(struct machine *machine, const struct make_order *order, const struct panel *panel,
+                       const struct print_frame *frame, const struct pixel_grid *grid, struct cutter *cutter,
+                       struct arena *arena, struct error *error)
 {
-    (void)self;
-    if (shape->format == PIXELS_CMYK8) return true;
-    return error_set(error, FAILURE_MACHINE, "panels are cut from CMYK pixels of 8 bits only");
-}
-
-static bool cutter_strip(void *self, const struct strip *strip, struct error *error)
-{
-    struct cutter *cutter = self;
-    for (size_t i = 0; i < cutter->count; i++)
-        if (!cut_strip(&cutter->cuts[i], strip, error)) return false;
+    struct making *making = &cutter->panels[cutter->count++];
+    struct point corner = {grid->box.x0, grid->box.y1};
+    if (!cut_open(machine, order, panel, frame, corner, grid->ppi, file_for(order, panel, arena), arena,
+                  &making->cut, error))
+        return false;
+    making->laid = lay_back_new(frame, grid, &making->cut, arena);
     return true;
 }
 
-static bool cutter_end(void *self, struct error *error)
-{
-    (void)self, (void)error;
-    return true;
-}
-
-static struct strip_sink cutter_sink(struct cutter *cutter)
-{
-    return (struct strip_sink){cutter, cutter_begin, cutter_strip, cutter_end};
-}
-
-static bool close_all(struct machine *machine, struct cutter *cutter, struct make_result *result,
-                      struct error *error)
+static void tell(const struct cutter *cutter, struct make_result *result)
 {
     for (size_t i = 0; i < cutter->count; i++) {
-        struct cut *cut = &cutter->cuts[i];
-        if (!cut_close(machine, cut, error)) return false;
-        result->checked += (uint64_t)cut->width * (uint64_t)cut->height;
-        result->paths[result->path_count++] = cut->path;
+        result->checked += cutter->panels[i].laid.checked;
+        result->paths[result->path_count++] = cutter->panels[i].cut.path;
     }
-    return true;
 }
 
 /* Print and view agree: one pass for all panels. */
@@ -55,19 +34,17 @@ static bool cut_surface(struct machine *machine, const struct make_order *order,
                         struct arena *arena, struct make_result *result, struct error *error)
 {
     struct pixel_grid grid = art_grid(order->work->surface, order->work->art, order->ppi);
-    struct point corner = {grid.box.x0, grid.box.y1};
     for (size_t i = 0; i < order->surface->panel_count; i++) {
         const struct panel *panel = &order->surface->panels[i];
         if (!file_wanted(order, panel)) continue;
         struct print_frame frame = print_frame_of(order->surface, panel, 100);
-        struct cut *cut = &cutter->cuts[cutter->count++];
-        if (!cut_open(machine, order, panel, &frame, corner, grid.ppi, file_for(order, panel, arena), arena,
-                      cut, error))
-            return false;
+        if (!open_panel(machine, order, panel, &frame, &grid, cutter, arena, error)) return false;
     }
-    return art_render(machine, order->work, &grid, arena, cutter_sink(cutter), error) &&
-           close_all(machine, cutter, result, error) &&
-           (!order->prove || prove_tiff(machine, order, &grid, cutter->cuts, cutter->count, arena, error));
+    if (!art_render(machine, order->work, &grid, arena, cutter_sink(cutter), error) ||
+        !cutter_close(machine, cutter, error))
+        return false;
+    tell(cutter, result);
+    return !order->prove || prove_tiff(machine, order, &grid, cutter, arena, error);
 }
 
 /* Print and view differ: each panel is laid out as a page of its own and rendered. */
@@ -86,7 +63,7 @@ static bool render_panel(struct machine *machine, const struct make_order *order
                                    .page_count = 1,
                                    .id_seed = panel->id};
     if (!pdf_panels_write(machine, &pdf, path, false, arena, error)) return false;
-    const struct cut *cut = &cutter->cuts[0];
+    const struct cut *cut = &cutter->panels[0].cut;
     struct pdf_pixels_order pixels = {.path = path,
                                       .subject = panel->id,
                                       .page = 1,
@@ -114,6 +91,16 @@ static struct print_frame whole_pixels(struct print_frame frame, double ppi)
     return frame;
 }
 
+/* The page's pixels are those of the panel's file. */
+static struct pixel_grid grid_of(const struct print_frame *frame, double ppi)
+{
+    double pixel = 25.4 / ppi;
+    return (struct pixel_grid){.box = frame->file,
+                               .ppi = ppi,
+                               .width = (int)lround(rect_width(frame->file) / pixel),
+                               .height = (int)lround(rect_height(frame->file) / pixel)};
+}
+
 static bool cut_one_by_one(struct machine *machine, const struct make_order *order, struct cutter *all,
                            struct arena *arena, struct make_result *result, struct error *error)
 {
@@ -125,12 +112,12 @@ static bool cut_one_by_one(struct machine *machine, const struct make_order *ord
         if (!file_wanted(order, panel)) continue;
         struct print_frame frame = whole_pixels(
             print_frame_of(order->surface, panel, order->plan->input->job->feed_percent), order->ppi);
-        struct cutter one = {&all->cuts[all->count++], 1};
-        struct point corner = {frame.file.x0, frame.file.y1};
-        ok = cut_open(machine, order, panel, &frame, corner, order->ppi, file_for(order, panel, arena), arena,
-                      one.cuts, error) &&
+        struct pixel_grid grid = grid_of(&frame, order->ppi);
+        struct cutter one = {&all->panels[all->count++], 0, all->threads};
+        ok = open_panel(machine, order, panel, &frame, &grid, &one, arena, error) &&
              render_panel(machine, order, layers.layers, layers.count, panel, &frame, &one, arena, error) &&
-             close_all(machine, &one, result, error);
+             cutter_close(machine, &one, error);
+        if (ok) tell(&one, result);
     }
     art_layers_drop(machine, &layers);
     return ok;
@@ -140,14 +127,15 @@ bool make_tiff(struct machine *machine, const struct make_order *order, struct a
                struct make_result *result, struct error *error)
 {
     size_t count = order->surface->panel_count;
-    struct cutter cutter = {arena_take_array(arena, count, sizeof *cutter.cuts), 0};
-    for (size_t i = 0; i < count; i++) cutter.cuts[i].file.fd = -1;
+    struct cutter cutter = {arena_take_array(arena, count, sizeof *cutter.panels), 0, order->work->threads};
+    for (size_t i = 0; i < count; i++) cutter.panels[i].cut.file.fd = -1;
     result->paths = arena_take_array(arena, count, sizeof *result->paths);
     bool plain = print_frame_is_plain(order->surface, order->plan->input->job->feed_percent);
     bool ok = (plain ? cut_surface : cut_one_by_one)(machine, order, &cutter, arena, result, error);
     for (size_t i = 0; i < cutter.count; i++) {
-        if (!ok && cutter.cuts[i].done) machine->remove_file(machine, cutter.cuts[i].path, NULL);
-        cut_drop(machine, &cutter.cuts[i]);
+        struct cut *cut = &cutter.panels[i].cut;
+        if (!ok && cut->done) machine->remove_file(machine, cut->path, NULL);
+        cut_drop(machine, cut);
     }
     return ok;
 }

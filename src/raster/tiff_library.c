@@ -22,20 +22,38 @@ static int ignore_warning(TIFF *tiff, void *words, const char *module, const cha
     return 1;
 }
 
+/* NULL when there is no memory. To be freed. */
+static TIFFOpenOptions *options_new(struct tiff_words *words)
+{
+    TIFFOpenOptions *options = TIFFOpenOptionsAlloc();
+    if (!options) return NULL;
+    TIFFOpenOptionsSetErrorHandlerExtR(options, keep_error, words);
+    TIFFOpenOptionsSetWarningHandlerExtR(options, ignore_warning, words);
+    return options;
+}
+
 TIFF *tiff_library_open(int fd, const char *mode, struct tiff_words *words)
 {
     char full_mode[8];
     format_into(full_mode, sizeof full_mode, "%sm", mode);
     int copy = fcntl(fd, F_DUPFD_CLOEXEC, 0);
-    TIFFOpenOptions *options = copy >= 0 ? TIFFOpenOptionsAlloc() : NULL;
+    TIFFOpenOptions *options = copy >= 0 ? options_new(words) : NULL;
     if (!options) {
         if (copy >= 0) close(copy);
         return NULL;
     }
-    TIFFOpenOptionsSetErrorHandlerExtR(options, keep_error, words);
-    TIFFOpenOptionsSetWarningHandlerExtR(options, ignore_warning, words);
     TIFF *tiff = TIFFFdOpenExt(copy, "", full_mode, options);
     TIFFOpenOptionsFree(options);
     if (!tiff) close(copy);
+    return tiff;
+}
+
+TIFF *tiff_library_open_with(void *file, struct tiff_calls calls, struct tiff_words *words)
+{
+    TIFFOpenOptions *options = options_new(words);
+    if (!options) return NULL;
+    TIFF *tiff = TIFFClientOpenExt("", "wm", file, calls.read, calls.write, calls.seek, calls.close, calls.size,
+                                   NULL, NULL, options);
+    TIFFOpenOptionsFree(options);
     return tiff;
 }

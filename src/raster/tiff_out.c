@@ -1,5 +1,6 @@
 #include "raster/tiff_out.h"
 #include "base/arena.h"
+#include "tiff_encode.h"
 #include "tiff_library.h"
 #include <string.h>
 #include <unistd.h>
@@ -40,9 +41,14 @@ struct tiff_out {
     struct tiff_words words;
     const char *path;
     int width, height;
+    enum tiff_compression compression;
     size_t stride;
-    uint8_t *rows; /* one strip; the library's predictor works in it */
-    int held, y;   /* rows in it; rows written or held */
+    int y; /* rows written */
+    /* With one thread: the strip being filled. */
+    struct arena *arena;
+    uint8_t *rows;
+    int held;
+    struct tiff_packed packed;
 };
 
 static bool failed(const struct tiff_out *out, struct error *error)
@@ -63,7 +69,7 @@ static void set_picture(TIFF *tiff, const struct tiff_order *order)
     TIFFSetField(tiff, TIFFTAG_INKSET, INKSET_CMYK);
     TIFFSetField(tiff, TIFFTAG_ORIENTATION, ORIENTATION_TOPLEFT);
     TIFFSetField(tiff, TIFFTAG_PLANARCONFIG, PLANARCONFIG_CONTIG);
-    TIFFSetField(tiff, TIFFTAG_ROWSPERSTRIP, (uint32_t)STRIP_ROWS);
+    TIFFSetField(tiff, TIFFTAG_ROWSPERSTRIP, (uint32_t)TIFF_ROWS);
     TIFFSetField(tiff, TIFFTAG_COMPRESSION, compressions[order->compression].tag);
     if (order->compression != TIFF_NONE) TIFFSetField(tiff, TIFFTAG_PREDICTOR, PREDICTOR_HORIZONTAL);
 }
@@ -95,7 +101,8 @@ struct tiff_out *tiff_out_new(struct arena *arena, int fd, const char *path, con
     out->width = order->width;
     out->height = order->height;
     out->stride = (size_t)order->width * INKS;
-    out->rows = arena_take_array(arena, out->stride, STRIP_ROWS);
+    out->compression = order->compression;
+    out->arena = arena;
     double worst = (double)out->stride * order->height * compressions[order->compression].worst +
                    (double)order->profile.length;
     out->tiff = tiff_library_open(fd, worst > CLASSIC_MOST ? "w8" : "w", &out->words);
@@ -108,26 +115,72 @@ struct tiff_out *tiff_out_new(struct arena *arena, int fd, const char *path, con
     return out;
 }
 
-/* ---- rows ---- */
+/* ---- strips ---- */
 
-static bool write_strip(struct tiff_out *out, struct error *error)
+struct tiff_packed tiff_packed_new(struct arena *arena, const struct tiff_out *out)
 {
-    uint32_t number = (uint32_t)((out->y - 1) / STRIP_ROWS);
-    tmsize_t size = (tmsize_t)((size_t)out->held * out->stride);
+    struct tiff_packed packed = {0};
+    if (out->compression == TIFF_NONE) return packed;
+    packed.capacity =
+        (size_t)((double)out->stride * TIFF_ROWS * compressions[out->compression].worst) + TIFF_ENCODE_SPARE;
+    packed.memory = arena_take(arena, packed.capacity);
+    return packed;
+}
+
+void tiff_pack(const struct tiff_out *out, const uint8_t *rows, int count, struct tiff_packed *packed)
+{
+    if (out->compression == TIFF_NONE) {
+        packed->bytes = rows;
+        packed->length = (size_t)count * out->stride;
+        return;
+    }
+    struct tiff_encoding encoding = {.compression = compressions[out->compression].tag,
+                                     .width = (uint32_t)out->width,
+                                     .rows = (uint32_t)count,
+                                     .samples = INKS};
+    if (!tiff_encode(&encoding, rows, packed)) packed->length = 0;
+}
+
+bool tiff_out_packed(struct tiff_out *out, const struct tiff_packed *packed, int count, struct error *error)
+{
+    int left = out->height - out->y;
+    if (count != (left < TIFF_ROWS ? left : TIFF_ROWS))
+        return error_set(error, FAILURE_INPUT, "%s: %d rows came where a strip has %d", out->path, count,
+                         TIFF_ROWS);
+    if (!packed->length)
+        return error_set(error, FAILURE_MACHINE, "%s: there is too little memory to pack %d rows of it",
+                         out->path, count);
+    tmsize_t size = (tmsize_t)packed->length;
+    /* The library takes its bytes as they are and does not write to them. */
+    if (TIFFWriteRawStrip(out->tiff, (uint32_t)(out->y / TIFF_ROWS), (void *)packed->bytes, size) != size)
+        return failed(out, error);
+    out->y += count;
+    return true;
+}
+
+/* ---- rows, in one thread ---- */
+
+static bool write_held(struct tiff_out *out, struct error *error)
+{
+    int count = out->held;
     out->held = 0;
-    return TIFFWriteEncodedStrip(out->tiff, number, out->rows, size) == size || failed(out, error);
+    tiff_pack(out, out->rows, count, &out->packed);
+    return tiff_out_packed(out, &out->packed, count, error);
 }
 
 bool tiff_out_rows(struct tiff_out *out, const uint8_t *rows, size_t stride, int count, struct error *error)
 {
-    if (count > out->height - out->y)
+    if (count > out->height - out->y - out->held)
         return error_set(error, FAILURE_INPUT, "%s: more rows came than its %d", out->path, out->height);
+    if (!out->rows) {
+        out->rows = arena_take_array(out->arena, out->stride, TIFF_ROWS);
+        out->packed = tiff_packed_new(out->arena, out);
+    }
     for (int i = 0; i < count; i++) {
         memcpy(out->rows + (size_t)out->held * out->stride, rows + (size_t)i * stride, out->stride);
         out->held++;
-        out->y++;
-        bool full = out->held == STRIP_ROWS || out->y == out->height;
-        if (full && !write_strip(out, error)) return false;
+        bool full = out->held == TIFF_ROWS || out->y + out->held == out->height;
+        if (full && !write_held(out, error)) return false;
     }
     return true;
 }
@@ -194,18 +247,19 @@ static bool is_ours(TIFF *tiff, struct strip_shape *shape, uint32_t *strip_rows)
     TIFFGetField(tiff, TIFFTAG_XRESOLUTION, &ppi);
     *shape = (struct strip_shape){(int)width, (int)height, PIXELS_CMYK8, (double)ppi};
     return width && height && width <= INT32_MAX / INKS && height <= INT32_MAX && bits == 8 &&
-           samples == INKS && photometric == PHOTOMETRIC_SEPARATED && *strip_rows == STRIP_ROWS &&
+           samples == INKS && photometric == PHOTOMETRIC_SEPARATED && *strip_rows == TIFF_ROWS &&
            !TIFFIsTiled(tiff);
 }
 
-static bool read_strips(TIFF *tiff, const struct strip_shape *shape, uint8_t *rows, const char *path,
-                        struct strip_sink *sink, struct error *error)
+static bool read_strips(TIFF *tiff, const struct strip_shape *shape, uint8_t *rows, int every,
+                        const char *path, struct strip_sink *sink, struct error *error)
 {
     size_t stride = (size_t)shape->width * INKS;
-    for (int y = 0; y < shape->height; y += STRIP_ROWS) {
-        int count = shape->height - y < STRIP_ROWS ? shape->height - y : STRIP_ROWS;
+    for (int y = 0; y < shape->height; y += TIFF_ROWS) {
+        if (y / TIFF_ROWS % every) continue;
+        int count = shape->height - y < TIFF_ROWS ? shape->height - y : TIFF_ROWS;
         tmsize_t size = (tmsize_t)((size_t)count * stride);
-        if (TIFFReadEncodedStrip(tiff, (uint32_t)(y / STRIP_ROWS), rows, size) != size)
+        if (TIFFReadEncodedStrip(tiff, (uint32_t)(y / TIFF_ROWS), rows, size) != size)
             return error_set(error, FAILURE_MACHINE, "%s: what was written cannot be read back at row %d",
                              path, y);
         struct strip strip = {y, count, shape->width, PIXELS_CMYK8, stride, rows};
@@ -214,7 +268,7 @@ static bool read_strips(TIFF *tiff, const struct strip_shape *shape, uint8_t *ro
     return true;
 }
 
-bool tiff_read_back(struct machine *machine, int fd, const char *path, struct strip_sink *sink,
+bool tiff_read_back(struct machine *machine, int fd, const char *path, int every, struct strip_sink *sink,
                     struct error *error)
 {
     struct tiff_words words = {0};
@@ -228,9 +282,9 @@ bool tiff_read_back(struct machine *machine, int fd, const char *path, struct st
                          words.last);
     }
     struct arena *arena = arena_new(machine);
-    uint8_t *rows = arena_take_array(arena, (size_t)shape.width * INKS, STRIP_ROWS);
-    bool ok = sink->begin(sink->self, &shape, error) && read_strips(tiff, &shape, rows, path, sink, error) &&
-              sink->end(sink->self, error);
+    uint8_t *rows = arena_take_array(arena, (size_t)shape.width * INKS, TIFF_ROWS);
+    bool ok = sink->begin(sink->self, &shape, error) &&
+              read_strips(tiff, &shape, rows, every, path, sink, error) && sink->end(sink->self, error);
     arena_free(arena);
     TIFFClose(tiff);
     return ok;

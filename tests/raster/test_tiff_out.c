@@ -66,7 +66,7 @@ static void check_one(enum tiff_compression compression)
     struct collected back = {.arena = arena};
     struct strip_sink sink = collect_sink(&back);
     struct error error = {0};
-    assert_true(tiff_read_back(&machine, fd, "panel.tif", &sink, &error));
+    assert_true(tiff_read_back(&machine, fd, "panel.tif", 1, &sink, &error));
     assert_memory_equal(back.pixels, picture, back.bytes);
     if (command_there("vips")) {
         char *command = arena_format(arena, "vips rawsave '%s' '%s.raw' && cat '%s.raw'; rm -f '%s.raw'",

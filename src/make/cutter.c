@@ -1,0 +1,122 @@
+#include "cutter.h"
+#include "base/pool.h"
+
+/* ---- the steps of one strip, shared out among threads ---- */
+
+struct round {
+    struct cutter *cutter;
+    const struct strip *strip; /* NULL: the rest of the files */
+    struct machine *machine;
+};
+
+static void lay(void *context, size_t i)
+{
+    const struct round *round = context;
+    cut_lay(&round->cutter->panels[i].cut, round->strip);
+}
+
+/* Number `i` of all strips that are ready, panel by panel. */
+static void pack(void *context, size_t i)
+{
+    const struct round *round = context;
+    struct making *panel = round->cutter->panels;
+    for (; i >= cut_ready(&panel->cut); panel++) i -= cut_ready(&panel->cut);
+    cut_pack(&panel->cut, i);
+}
+
+static void write(void *context, size_t i)
+{
+    const struct round *round = context;
+    cut_write(&round->cutter->panels[i].cut);
+}
+
+static void remember(void *context, size_t i)
+{
+    const struct round *round = context;
+    lay_back_take(&round->cutter->panels[i].laid, round->strip);
+}
+
+static size_t ready_in_all(const struct cutter *cutter)
+{
+    size_t ready = 0;
+    for (size_t i = 0; i < cutter->count; i++) ready += cut_ready(&cutter->panels[i].cut);
+    return ready;
+}
+
+static bool more_in_any(const struct cutter *cutter, const struct strip *strip)
+{
+    for (size_t i = 0; i < cutter->count; i++)
+        if (cut_has_more(&cutter->panels[i].cut, strip)) return true;
+    return false;
+}
+
+static bool no_trouble(const struct cutter *cutter, struct error *error)
+{
+    for (size_t i = 0; i < cutter->count; i++) {
+        const struct error *trouble = &cutter->panels[i].cut.trouble;
+        if (trouble->kind) return error_set(error, trouble->kind, "%s", trouble->text);
+    }
+    return true;
+}
+
+/* Round after round, since a panel's ring may hold less than is to come: the strip of marks at its head. */
+static bool cut_all(struct cutter *cutter, const struct strip *strip, struct error *error)
+{
+    struct round round = {.cutter = cutter, .strip = strip};
+    while (more_in_any(cutter, strip)) {
+        pool_run(cutter->threads, cutter->count, lay, &round);
+        for (size_t i = 0; i < cutter->count; i++) cut_mark(&cutter->panels[i].cut);
+        pool_run(cutter->threads, ready_in_all(cutter), pack, &round);
+        pool_run(cutter->threads, cutter->count, write, &round);
+        if (!no_trouble(cutter, error)) return false;
+    }
+    return true;
+}
+
+/* ---- the sink ---- */
+
+static bool begin(void *self, const struct strip_shape *shape, struct error *error)
+{
+    (void)self;
+    if (shape->format == PIXELS_CMYK8) return true;
+    return error_set(error, FAILURE_MACHINE, "panels are cut from CMYK pixels of 8 bits only");
+}
+
+static bool take_strip(void *self, const struct strip *strip, struct error *error)
+{
+    struct cutter *cutter = self;
+    struct round round = {.cutter = cutter, .strip = strip};
+    pool_run(cutter->threads, cutter->count, remember, &round);
+    return cut_all(cutter, strip, error);
+}
+
+static bool end(void *self, struct error *error)
+{
+    return cut_all(self, NULL, error);
+}
+
+struct strip_sink cutter_sink(struct cutter *cutter)
+{
+    return (struct strip_sink){cutter, begin, take_strip, end};
+}
+
+/* ---- the end ---- */
+
+static void check(void *context, size_t i)
+{
+    const struct round *round = context;
+    struct making *panel = &round->cutter->panels[i];
+    lay_back_check(round->machine, &panel->laid, panel->cut.file.fd, panel->cut.path, &panel->cut.trouble);
+}
+
+bool cutter_close(struct machine *machine, struct cutter *cutter, struct error *error)
+{
+    struct round round = {.cutter = cutter, .machine = machine};
+    for (size_t i = 0; i < cutter->count; i++)
+        if (!cut_end(&cutter->panels[i].cut, error)) return false;
+    pool_run(cutter->threads, cutter->count, check, &round);
+    if (!no_trouble(cutter, error)) return false;
+    for (size_t i = 0; i < cutter->count; i++)
+        if (!cut_keep(machine, &cutter->panels[i].cut, error)) return false;
+    return true;
+}

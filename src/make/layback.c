@@ -1,0 +1,126 @@
+#include "layback.h"
+#include "base/arena.h"
+#include "base/hash.h"
+#include <math.h>
+#include <string.h>
+
+enum { SAMPLES = 4 };
+
+static const double WHOLE = 1e-3; /* of a pixel */
+
+static int larger(int a, int b)
+{
+    return a > b ? a : b;
+}
+
+static int smaller(int a, int b)
+{
+    return a < b ? a : b;
+}
+
+struct lay_back lay_back_new(const struct print_frame *frame, const struct pixel_grid *grid, const struct cut *cut,
+                     struct arena *arena)
+{
+    double pixel = 25.4 / grid->ppi;
+    struct rect file = frame->file, print = frame->print;
+    /* Where the file's upper left corner lies on the source. */
+    int x = (int)lround((file.x0 - grid->box.x0) / pixel), y = (int)lround((grid->box.y1 - file.y1) / pixel);
+    struct lay_back laid = {.cut = cut, .width = cut->width, .height = cut->height};
+    laid.box = (struct pixel_box){
+        larger((int)ceil((print.x0 - file.x0) / pixel - WHOLE), -x),
+        larger((int)ceil((file.y1 - print.y1) / pixel - WHOLE), -y),
+        smaller((int)floor((print.x1 - file.x0) / pixel + WHOLE), grid->width - x),
+        smaller((int)floor((file.y1 - print.y0) / pixel + WHOLE), grid->height - y),
+    };
+    laid.source_x = x + laid.box.x0;
+    laid.source_y = y + laid.box.y0;
+    size_t strips = (size_t)cut->height / TIFF_ROWS / LAY_BACK_EVERY + 1;
+    laid.prints = arena_take_array(arena, strips, sizeof *laid.prints);
+    for (size_t i = 0; i < strips; i++) laid.prints[i] = HASH_START;
+    laid.row = arena_take_array(arena, (size_t)cut->width, SAMPLES);
+    return laid;
+}
+
+/* Row y of the file, from the box's left on: its fingerprint goes on from `print`. Marks stand in the print, in
+ * film that nobody will see; their fields count as blank. */
+static uint64_t add_row(struct lay_back *laid, uint64_t print, int y, const uint8_t *pixels)
+{
+    const struct cut *cut = laid->cut;
+    size_t bytes = (size_t)(laid->box.x1 - laid->box.x0) * SAMPLES;
+    memcpy(laid->row, pixels, bytes);
+    for (size_t i = 0; i < cut->marks.field_count; i++) {
+        struct pixel_box f = cut->fields[i];
+        int x0 = larger(f.x0, laid->box.x0), x1 = smaller(f.x1, laid->box.x1);
+        if (y >= f.y0 && y < f.y1 && x1 > x0)
+            memset(laid->row + (size_t)(x0 - laid->box.x0) * SAMPLES, 0, (size_t)(x1 - x0) * SAMPLES);
+    }
+    return hash_bytes(print, laid->row, bytes);
+}
+
+static bool is_read(const struct lay_back *laid, int y)
+{
+    return y / TIFF_ROWS % LAY_BACK_EVERY == 0 && y >= laid->box.y0 && y < laid->box.y1 &&
+           laid->box.x1 > laid->box.x0;
+}
+
+static uint64_t *print_of(uint64_t *prints, int y)
+{
+    return &prints[y / TIFF_ROWS / LAY_BACK_EVERY];
+}
+
+void lay_back_take(struct lay_back *laid, const struct strip *strip)
+{
+    for (int i = 0; i < strip->rows; i++) {
+        int y = strip->y + i - laid->source_y + laid->box.y0;
+        if (!is_read(laid, y)) continue;
+        uint64_t *print = print_of(laid->prints, y);
+        *print = add_row(laid, *print, y,
+                         strip->pixels + (size_t)i * strip->stride + (size_t)laid->source_x * SAMPLES);
+    }
+}
+
+/* ---- reading again ---- */
+
+struct reading {
+    struct lay_back *laid;
+    const char *path;
+};
+
+static bool begin(void *self, const struct strip_shape *shape, struct error *error)
+{
+    const struct reading *reading = self;
+    if (shape->width == reading->laid->width && shape->height == reading->laid->height) return true;
+    return error_set(error, FAILURE_MACHINE, "%s, read again, is %d x %d pixels and not %d x %d; it was not kept",
+                     reading->path, shape->width, shape->height, reading->laid->width, reading->laid->height);
+}
+
+static bool compare(void *self, const struct strip *strip, struct error *error)
+{
+    const struct reading *reading = self;
+    struct lay_back *laid = reading->laid;
+    uint64_t print = HASH_START;
+    for (int i = 0; i < strip->rows; i++) {
+        if (!is_read(laid, strip->y + i)) continue;
+        print = add_row(laid, print, strip->y + i,
+                        strip->pixels + (size_t)i * strip->stride + (size_t)laid->box.x0 * SAMPLES);
+        laid->checked += (uint64_t)(laid->box.x1 - laid->box.x0);
+    }
+    if (print == *print_of(laid->prints, strip->y)) return true;
+    return error_set(error, FAILURE_MACHINE,
+                     "%s, read again, does not show the artwork that belongs there at rows %d to %d; it was "
+                     "not kept",
+                     reading->path, strip->y, strip->y + strip->rows - 1);
+}
+
+static bool nothing_left(void *self, struct error *error)
+{
+    (void)self, (void)error;
+    return true;
+}
+
+bool lay_back_check(struct machine *machine, struct lay_back *laid, int fd, const char *path, struct error *error)
+{
+    struct reading reading = {laid, path};
+    struct strip_sink sink = {&reading, begin, compare, nothing_left};
+    return tiff_read_back(machine, fd, path, LAY_BACK_EVERY, &sink, error);
+}
