@@ -8,7 +8,7 @@
 
 /* Coverage of any panel is judged from this; on large surfaces a pixel is a millimetre. */
 static const double COARSE_PPI = 36, LARGE_PPI = 25.4, LARGE_M2 = 20;
-enum { PREVIEW_MOST = 1600, CACHE_VERSION = 3 };
+enum { PREVIEW_MOST = 1600, CACHE_VERSION = 4 };
 #define CACHE_BYTES_MOST ((size_t)1 << 30)
 
 /* ---- the fingerprint of everything that the maps come from ---- */
@@ -66,7 +66,7 @@ static bool colours_open(struct run *run, struct str profile, struct colours *co
                                  .in = PIXELS_CMYK8,
                                  .out = PIXELS_LAB8,
                                  .intent = INTENT_RELATIVE,
-                                 .speed = COLOUR_FAST,
+                                 .speed = COLOUR_COARSE,
                                  .threads = run->options.threads};
     colours->to_lab = colour_transform_new(run->machine, &order, error);
     order.out = PIXELS_RGB8;

@@ -1,5 +1,6 @@
 #include "app/run.h"
 #include "art/art.h"
+#include "art/render.h"
 #include "base/arena.h"
 #include "base/path.h"
 #include "base/text.h"
@@ -120,6 +121,7 @@ bool run_open(struct run *run, struct machine *machine, const struct run_options
     *run = (struct run){.machine = machine, .arena = arena_new(machine), .options = *options, .lock = -1};
     run->report = report_new(run->arena);
     run->findings = findings_new(run->arena);
+    run->colours = arena_take(run->arena, sizeof *run->colours);
     if (!run->options.now) run->options.now = machine->now(machine);
     if (!run->options.date) run->options.date = run->options.now;
     if (!job_folder(run, error)) return false;
@@ -136,6 +138,7 @@ bool run_open(struct run *run, struct machine *machine, const struct run_options
 void run_close(struct run *run)
 {
     if (run->lock >= 0) close(run->lock);
+    art_colours_drop(run->colours);
     arena_free(run->arena);
     *run = (struct run){.lock = -1};
 }

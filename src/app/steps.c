@@ -26,6 +26,7 @@ struct art_work step_work(const struct run *run, const struct run_surface *surfa
         .profile_path = condition ? condition->profile_path : NULL,
         .folder = path_join(run->arena, run->out, "cache"),
         .threads = run->options.threads,
+        .colours = run->colours,
         .cancel = run->options.cancel,
         .progress = run->options.progress,
     };

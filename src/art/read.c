@@ -2,12 +2,13 @@
 #include "base/arena.h"
 #include "base/hash.h"
 #include "base/path.h"
+#include "base/pool.h"
 #include "pdf/facts.h"
 #include "raster/facts.h"
 #include <string.h>
 #include <unistd.h>
 
-enum { HEAD = 1024, BLOCK = 1 << 18 };
+enum { HEAD = 1024, BLOCK = 1 << 16, PIECE = 1 << 22 };
 
 /* A PDF says so within its first 1024 bytes (ISO 32000-1, annex H, implementation note 13). */
 static bool is_pdf(const char *head, size_t length)
@@ -15,6 +16,37 @@ static bool is_pdf(const char *head, size_t length)
     for (size_t i = 0; i + 5 <= length; i++)
         if (!memcmp(head + i, "%PDF-", 5)) return true;
     return false;
+}
+
+/* A file's fingerprint, from those of its pieces, which threads read side by side. */
+struct pieces {
+    int fd;
+    uint64_t *prints; /* 0 where a piece could not be read, which no print is */
+};
+
+static void take_piece(void *context, size_t piece)
+{
+    const struct pieces *pieces = context;
+    unsigned char block[BLOCK];
+    uint64_t print = HASH_START;
+    for (off_t at = 0; at < PIECE; at += BLOCK) {
+        ssize_t got = pread(pieces->fd, block, BLOCK, (off_t)piece * PIECE + at);
+        if (got < 0) return;
+        if (got > 0) print = hash_bytes(print, block, (size_t)got);
+        if (got < BLOCK) break;
+    }
+    pieces->prints[piece] = print | 1;
+}
+
+static bool fingerprint(int fd, uint64_t size, struct arena *arena, uint64_t *print)
+{
+    size_t count = (size_t)(size / PIECE) + 1;
+    struct pieces pieces = {fd, arena_take_array(arena, count, sizeof *pieces.prints)};
+    pool_run(pool_processors(), count, take_piece, &pieces);
+    *print = hash_bytes(HASH_START, pieces.prints, count * sizeof *pieces.prints);
+    for (size_t i = 0; i < count; i++)
+        if (!pieces.prints[i]) return false;
+    return true;
 }
 
 /* Fingerprint of the whole file and whether it is a PDF. */
@@ -26,15 +58,14 @@ static bool look(struct machine *machine, const struct artwork_spec *spec, uint6
     if (fd < 0)
         return error_set(error, trouble.kind, "%s:%d:%d: the artwork %s", spec->place.file, spec->place.line,
                          spec->place.column, trouble.text);
-    char *block = arena_take(arena, BLOCK);
-    *hash = HASH_START;
-    ssize_t got = read(fd, block, BLOCK);
+    char head[HEAD];
+    ssize_t got = pread(fd, head, sizeof head, 0);
     bool ends_so =
         string_equal(path_ending(arena, spec->path), "pdf"); /* a damaged one is still to be called a PDF */
-    *pdf = ends_so || (got > 0 && is_pdf(block, (size_t)got < HEAD ? (size_t)got : HEAD));
-    for (; got > 0; got = read(fd, block, BLOCK)) *hash = hash_bytes(*hash, block, (size_t)got);
+    *pdf = ends_so || (got > 0 && is_pdf(head, (size_t)got));
+    bool ok = got >= 0 && fingerprint(fd, machine->status(machine, spec->path).size, arena, hash);
     close(fd);
-    return got == 0 || error_set(error, FAILURE_MACHINE, "%s cannot be read", spec->path);
+    return ok || error_set(error, FAILURE_MACHINE, "%s cannot be read", spec->path);
 }
 
 static bool unusable(const struct surface *surface, const struct artwork_spec *spec,

@@ -89,20 +89,40 @@ static bool source_profile(struct machine *machine, const struct placed_art *pla
     return true;
 }
 
-static struct colour_transform *transform_of(struct machine *machine, const struct art_work *work,
-                                             const struct placed_art *placed, struct arena *arena,
-                                             struct error *error)
+void art_colours_drop(struct art_colours *colours)
 {
-    struct colour_order order = {.in = format_of(placed->facts),
-                                 .out = PIXELS_CMYK8,
-                                 .destination = work->profile,
-                                 .speed = work->exact ? COLOUR_EXACT : COLOUR_FAST,
-                                 .threads = work->threads};
+    colour_transform_free(colours->latest);
+    colours->latest = NULL;
+}
+
+static bool colour_order_of(struct machine *machine, const struct art_work *work,
+                            const struct placed_art *placed, struct arena *arena, struct colour_order *order,
+                            struct error *error)
+{
     const struct condition *condition = work->surface->condition;
-    order.intent = condition ? condition->intent : INTENT_RELATIVE;
-    order.black_point = !condition || condition->black_point;
-    if (!source_profile(machine, placed, work->profile, arena, &order.source, error)) return NULL;
-    return colour_transform_new(machine, &order, error);
+    *order = (struct colour_order){
+        .in = format_of(placed->facts),
+        .out = PIXELS_CMYK8,
+        .destination = work->profile,
+        .intent = condition ? condition->intent : INTENT_RELATIVE,
+        .black_point = !condition || condition->black_point,
+        .speed = work->exact ? COLOUR_EXACT : COLOUR_FAST,
+        .threads = work->threads,
+    };
+    return source_profile(machine, placed, work->profile, arena, &order->source, error);
+}
+
+/* What was kept from before, or a new one; the work's colours own it. */
+static const struct colour_transform *transform_of(struct machine *machine, const struct art_work *work,
+                                                   const struct placed_art *placed, struct arena *arena,
+                                                   struct art_colours *colours, struct error *error)
+{
+    struct colour_order order;
+    if (!colour_order_of(machine, work, placed, arena, &order, error)) return NULL;
+    if (colours->latest && colour_transform_is_for(colours->latest, &order)) return colours->latest;
+    art_colours_drop(colours);
+    colours->latest = colour_transform_new(machine, &order, error);
+    return colours->latest;
 }
 
 /* Where the grid's pixels lie in the picture, shrunk `shrink` times. */
@@ -134,7 +154,8 @@ static bool render_picture(struct machine *machine, const struct art_work *work,
                            struct error *error)
 {
     const struct placed_art *placed = single_picture(work->art);
-    struct colour_transform *transform = transform_of(machine, work, placed, arena, error);
+    struct art_colours own = {NULL}, *colours = work->colours ? work->colours : &own;
+    const struct colour_transform *transform = transform_of(machine, work, placed, arena, colours, error);
     if (!transform) return false;
     double ratio = picture_ppi(placed) / grid->ppi;
     struct raster_view view = {.shrink = ratio >= 2 ? (int)floor(ratio + 1e-6) : 1};
@@ -142,7 +163,7 @@ static bool render_picture(struct machine *machine, const struct art_work *work,
     struct strip_sink first = resample_sink(resample_of(placed, grid, view.shrink, arena, coloured));
     bool ok = raster_strips(machine, placed->spec->path, placed->spec->file, &view, &first, work->cancel,
                             work->progress, error);
-    colour_transform_free(transform);
+    art_colours_drop(&own);
     return ok;
 }
 

@@ -1,5 +1,6 @@
 #include "colour/transform.h"
 #include "base/arena.h"
+#include "base/hash.h"
 #include "base/pool.h"
 #include "base/text.h"
 #include "colour/profile.h"
@@ -17,6 +18,7 @@ struct colour_transform {
     cmsHTRANSFORM exact_wide; /* the same with 16 bit samples at both ends */
     struct table *table;      /* fast: what runs */
     unsigned threads;
+    uint64_t mark;   /* of the order */
     char words[200]; /* of the library, at its latest error */
 };
 
@@ -163,6 +165,21 @@ static bool table_is_good_for(enum pixel_format in, enum pixel_format out)
     return !is_wide(out) && kind_of(in) != COLOUR_LAB && !cmyk_to_cmyk;
 }
 
+/* A fingerprint of all that the answers depend on. */
+static uint64_t mark_of(const struct colour_order *order)
+{
+    int numbers[] = {(int)order->in, (int)order->out, (int)order->intent, order->black_point,
+                     (int)order->speed};
+    uint64_t mark = hash_bytes(HASH_START, numbers, sizeof numbers);
+    mark = hash_bytes(mark, order->source.bytes, order->source.length);
+    return hash_bytes(mark, order->destination.bytes, order->destination.length);
+}
+
+bool colour_transform_is_for(const struct colour_transform *transform, const struct colour_order *order)
+{
+    return transform->mark == mark_of(order);
+}
+
 struct colour_transform *colour_transform_new(struct machine *machine, const struct colour_order *order,
                                               struct error *error)
 {
@@ -171,6 +188,7 @@ struct colour_transform *colour_transform_new(struct machine *machine, const str
     transform->machine = machine;
     transform->in = order->in;
     transform->out = order->out;
+    transform->mark = mark_of(order);
     transform->identity = same_numbers(order);
     if (transform->identity) return transform;
     transform->context = cmsCreateContext(NULL, transform);
@@ -182,9 +200,10 @@ struct colour_transform *colour_transform_new(struct machine *machine, const str
     }
     unsigned threads = order->threads ? order->threads : pool_processors();
     transform->threads = threads;
-    if (order->speed == COLOUR_FAST && table_is_good_for(order->in, order->out))
-        transform->table =
-            table_new(machine, order->in, order->out, TABLE_FINE, (struct exact){run_wide, transform}, threads);
+    bool coarse = order->speed == COLOUR_COARSE;
+    if (coarse || (order->speed == COLOUR_FAST && table_is_good_for(order->in, order->out)))
+        transform->table = table_new(machine, order->in, order->out, coarse ? TABLE_COARSE : TABLE_FINE,
+                                     (struct exact){run_wide, transform}, threads);
     return transform;
 }
 

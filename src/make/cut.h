@@ -13,9 +13,9 @@ struct pixel_box {
 /* One panel file being written. Its pixel (0, 0) is the source's pixel (source_x, source_y); what of the
  * source lies inside `print` is copied, the rest is paper and marks.
  *
- * A strip of the source goes through four steps, each of which touches this panel alone, so that the panels of
- * a surface share them out among threads (cutter.c): lay the artwork's rows, mark, pack strips, write. Rows
- * wait in a ring until a strip of the file is full. */
+ * A strip of the source goes through four steps, each of which touches this panel alone, so that the panels
+ * of a surface share them out among threads (cutter.c): lay the artwork's rows, mark, pack strips, write.
+ * Rows wait in a ring until a strip of the file is full. */
 enum { RING_STRIPS = (STRIP_ROWS + TIFF_ROWS - 1) / TIFF_ROWS + 1, RING_ROWS = RING_STRIPS * TIFF_ROWS };
 
 struct cut {

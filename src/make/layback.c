@@ -18,8 +18,8 @@ static int smaller(int a, int b)
     return a < b ? a : b;
 }
 
-struct lay_back lay_back_new(const struct print_frame *frame, const struct pixel_grid *grid, const struct cut *cut,
-                     struct arena *arena)
+struct lay_back lay_back_new(const struct print_frame *frame, const struct pixel_grid *grid,
+                             const struct cut *cut, struct arena *arena)
 {
     double pixel = 25.4 / grid->ppi;
     struct rect file = frame->file, print = frame->print;
@@ -41,8 +41,8 @@ struct lay_back lay_back_new(const struct print_frame *frame, const struct pixel
     return laid;
 }
 
-/* Row y of the file, from the box's left on: its fingerprint goes on from `print`. Marks stand in the print, in
- * film that nobody will see; their fields count as blank. */
+/* Row y of the file, from the box's left on: its fingerprint goes on from `print`. Marks stand in the print,
+ * in film that nobody will see; their fields count as blank. */
 static uint64_t add_row(struct lay_back *laid, uint64_t print, int y, const uint8_t *pixels)
 {
     const struct cut *cut = laid->cut;
@@ -90,8 +90,9 @@ static bool begin(void *self, const struct strip_shape *shape, struct error *err
 {
     const struct reading *reading = self;
     if (shape->width == reading->laid->width && shape->height == reading->laid->height) return true;
-    return error_set(error, FAILURE_MACHINE, "%s, read again, is %d x %d pixels and not %d x %d; it was not kept",
-                     reading->path, shape->width, shape->height, reading->laid->width, reading->laid->height);
+    return error_set(error, FAILURE_MACHINE,
+                     "%s, read again, is %d x %d pixels and not %d x %d; it was not kept", reading->path,
+                     shape->width, shape->height, reading->laid->width, reading->laid->height);
 }
 
 static bool compare(void *self, const struct strip *strip, struct error *error)
@@ -118,7 +119,8 @@ static bool nothing_left(void *self, struct error *error)
     return true;
 }
 
-bool lay_back_check(struct machine *machine, struct lay_back *laid, int fd, const char *path, struct error *error)
+bool lay_back_check(struct machine *machine, struct lay_back *laid, int fd, const char *path,
+                    struct error *error)
 {
     struct reading reading = {laid, path};
     struct strip_sink sink = {&reading, begin, compare, nothing_left};

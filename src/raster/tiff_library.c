@@ -52,8 +52,8 @@ TIFF *tiff_library_open_with(void *file, struct tiff_calls calls, struct tiff_wo
 {
     TIFFOpenOptions *options = options_new(words);
     if (!options) return NULL;
-    TIFF *tiff = TIFFClientOpenExt("", "wm", file, calls.read, calls.write, calls.seek, calls.close, calls.size,
-                                   NULL, NULL, options);
+    TIFF *tiff = TIFFClientOpenExt("", "wm", file, calls.read, calls.write, calls.seek, calls.close,
+                                   calls.size, NULL, NULL, options);
     TIFFOpenOptionsFree(options);
     return tiff;
 }

@@ -129,45 +129,48 @@ struct shrink shrink_new(struct upright *from, int factor, struct arena *arena)
 }
 
 /* Down first, sample by sample: the loops that see every sample are the plainest. 1024 x 65535 fits. */
-static void add_row(struct shrink *shrink, size_t count, bool wide)
+static void add_row(const struct shrink *shrink, size_t count, bool wide, bool first)
 {
     const uint8_t *narrow_line = shrink->line;
     const uint16_t *wide_line = (const uint16_t *)(const void *)shrink->line;
     uint32_t *sums = shrink->sums;
+    if (first) memset(sums, 0, count * sizeof *sums);
     if (wide)
         for (size_t i = 0; i < count; i++) sums[i] += wide_line[i];
     else
         for (size_t i = 0; i < count; i++) sums[i] += narrow_line[i];
 }
 
-/* round(sum / count): a quarter more than the sum cannot reach the next whole number, and keeps the product
- * clear of rounding to the one below. */
-static unsigned mean_of(uint64_t sum, uint64_t count, double share)
+/* The mean of one cell: columns `from` to `to`, `rows` rows, rounded. A quarter more than the sum cannot
+ * reach the next whole number, and keeps the product clear of rounding to the one below. */
+static inline __attribute__((always_inline)) void put_mean(const uint32_t *sums, size_t columns, int rows,
+                                                           double share, size_t samples, bool wide,
+                                                           uint8_t *pixel)
 {
-    return (unsigned)(((double)(sum + count / 2) + 0.25) * share);
+    int64_t count = (int64_t)columns * rows, cell[4] = {0};
+    for (size_t x = 0; x < columns; x++)
+        for (size_t s = 0; s < samples; s++) cell[s] += sums[x * samples + s];
+    for (size_t s = 0; s < samples; s++) {
+        int mean = (int)(((double)(cell[s] + count / 2) + 0.25) * share);
+        if (wide)
+            ((uint16_t *)(void *)pixel)[s] = (uint16_t)mean;
+        else
+            pixel[s] = (uint8_t)mean;
+    }
 }
 
 /* Called with constants, as `across` in resample.c. */
 static inline __attribute__((always_inline)) void put_means(const struct shrink *shrink, int rows,
                                                             size_t samples, bool wide, uint8_t *pixels)
 {
-    size_t width = (size_t)shrink->from->width, factor = (size_t)shrink->factor, x = 0;
-    uint64_t full = (uint64_t)rows * factor;
-    double full_share = 1.0 / (double)full;
-    for (size_t cell = 0; x < width; cell++) {
-        size_t end = x + factor < width ? x + factor : width;
-        uint64_t sums[4] = {0}, count = (uint64_t)rows * (end - x);
-        double share = count == full ? full_share : 1.0 / (double)count;
-        for (; x < end; x++)
-            for (size_t s = 0; s < samples; s++) sums[s] += shrink->sums[x * samples + s];
-        for (size_t s = 0; s < samples; s++) {
-            unsigned mean = mean_of(sums[s], count, share);
-            if (wide)
-                ((uint16_t *)(void *)pixels)[cell * samples + s] = (uint16_t)mean;
-            else
-                pixels[cell * samples + s] = (uint8_t)mean;
-        }
-    }
+    size_t factor = (size_t)shrink->factor, cells = (size_t)shrink->width;
+    size_t last = (size_t)shrink->from->width - (cells - 1) * factor, pixel = samples * (wide ? 2 : 1);
+    double share = 1.0 / ((double)factor * rows);
+    for (size_t cell = 0; cell + 1 < cells; cell++)
+        put_mean(shrink->sums + cell * factor * samples, factor, rows, share, samples, wide,
+                 pixels + cell * pixel);
+    put_mean(shrink->sums + (cells - 1) * factor * samples, last, rows, 1.0 / ((double)last * rows), samples,
+             wide, pixels + (cells - 1) * pixel);
 }
 
 bool shrink_row(struct shrink *shrink, uint8_t *pixels, struct error *error)
@@ -177,14 +180,13 @@ bool shrink_row(struct shrink *shrink, uint8_t *pixels, struct error *error)
     size_t count = (size_t)shrink->from->width * samples;
     bool wide = shrink->from->pixel != samples;
     int rows = shrink->left < shrink->factor ? shrink->left : shrink->factor;
-    memset(shrink->sums, 0, count * sizeof *shrink->sums);
     for (int y = 0; y < rows; y++) {
         if (!upright_row(shrink->from, shrink->line, error)) return false;
-        add_row(shrink, count, wide);
+        add_row(shrink, count, wide, y == 0);
     }
     shrink->left -= rows;
-    if (samples == 3)
-        put_means(shrink, rows, 3, wide, pixels);
+    if (samples == 3 && !wide)
+        put_means(shrink, rows, 3, false, pixels);
     else
         put_means(shrink, rows, samples, wide, pixels);
     return true;

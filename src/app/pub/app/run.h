@@ -15,6 +15,8 @@
 #include "base/report.h"
 #include "model/plan.h"
 
+struct art_colours;
+
 enum tiff_packing { PACKING_NONE, PACKING_LZW, PACKING_DEFLATE, PACKING_ZSTD };
 
 struct run_options {
@@ -55,7 +57,8 @@ struct run {
     size_t surface_count;
     struct condition_facts *conditions;
     size_t condition_count;
-    struct str *profiles; /* bytes, one a condition_facts; length 0: not usable */
+    struct art_colours *colours; /* kept from one rendering to the next */
+    struct str *profiles;        /* bytes, one a condition_facts; length 0: not usable */
     struct plan_input input;
     struct plan *plan;    /* NULL before run_plan */
     const char **written; /* paths of files made, in order */

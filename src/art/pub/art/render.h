@@ -22,6 +22,14 @@ struct pixel_grid art_grid(const struct surface *surface, const struct surface_a
 struct pixel_grid art_coarse_grid(const struct surface *surface, const struct surface_art *art,
                                   double most_ppi);
 
+/* The colour conversion used last, kept for the next rendering: its table takes a while to fill. Begins as
+ * zeros; to be dropped at the end. */
+struct colour_transform;
+struct art_colours {
+    struct colour_transform *latest;
+};
+void art_colours_drop(struct art_colours *colours);
+
 struct art_work { /* what rendering works with */
     const struct surface *surface;
     const struct surface_art *art;
@@ -30,6 +38,7 @@ struct art_work { /* what rendering works with */
     const char *folder; /* for temporary files; exists */
     bool exact;         /* colour by Little CMS without optimisation; slow */
     unsigned threads;
+    struct art_colours *colours; /* may be NULL: nothing is kept */
     const struct cancel *cancel;
     const struct progress *progress;
 };

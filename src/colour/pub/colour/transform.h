@@ -16,7 +16,8 @@
 #include "model/pixels.h"
 #include <stdbool.h>
 
-enum colour_speed { COLOUR_FAST, COLOUR_EXACT };
+/* COARSE is FAST with a small table that is quickly made, for estimates and previews. */
+enum colour_speed { COLOUR_FAST, COLOUR_EXACT, COLOUR_COARSE };
 
 struct colour_order {
     struct str source; /* profile bytes; length 0: sRGB for RGB, grey with sRGB's tone curve for grey, and for
@@ -37,6 +38,8 @@ struct colour_transform;
 struct colour_transform *colour_transform_new(struct machine *machine, const struct colour_order *order,
                                               struct error *error);
 void colour_transform_free(struct colour_transform *transform); /* NULL is allowed */
+/* Whether it does what a transform of this order would, whatever its threads. */
+bool colour_transform_is_for(const struct colour_transform *transform, const struct colour_order *order);
 
 /* `count` pixels from `in` to `out`, in the formats of the order. May run in several threads at once. */
 void colour_transform_rows(const struct colour_transform *transform, const void *in, void *out, size_t count);

@@ -47,9 +47,9 @@ struct tiff_packed {
     size_t length;
 };
 struct tiff_packed tiff_packed_new(struct arena *arena, const struct tiff_out *out);
-/* Packs `count` rows (at most TIFF_ROWS), each width x 4 bytes, one behind the other. Several strips of a file
- * may be packed at once, in different threads. Without compression only the place of the rows is kept. Where
- * memory does not suffice the length is 0, which tiff_out_packed tells. */
+/* Packs `count` rows (at most TIFF_ROWS), each width x 4 bytes, one behind the other. Several strips of a
+ * file may be packed at once, in different threads. Without compression only the place of the rows is kept.
+ * Where memory does not suffice the length is 0, which tiff_out_packed tells. */
 void tiff_pack(const struct tiff_out *out, const uint8_t *rows, int count, struct tiff_packed *packed);
 /* Writes the next strip of `count` rows: TIFF_ROWS, or what is left. */
 bool tiff_out_packed(struct tiff_out *out, const struct tiff_packed *packed, int count, struct error *error);
@@ -64,7 +64,8 @@ bool tiff_out_end(struct tiff_out *out, struct error *error);
 void tiff_out_drop(struct tiff_out *out);
 
 /* Reads a file of our own making back (8 bit CMYK in strips), in this process, from a descriptor that stays
- * the caller's: every strip of TIFF_ROWS rows whose number `every` divides (1: all). Not for foreign files. */
+ * the caller's: every strip of TIFF_ROWS rows whose number `every` divides (1: all). Not for foreign files.
+ */
 bool tiff_read_back(struct machine *machine, int fd, const char *path, int every, struct strip_sink *sink,
                     struct error *error);
 
