@@ -8,13 +8,13 @@ build_packages=(
     libyaml-dev libjansson-dev libxml2-dev
     libmupdf-dev libmujs-dev libgumbo-dev libopenjp2-7-dev libjbig2dec0-dev libjpeg-dev libfreetype-dev
     libharfbuzz-dev zlib1g-dev libtiff-dev libpng-dev liblcms2-dev
-    libpango1.0-dev libcairo2-dev libfontconfig-dev libqrencode-dev
+    libpango1.0-dev libcairo2-dev libfontconfig-dev libqrencode-dev libsqlite3-dev
     libcmocka-dev
     ghostscript fonts-dejavu-core tzdata
 )
 # What only the tests need: other readers of the same formats, as judges.
 test_packages=(qpdf poppler-utils liblcms2-utils libvips-tools imagemagick librsvg2-bin libxml2-utils libtiff-tools
-    zbar-tools glpk-utils git python3 python3-numpy python3-yaml fontconfig)
+    zbar-tools glpk-utils sqlite3 git python3 python3-numpy python3-yaml fontconfig)
 
 say() { printf '\n== %s\n' "$*"; }
 

@@ -72,7 +72,8 @@ static struct file_status real_status(struct machine *machine, const char *path)
     (void)machine;
     struct stat status;
     if (stat(path, &status)) return (struct file_status){0};
-    return (struct file_status){true, S_ISDIR(status.st_mode), (uint64_t)status.st_size};
+    int64_t modified = (int64_t)status.st_mtim.tv_sec * 1000000000 + status.st_mtim.tv_nsec;
+    return (struct file_status){true, S_ISDIR(status.st_mode), (uint64_t)status.st_size, modified};
 }
 
 static bool real_make_folder(struct machine *machine, const char *path, struct error *error)

@@ -1,4 +1,5 @@
-/* MD5 against the test suite of RFC 1321, appendix A.5. */
+/* MD5 against the test suite of RFC 1321, appendix A.5; SHA-256 against the examples of FIPS 180-4
+ * (csrc.nist.gov, "SHA256.pdf") and its vector of a million times "a". */
 #include "../test.h"
 #include "base/hash.h"
 #include "base/text.h"
@@ -28,6 +29,31 @@ static void md5_suite(void **state)
     }
 }
 
+static void sha256_examples(void **state)
+{
+    (void)state;
+    static const char *const cases[][2] = {
+        {"", "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855"},
+        {"abc", "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"},
+        {"abcdbcdecdefdefgefghfghighijhijkijkljklmklmnlmnomnopnopq",
+         "248d6a61d20638b8e5c026930c3e6039a33ce45964ff2167f6ecedd419db06c1"},
+    };
+    struct sha256 sha;
+    char hex[65];
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        sha256_start(&sha);
+        for (const char *at = cases[i][0]; *at; at++) sha256_add(&sha, at, 1);
+        sha256_finish(&sha, hex);
+        assert_string_equal(hex, cases[i][1]);
+    }
+    static char many[1000];
+    memset(many, 'a', sizeof many);
+    sha256_start(&sha);
+    for (int i = 0; i < 1000; i++) sha256_add(&sha, many, sizeof many);
+    sha256_finish(&sha, hex);
+    assert_string_equal(hex, "cdc76e5c9914fb9281a1c7e284d73e67f1809a48a497200e046d39ccc7112cd0");
+}
+
 /* What the lay-back check needs: one changed bit, one moved byte or another length is another fingerprint. */
 static void hash_sees_changes(void **state)
 {
@@ -45,6 +71,7 @@ static void hash_sees_changes(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(md5_suite), cmocka_unit_test(hash_sees_changes)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(md5_suite), cmocka_unit_test(sha256_examples),
+                                      cmocka_unit_test(hash_sees_changes)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -11,11 +11,12 @@ import sys
 ROOMS = {
     "base": "", "geom": "base", "model": "base geom",
     "job": "base geom model", "survey": "base geom model", "pdf": "base geom model", "raster": "base geom model",
-    "colour": "base geom model", "scan": "base geom model", "plan": "base geom model", "draw": "base geom model",
+    "colour": "base geom model", "scan": "base geom model", "plan": "base geom model",
+    "record": "base geom model", "draw": "base geom model",
     "art": "base geom model pdf raster colour",
     "make": "base geom model art pdf raster colour scan draw",
     "sheet": "base geom model draw",
-    "app": "base geom model job survey pdf raster colour scan plan art draw make sheet",
+    "app": "base geom model job survey pdf raster colour scan plan record art draw make sheet",
     "cli": "app base model geom",
 }
 LIBRARIES = {  # a path fragment of a header and the rooms that may see it

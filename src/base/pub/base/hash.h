@@ -1,5 +1,5 @@
 /* Fingerprints: of content for the cache and of rows for the lay-back check (64 bits, not against an
- * adversary), and MD5 for the profile ID that ICC.1 defines. */
+ * adversary), MD5 for the profile ID that ICC.1 defines, and SHA-256 (FIPS 180-4) for the record. */
 #ifndef BASE_HASH_H
 #define BASE_HASH_H
 
@@ -19,5 +19,15 @@ struct md5 {
 void md5_start(struct md5 *md5);
 void md5_add(struct md5 *md5, const void *bytes, size_t length);
 void md5_finish(struct md5 *md5, unsigned char digest[16]);
+
+struct sha256 {
+    uint32_t state[8];
+    uint64_t length;
+    unsigned char block[64];
+};
+void sha256_start(struct sha256 *sha);
+void sha256_add(struct sha256 *sha, const void *bytes, size_t length);
+/* 64 hex digits and a NUL. */
+void sha256_finish(struct sha256 *sha, char hex[65]);
 
 #endif

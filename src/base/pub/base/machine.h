@@ -15,6 +15,7 @@ struct arena;
 struct file_status {
     bool exists, is_folder;
     uint64_t size;
+    int64_t modified_ns; /* when its bytes were last written, since 1970 */
 };
 
 /* A file being written: its bytes go to a temporary beside it and appear under its name at commit. */

@@ -38,13 +38,12 @@ struct surface_input {
     const struct detail_maps *detail; /* NULL: no artwork */
 };
 
-/* What the record says was really done, in place of estimates (record room; count 0 before that). */
+/* What the record says was really done, in place of estimates (panel_events of model/record.h). */
 struct event_fact {
     const char *panel; /* panel id */
     enum event_kind {
         EVENT_PRINTED,
         EVENT_HUNG,
-        EVENT_DRY,
         EVENT_LAMINATED,
         EVENT_TRIMMED,
         EVENT_INSTALLED

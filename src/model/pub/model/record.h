@@ -41,7 +41,7 @@ const char *fact_kind_words(enum fact_kind kind); /* "dry check" */
 bool fact_kind_from(const char *name, enum fact_kind *kind);
 bool fact_kind_on_panel(enum fact_kind kind); /* needs a panel */
 
-/* Figures that nobody gave are NAN, words NULL. */
+/* Figures that nobody gave are NAN, words NULL; fact_blank makes such a one. */
 struct fact {
     int64_t number; /* from 1, in the order of recording; 0 before it is recorded */
     const char
@@ -57,12 +57,16 @@ struct fact {
     const char *roll;               /* film or laminate roll, by its name in the record: "R12" */
     const char *batch;              /* what stands on the roll */
     const char *words;              /* note, condition, reason, code of an accepted finding */
-    const char *override; /* the reason why a person went on in spite of a gate; NULL: none was needed */
-    const char *gate;     /* what the gate said then; NULL when it was open */
-    const char *photo;    /* name of a picture in the record: 64 hex digits */
-    int64_t withdraws;    /* FACT_WITHDRAWN: that fact's number; else 0 */
-    bool withdrawn;       /* derived: a later fact says it was not so */
+    const char *override;  /* the reason why a person went on in spite of a gate; NULL: none was needed */
+    const char *gate;      /* what the gate said then; NULL when it was open */
+    const char *photo;     /* name of a picture in the record: 64 hex digits */
+    const char *what, *of; /* FACT_ROLL_IN: "film", "laminate" or "ink", and its name in the shop */
+    double width_mm, length_mm; /* FACT_ROLL_IN: as the roll came */
+    int64_t withdraws;          /* FACT_WITHDRAWN: that fact's number; else 0 */
+    bool withdrawn;             /* derived: a later fact says it was not so */
 };
+
+struct fact fact_blank(enum fact_kind kind);
 
 /* Lengths of words in a fact, bytes. */
 enum { FACT_NAME_MOST = 64, FACT_WORDS_MOST = 2000, FACT_PHOTO_BYTES_MOST = 16 << 20 };
@@ -77,9 +81,10 @@ struct panel_terms {
     bool has_laminate;
     double bond_s;                          /* rest of the laminate before it is applied */
     double laminate_low_c, laminate_high_c; /* room when laminating */
+    const char *laminate_source;            /* where that window comes from */
     bool cast_laminate;
     bool trim_waits; /* finish trimming waits for the bond */
-    double print_mm; /* planned length of the print, for length marks */
+    double print_mm; /* length of the print along the film as it should be when dry, without marks */
     int64_t print_start, print_end, dry_end, laminate_start, laminate_end, bond_end, trim_end, install_start,
         install_end; /* planned, UTC seconds; 0: there is no such step */
 };
@@ -91,6 +96,7 @@ struct job_terms {
     int64_t made;
     bool has_install, has_due;
     int64_t earliest_install, finished, due;
+    int64_t first_promised; /* `finished` of the first version that had one; 0: none. Filled on reading */
     const char *decides;
     size_t stops, warnings, notes; /* findings */
     const char *currency;
@@ -111,9 +117,14 @@ struct panel_state {
 };
 
 /* Folds facts (oldest first, of one job) into states: one for each panel of `terms`, same order. Facts on
- * panels that the plan no longer has are left out. */
+ * panels that the plan no longer has are left out, and so are withdrawn ones. */
 void panel_states_fold(const struct fact *facts, size_t count, const struct job_terms *terms,
                        struct panel_state *states);
+
+/* What the facts of one job say in place of estimates, for plan_input.events: the steps that the pieces now
+ * in the shop have behind them. A damaged piece has none. Sorted as the facts come. */
+struct event_fact *panel_events(const struct fact *facts, size_t count, struct arena *arena,
+                                size_t *event_count);
 
 /* Whether the next thing may be done to a panel now, judged from what was recorded, not from the plan. A gate
  * that is shut says what is left to wait or what must be so; a person may go on with a reason, which is put
@@ -129,6 +140,7 @@ struct gate {
 struct next_step {
     enum fact_kind kind; /* FACT_KIND_COUNT: nothing is left to do */
     int64_t from;        /* ready from then on; 0: at once */
+    bool open;           /* it can be done now; false with from 0: not by waiting, `why` says what is wrong */
     int64_t needed;      /* planned start of that step: later than this moves the date; 0: not known */
     const char *why;     /* "dries until Thu 4 Mar, 10:40" or "dry since ..." */
 };

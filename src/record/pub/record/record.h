@@ -17,8 +17,9 @@
 struct record;
 
 enum record_way { RECORD_READ, RECORD_WRITE, RECORD_CREATE };
-/* NULL with `error` when it cannot be opened: not there (RECORD_READ, RECORD_WRITE), not a record, made by a
- * newer lapstrake, damaged. */
+/* `folder` holds the record, or is the path of a copy whose name ends in .sqlite. NULL with `error` when it
+ * cannot be opened: not there (RECORD_READ, RECORD_WRITE), not a record, made by a newer lapstrake, damaged.
+ */
 struct record *record_open(struct machine *machine, const char *folder, enum record_way way,
                            struct error *error);
 void record_close(struct record *record);
@@ -26,11 +27,14 @@ bool record_exists(struct machine *machine, const char *folder);
 /* Goes up with every fact, plan version, person: what a page compares. */
 int64_t record_revision(struct record *record);
 
-/* Puts facts on record, all or none; fills their numbers. A key that is there already records nothing and
- * gives that fact's number (same kind, job and panel; else FAILURE_INPUT). Checks lengths and UTF-8, not
- * gates: those are app's. */
+/* Puts facts on record, all or none; fills their numbers and times of recording. A key that is there already
+ * records nothing and gives that fact's number (same kind, job and panel; else FAILURE_INPUT). Checks
+ * lengths, ranges, UTF-8 and what a fact refers to (roll, photograph, the fact withdrawn), not gates: those
+ * are app's. A roll taken in without a name is called R1, R2 ...; a withdrawal takes job and panel of what it
+ * withdraws; one fact is withdrawn once. */
 bool record_add(struct record *record, struct fact *facts, size_t count, struct error *error);
-/* A picture's bytes, in the record itself: named by its SHA-256 or the like, 64 hex digits. */
+/* A picture's bytes, in the record itself: named by their SHA-256, 64 hex digits. `kind` is "image/jpeg" or
+ * "image/png" and must be what the bytes begin with. The same bytes twice are kept once. */
 bool record_add_photo(struct record *record, struct str bytes, const char *kind, char name[65],
                       struct error *error);
 bool record_get_photo(struct record *record, const char *name, struct arena *arena, struct str *bytes,
@@ -45,7 +49,8 @@ struct fact_query {
 bool record_facts(struct record *record, const struct fact_query *query, struct arena *arena,
                   struct fact **facts, size_t *count, struct error *error);
 
-/* A plan version, recorded when its fingerprint differs from the last; `plan_json` is the whole plan.json. */
+/* A plan version, recorded (as a fact of its own) when its fingerprint differs from the last; `plan_json` is
+ * the whole plan.json. The record counts the versions of a job itself. */
 bool record_plan(struct record *record, const struct job_terms *terms, struct str plan_json, const char *who,
                  struct error *error);
 /* Latest terms of one job (false in *found when never planned), or of all. */
@@ -56,6 +61,16 @@ bool record_all_terms(struct record *record, struct arena *arena, struct job_ter
 /* States from the derived table, one for each panel of `terms`. */
 bool record_states(struct record *record, const struct job_terms *terms, struct arena *arena,
                    struct panel_state **states, struct error *error);
+
+/* States of all jobs that changed with facts after that number, by job and panel: what a page that keeps the
+ * rest has to read again. */
+struct recorded_state {
+    const char *job;
+    struct panel_state state;
+    int64_t fact; /* the last that changed it */
+};
+bool record_states_since(struct record *record, int64_t after, struct arena *arena,
+                         struct recorded_state **states, size_t *count, struct error *error);
 
 /* Stock as it is now. */
 bool record_stock(struct record *record, struct arena *arena, struct stock_roll **rolls, size_t *count,
@@ -68,9 +83,11 @@ bool record_set_person(struct record *record, const struct person *person, struc
 bool record_remove_person(struct record *record, const char *name, struct error *error);
 
 /* ---- care ---- */
-/* Reads everything: SQLite's own check, digests of all facts, derived tables against the facts. Mistakes go
- * to the report; false only when it could not be read. */
+/* Reads everything: SQLite's own check, tables and triggers, the chain of digests of all facts, plan versions
+ * and photographs against theirs, derived tables against the facts. Mistakes go to the report; false only
+ * when it could not be read. `facts` (may be NULL): how many there are. */
 bool record_verify(struct record *record, struct report *report, size_t *facts, struct error *error);
+/* Works out the derived tables again. */
 bool record_rebuild(struct record *record, struct error *error);
 /* A copy while others write; it has passed its own check when it appears under its name. */
 bool record_backup(struct record *record, const char *path, struct error *error);

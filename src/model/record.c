@@ -1,0 +1,164 @@
+#include "model/record.h"
+#include "base/arena.h"
+#include "base/str.h"
+#include <math.h>
+
+struct kind_row {
+    const char *name, *words;
+    bool on_panel;
+};
+
+static const struct kind_row kinds[FACT_KIND_COUNT] = {
+    [FACT_PRINTED] = {"printed", "printed", true},
+    [FACT_HUNG] = {"hung", "cut and hung", true},
+    [FACT_DRY_CHECKED] = {"dry-checked", "dry check", true},
+    [FACT_MEASURED] = {"measured", "length measured", true},
+    [FACT_LAMINATED] = {"laminated", "laminated", true},
+    [FACT_TRIMMED] = {"trimmed", "trimmed", true},
+    [FACT_INSTALLED] = {"installed", "installed", true},
+    [FACT_DAMAGED] = {"damaged", "damaged", true},
+    [FACT_REPRINT] = {"reprint", "to be printed again", true},
+    [FACT_NOTE] = {"note", "note", false},
+    [FACT_PHOTO] = {"photo", "photograph", false},
+    [FACT_TAKEN_IN] = {"taken-in", "vehicle taken in", false},
+    [FACT_ACCEPTED] = {"accepted", "finding accepted", false},
+    [FACT_PLANNED] = {"planned", "plan version", false},
+    [FACT_HANDED_OVER] = {"handed-over", "vehicle handed over", false},
+    [FACT_ROLL_IN] = {"roll-in", "roll into stock", false},
+    [FACT_ROLL_OUT] = {"roll-out", "roll out of stock", false},
+    [FACT_WITHDRAWN] = {"withdrawn", "withdrawn", false},
+};
+
+const char *fact_kind_name(enum fact_kind kind)
+{
+    return kinds[kind].name;
+}
+
+const char *fact_kind_words(enum fact_kind kind)
+{
+    return kinds[kind].words;
+}
+
+bool fact_kind_from(const char *name, enum fact_kind *kind)
+{
+    for (int i = 0; i < FACT_KIND_COUNT; i++)
+        if (string_equal(name, kinds[i].name)) {
+            *kind = (enum fact_kind)i;
+            return true;
+        }
+    return false;
+}
+
+bool fact_kind_on_panel(enum fact_kind kind)
+{
+    return kinds[kind].on_panel;
+}
+
+struct fact fact_blank(enum fact_kind kind)
+{
+    return (struct fact){.kind = kind,
+                         .air_c = NAN,
+                         .surface_c = NAN,
+                         .humidity_percent = NAN,
+                         .planned_mm = NAN,
+                         .measured_mm = NAN,
+                         .width_mm = NAN,
+                         .length_mm = NAN};
+}
+
+/* ---- folding ---- */
+
+static struct panel_state fresh(const char *panel, int reprints)
+{
+    return (struct panel_state){.panel = panel, .reprints = reprints, .measured_mm = NAN, .planned_mm = NAN};
+}
+
+static void fold_one(struct panel_state *state, const struct fact *fact)
+{
+    if (fact->override) state->overrides++;
+    switch (fact->kind) {
+    case FACT_PRINTED:
+        state->printed = fact->at;
+        break;
+    case FACT_HUNG:
+        state->hung = fact->at;
+        break;
+    case FACT_DRY_CHECKED:
+        state->dry_checked = fact->at;
+        break;
+    case FACT_MEASURED:
+        state->measured_mm = fact->measured_mm, state->planned_mm = fact->planned_mm;
+        break;
+    case FACT_LAMINATED:
+        state->laminated = fact->at;
+        break;
+    case FACT_TRIMMED:
+        state->trimmed = fact->at;
+        break;
+    case FACT_INSTALLED:
+        state->installed = fact->at;
+        break;
+    case FACT_DAMAGED:
+        state->damaged = true;
+        break;
+    case FACT_REPRINT:
+        *state = fresh(state->panel, state->reprints + 1);
+        break;
+    default:
+        break;
+    }
+}
+
+static struct panel_state *state_of(struct panel_state *states, size_t count, const char *panel)
+{
+    for (size_t i = 0; i < count; i++)
+        if (string_equal(states[i].panel, panel)) return &states[i];
+    return NULL;
+}
+
+void panel_states_fold(const struct fact *facts, size_t count, const struct job_terms *terms,
+                       struct panel_state *states)
+{
+    for (size_t i = 0; i < terms->panel_count; i++) states[i] = fresh(terms->panels[i].panel, 0);
+    for (size_t i = 0; i < count; i++) {
+        struct panel_state *state = facts[i].panel && !facts[i].withdrawn
+                                        ? state_of(states, terms->panel_count, facts[i].panel)
+                                        : NULL;
+        if (state) fold_one(state, &facts[i]);
+    }
+}
+
+/* The panels that facts speak of, each once, as terms without anything else. */
+static struct job_terms panels_in(const struct fact *facts, size_t count, struct arena *arena)
+{
+    struct job_terms terms = {.panels = arena_take_array(arena, count, sizeof *terms.panels)};
+    for (size_t i = 0; i < count; i++) {
+        bool known = !facts[i].panel;
+        for (size_t k = 0; k < terms.panel_count; k++)
+            known |= string_equal(terms.panels[k].panel, facts[i].panel);
+        if (!known) terms.panels[terms.panel_count++].panel = facts[i].panel;
+    }
+    return terms;
+}
+
+struct event_fact *panel_events(const struct fact *facts, size_t count, struct arena *arena,
+                                size_t *event_count)
+{
+    enum { STEPS = 5 };
+    struct job_terms terms = panels_in(facts, count, arena);
+    struct panel_state *states = arena_take_array(arena, terms.panel_count, sizeof *states);
+    struct event_fact *events = arena_take_array(arena, terms.panel_count * STEPS, sizeof *events);
+    panel_states_fold(facts, count, &terms, states);
+    *event_count = 0;
+    for (size_t i = 0; i < terms.panel_count; i++) {
+        const struct panel_state *s = &states[i];
+        const struct event_fact steps[STEPS] = {{s->panel, EVENT_PRINTED, s->printed},
+                                                {s->panel, EVENT_HUNG, s->hung},
+                                                {s->panel, EVENT_LAMINATED, s->laminated},
+                                                {s->panel, EVENT_TRIMMED, s->trimmed},
+                                                {s->panel, EVENT_INSTALLED, s->installed}};
+        for (size_t k = 0; k < STEPS && !s->damaged; k++)
+            if (steps[k].at) events[(*event_count)++] = steps[k];
+    }
+    return events;
+}

@@ -1,0 +1,51 @@
+#include "digest.h"
+#include "handle.h"
+#include <string.h>
+
+static bool is_what_it_says(struct str bytes, const char *kind)
+{
+    static const char png[] = "\x89PNG\r\n\x1a\n";
+    if (string_equal(kind, "image/jpeg")) return bytes.length > 3 && !memcmp(bytes.bytes, "\xff\xd8\xff", 3);
+    return string_equal(kind, "image/png") && bytes.length > 8 && !memcmp(bytes.bytes, png, 8);
+}
+
+static bool insert(sqlite3 *db, struct str bytes, const char *kind, const char *name, struct error *error)
+{
+    struct sql there = sql_open(db, "SELECT 1 FROM photo WHERE name = ?");
+    sql_bind_text(&there, name);
+    bool row, ok = sql_step(&there, &row, error);
+    sql_close(&there);
+    if (!ok || row) return ok;
+    struct sql sql = sql_open(db, "INSERT INTO photo(name, kind, bytes) VALUES(?, ?, ?)");
+    sql_bind_text(&sql, name), sql_bind_text(&sql, kind), sql_bind_bytes(&sql, bytes);
+    return sql_run(&sql, error);
+}
+
+bool record_add_photo(struct record *record, struct str bytes, const char *kind, char name[65],
+                      struct error *error)
+{
+    if (bytes.length > FACT_PHOTO_BYTES_MOST)
+        return error_set(error, FAILURE_INPUT, "the photograph has %zu bytes; at most %d are kept",
+                         bytes.length, FACT_PHOTO_BYTES_MOST);
+    if (!is_what_it_says(bytes, kind))
+        return error_set(error, FAILURE_INPUT, "a photograph must be a JPEG or a PNG file");
+    digest_bytes(bytes, name);
+    sqlite3 *db = handle_begin(record, error);
+    if (!db) return false;
+    return handle_end(record, insert(db, bytes, kind, name, error), error);
+}
+
+bool record_get_photo(struct record *record, const char *name, struct arena *arena, struct str *bytes,
+                      const char **kind, struct error *error)
+{
+    sqlite3 *db = handle_lend(record, error);
+    if (!db) return false;
+    struct sql sql = sql_open(db, "SELECT kind, bytes FROM photo WHERE name = ?");
+    sql_bind_text(&sql, name);
+    bool row, ok = sql_step(&sql, &row, error);
+    if (ok && row) *kind = sql_text(&sql, arena), *bytes = sql_bytes(&sql, arena);
+    sql_close(&sql);
+    handle_return(record, db);
+    if (ok && !row) return error_set(error, FAILURE_INPUT, "there is no photograph %s on record", name);
+    return ok;
+}

@@ -1,0 +1,32 @@
+#include "handle.h"
+
+/* A roll as it came, when it went, and how many pieces were printed or laminated on it. */
+static const char stock[] =
+    "WITH live AS (SELECT * FROM fact f WHERE roll IS NOT NULL "
+    "AND NOT EXISTS(SELECT 1 FROM fact w WHERE w.withdraws = f.number)) "
+    "SELECT i.roll, i.what, i.of, i.batch, i.width_mm, i.length_mm, i.at, "
+    "coalesce((SELECT max(at) FROM live o WHERE o.roll = i.roll AND o.kind = 'roll-out'), 0), "
+    "(SELECT count(*) FROM live p WHERE p.roll = i.roll AND p.kind IN ('printed', 'laminated')) "
+    "FROM live i WHERE i.kind = 'roll-in' ORDER BY i.number";
+
+bool record_stock(struct record *record, struct arena *arena, struct stock_roll **rolls, size_t *count,
+                  struct error *error)
+{
+    sqlite3 *db = handle_lend(record, error);
+    if (!db) return false;
+    struct sql sql = sql_open(db, stock);
+    size_t capacity = 0;
+    bool row, ok;
+    *rolls = NULL, *count = 0;
+    while ((ok = sql_step(&sql, &row, error)) && row) {
+        struct stock_roll *roll = arena_append(arena, rolls, count, &capacity, sizeof *roll);
+        roll->name = sql_text(&sql, arena), roll->what = sql_text(&sql, arena);
+        roll->of = sql_text(&sql, arena), roll->batch = sql_text(&sql, arena);
+        roll->width_mm = sql_number(&sql), roll->length_mm = sql_number(&sql);
+        roll->in = sql_whole(&sql), roll->out = sql_whole(&sql);
+        roll->panels = (size_t)sql_whole(&sql);
+    }
+    sql_close(&sql);
+    handle_return(record, db);
+    return ok;
+}
