@@ -34,7 +34,7 @@ static const struct str *file_of(struct machine *machine, const char *path)
 static struct file_status status(struct machine *machine, const char *path)
 {
     const struct str *file = file_of(machine, path);
-    return (struct file_status){file != NULL, false, file ? file->length : 0};
+    return (struct file_status){.exists = file != NULL, .size = file ? file->length : 0};
 }
 
 static int open_file(struct machine *machine, const char *path, struct error *error)

@@ -63,7 +63,7 @@ static void add_panel(struct sha256 *sha, const struct panel_terms *p)
     add_text(sha, p->laminate_source), add_whole(sha, p->cast_laminate), add_whole(sha, p->trim_waits);
     add_number(sha, p->print_mm), add_whole(sha, p->print_start), add_whole(sha, p->print_end);
     add_whole(sha, p->dry_end), add_whole(sha, p->laminate_start), add_whole(sha, p->laminate_end);
-    add_whole(sha, p->bond_end), add_whole(sha, p->trim_end);
+    add_whole(sha, p->bond_end), add_whole(sha, p->trim_start), add_whole(sha, p->trim_end);
     add_whole(sha, p->install_start), add_whole(sha, p->install_end);
 }
 

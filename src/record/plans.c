@@ -10,7 +10,8 @@
 #define PANEL_COLUMNS                                                                                        \
     "panel, surface, surface_index, install_order, x0, y0, x1, y1, dry_s, has_laminate, bond_s, "            \
     "laminate_low_c, laminate_high_c, laminate_source, cast_laminate, trim_waits, print_mm, print_start, "   \
-    "print_end, dry_end, laminate_start, laminate_end, bond_end, trim_end, install_start, install_end"
+    "print_end, dry_end, laminate_start, laminate_end, bond_end, trim_start, trim_end, install_start, "      \
+    "install_end"
 
 /* ---- reading ---- */
 
@@ -41,7 +42,7 @@ static struct panel_terms read_panel(struct sql *sql, struct arena *arena)
     p.cast_laminate = sql_whole(sql) != 0, p.trim_waits = sql_whole(sql) != 0;
     p.print_mm = sql_number(sql), p.print_start = sql_whole(sql), p.print_end = sql_whole(sql);
     p.dry_end = sql_whole(sql), p.laminate_start = sql_whole(sql), p.laminate_end = sql_whole(sql);
-    p.bond_end = sql_whole(sql), p.trim_end = sql_whole(sql);
+    p.bond_end = sql_whole(sql), p.trim_start = sql_whole(sql), p.trim_end = sql_whole(sql);
     p.install_start = sql_whole(sql), p.install_end = sql_whole(sql);
     return p;
 }
@@ -164,7 +165,7 @@ static bool insert_panel(sqlite3 *db, int64_t fact, size_t place, const struct p
                          struct error *error)
 {
     struct sql sql =
-        sql_open(db, "INSERT INTO plan_panel(fact, place, " PANEL_COLUMNS ") VALUES(?, ?, ?, ?, ?, "
+        sql_open(db, "INSERT INTO plan_panel(fact, place, " PANEL_COLUMNS ") VALUES(?, ?, ?, ?, ?, ?, "
                      "?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
     sql_bind_whole(&sql, fact), sql_bind_whole(&sql, (int64_t)place);
     sql_bind_text(&sql, p->panel), sql_bind_text(&sql, p->surface);
@@ -178,7 +179,8 @@ static bool insert_panel(sqlite3 *db, int64_t fact, size_t place, const struct p
     sql_bind_number(&sql, p->print_mm), sql_bind_whole(&sql, p->print_start);
     sql_bind_whole(&sql, p->print_end), sql_bind_whole(&sql, p->dry_end);
     sql_bind_whole(&sql, p->laminate_start), sql_bind_whole(&sql, p->laminate_end);
-    sql_bind_whole(&sql, p->bond_end), sql_bind_whole(&sql, p->trim_end);
+    sql_bind_whole(&sql, p->bond_end), sql_bind_whole(&sql, p->trim_start);
+    sql_bind_whole(&sql, p->trim_end);
     sql_bind_whole(&sql, p->install_start), sql_bind_whole(&sql, p->install_end);
     return sql_run(&sql, error);
 }

@@ -25,6 +25,7 @@ static struct panel_terms panel_of(const char *name, double dry_s)
                                 .laminate_start = NOON + 3,
                                 .laminate_end = NOON + 4,
                                 .bond_end = NOON + 5,
+                                .trim_start = NOON + 5,
                                 .trim_end = NOON + 6,
                                 .install_start = NOON + 7,
                                 .install_end = NOON + 8};

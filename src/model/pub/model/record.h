@@ -85,8 +85,8 @@ struct panel_terms {
     bool cast_laminate;
     bool trim_waits; /* finish trimming waits for the bond */
     double print_mm; /* length of the print along the film as it should be when dry, without marks */
-    int64_t print_start, print_end, dry_end, laminate_start, laminate_end, bond_end, trim_end, install_start,
-        install_end; /* planned, UTC seconds; 0: there is no such step */
+    int64_t print_start, print_end, dry_end, laminate_start, laminate_end, bond_end, trim_start, trim_end,
+        install_start, install_end; /* planned, UTC seconds; 0: there is no such step */
 };
 
 struct job_terms {

@@ -1,0 +1,281 @@
+#include "plan/gate.h"
+#include "base/text.h"
+#include "model/practice.h"
+#include <math.h>
+
+enum { MINUTE_S = 60, HOUR_S = 3600, SLACK_S = 300 }; /* slack: clocks of two devices differ */
+
+/* One question, and the answer as it grows: every rule that is broken adds its sentence. */
+struct asked {
+    const struct panel_terms *terms;
+    const struct panel_state *state;
+    const struct fact *fact;
+    int64_t now;
+    const struct zone *zone;
+    struct arena *arena;
+    struct text why;
+    bool shut, never; /* never: no reason helps */
+    bool waits;       /* all that is shut opens by waiting */
+    int64_t from;
+};
+
+/* ---- words ---- */
+
+/* "5 h 20 min", whole minutes up. */
+static const char *span_words(struct arena *arena, int64_t seconds)
+{
+    int64_t minutes = (seconds + MINUTE_S - 1) / MINUTE_S, hours = minutes / 60;
+    if (!hours) return arena_format(arena, "%lld min", (long long)minutes);
+    if (minutes % 60 == 0) return arena_format(arena, "%lld h", (long long)hours);
+    return arena_format(arena, "%lld h %lld min", (long long)hours, (long long)(minutes % 60));
+}
+
+static const char *hours_words(struct arena *arena, double seconds)
+{
+    return span_words(arena, (int64_t)ceil(seconds));
+}
+
+static void say(struct asked *a, const char *sentence)
+{
+    if (a->shut) text_add_char(&a->why, ' ');
+    text_add(&a->why, sentence);
+    a->shut = true;
+}
+
+static void refuse(struct asked *a, const char *sentence)
+{
+    say(a, sentence);
+    a->never = true, a->waits = false;
+}
+
+/* A reason opens it, waiting does not. */
+static void object(struct asked *a, const char *sentence)
+{
+    say(a, sentence);
+    a->waits = false;
+}
+
+/* A reason or waiting opens it. */
+static void hold_until(struct asked *a, const char *what, int64_t until, double whole_s,
+                       const char *counts_from)
+{
+    int64_t at = a->fact->at;
+    if (at >= until) return;
+    const char *left = span_words(a->arena, until - at);
+    const char *end = a->now - at > SLACK_S ? "were left then" : "are left";
+    say(a,
+        arena_format(a->arena, "%s until %s: %s from %s. %s %s.", what, zone_words(a->zone, until, a->arena),
+                     hours_words(a->arena, whole_s), counts_from, left, end));
+    if (until > a->from) a->from = until;
+}
+
+/* ---- the steps of a piece, in their order ---- */
+
+struct step_of {
+    enum fact_kind kind;
+    int64_t at;
+};
+enum { STEPS = 5 };
+
+static void steps_of(const struct panel_state *s, struct step_of steps[STEPS])
+{
+    steps[0] = (struct step_of){FACT_PRINTED, s->printed};
+    steps[1] = (struct step_of){FACT_HUNG, s->hung};
+    steps[2] = (struct step_of){FACT_LAMINATED, s->laminated};
+    steps[3] = (struct step_of){FACT_TRIMMED, s->trimmed};
+    steps[4] = (struct step_of){FACT_INSTALLED, s->installed};
+}
+
+static int place_of(const struct step_of steps[STEPS], enum fact_kind kind)
+{
+    for (int i = 0; i < STEPS; i++)
+        if (steps[i].kind == kind) return i;
+    return -1;
+}
+
+/* A step is recorded once, and between the times of those before and behind it. */
+static void judge_order(struct asked *a)
+{
+    struct step_of steps[STEPS];
+    steps_of(a->state, steps);
+    int place = place_of(steps, a->fact->kind);
+    for (int i = 0; place >= 0 && i < STEPS; i++) {
+        if (!steps[i].at) continue;
+        const char *when = zone_words(a->zone, steps[i].at, a->arena), *what = fact_kind_words(steps[i].kind);
+        if (i == place)
+            refuse(a,
+                   arena_format(a->arena,
+                                "%s is on record as %s already, %s. If that was wrong, withdraw it; if the "
+                                "piece is printed again, record that first.",
+                                a->terms->panel, what, when));
+        else if (i < place && a->fact->at < steps[i].at)
+            refuse(a, arena_format(a->arena, "%s was %s only %s; this cannot have been before.",
+                                   a->terms->panel, what, when));
+        else if (i > place && a->fact->at > steps[i].at)
+            refuse(a, arena_format(a->arena, "%s was %s already %s; this cannot have been after that.",
+                                   a->terms->panel, what, when));
+    }
+}
+
+/* What must be on record before. Nothing can be said of a piece that was never printed. */
+static void judge_needs(struct asked *a)
+{
+    const struct panel_state *s = a->state;
+    enum fact_kind kind = a->fact->kind;
+    const char *panel = a->terms->panel;
+    bool on_piece = kind <= FACT_REPRINT;
+    if (s->damaged && on_piece && kind != FACT_REPRINT)
+        refuse(a, arena_format(a->arena, "%s is damaged; record first that it is printed again.", panel));
+    if (on_piece && kind != FACT_PRINTED && !s->printed)
+        refuse(a, arena_format(a->arena, "%s is not on record as printed; record that first.", panel));
+    else if (kind == FACT_DRY_CHECKED && !s->hung)
+        refuse(a, arena_format(a->arena, "%s is not on record as cut and hung; record that first.", panel));
+    else if (kind == FACT_LAMINATED && !a->terms->has_laminate)
+        refuse(a, arena_format(a->arena, "The plan gives %s no laminate; change the job and plan it again.",
+                               panel));
+    else if ((kind == FACT_TRIMMED || kind == FACT_INSTALLED) && a->terms->has_laminate && !s->laminated)
+        refuse(a, arena_format(a->arena, "%s is not on record as laminated; record that first.", panel));
+}
+
+/* ---- waiting ---- */
+
+static int64_t dry_end(const struct panel_terms *terms, const struct panel_state *state)
+{
+    return state->hung + (int64_t)ceil(terms->dry_s);
+}
+
+static int64_t bond_end(const struct panel_terms *terms, const struct panel_state *state)
+{
+    return state->laminated + (int64_t)ceil(terms->bond_s);
+}
+
+/* The clock starts when the print is cut and hung: on the take-up nothing dries. Common practice, no source.
+ */
+static void judge_drying(struct asked *a)
+{
+    if (!a->state->hung)
+        object(a,
+               arena_format(a->arena,
+                            "%s is not on record as cut and hung: on the take-up nothing dries, so no drying "
+                            "time is over.",
+                            a->terms->panel));
+    else if (a->terms->dry_s < 0)
+        object(a,
+               "The way of drying that the plan names does not dry a print; choose another and plan again.");
+    else
+        hold_until(a, "Dries", dry_end(a->terms, a->state), a->terms->dry_s, "hanging");
+}
+
+static void judge_bond(struct asked *a)
+{
+    if (!a->terms->has_laminate)
+        judge_drying(a);
+    else if (a->state->laminated)
+        hold_until(a, "The laminate bonds", bond_end(a->terms, a->state), a->terms->bond_s, "laminating");
+}
+
+/* ---- temperatures ---- */
+
+static void judge_range(struct asked *a, const char *what, const char *who, double value, double low,
+                        double high, const char *source)
+{
+    if (isnan(value) || isnan(low) || isnan(high) || (value >= low && value <= high)) return;
+    object(a, arena_format(a->arena, "%s: %g degrees C; %s wants %g to %g (%s).", what, value, who, low, high,
+                           source ? source : "source not said"));
+}
+
+static void judge_temperatures(struct asked *a)
+{
+    const struct panel_terms *t = a->terms;
+    if (a->fact->kind == FACT_LAMINATED)
+        judge_range(a, "The room", t->cast_laminate ? "a cast laminate" : "this laminate", a->fact->air_c,
+                    t->laminate_low_c, t->laminate_high_c, t->laminate_source);
+    if (a->fact->kind != FACT_INSTALLED) return;
+    struct measure low = practice_value("apply-low"), high = practice_value("apply-high");
+    judge_range(a, "The air", "applying film", a->fact->air_c, low.value, high.value, low.source);
+    judge_range(a, "The vehicle's surface", "applying film", a->fact->surface_c, low.value, high.value,
+                low.source);
+}
+
+/* ---- the questions ---- */
+
+static void judge_step(struct asked *a)
+{
+    judge_needs(a);
+    if (!a->never) judge_order(a);
+    if (a->never) return;
+    if (a->fact->kind == FACT_LAMINATED) judge_drying(a);
+    if (a->fact->kind == FACT_INSTALLED || (a->fact->kind == FACT_TRIMMED && a->terms->trim_waits))
+        judge_bond(a);
+    judge_temperatures(a);
+}
+
+struct gate gate_check(const struct panel_terms *terms, const struct panel_state *state,
+                       const struct fact *fact, int64_t now, const struct zone *zone, struct arena *arena)
+{
+    struct asked a = {terms, state, fact, now, zone, arena, .why = text_new(arena), .waits = true};
+    if (fact->at > now + SLACK_S)
+        refuse(&a, arena_format(arena, "%s is still to come; record it when it is done.",
+                                zone_words(zone, fact->at, arena)));
+    else if (terms && state)
+        judge_step(&a);
+    if (!a.shut) return (struct gate){.open = true};
+    return (struct gate){.may_override = !a.never, .from = a.waits ? a.from : 0, .why = text_string(&a.why)};
+}
+
+/* ---- what comes next ---- */
+
+static struct next_step wait_for(enum fact_kind kind, const char *verb, const char *done, int64_t from,
+                                 int64_t needed, int64_t now, const struct zone *zone, struct arena *arena)
+{
+    bool open = now >= from;
+    const char *why = open ? arena_format(arena, "%s %s", done, zone_words(zone, from, arena))
+                           : arena_format(arena, "%s until %s", verb, zone_words(zone, from, arena));
+    return (struct next_step){kind, from, open, needed, why};
+}
+
+static struct next_step after_drying(enum fact_kind kind, int64_t needed, const struct panel_terms *t,
+                                     const struct panel_state *s, int64_t now, const struct zone *zone,
+                                     struct arena *arena)
+{
+    if (!s->hung) return (struct next_step){kind, 0, true, needed, "not on record as hung"};
+    if (t->dry_s < 0)
+        return (struct next_step){kind, 0, false, needed, "does not dry the way the plan names"};
+    return wait_for(kind, "dries", "dry since", dry_end(t, s), needed, now, zone, arena);
+}
+
+static struct next_step after_laminating(enum fact_kind kind, int64_t needed, const struct panel_terms *t,
+                                         const struct panel_state *s, int64_t now, const struct zone *zone,
+                                         struct arena *arena)
+{
+    if (!t->has_laminate) return after_drying(kind, needed, t, s, now, zone, arena);
+    if (kind == FACT_TRIMMED && !t->trim_waits)
+        return (struct next_step){kind, s->laminated, true, needed,
+                                  "laminated; trimming may go on meanwhile"};
+    return wait_for(kind, "the laminate bonds", "bonded since", bond_end(t, s), needed, now, zone, arena);
+}
+
+struct next_step gate_next(const struct panel_terms *t, const struct panel_state *s, int64_t now,
+                           const struct zone *zone, struct arena *arena)
+{
+    if (s->damaged) return (struct next_step){FACT_REPRINT, 0, true, t->print_start, "damaged"};
+    if (s->installed) return (struct next_step){FACT_KIND_COUNT, 0, false, 0, "done"};
+    if (!s->printed)
+        return (struct next_step){FACT_PRINTED, 0, true, t->print_start,
+                                  s->reprints ? "to be printed again" : "to be printed"};
+    if (!s->hung && !s->laminated && !s->trimmed)
+        return (struct next_step){FACT_HUNG, 0, true, t->print_end, "printed; on the take-up nothing dries"};
+    if (t->has_laminate && !s->laminated)
+        return after_drying(FACT_LAMINATED, t->laminate_start, t, s, now, zone, arena);
+    if (!s->trimmed) return after_laminating(FACT_TRIMMED, t->trim_start, t, s, now, zone, arena);
+    return after_laminating(FACT_INSTALLED, t->install_start, t, s, now, zone, arena);
+}
+
+/* ---- length ---- */
+
+struct length_check gate_length(double planned_mm, double measured_mm, double feed_percent)
+{
+    double miss = measured_mm - planned_mm;
+    return (struct length_check){miss, fabs(miss) <= LENGTH_MISS_MOST_MM + 1e-9,
+                                 feed_percent * planned_mm / measured_mm};
+}
