@@ -1,6 +1,7 @@
 #include "choose.h"
 #include "base/str.h"
 #include "base/text.h"
+#include "help.h"
 #include "rolls.h"
 #include "way.h"
 #include <assert.h>
@@ -13,6 +14,7 @@ struct chooser {
     const struct condition *condition;
     struct findings *findings;
     struct arena *arena;
+    const char *help; /* for a surface without a way, or NULL */
 };
 
 /* ---- no way ---- */
@@ -27,8 +29,7 @@ static const char *blocking_words(const struct chooser *chooser, const struct fr
         double margin = feature_margin_mm(f);
         bool blocks = feature_forbids_seam(f->kind) || f->kind == FEATURE_CORRUGATION;
         if (!blocks || box.x1 + margin <= from || box.x0 - margin >= to) continue;
-        text_addf(&words, "%s%s at %.0f to %.0f mm", said++ ? ", " : "",
-                  f->name ? f->name : feature_kind_name(f->kind), box.x0, box.x1);
+        text_addf(&words, "%s%s", said++ ? ", " : "", help_feature_words(frame, f, chooser->arena));
     }
     return text_string(&words);
 }
@@ -43,11 +44,12 @@ static void say_blocked(const struct chooser *chooser, const struct field *field
     const char *because = *blocking                 ? blocking
                           : chooser->surface->glass ? "glass, where a seam may only stand at a gap"
                                                     : "bleed and overlap leave too little of the film";
-    finding_add(
+    struct finding *finding = finding_add(
         chooser->findings, "no-seam-possible", chooser->surface->name,
         "With %s panels no seam can stand between %s %d mm and %d mm, and film printed %.0f mm wide does not "
         "reach across. In the way: %s.",
         run, axis, from, to, usable_mm, because);
+    if (chooser->help) finding->remedy = chooser->help;
 }
 
 static void say_fixed_too_wide(const struct chooser *chooser, const struct field *field, double usable_mm)
@@ -58,12 +60,13 @@ static void say_fixed_too_wide(const struct chooser *chooser, const struct field
         chooser->findings, "no-seam-possible", chooser->surface->name,
         "The seams fixed in the job file leave a panel that prints %.0f mm wide; the film holds %.0f mm.",
         widest, usable_mm)
-        ->remedy = "Move the fixed seams or add one, or use a wider roll.";
+        ->remedy = chooser->help ? chooser->help : "Move the fixed seams or add one, or use a wider roll.";
 }
 
-static void say_no_way(const struct chooser *chooser)
+static void say_no_way(struct chooser *chooser)
 {
     const struct film *film = chooser->condition->film;
+    chooser->help = help_words(&chooser->search);
     double usable =
         film->width_count ? way_planned_mm(&chooser->search, film->widths_mm[film->width_count - 1]) : 0;
     for (int i = 0; i < 2; i++) {

@@ -250,13 +250,90 @@ static void weights_by_hand(void **state)
     assert_near((double)fixture_plan(&f)->surfaces[0].seam_cost, round(100 * (film + 42 * 10 / 60.0 + 0.5)));
 }
 
+/* ---- no way, and what would help ---- */
+
+static const char *remedy(void)
+{
+    const struct finding *finding = fixture_finding(fixture_plan(&f), "no-seam-possible");
+    assert_non_null(finding);
+    return finding->remedy;
+}
+
+static void assert_says(const char *text, const char *part)
+{
+    if (!strstr(text, part)) fail_msg("\"%s\" does not say \"%s\"", text, part);
+}
+
+/* Seams may stand at 980 and 2480 mm: a panel of 1500 prints 12 + 3 more, and the film needs 8 at each side:
+ * 1531 mm. Usable are 1504. Neither bleed nor direction (1900 high, the area in the way) helps. */
+static void a_feature_or_a_wider_roll(void **state)
+{
+    (void)state;
+    struct surface *s = fixture_surface(&f, "left", 4000, 2700, FRONT_LEFT, RUN_UPRIGHT);
+    fixture_feature(&f, s, FEATURE_KEEP_CLEAR, rect_of(1000, 0, 1460, 2700))->name = "awning";
+    fixture_feature(&f, s, FEATURE_HANDLE, rect_of(3600, 800, 100, 60));
+    const char *said = remedy();
+    assert_says(said, "leave out keep-clear \"awning\" at 1000 to 2460 mm");
+    assert_says(said, "a roll of 1531 mm or wider");
+    assert_null(strstr(said, "handle"));
+    assert_null(strstr(said, "bleed"));
+    assert_null(strstr(said, "panels"));
+    assert_null(strstr(said, "another printer"));
+}
+
+/* The shop's other film of the same kind is wide enough, and its printer takes it. */
+static void a_roll_of_the_shop(void **state)
+{
+    (void)state;
+    struct surface *s = fixture_surface(&f, "left", 4000, 2700, FRONT_LEFT, RUN_UPRIGHT);
+    fixture_feature(&f, s, FEATURE_KEEP_CLEAR, rect_of(1000, 0, 1460, 2700));
+    double wide[] = {1540, 1600};
+    struct film films[] = {f.film, f.film};
+    films[1].name = "cast-wide", films[1].widths_mm = wide;
+    f.shop.films = films, f.shop.film_count = 2;
+    assert_says(remedy(), "the 1540 mm roll of \"cast-wide\"");
+    assert_null(strstr(remedy(), "or wider"));
+    f.printer.media_width_mm = 1530; /* no longer: 1514 usable, 1515 wanted */
+    assert_says(remedy(), "a roll of 1531 mm or wider, on another printer: \"wide\" takes 1530 mm");
+}
+
+/* The first seam can stand at 1465: the panel prints 3 mm more, which leaves 1504 - 1468 = 36 mm of bleed. */
+static void a_narrower_bleed(void **state)
+{
+    (void)state;
+    struct surface *s = fixture_surface(&f, "left", 4000, 2700, FRONT_LEFT, RUN_UPRIGHT);
+    fixture_feature(&f, s, FEATURE_KEEP_CLEAR, rect_of(0, 0, 1445, 2700));
+    assert_says(remedy(), "a bleed of 36 mm at most (50 mm now)");
+    for (int edge = 0; edge < EDGE_COUNT; edge++) s->bleed_mm[edge] = 36;
+    assert_null(fixture_finding(fixture_plan(&f), "no-seam-possible"));
+}
+
+/* Lying, one panel of 1300 + 100 mm takes all of it. */
+static void the_other_direction(void **state)
+{
+    (void)state;
+    struct surface *s = fixture_surface(&f, "left", 4000, 1300, FRONT_LEFT, RUN_UPRIGHT);
+    fixture_feature(&f, s, FEATURE_KEEP_CLEAR, rect_of(1000, 0, 1460, 1300));
+    assert_says(remedy(), "`panels: lying`");
+}
+
+static void seams_by_hand_let_go(void **state)
+{
+    (void)state;
+    fixture_surface(&f, "left", 4000, 2700, FRONT_LEFT, RUN_UPRIGHT);
+    f.specs[0].seams_fixed = true;
+    assert_says(remedy(), "leave out `seams`");
+}
+
 int main(void)
 {
 #define ONE(test) cmocka_unit_test_setup_teardown(test, open_fixture, close_fixture)
     const struct CMUnitTest tests[] = {
-        ONE(each_panel_its_roll),    ONE(rolls_and_material_follow), ONE(a_change_of_rolls_has_its_price),
-        ONE(one_width_unless_asked), ONE(heights_stay_in_line),      ONE(stations_stay_in_line),
-        ONE(middles_stay_in_line),   ONE(together_they_cost_least),  ONE(weights_by_hand),
+        ONE(each_panel_its_roll),       ONE(rolls_and_material_follow), ONE(a_change_of_rolls_has_its_price),
+        ONE(one_width_unless_asked),    ONE(heights_stay_in_line),      ONE(stations_stay_in_line),
+        ONE(middles_stay_in_line),      ONE(together_they_cost_least),  ONE(weights_by_hand),
+        ONE(a_feature_or_a_wider_roll), ONE(a_roll_of_the_shop),        ONE(a_narrower_bleed),
+        ONE(the_other_direction),       ONE(seams_by_hand_let_go),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,0 +1,206 @@
+#include "help.h"
+#include "base/text.h"
+#include <math.h>
+#include <string.h>
+
+enum { FEATURES_MOST = 60 }; /* so many are tried, those that block first met first */
+
+/* A surface of its own to change, with all that hangs on it. */
+struct trial {
+    struct surface_input input;
+    struct surface surface;
+    struct surface_spec spec;
+    struct condition condition;
+    struct film film;
+    struct printer printer;
+    double width_mm;
+};
+
+struct helper {
+    const struct way_search *search;
+    const struct surface *surface;
+    struct text words;
+    size_t said;
+};
+
+static void trial_open(const struct helper *h, struct trial *t)
+{
+    *t = (struct trial){.input = *h->search->input, .surface = *h->surface};
+    if (h->surface->spec) t->spec = *h->surface->spec;
+    t->condition = *h->surface->condition;
+    t->film = *t->condition.film, t->printer = *t->condition.printer;
+    t->condition.film = &t->film, t->condition.printer = &t->printer;
+    t->surface.condition = &t->condition;
+    if (h->surface->spec) t->surface.spec = &t->spec;
+    t->input.surface = &t->surface;
+}
+
+/* Planned anew, in memory that nobody needs afterwards. */
+static bool trial_works(const struct helper *h, const struct trial *t)
+{
+    struct arena *own = arena_new(arena_machine(h->search->arena));
+    struct way_search again = {.input = &t->input,
+                               .job = h->search->job,
+                               .goal = GOAL_BEST,
+                               .neighbours = h->search->neighbours,
+                               .arena = own};
+    struct way way = way_find(&again);
+    bool works = way.possible && !way.too_long && !way.uncovered;
+    arena_free(own);
+    return works;
+}
+
+static void say(struct helper *h, const char *words)
+{
+    text_addf(&h->words, "%s%s", h->said++ ? "; " : "Any one of these would do: ", words);
+}
+
+/* ---- features ---- */
+
+const char *help_feature_words(const struct frame *frame, const struct feature *f, struct arena *arena)
+{
+    struct rect box = frame_turn(frame, f->box);
+    const char *kind = feature_kind_name(f->kind);
+    return f->name && strcmp(f->name, kind)
+               ? arena_format(arena, "%s \"%s\" at %.0f to %.0f mm", kind, f->name, box.x0, box.x1)
+               : arena_format(arena, "%s at %.0f to %.0f mm", kind, box.x0, box.x1);
+}
+
+static bool may_block(const struct feature *f)
+{
+    return feature_forbids_seam(f->kind) || f->kind == FEATURE_CORRUGATION;
+}
+
+static void try_feature(struct helper *h, size_t index)
+{
+    struct trial t;
+    struct arena *arena = h->search->arena;
+    trial_open(h, &t);
+    t.surface.features = arena_take_array(arena, t.surface.feature_count, sizeof *t.surface.features);
+    memcpy(t.surface.features, h->surface->features, t.surface.feature_count * sizeof *t.surface.features);
+    t.surface.features[index] = t.surface.features[--t.surface.feature_count];
+    if (!trial_works(h, &t)) return;
+    struct frame frame = frame_of(h->surface, h->search->tried[0]);
+    say(h,
+        arena_format(arena, "leave out %s", help_feature_words(&frame, &h->surface->features[index], arena)));
+}
+
+static void try_features(struct helper *h)
+{
+    size_t tried = 0;
+    for (size_t i = 0; i < h->surface->feature_count && tried < FEATURES_MOST; i++)
+        if (may_block(&h->surface->features[i])) try_feature(h, i), tried++;
+}
+
+/* ---- bleed ---- */
+
+static bool bleed_works(const struct helper *h, double bleed_mm)
+{
+    struct trial t;
+    trial_open(h, &t);
+    for (int edge = 0; edge < EDGE_COUNT; edge++)
+        t.surface.bleed_mm[edge] = fmin(t.surface.bleed_mm[edge], bleed_mm);
+    return trial_works(h, &t);
+}
+
+/* The widest that works: a narrower one never does harm. */
+static void try_bleed(struct helper *h)
+{
+    double most = 0;
+    for (int edge = 0; edge < EDGE_COUNT; edge++) most = fmax(most, h->surface->bleed_mm[edge]);
+    int works = 0, fails = (int)ceil(most);
+    if (fails < 1 || !bleed_works(h, 0)) return;
+    while (fails - works > 1) {
+        int middle = (works + fails) / 2;
+        bleed_works(h, middle) ? (works = middle) : (fails = middle);
+    }
+    say(h, arena_format(h->search->arena, "a bleed of %d mm at most (%g mm now)", works, most));
+}
+
+/* ---- rolls ---- */
+
+static bool width_works(const struct helper *h, double width_mm, bool any_printer)
+{
+    struct trial t;
+    trial_open(h, &t);
+    t.width_mm = width_mm;
+    t.film.widths_mm = &t.width_mm, t.film.width_count = 1;
+    if (any_printer) t.printer.media_width_mm = width_mm;
+    t.condition.laminate = NULL; /* as wide as it takes */
+    return trial_works(h, &t);
+}
+
+static double widest_mm(const struct film *film)
+{
+    return film->width_count ? film->widths_mm[film->width_count - 1] : 0;
+}
+
+/* The next wider roll that the shop has of any film like this one. */
+static bool try_rolls_of_shop(struct helper *h)
+{
+    const struct shop *shop = h->search->job->shop;
+    const struct film *film = h->surface->condition->film, *found = NULL;
+    double widest = widest_mm(film), best = INFINITY;
+    for (size_t i = 0; i < shop->film_count; i++)
+        for (size_t k = 0; k < shop->films[i].width_count && shop->films[i].kind == film->kind; k++) {
+            double width = shop->films[i].widths_mm[k];
+            if (width > widest && width < best && width_works(h, width, false))
+                best = width, found = &shop->films[i];
+        }
+    if (found) say(h, arena_format(h->search->arena, "the %g mm roll of \"%s\"", best, found->name));
+    return found;
+}
+
+/* One panel over all of it is the widest that can be asked for. */
+static void try_any_width(struct helper *h)
+{
+    const struct surface *s = h->surface;
+    const struct printer *printer = s->condition->printer;
+    double most = fmax(s->width_mm, s->height_mm) + fabs(s->lengthened_mm) + 2 * printer->edge_mm + 10;
+    for (int edge = 0; edge < EDGE_COUNT; edge++) most += s->bleed_mm[edge];
+    int fails = (int)floor(widest_mm(s->condition->film)), works = (int)ceil(most);
+    if (fails >= works || !width_works(h, works, true)) return;
+    while (works - fails > 1) {
+        int middle = (works + fails) / 2;
+        width_works(h, middle, true) ? (works = middle) : (fails = middle);
+    }
+    const char *reach = works > printer->media_width_mm
+                            ? arena_format(h->search->arena, ", on another printer: \"%s\" takes %g mm",
+                                           printer->name, printer->media_width_mm)
+                            : "";
+    say(h, arena_format(h->search->arena, "a roll of %d mm or wider%s", works, reach));
+}
+
+/* ---- what the job asks ---- */
+
+static void try_direction(struct helper *h)
+{
+    struct trial t;
+    trial_open(h, &t);
+    if (!h->surface->spec || t.spec.panels == RUN_AUTO || t.spec.seams_fixed) return;
+    t.spec.panels = t.spec.panels == RUN_LYING ? RUN_UPRIGHT : RUN_LYING;
+    if (trial_works(h, &t))
+        say(h, arena_format(h->search->arena, "`panels: %s`", panels_run_name(t.spec.panels)));
+}
+
+static void try_wishes(struct helper *h)
+{
+    struct trial t;
+    trial_open(h, &t);
+    bool fixed = t.spec.seams_fixed, even = t.spec.even;
+    t.spec.seams_fixed = t.spec.even = false;
+    if ((fixed || even) && trial_works(h, &t))
+        say(h, fixed ? "leave out `seams`, so that the planner places them" : "leave out `even`");
+}
+
+const char *help_words(const struct way_search *search)
+{
+    struct helper h = {search, search->input->surface, text_new(search->arena), 0};
+    try_wishes(&h);
+    try_features(&h);
+    try_bleed(&h);
+    try_direction(&h);
+    if (!try_rolls_of_shop(&h)) try_any_width(&h);
+    if (h.said) text_add(&h.words, ".");
+    return h.said ? text_string(&h.words) : NULL;
+}
