@@ -118,6 +118,19 @@ static void panel_json(struct json *json, const struct surface_plan *surface, co
     json_close(json);
 }
 
+static void lettering_json(struct json *json, const struct surface_plan *surface)
+{
+    json_open_list(json, "lettering");
+    for (size_t i = 0; i < surface->lettering_count; i++) {
+        json_open_object_inline(json, NULL);
+        json_string(json, "words", surface->letterings[i].words);
+        rect_json(json, "box_mm", surface->letterings[i].box);
+        json_bool(json, "kept_whole", surface->letterings[i].kept);
+        json_close(json);
+    }
+    json_close(json);
+}
+
 static void surface_json(struct json *json, const struct surface_plan *surface)
 {
     json_open_object(json, NULL);
@@ -130,6 +143,7 @@ static void surface_json(struct json *json, const struct surface_plan *surface)
     json_string(json, "panels_run", panels_run_name(surface->run));
     json_number(json, "roll_width_mm", surface->roll_width_mm, 3);
     json_number(json, "usable_mm", surface->usable_mm, 3);
+    lettering_json(json, surface);
     json_open_list(json, "seams");
     for (size_t i = 0; i < surface->seam_count; i++) seam_json(json, surface, &surface->seams[i]);
     json_close(json);

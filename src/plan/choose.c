@@ -257,6 +257,16 @@ static void judge_widths(const struct chooser *chooser, const struct surface_pla
                     "Rolls of %zu widths on one surface: %s.", widths, width_words(chooser, plan, widths));
 }
 
+/* The lines that were found, for people to see. */
+static void show_letters(const struct chooser *chooser, const struct field *field, struct surface_plan *plan)
+{
+    struct letterings found = letterings_of(chooser->search.input, chooser->arena);
+    plan->letterings = found.items, plan->lettering_count = found.count;
+    for (size_t i = 0; field && i < found.count; i++)
+        found.items[i].kept =
+            rect_width(frame_turn(&field->frame, found.items[i].box)) < field->letters_forbid_mm;
+}
+
 static void use_way(const struct chooser *chooser, const struct way *way, struct surface_plan *plan)
 {
     plan->run = way->field->frame.upright ? RUN_UPRIGHT : RUN_LYING;
@@ -293,6 +303,7 @@ void choose_surface(const struct plan_input *input, size_t index, enum goal goal
     struct surface_plan *plan = &plans[index];
     *plan = (struct surface_plan){.surface = surface, .run = run == RUN_AUTO ? RUN_UPRIGHT : run};
     struct way best = way_find(&chooser.search);
+    show_letters(&chooser, best.field, plan);
     if (best.possible)
         use_way(&chooser, &best, plan);
     else

@@ -20,7 +20,7 @@ struct letterings letterings_of(const struct surface_input *input, struct arena 
         for (size_t k = 0; k < art->facts->line_count; k++) {
             struct rect box = placed_box(art, &art->facts->lines[k], input->surface);
             if (rect_is_empty(box)) continue;
-            found.items[found.count++] = (struct lettering){box, art->facts->lines[k].words};
+            found.items[found.count++] = (struct lettering){.box = box, .words = art->facts->lines[k].words};
         }
     }
     return found;

@@ -5,11 +5,6 @@
 #include "base/arena.h"
 #include "model/plan.h"
 
-struct lettering {
-    struct rect box; /* of a line of text, on the surface */
-    const char *words;
-};
-
 struct letterings {
     struct lettering *items;
     size_t count;

@@ -161,17 +161,47 @@ static void put_gap(const struct view *view, const struct feature *f)
                (struct look){.line = ink_black(), .line_mm = 0.25, .dash_mm = 2, .gap_mm = 1});
 }
 
+static bool on_lettering(const struct view *view, struct rect r)
+{
+    for (size_t i = 0; i < view->plan->lettering_count; i++)
+        if (rect_overlaps(view->plan->letterings[i].box, r)) return true;
+    return false;
+}
+
+/* Where what is inside is to be seen, its name stands above it or below; not on other lettering. */
+static bool name_outside(const struct view *view, const struct feature *f, struct rect r, double *top)
+{
+    double high = 2.8 / view->scale;
+    struct rect above = {f->box.x0, f->box.y1 + high / 2, f->box.x1, f->box.y1 + high};
+    struct rect below = {f->box.x0, f->box.y0 - high, f->box.x1, f->box.y0 - high / 2};
+    bool is_above = !on_lettering(view, above);
+    *top = is_above ? r.y0 - 2.7 : r.y1 + 0.4;
+    return is_above || !on_lettering(view, below);
+}
+
 /* The feature's name inside its box, small, when there is room. */
 static void put_name(const struct view *view, const struct feature *f)
 {
     struct rect r = view_rect(view, f->box);
     const char *name = f->name ? f->name : feature_kind_name(f->kind);
     struct letters letters = words_of(1.7, ALIGN_LEFT);
-    double width = draw_text_width(letters, name);
+    double width = draw_text_width(letters, name), top = r.y0 + 0.3;
     if (rect_width(r) < width + 1.6 || rect_height(r) < 3) return;
-    draw_rounded(view->drawing, rect_of(r.x0 + 0.3, r.y0 + 0.3, width + 1, 2.3), 0.5,
+    if (f->kind == FEATURE_KEEP_WHOLE && !name_outside(view, f, r, &top)) return;
+    draw_rounded(view->drawing, rect_of(r.x0 + 0.3, top, width + 1, 2.3), 0.5,
                  filled(paint_faint(ink_white(), 0.8)));
-    draw_text(view->drawing, (struct point){r.x0 + 0.8, r.y0 + 2}, letters, name);
+    draw_text(view->drawing, (struct point){r.x0 + 0.8, top + 1.7}, letters, name);
+}
+
+void layer_lettering(const struct view *view)
+{
+    for (size_t i = 0; i < view->plan->lettering_count; i++) {
+        struct path path = path_new(drawing_arena(view->drawing));
+        path_rect(&path, view_rect(view, view->plan->letterings[i].box));
+        draw_path(view->drawing, path, line_of(paint_faint(ink_black(), 0.35), 0.18));
+        draw_path(view->drawing, path,
+                  (struct look){.line = ink_white(), .line_mm = 0.18, .dash_mm = 0.18, .gap_mm = 0.5});
+    }
 }
 
 void layer_features(const struct view *view)
@@ -214,11 +244,20 @@ static double over_side(const struct view *view, const struct seam *s)
     return middle > s->at_mm ? 1 : -1;
 }
 
+/* The narrower of the two panels that a seam parts, across the seam, on paper: with many panels on a picture
+ * nothing at one seam may run into the next. */
+static double seam_room(const struct view *view, const struct seam *s)
+{
+    const struct rect a = view->plan->panels[s->over].visible, b = view->plan->panels[s->under].visible;
+    bool up = s->axis == AXIS_X;
+    return view->scale * (up ? fmin(rect_width(a), rect_width(b)) : fmin(rect_height(a), rect_height(b)));
+}
+
 /* The soft shadow that what lies over throws on what lies under. */
 static void put_shadow(const struct view *view, const struct seam *s, double side)
 {
     enum { STEPS = 6 };
-    double reach = (view->small ? 0.9 : 1.8) / view->scale;
+    double reach = fmin(view->small ? 0.9 : 1.8, 0.25 * seam_room(view, s)) / view->scale;
     for (int i = 1; i <= STEPS; i++)
         draw_rect(view->drawing, beside(view, s, -side, reach * i / STEPS),
                   filled(paint_faint(paint_grey(0), 0.085)));
@@ -245,7 +284,8 @@ static void put_seam(const struct view *view, const struct seam *s)
                    (struct look){.line = ink_black(), .line_mm = 0.45, .dash_mm = 2, .gap_mm = 0.8});
         return;
     }
-    double side = over_side(view, s), hidden = fmax(s->overlap_mm, HIDDEN_LEAST_MM / view->scale);
+    double least = fmin(HIDDEN_LEAST_MM, 0.2 * seam_room(view, s)) / view->scale;
+    double side = over_side(view, s), hidden = fmax(s->overlap_mm, least);
     put_shadow(view, s, side);
     draw_rect(d, beside(view, s, side, hidden), filled(paint_faint(ink_white(), 0.35)));
     draw_path(d, seam_line(view, s, s->at_mm + side * hidden),
@@ -262,7 +302,8 @@ static void put_step(const struct view *view, const struct seam *s)
     struct point end = up ? view_point(view, s->at_mm, bleed.y1) : view_point(view, bleed.x1, s->at_mm);
     struct affine turn =
         up ? affine_shift(end.x, end.y - 1.7) : (struct affine){0, 1, -1, 0, end.x + 1.7, end.y};
-    draw_begin_group(d, turn);
+    double size = fmin(1, seam_room(view, s) / 9);
+    draw_begin_group(d, affine_then((struct affine){size, 0, 0, 1, 0, 0}, turn));
     if (s->kind == SEAM_GAP) {
         draw_line(d, (struct point){-3, 0}, (struct point){-0.5, 0}, line_of(ink_black(), 0.35));
         draw_line(d, (struct point){-0.5, 0}, (struct point){-0.5, 1}, line_of(ink_black(), 0.35));
@@ -292,25 +333,30 @@ static bool taken(const struct view *view, struct rect r)
 {
     for (size_t i = 0; i < view->surface->feature_count; i++) {
         const struct feature *f = &view->surface->features[i];
-        bool shows = f->kind == FEATURE_OPENING || f->kind == FEATURE_HANDLE || f->kind == FEATURE_KEEP_WHOLE;
+        bool shows = f->kind == FEATURE_OPENING || feature_forbids_seam(f->kind);
         if (shows && rect_overlaps(f->box, r)) return true;
     }
-    return false;
+    return on_lettering(view, r);
 }
 
-/* A place near the middle of the panel that covers nothing a person wants to see. */
-static struct point number_place(const struct view *view, const struct panel *panel, double radius)
+/* A place near the middle of the panel where number and name cover nothing a person wants to see; `half` and
+ * `below`: how far they reach to the sides and down, on paper. */
+static struct point number_place(const struct view *view, const struct panel *panel, double radius,
+                                 double half, double below)
 {
-    static const double heights[] = {0.5, 0.58, 0.42, 0.66, 0.34, 0.74, 0.26, 0.82};
+    static const double off[] = {0, 0.08, -0.08, 0.16, -0.16, 0.24, -0.24, 0.32, -0.32, 0.4, -0.4};
+    enum { OFFS = sizeof off / sizeof *off };
     const struct rect v = panel->visible;
-    double r = radius / view->scale, x = (v.x0 + v.x1) / 2;
-    for (size_t i = 0; i < sizeof heights / sizeof *heights; i++) {
-        double y = v.y0 + heights[i] * rect_height(v);
-        struct rect room = {x - r * 1.6, y - r * 2, x + r * 1.6, y + r};
-        if (!taken(view, room) && polygon_contains(&view->surface->outline, (struct point){x, y}))
+    struct point middle = {(v.x0 + v.x1) / 2, (v.y0 + v.y1) / 2};
+    for (size_t i = 0; i < OFFS * OFFS; i++) {
+        double x = middle.x + off[i / OFFS] * rect_width(v), y = middle.y + off[i % OFFS] * rect_height(v);
+        struct rect room = {x - half / view->scale, y - below / view->scale, x + half / view->scale,
+                            y + radius / view->scale};
+        if (rect_contains(v, room, 0) && !taken(view, room) &&
+            polygon_contains(&view->surface->outline, (struct point){x, y}))
             return view_point(view, x, y);
     }
-    return view_point(view, x, (v.y0 + v.y1) / 2);
+    return view_point(view, middle.x, middle.y);
 }
 
 static void put_number(const struct view *view, const struct panel *panel)
@@ -318,17 +364,18 @@ static void put_number(const struct view *view, const struct panel *panel)
     struct drawing *d = view->drawing;
     double width = rect_width(panel->visible) * view->scale,
            height = rect_height(panel->visible) * view->scale;
-    double radius = fmin(view->small ? 2.6 : 4.6, 0.46 * fmin(width, height));
-    struct point at = number_place(view, panel, radius);
+    double radius = fmin(view->small ? 2.6 : 4.6, 0.42 * fmin(width, height));
+    struct letters id = words_of(2.2, ALIGN_CENTRE);
+    bool named = !view->small && draw_text_width(id, panel->id) + 2 <= width && 2 * radius + 5 <= height;
+    double half = fmax(radius, named ? draw_text_width(id, panel->id) / 2 + 0.9 : 0);
+    struct point at = number_place(view, panel, radius, half, radius + (named ? 3.9 : 0));
     draw_circle(d, at, radius,
                 (struct look){.fill = ink_white(), .line = ink_black(), .line_mm = radius * 0.09});
     const char *order = arena_format(drawing_arena(d), "%d", panel->order);
     double size = radius * (panel->order < 10 ? 1.35 : panel->order < 100 ? 1.05 : 0.75);
     draw_text(d, (struct point){at.x, at.y + size * 0.365}, words_bold(size, ALIGN_CENTRE), order);
-    if (view->small || width < 9) return;
-    struct letters id = words_of(2.2, ALIGN_CENTRE);
-    id.most_mm = width - 3;
-    double half = fmin(draw_text_width(id, panel->id), id.most_mm) / 2 + 0.9;
+    if (!named) return;
+    half = draw_text_width(id, panel->id) / 2 + 0.9;
     struct rect pill = {at.x - half, at.y + radius + 0.7, at.x + half, at.y + radius + 3.9};
     draw_rounded(d, pill, 1, filled(paint_faint(ink_white(), 0.9)));
     draw_text(d, (struct point){at.x, pill.y0 + 2.4}, id, panel->id);

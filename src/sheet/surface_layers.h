@@ -23,6 +23,8 @@ void layer_artwork(const struct view *view, const struct picture *preview);
 void layer_art_edges(const struct view *view, const struct surface_art *art);
 void layer_openings(const struct view *view);
 void layer_seams(const struct view *view);
+/* Fine dots round each line of lettering that was found in the artwork. */
+void layer_lettering(const struct view *view);
 void layer_features(const struct view *view);
 void layer_outline(const struct view *view);
 void layer_panels(const struct view *view);

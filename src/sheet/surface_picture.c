@@ -96,13 +96,19 @@ static void put_scale_bar(const struct view *view, struct point at)
     draw_text(d, (struct point){at.x + paper + 1.5, at.y + 1.3}, words_grey(2.1, ALIGN_LEFT), words);
 }
 
-static void put_legend(struct drawing *d, struct point right)
+static void put_legend(const struct view *view, struct point right)
 {
     struct letters letters = words_grey(1.9, ALIGN_RIGHT);
-    const char *words = "numbers: order of installing; shadow: on the panel beneath; fine dashes: its hidden "
-                        "edge, drawn wider";
+    const char *seams = view->plan->seam_count
+                            ? "numbers: order of installing; shadow: on the panel beneath; fine "
+                              "dashes: its hidden edge, drawn wider"
+                            : "";
+    const char *lettering = view->plan->lettering_count ? "dots: lettering" : "";
     letters.most_mm = right.x - 75;
-    if (letters.most_mm > 40) draw_text(d, right, letters, words);
+    if (letters.most_mm > 40)
+        draw_text(view->drawing, right, letters,
+                  arena_format(drawing_arena(view->drawing), "%s%s%s", seams,
+                               *seams && *lettering ? "; " : "", lettering));
 }
 
 /* ---- one surface ---- */
@@ -147,13 +153,14 @@ struct drawing *sheet_surface_picture(const struct surface_plan *plan, const str
     layer_artwork(&view, preview);
     layer_openings(&view);
     layer_seams(&view);
+    layer_lettering(&view);
     layer_features(&view);
     layer_art_edges(&view, art);
     layer_outline(&view);
     layer_panels(&view);
     put_dimensions(&view);
     put_scale_bar(&view, (struct point){LEFT, height - 5});
-    if (plan->seam_count) put_legend(d, (struct point){width - RIGHT, height - 3.7});
+    put_legend(&view, (struct point){width - RIGHT, height - 3.7});
     return d;
 }
 

@@ -438,6 +438,9 @@ static void lettering_is_found(void **state)
     struct plan *plan = fixture_plan(&f);
     assert_near(plan->surfaces[0].seams[0].at_mm, 1265);
     assert_null(fixture_finding(plan, "seam-crosses"));
+    assert_int_equal(plan->surfaces[0].lettering_count, 1);
+    assert_rect(plan->surfaces[0].letterings[0].box, 1280, 300, 1340, 340);
+    assert_true(plan->surfaces[0].letterings[0].kept);
     /* Fixed through it: used, named, and a person is told. */
     struct fixed_seam fixed = {.at_mm = 1310};
     f.specs[0].seams = &fixed, f.specs[0].seam_count = 1, f.specs[0].seams_fixed = true;
@@ -449,6 +452,7 @@ static void lettering_is_found(void **state)
     line.box = (struct rect){10, 30, 250, 60};
     plan = fixture_plan(&f);
     assert_int_equal(plan->surfaces[0].panel_count, 2);
+    assert_false(plan->surfaces[0].letterings[0].kept);
     assert_non_null(fixture_finding(plan, "seam-crosses"));
     /* A line that a panel holds, where seams could only stand in it (glass elsewhere): cut rather than no
      * plan. */

@@ -86,6 +86,13 @@ struct seam {
     money_minor cost_before, cost_after; /* 50 mm lower or left, higher or right; < 0: not allowed there */
 };
 
+/* A line of lettering that the artwork's own text shows. */
+struct lettering {
+    struct rect box; /* on the surface */
+    const char *words;
+    bool kept; /* short enough for a panel: no seam was let through */
+};
+
 struct panel {
     const char *id; /* "left-2": surface id and number, from the left and from below */
     size_t number;  /* from 1 within the surface */
@@ -111,6 +118,8 @@ struct surface_plan {
     size_t seam_count;
     struct panel *panels;
     size_t panel_count;
+    struct lettering *letterings;
+    size_t lettering_count;
     money_minor seam_cost;
 };
 
@@ -177,10 +186,10 @@ struct plan {
     size_t material_count;
     struct cost_line *costs;
     size_t cost_count;
-    money_minor total_cost, price; /* without and with margin */
+    money_minor total_cost, price;    /* without and with margin */
     struct alternative *alternatives; /* the best first; only plans that differ from those before them */
     size_t alternative_count;
-    size_t chosen; /* index of the alternative that this plan is */
+    size_t chosen;            /* index of the alternative that this plan is */
     struct findings findings; /* the plan's own; the app puts all rooms' together */
 };
 
