@@ -8,7 +8,8 @@
     "has_due, due, decides, stops, warnings, notes, currency, price, film, laminate, ink, condition, "       \
     "profile_description, profile_fingerprint"
 #define PANEL_COLUMNS                                                                                        \
-    "panel, surface, surface_index, install_order, x0, y0, x1, y1, dry_s, has_laminate, bond_s, "            \
+    "panel, surface, surface_index, install_order, x0, y0, x1, y1, front, neighbours, dry_s, has_laminate, " \
+    "bond_s, "                                                                                               \
     "laminate_low_c, laminate_high_c, laminate_source, cast_laminate, trim_waits, print_mm, print_start, "   \
     "print_end, dry_end, laminate_start, laminate_end, bond_end, trim_start, trim_end, install_start, "      \
     "install_end"
@@ -36,6 +37,7 @@ static struct panel_terms read_panel(struct sql *sql, struct arena *arena)
     p.surface = sql_text(sql, arena), p.surface_index = (size_t)sql_whole(sql), p.order = (int)sql_whole(sql);
     p.visible.x0 = sql_number(sql), p.visible.y0 = sql_number(sql);
     p.visible.x1 = sql_number(sql), p.visible.y1 = sql_number(sql);
+    p.front = (enum front)sql_whole(sql), p.neighbours = sql_text(sql, arena);
     p.dry_s = sql_number(sql), p.has_laminate = sql_whole(sql) != 0, p.bond_s = sql_number(sql);
     p.laminate_low_c = sql_number(sql), p.laminate_high_c = sql_number(sql);
     p.laminate_source = sql_text(sql, arena);
@@ -166,12 +168,13 @@ static bool insert_panel(sqlite3 *db, int64_t fact, size_t place, const struct p
 {
     struct sql sql =
         sql_open(db, "INSERT INTO plan_panel(fact, place, " PANEL_COLUMNS ") VALUES(?, ?, ?, ?, ?, ?, "
-                     "?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
+                     "?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
     sql_bind_whole(&sql, fact), sql_bind_whole(&sql, (int64_t)place);
     sql_bind_text(&sql, p->panel), sql_bind_text(&sql, p->surface);
     sql_bind_whole(&sql, (int64_t)p->surface_index), sql_bind_whole(&sql, p->order);
     sql_bind_number(&sql, p->visible.x0), sql_bind_number(&sql, p->visible.y0);
     sql_bind_number(&sql, p->visible.x1), sql_bind_number(&sql, p->visible.y1);
+    sql_bind_whole(&sql, p->front), sql_bind_text(&sql, p->neighbours);
     sql_bind_number(&sql, p->dry_s), sql_bind_whole(&sql, p->has_laminate), sql_bind_number(&sql, p->bond_s);
     sql_bind_number(&sql, p->laminate_low_c), sql_bind_number(&sql, p->laminate_high_c);
     sql_bind_text(&sql, p->laminate_source);

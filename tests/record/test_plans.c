@@ -10,6 +10,8 @@ static struct panel_terms panel_of(const char *name, double dry_s)
                                 .surface_index = 1,
                                 .order = 3,
                                 .visible = {0, 0.5, 1310.25, 1900},
+                                .front = FRONT_RIGHT,
+                                .neighbours = "over left-2;gap left-4",
                                 .dry_s = dry_s,
                                 .has_laminate = true,
                                 .bond_s = 86400,

@@ -77,7 +77,9 @@ struct panel_terms {
     size_t surface_index;        /* order of surfaces in the job */
     int order;                   /* install order on its surface */
     struct rect visible;
-    double dry_s; /* from cutting and hanging; < 0: does not dry this way */
+    enum front front;
+    const char *neighbours; /* what it lies over, under, or meets at a door gap: "over left-2;gap left-4" */
+    double dry_s;           /* from cutting and hanging; < 0: does not dry this way */
     bool has_laminate;
     double bond_s;                          /* rest of the laminate before it is applied */
     double laminate_low_c, laminate_high_c; /* room when laminating */
