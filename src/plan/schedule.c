@@ -1,129 +1,11 @@
 #include "schedule.h"
 #include "model/practice.h"
 #include "panels.h"
-#include "plan/calendar.h"
 #include "plan/clock.h"
 #include "plan/suit.h"
 #include "rolls.h"
+#include "walk.h"
 #include <math.h>
-
-/* When one surface goes through the shop. */
-struct passage {
-    struct work print;        /* of all its panels */
-    struct work *panel_print; /* cut as they come: of each panel, by index; else NULL */
-    int64_t dry_end;
-    struct work laminate, trim, install;
-    int64_t ready; /* dry, laminated and bonded */
-};
-
-struct walk {
-    const struct plan *plan;
-    const struct efforts *efforts;
-    struct calendar calendar;
-    struct passage *passages;   /* one for each effort */
-    int64_t earliest, finished; /* CALENDAR_NEVER when it cannot be said */
-};
-
-static int64_t later(int64_t a, int64_t b)
-{
-    return a > b ? a : b;
-}
-
-static int64_t after(int64_t at, int64_t seconds)
-{
-    return at == CALENDAR_NEVER ? CALENDAR_NEVER : at + seconds;
-}
-
-/* When this surface's printer is free: surfaces are printed in the job's order. */
-static int64_t printer_free(const struct walk *walk, size_t i, int64_t start)
-{
-    const struct efforts *e = walk->efforts;
-    for (size_t k = 0; k < i; k++)
-        if (e->items[k].surface->surface->condition->printer ==
-            e->items[i].surface->surface->condition->printer)
-            start = later(start, walk->passages[k].print.end);
-    return start;
-}
-
-/* The run is printed, then cut and hung: drying starts for all at once. */
-static void print_run(struct walk *walk, size_t i, int64_t from)
-{
-    const struct effort *effort = &walk->efforts->items[i];
-    struct passage *p = &walk->passages[i];
-    p->print = calendar_work(&walk->calendar, from, effort_print_s(effort));
-    p->dry_end = effort->dry_s < 0 ? CALENDAR_NEVER : after(p->print.end, effort->dry_s);
-}
-
-/* Each panel is cut and hung as it comes off the printer. */
-static void print_cut(struct walk *walk, size_t i, int64_t from)
-{
-    const struct effort *effort = &walk->efforts->items[i];
-    struct passage *p = &walk->passages[i];
-    int64_t setup = effort->setup_s;
-    for (size_t order = 1; order <= effort->surface->panel_count; order++, setup = 0) {
-        size_t panel = panel_at_order(effort->surface, order);
-        struct work *work = &p->panel_print[panel];
-        *work = calendar_work(&walk->calendar, from, setup + effort->print_s[panel]);
-        from = work->end;
-        if (order == 1) p->print.start = work->start;
-        double dry = effort->surface->panels[panel].dry_s;
-        p->dry_end = dry < 0 ? CALENDAR_NEVER : later(p->dry_end, after(work->end, (int64_t)ceil(dry)));
-    }
-    p->print.end = from;
-}
-
-static void finish_passage(struct walk *walk, size_t i)
-{
-    const struct effort *effort = &walk->efforts->items[i];
-    const struct film *laminate = effort->surface->surface->condition->laminate;
-    struct passage *p = &walk->passages[i];
-    int64_t trim_from = p->ready = p->dry_end;
-    if (laminate) {
-        int64_t free = p->dry_end;
-        for (size_t k = 0; k < i; k++)
-            if (walk->efforts->items[k].laminate_s) free = later(free, walk->passages[k].laminate.end);
-        p->laminate = calendar_work(&walk->calendar, free, effort->laminate_s);
-        p->ready = after(p->laminate.end, effort->bond_s);
-        trim_from = laminate->trim_while_bonding ? p->laminate.end : p->ready;
-    }
-    if (i) trim_from = later(trim_from, walk->passages[i - 1].trim.end);
-    p->trim = calendar_work(&walk->calendar, trim_from, effort->trim_s);
-}
-
-/* All surfaces through the shop, one printer, laminator, table and crew each; in the job's order, so that a
- * later start or a longer step never makes anything earlier. */
-static void walk_from(struct walk *walk, int64_t start)
-{
-    int64_t ready = INT64_MIN;
-    for (size_t i = 0; i < walk->efforts->count; i++) {
-        walk->passages[i].dry_end = INT64_MIN;
-        int64_t from = printer_free(walk, i, start);
-        if (walk->passages[i].panel_print)
-            print_cut(walk, i, from);
-        else
-            print_run(walk, i, from);
-        finish_passage(walk, i);
-        ready = later(ready, walk->passages[i].ready);
-    }
-    walk->earliest = walk->finished = calendar_open(&walk->calendar, ready);
-    for (size_t i = 0; i < walk->efforts->count; i++) {
-        struct passage *p = &walk->passages[i];
-        p->install = calendar_work(&walk->calendar, later(walk->finished, p->trim.end),
-                                   walk->efforts->items[i].install_s);
-        walk->finished = p->install.end;
-    }
-}
-
-static struct walk walk_new(const struct plan *plan, const struct efforts *efforts, struct arena *arena)
-{
-    const struct job *job = plan->input->job;
-    struct walk walk = {plan, efforts, calendar_of(job->shop, plan->input->zone), NULL, 0, 0};
-    walk.passages = arena_take_array(arena, efforts->count, sizeof *walk.passages);
-    for (size_t i = 0; job->output == OUTPUT_CUT && i < efforts->count; i++)
-        walk.passages[i].panel_print = arena_take_array(arena, efforts->items[i].surface->panel_count,
-                                                        sizeof *walk.passages[i].panel_print);
-    return walk;
-}
 
 /* ---- steps in words ---- */
 
@@ -152,12 +34,36 @@ static struct step *add_step(struct writer *w, const struct effort *effort, enum
     return step;
 }
 
+/* Narrows a step to the panels that have, or have not, an event behind them. */
+static void keep_panels(struct step *step, const struct effort *effort, const struct passage *p,
+                        enum event_kind kind, bool done)
+{
+    size_t count = 0;
+    for (size_t order = 1; order <= effort->surface->panel_count; order++) {
+        size_t i = panel_at_order(effort->surface, order);
+        if (passage_has(p, i, kind) == done) step->panels[count++] = effort->surface->panels[i].id;
+    }
+    step->panel_count = count;
+}
+
 /* Narrows a step to one panel. */
 static void only_panel(struct step *step, const struct panel *panel)
 {
     if (!step) return;
     step->panels[0] = panel->id;
     step->panel_count = 1;
+}
+
+/* What was done, then what is left, each with its panels. */
+static void add_leg(struct writer *w, const struct effort *effort, const struct passage *p,
+                    const struct leg *leg, enum step_kind kind, enum event_kind event, const char *why)
+{
+    if (leg->done_count)
+        keep_panels(add_step(w, effort, kind, leg->done.start, leg->done.end, "On record."), effort, p, event,
+                    true);
+    if (!leg->todo_count) return;
+    struct step *step = add_step(w, effort, kind, leg->todo.start, leg->todo.end, why);
+    if (step) keep_panels(step, effort, p, event, false);
 }
 
 static const char *print_why(const struct writer *w, const struct effort *effort)
@@ -180,24 +86,37 @@ static const char *dry_why(const struct writer *w, const struct effort *effort, 
     return clock_dry(&dry, w->arena).why;
 }
 
-static void write_print_and_dry(struct writer *w, const struct effort *effort, const struct passage *p)
+static void write_dry(struct writer *w, const struct effort *effort, const struct passage *p)
 {
-    const char *why = print_why(w, effort);
+    const struct surface_plan *surface = effort->surface;
+    int64_t start = INT64_MAX;
     if (!p->panel_print) {
-        add_step(w, effort, STEP_PRINT, p->print.start, p->print.end, why);
-        add_step(w, effort, STEP_DRY, p->print.end, p->dry_end,
-                 dry_why(w, effort, &effort->surface->panels[effort->slowest]));
+        for (size_t i = 0; i < surface->panel_count; i++)
+            if (p->hung[i] < start) start = p->hung[i];
+        add_step(w, effort, STEP_DRY, start, p->dry_end,
+                 dry_why(w, effort, &surface->panels[effort->slowest]));
         return;
     }
-    for (size_t order = 1; order <= effort->surface->panel_count; order++) {
+    for (size_t order = 1; order <= surface->panel_count; order++) {
+        size_t i = panel_at_order(surface, order);
+        only_panel(add_step(w, effort, STEP_DRY, p->hung[i], passage_dry_end(p, effort, i),
+                            dry_why(w, effort, &surface->panels[i])),
+                   &surface->panels[i]);
+    }
+}
+
+static void write_print(struct writer *w, const struct effort *effort, const struct passage *p)
+{
+    const char *why = print_why(w, effort);
+    struct leg leg = p->print;
+    if (p->panel_print) leg.todo_count = 0;
+    add_leg(w, effort, p, &leg, STEP_PRINT, EVENT_PRINTED, why);
+    for (size_t order = 1; p->panel_print && order <= effort->surface->panel_count; order++) {
         size_t i = panel_at_order(effort->surface, order);
-        const struct panel *panel = &effort->surface->panels[i];
         const struct work *work = &p->panel_print[i];
-        only_panel(add_step(w, effort, STEP_PRINT, work->start, work->end, why), panel);
-        if (panel->dry_s >= 0)
-            only_panel(add_step(w, effort, STEP_DRY, work->end, after(work->end, (int64_t)ceil(panel->dry_s)),
-                                dry_why(w, effort, panel)),
-                       panel);
+        if (!passage_has(p, i, EVENT_PRINTED))
+            only_panel(add_step(w, effort, STEP_PRINT, work->start, work->end, why),
+                       &effort->surface->panels[i]);
     }
 }
 
@@ -206,12 +125,13 @@ static void write_laminate(struct writer *w, const struct effort *effort, const 
     const struct shop *shop = w->plan->input->job->shop;
     const struct film *laminate = effort->surface->surface->condition->laminate;
     if (!laminate || p->ready == CALENDAR_NEVER) return;
+    const struct leg *leg = &p->laminate;
     struct measure speed = measure_or(shop->laminate_m_per_min, practice_value("laminator-speed"));
     struct measure bond = clock_bond(laminate);
-    add_step(w, effort, STEP_LAMINATE, p->laminate.start, p->laminate.end,
-             arena_format(w->arena, "When dry: %.1f m and threading at %g m per min (%s), and setting up.",
-                          surface_film_mm(effort->surface) / 1000, speed.value, speed.source));
-    add_step(w, effort, STEP_BOND, p->laminate.end, p->ready,
+    add_leg(w, effort, p, leg, STEP_LAMINATE, EVENT_LAMINATED,
+            arena_format(w->arena, "When dry: %.1f m and threading at %g m per min (%s), and setting up.",
+                         surface_film_mm(effort->surface) / 1000, speed.value, speed.source));
+    add_step(w, effort, STEP_BOND, leg->done_count ? leg->done.start : leg->todo.end, p->ready,
              arena_format(w->arena, "%g h of rest for the laminate's bond before applying: %s.",
                           bond.value / 3600, bond.source));
 }
@@ -226,19 +146,20 @@ static void write_hands(struct writer *w, const struct effort *effort, const str
                        : laminate->trim_while_bonding
                            ? " While the laminate rests, as the shop allows."
                            : " After the laminate's rest: common practice, no source.";
-    add_step(
-        w, effort, STEP_TRIM, p->trim.start, p->trim.end,
+    add_leg(
+        w, effort, p, &p->trim, STEP_TRIM, EVENT_TRIMMED,
         arena_format(w->arena, "Trimming and labelling at %g m2/h (%s).%s", trim.value, trim.source, rest));
-    add_step(w, effort, STEP_INSTALL, p->install.start, p->install.end,
-             arena_format(w->arena, "%.1f m2 at %g m2/h (%s).", effort->surface->surface->area_m2,
-                          install.value, install.source));
+    add_leg(w, effort, p, &p->install, STEP_INSTALL, EVENT_INSTALLED,
+            arena_format(w->arena, "%.1f m2 at %g m2/h (%s).", effort->surface->surface->area_m2,
+                         install.value, install.source));
 }
 
 static void write_steps(struct writer *w, const struct walk *walk)
 {
     for (size_t i = 0; i < walk->efforts->count; i++) {
         const struct effort *effort = &walk->efforts->items[i];
-        write_print_and_dry(w, effort, &walk->passages[i]);
+        write_print(w, effort, &walk->passages[i]);
+        write_dry(w, effort, &walk->passages[i]);
         write_laminate(w, effort, &walk->passages[i]);
         write_hands(w, effort, &walk->passages[i]);
     }
@@ -270,11 +191,12 @@ static size_t last_ready(const struct walk *walk)
 /* The longest stretch on the way to the surface that is ready last. */
 static const char *decides(const struct walk *walk, int64_t start, struct arena *arena)
 {
+    if (walk_is_done(walk)) return "All panels are installed.";
     size_t last = last_ready(walk);
     const struct effort *effort = &walk->efforts->items[last];
     const struct passage *p = &walk->passages[last];
     const struct panel *slowest = &effort->surface->panels[effort->slowest];
-    int64_t print = p->print.end - start, dry = p->dry_end - p->print.end;
+    int64_t printed = leg_end(&p->print), print = printed - start, dry = p->dry_end - printed;
     int64_t bond = effort->bond_s, laminate = p->ready - bond - p->dry_end;
     double hand = panel_hand_percent(slowest);
     if (dry >= print && dry >= bond && dry >= laminate)
@@ -344,6 +266,7 @@ static void judge_temperatures(struct plan *plan, const struct efforts *efforts)
 static void find_latest_start(struct plan *plan, struct walk *walk, int64_t due)
 {
     const int64_t minute = 60, year = 366 * 86400;
+    walk->floor = INT64_MIN; /* whether or not that moment is over */
     int64_t low = (due - year) / minute, high = due / minute + 1;
     walk_from(walk, low * minute);
     if (walk->finished > due) return;
@@ -364,12 +287,14 @@ static void judge_due(struct plan *plan, struct walk *walk, struct arena *arena)
     const struct zone *zone = plan->input->zone;
     if (!plan->input->job->due.given) return;
     int64_t due = zone_utc(zone, &plan->input->job->due);
-    find_latest_start(plan, walk, due);
+    bool begun = walk_has(walk, EVENT_PRINTED);
+    if (!begun) find_latest_start(plan, walk, due);
     if (plan->finished <= due) return;
-    const char *start =
-        plan->has_latest_start ? zone_words(zone, plan->latest_start, arena) : "more than a year ago";
-    finding_add(&plan->findings, "due-missed", "job",
-                "Finished %s, promised for %s: %.1f h late. Printing would have to start by %s.",
+    const char *start = begun                    ? "Printing has begun."
+                        : plan->has_latest_start ? arena_format(arena, "Printing would have to start by %s.",
+                                                                zone_words(zone, plan->latest_start, arena))
+                                                 : "Printing would have to start more than a year ago.";
+    finding_add(&plan->findings, "due-missed", "job", "Finished %s, promised for %s: %.1f h late. %s",
                 zone_words(zone, plan->finished, arena), zone_words(zone, due, arena),
                 (double)(plan->finished - due) / 3600, start);
 }

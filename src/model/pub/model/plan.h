@@ -61,6 +61,7 @@ struct plan_input {
     size_t condition_count;
     struct event_fact *events;
     size_t event_count;
+    bool recorded; /* the job is on record: what is not among the events is not done, and starts from now on */
     int choose; /* 0: the job's choice, else the best; 1..: that alternative */
 };
 

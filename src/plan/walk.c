@@ -1,0 +1,224 @@
+#include "walk.h"
+#include "base/str.h"
+#include "rolls.h"
+#include <math.h>
+
+static int64_t later(int64_t a, int64_t b)
+{
+    return a > b ? a : b;
+}
+
+static int64_t after(int64_t at, int64_t seconds)
+{
+    return at == CALENDAR_NEVER ? CALENDAR_NEVER : at + seconds;
+}
+
+static size_t panels_of(const struct effort *effort)
+{
+    return effort->surface->panel_count;
+}
+
+/* ---- what is on record ---- */
+
+static void take_event(struct passage *p, const struct effort *effort, const struct event_fact *event)
+{
+    for (size_t i = 0; i < panels_of(effort); i++)
+        if (string_equal(effort->surface->panels[i].id, event->panel)) p->done[i].at[event->kind] = event->at;
+}
+
+static void read_record(struct passage *p, const struct effort *effort, const struct plan_input *input)
+{
+    for (size_t i = 0; i < input->event_count; i++) take_event(p, effort, &input->events[i]);
+    for (size_t i = 0; i < panels_of(effort); i++)
+        for (int kind = EVENT_KINDS - 2; kind >= 0; kind--)
+            if (!p->done[i].at[kind]) p->done[i].at[kind] = p->done[i].at[kind + 1];
+}
+
+bool passage_has(const struct passage *passage, size_t panel, enum event_kind kind)
+{
+    return passage->done[panel].at[kind] != 0;
+}
+
+static struct leg leg_of(const struct passage *p, const struct effort *effort, enum event_kind kind)
+{
+    struct leg leg = {{INT64_MAX, INT64_MIN}, {0, 0}, 0, 0};
+    for (size_t i = 0; i < panels_of(effort); i++) {
+        int64_t at = p->done[i].at[kind];
+        if (!at) {
+            leg.todo_count++;
+            continue;
+        }
+        leg.done_count++;
+        if (at < leg.done.start) leg.done.start = at;
+        if (at > leg.done.end) leg.done.end = at;
+    }
+    return leg;
+}
+
+int64_t leg_end(const struct leg *leg)
+{
+    return leg->todo_count ? leg->todo.end : leg->done.end;
+}
+
+bool walk_has(const struct walk *walk, enum event_kind kind)
+{
+    for (size_t i = 0; i < walk->efforts->count; i++)
+        for (size_t k = 0; k < panels_of(&walk->efforts->items[i]); k++)
+            if (passage_has(&walk->passages[i], k, kind)) return true;
+    return false;
+}
+
+bool walk_is_done(const struct walk *walk)
+{
+    for (size_t i = 0; i < walk->efforts->count; i++)
+        if (walk->passages[i].install.todo_count) return false;
+    return true;
+}
+
+struct walk walk_new(const struct plan *plan, const struct efforts *efforts, struct arena *arena)
+{
+    const struct plan_input *input = plan->input;
+    struct walk walk = {.efforts = efforts,
+                        .calendar = calendar_of(input->job->shop, input->zone),
+                        .floor = input->recorded ? input->now : INT64_MIN};
+    walk.passages = arena_take_array(arena, efforts->count, sizeof *walk.passages);
+    for (size_t i = 0; i < efforts->count; i++) {
+        struct passage *p = &walk.passages[i];
+        size_t count = panels_of(&efforts->items[i]);
+        p->done = arena_take_array(arena, count, sizeof *p->done);
+        p->hung = arena_take_array(arena, count, sizeof *p->hung);
+        if (input->job->output == OUTPUT_CUT)
+            p->panel_print = arena_take_array(arena, count, sizeof *p->panel_print);
+        read_record(p, &efforts->items[i], input);
+    }
+    return walk;
+}
+
+/* ---- printing and drying ---- */
+
+/* When this surface's printer is free: surfaces are printed in the job's order. */
+static int64_t printer_free(const struct walk *walk, size_t i, int64_t start)
+{
+    const struct efforts *e = walk->efforts;
+    for (size_t k = 0; k < i; k++)
+        if (e->items[k].surface->surface->condition->printer ==
+            e->items[i].surface->surface->condition->printer)
+            start = later(start, leg_end(&walk->passages[k].print));
+    return later(start, walk->floor);
+}
+
+/* The run is printed, then cut and hung: drying starts for all at once that are not hung yet. */
+static void print_run(struct walk *walk, size_t i, int64_t from)
+{
+    const struct effort *effort = &walk->efforts->items[i];
+    struct passage *p = &walk->passages[i];
+    int64_t seconds = effort->setup_s;
+    for (size_t k = 0; k < panels_of(effort); k++)
+        if (!passage_has(p, k, EVENT_PRINTED)) seconds += effort->print_s[k];
+    if (p->print.todo_count) p->print.todo = calendar_work(&walk->calendar, from, seconds);
+    for (size_t k = 0; k < panels_of(effort); k++)
+        p->hung[k] =
+            p->print.todo_count ? p->print.todo.end : later(p->done[k].at[EVENT_PRINTED], walk->floor);
+}
+
+/* Each panel is cut and hung as it comes off the printer. */
+static void print_cut(struct walk *walk, size_t i, int64_t from)
+{
+    const struct effort *effort = &walk->efforts->items[i];
+    struct passage *p = &walk->passages[i];
+    int64_t setup = effort->setup_s;
+    p->print.todo.start = CALENDAR_NEVER;
+    for (size_t order = 1; order <= panels_of(effort); order++) {
+        size_t panel = panel_at_order(effort->surface, order);
+        struct work *work = &p->panel_print[panel];
+        p->hung[panel] = later(p->done[panel].at[EVENT_PRINTED], walk->floor);
+        if (passage_has(p, panel, EVENT_PRINTED)) continue;
+        *work = calendar_work(&walk->calendar, from, setup + effort->print_s[panel]);
+        p->hung[panel] = p->print.todo.end = from = work->end;
+        if (p->print.todo.start == CALENDAR_NEVER) p->print.todo.start = work->start;
+        setup = 0;
+    }
+}
+
+int64_t passage_dry_end(const struct passage *p, const struct effort *effort, size_t panel)
+{
+    double dry = effort->surface->panels[panel].dry_s;
+    int64_t laminated = effort->laminate_s ? p->done[panel].at[EVENT_LAMINATED] : 0;
+    if (dry < 0) return laminated ? laminated : CALENDAR_NEVER;
+    int64_t end = after(p->hung[panel], (int64_t)ceil(fmin(dry, 1e9) - 1e-6));
+    return laminated && laminated < end ? laminated : end;
+}
+
+static void dry_passage(struct passage *p, const struct effort *effort)
+{
+    p->dry_end = INT64_MIN;
+    for (size_t i = 0; i < panels_of(effort); i++) {
+        if (passage_has(p, i, EVENT_HUNG)) p->hung[i] = p->done[i].at[EVENT_HUNG];
+        p->dry_end = later(p->dry_end, passage_dry_end(p, effort, i));
+    }
+}
+
+/* ---- laminating, trimming, installing ---- */
+
+/* The part of a surface's work that is left; panels count alike. */
+static int64_t share_of(int64_t seconds, const struct leg *leg)
+{
+    int64_t all = (int64_t)(leg->done_count + leg->todo_count), left = (int64_t)leg->todo_count;
+    return all ? (seconds * left + all - 1) / all : 0;
+}
+
+static void do_leg(const struct walk *walk, struct leg *leg, int64_t from, int64_t seconds)
+{
+    if (leg->todo_count)
+        leg->todo = calendar_work(&walk->calendar, later(from, walk->floor), share_of(seconds, leg));
+}
+
+static void finish_passage(struct walk *walk, size_t i)
+{
+    const struct effort *effort = &walk->efforts->items[i];
+    const struct film *laminate = effort->surface->surface->condition->laminate;
+    struct passage *p = &walk->passages[i];
+    int64_t trim_from = p->ready = p->dry_end;
+    if (laminate) {
+        int64_t free = p->dry_end;
+        for (size_t k = 0; k < i; k++)
+            if (walk->efforts->items[k].laminate_s) free = later(free, leg_end(&walk->passages[k].laminate));
+        do_leg(walk, &p->laminate, free, effort->laminate_s);
+        p->ready = after(later(leg_end(&p->laminate), p->laminate.done.end), effort->bond_s);
+        trim_from = laminate->trim_while_bonding ? leg_end(&p->laminate) : p->ready;
+    }
+    if (i) trim_from = later(trim_from, leg_end(&walk->passages[i - 1].trim));
+    do_leg(walk, &p->trim, trim_from, effort->trim_s);
+}
+
+/* Installing starts when everything is ready, or has started. */
+static void install(struct walk *walk, int64_t ready)
+{
+    int64_t first = CALENDAR_NEVER, free = calendar_open(&walk->calendar, later(ready, walk->floor));
+    walk->finished = INT64_MIN;
+    for (size_t i = 0; i < walk->efforts->count; i++) {
+        struct passage *p = &walk->passages[i];
+        if (p->install.done_count && p->install.done.start < first) first = p->install.done.start;
+        do_leg(walk, &p->install, later(free, leg_end(&p->trim)), walk->efforts->items[i].install_s);
+        if (p->install.todo_count) free = p->install.todo.end;
+        walk->finished = later(walk->finished, leg_end(&p->install));
+    }
+    walk->earliest =
+        first != CALENDAR_NEVER ? first : calendar_open(&walk->calendar, later(ready, walk->floor));
+}
+
+void walk_from(struct walk *walk, int64_t start)
+{
+    int64_t ready = INT64_MIN;
+    for (size_t i = 0; i < walk->efforts->count; i++) {
+        const struct effort *effort = &walk->efforts->items[i];
+        struct passage *p = &walk->passages[i];
+        p->print = leg_of(p, effort, EVENT_PRINTED), p->laminate = leg_of(p, effort, EVENT_LAMINATED);
+        p->trim = leg_of(p, effort, EVENT_TRIMMED), p->install = leg_of(p, effort, EVENT_INSTALLED);
+        (p->panel_print ? print_cut : print_run)(walk, i, printer_free(walk, i, start));
+        dry_passage(p, effort);
+        finish_passage(walk, i);
+        ready = later(ready, p->ready);
+    }
+    install(walk, ready);
+}

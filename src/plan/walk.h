@@ -1,0 +1,50 @@
+/* Private to plan: all surfaces through the shop, one printer, laminator, table and crew each. What is on
+ * record stands; the rest is worked out behind it. */
+#ifndef PLAN_WALK_H
+#define PLAN_WALK_H
+
+#include "plan/calendar.h"
+#include "schedule.h"
+
+enum { EVENT_KINDS = EVENT_INSTALLED + 1 };
+
+/* When the steps of one panel were done, by enum event_kind; 0: not yet. A later step says that the earlier
+ * ones were done too. */
+struct done {
+    int64_t at[EVENT_KINDS];
+};
+
+/* One step of a surface: panels that have it behind them, and the rest. */
+struct leg {
+    struct work done, todo; /* the first and last time on record; the work that is left */
+    size_t done_count, todo_count;
+};
+int64_t leg_end(const struct leg *leg);
+
+/* When one surface goes through the shop. */
+struct passage {
+    struct done *done; /* by panel, from the record */
+    struct leg print, laminate, trim, install;
+    struct work *panel_print; /* cut as they come: of each panel still to be printed, by index; else NULL */
+    int64_t *hung;            /* when each panel is or was hung, by index */
+    int64_t dry_end;          /* of all */
+    int64_t ready;            /* dry, laminated and bonded */
+};
+bool passage_has(const struct passage *passage, size_t panel, enum event_kind kind);
+/* When a panel's drying ends: its time is over, or it was laminated. CALENDAR_NEVER: it does not dry. */
+int64_t passage_dry_end(const struct passage *passage, const struct effort *effort, size_t panel);
+
+struct walk {
+    const struct efforts *efforts;
+    struct calendar calendar;
+    struct passage *passages;   /* one for each effort */
+    int64_t floor;              /* nothing that is not done begins before */
+    int64_t earliest, finished; /* CALENDAR_NEVER when it cannot be said */
+};
+struct walk walk_new(const struct plan *plan, const struct efforts *efforts, struct arena *arena);
+/* In the job's order, so that a later start or a longer step never makes anything earlier. */
+void walk_from(struct walk *walk, int64_t start);
+bool walk_has(const struct walk *walk, enum event_kind kind); /* any panel has it on record */
+bool walk_is_done(const struct walk *walk);                   /* every panel is installed */
+
+#endif
