@@ -174,23 +174,47 @@ static struct surface_scan *cache_load(struct run *run, const char *path, uint64
     return at == bytes.length && check == header.check ? maps : NULL;
 }
 
-bool maps_get(struct run *run, struct run_surface *s, struct error *error)
+/* Where the maps are kept and what of; the surface's fingerprint is noted on the way. */
+static const char *maps_path(struct run *run, struct run_surface *s, struct pixel_grid *grid)
 {
-    if (!s->art.count || !step_profile(run, s->surface).length) return true;
     bool large = rect_area(surface_bleed_box(s->surface)) > LARGE_M2 * 1e6;
-    struct pixel_grid grid = art_coarse_grid(s->surface, &s->art, large ? LARGE_PPI : COARSE_PPI);
-    s->fingerprint = fingerprint(run, s, &grid);
-    const char *path =
-        path_join(run->arena, run->out, arena_format(run->arena, "cache/%s.maps", s->surface->id));
-    struct surface_scan *maps = cache_load(run, path, s->fingerprint);
-    if (!maps) {
-        progress_say(run->options.progress,
-                     arena_format(run->arena, "%s: looking the artwork through", s->surface->name), 0, 1);
-        if (!render(run, s, &grid, &maps, error)) return false;
-        cache_store(run, path, s->fingerprint, maps);
-    }
+    *grid = art_coarse_grid(s->surface, &s->art, large ? LARGE_PPI : COARSE_PPI);
+    s->fingerprint = fingerprint(run, s, grid);
+    return path_join(run->arena, run->out, arena_format(run->arena, "cache/%s.maps", s->surface->id));
+}
+
+static bool has_maps(const struct run *run, const struct run_surface *s)
+{
+    return s->art.count && step_profile(run, s->surface).length;
+}
+
+static void use_maps(struct run_surface *s, struct surface_scan *maps)
+{
     s->ink = &maps->ink;
     s->detail = &maps->detail;
     s->preview = &maps->preview;
+}
+
+bool maps_find(struct run *run, struct run_surface *s)
+{
+    if (s->preview || !has_maps(run, s)) return true;
+    struct pixel_grid grid;
+    const char *path = maps_path(run, s, &grid);
+    struct surface_scan *maps = cache_load(run, path, s->fingerprint);
+    if (maps) use_maps(s, maps);
+    return maps;
+}
+
+bool maps_get(struct run *run, struct run_surface *s, struct error *error)
+{
+    if (maps_find(run, s)) return true;
+    struct pixel_grid grid;
+    const char *path = maps_path(run, s, &grid);
+    struct surface_scan *maps;
+    progress_say(run->options.progress,
+                 arena_format(run->arena, "%s: looking the artwork through", s->surface->name), 0, 1);
+    if (!render(run, s, &grid, &maps, error)) return false;
+    cache_store(run, path, s->fingerprint, maps);
+    use_maps(s, maps);
     return true;
 }

@@ -131,7 +131,7 @@ static void lettering_json(struct json *json, const struct surface_plan *surface
     json_close(json);
 }
 
-static void surface_json(struct json *json, const struct surface_plan *surface)
+static void surface_json(struct json *json, const struct surface_plan *surface, const struct picture *preview)
 {
     json_open_object(json, NULL);
     json_string(json, "name", surface->surface->name);
@@ -144,6 +144,10 @@ static void surface_json(struct json *json, const struct surface_plan *surface)
     json_number(json, "roll_width_mm", surface->roll_width_mm, 3);
     json_number(json, "usable_mm", surface->usable_mm, 3);
     lettering_json(json, surface);
+    if (preview)
+        rect_json(json, "preview_mm", preview->box);
+    else
+        json_null(json, "preview_mm");
     json_open_list(json, "seams");
     for (size_t i = 0; i < surface->seam_count; i++) seam_json(json, surface, &surface->seams[i]);
     json_close(json);
@@ -268,7 +272,8 @@ void plan_json_write(const struct plan *plan, const struct findings *findings, s
     json_string(&json, "job", plan->input->job->number);
     json_string(&json, "title", plan->input->job->title);
     json_open_list(&json, "surfaces");
-    for (size_t i = 0; i < plan->surface_count; i++) surface_json(&json, &plan->surfaces[i]);
+    for (size_t i = 0; i < plan->surface_count; i++)
+        surface_json(&json, &plan->surfaces[i], plan->input->surfaces[i].preview);
     json_close(&json);
     json_open_list(&json, "rolls");
     for (size_t i = 0; i < plan->roll_count; i++) roll_json(&json, plan, &plan->rolls[i]);

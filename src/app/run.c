@@ -30,7 +30,7 @@ static bool job_folder(struct run *run, struct error *error)
     return true;
 }
 
-static bool prepare_out(struct run *run, struct error *error)
+bool step_lock(struct run *run, struct error *error)
 {
     struct machine *m = run->machine;
     if (!m->make_folder(m, run->out, error)) return false;
@@ -129,16 +129,22 @@ bool run_open(struct run *run, struct machine *machine, const struct run_options
     if (run->report.errors || !run->job) return true;
     if (!zone_load(machine, run->job->shop->zone, run->job->shop->file, run->arena, &run->zone, error))
         return false;
-    if (writes && !prepare_out(run, error)) return false;
+    if (writes && !step_lock(run, error)) return false;
     if (!open_conditions(run, error) || !open_surfaces(run, error)) return false;
     if (run->report.errors) return true;
     return open_artwork(run, error) && step_check_only(run, error);
 }
 
-void run_close(struct run *run)
+void step_unlock(struct run *run)
 {
     if (run->lock >= 0) close(run->lock);
-    art_colours_drop(run->colours);
+    run->lock = -1;
+}
+
+void run_close(struct run *run)
+{
+    step_unlock(run);
+    if (run->colours) art_colours_drop(run->colours);
     arena_free(run->arena);
     *run = (struct run){.lock = -1};
 }

@@ -19,10 +19,23 @@ void step_written(struct run *run, const char *path);
 
 /* OUT/pictures/NAME.svg and .png. */
 struct drawing;
-bool step_write_picture(struct run *run, const struct drawing *drawing, const char *name, struct error *error);
+bool step_write_picture(struct run *run, const struct drawing *drawing, const char *name,
+                        struct error *error);
 
 /* The maps of one surface: from the cache, or rendered, scanned and kept there. */
 bool maps_get(struct run *run, struct run_surface *surface, struct error *error);
+/* False when the cache does not have them; writes nothing and needs no lock. */
+bool maps_find(struct run *run, struct run_surface *surface);
+
+/* Takes the lock of the output folder, clears what an interrupted run left, makes the cache's folder. */
+bool step_lock(struct run *run, struct error *error);
+void step_unlock(struct run *run);
+
+/* The plan of that input with its files named. All findings about the plan are added to `findings`, which has
+ * those of the run before planning. */
+void step_take_findings(struct findings *findings, const struct finding *more, size_t count);
+struct plan *step_plan(const struct run *run, const struct plan_input *input, struct arena *arena,
+                       struct findings *findings);
 
 #define APP_SOFTWARE "lapstrake " LAPSTRAKE_VERSION
 

@@ -20,7 +20,7 @@ static void fill_input(struct run *run)
     struct surface_input *surfaces = arena_take_array(run->arena, run->surface_count, sizeof *surfaces);
     for (size_t i = 0; i < run->surface_count; i++) {
         struct run_surface *s = &run->surfaces[i];
-        surfaces[i] = (struct surface_input){s->surface, &s->art, s->ink, s->detail};
+        surfaces[i] = (struct surface_input){s->surface, &s->art, s->ink, s->detail, s->preview};
     }
     run->input = (struct plan_input){
         .job = run->job,
@@ -30,43 +30,54 @@ static void fill_input(struct run *run)
         .surface_count = run->surface_count,
         .conditions = run->conditions,
         .condition_count = run->condition_count,
+        .events = run->options.events,
+        .event_count = run->options.event_count,
         .choose = run->options.choose,
     };
 }
 
-static void take_findings(struct run *run, const struct findings *more)
+void step_take_findings(struct findings *findings, const struct finding *more, size_t count)
 {
-    for (size_t i = 0; i < more->count; i++) {
-        struct finding *place = arena_append(run->arena, &run->findings.items, &run->findings.count,
-                                             &run->findings.capacity, sizeof *place);
-        *place = more->items[i];
+    for (size_t i = 0; i < count; i++) {
+        struct finding *place = arena_append(findings->arena, &findings->items, &findings->count,
+                                             &findings->capacity, sizeof *place);
+        *place = more[i];
     }
 }
 
 /* What the shop takes more seriously than the table does. */
-static void raise_severities(struct run *run)
+static void raise_severities(const struct shop *shop, struct findings *findings)
 {
-    const struct shop *shop = run->job->shop;
-    for (size_t i = 0; i < run->findings.count; i++)
+    for (size_t i = 0; i < findings->count; i++)
         for (size_t k = 0; k < shop->raised_count; k++) {
-            struct finding *f = &run->findings.items[i];
+            struct finding *f = &findings->items[i];
             if (!string_equal(f->code, shop->raised_codes[k])) continue;
             enum severity raised = string_equal(shop->raised_to[k], "stop") ? SEVERITY_STOP : SEVERITY_WARN;
             if (raised > f->severity) f->severity = raised;
         }
 }
 
-static void name_and_snap(struct run *run)
+static void name_and_snap(const struct run *run, struct plan *plan, struct arena *arena)
 {
-    for (size_t i = 0; i < run->plan->surface_count; i++) {
-        struct surface_plan *surface = &run->plan->surfaces[i];
-        make_name_files(surface, run->job->number, run->job->format, run->arena);
+    for (size_t i = 0; i < plan->surface_count; i++) {
+        struct surface_plan *surface = &plan->surfaces[i];
+        make_name_files(surface, run->job->number, run->job->format, arena);
         if (run->job->format != FORMAT_TIFF || surface->surface->station_count ||
             run->job->feed_percent != 100)
             continue;
         struct pixel_grid grid = art_grid(surface->surface, &run->surfaces[i].art, run->job->resolution_ppi);
         make_snap_files(surface, &grid);
     }
+}
+
+struct plan *step_plan(const struct run *run, const struct plan_input *input, struct arena *arena,
+                       struct findings *findings)
+{
+    struct plan *plan = plan_make(input, arena);
+    step_take_findings(findings, plan->findings.items, plan->findings.count);
+    raise_severities(run->job->shop, findings);
+    name_and_snap(run, plan, arena);
+    return plan;
 }
 
 bool run_plan(struct run *run, struct error *error)
@@ -76,10 +87,7 @@ bool run_plan(struct run *run, struct error *error)
         if (!maps_get(run, &run->surfaces[i], error)) return false;
     }
     fill_input(run);
-    run->plan = plan_make(&run->input, run->arena);
-    take_findings(run, &run->plan->findings);
-    raise_severities(run);
-    name_and_snap(run);
+    run->plan = step_plan(run, &run->input, run->arena, &run->findings);
     return true;
 }
 

@@ -1,5 +1,6 @@
 #include "picture.h"
 #include "base/text.h"
+#include "draw/draw.h"
 #include <string.h>
 
 /* cairo's RGB24: 0x00RRGGBB words of the machine. */
@@ -24,6 +25,13 @@ static cairo_status_t append(void *self, const unsigned char *bytes, unsigned le
 {
     text_add_bytes(self, bytes, length);
     return CAIRO_STATUS_SUCCESS;
+}
+
+bool picture_to_png(const struct picture *picture, struct text *png)
+{
+    struct command_picture command = {
+        .width = picture->width, .height = picture->height, .rgb = picture->rgb, .alpha = 1};
+    return picture_png(&command, png);
 }
 
 bool picture_png(const struct command_picture *picture, struct text *png)

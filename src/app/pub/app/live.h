@@ -26,7 +26,9 @@ struct live_trial {
     size_t seam_count;
     int choose; /* alternative, 0: the best */
 };
-/* Plans with other seams; the plan lives in the arena. NULL when the surface is not there. */
+/* Plans with other seams, as if they were written in the job file; those outside the surface are left out.
+ * The plan lives in the arena and borrows from `live`. `findings` are all rooms'. NULL when the surface is
+ * not there or the job has mistakes. */
 const struct plan *live_try(struct live *live, const struct live_trial *trial, struct arena *arena,
                             const struct findings **findings);
 

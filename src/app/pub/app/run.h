@@ -30,6 +30,8 @@ struct run_options {
     int choose;   /* alternative, 0: the best */
     int64_t now;  /* UTC seconds; 0: the machine's clock */
     int64_t date; /* for files' dates and identifiers; 0: now (SOURCE_DATE_EPOCH, read by the skin) */
+    const struct event_fact *events; /* what the record says was done, in place of estimates */
+    size_t event_count;
     const struct progress *progress;
     const struct cancel *cancel;
 };

@@ -127,6 +127,8 @@ bool drawing_svg(const struct drawing *drawing, struct text *out);
 /* On white. Refuses more than 20000 pixels a side or 100 million in all. */
 bool drawing_png(const struct drawing *drawing, double ppi, struct machine *machine, const char *path,
                  struct error *error);
+/* A picture alone as a PNG file in memory. False when there is no memory for it. */
+bool picture_to_png(const struct picture *picture, struct text *png);
 /* A page for each drawing, of its size; letters stay text in embedded subsets. `date` (UTC seconds) becomes
  * its creation date. */
 bool drawings_pdf(const struct drawing *const *pages, size_t count, const char *title, int64_t date,

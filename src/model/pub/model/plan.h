@@ -36,6 +36,7 @@ struct surface_input {
     const struct surface_art *art;
     const struct ink_map *ink;        /* NULL: no artwork */
     const struct detail_maps *detail; /* NULL: no artwork */
+    const struct picture *preview;    /* NULL: no artwork; only named in plan.json */
 };
 
 /* What the record says was really done, in place of estimates (panel_events of model/record.h). */
@@ -59,7 +60,7 @@ struct plan_input {
     size_t surface_count;
     struct condition_facts *conditions;
     size_t condition_count;
-    struct event_fact *events;
+    const struct event_fact *events;
     size_t event_count;
     bool recorded; /* the job is on record: what is not among the events is not done, and starts from now on */
     int choose; /* 0: the job's choice, else the best; 1..: that alternative */
