@@ -2,12 +2,15 @@
 #include "read.h"
 #include "stock.h"
 #include "model/finding.h"
+#include <stdlib.h>
 #include <string.h>
 
 #define AT(type, field) offsetof(struct type, field)
 
-static key_reader read_currency, read_zone, read_severities, read_widths, read_window, read_channels, read_ml,
-    read_fingerprint, read_until;
+enum { PAGE_MOST = 60 };
+
+static key_reader read_currency, read_zone, read_page, read_severities, read_widths, read_window,
+    read_channels, read_ml, read_fingerprint, read_until;
 
 static const char *const film_kinds[] = {"cast", "calendered", "perforated", NULL};
 static const char *const technologies[] = {"solvent", "eco-solvent", "latex", "uv", NULL};
@@ -212,6 +215,13 @@ static const struct key shop_keys[] = {
     {"zone", FORM_SPECIAL, AT(shop, zone), 0, 0, .help = "Time zone of the shop.", .read = read_zone,
      .words = "a zone of the IANA time zone database such as Europe/Lisbon",
      .otherwise = "the machine's own"},
+    {"page", FORM_SPECIAL, AT(shop, page), 0, 0,
+     .help =
+         "Address of the shop's page (lapstrake serve); the code on a panel's label then leads to the panel.",
+     .read = read_page,
+     .words = "http:// or https://, a host, and perhaps :port, at most 60 letters, such as "
+              "http://shop-pc:8017",
+     .otherwise = "the code holds job and panel"},
     {"hours", FORM_SPECIAL, 0, 0, 0, .help = "When people work: see hours.", .read = read_hours,
      .words = "a group such as {mon-fri: 08:00-17:00, sat: closed, closed: [2027-03-08]}",
      .otherwise = "mon-fri: 08:00-17:00 (common practice, no source)"},
@@ -271,6 +281,28 @@ static void read_zone(struct reading *reading, const struct key *key, const stru
     const char *text;
     if (!read_text(reading, node, key->words, &text)) return;
     keep_text(reading, key, node, all_of(text, letters) && text[0] != '/' && !strstr(text, "//"), target);
+}
+
+/* A host as names and IPv4 addresses are written (RFC 1123, 2.1), and a port. */
+static bool is_page(const char *text)
+{
+    static const char host_letters[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789.-";
+    size_t scheme = !strncmp(text, "http://", 7) ? 7 : !strncmp(text, "https://", 8) ? 8 : 0;
+    const char *host = text + scheme;
+    size_t length = strspn(host, host_letters);
+    bool good =
+        scheme && strlen(text) <= PAGE_MOST && length && !strchr(".-", host[0]) && host[length - 1] != '-';
+    if (!good || !host[length]) return good;
+    const char *port = host + length + 1;
+    return host[length] == ':' && *port != '0' && strlen(port) >= 1 && strlen(port) <= 5 &&
+           all_of(port, "0123456789") && strtol(port, NULL, 10) <= 65535;
+}
+
+static void read_page(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    const char *text;
+    if (!read_text(reading, node, key->words, &text)) return;
+    keep_text(reading, key, node, is_page(text), target);
 }
 
 static void read_fingerprint(struct reading *reading, const struct key *key, const struct node *node,

@@ -232,6 +232,18 @@ static void arrows(struct marker *m, const struct band *band, double u)
     if (front != FRONT_UP && front != FRONT_DOWN) arrow(m, band, u + 34, (struct point){0, 1}, "TOP");
 }
 
+/* Job and panel; with the shop's page the panel's address there, in capitals: they make coarser modules, and
+ * neither scheme, host (RFC 3986, 6.2.2.1) nor the page minds case. */
+static const char *code_content(const struct marker *m)
+{
+    const struct job *job = m->order->plan->input->job;
+    if (!job->shop->page) return arena_format(m->arena, "%s/%s", job->number, m->panel->id);
+    char *content = arena_format(m->arena, "%s/p/%s/%s", job->shop->page, job->number, m->panel->id);
+    for (char *c = content; *c; c++)
+        if (*c >= 'a' && *c <= 'z') *c = (char)(*c - 'a' + 'A');
+    return content;
+}
+
 /* Code, words, arrows; a narrow panel keeps code and words, a very narrow one its ticks. */
 static bool end_strip(struct marker *m, bool leading, struct error *error)
 {
@@ -242,9 +254,7 @@ static bool end_strip(struct marker *m, bool leading, struct error *error)
     feature_ticks(m, &band);
     bool ok = true;
     if (band.width >= code_mm + 8) {
-        const char *content =
-            arena_format(m->arena, "%s/%s", m->order->plan->input->job->number, m->panel->id);
-        ok = draw_qr(m->marks->drawing, (struct point){4, words_top(&band)}, code_mm, content, error);
+        ok = draw_qr(m->marks->drawing, (struct point){4, words_top(&band)}, code_mm, code_content(m), error);
         double words = band.width - code_mm - 14;
         bool room = words - arrows_mm >= least_words;
         label(m, &band, code_mm + 8, room ? words - arrows_mm : words);

@@ -113,7 +113,8 @@ const char sample_shop[] =
     "rates: {design: 48, print: 35.5, laminate: 30, install: 42, install-speed: 1.6 m2/h, laminate-speed: 3 "
     "m/min,\n"
     "        margin: 30 %, waste: 5 %}\n"
-    "severities: {seam-crosses: stop, heavy-ink: warn}\n";
+    "severities: {seam-crosses: stop, heavy-ink: warn}\n"
+    "page: https://10.0.0.7:8017\n";
 
 const char sample_job[] = "job: AB-12_c\n"
                           "title: Two sides and a roof\n"

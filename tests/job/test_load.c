@@ -37,6 +37,7 @@ static void shop_arrives(void **state)
     const struct shop *shop = folder.job->shop;
     assert_string_equal(shop->currency, "EUR");
     assert_string_equal(shop->zone, "Europe/Lisbon");
+    assert_string_equal(shop->page, "https://10.0.0.7:8017");
     assert_int_equal(shop->week[0].open_s, 27000); /* 07:30 */
     assert_int_equal(shop->week[3].close_s, 59400);
     assert_int_equal(shop->week[4].close_s, 46800); /* the single day stands above the range */

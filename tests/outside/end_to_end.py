@@ -494,6 +494,28 @@ def bought_in(folder):
     hold(f"{dries:.1f} h from cutting" in done.stdout, f"the clock does not say {dries:.1f} h")
 
 
+def codes(folder):
+    """The codes on the labels as another reader reads them: job and panel, or the panel's address on the shop's page."""
+    if not shutil.which("zbarimg") or not shutil.which("pdftoppm"):
+        print("zbarimg or pdftoppm is not installed")
+        sys.exit(77)
+    for page, start in ((None, "T-4/"), ("http://shop-pc:8017", "HTTP://SHOP-PC:8017/P/T-4/")):
+        job = f"{folder}/{'page' if page else 'plain'}"
+        make_job(4, job)
+        if page:
+            open(f"{job}/shop.yaml", "a").write(f"page: {page}\n")
+        done = run("make", job, "--quiet", "--anyway")
+        hold(done.returncode in (0, 1), done.stderr)
+        plan = json.load(open(f"{job}/out/plan.json"))
+        for surface in plan["surfaces"]:
+            for panel in surface["panels"][:2]:
+                subprocess.run(["pdftoppm", "-r", "80", "-gray", "-png", "-singlefile", "-f", str(panel["page"]), "-l", str(panel["page"]),
+                                f"{job}/out/{panel['file']}", f"{folder}/panel"], check=True)
+                read = subprocess.run(["zbarimg", "-q", "--raw", "-Sdisable", "-Sqrcode.enable", f"{folder}/panel.png"], capture_output=True, text=True)
+                wanted = start + (panel["id"].upper() if page else panel["id"])
+                hold(set(read.stdout.split()) == {wanted}, f"{panel['id']}: the codes say {read.stdout!r}, not {wanted}")
+
+
 def pages(folder):
     """doc/findings.md and doc/practice.md are what the program's tables say."""
     for name in ("findings", "practice"):
@@ -503,7 +525,7 @@ def pages(folder):
     hold(reference.endswith(run("doc", "keys").stdout), "the tables of doc/job-file.md are old: lapstrake doc keys")
 
 
-CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_pdf, same_bytes, killed, refusals, stops, schema, malformed, folded, bought_in, pages)}
+CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_pdf, same_bytes, killed, refusals, stops, schema, malformed, folded, bought_in, codes, pages)}
 
 if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as place:

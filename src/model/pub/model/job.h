@@ -128,6 +128,7 @@ struct shop {
     const char *file, *folder;
     const char *currency; /* ISO 4217, three letters */
     const char *zone;     /* IANA name, NULL: local time */
+    const char *page;     /* address of the shop's page, "http://shop-pc:8017", NULL: none */
     struct hours week[7]; /* Monday first */
     struct civil_date *closed;
     size_t closed_count;
