@@ -52,7 +52,7 @@ static bool check_chain(sqlite3 *db, struct machine *machine, struct arena *aren
                         size_t *facts, struct error *error)
 {
     struct chain chain = {.report = report};
-    if (!facts_each(db, machine, take_link, &chain, error)) return false;
+    if (!fact_each(db, machine, take_link, &chain, error)) return false;
     *facts = (size_t)chain.last;
     return report->count >= REPORT_MOST || check_head(db, &chain, arena, error);
 }

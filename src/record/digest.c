@@ -78,7 +78,7 @@ void digest_plan(const struct job_terms *t, struct str plan_json, char hex[65])
     add_whole(&sha, t->earliest_install), add_whole(&sha, t->finished), add_whole(&sha, t->due);
     add_text(&sha, t->decides), add_whole(&sha, (int64_t)t->stops);
     add_whole(&sha, (int64_t)t->warnings), add_whole(&sha, (int64_t)t->notes);
-    add_text(&sha, t->currency), add_whole(&sha, t->price);
+    add_text(&sha, t->currency), add_whole(&sha, t->price), add_number(&sha, t->feed_percent);
     add_text(&sha, t->film), add_text(&sha, t->laminate), add_text(&sha, t->ink);
     add_text(&sha, t->condition), add_text(&sha, t->profile_description);
     add_text(&sha, t->profile_fingerprint), add_whole(&sha, (int64_t)t->panel_count);

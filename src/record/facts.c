@@ -28,8 +28,8 @@ static struct fact read_fact(struct sql *sql, struct arena *arena)
     return f;
 }
 
-bool facts_read(sqlite3 *db, const struct fact_query *query, struct arena *arena, struct fact **facts,
-                size_t *count, struct error *error)
+bool fact_list(sqlite3 *db, const struct fact_query *query, struct arena *arena, struct fact **facts,
+               size_t *count, struct error *error)
 {
     struct sql sql = sql_open(
         db, query->job ? "SELECT " COLUMNS ", EXISTS(SELECT 1 FROM fact w WHERE w.withdraws = f.number) "
@@ -58,13 +58,13 @@ bool record_facts(struct record *record, const struct fact_query *query, struct 
 {
     sqlite3 *db = handle_lend(record, error);
     if (!db) return false;
-    bool ok = facts_read(db, query, arena, facts, count, error);
+    bool ok = fact_list(db, query, arena, facts, count, error);
     handle_return(record, db);
     return ok;
 }
 
-bool facts_each(sqlite3 *db, struct machine *machine, bool (*take)(void *self, const struct fact_row *row),
-                void *self, struct error *error)
+bool fact_each(sqlite3 *db, struct machine *machine, bool (*take)(void *self, const struct fact_row *row),
+               void *self, struct error *error)
 {
     struct sql sql = sql_open(db, "SELECT " COLUMNS ", digest FROM fact ORDER BY number");
     bool row, ok, more = true;
@@ -76,6 +76,19 @@ bool facts_each(sqlite3 *db, struct machine *machine, bool (*take)(void *self, c
         arena_free(arena);
     }
     sql_close(&sql);
+    return ok;
+}
+
+bool record_find_key(struct record *record, const char *key, int64_t *number, struct error *error)
+{
+    sqlite3 *db = handle_lend(record, error);
+    if (!db) return false;
+    struct sql sql = sql_open(db, "SELECT number FROM fact WHERE key = ?");
+    sql_bind_text(&sql, key);
+    bool row, ok = sql_step(&sql, &row, error);
+    *number = ok && row ? sql_whole(&sql) : 0;
+    sql_close(&sql);
+    handle_return(record, db);
     return ok;
 }
 
@@ -133,7 +146,7 @@ static bool complete_withdrawal(sqlite3 *db, struct fact *f, struct arena *arena
     struct fact *other;
     size_t count;
     struct fact_query query = {.after = f->withdraws - 1, .most = 1};
-    if (!facts_read(db, &query, arena, &other, &count, error)) return false;
+    if (!fact_list(db, &query, arena, &other, &count, error)) return false;
     if (!count || other->number != f->withdraws)
         return error_set(error, FAILURE_INPUT, "there is no fact %lld to withdraw", (long long)f->withdraws);
     if (f->job && !string_equal(f->job, other->job))
@@ -219,8 +232,7 @@ static bool append(sqlite3 *db, struct fact *f, struct arena *arena, struct erro
     return sql_run(&sql, error);
 }
 
-bool facts_put(struct record *record, sqlite3 *db, struct fact *fact, struct arena *arena,
-               struct error *error)
+bool fact_put(struct record *record, sqlite3 *db, struct fact *fact, struct arena *arena, struct error *error)
 {
     bool known;
     if (!check_fact(fact, error) || !find_key(db, fact, arena, &known, error)) return false;
@@ -243,7 +255,7 @@ bool record_add(struct record *record, struct fact *facts, size_t count, struct 
     if (!db) return false;
     struct arena *arena = arena_new(record->machine);
     bool ok = true;
-    for (size_t i = 0; ok && i < count; i++) ok = facts_put(record, db, &facts[i], arena, error);
+    for (size_t i = 0; ok && i < count; i++) ok = fact_put(record, db, &facts[i], arena, error);
     ok = handle_end(record, ok, error);
     for (size_t i = 0; !ok && i < count; i++) facts[i].number = facts[i].recorded = 0;
     arena_free(arena);

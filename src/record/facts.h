@@ -6,17 +6,17 @@
 
 /* Puts one fact on record inside the transaction that is open, and the state of its panel with it; fills its
  * number and time of recording. */
-bool facts_put(struct record *record, sqlite3 *db, struct fact *fact, struct arena *arena,
-               struct error *error);
-bool facts_read(sqlite3 *db, const struct fact_query *query, struct arena *arena, struct fact **facts,
-                size_t *count, struct error *error);
+bool fact_put(struct record *record, sqlite3 *db, struct fact *fact, struct arena *arena,
+              struct error *error);
+bool fact_list(sqlite3 *db, const struct fact_query *query, struct arena *arena, struct fact **facts,
+               size_t *count, struct error *error);
 /* Digest of the fact of that number as it stands in the file. */
 struct fact_row {
     struct fact fact;
     const char *digest;
 };
 /* All facts one after the other; false from `take` ends it. */
-bool facts_each(sqlite3 *db, struct machine *machine, bool (*take)(void *self, const struct fact_row *row),
-                void *self, struct error *error);
+bool fact_each(sqlite3 *db, struct machine *machine, bool (*take)(void *self, const struct fact_row *row),
+               void *self, struct error *error);
 
 #endif

@@ -5,7 +5,8 @@
 
 #define PLAN_COLUMNS                                                                                         \
     "fact, job, version, made, fingerprint, title, vehicle, has_install, earliest_install, finished, "       \
-    "has_due, due, decides, stops, warnings, notes, currency, price, film, laminate, ink, condition, "       \
+    "has_due, due, decides, stops, warnings, notes, currency, price, feed_percent, film, laminate, ink, "    \
+    "condition, "                                                                                            \
     "profile_description, profile_fingerprint"
 #define PANEL_COLUMNS                                                                                        \
     "panel, surface, surface_index, install_order, x0, y0, x1, y1, front, neighbours, dry_s, has_laminate, " \
@@ -25,6 +26,7 @@ static struct job_terms read_terms(struct sql *sql, struct arena *arena)
     t.has_due = sql_whole(sql) != 0, t.due = sql_whole(sql), t.decides = sql_text(sql, arena);
     t.stops = (size_t)sql_whole(sql), t.warnings = (size_t)sql_whole(sql), t.notes = (size_t)sql_whole(sql);
     t.currency = sql_text(sql, arena), t.price = sql_whole(sql);
+    t.feed_percent = sql_number(sql);
     t.film = sql_text(sql, arena), t.laminate = sql_text(sql, arena), t.ink = sql_text(sql, arena);
     t.condition = sql_text(sql, arena);
     t.profile_description = sql_text(sql, arena), t.profile_fingerprint = sql_text(sql, arena);
@@ -129,6 +131,15 @@ bool record_all_terms(struct record *record, struct arena *arena, struct job_ter
     return ok;
 }
 
+bool record_last_plan(struct record *record, int64_t *number, struct error *error)
+{
+    sqlite3 *db = handle_lend(record, error);
+    if (!db) return false;
+    bool ok = sql_one(db, "SELECT coalesce(max(fact), 0) FROM plan", number, error);
+    handle_return(record, db);
+    return ok;
+}
+
 /* ---- putting on record ---- */
 
 static bool check_terms(const struct job_terms *t, struct str json, struct error *error)
@@ -148,7 +159,7 @@ static bool insert_plan(sqlite3 *db, int64_t fact, const struct job_terms *t, co
                         struct error *error)
 {
     struct sql sql =
-        sql_open(db, "INSERT INTO plan(" PLAN_COLUMNS ", json) VALUES(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, "
+        sql_open(db, "INSERT INTO plan(" PLAN_COLUMNS ", json) VALUES(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, "
                      "?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
     sql_bind_whole(&sql, fact), sql_bind_text(&sql, t->job), sql_bind_whole(&sql, t->version);
     sql_bind_whole(&sql, t->made), sql_bind_text(&sql, t->fingerprint), sql_bind_text(&sql, t->title);
@@ -157,6 +168,7 @@ static bool insert_plan(sqlite3 *db, int64_t fact, const struct job_terms *t, co
     sql_bind_whole(&sql, t->has_due), sql_bind_whole(&sql, t->due), sql_bind_text(&sql, t->decides);
     sql_bind_whole(&sql, (int64_t)t->stops), sql_bind_whole(&sql, (int64_t)t->warnings);
     sql_bind_whole(&sql, (int64_t)t->notes), sql_bind_text(&sql, t->currency), sql_bind_whole(&sql, t->price);
+    sql_bind_number(&sql, t->feed_percent);
     sql_bind_text(&sql, t->film), sql_bind_text(&sql, t->laminate), sql_bind_text(&sql, t->ink);
     sql_bind_text(&sql, t->condition), sql_bind_text(&sql, t->profile_description);
     sql_bind_text(&sql, t->profile_fingerprint), sql_bind_text(&sql, json);
@@ -199,7 +211,7 @@ static bool put_version(struct record *record, sqlite3 *db, const struct job_ter
     fact.at = t->made, fact.job = t->job, fact.who = who;
     fact.words = arena_format(arena, PLAN_WORDS, (long long)t->version, digest);
     const char *text = arena_copy(arena, json.bytes, json.length);
-    bool ok = facts_put(record, db, &fact, arena, error) && insert_plan(db, fact.number, t, text, error);
+    bool ok = fact_put(record, db, &fact, arena, error) && insert_plan(db, fact.number, t, text, error);
     for (size_t i = 0; ok && i < t->panel_count; i++)
         ok = insert_panel(db, fact.number, i, &t->panels[i], error);
     return ok;

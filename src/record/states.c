@@ -14,7 +14,7 @@ static bool fold_panel(sqlite3 *db, const char *job, const char *panel, struct a
     struct fact_query query = {.job = job, .panel = panel};
     struct panel_terms one = {.panel = panel};
     struct job_terms terms = {.panels = &one, .panel_count = 1};
-    if (!facts_read(db, &query, arena, &facts, &count, error)) return false;
+    if (!fact_list(db, &query, arena, &facts, &count, error)) return false;
     panel_states_fold(facts, count, &terms, state);
     *last = count ? facts[count - 1].number : 0;
     return true;

@@ -4,7 +4,7 @@
 static const char stock[] =
     "WITH live AS (SELECT * FROM fact f WHERE roll IS NOT NULL "
     "AND NOT EXISTS(SELECT 1 FROM fact w WHERE w.withdraws = f.number)) "
-    "SELECT i.roll, i.what, i.of, i.batch, i.width_mm, i.length_mm, i.at, "
+    "SELECT i.roll, i.what, i.of, i.batch, coalesce(i.width_mm, 0), coalesce(i.length_mm, 0), i.at, "
     "coalesce((SELECT max(at) FROM live o WHERE o.roll = i.roll AND o.kind = 'roll-out'), 0), "
     "(SELECT count(*) FROM live p WHERE p.roll = i.roll AND p.kind IN ('printed', 'laminated')) "
     "FROM live i WHERE i.kind = 'roll-in' ORDER BY i.number";

@@ -51,6 +51,7 @@ static struct job_terms terms_of(const char *job, const char *fingerprint, struc
                               .notes = 3,
                               .currency = "EUR",
                               .price = 128450,
+                              .feed_percent = 99.8,
                               .film = "cast-white",
                               .laminate = "cast-gloss",
                               .ink = "eco",
@@ -87,6 +88,7 @@ static void versions_are_counted(void **state)
     assert_int_equal(out.finished, NOON + 100);
     assert_int_equal(out.first_promised, NOON + 8);
     assert_int_equal(out.price, 128450);
+    assert_true(out.feed_percent == 99.8);
     assert_int_equal(out.warnings, 2);
     assert_string_equal(out.laminate, "cast-gloss");
     assert_null(out.profile_description);

@@ -32,6 +32,7 @@ struct run_options {
     int64_t date; /* for files' dates and identifiers; 0: now (SOURCE_DATE_EPOCH, read by the skin) */
     const struct event_fact *events; /* what the record says was done, in place of estimates */
     size_t event_count;
+    bool recorded; /* the job is on record: what is not among the events is not done, and starts from now on */
     const struct progress *progress;
     const struct cancel *cancel;
 };

@@ -103,6 +103,7 @@ struct job_terms {
     size_t stops, warnings, notes; /* findings */
     const char *currency;
     money_minor price;
+    double feed_percent; /* length correction that the prints were to be made with */
     const char *film, *laminate, *ink, *condition, *profile_description, *profile_fingerprint;
     struct panel_terms *panels;
     size_t panel_count;
@@ -162,7 +163,7 @@ struct stock_roll {
     const char *what; /* "film", "laminate", "ink" */
     const char *of;   /* its name in the shop file */
     const char *batch;
-    double width_mm, length_mm; /* as it came */
+    double width_mm, length_mm; /* as it came; 0: not said */
     int64_t in, out;            /* 0: still here */
     size_t panels;              /* pieces that went on it */
 };

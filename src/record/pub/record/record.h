@@ -33,6 +33,8 @@ int64_t record_revision(struct record *record);
  * are app's. A roll taken in without a name is called R1, R2 ...; a withdrawal takes job and panel of what it
  * withdraws; one fact is withdrawn once. */
 bool record_add(struct record *record, struct fact *facts, size_t count, struct error *error);
+/* The fact that was recorded with this key; 0 in *number when there is none. */
+bool record_find_key(struct record *record, const char *key, int64_t *number, struct error *error);
 /* A picture's bytes, in the record itself: named by their SHA-256, 64 hex digits. `kind` is "image/jpeg" or
  * "image/png" and must be what the bytes begin with. The same bytes twice are kept once. */
 bool record_add_photo(struct record *record, struct str bytes, const char *kind, char name[65],
@@ -58,6 +60,8 @@ bool record_terms(struct record *record, const char *job, struct arena *arena, s
                   bool *found, struct error *error);
 bool record_all_terms(struct record *record, struct arena *arena, struct job_terms **terms, size_t *count,
                       struct error *error);
+/* Number of the fact of the last plan version of any job, 0: none. Goes up when a terms cache is out of date. */
+bool record_last_plan(struct record *record, int64_t *number, struct error *error);
 /* States from the derived table, one for each panel of `terms`. */
 bool record_states(struct record *record, const struct job_terms *terms, struct arena *arena,
                    struct panel_state **states, struct error *error);

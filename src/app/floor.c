@@ -1,0 +1,171 @@
+#include "app/floor.h"
+#include "floor_inner.h"
+#include "zone_file.h"
+
+/* The zone of the shop, as the first job that says one has it. */
+static bool load_zone(struct floor *floor, struct error *error)
+{
+    const char *zone = NULL, *file = NULL;
+    for (size_t i = 0; i < floor->list.count && !zone; i++)
+        zone = floor->list.entries[i].zone, file = floor->list.entries[i].shop_file;
+    return zone_load(floor->machine, zone, file, floor->arena, &floor->zone, error);
+}
+
+static bool open_record(struct floor *floor, bool writes, struct error *error)
+{
+    if (!writes && !record_exists(floor->machine, floor->folder)) return true;
+    floor->record = record_open(floor->machine, floor->folder, writes ? RECORD_CREATE : RECORD_READ, error);
+    return floor->record != NULL;
+}
+
+bool floor_open(struct machine *machine, const char *folder, bool writes, struct floor **floor,
+                struct error *error)
+{
+    struct arena *arena = arena_new(machine);
+    struct floor *f = arena_take(arena, sizeof *f);
+    *f = (struct floor){.machine = machine, .arena = arena, .folder = arena_copy_string(arena, folder)};
+    f->list.arena = arena_new(machine), f->snapshot.arena = arena_new(machine);
+    pthread_mutex_init(&f->mutex, NULL), pthread_mutex_init(&f->putting, NULL);
+    *floor = f;
+    if (jobs_renew(f, error) && load_zone(f, error) && open_record(f, writes, error)) return true;
+    floor_close(f);
+    *floor = NULL;
+    return false;
+}
+
+void floor_close(struct floor *floor)
+{
+    if (!floor) return;
+    record_close(floor->record);
+    jobs_free(floor), snapshot_free(floor);
+    pthread_mutex_destroy(&floor->mutex), pthread_mutex_destroy(&floor->putting);
+    arena_free(floor->arena);
+}
+
+const struct zone *floor_zone(const struct floor *floor)
+{
+    return floor->zone;
+}
+
+int64_t floor_revision(struct floor *floor)
+{
+    pthread_mutex_lock(&floor->mutex);
+    jobs_renew(floor, NULL);
+    int64_t changes = floor->list.changes;
+    pthread_mutex_unlock(&floor->mutex);
+    return changes + (floor->record ? record_revision(floor->record) : 0);
+}
+
+const char *floor_job_folder(struct floor *floor, const char *number, struct arena *arena)
+{
+    pthread_mutex_lock(&floor->mutex);
+    jobs_renew(floor, NULL);
+    const struct job_entry *entry = jobs_find(floor, number);
+    const char *folder = entry ? arena_copy_string(arena, entry->folder) : NULL;
+    pthread_mutex_unlock(&floor->mutex);
+    return folder;
+}
+
+const char *floor_number(struct floor *floor, const char *number, struct arena *arena, struct error *error)
+{
+    pthread_mutex_lock(&floor->mutex);
+    jobs_renew(floor, NULL);
+    const struct job_entry *entry = jobs_find(floor, number);
+    const char *own = entry ? arena_copy_string(arena, entry->number) : NULL;
+    pthread_mutex_unlock(&floor->mutex);
+    if (!own) error_set(error, FAILURE_INPUT, "there is no job %s in %s", number, floor->folder);
+    return own;
+}
+
+struct record *floor_record(struct floor *floor, struct error *error)
+{
+    if (!floor->record)
+        error_set(error, FAILURE_INPUT, "nothing is on record in %s yet; it begins with the first fact",
+                  floor->folder);
+    return floor->record;
+}
+
+/* ---- what the record has, passed on ---- */
+
+bool floor_facts(struct floor *floor, const char *job, const char *panel, struct arena *arena,
+                 struct fact **facts, size_t *count, struct error *error)
+{
+    struct fact_query query = {.job = job, .panel = panel};
+    *facts = NULL, *count = 0;
+    if (job && !(query.job = floor_number(floor, job, arena, error))) return false;
+    return !floor->record || record_facts(floor->record, &query, arena, facts, count, error);
+}
+
+bool floor_add_photo(struct floor *floor, struct str bytes, char name[65], struct error *error)
+{
+    const char *kind = bytes.length && bytes.bytes[0] == '\x89' ? "image/png" : "image/jpeg";
+    struct record *record = floor_record(floor, error);
+    return record && record_add_photo(record, bytes, kind, name, error);
+}
+
+bool floor_get_photo(struct floor *floor, const char *name, struct arena *arena, struct str *bytes,
+                     const char **kind, struct error *error)
+{
+    struct record *record = floor_record(floor, error);
+    return record && record_get_photo(record, name, arena, bytes, kind, error);
+}
+
+bool floor_stock(struct floor *floor, struct arena *arena, struct stock_roll **rolls, size_t *count,
+                 struct error *error)
+{
+    *rolls = NULL, *count = 0;
+    return !floor->record || record_stock(floor->record, arena, rolls, count, error);
+}
+
+/* The name that a fact's roll has on record. */
+static bool roll_of_fact(struct record *record, int64_t number, struct arena *arena, const char **name,
+                         struct error *error)
+{
+    struct fact *facts;
+    size_t count;
+    struct fact_query query = {.after = number - 1, .most = 1};
+    if (!record_facts(record, &query, arena, &facts, &count, error)) return false;
+    *name = count ? facts->roll : NULL;
+    return true;
+}
+
+bool floor_roll_in(struct floor *floor, const struct stock_roll *roll, const char *who, const char *key,
+                   struct arena *arena, const char **name, struct error *error)
+{
+    struct record *record = floor_record(floor, error);
+    struct fact fact = fact_blank(FACT_ROLL_IN);
+    fact.key = key, fact.who = who, fact.at = floor->machine->now(floor->machine);
+    fact.roll = roll->name, fact.what = roll->what, fact.of = roll->of, fact.batch = roll->batch;
+    if (roll->width_mm > 0) fact.width_mm = roll->width_mm;
+    if (roll->length_mm > 0) fact.length_mm = roll->length_mm;
+    return record && record_add(record, &fact, 1, error) &&
+           roll_of_fact(record, fact.number, arena, name, error);
+}
+
+bool floor_roll_out(struct floor *floor, const char *name, const char *who, const char *key,
+                    struct error *error)
+{
+    struct record *record = floor_record(floor, error);
+    struct fact fact = fact_blank(FACT_ROLL_OUT);
+    fact.key = key, fact.who = who, fact.at = floor->machine->now(floor->machine), fact.roll = name;
+    return record && record_add(record, &fact, 1, error);
+}
+
+bool floor_people(struct floor *floor, struct arena *arena, struct person **people, size_t *count,
+                  struct error *error)
+{
+    *people = NULL, *count = 0;
+    return !floor->record || record_people(floor->record, arena, people, count, error);
+}
+
+bool floor_set_person(struct floor *floor, const struct person *person, struct error *error)
+{
+    struct record *record = floor_record(floor, error);
+    return record && record_set_person(record, person, error);
+}
+
+bool floor_remove_person(struct floor *floor, const char *name, struct error *error)
+{
+    struct record *record = floor_record(floor, error);
+    return record && record_remove_person(record, name, error);
+}

@@ -1,0 +1,63 @@
+/* Private to app: what the files of the floor share. */
+#ifndef APP_FLOOR_INNER_H
+#define APP_FLOOR_INNER_H
+
+#include "app/floor.h"
+#include "record/record.h"
+#include <pthread.h>
+
+/* One job folder as last read; all its words live in its own arena. */
+struct job_entry {
+    struct arena *arena;
+    const char *folder_name, *folder, *number, *title, *vehicle;
+    const char *trouble; /* why it cannot be read; NULL: it can */
+    const char *twin;    /* another folder, before this one, with the same number; NULL: none */
+    const char *shop_file, *zone;
+    bool has_due;
+    struct civil_time due;
+    int64_t job_mark, shop_mark; /* of the files as read: when they changed and their sizes, mixed */
+};
+
+struct job_list {
+    struct arena *arena;
+    struct job_entry *entries; /* by folder name */
+    size_t count;
+    int64_t changes; /* goes up when anything in the list changed */
+};
+
+/* The latest plan version of every job, with how far its panels have come; by job number. */
+struct snapshot {
+    struct arena *arena;
+    struct job_terms *terms;
+    struct panel_state **states;
+    size_t count;
+    int64_t last_plan, last_fact;
+};
+
+struct floor {
+    struct machine *machine;
+    struct arena *arena;
+    const char *folder;
+    struct record *record; /* NULL: for reading only, and nothing is on record yet */
+    struct zone *zone;
+    pthread_mutex_t mutex;   /* over list and snapshot */
+    pthread_mutex_t putting; /* gate and fact together */
+    struct job_list list;
+    struct snapshot snapshot;
+};
+
+/* Both under floor->mutex. */
+bool jobs_renew(struct floor *floor, struct error *error);
+struct job_entry *jobs_find(struct floor *floor, const char *number); /* any case; NULL: none */
+void jobs_free(struct floor *floor);
+bool snapshot_renew(struct floor *floor, struct error *error);
+const struct job_terms *snapshot_find(const struct floor *floor, const char *number,
+                                      const struct panel_state **states);
+void snapshot_free(struct floor *floor);
+
+/* The number as the job's folder spells it, in the arena. FAILURE_INPUT when there is no such job. */
+const char *floor_number(struct floor *floor, const char *number, struct arena *arena, struct error *error);
+/* FAILURE_INPUT when nothing is on record yet. */
+struct record *floor_record(struct floor *floor, struct error *error);
+
+#endif

@@ -1,0 +1,50 @@
+/* One job with each of its panels. */
+#include "floor_inner.h"
+#include "plan/gate.h"
+#include <math.h>
+#include <string.h>
+
+/* The marks may span a part of the print; at the seam it is the whole print that misses. */
+static struct length_check length_of(const struct panel_terms *terms, const struct panel_state *state,
+                                     double feed_percent)
+{
+    if (isnan(state->measured_mm) || isnan(state->planned_mm)) return (struct length_check){NAN, false, NAN};
+    double whole = terms->print_mm > 0 ? terms->print_mm : state->planned_mm;
+    return gate_length(whole, state->measured_mm * whole / state->planned_mm, feed_percent);
+}
+
+static void take_facts(struct floor_panel *panel, const struct fact *facts, size_t count, struct arena *arena)
+{
+    size_t capacity = 0;
+    for (size_t i = count; i-- > 0;)
+        if (string_equal(facts[i].panel, panel->terms.panel))
+            *(struct fact *)arena_append(arena, &panel->facts, &panel->fact_count, &capacity,
+                                         sizeof *panel->facts) = facts[i];
+}
+
+bool floor_job(struct floor *floor, const char *number, int64_t now, struct arena *arena,
+               struct job_terms *terms, struct floor_panel **panels, bool *found, struct error *error)
+{
+    struct panel_state *states;
+    struct fact *facts;
+    size_t count;
+    *found = false, *panels = NULL;
+    const char *own = floor_number(floor, number, arena, error);
+    if (!own) return false;
+    if (!floor->record) return true;
+    if (!record_terms(floor->record, own, arena, terms, found, error)) return false;
+    if (!*found) return true;
+    struct fact_query query = {.job = own};
+    if (!record_states(floor->record, terms, arena, &states, error) ||
+        !record_facts(floor->record, &query, arena, &facts, &count, error))
+        return false;
+    *panels = arena_take_array(arena, terms->panel_count, sizeof **panels);
+    for (size_t i = 0; i < terms->panel_count; i++) {
+        struct floor_panel *panel = &(*panels)[i];
+        *panel = (struct floor_panel){.terms = terms->panels[i], .state = states[i]};
+        panel->next = gate_next(&panel->terms, &panel->state, now, floor->zone, arena);
+        panel->length = length_of(&panel->terms, &panel->state, terms->feed_percent);
+        take_facts(panel, facts, count, arena);
+    }
+    return true;
+}

@@ -1,0 +1,135 @@
+/* The job folders of the floor. Each is read once and again when its files change, so that hundreds cost a
+ * look at their dates. */
+#include "base/path.h"
+#include "floor_inner.h"
+#include "job/job.h"
+#include <strings.h>
+
+static int64_t mark_of(struct machine *machine, const char *path)
+{
+    struct file_status status = path ? machine->status(machine, path) : (struct file_status){0};
+    return status.exists && !status.is_folder ? status.modified_ns * 31 + (int64_t)status.size + 1 : 0;
+}
+
+/* The job's file in a folder, NULL when it is no job folder. */
+static const char *job_file_in(struct machine *machine, const char *folder, struct arena *arena)
+{
+    static const char *const names[] = {"job.yaml", "job.json"};
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
+        const char *path = path_join(arena, folder, names[i]);
+        if (mark_of(machine, path)) return path;
+    }
+    return NULL;
+}
+
+/* Room to read a job in, of which only a few words are kept. */
+static void read_entry(struct machine *machine, struct job_entry *entry)
+{
+    struct arena *arena = arena_new(machine);
+    struct report report = report_new(arena);
+    struct error error = {0};
+    struct job *job = NULL;
+    entry->number = entry->folder_name;
+    if (!job_load(machine, entry->folder, arena, &report, &job, &error))
+        entry->trouble = arena_copy_string(entry->arena, error.text);
+    for (size_t i = 0; i < report.count && !entry->trouble; i++)
+        if (!report.mistakes[i].remark)
+            entry->trouble = arena_format(entry->arena, "%s:%d: %s", report.mistakes[i].place.file,
+                                          report.mistakes[i].place.line, report.mistakes[i].text);
+    if (job && job->number) entry->number = arena_copy_string(entry->arena, job->number);
+    if (job && job->title) entry->title = arena_copy_string(entry->arena, job->title);
+    if (job && job->vehicle) entry->vehicle = arena_copy_string(entry->arena, job->vehicle);
+    if (job) entry->due = job->due, entry->has_due = job->due.given;
+    if (job && job->shop && job->shop->file)
+        entry->shop_file = path_join(entry->arena, entry->folder, job->shop->file);
+    if (job && job->shop && job->shop->zone) entry->zone = arena_copy_string(entry->arena, job->shop->zone);
+    entry->shop_mark = mark_of(machine, entry->shop_file);
+    arena_free(arena);
+}
+
+static struct job_entry new_entry(struct floor *floor, const char *name, const char *folder, int64_t mark)
+{
+    struct arena *arena = arena_new(floor->machine);
+    struct job_entry entry = {.arena = arena,
+                              .folder_name = arena_copy_string(arena, name),
+                              .folder = arena_copy_string(arena, folder),
+                              .job_mark = mark};
+    read_entry(floor->machine, &entry);
+    return entry;
+}
+
+static struct job_entry *entry_of_folder(struct job_list *list, const char *name)
+{
+    for (size_t i = 0; i < list->count; i++)
+        if (list->entries[i].arena && string_equal(list->entries[i].folder_name, name))
+            return &list->entries[i];
+    return NULL;
+}
+
+/* The entry for a folder: the old one when nothing changed, else read afresh. */
+static void take_folder(struct floor *floor, struct job_list *next, size_t *capacity, const char *name,
+                        bool *changed)
+{
+    struct machine *m = floor->machine;
+    const char *folder = path_join(next->arena, floor->folder, name);
+    const char *file = job_file_in(m, folder, next->arena);
+    if (!file) return;
+    int64_t mark = mark_of(m, file);
+    struct job_entry *old = entry_of_folder(&floor->list, name);
+    struct job_entry *place =
+        arena_append(next->arena, &next->entries, &next->count, capacity, sizeof *place);
+    if (old && old->job_mark == mark && old->shop_mark == mark_of(m, old->shop_file)) {
+        *place = *old;
+        old->arena = NULL; /* moved */
+        return;
+    }
+    *place = new_entry(floor, name, folder, mark);
+    *changed = true;
+}
+
+/* A number may lead to one folder only: the first by name. */
+static void find_twins(struct job_list *list)
+{
+    for (size_t i = 0; i < list->count; i++) {
+        struct job_entry *one = &list->entries[i];
+        one->twin = NULL;
+        for (size_t k = 0; k < i && !one->twin; k++)
+            if (!strcasecmp(one->number, list->entries[k].number)) one->twin = list->entries[k].folder_name;
+    }
+}
+
+static void free_entries(struct job_list *list)
+{
+    for (size_t i = 0; i < list->count; i++) arena_free(list->entries[i].arena);
+    arena_free(list->arena);
+}
+
+bool jobs_renew(struct floor *floor, struct error *error)
+{
+    struct job_list next = {.arena = arena_new(floor->machine), .changes = floor->list.changes};
+    const char **names;
+    size_t capacity = 0;
+    bool changed = false;
+    if (!floor->machine->list_folder(floor->machine, floor->folder, next.arena, &names, error)) {
+        arena_free(next.arena);
+        return false;
+    }
+    for (; *names; names++)
+        if ((*names)[0] != '.') take_folder(floor, &next, &capacity, *names, &changed);
+    if (changed || next.count != floor->list.count) next.changes++, find_twins(&next);
+    free_entries(&floor->list);
+    floor->list = next;
+    return true;
+}
+
+struct job_entry *jobs_find(struct floor *floor, const char *number)
+{
+    for (size_t i = 0; i < floor->list.count; i++)
+        if (!strcasecmp(floor->list.entries[i].number, number)) return &floor->list.entries[i];
+    return NULL;
+}
+
+void jobs_free(struct floor *floor)
+{
+    free_entries(&floor->list);
+}

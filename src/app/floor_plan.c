@@ -1,0 +1,55 @@
+/* Planning with what is on record, and keeping the version. */
+#include "app/plan_json.h"
+#include "app/run.h"
+#include "base/path.h"
+#include "base/text.h"
+#include "floor_inner.h"
+#include "terms.h"
+
+/* A plan may be made while nothing is on record yet: then the record begins with it. */
+static bool events_of(struct floor *floor, const char *number, struct run_options *options,
+                      struct arena *arena, struct error *error)
+{
+    struct fact *facts;
+    size_t count;
+    if (!floor_facts(floor, number, NULL, arena, &facts, &count, error)) return false;
+    options->events = panel_events(facts, count, arena, &options->event_count);
+    options->recorded = true;
+    return true;
+}
+
+static bool keep_version(struct floor *floor, struct run *run, struct error *error)
+{
+    struct text json = text_new(run->arena);
+    plan_json_write(run->plan, &run->findings, &json);
+    struct str bytes = {text_string(&json), json.length};
+    struct job_terms terms = terms_of_run(run, bytes);
+    return record_plan(floor->record, &terms, bytes, NULL, error);
+}
+
+static bool plan_and_keep(struct floor *floor, const struct run_options *options, struct error *error)
+{
+    struct run run;
+    bool ok = run_open(&run, floor->machine, options, true, error);
+    if (ok && run.report.errors) {
+        struct text words = text_new(run.arena);
+        report_write(&run.report, &words);
+        ok = error_set(error, FAILURE_INPUT, "%s", text_string(&words));
+    }
+    ok = ok && run_plan(&run, error) && run_write_plan(&run, error) && keep_version(floor, &run, error);
+    run_close(&run);
+    return ok;
+}
+
+bool floor_plan(struct floor *floor, const char *number, const struct run_options *options,
+                struct error *error)
+{
+    struct arena *arena = arena_new(floor->machine);
+    struct run_options own = *options;
+    own.job = floor_job_folder(floor, number, arena);
+    bool ok = own.job ? floor_record(floor, error) != NULL
+                      : error_set(error, FAILURE_INPUT, "there is no job %s in %s", number, floor->folder);
+    ok = ok && events_of(floor, number, &own, arena, error) && plan_and_keep(floor, &own, error);
+    arena_free(arena);
+    return ok;
+}

@@ -1,0 +1,155 @@
+/* Putting on record: gates first. */
+#include "floor_inner.h"
+#include "plan/gate.h"
+#include "base/text.h"
+#include <math.h>
+#include <string.h>
+#include <strings.h>
+
+struct putting {
+    struct floor *floor;
+    struct arena *arena;
+    struct fact fact; /* what is said of every panel */
+    struct job_terms terms;
+    struct panel_state *states;
+    bool planned;
+    int64_t now;
+};
+
+/* ---- what the fact leaves out ---- */
+
+static bool has_words(const char *words)
+{
+    return words && words[strspn(words, " \t\r\n")];
+}
+
+/* The batch stands on the roll: who names the roll need not write it again. */
+static bool take_batch(struct putting *p, struct error *error)
+{
+    struct stock_roll *rolls;
+    size_t count;
+    if (!p->fact.roll || p->fact.batch) return true;
+    if (!record_stock(p->floor->record, p->arena, &rolls, &count, error)) return false;
+    for (size_t i = 0; i < count; i++)
+        if (!strcasecmp(rolls[i].name, p->fact.roll))
+            p->fact.roll = rolls[i].name, p->fact.batch = rolls[i].batch;
+    return true;
+}
+
+static bool read_job(struct putting *p, struct error *error)
+{
+    struct record *record = p->floor->record;
+    if (!p->fact.job) return true;
+    p->fact.job = floor_number(p->floor, p->fact.job, p->arena, error);
+    return p->fact.job && record_terms(record, p->fact.job, p->arena, &p->terms, &p->planned, error) &&
+           (!p->planned || record_states(record, &p->terms, p->arena, &p->states, error));
+}
+
+/* ---- one panel ---- */
+
+static const char *panel_list(const struct putting *p)
+{
+    struct text list = text_new(p->arena);
+    for (size_t i = 0; i < p->terms.panel_count && i < 12; i++)
+        text_addf(&list, "%s%s", i ? ", " : "", p->terms.panels[i].panel);
+    if (p->terms.panel_count > 12) text_add(&list, " ...");
+    return text_string(&list);
+}
+
+static bool find_panel(const struct putting *p, const char *name, size_t *place, struct error *error)
+{
+    if (!p->planned)
+        return error_set(error, FAILURE_INPUT,
+                         "job %s has no plan on record; plan it first (`lapstrake record plan`)",
+                         p->fact.job);
+    for (*place = 0; *place < p->terms.panel_count; ++*place)
+        if (!strcasecmp(p->terms.panels[*place].panel, name)) return true;
+    return error_set(error, FAILURE_INPUT, "job %s has no panel %s; it has %s", p->fact.job, name,
+                     panel_list(p));
+}
+
+/* What the length marks should measure when nobody says: the whole print. */
+static void take_length(const struct putting *p, struct fact *fact, size_t place)
+{
+    if (fact->kind == FACT_MEASURED && isnan(fact->planned_mm))
+        fact->planned_mm = p->terms.panels[place].print_mm;
+}
+
+/* False: the gate is shut and nobody gave a reason that opens it. */
+static bool pass_gate(const struct putting *p, struct fact *fact, const struct panel_terms *terms,
+                      const struct panel_state *state, struct floor_answer *answer)
+{
+    const char *reason = has_words(fact->override) ? fact->override : NULL;
+    fact->override = fact->gate = NULL;
+    struct gate gate = gate_check(terms, state, fact, p->now, p->floor->zone, p->arena);
+    if (gate.open) return true;
+    answer->gate = gate, answer->gate_panel = fact->panel;
+    if (!reason || !gate.may_override) return false;
+    fact->override = reason, fact->gate = gate.why;
+    return true;
+}
+
+/* ---- all of them ---- */
+
+/* Each panel's fact has a key of its own, so that sending all again records nothing again. */
+static const char *key_of(const struct putting *p, size_t i, size_t count)
+{
+    return count < 2 || !p->fact.key ? p->fact.key : arena_format(p->arena, "%s-%zu", p->fact.key, i + 1);
+}
+
+/* *shut: a gate said no. */
+static bool prepare(const struct putting *p, const char *const *panels, size_t count, struct fact *facts,
+                    struct floor_answer *answer, bool *shut, struct error *error)
+{
+    for (size_t i = 0; i < count; i++) {
+        const struct panel_terms *terms = NULL;
+        const struct panel_state *state = NULL;
+        size_t place = 0;
+        facts[i] = p->fact;
+        facts[i].key = key_of(p, i, count);
+        if (panels) {
+            if (!find_panel(p, panels[i], &place, error)) return false;
+            terms = &p->terms.panels[place], state = &p->states[place];
+            facts[i].panel = terms->panel;
+            take_length(p, &facts[i], place);
+        }
+        if (!*shut) *shut = !pass_gate(p, &facts[i], terms, state, answer);
+    }
+    return true;
+}
+
+static bool put(struct putting *p, const char *const *panels, size_t count, struct floor_answer *answer,
+                struct error *error)
+{
+    struct fact *facts = arena_take_array(p->arena, count, sizeof *facts);
+    bool shut = false;
+    int64_t known = 0;
+    if (!take_batch(p, error) || !read_job(p, error) ||
+        !prepare(p, panels, count, facts, answer, &shut, error))
+        return false;
+    if (facts->key && !record_find_key(p->floor->record, facts->key, &known, error)) return false;
+    if (shut && !known) return true;
+    if (!record_add(p->floor->record, facts, count, error)) return false;
+    if (known) answer->gate = (struct gate){.open = true}, answer->gate_panel = NULL;
+    answer->first = facts->number, answer->count = (int64_t)count;
+    return true;
+}
+
+bool floor_put(struct floor *floor, const struct fact *fact, const char *const *panels, size_t panel_count,
+               struct arena *arena, struct floor_answer *answer, struct error *error)
+{
+    enum { PANELS_MOST = 500 };
+    *answer = (struct floor_answer){.gate = {.open = true}};
+    if (!floor_record(floor, error)) return false;
+    if (panel_count > PANELS_MOST)
+        return error_set(error, FAILURE_INPUT, "%zu panels; at most %d are recorded at once", panel_count,
+                         PANELS_MOST);
+    if (!panel_count && fact_kind_on_panel(fact->kind))
+        return error_set(error, FAILURE_INPUT, "say which panels were %s", fact_kind_words(fact->kind));
+    if (fact->kind == FACT_WITHDRAWN) panel_count = 0; /* it has the panel of what it withdraws */
+    struct putting p = {floor, arena, *fact, .now = floor->machine->now(floor->machine)};
+    pthread_mutex_lock(&floor->putting);
+    bool ok = put(&p, panel_count ? panels : NULL, panel_count ? panel_count : 1, answer, error);
+    pthread_mutex_unlock(&floor->putting);
+    return ok;
+}

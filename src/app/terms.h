@@ -1,0 +1,11 @@
+/* Private to app: what a plan version says of each panel, for the record. */
+#ifndef APP_TERMS_H
+#define APP_TERMS_H
+
+#include "app/run.h"
+#include "model/record.h"
+
+/* From a run with a plan; borrows from it. The fingerprint is that of plan.json, which is `json`. */
+struct job_terms terms_of_run(const struct run *run, struct str json);
+
+#endif
