@@ -23,6 +23,7 @@ static struct run_options own_options(struct live *live, const struct run_option
     own.out = options->out ? arena_copy_string(live->arena, options->out) : NULL;
     own.only = NULL;
     own.events = panel_events(facts, fact_count, live->arena, &own.event_count);
+    own.recorded = fact_count > 0;
     return own;
 }
 

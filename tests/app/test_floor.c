@@ -435,7 +435,7 @@ static void hundreds_of_jobs_are_shown_at_once(void **state)
         if (ms < best) best = ms;
     }
     record_close(record);
-    print_message("floor_view: first %.1f ms, then %.2f ms\n", first, best);
+    print_message("# floor_view: first %.1f ms, then %.2f ms\n", first, best);
 #if !defined(__SANITIZE_ADDRESS__) && defined(__OPTIMIZE__)
     assert_true(best < 10);
 #endif
