@@ -122,6 +122,22 @@ static void judge_size(const struct judge *j, const struct placed_art *p)
                     p->spec->file, p->trim.x0, p->trim.y0, p->trim.x1, p->trim.y1);
 }
 
+static void judge_remarks(const struct judge *j, const struct placed_art *p)
+{
+    for (size_t i = 0; i < p->facts->remark_count; i++) add(j, p, "artwork-remark", p->facts->remarks[i]);
+}
+
+void art_judge_file(const struct artwork_facts *facts, const char *subject, struct findings *findings)
+{
+    const struct surface nowhere = {.name = subject};
+    const struct artwork_spec spec = {.file = subject, .page = 1};
+    const struct placed_art placed = {.spec = &spec, .facts = facts};
+    struct judge judge = {.surface = &nowhere, .spots_kept = true, .findings = findings};
+    judge_colour(&judge, &placed);
+    judge_pdf(&judge, &placed);
+    judge_remarks(&judge, &placed);
+}
+
 static void judge_one(const struct judge *j, const struct placed_art *p)
 {
     judge_size(j, p);
@@ -129,7 +145,7 @@ static void judge_one(const struct judge *j, const struct placed_art *p)
     judge_colour(j, p);
     judge_output_intent(j, p);
     judge_pdf(j, p);
-    for (size_t i = 0; i < p->facts->remark_count; i++) add(j, p, "artwork-remark", p->facts->remarks[i]);
+    judge_remarks(j, p);
 }
 
 void art_judge(const struct surface *surface, const struct surface_art *art, struct str condition_profile,

@@ -49,33 +49,47 @@ static bool fingerprint(int fd, uint64_t size, struct arena *arena, uint64_t *pr
     return true;
 }
 
+static bool look(int fd, const char *path, bool *pdf, struct arena *arena, struct error *error)
+{
+    char head[HEAD];
+    ssize_t got = pread(fd, head, sizeof head, 0);
+    bool ends_so =
+        string_equal(path_ending(arena, path), "pdf"); /* a damaged one is still to be called a PDF */
+    *pdf = ends_so || (got > 0 && is_pdf(head, (size_t)got));
+    return got >= 0 || error_set(error, FAILURE_MACHINE, "%s cannot be read", path);
+}
+
 /* Fingerprint of the whole file and whether it is a PDF. */
-static bool look(struct machine *machine, const struct artwork_spec *spec, uint64_t *hash, bool *pdf,
-                 struct arena *arena, struct error *error)
+static bool look_through(struct machine *machine, const struct artwork_spec *spec, uint64_t *hash, bool *pdf,
+                         struct arena *arena, struct error *error)
 {
     struct error trouble;
     int fd = machine->open_file(machine, spec->path, &trouble);
     if (fd < 0)
         return error_set(error, trouble.kind, "%s:%d:%d: the artwork %s", spec->place.file, spec->place.line,
                          spec->place.column, trouble.text);
-    char head[HEAD];
-    ssize_t got = pread(fd, head, sizeof head, 0);
-    bool ends_so =
-        string_equal(path_ending(arena, spec->path), "pdf"); /* a damaged one is still to be called a PDF */
-    *pdf = ends_so || (got > 0 && is_pdf(head, (size_t)got));
-    bool ok = got >= 0 && fingerprint(fd, machine->status(machine, spec->path).size, arena, hash);
+    bool ok = look(fd, spec->path, pdf, arena, error);
+    if (ok && !fingerprint(fd, machine->status(machine, spec->path).size, arena, hash))
+        ok = error_set(error, FAILURE_MACHINE, "%s cannot be read", spec->path);
     close(fd);
-    return ok || error_set(error, FAILURE_MACHINE, "%s cannot be read", spec->path);
+    return ok;
 }
 
-static bool unusable(const struct surface *surface, const struct artwork_spec *spec,
-                     const struct artwork_facts *facts, struct findings *findings)
+static bool load(struct machine *machine, const struct artwork_spec *spec, bool pdf, struct arena *arena,
+                 struct artwork_facts *facts, struct error *error)
+{
+    return pdf ? pdf_facts_load(machine, spec->path, spec->file, spec->page, arena, facts, error)
+               : raster_facts_load(machine, spec->path, spec->file, arena, facts, error);
+}
+
+static bool unusable(const char *where, const struct artwork_spec *spec, const struct artwork_facts *facts,
+                     struct findings *findings)
 {
     static const char *const codes[] = {NULL, "artwork-damaged", "artwork-locked", "artwork-page"};
     if (facts->state == ARTWORK_FINE) return false;
     bool named = str_starts(str_from(facts->trouble), spec->file);
-    finding_add(findings, codes[facts->state], surface->name, "%s%s%s", named ? "" : spec->file,
-                named ? "" : ": ", facts->trouble);
+    finding_add(findings, codes[facts->state], where, "%s%s%s", named ? "" : spec->file, named ? "" : ": ",
+                facts->trouble);
     return true;
 }
 
@@ -86,11 +100,9 @@ static bool read_one(struct machine *machine, const struct surface *surface, con
     uint64_t hash = HASH_START;
     bool pdf = false;
     struct artwork_facts *facts = arena_take(arena, sizeof *facts);
-    if (!look(machine, spec, &hash, &pdf, arena, error)) return false;
-    bool read = pdf ? pdf_facts_load(machine, spec->path, spec->file, spec->page, arena, facts, error)
-                    : raster_facts_load(machine, spec->path, spec->file, arena, facts, error);
-    if (!read) return false;
-    if (unusable(surface, spec, facts, findings)) return true;
+    if (!look_through(machine, spec, &hash, &pdf, arena, error)) return false;
+    if (!load(machine, spec, pdf, arena, facts, error)) return false;
+    if (unusable(surface->name, spec, facts, findings)) return true;
     struct placed_art placed = art_place(surface, spec, facts);
     placed.content_hash = hash;
     art->placed[art->count++] = placed;
@@ -108,5 +120,19 @@ bool art_read(struct machine *machine, const struct surface *surface, struct str
     if (!spec->artwork_count)
         finding_add(findings, "artwork-missing", surface->name, "No artwork is named for this surface.");
     art_judge(surface, art, condition_profile, spots_kept, findings);
+    return true;
+}
+
+bool art_read_file(struct machine *machine, const char *path, const char *subject, struct arena *arena,
+                   struct artwork_facts *facts, struct findings *findings, struct error *error)
+{
+    const struct artwork_spec spec = {.file = subject, .path = path, .page = 1};
+    bool pdf = false;
+    int fd = machine->open_file(machine, path, error);
+    if (fd < 0) return false;
+    bool ok = look(fd, path, &pdf, arena, error);
+    close(fd);
+    if (!ok || !load(machine, &spec, pdf, arena, facts, error)) return false;
+    if (!unusable(subject, &spec, facts, findings)) art_judge_file(facts, subject, findings);
     return true;
 }

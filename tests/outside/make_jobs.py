@@ -121,4 +121,5 @@ def main():
     open(os.path.join(folder, "job.yaml"), "w").write("\n".join(job) + "\n")
 
 
-main()
+if __name__ == "__main__":
+    main()

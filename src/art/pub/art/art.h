@@ -18,6 +18,12 @@ bool art_read(struct machine *machine, const struct surface *surface, struct str
               bool spots_kept, struct arena *arena, struct surface_art *art, struct findings *findings,
               struct error *error);
 
+/* The same of a file that is on no surface yet, its first page: facts, and the findings that need no placing.
+ * They stand at `subject`, what a person calls the file. */
+bool art_read_file(struct machine *machine, const char *path, const char *subject, struct arena *arena,
+                   struct artwork_facts *facts, struct findings *findings, struct error *error);
+void art_judge_file(const struct artwork_facts *facts, const char *subject, struct findings *findings);
+
 /* Where an artwork lands, from its facts and what the job says: `at` with `scale`, `width` or `resolution`,
  * or `fit`; with none of these it is centred. Pure. */
 struct placed_art art_place(const struct surface *surface, const struct artwork_spec *spec,
