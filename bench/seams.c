@@ -1,20 +1,21 @@
-/* Times of the seam optimisation beside a naive dynamic programme, medians of runs; glpsol, where it is
- * installed, on the same instance at a coarser grid (at 1 mm its model would have eight million variables).
+/* Times of the seam optimisation, beside a naive dynamic programme and glpsol (GNU Linear Programming Kit) on
+ * the same instances; medians. The costs that they find are compared: exit status 1 when two differ. At 1 mm
+ * glpsol's model would have eight million variables, so it gets the same side on a coarser grid.
  *
- *     ninja -C build tests/plan/bench-seams && build/tests/plan/bench-seams */
+ *     ninja -C build bench/bench-seams && build/bench/bench-seams */
 #include "base/machine.h"
-#include "plan/seams.h"
+#include "judge.h"
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <time.h>
-#include <unistd.h>
 
-enum { RUNS = 11, STRIPS = 3 };
+enum { RUNS = 11, STRIPS = 3, ROLLS = 2 };
 
-struct surface_side {
+struct side {
     struct seam_problem problem;
-    struct span *spans;
+    struct strip_roll rolls[ROLLS];
+    struct strip_prices prices;
 };
 
 static double now_ms(void)
@@ -30,134 +31,187 @@ static int by_size(const void *a, const void *b)
     return (one > other) - (one < other);
 }
 
-/* A side of `length_mm`, on a grid of `step_mm`: waves of detail with forbidden stretches between. */
-static struct surface_side side_new(int length_mm, int step_mm, int usable_mm, int phase, struct arena *arena)
+/* A side of `length_mm`, a place every `step_mm`: waves of detail with forbidden stretches between, an
+ * outline that rises and falls. Of the places the optimiser for strips takes as millimetres; so all lengths
+ * but the outline's height are given in steps. */
+static void side_make(struct side *side, int length_mm, int step_mm, int usable_mm, int phase,
+                      struct arena *arena)
 {
     int positions = length_mm / step_mm;
     size_t count = (size_t)positions + 1;
-    int64_t *place = arena_take_array(arena, count, sizeof *place),
-            *cost = arena_take_array(arena, count, sizeof *cost);
-    uint8_t *class_of = arena_take_array(arena, count, 1);
-    struct surface_side side = {.spans = arena_take_array(arena, count, sizeof *side.spans)};
+    int64_t unit = 1000 / step_mm, *place = arena_take_array(arena, count, sizeof *place);
+    int64_t *cost = arena_take_array(arena, count, sizeof *cost);
+    struct span *spans = arena_take_array(arena, count, sizeof *spans);
     for (int i = 0; i <= positions; i++) {
         int mm = i * step_mm;
-        place[i] = (int64_t)mm * 1000;
+        place[i] = (int64_t)i * 1000;
         cost[i] = (int64_t)(8e6 + 4e6 * sin((mm + phase) / 90.0) + 3e6 * sin((mm + phase) / 31.0));
         if ((mm + phase) % 700 < 120) cost[i] = SEAM_FORBIDDEN;
-        side.spans[i] = (struct span){0, (float)(1200 + 500 * sin(mm / 2000.0))};
+        spans[i] = (struct span){0, (float)(1200 + 500 * sin(mm / 2000.0))};
     }
-    side.problem = (struct seam_problem){.positions = positions,
-                                         .place_um = place,
-                                         .cost = cost,
-                                         .class_of = class_of,
-                                         .classes = {{3000, 12000}},
-                                         .class_count = 1,
-                                         .low_bleed_um = 50000,
-                                         .high_bleed_um = 50000,
-                                         .usable_um = (int64_t)usable_mm * 1000};
-    return side;
+    side->problem = (struct seam_problem){.positions = positions,
+                                          .place_um = place,
+                                          .cost = cost,
+                                          .class_of = arena_take_array(arena, count, 1),
+                                          .classes = {{3 * unit, 12 * unit}},
+                                          .class_count = 1,
+                                          .low_bleed_um = 50 * unit,
+                                          .high_bleed_um = 50 * unit,
+                                          .usable_um = usable_mm * unit};
+    side->rolls[0] = (struct strip_roll){usable_mm * unit, 23000};
+    side->rolls[1] = (struct strip_roll){(usable_mm + 150) * unit, 25700};
+    side->prices = (struct strip_prices){spans, 220, side->rolls, 1};
 }
 
-/* Every pair of places, for each number of panels up to `panels`. */
-static int64_t naive(const struct seam_problem *p, int panels)
+/* ---- what is measured ---- */
+
+static int64_t one_way(const struct side *side, struct arena *arena)
 {
-    size_t count = (size_t)p->positions + 1;
-    int64_t *after = malloc(count * sizeof *after), *here = malloc(count * sizeof *here);
-    for (int at = 0; at <= p->positions; at++)
-        after[at] = at < p->positions && seams_fit(p, at, p->positions) ? 0 : INT64_MAX;
-    for (int k = 2; k <= panels; k++) {
-        for (int from = 0; from <= p->positions; from++) {
-            here[from] = INT64_MAX;
-            if (from && p->cost[from] == SEAM_FORBIDDEN) continue;
-            for (int to = from + 1; to < p->positions && p->place_um[to] - p->place_um[from] < p->usable_um;
-                 to++)
-                if (p->cost[to] != SEAM_FORBIDDEN && after[to] != INT64_MAX && seams_fit(p, from, to) &&
-                    p->cost[to] + after[to] < here[from])
-                    here[from] = p->cost[to] + after[to];
-        }
-        int64_t *swap = after;
-        after = here, here = swap;
+    return seams_solve(&side->problem, arena).cost;
+}
+
+static int64_t one_way_naive(const struct side *side, struct arena *arena)
+{
+    int panels = seams_solve(&side->problem, arena).panels;
+    return judge_naive(&side->problem, NULL, panels);
+}
+
+static int64_t outline(const struct side *side, struct arena *arena)
+{
+    int64_t best = INT64_MAX;
+    for (int roll = 0; roll < ROLLS; roll++) {
+        struct strip_prices prices = {side->prices.spans, side->prices.ends_mm, &side->rolls[roll], 1};
+        struct seam_answer answer = seams_solve_strips(&side->problem, &prices, arena);
+        if (answer.possible && answer.cost < best) best = answer.cost;
     }
-    int64_t least = after[0];
-    free(after), free(here);
-    return least;
+    return best;
 }
 
-/* Seconds that glpsol takes for the flow over all panels, exactly `panels` of them; < 0: it is not there. */
-static double glpsol_ms(const struct seam_problem *p, int panels)
+static int64_t outline_naive(const struct side *side, struct arena *arena)
 {
-    if (system("glpsol --version >/dev/null 2>&1") != 0) return -1;
-    char path[] = "/tmp/lapstrake-bench-XXXXXX", command[200];
-    int fd = mkstemp(path);
-    FILE *f = fd < 0 ? NULL : fdopen(fd, "w");
-    if (!f) return -1;
-    fprintf(
-        f,
-        "set A dimen 2; param c{A}; param n;\nset N := 0..n;\nvar x{A} >= 0;\n"
-        "minimize cost: sum{(a,b) in A} c[a,b]*x[a,b];\n"
-        "s.t. flow{i in N}: sum{(i,b) in A} x[i,b] - sum{(a,i) in A} x[a,i] = if i = 0 then 1 else if i = n "
-        "then -1 else 0;\ns.t. k: sum{(a,b) in A} x[a,b] = %d;\nsolve;\ndata;\nparam n := %d;\n"
-        "param : A : c :=\n",
-        panels, p->positions);
-    for (int a = 0; a < p->positions; a++)
-        for (int b = a + 1; b <= p->positions && (!a || p->cost[a] != SEAM_FORBIDDEN); b++)
-            if ((b == p->positions || p->cost[b] != SEAM_FORBIDDEN) && seams_fit(p, a, b))
-                fprintf(f, "%d %d %lld\n", a, b, b < p->positions ? (long long)p->cost[b] : 0LL);
-    fprintf(f, ";\nend;\n");
-    fclose(f);
-    snprintf(command, sizeof command, "glpsol --math %s >/dev/null 2>&1", path);
-    double start = now_ms();
-    int status = system(command);
-    double took = now_ms() - start;
-    unlink(path);
-    return status == 0 ? took : -1;
+    int64_t best = INT64_MAX;
+    (void)arena;
+    for (int roll = 0; roll < ROLLS; roll++) {
+        struct strip_prices prices = {side->prices.spans, side->prices.ends_mm, &side->rolls[roll], 1};
+        int64_t cost = judge_naive(&side->problem, &prices, 0);
+        if (cost < best) best = cost;
+    }
+    return best;
 }
 
-enum what { OPTIMISER, NAIVE, OUTLINE, BOTH_WAYS };
+static int64_t mixed(const struct side *side, struct arena *arena)
+{
+    struct strip_prices prices = {side->prices.spans, side->prices.ends_mm, side->rolls, ROLLS};
+    return seams_solve_strips(&side->problem, &prices, arena).cost;
+}
 
-static double median_ms(enum what what, const struct surface_side *side, int panels, struct machine *machine)
+static int64_t mixed_naive(const struct side *side, struct arena *arena)
+{
+    struct strip_prices prices = {side->prices.spans, side->prices.ends_mm, side->rolls, ROLLS};
+    (void)arena;
+    return judge_naive(&side->problem, &prices, 0);
+}
+
+static int64_t mixed_glpsol(const struct side *side, struct arena *arena)
+{
+    struct strip_prices prices = {side->prices.spans, side->prices.ends_mm, side->rolls, ROLLS};
+    (void)arena;
+    return judge_glpsol(&side->problem, &prices, 0);
+}
+
+static int64_t one_way_glpsol(const struct side *side, struct arena *arena)
+{
+    return judge_glpsol(&side->problem, NULL, seams_solve(&side->problem, arena).panels);
+}
+
+/* Strips of one artwork: their seams want to stand at the same places, and must not. */
+static void both_ways_problems(const struct side *side, struct seam_problem *strips)
+{
+    for (int k = 0; k < STRIPS; k++) strips[k] = side->problem;
+}
+
+static int64_t both_ways(const struct side *side, struct arena *arena)
+{
+    struct seam_problem strips[STRIPS];
+    int step_um = (int)(12000000 / side->problem.positions);
+    both_ways_problems(side, strips);
+    struct stagger_answer answer = seams_stagger(strips, STRIPS, (150000 + step_um - 1) / step_um, arena);
+    return answer.proved ? (int64_t)answer.panels * JUDGE_PANEL + answer.cost : -1;
+}
+
+static int64_t both_ways_glpsol(const struct side *side, struct arena *arena)
+{
+    struct seam_problem strips[STRIPS];
+    int step_um = (int)(12000000 / side->problem.positions);
+    (void)arena;
+    both_ways_problems(side, strips);
+    return judge_glpsol_stagger(strips, STRIPS, (150000 + step_um - 1) / step_um);
+}
+
+/* ---- the table ---- */
+
+typedef int64_t solver(const struct side *side, struct arena *arena);
+
+static double median_ms(solver *solve, int runs, const struct side *side, struct machine *machine,
+                        int64_t *cost)
 {
     double took[RUNS];
-    for (int i = 0; i < RUNS; i++) {
+    for (int i = 0; i < runs; i++) {
         struct arena *arena = arena_new(machine);
-        struct strip_roll rolls[] = {{side->problem.usable_um, 25000},
-                                     {side->problem.usable_um + 150000, 25000}};
-        struct seam_problem strips[STRIPS] = {side[0].problem};
-        for (int k = 1; what == BOTH_WAYS && k < STRIPS; k++) strips[k] = side[k].problem;
         double start = now_ms();
-        if (what == OPTIMISER) seams_solve(&side->problem, arena);
-        if (what == NAIVE) naive(&side->problem, panels);
-        for (int roll = 0; what == OUTLINE && roll < 2; roll++) {
-            struct strip_prices prices = {side->spans, 220, &rolls[roll], 1};
-            seams_solve_strips(&side->problem, &prices, arena);
-        }
-        if (what == BOTH_WAYS) seams_stagger(strips, STRIPS, 15, arena);
+        *cost = solve(side, arena);
         took[i] = now_ms() - start;
         arena_free(arena);
     }
-    qsort(took, RUNS, sizeof *took, by_size);
-    return took[RUNS / 2];
+    qsort(took, (size_t)runs, sizeof *took, by_size);
+    return took[runs / 2];
+}
+
+struct row {
+    const char *name;
+    int length_mm, step_mm, usable_mm;
+    solver *ours, *naive, *glpsol;
+};
+
+static bool run_row(const struct row *row, struct machine *machine)
+{
+    struct side side;
+    int64_t ours, cost;
+    struct arena *arena = arena_new(machine);
+    bool same = true;
+    side_make(&side, row->length_mm, row->step_mm, row->usable_mm, 0, arena);
+    printf("| %-42s | %9.3f |", row->name, median_ms(row->ours, RUNS, &side, machine, &ours));
+    solver *const others[] = {row->naive, row->glpsol};
+    for (int i = 0; i < 2; i++) {
+        double ms = others[i] ? median_ms(others[i], i ? 1 : 3, &side, machine, &cost) : 0;
+        bool there = others[i] && cost >= 0;
+        if (there)
+            printf(" %9.1f |", ms);
+        else
+            printf(" %9s |", "-");
+        same &= !there || cost == ours;
+    }
+    printf(" %s\n", same ? "" : "COSTS DIFFER");
+    arena_free(arena);
+    return same && ours >= 0;
 }
 
 int main(void)
 {
+    static const struct row rows[] = {
+        {"6 m, a place each mm", 6000, 1, 1354, one_way, one_way_naive, NULL},
+        {"6 m, each 10 mm", 6000, 10, 1354, one_way, one_way_naive, one_way_glpsol},
+        {"6 m outline, two rolls, each mm", 6000, 1, 1354, outline, outline_naive, NULL},
+        {"6 m outline, widths mixed, each mm", 6000, 1, 1354, mixed, mixed_naive, NULL},
+        {"6 m outline, widths mixed, each 10 mm", 6000, 10, 1354, mixed, mixed_naive, mixed_glpsol},
+        {"12 m x 3 m both ways, each 10 mm", 12000, 10, 6000, both_ways, NULL, NULL},
+        {"12 m x 3 m both ways, each 100 mm", 12000, 100, 6000, both_ways, NULL, both_ways_glpsol},
+        {"the same, prints of 2 m, each 10 mm", 12000, 10, 2000, both_ways, NULL, NULL},
+        {"the same, prints of 2 m, each 100 mm", 12000, 100, 2000, both_ways, NULL, both_ways_glpsol},
+    };
     struct machine machine = machine_real("");
-    struct arena *arena = arena_new(&machine);
-    struct surface_side fine = side_new(6000, 1, 1354, 0, arena), coarse = side_new(6000, 10, 1354, 0, arena);
-    struct surface_side strips[STRIPS];
-    for (int k = 0; k < STRIPS; k++) strips[k] = side_new(12000, 10, 6000, 40 * k, arena);
-    int panels = seams_solve(&fine.problem, arena).panels;
-    int coarse_panels = seams_solve(&coarse.problem, arena).panels;
-    bool same = seams_solve(&fine.problem, arena).cost == naive(&fine.problem, panels);
-    printf("6 m at 1 mm, %d panels:    optimiser %8.3f ms, naive %8.1f ms, the same cost: %s\n", panels,
-           median_ms(OPTIMISER, &fine, panels, &machine), median_ms(NAIVE, &fine, panels, &machine),
-           same ? "yes" : "NO");
-    printf("6 m at 10 mm, %d panels:   optimiser %8.3f ms, naive %8.1f ms, glpsol %8.0f ms\n", coarse_panels,
-           median_ms(OPTIMISER, &coarse, coarse_panels, &machine),
-           median_ms(NAIVE, &coarse, coarse_panels, &machine), glpsol_ms(&coarse.problem, coarse_panels));
-    printf("outline, 6 m, two rolls:  %8.1f ms\n", median_ms(OUTLINE, &fine, 0, &machine));
-    printf("12 m x 3 m both ways:     %8.1f ms (10 mm grid, three strips)\n",
-           median_ms(BOTH_WAYS, strips, 0, &machine));
-    arena_free(arena);
-    return same ? 0 : 1;
+    bool good = true;
+    printf("| %-42s | %9s | %9s | %9s |\n|---|---|---|---|\n", "median, ms", "ours", "naive", "glpsol");
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) good &= run_row(&rows[i], &machine);
+    return good ? 0 : 1;
 }

@@ -57,6 +57,7 @@ static void seam_json(struct json *json, const struct surface_plan *surface, con
     json_number(json, "detail", seam->detail, 4);
     strings_json(json, "crosses", seam->crosses, seam->crosses_count);
     money_json(json, "cost", seam->cost);
+    money_json(json, "cost_shows", seam->shown);
     moved_json(json, "cost_50_before", seam->cost_before);
     moved_json(json, "cost_50_after", seam->cost_after);
     json_string(json, "why", seam->reason);

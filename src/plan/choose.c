@@ -129,7 +129,10 @@ static size_t name_letters(const struct field *field, const struct seam *seam, s
     size_t met = 0;
     for (size_t k = 0; seam->kind == SEAM_LAP && k < field->letterings.count; k++) {
         const struct lettering *letters = &field->letterings.items[k];
+        bool along = (seam->axis == AXIS_X) == field->frame.upright; /* the field's own seams */
+        bool low_over = seam->over < seam->under;
         if (!rect_overlaps(letters->box, line)) continue;
+        if (along && !field_cuts_letters(field, k, seam->at_mm, low_over)) continue;
         if (!met++)
             text_addf(text, "%s%s %g mm (", said ? ", " : "", seam->axis == AXIS_X ? "x" : "y", seam->at_mm);
         else

@@ -33,11 +33,16 @@ static void make_panel(const struct field *field, const struct strip *strip, con
 
 /* ---- seams ---- */
 
+/* A line of no width, inside the box. */
+static bool lies_across(struct rect box, struct rect line)
+{
+    return box.x0 < line.x1 && box.x1 > line.x0 && box.y0 < line.y1 && box.y1 > line.y0;
+}
+
 static bool crosses(const struct feature *f, struct rect line)
 {
-    struct rect box = f->box;
     if (f->kind == FEATURE_GAP || f->kind == FEATURE_OPENING || f->kind == FEATURE_CURVE) return false;
-    return box.x0 < line.x1 && box.x1 > line.x0 && box.y0 < line.y1 && box.y1 > line.y0;
+    return lies_across(f->box, line);
 }
 
 static const char *feature_words(const struct feature *f)
@@ -49,15 +54,19 @@ static void list_crossed(const struct field *field, const struct cut *cut, struc
 {
     const struct surface *s = field->frame.surface;
     const struct letterings *letters = &field->letterings;
-    struct rect line = {cut->at - 1e-6, cut->look.low, cut->at + 1e-6, cut->look.high};
-    line = frame_turn(&field->frame, line);
+    struct rect line =
+        frame_turn(&field->frame, (struct rect){cut->at, cut->look.low, cut->at, cut->look.high});
     seam->crosses = arena_take_array(field->arena, s->feature_count + letters->count, sizeof *seam->crosses);
     for (size_t i = 0; i < s->feature_count; i++)
         if (crosses(&s->features[i], line))
             seam->crosses[seam->crosses_count++] = feature_words(&s->features[i]);
     for (size_t i = 0; i < letters->count; i++)
-        if (rect_overlaps(letters->items[i].box, line))
-            seam->crosses[seam->crosses_count++] = lettering_name(&letters->items[i], field->arena);
+        if (lies_across(letters->items[i].box, line)) {
+            const char *name = lettering_name(&letters->items[i], field->arena);
+            bool cut_through = field_cuts_letters(field, i, cut->at, cut->low_over);
+            seam->crosses[seam->crosses_count++] =
+                cut_through ? name : arena_format(field->arena, "%s between its letters", name);
+        }
 }
 
 static const char *reason_of(const struct field *field, const struct cut *cut)
@@ -98,6 +107,7 @@ static void make_seam(const struct field *field, const struct cut *cut, size_t l
         .detail = cut->look.detail,
         .reason = reason_of(field, cut),
         .cost = to_minor(cut->look.cost),
+        .shown = to_minor(cut->look.shown),
         .cost_before = to_minor(cut->before),
         .cost_after = to_minor(cut->after),
     };
@@ -197,6 +207,7 @@ static struct cut part_of_cut(const struct cut *cut, double low, double high)
     double share = (high - low) / (cut->look.high - cut->look.low);
     part.look.low = low, part.look.high = high;
     part.look.cost = llround((double)cut->look.cost * share);
+    part.look.shown = llround((double)cut->look.shown * share);
     if (cut->before >= 0) part.before = llround((double)cut->before * share);
     if (cut->after >= 0) part.after = llround((double)cut->after * share);
     return part;

@@ -108,7 +108,25 @@ static void look_at_feature(const struct field *field, const struct feature *f, 
     }
 }
 
-/* A line that a panel holds easily is not cut; through a longer one a seam is dear. */
+/* The visible edge, the band in which both panels print the same, and what is cut back. */
+bool field_cuts_letters(const struct field *field, size_t line, double at, bool low_over)
+{
+    const struct surface *s = field->frame.surface;
+    double overlap = s->overlap_mm, trim = fmax(s->seam_trim_mm, 1);
+    return strokes_between(&field->strokes[line], at - (low_over ? overlap : trim),
+                           at + (low_over ? trim : overlap));
+}
+
+static void set_strokes(struct field *field, const struct cells *cells)
+{
+    const struct letterings *letters = &field->letterings;
+    field->strokes = arena_take_array(field->arena, letters->count, sizeof *field->strokes);
+    for (size_t i = 0; i < letters->count; i++)
+        field->strokes[i] = strokes_of(cells, frame_turn(&field->frame, letters->items[i].box), field->arena);
+}
+
+/* A line that a panel holds easily is not cut; through a longer one a seam is dear, but between its letters.
+ */
 static void look_at_letters(const struct field *field, double u, const struct stretches *seen,
                             struct look *look)
 {
@@ -121,36 +139,12 @@ static void look_at_letters(const struct field *field, double u, const struct st
         bool forbids = rect_width(box) < field->letters_forbid_mm;
         if (!look->letters || (forbids && !look->letters_forbid)) look->letters = letters;
         look->letters_forbid |= forbids;
-        look->lettered_mm += seen_between(seen, box.y0, box.y1);
+        if (field_cuts_letters(field, i, u, look->low_over))
+            look->lettered_mm += seen_between(seen, box.y0, box.y1);
     }
 }
 
 /* ---- detail ---- */
-
-/* Cells of the detail map of this direction, by u and v. */
-struct cells {
-    const struct detail_map *map;
-    bool upright;
-    size_t across, along;
-    double u0, v0, cell_u, cell_v;
-};
-
-static struct cells cells_of(const struct detail_map *map, bool upright)
-{
-    struct cells c = {.map = map, .upright = upright};
-    c.across = upright ? map->columns : map->rows, c.along = upright ? map->rows : map->columns;
-    c.u0 = upright ? map->box.x0 : map->box.y0, c.v0 = upright ? map->box.y0 : map->box.x0;
-    c.cell_u = (upright ? rect_width(map->box) : rect_height(map->box)) / (double)c.across;
-    c.cell_v = (upright ? rect_height(map->box) : rect_width(map->box)) / (double)c.along;
-    return c;
-}
-
-/* What crosses the seam counts double, as in detail_map_mean. */
-static double cell_detail(const struct cells *c, size_t u, size_t v)
-{
-    size_t at = c->upright ? v * c->map->columns + u : u * c->map->columns + v;
-    return (2.0 * c->map->across[at] + c->map->along[at]) / 300;
-}
 
 static void add_stretch(const struct cells *c, size_t u, struct stretch_of_v s, double *detail, double *sum)
 {
@@ -162,13 +156,12 @@ static void add_stretch(const struct cells *c, size_t u, struct stretch_of_v s, 
     }
 }
 
-static struct sums sums_new(const struct frame *frame, const struct detail_map *map, struct arena *arena)
+static struct sums sums_new(const struct frame *frame, struct cells cells, struct arena *arena)
 {
     size_t count = (size_t)frame->positions;
     struct sums sums = {arena_take_array(arena, count + 1, sizeof(double)),
                         arena_take_array(arena, count + 1, sizeof(double))};
-    if (!map || !map->columns || !map->rows) return sums;
-    struct cells cells = cells_of(map, frame->upright);
+    if (!cells.map) return sums;
     struct stretches seen = {
         .items = arena_take_array(arena, frame->surface->feature_count + 1, sizeof(struct stretch_of_v))};
     for (size_t i = 0; i < count; i++) {
@@ -262,10 +255,9 @@ struct field field_new(const struct field_wish *wish, struct arena *arena)
     if (!wish->letters_may_be_cut)
         field.letters_forbid_mm = wish->panel_mm * practice_value("lettering-share").value / 100;
     if (wish->window) field.frame = frame_through(&field.frame, *wish->window, arena);
-    const struct detail_map *map = !input->detail  ? NULL
-                                   : wish->upright ? &input->detail->upright
-                                                   : &input->detail->lying;
-    field.sums = sums_new(&field.frame, map, arena);
+    struct cells cells = cells_of(input, wish->upright);
+    field.sums = sums_new(&field.frame, cells, arena);
+    set_strokes(&field, &cells);
     set_classes(&field);
     size_t count = (size_t)field.frame.positions + 1;
     field.cost = arena_take_array(arena, count, sizeof *field.cost);

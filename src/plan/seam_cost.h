@@ -2,7 +2,7 @@
 #ifndef PLAN_SEAM_COST_H
 #define PLAN_SEAM_COST_H
 
-#include "frame.h"
+#include "cells.h"
 #include "lettering.h"
 #include "plan/seams.h"
 #include "weights.h"
@@ -20,7 +20,7 @@ struct look {
     const struct feature *forbids;   /* a feature that no seam may come near, or NULL */
     const struct lettering *letters; /* that the line meets or comes too near, or NULL */
     bool letters_forbid;             /* ... and no seam may */
-    double lettered_mm;              /* of the line where film is seen, through lettering */
+    double lettered_mm;              /* of the line where film is seen, through letters */
     bool off_crest;                  /* along ribs, but in a valley or on a wall */
     bool gap;                        /* the whole of it lies in door gaps */
     bool low_over;
@@ -40,6 +40,7 @@ struct field {
     struct weights weights;
     struct sums sums;
     struct letterings letterings;
+    struct strokes *strokes;  /* of each */
     double letters_forbid_mm; /* lettering shorter than this across the seams is not cut */
     struct seam_class classes[CLASS_COUNT];
     int64_t *cost, *shown; /* positions + 1 */
@@ -61,6 +62,8 @@ struct field_wish {
 struct field field_new(const struct field_wish *wish, struct arena *arena);
 /* `at` need not be whole. */
 struct look field_look(const struct field *field, double at);
+/* Whether a seam at `at` cuts letters of the line; else it passes between them. */
+bool field_cuts_letters(const struct field *field, size_t line, double at, bool low_over);
 /* As the optimiser counts a usable width. */
 int64_t usable_um(double usable_mm);
 /* The problem for the optimiser, on film of this usable width. */

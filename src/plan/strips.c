@@ -114,17 +114,19 @@ static int64_t best_in_block(const struct solver *s, const struct strip_roll *ro
     return best;
 }
 
-/* With a next seam somewhere on this roll. */
+/* With a next seam somewhere on this roll; from the furthest place on, where what is left is least, so that a
+ * good answer is known early. */
 static int64_t best_on_roll(const struct solver *s, const struct strip_roll *roll, int from,
                             const struct after *after, int64_t best)
 {
     const struct seam_problem *p = s->problem;
     int64_t reach = s->print_from[from] + roll->usable_um;
-    for (int block = nearest_next(p, from) / BLOCK; block * BLOCK < p->positions; block++) {
-        int begin = block * BLOCK;
-        if (p->place_um[begin > from ? begin : from] > reach) break;
+    int nearest = nearest_next(p, from) / BLOCK, beyond = nearest;
+    while (beyond * BLOCK < p->positions && p->place_um[beyond * BLOCK] <= reach) beyond++;
+    for (int block = beyond - 1; block >= nearest; block--) {
         int64_t least = after->block_least[block];
-        if (s->block_last[block] > s->first[from] && least < best)
+        if (least >= best) continue;
+        if (s->block_last[block] > s->first[from])
             least += print_price(s, roll, s->first[from], s->block_last[block]);
         if (least < best) best = best_in_block(s, roll, from, block, after, best);
     }

@@ -250,6 +250,40 @@ static void weights_by_hand(void **state)
     assert_near((double)fixture_plan(&f)->surfaces[0].seam_cost, round(100 * (film + 42 * 10 / 60.0 + 0.5)));
 }
 
+/* ---- between letters ---- */
+
+enum { COLUMNS = 2700, ROWS = 200 }; /* of 2600 x 1900 mm and the bleed, cells of 1 x 10 mm */
+
+/* Strokes over a line of lettering that no panel holds, but for a space between words from 1300 to 1340 mm.
+ * The edge that shows, 12 mm of overlap to its left (the left panel lies over) and 3 mm that are cut back
+ * must be free of strokes: 1312 to 1337 mm; 1312 is the nearest to an even 1300. */
+static void a_seam_between_words(void **state)
+{
+    (void)state;
+    static uint16_t across[COLUMNS * ROWS], none[COLUMNS * ROWS];
+    fixture_surface(&f, "left", 2600, 1900, FRONT_LEFT, RUN_UPRIGHT);
+    struct rect bleed = {-50, -50, 2650, 1950};
+    for (size_t row = 35; row < 75; row++) /* y from 300 to 700 mm */
+        for (size_t x = 150; x < 2550; x++) across[row * COLUMNS + x] = x >= 1350 && x < 1390 ? 0 : 3000;
+    struct detail_maps maps = {{bleed, COLUMNS, ROWS, across, none}, {bleed, 0, 0, none, none}};
+    struct text_line line = {.box = {100, 300, 2500, 700}, .height_mm = 400, .words = "Mobile Library"};
+    struct artwork_facts facts = {.kind = ARTWORK_PDF, .lines = &line, .line_count = 1};
+    struct placed_art placed = {.facts = &facts, .to_surface = affine_scale(1, 1), .clip = bleed};
+    struct surface_art art = {&placed, 1};
+    f.inputs[0].art = &art, f.inputs[0].detail = &maps;
+    struct plan *plan = fixture_plan(&f);
+    assert_near(only_seam(plan, 0), 1312);
+    assert_string_equal(plan->surfaces[0].seams[0].crosses[0],
+                        "lettering \"Mobile Library\" between its letters");
+    assert_null(fixture_finding(plan, "seam-crosses"));
+    assert_near((double)plan->surfaces[0].seams[0].shown, 380); /* 1.9 m of lap at 2 */
+    struct fixed_seam fixed = {.at_mm = 1338}; /* what is cut back has strokes: 0.4 m of lettering at 60 */
+    f.specs[0].seams = &fixed, f.specs[0].seam_count = 1, f.specs[0].seams_fixed = true;
+    plan = fixture_plan(&f);
+    assert_near((double)plan->surfaces[0].seams[0].shown, 380 + 2400);
+    assert_non_null(fixture_finding(plan, "seam-crosses"));
+}
+
 /* ---- no way, and what would help ---- */
 
 static const char *remedy(void)
@@ -329,11 +363,11 @@ int main(void)
 {
 #define ONE(test) cmocka_unit_test_setup_teardown(test, open_fixture, close_fixture)
     const struct CMUnitTest tests[] = {
-        ONE(each_panel_its_roll),       ONE(rolls_and_material_follow), ONE(a_change_of_rolls_has_its_price),
-        ONE(one_width_unless_asked),    ONE(heights_stay_in_line),      ONE(stations_stay_in_line),
-        ONE(middles_stay_in_line),      ONE(together_they_cost_least),  ONE(weights_by_hand),
-        ONE(a_feature_or_a_wider_roll), ONE(a_roll_of_the_shop),        ONE(a_narrower_bleed),
-        ONE(the_other_direction),       ONE(seams_by_hand_let_go),
+        ONE(each_panel_its_roll),    ONE(rolls_and_material_follow), ONE(a_change_of_rolls_has_its_price),
+        ONE(one_width_unless_asked), ONE(heights_stay_in_line),      ONE(stations_stay_in_line),
+        ONE(middles_stay_in_line),   ONE(together_they_cost_least),  ONE(weights_by_hand),
+        ONE(a_seam_between_words),   ONE(a_feature_or_a_wider_roll), ONE(a_roll_of_the_shop),
+        ONE(a_narrower_bleed),       ONE(the_other_direction),       ONE(seams_by_hand_let_go),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -85,6 +85,7 @@ struct seam {
     size_t crosses_count;
     const char *reason;                  /* why here: one sentence */
     money_minor cost;                    /* what this seam costs: time, film, visibility */
+    money_minor shown;                   /* of that, what shows or lifts: no time, no film */
     money_minor cost_before, cost_after; /* 50 mm lower or left, higher or right; < 0: not allowed there */
 };
 
