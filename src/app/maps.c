@@ -35,6 +35,7 @@ static uint64_t fingerprint(const struct run *run, const struct run_surface *s, 
     uint64_t hash = hash_bytes(HASH_START, &version, sizeof version);
     hash = hash_bytes(hash, &grid->box, sizeof grid->box);
     hash = hash_bytes(hash, &grid->ppi, sizeof grid->ppi);
+    hash = hash_bytes(hash, &run->options.exact, sizeof run->options.exact);
     hash = hash_bytes(hash, profile.bytes, profile.length);
     if (condition) {
         hash = hash_bytes(hash, &condition->intent, sizeof condition->intent);

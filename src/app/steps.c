@@ -25,6 +25,7 @@ struct art_work step_work(const struct run *run, const struct run_surface *surfa
         .profile = step_profile(run, surface->surface),
         .profile_path = condition ? condition->profile_path : NULL,
         .folder = path_join(run->arena, run->out, "cache"),
+        .exact = run->options.exact,
         .threads = run->options.threads,
         .colours = run->colours,
         .cancel = run->options.cancel,

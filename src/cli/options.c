@@ -7,7 +7,8 @@ struct command_row {
 
 static const struct command_row commands[COMMAND_COUNT] = {
     [COMMAND_INIT] = {"init", "DIR", "makes a new job folder with a commented job.yaml and shop.yaml"},
-    [COMMAND_CHECK] = {"check", "JOB", "reads everything and prints the findings; writes nothing but its cache in OUT"},
+    [COMMAND_CHECK] = {"check", "JOB",
+                       "reads everything and prints the findings; writes nothing but its cache in OUT"},
     [COMMAND_PLAN] = {"plan", "JOB",
                       "seams, panels, order, rolls, ink, times, cost: OUT/plan.json and OUT/pictures"},
     [COMMAND_PANELS] = {"panels", "JOB", "the print files: OUT/panels"},
@@ -31,6 +32,7 @@ enum option {
     OPTION_ANYWAY,
     OPTION_PROVE,
     OPTION_COMPRESS,
+    OPTION_EXACT,
     OPTION_CHOOSE,
     OPTION_HELP,
     OPTION_VERSION,
@@ -64,6 +66,8 @@ static const struct option_row options[OPTION_COUNT] = {
                       "lay-back check at the full output resolution (slow)"},
     [OPTION_COMPRESS] = {"--compress", "none|lzw|deflate|zstd", ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
                          "of TIFF panels (usual: lzw)"},
+    [OPTION_EXACT] = {"--exact", NULL, ON(COMMAND_PLAN) | ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
+                      "every colour of a picture by the colour library itself (slow)"},
     [OPTION_CHOOSE] = {"--choose", "N", WRITING, "take alternative N of the plan (usual: the best)"},
     [OPTION_HELP] = {"--help", NULL, ON_ALL, "this help"},
     [OPTION_VERSION] = {"--version", NULL, ON_ALL, "the program's version"},
@@ -117,6 +121,8 @@ static bool take(struct request *request, enum option option, const char *value,
         return request->run.anyway = true;
     case OPTION_PROVE:
         return request->run.prove = true;
+    case OPTION_EXACT:
+        return request->run.exact = true;
     case OPTION_HELP:
         return request->help = true;
     case OPTION_VERSION:

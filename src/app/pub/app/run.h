@@ -25,6 +25,7 @@ struct run_options {
     const char *only; /* SURFACE or SURFACE/PANEL, NULL: all */
     unsigned threads; /* 0: all processors */
     bool anyway;      /* write panels in spite of a stop */
+    bool exact;       /* colours of pictures by the library itself, no tables */
     bool prove;       /* lay-back check at the full output resolution */
     enum tiff_packing packing;
     int choose;   /* alternative, 0: the best */
