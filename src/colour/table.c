@@ -4,7 +4,7 @@
 #include <string.h>
 
 /* Steps on a side. With 40 for CMYK (41^4 nodes of 8 bytes, 23 MB) inks in steps of 2.5 % lie on nodes. */
-enum { STEPS_RGB = 64, STEPS_CMYK = 40, COARSE_RGB = 32, COARSE_CMYK = 16, SIDE_MOST = STEPS_RGB + 1 };
+enum { STEPS_RGB = 64, STEPS_CMYK = 40, COARSE_RGB = 32, COARSE_CMYK = 12, SIDE_MOST = STEPS_RGB + 1 };
 
 static void *take(struct machine *machine, size_t count, size_t size)
 {

@@ -11,7 +11,7 @@ struct exact {
     const void *self;
 };
 
-/* FINE: 65 nodes a side for RGB, 41 for CMYK. COARSE, for estimates and previews: 33 and 17. */
+/* FINE: 65 nodes a side for RGB, 41 for CMYK. COARSE, for estimates and previews: 33 and 13. */
 enum table_fineness { TABLE_FINE, TABLE_COARSE };
 
 struct table;

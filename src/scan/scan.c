@@ -11,6 +11,9 @@ struct tap {
     float weight[TAPS];
 };
 
+/* The four inks of a pixel or column at once. */
+typedef float inks __attribute__((vector_size(CHANNELS * sizeof(float))));
+
 struct scan {
     struct arena *arena;
     struct rect box;
@@ -20,8 +23,9 @@ struct scan {
     int width;            /* of the rendering */
     struct tap *taps;     /* one a column */
     unsigned tap_count;
-    float *across; /* one pixel row reduced to columns */
-    float *sum;    /* of the current row of 1 mm */
+    inks *pixels; /* one row of the rendering, as numbers */
+    inks *across; /* the same reduced to columns */
+    inks *sum;    /* of the current row of 1 mm */
     double weight; /* millimetres of it that came so far */
     size_t row;    /* current row of 1 mm, from below; rows counts down to 0 */
     bool done;     /* the lowest row is finished */
@@ -74,35 +78,34 @@ static bool begin(void *self, const struct strip_shape *shape, struct error *err
     double end = rect_width(scan->box);
     for (size_t c = 0; c < scan->columns; c++)
         scan->taps[c] = tap_of((double)c, fmin((double)c + 1, end), scan->pixel_mm, scan->width);
-    scan->across = arena_take_array(scan->arena, scan->columns * CHANNELS, sizeof *scan->across);
-    scan->sum = arena_take_array(scan->arena, scan->columns * CHANNELS, sizeof *scan->sum);
+    scan->pixels = arena_take_array(scan->arena, (size_t)scan->width + TAPS, sizeof *scan->pixels);
+    scan->across = arena_take_array(scan->arena, scan->columns, sizeof *scan->across);
+    scan->sum = arena_take_array(scan->arena, scan->columns, sizeof *scan->sum);
     scan->cmyk = arena_take_array(scan->arena, scan->columns, CHANNELS);
     return true;
 }
 
-/* One pixel row to columns of 1 mm. */
+/* One pixel row to columns of 1 mm. Taps beyond the last pixel have no weight. */
 static void reduce_across(const struct scan *scan, const uint8_t *pixels)
 {
-    uint32_t last = (uint32_t)scan->width - 1;
+    float *numbers = (float *)scan->pixels;
+    for (size_t i = 0; i < (size_t)scan->width * CHANNELS; i++) numbers[i] = pixels[i];
     for (size_t c = 0; c < scan->columns; c++) {
         const struct tap *tap = &scan->taps[c];
-        float sum[CHANNELS] = {0};
-        for (unsigned k = 0; k < scan->tap_count; k++) {
-            uint32_t x = tap->first + k < last ? tap->first + k : last;
-            const uint8_t *pixel = pixels + (size_t)x * CHANNELS;
-            for (int i = 0; i < CHANNELS; i++) sum[i] += tap->weight[k] * (float)pixel[i];
-        }
-        memcpy(scan->across + c * CHANNELS, sum, sizeof sum);
+        const inks *first = scan->pixels + tap->first;
+        inks sum = {0};
+        for (unsigned k = 0; k < scan->tap_count; k++) sum += tap->weight[k] * first[k];
+        scan->across[c] = sum;
     }
 }
 
 static void finish_row(struct scan *scan)
 {
-    size_t samples = scan->columns * CHANNELS;
+    const float *sum = (const float *)scan->sum;
     float share = scan->weight > 0 ? (float)(1 / scan->weight) : 0;
-    for (size_t i = 0; i < samples; i++) scan->cmyk[i] = (uint8_t)(scan->sum[i] * share + 0.5f);
-    map_maker_row(scan->makers, scan->row, scan->sum, share, scan->cmyk);
-    memset(scan->sum, 0, samples * sizeof *scan->sum);
+    for (size_t i = 0; i < scan->columns * CHANNELS; i++) scan->cmyk[i] = (uint8_t)(sum[i] * share + 0.5f);
+    map_maker_row(scan->makers, scan->row, sum, share, scan->cmyk);
+    memset(scan->sum, 0, scan->columns * sizeof *scan->sum);
     scan->weight = 0;
     if (scan->row)
         scan->row--;
@@ -116,12 +119,11 @@ static void take_row(struct scan *scan, int j, const uint8_t *pixels)
     double top = rect_height(scan->box) - j * scan->pixel_mm, bottom = top - scan->pixel_mm;
     if (scan->done) return;
     reduce_across(scan, pixels);
-    size_t samples = scan->columns * CHANNELS;
     while (!scan->done) {
         double low = (double)scan->row, part = fmin(top, low + 1) - fmax(bottom, low);
         if (part > 0) {
             float weight = (float)part;
-            for (size_t i = 0; i < samples; i++) scan->sum[i] += weight * scan->across[i];
+            for (size_t c = 0; c < scan->columns; c++) scan->sum[c] += weight * scan->across[c];
             scan->weight += part;
         }
         if (bottom > low) break;
