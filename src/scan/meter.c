@@ -1,0 +1,221 @@
+#include "scan/meter.h"
+#include <math.h>
+#include <string.h>
+
+#define WINDOW_MM 5.0
+enum { BLOCK = 256, HISTOGRAMS = 4 }; /* a block's sums of bytes fit into 16 bits */
+
+struct ink_meter {
+    struct arena *arena;
+    int width, height, y;
+    int window_x, window_y;
+    uint16_t *ring;    /* totals of the last window_y rows */
+    uint32_t *columns; /* their sums */
+    uint64_t channels[4];
+    uint64_t *counts; /* HISTOGRAMS side by side, so that a flat area need not wait for its own last count */
+    uint32_t peak;    /* largest sum of a window so far */
+    int peak_x, peak_y;
+    uint32_t limit;   /* a window with a larger sum has too much */
+    uint32_t *cells;  /* largest sum over the limit, of windows with their middle in the cell; 0: none */
+    int cell_columns, cell_rows;
+};
+
+static int window_of(double ppi, int most)
+{
+    double pixels = round(WINDOW_MM * ppi / 25.4);
+    return pixels < 1 ? 1 : pixels > most ? most : (int)pixels;
+}
+
+struct ink_meter *ink_meter_new(struct arena *arena, int width, int height, double ppi, double limit_percent)
+{
+    struct ink_meter *meter = arena_take(arena, sizeof *meter);
+    *meter = (struct ink_meter){
+        .arena = arena,
+        .width = width,
+        .height = height,
+        .window_x = window_of(ppi, width),
+        .window_y = window_of(ppi, height),
+    };
+    meter->ring = arena_take_array(arena, (size_t)width * (size_t)meter->window_y, sizeof *meter->ring);
+    meter->columns = arena_take_array(arena, (size_t)width, sizeof *meter->columns);
+    meter->counts = arena_take_array(arena, INK_TOTALS * HISTOGRAMS, sizeof *meter->counts);
+    double limit = limit_percent / 100 * 255 * meter->window_x * meter->window_y;
+    meter->limit = limit_percent > 0 && limit < UINT32_MAX ? (uint32_t)limit : UINT32_MAX;
+    meter->cell_columns = width / meter->window_x + 1;
+    meter->cell_rows = height / meter->window_y + 1;
+    meter->cells = arena_take_array(arena, (size_t)meter->cell_columns * (size_t)meter->cell_rows,
+                                    sizeof *meter->cells);
+    return meter;
+}
+
+/* ---- a row ---- */
+
+/* Bytes 0 and 2 of a pixel side by side in the halves of a word, so that one addition takes two inks. */
+static inline uint32_t even_bytes(uint32_t pixel)
+{
+    return pixel & 0x00FF00FFu;
+}
+
+/* Sums and totals of up to BLOCK pixels; the totals take their place in the ring and the columns. */
+static void add_block(struct ink_meter *meter, const uint8_t *cmyk, uint16_t *ring, uint32_t *columns, int count)
+{
+    uint32_t even = 0, odd = 0;
+    for (int x = 0; x < count; x++) {
+        uint32_t pixel;
+        memcpy(&pixel, cmyk + (size_t)x * 4, sizeof pixel);
+        uint32_t e = even_bytes(pixel), o = even_bytes(pixel >> 8), both = e + o;
+        uint32_t total = (both + (both >> 16)) & 0xFFFF;
+        even += e, odd += o;
+        columns[x] += total - ring[x];
+        ring[x] = (uint16_t)total;
+    }
+#if __BYTE_ORDER__ == __ORDER_LITTLE_ENDIAN__
+    meter->channels[0] += even & 0xFFFF, meter->channels[2] += even >> 16;
+    meter->channels[1] += odd & 0xFFFF, meter->channels[3] += odd >> 16;
+#else
+    meter->channels[3] += even & 0xFFFF, meter->channels[1] += even >> 16;
+    meter->channels[2] += odd & 0xFFFF, meter->channels[0] += odd >> 16;
+#endif
+}
+
+static void count_totals(struct ink_meter *meter, const uint16_t *totals)
+{
+    for (int x = 0; x < meter->width; x++) meter->counts[totals[x] * HISTOGRAMS + (x % HISTOGRAMS)]++;
+}
+
+/* A window whose right column is x and whose lowest row is the one that came last. */
+static void judge_window(struct ink_meter *meter, int x, uint32_t sum)
+{
+    int left = x + 1 - meter->window_x, top = meter->y + 1 - meter->window_y;
+    if (sum > meter->peak) meter->peak = sum, meter->peak_x = left, meter->peak_y = top;
+    if (sum <= meter->limit) return;
+    int column = (left + meter->window_x / 2) / meter->window_x, row = (top + meter->window_y / 2) / meter->window_y;
+    uint32_t *cell = &meter->cells[(size_t)row * (size_t)meter->cell_columns + (size_t)column];
+    if (sum > *cell) *cell = sum;
+}
+
+static uint32_t largest(const uint32_t *values, int count)
+{
+    uint32_t most = 0;
+    for (int i = 0; i < count; i++) most = values[i] > most ? values[i] : most;
+    return most;
+}
+
+/* All windows whose right column is in from..to-1. Where even the highest column times their width would be
+ * nothing new they need not be looked at. */
+static void slide(struct ink_meter *meter, int from, int to)
+{
+    const uint32_t *columns = meter->columns;
+    int left = from + 1 - meter->window_x;
+    uint32_t least = meter->peak < meter->limit ? meter->peak : meter->limit, sum = 0;
+    if ((uint64_t)largest(columns + left, to - left) * (uint32_t)meter->window_x <= least) return;
+    for (int x = left; x < from; x++) sum += columns[x];
+    for (int x = from; x < to; x++, left++) {
+        sum += columns[x];
+        if (sum > meter->peak || sum > meter->limit) judge_window(meter, x, sum);
+        sum -= columns[left];
+    }
+}
+
+void ink_meter_row(struct ink_meter *meter, const uint8_t *cmyk)
+{
+    uint16_t *ring = meter->ring + (size_t)(meter->y % meter->window_y) * (size_t)meter->width;
+    for (int x = 0; x < meter->width; x += BLOCK) {
+        int count = meter->width - x < BLOCK ? meter->width - x : BLOCK;
+        add_block(meter, cmyk + (size_t)x * 4, ring + x, meter->columns + x, count);
+    }
+    count_totals(meter, ring);
+    if (meter->y + 1 >= meter->window_y)
+        for (int x = meter->window_x - 1; x < meter->width; x += BLOCK)
+            slide(meter, x, meter->width - x < BLOCK ? meter->width : x + BLOCK);
+    meter->y++;
+}
+
+/* ---- places over the limit ---- */
+
+struct flood {
+    const struct ink_meter *meter;
+    int *waiting; /* cells */
+    size_t count;
+};
+
+static void wait_for(struct flood *flood, int column, int row)
+{
+    const struct ink_meter *meter = flood->meter;
+    if (column < 0 || row < 0 || column >= meter->cell_columns || row >= meter->cell_rows) return;
+    int at = row * meter->cell_columns + column;
+    if (meter->cells[at]) flood->waiting[flood->count++] = at;
+}
+
+static int larger(int a, int b)
+{
+    return a > b ? a : b;
+}
+
+static int smaller(int a, int b)
+{
+    return a < b ? a : b;
+}
+
+/* Empties the cells of one place. */
+static struct ink_place take_place(struct flood *flood, int first)
+{
+    const struct ink_meter *meter = flood->meter;
+    struct ink_place place = {meter->width, meter->height, 0, 0, 0};
+    uint32_t most = 0;
+    flood->waiting[flood->count++] = first;
+    while (flood->count) {
+        int at = flood->waiting[--flood->count];
+        if (!meter->cells[at]) continue;
+        int column = at % meter->cell_columns, row = at / meter->cell_columns;
+        most = meter->cells[at] > most ? meter->cells[at] : most;
+        meter->cells[at] = 0;
+        place.x0 = smaller(place.x0, column * meter->window_x);
+        place.y0 = smaller(place.y0, row * meter->window_y);
+        place.x1 = larger(place.x1, smaller((column + 1) * meter->window_x, meter->width));
+        place.y1 = larger(place.y1, smaller((row + 1) * meter->window_y, meter->height));
+        wait_for(flood, column - 1, row), wait_for(flood, column + 1, row);
+        wait_for(flood, column, row - 1), wait_for(flood, column, row + 1);
+    }
+    place.peak_percent = most / 2.55 / meter->window_x / meter->window_y;
+    return place;
+}
+
+/* Keeps the heaviest, in falling order. */
+static void keep_place(struct ink_reading *reading, struct ink_place place)
+{
+    size_t at = reading->place_count;
+    reading->place_total++;
+    while (at > 0 && reading->places[at - 1].peak_percent < place.peak_percent) at--;
+    if (at == INK_PLACES_MOST) return;
+    if (reading->place_count < INK_PLACES_MOST) reading->place_count++;
+    for (size_t i = reading->place_count - 1; i > at; i--) reading->places[i] = reading->places[i - 1];
+    reading->places[at] = place;
+}
+
+static void find_places(struct ink_meter *meter, struct ink_reading *reading)
+{
+    int cells = meter->cell_columns * meter->cell_rows;
+    /* Each cell waits at most once for each neighbour. */
+    struct flood flood = {meter, arena_take_array(meter->arena, (size_t)cells, 4 * sizeof(int)), 0};
+    for (int i = 0; i < cells; i++)
+        if (meter->cells[i]) keep_place(reading, take_place(&flood, i));
+}
+
+struct ink_reading *ink_meter_result(struct ink_meter *meter)
+{
+    struct ink_reading *reading = arena_take(meter->arena, sizeof *reading);
+    double pixels = (double)meter->width * meter->height;
+    for (int i = 0; i < 4; i++) {
+        reading->channel_percent[i] = (double)meter->channels[i] / 2.55 / pixels;
+        reading->mean_percent += reading->channel_percent[i];
+    }
+    uint64_t *histogram = arena_take_array(meter->arena, INK_TOTALS, sizeof *histogram);
+    for (size_t i = 0; i < INK_TOTALS * HISTOGRAMS; i++) histogram[i / HISTOGRAMS] += meter->counts[i];
+    reading->histogram = histogram;
+    reading->window_x = meter->window_x, reading->window_y = meter->window_y;
+    reading->peak_percent = meter->peak / 2.55 / meter->window_x / meter->window_y;
+    reading->peak_x = meter->peak_x, reading->peak_y = meter->peak_y;
+    if (meter->limit < UINT32_MAX) find_places(meter, reading);
+    return reading;
+}
