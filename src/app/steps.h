@@ -4,6 +4,7 @@
 
 #include "app/run.h"
 #include "art/render.h"
+#include "make/make.h"
 
 /* Index of the surface's condition in run->conditions, or SIZE_MAX. */
 size_t step_condition(const struct run *run, const struct surface *surface);
@@ -36,6 +37,16 @@ void step_unlock(struct run *run);
 void step_take_findings(struct findings *findings, const struct finding *more, size_t count);
 struct plan *step_plan(const struct run *run, const struct plan_input *input, struct arena *arena,
                        struct findings *findings);
+
+/* Ink counted on print files (ink.c): findings at once, OUT/ink.json after the last surface. */
+struct counted_ink {
+    const struct surface *surface;
+    const struct panel_ink *ink;
+};
+void ink_take(struct run *run, const struct surface *surface, const struct make_result *result);
+bool ink_write(struct run *run, struct error *error);
+/* For each surface with a finding ink-over-limit its ink as a picture, NULL for the others. */
+const struct picture *const *ink_heats(const struct run *run);
 
 #define APP_SOFTWARE "lapstrake " LAPSTRAKE_VERSION
 

@@ -203,6 +203,7 @@ static bool write_surface_panels(struct run *run, size_t i, const char *panel, s
     struct make_result result;
     if (!make_panels(run->machine, &order, run->arena, &result, error)) return false;
     for (size_t k = 0; k < result.path_count; k++) step_written(run, result.paths[k]);
+    ink_take(run, s->surface, &result);
     return true;
 }
 
@@ -215,7 +216,8 @@ bool run_write_panels(struct run *run, struct error *error)
         if (step_wanted(run, run->surfaces[i].surface, &panel) && !write_surface_panels(run, i, panel, error))
             return false;
     }
-    return true;
+    raise_severities(run->job->shop, &run->findings);
+    return ink_write(run, error);
 }
 
 /* ---- sheet ---- */
@@ -223,8 +225,10 @@ bool run_write_panels(struct run *run, struct error *error)
 bool run_write_sheet(struct run *run, struct error *error)
 {
     size_t stops = findings_of_severity(&run->findings, SEVERITY_STOP);
-    struct sheet_options options = {
-        .date = run->options.date, .inches = run->job->inches, .version = LAPSTRAKE_VERSION};
+    struct sheet_options options = {.date = run->options.date,
+                                    .inches = run->job->inches,
+                                    .version = LAPSTRAKE_VERSION,
+                                    .heats = ink_heats(run)};
     if (stops)
         options.stamp =
             arena_format(run->arena, "NOT TO BE PRINTED: %zu stop%s", stops, stops == 1 ? "" : "s");

@@ -1,6 +1,7 @@
 #include "cut.h"
 #include "base/arena.h"
 #include "base/text.h"
+#include "model/practice.h"
 #include <math.h>
 #include <string.h>
 #include <unistd.h>
@@ -40,6 +41,23 @@ static const char *tiff_date(const struct make_order *order, struct arena *arena
                         t.second);
 }
 
+static struct pixel_box meet(struct pixel_box a, struct pixel_box b)
+{
+    return (struct pixel_box){a.x0 > b.x0 ? a.x0 : b.x0, a.y0 > b.y0 ? a.y0 : b.y0, a.x1 < b.x1 ? a.x1 : b.x1,
+                              a.y1 < b.y1 ? a.y1 : b.y1};
+}
+
+static struct ink_meter *meter_of(const struct make_order *order, const struct cut *cut, struct arena *arena)
+{
+    struct pixel_box p = cut->print;
+    const struct condition *condition = order->condition ? order->condition->condition : NULL;
+    double limit = condition && measure_known(condition->ink_limit_percent)
+                       ? condition->ink_limit_percent.value
+                       : practice_value("ink-limit").value;
+    if (p.x1 <= p.x0 || p.y1 <= p.y0) return NULL;
+    return ink_meter_new(arena, p.x1 - p.x0, p.y1 - p.y0, cut->ppi, limit);
+}
+
 bool cut_open(struct machine *machine, const struct make_order *order, const struct panel *panel,
               const struct print_frame *frame, struct point corner, double ppi, const char *path,
               struct arena *arena, struct cut *cut, struct error *error)
@@ -52,6 +70,8 @@ bool cut_open(struct machine *machine, const struct make_order *order, const str
     cut->source_y = (int)lround((corner.y - frame->file.y1) / pixel);
     if (!marks_make(order, panel, arena, &cut->marks, error)) return false;
     set_boxes(cut, frame, arena);
+    cut->print = meet(cut->print, (struct pixel_box){0, 0, cut->width, cut->height});
+    cut->meter = meter_of(order, cut, arena);
     cut->ring = arena_take_array(arena, (size_t)cut->width * RING_ROWS, SAMPLES);
     cut->mask = arena_take_array(arena, (size_t)cut->width, RING_ROWS);
     struct tiff_order tiff = {
@@ -76,12 +96,6 @@ void cut_drop(struct machine *machine, struct cut *cut)
     tiff_out_drop(cut->out);
     cut->out = NULL;
     machine->abandon(machine, &cut->file);
-}
-
-static struct pixel_box meet(struct pixel_box a, struct pixel_box b)
-{
-    return (struct pixel_box){a.x0 > b.x0 ? a.x0 : b.x0, a.y0 > b.y0 ? a.y0 : b.y0, a.x1 < b.x1 ? a.x1 : b.x1,
-                              a.y1 < b.y1 ? a.y1 : b.y1};
 }
 
 static uint8_t *row_at(const struct cut *cut, int y)
@@ -126,7 +140,11 @@ void cut_lay(struct cut *cut, const struct strip *strip)
 {
     int end = end_of(cut, strip), room = cut->written + RING_ROWS;
     if (end > room) end = room;
-    for (; cut->laid < end; cut->laid++) lay_row(cut, strip, cut->laid);
+    for (; cut->laid < end; cut->laid++) {
+        lay_row(cut, strip, cut->laid);
+        if (cut->meter && cut->laid >= cut->print.y0 && cut->laid < cut->print.y1)
+            ink_meter_row(cut->meter, row_at(cut, cut->laid) + (size_t)cut->print.x0 * SAMPLES);
+    }
 }
 
 /* ---- marks ---- */

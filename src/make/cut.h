@@ -4,6 +4,7 @@
 
 #include "print_frame.h"
 #include "marks.h"
+#include "scan/meter.h"
 
 /* Pixels x0..x1, y0..y1 of a panel file, y down. */
 struct pixel_box {
@@ -24,6 +25,7 @@ struct cut {
     int source_x, source_y;
     struct pixel_box print;
     double ppi;
+    struct ink_meter *meter; /* of the print, without marks */
     struct marks marks;
     struct pixel_box *fields; /* marks inside the print */
     struct pixel_box ends[2]; /* the strips at the ends of the film */

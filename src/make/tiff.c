@@ -17,15 +17,31 @@ static bool open_panel(struct machine *machine, const struct make_order *order, 
     if (!cut_open(machine, order, panel, frame, corner, grid->ppi, file_for(order, panel, arena), arena,
                   &making->cut, error))
         return false;
+    making->frame = *frame;
     making->laid = lay_back_new(frame, grid, &making->cut, arena);
     return true;
 }
 
-static void tell(const struct cutter *cutter, struct make_result *result)
+static struct panel_ink ink_of(const struct cut *cut, const struct print_frame *frame, bool on_surface)
+{
+    double pixel = 25.4 / cut->ppi;
+    struct point corner = {frame->file.x0, frame->file.y1};
+    return (struct panel_ink){.panel = cut->panel,
+                              .reading = ink_meter_result(cut->meter),
+                              .box = {corner.x + cut->print.x0 * pixel, corner.y - cut->print.y1 * pixel,
+                                      corner.x + cut->print.x1 * pixel, corner.y - cut->print.y0 * pixel},
+                              .pixel_mm = pixel,
+                              .on_surface = on_surface};
+}
+
+static void tell(const struct cutter *cutter, bool on_surface, struct make_result *result)
 {
     for (size_t i = 0; i < cutter->count; i++) {
-        result->checked += cutter->panels[i].laid.checked;
-        result->paths[result->path_count++] = cutter->panels[i].cut.path;
+        const struct making *panel = &cutter->panels[i];
+        result->checked += panel->laid.checked;
+        result->paths[result->path_count++] = panel->cut.path;
+        if (panel->cut.meter)
+            result->inks[result->ink_count++] = ink_of(&panel->cut, &panel->frame, on_surface);
     }
 }
 
@@ -43,7 +59,7 @@ static bool cut_surface(struct machine *machine, const struct make_order *order,
     if (!art_render(machine, order->work, &grid, arena, cutter_sink(cutter), error) ||
         !cutter_close(machine, cutter, error))
         return false;
-    tell(cutter, result);
+    tell(cutter, true, result);
     return !order->prove || prove_tiff(machine, order, &grid, cutter, arena, error);
 }
 
@@ -117,7 +133,7 @@ static bool cut_one_by_one(struct machine *machine, const struct make_order *ord
         ok = open_panel(machine, order, panel, &frame, &grid, &one, arena, error) &&
              render_panel(machine, order, layers.layers, layers.count, panel, &frame, &one, arena, error) &&
              cutter_close(machine, &one, error);
-        if (ok) tell(&one, result);
+        if (ok) tell(&one, false, result);
     }
     art_layers_drop(machine, &layers);
     return ok;
@@ -130,6 +146,7 @@ bool make_tiff(struct machine *machine, const struct make_order *order, struct a
     struct cutter cutter = {arena_take_array(arena, count, sizeof *cutter.panels), 0, order->work->threads};
     for (size_t i = 0; i < count; i++) cutter.panels[i].cut.file.fd = -1;
     result->paths = arena_take_array(arena, count, sizeof *result->paths);
+    result->inks = arena_take_array(arena, count, sizeof *result->inks);
     bool plain = print_frame_is_plain(order->surface, order->plan->input->job->feed_percent);
     bool ok = (plain ? cut_surface : cut_one_by_one)(machine, order, &cutter, arena, result, error);
     for (size_t i = 0; i < cutter.count; i++) {

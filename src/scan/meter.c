@@ -11,12 +11,13 @@ struct ink_meter {
     int window_x, window_y;
     uint16_t *ring;    /* totals of the last window_y rows */
     uint32_t *columns; /* their sums */
+    uint32_t *bounds;  /* for each block of windows, what none of its columns is above */
     uint64_t channels[4];
-    uint64_t *counts; /* HISTOGRAMS side by side, so that a flat area need not wait for its own last count */
+    uint32_t *counts; /* HISTOGRAMS side by side, so that a flat area need not wait for its own last count */
     uint32_t peak;    /* largest sum of a window so far */
     int peak_x, peak_y;
-    uint32_t limit;   /* a window with a larger sum has too much */
-    uint32_t *cells;  /* largest sum over the limit, of windows with their middle in the cell; 0: none */
+    uint32_t limit;  /* a window with a larger sum has too much */
+    uint32_t *cells; /* largest sum over the limit, of windows with their middle in the cell; 0: none */
     int cell_columns, cell_rows;
 };
 
@@ -38,13 +39,14 @@ struct ink_meter *ink_meter_new(struct arena *arena, int width, int height, doub
     };
     meter->ring = arena_take_array(arena, (size_t)width * (size_t)meter->window_y, sizeof *meter->ring);
     meter->columns = arena_take_array(arena, (size_t)width, sizeof *meter->columns);
+    meter->bounds = arena_take_array(arena, (size_t)width / BLOCK + 1, sizeof *meter->bounds);
     meter->counts = arena_take_array(arena, INK_TOTALS * HISTOGRAMS, sizeof *meter->counts);
     double limit = limit_percent / 100 * 255 * meter->window_x * meter->window_y;
     meter->limit = limit_percent > 0 && limit < UINT32_MAX ? (uint32_t)limit : UINT32_MAX;
     meter->cell_columns = width / meter->window_x + 1;
     meter->cell_rows = height / meter->window_y + 1;
-    meter->cells = arena_take_array(arena, (size_t)meter->cell_columns * (size_t)meter->cell_rows,
-                                    sizeof *meter->cells);
+    meter->cells =
+        arena_take_array(arena, (size_t)meter->cell_columns * (size_t)meter->cell_rows, sizeof *meter->cells);
     return meter;
 }
 
@@ -57,7 +59,8 @@ static inline uint32_t even_bytes(uint32_t pixel)
 }
 
 /* Sums and totals of up to BLOCK pixels; the totals take their place in the ring and the columns. */
-static void add_block(struct ink_meter *meter, const uint8_t *cmyk, uint16_t *ring, uint32_t *columns, int count)
+static void add_block(struct ink_meter *meter, const uint8_t *cmyk, uint16_t *ring, uint32_t *columns,
+                      int count)
 {
     uint32_t even = 0, odd = 0;
     for (int x = 0; x < count; x++) {
@@ -89,7 +92,8 @@ static void judge_window(struct ink_meter *meter, int x, uint32_t sum)
     int left = x + 1 - meter->window_x, top = meter->y + 1 - meter->window_y;
     if (sum > meter->peak) meter->peak = sum, meter->peak_x = left, meter->peak_y = top;
     if (sum <= meter->limit) return;
-    int column = (left + meter->window_x / 2) / meter->window_x, row = (top + meter->window_y / 2) / meter->window_y;
+    int column = (left + meter->window_x / 2) / meter->window_x,
+        row = (top + meter->window_y / 2) / meter->window_y;
     uint32_t *cell = &meter->cells[(size_t)row * (size_t)meter->cell_columns + (size_t)column];
     if (sum > *cell) *cell = sum;
 }
@@ -101,19 +105,40 @@ static uint32_t largest(const uint32_t *values, int count)
     return most;
 }
 
-/* All windows whose right column is in from..to-1. Where even the highest column times their width would be
- * nothing new they need not be looked at. */
+/* Whether some window of the block may be new. None is where even the highest column times their width would
+ * not be; and a row more raises a column by no more than a pixel's most. At first the peak is 0, and every
+ * block is looked at. */
+static bool worth_sliding(struct ink_meter *meter, int block, int left, int to)
+{
+    uint64_t least = meter->peak < meter->limit ? meter->peak : meter->limit;
+    uint64_t width = (uint64_t)meter->window_x;
+    uint32_t *bound = &meter->bounds[block];
+    *bound += INK_TOTALS - 1;
+    if (*bound * width <= least) return false;
+    *bound = largest(meter->columns + left, to - left);
+    return *bound * width > least;
+}
+
+/* All windows whose right column is in from..to-1. */
 static void slide(struct ink_meter *meter, int from, int to)
 {
     const uint32_t *columns = meter->columns;
     int left = from + 1 - meter->window_x;
-    uint32_t least = meter->peak < meter->limit ? meter->peak : meter->limit, sum = 0;
-    if ((uint64_t)largest(columns + left, to - left) * (uint32_t)meter->window_x <= least) return;
+    uint32_t sum = 0;
     for (int x = left; x < from; x++) sum += columns[x];
     for (int x = from; x < to; x++, left++) {
         sum += columns[x];
         if (sum > meter->peak || sum > meter->limit) judge_window(meter, x, sum);
         sum -= columns[left];
+    }
+}
+
+static void slide_blocks(struct ink_meter *meter)
+{
+    int first = meter->window_x - 1;
+    for (int block = 0; first + block * BLOCK < meter->width; block++) {
+        int from = first + block * BLOCK, to = meter->width - from < BLOCK ? meter->width : from + BLOCK;
+        if (worth_sliding(meter, block, from - first, to)) slide(meter, from, to);
     }
 }
 
@@ -125,9 +150,7 @@ void ink_meter_row(struct ink_meter *meter, const uint8_t *cmyk)
         add_block(meter, cmyk + (size_t)x * 4, ring + x, meter->columns + x, count);
     }
     count_totals(meter, ring);
-    if (meter->y + 1 >= meter->window_y)
-        for (int x = meter->window_x - 1; x < meter->width; x += BLOCK)
-            slide(meter, x, meter->width - x < BLOCK ? meter->width : x + BLOCK);
+    if (meter->y + 1 >= meter->window_y) slide_blocks(meter);
     meter->y++;
 }
 

@@ -23,9 +23,9 @@ struct scan {
     int width;            /* of the rendering */
     struct tap *taps;     /* one a column */
     unsigned tap_count;
-    inks *pixels; /* one row of the rendering, as numbers */
-    inks *across; /* the same reduced to columns */
-    inks *sum;    /* of the current row of 1 mm */
+    inks *pixels;  /* one row of the rendering, as numbers */
+    inks *across;  /* the same reduced to columns */
+    inks *sum;     /* of the current row of 1 mm */
     double weight; /* millimetres of it that came so far */
     size_t row;    /* current row of 1 mm, from below; rows counts down to 0 */
     bool done;     /* the lowest row is finished */

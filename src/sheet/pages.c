@@ -314,6 +314,18 @@ static void put_stretches(struct sheet *sheet, const struct surface *surface)
                                 surface->stretches[i].source ? surface->stretches[i].source : "no source"));
 }
 
+/* The surface by its ink, where some place has too much. */
+static void put_heat(struct sheet *sheet, size_t index, const struct surface_art *art)
+{
+    const struct picture *heat = sheet->options->heats ? sheet->options->heats[index] : NULL;
+    if (!heat) return;
+    book_gap(&sheet->book, 4);
+    book_words(&sheet->book, words_bold(3, ALIGN_LEFT),
+               "Ink: white none, darker more, red where the film takes less than this");
+    book_drawing(&sheet->book, sheet_surface_picture(&sheet->plan->surfaces[index], art, heat,
+                                                     picture_options(sheet, 90), sheet->arena));
+}
+
 void part_surface(struct sheet *sheet, size_t index)
 {
     const struct surface_plan *sp = &sheet->plan->surfaces[index];
@@ -336,6 +348,7 @@ void part_surface(struct sheet *sheet, size_t index)
     put_panel_table(sheet, sp);
     put_seam_table(sheet, sp);
     put_stretches(sheet, sp->surface);
+    put_heat(sheet, index, art);
 }
 
 /* ---- times ---- */

@@ -199,6 +199,46 @@ def colour_exact(folder):
     compare_patches(f"{folder}/job", colours, side, numpy, "TIFF, exact", 0.56, "--exact")
 
 
+def ink(folder):
+    """The ink of each print file: means as vips counts them, window peak and histogram as numpy does, and the plan's
+    estimate within 1 % of what was counted."""
+    import numpy
+    os.makedirs(f"{folder}/job/art")
+    subprocess.run(["convert", "-size", "6300x1500", "-seed", "3", "plasma:navy-orange", "-attenuate", "0.4", "+noise", "Gaussian",
+                    "-density", "100", "-units", "PixelsPerInch", "-type", "TrueColor", f"{folder}/job/art/p.tif"], check=True)
+    one_surface(f"{folder}/job", "{file: art/p.tif, at: [0, 0]}", 1600, 380)
+    text = open(f"{folder}/job/job.yaml").read().replace("resolution: 25.4", "resolution: 100")
+    open(f"{folder}/job/job.yaml", "w").write(text)
+    done = run("make", f"{folder}/job", "--quiet")
+    hold(done.returncode == 0, f"status {done.returncode}: {done.stderr} {done.stdout[:300]}")
+    plan = {p["id"]: p for p in json.load(open(f"{folder}/job/out/plan.json"))["surfaces"][0]["panels"]}
+    counted = json.load(open(f"{folder}/job/out/ink.json"))["panels"]
+    hold(len(counted) == len(plan) >= 2, f"{len(counted)} panels counted, {len(plan)} planned")
+    for c in counted:
+        p, path = plan[c["id"]], f"{folder}/job/out/{c['file']}"
+        mm = 25.4 / 100
+        x0, y0 = round((p["print_mm"][0] - p["file_mm"][0]) / mm - 0.499), round((p["file_mm"][3] - p["print_mm"][3]) / mm - 0.499)
+        x1, y1 = round((p["print_mm"][2] - p["file_mm"][0]) / mm + 0.499), round((p["file_mm"][3] - p["print_mm"][1]) / mm + 0.499)
+        subprocess.run(["vips", "crop", path, f"{folder}/print.v", str(x0), str(y0), str(x1 - x0), str(y1 - y0)], check=True)
+        for n, channel in enumerate("CMYK"):
+            subprocess.run(["vips", "extract_band", f"{folder}/print.v", f"{folder}/one.v", str(n)], check=True)
+            mean = float(subprocess.run(["vips", "avg", f"{folder}/one.v"], check=True, capture_output=True, text=True).stdout) / 2.55
+            # Length marks stand in the print, in the overlap; they are no artwork and are not counted.
+            most = 0.01 if channel != "K" else 0.1
+            hold(abs(mean - c["channels_percent"][channel]) <= most, f"{c['id']} {channel}: {c['channels_percent'][channel]} %, vips says {mean}")
+            estimate = p["coverage"]["channels_percent"][channel]
+            hold(abs(estimate - c["channels_percent"][channel]) <= 1, f"{c['id']} {channel}: estimated {estimate} %, counted {c['channels_percent'][channel]}")
+        hold(abs(p["coverage"]["mean_percent"] - c["mean_percent"]) <= 1, f"{c['id']}: estimated {p['coverage']['mean_percent']}")
+        total = pixels(path, numpy)[y0:y1, x0:x1].astype(int).sum(axis=2)
+        sums = numpy.pad(total.cumsum(0).cumsum(1), ((1, 0), (1, 0)))
+        w = round(5 / mm)
+        windows = (sums[w:, w:] - sums[:-w, w:] - sums[w:, :-w] + sums[:-w, :-w]) / w / w / 2.55
+        hold(abs(windows.max() - c["peak_percent"]) < 0.01, f"{c['id']}: peak {c['peak_percent']}, numpy says {windows.max()}")
+        bins = numpy.bincount((total / 2.55 / 5).astype(int).ravel(), minlength=81) / total.size * 100
+        worst = abs(bins - numpy.array(c["histogram_percent"])).max()
+        hold(worst < 0.1, f"{c['id']}: the histogram is off by {worst}")
+
+
 def colour_pdf(folder):
     """RGB inside a PDF, drawn as CMYK pixels by Ghostscript, which links profiles through tables of its own: within
     three levels of transicc (measured: 2.6 in the steepest place)."""
@@ -540,7 +580,7 @@ def pages(folder):
     hold(reference.endswith(run("doc", "keys").stdout), "the tables of doc/job-file.md are old: lapstrake doc keys")
 
 
-CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_exact, colour_pdf, same_bytes, killed, refusals, stops, schema, malformed, folded, bought_in, codes, pages)}
+CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_exact, ink, colour_pdf, same_bytes, killed, refusals, stops, schema, malformed, folded, bought_in, codes, pages)}
 
 if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as place:

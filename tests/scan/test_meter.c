@@ -112,8 +112,7 @@ static void heaviest_places_are_kept(void **state)
     struct arena *arena = *state;
     struct print p = {400, 20, 25.4, arena_take(arena, 400 * 20 * 4)};
     for (int i = 0; i < 12; i++)
-        for (int y = 5; y < 15; y++)
-            memset(p.cmyk + (y * 400 + i * 30 + 5) * 4, 120 + i * 10, 10 * 4);
+        for (int y = 5; y < 15; y++) memset(p.cmyk + (y * 400 + i * 30 + 5) * 4, 120 + i * 10, 10 * 4);
     struct ink_reading *r = reading_of(arena, &p, 100);
     assert_int_equal(r->place_total, 12);
     assert_int_equal(r->place_count, INK_PLACES_MOST);

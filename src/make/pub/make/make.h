@@ -9,6 +9,7 @@
 #include "art/render.h"
 #include "model/plan.h"
 #include "raster/tiff_out.h"
+#include "scan/meter.h"
 
 struct make_order {
     const struct plan *plan;
@@ -25,10 +26,22 @@ struct make_order {
     const char *software;              /* "lapstrake 0.1.0" */
 };
 
+/* The ink of one panel's print, counted on its way to the file. */
+struct panel_ink {
+    const struct panel *panel;
+    const struct ink_reading *reading;
+    struct rect
+        box; /* mm that the counted pixels cover: on the surface, or on the print where that is longer */
+    double pixel_mm;
+    bool on_surface;
+};
+
 /* What was made, for the person. */
 struct make_result {
     const char **paths; /* in panel order; one for a PDF */
     size_t path_count;
+    struct panel_ink *inks; /* TIFF: one a file, in the order of the paths; PDF: none */
+    size_t ink_count;
     uint64_t checked; /* pixels compared, or bytes for checksums */
 };
 

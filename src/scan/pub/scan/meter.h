@@ -11,19 +11,19 @@
 /* A pixel's total of C, M, Y, K is 0..1020, 255 for 100 %. */
 enum { INK_TOTALS = 4 * 255 + 1, INK_PLACES_MOST = 8 };
 
-/* A place with more ink than the limit: windows over it that touch each other, by the cells of a window's size
- * in which their middles lie. Pixels, y down; x1 and y1 lie outside. */
+/* A place with more ink than the limit: windows over it that touch each other, by the cells of a window's
+ * size in which their middles lie. Pixels, y down; x1 and y1 lie outside. */
 struct ink_place {
     int x0, y0, x1, y1;
     double peak_percent;
 };
 
 struct ink_reading {
-    double channel_percent[4], mean_percent; /* means over all pixels; the second is their sum */
-    int window_x, window_y;                  /* 5 x 5 mm in pixels, or the whole print where that is less */
-    double peak_percent;                     /* largest mean total of any such window, at any pixel */
-    int peak_x, peak_y;                      /* its upper left pixel: the first in reading order */
-    const uint64_t *histogram;               /* INK_TOTALS: how many pixels have that total */
+    double channel_percent[4], mean_percent;  /* means over all pixels; the second is their sum */
+    int window_x, window_y;                   /* 5 x 5 mm in pixels, or the whole print where that is less */
+    double peak_percent;                      /* largest mean total of any such window, at any pixel */
+    int peak_x, peak_y;                       /* its upper left pixel: the first in reading order */
+    const uint64_t *histogram;                /* INK_TOTALS: how many pixels have that total */
     struct ink_place places[INK_PLACES_MOST]; /* over the limit, the heaviest first */
     size_t place_count;                       /* kept here */
     size_t place_total;                       /* there are */

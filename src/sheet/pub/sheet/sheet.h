@@ -12,6 +12,8 @@ struct sheet_options {
     int64_t date;      /* UTC seconds: when the sheet was made */
     bool inches;       /* lengths in inches */
     const char *version;
+    const struct picture *const
+        *heats; /* for each surface its ink, or NULL where no limit is passed; may be NULL */
 };
 
 /* `all` are the findings of every room, in any order; `previews` has one entry for each surface of the plan,
