@@ -46,18 +46,6 @@ void step_take_findings(struct findings *findings, const struct finding *more, s
     }
 }
 
-/* What the shop takes more seriously than the table does. */
-static void raise_severities(const struct shop *shop, struct findings *findings)
-{
-    for (size_t i = 0; i < findings->count; i++)
-        for (size_t k = 0; k < shop->raised_count; k++) {
-            struct finding *f = &findings->items[i];
-            if (!string_equal(f->code, shop->raised_codes[k])) continue;
-            enum severity raised = string_equal(shop->raised_to[k], "stop") ? SEVERITY_STOP : SEVERITY_WARN;
-            if (raised > f->severity) f->severity = raised;
-        }
-}
-
 static void name_and_snap(const struct run *run, struct plan *plan, struct arena *arena)
 {
     for (size_t i = 0; i < plan->surface_count; i++) {
@@ -76,7 +64,8 @@ struct plan *step_plan(const struct run *run, const struct plan_input *input, st
 {
     struct plan *plan = plan_make(input, arena);
     step_take_findings(findings, plan->findings.items, plan->findings.count);
-    raise_severities(run->job->shop, findings);
+    const struct shop *shop = run->job->shop;
+    findings_raise(findings, shop->raised_codes, shop->raised_to, shop->raised_count);
     name_and_snap(run, plan, arena);
     return plan;
 }

@@ -108,6 +108,21 @@ static struct measure practice_hours(const char *name)
     return value;
 }
 
+/* Latex and UV prints dry as long as any other, unless the shop states a shorter time with its source. */
+static void ask_source(struct reading *reading, const struct node *node, struct ink *ink)
+{
+    struct measure usual = practice_hours("dry-least");
+    bool cured = ink->technology == INK_LATEX || ink->technology == INK_UV;
+    if (!cured || ink->dry_least_s.origin != ORIGIN_WRITTEN || ink->dry_least_s.value >= usual.value) return;
+    report_remark(reading->report, place_of(reading, node),
+                  "ink `%s`: `dry.least` of %g h names no source, so %g h are taken (%s); right would be "
+                  "{value: %g h, source: the maker's document}",
+                  ink->name, ink->dry_least_s.value / 3600, usual.value / 3600, usual.source,
+                  ink->dry_least_s.value / 3600);
+    ink->dry_least_s = usual;
+    if (measure_known(ink->dry_most_s) && ink->dry_most_s.value < usual.value) ink->dry_most_s = usual;
+}
+
 /* What the technology usually needs, where the shop does not say. The shop's least is above a usual most. */
 static void finish_ink(struct reading *reading, const struct node *node, void *item)
 {
@@ -118,6 +133,7 @@ static void finish_ink(struct reading *reading, const struct node *node, void *i
     bool eco = ink->technology == INK_ECO_SOLVENT;
     ink->stretch_limit_percent =
         measure_or(ink->stretch_limit_percent, practice_value(limits[ink->technology]));
+    ask_source(reading, node, ink);
     ink->dry_least_s = measure_or(ink->dry_least_s, practice_hours(eco ? "dry-eco-solvent" : "dry-least"));
     if (!measure_known(ink->dry_most_s)) {
         struct measure most = practice_hours("dry-most");

@@ -168,6 +168,16 @@ struct finding *finding_add(struct findings *findings, const char *code, const c
     return finding;
 }
 
+void findings_raise(struct findings *findings, const char *const *codes, const char *const *to, size_t count)
+{
+    for (size_t i = 0; i < findings->count; i++)
+        for (size_t k = 0; k < count; k++) {
+            struct finding *finding = &findings->items[i];
+            enum severity raised = strcmp(to[k], "stop") ? SEVERITY_WARN : SEVERITY_STOP;
+            if (!strcmp(finding->code, codes[k]) && raised > finding->severity) finding->severity = raised;
+        }
+}
+
 size_t findings_of_severity(const struct findings *findings, enum severity severity)
 {
     size_t count = 0;

@@ -120,40 +120,22 @@ static void judge_shaped(const struct chooser *chooser, const struct way *way)
     }
 }
 
-/* The lettering that a seam runs through: "x 2838 mm (lettering "Library")" is added to `text`. */
-static size_t name_letters(const struct field *field, const struct seam *seam, struct text *text, size_t said,
-                           struct rect *box)
-{
-    struct rect line = {seam->at_mm - 1e-6, seam->from_mm, seam->at_mm + 1e-6, seam->to_mm};
-    if (seam->axis == AXIS_Y) line = (struct rect){line.y0, line.x0, line.y1, line.x1};
-    size_t met = 0;
-    for (size_t k = 0; seam->kind == SEAM_LAP && k < field->letterings.count; k++) {
-        const struct lettering *letters = &field->letterings.items[k];
-        bool along = (seam->axis == AXIS_X) == field->frame.upright; /* the field's own seams */
-        bool low_over = seam->over < seam->under;
-        if (!rect_overlaps(letters->box, line)) continue;
-        if (along && !field_cuts_letters(field, k, seam->at_mm, low_over)) continue;
-        if (!met++)
-            text_addf(text, "%s%s %g mm (", said ? ", " : "", seam->axis == AXIS_X ? "x" : "y", seam->at_mm);
-        else
-            text_add(text, ", ");
-        text_add(text, lettering_name(letters, field->arena));
-        *box = letters->box;
-    }
-    if (met) text_add(text, ")");
-    return met;
-}
-
-/* One finding for the surface, whoever placed the seams. */
-static void judge_letters(const struct chooser *chooser, const struct field *field,
-                          const struct surface_plan *plan)
+/* One finding for the surface, whoever placed the seams: "x 2838 mm (lettering "Library"), x ...". */
+static void judge_letters(const struct chooser *chooser, const struct surface_plan *plan)
 {
     struct text text = text_new(chooser->arena);
     struct rect box = {0};
-    size_t met = 0;
-    for (size_t i = 0; i < plan->seam_count; i++)
-        met += name_letters(field, &plan->seams[i], &text, met, &box);
-    if (!met) return;
+    for (size_t i = 0; i < plan->seam_count; i++) {
+        const struct seam *seam = &plan->seams[i];
+        if (seam->kind != SEAM_LAP || !seam->letters_count) continue;
+        text_addf(&text, "%s%s %g mm (", text.length ? ", " : "", seam->axis == AXIS_X ? "x" : "y",
+                  seam->at_mm);
+        for (size_t k = 0; k < seam->letters_count; k++)
+            text_addf(&text, "%s%s", k ? ", " : "", lettering_name(seam->letters[k], chooser->arena));
+        text_add(&text, ")");
+        box = seam->letters[0]->box;
+    }
+    if (!text.length) return;
     struct finding *finding = finding_add(chooser->findings, "seam-crosses", chooser->surface->name,
                                           "Seams run through lettering: at %s.", text_string(&text));
     finding->has_box = true, finding->box = box;
@@ -279,7 +261,7 @@ static void use_way(const struct chooser *chooser, const struct way *way, struct
     if (chooser->spec && chooser->spec->seams_fixed) price_fixed(chooser, way, plan);
     judge_fixed(chooser, way);
     judge_shaped(chooser, way);
-    judge_letters(chooser, way->field, plan);
+    judge_letters(chooser, plan);
     judge_panels(chooser, way, plan);
     judge_cover(chooser, way);
     judge_gaps(chooser, &way->field->frame, plan);

@@ -60,13 +60,15 @@ static void list_crossed(const struct field *field, const struct cut *cut, struc
     for (size_t i = 0; i < s->feature_count; i++)
         if (crosses(&s->features[i], line))
             seam->crosses[seam->crosses_count++] = feature_words(&s->features[i]);
-    for (size_t i = 0; i < letters->count; i++)
-        if (lies_across(letters->items[i].box, line)) {
-            const char *name = lettering_name(&letters->items[i], field->arena);
-            bool cut_through = field_cuts_letters(field, i, cut->at, cut->low_over);
-            seam->crosses[seam->crosses_count++] =
-                cut_through ? name : arena_format(field->arena, "%s between its letters", name);
-        }
+    seam->letters = arena_take_array(field->arena, letters->count, sizeof *seam->letters);
+    for (size_t i = 0; i < letters->count; i++) {
+        if (!lies_across(letters->items[i].box, line)) continue;
+        const char *name = lettering_name(&letters->items[i], field->arena);
+        bool cuts = field_cuts_letters(field, i, cut->at, cut->low_over);
+        seam->crosses[seam->crosses_count++] =
+            cuts ? name : arena_format(field->arena, "%s between its letters", name);
+        if (cuts) seam->letters[seam->letters_count++] = &letters->items[i];
+    }
 }
 
 static const char *reason_of(const struct field *field, const struct cut *cut)

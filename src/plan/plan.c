@@ -8,18 +8,6 @@
 #include "rolls.h"
 #include "schedule.h"
 
-/* A shop may raise a severity, never lower one. */
-static void raise_severities(const struct shop *shop, struct findings *findings)
-{
-    for (size_t i = 0; i < findings->count; i++)
-        for (size_t k = 0; k < shop->raised_count; k++) {
-            struct finding *finding = &findings->items[i];
-            if (!string_equal(finding->code, shop->raised_codes[k])) continue;
-            enum severity to = string_equal(shop->raised_to[k], "stop") ? SEVERITY_STOP : SEVERITY_WARN;
-            if (to > finding->severity) finding->severity = to;
-        }
-}
-
 static struct plan *make_for(const struct plan_input *input, enum goal goal, struct arena *arena)
 {
     struct plan *plan = arena_take(arena, sizeof *plan);
@@ -118,6 +106,5 @@ struct plan *plan_make(const struct plan_input *input, struct arena *arena)
     struct plan *plan = plans[chosen];
     plan->alternatives = alternatives, plan->alternative_count = count, plan->chosen = chosen;
     if (!found) say_no_such(input, plan, arena);
-    raise_severities(input->job->shop, &plan->findings);
     return plan;
 }

@@ -243,6 +243,29 @@ static void set_classes(struct field *field)
     field->classes[CLASS_GAP] = (struct seam_class){turn_in, turn_in};
 }
 
+static int64_t longer(int64_t flat_um, double from, double to, const struct frame *frame)
+{
+    int64_t print_um = (int64_t)ceil((frame_place(frame, to) - frame_place(frame, from)) * 1000 - 1e-6);
+    return print_um > flat_um ? print_um : flat_um;
+}
+
+/* Across a followed corrugation what is printed beyond a seam is lengthened as well: by as much as at the
+ * worst place where a seam of the class may stand. */
+static void lengthen_classes(struct field *field)
+{
+    const struct frame *frame = &field->frame;
+    struct seam_class flat[CLASS_COUNT];
+    if (frame->surface->station_count < 2 || frame->surface->stations_along_x != frame->upright) return;
+    for (int c = 0; c < CLASS_COUNT; c++) flat[c] = field->classes[c];
+    for (int at = 1; at < frame->positions; at++) {
+        if (field->cost[at] == SEAM_FORBIDDEN) continue;
+        const struct seam_class *one = &flat[field->class_of[at]];
+        struct seam_class *longest = &field->classes[field->class_of[at]];
+        longest->low_um = longer(longest->low_um, at, at + (double)one->low_um / 1000, frame);
+        longest->high_um = longer(longest->high_um, at - (double)one->high_um / 1000, at, frame);
+    }
+}
+
 struct field field_new(const struct field_wish *wish, struct arena *arena)
 {
     const struct surface_input *input = wish->input;
@@ -274,6 +297,7 @@ struct field field_new(const struct field_wish *wish, struct arena *arena)
         field.shown[i] = may ? look.shown : SEAM_FORBIDDEN;
         field.class_of[i] = look.gap ? CLASS_GAP : look.low_over ? CLASS_LOW_OVER : CLASS_HIGH_OVER;
     }
+    lengthen_classes(&field);
     return field;
 }
 

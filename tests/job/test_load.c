@@ -115,6 +115,38 @@ static void practice_fills_in(void **state)
     folder_free(&folder);
 }
 
+/* "Latex and UV: 24 h unless the shop states its figure with a source" (common practice, no source). */
+static void a_short_drying_time_names_its_source(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *ink;
+        double hours;
+        bool asked;
+    } rows[] = {
+        {"{name: cured, technology: uv, dry: {least: 4 h}}", 24, true},
+        {"{name: cured, technology: latex, dry: {least: 4 h, most: 6 h}}", 24, true},
+        {"{name: cured, technology: latex, dry: {least: {value: 4 h, source: bulletin 7}}}", 4, false},
+        {"{name: cured, technology: latex, dry: {least: 30 h}}", 30, false},
+        {"{name: cured, technology: solvent, dry: {least: 20 h}}", 20, false},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct folder folder;
+        folder_new(&folder);
+        const char *old = "{name: cured, technology: uv}", *at = strstr(sample_shop, old);
+        assert_non_null(at);
+        folder_write(&folder, "shop.yaml",
+                     arena_format(folder.arena, "%.*s%s%s", (int)(at - sample_shop), sample_shop, rows[i].ink,
+                                  at + strlen(old)));
+        folder_write(&folder, "job.yaml", sample_job);
+        load_clean(&folder);
+        near(folder.job->shop->inks[1].dry_least_s.value, rows[i].hours * 3600);
+        assert_true(folder.job->shop->inks[1].dry_most_s.value >= rows[i].hours * 3600);
+        assert_int_equal(folder_mistake(&folder, "shop.yaml", 0, "names no source") != NULL, rows[i].asked);
+        folder_free(&folder);
+    }
+}
+
 static void conditions_arrive(void **state)
 {
     (void)state;
@@ -409,12 +441,19 @@ static void contract_examples(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(shop_arrives),        cmocka_unit_test(materials_arrive),
-        cmocka_unit_test(practice_fills_in),   cmocka_unit_test(conditions_arrive),
-        cmocka_unit_test(job_arrives),         cmocka_unit_test(surfaces_arrive),
-        cmocka_unit_test(features_arrive),     cmocka_unit_test(quick_job),
-        cmocka_unit_test(job_adds_to_vehicle), cmocka_unit_test(json_reads_alike),
-        cmocka_unit_test(new_folder_is_sound), cmocka_unit_test(contract_examples),
+        cmocka_unit_test(shop_arrives),
+        cmocka_unit_test(materials_arrive),
+        cmocka_unit_test(practice_fills_in),
+        cmocka_unit_test(conditions_arrive),
+        cmocka_unit_test(a_short_drying_time_names_its_source),
+        cmocka_unit_test(job_arrives),
+        cmocka_unit_test(surfaces_arrive),
+        cmocka_unit_test(features_arrive),
+        cmocka_unit_test(quick_job),
+        cmocka_unit_test(job_adds_to_vehicle),
+        cmocka_unit_test(json_reads_alike),
+        cmocka_unit_test(new_folder_is_sound),
+        cmocka_unit_test(contract_examples),
     };
     return cmocka_run_group_tests_name("job-load", tests, NULL, NULL);
 }

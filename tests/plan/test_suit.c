@@ -156,11 +156,12 @@ static void a_shop_raises_only(void **state)
 {
     (void)state;
     const char *codes[] = {"stretch-near-limit", "laminate-missing"}, *to[] = {"stop", "warn"};
-    f.shop.raised_codes = codes, f.shop.raised_to = to, f.shop.raised_count = 2;
-    stretch(0, rect_of(100, 100, 400, 400), 9, 0, 9);
-    assert_int_equal(found("stretch-near-limit")->severity, SEVERITY_STOP);
-    f.condition.laminate = NULL;
-    assert_int_equal(found("laminate-missing")->severity, SEVERITY_STOP);
+    struct findings findings = findings_new(f.arena);
+    finding_add(&findings, "stretch-near-limit", "left", "9 %% of 15 %%");
+    finding_add(&findings, "laminate-missing", "left", "none");
+    findings_raise(&findings, codes, to, 2);
+    assert_int_equal(findings.items[0].severity, SEVERITY_STOP);
+    assert_int_equal(findings.items[1].severity, SEVERITY_STOP);
 }
 
 int main(void)

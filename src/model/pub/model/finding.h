@@ -43,6 +43,8 @@ struct findings findings_new(struct arena *arena);
  * must be in the table. Severity may be lowered to note only where the table's kind is not a stop. */
 struct finding *finding_add(struct findings *findings, const char *code, const char *where,
                             const char *format, ...) __attribute__((format(printf, 4, 5)));
+/* What a shop takes more seriously than the table: `to` of each code is "warn" or "stop". Never less. */
+void findings_raise(struct findings *findings, const char *const *codes, const char *const *to, size_t count);
 size_t findings_of_severity(const struct findings *findings, enum severity severity);
 const char *severity_name(enum severity severity);
 

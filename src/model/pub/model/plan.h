@@ -42,13 +42,7 @@ struct surface_input {
 /* What the record says was really done, in place of estimates (panel_events of model/record.h). */
 struct event_fact {
     const char *panel; /* panel id */
-    enum event_kind {
-        EVENT_PRINTED,
-        EVENT_HUNG,
-        EVENT_LAMINATED,
-        EVENT_TRIMMED,
-        EVENT_INSTALLED
-    } kind;
+    enum event_kind { EVENT_PRINTED, EVENT_HUNG, EVENT_LAMINATED, EVENT_TRIMMED, EVENT_INSTALLED } kind;
     int64_t at;
 };
 
@@ -62,11 +56,19 @@ struct plan_input {
     size_t condition_count;
     const struct event_fact *events;
     size_t event_count;
-    bool recorded; /* the job is on record: what is not among the events is not done, and starts from now on */
-    int choose; /* 0: the job's choice, else the best; 1..: that alternative */
+    bool
+        recorded; /* the job is on record: what is not among the events is not done, and starts from now on */
+    int choose;   /* 0: the job's choice, else the best; 1..: that alternative */
 };
 
 /* ---- result ---- */
+
+/* A line of lettering that the artwork's own text shows. */
+struct lettering {
+    struct rect box; /* on the surface */
+    const char *words;
+    bool kept; /* short enough for a panel: no seam was let through */
+};
 
 enum axis { AXIS_X, AXIS_Y }; /* a seam at constant x runs up, one at constant y along */
 enum seam_kind { SEAM_LAP, SEAM_GAP };
@@ -83,17 +85,12 @@ struct seam {
     double detail;      /* mean visible difference in the band, CIELAB units per mm; 0 in plain sky */
     const char **crosses; /* what it cuts: "telephone number", "recess" */
     size_t crosses_count;
+    const struct lettering **letters; /* whose letters it cuts */
+    size_t letters_count;
     const char *reason;                  /* why here: one sentence */
     money_minor cost;                    /* what this seam costs: time, film, visibility */
     money_minor shown;                   /* of that, what shows or lifts: no time, no film */
     money_minor cost_before, cost_after; /* 50 mm lower or left, higher or right; < 0: not allowed there */
-};
-
-/* A line of lettering that the artwork's own text shows. */
-struct lettering {
-    struct rect box; /* on the surface */
-    const char *words;
-    bool kept; /* short enough for a panel: no seam was let through */
 };
 
 struct panel {
