@@ -46,6 +46,13 @@ void step_take_findings(struct findings *findings, const struct finding *more, s
     }
 }
 
+/* What the shop takes more seriously than the table does. */
+static void raise_severities(const struct run *run, struct findings *findings)
+{
+    const struct shop *shop = run->job->shop;
+    findings_raise(findings, shop->raised_codes, shop->raised_to, shop->raised_count);
+}
+
 static void name_and_snap(const struct run *run, struct plan *plan, struct arena *arena)
 {
     for (size_t i = 0; i < plan->surface_count; i++) {
@@ -64,8 +71,7 @@ struct plan *step_plan(const struct run *run, const struct plan_input *input, st
 {
     struct plan *plan = plan_make(input, arena);
     step_take_findings(findings, plan->findings.items, plan->findings.count);
-    const struct shop *shop = run->job->shop;
-    findings_raise(findings, shop->raised_codes, shop->raised_to, shop->raised_count);
+    raise_severities(run, findings);
     name_and_snap(run, plan, arena);
     return plan;
 }
@@ -205,7 +211,7 @@ bool run_write_panels(struct run *run, struct error *error)
         if (step_wanted(run, run->surfaces[i].surface, &panel) && !write_surface_panels(run, i, panel, error))
             return false;
     }
-    raise_severities(run->job->shop, &run->findings);
+    raise_severities(run, &run->findings);
     return ink_write(run, error);
 }
 
