@@ -4,7 +4,24 @@
 #include "base/path.h"
 #include "base/text.h"
 #include "floor_inner.h"
+#include "steps.h"
 #include "terms.h"
+
+bool step_take_record(struct run *run, struct error *error)
+{
+    const char *folder = path_folder(run->arena, path_full(run->arena, run->job->folder));
+    if (run->options.recorded || run->options.events || !record_exists(run->machine, folder)) return true;
+    struct record *record = record_open(run->machine, folder, RECORD_READ, error);
+    struct fact *facts;
+    size_t count = 0;
+    struct fact_query query = {.job = run->job->number};
+    bool ok = record && record_facts(record, &query, run->arena, &facts, &count, error);
+    record_close(record);
+    if (!ok || !count) return ok;
+    run->options.events = panel_events(facts, count, run->arena, &run->options.event_count);
+    run->options.recorded = true;
+    return true;
+}
 
 /* A plan may be made while nothing is on record yet: then the record begins with it. */
 static bool events_of(struct floor *floor, const char *number, struct run_options *options,

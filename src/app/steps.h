@@ -48,6 +48,10 @@ bool ink_write(struct run *run, struct error *error);
 /* For each surface with a finding ink-over-limit its ink as a picture, NULL for the others. */
 const struct picture *const *ink_heats(const struct run *run);
 
+/* What the record beside the job folder says was done to this job, into the options, unless the caller gave
+ * it. */
+bool step_take_record(struct run *run, struct error *error);
+
 #define APP_SOFTWARE "lapstrake " LAPSTRAKE_VERSION
 
 #endif

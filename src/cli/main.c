@@ -3,6 +3,7 @@
 #include "base/path.h"
 #include "base/pool.h"
 #include "options.h"
+#include "record.h"
 #include "show.h"
 #include <pthread.h>
 #include <signal.h>
@@ -144,12 +145,22 @@ static int help(struct machine *machine, const struct request *request)
     return DONE;
 }
 
+static int on_record(struct machine *machine, int count, char **arguments)
+{
+    struct cancel cancel = {0};
+    struct error error = {0};
+    listen_for_signals(&cancel);
+    int status = record_command(machine, count, arguments, &cancel, &error);
+    return status < 0 ? complain(&error) : status;
+}
+
 int main(int count, char **arguments)
 {
     struct machine machine = machine_real("/proc/self/exe");
     struct error error = {0};
     struct request request;
     if (count > 1 && !strcmp(arguments[1], "reader")) return run_reader(count - 2, arguments + 2, &machine);
+    if (count > 1 && !strcmp(arguments[1], "record")) return on_record(&machine, count - 2, arguments + 2);
     if (!options_read(count - 1, arguments + 1, &request, &error)) return complain(&error);
     if (request.help || request.version) return help(&machine, &request);
     if (request.command == COMMAND_DOC || request.command == COMMAND_PROFILE)

@@ -97,3 +97,11 @@ void show_progress_end(struct show_progress *p)
     if (p->shown) machine_write_fd(p->fd, "\r\033[K", 4, "progress", NULL);
     p->shown = false;
 }
+
+void show_progress_line(void *self, const char *what, double done, double total)
+{
+    char line[256];
+    (void)self;
+    size_t length = format_into(line, sizeof line, "@%.3f %s\n", total > 0 ? done / total : 0.0, what);
+    machine_write_fd(STDOUT_FILENO, line, length, "output", NULL);
+}

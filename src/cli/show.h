@@ -18,6 +18,8 @@ struct show_progress {
     bool shown;
 };
 void show_progress(void *self, const char *what, double done, double total);
+/* Progress as a line `@FRACTION WORDS` on standard output. */
+void show_progress_line(void *self, const char *what, double done, double total);
 void show_progress_end(struct show_progress *self);
 
 #endif

@@ -1,4 +1,5 @@
 /* Dates and times as ISO 8601 writes them: 2027-03-12, 2027-03-12T17:00, 2027-03-12T17:00:00+01:00. */
+#include "job/job.h"
 #include "read.h"
 #include <string.h>
 
@@ -71,19 +72,23 @@ bool read_date(struct reading *reading, const struct node *node, struct civil_da
     return false;
 }
 
+bool job_read_time(const char *text, struct civil_time *time)
+{
+    struct civil_date date = {0};
+    struct civil_time read = {.given = true};
+    if (!take_date(&text, &date) || (!take_char(&text, 'T') && !take_char(&text, ' ')) ||
+        !take_clock(&text, &read) || !take_offset(&text, &read) || *text)
+        return false;
+    read.year = date.year, read.month = date.month, read.day = date.day;
+    *time = read;
+    return true;
+}
+
 bool read_time(struct reading *reading, const struct node *node, struct civil_time *time)
 {
     static const char words[] = "a date and time such as 2027-03-12T17:00, with or without +01:00 or Z";
     if (node->kind != NODE_TEXT) return wrong_shape(reading, node, words);
-    const char *at = node->text;
-    struct civil_date date = {0};
-    struct civil_time read = {.given = true};
-    if (take_date(&at, &date) && (take_char(&at, 'T') || take_char(&at, ' ')) && take_clock(&at, &read) &&
-        take_offset(&at, &read) && !*at) {
-        read.year = date.year, read.month = date.month, read.day = date.day;
-        *time = read;
-        return true;
-    }
+    if (job_read_time(node->text, time)) return true;
     report_add(reading->report, place_of(reading, node),
                "`%s: %.*s` is not a time between 2000 and 2099; right would be %s", node->key, 80, node->text,
                words);

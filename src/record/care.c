@@ -3,6 +3,7 @@
 #include "facts.h"
 #include "plans.h"
 #include "states.h"
+#include "base/path.h"
 #include "base/text.h"
 
 static const struct place here = {.file = "record.sqlite"};
@@ -148,10 +149,20 @@ static bool fill_copy(struct record *record, sqlite3 *from, const char *path, st
     return ok;
 }
 
+static bool is_elsewhere(const struct record *record, const char *path, struct error *error)
+{
+    struct arena *arena = arena_new(record->machine);
+    bool same = string_equal(path_full(arena, path), path_full(arena, record->path));
+    arena_free(arena);
+    return !same ||
+           error_set(error, FAILURE_INPUT, "%s is the record itself; name another file for the copy", path);
+}
+
 bool record_backup(struct record *record, const char *path, struct error *error)
 {
     struct machine *machine = record->machine;
     struct out_file file;
+    if (!is_elsewhere(record, path, error)) return false;
     sqlite3 *from = handle_lend(record, error);
     if (!from) return false;
     bool ok = machine->create(machine, path, &file, error);

@@ -118,6 +118,9 @@ static void a_copy_passes_its_own_check(void **state)
     assert_int_equal(report.errors, 0);
     assert_int_equal(facts, 7);
     record_close(copy);
+    const char *itself = arena_format(bench.arena, "%s/copies/../record.sqlite", bench.folder);
+    assert_false(record_backup(bench.record, itself, &error));
+    assert_non_null(strstr(error.text, "the record itself"));
     judge("DROP TRIGGER fact_stays; UPDATE fact SET at = 1 WHERE number = 3");
     assert_false(record_backup(bench.record, path, &error));
     assert_non_null(strstr(error.text, "not sound"));

@@ -9,6 +9,8 @@
 
 #include "base/arena.h"
 #include "base/machine.h"
+#include "base/report.h"
+#include "base/text.h"
 #include "model/record.h"
 
 struct floor; /* folder, record, zone, list of job folders (renewed when the folder changes) */
@@ -16,6 +18,12 @@ struct floor; /* folder, record, zone, list of job folders (renewed when the fol
 bool floor_open(struct machine *machine, const char *folder, bool writes, struct floor **floor,
                 struct error *error);
 void floor_close(struct floor *floor);
+/* The floor that `path` belongs to: the folder of the jobs itself, or a job folder or job.yaml in it; then
+ * *number is that job's, in the arena, else NULL. */
+bool floor_open_at(struct machine *machine, const char *path, bool writes, struct arena *arena,
+                   struct floor **floor, const char **number, struct error *error);
+/* "2027-03-04T10:40" in the shop's zone, or with an offset of its own. */
+bool floor_read_time(const struct floor *floor, const char *text, int64_t *at, struct error *error);
 const struct zone *floor_zone(const struct floor *floor);
 int64_t floor_revision(struct floor *floor); /* of record and job list together */
 
@@ -117,6 +125,13 @@ bool floor_remove_person(struct floor *floor, const char *name, struct error *er
 /* The final report: JOB/out/report.pdf. */
 bool floor_report(struct floor *floor, const char *number, int64_t date, struct arena *arena,
                   const char **path, struct error *error);
+
+/* ---- care of the record, see record/record.h ---- */
+/* `path`: the folder of the jobs, a job folder, or a copy whose name ends in .sqlite. */
+bool floor_verify(struct machine *machine, const char *path, struct report *report, size_t *facts,
+                  struct error *error);
+bool floor_rebuild(struct floor *floor, struct error *error);
+bool floor_backup(struct floor *floor, const char *path, struct error *error);
 
 /* CSV (RFC 4180) or JSON of all facts, or of one job. */
 bool floor_export(struct floor *floor, const char *job, bool json, struct text *out, struct error *error);

@@ -45,6 +45,9 @@ bool job_load(struct machine *machine, const char *path, struct arena *arena, st
  * Refuses (FAILURE_INPUT) a folder that already has a job.yaml, job.json or shop.yaml. */
 bool job_init(struct machine *machine, const char *folder, struct arena *arena, struct error *error);
 
+/* A time as the job file writes it: "2027-03-12T17:00", with or without +01:00 or Z. */
+bool job_read_time(const char *text, struct civil_time *time);
+
 /* The schema, for the reference's test and for a form on a page. One entry for each key of each group. */
 struct job_key {
     const char *group; /* "job", "print", "surface", "feature", "film" ... */

@@ -1,0 +1,304 @@
+#include "record.h"
+#include "app/floor.h"
+#include "app/run.h"
+#include "base/pool.h"
+#include "base/units.h"
+#include "record_options.h"
+#include "show.h"
+#include <math.h>
+#include <string.h>
+#include <unistd.h>
+
+enum { DONE = 0, SHUT = 1, FAILED = -1, PANELS_MOST = 500 };
+
+/* One command as it runs. */
+struct recording {
+    struct machine *machine;
+    const struct record_request *request;
+    const struct cancel *cancel;
+    struct arena *arena;
+    struct floor *floor;
+    const char *number; /* of the job that the path names; NULL: the folder of all */
+    struct error *error;
+};
+
+static const char *value(const struct recording *r, enum record_option option)
+{
+    return r->request->values[option];
+}
+
+static bool need_job(const struct recording *r)
+{
+    return r->number || error_set(r->error, FAILURE_INPUT, "%s is no job folder; name one", r->request->path);
+}
+
+/* ---- add ---- */
+
+static bool take_number(const struct recording *r, enum record_option option, const char *what,
+                        bool (*read)(struct str, double *), double *number)
+{
+    const char *text = value(r, option);
+    if (!text || read(str_from(text), number)) return true;
+    return error_set(r->error, FAILURE_INPUT, "%s: %s is right, not %s", what,
+                     read == units_temperature_c ? "a temperature such as 21 or 70 F"
+                     : read == units_percent     ? "a percentage such as 50"
+                                                 : units_length_forms,
+                     text);
+}
+
+static bool take_figures(const struct recording *r, struct fact *fact)
+{
+    double withdraws = 0;
+    const char *text = value(r, RO_WITHDRAWS);
+    if (text && (str_number(str_from(text), &withdraws) != strlen(text) || withdraws < 1 ||
+                 withdraws > 1e15 || withdraws != floor(withdraws)))
+        return error_set(r->error, FAILURE_INPUT, "--withdraws %s: the number of a fact is right", text);
+    fact->withdraws = (int64_t)withdraws;
+    return take_number(r, RO_AIR, "--air", units_temperature_c, &fact->air_c) &&
+           take_number(r, RO_SURFACE, "--surface", units_temperature_c, &fact->surface_c) &&
+           take_number(r, RO_HUMIDITY, "--humidity", units_percent, &fact->humidity_percent) &&
+           take_number(r, RO_MEASURED, "--measured", units_length_mm, &fact->measured_mm) &&
+           take_number(r, RO_PLANNED, "--planned", units_length_mm, &fact->planned_mm) &&
+           take_number(r, RO_WIDTH, "--width", units_length_mm, &fact->width_mm) &&
+           take_number(r, RO_LENGTH, "--length", units_length_mm, &fact->length_mm);
+}
+
+/* A picture goes into the record first; the fact then names it. */
+static bool take_photo(const struct recording *r, struct fact *fact)
+{
+    struct str bytes;
+    const char *path = value(r, RO_PHOTO);
+    char name[65];
+    if (!path) return true;
+    if (!machine_read(r->machine, path, FACT_PHOTO_BYTES_MOST, r->arena, &bytes, r->error) ||
+        !floor_add_photo(r->floor, bytes, name, r->error))
+        return false;
+    fact->photo = arena_copy_string(r->arena, name);
+    return true;
+}
+
+/* Unlike any other on this machine: of the moment and the process. */
+static const char *new_key(const struct recording *r)
+{
+    return arena_format(r->arena, "cli-%lld-%d-%lld", (long long)r->machine->now(r->machine), (int)getpid(),
+                        (long long)r->machine->ticks_ms(r->machine));
+}
+
+static bool fill_fact(const struct recording *r, struct fact *fact)
+{
+    enum fact_kind kind;
+    if (!fact_kind_from(r->request->second, &kind) || kind == FACT_PLANNED)
+        return error_set(
+            r->error, FAILURE_INPUT,
+            "%s is nothing that is put on record so; `lapstrake record add --help` lists the kinds",
+            r->request->second);
+    *fact = fact_blank(kind);
+    fact->key = value(r, RO_KEY) ? value(r, RO_KEY) : new_key(r);
+    fact->at = r->machine->now(r->machine);
+    fact->job = r->number, fact->who = value(r, RO_WHO), fact->device = value(r, RO_DEVICE);
+    fact->roll = value(r, RO_ROLL), fact->batch = value(r, RO_BATCH), fact->words = value(r, RO_WORDS);
+    fact->what = value(r, RO_WHAT), fact->of = value(r, RO_OF), fact->override = value(r, RO_REASON);
+    const char *at = value(r, RO_AT);
+    if (at && !floor_read_time(r->floor, at, &fact->at, r->error)) return false;
+    return take_figures(r, fact) && take_photo(r, fact);
+}
+
+static size_t split_panels(const struct recording *r, const char *panels[PANELS_MOST])
+{
+    size_t count = 0;
+    char *rest = arena_copy_string(r->arena, value(r, RO_PANELS) ? value(r, RO_PANELS) : "");
+    while (rest && *rest && count < PANELS_MOST) {
+        char *comma = strchr(rest, ',');
+        if (comma) *comma = 0;
+        panels[count++] = str_trim(str_from(rest)).length ? rest : "";
+        rest = comma ? comma + 1 : NULL;
+    }
+    return count;
+}
+
+static int add(const struct recording *r)
+{
+    struct fact fact;
+    struct floor_answer answer;
+    const char *panels[PANELS_MOST];
+    if (!fill_fact(r, &fact)) return FAILED;
+    size_t count = split_panels(r, panels);
+    if (!floor_put(r->floor, &fact, panels, count, r->arena, &answer, r->error)) return FAILED;
+    if (!answer.count) {
+        show_line(STDERR_FILENO, "lapstrake: ",
+                  arena_format(r->arena, "%s%s%s Nothing was put on record.%s",
+                               answer.gate_panel ? answer.gate_panel : "", answer.gate_panel ? ": " : "",
+                               answer.gate.why,
+                               answer.gate.may_override
+                                   ? " --reason WORDS goes on all the same, and stays on record."
+                                   : ""));
+        return SHUT;
+    }
+    for (int64_t i = 0; i < answer.count; i++)
+        show_line(STDOUT_FILENO,
+                  "on record: ", arena_format(r->arena, "%lld", (long long)(answer.first + i)));
+    return DONE;
+}
+
+/* ---- show ---- */
+
+static void show_panel(const struct recording *r, const struct floor_panel *panel, struct text *out)
+{
+    const struct panel_state *s = &panel->state;
+    const struct {
+        const char *what;
+        int64_t at;
+    } steps[] = {{"printed", s->printed},     {"hung", s->hung},       {"dry check", s->dry_checked},
+                 {"laminated", s->laminated}, {"trimmed", s->trimmed}, {"installed", s->installed}};
+    text_addf(out, "%s", panel->terms.panel);
+    for (size_t i = 0; i < sizeof steps / sizeof *steps; i++)
+        if (steps[i].at)
+            text_addf(out, ", %s %s", steps[i].what, zone_words(floor_zone(r->floor), steps[i].at, r->arena));
+    if (s->reprints) text_addf(out, ", printed again %d time%s", s->reprints, s->reprints == 1 ? "" : "s");
+    if (s->overrides)
+        text_addf(out, ", %zu gate%s passed with a reason", s->overrides, s->overrides == 1 ? "" : "s");
+    if (!isnan(panel->length.miss_mm))
+        text_addf(
+            out, ", %.1f mm %s%s", fabs(panel->length.miss_mm), panel->length.miss_mm < 0 ? "short" : "long",
+            panel->length.within ? ""
+                                 : arena_format(r->arena, " (more than %g; `feed: %.2f %%` mends a reprint)",
+                                                LENGTH_MISS_MOST_MM, panel->length.feed_percent));
+    if (panel->next.kind != FACT_KIND_COUNT)
+        text_addf(out, "\n    next: %s (%s)", fact_kind_words(panel->next.kind), panel->next.why);
+    text_add_char(out, '\n');
+}
+
+static int show(const struct recording *r)
+{
+    struct job_terms terms;
+    struct floor_panel *panels;
+    bool found;
+    if (!need_job(r)) return FAILED;
+    if (!floor_job(r->floor, r->number, r->machine->now(r->machine), r->arena, &terms, &panels, &found,
+                   r->error))
+        return FAILED;
+    struct text out = text_new(r->arena);
+    if (!found)
+        text_addf(&out, "%s has no plan on record yet; `lapstrake record plan %s` makes one.\n", r->number,
+                  r->request->path);
+    else
+        text_addf(&out, "%s, plan version %lld. %s\n", r->number, (long long)terms.version,
+                  terms.decides ? terms.decides : "");
+    for (size_t i = 0; found && i < terms.panel_count; i++) show_panel(r, &panels[i], &out);
+    show_text(STDOUT_FILENO, &out);
+    return DONE;
+}
+
+/* ---- plan, report, export, care ---- */
+
+static int plan(const struct recording *r)
+{
+    struct show_progress shown = {.fd = STDERR_FILENO};
+    struct progress progress = {&shown, show_progress}, lines = {NULL, show_progress_line};
+    struct run_options options = {.threads = pool_processors(), .cancel = r->cancel, .packing = PACKING_LZW};
+    double threads = 0;
+    const char *text = value(r, RO_THREADS);
+    if (!need_job(r)) return FAILED;
+    if (text && (str_number(str_from(text), &threads) != strlen(text) || threads < 1 || threads > 64))
+        return error_set(r->error, FAILURE_INPUT, "--threads %s: a whole number from 1 to 64 is right", text),
+               FAILED;
+    if (text) options.threads = (unsigned)threads;
+    if (isatty(STDERR_FILENO)) options.progress = &progress;
+    if (value(r, RO_STEPS)) options.progress = &lines;
+    bool ok = floor_plan(r->floor, r->number, &options, r->error);
+    show_progress_end(&shown);
+    return ok ? DONE : FAILED;
+}
+
+static int export(const struct recording *r)
+{
+    struct text out = text_new(r->arena);
+    const char *job = value(r, RO_JOB) ? value(r, RO_JOB) : r->number;
+    if (!floor_export(r->floor, job, value(r, RO_JSON) != NULL, &out, r->error)) return FAILED;
+    show_text(STDOUT_FILENO, &out);
+    return DONE;
+}
+
+static int back_up(const struct recording *r)
+{
+    if (!floor_backup(r->floor, r->request->second, r->error)) return FAILED;
+    show_line(STDOUT_FILENO, "Copied and checked: ", r->request->second);
+    return DONE;
+}
+
+static int verify(const struct recording *r)
+{
+    struct report report = report_new(r->arena);
+    size_t facts = 0;
+    if (!floor_verify(r->machine, r->request->path, &report, &facts, r->error)) return FAILED;
+    if (report.errors) {
+        show_report(&report, STDERR_FILENO);
+        return SHUT;
+    }
+    show_line(STDOUT_FILENO, "",
+              arena_format(r->arena, "The record is whole: %zu fact%s, nothing changed, nothing lost.", facts,
+                           facts == 1 ? "" : "s"));
+    return DONE;
+}
+
+static int rebuild(const struct recording *r)
+{
+    if (!floor_rebuild(r->floor, r->error)) return FAILED;
+    show_line(STDOUT_FILENO, "", "What is derived from the facts was worked out again.");
+    return DONE;
+}
+
+static int go(const struct recording *r)
+{
+    switch (r->request->verb) {
+    case RECORD_SHOW:
+        return show(r);
+    case RECORD_ADD:
+        return add(r);
+    case RECORD_PLAN:
+        return plan(r);
+    case RECORD_EXPORT:
+        return export(r);
+    case RECORD_BACKUP:
+        return back_up(r);
+    case RECORD_REBUILD:
+        return rebuild(r);
+    default:
+        return FAILED;
+    }
+}
+
+static bool writes(enum record_verb verb)
+{
+    return verb == RECORD_ADD || verb == RECORD_PLAN || verb == RECORD_REBUILD;
+}
+
+static int on_floor(struct recording *r)
+{
+    if (r->request->verb == RECORD_VERIFY) return verify(r);
+    if (!floor_open_at(r->machine, r->request->path, writes(r->request->verb), r->arena, &r->floor,
+                       &r->number, r->error))
+        return FAILED;
+    int status = go(r);
+    floor_close(r->floor);
+    return status;
+}
+
+int record_command(struct machine *machine, int count, char **arguments, const struct cancel *cancel,
+                   struct error *error)
+{
+    struct record_request request;
+    if (!record_options_read(count, arguments, &request, error)) return FAILED;
+    struct arena *arena = arena_new(machine);
+    struct recording recording = {machine, &request, cancel, arena, .error = error};
+    int status = DONE;
+    if (request.values[RO_HELP]) {
+        struct text out = text_new(arena);
+        record_options_help(request.verb, &out);
+        show_text(STDOUT_FILENO, &out);
+    } else {
+        status = on_floor(&recording);
+    }
+    arena_free(arena);
+    return status;
+}

@@ -1,0 +1,197 @@
+#include "record_options.h"
+#include "base/str.h"
+#include "model/record.h"
+#include <string.h>
+
+struct verb_row {
+    const char *name, *takes, *second, *help;
+};
+
+static const struct verb_row verbs[RECORD_VERB_COUNT] = {
+    [RECORD_SHOW] = {"show", "JOB", NULL, "how far each panel has come, and what can be done next"},
+    [RECORD_ADD] = {"add", "JOB", "KIND",
+                    "puts on record what was done; a gate that is shut says what is left to wait"},
+    [RECORD_PLAN] = {"plan", "JOB", NULL,
+                     "plans with what is on record, and keeps the version when it changed"},
+    [RECORD_REPORT] = {"report", "JOB", NULL, "the final report of a job: OUT/report.pdf"},
+    [RECORD_EXPORT] = {"export", "DIR", NULL, "all facts, or those of one job, as a table or as JSON"},
+    [RECORD_BACKUP] = {"backup", "DIR", "FILE", "a checked copy, while others may go on recording"},
+    [RECORD_VERIFY] = {"verify", "DIR", NULL,
+                       "reads everything and says whether anything was changed or lost"},
+    [RECORD_REBUILD] = {"rebuild", "DIR", NULL, "works out again what is derived from the facts"},
+};
+
+#define ON(verb) (1u << (verb))
+
+struct option_row {
+    const char *name, *takes; /* takes NULL: no value */
+    unsigned verbs;
+    const char *help;
+};
+
+static const struct option_row options[RO_COUNT] = {
+    [RO_JOB] = {"--job", "NUMBER", ON(RECORD_EXPORT), "of this job only"},
+    [RO_CSV] = {"--csv", NULL, ON(RECORD_EXPORT), "a table for a spreadsheet (usual)"},
+    [RO_JSON] = {"--json", NULL, ON(RECORD_EXPORT), "JSON"},
+    [RO_PANELS] = {"--panels", "left-1,left-2", ON(RECORD_ADD), "the panels it was done to; none: the job"},
+    [RO_AT] = {"--at", "2027-03-04T10:40", ON(RECORD_ADD), "when it was done, the shop's time (usual: now)"},
+    [RO_WHO] = {"--who", "NAME", ON(RECORD_ADD), "who did it"},
+    [RO_DEVICE] = {"--device", "NAME", ON(RECORD_ADD), "what it is entered on"},
+    [RO_AIR] = {"--air", "21", ON(RECORD_ADD), "room or air, degrees C (70 F is taken too)"},
+    [RO_SURFACE] = {"--surface", "20", ON(RECORD_ADD), "roller of the laminator, or the vehicle's surface"},
+    [RO_HUMIDITY] = {"--humidity", "50", ON(RECORD_ADD), "of the room, percent"},
+    [RO_MEASURED] = {"--measured", "2001.2", ON(RECORD_ADD), "length between the marks, mm"},
+    [RO_PLANNED] = {"--planned", "2000", ON(RECORD_ADD), "what it should be (usual: the whole print)"},
+    [RO_ROLL] = {"--roll", "R12", ON(RECORD_ADD), "the roll of film or laminate it is on"},
+    [RO_BATCH] = {"--batch", "WORDS", ON(RECORD_ADD), "what stands on the roll (usual: that of --roll)"},
+    [RO_WORDS] = {"--words", "WORDS", ON(RECORD_ADD), "a note, a condition, the code of a finding accepted"},
+    [RO_REASON] = {"--reason", "WORDS", ON(RECORD_ADD), "go on in spite of a gate; stays on record"},
+    [RO_PHOTO] = {"--photo", "FILE", ON(RECORD_ADD), "a JPEG or PNG, kept in the record"},
+    [RO_WITHDRAWS] = {"--withdraws", "NUMBER", ON(RECORD_ADD), "the fact that was not so (kind: withdrawn)"},
+    [RO_WHAT] = {"--what", "film|laminate|ink", ON(RECORD_ADD), "what came (kind: roll-in)"},
+    [RO_OF] = {"--of", "NAME", ON(RECORD_ADD), "its name in the shop (kind: roll-in)"},
+    [RO_WIDTH] = {"--width", "1370", ON(RECORD_ADD), "of a roll, mm"},
+    [RO_LENGTH] = {"--length", "50 m", ON(RECORD_ADD), "of a roll"},
+    [RO_KEY] = {"--key", "KEY", ON(RECORD_ADD), "the same key twice records once (usual: a new one)"},
+    [RO_THREADS] = {"--threads", "N", ON(RECORD_PLAN), "processors to use, 1 to 64 (usual: all)"},
+    [RO_STEPS] = {"--steps", NULL, ON(RECORD_PLAN),
+                  "progress as lines `@FRACTION WORDS`, for another program"},
+    [RO_HELP] = {"--help", NULL, ~0u, "this help"},
+};
+
+/* ---- reading ---- */
+
+static bool find_verb(const char *name, enum record_verb *verb, struct error *error)
+{
+    const char *names[RECORD_VERB_COUNT + 1] = {NULL};
+    for (int i = 0; i < RECORD_VERB_COUNT; i++) {
+        names[i] = verbs[i].name;
+        if (strcmp(name, verbs[i].name) != 0) continue;
+        *verb = (enum record_verb)i;
+        return true;
+    }
+    const char *near = str_nearest(name, names);
+    return error_set(error, FAILURE_INPUT, "record %s: %s%s; `lapstrake record --help` lists what there is",
+                     name, near ? "did you mean " : "there is no such thing", near ? near : "");
+}
+
+static bool find_option(const char *name, size_t length, enum record_verb verb, enum record_option *option,
+                        struct error *error)
+{
+    const char *names[RO_COUNT + 1] = {NULL};
+    for (int i = 0, n = 0; i < RO_COUNT; i++) {
+        bool here = verb == RECORD_VERB_COUNT ? i == RO_HELP : (options[i].verbs & ON(verb)) != 0;
+        if (here) names[n++] = options[i].name;
+        if (!here || strlen(options[i].name) != length || memcmp(options[i].name, name, length) != 0)
+            continue;
+        *option = (enum record_option)i;
+        return true;
+    }
+    const char *near = str_nearest(name, names), *of = verb == RECORD_VERB_COUNT ? "" : verbs[verb].name;
+    return error_set(error, FAILURE_INPUT, "%s is no option of record %s; %s%s", name, of,
+                     near ? "did you mean " : "--help lists them", near ? near : "");
+}
+
+/* One option at arguments[*i], as --name value or --name=value; moves *i on. */
+static bool read_option(int count, char **arguments, int *i, struct record_request *request,
+                        struct error *error)
+{
+    const char *name = arguments[*i], *equals = strchr(name, '=');
+    enum record_option option = RO_HELP;
+    size_t length = equals ? (size_t)(equals - name) : strlen(name);
+    if (!find_option(name, length, request->verb, &option, error)) return false;
+    const char *value = equals ? equals + 1 : NULL;
+    if (!options[option].takes && value)
+        return error_set(error, FAILURE_INPUT, "%s takes no value", options[option].name);
+    if (options[option].takes && !value) {
+        if (*i + 1 >= count)
+            return error_set(error, FAILURE_INPUT, "%s needs a value such as %s", name,
+                             options[option].takes);
+        value = arguments[++*i];
+    }
+    request->values[option] = value ? value : "";
+    return true;
+}
+
+static bool is_complete(const struct record_request *request, struct error *error)
+{
+    if (request->values[RO_HELP]) return true;
+    if (request->verb == RECORD_VERB_COUNT)
+        return error_set(error, FAILURE_INPUT,
+                         "record: say what; `lapstrake record --help` lists what there is");
+    const struct verb_row *row = &verbs[request->verb];
+    if (!request->path || (row->second && !request->second))
+        return error_set(error, FAILURE_INPUT, "lapstrake record %s needs %s%s%s behind it", row->name,
+                         row->takes, row->second ? " " : "", row->second ? row->second : "");
+    return true;
+}
+
+bool record_options_read(int count, char **arguments, struct record_request *request, struct error *error)
+{
+    *request = (struct record_request){.verb = RECORD_VERB_COUNT};
+    for (int i = 0; i < count; i++) {
+        const char *argument = arguments[i];
+        if (argument[0] == '-' && argument[1]) {
+            if (!read_option(count, arguments, &i, request, error)) return false;
+        } else if (request->verb == RECORD_VERB_COUNT) {
+            if (!find_verb(argument, &request->verb, error)) return false;
+        } else if (!request->path) {
+            request->path = argument;
+        } else if (verbs[request->verb].second && !request->second) {
+            request->second = argument;
+        } else {
+            return error_set(error, FAILURE_INPUT, "%s: nothing more is taken here", argument);
+        }
+    }
+    return is_complete(request, error);
+}
+
+/* ---- help ---- */
+
+static void pad(struct text *out, size_t used, size_t width)
+{
+    for (; used < width; used++) text_add_char(out, ' ');
+    text_add_char(out, ' ');
+}
+
+static void help_verb(const struct verb_row *row, struct text *out)
+{
+    size_t before = out->length;
+    text_addf(out, "  lapstrake record %s %s%s%s", row->name, row->takes, row->second ? " " : "",
+              row->second ? row->second : "");
+    pad(out, out->length - before, 36);
+    text_addf(out, "%s\n", row->help);
+}
+
+static void help_kinds(struct text *out)
+{
+    text_add(out, "\nKIND is one of:\n");
+    for (int i = 0; i < FACT_KIND_COUNT; i++) {
+        if (i == FACT_PLANNED) continue; /* `record plan` does that */
+        text_addf(out, "  %s", fact_kind_name((enum fact_kind)i));
+        pad(out, strlen(fact_kind_name((enum fact_kind)i)), 14);
+        text_addf(out, "%s\n", fact_kind_words((enum fact_kind)i));
+    }
+}
+
+void record_options_help(enum record_verb verb, struct text *out)
+{
+    if (verb == RECORD_VERB_COUNT) {
+        text_add(out,
+                 "lapstrake record: what was really done, kept in record.sqlite beside the job folders.\n\n");
+        for (int i = 0; i < RECORD_VERB_COUNT; i++) help_verb(&verbs[i], out);
+        text_add(out, "\nJOB is a job folder; DIR is the folder that holds them, or a job folder in it.\n");
+        return;
+    }
+    help_verb(&verbs[verb], out);
+    text_add_char(out, '\n');
+    for (int i = 0; i < RO_COUNT; i++) {
+        if (!(options[i].verbs & ON(verb))) continue;
+        size_t before = out->length;
+        text_addf(out, "  %s%s%s", options[i].name, options[i].takes ? " " : "",
+                  options[i].takes ? options[i].takes : "");
+        pad(out, out->length - before, 30);
+        text_addf(out, "%s\n", options[i].help);
+    }
+    if (verb == RECORD_ADD) help_kinds(out);
+}

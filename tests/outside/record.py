@@ -1,0 +1,172 @@
+#!/usr/bin/python3
+"""The production record from the command line, judged by the sqlite3 program.
+
+    record.py LAPSTRAKE used|killed [KILLS]
+
+Prints one line a fault; exit status 1 when there is one, 77 when the judge is missing.
+"""
+import csv
+import datetime
+import io
+import json
+import os
+import random
+import shutil
+import signal
+import subprocess
+import sys
+import tempfile
+import time
+
+LAPSTRAKE, CASE = os.path.abspath(sys.argv[1]), sys.argv[2]
+KILLS = int(sys.argv[3]) if len(sys.argv) > 3 else 60
+faults = []
+
+SHOP = """currency: EUR
+zone: UTC
+hours: {mon-sun: 00:00-24:00}
+printers: [{name: wide, media-width: 1625, edge: 8, max-length: 30 m, speed: 12 m2/h, setup: 20 min}]
+films: [{name: cast-white, kind: cast, widths: [1370, 1520], length: 50 m, price: 9.80 per m2}]
+laminates: [{name: cast-gloss, kind: cast, finish: gloss, widths: [1370, 1520], length: 50 m, price: 7.10 per m2}]
+inks: [{name: eco, technology: eco-solvent, channels: [C, M, Y, K], ml-per-m2: [8, 8, 8, 8], price: 0.16 per ml}]
+conditions: [{name: van-cast, printer: wide, film: cast-white, laminate: cast-gloss, ink: eco}]
+"""
+JOB = """job: LV-2031
+title: Mobile library van
+vehicle: long van
+shop: ../shop.yaml
+print: {condition: van-cast}
+drying: hung
+surfaces:
+  - {name: left, size: [3600, 1900], front: left, panels: upright}
+"""
+
+
+def hold(true, words):
+    if not true:
+        faults.append(words)
+
+
+def run(*arguments):
+    return subprocess.run([LAPSTRAKE, *arguments], capture_output=True, text=True, timeout=120)
+
+
+def right(*arguments, status=0, says=""):
+    done = run(*arguments)
+    hold(done.returncode == status, f"{' '.join(arguments)}: status {done.returncode}, not {status}: {done.stderr}{done.stdout}")
+    hold(says in done.stdout + done.stderr, f"{' '.join(arguments)}: does not say {says!r}: {done.stdout}{done.stderr}")
+    return done
+
+
+def judge(path, statements):
+    return subprocess.run(["sqlite3", path, statements], capture_output=True, text=True).stdout.strip()
+
+
+def ago(hours):
+    return (datetime.datetime.now(datetime.timezone.utc) - datetime.timedelta(hours=hours)).strftime("%Y-%m-%dT%H:%MZ")
+
+
+def make_shop(folder):
+    os.makedirs(f"{folder}/van")
+    open(f"{folder}/shop.yaml", "w").write(SHOP)
+    open(f"{folder}/van/job.yaml", "w").write(JOB)
+    right("record", "plan", f"{folder}/van")
+    return f"{folder}/van", f"{folder}/record.sqlite"
+
+
+def used(folder):
+    """A job through the shop: gates, reasons, corrections, exports, copies, and a record that was tampered with."""
+    job, record = make_shop(folder)
+    all_panels = "left-1,left-2,left-3"
+    hold(judge(record, "SELECT count(*) FROM plan_panel") == "3", "the plan is not on record")
+    right("record", "add", job, "printed", status=2, says="which panels")
+    right("record", "add", job, "glued", status=2, says="lists the kinds")
+    right("record", "add", job, "printed", "--panels", "left-9", status=2, says="left-1, left-2, left-3")
+    right("record", "add", job, "laminated", "--panels", "left-1", status=1, says="not on record as printed")
+    right("record", "add", folder, "roll-in", "--what", "film", "--of", "cast-white", "--batch", "C-5541", "--width", "1370", "--length", "50 m")
+    right("record", "add", job, "printed", "--panels", all_panels, "--at", ago(60), "--who", "Printing", "--roll", "R1", says="on record: 5")
+    right("record", "add", job, "hung", "--panels", "left-1,left-2", "--at", ago(50))
+    right("record", "add", job, "hung", "--panels", "left-3", "--at", ago(20))
+    right("record", "add", job, "laminated", "--panels", "left-3", status=1, says="Dries until")
+    right("record", "add", job, "laminated", "--panels", "left-1", "--air", "17", status=1, says="20 to 23")
+    right("record", "add", job, "laminated", "--panels", "left-1", "--air", "70 F", "--batch", "L-17")
+    right("record", "add", job, "laminated", "--panels", "left-2", "--air", "17", "--reason", "due tomorrow", "--batch", "L-17")
+    hold(judge(record, "SELECT batch, air_c FROM fact WHERE panel = 'left-1' AND kind IN ('printed', 'laminated')") == "C-5541|\nL-17|21.1111111111111",
+         "the batch of the roll or the temperature is not on record")
+    right("record", "show", job, says="next: laminated (dries until")
+    right("record", "show", job, says="1 gate passed with a reason")
+    wrong = judge(record, "SELECT number FROM fact WHERE panel = 'left-2' AND kind = 'laminated'")
+    right("record", "add", job, "withdrawn", "--withdraws", wrong, "--words", "it was left-1 only", "--key", "withdrawal-1")
+    right("record", "add", job, "withdrawn", "--withdraws", wrong, "--words", "it was left-1 only", "--key", "withdrawal-1")
+    hold(judge(record, "SELECT count(*) FROM fact WHERE kind = 'withdrawn'") == "1", "the same key was recorded twice")
+    right("record", "add", job, "measured", "--panels", "left-1", "--measured", "2004", says="on record")
+    right("record", "show", job, says="4.0 mm long (more than 1.5; `feed: 99.80 %` mends a reprint)")
+
+    hold(run("plan", job, "--quiet").returncode == 1, "a job without a profile can be planned and not printed")
+    steps = json.load(open(f"{job}/out/plan.json"))["schedule"]
+    hold(any(s["step"] == "print" and s["why"] == "On record." and len(s["panels"]) == 3 for s in steps), "plan.json does not say what is on record")
+    hold(all(s["why"] == "On record." or s["step"] in ("dry", "bond") or s["start"] >= ago(0.1) for s in steps), "a step that is not done begins in the past")
+
+    rows = list(csv.DictReader(io.StringIO(right("record", "export", folder).stdout)))
+    facts = json.loads(right("record", "export", folder, "--job", "lv-2031", "--json").stdout)["facts"]
+    hold(len(rows) == int(judge(record, "SELECT count(*) FROM fact")), "the table does not have every fact")
+    hold(len(facts) == int(judge(record, "SELECT count(*) FROM fact WHERE job = 'LV-2031'")), "the JSON does not have every fact of the job")
+    hold(sum(row["withdrawn"] == "yes" for row in rows) == 1, "the table does not say what was withdrawn")
+
+    copy = f"{folder}/copies/monday.sqlite"
+    right("record", "verify", folder, says="The record is whole")
+    right("record", "backup", folder, copy, says="Copied and checked")
+    hold(judge(copy, "PRAGMA integrity_check; SELECT count(*) FROM fact") == f"ok\n{len(rows)}", "the copy is not whole")
+    right("record", "verify", copy, says=f"{len(rows)} facts")
+    right("record", "backup", folder, record, status=2, says="the record itself")
+    judge(record, "DROP TRIGGER fact_stays; UPDATE fact SET at = at - 3600 WHERE number = 6")
+    right("record", "verify", job, status=1, says="fact 6, or the one before it, was changed")
+    right("record", "backup", folder, copy, status=2, says="not sound")
+    right("record", "verify", copy)
+    right("record", "verify", f"{folder}/nowhere", status=2, says="is not there")
+
+
+def killed(folder):
+    """Killed at any moment while recording: what was acknowledged is there, all of it, and nothing is half there."""
+    job, record = make_shop(folder)
+    rng, acknowledged, sent = random.Random(3), {}, 0
+    begun = time.monotonic()
+    right("record", "add", job, "note", "--words", "how long it takes", "--panels", "left-1,left-2,left-3")
+    whole = time.monotonic() - begun
+    early = late = 0
+    for i in range(KILLS):
+        child = subprocess.Popen([LAPSTRAKE, "record", "add", job, "note", "--words", f"kill {i}", "--panels", "left-1,left-2,left-3",
+                                  "--key", f"killed-number-{i}"], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+        time.sleep(rng.random() * whole * 1.2)
+        child.send_signal(signal.SIGKILL)
+        out = child.communicate()[0]
+        sent += 1
+        if "on record" in out:
+            acknowledged[i], late = out.split()[2], late + 1
+        else:
+            early += 1
+        if i % 20 == 19 or i == KILLS - 1:
+            hold(judge(record, "PRAGMA integrity_check") == "ok", f"after {i + 1} kills: {judge(record, 'PRAGMA integrity_check')}")
+            right("record", "verify", folder, says="The record is whole")
+    rows = [line.split("|") for line in judge(record, "SELECT key, number FROM fact WHERE key LIKE 'killed-number-%' ORDER BY number").splitlines()]
+    there = {}
+    for key, number in rows:
+        there.setdefault(int(key.split("-")[2]), []).append(number)
+    for i, numbers in there.items():
+        hold(len(numbers) == 3, f"of fact {i} only {len(numbers)} of 3 panels are on record")
+    for i, first in acknowledged.items():
+        hold(i in there and there[i][0] == first, f"fact {i} was acknowledged as {first} and is not on record")
+    hold(min(early, late) >= 3, f"{early} kills came before the answer and {late} after it: the moments were not well spread")
+    stray = sorted(set(os.listdir(folder)) - {"shop.yaml", "van", "record.sqlite", "record.sqlite-wal", "record.sqlite-shm"})
+    hold(not stray, f"left behind: {stray}")
+    right("record", "add", job, "note", "--words", "after all that")
+    print(f"{sent} kills, {len(acknowledged)} acknowledged, {len(there)} on record")
+
+
+if not shutil.which("sqlite3"):
+    print("sqlite3 is not installed")
+    sys.exit(77)
+with tempfile.TemporaryDirectory() as place:
+    {"used": used, "killed": killed}[CASE](place)
+print("\n".join(faults) or "holds")
+sys.exit(1 if faults else 0)
