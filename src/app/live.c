@@ -2,6 +2,7 @@
 #include "base/arena.h"
 #include "draw/draw.h"
 #include "job/edit.h"
+#include "plan/plan.h"
 #include "steps.h"
 #include <string.h>
 
@@ -45,6 +46,7 @@ static bool open_run(struct live *live, struct machine *machine, const struct ru
     if (!job_file_fingerprint(machine, options->job, live->arena, live->fingerprint, error)) return false;
     if (!run_open(run, machine, options, false, error)) return false;
     live->own_findings = run->findings.count;
+    run->memory = plan_memory_new(live->arena);
     bool ok = run->report.errors || plan_as_written(run, error);
     run->options.progress = NULL, run->options.cancel = NULL;
     return ok;

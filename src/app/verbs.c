@@ -69,7 +69,7 @@ static void name_and_snap(const struct run *run, struct plan *plan, struct arena
 struct plan *step_plan(const struct run *run, const struct plan_input *input, struct arena *arena,
                        struct findings *findings)
 {
-    struct plan *plan = plan_make(input, arena);
+    struct plan *plan = run->memory ? plan_make_with(input, run->memory, arena) : plan_make(input, arena);
     step_take_findings(findings, plan->findings.items, plan->findings.count);
     raise_severities(run, findings);
     name_and_snap(run, plan, arena);

@@ -44,45 +44,106 @@ static double share(size_t i, double from_mm, double to_mm, double cell_mm)
     return high > low ? (high - low) / cell_mm : 0;
 }
 
-static double cell_total(const struct ink_map *map, size_t at)
+/* Sum of one channel over cells side by side. */
+static uint64_t row_sum(const uint16_t *cells, size_t count)
 {
-    double total = 0;
-    for (int c = 0; c < INK_CHANNELS; c++) total += map->channel[c][at];
-    return total / 100;
+    uint64_t sum = 0;
+    for (size_t i = 0; i < count; i++) sum += cells[i];
+    return sum;
 }
 
-/* Mean total of the square of `side` cells whose lower left cell is (column, row), cut at the map's edge. */
-static double square_mean(const struct ink_map *map, size_t column, size_t row, size_t side)
+/* Largest total of all channels in cells side by side, in 1/100 percent. */
+static unsigned row_peak(const struct ink_map *map, size_t at, size_t count)
 {
-    double sum = 0;
-    size_t count = 0;
-    for (size_t r = row; r < row + side && r < map->rows; r++)
-        for (size_t c = column; c < column + side && c < map->columns; c++, count++)
-            sum += cell_total(map, r * map->columns + c);
-    return count ? sum / (double)count : 0;
+    unsigned peak = 0;
+    for (size_t i = at; i < at + count; i++) {
+        unsigned total = 0;
+        for (int c = 0; c < INK_CHANNELS; c++) total += map->channel[c][i];
+        if (total > peak) peak = total;
+    }
+    return peak;
+}
+
+/* What part of the first and of the last cell counts; those between count whole. */
+struct stretch_of_cells {
+    size_t from, count;
+    double first, last;
+};
+
+static struct stretch_of_cells stretch_of(struct cells cells, double from_mm, double to_mm)
+{
+    struct stretch_of_cells s = {cells.from, cells.to - cells.from, 0, 0};
+    if (s.count) s.first = share(cells.from, from_mm, to_mm, INK_CELL_MM);
+    if (s.count > 1) s.last = share(cells.to - 1, from_mm, to_mm, INK_CELL_MM);
+    return s;
+}
+
+static double stretch_sum(const uint16_t *row, struct stretch_of_cells s)
+{
+    if (!s.count) return 0;
+    double sum = s.first * row[s.from];
+    if (s.count > 1) sum += s.last * row[s.from + s.count - 1];
+    if (s.count > 2) sum += (double)row_sum(row + s.from + 1, s.count - 2);
+    return sum;
+}
+
+static unsigned stretch_peak(const struct ink_map *map, size_t row_at, struct stretch_of_cells s)
+{
+    size_t skip = s.count && s.first <= 0, end = s.count > 1 && s.last <= 0;
+    return s.count > skip + end ? row_peak(map, row_at + s.from + skip, s.count - skip - end) : 0;
+}
+
+enum { HAND_CELLS = 20, HALF_CELLS = HAND_CELLS / 2 }; /* 100 mm */
+
+/* Of half a hand-sized square: its left or right side, cut at the map's edge. */
+static uint64_t half_sum(const struct ink_map *map, size_t column, size_t row, size_t *cells)
+{
+    size_t columns = column < map->columns ? map->columns - column : 0, rows = map->rows - row;
+    if (columns > HALF_CELLS) columns = HALF_CELLS;
+    if (rows > HAND_CELLS) rows = HAND_CELLS;
+    uint64_t sum = 0;
+    for (size_t r = row; r < row + rows; r++)
+        for (int i = 0; i < INK_CHANNELS; i++)
+            sum += row_sum(map->channel[i] + r * map->columns + column, columns);
+    *cells = columns * rows;
+    return sum;
+}
+
+/* Squares at every half of their side, over the columns of one row of them; in percent. */
+static double hand_peak(const struct ink_map *map, struct cells across, size_t row)
+{
+    double peak = 0;
+    size_t left_cells, right_cells;
+    uint64_t left = half_sum(map, across.from, row, &left_cells), right;
+    for (size_t c = across.from; c < across.to; c += HALF_CELLS, left = right, left_cells = right_cells) {
+        right = half_sum(map, c + HALF_CELLS, row, &right_cells);
+        double mean = (double)(left + right) / (double)(left_cells + right_cells) / 100;
+        if (mean > peak) peak = mean;
+    }
+    return peak;
 }
 
 struct coverage ink_map_coverage(const struct ink_map *map, struct rect area)
 {
-    enum { HAND_CELLS = 20 }; /* 100 mm */
     struct coverage coverage = {0};
     double x0 = area.x0 - map->box.x0, x1 = area.x1 - map->box.x0;
     double y0 = area.y0 - map->box.y0, y1 = area.y1 - map->box.y0;
     struct cells across = cells_of(x0, x1, INK_CELL_MM, map->columns);
     struct cells up = cells_of(y0, y1, INK_CELL_MM, map->rows);
+    struct stretch_of_cells stretch = stretch_of(across, x0, x1);
     double sums[INK_CHANNELS] = {0}, whole = rect_area(area) / (INK_CELL_MM * INK_CELL_MM);
+    unsigned peak = 0;
     for (size_t r = up.from; r < up.to; r++) {
         double high = share(r, y0, y1, INK_CELL_MM);
-        for (size_t c = across.from; c < across.to; c++) {
-            size_t at = r * map->columns + c;
-            double part = high * share(c, x0, x1, INK_CELL_MM);
-            for (int i = 0; i < INK_CHANNELS; i++) sums[i] += part * map->channel[i][at];
-            if (part > 0) coverage.peak_percent = fmax(coverage.peak_percent, cell_total(map, at));
-        }
+        size_t at = r * map->columns;
+        if (high <= 0) continue;
+        for (int i = 0; i < INK_CHANNELS; i++) sums[i] += high * stretch_sum(map->channel[i] + at, stretch);
+        unsigned row = stretch_peak(map, at, stretch);
+        if (row > peak) peak = row;
     }
-    for (size_t r = up.from; r < up.to; r += HAND_CELLS / 2)
-        for (size_t c = across.from; c < across.to; c += HAND_CELLS / 2)
-            coverage.hand_peak_percent = fmax(coverage.hand_peak_percent, square_mean(map, c, r, HAND_CELLS));
+    coverage.peak_percent = peak / 100.0;
+    for (size_t r = up.from; r < up.to; r += HALF_CELLS)
+        coverage.hand_peak_percent = fmax(coverage.hand_peak_percent, hand_peak(map, across, r));
     for (int i = 0; i < INK_CHANNELS && whole > 0; i++) {
         coverage.channel_percent[i] = sums[i] / whole / 100;
         coverage.mean_percent += coverage.channel_percent[i];

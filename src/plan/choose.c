@@ -1,6 +1,7 @@
 #include "choose.h"
 #include "base/str.h"
 #include "base/text.h"
+#include "memory.h"
 #include "help.h"
 #include "rolls.h"
 #include "way.h"
@@ -202,14 +203,8 @@ static void judge_gaps(const struct chooser *chooser, const struct frame *frame,
 /* Seams fixed by hand say what the best ones would save on this surface. */
 static void price_fixed(const struct chooser *chooser, const struct way *way, struct surface_plan *plan)
 {
-    struct way_search free_search = {.input = chooser->search.input,
-                                     .job = chooser->search.job,
-                                     .goal = GOAL_BEST,
-                                     .neighbours = chooser->search.neighbours,
-                                     .arena = chooser->arena,
-                                     .ignore_fixed = true};
-    struct way best = way_find(&free_search);
-    double saved = (double)(way_money(way) - way_money(&best)) / 1e6;
+    struct kept_price best = memory_free_price(chooser->search.memory, &chooser->search);
+    double saved = (double)(way_money(way) - best.money) / 1e6;
     if (!best.possible || saved < 0.01) return;
     for (size_t i = 0; i < plan->seam_count; i++)
         if ((plan->seams[i].axis == AXIS_X) == way->field->frame.upright)
@@ -269,14 +264,15 @@ static void use_way(const struct chooser *chooser, const struct way *way, struct
     panels_judge(chooser->search.input, chooser->search.job, plan, chooser->findings);
 }
 
-void choose_surface(const struct plan_input *input, size_t index, enum goal goal, struct surface_plan *plans,
-                    struct findings *findings)
+void choose_surface(const struct plan_input *input, size_t index, enum goal goal, struct plan_memory *memory,
+                    struct surface_plan *plans, struct findings *findings)
 {
     const struct surface *surface = input->surfaces[index].surface;
     struct chooser chooser = {.search = {.input = &input->surfaces[index],
                                          .job = input->job,
                                          .goal = goal,
                                          .neighbours = {input, plans, index},
+                                         .memory = memory,
                                          .arena = findings->arena},
                               .surface = surface,
                               .spec = surface->spec,

@@ -7,7 +7,7 @@
 
 /* Fills plans[index] with seams and panels; when there is no way, says so and leaves it without. The surfaces
  * before it have been planned. */
-void choose_surface(const struct plan_input *input, size_t index, enum goal goal, struct surface_plan *plans,
-                    struct findings *findings);
+void choose_surface(const struct plan_input *input, size_t index, enum goal goal, struct plan_memory *memory,
+                    struct surface_plan *plans, struct findings *findings);
 
 #endif

@@ -1,4 +1,5 @@
 #include "cross.h"
+#include "memory.h"
 #include "model/practice.h"
 #include "plan/plan.h"
 #include <math.h>
@@ -7,6 +8,7 @@ struct crosser {
     const struct surface_input *input;
     const struct field *field;
     const struct job *job;
+    struct plan_memory *memory;
     double longest_mm; /* print without marks, on film */
     int least;
     bool letters_may_be_cut;
@@ -35,7 +37,7 @@ static struct seam_problem strip_problem(const struct crosser *c, const struct s
     struct window window = {fmax(strip->u0, 0), fmin(strip->u1, frame->across_mm)};
     struct field_wish wish = {c->input, !frame->upright, c->job->shop,
                               &window,  c->longest_mm,   c->letters_may_be_cut};
-    crossing->field = field_new(&wish, c->field->arena);
+    crossing->field = memory_field(c->memory, &wish, c->field->arena);
     keep_off_ends(&crossing->field, strip, c->least);
     struct seam_problem problem = field_problem(&crossing->field, c->longest_mm);
     const struct frame *along = &crossing->field.frame;
@@ -77,10 +79,16 @@ static struct crossing *cross_with(const struct crosser *c, const struct cuts *c
 }
 
 /* First with pieces that are easy to apply and no small lettering cut; then with what must be. */
-struct crossing *cross_strips(const struct surface_input *input, const struct field *field,
-                              const struct cuts *cuts, const struct job *job, double least_mm)
+struct crossing *cross_strips(const struct way_search *search, const struct field *field,
+                              const struct cuts *cuts)
 {
-    struct crosser c = {input, field, job, longest_print(input, job), (int)ceil(fmax(least_mm, 1)), false};
+    struct crosser c = {search->input,
+                        field,
+                        search->job,
+                        search->memory,
+                        longest_print(search->input, search->job),
+                        (int)ceil(fmax(way_least_panel(search), 1)),
+                        false};
     if (c.longest_mm < 1) return NULL;
     struct crossing *crossings = cross_with(&c, cuts);
     c.letters_may_be_cut = true;

@@ -3,9 +3,10 @@
 #define PLAN_CROSS_H
 
 #include "panels.h"
+#include "way.h"
 
 /* One for each strip between cuts, or NULL when a strip has no way: then none is cut. */
-struct crossing *cross_strips(const struct surface_input *input, const struct field *field,
-                              const struct cuts *cuts, const struct job *job, double least_mm);
+struct crossing *cross_strips(const struct way_search *search, const struct field *field,
+                              const struct cuts *cuts);
 
 #endif

@@ -4,11 +4,13 @@
 #include "base/text.h"
 #include "choose.h"
 #include "cost.h"
+#include "memory.h"
 #include "plan/suit.h"
 #include "rolls.h"
 #include "schedule.h"
 
-static struct plan *make_for(const struct plan_input *input, enum goal goal, struct arena *arena)
+static struct plan *make_for(const struct plan_input *input, enum goal goal, struct plan_memory *memory,
+                             struct arena *arena)
 {
     struct plan *plan = arena_take(arena, sizeof *plan);
     const struct job *job = input->job;
@@ -18,7 +20,7 @@ static struct plan *make_for(const struct plan_input *input, enum goal goal, str
     plan->surfaces = arena_take_array(arena, input->surface_count, sizeof *plan->surfaces);
     for (size_t i = 0; i < input->surface_count; i++) {
         suit_check(input->surfaces[i].surface, job, input->zone, input->now, &plan->findings);
-        choose_surface(input, i, goal, plan->surfaces, &plan->findings);
+        memory_choose(memory, input, i, goal, plan->surfaces, &plan->findings);
     }
     align_tell(plan);
     rolls_make(plan, arena);
@@ -90,11 +92,17 @@ static void say_no_such(const struct plan_input *input, struct plan *plan, struc
 
 struct plan *plan_make(const struct plan_input *input, struct arena *arena)
 {
+    return plan_make_with(input, plan_memory_new(arena), arena);
+}
+
+struct plan *plan_make_with(const struct plan_input *input, struct plan_memory *memory, struct arena *arena)
+{
+    memory_begin(memory, input, arena);
     struct plan *plans[GOAL_COUNT];
     struct alternative *alternatives = arena_take_array(arena, GOAL_COUNT, sizeof *alternatives);
     size_t count = 0;
     for (enum goal goal = GOAL_BEST; goal < GOAL_COUNT; goal++) {
-        struct plan *plan = make_for(input, goal, arena);
+        struct plan *plan = make_for(input, goal, memory, arena);
         bool known = false;
         for (size_t i = 0; i < count; i++) known |= same_plan(plans[i], plan);
         if (known) continue;

@@ -1,6 +1,7 @@
 #include "way.h"
 #include "base/str.h"
 #include "cross.h"
+#include "memory.h"
 #include "model/practice.h"
 #include "plan/plan.h"
 #include "schedule.h"
@@ -222,8 +223,7 @@ static void finish_way(const struct way_search *search, struct way *way, const s
     assign_rolls(search, way, answer);
     price_way(search, way);
     if (!way->too_long) return;
-    way->crossings =
-        cross_strips(search->input, way->field, &way->cuts, search->job, way_least_panel(search));
+    way->crossings = cross_strips(search, way->field, &way->cuts);
     if (way->crossings) price_way(search, way);
 }
 
@@ -376,7 +376,7 @@ static void try_direction(struct way_search *search, bool upright, struct way *b
                               .shop = search->job->shop,
                               .letters_may_be_cut = search->letters_may_be_cut};
     if (film->width_count) wish.panel_mm = way_planned_mm(search, film->widths_mm[film->width_count - 1]);
-    *field = field_new(&wish, search->arena);
+    *field = memory_field(search->memory, &wish, search->arena);
     search->extra[upright ? 0 : 1] = align_extra(&search->neighbours, field, search->goal == GOAL_HIDDEN);
     search->tried[upright ? 0 : 1] = true;
     try_widths(search, field, best);

@@ -12,6 +12,8 @@ enum goal { GOAL_BEST, GOAL_CHEAPEST, GOAL_MATERIAL, GOAL_HIDDEN, GOAL_COUNT };
 /* Of a film with more widths than this, the widest are mixed. */
 enum { WIDTHS_MOST = 4 };
 
+struct plan_memory;
+
 struct way {
     bool possible;
     const struct field *field;
@@ -33,6 +35,7 @@ struct way_search {
     const struct job *job;
     enum goal goal;
     struct neighbourhood neighbours;
+    struct plan_memory *memory; /* NULL: nothing is used again */
     struct arena *arena;
     struct field fields[2]; /* upright, lying */
     int64_t *extra[2];      /* what neighbours mind at each position, or NULL */

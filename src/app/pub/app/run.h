@@ -17,6 +17,7 @@
 
 struct art_colours;
 struct counted_ink;
+struct plan_memory;
 
 enum tiff_packing { PACKING_NONE, PACKING_LZW, PACKING_DEFLATE, PACKING_ZSTD };
 
@@ -65,8 +66,9 @@ struct run {
     struct art_colours *colours; /* kept from one rendering to the next */
     struct str *profiles;        /* bytes, one a condition_facts; length 0: not usable */
     struct plan_input input;
-    struct plan *plan;        /* NULL before run_plan */
-    struct counted_ink *inks; /* of TIFF panels, after run_write_panels */
+    struct plan_memory *memory; /* of plan/plan.h, for planning again; NULL: planned once */
+    struct plan *plan;          /* NULL before run_plan */
+    struct counted_ink *inks;   /* of TIFF panels, after run_write_panels */
     size_t ink_count, ink_capacity;
     const char **written; /* paths of files made, in order */
     size_t written_count, written_capacity;

@@ -19,4 +19,12 @@
 /* The plan lives in the arena and borrows from `input`, which must live as long. */
 struct plan *plan_make(const struct plan_input *input, struct arena *arena);
 
+/* The same, many times quicker from the second time on: the memory keeps what does not depend on seams. For
+ * inputs that differ from the first only in `now`, `events`, `choose`, and in seams fixed by hand: a surface
+ * with other seams is a copy of the first one (its arrays shared) with another spec. The plan then borrows
+ * from the memory's arena too. One planning at a time. */
+struct plan_memory;
+struct plan_memory *plan_memory_new(struct arena *arena);
+struct plan *plan_make_with(const struct plan_input *input, struct plan_memory *memory, struct arena *arena);
+
 #endif

@@ -1,0 +1,129 @@
+#include "memory.h"
+#include "base/str.h"
+#include "choose.h"
+#include "plan/plan.h"
+#include <string.h>
+
+struct plan_memory *plan_memory_new(struct arena *arena)
+{
+    struct plan_memory *memory = arena_take(arena, sizeof *memory);
+    *memory = (struct plan_memory){.arena = arena};
+    return memory;
+}
+
+void memory_begin(struct plan_memory *memory, const struct plan_input *input, struct arena *now)
+{
+    memory->now = now;
+    memory->windows = (struct kept_fields){0};
+    if (memory->plans) return;
+    memory->plans = arena_take_array(memory->arena, input->surface_count * GOAL_COUNT, sizeof *memory->plans);
+}
+
+/* ---- fields ---- */
+
+static bool is_for(const struct kept_field *kept, const struct field_wish *wish)
+{
+    struct window window = wish->window ? *wish->window : (struct window){0};
+    return kept->spans == wish->input->surface->up && kept->upright == wish->upright &&
+           kept->letters_may_be_cut == wish->letters_may_be_cut && kept->panel_mm == wish->panel_mm &&
+           kept->window.low == window.low && kept->window.high == window.high;
+}
+
+static const struct kept_field *kept_field(struct plan_memory *memory, const struct field_wish *wish)
+{
+    struct kept_fields *fields = wish->window ? &memory->windows : &memory->whole;
+    struct arena *arena = wish->window ? memory->now : memory->arena;
+    for (size_t i = 0; i < fields->count; i++)
+        if (is_for(&fields->items[i], wish)) return &fields->items[i];
+    struct kept_field *kept =
+        arena_append(arena, &fields->items, &fields->count, &fields->capacity, sizeof *kept);
+    *kept = (struct kept_field){.spans = wish->input->surface->up,
+                                .upright = wish->upright,
+                                .letters_may_be_cut = wish->letters_may_be_cut,
+                                .panel_mm = wish->panel_mm,
+                                .window = wish->window ? *wish->window : (struct window){0},
+                                .field = field_new(wish, arena)};
+    return kept;
+}
+
+struct field memory_field(struct plan_memory *memory, const struct field_wish *wish, struct arena *arena)
+{
+    if (!memory) return field_new(wish, arena);
+    struct field field = kept_field(memory, wish)->field;
+    size_t size = ((size_t)field.frame.positions + 1) * sizeof *field.cost;
+    int64_t *cost = arena_take(arena, size);
+    field.cost = memcpy(cost, field.cost, size);
+    field.frame.surface = wish->input->surface;
+    field.arena = arena;
+    return field;
+}
+
+/* ---- whole surfaces ---- */
+
+/* Its seams do not depend on those of other surfaces. */
+static bool stands_alone(const struct job *job, const struct surface *surface)
+{
+    for (size_t i = 0; i < job->align_count; i++)
+        if (string_equal(job->align[i].one, surface->name) ||
+            string_equal(job->align[i].other, surface->name))
+            return false;
+    return true;
+}
+
+static void *copy(struct arena *arena, const void *items, size_t count, size_t size)
+{
+    void *copied = arena_take_array(arena, count, size);
+    return count ? memcpy(copied, items, count * size) : copied;
+}
+
+/* Panels and seams are changed by whoever uses the plan. */
+static void use_kept(const struct kept_plan *kept, struct surface_plan *plan, struct findings *findings)
+{
+    struct arena *arena = findings->arena;
+    *plan = kept->plan;
+    plan->panels = copy(arena, plan->panels, plan->panel_count, sizeof *plan->panels);
+    plan->seams = copy(arena, plan->seams, plan->seam_count, sizeof *plan->seams);
+    for (size_t i = 0; i < kept->findings.count; i++) {
+        struct finding *place =
+            arena_append(arena, &findings->items, &findings->count, &findings->capacity, sizeof *place);
+        *place = kept->findings.items[i];
+    }
+}
+
+void memory_choose(struct plan_memory *memory, const struct plan_input *input, size_t index, enum goal goal,
+                   struct surface_plan *plans, struct findings *findings)
+{
+    const struct surface *surface = input->surfaces[index].surface;
+    struct kept_plan *kept = &memory->plans[index * GOAL_COUNT + goal];
+    bool alone = stands_alone(input->job, surface);
+    if (!alone || (kept->surface && kept->surface != surface)) {
+        choose_surface(input, index, goal, memory, plans, findings);
+        return;
+    }
+    if (!kept->surface) {
+        kept->findings = findings_new(memory->arena);
+        choose_surface(input, index, goal, memory, plans, &kept->findings);
+        kept->surface = surface, kept->plan = plans[index];
+    }
+    use_kept(kept, &plans[index], findings);
+}
+
+struct kept_price memory_free_price(struct plan_memory *memory, const struct way_search *search)
+{
+    const struct surface *surface = search->input->surface;
+    for (size_t i = 0; i < memory->price_count; i++)
+        if (memory->prices[i].spans == surface->up) return memory->prices[i];
+    struct way_search free_search = {.input = search->input,
+                                     .job = search->job,
+                                     .goal = GOAL_BEST,
+                                     .neighbours = search->neighbours,
+                                     .memory = memory,
+                                     .arena = memory->now,
+                                     .ignore_fixed = true};
+    struct way best = way_find(&free_search);
+    struct kept_price price = {surface->up, best.possible, best.possible ? way_money(&best) : 0};
+    if (stands_alone(search->job, surface))
+        *(struct kept_price *)arena_append(memory->arena, &memory->prices, &memory->price_count,
+                                           &memory->price_capacity, sizeof price) = price;
+    return price;
+}

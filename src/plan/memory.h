@@ -1,0 +1,50 @@
+/* What planning has worked out about surfaces and may use again: within one planning for its several goals,
+ * and in the next where only seams fixed by hand differ. A surface is known by its spans, which copies of it
+ * with other seams share; a whole plan of a surface by the surface itself. */
+#ifndef PLAN_MEMORY_H
+#define PLAN_MEMORY_H
+
+#include "way.h"
+
+struct kept_field {
+    const struct span *spans; /* of the surface, upright */
+    bool upright, letters_may_be_cut;
+    double panel_mm;
+    struct window window; /* 0, 0: the whole */
+    struct field field;
+};
+struct kept_fields {
+    struct kept_field *items;
+    size_t count, capacity;
+};
+struct kept_plan {
+    const struct surface *surface; /* NULL: not planned yet */
+    struct surface_plan plan;
+    struct findings findings;
+};
+struct kept_price {
+    const struct span *spans;
+    bool possible;
+    int64_t money;
+};
+
+struct plan_memory {
+    struct arena *arena, *now;  /* for what is kept; for the planning under way */
+    struct kept_fields whole;   /* of whole surfaces: kept */
+    struct kept_fields windows; /* of strips, which move with the seams: of this planning only */
+    struct kept_plan *plans;    /* GOAL_COUNT for each surface */
+    struct kept_price *prices;
+    size_t price_count, price_capacity;
+};
+
+/* To be called first in each planning. */
+void memory_begin(struct plan_memory *memory, const struct plan_input *input, struct arena *now);
+/* field_new, or the same from before. `memory` may be NULL. The field is yours to change. */
+struct field memory_field(struct plan_memory *memory, const struct field_wish *wish, struct arena *arena);
+/* choose_surface, or the same from before. */
+void memory_choose(struct plan_memory *memory, const struct plan_input *input, size_t index, enum goal goal,
+                   struct surface_plan *plans, struct findings *findings);
+/* What the best seams of the surface cost, as if none were fixed. */
+struct kept_price memory_free_price(struct plan_memory *memory, const struct way_search *search);
+
+#endif
