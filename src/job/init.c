@@ -43,11 +43,13 @@ static const char job_text[] =
     "    # keep-whole:\n"
     "    #   - {box: [3200, 1200, 900, 180], name: telephone number}\n"
     "    # seams: [1350, 2690]      # fixed by hand; left out, they are found\n"
+    "    # mixed-widths: true       # each panel may come from the roll width that suits it\n"
     "  - name: right\n"
     "    size: [5400, 1900]\n"
     "    front: right\n"
     "    panels: upright\n"
     "\n"
+    "# align: left-rear             # seams go on in line where two surfaces meet\n"
     "# Artwork can also be given here, by surface: a file alone fills the surface and its bleed.\n"
     "# artwork: {left: art/left.pdf, right: art/right.pdf}\n";
 
@@ -93,6 +95,7 @@ static const char shop_text[] =
     "rates: {design: 48, print: 35, laminate: 30, install: 42, install-speed: 1.6 m2/h, margin: 30 %, waste: "
     "5 %}\n"
     "\n"
+    "# seams: {detail: 10, lap: 2, lettering: 60}   # what seams cost where they show: see doc/seams.md\n"
     "# severities: {seam-crosses: stop}   # findings that this shop takes more seriously\n";
 
 static bool refuse_existing(struct machine *machine, const char *folder, struct arena *arena,

@@ -28,6 +28,10 @@ const struct practice practice_table[] = {
     {"lettering-gap", 1, "CIELAB units per mm",
      "Between letters and words the artwork shows less than this; a seam there cuts no letter.", "seams",
      TRADE},
+    {"lettering-between", 10, "percent",
+     "A seam between the letters of a line costs this share of one through them: better none in the line at "
+     "all.",
+     "seams", TRADE},
     {"lettering-share", 60, "percent",
      "A line of lettering up to this share of what a panel holds is never cut; a longer one may be.", "seams",
      TRADE},

@@ -131,6 +131,7 @@ static void look_at_letters(const struct field *field, double u, const struct st
                             struct look *look)
 {
     double margin = practice_value("lettering-margin").value;
+    double between = practice_value("lettering-between").value / 100;
     for (size_t i = 0; i < field->letterings.count; i++) {
         const struct lettering *letters = &field->letterings.items[i];
         struct rect box = frame_turn(&field->frame, letters->box);
@@ -139,8 +140,8 @@ static void look_at_letters(const struct field *field, double u, const struct st
         bool forbids = rect_width(box) < field->letters_forbid_mm;
         if (!look->letters || (forbids && !look->letters_forbid)) look->letters = letters;
         look->letters_forbid |= forbids;
-        if (field_cuts_letters(field, i, u, look->low_over))
-            look->lettered_mm += seen_between(seen, box.y0, box.y1);
+        double share = field_cuts_letters(field, i, u, look->low_over) ? 1 : between;
+        look->lettered_mm += share * seen_between(seen, box.y0, box.y1);
     }
 }
 

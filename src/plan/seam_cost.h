@@ -20,9 +20,9 @@ struct look {
     const struct feature *forbids;   /* a feature that no seam may come near, or NULL */
     const struct lettering *letters; /* that the line meets or comes too near, or NULL */
     bool letters_forbid;             /* ... and no seam may */
-    double lettered_mm;              /* of the line where film is seen, through letters */
-    bool off_crest;                  /* along ribs, but in a valley or on a wall */
-    bool gap;                        /* the whole of it lies in door gaps */
+    double lettered_mm; /* of the line where film is seen, through letters; between them a share */
+    bool off_crest;     /* along ribs, but in a valley or on a wall */
+    bool gap;           /* the whole of it lies in door gaps */
     bool low_over;
     int64_t cost;  /* millionths of the currency */
     int64_t shown; /* of that, what shows or lifts: no time, no film */

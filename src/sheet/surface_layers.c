@@ -339,46 +339,74 @@ static bool taken(const struct view *view, struct rect r)
     return on_lettering(view, r);
 }
 
-/* A place near the middle of the panel where number and name cover nothing a person wants to see; `half` and
- * `below`: how far they reach to the sides and down, on paper. */
-static struct point number_place(const struct view *view, const struct panel *panel, double radius,
-                                 double half, double below)
+/* A panel's number in its circle, and its name below where there is room for it. On paper. */
+struct badge {
+    double radius, half, below; /* half: to both sides; below: down from the middle */
+    bool named;
+};
+
+static struct badge badge_of(const struct view *view, const struct panel *panel, double size)
+{
+    double width = rect_width(panel->visible) * view->scale,
+           height = rect_height(panel->visible) * view->scale;
+    struct badge badge = {.radius = fmin((view->small ? 2.6 : 4.6) * size, 0.42 * fmin(width, height))};
+    double id = draw_text_width(words_of(2.2, ALIGN_CENTRE), panel->id);
+    badge.named = !view->small && id + 2 <= width && 2 * badge.radius + 5 <= height;
+    badge.half = fmax(badge.radius, badge.named ? id / 2 + 0.9 : 0);
+    badge.below = badge.radius + (badge.named ? 3.9 : 0);
+    return badge;
+}
+
+/* A place near the middle of the panel where it covers nothing a person wants to see; false: there is none.
+ */
+static bool badge_place(const struct view *view, const struct panel *panel, const struct badge *badge,
+                        struct point *place)
 {
     static const double off[] = {0, 0.08, -0.08, 0.16, -0.16, 0.24, -0.24, 0.32, -0.32, 0.4, -0.4};
     enum { OFFS = sizeof off / sizeof *off };
     const struct rect v = panel->visible;
-    struct point middle = {(v.x0 + v.x1) / 2, (v.y0 + v.y1) / 2};
+    double half = badge->half / view->scale, above = badge->radius / view->scale,
+           below = badge->below / view->scale;
     for (size_t i = 0; i < OFFS * OFFS; i++) {
-        double x = middle.x + off[i / OFFS] * rect_width(v), y = middle.y + off[i % OFFS] * rect_height(v);
-        struct rect room = {x - half / view->scale, y - below / view->scale, x + half / view->scale,
-                            y + radius / view->scale};
+        double x = (v.x0 + v.x1) / 2 + off[i / OFFS] * rect_width(v);
+        double y = (v.y0 + v.y1) / 2 + off[i % OFFS] * rect_height(v);
+        struct rect room = {x - half, y - below, x + half, y + above};
+        *place = view_point(view, x, y);
         if (rect_contains(v, room, 0) && !taken(view, room) &&
             polygon_contains(&view->surface->outline, (struct point){x, y}))
-            return view_point(view, x, y);
+            return true;
     }
-    return view_point(view, middle.x, middle.y);
+    *place = view_point(view, (v.x0 + v.x1) / 2, (v.y0 + v.y1) / 2);
+    return false;
 }
 
-static void put_number(const struct view *view, const struct panel *panel)
+static void put_badge(const struct view *view, const struct panel *panel, const struct badge *badge,
+                      struct point at)
 {
     struct drawing *d = view->drawing;
-    double width = rect_width(panel->visible) * view->scale,
-           height = rect_height(panel->visible) * view->scale;
-    double radius = fmin(view->small ? 2.6 : 4.6, 0.42 * fmin(width, height));
-    struct letters id = words_of(2.2, ALIGN_CENTRE);
-    bool named = !view->small && draw_text_width(id, panel->id) + 2 <= width && 2 * radius + 5 <= height;
-    double half = fmax(radius, named ? draw_text_width(id, panel->id) / 2 + 0.9 : 0);
-    struct point at = number_place(view, panel, radius, half, radius + (named ? 3.9 : 0));
+    double radius = badge->radius, size = radius * (panel->order < 10    ? 1.35
+                                                    : panel->order < 100 ? 1.05
+                                                                         : 0.75);
     draw_circle(d, at, radius,
                 (struct look){.fill = ink_white(), .line = ink_black(), .line_mm = radius * 0.09});
-    const char *order = arena_format(drawing_arena(d), "%d", panel->order);
-    double size = radius * (panel->order < 10 ? 1.35 : panel->order < 100 ? 1.05 : 0.75);
-    draw_text(d, (struct point){at.x, at.y + size * 0.365}, words_bold(size, ALIGN_CENTRE), order);
-    if (!named) return;
-    half = draw_text_width(id, panel->id) / 2 + 0.9;
+    draw_text(d, (struct point){at.x, at.y + size * 0.365}, words_bold(size, ALIGN_CENTRE),
+              arena_format(drawing_arena(d), "%d", panel->order));
+    if (!badge->named) return;
+    struct letters id = words_of(2.2, ALIGN_CENTRE);
+    double half = draw_text_width(id, panel->id) / 2 + 0.9;
     struct rect pill = {at.x - half, at.y + radius + 0.7, at.x + half, at.y + radius + 3.9};
     draw_rounded(d, pill, 1, filled(paint_faint(ink_white(), 0.9)));
     draw_text(d, (struct point){at.x, pill.y0 + 2.4}, id, panel->id);
+}
+
+/* Smaller where that finds a free place. */
+static void put_number(const struct view *view, const struct panel *panel)
+{
+    struct badge badge = badge_of(view, panel, 1), smaller = badge_of(view, panel, 0.6);
+    struct point at, other;
+    if (!badge_place(view, panel, &badge, &at) && badge_place(view, panel, &smaller, &other))
+        badge = smaller, at = other;
+    put_badge(view, panel, &badge, at);
 }
 
 void layer_panels(const struct view *view)

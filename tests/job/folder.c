@@ -113,6 +113,7 @@ const char sample_shop[] =
     "rates: {design: 48, print: 35.5, laminate: 30, install: 42, install-speed: 1.6 m2/h, laminate-speed: 3 "
     "m/min,\n"
     "        margin: 30 %, waste: 5 %}\n"
+    "seams: {lap-minutes: 4, detail: 12.5, shaped-reach: 1 in, out-of-line: 0}\n"
     "severities: {seam-crosses: stop, heavy-ink: warn}\n"
     "page: https://10.0.0.7:8017\n";
 
@@ -164,7 +165,7 @@ const char sample_job[] = "job: AB-12_c\n"
                           "    overlap: 20\n"
                           "    bleed: 10\n"
                           "    mixed-widths: true\n"
-                          "align: near-side-roof\n";
+                          "align: [{surfaces: near-side-roof, shift: 40 mm}]\n";
 
 const char sample_vehicle[] =
     "name: Long van\n"

@@ -46,6 +46,11 @@ static void shop_arrives(void **state)
     assert_int_equal(shop->closed_count, 2);
     assert_int_equal(shop->closed[1].day, 29); /* 2028 is a leap year */
     near(shop->threading_mm.value, 1500);
+    near(shop->seams.lap_min_per_m.value, 4);
+    near(shop->seams.detail_per_m.value, 12.5);
+    near(shop->seams.shaped_reach_mm.value, 25.4);
+    near(shop->seams.out_of_line.value, 0);
+    near(shop->seams.lettering_per_m.value, practice_value("seam-lettering").value);
     near(shop->printers[0].media_width_mm, 64 * 25.4);
     near(shop->printers[0].edge_mm, 6.35);
     near(shop->printers[0].max_length_mm, 30000);
@@ -199,6 +204,7 @@ static void job_arrives(void **state)
     assert_int_equal(job->align_count, 1);
     assert_string_equal(job->align[0].one, "near side");
     assert_string_equal(job->align[0].other, "roof");
+    near(job->align[0].shift_mm, 40);
     folder_free(&folder);
 }
 

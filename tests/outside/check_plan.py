@@ -100,6 +100,7 @@ def check_fit(judge, surface):
         for key in ("print_mm", "file_mm"):
             across = p[key][i + 2] - p[key][i]
             judge.hold(across <= surface["usable_mm"] + NEAR, f"{p['id']}: {key} {across} mm across, {surface['usable_mm']} fit")
+        judge.hold(across <= p["roll_width_mm"] <= surface["roll_width_mm"], f"{p['id']}: {across} mm across on a roll of {p['roll_width_mm']}")
         past = max(abs(p["print_mm"][k] - p["file_mm"][k]) for k in (i, i + 2))
         judge.hold(past < 0.9, f"{p['id']}: marks beyond the print across the film")  # less than a pixel of a TIFF at 30 per inch
 
@@ -111,6 +112,7 @@ def check_rolls(judge, plan):
         boxes = []
         for place in roll["placements"]:
             surface, panel = panels[place["panel"]]
+            judge.hold(panel["roll_width_mm"] == roll["width_mm"], f"{place['panel']}: on another roll than its own")
             upright = surface["panels_run"] == "upright"
             across = (width if upright else height)(panel["file_mm"])
             along = panel["print_length_mm"]

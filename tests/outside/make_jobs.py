@@ -118,6 +118,8 @@ def main():
             tiff(os.path.join(folder, f"art/s{i}.tif"), width, height, 30, seed * 10 + i)
         else:
             pdf(os.path.join(folder, f"art/s{i}.pdf"), width / 10, height / 10, seed * 10 + i)
+    if seed % 2:
+        job.append("mixed-widths: true")
     open(os.path.join(folder, "job.yaml"), "w").write("\n".join(job) + "\n")
 
 
