@@ -150,7 +150,7 @@ static int on_record(struct machine *machine, int count, char **arguments)
     struct cancel cancel = {0};
     struct error error = {0};
     listen_for_signals(&cancel);
-    int status = record_command(machine, count, arguments, &cancel, &error);
+    int status = record_command(machine, count, arguments, date_from_environment(), &cancel, &error);
     return status < 0 ? complain(&error) : status;
 }
 

@@ -16,6 +16,7 @@ struct recording {
     struct machine *machine;
     const struct record_request *request;
     const struct cancel *cancel;
+    int64_t date; /* of files */
     struct arena *arena;
     struct floor *floor;
     const char *number; /* of the job that the path names; NULL: the folder of all */
@@ -219,6 +220,15 @@ static int export(const struct recording *r)
     return DONE;
 }
 
+static int report(const struct recording *r)
+{
+    const char *path;
+    if (!need_job(r)) return FAILED;
+    if (!floor_report(r->floor, r->number, r->date, r->arena, &path, r->error)) return FAILED;
+    show_line(STDOUT_FILENO, "written: ", path);
+    return DONE;
+}
+
 static int back_up(const struct recording *r)
 {
     if (!floor_backup(r->floor, r->request->second, r->error)) return FAILED;
@@ -257,6 +267,8 @@ static int go(const struct recording *r)
         return add(r);
     case RECORD_PLAN:
         return plan(r);
+    case RECORD_REPORT:
+        return report(r);
     case RECORD_EXPORT:
         return export(r);
     case RECORD_BACKUP:
@@ -284,13 +296,14 @@ static int on_floor(struct recording *r)
     return status;
 }
 
-int record_command(struct machine *machine, int count, char **arguments, const struct cancel *cancel,
-                   struct error *error)
+int record_command(struct machine *machine, int count, char **arguments, int64_t date,
+                   const struct cancel *cancel, struct error *error)
 {
     struct record_request request;
     if (!record_options_read(count, arguments, &request, error)) return FAILED;
     struct arena *arena = arena_new(machine);
-    struct recording recording = {machine, &request, cancel, arena, .error = error};
+    struct recording recording = {machine, &request,      cancel, date ? date : machine->now(machine),
+                                  arena,   .error = error};
     int status = DONE;
     if (request.values[RO_HELP]) {
         struct text out = text_new(arena);

@@ -5,8 +5,9 @@
 #include "base/machine.h"
 #include "base/text.h"
 
-/* The arguments behind "record". Returns the exit status, or -1 with a sentence in `error`. */
-int record_command(struct machine *machine, int count, char **arguments, const struct cancel *cancel,
-                   struct error *error);
+/* The arguments behind "record"; `date` is that of files, 0: now. Returns the exit status, or -1 with a
+ * sentence in `error`. */
+int record_command(struct machine *machine, int count, char **arguments, int64_t date,
+                   const struct cancel *cancel, struct error *error);
 
 #endif

@@ -9,13 +9,7 @@
 
 const char *date_words(const struct sheet *sheet, int64_t at)
 {
-    const struct zone *zone = sheet->plan->input->zone;
-    static const char *const months[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                         "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
-    static const char *const days[] = {"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
-    struct civil_time t = zone_local(zone, at);
-    return arena_format(sheet->arena, "%s %d %s %d, %02d:%02d", days[zone_weekday(t.year, t.month, t.day)],
-                        t.day, months[(t.month + 11) % 12], t.year, t.hour, t.minute);
+    return moment_words(sheet->arena, sheet->plan->input->zone, at);
 }
 
 const char *severity_word(enum severity severity)

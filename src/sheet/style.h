@@ -22,6 +22,8 @@ struct look filled(struct paint paint);
 
 /* A length as people read it: "1432" or, in inches, "56.4"; with the unit when asked. */
 const char *length_words(struct arena *arena, double mm, bool inches, bool with_unit);
+/* "Mon 1 Mar 2027, 08:00" */
+const char *moment_words(struct arena *arena, const struct zone *zone, int64_t at);
 /* Severity as a shape: an octagon, a triangle, a ring; `size` high, centred. */
 void draw_severity(struct drawing *drawing, struct point centre, double size_mm, enum severity severity);
 /* An arrow from tail to tip, filled. */

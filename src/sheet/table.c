@@ -35,7 +35,7 @@ void book_gap(struct book *book, double height)
 void book_title(struct book *book, const char *words)
 {
     book_gap(book, 4);
-    book_need(book, 22);
+    book_need(book, 30); /* a title, a table's head and its first row stay together */
     struct letters letters = words_bold(3.7, ALIGN_LEFT);
     letters.most_mm = PAGE_INNER;
     letters.paint = ink_accent();
@@ -56,6 +56,44 @@ void book_drawing(struct book *book, const struct drawing *drawing)
     book_need(book, drawing_height(drawing));
     draw_drawing(book_page(book), drawing, affine_shift(PAGE_MARGIN, book->y));
     book->y += drawing_height(drawing);
+}
+
+/* ---- what stands on every page ---- */
+
+static void put_stamp(struct drawing *page, const char *stamp)
+{
+    struct letters letters = words_bold(4.2, ALIGN_CENTRE);
+    letters.most_mm = PAGE_INNER - 6;
+    letters.paint = ink_white();
+    draw_rect(page, rect_of(PAGE_MARGIN, 15.5, PAGE_INNER, 8), filled(paint_rgb(0xa3201d)));
+    draw_text(page, (struct point){PAGE_WIDTH / 2.0, 21}, letters, stamp);
+}
+
+static void put_frame(const struct book *book, const struct binding *b, struct drawing *page, size_t number)
+{
+    struct letters job = words_bold(2.8, ALIGN_LEFT), small = words_grey(2.4, ALIGN_LEFT);
+    double width = draw_text(page, (struct point){PAGE_MARGIN, 12}, job, b->number);
+    small.most_mm = PAGE_INNER - width - 40;
+    draw_text(page, (struct point){PAGE_MARGIN + width + 3, 12}, small, b->title ? b->title : "");
+    small.most_mm = 0;
+    small.align = ALIGN_RIGHT;
+    double right = PAGE_WIDTH - PAGE_MARGIN;
+    draw_text(page, (struct point){right, 12}, small,
+              arena_format(book->arena, "page %zu of %zu", number, book->count));
+    draw_line(page, (struct point){PAGE_MARGIN, 14}, (struct point){right, 14}, line_of(ink_black(), 0.3));
+    draw_line(page, (struct point){PAGE_MARGIN, 283}, (struct point){right, 283}, line_of(ink_pale(), 0.2));
+    draw_text(page, (struct point){right, 287}, small, b->made);
+    small.align = ALIGN_LEFT;
+    draw_text(page, (struct point){PAGE_MARGIN, 287}, small, b->foot);
+    if (b->stamp) put_stamp(page, b->stamp);
+}
+
+bool book_finish(const struct book *book, const struct binding *binding, const char *name, int64_t date,
+                 struct machine *machine, const char *path, struct error *error)
+{
+    for (size_t i = 0; i < book->count; i++) put_frame(book, binding, book->pages[i], i + 1);
+    return drawings_pdf((const struct drawing *const *)book->pages, book->count, name, date, machine, path,
+                        error);
 }
 
 /* ---- tables ---- */

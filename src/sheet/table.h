@@ -25,6 +25,17 @@ void book_gap(struct book *book, double height);
 /* A drawing at the left margin; on a new page when it does not fit. */
 void book_drawing(struct book *book, const struct drawing *drawing);
 
+/* What stands on every page. */
+struct binding {
+    const char *number, *title; /* of the job; title may be NULL */
+    const char *made;           /* "made Mon 1 Mar 2027, 08:00 by lapstrake 0.1.0" */
+    const char *foot;           /* one line at the foot */
+    const char *stamp;          /* across the top, NULL: none */
+};
+/* Numbers the pages and writes the file; nothing is left at `path` when it fails. */
+bool book_finish(const struct book *book, const struct binding *binding, const char *name, int64_t date,
+                 struct machine *machine, const char *path, struct error *error);
+
 struct column {
     const char *head;
     double width_mm;

@@ -113,6 +113,11 @@ def used(folder):
     hold(len(facts) == int(judge(record, "SELECT count(*) FROM fact WHERE job = 'LV-2031'")), "the JSON does not have every fact of the job")
     hold(sum(row["withdrawn"] == "yes" for row in rows) == 1, "the table does not say what was withdrawn")
 
+    right("record", "report", job, says="report.pdf")
+    words = subprocess.run(["pdftotext", "-layout", f"{job}/out/report.pdf", "-"], capture_output=True, text=True).stdout
+    for wanted in ("Final report LV-2031", "batch C-5541", "batch L-17", "(withdrawn)", "Length marks"):
+        hold(wanted in words, f"the final report does not say {wanted!r}")
+
     copy = f"{folder}/copies/monday.sqlite"
     right("record", "verify", folder, says="The record is whole")
     right("record", "backup", folder, copy, says="Copied and checked")
@@ -163,8 +168,8 @@ def killed(folder):
     print(f"{sent} kills, {len(acknowledged)} acknowledged, {len(there)} on record")
 
 
-if not shutil.which("sqlite3"):
-    print("sqlite3 is not installed")
+if not shutil.which("sqlite3") or not shutil.which("pdftotext"):
+    print("sqlite3 or pdftotext is not installed")
     sys.exit(77)
 with tempfile.TemporaryDirectory() as place:
     {"used": used, "killed": killed}[CASE](place)
