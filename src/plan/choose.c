@@ -67,7 +67,7 @@ static void say_fixed_too_wide(const struct chooser *chooser, const struct field
 static void say_no_way(struct chooser *chooser)
 {
     const struct film *film = chooser->condition->film;
-    chooser->help = help_words(&chooser->search);
+    chooser->help = memory_help(chooser->search.memory, &chooser->search);
     double usable =
         film->width_count ? way_planned_mm(&chooser->search, film->widths_mm[film->width_count - 1]) : 0;
     for (int i = 0; i < 2; i++) {

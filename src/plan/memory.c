@@ -1,6 +1,7 @@
 #include "memory.h"
 #include "base/str.h"
 #include "choose.h"
+#include "help.h"
 #include "plan/plan.h"
 #include <string.h>
 
@@ -15,6 +16,8 @@ void memory_begin(struct plan_memory *memory, const struct plan_input *input, st
 {
     memory->now = now;
     memory->windows = (struct kept_fields){0};
+    memory->no_help = input->no_help;
+    memory->helped = NULL;
     if (memory->plans) return;
     memory->plans = arena_take_array(memory->arena, input->surface_count * GOAL_COUNT, sizeof *memory->plans);
 }
@@ -126,4 +129,13 @@ struct kept_price memory_free_price(struct plan_memory *memory, const struct way
         *(struct kept_price *)arena_append(memory->arena, &memory->prices, &memory->price_count,
                                            &memory->price_capacity, sizeof price) = price;
     return price;
+}
+
+const char *memory_help(struct plan_memory *memory, const struct way_search *search)
+{
+    const struct surface *surface = search->input->surface;
+    if (memory->no_help) return NULL;
+    if (memory->helped == surface && stands_alone(search->job, surface)) return memory->help;
+    memory->helped = surface;
+    return memory->help = help_words(search);
 }

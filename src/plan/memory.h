@@ -35,6 +35,9 @@ struct plan_memory {
     struct kept_plan *plans;    /* GOAL_COUNT for each surface */
     struct kept_price *prices;
     size_t price_count, price_capacity;
+    bool no_help;
+    const struct surface *helped; /* the last that was told what would help, and the words */
+    const char *help;
 };
 
 /* To be called first in each planning. */
@@ -44,6 +47,8 @@ struct field memory_field(struct plan_memory *memory, const struct field_wish *w
 /* choose_surface, or the same from before. */
 void memory_choose(struct plan_memory *memory, const struct plan_input *input, size_t index, enum goal goal,
                    struct surface_plan *plans, struct findings *findings);
+/* help_words, or the same from before; NULL when no help is wanted. */
+const char *memory_help(struct plan_memory *memory, const struct way_search *search);
 /* What the best seams of the surface cost, as if none were fixed. */
 struct kept_price memory_free_price(struct plan_memory *memory, const struct way_search *search);
 

@@ -26,7 +26,8 @@ struct live_trial {
     size_t seam_count;
     int choose; /* alternative, 0: the best */
 };
-/* Plans with other seams, as if they were written in the job file; those outside the surface are left out.
+/* Plans with other seams, as if they were written in the job file; those outside the surface are left out,
+ * and a surface for which they leave no way is not told what would help (that takes seconds).
  * The plan lives in the arena and borrows from `live`. `findings` are all rooms'. NULL when the surface is
  * not there or the job has mistakes. */
 const struct plan *live_try(struct live *live, const struct live_trial *trial, struct arena *arena,

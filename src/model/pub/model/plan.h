@@ -59,6 +59,7 @@ struct plan_input {
     bool
         recorded; /* the job is on record: what is not among the events is not done, and starts from now on */
     int choose;   /* 0: the job's choice, else the best; 1..: that alternative */
+    bool no_help; /* a surface that has no way is not told what would help: that takes many plannings */
 };
 
 /* ---- result ---- */
