@@ -1,39 +1,9 @@
 /* Planning with what is on record, and keeping the version. */
 #include "app/plan_json.h"
 #include "app/run.h"
-#include "base/path.h"
 #include "base/text.h"
 #include "floor_inner.h"
-#include "steps.h"
 #include "terms.h"
-
-bool step_take_record(struct run *run, struct error *error)
-{
-    const char *folder = path_folder(run->arena, path_full(run->arena, run->job->folder));
-    if (run->options.recorded || run->options.events || !record_exists(run->machine, folder)) return true;
-    struct record *record = record_open(run->machine, folder, RECORD_READ, error);
-    struct fact *facts;
-    size_t count = 0;
-    struct fact_query query = {.job = run->job->number};
-    bool ok = record && record_facts(record, &query, run->arena, &facts, &count, error);
-    record_close(record);
-    if (!ok || !count) return ok;
-    run->options.events = panel_events(facts, count, run->arena, &run->options.event_count);
-    run->options.recorded = true;
-    return true;
-}
-
-/* A plan may be made while nothing is on record yet: then the record begins with it. */
-static bool events_of(struct floor *floor, const char *number, struct run_options *options,
-                      struct arena *arena, struct error *error)
-{
-    struct fact *facts;
-    size_t count;
-    if (!floor_facts(floor, number, NULL, arena, &facts, &count, error)) return false;
-    options->events = panel_events(facts, count, arena, &options->event_count);
-    options->recorded = true;
-    return true;
-}
 
 static bool keep_version(struct floor *floor, struct run *run, struct error *error)
 {
@@ -64,9 +34,10 @@ bool floor_plan(struct floor *floor, const char *number, const struct run_option
     struct arena *arena = arena_new(floor->machine);
     struct run_options own = *options;
     own.job = floor_job_folder(floor, number, arena);
+    own.recorded = true; /* what is on record is read when the job is opened */
     bool ok = own.job ? floor_record(floor, error) != NULL
                       : error_set(error, FAILURE_INPUT, "there is no job %s in %s", number, floor->folder);
-    ok = ok && events_of(floor, number, &own, arena, error) && plan_and_keep(floor, &own, error);
+    ok = ok && plan_and_keep(floor, &own, error);
     arena_free(arena);
     return ok;
 }

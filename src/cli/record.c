@@ -96,7 +96,8 @@ static bool fill_fact(const struct recording *r, struct fact *fact)
     *fact = fact_blank(kind);
     fact->key = value(r, RO_KEY) ? value(r, RO_KEY) : new_key(r);
     fact->at = r->machine->now(r->machine);
-    fact->job = r->number, fact->who = value(r, RO_WHO), fact->device = value(r, RO_DEVICE);
+    fact->job = r->number, fact->who = value(r, RO_WHO),
+    fact->device = value(r, RO_DEVICE) ? value(r, RO_DEVICE) : "command line";
     fact->roll = value(r, RO_ROLL), fact->batch = value(r, RO_BATCH), fact->words = value(r, RO_WORDS);
     fact->what = value(r, RO_WHAT), fact->of = value(r, RO_OF), fact->override = value(r, RO_REASON);
     const char *at = value(r, RO_AT);

@@ -126,6 +126,8 @@ const struct finding_kind finding_table[] = {
      "Cool the room before laminating."},
     {"due-missed", SEVERITY_WARN, "The vehicle cannot be finished by the date promised.",
      "Start earlier, add opening hours, or promise the date given here."},
+    {"printed-otherwise", SEVERITY_WARN, "A piece was printed for other seams than the plan has now.",
+     "Fix the seams where they were (`seams: [...]`), or record that the piece is printed again."},
     {"heavy-ink", SEVERITY_NOTE, "Much ink on one place makes the drying longer.",
      "Wait for the time given."},
     /* for the sheet */

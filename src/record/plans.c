@@ -96,29 +96,36 @@ static bool read_all(sqlite3 *db, struct sql *sql, struct arena *arena, struct j
     return ok;
 }
 
-bool plans_latest(sqlite3 *db, const char *job, struct arena *arena, struct job_terms **terms, size_t *count,
-                  struct error *error)
+bool plans_latest(sqlite3 *db, const char *job, int64_t before, struct arena *arena, struct job_terms **terms,
+                  size_t *count, struct error *error)
 {
-    struct sql sql = sql_open(db, job ? "SELECT " PLAN_COLUMNS
-                                        " FROM plan WHERE fact = (SELECT max(fact) FROM plan WHERE job = ?)"
-                                      : "SELECT " PLAN_COLUMNS " FROM plan WHERE ? IS NULL AND fact IN "
-                                        "(SELECT max(fact) FROM plan GROUP BY job) ORDER BY job");
-    sql_bind_text(&sql, job);
+    struct sql sql =
+        sql_open(db, job ? "SELECT " PLAN_COLUMNS
+                           " FROM plan WHERE fact = (SELECT max(fact) FROM plan WHERE job = ?1 AND fact < ?2)"
+                         : "SELECT " PLAN_COLUMNS " FROM plan WHERE ?1 IS NULL AND fact IN "
+                           "(SELECT max(fact) FROM plan WHERE fact < ?2 GROUP BY job) ORDER BY job");
+    sql_bind_text(&sql, job), sql_bind_whole(&sql, before);
     return read_all(db, &sql, arena, terms, count, error);
 }
 
-bool record_terms(struct record *record, const char *job, struct arena *arena, struct job_terms *terms,
-                  bool *found, struct error *error)
+bool record_terms_at(struct record *record, const char *job, int64_t before, struct arena *arena,
+                     struct job_terms *terms, bool *found, struct error *error)
 {
     struct job_terms *latest;
     size_t count;
     *found = false;
     sqlite3 *db = handle_lend(record, error);
     if (!db) return false;
-    bool ok = plans_latest(db, job, arena, &latest, &count, error);
+    bool ok = plans_latest(db, job, before, arena, &latest, &count, error);
     handle_return(record, db);
     if (ok && count) *terms = *latest, *found = true;
     return ok;
+}
+
+bool record_terms(struct record *record, const char *job, struct arena *arena, struct job_terms *terms,
+                  bool *found, struct error *error)
+{
+    return record_terms_at(record, job, INT64_MAX, arena, terms, found, error);
 }
 
 bool record_all_terms(struct record *record, struct arena *arena, struct job_terms **terms, size_t *count,
@@ -126,7 +133,7 @@ bool record_all_terms(struct record *record, struct arena *arena, struct job_ter
 {
     sqlite3 *db = handle_lend(record, error);
     if (!db) return false;
-    bool ok = plans_latest(db, NULL, arena, terms, count, error);
+    bool ok = plans_latest(db, NULL, INT64_MAX, arena, terms, count, error);
     handle_return(record, db);
     return ok;
 }
@@ -226,7 +233,7 @@ bool record_plan(struct record *record, const struct job_terms *terms, struct st
     sqlite3 *db = handle_begin(record, error);
     if (!db) return false;
     struct arena *arena = arena_new(record->machine);
-    bool ok = plans_latest(db, terms->job, arena, &last, &count, error);
+    bool ok = plans_latest(db, terms->job, INT64_MAX, arena, &last, &count, error);
     bool same = ok && count && string_equal(last->fingerprint, terms->fingerprint);
     next.version = ok && count ? last->version + 1 : 1;
     if (ok && !same) ok = put_version(record, db, &next, plan_json, who, arena, error);

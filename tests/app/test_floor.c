@@ -302,6 +302,42 @@ static void a_late_start_is_seen(void **state)
     assert_int_equal(later.version, 2); /* nothing changed */
 }
 
+static const char *plan_words(void)
+{
+    struct str bytes;
+    struct error error = {0};
+    if (!machine_read(&machine, arena_format(arena, "%s/van/out/plan.json", folder), 1 << 22, arena, &bytes,
+                      &error))
+        fail_msg("%s", error.text);
+    return bytes.bytes;
+}
+
+/* left-1 is printed, then the seam is moved: the piece in the shop no longer is the piece in the plan. */
+static void seams_moved_after_printing_are_said(void **state)
+{
+    (void)state;
+    plan("LV-1");
+    done(FACT_PRINTED, "left-1");
+    plan("LV-1");
+    assert_null(strstr(plan_words(), "printed-otherwise"));
+    struct str bytes;
+    struct error error = {0};
+    assert_true(machine_read(&machine, arena_format(arena, "%s/van/job.yaml", folder), 1 << 20, arena, &bytes,
+                             &error));
+    char *at = strstr(bytes.bytes, "panels: upright}");
+    const char *moved = arena_format(arena, "%.*spanels: upright, seams: [1290]}%s", (int)(at - bytes.bytes),
+                                     bytes.bytes, at + strlen("panels: upright}"));
+    write_file("van/job.yaml", moved);
+    plan("LV-1");
+    const char *said =
+        strstr(plan_words(), "left-1 was printed for plan version 1, where it covers x 0.0 to ");
+    assert_non_null(said);
+    assert_non_null(strstr(said, "now it would cover x 0.0 to 1290.0"));
+    done(FACT_REPRINT, "left-1");
+    plan("LV-1");
+    assert_null(strstr(plan_words(), "printed-otherwise"));
+}
+
 /* The print of left-1 is 1900 + 50 + 50 = 2000 mm long. Marks 1500 mm apart that measure 1501.2 mm are 1.6 mm
  * over the whole print: more than the 1.5 mm that neighbours may miss (common practice, no source); with a
  * feed of 100 % the reprint wants 100 x 1500 / 1501.2. */
@@ -450,6 +486,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(what_is_not_there_is_said, begin, end),
         cmocka_unit_test_setup_teardown(the_roll_brings_its_batch, begin, end),
         cmocka_unit_test_setup_teardown(a_late_start_is_seen, begin, end),
+        cmocka_unit_test_setup_teardown(seams_moved_after_printing_are_said, begin, end),
         cmocka_unit_test_setup_teardown(length_marks, begin, end),
         cmocka_unit_test_setup_teardown(exports_are_read_by_others, begin, end),
         cmocka_unit_test_setup_teardown(hundreds_of_jobs_are_shown_at_once, begin, end),

@@ -35,7 +35,8 @@ struct run_options {
     int64_t date; /* for files' dates and identifiers; 0: now (SOURCE_DATE_EPOCH, read by the skin) */
     const struct event_fact *events; /* what the record says was done, in place of estimates */
     size_t event_count;
-    bool recorded; /* the job is on record: what is not among the events is not done, and starts from now on */
+    bool
+        recorded; /* the job is on record: what is not among the events is not done, and starts from now on */
     const struct progress *progress;
     const struct cancel *cancel;
 };
@@ -47,6 +48,12 @@ struct run_surface {
     struct detail_maps *detail;    /* NULL: no artwork */
     const struct picture *preview; /* NULL: no artwork */
     uint64_t fingerprint;          /* of all that its maps come from */
+};
+
+struct printed_piece { /* a piece that is printed, as its plan version had it */
+    const char *panel, *surface;
+    int64_t version;
+    struct rect visible;
 };
 
 struct run {
@@ -63,8 +70,10 @@ struct run {
     size_t surface_count;
     struct condition_facts *conditions;
     size_t condition_count;
-    struct art_colours *colours; /* kept from one rendering to the next */
-    struct str *profiles;        /* bytes, one a condition_facts; length 0: not usable */
+    struct art_colours *colours;  /* kept from one rendering to the next */
+    struct str *profiles;         /* bytes, one a condition_facts; length 0: not usable */
+    struct printed_piece *pieces; /* from the record; count 0: nothing is printed */
+    size_t piece_count;
     struct plan_input input;
     struct plan_memory *memory; /* of plan/plan.h, for planning again; NULL: planned once */
     struct plan *plan;          /* NULL before run_plan */

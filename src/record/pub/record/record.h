@@ -58,9 +58,13 @@ bool record_plan(struct record *record, const struct job_terms *terms, struct st
 /* Latest terms of one job (false in *found when never planned), or of all. */
 bool record_terms(struct record *record, const char *job, struct arena *arena, struct job_terms *terms,
                   bool *found, struct error *error);
+/* The version that was the last one before fact `before` was recorded. */
+bool record_terms_at(struct record *record, const char *job, int64_t before, struct arena *arena,
+                     struct job_terms *terms, bool *found, struct error *error);
 bool record_all_terms(struct record *record, struct arena *arena, struct job_terms **terms, size_t *count,
                       struct error *error);
-/* Number of the fact of the last plan version of any job, 0: none. Goes up when a terms cache is out of date. */
+/* Number of the fact of the last plan version of any job, 0: none. Goes up when a terms cache is out of date.
+ */
 bool record_last_plan(struct record *record, int64_t *number, struct error *error);
 /* States from the derived table, one for each panel of `terms`. */
 bool record_states(struct record *record, const struct job_terms *terms, struct arena *arena,

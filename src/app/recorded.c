@@ -1,0 +1,105 @@
+/* What the record beside a job folder says of the job, for planning it. */
+#include "base/path.h"
+#include "record/record.h"
+#include "steps.h"
+#include <math.h>
+
+/* ---- reading ---- */
+
+static const struct fact *print_of(const struct fact *facts, size_t count, const char *panel)
+{
+    for (size_t i = count; i-- > 0;)
+        if (facts[i].kind == FACT_PRINTED && !facts[i].withdrawn && string_equal(facts[i].panel, panel))
+            return &facts[i];
+    return NULL;
+}
+
+/* The piece as the plan version had it that was the last when it was printed. */
+static bool take_piece(struct run *run, struct record *record, const struct fact *print, struct error *error)
+{
+    struct job_terms terms;
+    bool found;
+    if (!record_terms_at(record, run->job->number, print->number, run->arena, &terms, &found, error))
+        return false;
+    for (size_t i = 0; found && i < terms.panel_count; i++)
+        if (string_equal(terms.panels[i].panel, print->panel))
+            run->pieces[run->piece_count++] = (struct printed_piece){.panel = print->panel,
+                                                                     .surface = terms.panels[i].surface,
+                                                                     .version = terms.version,
+                                                                     .visible = terms.panels[i].visible};
+    return true;
+}
+
+static bool take_pieces(struct run *run, struct record *record, const struct fact *facts, size_t count,
+                        const struct event_fact *events, size_t event_count, struct error *error)
+{
+    run->pieces = arena_take_array(run->arena, event_count, sizeof *run->pieces);
+    for (size_t i = 0; i < event_count; i++) {
+        const struct fact *print =
+            events[i].kind == EVENT_PRINTED ? print_of(facts, count, events[i].panel) : NULL;
+        if (print && !take_piece(run, record, print, error)) return false;
+    }
+    return true;
+}
+
+static bool take_facts(struct run *run, struct record *record, struct error *error)
+{
+    struct fact *facts;
+    size_t count, event_count;
+    struct fact_query query = {.job = run->job->number};
+    if (!record_facts(record, &query, run->arena, &facts, &count, error)) return false;
+    struct event_fact *events = panel_events(facts, count, run->arena, &event_count);
+    if (!run->options.events) {
+        run->options.events = events, run->options.event_count = event_count;
+        run->options.recorded = run->options.recorded || count;
+    }
+    return take_pieces(run, record, facts, count, events, event_count, error);
+}
+
+bool step_take_record(struct run *run, struct error *error)
+{
+    const char *folder = path_folder(run->arena, path_full(run->arena, run->job->folder));
+    if (!record_exists(run->machine, folder)) return true;
+    struct record *record = record_open(run->machine, folder, RECORD_READ, error);
+    bool ok = record && take_facts(run, record, error);
+    record_close(record);
+    return ok;
+}
+
+/* ---- judging ---- */
+
+static const struct panel *find_panel(const struct plan *plan, const char *id)
+{
+    for (size_t i = 0; i < plan->surface_count; i++)
+        for (size_t k = 0; k < plan->surfaces[i].panel_count; k++)
+            if (string_equal(plan->surfaces[i].panels[k].id, id)) return &plan->surfaces[i].panels[k];
+    return NULL;
+}
+
+static bool same_place(const struct rect *a, const struct rect *b)
+{
+    const double most = 0.5; /* mm: what is visible moved by less is cut to fit */
+    return fabs(a->x0 - b->x0) <= most && fabs(a->y0 - b->y0) <= most && fabs(a->x1 - b->x1) <= most &&
+           fabs(a->y1 - b->y1) <= most;
+}
+
+void step_judge_pieces(const struct run *run, const struct plan *plan, struct findings *findings)
+{
+    for (size_t i = 0; i < run->piece_count; i++) {
+        const struct printed_piece *piece = &run->pieces[i];
+        const struct panel *panel = find_panel(plan, piece->panel);
+        const struct rect *was = &piece->visible, *is = panel ? &panel->visible : NULL;
+        const char *where = arena_format(findings->arena, "%s/%s", piece->surface, piece->panel);
+        if (!panel)
+            finding_add(findings, "printed-otherwise", where,
+                        "%s was printed for plan version %lld; the plan has no such piece now.", piece->panel,
+                        (long long)piece->version);
+        else if (!same_place(was, is))
+            finding_add(findings, "printed-otherwise", where,
+                        "%s was printed for plan version %lld, where it covers x %.1f to %.1f, y %.1f to "
+                        "%.1f mm; now it "
+                        "would cover x %.1f to %.1f, y %.1f to %.1f mm.",
+                        piece->panel, (long long)piece->version, was->x0, was->x1, was->y0, was->y1, is->x0,
+                        is->x1, is->y0, is->y1);
+    }
+}
