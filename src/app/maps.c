@@ -85,7 +85,9 @@ static bool render(struct run *run, struct run_surface *s, const struct pixel_gr
     if (ok) {
         struct scan_colours scanned = {&colours, to_lab, to_rgb};
         struct scan *scan = scan_new(run->arena, grid->box, grid->ppi, &scanned, PREVIEW_MOST);
-        ok = art_render(run->machine, &work, grid, run->arena, scan_sink(scan), error);
+        struct arena *scratch = arena_new(run->machine); /* rows on their way */
+        ok = art_render(run->machine, &work, grid, scratch, scan_sink(scan), error);
+        arena_free(scratch);
         if (ok) *maps = scan_result(scan);
     }
     colour_transform_free(colours.to_lab);
@@ -147,14 +149,11 @@ static void cache_store(struct run *run, const char *path, uint64_t mark, struct
         m->abandon(m, &file);
 }
 
-static struct surface_scan *cache_load(struct run *run, const char *path, uint64_t mark)
+/* The parts behind the header at `bytes`, each in memory of its own; NULL when they are not those stored. */
+static struct surface_scan *parts_load(struct run *run, struct str bytes, uint64_t mark)
 {
-    struct str bytes;
     struct header header;
-    if (!run->machine->status(run->machine, path).exists) return NULL;
-    if (!machine_read(run->machine, path, CACHE_BYTES_MOST, run->arena, &bytes, NULL) ||
-        bytes.length < sizeof header)
-        return NULL;
+    if (bytes.length < sizeof header) return NULL;
     memcpy(&header, bytes.bytes, sizeof header);
     if (memcmp(header.magic, "lapmaps", 8) || header.fingerprint != mark) return NULL;
     struct surface_scan *maps = arena_take(run->arena, sizeof *maps);
@@ -173,6 +172,17 @@ static struct surface_scan *cache_load(struct run *run, const char *path, uint64
         at += parts[i].size;
     }
     return at == bytes.length && check == header.check ? maps : NULL;
+}
+
+static struct surface_scan *cache_load(struct run *run, const char *path, uint64_t mark)
+{
+    if (!run->machine->status(run->machine, path).exists) return NULL;
+    struct arena *scratch = arena_new(run->machine);
+    struct str bytes;
+    bool read = machine_read(run->machine, path, CACHE_BYTES_MOST, scratch, &bytes, NULL);
+    struct surface_scan *maps = read ? parts_load(run, bytes, mark) : NULL;
+    arena_free(scratch);
+    return maps;
 }
 
 /* Where the maps are kept and what of; the surface's fingerprint is noted on the way. */

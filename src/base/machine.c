@@ -5,6 +5,7 @@
 #include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
+#include <malloc.h>
 #include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -310,6 +311,9 @@ static void real_stop(struct machine *machine, int pid)
 
 struct machine machine_real(const char *program)
 {
+    /* Large pieces come from the system and go back to it, whatever was freed before: the rows of one
+     * rendering do not stay for the next, and what is never touched takes no memory. */
+    mallopt(M_MMAP_THRESHOLD, 64 << 10);
     return (struct machine){
         .program = program,
         .allocate = real_allocate,

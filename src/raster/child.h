@@ -9,7 +9,7 @@
 #define VERB_STRIPS "raster-strips" /* SUBJECT SHRINK; file at 3, slots at 4, 5, 6 -> nothing */
 
 /* A slot holds whole rows; the widest row allowed (300,000 x 8 bytes) fits. */
-enum { SLOT_BYTES = 4 << 20 };
+enum { SLOT_BYTES = 5 << 19 };
 
 /* The first slot, before any rows. */
 struct slot_header {

@@ -46,11 +46,11 @@ struct strip_sink {
 size_t pixel_samples(enum pixel_format format);
 size_t pixel_bytes(enum pixel_format format);
 
-/* Rows in a strip of our own making: 64, or 7 in the build with tiny strips (-Dtiny_strips=true). */
+/* Rows in a strip of our own making: 32, or 7 in the build with tiny strips (-Dtiny_strips=true). */
 #ifdef TINY_STRIPS
 enum { STRIP_ROWS = 7 };
 #else
-enum { STRIP_ROWS = 64 };
+enum { STRIP_ROWS = 32 };
 #endif
 
 #endif
