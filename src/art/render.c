@@ -108,6 +108,7 @@ static bool colour_order_of(struct machine *machine, const struct art_work *work
         .black_point = !condition || condition->black_point,
         .speed = work->exact ? COLOUR_EXACT : COLOUR_FAST,
         .threads = work->threads,
+        .pixels = (uint64_t)placed->facts->width_px * (uint64_t)placed->facts->height_px,
     };
     return source_profile(machine, placed, work->profile, arena, &order->source, error);
 }

@@ -20,15 +20,8 @@ static uint16_t node_value(size_t node, size_t steps)
     return (uint16_t)((node * 65535 + steps / 2) / steps);
 }
 
-/* From 0..65535 to NODE_LEVEL for each level of 8 bits. */
-static int16_t stored(uint16_t value)
-{
-    return (int16_t)(((uint32_t)value * (255 * NODE_LEVEL) + 32767) / 65535);
-}
-
 struct filling {
     struct table *table;
-    struct exact exact;
     size_t in_samples, out_samples;
 };
 
@@ -48,11 +41,11 @@ static void fill_slab(void *context, size_t first)
             pixel[axis++] = node_value(line % side, steps);
             pixel[axis] = node_value(i, steps);
         }
-        filling->exact.run(filling->exact.self, in, out, side);
+        table->exact.run(table->exact.self, in, out, side);
         struct node *to = table->nodes + (first * lines + line) * side;
         for (size_t i = 0; i < side; i++)
             for (size_t s = 0; s < filling->out_samples; s++)
-                to[i].sample[s] = stored(out[i * filling->out_samples + s]);
+                to[i].sample[s] = table_stored(out[i * filling->out_samples + s]);
     }
 }
 
@@ -61,8 +54,9 @@ static uint8_t to_8bit(unsigned value)
     return (uint8_t)((value + 128) / 257);
 }
 
-static void fill_grey(struct table *table, struct exact exact)
+static void fill_grey(struct table *table)
 {
+    const struct exact exact = table->exact;
     size_t values = table->wide ? 65536 : 256;
     for (size_t v = 0; v < values; v++) {
         uint16_t in = (uint16_t)(table->wide ? v : v * 257), out[4];
@@ -83,9 +77,19 @@ static inline void sort_keys(uint32_t *keys, int axes)
         }
 }
 
+void table_run_exact(const struct table *table, const void *in, size_t at, uint8_t *out)
+{
+    uint16_t pixel[TABLE_AXES], answer[4];
+    size_t axes = (size_t)table->axes;
+    for (size_t a = 0; a < axes; a++) pixel[a] = (uint16_t)table_value(in, at * axes + a, table->wide);
+    table->exact.run(table->exact.self, pixel, answer, 1);
+    for (size_t s = 0; s < table->out_samples; s++) out[s] = to_8bit(answer[s]);
+}
+
 /* From the lowest corner of the cell along the axis with the longest way, then the next, to the highest
- * corner: the tetrahedron (with four axes the simplex) that holds the colour. The weights sum to WAY_ONE. */
-static void run_pixel(const struct table *table, const uint32_t *values, uint8_t *out)
+ * corner: the tetrahedron (with four axes the simplex) that holds the colour. The weights sum to WAY_ONE.
+ * Returns the lowest corner. */
+static size_t run_pixel(const struct table *table, const uint32_t *values, uint8_t *out)
 {
     uint32_t keys[TABLE_AXES];
     size_t node = 0;
@@ -95,6 +99,7 @@ static void run_pixel(const struct table *table, const uint32_t *values, uint8_t
         node += place.node * table->strides[a];
     }
     sort_keys(keys, table->axes);
+    size_t corner = node;
     int32_t sum[4] = {ROUND, ROUND, ROUND, ROUND};
     uint32_t way = WAY_ONE;
     for (int i = 0; i <= table->axes; i++) {
@@ -104,6 +109,7 @@ static void run_pixel(const struct table *table, const uint32_t *values, uint8_t
         if (i < table->axes) node += table->strides[keys[i] & KEY_AXIS_MASK];
     }
     for (size_t s = 0; s < table->out_samples; s++) out[s] = (uint8_t)(sum[s] >> SUM_SHIFT);
+    return corner;
 }
 
 static void run_plain(const struct table *table, const void *in, uint8_t *out, size_t count)
@@ -112,7 +118,8 @@ static void run_plain(const struct table *table, const void *in, uint8_t *out, s
     for (size_t i = 0; i < count; i++, out += table->out_samples) {
         uint32_t values[TABLE_AXES];
         for (size_t a = 0; a < axes; a++) values[a] = table_value(in, i * axes + a, table->wide);
-        run_pixel(table, values, out);
+        size_t corner = run_pixel(table, values, out);
+        if (table->steep && table->steep[corner]) table_run_exact(table, in, i, out);
     }
 }
 
@@ -126,11 +133,25 @@ static void run_grey(const struct table *table, const void *in, uint8_t *out, si
 
 /* ---- the whole ---- */
 
+static uint32_t steps_of(int axes, enum table_fineness fineness)
+{
+    bool fine = fineness != TABLE_COARSE;
+    return axes == 4 ? (fine ? STEPS_CMYK : COARSE_CMYK) : (fine ? STEPS_RGB : COARSE_RGB);
+}
+
+uint64_t table_cost(enum pixel_format in, enum table_fineness fineness)
+{
+    size_t axes = pixel_samples(in);
+    if (axes == 1) return 256;
+    uint64_t nodes = 1;
+    for (size_t a = 0; a < axes; a++) nodes *= steps_of((int)axes, fineness) + 1;
+    return fineness == TABLE_STEEP ? 2 * nodes : nodes; /* corners and middles */
+}
+
 static void make_grid(struct machine *machine, struct table *table, const struct filling *filling,
                       enum table_fineness fineness, unsigned threads)
 {
-    bool fine = fineness == TABLE_FINE;
-    table->steps = table->axes == 4 ? (fine ? STEPS_CMYK : COARSE_CMYK) : (fine ? STEPS_RGB : COARSE_RGB);
+    table->steps = steps_of(table->axes, fineness);
     size_t side = table->steps + 1, nodes = 1;
     for (int a = table->axes - 1; a >= 0; a--) {
         table->strides[a] = (uint32_t)nodes;
@@ -139,19 +160,21 @@ static void make_grid(struct machine *machine, struct table *table, const struct
     }
     table->nodes = take(machine, nodes + 1, sizeof *table->nodes); /* the quick way reads two at once */
     pool_run(threads, side, fill_slab, (void *)filling);
+    if (fineness == TABLE_STEEP) table_mark_steep(machine, table, threads);
 }
 
 struct table *table_new(struct machine *machine, enum pixel_format in, enum pixel_format out,
                         enum table_fineness fineness, struct exact exact, unsigned threads)
 {
     struct table *table = take(machine, 1, sizeof *table);
-    struct filling filling = {table, exact, pixel_samples(in), pixel_samples(out)};
+    struct filling filling = {table, pixel_samples(in), pixel_samples(out)};
     table->axes = (int)filling.in_samples;
     table->wide = pixel_bytes(in) != filling.in_samples;
     table->out_samples = filling.out_samples;
+    table->exact = exact;
     if (table->axes == 1) {
         table->grey = take(machine, table->wide ? 65536 : 256, 4);
-        fill_grey(table, exact);
+        fill_grey(table);
     } else {
         make_grid(machine, table, &filling, fineness, threads);
     }
@@ -162,6 +185,7 @@ void table_free(struct machine *machine, struct table *table)
 {
     if (!table) return;
     if (table->nodes) machine->release(machine, table->nodes);
+    if (table->steep) machine->release(machine, table->steep);
     if (table->grey) machine->release(machine, table->grey);
     machine->release(machine, table);
 }

@@ -11,8 +11,13 @@ struct exact {
     const void *self;
 };
 
-/* FINE: 65 nodes a side for RGB, 41 for CMYK. COARSE, for estimates and previews: 33 and 13. */
-enum table_fineness { TABLE_FINE, TABLE_COARSE };
+/* FINE: 65 nodes a side for RGB and Lab, 41 for CMYK. COARSE, for estimates and previews: 33 and 13. STEEP is
+ * FINE, and cells in which the table misses by a level or more are computed exactly, pixel by pixel: the
+ * transform must live as long. */
+enum table_fineness { TABLE_FINE, TABLE_COARSE, TABLE_STEEP };
+
+/* What filling one costs, in pixels through the exact transform. */
+uint64_t table_cost(enum pixel_format in, enum table_fineness fineness);
 
 struct table;
 /* From `in` (grey, RGB, CMYK or Lab) to `out` (8 bit). The machine's memory, freed by table_free. */

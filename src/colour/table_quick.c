@@ -156,6 +156,13 @@ INLINE void put_four(const __m128i sums[4], uint8_t *out, size_t samples)
     memcpy(out, squeezed, 12);
 }
 
+INLINE void correct_steep(const struct table *table, const struct corners *corners, const void *in,
+                          size_t first, uint8_t *out, size_t samples)
+{
+    for (size_t i = 0; i < GROUP; i++)
+        if (table->steep[corners->node[0][i]]) table_run_exact(table, in, first + i, out + i * samples);
+}
+
 /* Called with constants, so that each kind has its own loop. */
 INLINE size_t run_groups(const struct table *table, const void *in, uint8_t *out, size_t count, int axes,
                          size_t samples)
@@ -176,6 +183,7 @@ INLINE size_t run_groups(const struct table *table, const void *in, uint8_t *out
             for (int k = 0; k < 4; k++) sums[k] = sum_pixel(table, &corners, i + k, axes);
             put_four(sums, out + (size_t)i * samples, samples);
         }
+        if (table->steep) correct_steep(table, &corners, in, done, out, samples);
     }
     return done;
 }

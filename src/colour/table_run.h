@@ -24,8 +24,21 @@ struct table {
     uint32_t whole;               /* from the lowest corner of a cell to the highest: their sum */
     size_t out_samples;
     struct node *nodes; /* the last axis next to each other */
+    uint8_t *steep;     /* for each lowest corner: not 0 where the cell is computed exactly; NULL: none is */
     uint8_t *grey;      /* one axis: the answers themselves */
+    struct exact exact; /* for steep cells */
 };
+
+/* Memory for the marks of steep cells (table_steep.c). */
+void table_mark_steep(struct machine *machine, struct table *table, unsigned threads);
+/* Pixel number `at` of `in` by the exact transform. */
+void table_run_exact(const struct table *table, const void *in, size_t at, uint8_t *out);
+
+/* From 0..65535 to NODE_LEVEL for each level of 8 bits. */
+static inline int16_t table_stored(uint16_t value)
+{
+    return (int16_t)(((uint32_t)value * (255 * NODE_LEVEL) + 32767) / 65535);
+}
 
 /* Where a value of 16 bits lies: the node below, and the way on from there. */
 struct place {

@@ -157,19 +157,27 @@ static bool same_numbers(const struct colour_order *order)
            !memcmp(order->source.bytes, order->destination.bytes, order->source.length);
 }
 
-/* From Lab, and from CMYK to other CMYK, a table of any bearable size is off by more than a level too often.
- */
-static bool table_is_good_for(enum pixel_format in, enum pixel_format out)
+/* From Lab, and from CMYK to other CMYK, a plain table of any bearable size is off by more than a level too
+ * often. */
+static enum table_fineness fineness_of(const struct colour_order *order)
 {
-    bool cmyk_to_cmyk = kind_of(in) == COLOUR_CMYK && kind_of(out) == COLOUR_CMYK;
-    return !is_wide(out) && kind_of(in) != COLOUR_LAB && !cmyk_to_cmyk;
+    bool bent = kind_of(order->in) == COLOUR_LAB ||
+                (kind_of(order->in) == COLOUR_CMYK && kind_of(order->out) == COLOUR_CMYK);
+    if (order->speed == COLOUR_COARSE) return TABLE_COARSE;
+    return bent ? TABLE_STEEP : TABLE_FINE;
+}
+
+static bool table_is_worth_it(const struct colour_order *order)
+{
+    if (order->speed == COLOUR_EXACT || is_wide(order->out)) return false;
+    return !order->pixels || order->pixels > table_cost(order->in, fineness_of(order));
 }
 
 /* A fingerprint of all that the answers depend on. */
 static uint64_t mark_of(const struct colour_order *order)
 {
-    int numbers[] = {(int)order->in, (int)order->out, (int)order->intent, order->black_point,
-                     (int)order->speed};
+    int numbers[] = {(int)order->in,     (int)order->out,   (int)order->intent,
+                     order->black_point, (int)order->speed, table_is_worth_it(order)};
     uint64_t mark = hash_bytes(HASH_START, numbers, sizeof numbers);
     mark = hash_bytes(mark, order->source.bytes, order->source.length);
     return hash_bytes(mark, order->destination.bytes, order->destination.length);
@@ -200,9 +208,8 @@ struct colour_transform *colour_transform_new(struct machine *machine, const str
     }
     unsigned threads = order->threads ? order->threads : pool_processors();
     transform->threads = threads;
-    bool coarse = order->speed == COLOUR_COARSE;
-    if (coarse || (order->speed == COLOUR_FAST && table_is_good_for(order->in, order->out)))
-        transform->table = table_new(machine, order->in, order->out, coarse ? TABLE_COARSE : TABLE_FINE,
+    if (table_is_worth_it(order))
+        transform->table = table_new(machine, order->in, order->out, fineness_of(order),
                                      (struct exact){run_wide, transform}, threads);
     return transform;
 }

@@ -52,7 +52,7 @@ static uint32_t next_random(uint32_t *state)
 static struct colour_transform *transform(struct str source, enum pixel_format in, struct str destination,
                                           enum pixel_format out, enum intent intent, enum colour_speed speed)
 {
-    struct colour_order order = {source, in, destination, out, intent, true, speed, 2};
+    struct colour_order order = {source, in, destination, out, intent, true, speed, 2, 0};
     struct error error = {0};
     struct colour_transform *made = colour_transform_new(&machine, &order, &error);
     if (!made) fail_msg("%s", error.text);
@@ -193,12 +193,14 @@ static void random_pixels_fast(void **state)
     compare_speeds(none, PIXELS_RGB8, other, PIXELS_CMYK8, pixels, COUNT, "sRGB to another profile");
     compare_speeds(none, PIXELS_GREY8, shop, PIXELS_CMYK8, pixels, COUNT, "grey to the shop's profile");
     compare_speeds(shop, PIXELS_CMYK8, none, PIXELS_LAB8, pixels, COUNT, "CMYK to Lab");
+    compare_speeds(other, PIXELS_CMYK8, shop, PIXELS_CMYK8, pixels, COUNT, "another CMYK to the shop's");
+    compare_speeds(none, PIXELS_LAB8, shop, PIXELS_CMYK8, pixels, COUNT, "Lab to the shop's profile");
+    compare_speeds(none, PIXELS_LAB8, other, PIXELS_CMYK8, pixels, COUNT, "Lab to another profile");
     compare_speeds(shop, PIXELS_CMYK8, none, PIXELS_RGB8, pixels, COUNT, "CMYK to a preview's sRGB");
     free(pixels);
 }
 
-/* FOGRA39L, 1617 patches (ISO 12642-2), as numbers of inks. From other CMYK and from Lab nothing is quicker
- * than exact. */
+/* FOGRA39L, 1617 patches (ISO 12642-2), as numbers of inks. */
 static void fogra39_patches_fast(void **state)
 {
     (void)state;
@@ -215,6 +217,7 @@ static void fogra39_patches_fast(void **state)
     }
     assert_int_equal(count, 1617);
     compare_speeds(shop, PIXELS_CMYK8, none, PIXELS_LAB8, inks, count, "FOGRA39 patches, CMYK to Lab");
+    compare_speeds(other, PIXELS_CMYK8, shop, PIXELS_CMYK8, inks, count, "FOGRA39 patches, CMYK to CMYK");
 }
 
 static void invert(const void *self, const uint16_t *in, uint16_t *out, size_t count)
@@ -241,10 +244,10 @@ static void stir(const void *self, const uint16_t *in, uint16_t *out, size_t cou
         }
 }
 
-static void assert_ways_agree(enum pixel_format in, size_t axes, size_t bytes)
+static void assert_ways_agree(enum pixel_format in, size_t axes, size_t bytes, enum table_fineness fineness)
 {
     enum { COUNT = 20003 }; /* not a whole number of groups */
-    struct table *table = table_new(&machine, in, PIXELS_CMYK8, TABLE_COARSE, (struct exact){stir, &axes}, 2);
+    struct table *table = table_new(&machine, in, PIXELS_CMYK8, fineness, (struct exact){stir, &axes}, 2);
     uint8_t *pixels = random_pixels(COUNT * bytes), *quick = malloc(COUNT * 4), *plain = malloc(COUNT * 4);
     memset(pixels, 255, bytes); /* the corner, where the last cell ends */
     table_run(table, pixels, quick, COUNT);
@@ -268,10 +271,35 @@ static void both_ways_agree(void **state)
     for (size_t i = 0; i < COUNT; i++) assert_int_equal(quick[i * 4], 255 - pixels[i * 3]);
     free(pixels), free(quick), free(plain);
     table_free(&machine, table);
-    assert_ways_agree(PIXELS_RGB8, 3, 3);
-    assert_ways_agree(PIXELS_RGB16, 3, 6);
-    assert_ways_agree(PIXELS_CMYK8, 4, 4);
-    assert_ways_agree(PIXELS_CMYK16, 4, 8);
+    assert_ways_agree(PIXELS_RGB8, 3, 3, TABLE_COARSE);
+    assert_ways_agree(PIXELS_RGB16, 3, 6, TABLE_COARSE);
+    assert_ways_agree(PIXELS_CMYK8, 4, 4, TABLE_COARSE);
+    assert_ways_agree(PIXELS_CMYK16, 4, 8, TABLE_COARSE);
+    assert_ways_agree(PIXELS_CMYK8, 4, 4, TABLE_STEEP);
+    assert_ways_agree(PIXELS_LAB16, 3, 6, TABLE_STEEP);
+}
+
+/* With few pixels no table is filled: FAST is EXACT. */
+static void few_pixels_are_exact(void **state)
+{
+    (void)state;
+    if (!shop.length || !other.length) skip();
+    enum { COUNT = 5000 };
+    uint8_t *pixels = random_pixels(COUNT * 4), out[2][COUNT * 4];
+    for (int speed = COLOUR_FAST; speed <= COLOUR_EXACT; speed++) {
+        struct colour_order order = {.source = other,
+                                     .in = PIXELS_CMYK8,
+                                     .destination = shop,
+                                     .out = PIXELS_CMYK8,
+                                     .intent = INTENT_RELATIVE,
+                                     .speed = (enum colour_speed)speed,
+                                     .pixels = COUNT};
+        struct colour_transform *made = colour_transform_new(&machine, &order, NULL);
+        colour_transform_rows(made, pixels, out[speed], COUNT);
+        colour_transform_free(made);
+    }
+    assert_memory_equal(out[COLOUR_FAST], out[COLOUR_EXACT], sizeof out[0]);
+    free(pixels);
 }
 
 /* ---- numbers that stay ---- */
@@ -323,7 +351,7 @@ static void bad_profiles_are_refused(void **state)
     static const struct str none = {"", 0}, junk = {"this is no profile", 18};
     struct error error = {0};
     struct colour_order order = {junk, PIXELS_RGB8,  none, PIXELS_LAB8, INTENT_RELATIVE,
-                                 true, COLOUR_EXACT, 1};
+                                 true, COLOUR_EXACT, 1, 0};
     assert_null(colour_transform_new(&machine, &order, &error));
     assert_int_equal(error.kind, FAILURE_INPUT);
     assert_non_null(strstr(error.text, "the profile of the artwork"));
@@ -341,10 +369,15 @@ static void bad_profiles_are_refused(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(rgb_exact),          cmocka_unit_test(cmyk_exact),
-        cmocka_unit_test(random_pixels_fast), cmocka_unit_test(fogra39_patches_fast),
-        cmocka_unit_test(both_ways_agree),    cmocka_unit_test(same_profile_passes_untouched),
-        cmocka_unit_test(wide_input),         cmocka_unit_test(bad_profiles_are_refused),
+        cmocka_unit_test(rgb_exact),
+        cmocka_unit_test(cmyk_exact),
+        cmocka_unit_test(random_pixels_fast),
+        cmocka_unit_test(fogra39_patches_fast),
+        cmocka_unit_test(both_ways_agree),
+        cmocka_unit_test(few_pixels_are_exact),
+        cmocka_unit_test(same_profile_passes_untouched),
+        cmocka_unit_test(wide_input),
+        cmocka_unit_test(bad_profiles_are_refused),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }

@@ -183,9 +183,10 @@ def patches_tiff(folder, colours, side, mixed):
 
 
 def colour_tiff(folder):
-    """RGB without a profile is taken as sRGB and converted once, within a level of transicc."""
+    """RGB without a profile is taken as sRGB and converted once, within a level of transicc; large enough that a table
+    is used."""
     import numpy
-    colours, side = rgb_patches(160), 40
+    colours, side = rgb_patches(160), 60
     patches_tiff(folder, colours, side, False)
     compare_patches(f"{folder}/job", colours, side, numpy, "TIFF", 1.0)
 
@@ -194,7 +195,7 @@ def colour_exact(folder):
     """With --exact also what is not flat equals transicc, which does not round: half a level, and a trifle for the
     16 bits between the library's steps."""
     import numpy
-    colours, side = rgb_patches(160), 40
+    colours, side = rgb_patches(160), 60
     patches_tiff(folder, colours, side, True)
     compare_patches(f"{folder}/job", colours, side, numpy, "TIFF, exact", 0.56, "--exact")
 
