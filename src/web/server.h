@@ -27,12 +27,13 @@ struct server {
     struct uploads uploads;
     struct lives lives;
     struct undos undos;
-    pthread_mutex_t counting; /* the two below */
-    pthread_cond_t counted;
-    size_t handling; /* requests at work */
 };
 
 /* News of a job (NULL: of the shop) for every open page. */
 void server_say_changed(struct server *server, const char *job);
+/* An address that others reach needs people who sign in. */
+bool server_may_listen(struct server *server, const char *listen, struct error *error);
+/* Tells whoever started the server where it is. */
+void server_started(struct server *server, const char *listen);
 
 #endif

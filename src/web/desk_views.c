@@ -1,0 +1,254 @@
+/* The desk: trying seams, changing the job file, planning and making in the background. */
+#include "app/desk.h"
+#include "app/plan_json.h"
+#include "server.h"
+#include "views.h"
+#include "write.h"
+#include <string.h>
+
+/* ---- trying seams ---- */
+
+enum { SEAMS_MOST = 400 };
+
+static const char *seams_from_form(const struct request *request, struct live_trial *trial)
+{
+    const struct form *form = &request->form;
+    double choose;
+    *trial = (struct live_trial){.surface = form_get(form, "surface")};
+    for (size_t i = 0; i < form->count; i++) trial->seams_given |= !strcmp(form->pairs[i].name, "seams");
+    size_t count;
+    const char *written = form_get(form, "seams"), **items = form_list(written ? written : "", request->arena, &count);
+    if (count > SEAMS_MOST) return "These are more seams than a surface may have.";
+    double *seams = arena_take_array(request->arena, count + 1, sizeof *seams);
+    for (size_t i = 0; i < count; i++)
+        if (str_number(str_from(items[i]), &seams[i]) != strlen(items[i])) return "Seams are numbers of millimetres, parted by commas.";
+    trial->seams_mm = seams;
+    trial->seam_count = count;
+    if (!form_number(form, "choose", 0, 9, &choose)) return "The answer chosen is a number from 0 to 9.";
+    trial->choose = choose > 0 ? (int)choose : 0;
+    return NULL;
+}
+
+static void findings_json(struct json *json, const struct findings *findings)
+{
+    json_open_list(json, "findings");
+    for (size_t i = 0; i < findings->count; i++) finding_json(json, &findings->items[i]);
+    json_close(json);
+}
+
+static void trial_json(struct text *out, const struct plan *plan, const struct plan *written,
+                       const struct findings *findings, const char *surface, int64_t ms)
+{
+    struct json json = json_new(out);
+    const char *currency = plan->input->job->shop->currency;
+    size_t panels = 0;
+    json_open_object(&json, NULL);
+    for (size_t i = 0; i < plan->surface_count; i++) {
+        panels += plan->surfaces[i].panel_count;
+        if (surface && string_equal(plan->surfaces[i].surface->name, surface))
+            plan_surface_json(&json, "surface", &plan->surfaces[i]);
+    }
+    money_minor difference = plan->price - written->price;
+    json_string(&json, "price", write_money(plan->price, currency, out->arena));
+    json_string(&json, "price_difference",
+                arena_format(out->arena, "%s%s", difference > 0 ? "+" : "", write_money(difference, currency, out->arena)));
+    json_whole(&json, "panels", (int64_t)panels);
+    findings_json(&json, findings);
+    plan_alternatives_json(&json, plan);
+    json_whole(&json, "ms", ms);
+    json_close(&json);
+}
+
+void do_try(struct request *request, struct reply *reply)
+{
+    struct server *server = request->server;
+    struct live_trial trial;
+    struct error error = {0};
+    const char *trouble = seams_from_form(request, &trial);
+    if (trouble) {
+        reply_refuse(request, reply, 422, trouble);
+        return;
+    }
+    int64_t before = server->machine->ticks_ms(server->machine);
+    struct live *live = lives_take(&server->lives, server->floor, request->parts[0], false, &error);
+    if (!live) {
+        reply_error(request, reply, &error);
+        return;
+    }
+    const struct findings *findings = NULL;
+    const struct plan *plan = live_report(live)->errors ? NULL : live_try(live, &trial, request->arena, &findings);
+    struct text out = text_new(request->arena);
+    if (plan)
+        trial_json(&out, plan, live_run(live)->plan, findings, trial.surface,
+                   server->machine->ticks_ms(server->machine) - before);
+    lives_give_back(&server->lives);
+    if (plan) reply_json(reply, &out);
+    else reply_refuse(request, reply, 422, "The job file has mistakes, or this surface is not in it: nothing can be tried.");
+}
+
+/* ---- changing the job file ---- */
+
+static const char *folder_or_refuse(struct request *request, struct reply *reply)
+{
+    const char *folder = floor_job_folder(request->server->floor, request->parts[0], request->arena);
+    if (!folder) reply_refuse(request, reply, 404, "There is no such job here.");
+    return folder;
+}
+
+/* Pairs of path and value, in the order of the form; an empty value takes the key out. */
+static const struct job_change *changes_from_form(const struct request *request, size_t *count)
+{
+    const struct form *form = &request->form;
+    struct job_change *changes = arena_take_array(request->arena, form->count + 1, sizeof *changes);
+    *count = 0;
+    for (size_t i = 0; i + 1 < form->count; i++) {
+        const struct form_pair *path = &form->pairs[i], *value = &form->pairs[i + 1];
+        if (strcmp(path->name, "path") || strcmp(value->name, "value")) continue;
+        changes[(*count)++] = (struct job_change){path->value, *value->value ? value->value : NULL};
+        i++;
+    }
+    return changes;
+}
+
+static void mistakes_json(struct json *json, const struct report *report)
+{
+    json_open_list(json, "mistakes");
+    for (size_t i = 0; i < report->count; i++) {
+        json_open_object_inline(json, NULL);
+        json_string(json, "where", place_words(&report->items[i].place, json->out->arena));
+        json_string(json, "text", report->items[i].text);
+        json_close(json);
+    }
+    json_close(json);
+}
+
+static void refuse_mistakes(struct request *request, struct reply *reply, const struct report *report)
+{
+    struct text out = text_new(request->arena);
+    struct json json = json_new(&out);
+    json_open_object(&json, NULL);
+    json_string(&json, "error", report->items[0].text);
+    mistakes_json(&json, report);
+    json_close(&json);
+    reply_json(reply, &out);
+    reply->status = 422;
+}
+
+static void changed(struct request *request, struct reply *reply, const char *folder, const char *fingerprint)
+{
+    struct server *server = request->server;
+    works_put(&server->works, WORK_PLAN, request->parts[0], folder, 500);
+    server_say_changed(server, request->parts[0]);
+    struct text out = text_new(request->arena);
+    struct json json = json_new(&out);
+    json_open_object_inline(&json, NULL);
+    json_string(&json, "fingerprint", fingerprint);
+    json_close(&json);
+    reply_json(reply, &out);
+}
+
+static void refuse_conflict(struct request *request, struct reply *reply)
+{
+    reply_refuse(request, reply, 409, "Someone else changed this job meanwhile. What they wrote is kept; look at it and change it again.");
+}
+
+void do_edit(struct request *request, struct reply *reply)
+{
+    struct server *server = request->server;
+    const char *folder = folder_or_refuse(request, reply), *fingerprint = form_get(&request->form, "fingerprint");
+    if (!folder) return;
+    size_t count;
+    const struct job_change *changes = changes_from_form(request, &count);
+    if (!fingerprint || !count) {
+        reply_refuse(request, reply, 422, "Nothing to change was named, or the page is too old; load it again.");
+        return;
+    }
+    struct report report = report_new(request->arena);
+    struct error error = {0};
+    struct str before = {0};
+    char now[17];
+    bool conflict = false;
+    if (!desk_edit(server->machine, folder, fingerprint, changes, count, request->arena, &report, now, &before, &conflict, &error)) {
+        if (conflict) refuse_conflict(request, reply);
+        else reply_error(request, reply, &error);
+    } else if (report.errors) {
+        refuse_mistakes(request, reply, &report);
+    } else {
+        undo_keep(&server->undos, folder, before);
+        changed(request, reply, folder, now);
+    }
+}
+
+void do_undo(struct request *request, struct reply *reply)
+{
+    struct server *server = request->server;
+    const char *folder = folder_or_refuse(request, reply), *fingerprint = form_get(&request->form, "fingerprint");
+    if (!folder) return;
+    struct str text;
+    char now[17];
+    bool conflict = false;
+    struct error error = {0};
+    if (!fingerprint || !undo_take(&server->undos, folder, request->arena, &text)) {
+        reply_refuse(request, reply, 422, "There is nothing to undo.");
+    } else if (!desk_put_back(server->machine, folder, fingerprint, text, request->arena, now, &conflict, &error)) {
+        undo_keep(&server->undos, folder, text);
+        if (conflict) refuse_conflict(request, reply);
+        else reply_error(request, reply, &error);
+    } else {
+        changed(request, reply, folder, now);
+    }
+}
+
+void do_new(struct request *request, struct reply *reply)
+{
+    struct server *server = request->server;
+    const char *number = form_get(&request->form, "number"), *title = form_get(&request->form, "title");
+    struct error error = {0};
+    if (!number) {
+        reply_refuse(request, reply, 422, "A job needs a number: letters, digits, - and _.");
+        return;
+    }
+    if (!desk_new_job(server->machine, server->options->folder, number, title ? title : number, request->arena, &error)) {
+        reply_error(request, reply, &error);
+        return;
+    }
+    server_say_changed(server, number);
+    struct text out = text_new(request->arena);
+    struct json json = json_new(&out);
+    json_open_object_inline(&json, NULL);
+    json_string(&json, "job", number);
+    json_close(&json);
+    reply_json(reply, &out);
+}
+
+/* ---- in the background ---- */
+
+static void put_work(struct request *request, struct reply *reply, enum work_kind kind)
+{
+    const char *folder = folder_or_refuse(request, reply);
+    if (!folder) return;
+    if (!works_put(&request->server->works, kind, request->parts[0], folder, 0)) {
+        reply_refuse(request, reply, 503, "Too much is waiting to be made already; try again in a while.");
+        return;
+    }
+    reply->status = 202;
+    reply->type = "application/json; charset=utf-8";
+    reply->body = str_from("{}\n");
+}
+
+void do_plan(struct request *request, struct reply *reply)
+{
+    put_work(request, reply, WORK_PLAN);
+}
+
+void do_make(struct request *request, struct reply *reply)
+{
+    put_work(request, reply, form_get(&request->form, "anyway") ? WORK_MAKE_ANYWAY : WORK_MAKE);
+}
+
+void do_stop(struct request *request, struct reply *reply)
+{
+    works_stop(&request->server->works, request->parts[0]);
+    reply->type = "application/json; charset=utf-8";
+    reply->body = str_from("{}\n");
+}

@@ -1,0 +1,188 @@
+#include "exchange.h"
+#include "write.h"
+#include <string.h>
+
+enum { BODY_PLAIN_MS = 60 * 1000, THROW_AWAY_MOST = 8 << 20 };
+
+/* ---- who asks ---- */
+
+/* The value of our cookie, in the arena; NULL when there is none. */
+static const char *token_of(const struct request *request)
+{
+    const char *at = request->headers.cookie;
+    while (at && *at) {
+        at += strspn(at, " ;");
+        size_t length = strcspn(at, ";");
+        if (!strncmp(at, "lapstrake=", 10)) return arena_copy(request->arena, at + 10, length - 10);
+        at += length;
+    }
+    return NULL;
+}
+
+static bool find_visitor(struct exchange *x, struct error *error)
+{
+    struct request *r = &x->request;
+    struct person *people;
+    size_t count;
+    char name[FACT_NAME_MOST + 1];
+    if (!floor_people(x->server->floor, r->arena, &people, &count, error)) return false;
+    if (!count && x->server->loopback) {
+        r->visitor = (struct visitor){.signed_in = true, .open = true, .role = ROLE_SHOP};
+        return true;
+    }
+    const char *token = token_of(r);
+    if (!token || !session_find(&x->server->sessions, token, x->server->machine->now(x->server->machine), name)) return true;
+    for (size_t i = 0; i < count; i++)
+        if (!strcmp(people[i].name, name))
+            r->visitor = (struct visitor){.signed_in = true, .name = people[i].name, .role = people[i].role};
+    return true;
+}
+
+/* ---- the first look ---- */
+
+static bool refuse(struct exchange *x, unsigned status, const char *sentence)
+{
+    reply_refuse(&x->request, &x->reply, status, sentence);
+    x->refused = true;
+    return false;
+}
+
+static bool refuse_stranger(struct exchange *x)
+{
+    struct request *r = &x->request;
+    if (request_is_api(r) || r->method != METHOD_GET) return refuse(x, 401, "Sign in first.");
+    reply_go_to(&x->reply, arena_format(r->arena, "/sign-in?to=%s", r->path));
+    x->refused = true;
+    return false;
+}
+
+static bool may(struct exchange *x)
+{
+    struct error error = {0};
+    if (x->route->access == ACCESS_ANYONE) return true;
+    if (!find_visitor(x, &error)) {
+        reply_error(&x->request, &x->reply, &error);
+        x->refused = true;
+        return false;
+    }
+    if (!x->request.visitor.signed_in) return refuse_stranger(x);
+    if (x->route->access == ACCESS_SHOP && x->request.visitor.role != ROLE_SHOP)
+        return refuse(x, 403, "You may look, but not change anything: that takes the role shop.");
+    return true;
+}
+
+static bool take_upload(struct exchange *x)
+{
+    struct request *r = &x->request;
+    int64_t offset;
+    unsigned status;
+    const char *sentence;
+    if (!form_whole(&r->query, "offset", UPLOAD_BYTES_MOST, &offset) || offset < 0)
+        return refuse(x, 422, "Say from which byte on this is: ?offset=0.");
+    x->upload = upload_take(&x->server->uploads, r->parts[0], offset, r->headers.content_length, &status, &sentence);
+    return x->upload ? true : refuse(x, status, sentence);
+}
+
+static bool body_fits(struct exchange *x)
+{
+    int64_t length = x->request.headers.content_length;
+    const char *type = x->request.headers.content_type;
+    if (length > route_body_most(x->route)) return refuse(x, 413, "This is larger than what is taken here.");
+    if (x->route->body == BODY_FORM && length > 0 &&
+        (!type || strncmp(type, "application/x-www-form-urlencoded", 33)))
+        return refuse(x, 415, "Send a form: application/x-www-form-urlencoded.");
+    return x->route->body != BODY_STREAM || take_upload(x);
+}
+
+/* Parts the address into path and query. */
+static bool read_address(struct exchange *x)
+{
+    struct request *r = &x->request;
+    char *question = strchr(x->uri, '?');
+    r->path = x->uri;
+    if (!question) return true;
+    *question = 0;
+    return form_read(str_from(question + 1), r->arena, &r->query);
+}
+
+bool exchange_begin(struct exchange *x, const char *method, bool two)
+{
+    struct request *r = &x->request;
+    const char *sentence = NULL;
+    unsigned status;
+    x->reply = (struct reply){.status = 200, .fd = -1};
+    bool address = read_address(x), known = guard_method(method, &r->method);
+    if (!address) return refuse(x, 400, "The address has a query that cannot be read.");
+    if (!known) return refuse(x, 405, "Only GET, HEAD, POST and PUT are answered here.");
+    if (two) return refuse(x, 400, "A header that may stand once came twice.");
+    if ((status = guard_check(&x->server->guard, r, &sentence))) return refuse(x, status, sentence);
+    if (!rates_take(&x->server->rates, r->address, x->server->machine->ticks_ms(x->server->machine))) {
+        x->reply.retry_s = 1;
+        return refuse(x, 429, "Too many requests at once from this address; wait a second.");
+    }
+    x->route = route_find(r->method, r->path, r->arena, r->parts, &status);
+    if (!x->route) return refuse(x, status, status == 405 ? "This address does not take that." : "There is no such page here.");
+    return may(x) && body_fits(x);
+}
+
+/* ---- the body ---- */
+
+bool exchange_take(struct exchange *x, struct str piece)
+{
+    struct error error = {0};
+    int64_t now = x->server->machine->ticks_ms(x->server->machine);
+    if (x->refused) return x->request.headers.content_length <= THROW_AWAY_MOST;
+    if (x->route->body != BODY_STREAM) {
+        if (now - x->began_ms > BODY_PLAIN_MS) return false; /* dripping on purpose, or a dead network */
+        if ((int64_t)(x->body.length + piece.length) > route_body_most(x->route)) return false;
+        text_add_bytes(&x->body, piece.bytes, piece.length);
+        return true;
+    }
+    if (upload_write(&x->server->uploads, x->upload, piece, &error)) return true;
+    reply_error(&x->request, &x->reply, &error);
+    x->refused = true;
+    return x->request.headers.content_length <= THROW_AWAY_MOST;
+}
+
+/* What was sent is on the disk; when it was the last of it, the file has its name. */
+static bool finish_upload(struct exchange *x)
+{
+    struct request *r = &x->request;
+    struct upload copy = *x->upload;
+    struct error error = {0};
+    bool complete, ok = upload_give_back(&x->server->uploads, x->upload, &complete, &error);
+    x->upload = NULL;
+    if (!ok) {
+        reply_error(r, &x->reply, &error);
+        return false;
+    }
+    struct text out = text_new(r->arena);
+    struct json json = json_new(&out);
+    json_open_object_inline(&json, NULL);
+    json_whole(&json, "received", copy.received);
+    json_string(&json, "file", complete ? copy.name : NULL);
+    json_close(&json);
+    reply_json(&x->reply, &out);
+    if (complete) server_say_changed(x->server, copy.job);
+    return true;
+}
+
+void exchange_answer(struct exchange *x)
+{
+    struct request *r = &x->request;
+    if (x->refused) return;
+    r->body = (struct str){text_string(&x->body), x->body.length};
+    if (x->route->body == BODY_FORM && !form_read(r->body, r->arena, &r->form)) {
+        refuse(x, 400, "The form cannot be read: it must be text, and at most 500 values.");
+        return;
+    }
+    if (x->route->body == BODY_STREAM && !finish_upload(x)) return;
+    x->route->handle(r, &x->reply);
+}
+
+void exchange_end(struct exchange *x)
+{
+    bool complete;
+    if (x->upload) upload_give_back(&x->server->uploads, x->upload, &complete, NULL);
+    arena_free(x->request.arena);
+}

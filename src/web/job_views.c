@@ -1,0 +1,364 @@
+/* One job: its plan as written, how far each panel has come, its files. */
+#include "app/desk.h"
+#include "app/plan_json.h"
+#include "base/path.h"
+#include "server.h"
+#include "views.h"
+#include "write.h"
+#include <fcntl.h>
+#include <string.h>
+#include <unistd.h>
+
+/* ---- parts of the answer ---- */
+
+static void work_json(struct json *json, const char *key, bool is, const struct work *work)
+{
+    if (!is) {
+        json_null(json, key);
+        return;
+    }
+    json_open_object_inline(json, key);
+    json_string(json, "words", work->words);
+    json_number(json, "fraction", work->fraction, 3);
+    json_close(json);
+}
+
+static void panel_json(struct json *json, const struct floor_panel *panel, int64_t now, const struct zone *zone)
+{
+    json_open_object(json, NULL);
+    json_string(json, "panel", panel->terms.panel);
+    json_string(json, "surface", panel->terms.surface);
+    json_whole(json, "order", panel->terms.order);
+    write_state(json, &panel->state, zone);
+    write_next(json, &panel->next, now, zone);
+    json_open_object_inline(json, "length");
+    write_figure(json, "planned_mm", panel->terms.print_mm, 1);
+    write_figure(json, "measured_mm", panel->state.measured_mm, 1);
+    if (panel->state.measured_mm > 0) {
+        json_number(json, "miss_mm", panel->length.miss_mm, 1);
+        json_bool(json, "within", panel->length.within);
+        json_number(json, "feed_percent", panel->length.feed_percent, 3);
+    }
+    json_close(json);
+    json_close(json);
+}
+
+static void steps_json(struct json *json, const struct plan *plan)
+{
+    const struct zone *zone = plan->input->zone;
+    json_open_list(json, "steps");
+    for (size_t i = 0; i < plan->step_count; i++) {
+        const struct step *s = &plan->steps[i];
+        json_open_object_inline(json, NULL);
+        json_string(json, "step", step_kind_name(s->kind));
+        write_strings(json, "panels", s->panels, s->panel_count);
+        write_time(json, "start", zone, s->start);
+        write_time(json, "end", zone, s->end);
+        json_bool(json, "decides", s->decides);
+        json_string(json, "why", s->why);
+        json_close(json);
+    }
+    json_close(json);
+    size_t count;
+    struct open_span *hours = desk_hours(plan, json->out->arena, &count);
+    json_open_list(json, "hours");
+    for (size_t i = 0; i < count; i++) {
+        json_open_object_inline(json, NULL);
+        write_time(json, "open", zone, hours[i].open);
+        write_time(json, "close", zone, hours[i].close);
+        json_close(json);
+    }
+    json_close(json);
+}
+
+static void expected_json(struct json *json, const struct plan *plan, const struct job_terms *terms)
+{
+    const struct zone *zone = plan->input->zone;
+    int64_t due = plan->input->job->due.given ? zone_utc(zone, &plan->input->job->due) : 0;
+    json_open_object(json, "expected");
+    write_time(json, "earliest_install", zone, plan->has_install ? plan->earliest_install : 0);
+    write_time(json, "finished", zone, plan->has_install ? plan->finished : 0);
+    write_time(json, "due", zone, due);
+    write_time(json, "first_promised", zone, terms->first_promised);
+    json_bool(json, "late", (due && plan->has_install && plan->finished > due) ||
+                                (terms->first_promised && plan->earliest_install > terms->first_promised));
+    json_string(json, "decides", plan->decides);
+    json_close(json);
+}
+
+static void mistakes_json(struct json *json, const struct report *report)
+{
+    json_open_list(json, "mistakes");
+    for (size_t i = 0; report && i < report->count; i++) {
+        json_open_object_inline(json, NULL);
+        json_string(json, "where", place_words(&report->items[i].place, json->out->arena));
+        json_string(json, "text", report->items[i].text);
+        json_close(json);
+    }
+    json_close(json);
+}
+
+static void accepted_json(struct json *json, const struct fact *facts, size_t count)
+{
+    json_open_list_inline(json, "accepted");
+    for (size_t i = 0; i < count; i++)
+        if (facts[i].kind == FACT_ACCEPTED && !facts[i].withdrawn) json_string(json, NULL, facts[i].words);
+    json_close(json);
+}
+
+/* ---- files ---- */
+
+static const char *const file_folders[] = {"", "panels", "pictures"};
+
+/* Calls `take` for each file of the job's out folder that a person may fetch; stops when it says so. */
+static void each_file(struct request *request, const char *folder, bool (*take)(void *, const char *, const char *),
+                      void *context)
+{
+    struct machine *m = request->server->machine;
+    for (size_t i = 0; i < sizeof file_folders / sizeof *file_folders; i++) {
+        const char *sub = path_join(request->arena, path_join(request->arena, folder, "out"), file_folders[i]);
+        const char **names;
+        if (!m->status(m, sub).is_folder || !m->list_folder(m, sub, request->arena, &names, NULL)) continue;
+        for (; *names; names++) {
+            const char *path = path_join(request->arena, sub, *names);
+            const char *shown = *file_folders[i] ? arena_format(request->arena, "%s/%s", file_folders[i], *names) : *names;
+            if (**names == '.' || m->status(m, path).is_folder) continue;
+            if (!take(context, shown, path)) return;
+        }
+    }
+}
+
+struct listing {
+    struct json *json;
+    struct request *request;
+    const char *job;
+};
+
+static bool list_file(void *context, const char *shown, const char *path)
+{
+    struct listing *l = context;
+    struct machine *m = l->request->server->machine;
+    json_open_object_inline(l->json, NULL);
+    json_string(l->json, "name", shown);
+    json_whole(l->json, "bytes", (int64_t)m->status(m, path).size);
+    json_string(l->json, "address", arena_format(l->request->arena, "/jobs/%s/files/%s", l->job, shown));
+    json_close(l->json);
+    return true;
+}
+
+struct wanted {
+    const char *name, *path;
+};
+
+static bool is_wanted(void *context, const char *shown, const char *path)
+{
+    struct wanted *w = context;
+    if (strcmp(shown, w->name)) return true;
+    w->path = path;
+    return false;
+}
+
+static const char *type_of(const char *name, struct arena *arena)
+{
+    static const char *const types[][2] = {{"pdf", "application/pdf"}, {"svg", "image/svg+xml"}, {"png", "image/png"},
+                                           {"tif", "image/tiff"}, {"json", "application/json"}};
+    const char *ending = path_ending(arena, name);
+    for (size_t i = 0; i < sizeof types / sizeof *types; i++)
+        if (!strcmp(ending, types[i][0])) return types[i][1];
+    return "application/octet-stream";
+}
+
+static void send_file(struct request *request, struct reply *reply, const char *name, const char *path)
+{
+    struct machine *m = request->server->machine;
+    struct error error = {0};
+    reply->fd = m->open_file(m, path, &error);
+    if (reply->fd < 0) {
+        reply_error(request, reply, &error);
+        return;
+    }
+    reply->fd_whole = reply->fd_length = m->status(m, path).size;
+    reply->type = type_of(name, request->arena);
+    reply->download = path_name(name);
+    reply->sealed = true;
+}
+
+void view_files(struct request *request, struct reply *reply)
+{
+    struct request *r = request;
+    const char *folder = floor_job_folder(r->server->floor, r->parts[0], r->arena);
+    struct wanted wanted = {r->parts[2] ? arena_format(r->arena, "%s/%s", r->parts[1], r->parts[2]) : r->parts[1], NULL};
+    if (folder) each_file(r, folder, is_wanted, &wanted);
+    if (wanted.path) send_file(r, reply, wanted.name, wanted.path);
+    else reply_refuse(r, reply, 404, "There is no such file; make the job first.");
+}
+
+void view_report(struct request *request, struct reply *reply)
+{
+    struct server *server = request->server;
+    const char *path = NULL;
+    struct error error = {0};
+    if (!floor_report(server->floor, request->parts[0], server->machine->now(server->machine), request->arena, &path, &error)) {
+        reply_error(request, reply, &error);
+        return;
+    }
+    send_file(request, reply, arena_format(request->arena, "%s report.pdf", request->parts[0]), path);
+}
+
+/* ---- the job ---- */
+
+struct job_answer {
+    struct request *request;
+    struct job_terms terms;
+    struct floor_panel *panels;
+    bool planned, working;
+    struct work work;
+    struct fact *facts;
+    size_t fact_count;
+    const char *folder, *trouble;
+};
+
+/* The job as its files say it now. */
+static void live_json(struct json *json, const struct job_answer *a, const struct live *live)
+{
+    const struct report *report = live ? live_report(live) : NULL;
+    const struct run *run = live && !report->errors ? live_run(live) : NULL;
+    mistakes_json(json, report);
+    json_string(json, "fingerprint", live ? live_fingerprint(live) : NULL);
+    if (!run || !run->plan) {
+        json_null(json, "plan");
+        return;
+    }
+    json_string(json, "currency", run->job->shop->currency);
+    json_string(json, "price", write_money(run->plan->price, run->job->shop->currency, json->out->arena));
+    struct text plan = text_new(json->out->arena);
+    run_json(run, &plan);
+    json_raw(json, "plan", text_string(&plan));
+    steps_json(json, run->plan);
+    expected_json(json, run->plan, &a->terms);
+    json_open_object(json, "written");
+    desk_job_json(json, run->job);
+    json_close(json);
+}
+
+static void job_json(struct json *json, const struct job_answer *a, const struct live *live)
+{
+    struct server *server = a->request->server;
+    const struct zone *zone = floor_zone(server->floor);
+    int64_t now = server->machine->now(server->machine);
+    json_open_object(json, NULL);
+    json_whole(json, "revision", floor_revision(server->floor));
+    write_time(json, "now", zone, now);
+    json_string(json, "job", a->request->parts[0]);
+    json_string(json, "title", a->planned ? a->terms.title : NULL);
+    json_string(json, "vehicle", a->planned ? a->terms.vehicle : NULL);
+    json_whole(json, "version", a->planned ? a->terms.version : 0);
+    json_bool(json, "planned", a->planned);
+    json_string(json, "trouble", a->trouble);
+    work_json(json, "planning", a->working && a->work.kind == WORK_PLAN, &a->work);
+    work_json(json, "making", a->working && a->work.kind != WORK_PLAN, &a->work);
+    live_json(json, a, live);
+    json_open_list(json, "panels");
+    for (size_t i = 0; a->planned && i < a->terms.panel_count; i++) panel_json(json, &a->panels[i], now, zone);
+    json_close(json);
+    accepted_json(json, a->facts, a->fact_count);
+    json_open_list(json, "files");
+    struct listing listing = {json, a->request, a->request->parts[0]};
+    each_file(a->request, a->folder, list_file, &listing);
+    json_close(json);
+    json_close(json);
+}
+
+static bool gather(struct job_answer *a, struct error *error)
+{
+    struct request *r = a->request;
+    struct server *server = r->server;
+    int64_t now = server->machine->now(server->machine);
+    if (!floor_job(server->floor, r->parts[0], now, r->arena, &a->terms, &a->panels, &a->planned, error)) return false;
+    if (!floor_facts(server->floor, r->parts[0], NULL, r->arena, &a->facts, &a->fact_count, error)) return false;
+    a->working = works_look(&server->works, r->parts[0], &a->work);
+    return true;
+}
+
+/* A job that was never planned is planned in the background first: rendering may take a while, and the page
+ * shows how far it is. */
+static struct live *open_or_plan(struct job_answer *a, struct error *error)
+{
+    struct server *server = a->request->server;
+    bool waits = a->working && a->work.kind == WORK_PLAN;
+    if (!a->planned && !waits && !a->work.job[0]) {
+        struct live *live = lives_take(&server->lives, server->floor, a->request->parts[0], true, error);
+        if (live) return live;
+        a->working = works_put(&server->works, WORK_PLAN, a->request->parts[0], a->folder, 0) &&
+                     works_look(&server->works, a->request->parts[0], &a->work);
+        return NULL;
+    }
+    return lives_take(&server->lives, server->floor, a->request->parts[0], waits, error);
+}
+
+void view_job(struct request *request, struct reply *reply)
+{
+    struct job_answer a = {.request = request};
+    struct error error = {0};
+    a.folder = floor_job_folder(request->server->floor, request->parts[0], request->arena);
+    if (!a.folder) {
+        reply_refuse(request, reply, 404, "There is no such job here.");
+        return;
+    }
+    if (!gather(&a, &error)) {
+        reply_error(request, reply, &error);
+        return;
+    }
+    struct live *live = open_or_plan(&a, &error);
+    if (!live && error.kind) a.trouble = error.text;
+    struct text out = text_new(request->arena);
+    struct json json = json_new(&out);
+    job_json(&json, &a, live);
+    if (live) lives_give_back(&request->server->lives);
+    reply_json(reply, &out);
+}
+
+/* "0.png": the first surface's name; NULL when there is no such. */
+static const char *numbered_surface(const struct live *live, const char *part)
+{
+    double number = -1;
+    size_t used = str_number(str_from(part), &number);
+    const struct run *run = live_report(live)->errors ? NULL : live_run(live);
+    if (!run || !used || strcmp(part + used, ".png") || !(number >= 0 && number < (double)run->surface_count)) return NULL;
+    return run->surfaces[(size_t)number].surface->name;
+}
+
+void view_preview(struct request *request, struct reply *reply)
+{
+    struct server *server = request->server;
+    struct error error = {0};
+    struct live *live = lives_take(&server->lives, server->floor, request->parts[0], false, &error);
+    if (!live) {
+        reply_error(request, reply, &error);
+        return;
+    }
+    const char *surface = numbered_surface(live, request->parts[1]);
+    bool ok = surface && live_preview(live, surface, request->arena, &reply->body, &error);
+    lives_give_back(&server->lives);
+    if (ok) reply->type = "image/png";
+    else reply_refuse(request, reply, 404, "This surface has no artwork yet.");
+}
+
+/* ---- what a form may ask for ---- */
+
+void view_keys(struct request *request, struct reply *reply)
+{
+    struct text out = text_new(request->arena);
+    desk_keys_json(&out);
+    reply_json(reply, &out);
+}
+
+void view_conditions(struct request *request, struct reply *reply)
+{
+    struct text out = text_new(request->arena);
+    struct error error = {0};
+    if (desk_conditions_json(request->server->machine, request->server->options->folder, request->arena, &out, &error))
+        reply_json(reply, &out);
+    else
+        reply_error(request, reply, &error);
+}

@@ -1,0 +1,93 @@
+#include "route.h"
+#include "upload.h"
+#include <string.h>
+
+static const struct route routes[] = {
+    {METHOD_GET, "/", ACCESS_SIGNED_IN, BODY_NONE, view_shell},
+    {METHOD_GET, "/jobs", ACCESS_SIGNED_IN, BODY_NONE, view_shell},
+    {METHOD_GET, "/jobs/*", ACCESS_SIGNED_IN, BODY_NONE, view_shell},
+    {METHOD_GET, "/new", ACCESS_SIGNED_IN, BODY_NONE, view_shell},
+    {METHOD_GET, "/stock", ACCESS_SIGNED_IN, BODY_NONE, view_shell},
+    {METHOD_GET, "/conditions", ACCESS_SIGNED_IN, BODY_NONE, view_shell},
+    {METHOD_GET, "/people", ACCESS_SIGNED_IN, BODY_NONE, view_shell},
+    {METHOD_GET, "/page/*", ACCESS_ANYONE, BODY_NONE, view_asset},
+    {METHOD_GET, "/sign-in", ACCESS_ANYONE, BODY_NONE, view_sign_in},
+    {METHOD_POST, "/sign-in", ACCESS_ANYONE, BODY_FORM, do_sign_in},
+    {METHOD_POST, "/sign-out", ACCESS_ANYONE, BODY_FORM, do_sign_out},
+    {METHOD_GET, "/P/*/*", ACCESS_SIGNED_IN, BODY_NONE, view_panel},
+    {METHOD_POST, "/P/*/*", ACCESS_SHOP, BODY_FORM, do_panel},
+    {METHOD_GET, "/jobs/*/report.pdf", ACCESS_SIGNED_IN, BODY_NONE, view_report},
+    {METHOD_GET, "/jobs/*/files/*", ACCESS_SIGNED_IN, BODY_NONE, view_files},
+    {METHOD_GET, "/jobs/*/files/*/*", ACCESS_SIGNED_IN, BODY_NONE, view_files},
+
+    {METHOD_GET, "/api/floor", ACCESS_SIGNED_IN, BODY_NONE, view_floor},
+    {METHOD_GET, "/api/live", ACCESS_SIGNED_IN, BODY_NONE, view_live},
+    {METHOD_GET, "/api/keys", ACCESS_SIGNED_IN, BODY_NONE, view_keys},
+    {METHOD_GET, "/api/conditions", ACCESS_SIGNED_IN, BODY_NONE, view_conditions},
+    {METHOD_GET, "/api/stock", ACCESS_SIGNED_IN, BODY_NONE, view_stock},
+    {METHOD_POST, "/api/stock", ACCESS_SHOP, BODY_FORM, do_stock},
+    {METHOD_GET, "/api/people", ACCESS_SIGNED_IN, BODY_NONE, view_people},
+    {METHOD_POST, "/api/people", ACCESS_SHOP, BODY_FORM, do_people},
+    {METHOD_POST, "/api/new", ACCESS_SHOP, BODY_FORM, do_new},
+    {METHOD_GET, "/api/photos/*", ACCESS_SIGNED_IN, BODY_NONE, view_photo},
+    {METHOD_GET, "/api/jobs/*", ACCESS_SIGNED_IN, BODY_NONE, view_job},
+    {METHOD_GET, "/api/jobs/*/facts", ACCESS_SIGNED_IN, BODY_NONE, view_facts},
+    {METHOD_POST, "/api/jobs/*/facts", ACCESS_SHOP, BODY_FORM, do_facts},
+    {METHOD_POST, "/api/jobs/*/photo", ACCESS_SHOP, BODY_PICTURE, do_photo},
+    {METHOD_GET, "/api/jobs/*/preview/*", ACCESS_SIGNED_IN, BODY_NONE, view_preview},
+    {METHOD_POST, "/api/jobs/*/try", ACCESS_SIGNED_IN, BODY_FORM, do_try},
+    {METHOD_POST, "/api/jobs/*/edit", ACCESS_SHOP, BODY_FORM, do_edit},
+    {METHOD_POST, "/api/jobs/*/undo", ACCESS_SHOP, BODY_FORM, do_undo},
+    {METHOD_POST, "/api/jobs/*/plan", ACCESS_SHOP, BODY_FORM, do_plan},
+    {METHOD_POST, "/api/jobs/*/make", ACCESS_SHOP, BODY_FORM, do_make},
+    {METHOD_POST, "/api/jobs/*/stop", ACCESS_SHOP, BODY_FORM, do_stop},
+    {METHOD_POST, "/api/jobs/*/upload", ACCESS_SHOP, BODY_FORM, do_upload},
+    {METHOD_GET, "/api/uploads/*", ACCESS_SHOP, BODY_NONE, view_upload},
+    {METHOD_PUT, "/api/uploads/*", ACCESS_SHOP, BODY_STREAM, do_bytes},
+};
+
+/* Part by part; what a star matched goes to `parts`. */
+static bool matches(const char *pattern, const char *path, struct arena *arena, const char *parts[PARTS_MOST])
+{
+    size_t stars = 0;
+    while (*pattern && *path) {
+        if (*pattern != '*') {
+            if (*pattern++ != *path++) return false;
+            continue;
+        }
+        size_t length = strcspn(path, "/");
+        const char *part = length ? segment_decode((struct str){path, length}, arena) : NULL;
+        if (!part || stars == PARTS_MOST) return false;
+        parts[stars++] = part;
+        pattern++;
+        path += length;
+    }
+    return !*pattern && !*path;
+}
+
+const struct route *route_find(enum method method, const char *path, struct arena *arena,
+                               const char *parts[PARTS_MOST], unsigned *status)
+{
+    enum method wanted = method == METHOD_HEAD ? METHOD_GET : method;
+    *status = 404;
+    for (size_t i = 0; i < sizeof routes / sizeof *routes; i++) {
+        const char *found[PARTS_MOST] = {0};
+        if (!matches(routes[i].path, path, arena, found)) continue;
+        *status = 405;
+        if (routes[i].method != wanted) continue;
+        memcpy(parts, found, sizeof found);
+        *status = 0;
+        return &routes[i];
+    }
+    return NULL;
+}
+
+int64_t route_body_most(const struct route *route)
+{
+    switch (route->body) {
+    case BODY_FORM: return BODY_FORM_MOST;
+    case BODY_PICTURE: return FACT_PHOTO_BYTES_MOST;
+    case BODY_STREAM: return UPLOAD_BYTES_MOST;
+    default: return 0;
+    }
+}

@@ -1,0 +1,418 @@
+/* The HTTP library at work: connections, deadlines, sending. */
+#include "serve.h"
+#include "exchange.h"
+#include <arpa/inet.h>
+#include <malloc.h>
+#include <microhttpd.h>
+#include <netdb.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+#include <sys/socket.h>
+#include <unistd.h>
+
+enum {
+    CONNECTIONS_MOST = 240,
+    CONNECTIONS_OF_ONE = 120,
+    CONNECTION_BYTES = 256 << 10,
+    STACK_BYTES = 1 << 20,
+    QUIET_S = 30,          /* nothing comes or goes */
+    HEADERS_MS = 30 * 1000 /* from the connection, or the last answer, to complete headers */
+};
+
+/* ---- sending ---- */
+
+static void header(struct MHD_Response *response, const char *name, const char *value)
+{
+    if (value) MHD_add_response_header(response, name, value);
+}
+
+/* Files of people and pictures are shown without any script or style; pages take both from here alone. */
+static const char *policy(const struct reply *reply)
+{
+    return reply->sealed ? "default-src 'none'; sandbox; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'"
+                         : "default-src 'self'; img-src 'self' blob: data:; object-src 'none'; base-uri 'none'; "
+                           "form-action 'self'; frame-ancestors 'none'";
+}
+
+static void add_headers(struct MHD_Response *response, const struct reply *reply, struct arena *arena)
+{
+    header(response, "Content-Type", reply->type);
+    header(response, "Content-Security-Policy", policy(reply));
+    header(response, "X-Content-Type-Options", "nosniff");
+    header(response, "Referrer-Policy", "same-origin");
+    header(response, "Cross-Origin-Opener-Policy", "same-origin");
+    header(response, "Cross-Origin-Resource-Policy", "same-origin");
+    header(response, "Cache-Control", reply->keep ? "private, no-cache" : "no-store");
+    header(response, "Location", reply->location);
+    header(response, "Set-Cookie", reply->cookie);
+    if (reply->etag) header(response, "ETag", arena_format(arena, "\"%s\"", reply->etag));
+    if (reply->retry_s) header(response, "Retry-After", arena_format(arena, "%u", reply->retry_s));
+    if (reply->download)
+        header(response, "Content-Disposition", arena_format(arena, "inline; filename=\"%s\"", reply->download));
+    if (reply->fd >= 0) header(response, "Accept-Ranges", "bytes");
+    if (reply->fd >= 0 && reply->status == 206)
+        header(response, "Content-Range",
+               arena_format(arena, "bytes %llu-%llu/%llu", (unsigned long long)reply->fd_from,
+                            (unsigned long long)(reply->fd_from + reply->fd_length - 1), (unsigned long long)reply->fd_whole));
+}
+
+struct listener {
+    struct server *server;
+    uint64_t seen;
+    char held[HUB_BYTES];
+    size_t length, sent;
+};
+
+static ssize_t next_event(void *context, uint64_t at, char *buffer, size_t most)
+{
+    struct listener *l = context;
+    (void)at;
+    if (l->sent == l->length) {
+        l->length = hub_wait(&l->server->hub, &l->seen, l->held);
+        l->sent = 0;
+        if (!l->length) return MHD_CONTENT_READER_END_OF_STREAM;
+    }
+    size_t part = l->length - l->sent < most ? l->length - l->sent : most;
+    memcpy(buffer, l->held + l->sent, part);
+    l->sent += part;
+    return (ssize_t)part;
+}
+
+static struct MHD_Response *event_stream(struct server *server)
+{
+    struct listener *l = calloc(1, sizeof *l);
+    if (!l) return NULL;
+    l->server = server;
+    l->seen = hub_newest(&server->hub);
+    l->length = format_into(l->held, sizeof l->held, "retry: 2000\n\n");
+    return MHD_create_response_from_callback(MHD_SIZE_UNKNOWN, HUB_BYTES, next_event, l, free);
+}
+
+/* "bytes=100-" or "bytes=100-199"; anything else is sent whole. */
+static void take_range(const struct request *request, struct reply *reply)
+{
+    const char *range = request->headers.range;
+    double from, to;
+    if (!range || strncmp(range, "bytes=", 6) || reply->status != 200 || !reply->fd_whole) return;
+    size_t used = str_number(str_from(range + 6), &from);
+    const char *rest = range + 6 + used;
+    if (!used || *rest != '-' || !(from >= 0) || from >= (double)reply->fd_whole) return;
+    to = (double)reply->fd_whole - 1;
+    if (rest[1] && str_number(str_from(rest + 1), &to) != strlen(rest + 1)) return;
+    if (!(to >= from)) return;
+    if (to > (double)reply->fd_whole - 1) to = (double)reply->fd_whole - 1;
+    reply->status = 206;
+    reply->fd_from = (uint64_t)from;
+    reply->fd_length = (uint64_t)to - (uint64_t)from + 1;
+}
+
+static bool unchanged(const struct request *request, const struct reply *reply)
+{
+    const char *have = request->headers.if_none_match;
+    size_t length = reply->etag ? strlen(reply->etag) : 0;
+    return have && length && reply->status == 200 && strlen(have) == length + 2 && !memcmp(have + 1, reply->etag, length);
+}
+
+static struct MHD_Response *make_response(struct exchange *x)
+{
+    struct reply *reply = &x->reply;
+    if (reply->events) return event_stream(x->server);
+    if (reply->fd >= 0) {
+        take_range(&x->request, reply);
+        return MHD_create_response_from_fd_at_offset64(reply->fd_length, reply->fd, reply->fd_from);
+    }
+    if (unchanged(&x->request, reply)) {
+        reply->status = 304;
+        reply->body = str_from("");
+    }
+    /* The bytes live in the exchange's arena, or in the binary, until the library says it has sent them. */
+    return MHD_create_response_from_buffer(reply->body.length, (void *)(uintptr_t)reply->body.bytes, MHD_RESPMEM_PERSISTENT);
+}
+
+static enum MHD_Result send_reply(struct exchange *x, struct MHD_Connection *connection)
+{
+    struct MHD_Response *response = make_response(x);
+    if (!response) return MHD_NO;
+    add_headers(response, &x->reply, x->request.arena);
+    if (x->refused) header(response, "Connection", "close");
+    enum MHD_Result ok = MHD_queue_response(connection, x->reply.status, response);
+    MHD_destroy_response(response);
+    return ok;
+}
+
+/* ---- receiving ---- */
+
+struct header_reading {
+    struct exchange *exchange;
+    bool two;
+};
+
+static const char **place_of(struct headers *h, const char *name)
+{
+    const struct {
+        const char *name;
+        const char **place;
+    } places[] = {{"Host", &h->host}, {"Origin", &h->origin}, {"Content-Type", &h->content_type}, {"Cookie", &h->cookie},
+                  {"If-None-Match", &h->if_none_match}, {"Range", &h->range}, {"X-Lapstrake", &h->from_page},
+                  {"Sec-Fetch-Site", &h->fetch_site}, {"Transfer-Encoding", &h->transfer_encoding}};
+    for (size_t i = 0; i < sizeof places / sizeof *places; i++)
+        if (!strcasecmp(name, places[i].name)) return places[i].place;
+    return NULL;
+}
+
+static bool whole(const char *text, int64_t *value)
+{
+    size_t digits = strspn(text, "0123456789");
+    if (!digits || text[digits] || digits > 15) return false;
+    *value = 0;
+    for (; *text; text++) *value = *value * 10 + (*text - '0');
+    return true;
+}
+
+static enum MHD_Result take_header(void *context, enum MHD_ValueKind kind, const char *name, const char *value)
+{
+    struct header_reading *r = context;
+    struct request *request = &r->exchange->request;
+    const char **place = place_of(&request->headers, name);
+    (void)kind;
+    if (!strcasecmp(name, "Content-Length")) {
+        if (request->headers.content_length >= 0 || !value || !whole(value, &request->headers.content_length)) r->two = true;
+    } else if (place) {
+        if (*place) r->two = true;
+        *place = arena_copy_string(request->arena, value ? value : "");
+    }
+    return MHD_YES;
+}
+
+static void name_address(struct exchange *x, struct MHD_Connection *connection)
+{
+    const union MHD_ConnectionInfo *info = MHD_get_connection_info(connection, MHD_CONNECTION_INFO_CLIENT_ADDRESS);
+    char words[64] = "?";
+    if (info && info->client_addr->sa_family == AF_INET)
+        inet_ntop(AF_INET, &((const struct sockaddr_in *)info->client_addr)->sin_addr, words, sizeof words);
+    else if (info && info->client_addr->sa_family == AF_INET6)
+        inet_ntop(AF_INET6, &((const struct sockaddr_in6 *)info->client_addr)->sin6_addr, words, sizeof words);
+    x->request.address = arena_copy_string(x->request.arena, words);
+}
+
+/* ---- connections and their deadlines ---- */
+
+struct connection { /* waits for headers since; < 0: a request is at work */
+    int fd;
+    int64_t since_ms;
+    struct connection *next, **place;
+};
+
+struct net {
+    struct server *server;
+    struct MHD_Daemon *daemon;
+    pthread_mutex_t mutex;
+    struct connection *connections;
+};
+
+static struct connection *connection_of(struct MHD_Connection *connection)
+{
+    const union MHD_ConnectionInfo *info = MHD_get_connection_info(connection, MHD_CONNECTION_INFO_SOCKET_CONTEXT);
+    return info ? info->socket_context : NULL;
+}
+
+static void set_waiting(struct net *net, struct MHD_Connection *connection, bool waiting)
+{
+    struct connection *c = connection_of(connection);
+    struct machine *m = net->server->machine;
+    if (!c) return;
+    pthread_mutex_lock(&net->mutex);
+    c->since_ms = waiting ? m->ticks_ms(m) : -1;
+    pthread_mutex_unlock(&net->mutex);
+}
+
+static void on_connection(void *context, struct MHD_Connection *connection, void **socket_context,
+                          enum MHD_ConnectionNotificationCode code)
+{
+    struct net *net = context;
+    struct machine *m = net->server->machine;
+    pthread_mutex_lock(&net->mutex);
+    if (code == MHD_CONNECTION_NOTIFY_STARTED) {
+        const union MHD_ConnectionInfo *info = MHD_get_connection_info(connection, MHD_CONNECTION_INFO_CONNECTION_FD);
+        struct connection *c = calloc(1, sizeof *c);
+        if (c && info) {
+            *c = (struct connection){.fd = info->connect_fd, .since_ms = m->ticks_ms(m), .next = net->connections, .place = &net->connections};
+            if (c->next) c->next->place = &c->next;
+            net->connections = c;
+        }
+        *socket_context = c;
+    } else if (*socket_context) {
+        struct connection *c = *socket_context;
+        *c->place = c->next;
+        if (c->next) c->next->place = c->place;
+        free(c);
+        *socket_context = NULL;
+    }
+    pthread_mutex_unlock(&net->mutex);
+}
+
+/* Connections that take too long over their headers or their handshake. */
+static void close_slow(struct net *net)
+{
+    struct machine *m = net->server->machine;
+    int64_t now = m->ticks_ms(m);
+    pthread_mutex_lock(&net->mutex);
+    for (struct connection *c = net->connections; c; c = c->next)
+        if (c->since_ms >= 0 && now - c->since_ms > HEADERS_MS) shutdown(c->fd, SHUT_RDWR);
+    pthread_mutex_unlock(&net->mutex);
+}
+
+/* ---- the library's calls ---- */
+
+static void *on_address(void *context, const char *uri, struct MHD_Connection *connection)
+{
+    struct net *net = context;
+    struct exchange *x = calloc(1, sizeof *x);
+    (void)connection;
+    if (!x) return NULL;
+    struct machine *m = net->server->machine;
+    x->server = net->server;
+    x->request = (struct request){.server = net->server, .arena = arena_new(m), .headers = {.content_length = -1}};
+    x->reply = (struct reply){.status = 200, .fd = -1};
+    x->body = text_new(x->request.arena);
+    x->began_ms = m->ticks_ms(m);
+    format_into(x->uri, sizeof x->uri, "%s", strlen(uri) < sizeof x->uri ? uri : "");
+    return x;
+}
+
+static enum MHD_Result on_request(void *context, struct MHD_Connection *connection, const char *url, const char *method,
+                                  const char *version, const char *piece, size_t *length, void **state)
+{
+    struct net *net = context;
+    struct exchange *x = *state;
+    (void)url, (void)version;
+    if (!x) return MHD_NO;
+    if (!x->seen) {
+        struct header_reading reading = {x, false};
+        x->seen = true;
+        set_waiting(net, connection, false);
+        name_address(x, connection);
+        MHD_get_connection_values(connection, MHD_HEADER_KIND, take_header, &reading);
+        bool fine = exchange_begin(x, method, reading.two);
+        return fine || x->request.headers.content_length > 0 ? (fine ? MHD_YES : send_reply(x, connection)) : MHD_YES;
+    }
+    if (*length) {
+        bool goes_on = exchange_take(x, (struct str){piece, *length});
+        *length = 0;
+        return goes_on ? MHD_YES : MHD_NO;
+    }
+    exchange_answer(x);
+    return send_reply(x, connection);
+}
+
+static void on_completed(void *context, struct MHD_Connection *connection, void **state, enum MHD_RequestTerminationCode code)
+{
+    struct exchange *x = *state;
+    (void)code;
+    if (!x) return;
+    set_waiting(context, connection, true);
+    exchange_end(x);
+    free(x);
+    *state = NULL;
+}
+
+/* Addresses stay as they were sent; form.c decodes what it needs. */
+static size_t leave_escaped(void *context, struct MHD_Connection *connection, char *text)
+{
+    (void)context, (void)connection;
+    return strlen(text);
+}
+
+static void be_quiet(void *context, const char *format, va_list arguments)
+{
+    (void)context, (void)format, (void)arguments;
+}
+
+/* ---- starting ---- */
+
+static bool resolve(const char *listen, unsigned port, struct sockaddr_storage *address, bool *loopback, struct error *error)
+{
+    struct addrinfo hints = {.ai_flags = AI_NUMERICHOST | AI_PASSIVE, .ai_socktype = SOCK_STREAM}, *found = NULL;
+    char service[16];
+    format_into(service, sizeof service, "%u", port);
+    if (getaddrinfo(listen, service, &hints, &found))
+        return error_set(error, FAILURE_INPUT, "--listen %s: an address in numbers is right: 127.0.0.1, 0.0.0.0, ::1", listen);
+    memcpy(address, found->ai_addr, found->ai_addrlen);
+    if (found->ai_family == AF_INET)
+        *loopback = (ntohl(((struct sockaddr_in *)address)->sin_addr.s_addr) >> 24) == 127;
+    else
+        *loopback = IN6_IS_ADDR_LOOPBACK(&((struct sockaddr_in6 *)address)->sin6_addr);
+    freeaddrinfo(found);
+    return true;
+}
+
+static bool read_pem(struct server *server, const char *path, const char **text, struct error *error)
+{
+    struct str bytes;
+    if (!machine_read(server->machine, path, 1 << 20, server->arena, &bytes, error)) return false;
+    *text = arena_copy(server->arena, bytes.bytes, bytes.length);
+    return true;
+}
+
+static bool start_daemon(struct net *net, const struct sockaddr_storage *address, struct error *error)
+{
+    struct server *server = net->server;
+    const struct web_options *options = server->options;
+    const char *certificate = NULL, *key = NULL;
+    bool tls = server->guard.tls;
+    if (tls && (!read_pem(server, options->certificate, &certificate, error) || !read_pem(server, options->key, &key, error)))
+        return false;
+    struct MHD_OptionItem secure[] = {{MHD_OPTION_HTTPS_MEM_CERT, 0, (void *)(uintptr_t)certificate},
+                                      {MHD_OPTION_HTTPS_MEM_KEY, 0, (void *)(uintptr_t)key},
+                                      {MHD_OPTION_END, 0, NULL}};
+    unsigned flags = MHD_USE_THREAD_PER_CONNECTION | MHD_USE_INTERNAL_POLLING_THREAD | MHD_USE_POLL | MHD_USE_ERROR_LOG;
+    if (tls) flags |= MHD_USE_TLS;
+    if (address->ss_family == AF_INET6) flags |= MHD_USE_IPv6;
+    net->daemon = MHD_start_daemon(
+        flags, (uint16_t)options->port, NULL, NULL, on_request, net, MHD_OPTION_EXTERNAL_LOGGER, be_quiet, NULL,
+        MHD_OPTION_SOCK_ADDR, address, MHD_OPTION_CONNECTION_LIMIT, (unsigned)CONNECTIONS_MOST,
+        MHD_OPTION_PER_IP_CONNECTION_LIMIT, (unsigned)CONNECTIONS_OF_ONE, MHD_OPTION_CONNECTION_TIMEOUT, (unsigned)QUIET_S,
+        MHD_OPTION_CONNECTION_MEMORY_LIMIT, (size_t)CONNECTION_BYTES, MHD_OPTION_THREAD_STACK_SIZE, (size_t)STACK_BYTES,
+        MHD_OPTION_URI_LOG_CALLBACK, on_address, net, MHD_OPTION_UNESCAPE_CALLBACK, leave_escaped, NULL,
+        MHD_OPTION_NOTIFY_COMPLETED, on_completed, net, MHD_OPTION_NOTIFY_CONNECTION, on_connection, net,
+        MHD_OPTION_STRICT_FOR_CLIENT, 1, MHD_OPTION_ARRAY, tls ? secure : &secure[2], MHD_OPTION_END);
+    if (net->daemon) return true;
+    return error_set(error, FAILURE_MACHINE,
+                     "port %u cannot be served: another program has it, or certificate and key do not fit together", options->port);
+}
+
+/* Facts may come from the command line too: a glance once a second tells the pages. */
+static void watch(struct net *net, const struct cancel *cancel)
+{
+    struct server *server = net->server;
+    int64_t revision = floor_revision(server->floor);
+    for (unsigned tick = 0; !cancel_asked(cancel); tick++) {
+        usleep(100 * 1000);
+        if (tick % 10) continue;
+        int64_t now = floor_revision(server->floor);
+        if (now != revision) server_say_changed(server, NULL);
+        revision = now;
+        close_slow(net);
+        if (!(tick % 600)) lives_tidy(&server->lives);
+    }
+}
+
+bool serve_run(struct server *server, const char *listen, const struct cancel *cancel, struct error *error)
+{
+    struct net net = {.server = server};
+    struct sockaddr_storage address = {0};
+    if (!resolve(listen, server->options->port, &address, &server->loopback, error)) return false;
+    if (!server_may_listen(server, listen, error)) return false;
+    mallopt(M_ARENA_MAX, 2); /* a heap for each of many threads would hold on to memory */
+    pthread_mutex_init(&net.mutex, NULL);
+    bool ok = start_daemon(&net, &address, error);
+    if (ok) {
+        server_started(server, listen);
+        watch(&net, cancel);
+        hub_close(&server->hub);
+        MHD_stop_daemon(net.daemon);
+    }
+    pthread_mutex_destroy(&net.mutex);
+    return ok;
+}

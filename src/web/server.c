@@ -1,0 +1,96 @@
+#include "server.h"
+#include "base/json.h"
+#include "base/text.h"
+#include "serve.h"
+#include <string.h>
+#include <unistd.h>
+
+void server_say_changed(struct server *server, const char *job)
+{
+    struct arena *arena = arena_new(server->machine);
+    struct text out = text_new(arena);
+    struct json json = json_new(&out);
+    json_open_object_inline(&json, NULL);
+    json_whole(&json, "revision", floor_revision(server->floor));
+    json_string(&json, "job", job);
+    json_close(&json);
+    while (out.length && out.bytes[out.length - 1] == '\n') out.bytes[--out.length] = 0;
+    hub_say(&server->hub, "change", text_string(&out));
+    arena_free(arena);
+}
+
+bool server_may_listen(struct server *server, const char *listen, struct error *error)
+{
+    struct person *people;
+    size_t count;
+    if (server->loopback) return true;
+    if (!floor_people(server->floor, server->arena, &people, &count, error)) return false;
+    if (count) return true;
+    return error_set(error, FAILURE_INPUT,
+                     "--listen %s opens the page to others on the network, and nobody is set up who may use it: "
+                     "`lapstrake person %s NAME --role shop` first",
+                     listen, server->options->folder);
+}
+
+void server_started(struct server *server, const char *listen)
+{
+    const struct web_options *options = server->options;
+    bool any = !strcmp(listen, "0.0.0.0") || !strcmp(listen, "::");
+    const char *host = any ? server->guard.machine_name : listen;
+    bool bracket = strchr(host, ':');
+    if (options->started)
+        options->started(options->self, arena_format(server->arena, "%s://%s%s%s:%u/", server->guard.tls ? "https" : "http",
+                                                     bracket ? "[" : "", host, bracket ? "]" : "", options->port));
+}
+
+static const char *machine_name(struct arena *arena)
+{
+    char name[65] = "";
+    return gethostname(name, sizeof name - 1) ? "localhost" : arena_copy_string(arena, name);
+}
+
+static bool run(struct server *server, const struct cancel *cancel, struct error *error)
+{
+    const char *listen = server->options->listen ? server->options->listen : "127.0.0.1";
+    server->guard = (struct guard){
+        .tls = server->options->certificate,
+        .machine_name = machine_name(server->arena),
+        .names = server->options->names,
+        .name_count = server->options->name_count,
+    };
+    hub_start(&server->hub);
+    if (!works_start(&server->works, server->machine, &server->hub, error)) return false;
+    rates_start(&server->rates);
+    lives_start(&server->lives, server->machine);
+    undos_start(&server->undos);
+    uploads_start(&server->uploads, server->machine);
+    bool ok = sessions_start(&server->sessions) ? serve_run(server, listen, cancel, error)
+                                                : error_set(error, FAILURE_MACHINE, "this machine gives no randomness");
+    works_end(&server->works);
+    uploads_end(&server->uploads);
+    undos_end(&server->undos);
+    lives_end(&server->lives);
+    rates_end(&server->rates);
+    sessions_end(&server->sessions);
+    hub_end(&server->hub);
+    return ok;
+}
+
+bool web_serve(struct machine *machine, const struct web_options *options, const struct cancel *cancel, struct error *error)
+{
+    struct web_options usual = *options;
+    if (!usual.port) usual.port = WEB_PORT_USUAL;
+    if (!options->certificate != !options->key)
+        return error_set(error, FAILURE_INPUT, "--certificate and --key go together: both files, or neither");
+    struct server *server = machine->allocate(machine, sizeof *server);
+    if (!server) machine->no_memory(machine);
+    *server = (struct server){.machine = machine, .options = &usual, .arena = arena_new(machine)};
+    bool ok = floor_open(machine, options->folder, true, &server->floor, error);
+    if (ok) {
+        ok = run(server, cancel, error);
+        floor_close(server->floor);
+    }
+    arena_free(server->arena);
+    machine->release(machine, server);
+    return ok;
+}

@@ -1,0 +1,31 @@
+/* Everything the server answers, one function for each route. A handler fills the reply; what it leaves is
+ * 200 with an empty body. */
+#ifndef WEB_VIEWS_H
+#define WEB_VIEWS_H
+
+#include "request.h"
+
+typedef void handler(struct request *request, struct reply *reply);
+
+/* pages.c: HTML and what the page is made of */
+handler view_shell, view_asset;
+/* signing.c */
+handler view_sign_in, do_sign_in, do_sign_out, view_people, do_people;
+/* panel_page.c: the panel's own page, which needs no script */
+handler view_panel, do_panel;
+/* floor_views.c */
+handler view_floor, view_stock, do_stock, view_live;
+/* job_views.c */
+handler view_job, view_preview, view_files, view_report, view_keys, view_conditions;
+/* fact_views.c */
+handler view_facts, do_facts, do_photo, view_photo;
+/* desk_views.c */
+handler do_try, do_edit, do_undo, do_plan, do_make, do_stop, do_new;
+/* upload_views.c */
+handler do_upload, view_upload, do_bytes;
+
+/* Puts the fact of a form on record for the panels it names. true: the reply has been filled with a refusal. */
+struct floor_answer;
+bool put_fact(struct request *request, const char *job, struct reply *reply, struct floor_answer *answer);
+
+#endif

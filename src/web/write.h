@@ -1,0 +1,21 @@
+/* What many answers contain, as JSON. */
+#ifndef WEB_WRITE_H
+#define WEB_WRITE_H
+
+#include "base/json.h"
+#include "model/record.h"
+
+/* {"s": UTC seconds, "words": "Thu 4 Mar, 10:40"}; null for 0. */
+void write_time(struct json *json, const char *key, const struct zone *zone, int64_t at);
+/* A number or null for NAN. */
+void write_figure(struct json *json, const char *key, double value, int decimals);
+void write_strings(struct json *json, const char *key, const char **strings, size_t count);
+void write_fact(struct json *json, const struct fact *fact, const struct zone *zone);
+void write_state(struct json *json, const struct panel_state *state, const struct zone *zone);
+void write_next(struct json *json, const struct next_step *next, int64_t now, const struct zone *zone);
+/* "laminate" for FACT_LAMINATED: what a button says. */
+const char *write_step_name(enum fact_kind kind);
+/* "1 284.50 EUR" */
+const char *write_money(money_minor sum, const char *currency, struct arena *arena);
+
+#endif
