@@ -132,9 +132,10 @@ static void lettering_json(struct json *json, const struct surface_plan *surface
     json_close(json);
 }
 
-static void surface_json(struct json *json, const struct surface_plan *surface, const struct picture *preview)
+void plan_surface_json(struct json *json, const char *key, const struct surface_plan *surface,
+                       const struct picture *preview)
 {
-    json_open_object(json, NULL);
+    json_open_object(json, key);
     json_string(json, "name", surface->surface->name);
     json_number(json, "width_mm", surface->surface->width_mm, 3);
     json_number(json, "height_mm", surface->surface->height_mm, 3);
@@ -235,7 +236,7 @@ static void cost_json(struct json *json, const struct plan *plan)
     json_close(json);
 }
 
-static void alternatives_json(struct json *json, const struct plan *plan)
+void plan_alternatives_json(struct json *json, const struct plan *plan)
 {
     json_whole(json, "chosen", (int64_t)plan->chosen);
     json_open_list(json, "alternatives");
@@ -274,7 +275,7 @@ void plan_json_write(const struct plan *plan, const struct findings *findings, s
     json_string(&json, "title", plan->input->job->title);
     json_open_list(&json, "surfaces");
     for (size_t i = 0; i < plan->surface_count; i++)
-        surface_json(&json, &plan->surfaces[i], plan->input->surfaces[i].preview);
+        plan_surface_json(&json, NULL, &plan->surfaces[i], plan->input->surfaces[i].preview);
     json_close(&json);
     json_open_list(&json, "rolls");
     for (size_t i = 0; i < plan->roll_count; i++) roll_json(&json, plan, &plan->rolls[i]);
@@ -288,7 +289,7 @@ void plan_json_write(const struct plan *plan, const struct findings *findings, s
     json_string(&json, "decides", plan->decides);
     materials_json(&json, plan);
     cost_json(&json, plan);
-    alternatives_json(&json, plan);
+    plan_alternatives_json(&json, plan);
     json_open_list(&json, "findings");
     for (size_t i = 0; i < findings->count; i++) finding_json(&json, &findings->items[i]);
     json_close(&json);

@@ -116,3 +116,9 @@ void json_null(struct json *json, const char *key)
     start_value(json, key);
     text_add(json->out, "null");
 }
+
+void json_raw(struct json *json, const char *key, const char *value)
+{
+    start_value(json, key);
+    text_add(json->out, value);
+}

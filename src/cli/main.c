@@ -4,6 +4,7 @@
 #include "base/pool.h"
 #include "options.h"
 #include "record.h"
+#include "serve.h"
 #include "show.h"
 #include <pthread.h>
 #include <signal.h>
@@ -91,12 +92,13 @@ static int on_job(struct machine *machine, struct request *request, struct error
 {
     struct cancel cancel = {0};
     struct show_progress shown = {.fd = STDERR_FILENO};
-    struct progress progress = {&shown, show_progress};
+    struct progress progress = {&shown, show_progress}, lines = {NULL, show_progress_line};
     listen_for_signals(&cancel);
     request->run.cancel = &cancel;
     request->run.date = date_from_environment();
     if (!request->run.threads) request->run.threads = pool_processors();
     if (!request->quiet && !request->json && isatty(STDERR_FILENO)) request->run.progress = &progress;
+    if (request->steps) request->run.progress = &lines;
     struct run run;
     bool opened = run_open(&run, machine, &request->run, true, error);
     int status;
@@ -165,6 +167,13 @@ int main(int count, char **arguments)
     if (request.help || request.version) return help(&machine, &request);
     if (request.command == COMMAND_DOC || request.command == COMMAND_PROFILE)
         return print_page(&machine, &request, &error);
+    if (request.command == COMMAND_SERVE || request.command == COMMAND_PERSON) {
+        struct cancel cancel = {0};
+        listen_for_signals(&cancel);
+        bool ok = request.command == COMMAND_SERVE ? serve(&machine, &request, &cancel, &error)
+                                                   : set_person(&machine, &request, &error);
+        return ok ? DONE : complain(&error);
+    }
     if (request.command != COMMAND_INIT) return on_job(&machine, &request, &error);
     if (!run_init(&machine, request.subject, &error)) return complain(&error);
     show_line(STDOUT_FILENO, "Made the job folder ", request.subject);

@@ -19,6 +19,10 @@ static const struct command_row commands[COMMAND_COUNT] = {
          "an order sheet for bought-in printing, with a check list for the delivery: OUT/order.pdf"},
     [COMMAND_CLOCK] = {"clock", "JOB",
                        "how the prints dry and the room they need: words, and OUT/pictures/drying"},
+    [COMMAND_SERVE] = {"serve", "[DIR]",
+                       "the page over the job folders in DIR, for the shop's own network and phones"},
+    [COMMAND_PERSON] = {"person", "DIR",
+                        "sets up who may use the page; the password is read from the terminal"},
     [COMMAND_PROFILE] = {"profile", "FILE", "says what a colour profile is, in plain words"},
     [COMMAND_DOC] = {"doc", "PAGE", "prints a page made from the program's tables: findings, practice, keys"},
 };
@@ -34,6 +38,13 @@ enum option {
     OPTION_COMPRESS,
     OPTION_EXACT,
     OPTION_CHOOSE,
+    OPTION_STEPS,
+    OPTION_LISTEN,
+    OPTION_PORT,
+    OPTION_NAME,
+    OPTION_CERTIFICATE,
+    OPTION_KEY,
+    OPTION_ROLE,
     OPTION_HELP,
     OPTION_VERSION,
     OPTION_COUNT,
@@ -69,6 +80,17 @@ static const struct option_row options[OPTION_COUNT] = {
     [OPTION_EXACT] = {"--exact", NULL, ON(COMMAND_PLAN) | ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
                       "every colour of a picture by the colour library itself (slow)"},
     [OPTION_CHOOSE] = {"--choose", "N", WRITING, "take alternative N of the plan (usual: the best)"},
+    [OPTION_STEPS] = {"--steps", NULL, ON_JOBS, "progress as lines `@FRACTION WORDS`, for another program"},
+    [OPTION_LISTEN] = {"--listen", "ADDRESS", ON(COMMAND_SERVE),
+                       "address to serve on (usual: 127.0.0.1, this machine only)"},
+    [OPTION_PORT] = {"--port", "N", ON(COMMAND_SERVE), "port, 1 to 65535 (usual: 8017)"},
+    [OPTION_NAME] = {"--name", "NAME", ON(COMMAND_SERVE) | ON(COMMAND_PERSON),
+                     "serve: another name of this machine in browsers; person: who"},
+    [OPTION_CERTIFICATE] = {"--certificate", "FILE", ON(COMMAND_SERVE),
+                            "the shop's certificate (PEM), for https"},
+    [OPTION_KEY] = {"--key", "FILE", ON(COMMAND_SERVE), "the certificate's key (PEM)"},
+    [OPTION_ROLE] = {"--role", "shop|viewer|none", ON(COMMAND_PERSON),
+                     "shop: may record and change; viewer: may look; none: taken out"},
     [OPTION_HELP] = {"--help", NULL, ON_ALL, "this help"},
     [OPTION_VERSION] = {"--version", NULL, ON_ALL, "the program's version"},
 };
@@ -103,6 +125,16 @@ static bool take_packing(const char *value, enum tiff_packing *packing, struct e
     return error_set(error, FAILURE_INPUT, "--compress %s: one of none, lzw, deflate, zstd is right", value);
 }
 
+/* Of a person, or of this machine. */
+static bool take_name(struct request *request, const char *value, struct error *error)
+{
+    request->person = value;
+    if (request->web.name_count == WEB_NAMES_MOST)
+        return error_set(error, FAILURE_INPUT, "--name: at most %d names", WEB_NAMES_MOST);
+    request->names[request->web.name_count++] = value;
+    return true;
+}
+
 static bool take(struct request *request, enum option option, const char *value, struct error *error)
 {
     int number = 0;
@@ -132,6 +164,26 @@ static bool take(struct request *request, enum option option, const char *value,
     case OPTION_CHOOSE:
         if (!take_number("--choose", value, 0, 9, &number, error)) return false;
         request->run.choose = number;
+        return true;
+    case OPTION_STEPS:
+        return request->steps = true;
+    case OPTION_LISTEN:
+        request->web.listen = value;
+        return true;
+    case OPTION_CERTIFICATE:
+        request->web.certificate = value;
+        return true;
+    case OPTION_KEY:
+        request->web.key = value;
+        return true;
+    case OPTION_ROLE:
+        request->role = value;
+        return true;
+    case OPTION_NAME:
+        return take_name(request, value, error);
+    case OPTION_PORT:
+        if (!take_number("--port", value, 1, 65535, &number, error)) return false;
+        request->web.port = (unsigned)number;
         return true;
     default:
         if (!take_number("--threads", value, 1, 64, &number, error)) return false;
@@ -212,6 +264,7 @@ bool options_read(int count, char **arguments, struct request *request, struct e
     if (request->help || request->version) return true;
     if (request->command == COMMAND_COUNT)
         return error_set(error, FAILURE_INPUT, "say what to do; `lapstrake --help` lists the commands");
+    if (!request->subject && request->command == COMMAND_SERVE) request->subject = ".";
     if (!request->subject || !request->subject[0])
         return error_set(error, FAILURE_INPUT, "lapstrake %s needs %s behind it",
                          commands[request->command].name, commands[request->command].takes);

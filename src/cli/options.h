@@ -4,6 +4,7 @@
 
 #include "app/run.h"
 #include "base/text.h"
+#include "web/web.h"
 
 enum command {
     COMMAND_INIT,
@@ -14,6 +15,8 @@ enum command {
     COMMAND_MAKE,
     COMMAND_ORDER,
     COMMAND_CLOCK,
+    COMMAND_SERVE,
+    COMMAND_PERSON,
     COMMAND_PROFILE,
     COMMAND_DOC,
     COMMAND_COUNT,
@@ -24,6 +27,10 @@ struct request {
     const char *subject; /* JOB, DIR, FILE */
     struct run_options run;
     bool json, quiet, help, version;
+    bool steps; /* progress as lines for a program */
+    struct web_options web;
+    const char *names[WEB_NAMES_MOST];
+    const char *person, *role; /* role "none": taken out */
 };
 
 /* Reads the arguments behind the program's name. False with a sentence for people in `error` (FAILURE_INPUT).

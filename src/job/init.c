@@ -122,3 +122,10 @@ bool job_init(struct machine *machine, const char *folder, struct arena *arena, 
            machine_write(machine, path_join(arena, folder, "shop.yaml"), str_from(shop_text), true, error) &&
            machine_write(machine, path_join(arena, folder, "job.yaml"), str_from(job_text), true, error);
 }
+
+bool job_init_shop(struct machine *machine, const char *folder, struct arena *arena, struct error *error)
+{
+    const char *path = path_join(arena, folder, "shop.yaml");
+    if (machine->status(machine, path).exists) return true;
+    return machine_write(machine, path, str_from(shop_text), true, error);
+}

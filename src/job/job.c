@@ -283,6 +283,20 @@ static void load_shop(struct reading *reading, const struct node *root)
     reading->shop = reading->job->shop = shop_read(&other, tree);
 }
 
+bool job_load_shop(struct machine *machine, const char *folder, struct arena *arena, struct report *report,
+                   struct shop **shop)
+{
+    struct reading reading = {
+        .machine = machine, .arena = arena, .report = report, .folder = folder, .file = "."};
+    struct reading other;
+    const char *name = beside(&reading, "shop");
+    *shop = NULL;
+    if (!name) return false;
+    const struct node *tree = open_other(&reading, name, (struct place){.file = name}, &other);
+    if (tree) *shop = shop_read(&other, tree);
+    return true;
+}
+
 static void load_vehicle(struct reading *reading, const struct node *root)
 {
     const struct node *node = node_find(root, "vehicle");

@@ -25,6 +25,8 @@ static const char *short_words(const struct key *key, struct arena *arena)
     return explained && examples ? arena_copy(arena, words, (size_t)(examples - words)) : words;
 }
 
+static const char *const yes_no[] = {"true", "false", NULL};
+
 static void describe(const struct group *group, const struct key *key, struct arena *arena,
                      struct job_key *out)
 {
@@ -37,6 +39,7 @@ static void describe(const struct group *group, const struct key *key, struct ar
         .least = key->least,
         .most = key->most,
         .usual = key->usual ? key->usual : key->otherwise,
+        .choices = key->form == FORM_YES_NO ? yes_no : key->choices,
         .help = key->help,
     };
     enum form unit = key->form == FORM_SPECIAL ? key->of : key->form;

@@ -58,6 +58,15 @@ static bool next_opening(const struct calendar *c, int64_t at, struct opening *o
     return false;
 }
 
+bool calendar_span(const struct calendar *c, int64_t at, int64_t *open, int64_t *close)
+{
+    struct opening opening;
+    if (!next_opening(c, at, &opening)) return false;
+    *open = opening.open;
+    *close = opening.close;
+    return true;
+}
+
 int64_t calendar_open(const struct calendar *c, int64_t at)
 {
     struct opening opening;

@@ -1,10 +1,11 @@
 #include "assets.h"
 #include <string.h>
 
-/* page_files.h is made at build time: one line PAGE_FILE(number, name, type, path) for each file of the page. */
+/* page_files.h is made at build time: one line PAGE_FILE(number, name, type, path) for each file of the page.
+ */
 #define PAGE_FILE(number, name, type, path)                                                                  \
-    __asm__(".pushsection .rodata\n.balign 16\npage_" #number "_start:\n.incbin \"" path                     \
-            "\"\npage_" #number "_end:\n.byte 0\n.popsection\n");                                            \
+    __asm__(".pushsection .rodata\n.balign 16\npage_" #number "_start:\n.incbin \"" path "\"\npage_" #number \
+            "_end:\n.byte 0\n.popsection\n");                                                                \
     extern const char page_##number##_start[], page_##number##_end[];
 #include "page_files.h"
 #undef PAGE_FILE
@@ -22,8 +23,8 @@ bool asset_find(const char *name, struct asset *asset)
 {
     for (size_t i = 0; i < sizeof files / sizeof *files; i++) {
         if (strcmp(files[i].name, name)) continue;
-        *asset = (struct asset){files[i].name, files[i].type,
-                                {files[i].start, (size_t)(files[i].end - files[i].start)}};
+        *asset = (struct asset){
+            files[i].name, files[i].type, {files[i].start, (size_t)(files[i].end - files[i].start)}};
         return true;
     }
     return false;

@@ -17,11 +17,13 @@ static const char *seams_from_form(const struct request *request, struct live_tr
     *trial = (struct live_trial){.surface = form_get(form, "surface")};
     for (size_t i = 0; i < form->count; i++) trial->seams_given |= !strcmp(form->pairs[i].name, "seams");
     size_t count;
-    const char *written = form_get(form, "seams"), **items = form_list(written ? written : "", request->arena, &count);
+    const char *written = form_get(form, "seams"),
+               **items = form_list(written ? written : "", request->arena, &count);
     if (count > SEAMS_MOST) return "These are more seams than a surface may have.";
     double *seams = arena_take_array(request->arena, count + 1, sizeof *seams);
     for (size_t i = 0; i < count; i++)
-        if (str_number(str_from(items[i]), &seams[i]) != strlen(items[i])) return "Seams are numbers of millimetres, parted by commas.";
+        if (str_number(str_from(items[i]), &seams[i]) != strlen(items[i]))
+            return "Seams are numbers of millimetres, parted by commas.";
     trial->seams_mm = seams;
     trial->seam_count = count;
     if (!form_number(form, "choose", 0, 9, &choose)) return "The answer chosen is a number from 0 to 9.";
@@ -43,15 +45,18 @@ static void trial_json(struct text *out, const struct plan *plan, const struct p
     const char *currency = plan->input->job->shop->currency;
     size_t panels = 0;
     json_open_object(&json, NULL);
+    if (!surface) json_open_list(&json, "surfaces");
     for (size_t i = 0; i < plan->surface_count; i++) {
         panels += plan->surfaces[i].panel_count;
-        if (surface && string_equal(plan->surfaces[i].surface->name, surface))
-            plan_surface_json(&json, "surface", &plan->surfaces[i]);
+        bool this_one = surface && string_equal(plan->surfaces[i].surface->name, surface);
+        if (this_one || !surface) plan_surface_json(&json, surface ? "surface" : NULL, &plan->surfaces[i]);
     }
+    if (!surface) json_close(&json);
     money_minor difference = plan->price - written->price;
     json_string(&json, "price", write_money(plan->price, currency, out->arena));
     json_string(&json, "price_difference",
-                arena_format(out->arena, "%s%s", difference > 0 ? "+" : "", write_money(difference, currency, out->arena)));
+                arena_format(out->arena, "%s%s", difference > 0 ? "+" : "",
+                             write_money(difference, currency, out->arena)));
     json_whole(&json, "panels", (int64_t)panels);
     findings_json(&json, findings);
     plan_alternatives_json(&json, plan);
@@ -76,14 +81,18 @@ void do_try(struct request *request, struct reply *reply)
         return;
     }
     const struct findings *findings = NULL;
-    const struct plan *plan = live_report(live)->errors ? NULL : live_try(live, &trial, request->arena, &findings);
+    const struct plan *plan =
+        live_report(live)->errors ? NULL : live_try(live, &trial, request->arena, &findings);
     struct text out = text_new(request->arena);
     if (plan)
         trial_json(&out, plan, live_run(live)->plan, findings, trial.surface,
                    server->machine->ticks_ms(server->machine) - before);
     lives_give_back(&server->lives);
-    if (plan) reply_json(reply, &out);
-    else reply_refuse(request, reply, 422, "The job file has mistakes, or this surface is not in it: nothing can be tried.");
+    if (plan)
+        reply_json(reply, &out);
+    else
+        reply_refuse(request, reply, 422,
+                     "The job file has mistakes, or this surface is not in it: nothing can be tried.");
 }
 
 /* ---- changing the job file ---- */
@@ -110,25 +119,13 @@ static const struct job_change *changes_from_form(const struct request *request,
     return changes;
 }
 
-static void mistakes_json(struct json *json, const struct report *report)
-{
-    json_open_list(json, "mistakes");
-    for (size_t i = 0; i < report->count; i++) {
-        json_open_object_inline(json, NULL);
-        json_string(json, "where", place_words(&report->items[i].place, json->out->arena));
-        json_string(json, "text", report->items[i].text);
-        json_close(json);
-    }
-    json_close(json);
-}
-
 static void refuse_mistakes(struct request *request, struct reply *reply, const struct report *report)
 {
     struct text out = text_new(request->arena);
     struct json json = json_new(&out);
     json_open_object(&json, NULL);
-    json_string(&json, "error", report->items[0].text);
-    mistakes_json(&json, report);
+    json_string(&json, "error", report->mistakes[0].text);
+    write_mistakes(&json, report);
     json_close(&json);
     reply_json(reply, &out);
     reply->status = 422;
@@ -149,18 +146,22 @@ static void changed(struct request *request, struct reply *reply, const char *fo
 
 static void refuse_conflict(struct request *request, struct reply *reply)
 {
-    reply_refuse(request, reply, 409, "Someone else changed this job meanwhile. What they wrote is kept; look at it and change it again.");
+    reply_refuse(
+        request, reply, 409,
+        "Someone else changed this job meanwhile. What they wrote is kept; look at it and change it again.");
 }
 
 void do_edit(struct request *request, struct reply *reply)
 {
     struct server *server = request->server;
-    const char *folder = folder_or_refuse(request, reply), *fingerprint = form_get(&request->form, "fingerprint");
+    const char *folder = folder_or_refuse(request, reply),
+               *fingerprint = form_get(&request->form, "fingerprint");
     if (!folder) return;
     size_t count;
     const struct job_change *changes = changes_from_form(request, &count);
     if (!fingerprint || !count) {
-        reply_refuse(request, reply, 422, "Nothing to change was named, or the page is too old; load it again.");
+        reply_refuse(request, reply, 422,
+                     "Nothing to change was named, or the page is too old; load it again.");
         return;
     }
     struct report report = report_new(request->arena);
@@ -168,11 +169,14 @@ void do_edit(struct request *request, struct reply *reply)
     struct str before = {0};
     char now[17];
     bool conflict = false;
-    if (!desk_edit(server->machine, folder, fingerprint, changes, count, request->arena, &report, now, &before, &conflict, &error)) {
-        if (conflict) refuse_conflict(request, reply);
-        else reply_error(request, reply, &error);
-    } else if (report.errors) {
-        refuse_mistakes(request, reply, &report);
+    if (!desk_edit(server->machine, folder, fingerprint, changes, count, request->arena, &report, now,
+                   &before, &conflict, &error)) {
+        if (conflict)
+            refuse_conflict(request, reply);
+        else if (report.errors)
+            refuse_mistakes(request, reply, &report);
+        else
+            reply_error(request, reply, &error);
     } else {
         undo_keep(&server->undos, folder, before);
         changed(request, reply, folder, now);
@@ -182,7 +186,8 @@ void do_edit(struct request *request, struct reply *reply)
 void do_undo(struct request *request, struct reply *reply)
 {
     struct server *server = request->server;
-    const char *folder = folder_or_refuse(request, reply), *fingerprint = form_get(&request->form, "fingerprint");
+    const char *folder = folder_or_refuse(request, reply),
+               *fingerprint = form_get(&request->form, "fingerprint");
     if (!folder) return;
     struct str text;
     char now[17];
@@ -190,10 +195,13 @@ void do_undo(struct request *request, struct reply *reply)
     struct error error = {0};
     if (!fingerprint || !undo_take(&server->undos, folder, request->arena, &text)) {
         reply_refuse(request, reply, 422, "There is nothing to undo.");
-    } else if (!desk_put_back(server->machine, folder, fingerprint, text, request->arena, now, &conflict, &error)) {
+    } else if (!desk_put_back(server->machine, folder, fingerprint, text, request->arena, now, &conflict,
+                              &error)) {
         undo_keep(&server->undos, folder, text);
-        if (conflict) refuse_conflict(request, reply);
-        else reply_error(request, reply, &error);
+        if (conflict)
+            refuse_conflict(request, reply);
+        else
+            reply_error(request, reply, &error);
     } else {
         changed(request, reply, folder, now);
     }
@@ -208,7 +216,8 @@ void do_new(struct request *request, struct reply *reply)
         reply_refuse(request, reply, 422, "A job needs a number: letters, digits, - and _.");
         return;
     }
-    if (!desk_new_job(server->machine, server->options->folder, number, title ? title : number, request->arena, &error)) {
+    if (!desk_new_job(server->machine, server->options->folder, number, title ? title : number,
+                      request->arena, &error)) {
         reply_error(request, reply, &error);
         return;
     }

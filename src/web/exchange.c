@@ -31,7 +31,9 @@ static bool find_visitor(struct exchange *x, struct error *error)
         return true;
     }
     const char *token = token_of(r);
-    if (!token || !session_find(&x->server->sessions, token, x->server->machine->now(x->server->machine), name)) return true;
+    if (!token ||
+        !session_find(&x->server->sessions, token, x->server->machine->now(x->server->machine), name))
+        return true;
     for (size_t i = 0; i < count; i++)
         if (!strcmp(people[i].name, name))
             r->visitor = (struct visitor){.signed_in = true, .name = people[i].name, .role = people[i].role};
@@ -79,7 +81,8 @@ static bool take_upload(struct exchange *x)
     const char *sentence;
     if (!form_whole(&r->query, "offset", UPLOAD_BYTES_MOST, &offset) || offset < 0)
         return refuse(x, 422, "Say from which byte on this is: ?offset=0.");
-    x->upload = upload_take(&x->server->uploads, r->parts[0], offset, r->headers.content_length, &status, &sentence);
+    x->upload =
+        upload_take(&x->server->uploads, r->parts[0], offset, r->headers.content_length, &status, &sentence);
     return x->upload ? true : refuse(x, status, sentence);
 }
 
@@ -121,7 +124,9 @@ bool exchange_begin(struct exchange *x, const char *method, bool two)
         return refuse(x, 429, "Too many requests at once from this address; wait a second.");
     }
     x->route = route_find(r->method, r->path, r->arena, r->parts, &status);
-    if (!x->route) return refuse(x, status, status == 405 ? "This address does not take that." : "There is no such page here.");
+    if (!x->route)
+        return refuse(x, status,
+                      status == 405 ? "This address does not take that." : "There is no such page here.");
     return may(x) && body_fits(x);
 }
 

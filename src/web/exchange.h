@@ -14,8 +14,8 @@ struct exchange {
     struct text body;
     struct upload *upload; /* taken; given back at the end */
     int64_t began_ms;
-    bool seen;             /* its headers were looked at */
-    bool refused;          /* what still comes in is thrown away */
+    bool seen;    /* its headers were looked at */
+    bool refused; /* what still comes in is thrown away */
     char uri[GUARD_PATH_MOST + 2048];
 };
 

@@ -43,8 +43,12 @@ static bool local_time(const char *text, const struct zone *zone, int64_t *at)
     for (size_t i = 0; i < sizeof shape - 1; i++)
         if (shape[i] != '0' && shape[i] != text[i]) return false;
     int century = two(text), year = two(text + 2);
-    struct civil_time time = {.given = true, .year = century * 100 + year, .month = two(text + 5), .day = two(text + 8),
-                              .hour = two(text + 11), .minute = two(text + 14)};
+    struct civil_time time = {.given = true,
+                              .year = century * 100 + year,
+                              .month = two(text + 5),
+                              .day = two(text + 8),
+                              .hour = two(text + 11),
+                              .minute = two(text + 14)};
     if (century < 19 || year < 0 || time.month < 1 || time.month > 12 || time.day < 1 || time.day > 31 ||
         time.hour < 0 || time.hour > 23 || time.minute < 0 || time.minute > 59)
         return false;
@@ -54,15 +58,19 @@ static bool local_time(const char *text, const struct zone *zone, int64_t *at)
 
 static const char *figures_from_form(const struct form *form, struct fact *fact)
 {
-    if (!form_number(form, "air_c", -40, 80, &fact->air_c)) return "The air temperature is a number of degrees Celsius, -40 to 80.";
+    if (!form_number(form, "air_c", -40, 80, &fact->air_c))
+        return "The air temperature is a number of degrees Celsius, -40 to 80.";
     if (!form_number(form, "surface_c", -40, 150, &fact->surface_c))
         return "The surface temperature is a number of degrees Celsius, -40 to 150.";
-    if (!form_number(form, "humidity_percent", 0, 100, &fact->humidity_percent)) return "The humidity is 0 to 100 percent.";
+    if (!form_number(form, "humidity_percent", 0, 100, &fact->humidity_percent))
+        return "The humidity is 0 to 100 percent.";
     if (!form_number(form, "measured_mm", 1, 200000, &fact->measured_mm))
         return "The measured length is a number of millimetres, 1 to 200 000.";
     if (!form_number(form, "planned_mm", 1, 200000, &fact->planned_mm))
         return "The planned length is a number of millimetres, 1 to 200 000.";
-    return form_whole(form, "withdraws", INT64_MAX / 16, &fact->withdraws) ? NULL : "What is taken back is named by its number.";
+    return form_whole(form, "withdraws", INT64_MAX / 16, &fact->withdraws)
+               ? NULL
+               : "What is taken back is named by its number.";
 }
 
 static const char *fact_from_form(const struct request *request, struct fact *fact)
@@ -71,14 +79,20 @@ static const char *fact_from_form(const struct request *request, struct fact *fa
     const struct zone *zone = floor_zone(request->server->floor);
     const char *kind = form_get(form, "kind"), *at = form_get(form, "at"), *who = form_get(form, "who");
     *fact = (struct fact){
-        .key = form_get(form, "key"), .device = form_get(form, "device"), .roll = form_get(form, "roll"),
-        .batch = form_get(form, "batch"), .words = form_get(form, "words"), .override = form_get(form, "override"),
-        .photo = form_get(form, "photo"), .at = request->server->machine->now(request->server->machine),
+        .key = form_get(form, "key"),
+        .device = form_get(form, "device"),
+        .roll = form_get(form, "roll"),
+        .batch = form_get(form, "batch"),
+        .words = form_get(form, "words"),
+        .override = form_get(form, "override"),
+        .photo = form_get(form, "photo"),
+        .at = request->server->machine->now(request->server->machine),
     };
     fact->who = request->visitor.open ? (who ? who : "not named") : request->visitor.name;
     if (!fact->key) return "The page sent no key with this; load it again.";
     if (!kind || !fact_kind_from(kind, &fact->kind)) return "This is nothing that can be put on record.";
-    if (at && !local_time(at, zone, &fact->at)) return "The time is a date and a time of day: 2027-03-04T10:40.";
+    if (at && !local_time(at, zone, &fact->at))
+        return "The time is a date and a time of day: 2027-03-04T10:40.";
     const char *trouble = figures_from_form(form, fact);
     if (fact->withdraws < 0) fact->withdraws = 0;
     return trouble;
@@ -170,7 +184,8 @@ void view_photo(struct request *request, struct reply *reply)
 {
     const char *kind = NULL;
     struct error error = {0};
-    if (!floor_get_photo(request->server->floor, request->parts[0], request->arena, &reply->body, &kind, &error)) {
+    if (!floor_get_photo(request->server->floor, request->parts[0], request->arena, &reply->body, &kind,
+                         &error)) {
         reply_refuse(request, reply, 404, "There is no such photograph.");
         return;
     }

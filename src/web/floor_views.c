@@ -1,4 +1,5 @@
 /* The whole floor: what is ready, what comes next, every job; stock; news as they happen. */
+#include "app/desk.h"
 #include "server.h"
 #include "views.h"
 #include "write.h"
@@ -120,13 +121,15 @@ void view_stock(struct request *request, struct reply *reply)
     json_open_list(&json, "rolls");
     for (size_t i = 0; i < count; i++) roll_json(&json, &rolls[i], floor_zone(server->floor));
     json_close(&json);
+    desk_goods_json(server->machine, server->options->folder, &json);
     json_close(&json);
     reply_json(reply, &out);
 }
 
 static bool what_is_known(const char *what)
 {
-    return what && (string_equal(what, "film") || string_equal(what, "laminate") || string_equal(what, "ink"));
+    return what &&
+           (string_equal(what, "film") || string_equal(what, "laminate") || string_equal(what, "ink"));
 }
 
 static const char *who_of(const struct request *request)
@@ -139,10 +142,12 @@ static const char *who_of(const struct request *request)
 static const char *roll_from_form(const struct request *request, struct stock_roll *roll)
 {
     const struct form *form = &request->form;
-    *roll = (struct stock_roll){.what = form_get(form, "what"), .of = form_get(form, "of"), .batch = form_get(form, "batch")};
+    *roll = (struct stock_roll){
+        .what = form_get(form, "what"), .of = form_get(form, "of"), .batch = form_get(form, "batch")};
     if (!what_is_known(roll->what)) return "Say what it is: film, laminate or ink.";
     if (!roll->of) return "Say which one it is, as the shop file calls it.";
-    if (!form_number(form, "width_mm", 0, 10000, &roll->width_mm)) return "The width is a number of millimetres, up to 10 000.";
+    if (!form_number(form, "width_mm", 0, 10000, &roll->width_mm))
+        return "The width is a number of millimetres, up to 10 000.";
     if (!form_number(form, "length_mm", 0, 10e6, &roll->length_mm))
         return "The length is a number of millimetres, up to 10 000 000.";
     if (!(roll->width_mm >= 0)) roll->width_mm = 0;
@@ -153,7 +158,8 @@ static const char *roll_from_form(const struct request *request, struct stock_ro
 void do_stock(struct request *request, struct reply *reply)
 {
     struct server *server = request->server;
-    const char *key = form_get(&request->form, "key"), *out_of_stock = form_get(&request->form, "roll"), *name = NULL;
+    const char *key = form_get(&request->form, "key"), *out_of_stock = form_get(&request->form, "roll"),
+               *name = NULL;
     struct error error = {0};
     struct stock_roll roll;
     bool ok;

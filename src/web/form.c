@@ -84,7 +84,8 @@ bool form_number(const struct form *form, const char *name, double least, double
     *value = NAN;
     if (!text) return true;
     struct str trimmed = str_trim(str_from(text));
-    return trimmed.length && str_number(trimmed, value) == trimmed.length && *value >= least && *value <= most;
+    return trimmed.length && str_number(trimmed, value) == trimmed.length && *value >= least &&
+           *value <= most;
 }
 
 bool form_whole(const struct form *form, const char *name, int64_t most, int64_t *value)

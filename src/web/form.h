@@ -6,6 +6,7 @@
 #include "base/str.h"
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 
 enum { FORM_PAIRS_MOST = 500 };
 

@@ -54,7 +54,8 @@ static bool local_name(struct str name, const char *machine_name)
 static bool host_is_ours(const struct guard *guard, const char *host)
 {
     struct str name = host_name(host);
-    bool numeric = all_of(name, "0123456789.") || (host[0] == '[' && all_of(name, "0123456789abcdefABCDEF:."));
+    bool numeric =
+        all_of(name, "0123456789.") || (host[0] == '[' && all_of(name, "0123456789abcdefABCDEF:."));
     if (numeric || same_name(name, "localhost") || same_name(name, guard->machine_name) ||
         local_name(name, guard->machine_name))
         return true;

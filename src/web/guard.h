@@ -9,8 +9,8 @@ enum { GUARD_PATH_MOST = 1024 };
 
 struct guard {
     bool tls;
-    const char *machine_name;  /* of this machine; also reached as NAME.local */
-    const char *const *names;  /* more names that are right */
+    const char *machine_name; /* of this machine; also reached as NAME.local */
+    const char *const *names; /* more names that are right */
     size_t name_count;
 };
 

@@ -33,10 +33,11 @@ void hub_say(struct hub *hub, const char *event, const char *data)
 {
     pthread_mutex_lock(&hub->mutex);
     char *message = hub->messages[hub->next % HUB_MESSAGES];
-    size_t length = format_into(message, HUB_BYTES, "id: %llu\nevent: %s\ndata: %s\n\n", (unsigned long long)hub->next,
-                                event, data);
+    size_t length = format_into(message, HUB_BYTES, "id: %llu\nevent: %s\ndata: %s\n\n",
+                                (unsigned long long)hub->next, event, data);
     if (length >= HUB_BYTES - 1)
-        format_into(message, HUB_BYTES, "id: %llu\nevent: again\ndata: {}\n\n", (unsigned long long)hub->next);
+        format_into(message, HUB_BYTES, "id: %llu\nevent: again\ndata: {}\n\n",
+                    (unsigned long long)hub->next);
     hub->next++;
     pthread_cond_broadcast(&hub->changed);
     pthread_mutex_unlock(&hub->mutex);
@@ -71,7 +72,8 @@ size_t hub_wait(struct hub *hub, uint64_t *seen, char out[HUB_BYTES])
     while (waits && !hub->closing && *seen + 1 >= hub->next)
         waits = !pthread_cond_timedwait(&hub->changed, &hub->mutex, &until);
     if (!hub->closing)
-        length = *seen + 1 < hub->next ? take(hub, seen, out) : format_into(out, HUB_BYTES, ": still here\n\n");
+        length =
+            *seen + 1 < hub->next ? take(hub, seen, out) : format_into(out, HUB_BYTES, ": still here\n\n");
     pthread_mutex_unlock(&hub->mutex);
     return length;
 }

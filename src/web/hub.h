@@ -13,7 +13,7 @@ struct hub {
     pthread_mutex_t mutex;
     pthread_cond_t changed;
     bool closing;
-    uint64_t next;                         /* number of the next message, from 1 */
+    uint64_t next;                          /* number of the next message, from 1 */
     char messages[HUB_MESSAGES][HUB_BYTES]; /* "event: ...\ndata: ...\n\n", by number modulo HUB_MESSAGES */
 };
 

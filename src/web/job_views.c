@@ -23,7 +23,8 @@ static void work_json(struct json *json, const char *key, bool is, const struct 
     json_close(json);
 }
 
-static void panel_json(struct json *json, const struct floor_panel *panel, int64_t now, const struct zone *zone)
+static void panel_json(struct json *json, const struct floor_panel *panel, int64_t now,
+                       const struct zone *zone)
 {
     json_open_object(json, NULL);
     json_string(json, "panel", panel->terms.panel);
@@ -80,21 +81,10 @@ static void expected_json(struct json *json, const struct plan *plan, const stru
     write_time(json, "finished", zone, plan->has_install ? plan->finished : 0);
     write_time(json, "due", zone, due);
     write_time(json, "first_promised", zone, terms->first_promised);
-    json_bool(json, "late", (due && plan->has_install && plan->finished > due) ||
-                                (terms->first_promised && plan->earliest_install > terms->first_promised));
+    json_bool(json, "late",
+              (due && plan->has_install && plan->finished > due) ||
+                  (terms->first_promised && plan->earliest_install > terms->first_promised));
     json_string(json, "decides", plan->decides);
-    json_close(json);
-}
-
-static void mistakes_json(struct json *json, const struct report *report)
-{
-    json_open_list(json, "mistakes");
-    for (size_t i = 0; report && i < report->count; i++) {
-        json_open_object_inline(json, NULL);
-        json_string(json, "where", place_words(&report->items[i].place, json->out->arena));
-        json_string(json, "text", report->items[i].text);
-        json_close(json);
-    }
     json_close(json);
 }
 
@@ -111,17 +101,19 @@ static void accepted_json(struct json *json, const struct fact *facts, size_t co
 static const char *const file_folders[] = {"", "panels", "pictures"};
 
 /* Calls `take` for each file of the job's out folder that a person may fetch; stops when it says so. */
-static void each_file(struct request *request, const char *folder, bool (*take)(void *, const char *, const char *),
-                      void *context)
+static void each_file(struct request *request, const char *folder,
+                      bool (*take)(void *, const char *, const char *), void *context)
 {
     struct machine *m = request->server->machine;
     for (size_t i = 0; i < sizeof file_folders / sizeof *file_folders; i++) {
-        const char *sub = path_join(request->arena, path_join(request->arena, folder, "out"), file_folders[i]);
+        const char *sub =
+            path_join(request->arena, path_join(request->arena, folder, "out"), file_folders[i]);
         const char **names;
         if (!m->status(m, sub).is_folder || !m->list_folder(m, sub, request->arena, &names, NULL)) continue;
         for (; *names; names++) {
             const char *path = path_join(request->arena, sub, *names);
-            const char *shown = *file_folders[i] ? arena_format(request->arena, "%s/%s", file_folders[i], *names) : *names;
+            const char *shown =
+                *file_folders[i] ? arena_format(request->arena, "%s/%s", file_folders[i], *names) : *names;
             if (**names == '.' || m->status(m, path).is_folder) continue;
             if (!take(context, shown, path)) return;
         }
@@ -160,8 +152,11 @@ static bool is_wanted(void *context, const char *shown, const char *path)
 
 static const char *type_of(const char *name, struct arena *arena)
 {
-    static const char *const types[][2] = {{"pdf", "application/pdf"}, {"svg", "image/svg+xml"}, {"png", "image/png"},
-                                           {"tif", "image/tiff"}, {"json", "application/json"}};
+    static const char *const types[][2] = {{"pdf", "application/pdf"},
+                                           {"svg", "image/svg+xml"},
+                                           {"png", "image/png"},
+                                           {"tif", "image/tiff"},
+                                           {"json", "application/json"}};
     const char *ending = path_ending(arena, name);
     for (size_t i = 0; i < sizeof types / sizeof *types; i++)
         if (!strcmp(ending, types[i][0])) return types[i][1];
@@ -187,10 +182,13 @@ void view_files(struct request *request, struct reply *reply)
 {
     struct request *r = request;
     const char *folder = floor_job_folder(r->server->floor, r->parts[0], r->arena);
-    struct wanted wanted = {r->parts[2] ? arena_format(r->arena, "%s/%s", r->parts[1], r->parts[2]) : r->parts[1], NULL};
+    struct wanted wanted = {
+        r->parts[2] ? arena_format(r->arena, "%s/%s", r->parts[1], r->parts[2]) : r->parts[1], NULL};
     if (folder) each_file(r, folder, is_wanted, &wanted);
-    if (wanted.path) send_file(r, reply, wanted.name, wanted.path);
-    else reply_refuse(r, reply, 404, "There is no such file; make the job first.");
+    if (wanted.path)
+        send_file(r, reply, wanted.name, wanted.path);
+    else
+        reply_refuse(r, reply, 404, "There is no such file; make the job first.");
 }
 
 void view_report(struct request *request, struct reply *reply)
@@ -198,7 +196,8 @@ void view_report(struct request *request, struct reply *reply)
     struct server *server = request->server;
     const char *path = NULL;
     struct error error = {0};
-    if (!floor_report(server->floor, request->parts[0], server->machine->now(server->machine), request->arena, &path, &error)) {
+    if (!floor_report(server->floor, request->parts[0], server->machine->now(server->machine), request->arena,
+                      &path, &error)) {
         reply_error(request, reply, &error);
         return;
     }
@@ -223,7 +222,7 @@ static void live_json(struct json *json, const struct job_answer *a, const struc
 {
     const struct report *report = live ? live_report(live) : NULL;
     const struct run *run = live && !report->errors ? live_run(live) : NULL;
-    mistakes_json(json, report);
+    write_mistakes(json, report);
     json_string(json, "fingerprint", live ? live_fingerprint(live) : NULL);
     if (!run || !run->plan) {
         json_null(json, "plan");
@@ -231,14 +230,12 @@ static void live_json(struct json *json, const struct job_answer *a, const struc
     }
     json_string(json, "currency", run->job->shop->currency);
     json_string(json, "price", write_money(run->plan->price, run->job->shop->currency, json->out->arena));
+    desk_surfaces_json(json, run);
     struct text plan = text_new(json->out->arena);
     run_json(run, &plan);
     json_raw(json, "plan", text_string(&plan));
     steps_json(json, run->plan);
     expected_json(json, run->plan, &a->terms);
-    json_open_object(json, "written");
-    desk_job_json(json, run->job);
-    json_close(json);
 }
 
 static void job_json(struct json *json, const struct job_answer *a, const struct live *live)
@@ -259,7 +256,8 @@ static void job_json(struct json *json, const struct job_answer *a, const struct
     work_json(json, "making", a->working && a->work.kind != WORK_PLAN, &a->work);
     live_json(json, a, live);
     json_open_list(json, "panels");
-    for (size_t i = 0; a->planned && i < a->terms.panel_count; i++) panel_json(json, &a->panels[i], now, zone);
+    for (size_t i = 0; a->planned && i < a->terms.panel_count; i++)
+        panel_json(json, &a->panels[i], now, zone);
     json_close(json);
     accepted_json(json, a->facts, a->fact_count);
     json_open_list(json, "files");
@@ -274,8 +272,10 @@ static bool gather(struct job_answer *a, struct error *error)
     struct request *r = a->request;
     struct server *server = r->server;
     int64_t now = server->machine->now(server->machine);
-    if (!floor_job(server->floor, r->parts[0], now, r->arena, &a->terms, &a->panels, &a->planned, error)) return false;
-    if (!floor_facts(server->floor, r->parts[0], NULL, r->arena, &a->facts, &a->fact_count, error)) return false;
+    if (!floor_job(server->floor, r->parts[0], now, r->arena, &a->terms, &a->panels, &a->planned, error))
+        return false;
+    if (!floor_facts(server->floor, r->parts[0], NULL, r->arena, &a->facts, &a->fact_count, error))
+        return false;
     a->working = works_look(&server->works, r->parts[0], &a->work);
     return true;
 }
@@ -324,7 +324,8 @@ static const char *numbered_surface(const struct live *live, const char *part)
     double number = -1;
     size_t used = str_number(str_from(part), &number);
     const struct run *run = live_report(live)->errors ? NULL : live_run(live);
-    if (!run || !used || strcmp(part + used, ".png") || !(number >= 0 && number < (double)run->surface_count)) return NULL;
+    if (!run || !used || strcmp(part + used, ".png") || !(number >= 0 && number < (double)run->surface_count))
+        return NULL;
     return run->surfaces[(size_t)number].surface->name;
 }
 
@@ -340,11 +341,26 @@ void view_preview(struct request *request, struct reply *reply)
     const char *surface = numbered_surface(live, request->parts[1]);
     bool ok = surface && live_preview(live, surface, request->arena, &reply->body, &error);
     lives_give_back(&server->lives);
-    if (ok) reply->type = "image/png";
-    else reply_refuse(request, reply, 404, "This surface has no artwork yet.");
+    if (ok)
+        reply->type = "image/png";
+    else
+        reply_refuse(request, reply, 404, "This surface has no artwork yet.");
 }
 
 /* ---- what a form may ask for ---- */
+
+void view_written(struct request *request, struct reply *reply)
+{
+    struct text out = text_new(request->arena);
+    struct error error = {0};
+    const char *folder = floor_job_folder(request->server->floor, request->parts[0], request->arena);
+    if (!folder)
+        reply_refuse(request, reply, 404, "There is no such job here.");
+    else if (desk_written_json(request->server->machine, folder, request->arena, &out, &error))
+        reply_json(reply, &out);
+    else
+        reply_error(request, reply, &error);
+}
 
 void view_keys(struct request *request, struct reply *reply)
 {
@@ -357,7 +373,8 @@ void view_conditions(struct request *request, struct reply *reply)
 {
     struct text out = text_new(request->arena);
     struct error error = {0};
-    if (desk_conditions_json(request->server->machine, request->server->options->folder, request->arena, &out, &error))
+    if (desk_conditions_json(request->server->machine, request->server->options->folder, request->arena, &out,
+                             &error))
         reply_json(reply, &out);
     else
         reply_error(request, reply, &error);

@@ -58,7 +58,8 @@ static bool refresh(struct lives *lives, struct live_slot *slot, struct floor *f
     if (!floor_facts(floor, job, NULL, arena, &facts, &count, error)) return false;
     /* A job.json has no fingerprint for editing; it is opened afresh each time. */
     bool known = desk_fingerprint(lives->machine, folder, arena, fingerprint, NULL);
-    bool current = known && slot->live && !strcmp(slot->job, job) && !strcmp(slot->fingerprint, fingerprint) &&
+    bool current = known && slot->live && !strcmp(slot->job, job) &&
+                   !strcmp(slot->fingerprint, fingerprint) &&
                    slot->facts == (count ? facts[count - 1].number : 0);
     return current || open_slot(lives, slot, job, folder, fingerprint, facts, count, error);
 }
@@ -96,6 +97,7 @@ void lives_tidy(struct lives *lives)
     int64_t now = lives->machine->ticks_ms(lives->machine);
     pthread_mutex_lock(&lives->mutex);
     for (size_t i = 0; i < LIVES_MOST; i++)
-        if (lives->slots[i].live && now - lives->slots[i].used_ms > LIVES_IDLE_MS) close_slot(&lives->slots[i]);
+        if (lives->slots[i].live && now - lives->slots[i].used_ms > LIVES_IDLE_MS)
+            close_slot(&lives->slots[i]);
     pthread_mutex_unlock(&lives->mutex);
 }

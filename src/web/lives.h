@@ -14,7 +14,7 @@ struct live_slot {
     char fingerprint[17]; /* of its job.yaml when it was opened */
     int64_t facts;        /* the newest fact it knows */
     int64_t used_ms;
-    struct live *live;    /* NULL: free */
+    struct live *live; /* NULL: free */
 };
 struct lives {
     pthread_mutex_t mutex;
@@ -25,8 +25,9 @@ struct lives {
 void lives_start(struct lives *lives, struct machine *machine);
 void lives_end(struct lives *lives);
 
-/* The job, opened afresh when its file or its facts changed; to be given back. With `as_it_is` one that is open
- * is taken without looking, and nothing is opened. NULL: not open (no error) or cannot be opened (error). */
+/* The job, opened afresh when its file or its facts changed; to be given back. With `as_it_is` one that is
+ * open is taken without looking, and nothing is opened. NULL: not open (no error) or cannot be opened
+ * (error). */
 struct live *lives_take(struct lives *lives, struct floor *floor, const char *job, bool as_it_is,
                         struct error *error);
 void lives_give_back(struct lives *lives);

@@ -14,8 +14,9 @@ static void send_asset(struct request *request, struct reply *reply, const char 
     reply->type = asset.type;
     reply->body = asset.bytes;
     reply->keep = true;
-    reply->etag = arena_format(request->arena, "%llx",
-                               (unsigned long long)hash_bytes(HASH_START, asset.bytes.bytes, asset.bytes.length));
+    reply->etag =
+        arena_format(request->arena, "%llx",
+                     (unsigned long long)hash_bytes(HASH_START, asset.bytes.bytes, asset.bytes.length));
 }
 
 void view_shell(struct request *request, struct reply *reply)

@@ -7,7 +7,8 @@
 static const char *name_trouble(const char *name)
 {
     size_t length = strlen(name);
-    if (!length || length > FACT_NAME_MOST || !str_is_utf8(str_from(name))) return "a name is 1 to 64 bytes of text";
+    if (!length || length > FACT_NAME_MOST || !str_is_utf8(str_from(name)))
+        return "a name is 1 to 64 bytes of text";
     for (const char *at = name; *at; at++)
         if ((unsigned char)*at < ' ' || *at == 0x7f) return "a name has no control characters";
     return NULL;
@@ -24,17 +25,19 @@ static bool someone_else_may(struct floor *floor, const char *name, struct arena
     return error_set(error, FAILURE_INPUT, "%s must stay: nobody else has the role shop", name);
 }
 
-static bool set_person(struct floor *floor, const char *name, const char *role, const char *password, struct arena *arena,
-                       struct error *error)
+static bool set_person(struct floor *floor, const char *name, const char *role, const char *password,
+                       struct arena *arena, struct error *error)
 {
     const char *trouble = name_trouble(name);
     char hash[PASSWORD_HASH];
     bool shop = !strcmp(role, "shop");
     if (trouble) return error_set(error, FAILURE_INPUT, "%s", trouble);
-    if (!shop && strcmp(role, "viewer")) return error_set(error, FAILURE_INPUT, "role %s: shop or viewer is right", role);
+    if (!shop && strcmp(role, "viewer"))
+        return error_set(error, FAILURE_INPUT, "role %s: shop or viewer is right", role);
     if ((trouble = password_trouble(password))) return error_set(error, FAILURE_INPUT, "%s", trouble);
     if (!shop && !someone_else_may(floor, name, arena, error)) return false;
-    if (!password_hash(password, hash)) return error_set(error, FAILURE_MACHINE, "no memory for the password's hash");
+    if (!password_hash(password, hash))
+        return error_set(error, FAILURE_MACHINE, "no memory for the password's hash");
     struct person person = {name, shop ? ROLE_SHOP : ROLE_VIEWER, hash};
     return floor_set_person(floor, &person, error);
 }

@@ -48,10 +48,10 @@ struct request {
 };
 
 struct reply {
-    unsigned status;      /* 200 when a handler leaves it */
-    const char *type;     /* Content-Type */
-    struct str body;      /* in the request's arena, or static */
-    int fd;               /* a file to send instead of body, closed by the sender; -1 */
+    unsigned status;  /* 200 when a handler leaves it */
+    const char *type; /* Content-Type */
+    struct str body;  /* in the request's arena, or static */
+    int fd;           /* a file to send instead of body, closed by the sender; -1 */
     uint64_t fd_from, fd_length, fd_whole;
     const char *location; /* 303 */
     const char *cookie;   /* Set-Cookie, whole */

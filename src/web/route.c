@@ -31,6 +31,7 @@ static const struct route routes[] = {
     {METHOD_POST, "/api/new", ACCESS_SHOP, BODY_FORM, do_new},
     {METHOD_GET, "/api/photos/*", ACCESS_SIGNED_IN, BODY_NONE, view_photo},
     {METHOD_GET, "/api/jobs/*", ACCESS_SIGNED_IN, BODY_NONE, view_job},
+    {METHOD_GET, "/api/jobs/*/written", ACCESS_SIGNED_IN, BODY_NONE, view_written},
     {METHOD_GET, "/api/jobs/*/facts", ACCESS_SIGNED_IN, BODY_NONE, view_facts},
     {METHOD_POST, "/api/jobs/*/facts", ACCESS_SHOP, BODY_FORM, do_facts},
     {METHOD_POST, "/api/jobs/*/photo", ACCESS_SHOP, BODY_PICTURE, do_photo},
@@ -85,9 +86,13 @@ const struct route *route_find(enum method method, const char *path, struct aren
 int64_t route_body_most(const struct route *route)
 {
     switch (route->body) {
-    case BODY_FORM: return BODY_FORM_MOST;
-    case BODY_PICTURE: return FACT_PHOTO_BYTES_MOST;
-    case BODY_STREAM: return UPLOAD_BYTES_MOST;
-    default: return 0;
+    case BODY_FORM:
+        return BODY_FORM_MOST;
+    case BODY_PICTURE:
+        return FACT_PHOTO_BYTES_MOST;
+    case BODY_STREAM:
+        return UPLOAD_BYTES_MOST;
+    default:
+        return 0;
     }
 }

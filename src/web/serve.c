@@ -30,9 +30,11 @@ static void header(struct MHD_Response *response, const char *name, const char *
 /* Files of people and pictures are shown without any script or style; pages take both from here alone. */
 static const char *policy(const struct reply *reply)
 {
-    return reply->sealed ? "default-src 'none'; sandbox; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'"
-                         : "default-src 'self'; img-src 'self' blob: data:; object-src 'none'; base-uri 'none'; "
-                           "form-action 'self'; frame-ancestors 'none'";
+    return reply->sealed
+               ? "default-src 'none'; sandbox; style-src 'unsafe-inline'; img-src data:; frame-ancestors "
+                 "'none'"
+               : "default-src 'self'; img-src 'self' blob: data:; object-src 'none'; base-uri 'none'; "
+                 "form-action 'self'; frame-ancestors 'none'";
 }
 
 static void add_headers(struct MHD_Response *response, const struct reply *reply, struct arena *arena)
@@ -49,12 +51,14 @@ static void add_headers(struct MHD_Response *response, const struct reply *reply
     if (reply->etag) header(response, "ETag", arena_format(arena, "\"%s\"", reply->etag));
     if (reply->retry_s) header(response, "Retry-After", arena_format(arena, "%u", reply->retry_s));
     if (reply->download)
-        header(response, "Content-Disposition", arena_format(arena, "inline; filename=\"%s\"", reply->download));
+        header(response, "Content-Disposition",
+               arena_format(arena, "inline; filename=\"%s\"", reply->download));
     if (reply->fd >= 0) header(response, "Accept-Ranges", "bytes");
     if (reply->fd >= 0 && reply->status == 206)
         header(response, "Content-Range",
                arena_format(arena, "bytes %llu-%llu/%llu", (unsigned long long)reply->fd_from,
-                            (unsigned long long)(reply->fd_from + reply->fd_length - 1), (unsigned long long)reply->fd_whole));
+                            (unsigned long long)(reply->fd_from + reply->fd_length - 1),
+                            (unsigned long long)reply->fd_whole));
 }
 
 struct listener {
@@ -111,7 +115,8 @@ static bool unchanged(const struct request *request, const struct reply *reply)
 {
     const char *have = request->headers.if_none_match;
     size_t length = reply->etag ? strlen(reply->etag) : 0;
-    return have && length && reply->status == 200 && strlen(have) == length + 2 && !memcmp(have + 1, reply->etag, length);
+    return have && length && reply->status == 200 && strlen(have) == length + 2 &&
+           !memcmp(have + 1, reply->etag, length);
 }
 
 static struct MHD_Response *make_response(struct exchange *x)
@@ -127,7 +132,8 @@ static struct MHD_Response *make_response(struct exchange *x)
         reply->body = str_from("");
     }
     /* The bytes live in the exchange's arena, or in the binary, until the library says it has sent them. */
-    return MHD_create_response_from_buffer(reply->body.length, (void *)(uintptr_t)reply->body.bytes, MHD_RESPMEM_PERSISTENT);
+    return MHD_create_response_from_buffer(reply->body.length, (void *)(uintptr_t)reply->body.bytes,
+                                           MHD_RESPMEM_PERSISTENT);
 }
 
 static enum MHD_Result send_reply(struct exchange *x, struct MHD_Connection *connection)
@@ -153,9 +159,15 @@ static const char **place_of(struct headers *h, const char *name)
     const struct {
         const char *name;
         const char **place;
-    } places[] = {{"Host", &h->host}, {"Origin", &h->origin}, {"Content-Type", &h->content_type}, {"Cookie", &h->cookie},
-                  {"If-None-Match", &h->if_none_match}, {"Range", &h->range}, {"X-Lapstrake", &h->from_page},
-                  {"Sec-Fetch-Site", &h->fetch_site}, {"Transfer-Encoding", &h->transfer_encoding}};
+    } places[] = {{"Host", &h->host},
+                  {"Origin", &h->origin},
+                  {"Content-Type", &h->content_type},
+                  {"Cookie", &h->cookie},
+                  {"If-None-Match", &h->if_none_match},
+                  {"Range", &h->range},
+                  {"X-Lapstrake", &h->from_page},
+                  {"Sec-Fetch-Site", &h->fetch_site},
+                  {"Transfer-Encoding", &h->transfer_encoding}};
     for (size_t i = 0; i < sizeof places / sizeof *places; i++)
         if (!strcasecmp(name, places[i].name)) return places[i].place;
     return NULL;
@@ -170,14 +182,16 @@ static bool whole(const char *text, int64_t *value)
     return true;
 }
 
-static enum MHD_Result take_header(void *context, enum MHD_ValueKind kind, const char *name, const char *value)
+static enum MHD_Result take_header(void *context, enum MHD_ValueKind kind, const char *name,
+                                   const char *value)
 {
     struct header_reading *r = context;
     struct request *request = &r->exchange->request;
     const char **place = place_of(&request->headers, name);
     (void)kind;
     if (!strcasecmp(name, "Content-Length")) {
-        if (request->headers.content_length >= 0 || !value || !whole(value, &request->headers.content_length)) r->two = true;
+        if (request->headers.content_length >= 0 || !value || !whole(value, &request->headers.content_length))
+            r->two = true;
     } else if (place) {
         if (*place) r->two = true;
         *place = arena_copy_string(request->arena, value ? value : "");
@@ -187,12 +201,14 @@ static enum MHD_Result take_header(void *context, enum MHD_ValueKind kind, const
 
 static void name_address(struct exchange *x, struct MHD_Connection *connection)
 {
-    const union MHD_ConnectionInfo *info = MHD_get_connection_info(connection, MHD_CONNECTION_INFO_CLIENT_ADDRESS);
+    const union MHD_ConnectionInfo *info =
+        MHD_get_connection_info(connection, MHD_CONNECTION_INFO_CLIENT_ADDRESS);
     char words[64] = "?";
     if (info && info->client_addr->sa_family == AF_INET)
         inet_ntop(AF_INET, &((const struct sockaddr_in *)info->client_addr)->sin_addr, words, sizeof words);
     else if (info && info->client_addr->sa_family == AF_INET6)
-        inet_ntop(AF_INET6, &((const struct sockaddr_in6 *)info->client_addr)->sin6_addr, words, sizeof words);
+        inet_ntop(AF_INET6, &((const struct sockaddr_in6 *)info->client_addr)->sin6_addr, words,
+                  sizeof words);
     x->request.address = arena_copy_string(x->request.arena, words);
 }
 
@@ -213,7 +229,8 @@ struct net {
 
 static struct connection *connection_of(struct MHD_Connection *connection)
 {
-    const union MHD_ConnectionInfo *info = MHD_get_connection_info(connection, MHD_CONNECTION_INFO_SOCKET_CONTEXT);
+    const union MHD_ConnectionInfo *info =
+        MHD_get_connection_info(connection, MHD_CONNECTION_INFO_SOCKET_CONTEXT);
     return info ? info->socket_context : NULL;
 }
 
@@ -234,10 +251,14 @@ static void on_connection(void *context, struct MHD_Connection *connection, void
     struct machine *m = net->server->machine;
     pthread_mutex_lock(&net->mutex);
     if (code == MHD_CONNECTION_NOTIFY_STARTED) {
-        const union MHD_ConnectionInfo *info = MHD_get_connection_info(connection, MHD_CONNECTION_INFO_CONNECTION_FD);
+        const union MHD_ConnectionInfo *info =
+            MHD_get_connection_info(connection, MHD_CONNECTION_INFO_CONNECTION_FD);
         struct connection *c = calloc(1, sizeof *c);
         if (c && info) {
-            *c = (struct connection){.fd = info->connect_fd, .since_ms = m->ticks_ms(m), .next = net->connections, .place = &net->connections};
+            *c = (struct connection){.fd = info->connect_fd,
+                                     .since_ms = m->ticks_ms(m),
+                                     .next = net->connections,
+                                     .place = &net->connections};
             if (c->next) c->next->place = &c->next;
             net->connections = c;
         }
@@ -273,7 +294,8 @@ static void *on_address(void *context, const char *uri, struct MHD_Connection *c
     if (!x) return NULL;
     struct machine *m = net->server->machine;
     x->server = net->server;
-    x->request = (struct request){.server = net->server, .arena = arena_new(m), .headers = {.content_length = -1}};
+    x->request =
+        (struct request){.server = net->server, .arena = arena_new(m), .headers = {.content_length = -1}};
     x->reply = (struct reply){.status = 200, .fd = -1};
     x->body = text_new(x->request.arena);
     x->began_ms = m->ticks_ms(m);
@@ -281,8 +303,9 @@ static void *on_address(void *context, const char *uri, struct MHD_Connection *c
     return x;
 }
 
-static enum MHD_Result on_request(void *context, struct MHD_Connection *connection, const char *url, const char *method,
-                                  const char *version, const char *piece, size_t *length, void **state)
+static enum MHD_Result on_request(void *context, struct MHD_Connection *connection, const char *url,
+                                  const char *method, const char *version, const char *piece, size_t *length,
+                                  void **state)
 {
     struct net *net = context;
     struct exchange *x = *state;
@@ -295,7 +318,8 @@ static enum MHD_Result on_request(void *context, struct MHD_Connection *connecti
         name_address(x, connection);
         MHD_get_connection_values(connection, MHD_HEADER_KIND, take_header, &reading);
         bool fine = exchange_begin(x, method, reading.two);
-        return fine || x->request.headers.content_length > 0 ? (fine ? MHD_YES : send_reply(x, connection)) : MHD_YES;
+        return fine || x->request.headers.content_length > 0 ? (fine ? MHD_YES : send_reply(x, connection))
+                                                             : MHD_YES;
     }
     if (*length) {
         bool goes_on = exchange_take(x, (struct str){piece, *length});
@@ -306,7 +330,8 @@ static enum MHD_Result on_request(void *context, struct MHD_Connection *connecti
     return send_reply(x, connection);
 }
 
-static void on_completed(void *context, struct MHD_Connection *connection, void **state, enum MHD_RequestTerminationCode code)
+static void on_completed(void *context, struct MHD_Connection *connection, void **state,
+                         enum MHD_RequestTerminationCode code)
 {
     struct exchange *x = *state;
     (void)code;
@@ -331,13 +356,16 @@ static void be_quiet(void *context, const char *format, va_list arguments)
 
 /* ---- starting ---- */
 
-static bool resolve(const char *listen, unsigned port, struct sockaddr_storage *address, bool *loopback, struct error *error)
+static bool resolve(const char *listen, unsigned port, struct sockaddr_storage *address, bool *loopback,
+                    struct error *error)
 {
-    struct addrinfo hints = {.ai_flags = AI_NUMERICHOST | AI_PASSIVE, .ai_socktype = SOCK_STREAM}, *found = NULL;
+    struct addrinfo hints = {.ai_flags = AI_NUMERICHOST | AI_PASSIVE, .ai_socktype = SOCK_STREAM},
+                    *found = NULL;
     char service[16];
     format_into(service, sizeof service, "%u", port);
     if (getaddrinfo(listen, service, &hints, &found))
-        return error_set(error, FAILURE_INPUT, "--listen %s: an address in numbers is right: 127.0.0.1, 0.0.0.0, ::1", listen);
+        return error_set(error, FAILURE_INPUT,
+                         "--listen %s: an address in numbers is right: 127.0.0.1, 0.0.0.0, ::1", listen);
     memcpy(address, found->ai_addr, found->ai_addrlen);
     if (found->ai_family == AF_INET)
         *loopback = (ntohl(((struct sockaddr_in *)address)->sin_addr.s_addr) >> 24) == 127;
@@ -361,25 +389,30 @@ static bool start_daemon(struct net *net, const struct sockaddr_storage *address
     const struct web_options *options = server->options;
     const char *certificate = NULL, *key = NULL;
     bool tls = server->guard.tls;
-    if (tls && (!read_pem(server, options->certificate, &certificate, error) || !read_pem(server, options->key, &key, error)))
+    if (tls && (!read_pem(server, options->certificate, &certificate, error) ||
+                !read_pem(server, options->key, &key, error)))
         return false;
     struct MHD_OptionItem secure[] = {{MHD_OPTION_HTTPS_MEM_CERT, 0, (void *)(uintptr_t)certificate},
                                       {MHD_OPTION_HTTPS_MEM_KEY, 0, (void *)(uintptr_t)key},
                                       {MHD_OPTION_END, 0, NULL}};
-    unsigned flags = MHD_USE_THREAD_PER_CONNECTION | MHD_USE_INTERNAL_POLLING_THREAD | MHD_USE_POLL | MHD_USE_ERROR_LOG;
+    unsigned flags =
+        MHD_USE_THREAD_PER_CONNECTION | MHD_USE_INTERNAL_POLLING_THREAD | MHD_USE_POLL | MHD_USE_ERROR_LOG;
     if (tls) flags |= MHD_USE_TLS;
     if (address->ss_family == AF_INET6) flags |= MHD_USE_IPv6;
     net->daemon = MHD_start_daemon(
-        flags, (uint16_t)options->port, NULL, NULL, on_request, net, MHD_OPTION_EXTERNAL_LOGGER, be_quiet, NULL,
-        MHD_OPTION_SOCK_ADDR, address, MHD_OPTION_CONNECTION_LIMIT, (unsigned)CONNECTIONS_MOST,
-        MHD_OPTION_PER_IP_CONNECTION_LIMIT, (unsigned)CONNECTIONS_OF_ONE, MHD_OPTION_CONNECTION_TIMEOUT, (unsigned)QUIET_S,
-        MHD_OPTION_CONNECTION_MEMORY_LIMIT, (size_t)CONNECTION_BYTES, MHD_OPTION_THREAD_STACK_SIZE, (size_t)STACK_BYTES,
-        MHD_OPTION_URI_LOG_CALLBACK, on_address, net, MHD_OPTION_UNESCAPE_CALLBACK, leave_escaped, NULL,
-        MHD_OPTION_NOTIFY_COMPLETED, on_completed, net, MHD_OPTION_NOTIFY_CONNECTION, on_connection, net,
-        MHD_OPTION_STRICT_FOR_CLIENT, 1, MHD_OPTION_ARRAY, tls ? secure : &secure[2], MHD_OPTION_END);
+        flags, (uint16_t)options->port, NULL, NULL, on_request, net, MHD_OPTION_EXTERNAL_LOGGER, be_quiet,
+        NULL, MHD_OPTION_SOCK_ADDR, address, MHD_OPTION_CONNECTION_LIMIT, (unsigned)CONNECTIONS_MOST,
+        MHD_OPTION_PER_IP_CONNECTION_LIMIT, (unsigned)CONNECTIONS_OF_ONE, MHD_OPTION_CONNECTION_TIMEOUT,
+        (unsigned)QUIET_S, MHD_OPTION_CONNECTION_MEMORY_LIMIT, (size_t)CONNECTION_BYTES,
+        MHD_OPTION_THREAD_STACK_SIZE, (size_t)STACK_BYTES, MHD_OPTION_URI_LOG_CALLBACK, on_address, net,
+        MHD_OPTION_UNESCAPE_CALLBACK, leave_escaped, NULL, MHD_OPTION_NOTIFY_COMPLETED, on_completed, net,
+        MHD_OPTION_NOTIFY_CONNECTION, on_connection, net, MHD_OPTION_STRICT_FOR_CLIENT, 1, MHD_OPTION_ARRAY,
+        tls ? secure : &secure[2], MHD_OPTION_END);
     if (net->daemon) return true;
-    return error_set(error, FAILURE_MACHINE,
-                     "port %u cannot be served: another program has it, or certificate and key do not fit together", options->port);
+    return error_set(
+        error, FAILURE_MACHINE,
+        "port %u cannot be served: another program has it, or certificate and key do not fit together",
+        options->port);
 }
 
 /* Facts may come from the command line too: a glance once a second tells the pages. */

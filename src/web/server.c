@@ -26,10 +26,11 @@ bool server_may_listen(struct server *server, const char *listen, struct error *
     if (server->loopback) return true;
     if (!floor_people(server->floor, server->arena, &people, &count, error)) return false;
     if (count) return true;
-    return error_set(error, FAILURE_INPUT,
-                     "--listen %s opens the page to others on the network, and nobody is set up who may use it: "
-                     "`lapstrake person %s NAME --role shop` first",
-                     listen, server->options->folder);
+    return error_set(
+        error, FAILURE_INPUT,
+        "--listen %s opens the page to others on the network, and nobody is set up who may use it: "
+        "`lapstrake person %s NAME --role shop` first",
+        listen, server->options->folder);
 }
 
 void server_started(struct server *server, const char *listen)
@@ -39,8 +40,9 @@ void server_started(struct server *server, const char *listen)
     const char *host = any ? server->guard.machine_name : listen;
     bool bracket = strchr(host, ':');
     if (options->started)
-        options->started(options->self, arena_format(server->arena, "%s://%s%s%s:%u/", server->guard.tls ? "https" : "http",
-                                                     bracket ? "[" : "", host, bracket ? "]" : "", options->port));
+        options->started(options->self,
+                         arena_format(server->arena, "%s://%s%s%s:%u/", server->guard.tls ? "https" : "http",
+                                      bracket ? "[" : "", host, bracket ? "]" : "", options->port));
 }
 
 static const char *machine_name(struct arena *arena)
@@ -64,8 +66,9 @@ static bool run(struct server *server, const struct cancel *cancel, struct error
     lives_start(&server->lives, server->machine);
     undos_start(&server->undos);
     uploads_start(&server->uploads, server->machine);
-    bool ok = sessions_start(&server->sessions) ? serve_run(server, listen, cancel, error)
-                                                : error_set(error, FAILURE_MACHINE, "this machine gives no randomness");
+    bool ok = sessions_start(&server->sessions)
+                  ? serve_run(server, listen, cancel, error)
+                  : error_set(error, FAILURE_MACHINE, "this machine gives no randomness");
     works_end(&server->works);
     uploads_end(&server->uploads);
     undos_end(&server->undos);
@@ -76,7 +79,8 @@ static bool run(struct server *server, const struct cancel *cancel, struct error
     return ok;
 }
 
-bool web_serve(struct machine *machine, const struct web_options *options, const struct cancel *cancel, struct error *error)
+bool web_serve(struct machine *machine, const struct web_options *options, const struct cancel *cancel,
+               struct error *error)
 {
     struct web_options usual = *options;
     if (!usual.port) usual.port = WEB_PORT_USUAL;

@@ -5,6 +5,7 @@
 #ifndef WEB_SESSION_H
 #define WEB_SESSION_H
 
+#include "base/str.h"
 #include "model/record.h"
 #include <pthread.h>
 
@@ -15,8 +16,8 @@ enum {
     PASSWORD_LEAST = 10,          /* characters: length is what counts (NIST SP 800-63B, from memory: 8) */
     PASSWORD_MOST = 200,
     PASSWORD_HASH = 128,
-    TRIES_FREE = 5,     /* wrong passwords before waiting begins */
-    TRIES_WAIT_S = 30,  /* doubled with each wrong one after that, at most 15 minutes */
+    TRIES_FREE = 5,    /* wrong passwords before waiting begins */
+    TRIES_WAIT_S = 30, /* doubled with each wrong one after that, at most 15 minutes */
     TRIES_ADDRESSES = 128,
 };
 

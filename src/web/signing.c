@@ -16,7 +16,8 @@ static const char *where_to(const char *to)
     return ours ? to : "/";
 }
 
-static void sign_in_page(struct request *request, struct reply *reply, const char *trouble, const char *name, const char *to)
+static void sign_in_page(struct request *request, struct reply *reply, const char *trouble, const char *name,
+                         const char *to)
 {
     struct template_values values = {0};
     struct asset page;
@@ -35,8 +36,8 @@ void view_sign_in(struct request *request, struct reply *reply)
 
 static const char *cookie(const struct request *request, const char *token, int64_t lasts_s)
 {
-    return arena_format(request->arena, "lapstrake=%s; Path=/; HttpOnly; SameSite=Strict; Max-Age=%lld%s", token,
-                        (long long)lasts_s, request->server->guard.tls ? "; Secure" : "");
+    return arena_format(request->arena, "lapstrake=%s; Path=/; HttpOnly; SameSite=Strict; Max-Age=%lld%s",
+                        token, (long long)lasts_s, request->server->guard.tls ? "; Secure" : "");
 }
 
 void do_sign_in(struct request *request, struct reply *reply)
@@ -110,11 +111,13 @@ static bool change_people(struct request *request, struct error *error)
 {
     struct server *server = request->server;
     const struct form *form = &request->form;
-    const char *name = form_get(form, "name"), *role = form_get(form, "role"), *password = form_get(form, "password");
+    const char *name = form_get(form, "name"), *role = form_get(form, "role"),
+               *password = form_get(form, "password");
     if (!name) return error_set(error, FAILURE_INPUT, "A person needs a name.");
     bool ok = form_get(form, "remove")
                   ? web_remove_person(server->machine, server->options->folder, name, error)
-                  : web_set_person(server->machine, server->options->folder, name, role ? role : "", password ? password : "", error);
+                  : web_set_person(server->machine, server->options->folder, name, role ? role : "",
+                                   password ? password : "", error);
     if (ok) sessions_forget(&server->sessions, name);
     return ok;
 }

@@ -30,12 +30,23 @@ void template_set_list(struct arena *arena, struct template_values *values, cons
 void template_escape(struct text *out, const char *words)
 {
     for (; *words; words++) switch (*words) {
-        case '&': text_add(out, "&amp;"); break;
-        case '<': text_add(out, "&lt;"); break;
-        case '>': text_add(out, "&gt;"); break;
-        case '"': text_add(out, "&quot;"); break;
-        case '\'': text_add(out, "&#39;"); break;
-        default: text_add_char(out, *words);
+        case '&':
+            text_add(out, "&amp;");
+            break;
+        case '<':
+            text_add(out, "&lt;");
+            break;
+        case '>':
+            text_add(out, "&gt;");
+            break;
+        case '"':
+            text_add(out, "&quot;");
+            break;
+        case '\'':
+            text_add(out, "&#39;");
+            break;
+        default:
+            text_add_char(out, *words);
         }
 }
 
@@ -97,8 +108,10 @@ static void section(struct str inside, char mark, const struct template_value *v
 static void hole(const struct template_value *value, bool raw, struct text *out)
 {
     if (!value || !value->text) return;
-    if (raw) text_add(out, value->text);
-    else template_escape(out, value->text);
+    if (raw)
+        text_add(out, value->text);
+    else
+        template_escape(out, value->text);
 }
 
 static void fill(struct str page, struct scopes *scopes, struct text *out)
@@ -111,6 +124,7 @@ static void fill(struct str page, struct scopes *scopes, struct text *out)
         if (end == SIZE_MAX) abort();
         char mark = page.bytes[from];
         at = end + (raw ? 3 : 2);
+        if (mark == '!') continue;
         if (mark == '#' || mark == '^') {
             struct str name = str_slice(page, from + 1, end);
             size_t close = section_end(page, at, name);

@@ -4,6 +4,7 @@
  *     {{{name}}}              the value as it is: markup that the server made itself
  *     {{#name}}...{{/name}}   when the value is set; for a list, once for each entry, whose names come first
  *     {{^name}}...{{/name}}   when it is not
+ *     {{! words }}            nothing
  */
 #ifndef WEB_TEMPLATE_H
 #define WEB_TEMPLATE_H
@@ -13,8 +14,8 @@
 
 struct template_value {
     const char *name;
-    const char *text;                          /* NULL: not set, unless it is a list */
-    const struct template_values *list;        /* entries */
+    const char *text;                   /* NULL: not set, unless it is a list */
+    const struct template_values *list; /* entries */
     size_t count;
 };
 struct template_values {

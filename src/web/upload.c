@@ -29,9 +29,9 @@ void uploads_end(struct uploads *uploads)
 
 static const char *folder_of_kind(const char *ending)
 {
-    static const char *const kinds[][2] = {{"pdf", "art"},  {"tif", "art"},      {"tiff", "art"},    {"jpg", "art"},
-                                           {"jpeg", "art"}, {"png", "art"},      {"svg", "surfaces"}, {"icc", "profiles"},
-                                           {"icm", "profiles"}};
+    static const char *const kinds[][2] = {{"pdf", "art"},      {"tif", "art"},      {"tiff", "art"},
+                                           {"jpg", "art"},      {"jpeg", "art"},     {"png", "art"},
+                                           {"svg", "surfaces"}, {"icc", "profiles"}, {"icm", "profiles"}};
     for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
         if (!strcmp(ending, kinds[i][0])) return kinds[i][1];
     return NULL;
@@ -45,7 +45,8 @@ static const char *plain_stem(const char *name, struct arena *arena)
     dot = strrchr(base, '.');
     struct text out = text_new(arena);
     for (const char *at = base; at < dot && out.length < UPLOAD_NAME_MOST - 20; at++) {
-        bool plain = (*at >= 'a' && *at <= 'z') || (*at >= 'A' && *at <= 'Z') || (*at >= '0' && *at <= '9') || *at == '_';
+        bool plain = (*at >= 'a' && *at <= 'z') || (*at >= 'A' && *at <= 'Z') || (*at >= '0' && *at <= '9') ||
+                     *at == '_';
         if (plain)
             text_add_char(&out, *at);
         else if (out.length && out.bytes[out.length - 1] != '-')
@@ -55,7 +56,8 @@ static const char *plain_stem(const char *name, struct arena *arena)
     return out.length ? text_string(&out) : "file";
 }
 
-const char *upload_name(struct machine *machine, const char *job_folder, const char *name, struct arena *arena)
+const char *upload_name(struct machine *machine, const char *job_folder, const char *name,
+                        struct arena *arena)
 {
     const char *ending = path_ending(arena, name), *folder = folder_of_kind(ending);
     if (!folder) return NULL;
@@ -105,8 +107,9 @@ static bool fill(struct uploads *uploads, struct upload *slot, const char *folde
     return slot->used = true;
 }
 
-struct upload *upload_begin(struct uploads *uploads, const char *job, const char *job_folder, const char *name,
-                            int64_t bytes, const char *key, struct arena *arena, struct error *error)
+struct upload *upload_begin(struct uploads *uploads, const char *job, const char *job_folder,
+                            const char *name, int64_t bytes, const char *key, struct arena *arena,
+                            struct error *error)
 {
     struct machine *m = uploads->machine;
     pthread_mutex_lock(&uploads->mutex);
@@ -115,10 +118,11 @@ struct upload *upload_begin(struct uploads *uploads, const char *job, const char
         const char *plain = upload_name(m, job_folder, name, arena);
         struct upload *slot = free_slot(uploads, m->now(m));
         if (!plain)
-            error_set(error, FAILURE_INPUT, "%s is no kind of file a job uses: PDF, TIFF, JPEG, PNG, SVG, ICC are right",
-                      name);
+            error_set(error, FAILURE_INPUT,
+                      "%s is no kind of file a job uses: PDF, TIFF, JPEG, PNG, SVG, ICC are right", name);
         else if (!slot)
-            error_set(error, FAILURE_MACHINE, "%d files are coming in already; wait for one of them", UPLOADS_MOST);
+            error_set(error, FAILURE_MACHINE, "%d files are coming in already; wait for one of them",
+                      UPLOADS_MOST);
         else {
             *slot = (struct upload){.bytes = bytes, .file = {.fd = -1}};
             format_into(slot->key, sizeof slot->key, "%s", key);
@@ -155,7 +159,8 @@ static const char *trouble_with(const struct upload *u, int64_t offset, int64_t 
     if (!u) return "This upload is not known here any more; begin again.";
     *status = 409;
     if (u->busy) return "This file is being sent already, from another page or an older connection.";
-    if (offset != u->received) return "The offset is not where this upload stands; ask how much was received.";
+    if (offset != u->received)
+        return "The offset is not where this upload stands; ask how much was received.";
     *status = 413;
     if (length > u->bytes - u->received) return "These are more bytes than the file was said to have.";
     *status = 0;

@@ -29,12 +29,14 @@ void uploads_end(struct uploads *uploads); /* takes unfinished temporaries away 
 
 /* What the file may be called below the job folder: its folder by its kind, other letters made plain, never
  * what is there already. NULL: not a kind that a job uses. */
-const char *upload_name(struct machine *machine, const char *job_folder, const char *name, struct arena *arena);
+const char *upload_name(struct machine *machine, const char *job_folder, const char *name,
+                        struct arena *arena);
 
-/* `name`, `bytes` and `key` of a new upload into a job's folder; the same key finds the one begun before. NULL
- * with `error`. Borrowed. */
-struct upload *upload_begin(struct uploads *uploads, const char *job, const char *job_folder, const char *name,
-                            int64_t bytes, const char *key, struct arena *arena, struct error *error);
+/* `name`, `bytes` and `key` of a new upload into a job's folder; the same key finds the one begun before.
+ * NULL with `error`. Borrowed. */
+struct upload *upload_begin(struct uploads *uploads, const char *job, const char *job_folder,
+                            const char *name, int64_t bytes, const char *key, struct arena *arena,
+                            struct error *error);
 /* Copies how far it is. */
 bool upload_look(struct uploads *uploads, const char *id, struct upload *copy);
 

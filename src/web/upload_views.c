@@ -38,15 +38,19 @@ void do_upload(struct request *request, struct reply *reply)
     }
     struct upload *upload =
         upload_begin(&server->uploads, request->parts[0], folder, name, bytes, key, request->arena, &error);
-    if (upload) upload_json(request, reply, upload);
-    else reply_error(request, reply, &error);
+    if (upload)
+        upload_json(request, reply, upload);
+    else
+        reply_error(request, reply, &error);
 }
 
 void view_upload(struct request *request, struct reply *reply)
 {
     struct upload upload;
-    if (upload_look(&request->server->uploads, request->parts[0], &upload)) upload_json(request, reply, &upload);
-    else reply_refuse(request, reply, 404, "This upload is not known here any more; begin again.");
+    if (upload_look(&request->server->uploads, request->parts[0], &upload))
+        upload_json(request, reply, &upload);
+    else
+        reply_refuse(request, reply, 404, "This upload is not known here any more; begin again.");
 }
 
 /* After the last byte of a request: what server.c left in `body` is the state as it was given back. */

@@ -16,7 +16,7 @@ handler view_panel, do_panel;
 /* floor_views.c */
 handler view_floor, view_stock, do_stock, view_live;
 /* job_views.c */
-handler view_job, view_preview, view_files, view_report, view_keys, view_conditions;
+handler view_job, view_preview, view_files, view_report, view_written, view_keys, view_conditions;
 /* fact_views.c */
 handler view_facts, do_facts, do_photo, view_photo;
 /* desk_views.c */
@@ -24,7 +24,8 @@ handler do_try, do_edit, do_undo, do_plan, do_make, do_stop, do_new;
 /* upload_views.c */
 handler do_upload, view_upload, do_bytes;
 
-/* Puts the fact of a form on record for the panels it names. true: the reply has been filled with a refusal. */
+/* Puts the fact of a form on record for the panels it names. true: the reply has been filled with a refusal.
+ */
 struct floor_answer;
 bool put_fact(struct request *request, const char *job, struct reply *reply, struct floor_answer *answer);
 

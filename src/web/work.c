@@ -39,10 +39,10 @@ static void tell(struct works *works, const struct work *work, bool done, const 
 static void take_line(struct works *works, struct str line, char trouble[WORK_WORDS])
 {
     double fraction = 0;
-    size_t used = line.length && line.bytes[0] == '@' ? str_number(str_slice(line, 1, line.length), &fraction) : 0;
+    size_t used =
+        line.length && line.bytes[0] == '@' ? str_number(str_slice(line, 1, line.length), &fraction) : 0;
     if (!used) {
-        if (line.length && !*trouble)
-            format_into(trouble, WORK_WORDS, "%.*s", (int)line.length, line.bytes);
+        if (line.length && !*trouble) format_into(trouble, WORK_WORDS, "%.*s", (int)line.length, line.bytes);
         return;
     }
     struct str words = str_trim(str_slice(line, 1 + used, line.length));
@@ -123,11 +123,13 @@ static void carry_out(struct works *works, struct work work)
         struct child_end end = wait_for(works, &stopped);
         bool fine = end.exited && (end.status == 0 || (end.status == 1 && work.kind != WORK_MAKE));
         if (fine) *trouble = 0;
-        if (stopped) format_into(trouble, sizeof trouble, "stopped; nothing half-made is left");
+        if (stopped)
+            format_into(trouble, sizeof trouble, "stopped; nothing half-made is left");
         else if (!fine && end.exited && end.status == 1)
             format_into(trouble, sizeof trouble, "a finding stops this job: no print files were made");
         else if (!fine && !*trouble)
-            format_into(trouble, sizeof trouble, "the work ended without a word; look at the job on the command line");
+            format_into(trouble, sizeof trouble,
+                        "the work ended without a word; look at the job on the command line");
     }
     work.fraction = 1;
     tell(works, &work, true, *trouble ? trouble : NULL);
@@ -248,8 +250,10 @@ void works_stop(struct works *works, const char *job)
     pthread_mutex_lock(&works->mutex);
     for (size_t i = works->count; i-- > 0;) {
         if (strcmp(works->queue[i].job, job)) continue;
-        if (!i && works->pid) end_child(works);
-        else take_off(works, i);
+        if (!i && works->pid)
+            end_child(works);
+        else
+            take_off(works, i);
     }
     pthread_mutex_unlock(&works->mutex);
 }

@@ -37,7 +37,8 @@ void works_end(struct works *works); /* ends the child and the thread */
 
 /* false: the queue is full. Planning that waits already is not put there twice. `wait_ms`: how long to wait
  * for more changes first. */
-bool works_put(struct works *works, enum work_kind kind, const char *job, const char *folder, int64_t wait_ms);
+bool works_put(struct works *works, enum work_kind kind, const char *job, const char *folder,
+               int64_t wait_ms);
 void works_stop(struct works *works, const char *job); /* what waits and what runs */
 
 /* Whether planning or making of a job waits or runs, copied. */

@@ -16,8 +16,10 @@ void write_time(struct json *json, const char *key, const struct zone *zone, int
 
 void write_figure(struct json *json, const char *key, double value, int decimals)
 {
-    if (isnan(value)) json_null(json, key);
-    else json_number(json, key, value, decimals);
+    if (isnan(value))
+        json_null(json, key);
+    else
+        json_number(json, key, value, decimals);
 }
 
 void write_strings(struct json *json, const char *key, const char **strings, size_t count)
@@ -48,7 +50,8 @@ void write_fact(struct json *json, const struct fact *fact, const struct zone *z
     json_string(json, "words", fact->words);
     json_string(json, "override", fact->override);
     json_string(json, "gate", fact->gate);
-    json_string(json, "photo", fact->photo ? arena_format(json->out->arena, "/api/photos/%s", fact->photo) : NULL);
+    json_string(json, "photo",
+                fact->photo ? arena_format(json->out->arena, "/api/photos/%s", fact->photo) : NULL);
     json_bool(json, "withdrawn", fact->withdrawn);
     if (fact->withdraws) json_whole(json, "withdraws", fact->withdraws);
     json_close(json);
@@ -72,14 +75,22 @@ void write_state(struct json *json, const struct panel_state *state, const struc
 const char *write_step_name(enum fact_kind kind)
 {
     switch (kind) {
-    case FACT_PRINTED: return "print";
-    case FACT_HUNG: return "hang";
-    case FACT_DRY_CHECKED: return "check that it is dry";
-    case FACT_LAMINATED: return "laminate";
-    case FACT_TRIMMED: return "trim";
-    case FACT_INSTALLED: return "install";
-    case FACT_REPRINT: return "reprint";
-    default: return "done";
+    case FACT_PRINTED:
+        return "print";
+    case FACT_HUNG:
+        return "hang";
+    case FACT_DRY_CHECKED:
+        return "check that it is dry";
+    case FACT_LAMINATED:
+        return "laminate";
+    case FACT_TRIMMED:
+        return "trim";
+    case FACT_INSTALLED:
+        return "install";
+    case FACT_REPRINT:
+        return "reprint";
+    default:
+        return "done";
     }
 }
 
@@ -99,14 +110,34 @@ void write_next(struct json *json, const struct next_step *next, int64_t now, co
     json_close(json);
 }
 
+void write_mistakes(struct json *json, const struct report *report)
+{
+    json_open_list(json, "mistakes");
+    for (size_t i = 0; report && i < report->count; i++) {
+        const struct mistake *m = &report->mistakes[i];
+        if (m->remark) continue;
+        json_open_object_inline(json, NULL);
+        json_string(json, "where",
+                    m->place.line ? arena_format(json->out->arena, "%s:%d:%d", m->place.file, m->place.line,
+                                                 m->place.column)
+                                  : m->place.file);
+        json_string(json, "text", m->text);
+        json_close(json);
+    }
+    json_close(json);
+}
+
 const char *write_money(money_minor sum, const char *currency, struct arena *arena)
 {
     struct text out = text_new(arena);
     long long whole = llabs((long long)sum) / 100;
     if (sum < 0) text_add_char(&out, '-');
-    if (whole >= 1000000) text_addf(&out, "%lld %03lld %03lld", whole / 1000000, whole / 1000 % 1000, whole % 1000);
-    else if (whole >= 1000) text_addf(&out, "%lld %03lld", whole / 1000, whole % 1000);
-    else text_addf(&out, "%lld", whole);
+    if (whole >= 1000000)
+        text_addf(&out, "%lld %03lld %03lld", whole / 1000000, whole / 1000 % 1000, whole % 1000);
+    else if (whole >= 1000)
+        text_addf(&out, "%lld %03lld", whole / 1000, whole % 1000);
+    else
+        text_addf(&out, "%lld", whole);
     text_addf(&out, ".%02lld %s", llabs((long long)sum) % 100, currency);
     return text_string(&out);
 }

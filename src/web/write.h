@@ -3,6 +3,7 @@
 #define WEB_WRITE_H
 
 #include "base/json.h"
+#include "base/report.h"
 #include "model/record.h"
 
 /* {"s": UTC seconds, "words": "Thu 4 Mar, 10:40"}; null for 0. */
@@ -15,6 +16,8 @@ void write_state(struct json *json, const struct panel_state *state, const struc
 void write_next(struct json *json, const struct next_step *next, int64_t now, const struct zone *zone);
 /* "laminate" for FACT_LAMINATED: what a button says. */
 const char *write_step_name(enum fact_kind kind);
+/* "mistakes": [{"where": "job.yaml:12:3", "text": "..."}]; an empty list for NULL. */
+void write_mistakes(struct json *json, const struct report *report);
 /* "1 284.50 EUR" */
 const char *write_money(money_minor sum, const char *currency, struct arena *arena);
 

@@ -12,6 +12,10 @@
 void plan_json_write(const struct plan *plan, const struct findings *findings, struct text *out);
 /* One finding as an object, for this and for `check --json`. */
 struct json;
+/* Parts of it, for answers of the page: a surface, and "chosen" with "alternatives". */
+void plan_surface_json(struct json *json, const char *key, const struct surface_plan *surface,
+                       const struct picture *preview);
+void plan_alternatives_json(struct json *json, const struct plan *plan);
 void finding_json(struct json *json, const struct finding *finding);
 
 #endif

@@ -51,4 +51,10 @@ const char *job_quote(const char *words, struct arena *arena);
 bool job_new(struct machine *machine, const char *folder, const char *number, const char *title,
              const char *shop, struct arena *arena, struct error *error);
 
+/* A job.yaml as it is written, as one JSON value: groups are objects, lists lists, everything else the words
+ * that stand there, null where nothing does. FAILURE_INPUT when it is no YAML. */
+struct json;
+bool job_written_json(struct str text, struct arena *arena, struct json *json, const char *key,
+                      struct error *error);
+
 #endif

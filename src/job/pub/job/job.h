@@ -44,6 +44,13 @@ bool job_load(struct machine *machine, const char *path, struct arena *arena, st
 /* Makes a new job folder with a commented job.yaml and shop.yaml that job_load accepts without a mistake.
  * Refuses (FAILURE_INPUT) a folder that already has a job.yaml, job.json or shop.yaml. */
 bool job_init(struct machine *machine, const char *folder, struct arena *arena, struct error *error);
+/* The shop.yaml of job_init in a folder that has none; leaves one that is there. */
+bool job_init_shop(struct machine *machine, const char *folder, struct arena *arena, struct error *error);
+
+/* The shop file of a folder by itself. false: there is none. Mistakes go to the report; *shop is NULL when
+ * nothing could be understood. */
+bool job_load_shop(struct machine *machine, const char *folder, struct arena *arena, struct report *report,
+                   struct shop **shop);
 
 /* A time as the job file writes it: "2027-03-12T17:00", with or without +01:00 or Z. */
 bool job_read_time(const char *text, struct civil_time *time);
@@ -58,6 +65,7 @@ struct job_key {
     double least, most; /* in the program's units: mm, degrees C, seconds, percent ... */
     const char *range;  /* the same in words, NULL when not ranged */
     const char *usual;  /* what holds when it is left out, in words, or NULL */
+    const char *const *choices; /* only these words may be written; ended by NULL; NULL: others too */
     const char *help;   /* one sentence */
 };
 /* The i-th key, its words in `arena`; false behind the last. */

@@ -21,6 +21,9 @@ struct calendar calendar_of(const struct shop *shop, const struct zone *zone);
 /* The first moment from `at` on at which the shop is open. */
 int64_t calendar_open(const struct calendar *calendar, int64_t at);
 
+/* The first opening that ends after `at`; false when there is none for years. */
+bool calendar_span(const struct calendar *calendar, int64_t at, int64_t *open, int64_t *close);
+
 struct work {
     int64_t start, end; /* CALENDAR_NEVER when it cannot be done */
 };

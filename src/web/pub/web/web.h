@@ -14,13 +14,13 @@
 enum { WEB_PORT_USUAL = 8017, WEB_NAMES_MOST = 8 };
 
 struct web_options {
-    const char *folder;          /* that holds the job folders */
-    const char *listen;          /* address, NULL: 127.0.0.1 */
-    unsigned port;               /* 0: WEB_PORT_USUAL */
-    const char *certificate;     /* PEM files of the shop's own; both or none: TLS */
+    const char *folder;      /* that holds the job folders */
+    const char *listen;      /* address, NULL: 127.0.0.1 */
+    unsigned port;           /* 0: WEB_PORT_USUAL */
+    const char *certificate; /* PEM files of the shop's own; both or none: TLS */
     const char *key;
-    const char *const *names;    /* other names by which browsers reach this machine */
-    size_t name_count;           /* at most WEB_NAMES_MOST */
+    const char *const *names;                         /* other names by which browsers reach this machine */
+    size_t name_count;                                /* at most WEB_NAMES_MOST */
     void (*started)(void *self, const char *address); /* told the address to open; may be NULL */
     void *self;
 };

@@ -1,0 +1,293 @@
+#include "app/desk.h"
+#include "app/plan_json.h"
+#include "base/json.h"
+#include "base/path.h"
+#include "colour/profile.h"
+#include "job/edit.h"
+#include "job/job.h"
+#include "plan/calendar.h"
+#include <string.h>
+
+/* ---- the job file ---- */
+
+static const char *job_file(struct arena *arena, const char *folder)
+{
+    return path_join(arena, folder, "job.yaml");
+}
+
+bool desk_fingerprint(struct machine *machine, const char *folder, struct arena *arena, char fingerprint[17],
+                      struct error *error)
+{
+    return job_file_fingerprint(machine, job_file(arena, folder), arena, fingerprint, error);
+}
+
+bool desk_edit(struct machine *machine, const char *folder, const char *fingerprint,
+               const struct job_change *changes, size_t count, struct arena *arena, struct report *report,
+               char new_fingerprint[17], struct str *before, bool *conflict, struct error *error)
+{
+    const char *path = job_file(arena, folder);
+    *conflict = false;
+    if (!machine_read(machine, path, JOB_BYTES_MOST, arena, before, error)) return false;
+    return job_edit_file(machine, path, fingerprint, changes, count, arena, report, new_fingerprint, conflict,
+                         error);
+}
+
+bool desk_put_back(struct machine *machine, const char *folder, const char *fingerprint, struct str text,
+                   struct arena *arena, char new_fingerprint[17], bool *conflict, struct error *error)
+{
+    const char *path = job_file(arena, folder);
+    char found[17];
+    if (!job_file_fingerprint(machine, path, arena, found, error)) return false;
+    *conflict = strcmp(found, fingerprint) != 0;
+    if (*conflict) return error_set(error, FAILURE_INPUT, "%s was changed meanwhile by someone else", path);
+    return machine_write(machine, path, text, true, error) &&
+           job_file_fingerprint(machine, path, arena, new_fingerprint, error);
+}
+
+bool desk_new_job(struct machine *machine, const char *shop_folder, const char *number, const char *title,
+                  struct arena *arena, struct error *error)
+{
+    return job_init_shop(machine, shop_folder, arena, error) &&
+           job_new(machine, path_join(arena, shop_folder, number), number, title, "../shop.yaml", arena,
+                   error);
+}
+
+bool desk_written_json(struct machine *machine, const char *folder, struct arena *arena, struct text *out,
+                       struct error *error)
+{
+    struct json json = json_new(out);
+    struct str text;
+    char fingerprint[17];
+    if (!desk_fingerprint(machine, folder, arena, fingerprint, error) ||
+        !machine_read(machine, job_file(arena, folder), JOB_BYTES_MOST, arena, &text, error))
+        return false;
+    json_open_object(&json, NULL);
+    json_string(&json, "fingerprint", fingerprint);
+    if (!job_written_json(text, arena, &json, "tree", error)) return false;
+    json_close(&json);
+    return true;
+}
+
+/* ---- the schema ---- */
+
+static void key_json(struct json *json, const struct job_key *key)
+{
+    json_open_object_inline(json, NULL);
+    json_string(json, "group", key->group);
+    json_string(json, "name", key->name);
+    json_string(json, "form", key->form);
+    json_bool(json, "required", key->required);
+    if (key->ranged) json_number(json, "least", key->least, 6);
+    if (key->ranged) json_number(json, "most", key->most, 6);
+    json_string(json, "range", key->range);
+    json_string(json, "usual", key->usual);
+    json_string(json, "help", key->help);
+    if (!key->choices) {
+        json_null(json, "choices");
+    } else {
+        json_open_list_inline(json, "choices");
+        for (const char *const *at = key->choices; *at; at++)
+            if (**at) json_string(json, NULL, *at);
+        json_close(json);
+    }
+    json_close(json);
+}
+
+void desk_keys_json(struct text *out)
+{
+    struct json json = json_new(out);
+    struct job_key key;
+    json_open_object(&json, NULL);
+    json_open_list(&json, "keys");
+    for (size_t i = 0; job_key_at(i, out->arena, &key); i++) key_json(&json, &key);
+    json_close(&json);
+    json_close(&json);
+}
+
+/* ---- surfaces ---- */
+
+static void outline_json(struct json *json, const struct polygon *outline)
+{
+    struct text path = text_new(json->out->arena);
+    for (size_t i = 0; i < outline->count; i++) {
+        text_add_char(&path, i ? 'L' : 'M');
+        text_add_number(&path, outline->points[i].x, 1);
+        text_add_char(&path, ' ');
+        text_add_number(&path, outline->points[i].y, 1);
+    }
+    if (outline->count) text_add_char(&path, 'Z');
+    json_string(json, "outline", text_string(&path));
+}
+
+static void four_json(struct json *json, const char *key, double a, double b, double c, double d)
+{
+    json_open_list_inline(json, key);
+    json_number(json, NULL, a, 1);
+    json_number(json, NULL, b, 1);
+    json_number(json, NULL, c, 1);
+    json_number(json, NULL, d, 1);
+    json_close(json);
+}
+
+/* Where job.yaml has the feature; NULL when another file has it. `nth` counts those of its list. */
+static const char *path_of(const struct run *run, const struct surface *surface,
+                           const struct feature *feature, size_t nth[2], struct arena *arena)
+{
+    bool whole = feature->kind == FEATURE_KEEP_WHOLE;
+    if (!string_equal(feature->place.file, path_name(run->job->file))) return NULL;
+    return arena_format(arena, "surfaces.%s.%s.%zu", surface->name, whole ? "keep-whole" : "features",
+                        nth[whole]++);
+}
+
+static void features_json(struct json *json, const struct run *run, const struct surface *surface)
+{
+    size_t nth[2] = {0, 0};
+    json_open_list(json, "features");
+    for (size_t i = 0; i < surface->feature_count; i++) {
+        const struct feature *f = &surface->features[i];
+        json_open_object_inline(json, NULL);
+        json_string(json, "kind", feature_kind_name(f->kind));
+        json_string(json, "name", f->name);
+        if (f->kind == FEATURE_GAP)
+            four_json(json, "line_mm", f->from.x, f->from.y, f->to.x, f->to.y);
+        else
+            four_json(json, "box_mm", f->box.x0, f->box.y0, f->box.x1, f->box.y1);
+        json_string(json, "path", path_of(run, surface, f, nth, json->out->arena));
+        json_close(json);
+    }
+    json_close(json);
+}
+
+static void surface_json(struct json *json, const struct run *run, size_t number)
+{
+    const struct run_surface *s = &run->surfaces[number];
+    const struct surface *surface = s->surface;
+    struct arena *arena = json->out->arena;
+    json_open_object(json, NULL);
+    json_string(json, "name", surface->name);
+    json_whole(json, "number", (int64_t)number);
+    json_number(json, "width_mm", surface->width_mm, 1);
+    json_number(json, "height_mm", surface->height_mm, 1);
+    json_string(json, "front", front_name(surface->front));
+    outline_json(json, &surface->outline);
+    if (s->preview) {
+        const struct rect *box = &s->preview->box;
+        json_string(json, "preview",
+                    arena_format(arena, "/api/jobs/%s/preview/%zu.png?%llx", run->job->number, number,
+                                 (unsigned long long)s->fingerprint));
+        four_json(json, "preview_mm", box->x0, box->y0, box->x1, box->y1);
+    } else {
+        json_null(json, "preview");
+        json_null(json, "preview_mm");
+    }
+    features_json(json, run, surface);
+    json_close(json);
+}
+
+void desk_surfaces_json(struct json *json, const struct run *run)
+{
+    json_open_list(json, "surfaces");
+    for (size_t i = 0; i < run->surface_count; i++) surface_json(json, run, i);
+    json_close(json);
+}
+
+/* ---- printing conditions ---- */
+
+static bool condition_json(struct machine *machine, struct json *json, const struct condition *c,
+                           struct error *error)
+{
+    struct arena *arena = json->out->arena;
+    struct profile_facts facts;
+    struct findings findings = findings_new(arena);
+    if (c->profile_path && !profile_read(machine, c->profile_path, arena, &facts, NULL, error)) return false;
+    profile_check(c, c->profile_path ? &facts : NULL, &findings);
+    bool fine = c->profile_path && facts.state == PROFILE_FINE;
+    json_open_object(json, NULL);
+    json_string(json, "name", c->name);
+    json_string(json, "printer", c->printer->name);
+    json_string(json, "film", c->film->name);
+    json_string(json, "laminate", c->laminate ? c->laminate->name : NULL);
+    json_string(json, "ink", c->ink->name);
+    json_string(json, "mode", c->mode);
+    json_string(json, "intent", intent_name(c->intent));
+    if (measure_known(c->ink_limit_percent))
+        json_number(json, "ink_limit_percent", c->ink_limit_percent.value, 0);
+    else
+        json_null(json, "ink_limit_percent");
+    json_string(json, "profile", fine ? profile_words(&facts, arena) : NULL);
+    json_string(json, "profile_fingerprint", fine ? facts.computed_id : NULL);
+    json_open_list(json, "findings");
+    for (size_t i = 0; i < findings.count; i++) finding_json(json, &findings.items[i]);
+    json_close(json);
+    json_close(json);
+    return true;
+}
+
+static void names_json(struct json *json, const char *key, const struct film *films, size_t count)
+{
+    json_open_list(json, key);
+    for (size_t i = 0; i < count; i++) {
+        json_open_object_inline(json, NULL);
+        json_string(json, "name", films[i].name);
+        json_open_list_inline(json, "widths_mm");
+        for (size_t k = 0; k < films[i].width_count; k++) json_number(json, NULL, films[i].widths_mm[k], 1);
+        json_close(json);
+        json_close(json);
+    }
+    json_close(json);
+}
+
+void desk_goods_json(struct machine *machine, const char *shop_folder, struct json *json)
+{
+    struct report report = report_new(json->out->arena);
+    struct shop *shop = NULL;
+    job_load_shop(machine, shop_folder, json->out->arena, &report, &shop);
+    names_json(json, "films", shop ? shop->films : NULL, shop ? shop->film_count : 0);
+    names_json(json, "laminates", shop ? shop->laminates : NULL, shop ? shop->laminate_count : 0);
+    json_open_list_inline(json, "inks");
+    for (size_t i = 0; shop && i < shop->ink_count; i++) json_string(json, NULL, shop->inks[i].name);
+    json_close(json);
+}
+
+bool desk_conditions_json(struct machine *machine, const char *shop_folder, struct arena *arena,
+                          struct text *out, struct error *error)
+{
+    struct json json = json_new(out);
+    struct report report = report_new(arena);
+    struct shop *shop = NULL;
+    bool there = job_load_shop(machine, shop_folder, arena, &report, &shop);
+    json_open_object(&json, NULL);
+    json_string(&json, "trouble",
+                !there          ? "There is no shop.yaml here yet; the first new job makes one to begin with."
+                : report.errors ? report.mistakes[0].text
+                                : NULL);
+    json_open_list(&json, "conditions");
+    for (size_t i = 0; shop && i < shop->condition_count; i++)
+        if (!condition_json(machine, &json, &shop->conditions[i], error)) return false;
+    json_close(&json);
+    json_close(&json);
+    return true;
+}
+
+/* ---- opening hours ---- */
+
+enum { SPANS_MOST = 400 };
+
+struct open_span *desk_hours(const struct plan *plan, struct arena *arena, size_t *count)
+{
+    struct calendar calendar = calendar_of(plan->input->job->shop, plan->input->zone);
+    struct open_span *spans = arena_take_array(arena, SPANS_MOST, sizeof *spans);
+    int64_t first = INT64_MAX, last = 0;
+    for (size_t i = 0; i < plan->step_count; i++) {
+        if (plan->steps[i].start < first) first = plan->steps[i].start;
+        if (plan->steps[i].end > last) last = plan->steps[i].end;
+    }
+    *count = 0;
+    for (int64_t at = first; at <= last && *count < SPANS_MOST;) {
+        struct open_span span;
+        if (!calendar_span(&calendar, at, &span.open, &span.close) || span.open > last) break;
+        spans[(*count)++] = span;
+        at = span.close;
+    }
+    return spans;
+}

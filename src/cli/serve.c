@@ -1,0 +1,65 @@
+#include "serve.h"
+#include "show.h"
+#include <string.h>
+#include <termios.h>
+#include <unistd.h>
+
+static void say_address(void *self, const char *address)
+{
+    (void)self;
+    show_line(STDOUT_FILENO, "The page is at ", address);
+}
+
+bool serve(struct machine *machine, const struct request *request, const struct cancel *cancel,
+           struct error *error)
+{
+    struct web_options options = request->web;
+    options.folder = request->subject;
+    options.names = request->names;
+    options.started = say_address;
+    return web_serve(machine, &options, cancel, error);
+}
+
+/* One line of standard input without its end; false when there is none. */
+static bool read_line(char *line, size_t size)
+{
+    size_t length = 0;
+    char c;
+    while (read(STDIN_FILENO, &c, 1) == 1 && c != '\n')
+        if (length + 1 < size) line[length++] = c;
+    line[length] = 0;
+    return length > 0;
+}
+
+static bool ask(const char *question, char *line, size_t size)
+{
+    struct termios before, silent;
+    bool terminal = !tcgetattr(STDIN_FILENO, &before);
+    if (terminal) {
+        silent = before;
+        silent.c_lflag &= (tcflag_t)~ECHO;
+        tcsetattr(STDIN_FILENO, TCSAFLUSH, &silent);
+        machine_write_fd(STDERR_FILENO, question, strlen(question), "output", NULL);
+    }
+    bool got = read_line(line, size);
+    if (terminal) {
+        tcsetattr(STDIN_FILENO, TCSAFLUSH, &before);
+        machine_write_fd(STDERR_FILENO, "\n", 1, "output", NULL);
+    }
+    return got;
+}
+
+bool set_person(struct machine *machine, const struct request *request, struct error *error)
+{
+    char password[256], again[256];
+    if (!request->person || !request->role)
+        return error_set(error, FAILURE_INPUT,
+                         "lapstrake person DIR needs --name NAME and --role shop, viewer or none");
+    if (!strcmp(request->role, "none"))
+        return web_remove_person(machine, request->subject, request->person, error);
+    if (!ask("Password: ", password, sizeof password))
+        return error_set(error, FAILURE_INPUT, "no password was given");
+    if (isatty(STDIN_FILENO) && (!ask("The same again: ", again, sizeof again) || strcmp(password, again)))
+        return error_set(error, FAILURE_INPUT, "the two passwords differ; nothing was changed");
+    return web_set_person(machine, request->subject, request->person, request->role, password, error);
+}

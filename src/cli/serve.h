@@ -1,0 +1,12 @@
+/* Private to cli: the page's server, and who may use it. */
+#ifndef CLI_SERVE_H
+#define CLI_SERVE_H
+
+#include "options.h"
+
+bool serve(struct machine *machine, const struct request *request, const struct cancel *cancel,
+           struct error *error);
+/* Reads the password: twice without echo from a terminal, else one line from standard input. */
+bool set_person(struct machine *machine, const struct request *request, struct error *error);
+
+#endif
