@@ -67,7 +67,7 @@ static struct tries *tries_of(struct sessions *sessions, const char *mark, const
     for (size_t i = 0; i < TRIES_ADDRESSES; i++) {
         struct tries *t = &sessions->tries[i];
         if (!strcmp(t->of, key)) return t;
-        if (t->last < oldest->last) oldest = t;
+        if (*oldest->of && (!*t->of || t->last < oldest->last)) oldest = t;
     }
     *oldest = (struct tries){0};
     memcpy(oldest->of, key, sizeof key);
