@@ -78,16 +78,15 @@ static const char *fact_from_form(const struct request *request, struct fact *fa
     const struct form *form = &request->form;
     const struct zone *zone = floor_zone(request->server->floor);
     const char *kind = form_get(form, "kind"), *at = form_get(form, "at"), *who = form_get(form, "who");
-    *fact = (struct fact){
-        .key = form_get(form, "key"),
-        .device = form_get(form, "device"),
-        .roll = form_get(form, "roll"),
-        .batch = form_get(form, "batch"),
-        .words = form_get(form, "words"),
-        .override = form_get(form, "override"),
-        .photo = form_get(form, "photo"),
-        .at = request->server->machine->now(request->server->machine),
-    };
+    *fact = fact_blank(FACT_NOTE);
+    fact->key = form_get(form, "key");
+    fact->device = form_get(form, "device");
+    fact->roll = form_get(form, "roll");
+    fact->batch = form_get(form, "batch");
+    fact->words = form_get(form, "words");
+    fact->override = form_get(form, "override");
+    fact->photo = form_get(form, "photo");
+    fact->at = request->server->machine->now(request->server->machine);
     fact->who = request->visitor.open ? (who ? who : "not named") : request->visitor.name;
     if (!fact->key) return "The page sent no key with this; load it again.";
     if (!kind || !fact_kind_from(kind, &fact->kind)) return "This is nothing that can be put on record.";
@@ -117,44 +116,47 @@ static void gate_json(struct request *request, struct reply *reply, const struct
     reply->status = 409;
 }
 
-bool put_fact(struct request *request, const char *job, struct reply *reply, struct floor_answer *answer)
+void put_fact(struct request *request, const char *job, const char *const *panels, size_t panel_count,
+              struct put_result *result)
 {
     struct server *server = request->server;
     struct fact fact;
     struct error error = {0};
-    size_t count = 0;
-    const char *named = form_get(&request->form, "panels");
-    const char **panels = named ? form_list(named, request->arena, &count) : NULL;
-    const char *trouble = fact_from_form(request, &fact);
+    *result = (struct put_result){.sentence = fact_from_form(request, &fact)};
     fact.job = job;
-    if (trouble) {
-        reply_refuse(request, reply, 422, trouble);
-        return true;
+    if (result->sentence) {
+        result->status = 422;
+    } else if (!floor_put(server->floor, &fact, panels, panel_count, request->arena, &result->answer,
+                          &error)) {
+        result->status = error.kind == FAILURE_INPUT ? 422 : 503;
+        result->sentence = arena_copy_string(request->arena, error.text);
+    } else if (result->answer.count) {
+        const char *folder = floor_job_folder(server->floor, job, request->arena);
+        server_say_changed(server, job);
+        if (folder) works_put(&server->works, WORK_PLAN, job, folder, 2000);
     }
-    if (!floor_put(server->floor, &fact, panels, count, request->arena, answer, &error)) {
-        reply_error(request, reply, &error);
-        return true;
-    }
-    if (!answer->count) return false;
-    server_say_changed(server, job);
-    const char *folder = floor_job_folder(server->floor, job, request->arena);
-    if (folder) works_put(&server->works, WORK_PLAN, job, folder, 2000);
-    return false;
 }
 
 void do_facts(struct request *request, struct reply *reply)
 {
-    struct floor_answer answer = {0};
-    if (put_fact(request, request->parts[0], reply, &answer)) return;
-    if (!answer.count) {
-        gate_json(request, reply, &answer);
+    struct put_result result;
+    size_t count = 0;
+    const char *named = form_get(&request->form, "panels");
+    const char **panels = named ? form_list(named, request->arena, &count) : NULL;
+    put_fact(request, request->parts[0], panels, count, &result);
+    if (result.status) {
+        reply_refuse(request, reply, result.status, result.sentence);
+        return;
+    }
+    if (!result.answer.count) {
+        gate_json(request, reply, &result.answer);
         return;
     }
     struct text out = text_new(request->arena);
     struct json json = json_new(&out);
     json_open_object_inline(&json, NULL);
     json_open_list_inline(&json, "facts");
-    for (int64_t i = 0; i < answer.count; i++) json_whole(&json, NULL, answer.first + i);
+    for (int64_t i = 0; i < result.answer.count; i++) json_whole(&json, NULL, result.answer.first + i);
     json_close(&json);
     json_close(&json);
     reply_json(reply, &out);

@@ -23,15 +23,14 @@ static void work_json(struct json *json, const char *key, bool is, const struct 
     json_close(json);
 }
 
-static void panel_json(struct json *json, const struct floor_panel *panel, int64_t now,
-                       const struct zone *zone)
+static void panel_json(struct json *json, const struct floor_panel *panel, const struct zone *zone)
 {
     json_open_object(json, NULL);
     json_string(json, "panel", panel->terms.panel);
     json_string(json, "surface", panel->terms.surface);
     json_whole(json, "order", panel->terms.order);
     write_state(json, &panel->state, zone);
-    write_next(json, &panel->next, now, zone);
+    write_next(json, &panel->next, zone);
     json_open_object_inline(json, "length");
     write_figure(json, "planned_mm", panel->terms.print_mm, 1);
     write_figure(json, "measured_mm", panel->state.measured_mm, 1);
@@ -256,8 +255,7 @@ static void job_json(struct json *json, const struct job_answer *a, const struct
     work_json(json, "making", a->working && a->work.kind != WORK_PLAN, &a->work);
     live_json(json, a, live);
     json_open_list(json, "panels");
-    for (size_t i = 0; a->planned && i < a->terms.panel_count; i++)
-        panel_json(json, &a->panels[i], now, zone);
+    for (size_t i = 0; a->planned && i < a->terms.panel_count; i++) panel_json(json, &a->panels[i], zone);
     json_close(json);
     accepted_json(json, a->facts, a->fact_count);
     json_open_list(json, "files");

@@ -22,9 +22,9 @@ static void sign_in_page(struct request *request, struct reply *reply, const cha
     struct template_values values = {0};
     struct asset page;
     struct text out = text_new(request->arena);
-    template_set(request->arena, &values, "trouble", trouble);
+    template_set(request->arena, &values, "refused", trouble);
     template_set(request->arena, &values, "name", name);
-    template_set(request->arena, &values, "to", where_to(to));
+    template_set(request->arena, &values, "back", where_to(to));
     if (asset_find("sign-in.html", &page)) template_fill(page.bytes, &values, &out);
     reply_html(reply, &out);
 }
@@ -44,7 +44,7 @@ void do_sign_in(struct request *request, struct reply *reply)
 {
     struct server *server = request->server;
     const char *name = form_get(&request->form, "name"), *password = form_get(&request->form, "password");
-    const char *to = form_get(&request->form, "to");
+    const char *to = form_get(&request->form, "back");
     struct person *people = NULL;
     size_t count = 0;
     char *token = arena_take(request->arena, SESSION_TOKEN);

@@ -3,6 +3,7 @@
 #ifndef WEB_VIEWS_H
 #define WEB_VIEWS_H
 
+#include "app/floor.h"
 #include "request.h"
 
 typedef void handler(struct request *request, struct reply *reply);
@@ -24,9 +25,13 @@ handler do_try, do_edit, do_undo, do_plan, do_make, do_stop, do_new;
 /* upload_views.c */
 handler do_upload, view_upload, do_bytes;
 
-/* Puts the fact of a form on record for the panels it names. true: the reply has been filled with a refusal.
- */
-struct floor_answer;
-bool put_fact(struct request *request, const char *job, struct reply *reply, struct floor_answer *answer);
+/* What became of a form that puts a fact on record. */
+struct put_result {
+    unsigned status;      /* of a refusal; 0: see answer */
+    const char *sentence; /* of a refusal */
+    struct floor_answer answer;
+};
+void put_fact(struct request *request, const char *job, const char *const *panels, size_t panel_count,
+              struct put_result *result);
 
 #endif

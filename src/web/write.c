@@ -94,7 +94,7 @@ const char *write_step_name(enum fact_kind kind)
     }
 }
 
-void write_next(struct json *json, const struct next_step *next, int64_t now, const struct zone *zone)
+void write_next(struct json *json, const struct next_step *next, const struct zone *zone)
 {
     if (next->kind == FACT_KIND_COUNT) {
         json_null(json, "next");
@@ -105,7 +105,7 @@ void write_next(struct json *json, const struct next_step *next, int64_t now, co
     json_string(json, "step", write_step_name(next->kind));
     write_time(json, "from", zone, next->from);
     write_time(json, "needed", zone, next->needed);
-    json_bool(json, "open", next->from <= now);
+    json_bool(json, "open", next->open);
     json_string(json, "why", next->why);
     json_close(json);
 }

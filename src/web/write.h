@@ -13,7 +13,7 @@ void write_figure(struct json *json, const char *key, double value, int decimals
 void write_strings(struct json *json, const char *key, const char **strings, size_t count);
 void write_fact(struct json *json, const struct fact *fact, const struct zone *zone);
 void write_state(struct json *json, const struct panel_state *state, const struct zone *zone);
-void write_next(struct json *json, const struct next_step *next, int64_t now, const struct zone *zone);
+void write_next(struct json *json, const struct next_step *next, const struct zone *zone);
 /* "laminate" for FACT_LAMINATED: what a button says. */
 const char *write_step_name(enum fact_kind kind);
 /* "mistakes": [{"where": "job.yaml:12:3", "text": "..."}]; an empty list for NULL. */

@@ -1,0 +1,324 @@
+/* The page of one panel, where its label leads: reads and works without script. */
+#include "assets.h"
+#include "panel_picture.h"
+#include "server.h"
+#include "template.h"
+#include "views.h"
+#include "write.h"
+#include <math.h>
+#include <sodium.h>
+#include <string.h>
+#include <strings.h>
+
+struct panel_page {
+    struct request *request;
+    struct arena *arena;
+    const struct zone *zone;
+    struct job_terms terms;
+    struct floor_panel *panels;
+    const struct floor_panel *panel;
+    int64_t now;
+    struct template_values values;
+};
+
+static void set(struct panel_page *page, const char *name, const char *text)
+{
+    template_set(page->arena, &page->values, name, text);
+}
+
+static void set_if(struct panel_page *page, const char *name, bool on)
+{
+    set(page, name, on ? "yes" : NULL);
+}
+
+/* ---- which panel ---- */
+
+/* Labels are in capitals: case does not matter. */
+static bool find_panel(struct panel_page *page, struct reply *reply)
+{
+    struct request *r = page->request;
+    struct error error = {0};
+    bool found;
+    if (!floor_job(r->server->floor, r->parts[0], page->now, page->arena, &page->terms, &page->panels, &found,
+                   &error)) {
+        reply_error(r, reply, &error);
+        return false;
+    }
+    for (size_t i = 0; found && i < page->terms.panel_count; i++)
+        if (!strcasecmp(page->panels[i].terms.panel, r->parts[1])) page->panel = &page->panels[i];
+    if (!page->panel)
+        reply_refuse(r, reply, 404,
+                     "There is no such panel in the latest plan of this job. Perhaps it was planned anew "
+                     "since the label was printed.");
+    return page->panel;
+}
+
+/* ---- where it goes ---- */
+
+static const char *front_words(enum front front)
+{
+    static const char *const words[] = {"front is left", "front is right",   "front is up",
+                                        "front is down", "this is the rear", "this is the front"};
+    return words[front];
+}
+
+static const char *spaced(double mm, struct arena *arena)
+{
+    long long whole = llround(mm);
+    return whole >= 1000 ? arena_format(arena, "%lld %03lld", whole / 1000, whole % 1000)
+                         : arena_format(arena, "%lld", whole);
+}
+
+static void describe(struct panel_page *page)
+{
+    const struct panel_terms *t = &page->panel->terms;
+    size_t on_surface = 0;
+    for (size_t i = 0; i < page->terms.panel_count; i++)
+        on_surface += page->panels[i].terms.surface_index == t->surface_index;
+    set(page, "job", page->terms.job);
+    set(page, "title", page->terms.title);
+    set(page, "vehicle", page->terms.vehicle);
+    set(page, "panel", t->panel);
+    set(page, "surface", t->surface);
+    set(page, "order", arena_format(page->arena, "%d", t->order));
+    set(page, "panels", arena_format(page->arena, "%zu", on_surface));
+    set(page, "size",
+        arena_format(page->arena, "%s x %s mm", spaced(rect_width(t->visible), page->arena),
+                     spaced(rect_height(t->visible), page->arena)));
+    set(page, "front_words", front_words(t->front));
+    set(page, "version", arena_format(page->arena, "%lld", (long long)page->terms.version));
+    set(page, "now_s", arena_format(page->arena, "%lld", (long long)page->now));
+    set(page, "picture", panel_picture(page->panels, page->terms.panel_count, page->panel, page->arena));
+}
+
+/* "over left-2;under left-3;gap left-4", as the plan version has it. */
+static void neighbours(struct panel_page *page)
+{
+    static const char *const starts[][2] = {
+        {"over ", "Lies over"}, {"under ", "Lies under"}, {"gap ", "Door gap to"}};
+    size_t count = 0;
+    const char *all = page->panel->terms.neighbours ? page->panel->terms.neighbours : "";
+    struct template_values *entries = arena_take_array(page->arena, strlen(all) / 2 + 1, sizeof *entries);
+    while (*all) {
+        size_t length = strcspn(all, ";");
+        for (size_t i = 0; i < 3; i++)
+            if (str_starts((struct str){all, length}, starts[i][0])) {
+                size_t skip = strlen(starts[i][0]);
+                template_set(page->arena, &entries[count], "words", starts[i][1]);
+                template_set(page->arena, &entries[count++], "neighbour",
+                             arena_copy(page->arena, all + skip, length - skip));
+            }
+        all += length + (all[length] == ';');
+    }
+    template_set_list(page->arena, &page->values, "neighbours", entries, count);
+}
+
+/* ---- what is next ---- */
+
+static const char *wait_words(int64_t seconds, struct arena *arena)
+{
+    int64_t minutes = (seconds + 59) / 60;
+    if (minutes < 60) return arena_format(arena, "%lld min", (long long)minutes);
+    if (minutes < 48 * 60)
+        return arena_format(arena, "%lld h %lld min", (long long)(minutes / 60), (long long)(minutes % 60));
+    return arena_format(arena, "%lld d %lld h", (long long)(minutes / 1440), (long long)(minutes / 60 % 24));
+}
+
+static void next_step(struct panel_page *page)
+{
+    const struct next_step *next = &page->panel->next;
+    bool waits = !next->open && next->from > page->now;
+    set_if(page, "damaged", page->panel->state.damaged);
+    if (next->kind == FACT_KIND_COUNT) return;
+    set(page, "step", write_step_name(next->kind));
+    set(page, "kind", fact_kind_name(next->kind));
+    set_if(page, "open", next->open);
+    set(page, "why", next->why);
+    if (next->needed && next->needed < page->now)
+        set(page, "late",
+            arena_format(page->arena, "it should have begun by %s.",
+                         zone_words(page->zone, next->needed, page->arena)));
+    if (!waits) return;
+    set(page, "from_words", zone_words(page->zone, next->from, page->arena));
+    set(page, "from_s", arena_format(page->arena, "%lld", (long long)next->from));
+    set(page, "wait_words", wait_words(next->from - page->now, page->arena));
+}
+
+/* Rolls that the step may use: in stock, and of the kind that the plan names. */
+static void rolls(struct panel_page *page, const char *what, const char *of)
+{
+    struct stock_roll *rolls;
+    size_t count, kept = 0;
+    struct error error = {0};
+    if (!floor_stock(page->request->server->floor, page->arena, &rolls, &count, &error)) return;
+    struct template_values *entries = arena_take_array(page->arena, count + 1, sizeof *entries);
+    for (size_t i = 0; i < count; i++) {
+        if (rolls[i].out || !string_equal(rolls[i].what, what) || !string_equal(rolls[i].of, of)) continue;
+        const char *batch = rolls[i].batch ? arena_format(page->arena, ", batch %s", rolls[i].batch) : "";
+        template_set(page->arena, &entries[kept], "roll", rolls[i].name);
+        template_set(page->arena, &entries[kept++], "roll_words",
+                     arena_format(page->arena, "%s, %s mm%s", rolls[i].name,
+                                  spaced(rolls[i].width_mm, page->arena), batch));
+    }
+    template_set_list(page->arena, &page->values, "rolls", entries, kept);
+}
+
+static void fields(struct panel_page *page)
+{
+    enum fact_kind kind = page->panel->next.kind;
+    bool laminates = kind == FACT_LAMINATED, installs = kind == FACT_INSTALLED, prints = kind == FACT_PRINTED;
+    set_if(page, "asks_air", laminates || installs || kind == FACT_HUNG);
+    set_if(page, "asks_surface", laminates || installs);
+    set(page, "surface_words", laminates ? "Roller" : "Vehicle's surface");
+    set_if(page, "asks_humidity", kind == FACT_HUNG);
+    set_if(page, "asks_roll", laminates || prints);
+    if (laminates) rolls(page, "laminate", page->terms.laminate);
+    if (prints) rolls(page, "film", page->terms.film);
+    if (page->panel->state.printed && page->panel->terms.print_mm > 0)
+        set(page, "planned_length", arena_format(page->arena, "%.1f", page->panel->terms.print_mm));
+}
+
+/* ---- what is on record ---- */
+
+static void add_part(struct text *out, const char *words)
+{
+    if (out->length) text_add(out, "; ");
+    text_add(out, words);
+}
+
+static const char *detail(const struct fact *fact, struct arena *arena)
+{
+    struct text out = text_new(arena);
+    if (fact->words) add_part(&out, fact->words);
+    if (!isnan(fact->air_c)) add_part(&out, arena_format(arena, "air %.1f °C", fact->air_c));
+    if (!isnan(fact->surface_c)) add_part(&out, arena_format(arena, "surface %.1f °C", fact->surface_c));
+    if (!isnan(fact->humidity_percent))
+        add_part(&out, arena_format(arena, "humidity %.0f %%", fact->humidity_percent));
+    if (!isnan(fact->measured_mm)) add_part(&out, arena_format(arena, "length %.1f mm", fact->measured_mm));
+    if (fact->roll) add_part(&out, arena_format(arena, "roll %s", fact->roll));
+    if (fact->batch) add_part(&out, arena_format(arena, "batch %s", fact->batch));
+    if (fact->override) add_part(&out, arena_format(arena, "went on all the same: %s", fact->override));
+    return out.length ? text_string(&out) : NULL;
+}
+
+enum { FACTS_SHOWN = 10 };
+
+static void facts(struct panel_page *page)
+{
+    const struct floor_panel *p = page->panel;
+    size_t count = p->fact_count < FACTS_SHOWN ? p->fact_count : FACTS_SHOWN;
+    struct template_values *entries = arena_take_array(page->arena, count + 1, sizeof *entries);
+    for (size_t i = 0; i < count; i++) {
+        const struct fact *f = &p->facts[i];
+        struct arena *a = page->arena;
+        template_set(a, &entries[i], "number", arena_format(a, "%lld", (long long)f->number));
+        template_set(a, &entries[i], "fact_words", fact_kind_words(f->kind));
+        template_set(a, &entries[i], "at_words", zone_words(page->zone, f->at, a));
+        template_set(a, &entries[i], "who_words", f->who);
+        template_set(a, &entries[i], "detail", detail(f, a));
+        template_set(a, &entries[i], "photo", f->photo ? arena_format(a, "/api/photos/%s", f->photo) : NULL);
+        template_set(a, &entries[i], "withdrawn", f->withdrawn ? "yes" : NULL);
+        template_set(a, &entries[i], "open_withdraw",
+                     f->withdrawn || f->kind == FACT_WITHDRAWN || page->request->visitor.role != ROLE_SHOP
+                         ? NULL
+                         : "yes");
+    }
+    template_set_list(page->arena, &page->values, "facts", entries, count);
+}
+
+/* "laminated, Thu 4 Mar, 10:40", for the form that was just sent: ?recorded=17. */
+static void recorded(struct panel_page *page)
+{
+    int64_t number;
+    if (!form_whole(&page->request->query, "recorded", INT64_MAX / 16, &number) || number <= 0) return;
+    for (size_t i = 0; i < page->panel->fact_count; i++) {
+        const struct fact *f = &page->panel->facts[i];
+        if (f->number == number)
+            set(page, "recorded",
+                arena_format(page->arena, "%s, %s", fact_kind_words(f->kind),
+                             zone_words(page->zone, f->at, page->arena)));
+    }
+}
+
+/* ---- the page ---- */
+
+static void show(struct panel_page *page, struct reply *reply)
+{
+    unsigned char random[12];
+    char key[2 * sizeof random + 1];
+    struct asset asset;
+    struct text out = text_new(page->arena);
+    randombytes_buf(random, sizeof random);
+    sodium_bin2hex(key, sizeof key, random, sizeof random);
+    set(page, "key", arena_copy_string(page->arena, key));
+    set_if(page, "may_record", page->request->visitor.role == ROLE_SHOP);
+    describe(page);
+    neighbours(page);
+    next_step(page);
+    fields(page);
+    facts(page);
+    if (asset_find("panel.html", &asset)) template_fill(asset.bytes, &page->values, &out);
+    reply_html(reply, &out);
+}
+
+static struct panel_page new_page(struct request *request)
+{
+    struct server *server = request->server;
+    return (struct panel_page){.request = request,
+                               .arena = request->arena,
+                               .zone = floor_zone(server->floor),
+                               .now = server->machine->now(server->machine)};
+}
+
+void view_panel(struct request *request, struct reply *reply)
+{
+    struct panel_page page = new_page(request);
+    if (!find_panel(&page, reply)) return;
+    recorded(&page);
+    show(&page, reply);
+}
+
+/* The form as it was sent, to be sent again with a reason. */
+static void again(struct panel_page *page)
+{
+    const struct form *form = &page->request->form;
+    struct template_values *entries = arena_take_array(page->arena, form->count + 1, sizeof *entries);
+    size_t count = 0;
+    for (size_t i = 0; i < form->count; i++) {
+        const char *name = form->pairs[i].name;
+        if (!strcmp(name, "key") || !strcmp(name, "override")) continue;
+        template_set(page->arena, &entries[count], "name", name);
+        template_set(page->arena, &entries[count++], "value", form->pairs[i].value);
+    }
+    template_set_list(page->arena, &page->values, "again", entries, count);
+}
+
+static void show_refusal(struct panel_page *page, const struct put_result *result, struct reply *reply)
+{
+    const struct gate *gate = &result->answer.gate;
+    set(page, "refused", result->sentence ? result->sentence : "The gate is shut.");
+    if (!result->sentence) {
+        set(page, "gate_why", gate->why);
+        set(page, "gate_from", gate->from ? zone_words(page->zone, gate->from, page->arena) : NULL);
+        set_if(page, "may_override", gate->may_override);
+        again(page);
+    }
+    show(page, reply);
+    reply->status = result->status ? result->status : 409;
+}
+
+void do_panel(struct request *request, struct reply *reply)
+{
+    struct panel_page page = new_page(request);
+    struct put_result result;
+    if (!find_panel(&page, reply)) return;
+    const char *kind = form_get(&request->form, "kind");
+    bool on_fact = kind && !strcmp(kind, fact_kind_name(FACT_WITHDRAWN));
+    put_fact(request, page.terms.job, &page.panel->terms.panel, on_fact ? 0 : 1, &result);
+    if (result.status || !result.answer.count) {
+        show_refusal(&page, &result, reply);
+        return;
+    }
+    reply_go_to(reply, arena_format(request->arena, "/P/%s/%s?recorded=%lld", page.terms.job,
+                                    page.panel->terms.panel, (long long)result.answer.first));
+}

@@ -1,0 +1,44 @@
+#include "panel_picture.h"
+#include "base/text.h"
+#include "template.h"
+
+static bool on_same_surface(const struct floor_panel *one, const struct floor_panel *other)
+{
+    return one->terms.surface_index == other->terms.surface_index;
+}
+
+static void rectangle(struct text *out, const struct rect *r, const struct rect *all, const char *class)
+{
+    text_addf(out, "<rect class=\"%s\" x=\"%.1f\" y=\"%.1f\" width=\"%.1f\" height=\"%.1f\"/>", class,
+              r->x0 - all->x0, all->y1 - r->y1, rect_width(*r), rect_height(*r));
+}
+
+static void number(struct text *out, const struct floor_panel *panel, const struct rect *all)
+{
+    const struct rect *r = &panel->terms.visible;
+    double size = 0.35 * (rect_width(*r) < rect_height(*r) ? rect_width(*r) : rect_height(*r));
+    text_addf(out, "<text x=\"%.1f\" y=\"%.1f\" font-size=\"%.1f\" text-anchor=\"middle\">%d</text>",
+              (r->x0 + r->x1) / 2 - all->x0, all->y1 - (r->y0 + r->y1) / 2 + 0.35 * size, size,
+              panel->terms.order);
+}
+
+const char *panel_picture(const struct floor_panel *panels, size_t count, const struct floor_panel *panel,
+                          struct arena *arena)
+{
+    struct rect all = panel->terms.visible;
+    struct text out = text_new(arena);
+    for (size_t i = 0; i < count; i++)
+        if (on_same_surface(&panels[i], panel)) all = rect_union(all, panels[i].terms.visible);
+    text_addf(&out, "<svg class=\"where-picture\" viewBox=\"0 0 %.1f %.1f\" role=\"img\"><title>",
+              rect_width(all), rect_height(all));
+    template_escape(&out, arena_format(arena, "%s with panel %s filled; numbers are the order of installing",
+                                       panel->terms.surface, panel->terms.panel));
+    text_add(&out, "</title>");
+    for (size_t i = 0; i < count; i++)
+        if (on_same_surface(&panels[i], panel))
+            rectangle(&out, &panels[i].terms.visible, &all, &panels[i] == panel ? "panel this" : "panel");
+    for (size_t i = 0; i < count; i++)
+        if (on_same_surface(&panels[i], panel)) number(&out, &panels[i], &all);
+    text_add(&out, "</svg>");
+    return text_string(&out);
+}
