@@ -1,0 +1,429 @@
+#!/usr/bin/python3
+"""The page's server, judged from outside.
+
+    serving.py LAPSTRAKE PROFILE CASE
+
+One line a fault; exit status 1 when there is one.
+"""
+import json
+import os
+import random
+import sqlite3
+import subprocess
+import sys
+import threading
+import time
+import uuid
+
+from shopfloor import Shop
+
+LAPSTRAKE, PROFILE, CASE = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2]), sys.argv[3]
+JPEG = bytes.fromhex("ffd8ffe000104a46494600010100000100010000ffd9")
+faults = []
+
+
+def hold(true, words):
+    if not true:
+        faults.append(words)
+
+
+def shop(jobs=(1,)):
+    return Shop(LAPSTRAKE, PROFILE, jobs)
+
+
+def first_panel(s, job="J-1"):
+    return s.planned(job)["panels"][0]["panel"]
+
+
+# ---- the way through ----
+
+def way():
+    """A job from its folder to the final report: planned, printed, hung, gate shut, passed with a reason."""
+    with shop().start() as s:
+        floor = s.get("/api/floor").json()
+        hold(any(j["job"] == "J-1" for j in floor["jobs"]), "the job folder is not in the list of jobs")
+        panel = first_panel(s)
+        view = s.get("/api/jobs/J-1").json()
+        hold(view["plan"]["format"] == "lapstrake-plan/1", "the job's view has no plan in it")
+        hold(view["steps"] and view["hours"] and view["surfaces"], "the job's view lacks steps, hours or surfaces")
+        hold(s.fact("J-1", "laminated", panel).status == 409, "laminating what was never printed was not refused")
+        hold(s.fact("J-1", "printed", panel).status == 200, "printed was refused")
+        hold(s.fact("J-1", "hung", panel).status == 200, "hung was refused")
+        shut = s.fact("J-1", "laminated", panel, air_c="21")
+        gate = shut.json().get("gate", {})
+        hold(shut.status == 409 and gate.get("may_override") and gate.get("from"), f"the drying gate was not shut: {shut.text()}")
+        hold(s.fact("J-1", "laminated", panel, air_c="21", override="a rush job, dry to the touch").status == 200,
+             "a reason did not open the gate")
+        facts = s.get("/api/jobs/J-1/facts").json()["facts"]
+        hold(facts[0]["kind"] == "laminated" and facts[0]["override"] and facts[0]["gate"], "the override is not on record")
+        hold(s.fact("J-1", "withdrawn", withdraws=facts[0]["number"], words="the wrong panel").status == 200, "no correction was taken")
+        facts = s.get("/api/jobs/J-1/facts").json()["facts"]
+        hold([f["withdrawn"] for f in facts if f["kind"] == "laminated"] == [True], "the corrected fact is not marked")
+        report = s.get("/jobs/J-1/report.pdf")
+        hold(report.status == 200 and report.body.startswith(b"%PDF-"), "there is no final report")
+        hold(s.stop() == 0, "the server did not end politely")
+        hold(s.run("record", "verify", s.folder).returncode == 0, "the record does not pass its check")
+
+
+def twice():
+    """The same form sent twice is one fact."""
+    with shop().start() as s:
+        panel, key = first_panel(s), uuid.uuid4().hex
+        one = s.post("/api/jobs/J-1/facts", {"key": key, "kind": "printed", "panels": panel})
+        two = s.post("/api/jobs/J-1/facts", {"key": key, "kind": "printed", "panels": panel})
+        hold(one.status == two.status == 200 and one.json() == two.json(), f"{one.text()} then {two.text()}")
+        facts = [f for f in s.get("/api/jobs/J-1/facts").json()["facts"] if f["kind"] == "printed"]
+        hold(len(facts) == 1, f"{len(facts)} facts of one form")
+
+
+def seams():
+    """Trying seams answers from the planner; what is saved is a job file that the command line reads."""
+    with shop().start() as s:
+        view = s.planned("J-1")
+        surface = view["plan"]["surfaces"][0]
+        tried = s.post("/api/jobs/J-1/try", {"surface": surface["name"]})
+        hold(tried.status == 200 and tried.json()["surface"]["panels"], f"the seams as written cannot be tried: {tried.text()[:200]}")
+        marks = sorted({round(x["at_mm"], 1) for x in surface["seams"]})
+        if marks:
+            moved = ",".join(str(m + (5 if m == marks[0] else 0)) for m in marks)
+            answer = s.post("/api/jobs/J-1/try", {"surface": surface["name"], "seams": moved})
+            hold(answer.status == 200 and answer.json()["surface"]["seams"], f"moved seams cannot be tried: {answer.text()[:200]}")
+        before = open(f"{s.folder}/J-1/job.yaml").read()
+        path, value = "title", json.dumps("A van with <b>markup</b> & ümlauts")
+        edited = s.post("/api/jobs/J-1/edit", {"fingerprint": view["fingerprint"], "path": path, "value": value})
+        hold(edited.status == 200, f"the title could not be changed: {edited.text()}")
+        stale = s.post("/api/jobs/J-1/edit", {"fingerprint": view["fingerprint"], "path": path, "value": '"again"'})
+        hold(stale.status == 409, "a change to an older text was not a conflict")
+        wrong = s.post("/api/jobs/J-1/edit", {"fingerprint": edited.json()["fingerprint"], "path": "print.overlap", "value": "12 parsecs"})
+        hold(wrong.status == 422 and wrong.json()["mistakes"], "a length in parsecs was taken")
+        undone = s.post("/api/jobs/J-1/undo", {"fingerprint": edited.json()["fingerprint"]})
+        hold(undone.status == 200 and open(f"{s.folder}/J-1/job.yaml").read() == before, "undo did not give the old text back")
+        hold(s.run("check", f"{s.folder}/J-1").returncode in (0, 1), "the command line does not read the job")
+
+
+def new_job():
+    """A new job, its artwork sent in pieces with a break between, sizes typed, planned."""
+    with shop().start() as s:
+        art = open(f"{s.folder}/J-1/" + [n for n in os.listdir(f"{s.folder}/J-1") if n.endswith(".pdf")][0], "rb").read() \
+            if any(n.endswith(".pdf") for n in os.listdir(f"{s.folder}/J-1")) else open(f"{s.folder}/J-1/art/" + os.listdir(f"{s.folder}/J-1/art")[0], "rb").read()
+        hold(s.post("/api/new", {"number": "N-7", "title": "A new one"}).status == 200, "no new job was made")
+        hold(s.post("/api/new", {"number": "../N-8"}).status == 422, "a number with a path in it was taken")
+        hold(s.post("/api/new", {"number": "N-7"}).status == 422, "the same number was taken twice")
+        key = uuid.uuid4().hex
+        form = {"name": "../../etc/left side.pdf", "bytes": len(art), "key": key}
+        begun = s.post("/api/jobs/N-7/upload", form).json()
+        half = len(art) // 2
+        upload = f"/api/uploads/{begun['upload']}"
+        hold(s.ask("PUT", f"{upload}?offset=0", art[:half]).json()["received"] == half, "the first half did not arrive")
+        hold(s.ask("PUT", f"{upload}?offset=0", art[:half]).status == 409, "the first half was taken twice")
+        hold(s.post("/api/jobs/N-7/upload", form).json() == {**begun, "received": half}, "the upload was not found again by its key")
+        done = s.ask("PUT", f"{upload}?offset={half}", art[half:]).json()
+        hold(done.get("file") == "art/left-side.pdf", f"the file is called {done}")
+        hold(open(f"{s.folder}/N-7/art/left-side.pdf", "rb").read() == art, "the file is not what was sent")
+        hold(s.get(upload).status == 404, "a finished upload is still known")
+        written = s.get("/api/jobs/N-7/written").json()
+        change = [("fingerprint", written["fingerprint"]), ("path", "surfaces"),
+                  ("value", "[{name: left, size: [1200, 800], front: left, artwork: [{file: art/left-side.pdf, fit: bleed}]}]")]
+        hold(s.post("/api/jobs/N-7/edit", change).status == 200, "the surface was not taken")
+        hold(s.planned("N-7")["surfaces"][0]["name"] == "left", "the new job was not planned")
+
+
+# ---- several at once ----
+
+def listen(s, heard, stop):
+    c = s.connection(timeout=40)
+    c.request("GET", "/api/live", headers={"Host": f"127.0.0.1:{s.port}"})
+    response = c.getresponse()
+    while not stop.is_set():
+        line = response.fp.readline().decode()
+        if line.startswith("data: ") and "revision" in line:
+            heard.append((time.time(), json.loads(line[6:])))
+
+
+def together():
+    """Two people on one job: each step of one reaches the other, and a fact from the command line reaches both."""
+    with shop().start() as s:
+        panel = first_panel(s)
+        heard, stop = [[], []], threading.Event()
+        for h in heard:
+            threading.Thread(target=listen, args=(s, h, stop), daemon=True).start()
+        time.sleep(0.5)
+        s.fact("J-1", "printed", panel)
+        time.sleep(0.5)
+        hold(all(any(m["job"] == "J-1" for _, m in h) for h in heard), f"news did not reach everyone: {heard}")
+        counts = [len(h) for h in heard]
+        done = s.run("record", "add", f"{s.folder}/J-1", "hung", "--panels", panel, "--who", "bench")
+        hold(done.returncode == 0, f"the command line could not add a fact: {done.stderr}")
+        time.sleep(2.5)
+        hold(all(len(h) > n for h, n in zip(heard, counts)), "a fact from the command line did not reach the pages")
+        # two at once: one is first, the other hears why not
+        answers = []
+        threads = [threading.Thread(target=lambda: answers.append(s.fact("J-1", "hung", panel).status)) for _ in range(2)]
+        [t.start() for t in threads], [t.join() for t in threads]
+        hold(all(a in (200, 409, 422) for a in answers), f"two at once: {answers}")
+        stop.set()
+
+
+# ---- killed ----
+
+def acknowledged(s, job, panels, seconds, seen):
+    """Notes as fast as they are taken, until the server goes away; the numbers that it acknowledged."""
+    until = time.time() + seconds
+    c = s.connection()
+    while time.time() < until:
+        try:
+            answer = s.ask("POST", f"/api/jobs/{job}/facts", {"key": uuid.uuid4().hex, "kind": "note", "panels": random.choice(panels),
+                                                                 "words": f"note {len(seen)}"}, connection=c)
+        except OSError:
+            return
+        except Exception:
+            return
+        if answer.status == 200:
+            seen.extend(answer.json()["facts"])
+
+
+def killed(times=25):
+    """SIGKILL at random moments while four clients write and a file comes in: every acknowledged fact is there."""
+    random.seed(5)
+    with shop() as s:
+        s.start()
+        panels = [p["panel"] for p in s.planned("J-1")["panels"]]
+        seen, uploads = [], 0
+        for i in range(times):
+            threads = [threading.Thread(target=acknowledged, args=(s, "J-1", panels, 5, seen)) for _ in range(4)]
+            [t.start() for t in threads]
+            try:
+                begun = s.post("/api/jobs/J-1/upload", {"name": f"more{i}.png", "bytes": 3 << 20, "key": uuid.uuid4().hex})
+                threading.Thread(target=lambda: try_put(s, begun.json()["upload"]), daemon=True).start()
+            except Exception:
+                pass
+            time.sleep(random.uniform(0.02, 0.6))
+            s.kill()
+            [t.join() for t in threads]
+            with sqlite3.connect(f"{s.folder}/record.sqlite") as db:
+                hold(db.execute("PRAGMA integrity_check").fetchone()[0] == "ok", f"kill {i}: the database is not whole")
+                there = {n for n, in db.execute("SELECT number FROM fact")}
+            missing = [n for n in seen if n not in there]
+            hold(not missing, f"kill {i}: {len(missing)} acknowledged facts are gone")
+            s.start()
+        hold(len(seen) > times, f"only {len(seen)} facts were acknowledged: nothing was tried")
+        s.stop()
+        hold(s.run("record", "verify", s.folder).returncode == 0, "the record does not pass its check")
+        for top, _, names in os.walk(f"{s.folder}/J-1"):
+            for name in names:
+                if name.startswith("more") and os.path.getsize(os.path.join(top, name)) != 3 << 20:
+                    hold(False, f"{name} is half a file")
+
+
+def try_put(s, upload):
+    try:
+        s.ask("PUT", f"/api/uploads/{upload}?offset=0", os.urandom(3 << 20))
+    except Exception:
+        pass
+
+
+# ---- much at once ----
+
+def gigabyte():
+    """1 GiB in one request: at most 8 MB more memory, and the bytes are there."""
+    with shop().start() as s:
+        s.planned("J-1")
+        size, block = 1 << 30, os.urandom(1 << 20)
+        begun = s.post("/api/jobs/J-1/upload", {"name": "big.tif", "bytes": size, "key": uuid.uuid4().hex}).json()
+        before, peak, stop = s.resident_kb(), [0], threading.Event()
+
+        def watch():
+            while not stop.is_set():
+                peak[0] = max(peak[0], s.resident_kb())
+                time.sleep(0.02)
+        watcher = threading.Thread(target=watch)
+        watcher.start()
+        answer = s.ask("PUT", f"/api/uploads/{begun['upload']}?offset=0", (block for _ in range(size >> 20)),
+                       headers={"Content-Length": str(size)})
+        stop.set(), watcher.join()
+        hold(answer.json() == {"received": size, "file": "art/big.tif"}, answer.text())
+        hold(os.path.getsize(f"{s.folder}/J-1/art/big.tif") == size, "the file is not whole")
+        with open(f"{s.folder}/J-1/art/big.tif", "rb") as f:
+            f.seek(777 << 20)
+            hold(f.read(1 << 20) == block, "the file's bytes are not those sent")
+        hold(peak[0] - before <= 8 * 1024, f"the upload took {(peak[0] - before) / 1024:.1f} MB more memory")
+
+
+def load(seconds=8, clients=30):
+    """Many with the overview open while facts come in: every answer right, memory and descriptors as before."""
+    with shop((1, 2, 3)).start() as s:
+        panels = {j: [p["panel"] for p in s.planned(j)["panels"]] for j in ("J-1", "J-2", "J-3")}
+        time.sleep(1)
+        descriptors, wrong, times = s.descriptors(), [], {"read": [], "fact": []}
+        until = time.time() + seconds
+
+        def client(number):
+            c, r = s.connection(), random.Random(number)
+            while time.time() < until:
+                job, begun = r.choice(list(panels)), time.time()
+                write = number % 3 == 0
+                answer = s.ask("POST", f"/api/jobs/{job}/facts", {"key": uuid.uuid4().hex, "kind": "note", "words": "load",
+                               "panels": r.choice(panels[job])}, connection=c) if write else s.ask("GET", "/api/floor", connection=c)
+                times["fact" if write else "read"].append(time.time() - begun)
+                if answer.status != 200:
+                    wrong.append((answer.status, answer.text()[:100]))
+                time.sleep(r.uniform(0.1, 0.5))
+        threads = [threading.Thread(target=client, args=(n,)) for n in range(clients)]
+        [t.start() for t in threads], [t.join() for t in threads]
+        hold(not wrong, f"{len(wrong)} answers were wrong: {wrong[:3]}")
+        resident = s.resident_kb()
+        time.sleep(1.5)
+        hold(s.descriptors() <= descriptors + 3, f"{s.descriptors() - descriptors} descriptors were left open")
+        hold(resident < 60 * 1024, f"{resident / 1024:.0f} MB resident")
+        return times, resident
+
+
+# ---- abuse ----
+
+def hostile_shapes():
+    """Requests that no browser sends: refused, and the next one is answered."""
+    with shop().start() as s:
+        host = b"Host: 127.0.0.1:%d\r\n" % s.port
+        origin = b"Origin: http://127.0.0.1:%d\r\n" % s.port
+        form = b"Content-Type: application/x-www-form-urlencoded\r\n"
+        shapes = {
+            "two lengths": b"POST /api/new HTTP/1.1\r\n" + host + origin + form + b"Content-Length: 0\r\nContent-Length: 9\r\nConnection: close\r\n\r\n",
+            "length and chunks": b"POST /api/new HTTP/1.1\r\n" + host + origin + form + b"Content-Length: 4\r\nTransfer-Encoding: chunked\r\nConnection: close\r\n\r\n0\r\n\r\n",
+            "chunks": b"POST /api/new HTTP/1.1\r\n" + host + origin + form + b"Transfer-Encoding: chunked\r\nConnection: close\r\n\r\n0\r\n\r\n",
+            "odd chunks": b"POST /api/new HTTP/1.1\r\n" + host + origin + b"Transfer-Encoding: xchunked\r\nConnection: close\r\n\r\n",
+            "two hosts": b"GET / HTTP/1.1\r\n" + host + b"Host: evil.example\r\nConnection: close\r\n\r\n",
+            "no host": b"GET / HTTP/1.1\r\nConnection: close\r\n\r\n",
+            "other host": b"GET /api/floor HTTP/1.1\r\nHost: evil.example\r\nConnection: close\r\n\r\n",
+            "length with sign": b"POST /api/new HTTP/1.1\r\n" + host + origin + form + b"Content-Length: +1\r\nConnection: close\r\n\r\na",
+            "length in hex": b"POST /api/new HTTP/1.1\r\n" + host + origin + form + b"Content-Length: 0x10\r\nConnection: close\r\n\r\n",
+            "trace": b"TRACE / HTTP/1.1\r\n" + host + b"Connection: close\r\n\r\n",
+            "delete": b"DELETE /api/jobs/J-1 HTTP/1.1\r\n" + host + origin + b"Content-Length: 0\r\nConnection: close\r\n\r\n",
+            "nul": b"GET /%00 HTTP/1.1\r\n" + host + b"Connection: close\r\n\r\n",
+            "dots": b"GET /page/../../../etc/passwd HTTP/1.1\r\n" + host + b"Connection: close\r\n\r\n",
+            "coded dots": b"GET /page/%2e%2e%2f%2e%2e%2fetc%2fpasswd HTTP/1.1\r\n" + host + b"Connection: close\r\n\r\n",
+            "absolute": b"GET http://evil.example/ HTTP/1.1\r\n" + host + b"Connection: close\r\n\r\n",
+            "long address": b"GET /" + b"a" * 20000 + b" HTTP/1.1\r\n" + host + b"Connection: close\r\n\r\n",
+            "many headers": b"GET / HTTP/1.1\r\n" + host + b"".join(b"X-%d: y\r\n" % i for i in range(20000)) + b"\r\n",
+            "no protocol": b"GARBAGE\r\n\r\n",
+            "tls": bytes.fromhex("16030100a5010000a10303") + os.urandom(200),
+        }
+        for name, shape in shapes.items():
+            back = s.raw(shape, timeout=4)
+            first = back.split(b"\r\n")[0]
+            status = int(first.split()[1]) if first.startswith(b"HTTP/1.") else 0
+            hold(status == 0 or status >= 400, f"{name}: answered with {first}")
+            hold(b"root:" not in back, f"{name}: a file of this machine came back")
+            hold(back.count(b"HTTP/1.1 200") == 0, f"{name}: a second request was answered inside the first")
+        hold(s.get("/api/floor").status == 200, "after all that the server does not answer")
+
+
+def hostile_pages():
+    """What other servers' pages may make a browser send; markup in every text; files with hostile names."""
+    with shop().start() as s:
+        panel = first_panel(s)
+        for origin in ("http://evil.example", "null", f"https://127.0.0.1:{s.port}", f"http://127.0.0.1:{s.port + 1}", None):
+            answer = s.post("/api/new", {"number": "EVIL"}, headers={"Origin": origin})
+            hold(answer.status == 403, f"a post from origin {origin} was answered with {answer.status}")
+        hold(s.post("/api/new", {"number": "EVIL"}, headers={"Sec-Fetch-Site": "cross-site"}).status == 403, "a cross-site post was taken")
+        hold(s.ask("POST", "/api/new", b'{"number": "EVIL"}', headers={"Content-Type": "text/plain"}).status == 415, "a plain text post was taken")
+        hold(not os.path.exists(f"{s.folder}/EVIL"), "a job folder was made from another page")
+        markup = "<script>alert(1)</script><img src=x onerror=alert(1)>\"'&"
+        s.fact("J-1", "note", panel, words=markup, who=markup, device=markup)
+        page = s.get(f"/P/J-1/{panel.upper()}")
+        hold(page.status == 200 and "<script>alert" not in page.text() and "<img src=x" not in page.text(), "markup in a note reached the page as markup")
+        for answer in (page, s.get("/"), s.get("/api/floor")):
+            policy = answer.headers.get("Content-Security-Policy", "")
+            hold("default-src 'self'" in policy and "unsafe" not in policy and "frame-ancestors 'none'" in policy, f"policy: {policy}")
+            hold(answer.headers.get("X-Content-Type-Options") == "nosniff", "a type may be guessed")
+        for name in ("x.exe", "x", ".pdf/../x", "x.pdf\0.exe", "x.php", "a" * 5000 + ".exe"):
+            answer = s.post("/api/jobs/J-1/upload", {"name": name, "bytes": 5, "key": uuid.uuid4().hex})
+            hold(answer.status in (400, 422), f"{name[:20]!r} was taken: {answer.status}")
+        for name in ("../../../up.pdf", "C:\\up.pdf", "-rf.pdf", "ünï.pdf", "a" * 5000 + ".pdf", ".pdf", "; rm.pdf", "%p.pdf", "@list.pdf"):
+            answer = s.post("/api/jobs/J-1/upload", {"name": name, "bytes": 5, "key": uuid.uuid4().hex})
+            file = answer.json().get("file", "") if answer.status == 200 else ""
+            plain = file.startswith("art/") and all(c.isalnum() and c.isascii() or c in "-_." for c in file[4:]) and file[4:5].isalnum()
+            hold(answer.status in (400, 503) or plain, f"{name[:20]!r} became {file!r} ({answer.status})")
+        hold(s.post("/api/jobs/J-1/photo", "x", headers={"Content-Type": "image/jpeg"}).status == 422, "a photograph that is none was taken")
+        svg = b'<svg xmlns="http://www.w3.org/2000/svg"><script>alert(1)</script></svg>'
+        hold(s.ask("POST", "/api/jobs/J-1/photo", svg, headers={"Content-Type": "image/svg+xml"}).status == 422, "an SVG was taken for a photograph")
+        photo = s.ask("POST", "/api/jobs/J-1/photo", JPEG, headers={"Content-Type": "image/jpeg"})
+        if photo.status == 200:
+            back = s.get(photo.json()["address"])
+            hold(back.body == JPEG and back.headers["Content-Type"] == "image/jpeg", "the photograph is another")
+            hold("sandbox" in back.headers["Content-Security-Policy"], "a photograph may run script")
+        for address in ("/jobs/J-1/files/../../job.yaml", "/jobs/J-1/files/..%2f..%2fjob.yaml", "/jobs/J-1/files/job.yaml",
+                        "/api/photos/..%2frecord.sqlite", "/page/sign-in.html", "/record.sqlite"):
+            hold(s.get(address).status in (400, 404), f"{address} was answered")
+
+
+def people():
+    """With people set up: nothing without signing in; viewers look only; guessing waits; sessions are new ones."""
+    with shop() as s:
+        set_up = lambda name, role, password: s.run("person", s.folder, "--name", name, "--role", role, input=password + "\n")
+        refused = s.run("serve", s.folder, "--listen", "0.0.0.0", "--port", str(s.port))
+        hold(refused.returncode == 2 and "nobody is set up" in refused.stderr, f"a network address without people: {refused.stderr}")
+        hold(set_up("bench", "viewer", "long enough words").returncode == 2, "the first person was a viewer: nobody could add others")
+        hold(set_up("bench", "shop", "short").returncode == 2, "a short password was taken")
+        hold(set_up("bench", "shop", "seven panels on the left").returncode == 0, "no person could be set up")
+        hold(set_up("office", "viewer", "looking is for free").returncode == 0, "no viewer could be set up")
+        hold("seven panels" not in open(f"{s.folder}/record.sqlite", "rb").read().decode("latin1"), "the password is in the file as it is")
+        s.start()
+        for path in ("/api/floor", "/api/jobs/J-1", "/api/live", "/jobs/J-1/report.pdf", "/api/people", "/api/photos/" + "0" * 64):
+            hold(s.get(path).status == (401 if path.startswith("/api/") else 303), f"{path} without signing in: {s.get(path).status}")
+        hold(s.get("/jobs").headers.get("Location") == "/sign-in?to=/jobs", "the way to signing in is not shown")
+        hold(s.post("/api/new", {"number": "X-1"}).status == 401, "a stranger made a job")
+        fixed = "lapstrake=" + "ab" * 32
+        answer = s.post("/sign-in", {"name": "bench", "password": "seven panels on the left"}, headers={"Cookie": fixed})
+        cookie = answer.headers.get("Set-Cookie", "")
+        hold(answer.status == 303 and "HttpOnly" in cookie and "SameSite=Strict" in cookie and fixed not in cookie, f"signing in: {cookie}")
+        hold(s.get("/api/floor", headers={"Cookie": fixed}).status == 401, "a token of somebody else's making was taken up")
+        s.cookie = cookie.split(";")[0]
+        hold(s.get("/api/floor").json()["who"] == "bench", "signed in, and not known")
+        back = s.post("/sign-in", {"name": "bench", "password": "seven panels on the left", "back": "//evil.example/"})
+        hold(back.headers.get("Location") == "/", f"signing in leads away: {back.headers.get('Location')}")
+        s.post("/sign-out")
+        hold(s.get("/api/floor").status == 401, "signed out, and still in")
+        hold(s.sign_in("office", "looking is for free").status == 303, "the viewer cannot sign in")
+        hold(s.get("/api/floor").status == 200 and s.post("/api/new", {"number": "X-1"}).status == 403, "a viewer may change things")
+        hold(s.fact("J-1", "note", words="x").status == 403 and s.post("/api/people", {"name": "x", "role": "shop", "password": "long enough words"}).status == 403, "a viewer may record")
+        s.cookie = None
+        tries = [s.sign_in("bench", f"guess number {i}").status for i in range(8)]
+        hold(tries[0] == 401 and tries[-1] == 429, f"guessing: {tries}")
+        hold(s.sign_in("bench", "seven panels on the left").status == 429, "after much guessing the password is tried at once")
+
+
+def slow():
+    """Headers that drip for ever are cut off; others are served meanwhile."""
+    import socket
+    with shop().start() as s:
+        drips = [socket.create_connection(("127.0.0.1", s.port)) for _ in range(20)]
+        begun = time.time()
+        for d in drips:
+            d.sendall(b"GET / HTTP/1.1\r\nHost: 127.0.0.1\r\nX-Slow: ")
+        ended = set()
+        while len(ended) < len(drips) and time.time() - begun < 50:
+            hold(s.get("/api/floor").status == 200, "others are not served meanwhile")
+            for i, d in enumerate(drips):
+                try:
+                    d.sendall(b"a")
+                    d.setblocking(False)
+                    if d.recv(1000) == b"":
+                        ended.add(i)
+                except BlockingIOError:
+                    pass
+                except OSError:
+                    ended.add(i)
+                finally:
+                    d.setblocking(True)
+            time.sleep(1)
+        hold(len(ended) == len(drips), f"{len(drips) - len(ended)} of {len(drips)} dripping connections are still open after {time.time() - begun:.0f} s")
+
+
+CASES = {"way": way, "twice": twice, "seams": seams, "new_job": new_job, "together": together, "killed": killed, "gigabyte": gigabyte,
+         "load": load, "hostile_shapes": hostile_shapes, "hostile_pages": hostile_pages, "people": people, "slow": slow,
+         "killed_long": lambda: killed(300)}
+
+if __name__ == "__main__":
+    CASES[CASE]()
+    print("\n".join(faults) or "fine")
+    sys.exit(1 if faults else 0)
