@@ -49,7 +49,8 @@ static void trial_json(struct text *out, const struct plan *plan, const struct p
     for (size_t i = 0; i < plan->surface_count; i++) {
         panels += plan->surfaces[i].panel_count;
         bool this_one = surface && string_equal(plan->surfaces[i].surface->name, surface);
-        if (this_one || !surface) plan_surface_json(&json, surface ? "surface" : NULL, &plan->surfaces[i]);
+        if (this_one || !surface) plan_surface_json(&json, surface ? "surface" : NULL, &plan->surfaces[i],
+                              plan->input->surfaces[i].preview);
     }
     if (!surface) json_close(&json);
     money_minor difference = plan->price - written->price;

@@ -17,12 +17,13 @@ ROOMS = {
     "make": "base geom model art pdf raster colour scan draw",
     "sheet": "base geom model draw",
     "app": "base geom model job survey pdf raster colour scan plan record art draw make sheet",
-    "cli": "app base model geom",
+    "web": "app base geom model",
+    "cli": "app web base model geom",
 }
 LIBRARIES = {  # a path fragment of a header and the rooms that may see it
     "yaml.h": {"job"}, "jansson": {"job"}, "libxml2": {"survey"}, "mupdf": {"pdf"}, "zlib.h": {"pdf", "raster"},
     "tiff": {"raster"}, "jpeglib.h": {"raster"}, "png.h": {"raster"}, "lcms2": {"colour"}, "pango": {"draw"},
-    "cairo": {"draw"}, "qrencode.h": {"draw"}, "sqlite3.h": {"record"}, "pthread.h": set(),
+    "cairo": {"draw"}, "qrencode.h": {"draw"}, "sqlite3.h": {"record"}, "microhttpd.h": {"web"}, "sodium": {"web"}, "pthread.h": set(),
 }
 
 
