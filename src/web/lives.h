@@ -7,7 +7,7 @@
 #include "app/live.h"
 #include <pthread.h>
 
-enum { LIVES_MOST = 3, LIVES_IDLE_MS = 10 * 60 * 1000 };
+enum { LIVES_MOST = 2, LIVES_IDLE_MS = 3 * 60 * 1000 };
 
 struct live_slot {
     char job[FACT_NAME_MOST + 1];

@@ -43,7 +43,7 @@ class Shop:
         self.folder = folder or tempfile.mkdtemp(prefix="shop-")
         self.made = folder is None
         for seed in jobs:
-            subprocess.run([sys.executable, f"{OUTSIDE}/make_jobs.py", str(seed), f"{self.folder}/J-{seed}"], check=True, env=self.env)
+            subprocess.run([sys.executable, f"{OUTSIDE}/make_jobs.py", str(seed), f"{self.folder}/T-{seed}"], check=True, env=self.env)
 
     def __enter__(self):
         return self
@@ -139,3 +139,11 @@ class Shop:
                 return view
             time.sleep(0.2)
         raise RuntimeError(f"{job} was not planned in {seconds} s: {view.get('trouble')} {view.get('mistakes')}")
+
+    def planned_outside(self, job):
+        """Plans on the command line; the panels' ids."""
+        done = self.run("record", "plan", f"{self.folder}/{job}")
+        if done.returncode:
+            raise RuntimeError(f"{job} was not planned: {done.stderr}")
+        plan = json.load(open(f"{self.folder}/{job}/out/plan.json"))
+        return [panel["id"] for surface in plan["surfaces"] for panel in surface["panels"]]
