@@ -1,0 +1,61 @@
+// Starts the page: what the views share, and which view an address shows.
+
+import {get} from './api.js';
+import {fill} from './dom.js';
+import {Live} from './live.js';
+import {Notices} from './notices.js';
+import {Outbox, localMinute} from './outbox.js';
+import {Router} from './router.js';
+import {stateBar} from './state.js';
+import {ShopClock} from './time.js';
+import {Units} from './words.js';
+
+/**
+ * What every view is given.
+ * @typedef {object} Shared
+ * @property {Live} live @property {Outbox} outbox @property {ShopClock} clock @property {Notices} notices
+ * @property {Units} units @property {() => Promise<any>} floor reads /api/floor, and sets clock and shop by it
+ * @property {any} shop what the last answer said of shop and person @property {(address: string) => void} go
+ */
+
+const UNITS_STORE = 'lapstrake-units';
+
+/** @returns {Shared} */
+function makeShared() {
+    const clock = new ShopClock();
+    const shared = {
+        live: new Live(), clock, notices: new Notices(document.getElementById('notices')), shop: {},
+        units: new Units(localStorage.getItem(UNITS_STORE) === 'inches'),
+        outbox: new Outbox(() => localMinute(clock.now(), shared.shop.shop)),
+        go: address => address,
+        async floor() {
+            const floor = await get('/api/floor');
+            clock.set(floor.now);
+            shared.shop = floor;
+            if (!localStorage.getItem(UNITS_STORE)) shared.units.inches = Boolean(floor.inches);
+            return floor;
+        },
+    };
+    return shared;
+}
+
+/** @param {Shared} shared @param {Router} router */
+function changeUnits(shared, router) {
+    shared.units.inches = !shared.units.inches;
+    localStorage.setItem(UNITS_STORE, shared.units.inches ? 'inches' : 'millimetres');
+    router.drawAgain();
+}
+
+const shared = makeShared();
+const router = new Router(document.getElementById('main'), shared);
+shared.go = address => router.go(address);
+const drawState = () => fill(document.getElementById('state'), stateBar(shared, () => changeUnits(shared, router), drawState));
+
+shared.live.addEventListener('network', drawState);
+shared.live.addEventListener('network', () => shared.live.here && shared.outbox.sendAll());
+shared.outbox.addEventListener('changed', drawState);
+shared.live.start();
+await shared.floor().catch(() => shared.live.notice(false));
+drawState();
+await shared.outbox.sendAll();
+await router.show();

@@ -1,0 +1,94 @@
+// What was touched in the picture: a seam with what moving it does, or a panel.
+
+import {fill, h} from './dom.js';
+import {panelAddress} from './floor.js';
+import {seamPlaces} from './job-model.js';
+import {mark} from './severity.js';
+import {listed, money, number} from './words.js';
+
+/** @typedef {import('./job-model.js').JobModel} JobModel */
+/** @typedef {import('./words.js').Units} Units */
+/** @typedef {{keep: () => void, free: () => void}} Acts keep the seams tried; leave them to the planner again */
+
+/** A fact with its name. @param {string} name @param {...import('./dom.js').Child} words */
+const fact = (name, ...words) => h('div', null, h('dt', null, name), h('dd', null, words));
+
+/** Widths of both panels across the seam. @param {any} surface @param {any} part @param {Units} units @param {any} before the surface as written */
+function widths(surface, part, units, before) {
+    const axis = part.axis === 'x' ? 0 : 1;
+    const size = (of, id) => {
+        const panel = of?.panels.find(one => one.id === id);
+        return panel ? panel.visible_mm[axis + 2] - panel.visible_mm[axis] : NaN;
+    };
+    return part.between.map(id => {
+        const now = size(surface, id), was = size(before, id);
+        return fact(id, units.length(now), Math.abs(now - was) >= 0.5 && h('span', {class: 'quiet-words'}, ` was ${units.length(was)}`));
+    });
+}
+
+/** What the seam runs through; a place to look at before keeping it. @param {any[]} parts */
+function crossing(parts) {
+    const crosses = [...new Set(parts.flatMap(part => part.crosses))];
+    return crosses.length ? mark('warn', `crosses ${listed(crosses)}`) : mark('done', 'crosses nothing');
+}
+
+/** Price of all the job with these seams. @param {JobModel} model */
+function price(model) {
+    const {plan, tried} = model;
+    if (!tried) return fact('Price', money(plan.cost.price, plan.cost.currency));
+    return fact('Price', tried.price, ' ', h('span', {class: 'quiet-words'}, tried.price_difference));
+}
+
+/** @param {JobModel} model @param {any} surface @param {number} index @param {number} at_mm */
+function placeField(model, surface, index, at_mm) {
+    const move = by => () => model.move(surface.name, index, at_mm + by);
+    const typed = event => Number.isFinite(event.target.valueAsNumber) && model.move(surface.name, index, event.target.valueAsNumber);
+    return h('div', {class: 'stepper'},
+        h('button', {'data-focus': 'seam-less', 'aria-label': '1 mm less', onclick: move(-1)}, '-'),
+        h('label', null, h('span', {class: 'hidden-words'}, 'Seam at, millimetres'),
+            h('input', {type: 'number', step: 'any', value: String(at_mm), 'data-focus': 'seam-at', onchange: typed})),
+        h('button', {'data-focus': 'seam-more', 'aria-label': '1 mm more', onclick: move(1)}, '+'));
+}
+
+/** @param {JobModel} model @param {any} surface @param {number} index @param {Units} units @param {Acts} acts */
+function seam(model, surface, index, units, acts) {
+    const at_mm = model.places(surface)[index], known = seamPlaces(surface), parts = surface.seams.filter(one => one.at_mm === known[index]);
+    const part = parts[0], written = model.plan.surfaces.find(one => one.name === surface.name);
+    if (!part || at_mm === undefined) return hint(model);
+    const was = written.seams.find(one => one.between.join() === part.between.join());
+    const tried = model.trial?.surface === surface.name, fixed = model.written.surfaces?.find?.(one => one.name === surface.name)?.seams;
+    const lies = part.kind === 'gap' ? `door gap: both turn in ${units.length(part.turn_in_mm)}` : `${part.over} over ${part.under}, ${units.length(part.overlap_mm)} beneath`;
+    return [h('div', {class: 'chosen-head'}, h('h3', null, `Seam ${part.between.join(' | ')}`), placeField(model, surface, index, at_mm), crossing(parts),
+        tried && h('span', {class: 'actions'}, h('button', {class: 'main', 'data-focus': 'keep', onclick: acts.keep, disabled: !model.trial?.answer}, 'Keep'),
+            h('button', {'data-focus': 'put-back', onclick: () => model.putBack()}, 'Put back')),
+        !tried && fixed && h('button', {onclick: acts.free}, 'Let the planner place them')),
+    h('dl', {class: 'facts'}, widths(surface, part, units, written), price(model),
+        fact('Visible', `detail ${number(part.detail, 2)}`, was && tried && h('span', {class: 'quiet-words'}, ` was ${number(was.detail, 2)}`)),
+        fact('Seam costs', number(part.cost, 2), was && tried && h('span', {class: 'quiet-words'}, ` was ${number(was.cost, 2)}`)), fact('Lies', lies)),
+    h('p', {class: 'quiet-words'}, part.why)];
+}
+
+/** @param {JobModel} model @param {any} surface @param {any} panel @param {Units} units */
+function panel(model, surface, panel, units) {
+    const [x0, y0, x1, y1] = panel.visible_mm, [px0, py0, px1, py1] = panel.print_mm;
+    const ink = Object.entries(panel.coverage?.ink_ml ?? {}).map(([channel, ml]) => `${channel} ${number(ml, 1)}`).join(' ');
+    return [h('div', {class: 'chosen-head'}, h('h3', null, `Panel ${panel.id}`), h('span', null, `No. ${panel.order} on ${surface.name}`),
+        h('a', {class: 'button', href: panelAddress(model.job, panel.id)}, 'Its page')),
+    h('dl', {class: 'facts'}, fact('Visible', units.size(x1 - x0, y1 - y0)), fact('Printed', units.size(px1 - px0, py1 - py0)), fact('Area', units.area(panel.area_m2)),
+        panel.coverage && fact('Ink', `${number(panel.coverage.mean_percent)} %, at most ${number(panel.coverage.peak_percent)} %`), ink && fact('Ink, ml', ink),
+        fact('Dries', panel.dry_h === null ? 'does not dry this way' : `${number(panel.dry_h, 1)} h`),
+        fact('Stretch', `${number(panel.stretch_percent, 1)} %, in places ${number(panel.stretch_local_percent ?? panel.stretch_percent, 1)} %`))];
+}
+
+/** @param {JobModel} model */
+const hint = model => h('p', {class: 'quiet-words'}, model.plan
+    ? 'Touch a panel, a seam or a finding. A seam can be dragged, or moved with the arrow keys: 1 mm, with shift 10 mm; Escape puts it back.'
+    : 'The picture shows the surfaces; panels and seams come with the plan.');
+
+/** @param {HTMLElement} container @param {JobModel} model @param {Units} units @param {Acts} acts */
+export function drawChosen(container, model, units, acts) {
+    const {chosen} = model, surface = chosen && model.surface(chosen.surface);
+    if (surface && chosen.kind === 'seam') return fill(container, seam(model, surface, Number(chosen.id), units, acts));
+    const found = chosen?.kind === 'panel' && surface?.panels.find(one => one.id === chosen.id);
+    fill(container, found ? panel(model, surface, found, units) : hint(model));
+}

@@ -1,0 +1,192 @@
+// One job: the picture, the clock, findings, panels, and all that can be done at the desk.
+
+import {Refusal, get, jobAddress, post} from './api.js';
+import {drawAlternatives} from './alternatives.js';
+import {drawChosen} from './chosen.js';
+import {drawClock} from './clock.js';
+import {fill, h, section} from './dom.js';
+import {FeatureForm} from './features.js';
+import {drawCost, drawFiles, drawRolls} from './files.js';
+import {drawFindings, findingName} from './findings.js';
+import {JobForm} from './job-form.js';
+import {drawJobHead} from './job-head.js';
+import {JobModel, surfaceChange} from './job-model.js';
+import {drawPanels} from './panels.js';
+import {drawPicture} from './picture.js';
+import {drawRecord} from './record.js';
+import {SetupForm} from './setup.js';
+
+/** @typedef {import('./app.js').Shared} Shared */
+
+const PLACES = ['head', 'picture', 'chosen', 'clock', 'findings', 'panels', 'alternatives', 'setup', 'features', 'files', 'rolls', 'cost', 'record', 'form'];
+
+class JobView {
+    /** Long work that runs: what, words, fraction. @type {any} */
+    work = null;
+
+    /** @param {HTMLElement} main @param {Shared} shared @param {string} job */
+    constructor(main, shared, job) {
+        this.main = main;
+        this.shared = shared;
+        this.model = new JobModel(job);
+        this.places = Object.fromEntries(PLACES.map(name => [name, h('div', {class: `${name}-place`})]));
+        this.places.findings.setAttribute('tabindex', '0');
+        this.places.panels.setAttribute('tabindex', '0');
+        this.setup = new SetupForm(this.places.setup, this.model, (changes, words) => this.save(changes, words));
+        this.features = new FeatureForm(this.places.features, this.model, (changes, words) => this.save(changes, words));
+    }
+
+    async open() {
+        const [{keys}] = await Promise.all([get('/api/keys'), this.model.load()]);
+        this.form = new JobForm(this.places.form, keys, (changes, words) => this.save(changes, words));
+        fill(this.main, this.#page());
+        this.model.addEventListener('changed', () => this.#drawSoon());
+        this.model.addEventListener('trouble', event => this.#explain(/** @type {CustomEvent} */ (event).detail));
+        this.work = this.model.data.making ?? this.model.data.planning;
+        this.resize = new ResizeObserver(() => this.#drawSoon());
+        this.resize.observe(this.places.picture);
+        this.form.draw(this.model.written);
+        await drawRecord(this.places.record, this.shared, this.model.job);
+    }
+
+    #page() {
+        const {places} = this;
+        const part = (id, heading, place, ...more) => section(id, heading, place, more);
+        return [places.head, h('div', {class: 'job-grid'},
+            h('div', {class: 'job-left'}, h('section', {class: 'sheet picture-sheet', 'aria-label': 'Picture'}, places.picture, places.chosen), part('clock', 'Clock', places.clock)),
+            h('div', {class: 'job-right'}, part('findings', 'Findings', places.findings), part('panels', 'Panels', places.panels))),
+        h('div', {class: 'columns'},
+            part('alternatives', 'Alternatives', places.alternatives), part('files', 'Files', places.files),
+            part('setup', 'Surfaces and artwork', places.setup), part('features', 'Features', places.features),
+            part('rolls', 'Rolls', places.rolls), part('cost', 'Price', places.cost), part('record', 'Record', places.record)),
+        part('form', 'What the job file says', places.form)];
+    }
+
+    /** Several changes in one frame are drawn once. */
+    #drawSoon() {
+        this.frame ??= requestAnimationFrame(() => {
+            this.frame = undefined;
+            this.draw();
+        });
+    }
+
+    draw() {
+        const {model, places, shared} = this, {units} = shared;
+        drawJobHead(places.head, this);
+        drawPicture(places.picture, model, units);
+        drawChosen(places.chosen, model, units, {keep: () => this.#keep(), free: () => this.#free()});
+        drawClock(places.clock, model, shared.clock.now());
+        drawFindings(places.findings, model, finding => this.#accept(finding));
+        drawPanels(places.panels, model, units);
+        drawAlternatives(places.alternatives, model, units, name => this.save([['choice', name]], `${name} is chosen`));
+        drawFiles(places.files, model);
+        drawRolls(places.rolls, model, units);
+        drawCost(places.cost, model);
+        this.setup.draw();
+        this.features.draw();
+    }
+
+    async refresh() {
+        await this.model.load();
+        if (!this.form.typed) this.form.draw(this.model.written);
+        if (!document.querySelector('dialog[open]')) await drawRecord(this.places.record, this.shared, this.model.job);
+    }
+
+    /** @param {any} work a `work` event */
+    async follow(work) {
+        this.work = work.done || work.error ? null : work;
+        if (work.error) this.shared.notices.say(work.error, 'stop');
+        if (work.done) await this.refresh();
+        this.#drawSoon();
+    }
+
+    /** Writes into job.yaml, and plans afresh. @param {[string, string][]} changes @param {string} words what was done */
+    async save(changes, words) {
+        try {
+            await this.model.edit(changes);
+        } catch (trouble) {
+            this.#explain(trouble, () => this.save(changes, words));
+            return false;
+        }
+        this.shared.notices.say(words, 'done', {words: 'Undo', act: () => this.undo()});
+        this.form.draw(this.model.written);
+        await this.act('plan');
+        return true;
+    }
+
+    async undo() {
+        try {
+            await this.model.undo();
+        } catch (trouble) {
+            return this.#explain(trouble);
+        }
+        this.shared.notices.say('The last change to job.yaml is undone.');
+        this.form.draw(this.model.written);
+        await this.act('plan');
+    }
+
+    /** @param {'plan' | 'make' | 'stop'} what @param {Record<string, string>} [fields] */
+    async act(what, fields) {
+        try {
+            await post(jobAddress(this.model.job, what), fields);
+            if (what !== 'stop') this.work ??= {what: what === 'make' ? 'making' : 'planning', words: '', fraction: 0};
+        } catch (trouble) {
+            this.#explain(trouble);
+        }
+        this.#drawSoon();
+    }
+
+    async #keep() {
+        const {trial, written} = this.model;
+        if (!trial) return;
+        const value = `[${trial.seams.map((at, index) => seamYaml(written, trial.surface, index, at)).join(', ')}]`;
+        if (await this.save([surfaceChange(written, trial.surface, 'seams', value)], `Seams of ${trial.surface} are kept`)) this.model.putBack();
+    }
+
+    #free() {
+        const name = String(this.model.chosen?.surface);
+        return this.save([[`surfaces.${name}.seams`, '']], `The planner places the seams of ${name} again`);
+    }
+
+    /** @param {any} finding */
+    async #accept(finding) {
+        try {
+            await this.shared.outbox.record(this.model.job, {kind: 'accepted', words: findingName(finding)}, `accepted: ${finding.code}`);
+            await this.refresh();
+        } catch (trouble) {
+            this.#explain(trouble);
+        }
+    }
+
+    /** @param {any} trouble @param {() => void} [again] */
+    #explain(trouble, again) {
+        const conflict = trouble instanceof Refusal && trouble.status === 409 && again;
+        const mistakes = (trouble.body?.mistakes ?? []).map(one => `${one.where} ${one.text}`);
+        this.shared.notices.say([trouble.message, ...mistakes].join(' '), conflict ? 'warn' : 'stop', conflict ? {words: 'Write mine all the same', act: again} : undefined);
+    }
+}
+
+/** One seam for job.yaml; which panel lies over stays as it was said. @param {any} tree @param {string} surface @param {number} index @param {number} at */
+function seamYaml(tree, surface, index, at) {
+    const over = tree.surfaces?.find?.(one => one.name === surface)?.seams?.[index]?.over;
+    return over ? `{at: ${at}, over: ${over}}` : String(at);
+}
+
+/** @type {import('./router.js').ShowView} */
+export async function show(main, shared, name) {
+    const view = new JobView(main, shared, name);
+    await view.open();
+    const work = event => event.detail.job === view.model.job && view.follow(event.detail);
+    shared.live.addEventListener('work', work);
+    const timer = setInterval(() => drawClock(view.places.clock, view.model, shared.clock.now()), 60000);
+    return {
+        title: `${view.model.job} ${view.model.data.title}`,
+        refresh: change => (change.job === null || change.job === view.model.job ? view.refresh() : undefined),
+        draw: () => view.draw(),
+        leave() {
+            clearInterval(timer);
+            view.resize.disconnect();
+            shared.live.removeEventListener('work', work);
+        },
+    };
+}

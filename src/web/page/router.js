@@ -1,0 +1,120 @@
+// Which view an address shows. Links within the page change the view without loading the page again.
+
+import {Away, Refusal} from './api.js';
+import {fill, h} from './dom.js';
+
+/** @typedef {import('./app.js').Shared} Shared */
+/**
+ * @typedef {object} View
+ * @property {string} title
+ * @property {(change: {job: string | null}) => unknown} [refresh] something changed on the server
+ * @property {() => void} [draw] the units changed: show again what is known
+ * @property {() => void} [leave]
+ */
+/** @typedef {(main: HTMLElement, shared: Shared, name?: string) => Promise<View>} ShowView */
+
+/** @type {[RegExp, () => Promise<{show: ShowView}>][]} Views are loaded when they are first needed. */
+const VIEWS = [
+    [/^\/$/, () => import('./floor.js')],
+    [/^\/jobs$/, () => import('./jobs.js')],
+    [/^\/jobs\/([^/]+)$/, () => import('./job.js')],
+    [/^\/new$/, () => import('./new-job.js')],
+    [/^\/stock$/, () => import('./stock.js')],
+    [/^\/conditions$/, () => import('./conditions.js')],
+    [/^\/people$/, () => import('./people.js')],
+];
+
+/** @param {string} path */
+function find(path) {
+    for (const [pattern, load] of VIEWS) {
+        const match = pattern.exec(path);
+        if (match) return {load, name: match[1] && decodeURIComponent(match[1])};
+    }
+    return null;
+}
+
+/** What stands there instead of a view that could not be shown. @param {unknown} trouble @param {() => void} again */
+function excuse(trouble, again) {
+    const heading = trouble instanceof Refusal && trouble.status === 404 ? 'Not here' : trouble instanceof Away ? 'The network is away' : 'This could not be shown';
+    const words = trouble instanceof Away ? 'This view is shown as soon as the server answers again.' : /** @type {Error} */ (trouble).message;
+    return [h('h1', null, heading), h('p', null, words),
+        h('p', null, h('button', {onclick: again}, 'Try again'), ' ', h('a', {href: '/jobs', class: 'button'}, 'All jobs'))];
+}
+
+export class Router {
+    /** @type {View | null} */
+    #view = null;
+    #turn = 0;
+
+    /** @param {HTMLElement} main @param {Shared} shared */
+    constructor(main, shared) {
+        this.main = main;
+        this.shared = shared;
+        document.addEventListener('click', event => this.#follow(event));
+        window.addEventListener('popstate', () => this.show());
+        shared.live.addEventListener('change', event => this.#refresh(/** @type {CustomEvent} */ (event).detail));
+    }
+
+    /** @param {string} address */
+    go(address) {
+        history.pushState(null, '', address);
+        window.scrollTo(0, 0);
+        return this.show().then(() => this.main.focus({preventScroll: true}));
+    }
+
+    /** Draws what is known again, after the units changed. */
+    drawAgain() {
+        this.#view?.draw?.();
+    }
+
+    async show() {
+        const turn = ++this.#turn;
+        this.#view?.leave?.();
+        this.#view = null;
+        this.#markCurrent();
+        const found = find(location.pathname);
+        const container = h('div', {class: 'view'});
+        try {
+            if (!found) throw new Refusal(404, {error: `There is no view at ${location.pathname}.`});
+            const view = await (await found.load()).show(container, this.shared, found.name);
+            if (turn !== this.#turn) return view.leave?.();
+            this.#view = view;
+            document.title = `${view.title} · lapstrake`;
+        } catch (trouble) {
+            if (turn !== this.#turn) return;
+            if (trouble instanceof Away) this.shared.live.notice(false);
+            fill(container, excuse(trouble, () => this.show()));
+        }
+        fill(this.main, container);
+    }
+
+    /** @param {{job: string | null}} change */
+    async #refresh(change) {
+        if (!this.#view) return this.show();
+        try {
+            await this.#view.refresh?.(change);
+        } catch (trouble) {
+            if (!(trouble instanceof Away)) this.shared.notices.say(/** @type {Error} */ (trouble).message, 'stop');
+        }
+    }
+
+    #markCurrent() {
+        for (const link of document.querySelectorAll('.bar nav a')) {
+            const here = link.getAttribute('href');
+            const current = here === location.pathname || (here === '/jobs' && location.pathname.startsWith('/jobs/'));
+            if (current) link.setAttribute('aria-current', 'page');
+            else link.removeAttribute('aria-current');
+        }
+    }
+
+    /** @param {MouseEvent} event */
+    #follow(event) {
+        const link = /** @type {Element} */ (event.target).closest?.('a[href]');
+        const plain = event.button === 0 && !event.metaKey && !event.ctrlKey && !event.shiftKey && !event.altKey;
+        if (!link || !plain || event.defaultPrevented || link.hasAttribute('download') || link.getAttribute('target')) return;
+        const address = new URL(link.getAttribute('href') ?? '', location.href);
+        if (address.origin !== location.origin || address.hash || !find(address.pathname)) return;
+        event.preventDefault();
+        this.go(address.pathname + address.search);
+    }
+}

@@ -1,0 +1,72 @@
+// Quantities as people say them. Lengths come in millimetres and are shown as the person chose.
+
+const NO_BREAK = '\u00a0';
+
+/** 1310 -> "1 310", 12.345 -> "12.3". @param {number} value @param {number} [decimals] */
+export function number(value, decimals = 0) {
+    const [whole, part] = Math.abs(value).toFixed(decimals).split('.');
+    const grouped = whole.replace(/\B(?=(\d{3})+$)/g, NO_BREAK);
+    const zero = !Number(whole) && !Number(part ?? 0);
+    return (value < 0 && !zero ? '-' : '') + grouped + (part ? `.${part}` : '');
+}
+
+/** How lengths and areas are shown: millimetres, or inches (1 in = 25.4 mm exactly). */
+export class Units {
+    /** @param {boolean} inches */
+    constructor(inches) {
+        this.inches = inches;
+    }
+
+    /** "1 310 mm", or "4 ft 3.6 in". @param {number} mm @param {number} [decimals] of a millimetre */
+    length(mm, decimals = 0) {
+        if (!this.inches) return `${number(mm, decimals)}${NO_BREAK}mm`;
+        const inches = Math.abs(mm) / 25.4, sign = mm < 0 ? '-' : '';
+        const feet = Math.floor((inches + 0.05) / 12), rest = Math.max(0, inches - feet * 12);
+        const part = inches < 1 ? rest.toFixed(2) : rest.toFixed(1);
+        return `${sign}${feet ? `${feet}${NO_BREAK}ft${NO_BREAK}` : ''}${part}${NO_BREAK}in`;
+    }
+
+    /** Film off a roll: "13.2 m", or "43.4 ft". @param {number} mm */
+    run(mm) {
+        return this.inches ? `${number(mm / 304.8, 1)}${NO_BREAK}ft` : `${number(mm / 1000, 1)}${NO_BREAK}m`;
+    }
+
+    /** "2.66 m2", or "28.6 ft2". @param {number} m2 */
+    area(m2) {
+        return this.inches ? `${number(m2 / 0.09290304, 1)}${NO_BREAK}ft2` : `${number(m2, 2)}${NO_BREAK}m2`;
+    }
+
+    /** Width by height. @param {number} width @param {number} height in millimetres */
+    size(width, height) {
+        return `${this.length(width)} x ${this.length(height)}`;
+    }
+}
+
+/** "1 842.74 EUR". @param {number} amount @param {string} currency */
+export const money = (amount, currency) => `${number(amount, 2)}${NO_BREAK}${currency}`;
+
+/** "81 kB", "1.2 GB". @param {number} count */
+export function bytes(count) {
+    const steps = ['bytes', 'kB', 'MB', 'GB'];
+    let step = 0, value = count;
+    for (; value >= 1000 && step < steps.length - 1; step++) value /= 1000;
+    return `${number(value, step > 1 && value < 100 ? 1 : 0)}${NO_BREAK}${steps[step]}`;
+}
+
+/** "1 panel", "3 panels". @param {number} count @param {string} one @param {string} [many] */
+export const plural = (count, one, many = `${one}s`) => `${number(count)} ${count === 1 ? one : many}`;
+
+/** "left-1, left-2 and left-4". @param {string[]} names */
+export const listed = names =>
+    names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`;
+
+/** Panels of one surface said short: "left-1 to left-4", or each by name. @param {string[]} panels */
+export function panelNames(panels) {
+    const stem = panels[0]?.replace(/\d+$/, '');
+    const numbers = panels.map(id => id.startsWith(stem) ? Number(id.slice(stem.length)) : NaN).sort((a, b) => a - b);
+    const run = panels.length > 2 && numbers.every((value, i) => i === 0 || value === numbers[i - 1] + 1);
+    return run ? `${stem}${numbers[0]} to ${stem}${numbers[numbers.length - 1]}` : listed(panels);
+}
+
+/** Words as YAML of one line: a JSON string is one. @param {string} text */
+export const quoted = text => JSON.stringify(text);
