@@ -51,6 +51,14 @@ const router = new Router(document.getElementById('main'), shared);
 shared.go = address => router.go(address);
 const drawState = () => fill(document.getElementById('state'), stateBar(shared, () => changeUnits(shared, router), drawState));
 
+/** At phone width the rarer views stand behind one button. @param {boolean} all */
+function showAllViews(all) {
+    document.querySelector('.bar')?.classList.toggle('all', all);
+    document.getElementById('more')?.setAttribute('aria-expanded', String(all));
+}
+
+document.getElementById('more')?.addEventListener('click', event => showAllViews(/** @type {Element} */ (event.currentTarget).getAttribute('aria-expanded') !== 'true'));
+document.getElementById('main')?.addEventListener('focus', () => showAllViews(false));
 shared.live.addEventListener('network', drawState);
 shared.live.addEventListener('network', () => shared.live.here && shared.outbox.sendAll());
 shared.outbox.addEventListener('changed', drawState);

@@ -7,7 +7,7 @@ import {panelNames} from './words.js';
 
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 
-const ROW = 26, TOP = 24, NAMES = 110;
+const ROW = 26, TOP = 24, NAMES = 150;
 const WAITS = new Set(['dry', 'bond']);
 const STEP_WORDS = {print: 'print', dry: 'dry', laminate: 'laminate', bond: 'laminate rests', trim: 'trim', install: 'install'};
 
@@ -44,7 +44,7 @@ function days(hours, x, height) {
     let free = 0;
     return hours.map(({open, close}) => {
         const left = x(open.s), words = open.words.split(',')[0], room = left >= free;
-        if (room) free = left + words.length * 8 + 10;
+        if (room) free = left + words.length * 9.5 + 12;
         return [s('rect', {class: 'open-hours', x: left, y: TOP, width: Math.max(0, x(close.s) - left), height: height - TOP}),
             room && s('text', {class: 'day', x: left, y: TOP - 7}, words)];
     });
@@ -85,8 +85,7 @@ const asList = steps => h('details', null, h('summary', null, 'As a list'), h('t
 /** The dates in words. @param {any} expected @param {number} now */
 function dates(expected, now) {
     const line = (name, time) => time && h('div', null, h('dt', null, name), h('dd', null, whenWords(time, now)));
-    return h('dl', {class: 'dates'}, line('Earliest install', expected.earliest_install), line('Finished', expected.finished),
-        line('Due', expected.due), expected.first_promised && expected.first_promised.s !== expected.earliest_install?.s && line('First planned', expected.first_promised));
+    return h('dl', {class: 'dates'}, line('Finished', expected.finished), expected.first_promised && expected.first_promised.s !== expected.earliest_install?.s && line('First planned', expected.first_promised));
 }
 
 /** @param {HTMLElement} container @param {JobModel} model @param {number} now */
@@ -97,6 +96,6 @@ export function drawClock(container, model, now) {
     fill(container,
         h('p', null, data.expected.late && mark('stop', 'late'), data.expected.late && ' ', data.expected.decides),
         strip(data, Math.max(280, container.clientWidth), now),
-        dates(data.expected, now), asList(data.steps));
+        h('div', {class: 'clock-foot'}, dates(data.expected, now), asList(data.steps)));
     if (open) container.querySelector('details').open = true;
 }

@@ -20,6 +20,6 @@ export const mark = (kind, words = kind) => h('span', {class: `mark ${kind}`}, s
 
 /** How many of each there are; nothing when there are none. @param {Record<'stops' | 'warnings' | 'notes', number>} counts */
 export function counts({stops, warnings, notes}) {
-    const marks = [stops && mark('stop', `${stops} stop`), warnings && mark('warn', `${warnings} warn`), notes && mark('note', `${notes} note`)];
+    const marks = [stops > 0 && mark('stop', `${stops} stop`), warnings > 0 && mark('warn', `${warnings} warn`), notes > 0 && mark('note', `${notes} note`)];
     return marks.some(Boolean) ? h('span', {class: 'counts'}, marks) : mark('done', 'no findings');
 }

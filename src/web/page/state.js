@@ -34,7 +34,7 @@ export function stateBar(shared, changeUnits, drawAgain) {
         !shared.live.here && mark('warn', 'network away'),
         waiting(shared),
         shared.outbox.entries.filter(entry => entry.refused).map(entry => refusedEntry(shared, entry)),
-        h('button', {class: 'quiet', 'data-focus': 'units', onclick: change}, shared.units.inches ? 'Show millimetres' : 'Show inches'),
+        h('button', {class: 'quiet rest', 'data-focus': 'units', onclick: change}, shared.units.inches ? 'Show millimetres' : 'Show inches'),
         shared.shop.people > 0 && signOut,
     ];
 }

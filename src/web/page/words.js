@@ -38,7 +38,7 @@ export class Units {
 
     /** Width by height. @param {number} width @param {number} height in millimetres */
     size(width, height) {
-        return `${this.length(width)} x ${this.length(height)}`;
+        return this.inches ? `${this.length(width)} x ${this.length(height)}` : `${number(width)} x ${this.length(height)}`;
     }
 }
 
