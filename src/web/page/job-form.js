@@ -23,6 +23,9 @@ export function asYaml(value) {
 /** @param {Key} key @param {any} value */
 const isGroup = (key, value) => key.form.startsWith('a group: see ') && (value === undefined || (typeof value === 'object' && !Array.isArray(value)));
 
+/** @param {string} words */
+const capital = words => words.charAt(0).toUpperCase() + words.slice(1);
+
 /** @param {any} item @param {number} index */
 const entryName = (item, index) => item?.name ?? item?.kind ?? item?.file ?? `no. ${index + 1}`;
 
@@ -87,7 +90,7 @@ export class JobForm {
             ? h('select', {name: path}, ['', ...key.choices].map(word => h('option', {value: word, selected: word === before}, word || 'left out')))
             : h('input', {name: path, value: before, placeholder: usual, autocomplete: 'off'});
         this.#entries.push({path, input, before, text: TEXTS.test(key.form)});
-        return field(key.name, input, [key.help, ' ', key.form, key.range && `, ${key.range}`, usual && `; ${usual}`, '.']);
+        return field(key.name, input, `${key.help} ${capital(key.form)}${key.range ? `, ${key.range}` : ''}${usual ? `; ${usual}` : ''}.`);
     }
 
     /** @returns {[string, string][]} */

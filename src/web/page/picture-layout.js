@@ -48,7 +48,7 @@ export function layOut(surfaces, width, height) {
     const places = new Map();
     let y = 0;
     for (const row of rows) {
-        let x = SIDE;
+        let x = (width - row.width_mm * scale - SIDE * (row.surfaces.length - 1)) / 2;
         for (const surface of row.surfaces) {
             places.set(surface.name, {x, y: y + HEAD + (row.height_mm - surface.height_mm) * scale});
             x += surface.width_mm * scale + SIDE;

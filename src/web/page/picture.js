@@ -63,7 +63,7 @@ function badge(panel, state, place, surface, scale) {
     const x = place.x + (x0 + x1) / 2 * scale, y = place.y + (surface.height_mm - (y0 + y1) / 2) * scale;
     const kind = state?.damaged ? 'badge damaged' : state?.installed ? 'badge installed' : 'badge';
     return s('g', {class: kind, transform: `translate(${x} ${y})`}, s('circle', {r: radius}),
-        s('text', {'text-anchor': 'middle', dy: '0.36em', 'font-size': radius * 1.1}, panel.order));
+        s('text', {'text-anchor': 'middle', dy: '0.36em', 'font-size': radius * (panel.order > 9 ? 0.9 : 1.1)}, panel.order));
 }
 
 /** The box that a chosen finding speaks of. @param {JobModel} model @param {any} surface */

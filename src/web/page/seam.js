@@ -56,7 +56,7 @@ function acts(model, {surface, index, at_mm, upright}, scale) {
         event.preventDefault();
         model.move(surface.name, index, at_mm + by);
     };
-    return {chosen, handlers: {onkeydown: key, onfocus: choose, onpointerdown: event => (choose(), follow(event, move))}};
+    return {chosen, handlers: {onkeydown: key, onfocus: choose, onpointerdown: event => (event.currentTarget.focus({preventScroll: true}), follow(event, move))}};
 }
 
 /** Both ends of the line, and the grip's middle, in pixels. @param {Seam} seam @param {import('./picture-layout.js').Place} place @param {number} scale */
