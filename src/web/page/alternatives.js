@@ -6,7 +6,7 @@ import {money, number} from './words.js';
 
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 
-const HEADS = ['Alternative', 'Price', 'Panels', 'Film', 'Worst seam', ''];
+const HEADS = ['Alternative', 'Price', 'Panels', 'Film', 'Worst seam', 'Choice'];
 
 /** @param {JobModel} model @param {any} alternative @param {number} index @param {import('./words.js').Units} units @param {(name: string) => void} choose */
 function row(model, alternative, index, units, choose) {

@@ -59,8 +59,6 @@ function seam(model, surface, index, units, acts) {
     const tried = model.trial?.surface === surface.name, fixed = model.written.surfaces?.find?.(one => one.name === surface.name)?.seams;
     const lies = part.kind === 'gap' ? `door gap: both turn in ${units.length(part.turn_in_mm)}` : `${part.over} over ${part.under}, ${units.length(part.overlap_mm)} beneath`;
     return [h('div', {class: 'chosen-head'}, h('h3', null, `Seam ${part.between.join(' | ')}`), placeField(model, surface, index, at_mm), crossing(parts),
-        tried && h('span', {class: 'actions'}, h('button', {class: 'main', 'data-focus': 'keep', onclick: acts.keep, disabled: !model.trial?.answer}, 'Keep'),
-            h('button', {'data-focus': 'put-back', onclick: () => model.putBack()}, 'Put back')),
         !tried && fixed && h('button', {onclick: acts.free}, 'Let the planner place them')),
     h('dl', {class: 'facts'}, widths(surface, part, units, written), price(model),
         fact('Visible', `detail ${number(part.detail, 2)}`, was && tried && h('span', {class: 'quiet-words'}, ` was ${number(was.detail, 2)}`)),
@@ -80,6 +78,11 @@ function panel(model, surface, panel, units) {
         fact('Stretch', `${number(panel.stretch_percent, 1)} %, in places ${number(panel.stretch_local_percent ?? panel.stretch_percent, 1)} %`))];
 }
 
+/** Whatever is chosen meanwhile, seams that are tried can be kept or put back. @param {JobModel} model @param {Acts} acts */
+const trial = (model, acts) => model.trial && h('p', {class: 'actions trial'}, h('span', null, `Other seams are tried on ${model.trial.surface}.`),
+    h('button', {class: 'main', 'data-focus': 'keep', onclick: acts.keep, disabled: !model.trial.answer}, 'Keep'),
+    h('button', {'data-focus': 'put-back', onclick: () => model.putBack()}, 'Put back'));
+
 /** @param {JobModel} model */
 const hint = model => h('p', {class: 'quiet-words'}, model.plan
     ? 'Touch a panel, a seam or a finding. A seam can be dragged, or moved with the arrow keys: 1 mm, with shift 10 mm; Escape puts it back.'
@@ -88,7 +91,7 @@ const hint = model => h('p', {class: 'quiet-words'}, model.plan
 /** @param {HTMLElement} container @param {JobModel} model @param {Units} units @param {Acts} acts */
 export function drawChosen(container, model, units, acts) {
     const {chosen} = model, surface = chosen && model.surface(chosen.surface);
-    if (surface && chosen.kind === 'seam') return fill(container, seam(model, surface, Number(chosen.id), units, acts));
+    if (surface && chosen.kind === 'seam') return fill(container, seam(model, surface, Number(chosen.id), units, acts), trial(model, acts));
     const found = chosen?.kind === 'panel' && surface?.panels.find(one => one.id === chosen.id);
-    fill(container, found ? panel(model, surface, found, units) : hint(model));
+    fill(container, found ? panel(model, surface, found, units) : hint(model), trial(model, acts));
 }

@@ -13,7 +13,7 @@ import {plural} from './words.js';
 const panel = () => /** @type {HTMLElement} */ (document.getElementById('panel'));
 const clock = new ShopClock();
 const live = new Live();
-const outbox = new Outbox(() => localMinute(clock.now(), panel().dataset.zone));
+const outbox = new Outbox(() => localMinute(clock.now(), panel().dataset.zone || undefined));
 const notices = new Notices(document.getElementById('notices'));
 const photograph = h('input', {type: 'file', accept: 'image/jpeg,image/png', capture: 'environment', id: 'photo'});
 

@@ -7,7 +7,7 @@ import {number} from './words.js';
 
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 
-const HEADS = ['No.', 'Panel', 'Visible', 'Area', 'Ink', 'Dries', 'Stretch', 'Next', ''];
+const HEADS = ['No.', 'Panel', 'Visible', 'Area', 'Ink', 'Dries', 'Stretch', 'Next', 'Page'];
 
 /** @param {any} status of the panel in the answer, may be undefined */
 function nextWords(status) {
@@ -33,7 +33,7 @@ function row(model, surface, panel, status, units) {
         cell('Dries', panel.dry_h === null ? 'does not dry' : `${number(panel.dry_h)} h`),
         cell('Stretch', panel.stretch_percent ? `${number(panel.stretch_percent, 1)} %` : '-'),
         cell('Next', nextWords(status)),
-        h('td', null, status && h('a', {href: panelAddress(model.job, panel.id), class: 'open-panel', 'aria-label': `Page of ${panel.id}`}, 'open')));
+        h('td', null, status && h('a', {href: panelAddress(model.job, panel.id), class: 'open-panel'}, 'open', h('span', {class: 'hidden-words'}, ` ${panel.id}`))));
 }
 
 /** @param {HTMLElement} container @param {JobModel} model @param {import('./words.js').Units} units */

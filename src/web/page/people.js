@@ -25,7 +25,7 @@ export async function show(main, shared) {
     const refresh = async () => {
         const {people, you} = await get('/api/people');
         fill(table, people.length
-            ? h('table', {class: 'sheet'}, h('thead', null, h('tr', null, ['Name', 'May', ''].map(head => h('th', {scope: 'col'}, head)))),
+            ? h('table', {class: 'sheet'}, h('thead', null, h('tr', null, ['Name', 'May', 'Change'].map(head => h('th', {scope: 'col'}, head)))),
                 h('tbody', null, people.map(person => h('tr', null, h('th', {scope: 'row'}, person.name, person.name === you && ' (you)'), h('td', null, ROLES[person.role] ?? person.role), h('td', null, remove(person))))))
             : h('p', {class: 'empty sheet'}, 'Nobody is entered: the page answers this machine only, without signing in. Enter yourself first, and phones and tablets on the network can sign in.'));
     };

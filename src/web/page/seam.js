@@ -54,7 +54,8 @@ function acts(model, {surface, index, at_mm, upright}, scale) {
         if (event.key === 'Escape') model.putBack();
         if (!by) return;
         event.preventDefault();
-        model.move(surface.name, index, at_mm + by);
+        // Keys may come faster than the picture is drawn: what counts is where the seam stands by now.
+        model.move(surface.name, index, (model.trial?.surface === surface.name ? model.trial.seams[index] : at_mm) + by);
     };
     return {chosen, handlers: {onkeydown: key, onfocus: choose, onpointerdown: event => (event.currentTarget.focus({preventScroll: true}), follow(event, move))}};
 }

@@ -7,7 +7,7 @@ import {plural} from './words.js';
 
 /** @typedef {import('./app.js').Shared} Shared */
 
-const HEADS = ['Roll', 'What', 'Batch', 'Width', 'Length as it came', 'Came in', 'Panels', ''];
+const HEADS = ['Roll', 'What', 'Batch', 'Width', 'Length as it came', 'Came in', 'Panels', 'Gone'];
 
 /** @param {any} roll @param {import('./words.js').Units} units @param {(roll: any) => void} usedUp */
 function row(roll, units, usedUp) {

@@ -1,0 +1,146 @@
+// What the browser tests share: a shop in a folder of its own, its server, a browser with nothing in it, and checks
+// said in TAP (Test Anything Protocol, version 13).
+
+import {spawn, execFileSync} from 'node:child_process';
+import {cpSync, existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync} from 'node:fs';
+import {createServer} from 'node:net';
+import {tmpdir} from 'node:os';
+import {join} from 'node:path';
+import {chromium} from 'playwright-core';
+
+const [LAPSTRAKE, MAKE_ART, MAKE_PROFILE] = process.argv.slice(2);
+const DEMO = join(process.env.LAPSTRAKE_SOURCE ?? '.', 'demo');
+export const PHONE = {width: 390, height: 844}, DESK = {width: 1920, height: 1080};
+const CHROMIUM = ['/usr/bin/chromium', '/usr/bin/chromium-browser'].find(existsSync);
+const ALONE = ['--headless', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
+    '--disable-component-update', '--disable-sync'];
+
+let number = 0, failed = 0;
+/** @type {(() => unknown)[]} */
+const undone = [];
+
+/** One check; what it throws is what was wrong. @param {string} name @param {() => Promise<unknown>} body */
+export async function check(name, body) {
+    try {
+        await body();
+        console.log(`ok ${++number} - ${name}`);
+    } catch (trouble) {
+        failed++;
+        console.log(`not ok ${++number} - ${name}`);
+        const place = /[a-z]+\.mjs:\d+/.exec(trouble?.stack?.replaceAll(/support\.mjs/g, '') ?? '')?.[0] ?? '';
+        console.log(`${trouble?.message ?? trouble} (${place})`.replace(/^/gm, '# '));
+    }
+}
+
+/** Runs the tests of a file, clears up, and says how many there were. @param {() => Promise<void>} body */
+export async function tests(body) {
+    try {
+        if (!CHROMIUM) console.log('1..0 # SKIP there is no Chromium here');
+        else await body();
+    } catch (trouble) {
+        await check('the test itself', () => Promise.reject(trouble));
+    } finally {
+        for (const undo of undone.reverse()) await undo();
+    }
+    if (CHROMIUM) console.log(`1..${number}`);
+    process.exit(failed ? 1 : 0);
+}
+
+/** A folder that is gone afterwards. @param {string} name */
+export function folder(name) {
+    const path = mkdtempSync(join(tmpdir(), `lapstrake-${name}-`));
+    undone.push(() => rmSync(path, {recursive: true, force: true}));
+    return path;
+}
+
+/**
+ * A shop with the demo's shop file, and the library van when asked for; it prints from now on, not on the demo's date.
+ * @param {{van?: boolean}} [what]
+ */
+export function shop({van = true} = {}) {
+    const path = folder('shop');
+    cpSync(join(DEMO, 'library-van/shop.yaml'), join(path, 'shop.yaml'));
+    mkdirSync(join(path, 'profiles'));
+    execFileSync(MAKE_PROFILE, [join(path, 'profiles/van-cast.icc'), 'Eco-solvent on white cast film, 8 pass', '280']);
+    if (van) libraryVan(path);
+    return path;
+}
+
+/** @param {string} path of the shop */
+function libraryVan(path) {
+    const job = join(path, 'library-van');
+    cpSync(join(DEMO, 'library-van'), job, {recursive: true, filter: from => !/[/](out|art|profiles)$/.test(from)});
+    cpSync(join(path, 'profiles'), join(job, 'profiles'), {recursive: true});
+    artwork(path);
+}
+
+/** The demo's artwork for the van, below DIR/library-van/art. @param {string} path */
+export function artwork(path) {
+    mkdirSync(join(path, 'library-van'), {recursive: true});
+    execFileSync(MAKE_ART, [path, 'library-van'], {stdio: 'ignore'});
+    return join(path, 'library-van/art');
+}
+
+/** A plain job, as little as the shop needs to know. @param {string} path of the shop @param {string} name @param {string} yaml */
+export function job(path, name, yaml) {
+    mkdirSync(join(path, name));
+    writeFileSync(join(path, name, 'job.yaml'), yaml);
+}
+
+/** @returns {Promise<number>} a port nobody listens on */
+const freePort = () => new Promise((found, lost) => {
+    const probe = createServer().on('error', lost).listen(0, '127.0.0.1', () => {
+        const {port} = probe.address();
+        probe.close(() => found(port));
+    });
+});
+
+/** Starts `lapstrake serve` and waits until it answers. @param {string} path */
+export async function serve(path) {
+    const port = await freePort(), address = `http://127.0.0.1:${port}`;
+    let words = '';
+    const child = spawn(LAPSTRAKE, ['serve', path, '--port', String(port)], {stdio: ['ignore', 'pipe', 'pipe']});
+    for (const stream of [child.stdout, child.stderr]) stream.on('data', data => (words += data));
+    const stop = () => new Promise(gone => (child.exitCode === null ? (child.once('exit', gone), child.kill('SIGTERM')) : gone()));
+    undone.push(stop);
+    for (let tries = 0; tries < 100; tries++) {
+        if (child.exitCode !== null) throw new Error(`lapstrake serve ended with ${child.exitCode}: ${words}`);
+        if (await fetch(`${address}/api/floor`).then(answer => answer.ok, () => false)) return {address, stop, words: () => words};
+        await new Promise(go => setTimeout(go, 100));
+    }
+    throw new Error(`lapstrake serve did not answer: ${words}`);
+}
+
+/**
+ * A browser with nothing in it. What a page throws, and what its policy keeps out, is a fault of the check that runs.
+ * @param {object} [options] of the browser's context
+ */
+export async function browser(options = {}) {
+    const context = await chromium.launchPersistentContext(folder('browser'), {executablePath: CHROMIUM, headless: true, args: ALONE, viewport: DESK, locale: 'en-GB', ...options});
+    undone.push(() => context.close());
+    const faults = [];
+    context.on('weberror', error => faults.push(error.error().stack));
+    context.on('console', message => /Content Security Policy|Uncaught/.test(message.text()) && faults.push(message.text()));
+    return {context, page: context.pages()[0] ?? await context.newPage(), faults};
+}
+
+/** @param {unknown} true_ @param {string} words what is wrong otherwise */
+export function hold(true_, words) {
+    if (!true_) throw new Error(words);
+}
+
+/** @param {unknown} got @param {unknown} expected @param {string} what */
+export function same(got, expected, what) {
+    hold(JSON.stringify(got) === JSON.stringify(expected), `${what}: ${JSON.stringify(got)}, expected ${JSON.stringify(expected)}`);
+}
+
+/** Plans a job through the server and waits for it. @param {string} address @param {string} number */
+export async function planned(address, number) {
+    await fetch(`${address}/api/jobs/${number}/plan`, {method: 'POST', headers: {'X-Lapstrake': 'page', Origin: address}});
+    for (let tries = 0; tries < 300; tries++) {
+        const job = await (await fetch(`${address}/api/jobs/${number}`)).json();
+        if (job.planned && !job.planning) return job;
+        await new Promise(go => setTimeout(go, 200));
+    }
+    throw new Error(`${number} was not planned within a minute`);
+}
