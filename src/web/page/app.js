@@ -26,13 +26,12 @@ function makeShared() {
     const shared = {
         live: new Live(), clock, notices: new Notices(document.getElementById('notices')), shop: {},
         units: new Units(localStorage.getItem(UNITS_STORE) === 'inches'),
-        outbox: new Outbox(() => localMinute(clock.now(), shared.shop.shop)),
+        outbox: new Outbox(() => localMinute(clock.now(), shared.shop.zone)),
         go: address => address,
         async floor() {
             const floor = await get('/api/floor');
             clock.set(floor.now);
             shared.shop = floor;
-            if (!localStorage.getItem(UNITS_STORE)) shared.units.inches = Boolean(floor.inches);
             return floor;
         },
     };

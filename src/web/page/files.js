@@ -10,7 +10,7 @@ export function drawFiles(container, model) {
     const {files} = model.data;
     fill(container, files?.length
         ? h('ul', {class: 'plain'}, files.map(file => h('li', null, h('a', {class: 'row', href: file.address, download: true},
-            h('span', null, file.name), h('span', {class: 'quiet-words'}, `${bytes(file.bytes)}, ${file.made?.words ?? ''}`)))))
+            h('span', null, file.name), h('span', {class: 'quiet-words'}, bytes(file.bytes))))))
         : h('p', {class: 'quiet-words'}, 'Nothing is made yet. Make panels writes the print files and the job sheet.'));
 }
 

@@ -37,10 +37,10 @@ function actions(view) {
 
 /** @param {HTMLElement} container @param {any} view the job view */
 export function drawJobHead(container, view) {
-    const {data} = view.model, now = view.shared.clock.now(), {expected} = data;
+    const {data} = view.model, now = view.shared.clock.now(), {expected} = data, title = data.title ?? data.job;
     fill(container, h('div', {class: 'job-head'},
-        h('div', {class: 'job-title'}, h('h1', {title: data.title}, data.title || data.job), h('p', {class: 'quiet-words'}, [data.job, data.vehicle, data.plan && `plan ${data.version}`].filter(Boolean).join(' · '))),
-        h('dl', {class: 'facts'}, fact('Stage', data.stage), expected && fact('Earliest install', whenWords(expected.earliest_install, now)),
+        h('div', {class: 'job-title'}, h('h1', {title}, title), h('p', {class: 'quiet-words'}, [data.job, data.vehicle, data.plan && `plan ${data.version}`].filter(Boolean).join(' · '))),
+        h('dl', {class: 'facts'}, data.stage && fact('Stage', data.stage), expected && fact('Earliest install', whenWords(expected.earliest_install, now)),
             expected?.due && fact('Due', expected.due.words, expected.late && ' ', expected.late && mark('stop', 'late')),
             data.plan && fact('Price', price(view.model)), data.panels?.length > 0 && fact('Panels', plural(data.panels.length, 'panel')),
             data.plan && fact('Findings', tally({findings: view.model.findings}))),

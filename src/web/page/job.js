@@ -180,7 +180,7 @@ export async function show(main, shared, name) {
     shared.live.addEventListener('work', work);
     const timer = setInterval(() => drawClock(view.places.clock, view.model, shared.clock.now()), 60000);
     return {
-        title: `${view.model.job} ${view.model.data.title}`,
+        title: `${view.model.job} ${view.model.data.title ?? ''}`,
         refresh: change => (change.job === null || change.job === view.model.job ? view.refresh() : undefined),
         draw: () => view.draw(),
         leave() {

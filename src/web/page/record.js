@@ -19,7 +19,7 @@ function figures(fact, units) {
 /** @param {any} fact @param {import('./words.js').Units} units @param {(fact: any) => void} withdraw */
 function item(fact, units, withdraw) {
     return h('li', {class: fact.withdrawn ? 'fact withdrawn' : 'fact'},
-        h('p', null, h('strong', null, fact.words_kind), ' ', fact.panel ?? '', fact.withdraws ? ` (entry ${fact.withdraws})` : '',
+        h('p', null, h('strong', null, fact.kind_words), ' ', fact.panel ?? '', fact.withdraws ? ` (entry ${fact.withdraws})` : '',
             fact.withdrawn && h('em', null, ' corrected: it was not so')),
         h('p', {class: 'quiet-words'}, [`${fact.at?.words}`, fact.who, fact.device, figures(fact, units)].filter(Boolean).join(' · ')),
         fact.words && h('p', null, fact.words),
@@ -45,7 +45,7 @@ function correction(shared, job, fact, done) {
     };
     const dialog = h('dialog', {'aria-labelledby': 'correct-heading', onclose: () => dialog.remove()},
         h('form', {onsubmit: send}, h('h2', {id: 'correct-heading'}, `Entry ${fact.number} was not so`),
-            h('p', null, `${fact.words_kind} ${fact.panel ?? ''}, ${fact.at?.words}. It stays on the record, with this correction beside it.`),
+            h('p', null, `${fact.kind_words} ${fact.panel ?? ''}, ${fact.at?.words}. It stays on the record, with this correction beside it.`),
             h('label', {class: 'field'}, 'Why', reason), said,
             h('p', {class: 'actions'}, h('button', {class: 'main'}, 'Record the correction'), h('button', {type: 'button', onclick: () => dialog.close()}, 'Leave it as it is'))));
     document.body.append(dialog);

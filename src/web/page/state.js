@@ -29,12 +29,12 @@ function waiting({outbox}) {
 /** @param {Shared} shared @param {() => void} changeUnits @param {() => void} drawAgain */
 export function stateBar(shared, changeUnits, drawAgain) {
     const change = () => (changeUnits(), drawAgain());
-    const signOut = h('form', {method: 'post', action: '/sign-out'}, h('button', {class: 'quiet'}, `Sign out ${shared.shop.who ?? ''}`));
+    const signOut = h('form', {method: 'post', action: '/sign-out'}, h('button', {class: 'quiet'}, `Sign out ${shared.shop.who}`));
     return [
         !shared.live.here && mark('warn', 'network away'),
         waiting(shared),
         shared.outbox.entries.filter(entry => entry.refused).map(entry => refusedEntry(shared, entry)),
         h('button', {class: 'quiet rest', 'data-focus': 'units', onclick: change}, shared.units.inches ? 'Show millimetres' : 'Show inches'),
-        shared.shop.people > 0 && signOut,
+        shared.shop.who && signOut,
     ];
 }

@@ -29,9 +29,9 @@ function list(rolls, units, usedUp) {
 
 /** @param {any} stock @param {(fields: Record<string, string>) => Promise<void>} add */
 function form(stock, add) {
-    const names = {film: stock.films, laminate: stock.laminates, ink: stock.inks};
+    const names = {film: stock.films.map(one => one.name), laminate: stock.laminates.map(one => one.name), ink: stock.inks};
     const what = choice('what', ['film', 'laminate', 'ink']), of = h('select', {name: 'of'});
-    const update = () => fill(of, (names[what.value] ?? []).map(one => h('option', {value: one.name}, one.name)));
+    const update = () => fill(of, (names[what.value] ?? []).map(name => h('option', {value: name}, name)));
     what.addEventListener('change', update);
     update();
     const said = h('p', {role: 'alert'});
