@@ -17,6 +17,10 @@ build_packages=(
 test_packages=(qpdf poppler-utils liblcms2-utils libvips-tools imagemagick librsvg2-bin libxml2-utils libtiff-tools
     zbar-tools glpk-utils sqlite3 git python3 python3-numpy python3-yaml fontconfig)
 
+# The page is judged in a browser; node and Chromium of another source than Debian's serve as well.
+command -v chromium >/dev/null || test_packages+=(chromium)
+{ command -v node && command -v npm; } >/dev/null || test_packages+=(nodejs npm)
+
 say() { printf '\n== %s\n' "$*"; }
 
 # Installs those of the named packages that are missing; quick and silent when none is.
@@ -39,6 +43,19 @@ install_missing() {
         tail -n 40 "$log" >&2
         rm -f "$log"
         exit 3
+    fi
+    rm -f "$log"
+}
+
+# What drives the browser, as tests/browser/package-lock.json names it.
+fetch_browser_modules() {
+    local folder=$top/tests/browser log
+    [ "$folder/node_modules/.package-lock.json" -nt "$folder/package-lock.json" ] && return 0
+    say "Fetching what the browser tests need"
+    log=$(mktemp)
+    if ! (cd "$folder" && npm ci --ignore-scripts --no-audit --no-fund) >"$log" 2>&1; then
+        echo "npm could not fetch them; the browser tests will be skipped. Its words:" >&2
+        tail -n 10 "$log" >&2
     fi
     rm -f "$log"
 }

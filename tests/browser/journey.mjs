@@ -49,7 +49,7 @@ await tests(async () => {
         await page.getByRole('button', {name: 'Done drawing'}).click();
     });
     await check('the command line reads the folder as the page wrote it', async () => {
-        const done = JSON.parse(execFileSync(process.argv[2], ['check', join(path, 'NJ-7'), '--json'], {encoding: 'utf8'}));
+        const done = JSON.parse(execFileSync(process.argv[3], ['check', join(path, 'NJ-7'), '--json'], {encoding: 'utf8'}));
         hold(!JSON.stringify(done).includes('"severity": "stop"'), 'check finds a stop');
         hold(readFileSync(join(path, 'NJ-7/job.yaml'), 'utf8').includes('Garden library'), 'no title in job.yaml');
     });

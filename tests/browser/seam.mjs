@@ -9,6 +9,11 @@ const at = async page => {
     await page.evaluate(() => new Promise(drawn => requestAnimationFrame(() => requestAnimationFrame(drawn))));
     return Number(await seam(page).getAttribute('aria-valuenow'));
 };
+/** The middle of its grip; asked for in one go, as the picture is drawn anew at every change. */
+const grip = page => page.evaluate(() => {
+    const {x, y, width, height} = document.querySelector('[data-focus="seam-left-0"] .grip').getBoundingClientRect();
+    return [x + width / 2, y + height / 2];
+});
 /** The planner has answered about the seams as they stand. */
 const settled = page => page.locator('.chosen-place button.main:not([disabled])').waitFor();
 
@@ -20,7 +25,7 @@ await tests(async () => {
     const start = await at(page);
 
     await check('a dragged seam follows the pointer, and the planner says widths, price and findings', async () => {
-        const grip = await seam(page).locator('.grip').boundingBox(), [x, y] = [grip.x + grip.width / 2, grip.y + grip.height / 2];
+        const [x, y] = await grip(page);
         const scale = await page.locator('[data-surface=left]').evaluate(frame => frame.getScreenCTM().a);
         await page.mouse.move(x, y);
         await page.mouse.down();
@@ -46,11 +51,11 @@ await tests(async () => {
     });
     await check('it snaps into a door gap that is near', async () => {
         await settled(page);
-        const grip = await seam(page).locator('.grip').boundingBox(), frame = page.locator('[data-surface=left]');
+        const [x, y] = await grip(page), frame = page.locator('[data-surface=left]');
         const gap = await frame.evaluate(node => new DOMPoint(1800, 0).matrixTransform(node.getScreenCTM()).x);
-        await page.mouse.move(grip.x + grip.width / 2, grip.y + grip.height / 2);
+        await page.mouse.move(x, y);
         await page.mouse.down();
-        await page.mouse.move(gap + 4, grip.y + 4, {steps: 6});
+        await page.mouse.move(gap + 4, y, {steps: 6});
         await page.mouse.up();
         same(await at(page), 1800, 'four pixels beside the gap at 1800 mm');
     });

@@ -8,7 +8,7 @@ import {tmpdir} from 'node:os';
 import {join} from 'node:path';
 import {chromium} from 'playwright-core';
 
-const [LAPSTRAKE, MAKE_ART, MAKE_PROFILE] = process.argv.slice(2);
+const [LAPSTRAKE, MAKE_ART, MAKE_PROFILE] = process.argv.slice(3);
 const DEMO = join(process.env.LAPSTRAKE_SOURCE ?? '.', 'demo');
 export const PHONE = {width: 390, height: 844}, DESK = {width: 1920, height: 1080};
 const CHROMIUM = ['/usr/bin/chromium', '/usr/bin/chromium-browser'].find(existsSync);
@@ -35,14 +35,13 @@ export async function check(name, body) {
 /** Runs the tests of a file, clears up, and says how many there were. @param {() => Promise<void>} body */
 export async function tests(body) {
     try {
-        if (!CHROMIUM) console.log('1..0 # SKIP there is no Chromium here');
-        else await body();
+        await body();
     } catch (trouble) {
         await check('the test itself', () => Promise.reject(trouble));
     } finally {
         for (const undo of undone.reverse()) await undo();
     }
-    if (CHROMIUM) console.log(`1..${number}`);
+    console.log(`1..${number}`);
     process.exit(failed ? 1 : 0);
 }
 

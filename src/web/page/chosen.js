@@ -8,7 +8,7 @@ import {listed, money, number} from './words.js';
 
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 /** @typedef {import('./words.js').Units} Units */
-/** @typedef {{keep: () => void, free: () => void}} Acts keep the seams tried; leave them to the planner again */
+/** @typedef {{keep: () => void, free: () => void, turn: (index: number, over: string) => void}} Acts keep the seams tried; leave them to the planner again; let the other panel lie over */
 
 /** A fact with its name. @param {string} name @param {...import('./dom.js').Child} words */
 const fact = (name, ...words) => h('div', null, h('dt', null, name), h('dd', null, words));
@@ -50,20 +50,42 @@ function placeField(model, surface, index, at_mm) {
         h('button', {'data-focus': 'seam-more', 'aria-label': '1 mm more', onclick: move(1)}, '+'));
 }
 
+/** The side whose panel lies beneath now. @param {any} surface @param {any} part */
+function otherOver(surface, part) {
+    const axis = part.axis === 'x' ? 0 : 1, place = id => surface.panels.find(one => one.id === id)?.visible_mm[axis] ?? 0;
+    const beyond = place(part.under) > place(part.over);
+    return axis === 0 ? (beyond ? 'right' : 'left') : (beyond ? 'upper' : 'lower');
+}
+
+/** What can be done with a seam while none is tried. @param {JobModel} model @param {any} surface @param {any} part @param {number} index @param {Acts} acts */
+function choices(model, surface, part, index, acts) {
+    if (model.trial) return null;
+    const other = part.kind === 'lap' && otherOver(surface, part);
+    const fixed = model.written.surfaces?.find?.(one => one.name === surface.name)?.seams;
+    return [other && h('button', {onclick: () => acts.turn(index, other)}, `${part.under} over`),
+        fixed && h('button', {onclick: acts.free}, 'Let the planner place them')];
+}
+
+/** @param {any} part @param {Units} units */
+const lies = (part, units) => part.kind === 'gap' ? `door gap: both turn in ${units.length(part.turn_in_mm)}`
+    : `${part.over} over ${part.under}, ${units.length(part.overlap_mm)} beneath`;
+
+/** @param {JobModel} model @param {any} surface @param {any} part @param {Units} units */
+function seamFacts(model, surface, part, units) {
+    const written = model.plan.surfaces.find(one => one.name === surface.name);
+    const was = model.trial?.surface === surface.name && written.seams.find(one => one.between.join() === part.between.join());
+    const before = value => was && h('span', {class: 'quiet-words'}, ` was ${number(value, 2)}`);
+    return h('dl', {class: 'facts'}, widths(surface, part, units, written), price(model),
+        fact('Visible', `detail ${number(part.detail, 2)}`, before(was?.detail)), fact('Seam costs', number(part.cost, 2), before(was?.cost)), fact('Lies', lies(part, units)));
+}
+
 /** @param {JobModel} model @param {any} surface @param {number} index @param {Units} units @param {Acts} acts */
 function seam(model, surface, index, units, acts) {
     const at_mm = model.places(surface)[index], known = seamPlaces(surface), parts = surface.seams.filter(one => one.at_mm === known[index]);
-    const part = parts[0], written = model.plan.surfaces.find(one => one.name === surface.name);
-    if (!part || at_mm === undefined) return hint(model);
-    const was = written.seams.find(one => one.between.join() === part.between.join());
-    const tried = model.trial?.surface === surface.name, fixed = model.written.surfaces?.find?.(one => one.name === surface.name)?.seams;
-    const lies = part.kind === 'gap' ? `door gap: both turn in ${units.length(part.turn_in_mm)}` : `${part.over} over ${part.under}, ${units.length(part.overlap_mm)} beneath`;
-    return [h('div', {class: 'chosen-head'}, h('h3', null, `Seam ${part.between.join(' | ')}`), placeField(model, surface, index, at_mm), crossing(parts),
-        !tried && fixed && h('button', {onclick: acts.free}, 'Let the planner place them')),
-    h('dl', {class: 'facts'}, widths(surface, part, units, written), price(model),
-        fact('Visible', `detail ${number(part.detail, 2)}`, was && tried && h('span', {class: 'quiet-words'}, ` was ${number(was.detail, 2)}`)),
-        fact('Seam costs', number(part.cost, 2), was && tried && h('span', {class: 'quiet-words'}, ` was ${number(was.cost, 2)}`)), fact('Lies', lies)),
-    h('p', {class: 'quiet-words'}, part.why)];
+    if (!parts.length || at_mm === undefined) return hint(model);
+    return [h('div', {class: 'chosen-head'}, h('h3', null, `Seam ${parts[0].between.join(' | ')}`), placeField(model, surface, index, at_mm), crossing(parts),
+        choices(model, surface, parts[0], index, acts)),
+    seamFacts(model, surface, parts[0], units), h('p', {class: 'quiet-words'}, parts[0].why)];
 }
 
 /** @param {JobModel} model @param {any} surface @param {any} panel @param {Units} units */

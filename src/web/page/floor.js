@@ -41,7 +41,7 @@ function empty(floor) {
 
 /** Jobs that need someone at the desk first. @param {any[]} jobs */
 function atTheDesk(jobs) {
-    const waiting = jobs.filter(job => job.trouble || job.stops || job.stage === 'not planned' || job.late);
+    const waiting = jobs.filter(job => job.trouble || job.stops || !job.panels || job.late);
     if (!waiting.length) return null;
     return h('section', {class: 'sheet', 'aria-labelledby': 'desk-heading'}, h('h2', {id: 'desk-heading'}, 'Waits at the desk'),
         h('ul', {class: 'plain'}, waiting.slice(0, 20).map(job => h('li', null,

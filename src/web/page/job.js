@@ -13,7 +13,7 @@ import {drawJobHead} from './job-head.js';
 import {JobModel, surfaceChange} from './job-model.js';
 import {drawPanels} from './panels.js';
 import {drawPicture} from './picture.js';
-import {drawRecord} from './record.js';
+import {drawRecord, entryForm} from './record.js';
 import {SetupForm} from './setup.js';
 
 /** @typedef {import('./app.js').Shared} Shared */
@@ -58,7 +58,7 @@ class JobView {
         h('div', {class: 'columns'},
             part('alternatives', 'Alternatives', places.alternatives), part('files', 'Files', places.files),
             part('setup', 'Surfaces and artwork', places.setup), part('features', 'Features', places.features),
-            part('rolls', 'Rolls', places.rolls), part('cost', 'Price', places.cost), part('record', 'Record', places.record)),
+            part('rolls', 'Rolls', places.rolls), part('cost', 'Price', places.cost), part('record', 'Record', places.record, entryForm(this.shared, this.model.job, () => this.refresh()))),
         part('form', 'What the job file says', places.form)];
     }
 
@@ -74,7 +74,7 @@ class JobView {
         const {model, places, shared} = this, {units} = shared;
         drawJobHead(places.head, this);
         drawPicture(places.picture, model, units);
-        drawChosen(places.chosen, model, units, {keep: () => this.#keep(), free: () => this.#free()});
+        drawChosen(places.chosen, model, units, {keep: () => this.#keep(), free: () => this.#free(), turn: (index, over) => this.#turn(index, over)});
         drawClock(places.clock, model, shared.clock.now());
         drawFindings(places.findings, model, finding => this.#accept(finding));
         drawPanels(places.panels, model, units);
@@ -139,8 +139,13 @@ class JobView {
     async #keep() {
         const {trial, written} = this.model;
         if (!trial) return;
-        const value = `[${trial.seams.map((at, index) => seamYaml(written, trial.surface, index, at)).join(', ')}]`;
-        if (await this.save([surfaceChange(written, trial.surface, 'seams', value)], `Seams of ${trial.surface} are kept`)) this.model.putBack();
+        if (await this.save([seamsChange(written, trial.surface, trial.seams)], `Seams of ${trial.surface} are kept`)) this.model.putBack();
+    }
+
+    /** Lets the other panel lie over at one seam. @param {number} index @param {'left' | 'right' | 'upper' | 'lower'} over */
+    #turn(index, over) {
+        const surface = this.model.surface(String(this.model.chosen?.surface));
+        return this.save([seamsChange(this.model.written, surface.name, this.model.places(surface), {index, over})], `The ${over} panel lies over`);
     }
 
     #free() {
@@ -166,10 +171,17 @@ class JobView {
     }
 }
 
-/** One seam for job.yaml; which panel lies over stays as it was said. @param {any} tree @param {string} surface @param {number} index @param {number} at */
-function seamYaml(tree, surface, index, at) {
-    const over = tree.surfaces?.find?.(one => one.name === surface)?.seams?.[index]?.over;
-    return over ? `{at: ${at}, over: ${over}}` : String(at);
+/**
+ * Seams fixed by hand, for job.yaml; which panel lies over stays as it was said.
+ * @param {any} tree @param {string} surface @param {number[]} places @param {{index: number, over: string}} [turned]
+ */
+function seamsChange(tree, surface, places, turned) {
+    const written = tree.surfaces?.find?.(one => one.name === surface)?.seams;
+    const one = (at, index) => {
+        const over = turned?.index === index ? turned.over : written?.[index]?.over;
+        return over ? `{at: ${at}, over: ${over}}` : String(at);
+    };
+    return surfaceChange(tree, surface, 'seams', `[${places.map(one).join(', ')}]`);
 }
 
 /** @type {import('./router.js').ShowView} */

@@ -29,7 +29,7 @@ const HEADS = ['Job', 'Title', 'Vehicle', 'Stage', 'Installed', 'Earliest instal
 
 /** Late ones and stops first, then by due date, then as they come. @param {any[]} jobs */
 function sorted(jobs) {
-    const urgency = job => (job.stage === 'done' ? 3 : job.late || job.stops || job.trouble ? 0 : 1);
+    const urgency = job => (job.panels && job.installed === job.panels ? 3 : job.late || job.stops || job.trouble ? 0 : 1);
     return [...jobs].sort((a, b) => urgency(a) - urgency(b) || (a.due?.s ?? Infinity) - (b.due?.s ?? Infinity) || a.job.localeCompare(b.job));
 }
 

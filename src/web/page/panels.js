@@ -13,6 +13,7 @@ const HEADS = ['No.', 'Panel', 'Visible', 'Area', 'Ink', 'Dries', 'Stretch', 'Ne
 function nextWords(status) {
     if (!status) return '';
     if (status.state.damaged) return mark('stop', 'damaged');
+    if (status.length?.within === false) return mark('warn', `length is off by ${number(status.length.miss_mm, 1)} mm`);
     if (!status.next) return mark('done', 'done');
     const {step, open, from} = status.next;
     return open || !from ? h('strong', null, `${step} now`) : `${step} from ${from.words}`;

@@ -1,6 +1,6 @@
 // Who may use the page on a network.
 
-import {Refusal, get, post} from './api.js';
+import {get, post} from './api.js';
 import {choice, field, fill, h, typed} from './dom.js';
 import {mark} from './severity.js';
 
@@ -16,8 +16,7 @@ export async function show(main, shared) {
             await refresh();
             return true;
         } catch (trouble) {
-            if (!(trouble instanceof Refusal)) throw trouble;
-            fill(said, mark('stop', trouble.message));
+            fill(said, mark('stop', /** @type {Error} */ (trouble).message));
             return false;
         }
     };

@@ -1,7 +1,7 @@
 // What is on record for a job. Nothing is taken off it: what was not so gets a correcting entry.
 
 import {Refusal, get, jobAddress} from './api.js';
-import {fill, h} from './dom.js';
+import {choice, field, fill, h} from './dom.js';
 import {mark} from './severity.js';
 
 /** @typedef {import('./app.js').Shared} Shared */
@@ -51,6 +51,27 @@ function correction(shared, job, fact, done) {
     document.body.append(dialog);
     dialog.showModal();
     reason.focus();
+}
+
+/** What is put on record for the whole job. */
+const ENTRIES = /** @type {[string, string][]} */ ([['note', 'note'], ['taken-in', 'vehicle taken in: its condition'], ['handed-over', 'vehicle handed over']]);
+
+/** An entry for the job as a whole. @param {Shared} shared @param {string} job @param {() => void} done */
+export function entryForm(shared, job, done) {
+    const kind = choice('kind', ENTRIES), words = h('textarea', {name: 'words', required: true, maxlength: 2000, rows: 2});
+    const said = h('div', {role: 'alert'});
+    const send = async event => {
+        event.preventDefault();
+        try {
+            const {kept} = await shared.outbox.record(job, {kind: kind.value, words: words.value.trim()}, `${kind.value} of ${job}`);
+            words.value = '';
+            fill(said, kept && mark('warn', 'The network is away. This entry is kept and sent when it is back.'));
+            if (!kept) done();
+        } catch (trouble) {
+            fill(said, mark('stop', /** @type {Error} */ (trouble).message));
+        }
+    };
+    return h('form', {onsubmit: send}, h('div', {class: 'fields'}, field('Put on record', kind), field('In words', words)), said, h('button', null, 'Record it'));
 }
 
 /**

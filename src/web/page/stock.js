@@ -1,6 +1,6 @@
 // Rolls and batches in the shop: what came in, what is used up.
 
-import {Refusal, get, newKey, post} from './api.js';
+import {get, newKey, post} from './api.js';
 import {choice, field, fill, h, typed} from './dom.js';
 import {mark} from './severity.js';
 import {plural} from './words.js';
@@ -66,8 +66,7 @@ export async function show(main, shared) {
             shared.notices.say(`${roll.name} is used up. An entry that was not so is corrected by entering the roll again.`);
             await refresh();
         } catch (trouble) {
-            if (trouble instanceof Refusal) shared.notices.say(trouble.message, 'stop');
-            else throw trouble;
+            shared.notices.say(/** @type {Error} */ (trouble).message, 'stop');
         }
     };
     const draw = () => fill(table, list(stock.rolls, shared.units, usedUp));
