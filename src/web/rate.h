@@ -7,7 +7,7 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-enum { RATE_ADDRESSES = 256, RATE_PER_S = 400, RATE_BURST = 800 };
+enum { RATE_ADDRESSES = 256, RATE_PER_S = 2000, RATE_BURST = 4000 };
 
 struct rate_bucket {
     char address[48];
