@@ -319,12 +319,11 @@ void view_job(struct request *request, struct reply *reply)
 /* "0.png": the first surface's name; NULL when there is no such. */
 static const char *numbered_surface(const struct live *live, const char *part)
 {
-    double number = -1;
-    size_t used = str_number(str_from(part), &number);
+    size_t digits = strspn(part, "0123456789"), number = 0;
     const struct run *run = live_report(live)->errors ? NULL : live_run(live);
-    if (!run || !used || strcmp(part + used, ".png") || !(number >= 0 && number < (double)run->surface_count))
-        return NULL;
-    return run->surfaces[(size_t)number].surface->name;
+    if (!run || !digits || digits > 4 || strcmp(part + digits, ".png")) return NULL;
+    for (size_t i = 0; i < digits; i++) number = 10 * number + (size_t)(part[i] - '0');
+    return number < run->surface_count ? run->surfaces[number].surface->name : NULL;
 }
 
 void view_preview(struct request *request, struct reply *reply)

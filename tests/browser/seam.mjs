@@ -29,11 +29,11 @@ await tests(async () => {
         const scale = await page.locator('[data-surface=left]').evaluate(frame => frame.getScreenCTM().a);
         await page.mouse.move(x, y);
         await page.mouse.down();
-        for (let step = 1; step <= 10; step++) await page.mouse.move(x - step * 2, y);
+        for (let step = 1; step <= 10; step++) await page.mouse.move(x + step * 0.8, y);
         await page.mouse.up();
         await settled(page);
         const moved = await at(page);
-        hold(Math.abs(moved - (start - 20 / scale)) <= 2, `dragged 20 pixels of ${1 / scale} mm from ${start}: stands at ${moved}`);
+        hold(Math.abs(moved - (start + 8 / scale)) <= 2, `dragged 8 pixels of ${1 / scale} mm from ${start}: stands at ${moved}`);
         const asked = await (await fetch(`${address}/api/jobs/LV-2031/try`, {method: 'POST', headers: {'X-Lapstrake': 'page', Origin: address},
             body: new URLSearchParams({surface: 'left', seams: [moved, ...before.plan.surfaces[0].seams.slice(1).map(one => one.at_mm)].join()})})).json();
         const shown = (await page.locator('.job-head').innerText()).replace(/\u00a0/g, ' ');
@@ -48,6 +48,17 @@ await tests(async () => {
         same(await at(page), from + 1, 'right, right, left');
         await page.keyboard.press('Shift+ArrowLeft');
         same(await at(page), from - 9, 'and ten back');
+    });
+    await check('where no film reaches across, that is said, and the seam stays in the hand', async () => {
+        const [x, y] = await grip(page);
+        await page.mouse.move(x, y);
+        await page.mouse.down();
+        await page.mouse.move(x + 90, y, {steps: 10});
+        await page.locator('.chosen-place .mark.stop', {hasText: 'cannot be made like this'}).waitFor();
+        await page.locator('#findings .finding.stop').first().waitFor();
+        await page.mouse.move(x, y, {steps: 10});
+        await page.mouse.up();
+        await settled(page);
     });
     await check('it snaps into a door gap that is near', async () => {
         await settled(page);

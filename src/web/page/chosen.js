@@ -26,8 +26,9 @@ function widths(surface, part, units, before) {
     });
 }
 
-/** What the seam runs through; a place to look at before keeping it. @param {any[]} parts */
-function crossing(parts) {
+/** What the seam runs through; a place to look at before keeping it. @param {JobModel} model @param {any[]} parts */
+function crossing(model, parts) {
+    if (model.impossible) return mark('stop', 'cannot be made like this: see the findings');
     const crosses = [...new Set(parts.flatMap(part => part.crosses))];
     return crosses.length ? mark('warn', `crosses ${listed(crosses)}`) : mark('done', 'crosses nothing');
 }
@@ -75,6 +76,7 @@ function seamFacts(model, surface, part, units) {
     const written = model.plan.surfaces.find(one => one.name === surface.name);
     const was = model.trial?.surface === surface.name && written.seams.find(one => one.between.join() === part.between.join());
     const before = value => was && h('span', {class: 'quiet-words'}, ` was ${number(value, 2)}`);
+    if (model.impossible) return null;
     return h('dl', {class: 'facts'}, widths(surface, part, units, written), price(model),
         fact('Visible', `detail ${number(part.detail, 2)}`, before(was?.detail)), fact('Seam costs', number(part.cost, 2), before(was?.cost)), fact('Lies', lies(part, units)));
 }
@@ -83,9 +85,9 @@ function seamFacts(model, surface, part, units) {
 function seam(model, surface, index, units, acts) {
     const at_mm = model.places(surface)[index], known = seamPlaces(surface), parts = surface.seams.filter(one => one.at_mm === known[index]);
     if (!parts.length || at_mm === undefined) return hint(model);
-    return [h('div', {class: 'chosen-head'}, h('h3', null, `Seam ${parts[0].between.join(' | ')}`), placeField(model, surface, index, at_mm), crossing(parts),
+    return [h('div', {class: 'chosen-head'}, h('h3', null, `Seam ${parts[0].between.join(' | ')}`), placeField(model, surface, index, at_mm), crossing(model, parts),
         choices(model, surface, parts[0], index, acts)),
-    seamFacts(model, surface, parts[0], units), h('p', {class: 'quiet-words'}, parts[0].why)];
+    seamFacts(model, surface, parts[0], units), !model.impossible && h('p', {class: 'quiet-words'}, parts[0].why)];
 }
 
 /** @param {JobModel} model @param {any} surface @param {any} panel @param {Units} units */
@@ -102,7 +104,7 @@ function panel(model, surface, panel, units) {
 
 /** Whatever is chosen meanwhile, seams that are tried can be kept or put back. @param {JobModel} model @param {Acts} acts */
 const trial = (model, acts) => model.trial && h('p', {class: 'actions trial'}, h('span', null, `Other seams are tried on ${model.trial.surface}.`),
-    h('button', {class: 'main', 'data-focus': 'keep', onclick: acts.keep, disabled: !model.trial.answer}, 'Keep'),
+    h('button', {class: 'main', 'data-focus': 'keep', onclick: acts.keep, disabled: !model.trial.answer || model.impossible}, 'Keep'),
     h('button', {'data-focus': 'put-back', onclick: () => model.putBack()}, 'Put back'));
 
 /** @param {JobModel} model */
@@ -113,7 +115,7 @@ const hint = model => h('p', {class: 'quiet-words'}, model.plan
 /** @param {HTMLElement} container @param {JobModel} model @param {Units} units @param {Acts} acts */
 export function drawChosen(container, model, units, acts) {
     const {chosen} = model, surface = chosen && model.surface(chosen.surface);
-    if (surface && chosen.kind === 'seam') return fill(container, seam(model, surface, Number(chosen.id), units, acts), trial(model, acts));
+    if (surface && chosen.kind === 'seam') return fill(container, trial(model, acts), seam(model, surface, Number(chosen.id), units, acts));
     const found = chosen?.kind === 'panel' && surface?.panels.find(one => one.id === chosen.id);
-    fill(container, found ? panel(model, surface, found, units) : hint(model), trial(model, acts));
+    fill(container, trial(model, acts), found ? panel(model, surface, found, units) : hint(model));
 }

@@ -85,7 +85,7 @@ const asList = steps => h('details', null, h('summary', null, 'As a list'), h('t
 /** The dates in words. @param {any} expected @param {number} now */
 function dates(expected, now) {
     const line = (name, time) => time && h('div', null, h('dt', null, name), h('dd', null, whenWords(time, now)));
-    return h('dl', {class: 'dates'}, line('Finished', expected.finished), expected.first_promised && expected.first_promised.s !== expected.earliest_install?.s && line('First planned', expected.first_promised));
+    return h('dl', {class: 'dates'}, line('Finished', expected.finished), expected.first_promised && ![expected.earliest_install?.s, expected.finished?.s].includes(expected.first_promised.s) && line('First planned', expected.first_promised));
 }
 
 /** @param {HTMLElement} container @param {JobModel} model @param {number} now */

@@ -46,7 +46,7 @@ function addition(tree, surface, key, value) {
 
 /** What job.yaml says already, each with a way to take it out. @param {JobModel} model @param {Save} save */
 function existing(model, save) {
-    const own = model.data.surfaces.flatMap(surface => surface.features.filter(feature => feature.path).map(feature => ({surface, feature})));
+    const own = (model.data.surfaces ?? []).flatMap(surface => surface.features.filter(feature => feature.path).map(feature => ({surface, feature})));
     if (!own.length) return null;
     return h('ul', {class: 'plain'}, own.map(({surface, feature}) => h('li', {class: 'row'},
         h('span', null, `${surface.name}: ${feature.kind} ${feature.name ?? ''} `, h('span', {class: 'quiet-words'}, (feature.box_mm ?? feature.line_mm).map(Math.round).join(', '))),

@@ -50,8 +50,13 @@ export class JobModel extends EventTarget {
     /** The planned surfaces as they are to be seen: as written, tried, or of the alternative looked at. @returns {any[]} */
     get surfaces() {
         const planned = this.look?.answer.surfaces ?? this.plan?.surfaces ?? [];
-        const tried = this.trial?.answer?.surface;
+        const tried = this.impossible ? null : this.trial?.answer?.surface;
         return tried ? planned.map(surface => (surface.name === tried.name ? tried : surface)) : planned;
+    }
+
+    /** Whether the seams that are tried cannot be: the planner then gives no panels, and the picture keeps the old ones. */
+    get impossible() {
+        return Boolean(this.trial?.answer?.surface && !this.trial.answer.surface.panels.length);
     }
 
     /** @returns {any[]} */

@@ -116,7 +116,7 @@ function heading(surface, place, units, scale) {
 /** @param {HTMLElement} container @param {JobModel} model @param {import('./words.js').Units} units */
 export function drawPicture(container, model, units) {
     const surfaces = model.data.surfaces ?? [];
-    if (!surfaces.length) return fill(container, h('p', {class: 'empty'}, 'No surface can be drawn yet. Add one below, or name the vehicle\u2019s file.'));
+    if (!surfaces.length) return fill(container, h('p', {class: 'empty'}, model.data.planning ? 'The job is being planned; its picture comes with the plan.' : 'No surface can be drawn yet. Add one below, or name the vehicle\u2019s file.'));
     const free = container.clientHeight > 200 && getComputedStyle(container).getPropertyValue('--picture-fits').trim() === '1';
     const {scale, width, height, places} = layOut(surfaces, container.clientWidth || 800, free ? container.clientHeight : null);
     const states = new Map((model.data.panels ?? []).map(panel => [panel.panel, panel.state]));
