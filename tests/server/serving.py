@@ -282,7 +282,8 @@ def load(seconds=8, clients=30):
         hold(not wrong, f"{len(wrong)} answers were wrong: {wrong[:3]}")
         resident = s.resident_kb()
         time.sleep(1.5)
-        hold(s.descriptors() <= descriptors + 3, f"{s.descriptors() - descriptors} descriptors were left open")
+        # The record opens up to four handles for readers, of two files each, as they are needed, and keeps them.
+        hold(s.descriptors() <= descriptors + 8, f"{s.descriptors() - descriptors} descriptors were left open")
         hold(resident < 60 * 1024, f"{resident / 1024:.0f} MB resident")
         return times, resident
 
