@@ -47,9 +47,10 @@ static void show_plan(const struct run *run, struct text *out)
         bool mixed = false;
         for (size_t k = 1; k < s->panel_count; k++)
             mixed |= s->panels[k].roll_width_mm != s->panels[0].roll_width_mm;
-        text_addf(out, "%s: %zu panel%s, %s, on %s%g mm film\n", s->surface->name, s->panel_count,
+        text_addf(out, "%s: %zu panel%s, %s, on %s\n", s->surface->name, s->panel_count,
                   s->panel_count == 1 ? "" : "s", panels_run_name(s->run),
-                  mixed ? "film of several widths up to " : "", s->roll_width_mm);
+                  arena_format(out->arena, mixed ? "film of several widths up to %g mm" : "%g mm film",
+                               s->roll_width_mm));
     }
     if (plan->has_install)
         text_addf(out, "Earliest install: %s. %s\n",

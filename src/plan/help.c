@@ -3,7 +3,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { FEATURES_MOST = 60 }; /* so many are tried, those that block first met first */
+enum { FEATURES_MOST = 60 }; /* so many are tried, those in the blocked stretch first */
 
 /* A surface of its own to change, with all that hangs on it. */
 struct trial {
@@ -55,6 +55,11 @@ static void say(struct helper *h, const char *words)
     text_addf(&h->words, "%s%s", h->said++ ? "; " : "Any one of these would do: ", words);
 }
 
+static double widest_mm(const struct film *film)
+{
+    return film->width_count ? film->widths_mm[film->width_count - 1] : 0;
+}
+
 /* ---- features ---- */
 
 const char *help_feature_words(const struct frame *frame, const struct feature *f, struct arena *arena)
@@ -69,6 +74,22 @@ const char *help_feature_words(const struct frame *frame, const struct feature *
 static bool may_block(const struct feature *f)
 {
     return feature_forbids_seam(f->kind) || f->kind == FEATURE_CORRUGATION;
+}
+
+/* Whether it lies in the stretch that a direction which was tried cannot cross. */
+static bool lies_in_stretch(const struct helper *h, const struct feature *f)
+{
+    double usable = way_planned_mm(h->search, widest_mm(h->surface->condition->film));
+    for (int i = 0; i < 2; i++) {
+        int from, to;
+        if (!h->search->tried[i]) continue;
+        struct seam_problem problem = field_problem(&h->search->fields[i], usable);
+        struct rect box = frame_turn(&h->search->fields[i].frame, f->box);
+        double margin = feature_margin_mm(f);
+        if (seams_blocked(&problem, &from, &to) && box.x1 + margin > from && box.x0 - margin < to)
+            return true;
+    }
+    return false;
 }
 
 static void try_feature(struct helper *h, size_t index)
@@ -88,8 +109,11 @@ static void try_feature(struct helper *h, size_t index)
 static void try_features(struct helper *h)
 {
     size_t tried = 0;
-    for (size_t i = 0; i < h->surface->feature_count && tried < FEATURES_MOST; i++)
-        if (may_block(&h->surface->features[i])) try_feature(h, i), tried++;
+    for (int outside = 0; outside < 2; outside++)
+        for (size_t i = 0; i < h->surface->feature_count && tried < FEATURES_MOST; i++) {
+            const struct feature *f = &h->surface->features[i];
+            if (may_block(f) && lies_in_stretch(h, f) != outside) try_feature(h, i), tried++;
+        }
 }
 
 /* ---- bleed ---- */
@@ -128,11 +152,6 @@ static bool width_works(const struct helper *h, double width_mm, bool any_printe
     if (any_printer) t.printer.media_width_mm = width_mm;
     t.condition.laminate = NULL; /* as wide as it takes */
     return trial_works(h, &t);
-}
-
-static double widest_mm(const struct film *film)
-{
-    return film->width_count ? film->widths_mm[film->width_count - 1] : 0;
 }
 
 /* The next wider roll that the shop has of any film like this one. */

@@ -17,7 +17,7 @@ void memory_begin(struct plan_memory *memory, const struct plan_input *input, st
     memory->now = now;
     memory->windows = (struct kept_fields){0};
     memory->no_help = input->no_help;
-    memory->helped = NULL;
+    memory->helps = NULL, memory->help_count = memory->help_capacity = 0;
     if (memory->plans) return;
     memory->plans = arena_take_array(memory->arena, input->surface_count * GOAL_COUNT, sizeof *memory->plans);
 }
@@ -133,9 +133,11 @@ struct kept_price memory_free_price(struct plan_memory *memory, const struct way
 
 const char *memory_help(struct plan_memory *memory, const struct way_search *search)
 {
-    const struct surface *surface = search->input->surface;
     if (memory->no_help) return NULL;
-    if (memory->helped == surface && stands_alone(search->job, surface)) return memory->help;
-    memory->helped = surface;
-    return memory->help = help_words(search);
+    for (size_t i = 0; i < memory->help_count; i++)
+        if (memory->helps[i].surface == search->input->surface) return memory->helps[i].words;
+    struct kept_help help = {search->input->surface, help_words(search)};
+    *(struct kept_help *)arena_append(memory->now, &memory->helps, &memory->help_count,
+                                      &memory->help_capacity, sizeof help) = help;
+    return help.words;
 }

@@ -28,6 +28,11 @@ struct kept_price {
     int64_t money;
 };
 
+struct kept_help {
+    const struct surface *surface;
+    const char *words;
+};
+
 struct plan_memory {
     struct arena *arena, *now;  /* for what is kept; for the planning under way */
     struct kept_fields whole;   /* of whole surfaces: kept */
@@ -36,8 +41,8 @@ struct plan_memory {
     struct kept_price *prices;
     size_t price_count, price_capacity;
     bool no_help;
-    const struct surface *helped; /* the last that was told what would help, and the words */
-    const char *help;
+    struct kept_help *helps; /* of this planning */
+    size_t help_count, help_capacity;
 };
 
 /* To be called first in each planning. */
@@ -51,5 +56,8 @@ void memory_choose(struct plan_memory *memory, const struct plan_input *input, s
 const char *memory_help(struct plan_memory *memory, const struct way_search *search);
 /* What the best seams of the surface cost, as if none were fixed. */
 struct kept_price memory_free_price(struct plan_memory *memory, const struct way_search *search);
+
+/* help_words, once for all goals. */
+const char *memory_help(struct plan_memory *memory, const struct way_search *search);
 
 #endif

@@ -17,21 +17,14 @@ struct stretches {
     size_t count;
 };
 
-static struct rect box_of(const struct frame *frame, const struct feature *feature)
-{
-    return frame_turn(frame, feature->box);
-}
-
 /* The v of an opening at u: its drawn shape where there is one, else its box. */
-static bool opening_at(const struct frame *frame, const struct feature *feature, double u, double *low,
-                       double *high)
+static bool opening_at(const struct marked *mark, bool upright, double u, double *low, double *high)
 {
-    struct rect box = box_of(frame, feature);
-    if (u <= box.x0 || u >= box.x1) return false;
-    *low = box.y0, *high = box.y1;
-    if (!feature->shape.count) return true;
-    return frame->upright ? polygon_span_y(&feature->shape, u, u, low, high)
-                          : polygon_span_x(&feature->shape, u, u, low, high);
+    const struct polygon *shape = &mark->feature->shape;
+    if (u <= mark->box.x0 || u >= mark->box.x1) return false;
+    *low = mark->box.y0, *high = mark->box.y1;
+    if (!shape->count) return true;
+    return upright ? polygon_span_y(shape, u, u, low, high) : polygon_span_x(shape, u, u, low, high);
 }
 
 static void cut_out(struct stretches *seen, double low, double high)
@@ -48,15 +41,22 @@ static void cut_out(struct stretches *seen, double low, double high)
     }
 }
 
-/* `seen->items` has room for one more than there are features. */
-static void seen_at(const struct frame *frame, double u, double low, double high, struct stretches *seen)
+/* Enough for a line that every opening parts once more; `room` where it does. */
+enum { ROOM = 64 };
+static struct stretch_of_v *room_for(const struct field *field, struct stretch_of_v *room, size_t count)
 {
-    const struct surface *s = frame->surface;
+    return field->openings < count ? room : arena_take_array(field->arena, field->openings + 1, sizeof *room);
+}
+
+/* `seen->items` has room for one more than there are openings. */
+static void seen_at(const struct field *field, double u, double low, double high, struct stretches *seen)
+{
     seen->items[0] = (struct stretch_of_v){low, high}, seen->count = 1;
-    for (size_t i = 0; i < s->feature_count; i++) {
+    for (size_t i = 0; i < field->marks.count; i++) {
+        const struct marked *mark = &field->marks.items[i];
         double from, to;
-        if (s->features[i].kind == FEATURE_OPENING && opening_at(frame, &s->features[i], u, &from, &to))
-            cut_out(seen, from, to);
+        if (u < mark->from || u > mark->to || mark->feature->kind != FEATURE_OPENING) continue;
+        if (opening_at(mark, field->frame.upright, u, &from, &to)) cut_out(seen, from, to);
     }
 }
 
@@ -84,20 +84,20 @@ static bool on_crest(const struct feature *feature, struct rect box, double u)
     return off <= fmax(0.5, feature->pitch_mm * CREST_SHARE);
 }
 
-static void look_at_feature(const struct field *field, const struct feature *f, double u,
-                            const struct stretches *seen, struct look *look)
+static void look_at_mark(const struct field *field, const struct marked *mark, double u,
+                         const struct stretches *seen, struct look *look)
 {
-    const struct frame *frame = &field->frame;
-    struct rect box = box_of(frame, f);
-    double margin = feature_margin_mm(f), reach = field->weights.shaped_reach_mm;
+    const struct feature *f = mark->feature;
+    struct rect box = mark->box;
+    double margin = mark->margin;
     bool meets = box.y1 + margin > look->low && box.y0 - margin < look->high;
     if (feature_forbids_seam(f->kind)) {
         if (meets && !look->forbids && near(u, box.x0, box.x1, margin)) look->forbids = f;
     } else if (f->kind == FEATURE_RECESS || f->kind == FEATURE_DOME) {
-        if (near(u, box.x0, box.x1, reach))
-            look->shaped_mm += seen_between(seen, box.y0 - reach, box.y1 + reach);
+        if (near(u, box.x0, box.x1, margin))
+            look->shaped_mm += seen_between(seen, box.y0 - margin, box.y1 + margin);
     } else if (f->kind == FEATURE_CORRUGATION && meets && near(u, box.x0, box.x1, 0)) {
-        if (f->ribs_upright == frame->upright)
+        if (f->ribs_upright == field->frame.upright)
             look->off_crest |= !on_crest(f, box, u);
         else
             look->across_ribs_mm += seen_between(seen, box.y0, box.y1);
@@ -105,6 +105,23 @@ static void look_at_feature(const struct field *field, const struct feature *f, 
         double middle = (box.x0 + box.x1) / 2;
         if (box.x1 - box.x0 <= GAP_SLANT_MM && fabs(u - middle) <= 0.5)
             look->gap_mm = fmax(look->gap_mm, seen_between(seen, box.y0, box.y1));
+    }
+}
+
+/* Worked out once: every place is held against every feature. */
+static void set_marks(struct field *field)
+{
+    const struct surface *s = field->frame.surface;
+    struct marks *marks = &field->marks;
+    marks->items = arena_take_array(field->arena, s->feature_count, sizeof *marks->items);
+    for (size_t i = 0; i < s->feature_count; i++) {
+        const struct feature *f = &s->features[i];
+        bool shaped = f->kind == FEATURE_RECESS || f->kind == FEATURE_DOME;
+        double margin = shaped ? field->weights.shaped_reach_mm : feature_margin_mm(f);
+        struct rect box = frame_turn(&field->frame, f->box);
+        field->openings += f->kind == FEATURE_OPENING;
+        marks->items[marks->count++] =
+            (struct marked){f, box, margin, box.x0 - margin - 1, box.x1 + margin + 1};
     }
 }
 
@@ -130,8 +147,7 @@ static void set_strokes(struct field *field, const struct cells *cells)
 static void look_at_letters(const struct field *field, double u, const struct stretches *seen,
                             struct look *look)
 {
-    double margin = practice_value("lettering-margin").value;
-    double between = practice_value("lettering-between").value / 100;
+    double margin = field->letters_margin_mm, between = field->letters_between;
     for (size_t i = 0; i < field->letterings.count; i++) {
         const struct lettering *letters = &field->letterings.items[i];
         struct rect box = frame_turn(&field->frame, letters->box);
@@ -157,25 +173,24 @@ static void add_stretch(const struct cells *c, size_t u, struct stretch_of_v s, 
     }
 }
 
-static struct sums sums_new(const struct frame *frame, struct cells cells, struct arena *arena)
+static void set_sums(struct field *field, const struct cells *cells)
 {
-    size_t count = (size_t)frame->positions;
-    struct sums sums = {arena_take_array(arena, count + 1, sizeof(double)),
-                        arena_take_array(arena, count + 1, sizeof(double))};
-    if (!cells.map) return sums;
-    struct stretches seen = {
-        .items = arena_take_array(arena, frame->surface->feature_count + 1, sizeof(struct stretch_of_v))};
+    size_t count = (size_t)field->frame.positions;
+    struct sums *sums = &field->sums;
+    sums->detail = arena_take_array(field->arena, count + 1, sizeof(double));
+    sums->weight = arena_take_array(field->arena, count + 1, sizeof(double));
+    if (!cells->map) return;
+    struct stretches seen = {.items = room_for(field, NULL, 0)};
     for (size_t i = 0; i < count; i++) {
-        double u = (double)i + 0.5, cell = (u - cells.u0) / cells.cell_u, detail = 0, sum = 0, low, high;
-        if (cell >= 0 && cell < (double)cells.across && frame_reach(frame, u, u, &low, &high)) {
-            seen_at(frame, u, low, high, &seen);
+        double u = (double)i + 0.5, cell = (u - cells->u0) / cells->cell_u, detail = 0, sum = 0, low, high;
+        if (cell >= 0 && cell < (double)cells->across && frame_reach(&field->frame, u, u, &low, &high)) {
+            seen_at(field, u, low, high, &seen);
             for (size_t s = 0; s < seen.count; s++)
-                add_stretch(&cells, (size_t)cell, seen.items[s], &detail, &sum);
+                add_stretch(cells, (size_t)cell, seen.items[s], &detail, &sum);
         }
-        sums.detail[i + 1] = sums.detail[i] + detail;
-        sums.weight[i + 1] = sums.weight[i] + sum;
+        sums->detail[i + 1] = sums->detail[i] + detail;
+        sums->weight[i + 1] = sums->weight[i] + sum;
     }
-    return sums;
 }
 
 /* Over the overlap band: on the side of the panel that lies over. */
@@ -212,16 +227,16 @@ static void set_cost(const struct field *field, struct look *look)
 struct look field_look(const struct field *field, double at)
 {
     const struct frame *frame = &field->frame;
-    const struct surface *s = frame->surface;
-    struct stretch_of_v room[64];
-    struct stretches seen = {.items = room};
-    if (s->feature_count >= 63)
-        seen.items = arena_take_array(field->arena, s->feature_count + 1, sizeof *seen.items);
+    struct stretch_of_v room[ROOM];
+    struct stretches seen = {.items = room_for(field, room, ROOM)};
     struct look look = {.low_over = frame_low_over(frame, at)};
     if (!frame_line(frame, at, &look.low, &look.high)) look.low = look.high = 0;
-    seen_at(frame, at, look.low, look.high, &seen);
+    seen_at(field, at, look.low, look.high, &seen);
     look.visible_mm = seen_between(&seen, look.low, look.high);
-    for (size_t i = 0; i < s->feature_count; i++) look_at_feature(field, &s->features[i], at, &seen, &look);
+    for (size_t i = 0; i < field->marks.count; i++) {
+        const struct marked *mark = &field->marks.items[i];
+        if (at >= mark->from && at <= mark->to) look_at_mark(field, mark, at, &seen, &look);
+    }
     look_at_letters(field, at, &seen, &look);
     look.gap = look.gap_mm > 0 && look.gap_mm >= look.visible_mm - GAP_SHORT_MM;
     look.detail = look.gap ? 0 : band_detail(field, at, look.low_over);
@@ -274,13 +289,16 @@ struct field field_new(const struct field_wish *wish, struct arena *arena)
                           .condition = input->surface->condition,
                           .install_per_h = wish->shop->install_per_h,
                           .weights = weights_of(wish->shop),
+                          .letters_margin_mm = practice_value("lettering-margin").value,
+                          .letters_between = practice_value("lettering-between").value / 100,
                           .letterings = letterings_of(input, arena),
                           .arena = arena};
     if (!wish->letters_may_be_cut)
         field.letters_forbid_mm = wish->panel_mm * practice_value("lettering-share").value / 100;
     if (wish->window) field.frame = frame_through(&field.frame, *wish->window, arena);
     struct cells cells = cells_of(input, wish->upright);
-    field.sums = sums_new(&field.frame, cells, arena);
+    set_marks(&field);
+    set_sums(&field, &cells);
     set_strokes(&field, &cells);
     set_classes(&field);
     size_t count = (size_t)field.frame.positions + 1;

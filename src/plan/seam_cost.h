@@ -33,14 +33,31 @@ struct sums {
     double *detail, *weight; /* positions + 1 running sums */
 };
 
+/* A feature as seams meet it. */
+struct marked {
+    const struct feature *feature;
+    struct rect box; /* in u and v */
+    double margin;   /* that seams keep, or within which the shape matters */
+    double from, to; /* no seam outside of this u has to do with it */
+};
+
+struct marks {
+    struct marked *items;
+    size_t count;
+};
+
 struct field {
     struct frame frame;
+    struct marks marks;
+    size_t openings; /* of the marks */
     const struct condition *condition;
     money_micro install_per_h;
     struct weights weights;
     struct sums sums;
     struct letterings letterings;
-    struct strokes *strokes;  /* of each */
+    struct strokes *strokes; /* of each */
+    double letters_margin_mm,
+        letters_between;      /* seams keep so far off; a share of the cost between letters */
     double letters_forbid_mm; /* lettering shorter than this across the seams is not cut */
     struct seam_class classes[CLASS_COUNT];
     int64_t *cost, *shown; /* positions + 1 */

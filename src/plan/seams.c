@@ -159,19 +159,30 @@ static int choose_next(const struct solver *s, int from, int panels)
     return chosen;
 }
 
-struct seam_answer seams_solve(const struct seam_problem *p, struct arena *arena)
+static struct seam_answer solve(const struct seam_problem *p, int most, struct arena *scratch,
+                                struct arena *arena)
 {
-    assert(p->positions >= 1 && p->class_count <= SEAM_CLASSES_MOST);
-    int most = p->panels ? p->panels : panels_most(p), panels = 0, from, to;
+    struct solver s = solver_new(p, most, scratch);
     struct seam_answer answer = {0};
-    if (most > p->positions || seams_blocked(p, &from, &to)) return answer;
-    struct solver s = solver_new(p, most, arena);
-    last_layer(&s, arena);
+    int panels;
+    last_layer(&s, scratch);
     for (panels = 1; panels < most && (p->panels || s.to_go[panels][0] == NEVER); panels++)
-        next_layer(&s, panels + 1, arena);
+        next_layer(&s, panels + 1, scratch);
     if (s.to_go[panels][0] == NEVER) return answer;
     answer = (struct seam_answer){.possible = true, .panels = panels, .cost = s.to_go[panels][0]};
     answer.at = arena_take_array(arena, (size_t)panels, sizeof *answer.at);
     for (int i = 0, at = 0; i + 1 < panels; i++) answer.at[i] = at = choose_next(&s, at, panels - i);
+    return answer;
+}
+
+/* Solving takes memory that nobody needs afterwards. */
+struct seam_answer seams_solve(const struct seam_problem *p, struct arena *arena)
+{
+    assert(p->positions >= 1 && p->class_count <= SEAM_CLASSES_MOST);
+    int most = p->panels ? p->panels : panels_most(p), from, to;
+    if (most > p->positions || seams_blocked(p, &from, &to)) return (struct seam_answer){0};
+    struct arena *scratch = arena_new(arena_machine(arena));
+    struct seam_answer answer = solve(p, most, scratch, arena);
+    arena_free(scratch);
     return answer;
 }

@@ -31,20 +31,6 @@ static int64_t capped_sum(int64_t a, int64_t b)
     return a > INT64_MAX - b ? INT64_MAX : a + b;
 }
 
-/* Solving takes memory that nobody needs afterwards. */
-static struct seam_answer solve_alone(const struct search *s, size_t strip)
-{
-    struct arena *own = arena_new(arena_machine(s->arena));
-    struct seam_answer answer = seams_solve(&s->strips[strip], own);
-    if (answer.possible) {
-        int *at = arena_take_array(s->arena, (size_t)answer.panels, sizeof *at);
-        memcpy(at, answer.at, (size_t)(answer.panels - 1) * sizeof *at);
-        answer.at = at;
-    }
-    arena_free(own);
-    return answer;
-}
-
 static bool first_conflict(const struct search *s, struct conflict *conflict)
 {
     for (size_t i = 0; i + 1 < s->count; i++)
@@ -92,7 +78,7 @@ static void look_without(struct search *s, size_t strip, const struct conflict *
     int64_t *kept = arena_take_array(s->arena, size, sizeof *kept);
     memcpy(kept, cost, size * sizeof *kept);
     for (size_t i = 0; i < size; i++) cost[i] = SEAM_FORBIDDEN;
-    s->now[strip] = solve_alone(s, strip);
+    s->now[strip] = seams_solve(&s->strips[strip], s->arena);
     look_further(s);
     memcpy(cost, kept, size * sizeof *kept);
     s->now[strip] = before;
@@ -129,7 +115,7 @@ static struct search search_new(const struct seam_problem *strips, size_t count,
         s.cost[i] = arena_take_array(arena, size, sizeof **s.cost);
         memcpy(s.cost[i], strips[i].cost, size * sizeof **s.cost);
         s.strips[i].cost = s.cost[i];
-        s.now[i] = solve_alone(&s, i);
+        s.now[i] = seams_solve(&s.strips[i], arena);
     }
     return s;
 }

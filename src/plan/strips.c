@@ -235,12 +235,12 @@ static struct seam_answer read_answer(const struct solver *s, const struct after
 
 /* Exactly `panels`; or any number up to it, the fewest whose cost is `wanted`. */
 static struct seam_answer solve_layers(const struct solver *s, int panels, const int64_t *wanted,
-                                       struct arena *arena)
+                                       struct arena *scratch, struct arena *arena)
 {
-    struct after *afters = arena_take_array(arena, (size_t)panels + 1, sizeof *afters);
+    struct after *afters = arena_take_array(scratch, (size_t)panels + 1, sizeof *afters);
     for (int k = 1; k <= panels; k++) {
         int64_t cost;
-        afters[k] = one_more(s, k > 1 ? &afters[k - 1] : NULL, panels - k, &cost, arena);
+        afters[k] = one_more(s, k > 1 ? &afters[k - 1] : NULL, panels - k, &cost, scratch);
         if (cost < NEVER && (wanted ? cost == *wanted : k == panels))
             return read_answer(s, afters, k, cost, arena);
     }
@@ -282,12 +282,23 @@ static struct solver solver_new(const struct seam_problem *p, const struct strip
     return s;
 }
 
+static struct seam_answer solve(const struct seam_problem *p, const struct strip_prices *prices,
+                                struct arena *scratch, struct arena *arena)
+{
+    struct solver s = solver_new(p, prices, scratch);
+    if (p->panels) return solve_layers(&s, p->panels, NULL, scratch, arena);
+    int64_t least = least_of_all(&s, scratch);
+    if (least >= NEVER) return (struct seam_answer){0};
+    return solve_layers(&s, p->positions, &least, scratch, arena);
+}
+
+/* Solving takes memory that nobody needs afterwards. */
 struct seam_answer seams_solve_strips(const struct seam_problem *p, const struct strip_prices *prices,
                                       struct arena *arena)
 {
     if (p->panels > p->positions) return (struct seam_answer){0};
-    struct solver s = solver_new(p, prices, arena);
-    if (p->panels) return solve_layers(&s, p->panels, NULL, arena);
-    int64_t least = least_of_all(&s, arena);
-    return least < NEVER ? solve_layers(&s, p->positions, &least, arena) : (struct seam_answer){0};
+    struct arena *scratch = arena_new(arena_machine(arena));
+    struct seam_answer answer = solve(p, prices, scratch, arena);
+    arena_free(scratch);
+    return answer;
 }
