@@ -52,12 +52,9 @@ struct field memory_field(struct plan_memory *memory, const struct field_wish *w
 /* choose_surface, or the same from before. */
 void memory_choose(struct plan_memory *memory, const struct plan_input *input, size_t index, enum goal goal,
                    struct surface_plan *plans, struct findings *findings);
-/* help_words, or the same from before; NULL when no help is wanted. */
+/* help_words, once for all goals of a planning; NULL when no help is wanted. */
 const char *memory_help(struct plan_memory *memory, const struct way_search *search);
 /* What the best seams of the surface cost, as if none were fixed. */
 struct kept_price memory_free_price(struct plan_memory *memory, const struct way_search *search);
-
-/* help_words, once for all goals. */
-const char *memory_help(struct plan_memory *memory, const struct way_search *search);
 
 #endif
