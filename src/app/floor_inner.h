@@ -15,7 +15,7 @@ struct job_entry {
     const char *shop_file, *zone;
     bool has_due;
     struct civil_time due;
-    int64_t job_mark, shop_mark; /* of the files as read: when they changed and their sizes, mixed */
+    uint64_t job_mark, shop_mark; /* of the files as read: when they changed and their sizes, mixed */
 };
 
 struct job_list {

@@ -5,10 +5,10 @@
 #include "job/job.h"
 #include <strings.h>
 
-static int64_t mark_of(struct machine *machine, const char *path)
+static uint64_t mark_of(struct machine *machine, const char *path)
 {
     struct file_status status = path ? machine->status(machine, path) : (struct file_status){0};
-    return status.exists && !status.is_folder ? status.modified_ns * 31 + (int64_t)status.size + 1 : 0;
+    return status.exists && !status.is_folder ? (uint64_t)status.modified_ns * 31 + status.size + 1 : 0;
 }
 
 /* The job's file in a folder, NULL when it is no job folder. */
@@ -47,7 +47,7 @@ static void read_entry(struct machine *machine, struct job_entry *entry)
     arena_free(arena);
 }
 
-static struct job_entry new_entry(struct floor *floor, const char *name, const char *folder, int64_t mark)
+static struct job_entry new_entry(struct floor *floor, const char *name, const char *folder, uint64_t mark)
 {
     struct arena *arena = arena_new(floor->machine);
     struct job_entry entry = {.arena = arena,
@@ -74,7 +74,7 @@ static void take_folder(struct floor *floor, struct job_list *next, size_t *capa
     const char *folder = path_join(next->arena, floor->folder, name);
     const char *file = job_file_in(m, folder, next->arena);
     if (!file) return;
-    int64_t mark = mark_of(m, file);
+    uint64_t mark = mark_of(m, file);
     struct job_entry *old = entry_of_folder(&floor->list, name);
     struct job_entry *place =
         arena_append(next->arena, &next->entries, &next->count, capacity, sizeof *place);
