@@ -25,7 +25,7 @@ bool floor_open(struct machine *machine, const char *folder, bool writes, struct
     struct floor *f = arena_take(arena, sizeof *f);
     *f = (struct floor){.machine = machine, .arena = arena, .folder = arena_copy_string(arena, folder)};
     f->list.arena = arena_new(machine), f->snapshot.arena = arena_new(machine);
-    pthread_mutex_init(&f->mutex, NULL), pthread_mutex_init(&f->putting, NULL);
+    pthread_mutex_init(&f->mutex, NULL);
     *floor = f;
     if (jobs_renew(f, error) && load_zone(f, error) && open_record(f, writes, error)) return true;
     floor_close(f);
@@ -38,7 +38,7 @@ void floor_close(struct floor *floor)
     if (!floor) return;
     record_close(floor->record);
     jobs_free(floor), snapshot_free(floor);
-    pthread_mutex_destroy(&floor->mutex), pthread_mutex_destroy(&floor->putting);
+    pthread_mutex_destroy(&floor->mutex);
     arena_free(floor->arena);
 }
 

@@ -40,8 +40,7 @@ struct floor {
     const char *folder;
     struct record *record; /* NULL: for reading only, and nothing is on record yet */
     struct zone *zone;
-    pthread_mutex_t mutex;   /* over list and snapshot */
-    pthread_mutex_t putting; /* gate and fact together */
+    pthread_mutex_t mutex; /* over list and snapshot */
     struct job_list list;
     struct snapshot snapshot;
 };

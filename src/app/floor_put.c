@@ -36,12 +36,17 @@ static bool take_batch(struct putting *p, struct error *error)
     return true;
 }
 
+static bool take_job(struct putting *p, struct error *error)
+{
+    return !p->fact.job || (p->fact.job = floor_number(p->floor, p->fact.job, p->arena, error)) != NULL;
+}
+
+/* The job's plan and how far its panels have come. */
 static bool read_job(struct putting *p, struct error *error)
 {
     struct record *record = p->floor->record;
     if (!p->fact.job) return true;
-    p->fact.job = floor_number(p->floor, p->fact.job, p->arena, error);
-    return p->fact.job && record_terms(record, p->fact.job, p->arena, &p->terms, &p->planned, error) &&
+    return record_terms(record, p->fact.job, p->arena, &p->terms, &p->planned, error) &&
            (!p->planned || record_states(record, &p->terms, p->arena, &p->states, error));
 }
 
@@ -118,27 +123,34 @@ static bool prepare(const struct putting *p, const char *const *panels, size_t c
     return true;
 }
 
+/* Gates and fact are one: when another program recorded something of the job in between, *again asks to judge
+ * anew. */
 static bool put(struct putting *p, const char *const *panels, size_t count, struct floor_answer *answer,
-                struct error *error)
+                bool *again, struct error *error)
 {
+    struct record *record = p->floor->record;
     struct fact *facts = arena_take_array(p->arena, count, sizeof *facts);
+    struct fact_guard guard = {.job = p->fact.job};
     bool shut = false;
     int64_t known = 0;
-    if (!take_batch(p, error) || !read_job(p, error) ||
+    *answer = (struct floor_answer){.gate = {.open = true}};
+    if (!record_last_fact(record, guard.job, &guard.last, error) || !read_job(p, error) ||
         !prepare(p, panels, count, facts, answer, &shut, error))
         return false;
-    if (facts->key && !record_find_key(p->floor->record, facts->key, &known, error)) return false;
+    if (facts->key && !record_find_key(record, facts->key, &known, error)) return false;
+    *again = false;
     if (shut && !known) return true;
-    if (!record_add(p->floor->record, facts, count, error)) return false;
+    if (!record_add_guarded(record, facts, count, guard.job && !known ? &guard : NULL, again, error))
+        return false;
     if (known) answer->gate = (struct gate){.open = true}, answer->gate_panel = NULL;
-    answer->first = facts->number, answer->count = (int64_t)count;
+    if (!*again) answer->first = facts->number, answer->count = (int64_t)count;
     return true;
 }
 
 bool floor_put(struct floor *floor, const struct fact *fact, const char *const *panels, size_t panel_count,
                struct arena *arena, struct floor_answer *answer, struct error *error)
 {
-    enum { PANELS_MOST = 500 };
+    enum { PANELS_MOST = 500, TRIES_MOST = 50 };
     *answer = (struct floor_answer){.gate = {.open = true}};
     if (!floor_record(floor, error)) return false;
     if (panel_count > PANELS_MOST)
@@ -148,8 +160,11 @@ bool floor_put(struct floor *floor, const struct fact *fact, const char *const *
         return error_set(error, FAILURE_INPUT, "say which panels were %s", fact_kind_words(fact->kind));
     if (fact->kind == FACT_WITHDRAWN) panel_count = 0; /* it has the panel of what it withdraws */
     struct putting p = {floor, arena, *fact, .now = floor->machine->now(floor->machine)};
-    pthread_mutex_lock(&floor->putting);
-    bool ok = put(&p, panel_count ? panels : NULL, panel_count ? panel_count : 1, answer, error);
-    pthread_mutex_unlock(&floor->putting);
+    bool again = true, ok = take_batch(&p, error) && take_job(&p, error);
+    for (int tries = 0; ok && again && tries < TRIES_MOST; tries++)
+        ok = put(&p, panel_count ? panels : NULL, panel_count ? panel_count : 1, answer, &again, error);
+    if (ok && again)
+        ok = error_set(error, FAILURE_MACHINE,
+                       "others record without a pause; nothing was put on record, do it again");
     return ok;
 }

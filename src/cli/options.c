@@ -304,7 +304,7 @@ static void help_commands(struct text *out)
         text_addf(out, "%s\n", commands[i].help);
     }
     text_add(out,
-             "  lapstrake record ...       what was really done: facts, copies, checks (`record --help`)\n"
+             "  lapstrake record ...     what was really done: facts, copies, checks (`record --help`)\n"
              "\nJOB is a job folder or a job.yaml. `lapstrake COMMAND --help` lists a command's options.\n"
              "Exit status: 0 done; 1 the job cannot be made as it stands (a finding says stop);\n"
              "2 bad input or usage; 3 the machine failed.\n");

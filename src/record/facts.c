@@ -248,16 +248,53 @@ bool fact_put(struct record *record, sqlite3 *db, struct fact *fact, struct aren
     return true;
 }
 
-bool record_add(struct record *record, struct fact *facts, size_t count, struct error *error)
+static bool last_fact(sqlite3 *db, const char *job, int64_t *number, struct error *error)
 {
+    struct sql sql = sql_open(db, "SELECT coalesce(max(number), 0) FROM fact WHERE job = ?");
+    sql_bind_text(&sql, job);
+    bool row, ok = sql_step(&sql, &row, error);
+    *number = ok && row ? sql_whole(&sql) : 0;
+    sql_close(&sql);
+    return ok;
+}
+
+bool record_last_fact(struct record *record, const char *job, int64_t *number, struct error *error)
+{
+    sqlite3 *db = handle_lend(record, error);
+    if (!db) return false;
+    bool ok = last_fact(db, job, number, error);
+    handle_return(record, db);
+    return ok;
+}
+
+static bool is_stale(sqlite3 *db, const struct fact_guard *guard, bool *stale, struct error *error)
+{
+    int64_t last;
+    *stale = false;
+    if (!guard) return true;
+    if (!last_fact(db, guard->job, &last, error)) return false;
+    *stale = last != guard->last;
+    return true;
+}
+
+bool record_add_guarded(struct record *record, struct fact *facts, size_t count,
+                        const struct fact_guard *guard, bool *stale, struct error *error)
+{
+    *stale = false;
     if (!count) return true;
     sqlite3 *db = handle_begin(record, error);
     if (!db) return false;
     struct arena *arena = arena_new(record->machine);
-    bool ok = true;
-    for (size_t i = 0; ok && i < count; i++) ok = fact_put(record, db, &facts[i], arena, error);
-    ok = handle_end(record, ok, error);
-    for (size_t i = 0; !ok && i < count; i++) facts[i].number = facts[i].recorded = 0;
+    bool ok = is_stale(db, guard, stale, error);
+    for (size_t i = 0; ok && !*stale && i < count; i++) ok = fact_put(record, db, &facts[i], arena, error);
+    ok = *stale ? (handle_end(record, false, NULL), ok) : handle_end(record, ok, error);
+    for (size_t i = 0; (!ok || *stale) && i < count; i++) facts[i].number = facts[i].recorded = 0;
     arena_free(arena);
     return ok;
+}
+
+bool record_add(struct record *record, struct fact *facts, size_t count, struct error *error)
+{
+    bool stale;
+    return record_add_guarded(record, facts, count, NULL, &stale, error);
 }

@@ -9,6 +9,7 @@
 #include "base/text.h"
 #include "record/record.h"
 #include <math.h>
+#include <pthread.h>
 #include <string.h>
 #include <time.h>
 
@@ -221,6 +222,53 @@ static void sent_again_it_is_the_same_fact(void **state)
     assert_int_equal(answer.count, 0);
     assert_false(answer.gate.may_override);
     assert_non_null(strstr(answer.gate.why, "on record as printed already"));
+}
+
+/* Many try to record the same step at once, through floors of their own as other programs would: one
+ * succeeds, the others are told that it is on record already. */
+struct racer {
+    const char *key;
+    int64_t count;
+    bool told;
+};
+
+static void *race(void *argument)
+{
+    struct racer *racer = argument;
+    struct arena *own = arena_new(&machine);
+    struct floor *mine;
+    struct floor_answer answer = {.count = -1};
+    const char *panel = "left-1";
+    struct fact fact = fact_blank(FACT_PRINTED);
+    fact.job = "LV-1", fact.at = clock_s, fact.key = racer->key;
+    if (floor_open(&machine, folder, true, &mine, NULL)) {
+        floor_put(mine, &fact, &panel, 1, own, &answer, NULL);
+        floor_close(mine);
+    }
+    racer->count = answer.count;
+    racer->told = answer.gate.why && strstr(answer.gate.why, "on record as printed already");
+    arena_free(own);
+    return NULL;
+}
+
+static void one_of_many_succeeds(void **state)
+{
+    (void)state;
+    enum { RACERS = 8 };
+    struct racer racers[RACERS];
+    pthread_t threads[RACERS];
+    int succeeded = 0, told = 0;
+    plan("LV-1");
+    for (int i = 0; i < RACERS; i++) {
+        racers[i] = (struct racer){.key = arena_format(arena, "racer-key-%d", i)};
+        pthread_create(&threads[i], NULL, race, &racers[i]);
+    }
+    for (int i = 0; i < RACERS; i++) {
+        pthread_join(threads[i], NULL);
+        succeeded += racers[i].count == 1, told += racers[i].told && racers[i].count == 0;
+    }
+    assert_int_equal(succeeded, 1);
+    assert_int_equal(told, RACERS - 1);
 }
 
 static void refused(struct fact fact, const char *panel, const char *words)
@@ -483,6 +531,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(jobs_are_found_by_listing, begin, end),
         cmocka_unit_test_setup_teardown(a_job_goes_through_the_shop, begin, end),
         cmocka_unit_test_setup_teardown(sent_again_it_is_the_same_fact, begin, end),
+        cmocka_unit_test_setup_teardown(one_of_many_succeeds, begin, end),
         cmocka_unit_test_setup_teardown(what_is_not_there_is_said, begin, end),
         cmocka_unit_test_setup_teardown(the_roll_brings_its_batch, begin, end),
         cmocka_unit_test_setup_teardown(a_late_start_is_seen, begin, end),

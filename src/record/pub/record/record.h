@@ -33,6 +33,15 @@ int64_t record_revision(struct record *record);
  * are app's. A roll taken in without a name is called R1, R2 ...; a withdrawal takes job and panel of what it
  * withdraws; one fact is withdrawn once. */
 bool record_add(struct record *record, struct fact *facts, size_t count, struct error *error);
+/* The same, if nothing was put on record about the job since fact `last` (0: never): what was judged before
+ * still holds. Else nothing is recorded, *stale is true and so is the result: judge again. */
+struct fact_guard {
+    const char *job;
+    int64_t last;
+};
+bool record_add_guarded(struct record *record, struct fact *facts, size_t count,
+                        const struct fact_guard *guard, bool *stale, struct error *error);
+bool record_last_fact(struct record *record, const char *job, int64_t *number, struct error *error);
 /* The fact that was recorded with this key; 0 in *number when there is none. */
 bool record_find_key(struct record *record, const char *key, int64_t *number, struct error *error);
 /* A picture's bytes, in the record itself: named by their SHA-256, 64 hex digits. `kind` is "image/jpeg" or
