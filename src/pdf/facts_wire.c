@@ -118,7 +118,7 @@ void facts_put(struct text *out, const struct artwork_facts *facts)
 {
     wire_put_u32(out, facts->state);
     wire_put_string(out, facts->trouble);
-    put_rect(out, facts->media_mm), put_rect(out, facts->trim_mm);
+    put_rect(out, facts->media_mm), put_rect(out, facts->trim_mm), put_rect(out, facts->bleed_mm);
     wire_put_u32(out, (uint32_t)facts->page_count);
     wire_put_u32(out, flags_of(facts));
     wire_put_string(out, facts->output_intent);
@@ -135,7 +135,7 @@ bool facts_get(struct wire_in *in, struct arena *arena, struct artwork_facts *fa
 {
     *facts = (struct artwork_facts){.kind = ARTWORK_PDF, .state = (enum artwork_state)wire_get_u32(in)};
     facts->trouble = wire_get_string(in, arena);
-    facts->media_mm = get_rect(in), facts->trim_mm = get_rect(in);
+    facts->media_mm = get_rect(in), facts->trim_mm = get_rect(in), facts->bleed_mm = get_rect(in);
     facts->page_count = (int)wire_get_u32(in);
     set_flags(facts, wire_get_u32(in));
     facts->output_intent = wire_get_string(in, arena);

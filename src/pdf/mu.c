@@ -140,6 +140,8 @@ static void read_page(fz_context *ctx, struct mu_page *page)
         fz_throw(ctx, FZ_ERROR_GENERIC, "the page says no usable size (MediaBox)");
     page->crop = inner_box(ctx, page, PDF_NAME(CropBox), page->media, &page->odd_crop);
     page->trim = inner_box(ctx, page, PDF_NAME(TrimBox), page->crop, &page->odd_trim);
+    bool odd_bleed;
+    page->bleed = rect_union(page->trim, inner_box(ctx, page, PDF_NAME(BleedBox), page->trim, &odd_bleed));
     double unit = pdf_dict_get_real(ctx, page->object, PDF_NAME(UserUnit));
     page->unit = unit > 0 && unit <= 75000 ? unit : 1;
     int turn = pdf_dict_get_inheritable(ctx, page->object, PDF_NAME(Rotate))

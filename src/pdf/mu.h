@@ -36,7 +36,7 @@ enum { MU_PAGES_MOST = 100000 };
 /* A page, with its boxes in user space, and the way from there to displayed page millimetres. */
 struct mu_page {
     pdf_obj *object; /* borrowed from the document */
-    struct rect media, crop, trim;
+    struct rect media, crop, trim, bleed;
     bool odd_crop, odd_trim; /* outside the media box, or with no area: not used as written */
     double unit;
     int rotate; /* 0, 90, 180, 270 clockwise */

@@ -52,6 +52,25 @@ def pdfs(folder):
         hold(near(told["width_mm"], box[2] - box[0]) and near(told["height_mm"], box[3] - box[1]), f"{told} against {box}")
 
 
+def bleeds(folder):
+    """A BleedBox is what may be printed beyond the trim (ISO 32000-1, 14.11.2)."""
+    path = f"{folder}/bleed.pdf"
+    make_jobs.pdf(path, 300, 100, 5)
+    data = open(path, "rb").read()
+    width, height = 300 * 72 / 25.4, 100 * 72 / 25.4
+    start = data.index(b"/TrimBox")
+    old = data[start:data.index(b"]", start) + 1]
+    new = f"/TrimBox[20 20 {width - 20:.0f} {height - 20:.0f}]/BleedBox[10 10 {width - 10:.0f} {height - 10:.0f}]".encode()
+    data = data.replace(old, new)
+    open(path, "wb").write(data)
+    subprocess.run(["qpdf", path, "--replace-input"], capture_output=True)  # mends the offsets
+    told = facts(path)
+    said = subprocess.run(["pdfinfo", "-box", path], capture_output=True, text=True).stdout
+    for box, key in (("TrimBox", "trim_mm"), ("BleedBox", "bleed_mm"), ("MediaBox", "media_mm")):
+        wanted = [float(v) * 25.4 / 72 for v in re.search(rf"{box}:\s+(.*)", said)[1].split()]
+        hold(told[key] and all(near(a, b) for a, b in zip(told[key], wanted)), f"{key}: {told[key]}, not {wanted}")
+
+
 def tiffs(folder):
     path = f"{folder}/roof.tif"
     make_jobs.tiff(path, 400, 300, 30, 5)
@@ -74,11 +93,12 @@ def troubles(folder):
     hold("cannot be opened" in facts(f"{folder}/absent.pdf"), "a file that is not there")
 
 
-if not shutil.which("pdfinfo") or not shutil.which("tiffinfo"):
-    print("pdfinfo or tiffinfo is not installed")
+if not all(shutil.which(judge) for judge in ("pdfinfo", "tiffinfo", "qpdf")):
+    print("pdfinfo, tiffinfo or qpdf is not installed")
     sys.exit(77)
 with tempfile.TemporaryDirectory() as place:
     pdfs(place)
+    bleeds(place)
     tiffs(place)
     troubles(place)
 print("\n".join(faults) or "holds")

@@ -29,6 +29,11 @@ static void boxes(void **state)
     struct artwork_facts facts = facts_of(bench, make_pdf(bench, "a.pdf", box, "", NULL), 1);
     assert_rect(facts.media_mm, -12.7, 25.4, 241.3, 152.4);
     assert_rect(facts.trim_mm, 0, 25.4, 228.6, 127);
+    assert_rect(facts.bleed_mm, 0, 25.4, 228.6, 127); /* none is written */
+    char *bled = arena_format(bench->arena, "%s /BleedBox [-18 72 666 900]", box);
+    facts = facts_of(bench, make_pdf(bench, "e.pdf", bled, "", NULL), 1);
+    assert_rect(facts.trim_mm, 0, 25.4, 228.6, 127);
+    assert_rect(facts.bleed_mm, -6.35, 25.4, 234.95, 152.4);
     char *turned = arena_format(bench->arena, "%s /Rotate 90", box);
     facts = facts_of(bench, make_pdf(bench, "b.pdf", turned, "", NULL), 1);
     assert_rect(facts.media_mm, -12.7, 25.4, -12.7 + 127, 25.4 + 254);

@@ -32,9 +32,11 @@ enum artwork_state { ARTWORK_FINE, ARTWORK_DAMAGED, ARTWORK_LOCKED, ARTWORK_NO_S
 
 struct artwork_facts {
     enum artwork_kind kind;
-    enum artwork_state state;      /* other than fine: nothing else here is to be used */
-    const char *trouble;           /* then: what is wrong, one sentence */
-    struct rect bleed_mm; /* what of the page may be printed: BleedBox, else CropBox; rasters: the whole */
+    enum artwork_state state; /* other than fine: nothing else here is to be used */
+    const char *trouble;      /* then: what is wrong, one sentence */
+    struct rect
+        bleed_mm; /* what of the page may be printed: the trim, and BleedBox where one is written (without
+                     it, what stands outside the trim may be printer's marks); rasters: not set */
     struct rect media_mm, trim_mm; /* page or picture, mm, y up; lower left of the media box at its own place.
                                       As displayed: UserUnit and rotation applied. For rasters both are the
                                       picture at its own resolution (0 size when it states none) */

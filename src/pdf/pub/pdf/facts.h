@@ -28,10 +28,11 @@ enum { PDF_IMAGES_MOST = 20000, PDF_LINES_MOST = 20000, PDF_NAMES_MOST = 500 };
  * when it cannot be opened at all or the machine failed.
  *
  * trim_mm is TrimBox, else CropBox, else MediaBox, clipped to the media box; a box that lies outside or
- * is upside down is a remark. Images come with the box and the resolution they have on the page as drawn,
- * through forms, patterns, soft masks and letters that are drawings; image masks too. Colours, fonts and
- * spots are those that the page uses, not what its resources list; layers that are off in print count
- * as unused but for layers_hidden. Process colour names, /All and /None are no spots. */
+ * is upside down is a remark. bleed_mm is the trim and, where it is written, the BleedBox, clipped likewise.
+ * Images come with the box and the resolution they have on the page as drawn, through forms, patterns, soft
+ * masks and letters that are drawings; image masks too. Colours, fonts and spots are those that the page
+ * uses, not what its resources list; layers that are off in print count as unused but for layers_hidden.
+ * Process colour names, /All and /None are no spots. */
 bool pdf_facts_load(struct machine *machine, const char *path, const char *subject, int page,
                     struct arena *arena, struct artwork_facts *facts, struct error *error);
 
