@@ -38,20 +38,37 @@ static void show_findings(const struct run *run, struct text *out)
                 show_finding(&run->findings.items[i], out);
 }
 
+static const char *widths_of(const struct surface_plan *s, struct arena *arena)
+{
+    bool mixed = false;
+    for (size_t i = 1; i < s->panel_count; i++)
+        mixed |= s->panels[i].roll_width_mm != s->panels[0].roll_width_mm;
+    return arena_format(arena, mixed ? "film of several widths up to %g mm" : "%g mm film", s->roll_width_mm);
+}
+
+/* What there is to choose from; a plan with one answer has nothing to say. */
+static void show_answers(const struct run *run, struct text *out)
+{
+    const struct plan *plan = run->plan;
+    for (size_t i = 0; plan->alternative_count > 1 && i < plan->alternative_count; i++) {
+        const struct alternative *a = &plan->alternatives[i];
+        text_addf(out, "%s%zu %s: %.2f %s, %zu panels, %.1f m of film, worst seam shows %.2f%s\n",
+                  i ? "                    " : "Answers (--choose): ", i, a->name, (double)a->price / 100,
+                  run->job->shop->currency, a->panel_count, a->film_mm / 1000, a->worst_detail,
+                  i == plan->chosen ? " (taken)" : "");
+    }
+}
+
 static void show_plan(const struct run *run, struct text *out)
 {
     const struct plan *plan = run->plan;
     text_add_char(out, '\n');
     for (size_t i = 0; i < plan->surface_count; i++) {
         const struct surface_plan *s = &plan->surfaces[i];
-        bool mixed = false;
-        for (size_t k = 1; k < s->panel_count; k++)
-            mixed |= s->panels[k].roll_width_mm != s->panels[0].roll_width_mm;
         text_addf(out, "%s: %zu panel%s, %s, on %s\n", s->surface->name, s->panel_count,
-                  s->panel_count == 1 ? "" : "s", panels_run_name(s->run),
-                  arena_format(out->arena, mixed ? "film of several widths up to %g mm" : "%g mm film",
-                               s->roll_width_mm));
+                  s->panel_count == 1 ? "" : "s", panels_run_name(s->run), widths_of(s, out->arena));
     }
+    show_answers(run, out);
     if (plan->has_install)
         text_addf(out, "Earliest install: %s. %s\n",
                   zone_words(run->zone, plan->earliest_install, run->arena),
