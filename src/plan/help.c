@@ -102,8 +102,8 @@ static void try_feature(struct helper *h, size_t index)
     t.surface.features[index] = t.surface.features[--t.surface.feature_count];
     if (!trial_works(h, &t)) return;
     struct frame frame = frame_of(h->surface, h->search->tried[0]);
-    say(h,
-        arena_format(arena, "leave out %s", help_feature_words(&frame, &h->surface->features[index], arena)));
+    say(h, arena_format(arena, "let a seam through %s",
+                        help_feature_words(&frame, &h->surface->features[index], arena)));
 }
 
 static void try_features(struct helper *h)

@@ -320,6 +320,35 @@ static void put_heat(struct sheet *sheet, size_t index, const struct surface_art
                                                      picture_options(sheet, 90), sheet->arena));
 }
 
+/* The narrowest roll that is wider than this; 0: there is none. */
+static double next_roll(const struct surface_plan *sp, double width_mm)
+{
+    double next = 0;
+    for (size_t i = 0; i < sp->panel_count; i++) {
+        double one = sp->panels[i].roll_width_mm;
+        if (one > width_mm && (next <= 0 || one < next)) next = one;
+    }
+    return next;
+}
+
+/* "film of 1370 mm"; of several widths with their panels: "film of 1370 mm (left-1, left-2), 1520 mm
+ * (left-3)" */
+static const char *film_words(struct sheet *sheet, const struct surface_plan *sp)
+{
+    struct text words = text_new(sheet->arena);
+    double first = next_roll(sp, 0);
+    for (double width = first; width > 0; width = next_roll(sp, width)) {
+        text_addf(&words, "%s%s", width > first ? ", " : "film of ",
+                  length_words(sheet->arena, width, sheet->options->inches, true));
+        size_t said = 0;
+        for (size_t i = 0; first < sp->roll_width_mm && i < sp->panel_count; i++)
+            if (sp->panels[i].roll_width_mm == width)
+                text_addf(&words, "%s%s", said++ ? ", " : " (", sp->panels[i].id);
+        if (said) text_add(&words, ")");
+    }
+    return text_string(&words);
+}
+
 void part_surface(struct sheet *sheet, size_t index)
 {
     const struct surface_plan *sp = &sheet->plan->surfaces[index];
@@ -328,9 +357,10 @@ void part_surface(struct sheet *sheet, size_t index)
     book_new_page(&sheet->book, sp->surface->name);
     const char *size = size_words(sheet, sp->surface->width_mm, sp->surface->height_mm);
     book_words(&sheet->book, words_grey(2.8, ALIGN_LEFT),
-               arena_format(sheet->arena, "%s %s; panels %s; %s", size, sheet->options->inches ? "in" : "mm",
-                            panels_run_name(sp->run),
-                            count_words(sheet->arena, sp->panel_count, "panel", "panels")));
+               arena_format(sheet->arena, "%s %s; panels %s; %s%s%s", size,
+                            sheet->options->inches ? "in" : "mm", panels_run_name(sp->run),
+                            count_words(sheet->arena, sp->panel_count, "panel", "panels"),
+                            sp->panel_count ? "; " : "", film_words(sheet, sp)));
     book_gap(&sheet->book, 2);
     book_drawing(&sheet->book, sheet_surface_picture(sp, art, sheet->previews ? sheet->previews[index] : NULL,
                                                      picture_options(sheet, 130), sheet->arena));

@@ -348,7 +348,7 @@ static void a_feature_or_a_wider_roll(void **state)
     fixture_feature(&f, s, FEATURE_KEEP_CLEAR, rect_of(1000, 0, 1460, 2700))->name = "awning";
     fixture_feature(&f, s, FEATURE_HANDLE, rect_of(3600, 800, 100, 60));
     const char *said = remedy();
-    assert_says(said, "leave out keep-clear \"awning\" at 1000 to 2460 mm");
+    assert_says(said, "let a seam through keep-clear \"awning\" at 1000 to 2460 mm");
     assert_says(said, "a roll of 1531 mm or wider");
     assert_null(strstr(said, "handle"));
     assert_null(strstr(said, "bleed"));
