@@ -50,6 +50,8 @@ static void say_blocked(const struct chooser *chooser, const struct field *field
         "With %s panels no seam can stand between %s %d mm and %d mm, and film printed %.0f mm wide does not "
         "reach across. In the way: %s.",
         run, axis, from, to, usable_mm, because);
+    finding->has_box = true;
+    finding->box = frame_turn(&field->frame, (struct rect){from, 0, to, field->frame.along_mm});
     if (chooser->help) finding->remedy = chooser->help;
 }
 

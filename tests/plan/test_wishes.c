@@ -354,6 +354,10 @@ static void a_feature_or_a_wider_roll(void **state)
     assert_null(strstr(said, "bleed"));
     assert_null(strstr(said, "panels"));
     assert_null(strstr(said, "another printer"));
+    const struct finding *finding = fixture_finding(fixture_plan(&f), "no-seam-possible");
+    /* from the last place that can be reached to the first that film of 1504 mm does not: 980 - 12 + 1504 - 3
+     * + 1 */
+    assert_true(finding->has_box && finding->box.x0 == 980 && finding->box.x1 == 2470);
 }
 
 /* The shop's other film of the same kind is wide enough, and its printer takes it. */
