@@ -297,6 +297,14 @@ bool job_load_shop(struct machine *machine, const char *folder, struct arena *ar
     return true;
 }
 
+/* "long-van" of ../vehicles/long-van.yaml; a plain vehicle.yaml has no name. */
+static const char *vehicle_name(struct arena *arena, const char *file)
+{
+    const char *name = path_name(file), *dot = strrchr(name, '.');
+    const char *stem = arena_copy(arena, name, dot ? (size_t)(dot - name) : strlen(name));
+    return strcmp(stem, "vehicle") ? stem : NULL;
+}
+
 static void load_vehicle(struct reading *reading, const struct node *root)
 {
     const struct node *node = node_find(root, "vehicle");
@@ -309,7 +317,7 @@ static void load_vehicle(struct reading *reading, const struct node *root)
     if (!is_file_name(reading->arena, name)) return;
     const struct node *tree = open_other(reading, name, place_of(reading, node ? node : root), &other);
     if (!tree) return;
-    job->vehicle = path_name(name);
+    job->vehicle = vehicle_name(reading->arena, name);
     read_group(&other, &vehicle_group, tree, job);
 }
 

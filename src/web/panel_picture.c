@@ -13,12 +13,14 @@ static void rectangle(struct text *out, const struct rect *r, const struct rect 
               r->x0 - all->x0, all->y1 - r->y1, rect_width(*r), rect_height(*r));
 }
 
-static void number(struct text *out, const struct floor_panel *panel, const struct rect *all)
+static void number(struct text *out, const struct floor_panel *panel, const struct rect *all,
+                   const char *class)
 {
     const struct rect *r = &panel->terms.visible;
     double size = 0.35 * (rect_width(*r) < rect_height(*r) ? rect_width(*r) : rect_height(*r));
-    text_addf(out, "<text x=\"%.1f\" y=\"%.1f\" font-size=\"%.1f\" text-anchor=\"middle\">%d</text>",
-              (r->x0 + r->x1) / 2 - all->x0, all->y1 - (r->y0 + r->y1) / 2 + 0.35 * size, size,
+    text_addf(out,
+              "<text class=\"%s\" x=\"%.1f\" y=\"%.1f\" font-size=\"%.1f\" text-anchor=\"middle\">%d</text>",
+              class, (r->x0 + r->x1) / 2 - all->x0, all->y1 - (r->y0 + r->y1) / 2 + 0.35 * size, size,
               panel->terms.order);
 }
 
@@ -38,7 +40,8 @@ const char *panel_picture(const struct floor_panel *panels, size_t count, const 
         if (on_same_surface(&panels[i], panel))
             rectangle(&out, &panels[i].terms.visible, &all, &panels[i] == panel ? "panel this" : "panel");
     for (size_t i = 0; i < count; i++)
-        if (on_same_surface(&panels[i], panel)) number(&out, &panels[i], &all);
+        if (on_same_surface(&panels[i], panel))
+            number(&out, &panels[i], &all, &panels[i] == panel ? "number this" : "number");
     text_add(&out, "</svg>");
     return text_string(&out);
 }
