@@ -128,7 +128,7 @@ static const struct colour_transform *transform_of(struct machine *machine, cons
 
 /* Where the grid's pixels lie in the picture, shrunk `shrink` times. */
 static struct resample *resample_of(const struct placed_art *placed, const struct pixel_grid *grid,
-                                    int shrink, struct arena *arena, struct strip_sink next)
+                                    int shrink, unsigned threads, struct arena *arena, struct strip_sink next)
 {
     const struct artwork_facts *facts = placed->facts;
     double pixel = 25.4 / grid->ppi;
@@ -141,6 +141,7 @@ static struct resample *resample_of(const struct placed_art *placed, const struc
         .x_offset = (grid->box.x0 - placed->media.x0) * across,
         .y_scale = pixel * down,
         .y_offset = (placed->media.y1 - grid->box.y1) * down,
+        .threads = threads,
     };
     if (fabs(order.x_scale - 1) < 1e-9) order.x_scale = 1;
     if (fabs(order.y_scale - 1) < 1e-9) order.y_scale = 1;
@@ -161,7 +162,8 @@ static bool render_picture(struct machine *machine, const struct art_work *work,
     double ratio = picture_ppi(placed) / grid->ppi;
     struct raster_view view = {.shrink = ratio >= 2 ? (int)floor(ratio + 1e-6) : 1};
     struct strip_sink coloured = colour_transform_sink(arena, transform, sink);
-    struct strip_sink first = resample_sink(resample_of(placed, grid, view.shrink, arena, coloured));
+    struct strip_sink first =
+        resample_sink(resample_of(placed, grid, view.shrink, work->threads, arena, coloured));
     bool ok = raster_strips(machine, placed->spec->path, placed->spec->file, &view, &first, work->cancel,
                             work->progress, error);
     art_colours_drop(&own);

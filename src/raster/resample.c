@@ -1,4 +1,5 @@
 #include "raster/resample.h"
+#include "base/pool.h"
 #include "raster/facts.h"
 #include <math.h>
 #include <string.h>
@@ -6,6 +7,7 @@
 #define LOBES      3.0
 #define SCALE_MOST 4096.0
 #define SAME_GRID  1e-3 /* of a pixel, over the whole picture */
+enum { BATCH = 16 };    /* source rows that are reduced side by side */
 
 /* ---- weights ---- */
 
@@ -74,8 +76,8 @@ struct resample {
     bool same; /* the grids agree: bytes pass */
     int x_shift, y_shift;
     struct axis across, down;
-    float *ring; /* down.most source rows at destination width */
-    float *sum;  /* one row */
+    float *ring; /* ring_rows source rows at destination width */
+    int ring_rows;
     uint8_t *rows;
     int held, y; /* destination rows in `rows`; the next one to be made */
     int seen;    /* source rows that came */
@@ -144,8 +146,8 @@ static void prepare(struct resample *resample)
     if (resample->same) return;
     resample->across = axis_new(arena, order->width, resample->in.width, order->x_scale, order->x_offset);
     resample->down = axis_new(arena, order->height, resample->in.height, order->y_scale, order->y_offset);
-    resample->ring = arena_take_array(arena, line * (size_t)resample->down.most, sizeof *resample->ring);
-    resample->sum = arena_take_array(arena, line, sizeof *resample->sum);
+    resample->ring_rows = resample->down.most + BATCH;
+    resample->ring = arena_take_array(arena, line * (size_t)resample->ring_rows, sizeof *resample->ring);
 }
 
 static bool begin(void *self, const struct strip_shape *shape, struct error *error)
@@ -275,117 +277,212 @@ static bool pass_rows(struct resample *resample, const struct strip *source, str
     return resample->next.strip(resample->next.self, &strip, error);
 }
 
-/* ---- another grid ---- */
+/* ---- another grid: across ---- */
 
-/* Called with constants only, so that the inner loop is unrolled for each number of samples and depth. */
-static inline __attribute__((always_inline)) void across(const struct axis *axis, const void *source,
-                                                         float *out, int samples, bool wide)
+/* Four samples of a pixel at once; of three the fourth is let go. */
+typedef float lanes __attribute__((vector_size(16)));
+typedef uint8_t bytes_of_pixel __attribute__((vector_size(4)));
+typedef uint16_t words_of_pixel __attribute__((vector_size(8)));
+
+static inline __attribute__((always_inline)) lanes load_pixel(const void *source, size_t at, bool wide)
+{
+    if (wide) {
+        words_of_pixel words;
+        memcpy(&words, (const uint16_t *)source + at, sizeof words);
+        return __builtin_convertvector(words, lanes);
+    }
+    bytes_of_pixel bytes;
+    memcpy(&bytes, (const uint8_t *)source + at, sizeof bytes);
+    return __builtin_convertvector(bytes, lanes);
+}
+
+static inline __attribute__((always_inline)) void across_by_pixel(const struct axis *axis, int x,
+                                                                  const void *source, float *out, int samples,
+                                                                  bool wide)
+{
+    const float *weights = axis->weights + (size_t)x * (size_t)axis->most;
+    size_t at = (size_t)axis->first[x] * (size_t)samples;
+    lanes sum = {0};
+    for (int k = 0; k < axis->taps[x]; k++, at += (size_t)samples)
+        sum += weights[k] * load_pixel(source, at, wide);
+    for (int s = 0; s < samples; s++) out[s] = sum[s];
+}
+
+static inline __attribute__((always_inline)) void across_by_sample(const struct axis *axis, int x,
+                                                                   const void *source, float *out,
+                                                                   int samples, bool wide)
+{
+    const float *weights = axis->weights + (size_t)x * (size_t)axis->most;
+    size_t at = (size_t)axis->first[x] * (size_t)samples;
+    float sum[4] = {0};
+    for (int k = 0; k < axis->taps[x]; k++)
+        for (int s = 0; s < samples; s++, at++)
+            sum[s] += weights[k] * (wide ? ((const uint16_t *)source)[at] : ((const uint8_t *)source)[at]);
+    for (int s = 0; s < samples; s++) out[s] = sum[s];
+}
+
+/* Called with constants only, so that the inner loop is made for each number of samples and depth. Three
+ * samples are loaded as four, but for the pixels at the row's end, beyond which nothing may be read. */
+static inline __attribute__((always_inline)) void across(const struct axis *axis, int source_width,
+                                                         const void *source, float *out, int samples,
+                                                         bool wide)
 {
     for (int x = 0; x < axis->count; x++, out += samples) {
-        const float *weights = axis->weights + (size_t)x * (size_t)axis->most;
-        size_t at = (size_t)axis->first[x] * (size_t)samples;
-        float sum[4] = {0};
-        for (int k = 0; k < axis->taps[x]; k++)
-            for (int s = 0; s < samples; s++, at++)
-                sum[s] +=
-                    weights[k] * (wide ? ((const uint16_t *)source)[at] : ((const uint8_t *)source)[at]);
-        for (int s = 0; s < samples; s++) out[s] = sum[s];
+        bool inside = samples == 4 || axis->first[x] + axis->taps[x] < source_width;
+        if (samples > 1 && inside)
+            across_by_pixel(axis, x, source, out, samples, wide);
+        else
+            across_by_sample(axis, x, source, out, samples, wide);
     }
 }
 
 static void reduce_across(const struct resample *resample, const void *source, float *out)
 {
     const struct axis *axis = &resample->across;
+    int width = resample->in.width;
     switch ((int)resample->samples * 2 + resample->wide_in) {
     case 2:
-        across(axis, source, out, 1, false);
+        across(axis, width, source, out, 1, false);
         return;
     case 3:
-        across(axis, source, out, 1, true);
+        across(axis, width, source, out, 1, true);
         return;
     case 6:
-        across(axis, source, out, 3, false);
+        across(axis, width, source, out, 3, false);
         return;
     case 7:
-        across(axis, source, out, 3, true);
+        across(axis, width, source, out, 3, true);
         return;
     case 8:
-        across(axis, source, out, 4, false);
+        across(axis, width, source, out, 4, false);
         return;
     default:
-        across(axis, source, out, 4, true);
+        across(axis, width, source, out, 4, true);
     }
 }
 
 static float *ring_row(const struct resample *resample, int source_y)
 {
     size_t line = (size_t)resample->out.width * resample->samples;
-    return resample->ring + (size_t)(source_y % resample->down.most) * line;
+    return resample->ring + (size_t)(source_y % resample->ring_rows) * line;
 }
 
-static void add_down(struct resample *resample, int y)
+/* ---- another grid: down, a piece of a row after the other ---- */
+
+enum { PIECE = 1020 }; /* floats: whole pixels of 1, 3 and 4 samples */
+
+static void add_down(const struct resample *resample, int y, size_t from, size_t count, float *sum)
 {
-    size_t line = (size_t)resample->out.width * resample->samples;
     const float *weights = resample->down.weights + (size_t)y * (size_t)resample->down.most;
-    memset(resample->sum, 0, line * sizeof *resample->sum);
+    memset(sum, 0, count * sizeof *sum);
     for (int k = 0; k < resample->down.taps[y]; k++) {
-        const float *row = ring_row(resample, resample->down.first[y] + k);
-        for (size_t i = 0; i < line; i++) resample->sum[i] += weights[k] * row[i];
+        const float *row = ring_row(resample, resample->down.first[y] + k) + from;
+        for (size_t i = 0; i < count; i++) sum[i] += weights[k] * row[i];
     }
 }
 
 /* Mixes with paper where the source covers a pixel in part. */
-static void mix_paper(struct resample *resample, int y)
+static void mix_paper(const struct resample *resample, int y, size_t from, size_t count, float *sum)
 {
     float most = resample->wide_in ? 65535.0f : 255.0f;
-    for (int x = 0; x < resample->out.width; x++) {
-        float cover = resample->across.cover[x] * resample->down.cover[y];
+    size_t samples = resample->samples, first = from / samples;
+    for (size_t x = 0; x < count / samples; x++) {
+        float cover = resample->across.cover[first + x] * resample->down.cover[y];
         if (cover >= 1) continue;
-        for (size_t s = 0; s < resample->samples; s++) {
-            float *value = &resample->sum[(size_t)x * resample->samples + s];
+        for (size_t s = 0; s < samples; s++) {
+            float *value = &sum[x * samples + s];
             *value = *value * cover + (1 - cover) * (float)resample->order.paper[s] * (most / 65535.0f);
         }
     }
 }
 
-static void round_row(const struct resample *resample, uint8_t *row)
+static void round_piece(const struct resample *resample, const float *sum, size_t from, size_t count,
+                        uint8_t *row)
 {
-    size_t line = (size_t)resample->out.width * resample->samples;
     float scale = resample->wide_in && !resample->wide_out ? 1.0f / 257.0f : 1.0f;
     float most = resample->wide_out ? 65535.0f : 255.0f;
-    for (size_t i = 0; i < line; i++) {
-        float value = resample->sum[i] * scale;
+    for (size_t i = 0; i < count; i++) {
+        float value = sum[i] * scale;
         value = value < 0 ? 0 : value > most ? most : value;
         if (resample->wide_out)
-            ((uint16_t *)(void *)row)[i] = (uint16_t)(value + 0.5f);
+            ((uint16_t *)(void *)row)[from + i] = (uint16_t)(value + 0.5f);
         else
-            row[i] = (uint8_t)(value + 0.5f);
+            row[from + i] = (uint8_t)(value + 0.5f);
     }
 }
 
-/* Makes the rows whose last source row has come. */
-static bool make_ready(struct resample *resample, struct error *error)
+/* ---- another grid: rows shared out among threads ---- */
+
+struct rows {
+    struct resample *resample;
+    const struct strip *source; /* rows going in: from number `first` of the strip */
+    int first;
+};
+
+static void take_row(void *context, size_t i)
+{
+    const struct rows *rows = context;
+    const struct resample *resample = rows->resample;
+    int source_y = resample->seen + (int)i;
+    if (resample->y >= resample->out.height || source_y < resample->down.first[resample->y]) return;
+    reduce_across(resample, rows->source->pixels + (size_t)(rows->first + (int)i) * rows->source->stride,
+                  ring_row(resample, source_y));
+}
+
+static void make_row(void *context, size_t i)
+{
+    const struct rows *rows = context;
+    const struct resample *resample = rows->resample;
+    size_t line = (size_t)resample->out.width * resample->samples;
+    uint8_t *row = resample->rows + ((size_t)resample->held + i) * (size_t)resample->out.width *
+                                        pixel_bytes(resample->out.format);
+    int y = resample->y + (int)i;
+    for (size_t from = 0; from < line; from += PIECE) {
+        float sum[PIECE];
+        size_t count = line - from < PIECE ? line - from : PIECE;
+        add_down(resample, y, from, count, sum);
+        mix_paper(resample, y, from, count, sum);
+        round_piece(resample, sum, from, count, row);
+    }
+}
+
+/* How many rows can be made now, up to what the strip in the making has room for. Rows above or below the
+ * source need nothing of it. */
+static int ready_rows(const struct resample *resample)
 {
     const struct axis *down = &resample->down;
-    while (resample->y < resample->out.height) {
-        int y = resample->y;
-        if (down->taps[y] && down->first[y] + down->taps[y] > resample->seen) return true;
-        add_down(resample, y);
-        mix_paper(resample, y);
-        round_row(resample, row_place(resample));
-        if (!row_done(resample, error)) return false;
+    int count = 0;
+    while (count < STRIP_ROWS - resample->held && resample->y + count < resample->out.height) {
+        int y = resample->y + count;
+        if (down->taps[y] && down->first[y] + down->taps[y] > resample->seen) break;
+        count++;
+    }
+    return count;
+}
+
+static bool make_ready(struct resample *resample, struct error *error)
+{
+    for (int count; (count = ready_rows(resample)) > 0;) {
+        struct rows rows = {.resample = resample};
+        pool_run(resample->order.threads, (size_t)count, make_row, &rows);
+        resample->held += count;
+        resample->y += count;
+        if (resample->held == STRIP_ROWS && !flush(resample, error)) return false;
     }
     return true;
 }
 
-static bool other_row(struct resample *resample, const uint8_t *source, struct error *error)
+static bool other_rows(struct resample *resample, const struct strip *source, struct error *error)
 {
-    int source_y = resample->seen++;
-    while (resample->y < resample->out.height && !resample->down.taps[resample->y])
-        if (!paper_until(resample, resample->y + 1, error)) return false;
-    if (resample->y >= resample->out.height || source_y < resample->down.first[resample->y]) return true;
-    reduce_across(resample, source, ring_row(resample, source_y));
-    return make_ready(resample, error);
+    for (int first = 0; first < source->rows; first += BATCH) {
+        int count = source->rows - first < BATCH ? source->rows - first : BATCH;
+        struct rows rows = {resample, source, first};
+        if (!make_ready(resample, error)) return false; /* rows above the source */
+        pool_run(resample->order.threads, (size_t)count, take_row, &rows);
+        resample->seen += count;
+        if (!make_ready(resample, error)) return false;
+    }
+    return true;
 }
 
 /* ---- the sink ---- */
@@ -394,11 +491,9 @@ static bool strip(void *self, const struct strip *strip, struct error *error)
 {
     struct resample *resample = self;
     if (passes(resample)) return pass_rows(resample, strip, error);
-    for (int i = 0; i < strip->rows; i++) {
-        const uint8_t *row = strip->pixels + (size_t)i * strip->stride;
-        bool ok = resample->same ? same_row(resample, row, error) : other_row(resample, row, error);
-        if (!ok) return false;
-    }
+    if (!resample->same) return other_rows(resample, strip, error);
+    for (int i = 0; i < strip->rows; i++)
+        if (!same_row(resample, strip->pixels + (size_t)i * strip->stride, error)) return false;
     return true;
 }
 

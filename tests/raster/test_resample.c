@@ -116,7 +116,7 @@ static void equals_the_definition(void **state)
     }
 }
 
-static void strips_make_no_difference(void **state)
+static void strips_and_threads_make_no_difference(void **state)
 {
     (void)state;
     struct resample_order order = {
@@ -125,6 +125,28 @@ static void strips_make_no_difference(void **state)
     const uint8_t *in = noise(64 * 61 * 3);
     struct collected one = run(&order, in, shape, 1), all = run(&order, in, shape, 61);
     assert_memory_equal(one.pixels, all.pixels, all.bytes);
+    order.threads = 3;
+    struct collected shared = run(&order, in, shape, 24);
+    assert_memory_equal(shared.pixels, all.pixels, all.bytes);
+}
+
+/* The same grid where the source covers all of the destination: rows are passed on where they lie. */
+static void parts_of_the_same_grid_pass(void **state)
+{
+    (void)state;
+    struct strip_shape shape = {30, 20, PIXELS_CMYK8, 0};
+    const uint8_t *in = noise(30 * 20 * 4);
+    struct resample_order order = {
+        .width = 17, .height = 31, .x_scale = 1, .x_offset = 5, .y_scale = 1, .y_offset = -4};
+    static const uint8_t none[4];
+    for (int rows = 1; rows <= 20; rows += 6) {
+        struct collected all = run(&order, in, shape, rows);
+        for (int y = 0; y < 31; y++)
+            for (int x = 0; x < 17; x++) {
+                const uint8_t *expected = y >= 4 && y < 24 ? in + ((y - 4) * 30 + x + 5) * 4 : none;
+                assert_memory_equal(all.pixels + (y * 17 + x) * 4, expected, 4);
+            }
+    }
 }
 
 /* Where the grids agree bytes pass; beyond the source there is paper. */
@@ -188,9 +210,9 @@ static void bad_orders_are_refused(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(equals_the_definition),  cmocka_unit_test(strips_make_no_difference),
-        cmocka_unit_test(same_grid_passes_bytes), cmocka_unit_test(wide_samples),
-        cmocka_unit_test(bad_orders_are_refused),
+        cmocka_unit_test(equals_the_definition),  cmocka_unit_test(strips_and_threads_make_no_difference),
+        cmocka_unit_test(same_grid_passes_bytes), cmocka_unit_test(parts_of_the_same_grid_pass),
+        cmocka_unit_test(wide_samples),           cmocka_unit_test(bad_orders_are_refused),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }

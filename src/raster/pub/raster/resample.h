@@ -3,8 +3,8 @@
  * Enlarging, the kernel spans 6 source pixels; reducing, it is widened by the scale so that it spans 6
  * destination pixels (as is usual; the same as vips resize does with kernel lanczos3). Weights are normalised
  * and those beyond the source's edge fall away. Memory is a few source rows at destination width; results are
- * the same on every machine and for any height of strips. When the grids agree (scale 1, whole offsets) bytes
- * pass untouched. */
+ * the same on every machine, for any height of strips and any number of threads. When the grids agree (scale
+ * 1, whole offsets) bytes pass untouched. */
 #ifndef RASTER_RESAMPLE_H
 #define RASTER_RESAMPLE_H
 
@@ -20,7 +20,8 @@ struct resample_order {
     /* What lies outside of the source, in the source's colours (0..65535 each, whatever the depth). A pixel
      * that the source covers in part mixes both by area. raster_paper gives white. */
     uint16_t paper[4];
-    bool to_8bit; /* 16 bit samples arrive as 8 bit */
+    bool to_8bit;     /* 16 bit samples arrive as 8 bit */
+    unsigned threads; /* for rows; 0 and 1: the caller's */
 };
 
 /* White, or no ink, in the colours of the format. */
