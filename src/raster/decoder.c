@@ -78,6 +78,11 @@ void header_take_profile(struct header *header, struct arena *arena, struct str 
         header_remark(header, arena, "The embedded colour profile is left out: %s.", trouble);
         return;
     }
+    if (header->colour == COLOUR_CMYK && !memcmp(bytes.bytes + 12, "scnr", 4))
+        header_remark(
+            header, arena,
+            "The embedded colour profile calls itself a scanner's, which no CMYK comes from; have its "
+            "colours looked at.");
     header->profile = bytes;
     header->tagged = true;
 }
