@@ -84,6 +84,7 @@ static bool open_conditions(struct run *run, struct error *error)
         const struct condition *condition = condition_of(run, &run->job->surfaces[i]);
         if (!known_condition(run, condition) && !open_condition(run, condition, error)) return false;
     }
+    profiles_compare(run);
     return true;
 }
 

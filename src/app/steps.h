@@ -38,6 +38,11 @@ void step_take_findings(struct findings *findings, const struct finding *more, s
 struct plan *step_plan(const struct run *run, const struct plan_input *input, struct arena *arena,
                        struct findings *findings);
 
+/* The profiles that the panels in OUT were made with (profiles_kept.c): a finding where another has taken the
+ * place of one; and kept anew after all panels were made. */
+void profiles_compare(struct run *run);
+bool profiles_keep(struct run *run, struct error *error);
+
 /* Ink counted on print files (ink.c): findings at once, OUT/ink.json after the last surface. */
 struct counted_ink {
     const struct surface *surface;

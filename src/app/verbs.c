@@ -213,7 +213,7 @@ bool run_write_panels(struct run *run, struct error *error)
             return false;
     }
     raise_severities(run, &run->findings);
-    return ink_write(run, error);
+    return ink_write(run, error) && profiles_keep(run, error);
 }
 
 /* ---- sheet ---- */

@@ -240,6 +240,32 @@ def ink(folder):
         hold(worst < 0.1, f"{c['id']}: the histogram is off by {worst}")
 
 
+def profile_swapped(folder):
+    """A profile that took the place of the one the panels were made with is told until every panel is made again."""
+    make_job(3, f"{folder}/job", "tiff")
+    shop = open(f"{folder}/job/shop.yaml").read()
+    hold(PROFILE in shop, "the shop file names the profile in another way than this test expects")
+    bytes_ = bytearray(open(PROFILE, "rb").read())
+    own = f"{folder}/own.icc"
+    open(own, "wb").write(bytes_)
+    open(f"{folder}/job/shop.yaml", "w").write(shop.replace(PROFILE, own))
+
+    def codes(*arguments):
+        done = run(*arguments, f"{folder}/job", "--json")
+        return {f["code"] for f in json.loads(done.stdout)["findings"]}
+    hold("profile-changed" not in codes("panels"), "a profile was called changed before anything was made")
+    hold("profile-changed" not in codes("check"), "an unchanged profile was called changed")
+    bytes_[len(bytes_) - 1] ^= 1  # edited: the fingerprint is over all bytes (ICC.1, profile ID)
+    open(own, "wb").write(bytes_)
+    hold("profile-changed" in codes("check"), "an edited profile was not noticed")
+    hold("profile-changed" in codes("plan"), "an edited profile was told only once")
+    only = json.load(open(f"{folder}/job/out/plan.json"))["surfaces"][0]["name"]
+    codes("panels", "--only", only)
+    hold("profile-changed" in codes("check"), "one surface made again was taken for all")
+    codes("panels")
+    hold("profile-changed" not in codes("check"), "it was told after every panel had been made again")
+
+
 def colour_pdf(folder):
     """RGB inside a PDF, drawn as CMYK pixels by Ghostscript, which links profiles through tables of its own: within
     three levels of transicc (measured: 2.6 in the steepest place)."""
@@ -581,7 +607,7 @@ def pages(folder):
     hold(reference.endswith(run("doc", "keys").stdout), "the tables of doc/job-file.md are old: lapstrake doc keys")
 
 
-CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_exact, ink, colour_pdf, same_bytes, killed, refusals, stops, schema, malformed, folded, bought_in, codes, pages)}
+CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_exact, ink, profile_swapped, colour_pdf, same_bytes, killed, refusals, stops, schema, malformed, folded, bought_in, codes, pages)}
 
 if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as place:
