@@ -14,7 +14,7 @@ build_packages=(
     ghostscript fonts-dejavu-core tzdata
 )
 # What only the tests need: other readers of the same formats, as judges.
-test_packages=(qpdf poppler-utils liblcms2-utils libvips-tools imagemagick librsvg2-bin libxml2-utils libtiff-tools
+test_packages=(qpdf openssl poppler-utils liblcms2-utils libvips-tools imagemagick librsvg2-bin libxml2-utils libtiff-tools
     zbar-tools glpk-utils sqlite3 git python3 python3-numpy python3-yaml fontconfig)
 
 # The page is judged in a browser; node and Chromium of another source than Debian's serve as well.

@@ -1,4 +1,6 @@
 #include "exchange.h"
+#include "app/upload.h"
+#include "base/path.h"
 #include "write.h"
 #include <string.h>
 
@@ -149,6 +151,19 @@ bool exchange_take(struct exchange *x, struct str piece)
     return x->request.headers.content_length <= THROW_AWAY_MOST;
 }
 
+/* What the file says of itself, as JSON; NULL for what is no artwork, or cannot be looked at now. */
+static const char *facts_of(struct exchange *x, const struct upload *upload)
+{
+    struct arena *arena = x->request.arena;
+    const char *folder = floor_job_folder(x->server->floor, upload->job, arena);
+    struct text facts = text_new(arena);
+    bool art = folder && !strncmp(upload->name, "art/", 4);
+    return art && upload_facts(x->server->machine, path_join(arena, folder, upload->name), arena, &facts,
+                               NULL)
+               ? text_string(&facts)
+               : NULL;
+}
+
 /* What was sent is on the disk; when it was the last of it, the file has its name. */
 static bool finish_upload(struct exchange *x)
 {
@@ -166,6 +181,8 @@ static bool finish_upload(struct exchange *x)
     json_open_object_inline(&json, NULL);
     json_whole(&json, "received", copy.received);
     json_string(&json, "file", complete ? copy.name : NULL);
+    const char *facts = complete ? facts_of(x, &copy) : NULL;
+    if (facts) json_raw(&json, "facts", facts);
     json_close(&json);
     reply_json(&x->reply, &out);
     if (complete) server_say_changed(x->server, copy.job);

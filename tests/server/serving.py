@@ -121,6 +121,7 @@ def new_job():
         hold(s.post("/api/jobs/N-7/upload", form).json() == {**begun, "received": half}, "the upload was not found again by its key")
         done = s.ask("PUT", f"{upload}?offset={half}", art[half:]).json()
         hold(done.get("file") == "art/left-side.pdf", f"the file is called {done}")
+        hold(done.get("facts", {}).get("usable") and done["facts"]["kind"] == "PDF", f"the file says of itself: {done.get('facts')}")
         hold(open(f"{s.folder}/N-7/art/left-side.pdf", "rb").read() == art, "the file is not what was sent")
         hold(s.get(upload).status == 404, "a finished upload is still known")
         written = s.get("/api/jobs/N-7/written").json()
@@ -243,7 +244,8 @@ def gigabyte():
         answer = s.ask("PUT", f"/api/uploads/{begun['upload']}?offset=0", (block for _ in range(size >> 20)),
                        headers={"Content-Length": str(size)})
         stop.set(), watcher.join()
-        hold(answer.json() == {"received": size, "file": "art/big.tif"}, answer.text())
+        hold((answer.json()["received"], answer.json()["file"]) == (size, "art/big.tif"), answer.text())
+        hold(not answer.json()["facts"]["usable"], "noise was taken for a picture")
         hold(os.path.getsize(f"{s.folder}/T-1/art/big.tif") == size, "the file is not whole")
         with open(f"{s.folder}/T-1/art/big.tif", "rb") as f:
             f.seek(777 << 20)
@@ -402,6 +404,30 @@ def people():
         hold(s.sign_in("bench", "seven panels on the left").status == 429, "after much guessing the password is tried at once")
 
 
+def tls():
+    """With the shop's certificate: https, a cookie for it alone, and no plain answers."""
+    import http.client
+    import ssl
+    with shop() as s:
+        made = subprocess.run(["openssl", "req", "-x509", "-newkey", "ec", "-pkeyopt", "ec_paramgen_curve:prime256v1", "-nodes", "-keyout",
+                               f"{s.folder}/key.pem", "-out", f"{s.folder}/shop.pem", "-days", "2", "-subj", "/CN=localhost",
+                               "-addext", "subjectAltName=IP:127.0.0.1"], capture_output=True, text=True)
+        hold(made.returncode == 0, made.stderr)
+        lone = s.run("serve", s.folder, "--port", str(s.port), "--certificate", f"{s.folder}/shop.pem")
+        hold(lone.returncode == 2 and "go together" in lone.stderr, f"a certificate without a key: {lone.stderr}")
+        hold(s.run("person", s.folder, "--name", "bench", "--role", "shop", input="seven panels on the left\n").returncode == 0, "nobody was set up")
+        s.start("--certificate", f"{s.folder}/shop.pem", "--key", f"{s.folder}/key.pem")
+        trust = ssl.create_default_context(cafile=f"{s.folder}/shop.pem")
+        s.connection = lambda timeout=30: http.client.HTTPSConnection("127.0.0.1", s.port, timeout=timeout, context=trust)
+        form = {"name": "bench", "password": "seven panels on the left"}
+        plain = s.post("/sign-in", form)
+        hold(plain.status == 403, f"a form from a plain page was answered with {plain.status}")
+        answer = s.post("/sign-in", form, headers={"Origin": f"https://127.0.0.1:{s.port}"})
+        hold(answer.status == 303 and "; Secure" in answer.headers.get("Set-Cookie", ""), f"{answer.status} {answer.headers}")
+        hold(b"HTTP/1.1 200" not in s.raw(b"GET /sign-in HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n", timeout=3), "plain http was answered")
+        hold(s.stop() == 0, "the server did not end politely")
+
+
 def slow():
     """Headers that drip for ever are cut off; others are served meanwhile."""
     import socket
@@ -430,7 +456,7 @@ def slow():
 
 
 CASES = {"way": way, "twice": twice, "seams": seams, "new_job": new_job, "together": together, "killed": killed, "gigabyte": gigabyte,
-         "load": load, "hostile_shapes": hostile_shapes, "hostile_pages": hostile_pages, "people": people, "slow": slow,
+         "load": load, "hostile_shapes": hostile_shapes, "hostile_pages": hostile_pages, "people": people, "tls": tls, "slow": slow,
          "killed_long": lambda: killed(300)}
 
 if __name__ == "__main__":
