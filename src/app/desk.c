@@ -121,12 +121,7 @@ static void outline_json(struct json *json, const struct polygon *outline)
 
 static void four_json(struct json *json, const char *key, double a, double b, double c, double d)
 {
-    json_open_list_inline(json, key);
-    json_number(json, NULL, a, 1);
-    json_number(json, NULL, b, 1);
-    json_number(json, NULL, c, 1);
-    json_number(json, NULL, d, 1);
-    json_close(json);
+    json_numbers(json, key, (const double[]){a, b, c, d}, 4, 1);
 }
 
 /* Where job.yaml has the feature; NULL when another file has it. `nth` counts those of its list. */

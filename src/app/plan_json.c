@@ -6,12 +6,7 @@ static const char *const channel_names[INK_CHANNELS] = {"C", "M", "Y", "K"};
 
 static void rect_json(struct json *json, const char *key, struct rect r)
 {
-    json_open_list_inline(json, key);
-    json_number(json, NULL, r.x0, 3);
-    json_number(json, NULL, r.y0, 3);
-    json_number(json, NULL, r.x1, 3);
-    json_number(json, NULL, r.y1, 3);
-    json_close(json);
+    json_numbers(json, key, (const double[]){r.x0, r.y0, r.x1, r.y1}, 4, 3);
 }
 
 static void strings_json(struct json *json, const char *key, const char **strings, size_t count)

@@ -11,12 +11,7 @@ static void rect_or_null(struct json *json, const char *key, struct rect r)
         json_null(json, key);
         return;
     }
-    json_open_list_inline(json, key);
-    json_number(json, NULL, r.x0, 3);
-    json_number(json, NULL, r.y0, 3);
-    json_number(json, NULL, r.x1, 3);
-    json_number(json, NULL, r.y1, 3);
-    json_close(json);
+    json_numbers(json, key, (const double[]){r.x0, r.y0, r.x1, r.y1}, 4, 3);
 }
 
 static void number_or_null(struct json *json, const char *key, double value)

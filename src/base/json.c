@@ -122,3 +122,10 @@ void json_raw(struct json *json, const char *key, const char *value)
     start_value(json, key);
     text_add(json->out, value);
 }
+
+void json_numbers(struct json *json, const char *key, const double *values, size_t count, int decimals)
+{
+    json_open_list_inline(json, key);
+    for (size_t i = 0; i < count; i++) json_number(json, NULL, values[i], decimals);
+    json_close(json);
+}

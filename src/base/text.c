@@ -49,6 +49,18 @@ void text_add_char(struct text *text, char c)
     text_add_bytes(text, &c, 1);
 }
 
+void text_add_markup(struct text *text, const char *words)
+{
+    static const char marks[] = "&<>\"'";
+    static const char *const references[] = {"&amp;", "&lt;", "&gt;", "&quot;", "&#39;"};
+    while (*words) {
+        size_t plain = strcspn(words, marks);
+        text_add_bytes(text, words, plain);
+        words += plain;
+        if (*words) text_add(text, references[strchr(marks, *words++) - marks]);
+    }
+}
+
 const char *text_string(const struct text *text)
 {
     return text->bytes ? text->bytes : "";

@@ -13,26 +13,6 @@ struct svg {
     int clips;
 };
 
-static void put_escaped(struct text *out, const char *words)
-{
-    for (; *words; words++) switch (*words) {
-        case '<':
-            text_add(out, "&lt;");
-            break;
-        case '>':
-            text_add(out, "&gt;");
-            break;
-        case '&':
-            text_add(out, "&amp;");
-            break;
-        case '"':
-            text_add(out, "&quot;");
-            break;
-        default:
-            text_add_char(out, *words);
-        }
-}
-
 static void put_path_data(struct text *out, const struct path *path)
 {
     static const char verbs[] = {'M', 'L', 'C', 'Z'};
@@ -92,7 +72,7 @@ static void put_words(struct text *out, const struct command_words *words)
               words->width);
     put_paint(out, "fill", words->paint);
     text_add_char(out, '>');
-    put_escaped(out, words->words);
+    text_add_markup(out, words->words);
     text_add(out, "</text>\n");
 }
 
@@ -181,7 +161,7 @@ bool drawing_svg(const struct drawing *drawing, struct text *out)
               "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" "
               "width=\"%gmm\" height=\"%gmm\" viewBox=\"0 0 %g %g\">\n<title>",
               drawing->width, drawing->height, drawing->width, drawing->height);
-    put_escaped(out, drawing->title);
+    text_add_markup(out, drawing->title);
     text_addf(out, "</title>\n<path d=\"M0 0H%gV%gH0Z\" fill=\"#ffffff\"/>\n", drawing->width,
               drawing->height);
     if (!put_drawing(&svg, drawing)) return false;

@@ -27,29 +27,6 @@ void template_set_list(struct arena *arena, struct template_values *values, cons
     value->count = count;
 }
 
-void template_escape(struct text *out, const char *words)
-{
-    for (; *words; words++) switch (*words) {
-        case '&':
-            text_add(out, "&amp;");
-            break;
-        case '<':
-            text_add(out, "&lt;");
-            break;
-        case '>':
-            text_add(out, "&gt;");
-            break;
-        case '"':
-            text_add(out, "&quot;");
-            break;
-        case '\'':
-            text_add(out, "&#39;");
-            break;
-        default:
-            text_add_char(out, *words);
-        }
-}
-
 static const struct template_value *look_up(const struct scopes *scopes, struct str name)
 {
     for (size_t s = scopes->count; s-- > 0;)
@@ -111,7 +88,7 @@ static void hole(const struct template_value *value, bool raw, struct text *out)
     if (raw)
         text_add(out, value->text);
     else
-        template_escape(out, value->text);
+        text_add_markup(out, value->text);
 }
 
 static void fill(struct str page, struct scopes *scopes, struct text *out)

@@ -1,6 +1,6 @@
 /* Pages that read without script: HTML with holes.
  *
- *     {{name}}                the value, escaped
+ *     {{name}}                the value as text
  *     {{{name}}}              the value as it is: markup that the server made itself
  *     {{#name}}...{{/name}}   when the value is set; for a list, once for each entry, whose names come first
  *     {{^name}}...{{/name}}   when it is not
@@ -29,7 +29,4 @@ void template_set_list(struct arena *arena, struct template_values *values, cons
                        const struct template_values *entries, size_t count);
 /* A hole without a value is empty; a section that is not closed is a bug of the page and aborts. */
 void template_fill(struct str page, const struct template_values *values, struct text *out);
-/* & < > " ' as references (HTML standard). */
-void template_escape(struct text *out, const char *words);
-
 #endif

@@ -26,6 +26,8 @@ void json_open_list_inline(struct json *json, const char *key);
 void json_close(struct json *json);
 void json_string(struct json *json, const char *key, const char *value); /* NULL writes null */
 void json_number(struct json *json, const char *key, double value, int decimals);
+/* A list of numbers on one line. */
+void json_numbers(struct json *json, const char *key, const double *values, size_t count, int decimals);
 void json_whole(struct json *json, const char *key, int64_t value);
 void json_bool(struct json *json, const char *key, bool value);
 void json_null(struct json *json, const char *key);

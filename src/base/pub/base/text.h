@@ -19,6 +19,8 @@ struct text text_new(struct arena *arena);
 void text_add(struct text *text, const char *string);
 void text_add_bytes(struct text *text, const void *bytes, size_t length);
 void text_add_char(struct text *text, char c);
+/* Words as text or an attribute of XML and HTML: & < > " ' as references. */
+void text_add_markup(struct text *text, const char *words);
 
 /* Formats: %s %.*s %c %d %u %ld %lu %lld %llu %zu %zd %x %02x (width and zero padding for whole
  * numbers), %f with a precision (%.1f), %g (shortest of up to 6 decimals, no exponent), %%.
