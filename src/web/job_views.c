@@ -7,6 +7,7 @@
 #include "write.h"
 #include <fcntl.h>
 #include <string.h>
+#include <strings.h>
 #include <unistd.h>
 
 /* ---- parts of the answer ---- */
@@ -209,6 +210,7 @@ struct job_answer {
     struct request *request;
     struct job_terms terms;
     struct floor_panel *panels;
+    struct floor_job listed; /* as in the floor's list, planned or not */
     bool planned, working;
     struct work work;
     struct fact *facts;
@@ -246,8 +248,9 @@ static void job_json(struct json *json, const struct job_answer *a, const struct
     json_whole(json, "revision", floor_revision(server->floor));
     write_time(json, "now", zone, now);
     json_string(json, "job", a->request->parts[0]);
-    json_string(json, "title", a->planned ? a->terms.title : NULL);
-    json_string(json, "vehicle", a->planned ? a->terms.vehicle : NULL);
+    json_string(json, "title", a->listed.title);
+    json_string(json, "vehicle", a->listed.vehicle);
+    json_string(json, "stage", stage_words(a->listed.stage));
     json_whole(json, "version", a->planned ? a->terms.version : 0);
     json_bool(json, "planned", a->planned);
     json_string(json, "trouble", a->trouble);
@@ -265,6 +268,16 @@ static void job_json(struct json *json, const struct job_answer *a, const struct
     json_close(json);
 }
 
+static bool find_listed(struct job_answer *a, int64_t now, struct error *error)
+{
+    struct request *r = a->request;
+    struct floor_view view;
+    if (!floor_view(r->server->floor, now, r->arena, &view, error)) return false;
+    for (size_t i = 0; i < view.job_count; i++)
+        if (!strcasecmp(view.jobs[i].number, r->parts[0])) a->listed = view.jobs[i];
+    return true;
+}
+
 static bool gather(struct job_answer *a, struct error *error)
 {
     struct request *r = a->request;
@@ -275,7 +288,7 @@ static bool gather(struct job_answer *a, struct error *error)
     if (!floor_facts(server->floor, r->parts[0], NULL, r->arena, &a->facts, &a->fact_count, error))
         return false;
     a->working = works_look(&server->works, r->parts[0], &a->work);
-    return true;
+    return find_listed(a, now, error);
 }
 
 /* A job that was never planned is planned in the background first: rendering may take a while, and the page

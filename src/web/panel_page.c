@@ -87,6 +87,7 @@ static void describe(struct panel_page *page)
                      spaced(rect_height(t->visible), page->arena)));
     set(page, "front_words", front_words(t->front));
     set(page, "version", arena_format(page->arena, "%lld", (long long)page->terms.version));
+    set(page, "zone", page->zone->name);
     set(page, "now_s", arena_format(page->arena, "%lld", (long long)page->now));
     set(page, "picture", panel_picture(page->panels, page->terms.panel_count, page->panel, page->arena));
 }
