@@ -51,6 +51,13 @@ static const char *machine_name(struct arena *arena)
     return gethostname(name, sizeof name - 1) ? "localhost" : arena_copy_string(arena, name);
 }
 
+/* What the plan was made from may have changed outside: the next look opens the job afresh. */
+static void on_work_ended(void *self, const char *job)
+{
+    struct server *server = self;
+    lives_close(&server->lives, job);
+}
+
 static bool run(struct server *server, const struct cancel *cancel, struct error *error)
 {
     const char *listen = server->options->listen ? server->options->listen : "127.0.0.1";
@@ -61,9 +68,10 @@ static bool run(struct server *server, const struct cancel *cancel, struct error
         .name_count = server->options->name_count,
     };
     hub_start(&server->hub);
-    if (!works_start(&server->works, server->machine, &server->hub, error)) return false;
-    rates_start(&server->rates);
     lives_start(&server->lives, server->machine);
+    if (!works_start(&server->works, server->machine, &server->hub, on_work_ended, server, error))
+        return false;
+    rates_start(&server->rates);
     undos_start(&server->undos);
     uploads_start(&server->uploads, server->machine);
     bool ok = sessions_start(&server->sessions)

@@ -132,6 +132,7 @@ static void carry_out(struct works *works, struct work work)
                         "the work ended without a word; look at the job on the command line");
     }
     work.fraction = 1;
+    works->ended(works->self, work.job);
     tell(works, &work, true, *trouble ? trouble : NULL);
 }
 
@@ -188,12 +189,15 @@ static void *work_on(void *argument)
     return NULL;
 }
 
-bool works_start(struct works *works, struct machine *machine, struct hub *hub, struct error *error)
+bool works_start(struct works *works, struct machine *machine, struct hub *hub,
+                 void (*ended)(void *self, const char *job), void *self, struct error *error)
 {
     pthread_condattr_t attributes;
     memset(works, 0, sizeof *works);
     works->machine = machine;
     works->hub = hub;
+    works->ended = ended;
+    works->self = self;
     pthread_mutex_init(&works->mutex, NULL);
     pthread_condattr_init(&attributes);
     pthread_condattr_setclock(&attributes, CLOCK_MONOTONIC);

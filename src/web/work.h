@@ -26,13 +26,16 @@ struct works {
     pthread_t thread;
     struct machine *machine;
     struct hub *hub;
+    void (*ended)(void *self, const char *job); /* told when work on a job is over, before the pages are */
+    void *self;
     struct work queue[WORK_QUEUE]; /* [0] is the one at work while pid > 0 */
     size_t count;
     int pid;
     bool closing, stopped; /* stopped: a person ended the one at work */
 };
 
-bool works_start(struct works *works, struct machine *machine, struct hub *hub, struct error *error);
+bool works_start(struct works *works, struct machine *machine, struct hub *hub,
+                 void (*ended)(void *self, const char *job), void *self, struct error *error);
 void works_end(struct works *works); /* ends the child and the thread */
 
 /* false: the queue is full. Planning that waits already is not put there twice. `wait_ms`: how long to wait
