@@ -1,5 +1,6 @@
 #include "plan/seams.h"
 #include <assert.h>
+#include <limits.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -165,17 +166,16 @@ static void after_set(const struct seam_problem *p, struct after *after, int at,
     if (after->value[at] < after->block_least[at / BLOCK]) after->block_least[at / BLOCK] = after->value[at];
 }
 
-/* However many panels. */
-static int64_t least_of_all(const struct solver *s, struct arena *arena)
+/* However many panels; fills `after` and returns the least cost of all. */
+static int64_t least_of_all(const struct solver *s, struct after *after)
 {
     const struct seam_problem *p = s->problem;
-    struct after after = after_new(p, arena);
     int64_t to_go = NEVER;
     for (int from = p->positions - 1; from >= 0; from--) {
         if (from && !allowed(p, from)) continue;
-        int64_t last = last_panel(s, from), more = best_from(s, from, &after);
+        int64_t last = last_panel(s, from), more = best_from(s, from, after);
         to_go = last < more ? last : more;
-        after_set(p, &after, from, to_go);
+        after_set(p, after, from, to_go);
     }
     return to_go;
 }
@@ -233,18 +233,77 @@ static struct seam_answer read_answer(const struct solver *s, const struct after
     return answer;
 }
 
-/* Exactly `panels`; or any number up to it, the fewest whose cost is `wanted`. */
-static struct seam_answer solve_layers(const struct solver *s, int panels, const int64_t *wanted,
-                                       struct arena *scratch, struct arena *arena)
+static struct seam_answer solve_fixed(const struct solver *s, int panels, struct arena *scratch,
+                                      struct arena *arena)
 {
     struct after *afters = arena_take_array(scratch, (size_t)panels + 1, sizeof *afters);
-    for (int k = 1; k <= panels; k++) {
-        int64_t cost;
+    int64_t cost = NEVER;
+    for (int k = 1; k <= panels; k++)
         afters[k] = one_more(s, k > 1 ? &afters[k - 1] : NULL, panels - k, &cost, scratch);
-        if (cost < NEVER && (wanted ? cost == *wanted : k == panels))
-            return read_answer(s, afters, k, cost, arena);
+    return cost < NEVER ? read_answer(s, afters, panels, cost, arena) : (struct seam_answer){0};
+}
+
+/* Whether a seam at `to` is the next on a way of cost `to_go` from `from`. */
+static bool keeps_least(const struct solver *s, const struct after *after, int from, int to, int64_t to_go)
+{
+    int roll;
+    return after->value[to] < NEVER && panel_price(s, from, to, &roll) + after->value[to] == to_go;
+}
+
+static int window_end(const struct solver *s, int from)
+{
+    const struct seam_problem *p = s->problem;
+    int end = nearest_next(p, from);
+    while (end < p->positions && p->place_um[end] - s->print_from[from] <= s->widest_um) end++;
+    return end;
+}
+
+static int64_t rest_of(const struct solver *s, const struct after *after, int from, int64_t least)
+{
+    return from ? after->value[from] - s->problem->cost[from] : least;
+}
+
+/* Places on ways from the low edge that cost least get a number of panels that is not known yet. */
+static void mark_least(const struct solver *s, const struct after *after, int64_t least, int *fewest)
+{
+    fewest[0] = INT_MAX;
+    for (int from = 0; from < s->problem->positions; from++)
+        for (int to = nearest_next(s->problem, from), end = fewest[from] ? window_end(s, from) : 0; to < end;
+             to++)
+            if (keeps_least(s, after, from, to, rest_of(s, after, from, least))) fewest[to] = INT_MAX;
+}
+
+/* Of every place on a way that costs least, the fewest panels with which it goes on; 0 elsewhere. */
+static int *fewest_of_least(const struct solver *s, const struct after *after, int64_t least,
+                            struct arena *scratch)
+{
+    int *fewest = arena_take_array(scratch, (size_t)s->problem->positions, sizeof *fewest);
+    mark_least(s, after, least, fewest);
+    for (int from = s->problem->positions - 1; from >= 0; from--) {
+        if (!fewest[from]) continue;
+        int64_t rest = rest_of(s, after, from, least);
+        if (last_panel(s, from) == rest) fewest[from] = 1;
+        for (int to = nearest_next(s->problem, from), end = window_end(s, from); to < end; to++)
+            if (fewest[to] && fewest[to] < fewest[from] - 1 && keeps_least(s, after, from, to, rest))
+                fewest[from] = fewest[to] + 1;
     }
-    return (struct seam_answer){0};
+    return fewest;
+}
+
+static struct seam_answer solve_free(const struct solver *s, struct arena *scratch, struct arena *arena)
+{
+    const struct seam_problem *p = s->problem;
+    struct after all = after_new(p, scratch);
+    int64_t least = least_of_all(s, &all);
+    if (least >= NEVER) return (struct seam_answer){0};
+    int *fewest = fewest_of_least(s, &all, least, scratch);
+    struct after *afters = arena_take_array(scratch, (size_t)fewest[0] + 1, sizeof *afters);
+    for (int k = 1; k < fewest[0]; k++) {
+        afters[k] = after_new(p, scratch);
+        for (int at = 1; at < p->positions; at++)
+            if (fewest[at] == k) afters[k].value[at] = all.value[at];
+    }
+    return read_answer(s, afters, fewest[0], least, arena);
 }
 
 /* Whole positions, outward. */
@@ -282,23 +341,15 @@ static struct solver solver_new(const struct seam_problem *p, const struct strip
     return s;
 }
 
-static struct seam_answer solve(const struct seam_problem *p, const struct strip_prices *prices,
-                                struct arena *scratch, struct arena *arena)
-{
-    struct solver s = solver_new(p, prices, scratch);
-    if (p->panels) return solve_layers(&s, p->panels, NULL, scratch, arena);
-    int64_t least = least_of_all(&s, scratch);
-    if (least >= NEVER) return (struct seam_answer){0};
-    return solve_layers(&s, p->positions, &least, scratch, arena);
-}
-
 /* Solving takes memory that nobody needs afterwards. */
 struct seam_answer seams_solve_strips(const struct seam_problem *p, const struct strip_prices *prices,
                                       struct arena *arena)
 {
     if (p->panels > p->positions) return (struct seam_answer){0};
     struct arena *scratch = arena_new(arena_machine(arena));
-    struct seam_answer answer = solve(p, prices, scratch, arena);
+    struct solver s = solver_new(p, prices, scratch);
+    struct seam_answer answer =
+        p->panels ? solve_fixed(&s, p->panels, scratch, arena) : solve_free(&s, scratch, arena);
     arena_free(scratch);
     return answer;
 }

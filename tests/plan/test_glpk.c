@@ -240,6 +240,10 @@ static void mixed_widths_equal_glpsol(void **state)
         answer.possible ? possible++ : impossible++;
         if (!answer.possible) continue;
         assert_int_equal(worth(&in, &answer, 0), answer.cost);
+        if (!panels && answer.panels > 1) { /* with fewer panels it costs more, or cannot be */
+            int64_t fewer = judged_cost(folder, &in, answer.panels - 1, true);
+            assert_true(fewer < 0 || fewer > answer.cost);
+        }
         for (int i = 1, both = 0; i < answer.panels && !both; i++)
             mixed += both = answer.roll[i] != answer.roll[0];
     }
