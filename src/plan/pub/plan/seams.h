@@ -67,9 +67,9 @@ struct strip_prices {
 
 /* Exact, strips and seams counted; places are whole millimetres and place_um is not looked at for lengths,
  * nor usable_um: the rolls say what fits. `panels` 0: any number of them, whichever costs least, of equal
- * cost the fewest. Ties as in seams_solve. In the worst
- * case time is proportional to panels x positions x the positions that a panel spans; blocks of places that
- * cannot be better are passed over, which leaves a small part of that. */
+ * cost the fewest. Ties as in seams_solve. In the worst case time is proportional to panels x positions x
+ * the positions that a panel spans; blocks of places that cannot be better are passed over, which leaves a
+ * small part of that. */
 struct seam_answer seams_solve_strips(const struct seam_problem *problem, const struct strip_prices *prices,
                                       struct arena *arena);
 
