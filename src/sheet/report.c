@@ -431,6 +431,10 @@ static void part_job(struct writing *w)
             arena_format(w->arena, "%s, %s, %s", t->film ? t->film : unknown,
                          t->laminate ? t->laminate : "no laminate", t->ink ? t->ink : unknown));
     put_row(&table, "Profile", profile_words_of(w));
+    put_row(&table, "Findings of the plan",
+            arena_format(w->arena, "%s, %s, %s", count_words(w->arena, t->stops, "stop", "stops"),
+                         count_words(w->arena, t->warnings, "warning", "warnings"),
+                         count_words(w->arena, t->notes, "note", "notes")));
     put_row(&table, "Handed over", event_words(w, last_of_job(w, FACT_HANDED_OVER)));
     table_end(&table);
 }

@@ -131,6 +131,21 @@ def used(folder):
     right("record", "verify", f"{folder}/nowhere", status=2, says="is not there")
 
 
+def killed_at_birth(folder, rng):
+    """Killed while the file is being made: the next one finds nothing, or a whole record, and goes on."""
+    for i in range(KILLS // 5):
+        place = f"{folder}/new-{i}"
+        os.makedirs(place)
+        roll = ["record", "add", place, "roll-in", "--what", "film", "--of", "cast-white", "--key", "born-once"]
+        child = subprocess.Popen([LAPSTRAKE, *roll], stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+        time.sleep(rng.random() * 0.03)
+        child.send_signal(signal.SIGKILL)
+        child.communicate()
+        right(*roll, says="on record: 1")
+        right("record", "verify", place, says="1 fact,")
+        shutil.rmtree(place)
+
+
 def killed(folder):
     """Killed at any moment while recording: what was acknowledged is there, all of it, and nothing is half there."""
     job, record = make_shop(folder)
@@ -139,6 +154,7 @@ def killed(folder):
     right("record", "add", job, "note", "--words", "how long it takes", "--panels", "left-1,left-2,left-3")
     whole = time.monotonic() - begun
     early = late = 0
+    killed_at_birth(folder, rng)
     for i in range(KILLS):
         child = subprocess.Popen([LAPSTRAKE, "record", "add", job, "note", "--words", f"kill {i}", "--panels", "left-1,left-2,left-3",
                                   "--key", f"killed-number-{i}"], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)

@@ -45,8 +45,11 @@ static void make(struct made *m)
                                             .print_mm = 2000};
     m->terms = (struct job_terms){.job = "LV-2031",
                                   .title = "Mobile library van",
+                                  "0 stops, 2 warnings, 1 note",
                                   .vehicle = "long van",
                                   .version = 3,
+                                  .warnings = 2,
+                                  .notes = 1,
                                   .made = MONDAY,
                                   .film = "cast-white",
                                   .laminate = "cast-gloss",
