@@ -45,7 +45,6 @@ static void make(struct made *m)
                                             .print_mm = 2000};
     m->terms = (struct job_terms){.job = "LV-2031",
                                   .title = "Mobile library van",
-                                  "0 stops, 2 warnings, 1 note",
                                   .vehicle = "long van",
                                   .version = 3,
                                   .warnings = 2,
@@ -119,8 +118,8 @@ static void it_says_what_was_done(void **state)
     make(&m);
     const char *words = words_of_report(&m);
     static const char *const wanted[] = {
-        "Final report LV-2031", "Mobile library van", "version 3 of Mon 1 Mar 2027, 00:00",
-        "stone chips at the sill", "00112233445566778899aabbccddeeff",
+        "Final report LV-2031", "Mobile library van", "0 stops, 2 warnings, 1 note",
+        "version 3 of Mon 1 Mar 2027, 00:00", "stone chips at the sill", "00112233445566778899aabbccddeeff",
         /* left-1: 60 - 10 = 50 h dry, 85 - 60 = 25 h bonded; left-2: 58 - 24 = 34 h */
         "50.0 h of 48.0 h", "25.0 h of 24.0 h", "34.0 h of 48.0 h",
         "1 of 2 pieces applied. Waiting times: 2 kept, 1 cut short, 1 not fully recorded.",
