@@ -309,7 +309,7 @@ void schedule_make(struct plan *plan, const struct efforts *efforts, struct aren
     if (!efforts->count) return;
     struct walk walk = walk_new(plan, efforts, arena);
     int64_t start = input->job->start.given ? zone_utc(input->zone, &input->job->start) : input->now;
-    start = calendar_open(&walk.calendar, start);
+    start = calendar_open(&walk.calendar, start > walk.floor ? start : walk.floor);
     walk_from(&walk, start);
     write_steps(&writer, &walk);
     if (walk.finished == CALENDAR_NEVER) return;

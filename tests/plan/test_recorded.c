@@ -61,6 +61,8 @@ static void a_late_start_moves_everything(void **state)
     is_from_to(plan, STEP_PRINT, march(3, 10, 0, 0), march(3, 10, 34, 0));
     is_from_to(plan, STEP_LAMINATE, march(5, 10, 34, 0), march(5, 10, 55, 34));
     assert_int_equal(plan->earliest_install, march(8, 8, 0, 0));
+    assert_non_null(
+        strstr(plan->decides, "Drying decides")); /* 48 h, more than 34 min: the wait before is none of it */
     f.input.recorded = false;
     assert_int_equal(plan_with(march(3, 10, 0, 0), NULL, 0)->earliest_install, march(4, 8, 55, 34));
 }

@@ -15,6 +15,8 @@
 
 struct floor; /* folder, record, zone, list of job folders (renewed when the folder changes) */
 
+/* `writes`: facts may be put on record; the record is made when there is none. Without it a folder where
+ * nothing is on record yet is read as that. */
 bool floor_open(struct machine *machine, const char *folder, bool writes, struct floor **floor,
                 struct error *error);
 void floor_close(struct floor *floor);
@@ -27,8 +29,7 @@ bool floor_read_time(const struct floor *floor, const char *text, int64_t *at, s
 const struct zone *floor_zone(const struct floor *floor);
 int64_t floor_revision(struct floor *floor); /* of record and job list together */
 
-/* The folder of a job by number (case does not matter); NULL when there is none. `trouble` (may be NULL)
- * says what is wrong with a job folder that cannot be read. */
+/* The folder of a job by number (case does not matter); NULL when there is none. */
 const char *floor_job_folder(struct floor *floor, const char *number, struct arena *arena);
 
 enum stage {
@@ -47,8 +48,8 @@ struct floor_job {
     const char *number, *title, *vehicle, *folder_name;
     enum stage stage; /* of the piece that is furthest behind */
     size_t panels, installed;
-    bool has_install, has_due,
-        late; /* late: the date now expected is after due, or after what the first plan said */
+    bool has_install, has_due;
+    bool late; /* the date now expected is after due, or after what the first plan said */
     int64_t earliest_install, due;
     size_t stops, warnings, notes;
     const char *trouble; /* STAGE_BROKEN: what is wrong with its files */
@@ -86,8 +87,10 @@ struct floor_panel { /* one panel of a job with all that its page shows */
 bool floor_job(struct floor *floor, const char *number, int64_t now, struct arena *arena,
                struct job_terms *terms, struct floor_panel **panels, bool *found, struct error *error);
 
-/* Puts one fact on record for each of `panels` (none: for the job). Gates first: if one is shut and there is
- * no override, nothing is recorded, *gate says why and true is returned with numbers[0] == 0. */
+/* Puts one fact on record for each of `panels` (none: for the job), all or none. Gates first: if one is shut
+ * and there is no override that opens it, nothing is recorded, answer->gate says why and the result is true
+ * with answer->count == 0. An override where the gate is open is left out. With several panels the key of the
+ * i-th is KEY-i, from 1; the same sent again gives the same facts whatever the gates say by then. */
 struct floor_answer {
     struct gate gate;
     const char *gate_panel; /* whose gate */
