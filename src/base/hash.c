@@ -12,7 +12,7 @@ static inline uint64_t mix(uint64_t hash, uint64_t word)
 static inline uint64_t word_of(const unsigned char *at, size_t length)
 {
     uint64_t word = 0;
-    memcpy(&word, at, length);
+    if (length) memcpy(&word, at, length); /* of nothing, `at` may be NULL */
     return word;
 }
 

@@ -77,7 +77,7 @@ static inline void sort_keys(uint32_t *keys, int axes)
         }
 }
 
-void table_run_exact(const struct table *table, const void *in, size_t at, uint8_t *out)
+void table_ask(const struct table *table, const void *in, size_t at, uint8_t *out)
 {
     uint16_t pixel[TABLE_AXES], answer[4];
     size_t axes = (size_t)table->axes;
@@ -172,6 +172,9 @@ struct table *table_new(struct machine *machine, enum pixel_format in, enum pixe
     table->wide = pixel_bytes(in) != filling.in_samples;
     table->out_samples = filling.out_samples;
     table->exact = exact;
+    /* By measuring: with these at most 0.1 % of random RGB and CMYK and 0.2 % of random Lab, most of which no
+     * ink reaches, are off by more than 1. */
+    table->miss_most = in == PIXELS_LAB8 || in == PIXELS_LAB16 ? NODE_LEVEL / 2 : NODE_LEVEL;
     if (table->axes == 1) {
         table->grey = take(machine, table->wide ? 65536 : 256, 4);
         fill_grey(table);
@@ -186,6 +189,7 @@ void table_free(struct machine *machine, struct table *table)
     if (!table) return;
     if (table->nodes) machine->release(machine, table->nodes);
     if (table->steep) machine->release(machine, table->steep);
+    if (table->memo) machine->release(machine, (void *)table->memo);
     if (table->grey) machine->release(machine, table->grey);
     machine->release(machine, table);
 }

@@ -4,6 +4,7 @@
 #define COLOUR_TABLE_RUN_H
 
 #include "table.h"
+#include <stdatomic.h>
 
 /* Nodes hold NODE_LEVEL for a level of 8 bits, so that 255 levels fit into 15 bits; the way from a node to
  * the next is WAY_ONE long. A sum of nodes by ways is then a level shifted by SUM_SHIFT, and fits into 31
@@ -25,14 +26,18 @@ struct table {
     size_t out_samples;
     struct node *nodes; /* the last axis next to each other */
     uint8_t *steep;     /* for each lowest corner: not 0 where the cell is computed exactly; NULL: none is */
-    uint8_t *grey;      /* one axis: the answers themselves */
-    struct exact exact; /* for steep cells */
+    int miss_most;      /* by more than this, in NODE_LEVEL, a cell is steep */
+    _Atomic uint64_t *memo; /* answers in steep cells met before; 8 bit input only */
+    uint8_t *grey;          /* one axis: the answers themselves */
+    struct exact exact;     /* for steep cells */
 };
 
 /* Memory for the marks of steep cells (table_steep.c). */
 void table_mark_steep(struct machine *machine, struct table *table, unsigned threads);
-/* Pixel number `at` of `in` by the exact transform. */
+/* Pixel number `at` of `in` by the exact transform: remembered, or asked for. */
 void table_run_exact(const struct table *table, const void *in, size_t at, uint8_t *out);
+
+void table_ask(const struct table *table, const void *in, size_t at, uint8_t *out);
 
 /* From 0..65535 to NODE_LEVEL for each level of 8 bits. */
 static inline int16_t table_stored(uint16_t value)

@@ -157,14 +157,12 @@ static bool same_numbers(const struct colour_order *order)
            !memcmp(order->source.bytes, order->destination.bytes, order->source.length);
 }
 
-/* From Lab, and from CMYK to other CMYK, a plain table of any bearable size is off by more than a level too
- * often. */
+/* Towards inks profiles bend sharply, where black comes in and where a gamut ends: a plain table of any
+ * bearable size is off by more than a level too often. */
 static enum table_fineness fineness_of(const struct colour_order *order)
 {
-    bool bent = kind_of(order->in) == COLOUR_LAB ||
-                (kind_of(order->in) == COLOUR_CMYK && kind_of(order->out) == COLOUR_CMYK);
     if (order->speed == COLOUR_COARSE) return TABLE_COARSE;
-    return bent ? TABLE_STEEP : TABLE_FINE;
+    return kind_of(order->out) == COLOUR_CMYK ? TABLE_STEEP : TABLE_FINE;
 }
 
 static bool table_is_worth_it(const struct colour_order *order)

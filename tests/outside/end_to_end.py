@@ -200,6 +200,34 @@ def colour_exact(folder):
     compare_patches(f"{folder}/job", colours, side, numpy, "TIFF, exact", 0.56, "--exact")
 
 
+def colour_photos(folder):
+    """The shared photographs by the quick way against --exact, which colour_exact holds against transicc: mean
+    difference at most 0.2 of 255, at most 0.2 % of samples off by more than 1, none by more than 6."""
+    import numpy
+    photos = f"{HERE}/../../../shared/inputs/photo"
+    seen = 0
+    for name in sorted(os.listdir(photos)) if os.path.isdir(photos) else []:
+        width, height = (int(v) for v in subprocess.run(["identify", "-format", "%w %h", f"{photos}/{name}[0]"], check=True,
+                                                        capture_output=True, text=True).stdout.split())
+        if width * height < 300000:
+            continue  # no table is used for so few pixels
+        job = f"{folder}/{name}"
+        one_surface(job, "{file: '%s', at: [0, 0], resolution: 25.4}" % os.path.realpath(f"{photos}/{name}"), width - 1, height - 1)
+        made = []
+        for out, options in ((f"{job}/fast", ()), (f"{job}/exact", ("--exact",))):
+            done = run("make", job, "--anyway", "--quiet", "--out", out, *options)
+            hold(done.returncode in (0, 1), f"{name}: status {done.returncode}: {done.stderr}")
+            made.append([pixels(f"{out}/{p['file']}", numpy).astype(int)
+                         for p in json.load(open(f"{out}/plan.json"))["surfaces"][0]["panels"]])
+        differences = numpy.concatenate([abs(a - b).ravel() for a, b in zip(*made)])
+        mean, off, most = differences.mean(), (differences > 1).mean() * 100, differences.max()
+        hold(mean <= 0.2 and off <= 0.2 and most <= 6, f"{name}: mean {mean:.4f}, {off:.4f} % off by more than 1, most {most}")
+        hold(differences.any(), f"{name}: the quick way was not used")
+        seen += 1
+        shutil.rmtree(job)
+    hold(seen >= 3 or not os.path.isdir(photos), f"only {seen} photographs are large enough")
+
+
 def ink(folder):
     """The ink of each print file: means as vips counts them, window peak and histogram as numpy does, and the plan's
     estimate within 1 % of what was counted."""
@@ -607,7 +635,7 @@ def pages(folder):
     hold(reference.endswith(run("doc", "keys").stdout), "the tables of doc/job-file.md are old: lapstrake doc keys")
 
 
-CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_exact, ink, profile_swapped, colour_pdf, same_bytes, killed, refusals, stops, schema, malformed, folded, bought_in, codes, pages)}
+CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_exact, colour_photos, ink, profile_swapped, colour_pdf, same_bytes, killed, refusals, stops, schema, malformed, folded, bought_in, codes, pages)}
 
 if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as place:

@@ -2,12 +2,11 @@
  *
  * EXACT is Little CMS without its optimisation: equal to what its own command computes, a few million pixels
  * a second. FAST interpolates a table of our own that EXACT filled (tetrahedral, 65 nodes a side for RGB and
- * Lab; simplices, 41 nodes for CMYK; grey is exact) and gives the same bytes on every machine. From Lab and
- * from CMYK to CMYK, where profiles bend sharply, cells that the table misses are computed exactly. FAST is
- * for 8 bit output and for pictures with more pixels than a table has nodes; for the rest it is EXACT.
- * Measured against EXACT on a million random pixels, two profiles (doc/colour.md has the table): from RGB at
- * most 0.2 % of samples are off by more than 1 of 255 and none by more than 6; CMYK to CMYK 0.04 %, none by
- * more than 4; from Lab 0.13 %, 4; CMYK to Lab none by more than 1; CMYK to sRGB (for previews) 0.08 %, 8. */
+ * Lab; simplices, 41 nodes for CMYK; grey is exact) and gives the same bytes on every machine. Towards inks,
+ * where profiles bend sharply, cells that the table misses are computed exactly, colour by colour. FAST is
+ * for 8 bit output and for pictures with more pixels than filling a table takes; for the rest it is EXACT.
+ * How near it comes is measured in doc/colour.md: at most 0.2 % of samples are off by more than 1 of 255,
+ * none by more than 6. For previews (CMYK to sRGB) 0.08 %, 8. */
 #ifndef COLOUR_TRANSFORM_H
 #define COLOUR_TRANSFORM_H
 
