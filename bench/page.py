@@ -1,6 +1,6 @@
 #!/usr/bin/python3
 """The page under load: 30 clients for a minute on loopback, a third of them putting notes on record, the others reading
-what is ready; then the server's memory, and whether it left descriptors open.
+what is ready; then the server's memory, and whether it left descriptors open; then what 1 GiB coming in adds to it.
 
     bench/page.py BUILD_DIR [SECONDS]
 """
@@ -23,4 +23,5 @@ for kind, values in times.items():
     print(f"{kind}: {len(values)} answers, median {percentile(values, 0.5):.1f} ms, 99th percentile {percentile(values, 0.99):.1f} ms, "
           f"longest {max(values) * 1000:.1f} ms")
 print(f"resident memory {resident_kb / 1024:.1f} MB")
+print(f"1 GiB uploaded in one request: {serving.gigabyte() / 1024:.1f} MB more")
 print("\n".join(serving.faults) or "no fault")
