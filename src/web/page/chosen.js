@@ -8,7 +8,7 @@ import {listed, money, number} from './words.js';
 
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 /** @typedef {import('./words.js').Units} Units */
-/** @typedef {{keep: () => void, free: () => void, turn: (index: number, over: string) => void}} Acts keep the seams tried; leave them to the planner again; let the other panel lie over */
+/** @typedef {{keep: () => void, free: (surface: string) => void, turn: (index: number, over: string) => void}} Acts keep the seams tried; leave them to the planner again; let the other panel lie over */
 
 /** A fact with its name. @param {string} name @param {...import('./dom.js').Child} words */
 const fact = (name, ...words) => h('div', null, h('dt', null, name), h('dd', null, words));
@@ -64,7 +64,7 @@ function choices(model, surface, part, index, acts) {
     const other = part.kind === 'lap' && otherOver(surface, part);
     const fixed = model.written.surfaces?.find?.(one => one.name === surface.name)?.seams;
     return [other && h('button', {onclick: () => acts.turn(index, other)}, `${part.under} over`),
-        fixed && h('button', {onclick: acts.free}, 'Let the planner place them')];
+        fixed && h('button', {onclick: () => acts.free(surface.name)}, 'Let the planner place them')];
 }
 
 /** @param {any} part @param {Units} units */
@@ -107,6 +107,10 @@ const trial = (model, acts) => model.trial && h('p', {class: 'actions trial'}, h
     h('button', {class: 'main', 'data-focus': 'keep', onclick: acts.keep, disabled: !model.trial.answer || model.impossible}, 'Keep'),
     h('button', {'data-focus': 'put-back', onclick: () => model.putBack()}, 'Put back'));
 
+/** Surfaces whose seams were fixed by hand where none can be: the way out. @param {JobModel} model @param {Acts} acts */
+const stuck = (model, acts) => (model.plan?.surfaces ?? []).filter(surface => !surface.panels.length && model.written.surfaces?.find?.(one => one.name === surface.name)?.seams)
+    .map(({name}) => h('p', {class: 'actions'}, mark('stop', `The seams written for ${name} cannot be.`), h('button', {onclick: () => acts.free(name)}, 'Let the planner place them')));
+
 /** @param {JobModel} model */
 const hint = model => h('p', {class: 'quiet-words'}, model.plan
     ? 'Touch a panel, a seam or a finding. A seam can be dragged, or moved with the arrow keys: 1 mm, with shift 10 mm; Escape puts it back.'
@@ -117,5 +121,5 @@ export function drawChosen(container, model, units, acts) {
     const {chosen} = model, surface = chosen && model.surface(chosen.surface);
     if (surface && chosen.kind === 'seam') return fill(container, trial(model, acts), seam(model, surface, Number(chosen.id), units, acts));
     const found = chosen?.kind === 'panel' && surface?.panels.find(one => one.id === chosen.id);
-    fill(container, trial(model, acts), found ? panel(model, surface, found, units) : hint(model));
+    fill(container, trial(model, acts), stuck(model, acts), found ? panel(model, surface, found, units) : hint(model));
 }

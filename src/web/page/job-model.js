@@ -16,6 +16,8 @@ export class JobModel extends EventTarget {
     data = null;
     /** job.yaml as written, as a tree of words @type {any} */
     written = {};
+    /** of job.yaml as written: changes are made to that, or refused */
+    fingerprint = '';
     /** @type {Chosen | null} */
     chosen = null;
     /** @type {Trial | null} */
@@ -39,6 +41,7 @@ export class JobModel extends EventTarget {
             get(jobAddress(this.job, 'written')).catch(trouble => (trouble instanceof Away ? Promise.reject(trouble) : {tree: {}}))]);
         this.data = data;
         this.written = written.tree ?? {};
+        this.fingerprint = written.fingerprint;
         this.#forgetWhatIsGone();
         this.#say();
     }
@@ -145,8 +148,7 @@ export class JobModel extends EventTarget {
     async edit(changes) {
         const pairs = changes.flatMap(([path, value]) => [['path', path], ['value', value]]);
         try {
-            const answer = await post(jobAddress(this.job, 'edit'), [['fingerprint', this.data.fingerprint], ...pairs]);
-            this.data.fingerprint = answer.fingerprint;
+            await post(jobAddress(this.job, 'edit'), [['fingerprint', this.fingerprint], ...pairs]);
         } catch (trouble) {
             if (trouble instanceof Refusal && trouble.status === 409) await this.load();
             throw trouble;
@@ -155,7 +157,7 @@ export class JobModel extends EventTarget {
     }
 
     async undo() {
-        await post(jobAddress(this.job, 'undo'), {fingerprint: this.data.fingerprint});
+        await post(jobAddress(this.job, 'undo'), {fingerprint: this.fingerprint});
         this.trial = this.look = null;
         await this.load();
     }

@@ -74,7 +74,7 @@ class JobView {
         const {model, places, shared} = this, {units} = shared;
         drawJobHead(places.head, this);
         drawPicture(places.picture, model, units);
-        drawChosen(places.chosen, model, units, {keep: () => this.#keep(), free: () => this.#free(), turn: (index, over) => this.#turn(index, over)});
+        drawChosen(places.chosen, model, units, {keep: () => this.#keep(), free: surface => this.#free(surface), turn: (index, over) => this.#turn(index, over)});
         drawClock(places.clock, model, shared.clock.now());
         drawFindings(places.findings, model, finding => this.#accept(finding));
         drawPanels(places.panels, model, units);
@@ -148,8 +148,8 @@ class JobView {
         return this.save([seamsChange(this.model.written, surface.name, this.model.places(surface), {index, over})], `The ${over} panel lies over`);
     }
 
-    #free() {
-        const name = String(this.model.chosen?.surface);
+    /** @param {string} name of the surface */
+    #free(name) {
         return this.save([[`surfaces.${name}.seams`, '']], `The planner places the seams of ${name} again`);
     }
 
