@@ -4,7 +4,7 @@
 import {execFileSync} from 'node:child_process';
 import {readFileSync, writeFileSync} from 'node:fs';
 import {join} from 'node:path';
-import {artwork, browser, check, folder, hold, same, serve, shop, tests} from './support.mjs';
+import {artwork, browser, check, folder, hold, same, serve, settled, shop, tests} from './support.mjs';
 
 await tests(async () => {
     const path = shop({van: false}), art = artwork(folder('art')), {address} = await serve(path);
@@ -40,12 +40,13 @@ await tests(async () => {
         await page.mouse.down();
         await page.mouse.move(to[0], to[1], {steps: 5});
         await page.mouse.up();
-        const width = Number(await page.getByLabel('width', {exact: true}).inputValue());
+        const width = Number(await page.locator('#features').getByLabel('width', {exact: true}).inputValue());
         hold(Math.abs(width - 400) < 15, `drawn from 300 to 700 mm, and the width is ${width}`);
         await page.getByRole('button', {name: 'Add it'}).click();
         await page.getByText('keep-clear on left is added').waitFor();
-        const features = (await job()).surfaces[0].features;
-        same(features.map(one => one.kind), ['keep-clear'], 'features');
+        const {surfaces, plan} = await settled(address, 'NJ-7');
+        same(surfaces[0].features.map(one => one.kind), ['keep-clear'], 'features');
+        hold(plan.surfaces[0].seams.every(seam => seam.at_mm <= 300 || seam.at_mm >= 700), 'a seam crosses it');
         await page.getByRole('button', {name: 'Done drawing'}).click();
     });
     await check('the command line reads the folder as the page wrote it', async () => {
@@ -72,7 +73,7 @@ await tests(async () => {
         same((await answer.text()).slice(0, 5), '%PDF-', 'the job sheet begins with');
     });
     await check('every panel is taken through all its steps', async () => {
-        const {panels} = await job();
+        const {panels} = await settled(address, 'NJ-7');
         for (const {panel} of panels) {
             await page.goto(`${address}/P/NJ-7/${panel}`);
             for (let steps = 0; steps < 8 && await page.getByRole('heading', {name: /^Next/}).count(); steps++) await step(page);

@@ -126,7 +126,7 @@ await tests(async () => {
         await context.close();
     });
     await check('300 jobs are listed and found within a second', async () => {
-        for (let i = 0; i < 299; i++) job(path, `bulk-${i}`, `job: BK-${1000 + i}\ntitle: Job number ${i}\nsurfaces:\n  - {name: left, size: [3000, 1500]}\n`);
+        for (let i = 0; i < 299; i++) job(path, `bulk-${i}`, `job: BK-${1000 + i}\ntitle: Job number ${i}\nshop: ../shop.yaml\ncondition: van-cast\nsurfaces:\n  - {name: left, size: [3000, 1500]}\n`);
         const {page} = await browser(), from = Date.now();
         await page.goto(`${address}/jobs`);
         await page.getByText('300 jobs').waitFor();

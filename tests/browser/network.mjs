@@ -51,7 +51,7 @@ await tests(async () => {
         const again = other.page.getByRole('button', {name: 'Write mine all the same'});
         if (await again.count()) await again.click();
         await other.page.getByText('job.yaml is saved').waitFor();
-        same((await (await fetch(`${address}/api/jobs/LV-2031`)).json()).title, 'Library van, third title', 'the title');
+        same((await (await fetch(`${address}/api/jobs/LV-2031/written`)).json()).tree.title, 'Library van, third title', 'the title');
     });
     await check('a view that was open while the network was away is read again', async () => {
         await desk.page.goto(address);

@@ -136,9 +136,14 @@ export function same(got, expected, what) {
 /** Plans a job through the server and waits for it. @param {string} address @param {string} number */
 export async function planned(address, number) {
     await fetch(`${address}/api/jobs/${number}/plan`, {method: 'POST', headers: {'X-Lapstrake': 'page', Origin: address}});
+    return settled(address, number);
+}
+
+/** Waits until nothing is being planned or made. @param {string} address @param {string} number */
+export async function settled(address, number) {
     for (let tries = 0; tries < 300; tries++) {
         const job = await (await fetch(`${address}/api/jobs/${number}`)).json();
-        if (job.planned && !job.planning) return job;
+        if (job.planned && job.plan && !job.planning && !job.making) return job;
         await new Promise(go => setTimeout(go, 200));
     }
     throw new Error(`${number} was not planned within a minute`);

@@ -7,6 +7,8 @@ import {browser, check, folder, hold, job, same, serve, shop, tests} from './sup
 
 const JOB = `job: UP-1
 title: A large picture
+shop: ../shop.yaml
+condition: van-cast
 surfaces:
   - {name: left, size: [5000, 2000]}
 `;

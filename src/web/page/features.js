@@ -74,7 +74,7 @@ export class FeatureForm {
 
     /** Shows what is there; a form that is open keeps what was typed. */
     draw() {
-        const names = (this.model.data.surfaces ?? []).map(surface => surface.name);
+        const names = this.model.surfaceNames;
         if ([...this.surface.options].map(option => option.value).join() !== names.join())
             fill(this.surface, names.map(name => h('option', {value: name}, name)));
         this.opener.disabled = !names.length;

@@ -37,7 +37,7 @@ function actions(view) {
 
 /** @param {HTMLElement} container @param {any} view the job view */
 export function drawJobHead(container, view) {
-    const {data} = view.model, now = view.shared.clock.now(), {expected} = data, title = data.title ?? view.model.written.title ?? data.job;
+    const {data} = view.model, now = view.shared.clock.now(), {expected} = data, title = view.model.written.title ?? data.title ?? data.job;
     fill(container, h('div', {class: 'job-head'},
         h('div', {class: 'job-title'}, h('h1', {title}, title), h('p', {class: 'quiet-words'}, [data.job, data.vehicle, data.plan && `plan ${data.version}`].filter(Boolean).join(' · '))),
         h('dl', {class: 'facts'}, data.stage && fact('Stage', data.stage), expected && fact('Earliest install', whenWords(expected.earliest_install, now)),

@@ -77,6 +77,12 @@ export class JobModel extends EventTarget {
         return this.surfaces.find(surface => surface.name === name);
     }
 
+    /** Names of the surfaces, of those that are written where the job cannot be read. @returns {string[]} */
+    get surfaceNames() {
+        const written = Array.isArray(this.written.surfaces) ? this.written.surfaces : [];
+        return (this.data.surfaces ?? written).map(surface => surface.name);
+    }
+
     /** Where the seams of a surface stand now, those of a drag before the planner answered too. @param {any} surface */
     places(surface) {
         return this.trial?.surface === surface.name ? this.trial.seams : seamPlaces(surface);

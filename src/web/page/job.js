@@ -87,9 +87,10 @@ class JobView {
     }
 
     async refresh() {
-        await this.model.load();
+        // The record is quick; the job may have to be planned afresh first.
+        const record = document.querySelector('dialog[open]') ? null : drawRecord(this.places.record, this.shared, this.model.job);
+        await Promise.all([record, this.model.load()]);
         if (!this.form.typed) this.form.draw(this.model.written);
-        if (!document.querySelector('dialog[open]')) await drawRecord(this.places.record, this.shared, this.model.job);
     }
 
     /** @param {any} work a `work` event */

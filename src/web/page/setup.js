@@ -22,7 +22,7 @@ export class SetupForm {
     }
 
     draw() {
-        const names = (this.model.data.surfaces ?? []).map(surface => surface.name);
+        const names = this.model.surfaceNames;
         this.artworkForm.hidden = !names.length;
         if ([...this.surface.options].map(option => option.value).join() !== names.join()) fill(this.surface, names.map(name => h('option', {value: name}, name)));
     }
