@@ -37,6 +37,7 @@ await tests(async () => {
     });
     await check('a shut gate says why, and goes on with a reason only', async () => {
         const before = await state();
+        await page.getByText('It is done all the same').click();
         await press(/^Done/);
         await page.getByRole('heading', {name: 'Not recorded'}).waitFor();
         same((await state()), before, 'the state after a refusal');

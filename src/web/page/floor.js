@@ -10,15 +10,19 @@ import {panelNames} from './words.js';
 /** The panel's own page. @param {string} job @param {string} panel */
 export const panelAddress = (job, panel) => `/P/${encodeURIComponent(job)}/${encodeURIComponent(panel)}`;
 
-/** @param {any} step @param {number} now */
-function readyStep(step, now) {
+/** Steps that need no figures can be recorded for all their panels at once. */
+const AT_ONCE = new Set(['printed', 'hung', 'dry-checked', 'trimmed']);
+
+/** @param {any} step @param {number} now @param {(step: any) => void} record */
+function readyStep(step, now, record) {
     return h('li', {class: step.late ? 'step late' : 'step'},
         h('p', {class: 'step-what'}, h('strong', null, step.step), ' ', panelNames(step.panels)),
         h('p', {class: 'step-job'}, h('a', {href: `/jobs/${encodeURIComponent(step.job)}`}, step.job), ' ', step.title),
         h('p', {class: 'step-why'}, step.late && mark('stop', 'late'), step.late && ' ', step.why,
             step.needed && ` · needed by ${whenWords(step.needed, now)}`),
         h('p', {class: 'step-panels'}, step.panels.map(panel =>
-            h('a', {class: 'button', href: panelAddress(step.job, panel), 'data-focus': `ready-${step.job}-${panel}`}, panel))));
+            h('a', {class: 'button', href: panelAddress(step.job, panel), 'data-focus': `ready-${step.job}-${panel}`}, panel)),
+        step.panels.length > 1 && AT_ONCE.has(step.kind) && h('button', {onclick: () => record(step), 'data-focus': `all-${step.job}-${step.panels[0]}`}, `${step.step}: all ${step.panels.length} done`)));
 }
 
 /** @param {any} step @param {number} now */
@@ -50,13 +54,13 @@ function atTheDesk(jobs) {
         waiting.length > 20 && h('p', null, h('a', {href: '/jobs'}, `and ${waiting.length - 20} more`)));
 }
 
-/** @param {HTMLElement} main @param {any} floor @param {number} now */
-function draw(main, floor, now) {
+/** @param {HTMLElement} main @param {any} floor @param {number} now @param {(step: any) => void} record */
+function draw(main, floor, now, record) {
     fill(main,
         h('h1', null, 'What is ready'),
         h('div', {class: 'floor'},
             h('section', {class: 'sheet', 'aria-labelledby': 'now-heading'}, h('h2', {id: 'now-heading'}, 'Now'),
-                floor.ready.length ? h('ol', {class: 'steps'}, floor.ready.map(step => readyStep(step, now))) : empty(floor)),
+                floor.ready.length ? h('ol', {class: 'steps'}, floor.ready.map(step => readyStep(step, now, record))) : empty(floor)),
             h('div', {class: 'floor-side'},
                 h('section', {class: 'sheet', 'aria-labelledby': 'next-heading'}, h('h2', {id: 'next-heading'}, 'Next'),
                     floor.next.length ? h('ol', {class: 'steps'}, floor.next.slice(0, 30).map(step => nextStep(step, now)))
@@ -67,7 +71,16 @@ function draw(main, floor, now) {
 /** @type {import('./router.js').ShowView} */
 export async function show(main, shared) {
     let floor = await shared.floor();
-    const drawNow = () => draw(main, floor, shared.clock.now());
+    const record = async step => {
+        try {
+            const {kept} = await shared.outbox.record(step.job, {kind: step.kind, panels: step.panels.join(',')}, `${step.step} ${panelNames(step.panels)}`);
+            shared.notices.say(kept ? 'The network is away. This is kept and sent when it is back.' : `On record: ${step.step} ${panelNames(step.panels)}. What was not so is corrected in the job\u2019s record.`, kept ? 'warn' : 'done');
+            if (!kept) await refresh();
+        } catch (trouble) {
+            shared.notices.say(/** @type {Error} */ (trouble).message, 'stop');
+        }
+    };
+    const drawNow = () => draw(main, floor, shared.clock.now(), record);
     const refresh = async () => {
         floor = await shared.floor();
         drawNow();

@@ -26,7 +26,7 @@ const fact = (name, ...words) => h('div', null, h('dt', null, name), h('dd', nul
 /** @param {any} view the job view */
 function actions(view) {
     const {model} = view, {data} = model, stops = data.plan?.findings.some(finding => finding.severity === 'stop');
-    if (view.work) return progressBar(WORK[view.work.what] ?? 'Working', view.work.fraction ?? null, view.work.words, () => view.act('stop'));
+    if (view.work) return progressBar(WORK[view.work.what], view.work.fraction || null, view.work.words, () => view.act('stop'));
     return h('div', {class: 'actions'},
         data.planned && !stops && h('button', {class: 'main', 'data-focus': 'make', onclick: () => view.act('make')}, 'Make panels'),
         data.planned && stops && h('button', {'data-focus': 'make', onclick: () => view.act('make', {anyway: 'yes'})}, 'Make panels anyway'),

@@ -10,6 +10,13 @@ import {Away, Refusal, get, jobAddress, post} from './api.js';
 /** Seam positions of a planned surface, each once, rising. @param {any} surface @returns {number[]} */
 export const seamPlaces = surface => [...new Set(surface.seams.map(seam => seam.at_mm))].sort((a, b) => a - b);
 
+/** What the last plan said, while the next one is being made. @param {any} fresh @param {any} old */
+function keepPlan(fresh, old) {
+    if (fresh.plan || !fresh.planning || !old?.plan) return fresh;
+    const {plan, surfaces, steps, hours, expected} = old;
+    return {...fresh, plan, surfaces, steps, hours, expected};
+}
+
 /** `changed` is said whenever something else is to be seen. */
 export class JobModel extends EventTarget {
     /** @type {any} */
@@ -39,7 +46,7 @@ export class JobModel extends EventTarget {
         const [data, written] = await Promise.all([
             get(jobAddress(this.job)),
             get(jobAddress(this.job, 'written')).catch(trouble => (trouble instanceof Away ? Promise.reject(trouble) : {tree: {}}))]);
-        this.data = data;
+        this.data = keepPlan(data, this.data);
         this.written = written.tree ?? {};
         this.fingerprint = written.fingerprint;
         this.#forgetWhatIsGone();

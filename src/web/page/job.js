@@ -42,7 +42,7 @@ class JobView {
         fill(this.main, this.#page());
         this.model.addEventListener('changed', () => this.#drawSoon());
         this.model.addEventListener('trouble', event => this.#explain(/** @type {CustomEvent} */ (event).detail));
-        this.work = this.model.data.making ?? this.model.data.planning;
+        this.#takeWork();
         this.resize = new ResizeObserver(() => this.#drawSoon());
         this.resize.observe(this.places.picture);
         this.form.draw(this.model.written);
@@ -90,7 +90,14 @@ class JobView {
         // The record is quick; the job may have to be planned afresh first.
         const record = document.querySelector('dialog[open]') ? null : drawRecord(this.places.record, this.shared, this.model.job);
         await Promise.all([record, this.model.load()]);
+        this.#takeWork();
         if (!this.form.typed) this.form.draw(this.model.written);
+    }
+
+    /** What the server says is running. */
+    #takeWork() {
+        const {making, planning} = this.model.data;
+        this.work = making ? {...making, what: 'making'} : planning ? {...planning, what: 'planning'} : null;
     }
 
     /** @param {any} work a `work` event */
