@@ -99,8 +99,15 @@ export async function serve(path) {
     const port = await freePort(), address = `http://127.0.0.1:${port}`;
     let words = '';
     const child = spawn(LAPSTRAKE, ['serve', path, '--port', String(port)], {stdio: ['ignore', 'pipe', 'pipe']});
+    let wanted = false;
+    child.once('exit', (code, signal) => wanted || console.log(`# the server ended by itself: ${signal ?? code}: ${words}`));
     for (const stream of [child.stdout, child.stderr]) stream.on('data', data => (words += data));
-    const stop = () => new Promise(gone => (child.exitCode === null ? (child.once('exit', gone), child.kill('SIGTERM')) : gone()));
+    const stop = () => new Promise(gone => {
+        wanted = true;
+        if (child.exitCode !== null || child.signalCode !== null) return gone();
+        child.once('exit', gone);
+        child.kill('SIGTERM');
+    });
     undone.push(stop);
     for (let tries = 0; tries < 100; tries++) {
         if (child.exitCode !== null) throw new Error(`lapstrake serve ended with ${child.exitCode}: ${words}`);

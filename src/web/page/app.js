@@ -5,6 +5,7 @@ import {fill} from './dom.js';
 import {Live} from './live.js';
 import {Notices} from './notices.js';
 import {Outbox, localMinute} from './outbox.js';
+import {Press} from './press.js';
 import {Router} from './router.js';
 import {stateBar} from './state.js';
 import {ShopClock} from './time.js';
@@ -14,6 +15,7 @@ import {Units} from './words.js';
  * What every view is given.
  * @typedef {object} Shared
  * @property {Live} live @property {Outbox} outbox @property {ShopClock} clock @property {Notices} notices
+ * @property {Press} press drawing waits while something is pressed
  * @property {Units} units @property {() => Promise<any>} floor reads /api/floor, and sets clock and shop by it
  * @property {any} shop what the last answer said of shop and person @property {(address: string) => void} go
  */
@@ -24,7 +26,7 @@ const UNITS_STORE = 'lapstrake-units';
 function makeShared() {
     const clock = new ShopClock();
     const shared = {
-        live: new Live(), clock, notices: new Notices(document.getElementById('notices')), shop: {},
+        live: new Live(), clock, press: new Press(), notices: new Notices(document.getElementById('notices')), shop: {},
         units: new Units(localStorage.getItem(UNITS_STORE) === 'inches'),
         outbox: new Outbox(() => localMinute(clock.now(), shared.shop.zone)),
         go: address => address,

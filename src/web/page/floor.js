@@ -83,7 +83,7 @@ export async function show(main, shared) {
     const drawNow = () => draw(main, floor, shared.clock.now(), record);
     const refresh = async () => {
         floor = await shared.floor();
-        drawNow();
+        shared.press.after(drawNow);
     };
     drawNow();
     const timer = setInterval(() => refresh().catch(() => drawNow()), 60000);

@@ -9,7 +9,7 @@ import {FeatureForm} from './features.js';
 import {drawCost, drawFiles, drawRolls} from './files.js';
 import {drawFindings, findingName} from './findings.js';
 import {JobForm} from './job-form.js';
-import {drawJobHead} from './job-head.js';
+import {JobHead} from './job-head.js';
 import {JobModel, surfaceChange} from './job-model.js';
 import {drawPanels} from './panels.js';
 import {drawPicture} from './picture.js';
@@ -32,6 +32,7 @@ class JobView {
         this.places = Object.fromEntries(PLACES.map(name => [name, h('div', {class: `${name}-place`})]));
         this.places.findings.setAttribute('tabindex', '0');
         this.places.panels.setAttribute('tabindex', '0');
+        this.head = new JobHead(this.places.head, this);
         this.setup = new SetupForm(this.places.setup, this.model, (changes, words) => this.save(changes, words));
         this.features = new FeatureForm(this.places.features, this.model, (changes, words) => this.save(changes, words));
     }
@@ -66,13 +67,13 @@ class JobView {
     #drawSoon() {
         this.frame ??= requestAnimationFrame(() => {
             this.frame = undefined;
-            this.draw();
+            this.shared.press.after(this.draw);
         });
     }
 
-    draw() {
+    draw = () => {
         const {model, places, shared} = this, {units} = shared;
-        drawJobHead(places.head, this);
+        this.head.draw();
         drawPicture(places.picture, model, units);
         drawChosen(places.chosen, model, units, {keep: () => this.#keep(), free: surface => this.#free(surface), turn: (index, over) => this.#turn(index, over)});
         drawClock(places.clock, model, shared.clock.now());
@@ -84,7 +85,7 @@ class JobView {
         drawCost(places.cost, model);
         this.setup.draw();
         this.features.draw();
-    }
+    };
 
     async refresh() {
         // The record is quick; the job may have to be planned afresh first.

@@ -62,7 +62,7 @@ export async function show(main, shared) {
     draw();
     const refresh = async () => {
         floor = await shared.floor();
-        draw();
+        shared.press.after(draw);
     };
     return {title: 'Jobs', refresh, draw};
 }

@@ -4,10 +4,25 @@ import {fill, h} from './dom.js';
 import {mark} from './severity.js';
 import {bytes} from './words.js';
 
-/** @param {string} label @param {number | null} fraction @param {string} words @param {() => void} [stop] */
-export const progressBar = (label, fraction, words, stop) => h('div', {class: 'progress'},
-    h('label', null, h('span', null, label), h('progress', {max: 1, ...(fraction === null ? {} : {value: fraction})})),
-    h('span', {class: 'quiet-words'}, words), stop && h('button', {type: 'button', 'data-focus': 'stop', onclick: stop}, 'Stop'));
+/** A bar that stays the same element while it grows, so that its button can be pressed. */
+export class ProgressBar {
+    /** @param {() => void} stop */
+    constructor(stop) {
+        this.label = h('span', null);
+        this.bar = h('progress', {max: 1});
+        this.words = h('span', {class: 'quiet-words'});
+        this.element = h('div', {class: 'progress'}, h('label', null, this.label, this.bar), this.words,
+            h('button', {type: 'button', 'data-focus': 'stop', onclick: stop}, 'Stop'));
+    }
+
+    /** @param {string} label @param {number | null} fraction null: how far is not known @param {string} words */
+    show(label, fraction, words) {
+        this.label.textContent = label;
+        this.words.textContent = words;
+        if (fraction === null) this.bar.removeAttribute('value');
+        else this.bar.value = fraction;
+    }
+}
 
 /**
  * Shows an upload in a container while it runs.
@@ -15,10 +30,12 @@ export const progressBar = (label, fraction, words, stop) => h('div', {class: 'p
  * @returns {Promise<{file: string, facts: any}>}
  */
 export async function watched(container, upload) {
-    const stop = () => upload.stop();
-    const show = ({received, bytes: all, away}) => fill(container,
-        progressBar(upload.file.name, all ? received / all : 0, `${bytes(received)} of ${bytes(all)}`, stop),
-        away && mark('warn', 'The network is away; this goes on when it is back.'));
+    const bar = new ProgressBar(() => upload.stop()), note = h('p', {hidden: true}, mark('warn', 'The network is away; this goes on when it is back.'));
+    const show = ({received, bytes: all, away}) => {
+        bar.show(upload.file.name, all ? received / all : 0, `${bytes(received)} of ${bytes(all)}`);
+        note.hidden = !away;
+    };
+    fill(container, bar.element, note);
     upload.addEventListener('progress', event => show(/** @type {CustomEvent} */ (event).detail));
     show({received: 0, bytes: upload.file.size, away: false});
     try {

@@ -58,7 +58,7 @@ export async function show(main, shared) {
     const table = h('div', null);
     const refresh = async () => {
         stock = await get('/api/stock');
-        draw();
+        shared.press.after(draw);
     };
     const usedUp = async roll => {
         try {
