@@ -2,12 +2,14 @@
 #include "floor_inner.h"
 #include "zone_file.h"
 
-/* The zone of the shop, as the first job that says one has it. */
+/* The zone of the shop, as the first job that says one has it. Its name outlives the list, whose entries are
+ * read again when their files change. */
 static bool load_zone(struct floor *floor, struct error *error)
 {
     const char *zone = NULL, *file = NULL;
     for (size_t i = 0; i < floor->list.count && !zone; i++)
         zone = floor->list.entries[i].zone, file = floor->list.entries[i].shop_file;
+    if (zone) zone = arena_copy_string(floor->arena, zone);
     return zone_load(floor->machine, zone, file, floor->arena, &floor->zone, error);
 }
 

@@ -392,6 +392,16 @@ static void seams_moved_after_printing_are_said(void **state)
     assert_null(strstr(plan_words(), "printed-otherwise"));
 }
 
+static void the_zone_outlives_the_job_that_named_it(void **state)
+{
+    (void)state;
+    write_job("van", "LV-1", "durability: 5 y\n");
+    int64_t before = floor_revision(place);
+    write_job("van", "LV-1", "durability: 4 years\n");
+    assert_true(floor_revision(place) > before);
+    assert_string_equal(floor_zone(place)->name, "UTC");
+}
+
 /* The print of left-1 is 1900 + 50 + 50 = 2000 mm long. Marks 1500 mm apart that measure 1501.2 mm are 1.6 mm
  * over the whole print: more than the 1.5 mm that neighbours may miss (common practice, no source); with a
  * feed of 100 % the reprint wants 100 x 1500 / 1501.2. */
@@ -542,6 +552,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(the_roll_brings_its_batch, begin, end),
         cmocka_unit_test_setup_teardown(a_late_start_is_seen, begin, end),
         cmocka_unit_test_setup_teardown(seams_moved_after_printing_are_said, begin, end),
+        cmocka_unit_test_setup_teardown(the_zone_outlives_the_job_that_named_it, begin, end),
         cmocka_unit_test_setup_teardown(length_marks, begin, end),
         cmocka_unit_test_setup_teardown(exports_are_read_by_others, begin, end),
         cmocka_unit_test_setup_teardown(hundreds_of_jobs_are_shown_at_once, begin, end),
