@@ -31,7 +31,7 @@ await tests(async () => {
     await check('a feature is drawn by pointing, and a seam keeps away from it', async () => {
         await page.getByRole('button', {name: 'Draw a feature'}).click();
         await page.getByLabel('What it is').selectOption('keep-clear');
-        await page.locator('.picture').scrollIntoViewIfNeeded();
+        await page.locator('.picture-place').scrollIntoViewIfNeeded();
         const [from, to] = await page.locator('[data-surface=left]').evaluate(frame => [[300, 500], [700, 900]].map(([x, y]) => {
             const point = new DOMPoint(x, y).matrixTransform(frame.getScreenCTM());
             return [point.x, point.y];
