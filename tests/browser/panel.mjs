@@ -15,7 +15,7 @@ await tests(async () => {
         await page.goto(url);
         const words = await page.locator('main').innerText();
         for (const part of [/left-1/, /Mobile library van/, /no\. 4 of 4/, /front/, /left-2/]) hold(part.test(words), `no ${part} in: ${words}`);
-        hold(await page.locator('.where svg .this').count() === 1, 'the panel is not filled in its picture');
+        hold(await page.locator('.where svg .panel.this').count() === 1, 'the panel is not filled in its picture');
     });
     await check('label addresses in capitals lead there too', async () => {
         const answer = await page.goto(`${address}/P/LV-2031/LEFT-1`);
