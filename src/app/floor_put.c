@@ -61,6 +61,16 @@ static const char *panel_list(const struct putting *p)
     return text_string(&list);
 }
 
+/* Two facts of one piece would both be judged by what was so before either. */
+static bool no_panel_twice(const char *const *panels, size_t count, struct error *error)
+{
+    for (size_t i = 0; i < count; i++)
+        for (size_t k = 0; k < i; k++)
+            if (!strcasecmp(panels[i], panels[k]))
+                return error_set(error, FAILURE_INPUT, "panel %s is named twice; once is right", panels[i]);
+    return true;
+}
+
 static bool find_panel(const struct putting *p, const char *name, size_t *place, struct error *error)
 {
     if (!p->planned)
@@ -123,6 +133,19 @@ static bool prepare(const struct putting *p, const char *const *panels, size_t c
     return true;
 }
 
+/* Whether this was recorded before, all of it: a key sent again with other panels opens no gate. */
+static bool find_keys(struct record *record, const struct fact *facts, size_t count, bool *known,
+                      struct error *error)
+{
+    *known = facts->key != NULL;
+    for (size_t i = 0; *known && i < count; i++) {
+        int64_t number;
+        if (!record_find_key(record, facts[i].key, &number, error)) return false;
+        *known = number > 0;
+    }
+    return true;
+}
+
 /* Gates and fact are one: when another program recorded something of the job in between, *again asks to judge
  * anew. */
 static bool put(struct putting *p, const char *const *panels, size_t count, struct floor_answer *answer,
@@ -131,13 +154,12 @@ static bool put(struct putting *p, const char *const *panels, size_t count, stru
     struct record *record = p->floor->record;
     struct fact *facts = arena_take_array(p->arena, count, sizeof *facts);
     struct fact_guard guard = {.job = p->fact.job};
-    bool shut = false;
-    int64_t known = 0;
+    bool shut = false, known;
     *answer = (struct floor_answer){.gate = {.open = true}};
     if (!record_last_fact(record, guard.job, &guard.last, error) || !read_job(p, error) ||
-        !prepare(p, panels, count, facts, answer, &shut, error))
+        !prepare(p, panels, count, facts, answer, &shut, error) ||
+        !find_keys(record, facts, count, &known, error))
         return false;
-    if (facts->key && !record_find_key(record, facts->key, &known, error)) return false;
     *again = false;
     if (shut && !known) return true;
     if (!record_add_guarded(record, facts, count, guard.job && !known ? &guard : NULL, again, error))
@@ -159,6 +181,7 @@ bool floor_put(struct floor *floor, const struct fact *fact, const char *const *
     if (!panel_count && fact_kind_on_panel(fact->kind))
         return error_set(error, FAILURE_INPUT, "say which panels were %s", fact_kind_words(fact->kind));
     if (fact->kind == FACT_WITHDRAWN) panel_count = 0; /* it has the panel of what it withdraws */
+    if (panels && !no_panel_twice(panels, panel_count, error)) return false;
     struct putting p = {floor, arena, *fact, .now = floor->machine->now(floor->machine)};
     bool again = true, ok = take_batch(&p, error) && take_job(&p, error);
     for (int tries = 0; ok && again && tries < TRIES_MOST; tries++)

@@ -277,11 +277,22 @@ static bool is_stale(sqlite3 *db, const struct fact_guard *guard, bool *stale, s
     return true;
 }
 
+/* A version without its plan would look like one that was taken out. */
+static bool no_plan_version(const struct fact *facts, size_t count, struct error *error)
+{
+    for (size_t i = 0; i < count; i++)
+        if (facts[i].kind == FACT_PLANNED)
+            return error_set(error, FAILURE_INPUT,
+                             "a plan version is put on record by planning the job (`lapstrake record plan`)");
+    return true;
+}
+
 bool record_add_guarded(struct record *record, struct fact *facts, size_t count,
                         const struct fact_guard *guard, bool *stale, struct error *error)
 {
     *stale = false;
     if (!count) return true;
+    if (!no_plan_version(facts, count, error)) return false;
     sqlite3 *db = handle_begin(record, error);
     if (!db) return false;
     struct arena *arena = arena_new(record->machine);

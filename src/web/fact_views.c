@@ -28,34 +28,6 @@ void view_facts(struct request *request, struct reply *reply)
 
 /* ---- the form of a fact ---- */
 
-/* Two digits at `at`; -1 when they are not. */
-static int two(const char *at)
-{
-    bool digits = at[0] >= '0' && at[0] <= '9' && at[1] >= '0' && at[1] <= '9';
-    return digits ? (at[0] - '0') * 10 + at[1] - '0' : -1;
-}
-
-/* "2027-03-04T10:40", as a browser's date field says it, in the shop's zone. */
-static bool local_time(const char *text, const struct zone *zone, int64_t *at)
-{
-    static const char shape[] = "0000-00-00T00:00";
-    if (strlen(text) != sizeof shape - 1) return false;
-    for (size_t i = 0; i < sizeof shape - 1; i++)
-        if (shape[i] != '0' && shape[i] != text[i]) return false;
-    int century = two(text), year = two(text + 2);
-    struct civil_time time = {.given = true,
-                              .year = century * 100 + year,
-                              .month = two(text + 5),
-                              .day = two(text + 8),
-                              .hour = two(text + 11),
-                              .minute = two(text + 14)};
-    if (century < 19 || year < 0 || time.month < 1 || time.month > 12 || time.day < 1 || time.day > 31 ||
-        time.hour < 0 || time.hour > 23 || time.minute < 0 || time.minute > 59)
-        return false;
-    *at = zone_utc(zone, &time);
-    return true;
-}
-
 static const char *figures_from_form(const struct form *form, struct fact *fact)
 {
     if (!form_number(form, "air_c", -40, 80, &fact->air_c))
@@ -76,7 +48,6 @@ static const char *figures_from_form(const struct form *form, struct fact *fact)
 static const char *fact_from_form(const struct request *request, struct fact *fact)
 {
     const struct form *form = &request->form;
-    const struct zone *zone = floor_zone(request->server->floor);
     const char *kind = form_get(form, "kind"), *at = form_get(form, "at"), *who = form_get(form, "who");
     *fact = fact_blank(FACT_NOTE);
     fact->key = form_get(form, "key");
@@ -90,7 +61,7 @@ static const char *fact_from_form(const struct request *request, struct fact *fa
     fact->who = request->visitor.open ? (who ? who : "not named") : request->visitor.name;
     if (!fact->key) return "The page sent no key with this; load it again.";
     if (!kind || !fact_kind_from(kind, &fact->kind)) return "This is nothing that can be put on record.";
-    if (at && !local_time(at, zone, &fact->at))
+    if (at && !floor_read_time(request->server->floor, at, &fact->at, NULL))
         return "The time is a date and a time of day: 2027-03-04T10:40.";
     const char *trouble = figures_from_form(form, fact);
     if (fact->withdraws < 0) fact->withdraws = 0;
