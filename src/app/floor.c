@@ -1,17 +1,5 @@
 #include "app/floor.h"
 #include "floor_inner.h"
-#include "zone_file.h"
-
-/* The zone of the shop, as the first job that says one has it. Its name outlives the list, whose entries are
- * read again when their files change. */
-static bool load_zone(struct floor *floor, struct error *error)
-{
-    const char *zone = NULL, *file = NULL;
-    for (size_t i = 0; i < floor->list.count && !zone; i++)
-        zone = floor->list.entries[i].zone, file = floor->list.entries[i].shop_file;
-    if (zone) zone = arena_copy_string(floor->arena, zone);
-    return zone_load(floor->machine, zone, file, floor->arena, &floor->zone, error);
-}
 
 static bool open_record(struct floor *floor, bool writes, struct error *error)
 {
@@ -29,7 +17,7 @@ bool floor_open(struct machine *machine, const char *folder, bool writes, struct
     f->list.arena = arena_new(machine), f->snapshot.arena = arena_new(machine);
     pthread_mutex_init(&f->mutex, NULL);
     *floor = f;
-    if (jobs_renew(f, error) && load_zone(f, error) && open_record(f, writes, error)) return true;
+    if (jobs_renew(f, error) && open_record(f, writes, error)) return true;
     floor_close(f);
     *floor = NULL;
     return false;
@@ -77,6 +65,22 @@ const char *floor_number(struct floor *floor, const char *number, struct arena *
     pthread_mutex_unlock(&floor->mutex);
     if (!own) error_set(error, FAILURE_INPUT, "there is no job %s in %s", number, floor->folder);
     return own;
+}
+
+bool floor_number_is_free(struct floor *floor, const char *number, struct error *error)
+{
+    int64_t last = 0;
+    struct arena *arena = arena_new(floor->machine);
+    bool there = floor_number(floor, number, arena, NULL) != NULL;
+    arena_free(arena);
+    if (there)
+        return error_set(error, FAILURE_INPUT, "there is a job %s already; choose another number", number);
+    if (floor->record && !record_last_fact(floor->record, number, &last, error)) return false;
+    return !last ||
+           error_set(error, FAILURE_INPUT,
+                     "a job %s is on record whose folder is not here any more; choose another number, "
+                     "or what was done then would count for the new one",
+                     number);
 }
 
 struct record *floor_record(struct floor *floor, struct error *error)

@@ -27,6 +27,17 @@ static bool find_where(struct machine *m, const char *path, struct arena *arena,
     return true;
 }
 
+/* What is said of its number would be said of the other folder's job. */
+static bool refuse_twin(struct floor **floor, const struct job_entry *entry, struct error *error)
+{
+    error_set(error, FAILURE_INPUT,
+              "%s has the number %s, which the folder %s has too; give one of them another",
+              entry->folder_name, entry->number, entry->twin);
+    floor_close(*floor);
+    *floor = NULL;
+    return false;
+}
+
 bool floor_open_at(struct machine *machine, const char *path, bool writes, struct arena *arena,
                    struct floor **floor, const char **number, struct error *error)
 {
@@ -36,9 +47,12 @@ bool floor_open_at(struct machine *machine, const char *path, bool writes, struc
         !floor_open(machine, where.folder, writes, floor, error))
         return false;
     const struct job_list *list = &(*floor)->list;
-    for (size_t i = 0; where.job_folder && i < list->count; i++)
-        if (string_equal(list->entries[i].folder_name, where.job_folder))
-            *number = arena_copy_string(arena, list->entries[i].number);
+    for (size_t i = 0; where.job_folder && i < list->count; i++) {
+        const struct job_entry *entry = &list->entries[i];
+        if (!string_equal(entry->folder_name, where.job_folder)) continue;
+        if (entry->twin) return refuse_twin(floor, entry, error);
+        *number = arena_copy_string(arena, entry->number);
+    }
     return true;
 }
 

@@ -15,6 +15,7 @@ struct job_entry {
     const char *shop_file, *zone;
     bool has_due;
     struct civil_time due;
+    int64_t read_ms;              /* ticks when it was read */
     uint64_t job_mark, shop_mark; /* of the files as read: when they changed and their sizes, mixed */
 };
 
@@ -38,9 +39,9 @@ struct floor {
     struct machine *machine;
     struct arena *arena;
     const char *folder;
-    struct record *record; /* NULL: for reading only, and nothing is on record yet */
-    struct zone *zone;
-    pthread_mutex_t mutex; /* over list and snapshot */
+    struct record *record;     /* NULL: for reading only, and nothing is on record yet */
+    struct zone *_Atomic zone; /* a later one takes its place when the shop's file says another */
+    pthread_mutex_t mutex;     /* over list and snapshot */
     struct job_list list;
     struct snapshot snapshot;
 };
@@ -54,8 +55,6 @@ const struct job_terms *snapshot_find(const struct floor *floor, const char *num
                                       const struct panel_state **states);
 void snapshot_free(struct floor *floor);
 
-/* The number as the job's folder spells it, in the arena. FAILURE_INPUT when there is no such job. */
-const char *floor_number(struct floor *floor, const char *number, struct arena *arena, struct error *error);
 /* FAILURE_INPUT when nothing is on record yet. */
 struct record *floor_record(struct floor *floor, struct error *error);
 

@@ -3,7 +3,11 @@
 #include "base/path.h"
 #include "floor_inner.h"
 #include "job/job.h"
+#include "zone_file.h"
 #include <strings.h>
+
+/* What makes a job unreadable may lie in any file that it names: such a one is looked at anew, so often. */
+enum { BROKEN_AGAIN_MS = 2000 };
 
 static uint64_t mark_of(struct machine *machine, const char *path)
 {
@@ -53,7 +57,8 @@ static struct job_entry new_entry(struct floor *floor, const char *name, const c
     struct job_entry entry = {.arena = arena,
                               .folder_name = arena_copy_string(arena, name),
                               .folder = arena_copy_string(arena, folder),
-                              .job_mark = mark};
+                              .job_mark = mark,
+                              .read_ms = floor->machine->ticks_ms(floor->machine)};
     read_entry(floor->machine, &entry);
     return entry;
 }
@@ -78,13 +83,14 @@ static void take_folder(struct floor *floor, struct job_list *next, size_t *capa
     struct job_entry *old = entry_of_folder(&floor->list, name);
     struct job_entry *place =
         arena_append(next->arena, &next->entries, &next->count, capacity, sizeof *place);
-    if (old && old->job_mark == mark && old->shop_mark == mark_of(m, old->shop_file)) {
+    bool same = old && old->job_mark == mark && old->shop_mark == mark_of(m, old->shop_file);
+    if (same && !(old->trouble && m->ticks_ms(m) - old->read_ms >= BROKEN_AGAIN_MS)) {
         *place = *old;
         old->arena = NULL; /* moved */
         return;
     }
     *place = new_entry(floor, name, folder, mark);
-    *changed = true;
+    *changed = *changed || !same || !string_equal(place->trouble, old->trouble);
 }
 
 /* A number may lead to one folder only: the first by name. */
@@ -96,6 +102,21 @@ static void find_twins(struct job_list *list)
         for (size_t k = 0; k < i && !one->twin; k++)
             if (!strcasecmp(one->number, list->entries[k].number)) one->twin = list->entries[k].folder_name;
     }
+}
+
+/* The zone of the shop, as the first job that says one has it. Its name outlives the list, whose entries are
+ * read again when their files change; one that was lent stays as it is. */
+static bool renew_zone(struct floor *floor, struct error *error)
+{
+    const char *name = NULL, *file = NULL;
+    for (size_t i = 0; i < floor->list.count && !name; i++)
+        name = floor->list.entries[i].zone, file = floor->list.entries[i].shop_file;
+    struct zone *next = floor->zone;
+    if (next && string_equal(next->name, name ? name : "local time")) return true;
+    if (name) name = arena_copy_string(floor->arena, name);
+    if (!zone_load(floor->machine, name, file, floor->arena, &next, error)) return false;
+    floor->zone = next;
+    return true;
 }
 
 static void free_entries(struct job_list *list)
@@ -116,9 +137,12 @@ bool jobs_renew(struct floor *floor, struct error *error)
     }
     for (; *names; names++)
         if ((*names)[0] != '.') take_folder(floor, &next, &capacity, *names, &changed);
-    if (changed || next.count != floor->list.count) next.changes++, find_twins(&next);
+    changed = changed || next.count != floor->list.count;
+    if (changed) next.changes++, find_twins(&next);
     free_entries(&floor->list);
     floor->list = next;
+    if (!floor->zone) return renew_zone(floor, error);
+    if (changed) renew_zone(floor, NULL); /* one that is not known leaves the clock as it was */
     return true;
 }
 

@@ -57,7 +57,6 @@ static void visitor_json(struct json *json, const struct visitor *visitor)
 void view_floor(struct request *request, struct reply *reply)
 {
     struct server *server = request->server;
-    const struct zone *zone = floor_zone(server->floor);
     struct floor_view view;
     struct error error = {0};
     int64_t now = server->machine->now(server->machine), revision = floor_revision(server->floor);
@@ -65,6 +64,7 @@ void view_floor(struct request *request, struct reply *reply)
         reply_error(request, reply, &error);
         return;
     }
+    const struct zone *zone = floor_zone(server->floor);
     struct text out = text_new(request->arena);
     struct json json = json_new(&out);
     json_open_object(&json, NULL);

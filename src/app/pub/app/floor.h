@@ -21,7 +21,7 @@ bool floor_open(struct machine *machine, const char *folder, bool writes, struct
                 struct error *error);
 void floor_close(struct floor *floor);
 /* The floor that `path` belongs to: the folder of the jobs itself, or a job folder or job.yaml in it; then
- * *number is that job's, in the arena, else NULL. */
+ * *number is that job's, in the arena, else NULL. A job whose number leads to another folder is refused. */
 bool floor_open_at(struct machine *machine, const char *path, bool writes, struct arena *arena,
                    struct floor **floor, const char **number, struct error *error);
 /* "2027-03-04T10:40" in the shop's zone, or with an offset of its own. */
@@ -31,6 +31,10 @@ int64_t floor_revision(struct floor *floor); /* of record and job list together 
 
 /* The folder of a job by number (case does not matter); NULL when there is none. */
 const char *floor_job_folder(struct floor *floor, const char *number, struct arena *arena);
+/* The number as the job itself spells it, in the arena. NULL with FAILURE_INPUT when there is no such job. */
+const char *floor_number(struct floor *floor, const char *number, struct arena *arena, struct error *error);
+/* false: a job has that number, or had it: what is on record would count for the new one's panels. */
+bool floor_number_is_free(struct floor *floor, const char *number, struct error *error);
 
 enum stage {
     STAGE_UNPLANNED,
