@@ -88,7 +88,8 @@ static bool start_child(struct works *works, const struct work *work, int *fd, s
     const int fds[] = {-1, ends[1], ends[1]};
     struct child_order order = {.arguments = lines[work->kind], .fds = fds, .fd_count = 3};
     pthread_mutex_lock(&works->mutex);
-    bool ok = m->start(m, &order, &works->pid, error);
+    bool ok = works->stopped ? error_set(error, FAILURE_INPUT, "stopped before it began; nothing was made")
+                             : m->start(m, &order, &works->pid, error);
     pthread_mutex_unlock(&works->mutex);
     close(ends[1]);
     if (!ok) close(ends[0]);
@@ -104,7 +105,6 @@ static struct child_end wait_for(struct works *works, bool *stopped)
     works->machine->wait(works->machine, works->pid, &end, NULL);
     works->pid = 0;
     *stopped = works->stopped;
-    works->stopped = false;
     pthread_mutex_unlock(&works->mutex);
     return end;
 }
@@ -178,11 +178,11 @@ static void *work_on(void *argument)
             continue;
         }
         struct work work = works->queue[0];
-        works->pid = -1;
+        works->at_work = true, works->stopped = false;
         pthread_mutex_unlock(&works->mutex);
         carry_out(works, work);
         pthread_mutex_lock(&works->mutex);
-        works->pid = 0;
+        works->at_work = false;
         take_off(works, 0);
     }
     pthread_mutex_unlock(&works->mutex);
@@ -208,11 +208,11 @@ bool works_start(struct works *works, struct machine *machine, struct hub *hub,
     return true;
 }
 
+/* One that has no process yet does not get one. */
 static void end_child(struct works *works)
 {
-    if (works->pid <= 0) return;
     works->stopped = true;
-    kill(works->pid, SIGKILL);
+    if (works->pid > 0) kill(works->pid, SIGKILL);
 }
 
 void works_end(struct works *works)
@@ -232,7 +232,7 @@ bool works_put(struct works *works, enum work_kind kind, const char *job, const 
     bool ok = true;
     pthread_mutex_lock(&works->mutex);
     struct work *there = NULL;
-    for (size_t i = works->pid ? 1 : 0; i < works->count; i++)
+    for (size_t i = works->at_work ? 1 : 0; i < works->count; i++)
         if (works->queue[i].kind == kind && !strcmp(works->queue[i].job, job)) there = &works->queue[i];
     if (!there && works->count == WORK_QUEUE) {
         ok = false;
@@ -254,7 +254,7 @@ void works_stop(struct works *works, const char *job)
     pthread_mutex_lock(&works->mutex);
     for (size_t i = works->count; i-- > 0;) {
         if (strcmp(works->queue[i].job, job)) continue;
-        if (!i && works->pid)
+        if (!i && works->at_work)
             end_child(works);
         else
             take_off(works, i);

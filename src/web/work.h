@@ -28,10 +28,10 @@ struct works {
     struct hub *hub;
     void (*ended)(void *self, const char *job); /* told when work on a job is over, before the pages are */
     void *self;
-    struct work queue[WORK_QUEUE]; /* [0] is the one at work while pid > 0 */
+    struct work queue[WORK_QUEUE]; /* [0] is the one at work while at_work */
     size_t count;
-    int pid;
-    bool closing, stopped; /* stopped: a person ended the one at work */
+    int pid;                        /* of the one at work; 0: not started yet, or over */
+    bool closing, at_work, stopped; /* stopped: the one at work is to end */
 };
 
 bool works_start(struct works *works, struct machine *machine, struct hub *hub,
