@@ -3,6 +3,7 @@
 #include "base/text.h"
 #include <sodium.h>
 #include <string.h>
+#include <strings.h>
 #include <unistd.h>
 
 void uploads_start(struct uploads *uploads, struct machine *machine)
@@ -56,14 +57,27 @@ static const char *plain_stem(const char *name, struct arena *arena)
     return out.length ? text_string(&out) : "file";
 }
 
-const char *upload_name(struct machine *machine, const char *job_folder, const char *name,
-                        struct arena *arena)
+/* There already, or coming in. */
+static bool name_is_taken(const struct uploads *uploads, const char *job, const char *job_folder,
+                          const char *name, struct arena *arena)
+{
+    for (size_t i = 0; i < UPLOADS_MOST; i++) {
+        const struct upload *u = &uploads->slots[i];
+        if (u->used && !strcmp(u->job, job) && !strcasecmp(u->name, name)) return true;
+    }
+    return uploads->machine->status(uploads->machine, path_join(arena, job_folder, name)).exists;
+}
+
+/* What the file may be called below the job folder: its folder by its kind, other letters made plain, never
+ * what another has. NULL: not a kind that a job uses. */
+static const char *name_for(const struct uploads *uploads, const char *job, const char *job_folder,
+                            const char *name, struct arena *arena)
 {
     const char *ending = path_ending(arena, name), *folder = folder_of_kind(ending);
     if (!folder) return NULL;
     const char *stem = plain_stem(name, arena);
     const char *found = arena_format(arena, "%s/%s.%s", folder, stem, ending);
-    for (int n = 2; machine->status(machine, path_join(arena, job_folder, found)).exists; n++)
+    for (int n = 2; name_is_taken(uploads, job, job_folder, found, arena); n++)
         found = arena_format(arena, "%s/%s-%d.%s", folder, stem, n, ending);
     return found;
 }
@@ -79,14 +93,18 @@ static struct upload *find_key(struct uploads *uploads, const char *job, const c
     return NULL;
 }
 
-static struct upload *free_slot(struct uploads *uploads, int64_t now)
+/* When all are taken, the one that nothing came for the longest gives way, if that is long. */
+static struct upload *free_slot(struct uploads *uploads, int64_t now_ms)
 {
+    struct upload *oldest = NULL;
     for (size_t i = 0; i < UPLOADS_MOST; i++) {
         struct upload *u = &uploads->slots[i];
-        if (u->used && !u->busy && now - u->touched > UPLOAD_LASTS_S) drop(uploads, u);
         if (!u->used) return u;
+        if (!u->busy && (!oldest || u->touched_ms < oldest->touched_ms)) oldest = u;
     }
-    return NULL;
+    if (!oldest || now_ms - oldest->touched_ms < UPLOAD_RESTS_MS) return NULL;
+    drop(uploads, oldest);
+    return oldest;
 }
 
 static void make_id(char id[20])
@@ -103,7 +121,7 @@ static bool fill(struct uploads *uploads, struct upload *slot, const char *folde
     struct machine *m = uploads->machine;
     if (!m->create(m, path_join(arena, folder, slot->name), &slot->file, error)) return false;
     make_id(slot->id);
-    slot->touched = m->now(m);
+    slot->touched_ms = m->ticks_ms(m);
     return slot->used = true;
 }
 
@@ -115,8 +133,8 @@ struct upload *upload_begin(struct uploads *uploads, const char *job, const char
     pthread_mutex_lock(&uploads->mutex);
     struct upload *u = find_key(uploads, job, key);
     if (!u) {
-        const char *plain = upload_name(m, job_folder, name, arena);
-        struct upload *slot = free_slot(uploads, m->now(m));
+        const char *plain = name_for(uploads, job, job_folder, name, arena);
+        struct upload *slot = free_slot(uploads, m->ticks_ms(m));
         if (!plain)
             error_set(error, FAILURE_INPUT,
                       "%s is no kind of file a job uses: PDF, TIFF, JPEG, PNG, SVG, ICC are right", name);
@@ -196,7 +214,7 @@ bool upload_give_back(struct uploads *uploads, struct upload *upload, bool *comp
     if (*complete) ok = m->commit(m, &upload->file, true, error);
     pthread_mutex_lock(&uploads->mutex);
     upload->busy = false;
-    upload->touched = m->now(m);
+    upload->touched_ms = m->ticks_ms(m);
     if (*complete) *upload = (struct upload){0};
     pthread_mutex_unlock(&uploads->mutex);
     return ok;

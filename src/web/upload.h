@@ -1,6 +1,6 @@
 /* Files coming in, piece by piece, in flat memory: bytes go to a temporary beside the file's later name, and
  * the file appears when all of it is there. A broken connection costs nothing: the page asks how much
- * arrived and goes on from there. Unfinished uploads end with the server, or after a day. */
+ * arrived and goes on from there. Unfinished uploads end with the server, or when others need their place. */
 #ifndef WEB_UPLOAD_H
 #define WEB_UPLOAD_H
 
@@ -8,14 +8,14 @@
 #include "request.h"
 #include <pthread.h>
 
-enum { UPLOADS_MOST = 16, UPLOAD_LASTS_S = 86400, UPLOAD_NAME_MOST = 80 };
+enum { UPLOADS_MOST = 16, UPLOAD_RESTS_MS = 10 * 60 * 1000, UPLOAD_NAME_MOST = 80 };
 #define UPLOAD_BYTES_MOST ((int64_t)4 << 30)
 
 struct upload {
     bool used, busy; /* busy: a request is sending */
     char id[20], key[FACT_NAME_MOST + 1], job[FACT_NAME_MOST + 1];
     char name[UPLOAD_NAME_MOST + 8]; /* below the job folder: "art/left.pdf" */
-    int64_t bytes, received, touched;
+    int64_t bytes, received, touched_ms;
     struct out_file file;
 };
 struct uploads {
@@ -27,12 +27,8 @@ struct uploads {
 void uploads_start(struct uploads *uploads, struct machine *machine);
 void uploads_end(struct uploads *uploads); /* takes unfinished temporaries away */
 
-/* What the file may be called below the job folder: its folder by its kind, other letters made plain, never
- * what is there already. NULL: not a kind that a job uses. */
-const char *upload_name(struct machine *machine, const char *job_folder, const char *name,
-                        struct arena *arena);
-
-/* `name`, `bytes` and `key` of a new upload into a job's folder; the same key finds the one begun before.
+/* `name`, `bytes` and `key` of a new upload into a job's folder; the same key finds the one begun before. The
+ * file's folder goes by its kind, letters other than plain ones are replaced, and no other file has its name.
  * NULL with `error`. Borrowed. */
 struct upload *upload_begin(struct uploads *uploads, const char *job, const char *job_folder,
                             const char *name, int64_t bytes, const char *key, struct arena *arena,
