@@ -49,7 +49,8 @@ static void trial_json(struct text *out, const struct plan *plan, const struct p
     for (size_t i = 0; i < plan->surface_count; i++) {
         panels += plan->surfaces[i].panel_count;
         bool this_one = surface && string_equal(plan->surfaces[i].surface->name, surface);
-        if (this_one || !surface) plan_surface_json(&json, surface ? "surface" : NULL, &plan->surfaces[i],
+        if (this_one || !surface)
+            plan_surface_json(&json, surface ? "surface" : NULL, &plan->surfaces[i],
                               plan->input->surfaces[i].preview);
     }
     if (!surface) json_close(&json);
@@ -76,11 +77,12 @@ void do_try(struct request *request, struct reply *reply)
         return;
     }
     int64_t before = server->machine->ticks_ms(server->machine);
-    struct live *live = lives_take(&server->lives, server->floor, request->parts[0], false, &error);
-    if (!live) {
+    struct live_slot *slot = lives_take(&server->lives, server->floor, request->parts[0], false, &error);
+    if (!slot) {
         reply_error(request, reply, &error);
         return;
     }
+    struct live *live = slot->live;
     const struct findings *findings = NULL;
     const struct plan *plan =
         live_report(live)->errors ? NULL : live_try(live, &trial, request->arena, &findings);
@@ -88,7 +90,7 @@ void do_try(struct request *request, struct reply *reply)
     if (plan)
         trial_json(&out, plan, live_run(live)->plan, findings, trial.surface,
                    server->machine->ticks_ms(server->machine) - before);
-    lives_give_back(&server->lives);
+    lives_give_back(&server->lives, slot);
     if (plan)
         reply_json(reply, &out);
     else
@@ -170,18 +172,33 @@ void do_edit(struct request *request, struct reply *reply)
     struct str before = {0};
     char now[17];
     bool conflict = false;
-    if (!desk_edit(server->machine, folder, fingerprint, changes, count, request->arena, &report, now,
-                   &before, &conflict, &error)) {
-        if (conflict)
-            refuse_conflict(request, reply);
-        else if (report.errors)
-            refuse_mistakes(request, reply, &report);
-        else
-            reply_error(request, reply, &error);
-    } else {
-        undo_keep(&server->undos, folder, before);
+    pthread_mutex_lock(&server->changing);
+    bool ok = desk_edit(server->machine, folder, fingerprint, changes, count, request->arena, &report, now,
+                        &before, &conflict, &error);
+    if (ok) undo_keep(&server->undos, folder, before, now);
+    pthread_mutex_unlock(&server->changing);
+    if (ok)
         changed(request, reply, folder, now);
-    }
+    else if (conflict)
+        refuse_conflict(request, reply);
+    else if (report.errors)
+        refuse_mistakes(request, reply, &report);
+    else
+        reply_error(request, reply, &error);
+}
+
+/* Under the lock. *any: there was something to go back to. */
+static bool put_back(struct request *request, const char *folder, const char *fingerprint, char now[17],
+                     bool *any, bool *conflict, struct error *error)
+{
+    struct server *server = request->server;
+    struct str text;
+    *conflict = false;
+    *any = undo_take(&server->undos, folder, fingerprint, request->arena, &text);
+    if (!*any) return false;
+    bool ok = desk_put_back(server->machine, folder, fingerprint, text, request->arena, now, conflict, error);
+    if (!ok) undo_keep(&server->undos, folder, text, fingerprint);
+    return ok;
 }
 
 void do_undo(struct request *request, struct reply *reply)
@@ -190,22 +207,33 @@ void do_undo(struct request *request, struct reply *reply)
     const char *folder = folder_or_refuse(request, reply),
                *fingerprint = form_get(&request->form, "fingerprint");
     if (!folder) return;
-    struct str text;
     char now[17];
-    bool conflict = false;
+    bool any, conflict;
     struct error error = {0};
-    if (!fingerprint || !undo_take(&server->undos, folder, request->arena, &text)) {
-        reply_refuse(request, reply, 422, "There is nothing to undo.");
-    } else if (!desk_put_back(server->machine, folder, fingerprint, text, request->arena, now, &conflict,
-                              &error)) {
-        undo_keep(&server->undos, folder, text);
-        if (conflict)
-            refuse_conflict(request, reply);
-        else
-            reply_error(request, reply, &error);
-    } else {
+    pthread_mutex_lock(&server->changing);
+    bool ok = put_back(request, folder, fingerprint ? fingerprint : "", now, &any, &conflict, &error);
+    pthread_mutex_unlock(&server->changing);
+    if (ok)
         changed(request, reply, folder, now);
-    }
+    else if (!any)
+        reply_refuse(
+            request, reply, 422,
+            "There is nothing to undo: nothing was changed here, or the job file was changed elsewhere "
+            "since.");
+    else if (conflict)
+        refuse_conflict(request, reply);
+    else
+        reply_error(request, reply, &error);
+}
+
+static bool make_job(struct server *server, const char *number, const char *title, struct arena *arena,
+                     struct error *error)
+{
+    pthread_mutex_lock(&server->changing);
+    bool ok = floor_number_is_free(server->floor, number, error) &&
+              desk_new_job(server->machine, server->options->folder, number, title, arena, error);
+    pthread_mutex_unlock(&server->changing);
+    return ok;
 }
 
 void do_new(struct request *request, struct reply *reply)
@@ -217,8 +245,7 @@ void do_new(struct request *request, struct reply *reply)
         reply_refuse(request, reply, 422, "A job needs a number: letters, digits, - and _.");
         return;
     }
-    if (!desk_new_job(server->machine, server->options->folder, number, title ? title : number,
-                      request->arena, &error)) {
+    if (!make_job(server, number, title ? title : number, request->arena, &error)) {
         reply_error(request, reply, &error);
         return;
     }

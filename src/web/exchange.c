@@ -4,43 +4,7 @@
 #include "write.h"
 #include <string.h>
 
-enum { BODY_PLAIN_MS = 60 * 1000, THROW_AWAY_MOST = 8 << 20 };
-
-/* ---- who asks ---- */
-
-/* The value of our cookie, in the arena; NULL when there is none. */
-static const char *token_of(const struct request *request)
-{
-    const char *at = request->headers.cookie;
-    while (at && *at) {
-        at += strspn(at, " ;");
-        size_t length = strcspn(at, ";");
-        if (!strncmp(at, "lapstrake=", 10)) return arena_copy(request->arena, at + 10, length - 10);
-        at += length;
-    }
-    return NULL;
-}
-
-static bool find_visitor(struct exchange *x, struct error *error)
-{
-    struct request *r = &x->request;
-    struct person *people;
-    size_t count;
-    char name[FACT_NAME_MOST + 1];
-    if (!floor_people(x->server->floor, r->arena, &people, &count, error)) return false;
-    if (!count && x->server->loopback) {
-        r->visitor = (struct visitor){.signed_in = true, .open = true, .role = ROLE_SHOP};
-        return true;
-    }
-    const char *token = token_of(r);
-    if (!token ||
-        !session_find(&x->server->sessions, token, x->server->machine->now(x->server->machine), name))
-        return true;
-    for (size_t i = 0; i < count; i++)
-        if (!strcmp(people[i].name, name))
-            r->visitor = (struct visitor){.signed_in = true, .name = people[i].name, .role = people[i].role};
-    return true;
-}
+enum { BODY_PLAIN_MS = 60 * 1000, THROW_AWAY_MOST = 32 << 20, THROW_AWAY_STRANGER = BODY_FORM_MOST };
 
 /* ---- the first look ---- */
 
@@ -64,7 +28,8 @@ static bool may(struct exchange *x)
 {
     struct error error = {0};
     if (x->route->access == ACCESS_ANYONE) return true;
-    if (!find_visitor(x, &error)) {
+    if (!server_find_visitor(x->server, request_token(&x->request), x->request.arena, &x->request.visitor,
+                             &error)) {
         reply_error(&x->request, &x->reply, &error);
         x->refused = true;
         return false;
@@ -99,6 +64,15 @@ static bool body_fits(struct exchange *x)
     return x->route->body != BODY_STREAM || take_upload(x);
 }
 
+/* A job's number in any case is that job's. */
+static void take_own_spelling(struct exchange *x)
+{
+    struct request *r = &x->request;
+    bool job = !strncmp(x->route->path, "/api/jobs/*", 11) || !strncmp(x->route->path, "/jobs/*/", 8);
+    const char *own = job ? floor_number(x->server->floor, r->parts[0], r->arena, NULL) : NULL;
+    if (own) r->parts[0] = own;
+}
+
 /* Parts the address into path and query. */
 static bool read_address(struct exchange *x)
 {
@@ -129,16 +103,24 @@ bool exchange_begin(struct exchange *x, const char *method, bool two)
     if (!x->route)
         return refuse(x, status,
                       status == 405 ? "This address does not take that." : "There is no such page here.");
-    return may(x) && body_fits(x);
+    if (!may(x)) return false;
+    take_own_spelling(x);
+    return body_fits(x);
 }
 
 /* ---- the body ---- */
+
+bool exchange_takes_rest(const struct exchange *x)
+{
+    return x->request.headers.content_length <=
+           (x->request.visitor.signed_in ? THROW_AWAY_MOST : THROW_AWAY_STRANGER);
+}
 
 bool exchange_take(struct exchange *x, struct str piece)
 {
     struct error error = {0};
     int64_t now = x->server->machine->ticks_ms(x->server->machine);
-    if (x->refused) return x->request.headers.content_length <= THROW_AWAY_MOST;
+    if (x->refused) return exchange_takes_rest(x) && now - x->began_ms <= BODY_PLAIN_MS;
     if (x->route->body != BODY_STREAM) {
         if (now - x->began_ms > BODY_PLAIN_MS) return false; /* dripping on purpose, or a dead network */
         if ((int64_t)(x->body.length + piece.length) > route_body_most(x->route)) return false;
@@ -148,7 +130,7 @@ bool exchange_take(struct exchange *x, struct str piece)
     if (upload_write(&x->server->uploads, x->upload, piece, &error)) return true;
     reply_error(&x->request, &x->reply, &error);
     x->refused = true;
-    return x->request.headers.content_length <= THROW_AWAY_MOST;
+    return exchange_takes_rest(x);
 }
 
 /* What the file says of itself, as JSON; NULL for what is no artwork, or cannot be looked at now. */

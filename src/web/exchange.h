@@ -22,6 +22,9 @@ struct exchange {
 /* Checks shape, origin, rate, route, person and length; true: the body may come. Otherwise the reply says
  * why not. `two` says that a header that may stand once came twice. */
 bool exchange_begin(struct exchange *exchange, const char *method, bool two);
+/* Whether what still comes of a refused request is taken and thrown away: who sends before reading would not
+ * see why it was refused. */
+bool exchange_takes_rest(const struct exchange *exchange);
 /* Takes a piece of the body; false: this exchange is over, close the connection. */
 bool exchange_take(struct exchange *exchange, struct str piece);
 /* All is there: answers. */

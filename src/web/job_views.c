@@ -5,7 +5,6 @@
 #include "server.h"
 #include "views.h"
 #include "write.h"
-#include <fcntl.h>
 #include <string.h>
 #include <strings.h>
 #include <unistd.h>
@@ -172,7 +171,9 @@ static void send_file(struct request *request, struct reply *reply, const char *
         reply_error(request, reply, &error);
         return;
     }
-    reply->fd_whole = reply->fd_length = m->status(m, path).size;
+    /* Of what was opened: another of its name may have come meanwhile. */
+    off_t size = lseek(reply->fd, 0, SEEK_END);
+    reply->fd_whole = reply->fd_length = size > 0 ? (uint64_t)size : 0;
     reply->type = type_of(name, request->arena);
     reply->download = path_name(name);
     reply->sealed = true;
@@ -292,14 +293,14 @@ static bool gather(struct job_answer *a, struct error *error)
 }
 
 /* A job that was never planned is planned in the background first: rendering may take a while, and the page
- * shows how far it is. */
-static struct live *open_or_plan(struct job_answer *a, struct error *error)
+ * shows how far it is. One with mistakes is opened at once: they are what the page shows. */
+static struct live_slot *open_or_plan(struct job_answer *a, struct error *error)
 {
     struct server *server = a->request->server;
     bool waits = a->working && a->work.kind == WORK_PLAN;
-    if (!a->planned && !waits && !a->work.job[0]) {
-        struct live *live = lives_take(&server->lives, server->floor, a->request->parts[0], true, error);
-        if (live) return live;
+    if (!a->planned && !a->working && a->listed.stage != STAGE_BROKEN) {
+        struct live_slot *slot = lives_take(&server->lives, server->floor, a->request->parts[0], true, error);
+        if (slot) return slot;
         a->working = works_put(&server->works, WORK_PLAN, a->request->parts[0], a->folder, 0) &&
                      works_look(&server->works, a->request->parts[0], &a->work);
         return NULL;
@@ -320,12 +321,12 @@ void view_job(struct request *request, struct reply *reply)
         reply_error(request, reply, &error);
         return;
     }
-    struct live *live = open_or_plan(&a, &error);
-    if (!live && error.kind) a.trouble = error.text;
+    struct live_slot *slot = open_or_plan(&a, &error);
+    if (!slot && error.kind) a.trouble = error.text;
     struct text out = text_new(request->arena);
     struct json json = json_new(&out);
-    job_json(&json, &a, live);
-    if (live) lives_give_back(&request->server->lives);
+    job_json(&json, &a, slot ? slot->live : NULL);
+    if (slot) lives_give_back(&request->server->lives, slot);
     reply_json(reply, &out);
 }
 
@@ -343,14 +344,14 @@ void view_preview(struct request *request, struct reply *reply)
 {
     struct server *server = request->server;
     struct error error = {0};
-    struct live *live = lives_take(&server->lives, server->floor, request->parts[0], false, &error);
-    if (!live) {
+    struct live_slot *slot = lives_take(&server->lives, server->floor, request->parts[0], false, &error);
+    if (!slot) {
         reply_error(request, reply, &error);
         return;
     }
-    const char *surface = numbered_surface(live, request->parts[1]);
-    bool ok = surface && live_preview(live, surface, request->arena, &reply->body, &error);
-    lives_give_back(&server->lives);
+    const char *surface = numbered_surface(slot->live, request->parts[1]);
+    bool ok = surface && live_preview(slot->live, surface, request->arena, &reply->body, &error);
+    lives_give_back(&server->lives, slot);
     if (ok)
         reply->type = "image/png";
     else

@@ -1,5 +1,5 @@
-/* Jobs held open for the pages that look at them: a few, the longest unused gives way. One is used at a time;
- * a trial takes tens of milliseconds. */
+/* Jobs held open for the pages that look at them: a few, the longest unused gives way. Each is used by one
+ * request at a time; opening one may take seconds, and the others are not kept waiting by it. */
 #ifndef WEB_LIVES_H
 #define WEB_LIVES_H
 
@@ -7,17 +7,20 @@
 #include "app/live.h"
 #include <pthread.h>
 
-enum { LIVES_MOST = 2, LIVES_IDLE_MS = 3 * 60 * 1000 };
+enum { LIVES_MOST = 3, LIVES_IDLE_MS = 3 * 60 * 1000 };
 
 struct live_slot {
     char job[FACT_NAME_MOST + 1];
     char fingerprint[17]; /* of its job.yaml when it was opened */
     int64_t facts;        /* the newest fact it knows */
     int64_t used_ms;
-    struct live *live; /* NULL: free */
+    struct live *live; /* NULL: none open */
+    bool busy;         /* lent, or being opened */
+    bool outdated;     /* to be closed when it is given back */
 };
 struct lives {
-    pthread_mutex_t mutex;
+    pthread_mutex_t mutex; /* over the slots; what a busy one holds is its borrower's */
+    pthread_cond_t given_back;
     struct machine *machine;
     struct live_slot slots[LIVES_MOST];
 };
@@ -25,13 +28,13 @@ struct lives {
 void lives_start(struct lives *lives, struct machine *machine);
 void lives_end(struct lives *lives);
 
-/* The job, opened afresh when its file or its facts changed; to be given back. With `as_it_is` one that is
- * open is taken without looking, and nothing is opened. NULL: not open (no error) or cannot be opened
+/* The job's slot, opened afresh when its file or its facts changed; to be given back. With `as_it_is` one
+ * that is open is taken without looking, and nothing is opened. NULL: not open (no error) or cannot be opened
  * (error). */
-struct live *lives_take(struct lives *lives, struct floor *floor, const char *job, bool as_it_is,
-                        struct error *error);
-void lives_give_back(struct lives *lives);
-void lives_close(struct lives *lives, const char *job);
-void lives_tidy(struct lives *lives); /* closes what nobody used for a while */
+struct live_slot *lives_take(struct lives *lives, struct floor *floor, const char *job, bool as_it_is,
+                             struct error *error);
+void lives_give_back(struct lives *lives, struct live_slot *slot);
+void lives_close(struct lives *lives, const char *job); /* as soon as nobody uses it */
+void lives_tidy(struct lives *lives);                   /* closes what nobody used for a while */
 
 #endif

@@ -7,6 +7,18 @@ bool request_is_api(const struct request *request)
     return !strncmp(request->path, "/api/", 5);
 }
 
+const char *request_token(const struct request *request)
+{
+    const char *at = request->headers.cookie;
+    while (at && *at) {
+        at += strspn(at, " ;");
+        size_t length = strcspn(at, ";");
+        if (!strncmp(at, "lapstrake=", 10)) return arena_copy(request->arena, at + 10, length - 10);
+        at += length;
+    }
+    return NULL;
+}
+
 static struct str view(const struct text *text)
 {
     return (struct str){text_string(text), text->length};

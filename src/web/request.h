@@ -27,7 +27,7 @@ struct visitor {
 /* Headers that matter; NULL when absent. A header that came twice is refused before this. */
 struct headers {
     const char *host, *origin, *content_type, *cookie, *if_none_match, *range, *from_page, *fetch_site;
-    const char *transfer_encoding, *last_event;
+    const char *transfer_encoding;
     int64_t content_length; /* -1: none given */
 };
 
@@ -71,6 +71,8 @@ void reply_refuse(const struct request *request, struct reply *reply, unsigned s
 void reply_error(const struct request *request, struct reply *reply, const struct error *error);
 void reply_go_to(struct reply *reply, const char *location);
 
+/* The value of our cookie, in the arena; NULL when there is none. */
+const char *request_token(const struct request *request);
 /* A request from the page's script, which wants JSON. */
 bool request_is_api(const struct request *request);
 

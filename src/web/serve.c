@@ -63,10 +63,22 @@ static void add_headers(struct MHD_Response *response, const struct reply *reply
 
 struct listener {
     struct server *server;
+    char token[SESSION_TOKEN]; /* of who listens; empty: nobody is set up */
     uint64_t seen;
     char held[HUB_BYTES];
     size_t length, sent;
 };
+
+/* Who is taken out hears nothing more. */
+static bool may_listen(struct listener *l)
+{
+    struct visitor visitor;
+    struct arena *arena = arena_new(l->server->machine);
+    bool may = server_find_visitor(l->server, *l->token ? l->token : NULL, arena, &visitor, NULL) &&
+               visitor.signed_in;
+    arena_free(arena);
+    return may;
+}
 
 static ssize_t next_event(void *context, uint64_t at, char *buffer, size_t most)
 {
@@ -75,7 +87,7 @@ static ssize_t next_event(void *context, uint64_t at, char *buffer, size_t most)
     if (l->sent == l->length) {
         l->length = hub_wait(&l->server->hub, &l->seen, l->held);
         l->sent = 0;
-        if (!l->length) return MHD_CONTENT_READER_END_OF_STREAM;
+        if (!l->length || !may_listen(l)) return MHD_CONTENT_READER_END_OF_STREAM;
     }
     size_t part = l->length - l->sent < most ? l->length - l->sent : most;
     memcpy(buffer, l->held + l->sent, part);
@@ -83,11 +95,12 @@ static ssize_t next_event(void *context, uint64_t at, char *buffer, size_t most)
     return (ssize_t)part;
 }
 
-static struct MHD_Response *event_stream(struct server *server)
+static struct MHD_Response *event_stream(struct server *server, const char *token)
 {
     struct listener *l = calloc(1, sizeof *l);
     if (!l) return NULL;
     l->server = server;
+    format_into(l->token, sizeof l->token, "%s", token ? token : "");
     l->seen = hub_newest(&server->hub);
     l->length = format_into(l->held, sizeof l->held, "retry: 2000\n\n");
     return MHD_create_response_from_callback(MHD_SIZE_UNKNOWN, HUB_BYTES, next_event, l, free);
@@ -122,7 +135,7 @@ static bool unchanged(const struct request *request, const struct reply *reply)
 static struct MHD_Response *make_response(struct exchange *x)
 {
     struct reply *reply = &x->reply;
-    if (reply->events) return event_stream(x->server);
+    if (reply->events) return event_stream(x->server, request_token(&x->request));
     if (reply->fd >= 0) {
         take_range(&x->request, reply);
         return MHD_create_response_from_fd_at_offset64(reply->fd_length, reply->fd, reply->fd_from);
@@ -317,9 +330,8 @@ static enum MHD_Result on_request(void *context, struct MHD_Connection *connecti
         set_waiting(net, connection, false);
         name_address(x, connection);
         MHD_get_connection_values(connection, MHD_HEADER_KIND, take_header, &reading);
-        bool fine = exchange_begin(x, method, reading.two);
-        return fine || x->request.headers.content_length > 0 ? (fine ? MHD_YES : send_reply(x, connection))
-                                                             : MHD_YES;
+        return exchange_begin(x, method, reading.two) || exchange_takes_rest(x) ? MHD_YES
+                                                                                : send_reply(x, connection);
     }
     if (*length) {
         bool goes_on = exchange_take(x, (struct str){piece, *length});

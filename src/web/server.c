@@ -29,7 +29,7 @@ bool server_may_listen(struct server *server, const char *listen, struct error *
     return error_set(
         error, FAILURE_INPUT,
         "--listen %s opens the page to others on the network, and nobody is set up who may use it: "
-        "`lapstrake person %s NAME --role shop` first",
+        "`lapstrake person %s --name NAME --role shop` first",
         listen, server->options->folder);
 }
 
@@ -49,6 +49,27 @@ static const char *machine_name(struct arena *arena)
 {
     char name[65] = "";
     return gethostname(name, sizeof name - 1) ? "localhost" : arena_copy_string(arena, name);
+}
+
+int64_t server_seconds(const struct server *server)
+{
+    return server->machine->ticks_ms(server->machine) / 1000 + 1;
+}
+
+bool server_find_visitor(struct server *server, const char *token, struct arena *arena,
+                         struct visitor *visitor, struct error *error)
+{
+    struct person *people;
+    size_t count;
+    *visitor = (struct visitor){0};
+    if (!floor_people(server->floor, arena, &people, &count, error)) return false;
+    const struct person *person =
+        token ? session_find(&server->sessions, people, count, token, server_seconds(server)) : NULL;
+    if (!count && server->loopback)
+        *visitor = (struct visitor){.signed_in = true, .open = true, .role = ROLE_SHOP};
+    else if (person)
+        *visitor = (struct visitor){.signed_in = true, .name = person->name, .role = person->role};
+    return true;
 }
 
 /* What the plan was made from may have changed outside: the next look opens the job afresh. */
@@ -73,12 +94,14 @@ static bool run(struct server *server, const struct cancel *cancel, struct error
         return false;
     rates_start(&server->rates);
     undos_start(&server->undos);
+    pthread_mutex_init(&server->changing, NULL);
     uploads_start(&server->uploads, server->machine);
     bool ok = sessions_start(&server->sessions)
                   ? serve_run(server, listen, cancel, error)
                   : error_set(error, FAILURE_MACHINE, "this machine gives no randomness");
     works_end(&server->works);
     uploads_end(&server->uploads);
+    pthread_mutex_destroy(&server->changing);
     undos_end(&server->undos);
     lives_end(&server->lives);
     rates_end(&server->rates);

@@ -27,8 +27,14 @@ struct server {
     struct uploads uploads;
     struct lives lives;
     struct undos undos;
+    pthread_mutex_t changing; /* one change of job files at a time: read, judge, write */
 };
 
+/* Seconds of a clock that nobody sets, for sessions and patience. */
+int64_t server_seconds(const struct server *server);
+/* Who a token belongs to now. false: the record cannot be read. */
+bool server_find_visitor(struct server *server, const char *token, struct arena *arena,
+                         struct visitor *visitor, struct error *error);
 /* News of a job (NULL: of the shop) for every open page. */
 void server_say_changed(struct server *server, const char *job);
 /* An address that others reach needs people who sign in. */

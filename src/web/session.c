@@ -59,7 +59,7 @@ static bool password_right(struct sessions *sessions, const struct person *perso
 
 /* ---- patience ---- */
 
-static struct tries *tries_of(struct sessions *sessions, const char *mark, const char *of)
+static struct tries *tries_of(struct sessions *sessions, const char *mark, const char *of, int64_t now)
 {
     char key[sizeof sessions->tries->of];
     format_into(key, sizeof key, "%s%s", mark, of);
@@ -69,7 +69,7 @@ static struct tries *tries_of(struct sessions *sessions, const char *mark, const
         if (!strcmp(t->of, key)) return t;
         if (*oldest->of && (!*t->of || t->last < oldest->last)) oldest = t;
     }
-    *oldest = (struct tries){0};
+    *oldest = (struct tries){.last = now}; /* so that the next new one does not take its place */
     memcpy(oldest->of, key, sizeof key);
     return oldest;
 }
@@ -87,7 +87,7 @@ static unsigned left_to_wait(const struct tries *tries, int64_t now)
 static unsigned take_try(struct sessions *sessions, const char *name, const char *address, int64_t now)
 {
     pthread_mutex_lock(&sessions->mutex);
-    struct tries *both[] = {tries_of(sessions, "@", address), tries_of(sessions, "=", name)};
+    struct tries *both[] = {tries_of(sessions, "@", address, now), tries_of(sessions, "=", name, now)};
     unsigned wait = 0;
     for (int i = 0; i < 2; i++) {
         unsigned left = left_to_wait(both[i], now);
@@ -101,17 +101,17 @@ static unsigned take_try(struct sessions *sessions, const char *name, const char
     return wait;
 }
 
-static void forget_tries(struct sessions *sessions, const char *name, const char *address)
+static void forget_tries(struct sessions *sessions, const char *name, const char *address, int64_t now)
 {
-    tries_of(sessions, "@", address)->wrong = 0;
-    tries_of(sessions, "=", name)->wrong = 0;
+    tries_of(sessions, "@", address, now)->wrong = 0;
+    tries_of(sessions, "=", name, now)->wrong = 0;
 }
 
 /* ---- sessions ---- */
 
-static void digest_of(const char *token, unsigned char digest[32])
+static void digest_of(const char *text, unsigned char digest[32])
 {
-    crypto_generichash(digest, 32, (const unsigned char *)token, strlen(token), NULL, 0);
+    crypto_generichash(digest, 32, (const unsigned char *)text, strlen(text), NULL, 0);
 }
 
 static struct session *find(struct sessions *sessions, const char *token, int64_t now)
@@ -126,7 +126,8 @@ static struct session *find(struct sessions *sessions, const char *token, int64_
     return NULL;
 }
 
-static void begin(struct sessions *sessions, const char *name, int64_t now, char token[SESSION_TOKEN])
+static void begin(struct sessions *sessions, const struct person *person, int64_t now,
+                  char token[SESSION_TOKEN])
 {
     unsigned char random[32];
     randombytes_buf(random, sizeof random);
@@ -136,7 +137,8 @@ static void begin(struct sessions *sessions, const char *name, int64_t now, char
         if (sessions->slots[i].used < slot->used) slot = &sessions->slots[i];
     *slot = (struct session){.used = now};
     digest_of(token, slot->digest);
-    format_into(slot->name, sizeof slot->name, "%s", name);
+    digest_of(person->password, slot->password);
+    format_into(slot->name, sizeof slot->name, "%s", person->name);
 }
 
 bool session_sign_in(struct sessions *sessions, const struct person *people, size_t count, const char *name,
@@ -149,22 +151,29 @@ bool session_sign_in(struct sessions *sessions, const struct person *people, siz
     *wait_s = take_try(sessions, name, address, now);
     if (*wait_s || !password_right(sessions, person, password)) return false;
     pthread_mutex_lock(&sessions->mutex);
-    forget_tries(sessions, name, address);
-    begin(sessions, name, now, token);
+    forget_tries(sessions, name, address, now);
+    begin(sessions, person, now, token);
     pthread_mutex_unlock(&sessions->mutex);
     return true;
 }
 
-bool session_find(struct sessions *sessions, const char *token, int64_t now, char name[FACT_NAME_MOST + 1])
+const struct person *session_find(struct sessions *sessions, const struct person *people, size_t count,
+                                  const char *token, int64_t now)
 {
+    const struct person *person = NULL;
+    unsigned char password[32];
     pthread_mutex_lock(&sessions->mutex);
     struct session *s = find(sessions, token, now);
-    if (s) {
+    for (size_t i = 0; s && i < count; i++)
+        if (!strcmp(people[i].name, s->name)) person = &people[i];
+    if (person) digest_of(person->password, password);
+    if (person && sodium_memcmp(password, s->password, sizeof password)) person = NULL;
+    if (person)
         s->used = now;
-        memcpy(name, s->name, sizeof s->name);
-    }
+    else if (s)
+        *s = (struct session){0};
     pthread_mutex_unlock(&sessions->mutex);
-    return s;
+    return person;
 }
 
 void session_sign_out(struct sessions *sessions, const char *token)
@@ -172,13 +181,5 @@ void session_sign_out(struct sessions *sessions, const char *token)
     pthread_mutex_lock(&sessions->mutex);
     struct session *s = find(sessions, token, 0);
     if (s) *s = (struct session){0};
-    pthread_mutex_unlock(&sessions->mutex);
-}
-
-void sessions_forget(struct sessions *sessions, const char *name)
-{
-    pthread_mutex_lock(&sessions->mutex);
-    for (size_t i = 0; i < SESSIONS_MOST; i++)
-        if (!strcmp(sessions->slots[i].name, name)) sessions->slots[i] = (struct session){0};
     pthread_mutex_unlock(&sessions->mutex);
 }

@@ -1,7 +1,8 @@
 /* Signing in: passwords (argon2id by libsodium, one hash at a time), sessions, and patience with wrong tries.
  *
  * A session is a random token that only the browser has; here is its digest. Sessions live as long as the
- * server: after a restart people sign in again. A token that this server did not make is never taken up. */
+ * server: after a restart people sign in again. A token that this server did not make is never taken up.
+ * `now` are seconds of any clock that goes on evenly and is past 0. */
 #ifndef WEB_SESSION_H
 #define WEB_SESSION_H
 
@@ -23,6 +24,7 @@ enum {
 
 struct session {
     unsigned char digest[32];
+    unsigned char password[32]; /* digest of the person's hash then: with a new one the session is over */
     char name[FACT_NAME_MOST + 1];
     int64_t used; /* 0: free */
 };
@@ -44,11 +46,11 @@ void sessions_end(struct sessions *sessions);
 bool session_sign_in(struct sessions *sessions, const struct person *people, size_t count, const char *name,
                      const char *password, const char *address, int64_t now, char token[SESSION_TOKEN],
                      unsigned *wait_s);
-/* Whose session it is, copied into `name`. */
-bool session_find(struct sessions *sessions, const char *token, int64_t now, char name[FACT_NAME_MOST + 1]);
+/* Whose session it is, among these; NULL: nobody's, or that of one who was taken out or has a new password.
+ */
+const struct person *session_find(struct sessions *sessions, const struct person *people, size_t count,
+                                  const char *token, int64_t now);
 void session_sign_out(struct sessions *sessions, const char *token);
-/* Ends all sessions of a person (removed, or with a new password). */
-void sessions_forget(struct sessions *sessions, const char *name);
 
 /* NULL when the password will do; else the sentence why not. */
 const char *password_trouble(const char *password);

@@ -56,7 +56,7 @@ void do_sign_in(struct request *request, struct reply *reply)
     }
     if (name && password && strlen(name) <= FACT_NAME_MOST && strlen(password) <= PASSWORD_MOST &&
         session_sign_in(&server->sessions, people, count, name, password, request->address,
-                        server->machine->now(server->machine), token, &wait_s)) {
+                        server_seconds(server), token, &wait_s)) {
         reply_go_to(reply, where_to(to));
         reply->cookie = cookie(request, token, SESSION_LASTS_S);
         return;
@@ -71,11 +71,8 @@ void do_sign_in(struct request *request, struct reply *reply)
 
 void do_sign_out(struct request *request, struct reply *reply)
 {
-    const char *at = request->headers.cookie ? strstr(request->headers.cookie, "lapstrake=") : NULL;
-    if (at) {
-        at += strlen("lapstrake=");
-        session_sign_out(&request->server->sessions, arena_copy(request->arena, at, strcspn(at, "; ")));
-    }
+    const char *token = request_token(request);
+    if (token) session_sign_out(&request->server->sessions, token);
     reply_go_to(reply, "/sign-in");
     reply->cookie = cookie(request, "", 0);
 }
@@ -114,12 +111,9 @@ static bool change_people(struct request *request, struct error *error)
     const char *name = form_get(form, "name"), *role = form_get(form, "role"),
                *password = form_get(form, "password");
     if (!name) return error_set(error, FAILURE_INPUT, "A person needs a name.");
-    bool ok = form_get(form, "remove")
-                  ? web_remove_person(server->machine, server->options->folder, name, error)
-                  : web_set_person(server->machine, server->options->folder, name, role ? role : "",
-                                   password ? password : "", error);
-    if (ok) sessions_forget(&server->sessions, name);
-    return ok;
+    return form_get(form, "remove") ? web_remove_person(server->machine, server->options->folder, name, error)
+                                    : web_set_person(server->machine, server->options->folder, name,
+                                                     role ? role : "", password ? password : "", error);
 }
 
 void do_people(struct request *request, struct reply *reply)

@@ -22,7 +22,7 @@ void undos_end(struct undos *undos)
     pthread_mutex_destroy(&undos->mutex);
 }
 
-void undo_keep(struct undos *undos, const char *path, struct str text)
+void undo_keep(struct undos *undos, const char *path, struct str text, const char *after)
 {
     char *copy = malloc(text.length + 1);
     if (!copy) return; /* no way back, but the change itself goes on */
@@ -31,22 +31,30 @@ void undo_keep(struct undos *undos, const char *path, struct str text)
     struct undo_step *step = &undos->steps[undos->next++ % UNDO_STEPS];
     forget(step);
     format_into(step->path, sizeof step->path, "%s", path);
+    format_into(step->after, sizeof step->after, "%s", after);
     step->text = copy;
     step->length = text.length;
     pthread_mutex_unlock(&undos->mutex);
 }
 
-bool undo_take(struct undos *undos, const char *path, struct arena *arena, struct str *text)
+static struct undo_step *newest(struct undos *undos, const char *path)
 {
-    bool found = false;
-    pthread_mutex_lock(&undos->mutex);
-    for (size_t back = 1; back <= UNDO_STEPS && !found; back++) {
+    for (size_t back = 1; back <= UNDO_STEPS; back++) {
         struct undo_step *step = &undos->steps[(undos->next + UNDO_STEPS - back) % UNDO_STEPS];
-        if (!step->text || strcmp(step->path, path)) continue;
+        if (step->text && !strcmp(step->path, path)) return step;
+    }
+    return NULL;
+}
+
+bool undo_take(struct undos *undos, const char *path, const char *now, struct arena *arena, struct str *text)
+{
+    pthread_mutex_lock(&undos->mutex);
+    struct undo_step *step = newest(undos, path);
+    bool fits = step && !strcmp(step->after, now);
+    if (fits) {
         *text = (struct str){arena_copy(arena, step->text, step->length), step->length};
         forget(step);
-        found = true;
     }
     pthread_mutex_unlock(&undos->mutex);
-    return found;
+    return fits;
 }

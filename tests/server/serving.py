@@ -8,12 +8,16 @@ One line a fault; exit status 1 when there is one.
 import json
 import os
 import random
+import shutil
+import signal
 import sqlite3
 import subprocess
 import sys
 import threading
 import time
 import uuid
+from datetime import datetime
+from zoneinfo import ZoneInfo
 
 from shopfloor import Shop
 
@@ -131,7 +135,149 @@ def new_job():
         hold(s.planned("N-7")["surfaces"][0]["name"] == "left", "the new job was not planned")
 
 
+# ---- what must not come to be on record, or get lost ----
+
+def once():
+    """No piece twice, no gate passed by an old key, no plan version without a plan, no day that is none."""
+    with shop().start() as s:
+        panels = [p["panel"] for p in s.planned("T-1")["panels"]]
+        hold(s.fact("T-1", "planned", words="version 1").status == 422, "a plan version was put on record by hand")
+        hold(s.fact("T-1", "printed", f"{panels[0]},{panels[0].upper()}").status == 422, "one panel was printed twice in one form")
+        hold(s.fact("T-1", "note", words="x", at="2026-02-31T10:40").status == 422, "the 31st of February was taken")
+        hold(s.fact("T-1", "printed", ",".join(panels[:2])).status == 200, "two panels could not be printed")
+        key = uuid.uuid4().hex
+        hung = lambda names: s.post("/api/jobs/T-1/facts", {"key": key, "kind": "hung", "panels": ",".join(names)}).status
+        hold(hung(panels[:2]) == 200 and hung(panels[:2]) == 200, "the same form sent again was not taken as the same")
+        hold(hung(panels[:3]) == 409, "a panel that was never printed was hung under a key that was used before")
+        s.post("/api/jobs/t-1/plan")
+        hold(s.get("/api/jobs/t-1").json()["job"] == "T-1", "a number in small letters is another job")
+        hold(s.run("record", "verify", s.folder).returncode == 0, "the record does not pass its check")
+
+
+def numbers():
+    """One number, one job: no second one in another case or in the place of one that is on record, none recorded for a twin."""
+    with shop().start() as s:
+        s.planned("T-1")
+        hold(s.post("/api/new", {"number": "t-1"}).status == 422, "a job of the same number in small letters was made")
+        shutil.copytree(f"{s.folder}/T-1", f"{s.folder}/Z-copy")
+        for command in (("plan",), ("add", "note", "--words", "x")):
+            done = s.run("record", command[0], f"{s.folder}/Z-copy", *command[1:])
+            hold(done.returncode == 2 and "T-1" in done.stderr, f"record {command[0]} of a copied folder went to the other: {done.stderr}")
+        for folder in ("T-1", "Z-copy"):
+            shutil.rmtree(f"{s.folder}/{folder}")
+        hold(s.get("/api/jobs/T-1").status == 404, "a job whose folder was taken away is still shown")
+        hold(s.post("/api/new", {"number": "T-1"}).status == 422, "a new job took over what is on record of another")
+
+
+def changes():
+    """Several change a job from one text: one is taken, the others hear of it. Undo keeps what another program wrote."""
+    with shop().start() as s:
+        s.planned("T-1")
+        written = lambda: s.get("/api/jobs/T-1/written").json()["fingerprint"]
+        for turn in range(5):
+            now, answers = written(), []
+            change = lambda i: answers.append(s.post("/api/jobs/T-1/edit", {"fingerprint": now, "path": "title", "value": f'"{turn} {i}"'}).status)
+            threads = [threading.Thread(target=change, args=(i,)) for i in range(6)]
+            [t.start() for t in threads], [t.join() for t in threads]
+            hold(sorted(answers) == [200] + 5 * [409], f"six changes of one text: {answers}")
+        s.post("/api/jobs/T-1/edit", {"fingerprint": written(), "path": "title", "value": '"from the page"'})
+        with open(f"{s.folder}/T-1/job.yaml") as f:
+            by_hand = f.read().replace("from the page", "by hand")
+        with open(f"{s.folder}/T-1/job.yaml", "w") as f:
+            f.write(by_hand)
+        hold(s.post("/api/jobs/T-1/undo", {"fingerprint": written()}).status == 422, "undo went back over a change by hand")
+        hold(open(f"{s.folder}/T-1/job.yaml").read() == by_hand, "what was written by hand is gone")
+
+
+def arrivals():
+    """Two files of one name are two files; one for a folder that is gone is refused; what is too large hears why."""
+    with shop().start() as s:
+        begin = lambda name, job="T-1": s.post(f"/api/jobs/{job}/upload", {"name": name, "bytes": 5, "key": uuid.uuid4().hex}).json()
+        put = lambda upload, data: s.ask("PUT", f"/api/uploads/{upload['upload']}?offset=0", data)
+        one, other = begin("same.pdf"), begin("same.pdf")
+        put(one, b"first"), put(other, b"later")
+        texts = [open(f"{s.folder}/T-1/{u['file']}", "rb").read() for u in (one, other)]
+        hold(texts == [b"first", b"later"], f"two files of one name: {one['file']}, {other['file']}: {texts}")
+        shutil.copytree(f"{s.folder}/T-1", f"{s.folder}/V-1")
+        with open(f"{s.folder}/V-1/job.yaml") as f:
+            text = f.read().replace("T-1", "V-1")
+        with open(f"{s.folder}/V-1/job.yaml", "w") as f:
+            f.write(text)
+        lost = begin("lost.pdf", "V-1")
+        shutil.rmtree(f"{s.folder}/V-1")
+        hold(put(lost, b"12345").status in (422, 503) and not os.path.exists(f"{s.folder}/V-1"), "a file came into a folder that is gone")
+        large = s.ask("POST", "/api/jobs/T-1/photo", JPEG + bytes((16 << 20) + 1 - len(JPEG)), headers={"Content-Type": "image/jpeg"})
+        hold(large.status == 413, f"a photograph of 16 MiB and one byte: {large.status}")
+
+
+def mistakes():
+    """A job with mistakes shows them and is not planned over and over; mending another file than its own mends it."""
+    with shop().start() as s:
+        os.mkdir(f"{s.folder}/B-1")
+        with open(f"{s.folder}/B-1/job.yaml", "w") as f:
+            f.write("job: B-1\nshop: its.yaml\nsurfaces: [{name: left, size: [1200, 800], front: left}]\n")
+        view = s.get("/api/jobs/B-1").json()
+        hold(view["mistakes"] and not view["planning"], f"mistakes: {view['mistakes']}, planning: {view['planning']}")
+        trouble = lambda: next(j["trouble"] for j in s.get("/api/floor").json()["jobs"] if j["job"] == "B-1")
+        hold(trouble(), "a job without its shop is listed as if nothing were wrong")
+        shutil.copy(f"{s.folder}/T-1/shop.yaml", f"{s.folder}/B-1/its.yaml")
+        time.sleep(2.5)
+        hold(trouble() is None, f"the shop is there, and the job still says: {trouble()}")
+
+
+def zone():
+    """The clock is the shop's, also when the first job comes after the server and when the shop file is changed."""
+    with shop(()).start() as s:
+        s.post("/api/new", {"number": "N-1"})
+        for name in ("Asia/Tokyo", "Europe/Lisbon", "Asia/Tokyo"):
+            with open(f"{s.folder}/shop.yaml") as f:
+                lines = [line for line in f if "zone:" not in line]
+            with open(f"{s.folder}/shop.yaml", "w") as f:
+                f.writelines([f"zone: {name}\n", *lines])
+            floor = s.get("/api/floor").json()
+            right = datetime.fromtimestamp(floor["now"]["s"], ZoneInfo(name)).strftime("%H:%M")
+            hold(floor["zone"] == name and floor["now"]["words"].endswith(right), f"in {name} at {right}: {floor['zone']} {floor['now']}")
+
+
 # ---- several at once ----
+
+def children(pid):
+    return [int(c) for t in os.listdir(f"/proc/{pid}/task") for c in open(f"/proc/{pid}/task/{t}/children").read().split()]
+
+
+def opening():
+    """While one job takes long to open, the others are shown, and the server ends when asked."""
+    with shop((1, 2)).start() as s:
+        s.planned("T-1"), s.planned("T-2")
+        stop, held = threading.Event(), []
+
+        def hold_readers():  # what reads the artwork is a child: it sleeps
+            while not stop.is_set():
+                for child in children(s.process.pid):
+                    if child not in held:
+                        held.append(child)
+                        os.kill(child, signal.SIGSTOP)
+        for top, _, names in os.walk(f"{s.folder}/T-1/out/cache"):
+            for name in names:
+                os.remove(os.path.join(top, name))
+        with open(f"{s.folder}/T-1/job.yaml", "a") as f:
+            f.write("# looked at again\n")
+        holder = threading.Thread(target=hold_readers)
+        opener = threading.Thread(target=s.get, args=("/api/jobs/T-1",))
+        holder.start(), opener.start()
+        until = time.time() + 10
+        while not held and time.time() < until:
+            time.sleep(0.01)
+        stop.set(), holder.join()
+        hold(held, "nothing was read to open the job: this case tries nothing")
+        try:
+            hold(s.get("/api/jobs/T-2", connection=s.connection(timeout=5)).status == 200, "the other job was not shown")
+        except TimeoutError:
+            hold(False, "the other job waited for the one that takes long to open")
+        [os.kill(child, signal.SIGCONT) for child in held]
+        opener.join()
+
+
 
 def listen(s, heard, stop):
     c = s.connection(timeout=40)
@@ -399,6 +545,18 @@ def people():
         hold(s.sign_in("office", "looking is for free").status == 303, "the viewer cannot sign in")
         hold(s.get("/api/floor").status == 200 and s.post("/api/new", {"number": "X-1"}).status == 403, "a viewer may change things")
         hold(s.fact("T-1", "note", words="x").status == 403 and s.post("/api/people", {"name": "x", "role": "shop", "password": "long enough words"}).status == 403, "a viewer may record")
+        c, heard = s.connection(timeout=40), []
+        c.request("GET", "/api/live", headers={"Host": f"127.0.0.1:{s.port}", "Cookie": s.cookie})
+        news = c.getresponse()
+        hold(s.run("person", s.folder, "--name", "office", "--role", "none").returncode == 0, "the viewer could not be taken out")
+        hold(s.get("/api/floor").status == 401, "taken out, and still in")
+        begun = time.time()
+        while (line := news.fp.readline()) and time.time() - begun < 35:
+            heard.append(line)
+        hold(not line and not any(b"revision" in h for h in heard), f"who was taken out hears news: {heard}")
+        s.sign_in("bench", "seven panels on the left")
+        set_up("bench", "shop", "eight panels on the left")
+        hold(s.get("/api/floor").status == 401, "a session outlived its password")
         s.cookie = None
         tries = [s.sign_in("bench", f"guess number {i}").status for i in range(8)]
         hold(tries[0] == 401 and tries[-1] == 429, f"guessing: {tries}")
@@ -456,8 +614,10 @@ def slow():
         hold(len(ended) == len(drips), f"{len(drips) - len(ended)} of {len(drips)} dripping connections are still open after {time.time() - begun:.0f} s")
 
 
-CASES = {"way": way, "twice": twice, "seams": seams, "new_job": new_job, "together": together, "killed": killed, "gigabyte": gigabyte,
-         "load": load, "hostile_shapes": hostile_shapes, "hostile_pages": hostile_pages, "people": people, "tls": tls, "slow": slow,
+CASES = {"way": way, "twice": twice, "seams": seams, "new_job": new_job, "once": once, "numbers": numbers,
+         "changes": changes, "arrivals": arrivals, "mistakes": mistakes, "zone": zone, "opening": opening,
+         "together": together, "killed": killed, "gigabyte": gigabyte, "load": load,
+         "hostile_shapes": hostile_shapes, "hostile_pages": hostile_pages, "people": people, "tls": tls, "slow": slow,
          "killed_long": lambda: killed(300)}
 
 if __name__ == "__main__":

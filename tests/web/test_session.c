@@ -1,6 +1,7 @@
 /* Passwords and sessions: libsodium's own reading of its hash is the judge of the hash. */
 #include "../test.h"
 #include "session.h"
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -24,7 +25,7 @@ static void signs_in_and_out(void **state)
 {
     (void)state;
     struct sessions *s = new_sessions();
-    char hash[PASSWORD_HASH], token[SESSION_TOKEN], other[SESSION_TOKEN], name[FACT_NAME_MOST + 1];
+    char hash[PASSWORD_HASH], token[SESSION_TOKEN], other[SESSION_TOKEN];
     unsigned wait;
     assert_true(password_hash(right, hash));
     assert_true(!strncmp(hash, "$argon2id$", 10));
@@ -36,28 +37,54 @@ static void signs_in_and_out(void **state)
     assert_true(session_sign_in(s, &person, 1, "bench one", right, "a", 1000, token, &wait));
     assert_true(session_sign_in(s, &person, 1, "bench one", right, "a", 1000, other, &wait));
     assert_string_not_equal(token, other);
-    assert_true(session_find(s, token, 2000, name));
-    assert_string_equal(name, "bench one");
-    assert_false(session_find(s, "0123456789abcdef", 2000, name));
-    assert_false(session_find(s, "", 2000, name));
+    assert_ptr_equal(session_find(s, &person, 1, token, 2000), &person);
+    assert_null(session_find(s, &person, 1, "0123456789abcdef", 2000));
+    assert_null(session_find(s, &person, 1, "", 2000));
     session_sign_out(s, token);
-    assert_false(session_find(s, token, 2001, name));
-    assert_true(session_find(s, other, 2001, name));
-    assert_false(session_find(s, other, 2001 + SESSION_LASTS_S, name));
+    assert_null(session_find(s, &person, 1, token, 2001));
+    assert_ptr_equal(session_find(s, &person, 1, other, 2001), &person);
+    assert_null(session_find(s, &person, 1, other, 2001 + SESSION_LASTS_S));
     end_sessions(s);
 }
 
-static void forgets_who_is_taken_out(void **state)
+static void a_session_ends_with_its_person_and_password(void **state)
 {
     (void)state;
     struct sessions *s = new_sessions();
-    char hash[PASSWORD_HASH], token[SESSION_TOKEN], name[FACT_NAME_MOST + 1];
+    char hash[PASSWORD_HASH], newer[PASSWORD_HASH], token[SESSION_TOKEN], other[SESSION_TOKEN];
     unsigned wait;
     assert_true(password_hash(right, hash));
-    const struct person person = {"bench one", ROLE_VIEWER, hash};
+    assert_true(password_hash(right, newer));
+    const struct person person = {"bench one", ROLE_VIEWER, hash}, again = {"bench one", ROLE_VIEWER, newer};
     assert_true(session_sign_in(s, &person, 1, "bench one", right, "a", 1000, token, &wait));
-    sessions_forget(s, "bench one");
-    assert_false(session_find(s, token, 1001, name));
+    assert_true(session_sign_in(s, &person, 1, "bench one", right, "a", 1000, other, &wait));
+    assert_null(session_find(s, NULL, 0, token, 1001));
+    assert_null(session_find(s, &person, 1, token, 1002)); /* entered again later, it does not come back */
+    assert_ptr_equal(session_find(s, &person, 1, other, 1002), &person);
+    assert_null(session_find(s, &again, 1, other, 1003));
+    end_sessions(s);
+}
+
+/* Others' names fill the list of tries; a new address and a new name are counted all the same, each once. */
+static void guessing_is_counted_when_the_list_is_full(void **state)
+{
+    (void)state;
+    struct sessions *s = new_sessions();
+    char hash[PASSWORD_HASH], token[SESSION_TOKEN], name[16];
+    unsigned wait;
+    assert_true(password_hash(right, hash));
+    const struct person person = {"bench one", ROLE_SHOP, hash};
+    for (int i = 0; i < TRIES_ADDRESSES; i++) {
+        snprintf(name, sizeof name, "guest %d", i);
+        s->tries[i].last = 900;
+        snprintf(s->tries[i].of, sizeof s->tries[i].of, "=%s", name);
+    }
+    for (int i = 0; i < TRIES_FREE; i++) {
+        assert_false(session_sign_in(s, &person, 1, "bench one", "guess", "new", 1000, token, &wait));
+        assert_int_equal(wait, 0);
+    }
+    assert_false(session_sign_in(s, &person, 1, "someone else", "guess", "new", 1000, token, &wait));
+    assert_int_equal(wait, TRIES_WAIT_S);
     end_sessions(s);
 }
 
@@ -109,7 +136,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(signs_in_and_out),
-        cmocka_unit_test(forgets_who_is_taken_out),
+        cmocka_unit_test(a_session_ends_with_its_person_and_password),
+        cmocka_unit_test(guessing_is_counted_when_the_list_is_full),
         cmocka_unit_test(guessing_waits),
         cmocka_unit_test(passwords_have_a_length),
     };
