@@ -68,10 +68,8 @@ static bool name_is_taken(const struct uploads *uploads, const char *job, const 
     return uploads->machine->status(uploads->machine, path_join(arena, job_folder, name)).exists;
 }
 
-/* What the file may be called below the job folder: its folder by its kind, other letters made plain, never
- * what another has. NULL: not a kind that a job uses. */
-static const char *name_for(const struct uploads *uploads, const char *job, const char *job_folder,
-                            const char *name, struct arena *arena)
+const char *upload_name(const struct uploads *uploads, const char *job, const char *job_folder,
+                        const char *name, struct arena *arena)
 {
     const char *ending = path_ending(arena, name), *folder = folder_of_kind(ending);
     if (!folder) return NULL;
@@ -133,7 +131,7 @@ struct upload *upload_begin(struct uploads *uploads, const char *job, const char
     pthread_mutex_lock(&uploads->mutex);
     struct upload *u = find_key(uploads, job, key);
     if (!u) {
-        const char *plain = name_for(uploads, job, job_folder, name, arena);
+        const char *plain = upload_name(uploads, job, job_folder, name, arena);
         struct upload *slot = free_slot(uploads, m->ticks_ms(m));
         if (!plain)
             error_set(error, FAILURE_INPUT,

@@ -27,8 +27,12 @@ struct uploads {
 void uploads_start(struct uploads *uploads, struct machine *machine);
 void uploads_end(struct uploads *uploads); /* takes unfinished temporaries away */
 
-/* `name`, `bytes` and `key` of a new upload into a job's folder; the same key finds the one begun before. The
- * file's folder goes by its kind, letters other than plain ones are replaced, and no other file has its name.
+/* What a job's file may be called below its folder: a folder by its kind, other letters made plain, never
+ * what is there or coming in already. NULL: not a kind that a job uses. Under the lock. */
+const char *upload_name(const struct uploads *uploads, const char *job, const char *job_folder,
+                        const char *name, struct arena *arena);
+
+/* `name`, `bytes` and `key` of a new upload into a job's folder; the same key finds the one begun before.
  * NULL with `error`. Borrowed. */
 struct upload *upload_begin(struct uploads *uploads, const char *job, const char *job_folder,
                             const char *name, int64_t bytes, const char *key, struct arena *arena,
