@@ -30,7 +30,7 @@ function nextStep(step, now) {
     return h('li', {class: 'step'},
         h('p', {class: 'step-what'}, h('span', {class: 'big'}, step.from ? fromNow(step.from.s - now) : ''), ' ', h('strong', null, step.step), ' ', panelNames(step.panels)),
         h('p', {class: 'step-job'}, h('a', {href: `/jobs/${encodeURIComponent(step.job)}`}, step.job), ' ', step.title),
-        h('p', {class: 'step-why'}, step.from && `${step.from.words} · `, step.why, step.late && ' ', step.late && mark('stop', 'late')));
+        h('p', {class: 'step-why'}, step.from && !step.why.includes(step.from.words) && `${step.from.words} · `, step.why, step.late && ' ', step.late && mark('stop', 'late')));
 }
 
 /** @param {any} floor */

@@ -24,6 +24,9 @@ const VIEWS = [
     [/^\/people$/, () => import('./people.js')],
 ];
 
+/** Whoever waits longer is told so. */
+const PATIENCE_MS = 100;
+
 /** @param {string} path */
 function find(path) {
     for (const [pattern, load] of VIEWS) {
@@ -68,24 +71,31 @@ export class Router {
     }
 
     async show() {
-        const turn = ++this.#turn;
+        const turn = ++this.#turn, container = h('div', {class: 'view'});
         this.#view?.leave?.();
         this.#view = null;
         this.#markCurrent();
-        const found = find(location.pathname);
-        const container = h('div', {class: 'view'});
-        try {
-            if (!found) throw new Refusal(404, {error: `There is no view at ${location.pathname}.`});
-            const view = await (await found.load()).show(container, this.shared, found.name);
-            if (turn !== this.#turn) return view.leave?.();
-            this.#view = view;
-            document.title = `${view.title} · lapstrake`;
-        } catch (trouble) {
-            if (turn !== this.#turn) return;
-            if (trouble instanceof Away) this.shared.live.notice(false);
-            fill(container, excuse(trouble, () => this.show()));
-        }
+        const wait = setTimeout(() => turn === this.#turn && fill(this.main, h('p', {class: 'view', role: 'status'}, 'One moment: this is being read.')), PATIENCE_MS);
+        const view = await this.#open(container).catch(trouble => this.#excuse(container, trouble));
+        clearTimeout(wait);
+        if (turn !== this.#turn) return view?.leave?.();
+        this.#view = view;
+        if (view) document.title = `${view.title} · lapstrake`;
         fill(this.main, container);
+    }
+
+    /** @param {HTMLElement} container @returns {Promise<View>} */
+    async #open(container) {
+        const found = find(location.pathname);
+        if (!found) throw new Refusal(404, {error: `There is no view at ${location.pathname}.`});
+        return (await found.load()).show(container, this.shared, found.name);
+    }
+
+    /** @param {HTMLElement} container @param {unknown} trouble @returns {null} no view is there to be refreshed */
+    #excuse(container, trouble) {
+        if (trouble instanceof Away) this.shared.live.notice(false);
+        fill(container, excuse(trouble, () => this.show()));
+        return null;
     }
 
     /** @param {{job: string | null}} change */
