@@ -7,7 +7,9 @@ import {join} from 'node:path';
 import {artwork, browser, check, folder, hold, same, serve, settled, shop, tests} from './support.mjs';
 
 await tests(async () => {
-    const path = shop({van: false}), art = artwork(folder('art')), {address} = await serve(path);
+    const path = shop({van: false}),
+        art = artwork(folder('art')),
+        {address} = await serve(path);
     const {page, faults} = await browser();
     const job = async () => (await fetch(`${address}/api/jobs/NJ-7`)).json();
 
@@ -32,10 +34,15 @@ await tests(async () => {
         await page.getByRole('button', {name: 'Draw a feature'}).click();
         await page.getByLabel('What it is').selectOption('keep-clear');
         await page.locator('.picture-place').scrollIntoViewIfNeeded();
-        const [from, to] = await page.locator('[data-surface=left]').evaluate(frame => [[300, 500], [700, 900]].map(([x, y]) => {
-            const point = new DOMPoint(x, y).matrixTransform(frame.getScreenCTM());
-            return [point.x, point.y];
-        }));
+        const [from, to] = await page.locator('[data-surface=left]').evaluate(frame =>
+            [
+                [300, 500],
+                [700, 900],
+            ].map(([x, y]) => {
+                const point = new DOMPoint(x, y).matrixTransform(frame.getScreenCTM());
+                return [point.x, point.y];
+            }),
+        );
         await page.mouse.move(from[0], from[1]);
         await page.mouse.down();
         await page.mouse.move(to[0], to[1], {steps: 5});
@@ -45,14 +52,26 @@ await tests(async () => {
         await page.getByRole('button', {name: 'Add it'}).click();
         await page.getByText('keep-clear on left is added').waitFor();
         const {surfaces, plan} = await settled(address, 'NJ-7');
-        same(surfaces[0].features.map(one => one.kind), ['keep-clear'], 'features');
-        hold(plan.surfaces[0].seams.every(seam => seam.at_mm <= 300 || seam.at_mm >= 700), 'a seam crosses it');
+        same(
+            surfaces[0].features.map(one => one.kind),
+            ['keep-clear'],
+            'features',
+        );
+        hold(
+            plan.surfaces[0].seams.every(seam => seam.at_mm <= 300 || seam.at_mm >= 700),
+            'a seam crosses it',
+        );
         await page.getByRole('button', {name: 'Done drawing'}).click();
     });
     await check('the command line reads the folder as the page wrote it', async () => {
-        const done = JSON.parse(execFileSync(process.argv[3], ['check', join(path, 'NJ-7'), '--json'], {encoding: 'utf8'}));
+        const done = JSON.parse(
+            execFileSync(process.argv[3], ['check', join(path, 'NJ-7'), '--json'], {encoding: 'utf8'}),
+        );
         hold(!JSON.stringify(done).includes('"severity": "stop"'), 'check finds a stop');
-        hold(readFileSync(join(path, 'NJ-7/job.yaml'), 'utf8').includes('Garden library'), 'no title in job.yaml');
+        hold(
+            readFileSync(join(path, 'NJ-7/job.yaml'), 'utf8').includes('Garden library'),
+            'no title in job.yaml',
+        );
     });
     await check('the form says everything else, and refuses what cannot be with a sentence', async () => {
         const overlap = page.locator('#form input[name=overlap]');
@@ -63,23 +82,34 @@ await tests(async () => {
         await overlap.fill('15 mm');
         await page.getByRole('button', {name: 'Save what was changed'}).click();
         await page.getByText('job.yaml is saved').waitFor();
-        hold(/overlap: 15 mm/.test(readFileSync(join(path, 'NJ-7/job.yaml'), 'utf8')), 'job.yaml does not say overlap: 15 mm');
+        hold(
+            /overlap: 15 mm/.test(readFileSync(join(path, 'NJ-7/job.yaml'), 'utf8')),
+            'job.yaml does not say overlap: 15 mm',
+        );
     });
     await check('panels are made, and can be fetched', async () => {
         await page.getByRole('button', {name: /^Make panels/}).click({timeout: 60000});
         const file = page.locator('#files a').filter({hasText: 'sheet.pdf'});
         await file.waitFor({timeout: 120000});
-        const answer = await fetch(address + await file.getAttribute('href'));
+        const answer = await fetch(address + (await file.getAttribute('href')));
         same((await answer.text()).slice(0, 5), '%PDF-', 'the job sheet begins with');
     });
     await check('every panel is taken through all its steps', async () => {
         const {panels} = await settled(address, 'NJ-7');
         for (const {panel} of panels) {
             await page.goto(`${address}/P/NJ-7/${panel}`);
-            for (let steps = 0; steps < 8 && await page.getByRole('heading', {name: /^Next/}).count(); steps++) await step(page);
+            for (
+                let steps = 0;
+                steps < 8 && (await page.getByRole('heading', {name: /^Next/}).count());
+                steps++
+            )
+                await step(page);
         }
         const states = (await job()).panels.map(one => one.state);
-        hold(states.every(state => state.installed), `not all are installed: ${JSON.stringify(states)}`);
+        hold(
+            states.every(state => state.installed),
+            `not all are installed: ${JSON.stringify(states)}`,
+        );
     });
     await check('the report is one PDF', async () => {
         const answer = await fetch(`${address}/jobs/NJ-7/report.pdf`);
@@ -88,21 +118,35 @@ await tests(async () => {
         const file = join(path, 'report.pdf');
         writeFileSync(file, bytes);
         const words = execFileSync('pdftotext', ['-layout', file, '-'], {encoding: 'utf8'});
-        for (const part of ['NJ-7', 'Garden library', 'left-1']) hold(words.includes(part), `the report does not say ${part}`);
+        for (const part of ['NJ-7', 'Garden library', 'left-1'])
+            hold(words.includes(part), `the report does not say ${part}`);
     });
-    await check('nothing was thrown, and the policy kept nothing out', async () => same(faults, [], 'faults'));
+    await check('nothing was thrown, and the policy kept nothing out', async () =>
+        same(faults, [], 'faults'),
+    );
 });
 
-/** The next step of the panel on the page, with a reason where a gate is shut. @param {import('playwright-core').Page} page */
+/**
+ * The next step of the panel on the page, with a reason where a gate is shut.
+ * @param {import('playwright-core').Page} page
+ */
 async function step(page) {
     const before = await page.getByRole('heading', {name: /^Next/}).innerText();
     const early = page.getByText('It is done all the same');
     if (await early.count()) await early.click();
     await page.getByRole('button', {name: /^Done/}).click();
     const refused = page.getByRole('heading', {name: 'Not recorded'});
-    await page.waitForFunction(was => document.querySelector('.refusal') || document.getElementById('next-heading')?.textContent?.trim() !== was, before.trim());
-    if (!await refused.count()) return;
+    await page.waitForFunction(
+        was =>
+            document.querySelector('.refusal') ||
+            document.getElementById('next-heading')?.textContent?.trim() !== was,
+        before.trim(),
+    );
+    if (!(await refused.count())) return;
     await page.getByLabel('Why it is done all the same').fill('Tried in a test');
     await page.getByRole('button', {name: 'Record it with this reason'}).click();
-    await page.waitForFunction(was => document.getElementById('next-heading')?.textContent?.trim() !== was, before.trim());
+    await page.waitForFunction(
+        was => document.getElementById('next-heading')?.textContent?.trim() !== was,
+        before.trim(),
+    );
 }

@@ -3,12 +3,19 @@
 import {browser, check, hold, planned, same, serve, shop, tests} from './support.mjs';
 
 /** What has the focus, said short. @param {import('playwright-core').Page} page */
-const focused = page => page.evaluate(() => {
-    const {activeElement: at} = document;
-    return at && at !== document.body ? `${at.tagName.toLowerCase()} ${at.getAttribute('data-focus') ?? at.textContent?.trim().slice(0, 40)}` : 'nothing';
-});
+const focused = page =>
+    page.evaluate(() => {
+        const {activeElement: at} = document;
+        return at && at !== document.body
+            ? `${at.tagName.toLowerCase()} ${at.getAttribute('data-focus') ?? at.textContent?.trim().slice(0, 40)}`
+            : 'nothing';
+    });
 
-/** Presses Tab until something has the focus. @param {import('playwright-core').Page} page @param {RegExp} what */
+/**
+ * Presses Tab until something has the focus.
+ * @param {import('playwright-core').Page} page
+ * @param {RegExp} what
+ */
 async function tabTo(page, what) {
     const seen = [];
     for (let i = 0; i < 120; i++) {
@@ -20,7 +27,8 @@ async function tabTo(page, what) {
 }
 
 await tests(async () => {
-    const path = shop(), {address} = await serve(path);
+    const path = shop(),
+        {address} = await serve(path);
     await planned(address, 'LV-2031');
     const {page, faults} = await browser();
 
@@ -36,11 +44,16 @@ await tests(async () => {
         await tabTo(page, /LV-2031/);
         await page.keyboard.press('Enter');
         await page.locator('.seam').first().waitFor();
-        same(await page.evaluate(() => document.activeElement?.id), 'main', 'the focus after the view changed');
+        same(
+            await page.evaluate(() => document.activeElement?.id),
+            'main',
+            'the focus after the view changed',
+        );
     });
     await check('a seam is reached, moved, kept and undone', async () => {
         await tabTo(page, /seam-left-0/);
-        const seam = page.locator('[data-focus="seam-left-0"]'), from = Number(await seam.getAttribute('aria-valuenow'));
+        const seam = page.locator('[data-focus="seam-left-0"]'),
+            from = Number(await seam.getAttribute('aria-valuenow'));
         await page.keyboard.press('Shift+ArrowLeft');
         await page.locator('.chosen-place button.main:not([disabled])').waitFor();
         same(await focused(page), 'g seam-left-0', 'the focus while it moves');
@@ -59,7 +72,8 @@ await tests(async () => {
         for (let i = 0; i < 15; i++) {
             await page.keyboard.press('Tab');
             const outline = await page.evaluate(() => {
-                const at = document.activeElement, style = getComputedStyle(at);
+                const at = document.activeElement,
+                    style = getComputedStyle(at);
                 return at.classList.contains('seam') || parseFloat(style.outlineWidth) >= 2;
             });
             hold(outline, `${await focused(page)} does not show that it has the focus`);

@@ -7,8 +7,20 @@ import {join} from 'node:path';
 import {browser, check, DESK, hold, job, PHONE, planned, same, serve, shop, tests} from './support.mjs';
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-const VIEWS = ['/', '/jobs', '/jobs/LV-2031', '/new', '/stock', '/conditions', '/people', '/P/LV-2031/left-1', '/sign-in', '/jobs/NOT-THERE'];
-const LONG = 'Verkehrsbetriebsfahrzeugbeschriftungserneuerungsauftrag für die Kreisbüchereifahrbibliotheksfahrzeugflotte, zweiter Bauabschnitt';
+const VIEWS = [
+    '/',
+    '/jobs',
+    '/jobs/LV-2031',
+    '/new',
+    '/stock',
+    '/conditions',
+    '/people',
+    '/P/LV-2031/left-1',
+    '/sign-in',
+    '/jobs/NOT-THERE',
+];
+const LONG =
+    'Verkehrsbetriebsfahrzeugbeschriftungserneuerungsauftrag für die Kreisbüchereifahrbibliotheksfahrzeugflotte, zweiter Bauabschnitt';
 const FINDINGS = readFileSync(join(process.env.LAPSTRAKE_SOURCE ?? '.', 'doc/findings.md'), 'utf8');
 
 /** @param {import('playwright-core').Page} page @param {string} url */
@@ -19,58 +31,130 @@ async function open(page, url) {
 }
 
 /** Whatever reaches beyond the right edge. @param {import('playwright-core').Page} page */
-const tooWide = page => page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+const tooWide = page =>
+    page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
 
-/** What can be touched and is lower or narrower than 48 pixels; links within a sentence are excepted, as in WCAG 2.5.8. */
-const tooSmall = page => page.evaluate(() => [...document.querySelectorAll('button, a.button, input:not([type=hidden]), select, summary, nav a, .grip-reach')].flatMap(node => {
-    const {width, height} = node.getBoundingClientRect();
-    const small = width && (height < 47.5 || (width < 47.5 && node.tagName !== 'SUMMARY'));
-    return small ? [`${node.tagName.toLowerCase()} ${(node.textContent || node.getAttribute('class') || node.id).trim().slice(0, 30)} ${width.toFixed(0)} x ${height.toFixed(0)}`] : [];
-}));
+/**
+ * What can be touched and is lower or narrower than 48 pixels; links within a sentence are excepted, as in
+ * WCAG 2.5.8.
+ */
+const tooSmall = page =>
+    page.evaluate(() =>
+        [
+            ...document.querySelectorAll(
+                'button, a.button, input:not([type=hidden]), select, summary, nav a, .grip-reach',
+            ),
+        ].flatMap(node => {
+            const {width, height} = node.getBoundingClientRect();
+            const small = width && (height < 47.5 || (width < 47.5 && node.tagName !== 'SUMMARY'));
+            return small
+                ? [
+                      `${node.tagName.toLowerCase()} ${(node.textContent || node.getAttribute('class') || node.id).trim().slice(0, 30)} ${width.toFixed(0)} x ${height.toFixed(0)}`,
+                  ]
+                : [];
+        }),
+    );
 
 /** Text smaller than 16 pixels; numbers in the picture's badges are marks. */
-const smallText = page => page.evaluate(() => {
-    const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT), found = [];
-    for (let text = walker.nextNode(); text; text = walker.nextNode()) {
-        const {parentElement: at} = text;
-        if (text.data.trim() && !at.closest('.badge, noscript, script, title') && parseFloat(getComputedStyle(at).fontSize) < 15.9) found.push(text.data.trim().slice(0, 30));
-    }
-    return found;
-});
+const smallText = page =>
+    page.evaluate(() => {
+        const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT),
+            found = [];
+        for (let text = walker.nextNode(); text; text = walker.nextNode()) {
+            const {parentElement: at} = text;
+            if (
+                text.data.trim() &&
+                !at.closest('.badge, noscript, script, title') &&
+                parseFloat(getComputedStyle(at).fontSize) < 15.9
+            )
+                found.push(text.data.trim().slice(0, 30));
+        }
+        return found;
+    });
 
 /** @param {import('playwright-core').Page} page */
 async function axe(page) {
     await page.evaluate(AXE);
-    const {violations} = await page.evaluate(() => window.axe.run({runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']}));
-    return violations.map(one => `${one.id}: ${one.help}: ${one.nodes.slice(0, 3).map(node => node.target.join(' ')).join(', ')}`);
+    const {violations} = await page.evaluate(() =>
+        window.axe.run({runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']}),
+    );
+    return violations.map(
+        one =>
+            `${one.id}: ${one.help}: ${one.nodes
+                .slice(0, 3)
+                .map(node => node.target.join(' '))
+                .join(', ')}`,
+    );
 }
 
-/** The real answer of the server, changed on its way. @param {import('playwright-core').BrowserContext} context @param {string} path @param {(body: any) => any} change */
-const changed = (context, path, change) => context.route(address => address.pathname === path, async route => {
-    const answer = await route.fetch();
-    await route.fulfill({response: answer, json: change(await answer.json())});
-});
+/**
+ * The real answer of the server, changed on its way.
+ * @param {import('playwright-core').BrowserContext} context
+ * @param {string} path
+ * @param {(body: any) => any} change
+ */
+const changed = (context, path, change) =>
+    context.route(
+        address => address.pathname === path,
+        async route => {
+            const answer = await route.fetch();
+            await route.fulfill({response: answer, json: change(await answer.json())});
+        },
+    );
 
 /** Every finding there is, as doc/findings.md lists them. */
-const everyFinding = () => [...FINDINGS.matchAll(/^\| ([a-z-]+) \| (stop|warn|note) \| (.*?) \| (.*?) \|$/gm)]
-    .map(([, code, severity, text, remedy]) => ({code, severity, where: 'left', text, do: remedy, box_mm: [100, 100, 900, 900]}));
+const everyFinding = () =>
+    [...FINDINGS.matchAll(/^\| ([a-z-]+) \| (stop|warn|note) \| (.*?) \| (.*?) \|$/gm)].map(
+        ([, code, severity, text, remedy]) => ({
+            code,
+            severity,
+            where: 'left',
+            text,
+            do: remedy,
+            box_mm: [100, 100, 900, 900],
+        }),
+    );
 
 /** A surface in sixty panels. @param {any} body the job */
 function sixty(body) {
-    const surface = body.plan.surfaces[0], panel = surface.panels[0], seam = surface.seams[0], width = surface.width_mm / 60;
-    surface.panels = Array.from({length: 60}, (_, i) => ({...panel, id: `left-${i + 1}`, order: i + 1, visible_mm: [i * width, 0, (i + 1) * width, surface.height_mm]}));
-    surface.seams = Array.from({length: 59}, (_, i) => ({...seam, at_mm: (i + 1) * width, between: [`left-${i + 1}`, `left-${i + 2}`], over: `left-${i + 1}`, under: `left-${i + 2}`}));
+    const surface = body.plan.surfaces[0],
+        panel = surface.panels[0],
+        seam = surface.seams[0],
+        width = surface.width_mm / 60;
+    surface.panels = Array.from({length: 60}, (_, i) => ({
+        ...panel,
+        id: `left-${i + 1}`,
+        order: i + 1,
+        visible_mm: [i * width, 0, (i + 1) * width, surface.height_mm],
+    }));
+    surface.seams = Array.from({length: 59}, (_, i) => ({
+        ...seam,
+        at_mm: (i + 1) * width,
+        between: [`left-${i + 1}`, `left-${i + 2}`],
+        over: `left-${i + 1}`,
+        under: `left-${i + 2}`,
+    }));
     body.panels = surface.panels.map(({id, order}) => ({...body.panels[0], panel: id, order}));
     return body;
 }
 
 await tests(async () => {
-    const path = shop(), {address} = await serve(path);
+    const path = shop(),
+        {address} = await serve(path);
     await planned(address, 'LV-2031');
 
-    for (const [name, viewport] of [['390 x 844', PHONE], ['1920 x 1080', DESK]])
+    for (const [name, viewport] of [
+        ['390 x 844', PHONE],
+        ['1920 x 1080', DESK],
+    ])
         for (const colorScheme of ['light', 'dark']) {
-            const {page, context} = await browser({viewport, colorScheme, hasTouch: viewport === PHONE, isMobile: viewport === PHONE, bypassCSP: true});
+            const {page, context} = await browser({
+                viewport,
+                colorScheme,
+                hasTouch: viewport === PHONE,
+                isMobile: viewport === PHONE,
+                bypassCSP: true,
+            });
             for (const view of VIEWS)
                 await check(`${view} at ${name}, ${colorScheme}`, async () => {
                     await open(page, address + view);
@@ -87,7 +171,10 @@ await tests(async () => {
         await open(page, `${address}/jobs/LV-2031`);
         for (const part of ['.picture', '#findings', '#clock svg', '#panels']) {
             const box = await page.locator(part).boundingBox();
-            hold(box && box.y >= 0 && box.y + box.height <= DESK.height && box.x + box.width <= DESK.width, `${part} reaches from ${box?.y} to ${box && box.y + box.height}`);
+            hold(
+                box && box.y >= 0 && box.y + box.height <= DESK.height && box.x + box.width <= DESK.width,
+                `${part} reaches from ${box?.y} to ${box && box.y + box.height}`,
+            );
         }
     });
     await check('inches are shown on request, and stay', async () => {
@@ -95,15 +182,28 @@ await tests(async () => {
         await open(page, `${address}/jobs/LV-2031`);
         await page.getByRole('button', {name: 'Show inches'}).click();
         // 5600 mm / 25.4 mm = 220.47 in = 18 ft 4.5 in
-        await page.getByText(/18\sft\s4\.5\sin/).first().waitFor();
+        await page
+            .getByText(/18\sft\s4\.5\sin/)
+            .first()
+            .waitFor();
         await page.reload();
         await page.getByRole('button', {name: 'Show millimetres'}).waitFor();
     });
     const crowded = [
         ['a long German title', '/jobs/LV-2031', '/api/jobs/LV-2031', body => ({...body, title: LONG})],
-        ['every finding fired', '/jobs/LV-2031', '/api/jobs/LV-2031', body => ({...body, plan: {...body.plan, findings: everyFinding()}})],
+        [
+            'every finding fired',
+            '/jobs/LV-2031',
+            '/api/jobs/LV-2031',
+            body => ({...body, plan: {...body.plan, findings: everyFinding()}}),
+        ],
         ['60 panels on one surface', '/jobs/LV-2031', '/api/jobs/LV-2031', sixty],
-        ['a long title in what is ready', '/', '/api/floor', body => ({...body, ready: body.ready.map(step => ({...step, title: LONG}))})],
+        [
+            'a long title in what is ready',
+            '/',
+            '/api/floor',
+            body => ({...body, ready: body.ready.map(step => ({...step, title: LONG}))}),
+        ],
     ];
     for (const [what, view, answer, change] of crowded)
         for (const viewport of [PHONE, DESK])
@@ -118,16 +218,26 @@ await tests(async () => {
             });
     await check('every finding of doc/findings.md is shown with its remedy', async () => {
         const {page, context} = await browser();
-        await changed(context, '/api/jobs/LV-2031', body => ({...body, plan: {...body.plan, findings: everyFinding()}}));
+        await changed(context, '/api/jobs/LV-2031', body => ({
+            ...body,
+            plan: {...body.plan, findings: everyFinding()},
+        }));
         await open(page, `${address}/jobs/LV-2031`);
         const words = await page.locator('#findings').innerText();
         hold(everyFinding().length > 40, 'doc/findings.md was not read');
-        for (const finding of everyFinding()) hold(words.includes(finding.code) && words.includes(finding.do), `${finding.code} is not shown`);
+        for (const finding of everyFinding())
+            hold(words.includes(finding.code) && words.includes(finding.do), `${finding.code} is not shown`);
         await context.close();
     });
     await check('300 jobs are listed and found within a second', async () => {
-        for (let i = 0; i < 299; i++) job(path, `bulk-${i}`, `job: BK-${1000 + i}\ntitle: Job number ${i}\nshop: ../shop.yaml\ncondition: van-cast\nsurfaces:\n  - {name: left, size: [3000, 1500]}\n`);
-        const {page} = await browser(), from = Date.now();
+        for (let i = 0; i < 299; i++)
+            job(
+                path,
+                `bulk-${i}`,
+                `job: BK-${1000 + i}\ntitle: Job number ${i}\nshop: ../shop.yaml\ncondition: van-cast\nsurfaces:\n  - {name: left, size: [3000, 1500]}\n`,
+            );
+        const {page} = await browser(),
+            from = Date.now();
         await page.goto(`${address}/jobs`);
         await page.getByText('300 jobs').waitFor();
         const took = Date.now() - from;

@@ -3,19 +3,26 @@
 import {browser, check, hold, planned, PHONE, same, serve, shop, tests} from './support.mjs';
 
 await tests(async () => {
-    const path = shop(), {address} = await serve(path);
+    const path = shop(),
+        {address} = await serve(path);
     await planned(address, 'LV-2031');
     const {page} = await browser({javaScriptEnabled: false, viewport: PHONE});
     const url = `${address}/P/LV-2031/left-1`;
-    const state = async () => (await (await fetch(`${address}/api/jobs/LV-2031`)).json()).panels.find(one => one.panel === 'left-1').state;
+    const state = async () =>
+        (await (await fetch(`${address}/api/jobs/LV-2031`)).json()).panels.find(one => one.panel === 'left-1')
+            .state;
     const next = () => page.getByRole('heading', {name: /^Next/}).innerText();
     const press = name => page.getByRole('button', {name}).click();
 
     await check('it says which panel, where it goes and what lies over what', async () => {
         await page.goto(url);
         const words = await page.locator('main').innerText();
-        for (const part of [/left-1/, /Mobile library van/, /no\. 4 of 4/, /front/, /left-2/]) hold(part.test(words), `no ${part} in: ${words}`);
-        hold(await page.locator('.where svg .panel.this').count() === 1, 'the panel is not filled in its picture');
+        for (const part of [/left-1/, /Mobile library van/, /no\. 4 of 4/, /front/, /left-2/])
+            hold(part.test(words), `no ${part} in: ${words}`);
+        hold(
+            (await page.locator('.where svg .panel.this').count()) === 1,
+            'the panel is not filled in its picture',
+        );
     });
     await check('label addresses in capitals lead there too', async () => {
         const answer = await page.goto(`${address}/P/LV-2031/LEFT-1`);
@@ -32,7 +39,9 @@ await tests(async () => {
     await check('while it dries, the time left stands large', async () => {
         await page.goto(url);
         hold(/\d+ h/.test(await page.locator('.wait').innerText()), 'no time left to wait');
-        const size = await page.locator('.wait').evaluate(node => parseFloat(getComputedStyle(node).fontSize));
+        const size = await page
+            .locator('.wait')
+            .evaluate(node => parseFloat(getComputedStyle(node).fontSize));
         hold(size >= 40, `the time left is ${size} pixels high`);
     });
     await check('a shut gate says why, and goes on with a reason only', async () => {
@@ -40,7 +49,7 @@ await tests(async () => {
         await page.getByText('It is done all the same').click();
         await press(/^Done/);
         await page.getByRole('heading', {name: 'Not recorded'}).waitFor();
-        same((await state()), before, 'the state after a refusal');
+        same(await state(), before, 'the state after a refusal');
         await page.getByLabel('Why it is done all the same').fill('A test piece beside it is dry');
         await press('Record it with this reason');
         await page.getByText('Recorded:').waitFor();
@@ -62,7 +71,10 @@ await tests(async () => {
         await press(/^Done/);
         hold((await state()).printed, 'the panel is not printed');
         await page.locator('.fact').first().getByText('It was not so').click();
-        await page.getByLabel(/^Why entry/).first().fill('Another panel was printed');
+        await page
+            .getByLabel(/^Why entry/)
+            .first()
+            .fill('Another panel was printed');
         await page.getByRole('button', {name: 'Record the correction'}).first().click();
         same((await state()).printed, null, 'printed');
         await page.getByText('corrected: it was not so').first().waitFor();

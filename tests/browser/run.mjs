@@ -5,8 +5,12 @@
 import {existsSync} from 'node:fs';
 
 const CHROMIUM = ['/usr/bin/chromium', '/usr/bin/chromium-browser'].find(existsSync);
-const modules = await import('playwright-core').then(() => true, () => false);
+const modules = await import('playwright-core').then(
+    () => true,
+    () => false,
+);
 
 if (!CHROMIUM) console.log('1..0 # SKIP there is no Chromium here');
-else if (!modules) console.log('1..0 # SKIP playwright-core is not there: npm ci in tests/browser fetches it');
+else if (!modules)
+    console.log('1..0 # SKIP playwright-core is not there: npm ci in tests/browser fetches it');
 else await import(`./${process.argv[2]}.mjs`);

@@ -10,12 +10,22 @@ import {chromium} from 'playwright-core';
 
 const [LAPSTRAKE, MAKE_ART, MAKE_PROFILE] = process.argv.slice(3);
 const DEMO = join(process.env.LAPSTRAKE_SOURCE ?? '.', 'demo');
-export const PHONE = {width: 390, height: 844}, DESK = {width: 1920, height: 1080};
+export const PHONE = {width: 390, height: 844},
+    DESK = {width: 1920, height: 1080};
 const CHROMIUM = ['/usr/bin/chromium', '/usr/bin/chromium-browser'].find(existsSync);
-const ALONE = ['--headless', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
-    '--disable-component-update', '--disable-sync'];
+const ALONE = [
+    '--headless',
+    '--no-sandbox',
+    '--disable-gpu',
+    '--disable-quic',
+    '--no-first-run',
+    '--disable-background-networking',
+    '--disable-component-update',
+    '--disable-sync',
+];
 
-let number = 0, failed = 0;
+let number = 0,
+    failed = 0;
 /** @type {(() => unknown)[]} */
 const undone = [];
 
@@ -27,7 +37,8 @@ export async function check(name, body) {
     } catch (trouble) {
         failed++;
         console.log(`not ok ${++number} - ${name}`);
-        const place = /[a-z]+\.mjs:\d+/.exec(trouble?.stack?.replaceAll(/support\.mjs/g, '') ?? '')?.[0] ?? '';
+        const place =
+            /[a-z]+\.mjs:\d+/.exec(trouble?.stack?.replaceAll(/support\.mjs/g, '') ?? '')?.[0] ?? '';
         console.log(`${trouble?.message ?? trouble} (${place})`.replace(/^/gm, '# '));
     }
 }
@@ -60,7 +71,11 @@ export function shop({van = true} = {}) {
     const path = folder('shop');
     cpSync(join(DEMO, 'library-van/shop.yaml'), join(path, 'shop.yaml'));
     mkdirSync(join(path, 'profiles'));
-    execFileSync(MAKE_PROFILE, [join(path, 'profiles/van-cast.icc'), 'Eco-solvent on white cast film, 8 pass', '280']);
+    execFileSync(MAKE_PROFILE, [
+        join(path, 'profiles/van-cast.icc'),
+        'Eco-solvent on white cast film, 8 pass',
+        '280',
+    ]);
     if (van) libraryVan(path);
     return path;
 }
@@ -68,7 +83,10 @@ export function shop({van = true} = {}) {
 /** @param {string} path of the shop */
 function libraryVan(path) {
     const job = join(path, 'library-van');
-    cpSync(join(DEMO, 'library-van'), job, {recursive: true, filter: from => !/[/](out|art|profiles)$/.test(from)});
+    cpSync(join(DEMO, 'library-van'), job, {
+        recursive: true,
+        filter: from => !/[/](out|art|profiles)$/.test(from),
+    });
     cpSync(join(path, 'profiles'), join(job, 'profiles'), {recursive: true});
     artwork(path);
 }
@@ -80,38 +98,60 @@ export function artwork(path) {
     return join(path, 'library-van/art');
 }
 
-/** A plain job, as little as the shop needs to know. @param {string} path of the shop @param {string} name @param {string} yaml */
+/**
+ * A plain job, as little as the shop needs to know.
+ * @param {string} path of the shop
+ * @param {string} name
+ * @param {string} yaml
+ */
 export function job(path, name, yaml) {
     mkdirSync(join(path, name));
     writeFileSync(join(path, name, 'job.yaml'), yaml);
 }
 
 /** @returns {Promise<number>} a port nobody listens on */
-const freePort = () => new Promise((found, lost) => {
-    const probe = createServer().on('error', lost).listen(0, '127.0.0.1', () => {
-        const {port} = probe.address();
-        probe.close(() => found(port));
+const freePort = () =>
+    new Promise((found, lost) => {
+        const probe = createServer()
+            .on('error', lost)
+            .listen(0, '127.0.0.1', () => {
+                const {port} = probe.address();
+                probe.close(() => found(port));
+            });
     });
-});
 
 /** Starts `lapstrake serve` and waits until it answers. @param {string} path */
 export async function serve(path) {
-    const port = await freePort(), address = `http://127.0.0.1:${port}`;
+    const port = await freePort(),
+        address = `http://127.0.0.1:${port}`;
     let words = '';
-    const child = spawn(LAPSTRAKE, ['serve', path, '--port', String(port)], {stdio: ['ignore', 'pipe', 'pipe']});
-    let wanted = false;
-    child.once('exit', (code, signal) => wanted || console.log(`# the server ended by itself: ${signal ?? code}: ${words}`));
-    for (const stream of [child.stdout, child.stderr]) stream.on('data', data => (words += data));
-    const stop = () => new Promise(gone => {
-        wanted = true;
-        if (child.exitCode !== null || child.signalCode !== null) return gone();
-        child.once('exit', gone);
-        child.kill('SIGTERM');
+    const child = spawn(LAPSTRAKE, ['serve', path, '--port', String(port)], {
+        stdio: ['ignore', 'pipe', 'pipe'],
     });
+    let wanted = false;
+    child.once(
+        'exit',
+        (code, signal) => wanted || console.log(`# the server ended by itself: ${signal ?? code}: ${words}`),
+    );
+    for (const stream of [child.stdout, child.stderr]) stream.on('data', data => (words += data));
+    const stop = () =>
+        new Promise(gone => {
+            wanted = true;
+            if (child.exitCode !== null || child.signalCode !== null) return gone();
+            child.once('exit', gone);
+            child.kill('SIGTERM');
+        });
     undone.push(stop);
     for (let tries = 0; tries < 100; tries++) {
-        if (child.exitCode !== null) throw new Error(`lapstrake serve ended with ${child.exitCode}: ${words}`);
-        if (await fetch(`${address}/api/floor`).then(answer => answer.ok, () => false)) return {address, stop, words: () => words};
+        if (child.exitCode !== null)
+            throw new Error(`lapstrake serve ended with ${child.exitCode}: ${words}`);
+        if (
+            await fetch(`${address}/api/floor`).then(
+                answer => answer.ok,
+                () => false,
+            )
+        )
+            return {address, stop, words: () => words};
         await new Promise(go => setTimeout(go, 100));
     }
     throw new Error(`lapstrake serve did not answer: ${words}`);
@@ -122,12 +162,22 @@ export async function serve(path) {
  * @param {object} [options] of the browser's context
  */
 export async function browser(options = {}) {
-    const context = await chromium.launchPersistentContext(folder('browser'), {executablePath: CHROMIUM, headless: true, args: ALONE, viewport: DESK, locale: 'en-GB', ...options});
+    const context = await chromium.launchPersistentContext(folder('browser'), {
+        executablePath: CHROMIUM,
+        headless: true,
+        args: ALONE,
+        viewport: DESK,
+        locale: 'en-GB',
+        ...options,
+    });
     undone.push(() => context.close());
     const faults = [];
     context.on('weberror', error => faults.push(error.error().stack));
-    context.on('console', message => /Content Security Policy|Uncaught/.test(message.text()) && faults.push(message.text()));
-    return {context, page: context.pages()[0] ?? await context.newPage(), faults};
+    context.on(
+        'console',
+        message => /Content Security Policy|Uncaught/.test(message.text()) && faults.push(message.text()),
+    );
+    return {context, page: context.pages()[0] ?? (await context.newPage()), faults};
 }
 
 /** @param {unknown} true_ @param {string} words what is wrong otherwise */
@@ -137,12 +187,18 @@ export function hold(true_, words) {
 
 /** @param {unknown} got @param {unknown} expected @param {string} what */
 export function same(got, expected, what) {
-    hold(JSON.stringify(got) === JSON.stringify(expected), `${what}: ${JSON.stringify(got)}, expected ${JSON.stringify(expected)}`);
+    hold(
+        JSON.stringify(got) === JSON.stringify(expected),
+        `${what}: ${JSON.stringify(got)}, expected ${JSON.stringify(expected)}`,
+    );
 }
 
 /** Plans a job through the server and waits for it. @param {string} address @param {string} number */
 export async function planned(address, number) {
-    await fetch(`${address}/api/jobs/${number}/plan`, {method: 'POST', headers: {'X-Lapstrake': 'page', Origin: address}});
+    await fetch(`${address}/api/jobs/${number}/plan`, {
+        method: 'POST',
+        headers: {'X-Lapstrake': 'page', Origin: address},
+    });
     return settled(address, number);
 }
 

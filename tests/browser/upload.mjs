@@ -23,9 +23,23 @@ function tiffField(tag, type, value) {
     return bytes;
 }
 
-/** A TIFF of one grey strip, white, of `side` times `side` pixels; sparse on disk. @param {string} path @param {number} side */
+/**
+ * A TIFF of one grey strip, white, of `side` times `side` pixels; sparse on disk.
+ * @param {string} path
+ * @param {number} side
+ */
 function tiff(path, side) {
-    const fields = [[256, 4, side], [257, 4, side], [258, 3, 8], [259, 3, 1], [262, 3, 0], [273, 4, 4096], [277, 3, 1], [278, 4, side], [279, 4, side * side]];
+    const fields = [
+        [256, 4, side],
+        [257, 4, side],
+        [258, 3, 8],
+        [259, 3, 1],
+        [262, 3, 0],
+        [273, 4, 4096],
+        [277, 3, 1],
+        [278, 4, side],
+        [279, 4, side * side],
+    ];
     const head = Buffer.alloc(10);
     head.write('II*\0');
     head.writeUInt32LE(8, 4);
@@ -38,7 +52,9 @@ function tiff(path, side) {
 }
 
 await tests(async () => {
-    const path = shop({van: false}), files = folder('files'), {address} = await serve(path);
+    const path = shop({van: false}),
+        files = folder('files'),
+        {address} = await serve(path);
     job(path, 'up-1', JOB);
     const {page, context, faults} = await browser();
     const send = async file => {
@@ -48,9 +64,14 @@ await tests(async () => {
     await page.goto(`${address}/jobs/UP-1`);
 
     await check('1 GB arrives whole, with progress, though the network goes away in the middle', async () => {
-        const file = tiff(join(files, 'large.tif'), 32768), from = Date.now();
+        const file = tiff(join(files, 'large.tif'), 32768),
+            from = Date.now();
         await send(file);
-        await page.waitForFunction(() => (document.querySelector('#setup progress')?.value ?? 0) > 0.1, null, {timeout: 60000});
+        await page.waitForFunction(
+            () => (document.querySelector('#setup progress')?.value ?? 0) > 0.1,
+            null,
+            {timeout: 60000},
+        );
         await context.setOffline(true);
         await page.getByText('this goes on when it is back').waitFor({timeout: 30000});
         await context.setOffline(false);
@@ -62,11 +83,17 @@ await tests(async () => {
         await send(tiff(join(files, 'stopped.tif'), 20000));
         await page.locator('#setup .progress').getByRole('button', {name: 'Stop'}).click();
         await page.getByText('stopped, nothing was kept').waitFor();
-        hold(!statSync(join(path, 'up-1/art/stopped.tif'), {throwIfNoEntry: false}), 'the stopped file is in the job folder');
+        hold(
+            !statSync(join(path, 'up-1/art/stopped.tif'), {throwIfNoEntry: false}),
+            'the stopped file is in the job folder',
+        );
     });
     await check('more than 2 GB is refused with a sentence, at once', async () => {
         await send(tiff(join(files, 'huge.tif'), 47000));
-        await page.getByText(/at most 2/).last().waitFor({timeout: 5000});
+        await page
+            .getByText(/at most 2/)
+            .last()
+            .waitFor({timeout: 5000});
     });
     await check('nothing was thrown', async () => same(faults, [], 'faults'));
 });

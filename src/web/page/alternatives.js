@@ -8,27 +8,80 @@ import {money, number} from './words.js';
 
 const HEADS = ['Alternative', 'Price', 'Panels', 'Film', 'Worst seam', 'Choice'];
 
-/** @param {JobModel} model @param {any} alternative @param {number} index @param {import('./words.js').Units} units @param {(name: string) => void} choose */
+/**
+ * @param {JobModel} model
+ * @param {any} alternative
+ * @param {number} index
+ * @param {import('./words.js').Units} units
+ * @param {(name: string) => void} choose
+ */
 function row(model, alternative, index, units, choose) {
-    const shown = (model.look?.index ?? model.plan.chosen) === index, chosen = model.plan.chosen === index;
+    const shown = (model.look?.index ?? model.plan.chosen) === index,
+        chosen = model.plan.chosen === index;
     const cell = (label, ...children) => h('td', {'data-label': label}, children);
-    return h('tr', {class: shown ? 'chosen' : null},
+    return h(
+        'tr',
+        {class: shown ? 'chosen' : null},
         h('th', {scope: 'row'}, alternative.name),
         cell('Price', money(alternative.price, model.plan.cost.currency)),
         cell('Panels', alternative.panels),
         cell('Film', units.run(alternative.film_mm)),
         cell('Worst seam', `detail ${number(alternative.worst_detail, 2)}`),
-        h('td', {class: 'actions'}, chosen ? mark('done', 'chosen') : null,
-            !shown && h('button', {'data-focus': `look-${index}`, onclick: () => model.lookAt(index)}, 'Look'),
-            shown && !chosen && h('button', {class: 'main', 'data-focus': `choose-${index}`, onclick: () => choose(alternative.name)}, 'Choose'),
-            shown && !chosen && h('button', {'data-focus': `back-${index}`, onclick: () => model.putBack()}, 'Put back')));
+        h(
+            'td',
+            {class: 'actions'},
+            chosen ? mark('done', 'chosen') : null,
+            !shown &&
+                h('button', {'data-focus': `look-${index}`, onclick: () => model.lookAt(index)}, 'Look'),
+            shown &&
+                !chosen &&
+                h(
+                    'button',
+                    {class: 'main', 'data-focus': `choose-${index}`, onclick: () => choose(alternative.name)},
+                    'Choose',
+                ),
+            shown &&
+                !chosen &&
+                h('button', {'data-focus': `back-${index}`, onclick: () => model.putBack()}, 'Put back'),
+        ),
+    );
 }
 
-/** @param {HTMLElement} container @param {JobModel} model @param {import('./words.js').Units} units @param {(name: string) => void} choose */
+/**
+ * @param {HTMLElement} container
+ * @param {JobModel} model
+ * @param {import('./words.js').Units} units
+ * @param {(name: string) => void} choose
+ */
 export function drawAlternatives(container, model, units, choose) {
     const list = model.plan?.alternatives ?? [];
-    fill(container, list.length
-        ? h('table', {class: 'cards'}, h('thead', null, h('tr', null, HEADS.map(head => h('th', {scope: 'col'}, head)))),
-            h('tbody', null, list.map((alternative, index) => row(model, alternative, index, units, choose))))
-        : h('p', {class: 'quiet-words'}, model.plan ? 'There is one way only: the seams are fixed by hand, or nothing else is possible.' : 'Alternatives are here once the job is planned.'));
+    fill(
+        container,
+        list.length
+            ? h(
+                  'table',
+                  {class: 'cards'},
+                  h(
+                      'thead',
+                      null,
+                      h(
+                          'tr',
+                          null,
+                          HEADS.map(head => h('th', {scope: 'col'}, head)),
+                      ),
+                  ),
+                  h(
+                      'tbody',
+                      null,
+                      list.map((alternative, index) => row(model, alternative, index, units, choose)),
+                  ),
+              )
+            : h(
+                  'p',
+                  {class: 'quiet-words'},
+                  model.plan
+                      ? 'There is one way only: the seams are fixed by hand, or nothing else is possible.'
+                      : 'Alternatives are here once the job is planned.',
+              ),
+    );
 }

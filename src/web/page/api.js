@@ -49,9 +49,21 @@ export const get = path => ask(path);
  * @param {string} path @param {Record<string, unknown> | [string, string][]} [fields] @param {AbortSignal} [signal]
  */
 export function post(path, fields = {}, signal) {
-    const pairs = Array.isArray(fields) ? fields : Object.entries(fields).filter(([, value]) => value !== undefined && value !== null);
-    return ask(path, {method: 'POST', body: new URLSearchParams(/** @type {[string, string][]} */ (pairs)), signal});
+    const pairs = Array.isArray(fields)
+        ? fields
+        : Object.entries(fields).filter(([, value]) => value !== undefined && value !== null);
+    return ask(path, {
+        method: 'POST',
+        body: new URLSearchParams(/** @type {[string, string][]} */ (pairs)),
+        signal,
+    });
 }
 
-/** Sends bytes. @param {'PUT' | 'POST'} method @param {string} path @param {Blob} bytes @param {AbortSignal} [signal] */
+/**
+ * Sends bytes.
+ * @param {'PUT' | 'POST'} method
+ * @param {string} path
+ * @param {Blob} bytes
+ * @param {AbortSignal} [signal]
+ */
 export const send = (method, path, bytes, signal) => ask(path, {method, body: bytes, signal});

@@ -26,7 +26,11 @@ const UNITS_STORE = 'lapstrake-units';
 function makeShared() {
     const clock = new ShopClock();
     const shared = {
-        live: new Live(), clock, press: new Press(), notices: new Notices(document.getElementById('notices')), shop: {},
+        live: new Live(),
+        clock,
+        press: new Press(),
+        notices: new Notices(document.getElementById('notices')),
+        shop: {},
         units: new Units(localStorage.getItem(UNITS_STORE) === 'inches'),
         outbox: new Outbox(() => localMinute(clock.now(), shared.shop.zone)),
         go: address => address,
@@ -50,7 +54,11 @@ function changeUnits(shared, router) {
 const shared = makeShared();
 const router = new Router(document.getElementById('main'), shared);
 shared.go = address => router.go(address);
-const drawState = () => fill(document.getElementById('state'), stateBar(shared, () => changeUnits(shared, router), drawState));
+const drawState = () =>
+    fill(
+        document.getElementById('state'),
+        stateBar(shared, () => changeUnits(shared, router), drawState),
+    );
 
 /** At phone width the rarer views stand behind one button. @param {boolean} all */
 function showAllViews(all) {
@@ -58,7 +66,11 @@ function showAllViews(all) {
     document.getElementById('more')?.setAttribute('aria-expanded', String(all));
 }
 
-document.getElementById('more')?.addEventListener('click', event => showAllViews(/** @type {Element} */ (event.currentTarget).getAttribute('aria-expanded') !== 'true'));
+document
+    .getElementById('more')
+    ?.addEventListener('click', event =>
+        showAllViews(/** @type {Element} */ (event.currentTarget).getAttribute('aria-expanded') !== 'true'),
+    );
 document.getElementById('main')?.addEventListener('focus', () => showAllViews(false));
 shared.live.addEventListener('network', drawState);
 shared.live.addEventListener('network', () => shared.live.here && shared.outbox.sendAll());

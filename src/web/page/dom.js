@@ -11,7 +11,8 @@ const SVG = 'http://www.w3.org/2000/svg';
 function setAttributes(element, attributes) {
     for (const [name, value] of Object.entries(attributes)) {
         if (value === null || value === undefined || value === false) continue;
-        if (name.startsWith('on')) element.addEventListener(name.slice(2), /** @type {EventListener} */ (value));
+        if (name.startsWith('on'))
+            element.addEventListener(name.slice(2), /** @type {EventListener} */ (value));
         else if (name === 'value' && 'value' in element) element.value = value;
         else element.setAttribute(name, value === true ? '' : String(value));
     }
@@ -20,7 +21,8 @@ function setAttributes(element, attributes) {
 /** @param {Element} element @param {Child[]} children */
 function addChildren(element, children) {
     for (const child of children.flat(Infinity))
-        if (child !== null && child !== undefined && child !== false) element.append(/** @type {Node} */ (child));
+        if (child !== null && child !== undefined && child !== false)
+            element.append(/** @type {Node} */ (child));
 }
 
 /**
@@ -34,7 +36,12 @@ export function h(tag, attributes, ...children) {
     return element;
 }
 
-/** An SVG element, like h. @param {string} tag @param {Record<string, unknown> | null} [attributes] @param {...Child} children */
+/**
+ * An SVG element, like h.
+ * @param {string} tag
+ * @param {Record<string, unknown> | null} [attributes]
+ * @param {...Child} children
+ */
 export function s(tag, attributes, ...children) {
     const element = document.createElementNS(SVG, tag);
     addChildren(element, children);
@@ -54,7 +61,10 @@ export function fill(container, ...children) {
     container.replaceChildren();
     addChildren(container, children);
     container.scrollTop = top;
-    if (focus) /** @type {HTMLElement | null} */ (container.querySelector(`[data-focus="${CSS.escape(focus)}"]`))?.focus({preventScroll: true});
+    if (focus)
+        /** @type {HTMLElement | null} */ (
+            container.querySelector(`[data-focus="${CSS.escape(focus)}"]`)
+        )?.focus({preventScroll: true});
 }
 
 let lastId = 0;
@@ -72,21 +82,40 @@ export function field(label, control, help) {
     return h('div', {class: 'field'}, h('label', {for: control.id}, label), control, note);
 }
 
-/** A choice of words. @param {string} name @param {(string | [string, string])[]} options @param {string} [chosen] */
+/**
+ * A choice of words.
+ * @param {string} name
+ * @param {(string | [string, string])[]} options
+ * @param {string} [chosen]
+ */
 export function choice(name, options, chosen) {
-    return h('select', {name}, options.map(option => {
-        const [value, words] = Array.isArray(option) ? option : [option, option];
-        return h('option', {value, selected: value === chosen}, words);
-    }));
+    return h(
+        'select',
+        {name},
+        options.map(option => {
+            const [value, words] = Array.isArray(option) ? option : [option, option];
+            return h('option', {value, selected: value === chosen}, words);
+        }),
+    );
 }
 
 /** A section with its heading. @param {string} id @param {Child} heading @param {...Child} children */
 export const section = (id, heading, ...children) =>
-    h('section', {id, 'aria-labelledby': `${id}-heading`, class: 'sheet'}, h('h2', {id: `${id}-heading`}, heading), children);
+    h(
+        'section',
+        {id, 'aria-labelledby': `${id}-heading`, class: 'sheet'},
+        h('h2', {id: `${id}-heading`}, heading),
+        children,
+    );
 
-/** The fields of a form as words, empty ones left out. @param {HTMLFormElement} form @returns {Record<string, string>} */
+/**
+ * The fields of a form as words, empty ones left out.
+ * @param {HTMLFormElement} form
+ * @returns {Record<string, string>}
+ */
 export function typed(form) {
     const fields = {};
-    for (const [name, value] of new FormData(form)) if (typeof value === 'string' && value.trim()) fields[name] = value.trim();
+    for (const [name, value] of new FormData(form))
+        if (typeof value === 'string' && value.trim()) fields[name] = value.trim();
     return fields;
 }

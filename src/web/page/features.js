@@ -5,14 +5,40 @@ import {surfaceChange} from './job-model.js';
 import {quoted} from './words.js';
 
 /** @typedef {import('./job-model.js').JobModel} JobModel */
-/** @typedef {(changes: [string, string][], words: string) => Promise<boolean>} Save writes into job.yaml, says so, false when refused */
+/**
+ * @typedef {(changes: [string, string][], words: string) => Promise<boolean>} Save writes into job.yaml, says
+ *   so, false when refused
+ */
 
-const KINDS = ['handle', 'keep-clear', 'opening', 'gap', 'light', 'hinge', 'badge', 'recess', 'corrugation', 'curve', 'dome', 'glass', 'keep-whole'];
+const KINDS = [
+    'handle',
+    'keep-clear',
+    'opening',
+    'gap',
+    'light',
+    'hinge',
+    'badge',
+    'recess',
+    'corrugation',
+    'curve',
+    'dome',
+    'glass',
+    'keep-whole',
+];
 /** What else a kind needs or may have: key, words, example. */
 const MORE = {
-    recess: [['depth', 'Depth', '12 mm'], ['wall', 'Angle of the wall', '60 deg'], ['radius', 'Radius of corners', '10 mm']],
-    corrugation: [['pitch', 'Pitch, rib to rib', '76 mm'], ['depth', 'Depth, crest to trough', '12 mm'], ['profile', 'Profile: sinusoid, trapezoid or arcs', 'sinusoid'],
-        ['runs', 'Ribs run: upright or lying', 'upright'], ['laid', 'Film: bridged or followed', 'bridged']],
+    recess: [
+        ['depth', 'Depth', '12 mm'],
+        ['wall', 'Angle of the wall', '60 deg'],
+        ['radius', 'Radius of corners', '10 mm'],
+    ],
+    corrugation: [
+        ['pitch', 'Pitch, rib to rib', '76 mm'],
+        ['depth', 'Depth, crest to trough', '12 mm'],
+        ['profile', 'Profile: sinusoid, trapezoid or arcs', 'sinusoid'],
+        ['runs', 'Ribs run: upright or lying', 'upright'],
+        ['laid', 'Film: bridged or followed', 'bridged'],
+    ],
     dome: [['rise', 'Rise', '40 mm']],
     'keep-clear': [['margin', 'Margin for seams', '20 mm']],
     'keep-whole': [['margin', 'Margin for seams', '10 mm']],
@@ -22,11 +48,24 @@ const CORNERS = {box: ['x', 'y', 'width', 'height'], line: ['x1', 'y1', 'x2', 'y
 /** @param {string} kind */
 const formOf = kind => (kind === 'gap' ? 'line' : 'box');
 
-/** Numbers of a drag from one point to another, whole millimetres. @param {string} form @param {{x: number, y: number}} a @param {{x: number, y: number}} b */
+/**
+ * Numbers of a drag from one point to another, whole millimetres.
+ * @param {string} form
+ * @param {{x: number, y: number}} a
+ * @param {{x: number, y: number}} b
+ */
 export function drawn(form, a, b) {
     const round = Math.round;
-    if (form === 'line') return Math.abs(a.x - b.x) < Math.abs(a.y - b.y) ? [round(a.x), round(a.y), round(a.x), round(b.y)] : [round(a.x), round(a.y), round(b.x), round(a.y)];
-    return [round(Math.min(a.x, b.x)), round(Math.min(a.y, b.y)), round(Math.abs(a.x - b.x)), round(Math.abs(a.y - b.y))];
+    if (form === 'line')
+        return Math.abs(a.x - b.x) < Math.abs(a.y - b.y)
+            ? [round(a.x), round(a.y), round(a.x), round(b.y)]
+            : [round(a.x), round(a.y), round(b.x), round(a.y)];
+    return [
+        round(Math.min(a.x, b.x)),
+        round(Math.min(a.y, b.y)),
+        round(Math.abs(a.x - b.x)),
+        round(Math.abs(a.y - b.y)),
+    ];
 }
 
 /** The entry as YAML of one line. @param {Record<string, string>} fields @param {number[]} numbers */
@@ -38,19 +77,57 @@ function entry({kind, name, ...more}, numbers) {
     return `{${parts.join(', ')}}`;
 }
 
-/** The change that adds it. @param {any} tree @param {string} surface @param {string} key `features` or `keep-whole` @param {string} value @returns {[string, string]} */
+/**
+ * The change that adds it.
+ * @param {any} tree
+ * @param {string} surface
+ * @param {string} key `features` or `keep-whole`
+ * @param {string} value
+ * @returns {[string, string]}
+ */
 function addition(tree, surface, key, value) {
     const there = tree.surfaces?.find?.(one => one.name === surface);
-    return Array.isArray(there?.[key]) ? [`surfaces.${surface}.${key}.+`, value] : surfaceChange(tree, surface, key, `[${value}]`);
+    return Array.isArray(there?.[key])
+        ? [`surfaces.${surface}.${key}.+`, value]
+        : surfaceChange(tree, surface, key, `[${value}]`);
 }
 
 /** What job.yaml says already, each with a way to take it out. @param {JobModel} model @param {Save} save */
 function existing(model, save) {
-    const own = (model.data.surfaces ?? []).flatMap(surface => surface.features.filter(feature => feature.path).map(feature => ({surface, feature})));
+    const own = (model.data.surfaces ?? []).flatMap(surface =>
+        surface.features.filter(feature => feature.path).map(feature => ({surface, feature})),
+    );
     if (!own.length) return null;
-    return h('ul', {class: 'plain'}, own.map(({surface, feature}) => h('li', {class: 'row'},
-        h('span', null, `${surface.name}: ${feature.kind} ${feature.name ?? ''} `, h('span', {class: 'quiet-words'}, (feature.box_mm ?? feature.line_mm).map(Math.round).join(', '))),
-        h('button', {type: 'button', class: 'quiet', onclick: () => save([[feature.path, '']], `${feature.kind} on ${surface.name} is taken out`)}, 'Take out'))));
+    return h(
+        'ul',
+        {class: 'plain'},
+        own.map(({surface, feature}) =>
+            h(
+                'li',
+                {class: 'row'},
+                h(
+                    'span',
+                    null,
+                    `${surface.name}: ${feature.kind} ${feature.name ?? ''} `,
+                    h(
+                        'span',
+                        {class: 'quiet-words'},
+                        (feature.box_mm ?? feature.line_mm).map(Math.round).join(', '),
+                    ),
+                ),
+                h(
+                    'button',
+                    {
+                        type: 'button',
+                        class: 'quiet',
+                        onclick: () =>
+                            save([[feature.path, '']], `${feature.kind} on ${surface.name} is taken out`),
+                    },
+                    'Take out',
+                ),
+            ),
+        ),
+    );
 }
 
 /** The form; it and the picture hold one draft, `model.draft`. */
@@ -63,11 +140,32 @@ export class FeatureForm {
         this.more = h('div', {class: 'fields'});
         this.kind = choice('kind', KINDS);
         this.surface = h('select', {name: 'surface'});
-        for (const select of [this.kind, this.surface]) select.addEventListener('change', () => this.#start());
-        this.form = h('form', {onsubmit: event => (event.preventDefault(), this.#send())},
-            h('div', {class: 'fields'}, field('What it is', this.kind), field('On', this.surface), field('Name', h('input', {name: 'name', maxlength: 200}))),
-            h('p', {class: 'quiet-words'}, 'Draw it in the picture, or type its numbers: millimetres, from the lower left corner of the surface.'),
-            this.numbers, this.more, h('p', {class: 'actions'}, h('button', {class: 'main'}, 'Add it'), h('button', {type: 'button', onclick: () => this.close()}, 'Done drawing')));
+        for (const select of [this.kind, this.surface])
+            select.addEventListener('change', () => this.#start());
+        this.form = h(
+            'form',
+            {onsubmit: event => (event.preventDefault(), this.#send())},
+            h(
+                'div',
+                {class: 'fields'},
+                field('What it is', this.kind),
+                field('On', this.surface),
+                field('Name', h('input', {name: 'name', maxlength: 200})),
+            ),
+            h(
+                'p',
+                {class: 'quiet-words'},
+                'Draw it in the picture, or type its numbers: millimetres, from the lower left corner of the surface.',
+            ),
+            this.numbers,
+            this.more,
+            h(
+                'p',
+                {class: 'actions'},
+                h('button', {class: 'main'}, 'Add it'),
+                h('button', {type: 'button', onclick: () => this.close()}, 'Done drawing'),
+            ),
+        );
         this.opener = h('button', {onclick: () => this.open()}, 'Draw a feature');
         this.close();
     }
@@ -76,10 +174,15 @@ export class FeatureForm {
     draw() {
         const names = this.model.surfaceNames;
         if ([...this.surface.options].map(option => option.value).join() !== names.join())
-            fill(this.surface, names.map(name => h('option', {value: name}, name)));
+            fill(
+                this.surface,
+                names.map(name => h('option', {value: name}, name)),
+            );
         this.opener.disabled = !names.length;
         fill(this.list, existing(this.model, this.save));
-        if (this.model.draft) for (const [i, input] of this.#inputs().entries()) if (document.activeElement !== input) input.value = this.model.draft.numbers[i] ?? '';
+        if (this.model.draft)
+            for (const [i, input] of this.#inputs().entries())
+                if (document.activeElement !== input) input.value = this.model.draft.numbers[i] ?? '';
     }
 
     open() {
@@ -98,21 +201,40 @@ export class FeatureForm {
     }
 
     #start() {
-        const kind = this.kind.value, form = formOf(kind);
+        const kind = this.kind.value,
+            form = formOf(kind);
         this.model.draft = {surface: this.surface.value, form, numbers: []};
         const typed = () => {
             this.model.draft.numbers = this.#inputs().map(input => input.valueAsNumber);
             this.model.choose(null);
         };
-        fill(this.numbers, CORNERS[form].map(name => field(name, h('input', {type: 'number', step: 'any', required: true, oninput: typed}))));
-        fill(this.more, (MORE[kind] ?? []).map(([key, words, example]) => field(words, h('input', {name: key, placeholder: example}))));
+        fill(
+            this.numbers,
+            CORNERS[form].map(name =>
+                field(name, h('input', {type: 'number', step: 'any', required: true, oninput: typed})),
+            ),
+        );
+        fill(
+            this.more,
+            (MORE[kind] ?? []).map(([key, words, example]) =>
+                field(words, h('input', {name: key, placeholder: example})),
+            ),
+        );
         this.model.choose(null);
     }
 
     async #send() {
         const fields = /** @type {Record<string, string>} */ (Object.fromEntries(new FormData(this.form)));
         const key = fields.kind === 'keep-whole' ? 'keep-whole' : 'features';
-        const change = addition(this.model.written, fields.surface, key, entry(fields, this.#inputs().map(input => input.valueAsNumber)));
+        const change = addition(
+            this.model.written,
+            fields.surface,
+            key,
+            entry(
+                fields,
+                this.#inputs().map(input => input.valueAsNumber),
+            ),
+        );
         if (await this.save([change], `${fields.kind} on ${fields.surface} is added`)) this.#start();
     }
 }

@@ -8,26 +8,104 @@ import {bytes, money, number} from './words.js';
 /** @param {HTMLElement} container @param {JobModel} model */
 export function drawFiles(container, model) {
     const {files} = model.data;
-    fill(container, files?.length
-        ? h('ul', {class: 'plain'}, files.map(file => h('li', null, h('a', {class: 'row', href: file.address, download: true},
-            h('span', null, file.name), h('span', {class: 'quiet-words'}, bytes(file.bytes))))))
-        : h('p', {class: 'quiet-words'}, 'Nothing is made yet. Make panels writes the print files and the job sheet.'));
+    fill(
+        container,
+        files?.length
+            ? h(
+                  'ul',
+                  {class: 'plain'},
+                  files.map(file =>
+                      h(
+                          'li',
+                          null,
+                          h(
+                              'a',
+                              {class: 'row', href: file.address, download: true},
+                              h('span', null, file.name),
+                              h('span', {class: 'quiet-words'}, bytes(file.bytes)),
+                          ),
+                      ),
+                  ),
+              )
+            : h(
+                  'p',
+                  {class: 'quiet-words'},
+                  'Nothing is made yet. Make panels writes the print files and the job sheet.',
+              ),
+    );
 }
 
-/** Rolls as the plan lays them. @param {HTMLElement} container @param {JobModel} model @param {import('./words.js').Units} units */
+/**
+ * Rolls as the plan lays them.
+ * @param {HTMLElement} container
+ * @param {JobModel} model
+ * @param {import('./words.js').Units} units
+ */
 export function drawRolls(container, model, units) {
     const rolls = model.plan?.rolls ?? [];
-    fill(container, rolls.length
-        ? h('table', {class: 'cards'}, h('thead', null, h('tr', null, ['Film', 'Width', 'Used', 'Panels'].map(head => h('th', {scope: 'col'}, head)))),
-            h('tbody', null, rolls.map(roll => h('tr', null, h('th', {scope: 'row'}, roll.film), h('td', {'data-label': 'Width'}, units.length(roll.width_mm)),
-                h('td', {'data-label': 'Used'}, units.run(roll.used_mm)), h('td', {'data-label': 'Panels'}, roll.placements.map(one => one.panel).join(', '))))))
-        : h('p', {class: 'quiet-words'}, 'Rolls are here once the job is planned.'));
+    fill(
+        container,
+        rolls.length
+            ? h(
+                  'table',
+                  {class: 'cards'},
+                  h(
+                      'thead',
+                      null,
+                      h(
+                          'tr',
+                          null,
+                          ['Film', 'Width', 'Used', 'Panels'].map(head => h('th', {scope: 'col'}, head)),
+                      ),
+                  ),
+                  h(
+                      'tbody',
+                      null,
+                      rolls.map(roll =>
+                          h(
+                              'tr',
+                              null,
+                              h('th', {scope: 'row'}, roll.film),
+                              h('td', {'data-label': 'Width'}, units.length(roll.width_mm)),
+                              h('td', {'data-label': 'Used'}, units.run(roll.used_mm)),
+                              h(
+                                  'td',
+                                  {'data-label': 'Panels'},
+                                  roll.placements.map(one => one.panel).join(', '),
+                              ),
+                          ),
+                      ),
+                  ),
+              )
+            : h('p', {class: 'quiet-words'}, 'Rolls are here once the job is planned.'),
+    );
 }
 
 /** @param {HTMLElement} container @param {JobModel} model */
 export function drawCost(container, model) {
     const cost = model.plan?.cost;
-    if (!cost) return fill(container, h('p', {class: 'quiet-words'}, 'The price is here once the job is planned.'));
-    const line = (what, amount, hours) => h('tr', null, h('th', {scope: 'row'}, what), h('td', null, hours ? `${number(hours, 1)} h` : ''), h('td', {class: 'amount'}, money(amount, cost.currency)));
-    fill(container, h('table', null, h('tbody', null, cost.lines.map(one => line(one.what, one.cost, one.hours)), line('cost', cost.total, 0), line('price', cost.price, 0))));
+    if (!cost)
+        return fill(container, h('p', {class: 'quiet-words'}, 'The price is here once the job is planned.'));
+    const line = (what, amount, hours) =>
+        h(
+            'tr',
+            null,
+            h('th', {scope: 'row'}, what),
+            h('td', null, hours ? `${number(hours, 1)} h` : ''),
+            h('td', {class: 'amount'}, money(amount, cost.currency)),
+        );
+    fill(
+        container,
+        h(
+            'table',
+            null,
+            h(
+                'tbody',
+                null,
+                cost.lines.map(one => line(one.what, one.cost, one.hours)),
+                line('cost', cost.total, 0),
+                line('price', cost.price, 0),
+            ),
+        ),
+    );
 }

@@ -15,57 +15,180 @@ const AT_ONCE = new Set(['printed', 'hung', 'dry-checked', 'trimmed']);
 
 /** @param {any} step @param {number} now @param {(step: any) => void} record */
 function readyStep(step, now, record) {
-    return h('li', {class: step.late ? 'step late' : 'step'},
+    return h(
+        'li',
+        {class: step.late ? 'step late' : 'step'},
         h('p', {class: 'step-what'}, h('strong', null, step.step), ' ', panelNames(step.panels)),
-        h('p', {class: 'step-job'}, h('a', {href: `/jobs/${encodeURIComponent(step.job)}`}, step.job), ' ', step.title),
-        h('p', {class: 'step-why'}, step.late && mark('stop', 'late'), step.late && ' ', step.why,
-            step.needed && ` · needed by ${whenWords(step.needed, now)}`),
-        h('p', {class: 'step-panels'}, step.panels.map(panel =>
-            h('a', {class: 'button', href: panelAddress(step.job, panel), 'data-focus': `ready-${step.job}-${panel}`}, panel)),
-        step.panels.length > 1 && AT_ONCE.has(step.kind) && h('button', {onclick: () => record(step), 'data-focus': `all-${step.job}-${step.panels[0]}`}, `${step.step}: all ${step.panels.length} done`)));
+        h(
+            'p',
+            {class: 'step-job'},
+            h('a', {href: `/jobs/${encodeURIComponent(step.job)}`}, step.job),
+            ' ',
+            step.title,
+        ),
+        h(
+            'p',
+            {class: 'step-why'},
+            step.late && mark('stop', 'late'),
+            step.late && ' ',
+            step.why,
+            step.needed && ` · needed by ${whenWords(step.needed, now)}`,
+        ),
+        h(
+            'p',
+            {class: 'step-panels'},
+            step.panels.map(panel =>
+                h(
+                    'a',
+                    {
+                        class: 'button',
+                        href: panelAddress(step.job, panel),
+                        'data-focus': `ready-${step.job}-${panel}`,
+                    },
+                    panel,
+                ),
+            ),
+            step.panels.length > 1 &&
+                AT_ONCE.has(step.kind) &&
+                h(
+                    'button',
+                    {onclick: () => record(step), 'data-focus': `all-${step.job}-${step.panels[0]}`},
+                    `${step.step}: all ${step.panels.length} done`,
+                ),
+        ),
+    );
 }
 
 /** @param {any} step @param {number} now */
 function nextStep(step, now) {
-    return h('li', {class: 'step'},
-        h('p', {class: 'step-what'}, h('span', {class: 'big'}, step.from ? fromNow(step.from.s - now) : ''), ' ', h('strong', null, step.step), ' ', panelNames(step.panels)),
-        h('p', {class: 'step-job'}, h('a', {href: `/jobs/${encodeURIComponent(step.job)}`}, step.job), ' ', step.title),
-        h('p', {class: 'step-why'}, step.from && !step.why.includes(step.from.words) && `${step.from.words} · `, step.why, step.late && ' ', step.late && mark('stop', 'late')));
+    return h(
+        'li',
+        {class: 'step'},
+        h(
+            'p',
+            {class: 'step-what'},
+            h('span', {class: 'big'}, step.from ? fromNow(step.from.s - now) : ''),
+            ' ',
+            h('strong', null, step.step),
+            ' ',
+            panelNames(step.panels),
+        ),
+        h(
+            'p',
+            {class: 'step-job'},
+            h('a', {href: `/jobs/${encodeURIComponent(step.job)}`}, step.job),
+            ' ',
+            step.title,
+        ),
+        h(
+            'p',
+            {class: 'step-why'},
+            step.from && !step.why.includes(step.from.words) && `${step.from.words} · `,
+            step.why,
+            step.late && ' ',
+            step.late && mark('stop', 'late'),
+        ),
+    );
 }
 
 /** @param {any} floor */
 function empty(floor) {
     if (!floor.jobs.length)
-        return h('div', {class: 'empty'}, h('p', null, 'There is no job in this folder yet.'), h('a', {class: 'button main', href: '/new'}, 'Make the first job'));
+        return h(
+            'div',
+            {class: 'empty'},
+            h('p', null, 'There is no job in this folder yet.'),
+            h('a', {class: 'button main', href: '/new'}, 'Make the first job'),
+        );
     const soonest = floor.next[0];
-    return h('div', {class: 'empty'}, h('p', null, 'Nothing can be done right now.',
-        soonest?.from ? ` Next: ${soonest.step} ${panelNames(soonest.panels)}, ${soonest.from.words}.` : ' A job that is planned shows its first step here.'),
-    !soonest && h('a', {class: 'button', href: '/jobs'}, 'See the jobs'));
+    return h(
+        'div',
+        {class: 'empty'},
+        h(
+            'p',
+            null,
+            'Nothing can be done right now.',
+            soonest?.from
+                ? ` Next: ${soonest.step} ${panelNames(soonest.panels)}, ${soonest.from.words}.`
+                : ' A job that is planned shows its first step here.',
+        ),
+        !soonest && h('a', {class: 'button', href: '/jobs'}, 'See the jobs'),
+    );
 }
 
 /** Jobs that need someone at the desk first. @param {any[]} jobs */
 function atTheDesk(jobs) {
     const waiting = jobs.filter(job => job.trouble || job.stops || !job.panels || job.late);
     if (!waiting.length) return null;
-    return h('section', {class: 'sheet', 'aria-labelledby': 'desk-heading'}, h('h2', {id: 'desk-heading'}, 'Waits at the desk'),
-        h('ul', {class: 'plain'}, waiting.slice(0, 20).map(job => h('li', null,
-            h('a', {class: 'row', href: `/jobs/${encodeURIComponent(job.job)}`}, h('span', null, `${job.job} ${job.title}`),
-                job.trouble || job.stops ? mark('stop', job.trouble ? 'cannot be read' : `${job.stops} stop`) : job.late ? mark('stop', 'late') : mark('note', job.stage))))),
-        waiting.length > 20 && h('p', null, h('a', {href: '/jobs'}, `and ${waiting.length - 20} more`)));
+    return h(
+        'section',
+        {class: 'sheet', 'aria-labelledby': 'desk-heading'},
+        h('h2', {id: 'desk-heading'}, 'Waits at the desk'),
+        h(
+            'ul',
+            {class: 'plain'},
+            waiting
+                .slice(0, 20)
+                .map(job =>
+                    h(
+                        'li',
+                        null,
+                        h(
+                            'a',
+                            {class: 'row', href: `/jobs/${encodeURIComponent(job.job)}`},
+                            h('span', null, `${job.job} ${job.title}`),
+                            job.trouble || job.stops
+                                ? mark('stop', job.trouble ? 'cannot be read' : `${job.stops} stop`)
+                                : job.late
+                                  ? mark('stop', 'late')
+                                  : mark('note', job.stage),
+                        ),
+                    ),
+                ),
+        ),
+        waiting.length > 20 && h('p', null, h('a', {href: '/jobs'}, `and ${waiting.length - 20} more`)),
+    );
 }
 
 /** @param {HTMLElement} main @param {any} floor @param {number} now @param {(step: any) => void} record */
 function draw(main, floor, now, record) {
-    fill(main,
+    fill(
+        main,
         h('h1', null, 'What is ready'),
-        h('div', {class: 'floor'},
-            h('section', {class: 'sheet', 'aria-labelledby': 'now-heading'}, h('h2', {id: 'now-heading'}, 'Now'),
-                floor.ready.length ? h('ol', {class: 'steps'}, floor.ready.map(step => readyStep(step, now, record))) : empty(floor)),
-            h('div', {class: 'floor-side'},
-                h('section', {class: 'sheet', 'aria-labelledby': 'next-heading'}, h('h2', {id: 'next-heading'}, 'Next'),
-                    floor.next.length ? h('ol', {class: 'steps'}, floor.next.slice(0, 30).map(step => nextStep(step, now)))
-                        : h('p', {class: 'quiet-words'}, 'Nothing is drying or resting.')),
-                atTheDesk(floor.jobs))));
+        h(
+            'div',
+            {class: 'floor'},
+            h(
+                'section',
+                {class: 'sheet', 'aria-labelledby': 'now-heading'},
+                h('h2', {id: 'now-heading'}, 'Now'),
+                floor.ready.length
+                    ? h(
+                          'ol',
+                          {class: 'steps'},
+                          floor.ready.map(step => readyStep(step, now, record)),
+                      )
+                    : empty(floor),
+            ),
+            h(
+                'div',
+                {class: 'floor-side'},
+                h(
+                    'section',
+                    {class: 'sheet', 'aria-labelledby': 'next-heading'},
+                    h('h2', {id: 'next-heading'}, 'Next'),
+                    floor.next.length
+                        ? h(
+                              'ol',
+                              {class: 'steps'},
+                              floor.next.slice(0, 30).map(step => nextStep(step, now)),
+                          )
+                        : h('p', {class: 'quiet-words'}, 'Nothing is drying or resting.'),
+                ),
+                atTheDesk(floor.jobs),
+            ),
+        ),
+    );
 }
 
 /** @type {import('./router.js').ShowView} */
@@ -73,8 +196,17 @@ export async function show(main, shared) {
     let floor = await shared.floor();
     const record = async step => {
         try {
-            const {kept} = await shared.outbox.record(step.job, {kind: step.kind, panels: step.panels.join(',')}, `${step.step} ${panelNames(step.panels)}`);
-            shared.notices.say(kept ? 'The network is away. This is kept and sent when it is back.' : `On record: ${step.step} ${panelNames(step.panels)}. What was not so is corrected in the job\u2019s record.`, kept ? 'warn' : 'done');
+            const {kept} = await shared.outbox.record(
+                step.job,
+                {kind: step.kind, panels: step.panels.join(',')},
+                `${step.step} ${panelNames(step.panels)}`,
+            );
+            shared.notices.say(
+                kept
+                    ? 'The network is away. This is kept and sent when it is back.'
+                    : `On record: ${step.step} ${panelNames(step.panels)}. What was not so is corrected in the job\u2019s record.`,
+                kept ? 'warn' : 'done',
+            );
             if (!kept) await refresh();
         } catch (trouble) {
             shared.notices.say(/** @type {Error} */ (trouble).message, 'stop');

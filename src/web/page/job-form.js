@@ -4,8 +4,13 @@
 import {field, fill, h} from './dom.js';
 import {quoted} from './words.js';
 
-/** @typedef {{group: string, name: string, form: string, required: boolean, range: string | null, usual: string | null, help: string, choices: string[] | null}} Key */
-/** @typedef {{path: string, input: HTMLInputElement | HTMLSelectElement, before: string, text: boolean}} Entry */
+/**
+ * @typedef {{group: string, name: string, form: string, required: boolean, range: string | null, usual:
+ *   string | null, help: string, choices: string[] | null}} Key
+ */
+/**
+ * @typedef {{path: string, input: HTMLInputElement | HTMLSelectElement, before: string, text: boolean}} Entry
+ */
 
 /** Lists whose entries have keys of their own; other lists and groups are typed as YAML of one line. */
 const LISTS = new Set(['surfaces', 'features', 'artwork', 'keep-whole']);
@@ -15,13 +20,18 @@ const TEXTS = /^(a text|the path|letters|the name)/;
 /** A written value as YAML of one line. @param {any} value @returns {string} */
 export function asYaml(value) {
     if (Array.isArray(value)) return `[${value.map(asYaml).join(', ')}]`;
-    if (value && typeof value === 'object') return `{${Object.entries(value).map(([key, of]) => `${key}: ${asYaml(of)}`).join(', ')}}`;
+    if (value && typeof value === 'object')
+        return `{${Object.entries(value)
+            .map(([key, of]) => `${key}: ${asYaml(of)}`)
+            .join(', ')}}`;
     const words = String(value ?? '');
     return /^[\w.+-][\w .%/+-]*$/.test(words) && words.trim() === words ? words : quoted(words);
 }
 
 /** @param {Key} key @param {any} value */
-const isGroup = (key, value) => key.form.startsWith('a group: see ') && (value === undefined || (typeof value === 'object' && !Array.isArray(value)));
+const isGroup = (key, value) =>
+    key.form.startsWith('a group: see ') &&
+    (value === undefined || (typeof value === 'object' && !Array.isArray(value)));
 
 /** @param {string} words */
 const capital = words => words.charAt(0).toUpperCase() + words.slice(1);
@@ -48,36 +58,70 @@ export class JobForm {
 
     /** @param {any} tree job.yaml as written */
     draw(tree) {
-        const open = new Set([...this.container.querySelectorAll('details[open]')].map(one => one.dataset.path));
+        const open = new Set(
+            [...this.container.querySelectorAll('details[open]')].map(one => one.dataset.path),
+        );
         this.#entries = [];
-        const form = h('form', {onsubmit: event => (event.preventDefault(), this.#send())}, this.#group('job', tree, ''),
-            h('p', {class: 'actions'}, h('button', {class: 'main'}, 'Save what was changed'), h('button', {type: 'button', onclick: () => this.draw(tree)}, 'Put back')));
+        const form = h(
+            'form',
+            {onsubmit: event => (event.preventDefault(), this.#send())},
+            this.#group('job', tree, ''),
+            h(
+                'p',
+                {class: 'actions'},
+                h('button', {class: 'main'}, 'Save what was changed'),
+                h('button', {type: 'button', onclick: () => this.draw(tree)}, 'Put back'),
+            ),
+        );
         fill(this.container, form);
-        for (const details of this.container.querySelectorAll('details')) details.open = open.has(details.dataset.path);
+        for (const details of this.container.querySelectorAll('details'))
+            details.open = open.has(details.dataset.path);
     }
 
     /** @param {string} group @param {any} tree @param {string} path with its dot, or empty */
     #group(group, tree, path) {
         const keys = this.keys.filter(key => key.group === group);
-        const simple = keys.filter(key => !isGroup(key, tree?.[key.name]) && !this.#isList(key, tree?.[key.name]));
-        return [h('div', {class: 'fields'}, simple.map(key => this.#field(key, tree?.[key.name], path + key.name))),
-            keys.filter(key => !simple.includes(key)).map(key => this.#nested(key, tree?.[key.name], path + key.name))];
+        const simple = keys.filter(
+            key => !isGroup(key, tree?.[key.name]) && !this.#isList(key, tree?.[key.name]),
+        );
+        return [
+            h(
+                'div',
+                {class: 'fields'},
+                simple.map(key => this.#field(key, tree?.[key.name], path + key.name)),
+            ),
+            keys
+                .filter(key => !simple.includes(key))
+                .map(key => this.#nested(key, tree?.[key.name], path + key.name)),
+        ];
     }
 
     /** @param {Key} key @param {any} value */
     #isList(key, value) {
-        return LISTS.has(key.name) && (Array.isArray(value) || value === undefined) && /list of/.test(key.form);
+        return (
+            LISTS.has(key.name) && (Array.isArray(value) || value === undefined) && /list of/.test(key.form)
+        );
     }
 
     /** @param {Key} key @param {any} value @param {string} path */
     #nested(key, value, path) {
-        const details = (name, at, ...children) => h('details', {'data-path': at}, h('summary', null, name), children);
-        if (isGroup(key, value)) return details(key.name, path, h('p', {class: 'help'}, key.help), this.#group(key.name, value, `${path}.`));
+        const details = (name, at, ...children) =>
+            h('details', {'data-path': at}, h('summary', null, name), children);
+        if (isGroup(key, value))
+            return details(
+                key.name,
+                path,
+                h('p', {class: 'help'}, key.help),
+                this.#group(key.name, value, `${path}.`),
+            );
         const entries = value ?? [];
         if (!entries.length) return null;
         return entries.map((item, index) => {
             const at = `${path}.${key.name === 'surfaces' && item.name ? item.name : index}`;
-            const body = typeof item === 'object' ? this.#group(key.name, item, `${at}.`) : this.#field({...key, form: 'the path of a file', required: false}, item, at);
+            const body =
+                typeof item === 'object'
+                    ? this.#group(key.name, item, `${at}.`)
+                    : this.#field({...key, form: 'the path of a file', required: false}, item, at);
             return details(`${key.name}: ${entryName(item, index)}`, at, body);
         });
     }
@@ -87,20 +131,35 @@ export class JobForm {
         const before = value === undefined ? '' : typeof value === 'object' ? asYaml(value) : String(value);
         const usual = key.usual ? `left out: ${key.usual}` : '';
         const input = key.choices
-            ? h('select', {name: path}, ['', ...key.choices].map(word => h('option', {value: word, selected: word === before}, word || 'left out')))
+            ? h(
+                  'select',
+                  {name: path},
+                  ['', ...key.choices].map(word =>
+                      h('option', {value: word, selected: word === before}, word || 'left out'),
+                  ),
+              )
             : h('input', {name: path, value: before, placeholder: usual, autocomplete: 'off'});
         this.#entries.push({path, input, before, text: TEXTS.test(key.form)});
-        return field(key.name, input, `${key.help} ${capital(key.form)}${key.range ? `, ${key.range}` : ''}${usual ? `; ${usual}` : ''}.`);
+        return field(
+            key.name,
+            input,
+            `${key.help} ${capital(key.form)}${key.range ? `, ${key.range}` : ''}${usual ? `; ${usual}` : ''}.`,
+        );
     }
 
     /** @returns {[string, string][]} */
     #changes() {
-        return this.#entries.filter(({input, before}) => input.value.trim() !== before)
-            .map(({path, input, text}) => [path, text && input.value.trim() ? quoted(input.value.trim()) : input.value.trim()]);
+        return this.#entries
+            .filter(({input, before}) => input.value.trim() !== before)
+            .map(({path, input, text}) => [
+                path,
+                text && input.value.trim() ? quoted(input.value.trim()) : input.value.trim(),
+            ]);
     }
 
     async #send() {
         const changes = this.#changes();
-        if (changes.length && await this.save(changes, 'job.yaml is saved')) for (const entry of this.#entries) entry.before = entry.input.value.trim();
+        if (changes.length && (await this.save(changes, 'job.yaml is saved')))
+            for (const entry of this.#entries) entry.before = entry.input.value.trim();
     }
 }

@@ -8,7 +8,8 @@ import {Away, Refusal, get, jobAddress, post} from './api.js';
  */
 
 /** Seam positions of a planned surface, each once, rising. @param {any} surface @returns {number[]} */
-export const seamPlaces = surface => [...new Set(surface.seams.map(seam => seam.at_mm))].sort((a, b) => a - b);
+export const seamPlaces = surface =>
+    [...new Set(surface.seams.map(seam => seam.at_mm))].sort((a, b) => a - b);
 
 /** What the last plan said, while the next one is being made. @param {any} fresh @param {any} old */
 function keepPlan(fresh, old) {
@@ -45,7 +46,10 @@ export class JobModel extends EventTarget {
     async load() {
         const [data, written] = await Promise.all([
             get(jobAddress(this.job)),
-            get(jobAddress(this.job, 'written')).catch(trouble => (trouble instanceof Away ? Promise.reject(trouble) : {tree: {}}))]);
+            get(jobAddress(this.job, 'written')).catch(trouble =>
+                trouble instanceof Away ? Promise.reject(trouble) : {tree: {}},
+            ),
+        ]);
         this.data = keepPlan(data, this.data);
         this.written = written.tree ?? {};
         this.fingerprint = written.fingerprint;
@@ -57,14 +61,20 @@ export class JobModel extends EventTarget {
         return this.data?.plan ?? null;
     }
 
-    /** The planned surfaces as they are to be seen: as written, tried, or of the alternative looked at. @returns {any[]} */
+    /**
+     * The planned surfaces as they are to be seen: as written, tried, or of the alternative looked at.
+     * @returns {any[]}
+     */
     get surfaces() {
         const planned = this.look?.answer.surfaces ?? this.plan?.surfaces ?? [];
         const tried = this.impossible ? null : this.trial?.answer?.surface;
         return tried ? planned.map(surface => (surface.name === tried.name ? tried : surface)) : planned;
     }
 
-    /** Whether the seams that are tried cannot be: the planner then gives no panels, and the picture keeps the old ones. */
+    /**
+     * Whether the seams that are tried cannot be: the planner then gives no panels, and the picture keeps the
+     * old ones.
+     */
     get impossible() {
         return Boolean(this.trial?.answer?.surface && !this.trial.answer.surface.panels.length);
     }
@@ -90,7 +100,10 @@ export class JobModel extends EventTarget {
         return (this.data.surfaces ?? written).map(surface => surface.name);
     }
 
-    /** Where the seams of a surface stand now, those of a drag before the planner answered too. @param {any} surface */
+    /**
+     * Where the seams of a surface stand now, those of a drag before the planner answered too.
+     * @param {any} surface
+     */
     places(surface) {
         return this.trial?.surface === surface.name ? this.trial.seams : seamPlaces(surface);
     }
@@ -107,12 +120,19 @@ export class JobModel extends EventTarget {
         this.#say();
     }
 
-    /** Moves one seam; the planner is asked at once, and again when it has answered. @param {string} name @param {number} index @param {number} at_mm */
+    /**
+     * Moves one seam; the planner is asked at once, and again when it has answered.
+     * @param {string} name
+     * @param {number} index
+     * @param {number} at_mm
+     */
     move(name, index, at_mm) {
         const surface = this.surface(name);
         const seams = [...(this.trial?.surface === name ? this.trial.seams : seamPlaces(surface))];
-        const least = (seams[index - 1] ?? 0) + 1, extent = surface.seams[0]?.axis === 'y' ? surface.height_mm : surface.width_mm;
-        seams[index] = Math.round(Math.min(Math.max(at_mm, least), (seams[index + 1] ?? extent) - 1) * 10) / 10;
+        const least = (seams[index - 1] ?? 0) + 1,
+            extent = surface.seams[0]?.axis === 'y' ? surface.height_mm : surface.width_mm;
+        seams[index] =
+            Math.round(Math.min(Math.max(at_mm, least), (seams[index + 1] ?? extent) - 1) * 10) / 10;
         const answer = this.trial?.surface === name ? this.trial.answer : null;
         this.look = null;
         this.trial = {surface: name, seams, answer};
@@ -131,11 +151,16 @@ export class JobModel extends EventTarget {
     /** Shows another alternative of the planner; nothing is written. @param {number} index */
     async lookAt(index) {
         this.trial = null;
-        this.look = index === this.plan.chosen ? null : {index, answer: await post(jobAddress(this.job, 'try'), {choose: index})};
+        this.look =
+            index === this.plan.chosen
+                ? null
+                : {index, answer: await post(jobAddress(this.job, 'try'), {choose: index})};
         this.#say();
     }
 
-    /** Asks the planner about the trial; while it thinks, later positions wait, and only the last is asked. */
+    /**
+     * Asks the planner about the trial; while it thinks, later positions wait, and only the last is asked.
+     */
     async #ask() {
         if (this.#asking || !this.trial) return;
         this.#asking = true;
@@ -159,7 +184,10 @@ export class JobModel extends EventTarget {
      * @param {[string, string][]} changes path and value; an empty value takes it out
      */
     async edit(changes) {
-        const pairs = changes.flatMap(([path, value]) => [['path', path], ['value', value]]);
+        const pairs = changes.flatMap(([path, value]) => [
+            ['path', path],
+            ['value', value],
+        ]);
         try {
             await post(jobAddress(this.job, 'edit'), [['fingerprint', this.fingerprint], ...pairs]);
         } catch (trouble) {
@@ -176,7 +204,13 @@ export class JobModel extends EventTarget {
     }
 
     #forgetWhatIsGone() {
-        if (this.trial && this.plan?.surfaces.every(surface => surface.name !== this.trial?.surface || !surface.seams.length)) this.trial = null;
+        if (
+            this.trial &&
+            this.plan?.surfaces.every(
+                surface => surface.name !== this.trial?.surface || !surface.seams.length,
+            )
+        )
+            this.trial = null;
         if (this.look && !this.plan?.alternatives?.[this.look.index]) this.look = null;
     }
 

@@ -18,7 +18,22 @@ import {SetupForm} from './setup.js';
 
 /** @typedef {import('./app.js').Shared} Shared */
 
-const PLACES = ['head', 'picture', 'chosen', 'clock', 'findings', 'panels', 'alternatives', 'setup', 'features', 'files', 'rolls', 'cost', 'record', 'form'];
+const PLACES = [
+    'head',
+    'picture',
+    'chosen',
+    'clock',
+    'findings',
+    'panels',
+    'alternatives',
+    'setup',
+    'features',
+    'files',
+    'rolls',
+    'cost',
+    'record',
+    'form',
+];
 
 class JobView {
     /** Long work that runs: what, words, fraction. @type {any} */
@@ -33,8 +48,12 @@ class JobView {
         this.places.findings.setAttribute('tabindex', '0');
         this.places.panels.setAttribute('tabindex', '0');
         this.head = new JobHead(this.places.head, this);
-        this.setup = new SetupForm(this.places.setup, this.model, (changes, words) => this.save(changes, words));
-        this.features = new FeatureForm(this.places.features, this.model, (changes, words) => this.save(changes, words));
+        this.setup = new SetupForm(this.places.setup, this.model, (changes, words) =>
+            this.save(changes, words),
+        );
+        this.features = new FeatureForm(this.places.features, this.model, (changes, words) =>
+            this.save(changes, words),
+        );
     }
 
     async open() {
@@ -42,7 +61,9 @@ class JobView {
         this.form = new JobForm(this.places.form, keys, (changes, words) => this.save(changes, words));
         fill(this.main, this.#page());
         this.model.addEventListener('changed', () => this.#drawSoon());
-        this.model.addEventListener('trouble', event => this.#explain(/** @type {CustomEvent} */ (event).detail));
+        this.model.addEventListener('trouble', event =>
+            this.#explain(/** @type {CustomEvent} */ (event).detail),
+        );
         this.#takeWork();
         this.resize = new ResizeObserver(() => this.#drawSoon());
         this.resize.observe(this.places.picture);
@@ -53,14 +74,47 @@ class JobView {
     #page() {
         const {places} = this;
         const part = (id, heading, place, ...more) => section(id, heading, place, more);
-        return [places.head, h('div', {class: 'job-grid'},
-            h('div', {class: 'job-left'}, h('section', {class: 'sheet picture-sheet', 'aria-label': 'Picture'}, places.picture, places.chosen), part('clock', 'Clock', places.clock)),
-            h('div', {class: 'job-right'}, part('findings', 'Findings', places.findings), part('panels', 'Panels', places.panels))),
-        h('div', {class: 'columns'},
-            part('alternatives', 'Alternatives', places.alternatives), part('files', 'Files', places.files),
-            part('setup', 'Surfaces and artwork', places.setup), part('features', 'Features', places.features),
-            part('rolls', 'Rolls', places.rolls), part('cost', 'Price', places.cost), part('record', 'Record', places.record, entryForm(this.shared, this.model.job, () => this.refresh()))),
-        part('form', 'What the job file says', places.form)];
+        return [
+            places.head,
+            h(
+                'div',
+                {class: 'job-grid'},
+                h(
+                    'div',
+                    {class: 'job-left'},
+                    h(
+                        'section',
+                        {class: 'sheet picture-sheet', 'aria-label': 'Picture'},
+                        places.picture,
+                        places.chosen,
+                    ),
+                    part('clock', 'Clock', places.clock),
+                ),
+                h(
+                    'div',
+                    {class: 'job-right'},
+                    part('findings', 'Findings', places.findings),
+                    part('panels', 'Panels', places.panels),
+                ),
+            ),
+            h(
+                'div',
+                {class: 'columns'},
+                part('alternatives', 'Alternatives', places.alternatives),
+                part('files', 'Files', places.files),
+                part('setup', 'Surfaces and artwork', places.setup),
+                part('features', 'Features', places.features),
+                part('rolls', 'Rolls', places.rolls),
+                part('cost', 'Price', places.cost),
+                part(
+                    'record',
+                    'Record',
+                    places.record,
+                    entryForm(this.shared, this.model.job, () => this.refresh()),
+                ),
+            ),
+            part('form', 'What the job file says', places.form),
+        ];
     }
 
     /** Several changes in one frame are drawn once. */
@@ -72,14 +126,21 @@ class JobView {
     }
 
     draw = () => {
-        const {model, places, shared} = this, {units} = shared;
+        const {model, places, shared} = this,
+            {units} = shared;
         this.head.draw();
         drawPicture(places.picture, model, units);
-        drawChosen(places.chosen, model, units, {keep: () => this.#keep(), free: surface => this.#free(surface), turn: (index, over) => this.#turn(index, over)});
+        drawChosen(places.chosen, model, units, {
+            keep: () => this.#keep(),
+            free: surface => this.#free(surface),
+            turn: (index, over) => this.#turn(index, over),
+        });
         drawClock(places.clock, model, shared.clock.now());
         drawFindings(places.findings, model, finding => this.#accept(finding));
         drawPanels(places.panels, model, units);
-        drawAlternatives(places.alternatives, model, units, name => this.save([['choice', name]], `${name} is chosen`));
+        drawAlternatives(places.alternatives, model, units, name =>
+            this.save([['choice', name]], `${name} is chosen`),
+        );
         drawFiles(places.files, model);
         drawRolls(places.rolls, model, units);
         drawCost(places.cost, model);
@@ -89,7 +150,9 @@ class JobView {
 
     async refresh() {
         // The record is quick; the job may have to be planned afresh first.
-        const record = document.querySelector('dialog[open]') ? null : drawRecord(this.places.record, this.shared, this.model.job);
+        const record = document.querySelector('dialog[open]')
+            ? null
+            : drawRecord(this.places.record, this.shared, this.model.job);
         await Promise.all([record, this.model.load()]);
         this.#takeWork();
         if (!this.form.typed) this.form.draw(this.model.written);
@@ -109,7 +172,11 @@ class JobView {
         this.#drawSoon();
     }
 
-    /** Writes into job.yaml, and plans afresh. @param {[string, string][]} changes @param {string} words what was done */
+    /**
+     * Writes into job.yaml, and plans afresh.
+     * @param {[string, string][]} changes
+     * @param {string} words what was done
+     */
     async save(changes, words) {
         try {
             await this.model.edit(changes);
@@ -138,7 +205,8 @@ class JobView {
     async act(what, fields) {
         try {
             await post(jobAddress(this.model.job, what), fields);
-            if (what !== 'stop') this.work ??= {what: what === 'make' ? 'making' : 'planning', words: '', fraction: 0};
+            if (what !== 'stop')
+                this.work ??= {what: what === 'make' ? 'making' : 'planning', words: '', fraction: 0};
         } catch (trouble) {
             this.#explain(trouble);
         }
@@ -148,13 +216,26 @@ class JobView {
     async #keep() {
         const {trial, written} = this.model;
         if (!trial) return;
-        if (await this.save([seamsChange(written, trial.surface, trial.seams)], `Seams of ${trial.surface} are kept`)) this.model.putBack();
+        if (
+            await this.save(
+                [seamsChange(written, trial.surface, trial.seams)],
+                `Seams of ${trial.surface} are kept`,
+            )
+        )
+            this.model.putBack();
     }
 
-    /** Lets the other panel lie over at one seam. @param {number} index @param {'left' | 'right' | 'upper' | 'lower'} over */
+    /**
+     * Lets the other panel lie over at one seam.
+     * @param {number} index
+     * @param {'left' | 'right' | 'upper' | 'lower'} over
+     */
     #turn(index, over) {
         const surface = this.model.surface(String(this.model.chosen?.surface));
-        return this.save([seamsChange(this.model.written, surface.name, this.model.places(surface), {index, over})], `The ${over} panel lies over`);
+        return this.save(
+            [seamsChange(this.model.written, surface.name, this.model.places(surface), {index, over})],
+            `The ${over} panel lies over`,
+        );
     }
 
     /** @param {string} name of the surface */
@@ -165,7 +246,11 @@ class JobView {
     /** @param {any} finding */
     async #accept(finding) {
         try {
-            await this.shared.outbox.record(this.model.job, {kind: 'accepted', words: findingName(finding)}, `accepted: ${finding.code}`);
+            await this.shared.outbox.record(
+                this.model.job,
+                {kind: 'accepted', words: findingName(finding)},
+                `accepted: ${finding.code}`,
+            );
             await this.refresh();
         } catch (trouble) {
             this.#explain(trouble);
@@ -176,7 +261,11 @@ class JobView {
     #explain(trouble, again) {
         const conflict = trouble instanceof Refusal && trouble.status === 409 && again;
         const mistakes = (trouble.body?.mistakes ?? []).map(one => `${one.where} ${one.text}`);
-        this.shared.notices.say([trouble.message, ...mistakes].join(' '), conflict ? 'warn' : 'stop', conflict ? {words: 'Write mine all the same', act: again} : undefined);
+        this.shared.notices.say(
+            [trouble.message, ...mistakes].join(' '),
+            conflict ? 'warn' : 'stop',
+            conflict ? {words: 'Write mine all the same', act: again} : undefined,
+        );
     }
 }
 
@@ -202,7 +291,8 @@ export async function show(main, shared, name) {
     const timer = setInterval(() => drawClock(view.places.clock, view.model, shared.clock.now()), 60000);
     return {
         title: `${view.model.job} ${view.model.data.title ?? ''}`,
-        refresh: change => (change.job === null || change.job === view.model.job ? view.refresh() : undefined),
+        refresh: change =>
+            change.job === null || change.job === view.model.job ? view.refresh() : undefined,
         draw: () => view.draw(),
         leave() {
             clearInterval(timer);

@@ -49,6 +49,8 @@ export class Live extends EventTarget {
         this.#source.addEventListener('open', () => this.#set(true));
         this.#source.addEventListener('error', () => this.#lost());
         for (const kind of ['change', 'work'])
-            this.#source.addEventListener(kind, event => this.#say(kind, JSON.parse(/** @type {MessageEvent} */ (event).data)));
+            this.#source.addEventListener(kind, event =>
+                this.#say(kind, JSON.parse(/** @type {MessageEvent} */ (event).data)),
+            );
     }
 }

@@ -12,10 +12,20 @@ import {quoted} from './words.js';
 
 const NAMES = ['left', 'right', 'rear', 'roof', 'bonnet'];
 
-/** Writes into the new job's file, on whatever it holds now. @param {string} job @param {[string, string][]} changes */
+/**
+ * Writes into the new job's file, on whatever it holds now.
+ * @param {string} job
+ * @param {[string, string][]} changes
+ */
 async function write(job, changes) {
     const {fingerprint} = await get(jobAddress(job, 'written'));
-    return post(jobAddress(job, 'edit'), [['fingerprint', fingerprint], ...changes.flatMap(([path, value]) => [['path', path], ['value', value]])]);
+    return post(jobAddress(job, 'edit'), [
+        ['fingerprint', fingerprint],
+        ...changes.flatMap(([path, value]) => [
+            ['path', path],
+            ['value', value],
+        ]),
+    ]);
 }
 
 class NewJob {
@@ -29,11 +39,21 @@ class NewJob {
     constructor(shared, conditions) {
         this.shared = shared;
         this.conditions = conditions;
-        this.number = h('input', {name: 'number', required: true, maxlength: 60, pattern: '[A-Za-z0-9_\\-]+', autocomplete: 'off'});
+        this.number = h('input', {
+            name: 'number',
+            required: true,
+            maxlength: 60,
+            pattern: '[A-Za-z0-9_\\-]+',
+            autocomplete: 'off',
+        });
         this.title = h('input', {name: 'title', required: true, maxlength: 200, autocomplete: 'off'});
         this.due = h('input', {type: 'datetime-local', name: 'due'});
         this.vehicle = h('input', {name: 'vehicle', maxlength: 200});
-        this.condition = h('select', {name: 'condition', onchange: () => this.#showCondition()}, conditions.map(one => h('option', {value: one.name}, one.name)));
+        this.condition = h(
+            'select',
+            {name: 'condition', onchange: () => this.#showCondition()},
+            conditions.map(one => h('option', {value: one.name}, one.name)),
+        );
         this.limits = h('div', null);
         this.surfaces = h('div', null);
         this.said = h('div', {role: 'alert'});
@@ -44,22 +64,62 @@ class NewJob {
     }
 
     #makeForm() {
-        return h('form', {class: 'new-job', onsubmit: event => (event.preventDefault(), this.#send())},
-            h('section', {class: 'sheet'}, h('h2', null, 'Job'), h('div', {class: 'fields'},
-                field('Number', this.number, 'Letters, digits, - and _: it becomes part of file names.'), field('Title', this.title),
-                field('Vehicle', this.vehicle, 'What people call it, or the path of a measured vehicle\u2019s file.'), field('Due', this.due, 'When the vehicle must be finished; may be left out.'))),
-            h('section', {class: 'sheet'}, h('h2', null, 'Printing condition'), this.conditions.length
-                ? [field('Condition', this.condition), this.limits]
-                : h('p', null, 'The shop file names no condition yet: a shop.yaml beside the job folders is needed before a job can be planned. The job can be made all the same.')),
-            h('section', {class: 'sheet'}, h('h2', null, 'Surfaces and artwork'), this.surfaces,
+        return h(
+            'form',
+            {class: 'new-job', onsubmit: event => (event.preventDefault(), this.#send())},
+            h(
+                'section',
+                {class: 'sheet'},
+                h('h2', null, 'Job'),
+                h(
+                    'div',
+                    {class: 'fields'},
+                    field('Number', this.number, 'Letters, digits, - and _: it becomes part of file names.'),
+                    field('Title', this.title),
+                    field(
+                        'Vehicle',
+                        this.vehicle,
+                        'What people call it, or the path of a measured vehicle\u2019s file.',
+                    ),
+                    field('Due', this.due, 'When the vehicle must be finished; may be left out.'),
+                ),
+            ),
+            h(
+                'section',
+                {class: 'sheet'},
+                h('h2', null, 'Printing condition'),
+                this.conditions.length
+                    ? [field('Condition', this.condition), this.limits]
+                    : h(
+                          'p',
+                          null,
+                          'The shop file names no condition yet: a shop.yaml beside the job folders is needed before a job can be planned. The job can be made all the same.',
+                      ),
+            ),
+            h(
+                'section',
+                {class: 'sheet'},
+                h('h2', null, 'Surfaces and artwork'),
+                this.surfaces,
                 h('button', {type: 'button', onclick: () => this.#addRow()}, 'Another surface'),
-                h('p', {class: 'help'}, 'Features such as handles and door gaps are drawn in the picture afterwards. A surface without a size is left to the vehicle\u2019s file.')),
-            this.said, h('p', {class: 'actions'}, this.button));
+                h(
+                    'p',
+                    {class: 'help'},
+                    'Features such as handles and door gaps are drawn in the picture afterwards. A surface without a size is left to the vehicle\u2019s file.',
+                ),
+            ),
+            this.said,
+            h('p', {class: 'actions'}, this.button),
+        );
     }
 
     #showCondition() {
         const chosen = this.conditions.find(one => one.name === this.condition.value);
-        fill(this.limits, chosen && conditionFacts(chosen), chosen?.findings.map(finding => h('p', null, mark(finding.severity), ' ', finding.text)));
+        fill(
+            this.limits,
+            chosen && conditionFacts(chosen),
+            chosen?.findings.map(finding => h('p', null, mark(finding.severity), ' ', finding.text)),
+        );
     }
 
     #addRow() {
@@ -78,7 +138,9 @@ class NewJob {
         const stay = event => event.preventDefault();
         window.addEventListener('beforeunload', stay);
         try {
-            this.#job ??= (await post('/api/new', {number: this.number.value.trim(), title: this.title.value.trim()})).job;
+            this.#job ??= (
+                await post('/api/new', {number: this.number.value.trim(), title: this.title.value.trim()})
+            ).job;
             if (!this.#surfacesWritten) await this.#writeJob(this.#job);
             await this.#sendArtwork(this.#job);
             await post(jobAddress(this.#job, 'plan'));
@@ -108,18 +170,35 @@ class NewJob {
     /** @param {string} job */
     async #sendArtwork(job) {
         for (const row of this.#rows) {
-            const artwork = await row.artwork.send(job), name = row.name.value.trim();
+            const artwork = await row.artwork.send(job),
+                name = row.name.value.trim();
             if (!artwork) continue;
-            await write(job, row.hasShape ? [[`surfaces.${name}.artwork`, `[${artwork}]`]] : [[`artwork.${name}`, artwork]]);
+            await write(
+                job,
+                row.hasShape
+                    ? [[`surfaces.${name}.artwork`, `[${artwork}]`]]
+                    : [[`artwork.${name}`, artwork]],
+            );
         }
     }
 
     /** @param {any} trouble */
     #explain(trouble) {
         if (trouble.name === 'AbortError') return;
-        const mistakes = trouble instanceof Refusal ? trouble.body.mistakes ?? [] : [];
-        fill(this.said, h('p', null, mark('stop', trouble.message)), mistakes.map(one => h('p', null, h('code', null, one.where), ` ${one.text}`)),
-            this.#job && h('p', null, `The job ${this.#job} is there. Mend this and go on, or `, h('a', {href: `/jobs/${encodeURIComponent(this.#job)}`}, 'open it as it is'), '.'));
+        const mistakes = trouble instanceof Refusal ? (trouble.body.mistakes ?? []) : [];
+        fill(
+            this.said,
+            h('p', null, mark('stop', trouble.message)),
+            mistakes.map(one => h('p', null, h('code', null, one.where), ` ${one.text}`)),
+            this.#job &&
+                h(
+                    'p',
+                    null,
+                    `The job ${this.#job} is there. Mend this and go on, or `,
+                    h('a', {href: `/jobs/${encodeURIComponent(this.#job)}`}, 'open it as it is'),
+                    '.',
+                ),
+        );
         this.button.focus();
     }
 }

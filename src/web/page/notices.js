@@ -19,9 +19,20 @@ export class Notices {
     say(words, kind = 'done', remedy) {
         clearTimeout(this.#timer);
         const act = () => (this.clear(), remedy?.act());
-        fill(this.place, h('div', {class: 'notice'}, mark(kind, words), h('span', {class: 'actions'},
-            remedy && h('button', {onclick: act}, remedy.words),
-            h('button', {class: 'quiet', onclick: () => this.clear()}, 'Close'))));
+        fill(
+            this.place,
+            h(
+                'div',
+                {class: 'notice'},
+                mark(kind, words),
+                h(
+                    'span',
+                    {class: 'actions'},
+                    remedy && h('button', {onclick: act}, remedy.words),
+                    h('button', {class: 'quiet', onclick: () => this.clear()}, 'Close'),
+                ),
+            ),
+        );
         if (kind === 'done') this.#timer = setTimeout(() => this.clear(), STAYS_MS);
     }
 

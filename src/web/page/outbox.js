@@ -13,9 +13,17 @@ const STORE = 'lapstrake-unsent';
  * @property {string} [refused] the server's sentence, when it would not have it
  */
 
-/** This minute as the shop's clock shows it, `2027-03-04T10:40`. @param {number} now UTC seconds @param {string} [zone] */
+/**
+ * This minute as the shop's clock shows it, `2027-03-04T10:40`.
+ * @param {number} now UTC seconds
+ * @param {string} [zone]
+ */
 export function localMinute(now, zone) {
-    const parts = new Intl.DateTimeFormat('en-GB', {timeZone: zone, dateStyle: 'short', timeStyle: 'short'}).formatToParts(new Date(now * 1000));
+    const parts = new Intl.DateTimeFormat('en-GB', {
+        timeZone: zone,
+        dateStyle: 'short',
+        timeStyle: 'short',
+    }).formatToParts(new Date(now * 1000));
     const part = Object.fromEntries(parts.map(({type, value}) => [type, value]));
     return `${part.year}-${part.month}-${part.day}T${part.hour}:${part.minute}`;
 }
@@ -74,7 +82,11 @@ export class Outbox extends EventTarget {
         }
     }
 
-    /** Sends a refused one again, with a reason why one went on. @param {Entry} entry @param {string} reason */
+    /**
+     * Sends a refused one again, with a reason why one went on.
+     * @param {Entry} entry
+     * @param {string} reason
+     */
     async sendWithReason(entry, reason) {
         this.#change(entry, {refused: undefined, fields: {...entry.fields, override: reason}});
         await this.sendAll();

@@ -8,7 +8,8 @@ const ROLES = {shop: 'shop: may change and record', viewer: 'viewer: may look on
 
 /** @type {import('./router.js').ShowView} */
 export async function show(main, shared) {
-    const table = h('div', null), said = h('p', {role: 'alert'});
+    const table = h('div', null),
+        said = h('p', {role: 'alert'});
     const change = async fields => {
         try {
             await post('/api/people', fields);
@@ -20,22 +21,92 @@ export async function show(main, shared) {
             return false;
         }
     };
-    const remove = person => h('button', {class: 'quiet', 'data-focus': `remove-${person.name}`, onclick: () => change({name: person.name, remove: 'yes'})}, `Take ${person.name} off`);
+    const remove = person =>
+        h(
+            'button',
+            {
+                class: 'quiet',
+                'data-focus': `remove-${person.name}`,
+                onclick: () => change({name: person.name, remove: 'yes'}),
+            },
+            `Take ${person.name} off`,
+        );
     const refresh = async () => {
         const {people, you} = await get('/api/people');
-        fill(table, people.length
-            ? h('table', {class: 'sheet'}, h('thead', null, h('tr', null, ['Name', 'May', 'Change'].map(head => h('th', {scope: 'col'}, head)))),
-                h('tbody', null, people.map(person => h('tr', null, h('th', {scope: 'row'}, person.name, person.name === you && ' (you)'), h('td', null, ROLES[person.role] ?? person.role), h('td', null, remove(person))))))
-            : h('p', {class: 'empty sheet'}, 'Nobody is entered: the page answers this machine only, without signing in. Enter yourself first, and phones and tablets on the network can sign in.'));
+        fill(
+            table,
+            people.length
+                ? h(
+                      'table',
+                      {class: 'sheet'},
+                      h(
+                          'thead',
+                          null,
+                          h(
+                              'tr',
+                              null,
+                              ['Name', 'May', 'Change'].map(head => h('th', {scope: 'col'}, head)),
+                          ),
+                      ),
+                      h(
+                          'tbody',
+                          null,
+                          people.map(person =>
+                              h(
+                                  'tr',
+                                  null,
+                                  h('th', {scope: 'row'}, person.name, person.name === you && ' (you)'),
+                                  h('td', null, ROLES[person.role] ?? person.role),
+                                  h('td', null, remove(person)),
+                              ),
+                          ),
+                      ),
+                  )
+                : h(
+                      'p',
+                      {class: 'empty sheet'},
+                      'Nobody is entered: the page answers this machine only, without signing in. Enter yourself first, and phones and tablets on the network can sign in.',
+                  ),
+        );
     };
     const send = async event => {
         event.preventDefault();
         if (await change(typed(event.target))) event.target.reset();
     };
-    fill(main, h('h1', null, 'People'), table, h('form', {class: 'sheet', onsubmit: send}, h('h2', null, 'Enter a person, or set another password'),
-        h('div', {class: 'fields'}, field('Name', h('input', {name: 'name', required: true, maxlength: 64, autocomplete: 'off'})), field('May', choice('role', Object.entries(ROLES).map(([role, words]) => [role, words]))),
-            field('Password', h('input', {name: 'password', type: 'password', required: true, autocomplete: 'new-password'}), 'A few unrelated words are easy to type with gloves.')),
-        said, h('button', {class: 'main'}, 'Enter')));
+    fill(
+        main,
+        h('h1', null, 'People'),
+        table,
+        h(
+            'form',
+            {class: 'sheet', onsubmit: send},
+            h('h2', null, 'Enter a person, or set another password'),
+            h(
+                'div',
+                {class: 'fields'},
+                field('Name', h('input', {name: 'name', required: true, maxlength: 64, autocomplete: 'off'})),
+                field(
+                    'May',
+                    choice(
+                        'role',
+                        Object.entries(ROLES).map(([role, words]) => [role, words]),
+                    ),
+                ),
+                field(
+                    'Password',
+                    h('input', {
+                        name: 'password',
+                        type: 'password',
+                        required: true,
+                        autocomplete: 'new-password',
+                    }),
+                    'A few unrelated words are easy to type with gloves.',
+                ),
+            ),
+            said,
+            h('button', {class: 'main'}, 'Enter'),
+        ),
+    );
     await refresh();
     return {title: 'People', refresh};
 }

@@ -4,9 +4,15 @@
 /** @typedef {{x: number, y: number}} Place upper left corner of the surface, pixels */
 
 /** Room around each surface, pixels: its heading above, seam handles below. */
-export const HEAD = 30, FOOT = 34, SIDE = 16;
+export const HEAD = 30,
+    FOOT = 34,
+    SIDE = 16;
 
-/** Rows of surfaces, in order, none wider than `most_mm`. @param {Sized[]} surfaces @param {number} most_mm */
+/**
+ * Rows of surfaces, in order, none wider than `most_mm`.
+ * @param {Sized[]} surfaces
+ * @param {number} most_mm
+ */
 function rowsWithin(surfaces, most_mm) {
     /** @type {{surfaces: Sized[], width_mm: number, height_mm: number}[]} */
     const rows = [];
@@ -42,7 +48,12 @@ export function layOut(surfaces, width, height) {
             sum += surfaces[to - 1].width_mm;
             const rows = rowsWithin(surfaces, Math.max(sum, ...surfaces.map(surface => surface.width_mm)));
             const scale = scaleOf(rows, width, height);
-            if (!best || scale > best.scale + 1e-9 || (scale > best.scale - 1e-9 && rows.length < best.rows.length)) best = {scale, rows};
+            if (
+                !best ||
+                scale > best.scale + 1e-9 ||
+                (scale > best.scale - 1e-9 && rows.length < best.rows.length)
+            )
+                best = {scale, rows};
         }
     const {scale, rows} = best ?? {scale: 0.1, rows: []};
     const places = new Map();

@@ -6,11 +6,17 @@
  * @param {string} surface @param {PointerEvent} event
  */
 export function pointOn(surface, event) {
-    const frame = /** @type {SVGGElement} */ (document.querySelector(`svg.picture [data-surface="${CSS.escape(surface)}"]`));
+    const frame = /** @type {SVGGElement} */ (
+        document.querySelector(`svg.picture [data-surface="${CSS.escape(surface)}"]`)
+    );
     return new DOMPoint(event.clientX, event.clientY).matrixTransform(frame.getScreenCTM()?.inverse());
 }
 
-/** The listeners stand on the window: what was touched may be gone by then. @param {PointerEvent} event @param {(event: PointerEvent) => void} move */
+/**
+ * The listeners stand on the window: what was touched may be gone by then.
+ * @param {PointerEvent} event
+ * @param {(event: PointerEvent) => void} move
+ */
 export function follow(event, move) {
     event.preventDefault();
     const end = () => {

@@ -8,10 +8,14 @@ export class Press {
     constructor() {
         const press = event => (this.#down = Boolean(event.target.closest('button, a, summary, label')));
         document.addEventListener('pointerdown', press, true);
-        for (const kind of ['pointerup', 'pointercancel']) window.addEventListener(kind, () => setTimeout(() => this.#release()));
+        for (const kind of ['pointerup', 'pointercancel'])
+            window.addEventListener(kind, () => setTimeout(() => this.#release()));
     }
 
-    /** Draws now, or when nothing is pressed any more; the same drawing waits once. @param {() => void} draw */
+    /**
+     * Draws now, or when nothing is pressed any more; the same drawing waits once.
+     * @param {() => void} draw
+     */
     after(draw) {
         if (this.#down) this.#waiting.add(draw);
         else draw();

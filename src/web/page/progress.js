@@ -11,11 +11,20 @@ export class ProgressBar {
         this.label = h('span', null);
         this.bar = h('progress', {max: 1});
         this.words = h('span', {class: 'quiet-words'});
-        this.element = h('div', {class: 'progress'}, h('label', null, this.label, this.bar), this.words,
-            h('button', {type: 'button', 'data-focus': 'stop', onclick: stop}, 'Stop'));
+        this.element = h(
+            'div',
+            {class: 'progress'},
+            h('label', null, this.label, this.bar),
+            this.words,
+            h('button', {type: 'button', 'data-focus': 'stop', onclick: stop}, 'Stop'),
+        );
     }
 
-    /** @param {string} label @param {number | null} fraction null: how far is not known @param {string} words */
+    /**
+     * @param {string} label
+     * @param {number | null} fraction null: how far is not known
+     * @param {string} words
+     */
     show(label, fraction, words) {
         this.label.textContent = label;
         this.words.textContent = words;
@@ -30,7 +39,8 @@ export class ProgressBar {
  * @returns {Promise<{file: string, facts: any}>}
  */
 export async function watched(container, upload) {
-    const bar = new ProgressBar(() => upload.stop()), note = h('p', {hidden: true}, mark('warn', 'The network is away; this goes on when it is back.'));
+    const bar = new ProgressBar(() => upload.stop()),
+        note = h('p', {hidden: true}, mark('warn', 'The network is away; this goes on when it is back.'));
     const show = ({received, bytes: all, away}) => {
         bar.show(upload.file.name, all ? received / all : 0, `${bytes(received)} of ${bytes(all)}`);
         note.hidden = !away;
@@ -40,10 +50,22 @@ export async function watched(container, upload) {
     show({received: 0, bytes: upload.file.size, away: false});
     try {
         const answer = await upload.run();
-        fill(container, mark('done', `${upload.file.name} is there`), answer.facts?.words && ` ${answer.facts.words}`);
+        fill(
+            container,
+            mark('done', `${upload.file.name} is there`),
+            answer.facts?.words && ` ${answer.facts.words}`,
+        );
         return answer;
     } catch (trouble) {
-        fill(container, mark('stop', /** @type {Error} */ (trouble).name === 'AbortError' ? `${upload.file.name}: stopped, nothing was kept` : /** @type {Error} */ (trouble).message));
+        fill(
+            container,
+            mark(
+                'stop',
+                /** @type {Error} */ (trouble).name === 'AbortError'
+                    ? `${upload.file.name}: stopped, nothing was kept`
+                    : /** @type {Error} */ (trouble).message,
+            ),
+        );
         throw trouble;
     }
 }

@@ -36,12 +36,33 @@ function find(path) {
     return null;
 }
 
-/** What stands there instead of a view that could not be shown. @param {unknown} trouble @param {() => void} again */
+/**
+ * What stands there instead of a view that could not be shown.
+ * @param {unknown} trouble
+ * @param {() => void} again
+ */
 function excuse(trouble, again) {
-    const heading = trouble instanceof Refusal && trouble.status === 404 ? 'Not here' : trouble instanceof Away ? 'The network is away' : 'This could not be shown';
-    const words = trouble instanceof Away ? 'This view is shown as soon as the server answers again.' : /** @type {Error} */ (trouble).message;
-    return [h('h1', null, heading), h('p', null, words),
-        h('p', null, h('button', {onclick: again}, 'Try again'), ' ', h('a', {href: '/jobs', class: 'button'}, 'All jobs'))];
+    const heading =
+        trouble instanceof Refusal && trouble.status === 404
+            ? 'Not here'
+            : trouble instanceof Away
+              ? 'The network is away'
+              : 'This could not be shown';
+    const words =
+        trouble instanceof Away
+            ? 'This view is shown as soon as the server answers again.'
+            : /** @type {Error} */ (trouble).message;
+    return [
+        h('h1', null, heading),
+        h('p', null, words),
+        h(
+            'p',
+            null,
+            h('button', {onclick: again}, 'Try again'),
+            ' ',
+            h('a', {href: '/jobs', class: 'button'}, 'All jobs'),
+        ),
+    ];
 }
 
 export class Router {
@@ -55,7 +76,9 @@ export class Router {
         this.shared = shared;
         document.addEventListener('click', event => this.#follow(event));
         window.addEventListener('popstate', () => this.show());
-        shared.live.addEventListener('change', event => this.#refresh(/** @type {CustomEvent} */ (event).detail));
+        shared.live.addEventListener('change', event =>
+            this.#refresh(/** @type {CustomEvent} */ (event).detail),
+        );
     }
 
     /** @param {string} address */
@@ -71,11 +94,17 @@ export class Router {
     }
 
     async show() {
-        const turn = ++this.#turn, container = h('div', {class: 'view'});
+        const turn = ++this.#turn,
+            container = h('div', {class: 'view'});
         this.#view?.leave?.();
         this.#view = null;
         this.#markCurrent();
-        const wait = setTimeout(() => turn === this.#turn && fill(this.main, h('p', {class: 'view', role: 'status'}, 'One moment: this is being read.')), PATIENCE_MS);
+        const wait = setTimeout(
+            () =>
+                turn === this.#turn &&
+                fill(this.main, h('p', {class: 'view', role: 'status'}, 'One moment: this is being read.')),
+            PATIENCE_MS,
+        );
         const view = await this.#open(container).catch(trouble => this.#excuse(container, trouble));
         clearTimeout(wait);
         if (turn !== this.#turn) return view?.leave?.();
@@ -91,10 +120,17 @@ export class Router {
         return (await found.load()).show(container, this.shared, found.name);
     }
 
-    /** @param {HTMLElement} container @param {unknown} trouble @returns {null} no view is there to be refreshed */
+    /**
+     * @param {HTMLElement} container
+     * @param {unknown} trouble
+     * @returns {null} no view is there to be refreshed
+     */
     #excuse(container, trouble) {
         if (trouble instanceof Away) this.shared.live.notice(false);
-        fill(container, excuse(trouble, () => this.show()));
+        fill(
+            container,
+            excuse(trouble, () => this.show()),
+        );
         return null;
     }
 
@@ -104,14 +140,16 @@ export class Router {
         try {
             await this.#view.refresh?.(change);
         } catch (trouble) {
-            if (!(trouble instanceof Away)) this.shared.notices.say(/** @type {Error} */ (trouble).message, 'stop');
+            if (!(trouble instanceof Away))
+                this.shared.notices.say(/** @type {Error} */ (trouble).message, 'stop');
         }
     }
 
     #markCurrent() {
         for (const link of document.querySelectorAll('.bar nav a')) {
             const here = link.getAttribute('href');
-            const current = here === location.pathname || (here === '/jobs' && location.pathname.startsWith('/jobs/'));
+            const current =
+                here === location.pathname || (here === '/jobs' && location.pathname.startsWith('/jobs/'));
             if (current) link.setAttribute('aria-current', 'page');
             else link.removeAttribute('aria-current');
         }
@@ -120,8 +158,16 @@ export class Router {
     /** @param {MouseEvent} event */
     #follow(event) {
         const link = /** @type {Element} */ (event.target).closest?.('a[href]');
-        const plain = event.button === 0 && !event.metaKey && !event.ctrlKey && !event.shiftKey && !event.altKey;
-        if (!link || !plain || event.defaultPrevented || link.hasAttribute('download') || link.getAttribute('target')) return;
+        const plain =
+            event.button === 0 && !event.metaKey && !event.ctrlKey && !event.shiftKey && !event.altKey;
+        if (
+            !link ||
+            !plain ||
+            event.defaultPrevented ||
+            link.hasAttribute('download') ||
+            link.getAttribute('target')
+        )
+            return;
         const address = new URL(link.getAttribute('href') ?? '', location.href);
         if (address.origin !== location.origin || address.hash || !find(address.pathname)) return;
         event.preventDefault();

@@ -13,13 +13,28 @@ export const SEVERITIES = ['stop', 'warn', 'note'];
 
 /** @param {'stop' | 'warn' | 'note' | 'done'} kind */
 export const shape = kind =>
-    s('svg', {class: `shape ${kind}`, viewBox: '0 0 20 20', 'aria-hidden': 'true'}, s('path', {d: SHAPES[kind]}));
+    s(
+        'svg',
+        {class: `shape ${kind}`, viewBox: '0 0 20 20', 'aria-hidden': 'true'},
+        s('path', {d: SHAPES[kind]}),
+    );
 
-/** The shape with its word, or another word. @param {'stop' | 'warn' | 'note' | 'done'} kind @param {string} [words] */
+/**
+ * The shape with its word, or another word.
+ * @param {'stop' | 'warn' | 'note' | 'done'} kind
+ * @param {string} [words]
+ */
 export const mark = (kind, words = kind) => h('span', {class: `mark ${kind}`}, shape(kind), words);
 
-/** How many of each there are; nothing when there are none. @param {Record<'stops' | 'warnings' | 'notes', number>} counts */
+/**
+ * How many of each there are; nothing when there are none.
+ * @param {Record<'stops' | 'warnings' | 'notes', number>} counts
+ */
 export function counts({stops, warnings, notes}) {
-    const marks = [stops > 0 && mark('stop', `${stops} stop`), warnings > 0 && mark('warn', `${warnings} warn`), notes > 0 && mark('note', `${notes} note`)];
+    const marks = [
+        stops > 0 && mark('stop', `${stops} stop`),
+        warnings > 0 && mark('warn', `${warnings} warn`),
+        notes > 0 && mark('note', `${notes} note`),
+    ];
     return marks.some(Boolean) ? h('span', {class: 'counts'}, marks) : mark('done', 'no findings');
 }

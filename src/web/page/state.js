@@ -13,11 +13,18 @@ function refusedEntry(shared, entry) {
         event.preventDefault();
         shared.outbox.sendWithReason(entry, reason.value.trim());
     };
-    return h('form', {class: 'refused', onsubmit: send},
+    return h(
+        'form',
+        {class: 'refused', onsubmit: send},
         h('p', null, mark('warn', `${entry.words}: not recorded. ${entry.refused}`)),
         h('label', null, 'Reason to go on all the same', reason),
         h('button', null, 'Send with the reason'),
-        h('button', {type: 'button', class: 'quiet', onclick: () => shared.outbox.drop(entry)}, 'It was not so: forget it'));
+        h(
+            'button',
+            {type: 'button', class: 'quiet', onclick: () => shared.outbox.drop(entry)},
+            'It was not so: forget it',
+        ),
+    );
 }
 
 /** @param {Shared} shared */
@@ -29,12 +36,20 @@ function waiting({outbox}) {
 /** @param {Shared} shared @param {() => void} changeUnits @param {() => void} drawAgain */
 export function stateBar(shared, changeUnits, drawAgain) {
     const change = () => (changeUnits(), drawAgain());
-    const signOut = h('form', {method: 'post', action: '/sign-out'}, h('button', {class: 'quiet'}, `Sign out ${shared.shop.who}`));
+    const signOut = h(
+        'form',
+        {method: 'post', action: '/sign-out'},
+        h('button', {class: 'quiet'}, `Sign out ${shared.shop.who}`),
+    );
     return [
         !shared.live.here && mark('warn', 'network away'),
         waiting(shared),
         shared.outbox.entries.filter(entry => entry.refused).map(entry => refusedEntry(shared, entry)),
-        h('button', {class: 'quiet rest', 'data-focus': 'units', onclick: change}, shared.units.inches ? 'Show millimetres' : 'Show inches'),
+        h(
+            'button',
+            {class: 'quiet rest', 'data-focus': 'units', onclick: change},
+            shared.units.inches ? 'Show millimetres' : 'Show inches',
+        ),
         shared.shop.who && signOut,
     ];
 }

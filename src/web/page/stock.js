@@ -12,26 +12,74 @@ const HEADS = ['Roll', 'What', 'Batch', 'Width', 'Length as it came', 'Came in',
 /** @param {any} roll @param {import('./words.js').Units} units @param {(roll: any) => void} usedUp */
 function row(roll, units, usedUp) {
     const cell = (label, ...children) => h('td', {'data-label': label}, children);
-    return h('tr', null, h('th', {scope: 'row'}, roll.name), cell('What', `${roll.what} ${roll.of}`), cell('Batch', roll.batch ?? ''),
-        cell('Width', roll.width_mm ? units.length(roll.width_mm) : ''), cell('Length', roll.length_mm ? units.run(roll.length_mm) : ''),
-        cell('Came in', roll.in?.words ?? ''), cell('Panels', roll.panels),
-        h('td', null, roll.out ? `gone ${roll.out.words}` : h('button', {class: 'quiet', 'data-focus': `out-${roll.name}`, onclick: () => usedUp(roll)}, `${roll.name} is used up`)));
+    return h(
+        'tr',
+        null,
+        h('th', {scope: 'row'}, roll.name),
+        cell('What', `${roll.what} ${roll.of}`),
+        cell('Batch', roll.batch ?? ''),
+        cell('Width', roll.width_mm ? units.length(roll.width_mm) : ''),
+        cell('Length', roll.length_mm ? units.run(roll.length_mm) : ''),
+        cell('Came in', roll.in?.words ?? ''),
+        cell('Panels', roll.panels),
+        h(
+            'td',
+            null,
+            roll.out
+                ? `gone ${roll.out.words}`
+                : h(
+                      'button',
+                      {class: 'quiet', 'data-focus': `out-${roll.name}`, onclick: () => usedUp(roll)},
+                      `${roll.name} is used up`,
+                  ),
+        ),
+    );
 }
 
 /** @param {any[]} rolls @param {import('./words.js').Units} units @param {(roll: any) => void} usedUp */
 function list(rolls, units, usedUp) {
-    if (!rolls.length) return h('p', {class: 'empty sheet'}, 'No roll is entered yet. Enter the first one below; its name goes on the roll, and on each panel that is printed from it.');
+    if (!rolls.length)
+        return h(
+            'p',
+            {class: 'empty sheet'},
+            'No roll is entered yet. Enter the first one below; its name goes on the roll, and on each panel that is printed from it.',
+        );
     const here = rolls.filter(roll => !roll.out);
-    return h('table', {class: 'sheet cards'}, h('caption', null, `${plural(here.length, 'roll')} here, ${rolls.length - here.length} gone`),
-        h('thead', null, h('tr', null, HEADS.map(head => h('th', {scope: 'col'}, head)))),
-        h('tbody', null, [...here, ...rolls.filter(roll => roll.out)].map(roll => row(roll, units, usedUp))));
+    return h(
+        'table',
+        {class: 'sheet cards'},
+        h('caption', null, `${plural(here.length, 'roll')} here, ${rolls.length - here.length} gone`),
+        h(
+            'thead',
+            null,
+            h(
+                'tr',
+                null,
+                HEADS.map(head => h('th', {scope: 'col'}, head)),
+            ),
+        ),
+        h(
+            'tbody',
+            null,
+            [...here, ...rolls.filter(roll => roll.out)].map(roll => row(roll, units, usedUp)),
+        ),
+    );
 }
 
 /** @param {any} stock @param {(fields: Record<string, string>) => Promise<void>} add */
 function form(stock, add) {
-    const names = {film: stock.films.map(one => one.name), laminate: stock.laminates.map(one => one.name), ink: stock.inks};
-    const what = choice('what', ['film', 'laminate', 'ink']), of = h('select', {name: 'of'});
-    const update = () => fill(of, (names[what.value] ?? []).map(name => h('option', {value: name}, name)));
+    const names = {
+        film: stock.films.map(one => one.name),
+        laminate: stock.laminates.map(one => one.name),
+        ink: stock.inks,
+    };
+    const what = choice('what', ['film', 'laminate', 'ink']),
+        of = h('select', {name: 'of'});
+    const update = () =>
+        fill(
+            of,
+            (names[what.value] ?? []).map(name => h('option', {value: name}, name)),
+        );
     what.addEventListener('change', update);
     update();
     const said = h('p', {role: 'alert'});
@@ -46,10 +94,22 @@ function form(stock, add) {
             fill(said, mark('stop', /** @type {Error} */ (trouble).message));
         }
     };
-    return h('form', {class: 'sheet', onsubmit: send}, h('h2', null, 'A roll came in'), h('div', {class: 'fields'},
-        field('What', what), field('Which', of), field('Batch', h('input', {name: 'batch', maxlength: 64}), 'What stands on the roll.'),
-        field('Width, mm', h('input', {name: 'width_mm', inputmode: 'decimal'})), field('Length, mm', h('input', {name: 'length_mm', inputmode: 'decimal'}), '50 m is 50000.')),
-    said, h('button', {class: 'main'}, 'Enter it'));
+    return h(
+        'form',
+        {class: 'sheet', onsubmit: send},
+        h('h2', null, 'A roll came in'),
+        h(
+            'div',
+            {class: 'fields'},
+            field('What', what),
+            field('Which', of),
+            field('Batch', h('input', {name: 'batch', maxlength: 64}), 'What stands on the roll.'),
+            field('Width, mm', h('input', {name: 'width_mm', inputmode: 'decimal'})),
+            field('Length, mm', h('input', {name: 'length_mm', inputmode: 'decimal'}), '50 m is 50000.'),
+        ),
+        said,
+        h('button', {class: 'main'}, 'Enter it'),
+    );
 }
 
 /** @type {import('./router.js').ShowView} */
@@ -63,7 +123,9 @@ export async function show(main, shared) {
     const usedUp = async roll => {
         try {
             await post('/api/stock', {roll: roll.name, out: 'yes', key: newKey()});
-            shared.notices.say(`${roll.name} is used up. An entry that was not so is corrected by entering the roll again.`);
+            shared.notices.say(
+                `${roll.name} is used up. An entry that was not so is corrected by entering the roll again.`,
+            );
             await refresh();
         } catch (trouble) {
             shared.notices.say(/** @type {Error} */ (trouble).message, 'stop');

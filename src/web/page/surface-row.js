@@ -5,13 +5,25 @@ import {watched} from './progress.js';
 import {Upload} from './upload.js';
 import {quoted} from './words.js';
 
-const FRONTS = [['left', 'left'], ['right', 'right'], ['up', 'up (seen from above)'], ['down', 'down (seen from above)'],
-    ['away', 'away (this is the rear)'], ['towards', 'towards you (front face)']];
-const PLACINGS = [['bleed', 'fill outline and bleed'], ['outline', 'fill the outline'], ['scale', 'own size, at its scale']];
+const FRONTS = [
+    ['left', 'left'],
+    ['right', 'right'],
+    ['up', 'up (seen from above)'],
+    ['down', 'down (seen from above)'],
+    ['away', 'away (this is the rear)'],
+    ['towards', 'towards you (front face)'],
+];
+const PLACINGS = [
+    ['bleed', 'fill outline and bleed'],
+    ['outline', 'fill the outline'],
+    ['scale', 'own size, at its scale'],
+];
 
 /** The YAML of one artwork. @param {string} file @param {string} placing @param {string} scale */
 export const artworkYaml = (file, placing, scale) =>
-    (placing === 'scale' ? `{file: ${quoted(file)}, scale: ${scale || 1}}` : `{file: ${quoted(file)}, fit: ${placing}}`);
+    placing === 'scale'
+        ? `{file: ${quoted(file)}, scale: ${scale || 1}}`
+        : `{file: ${quoted(file)}, fit: ${placing}}`;
 
 /** File, placing and scale of an artwork. */
 export class ArtworkFields {
@@ -24,7 +36,11 @@ export class ArtworkFields {
         this.placing.addEventListener('change', update);
         update();
         this.progress = h('div', {role: 'status'});
-        this.elements = [field('Artwork', this.file, 'PDF, TIFF, JPEG or PNG, at most 2 GB.'), field('Placed to', this.placing), scaleField];
+        this.elements = [
+            field('Artwork', this.file, 'PDF, TIFF, JPEG or PNG, at most 2 GB.'),
+            field('Placed to', this.placing),
+            scaleField,
+        ];
     }
 
     /** Sends the file; its YAML, or null when none was picked. @param {string} job */
@@ -45,14 +61,49 @@ export class SurfaceRow {
         this.height = h('input', {inputmode: 'decimal', placeholder: '1900 mm'});
         this.drawing = h('input', {type: 'file', accept: '.svg'});
         this.scale = h('input', {inputmode: 'decimal', value: '10'});
-        this.front = choice('front', /** @type {[string, string][]} */ (FRONTS), name === 'right' ? 'right' : name === 'rear' ? 'away' : 'left');
+        this.front = choice(
+            'front',
+            /** @type {[string, string][]} */ (FRONTS),
+            name === 'right' ? 'right' : name === 'rear' ? 'away' : 'left',
+        );
         this.artwork = new ArtworkFields();
         this.drawingProgress = h('div', {role: 'status'});
-        this.element = h('fieldset', {class: 'surface-row'}, h('legend', null, 'Surface'),
-            h('div', {class: 'fields'}, field('Name', this.name), field('Width', this.width), field('Height', this.height), field('Vehicle\u2019s front is', this.front), this.artwork.elements),
-            h('details', null, h('summary', null, 'It has a drawing instead of a size'), h('div', {class: 'fields'},
-                field('Drawing', this.drawing, 'SVG; the shape of class `outline` is the surface, `opening`, `gap`, `handle` ... its features.'), field('Drawn at 1 to', this.scale)), this.drawingProgress),
-            this.artwork.progress, h('button', {type: 'button', class: 'quiet', onclick: () => remove(this)}, 'Take this surface off'));
+        this.element = h(
+            'fieldset',
+            {class: 'surface-row'},
+            h('legend', null, 'Surface'),
+            h(
+                'div',
+                {class: 'fields'},
+                field('Name', this.name),
+                field('Width', this.width),
+                field('Height', this.height),
+                field('Vehicle\u2019s front is', this.front),
+                this.artwork.elements,
+            ),
+            h(
+                'details',
+                null,
+                h('summary', null, 'It has a drawing instead of a size'),
+                h(
+                    'div',
+                    {class: 'fields'},
+                    field(
+                        'Drawing',
+                        this.drawing,
+                        'SVG; the shape of class `outline` is the surface, `opening`, `gap`, `handle` ... its features.',
+                    ),
+                    field('Drawn at 1 to', this.scale),
+                ),
+                this.drawingProgress,
+            ),
+            this.artwork.progress,
+            h(
+                'button',
+                {type: 'button', class: 'quiet', onclick: () => remove(this)},
+                'Take this surface off',
+            ),
+        );
     }
 
     get hasShape() {
@@ -62,7 +113,8 @@ export class SurfaceRow {
     /** The surface's YAML, its drawing sent. @param {string} job */
     async yaml(job) {
         const drawing = this.drawing.files?.[0];
-        const shape = drawing ? `drawing: {file: ${quoted((await watched(this.drawingProgress, new Upload(job, drawing))).file)}, scale: ${this.scale.value.trim() || 1}}`
+        const shape = drawing
+            ? `drawing: {file: ${quoted((await watched(this.drawingProgress, new Upload(job, drawing))).file)}, scale: ${this.scale.value.trim() || 1}}`
             : `size: [${quotedLength(this.width.value)}, ${quotedLength(this.height.value)}]`;
         return `{name: ${quoted(this.name.value.trim())}, ${shape}, front: ${this.front.value}}`;
     }

@@ -1,6 +1,9 @@
 // The shop's clock as this page knows it, and how long something still takes, in words.
 
-/** @typedef {{s: number, words: string} | null} Time a moment as the server says it: UTC seconds, and words in the shop's zone */
+/**
+ * @typedef {{s: number, words: string} | null} Time a moment as the server says it: UTC seconds, and words in
+ *   the shop's zone
+ */
 
 /** Follows the server's clock, since a phone's own may be wrong. */
 export class ShopClock {

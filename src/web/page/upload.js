@@ -8,10 +8,11 @@ export const BYTES_MOST = 2 * 1024 ** 3;
 const WAIT_MS = 2000;
 
 /** @param {number} ms @param {AbortSignal} signal */
-const pause = (ms, signal) => new Promise((go, stop) => {
-    const timer = setTimeout(go, ms);
-    signal.addEventListener('abort', () => (clearTimeout(timer), stop(signal.reason)), {once: true});
-});
+const pause = (ms, signal) =>
+    new Promise((go, stop) => {
+        const timer = setTimeout(go, ms);
+        signal.addEventListener('abort', () => (clearTimeout(timer), stop(signal.reason)), {once: true});
+    });
 
 /**
  * One file on its way into a job's folder. `progress` events carry {received, bytes, away}.
@@ -37,7 +38,10 @@ export class Upload extends EventTarget {
      * Throws Refusal, or AbortError when it was stopped.
      */
     async run() {
-        if (this.file.size > BYTES_MOST) throw new Refusal(413, {error: `${this.file.name} has ${(this.file.size / 1e9).toFixed(2)} GB; at most 2.15 GB can be taken. Link or lower its resolution.`});
+        if (this.file.size > BYTES_MOST)
+            throw new Refusal(413, {
+                error: `${this.file.name} has ${(this.file.size / 1e9).toFixed(2)} GB; at most 2.15 GB can be taken. Link or lower its resolution.`,
+            });
         let at = await this.#patiently(() => this.#begin());
         for (;;) {
             const answer = await this.#patiently(() => this.#slice(at.upload, at.received));
@@ -47,14 +51,24 @@ export class Upload extends EventTarget {
     }
 
     #begin() {
-        return post(jobAddress(this.job, 'upload'), {name: this.file.name, bytes: this.file.size, key: this.#key}, this.#stop.signal);
+        return post(
+            jobAddress(this.job, 'upload'),
+            {name: this.file.name, bytes: this.file.size, key: this.#key},
+            this.#stop.signal,
+        );
     }
 
     /** @param {string} upload @param {number} offset */
     async #slice(upload, offset) {
-        const path = `/api/uploads/${upload}`, end = Math.min(offset + SLICE, this.file.size);
+        const path = `/api/uploads/${upload}`,
+            end = Math.min(offset + SLICE, this.file.size);
         try {
-            const answer = await send('PUT', `${path}?offset=${offset}`, this.file.slice(offset, end), this.#stop.signal);
+            const answer = await send(
+                'PUT',
+                `${path}?offset=${offset}`,
+                this.file.slice(offset, end),
+                this.#stop.signal,
+            );
             this.#received = answer.received;
             this.#say(false);
             return answer;
@@ -64,7 +78,12 @@ export class Upload extends EventTarget {
         }
     }
 
-    /** Does it again until the network is back. @template T @param {() => Promise<T>} act @returns {Promise<T>} */
+    /**
+     * Does it again until the network is back.
+     * @template T
+     * @param {() => Promise<T>} act
+     * @returns {Promise<T>}
+     */
     async #patiently(act) {
         for (;;) {
             this.#stop.signal.throwIfAborted();
@@ -81,6 +100,8 @@ export class Upload extends EventTarget {
 
     /** @param {boolean} away */
     #say(away) {
-        this.dispatchEvent(new CustomEvent('progress', {detail: {received: this.#received, bytes: this.file.size, away}}));
+        this.dispatchEvent(
+            new CustomEvent('progress', {detail: {received: this.#received, bytes: this.file.size, away}}),
+        );
     }
 }

@@ -20,8 +20,10 @@ export class Units {
     /** "1 310 mm", or "4 ft 3.6 in". @param {number} mm @param {number} [decimals] of a millimetre */
     length(mm, decimals = 0) {
         if (!this.inches) return `${number(mm, decimals)}${NO_BREAK}mm`;
-        const inches = Math.abs(mm) / 25.4, sign = mm < 0 ? '-' : '';
-        const feet = Math.floor((inches + 0.05) / 12), rest = Math.max(0, inches - feet * 12);
+        const inches = Math.abs(mm) / 25.4,
+            sign = mm < 0 ? '-' : '';
+        const feet = Math.floor((inches + 0.05) / 12),
+            rest = Math.max(0, inches - feet * 12);
         const part = inches < 1 ? rest.toFixed(2) : rest.toFixed(1);
         return `${sign}${feet ? `${feet}${NO_BREAK}ft${NO_BREAK}` : ''}${part}${NO_BREAK}in`;
     }
@@ -38,7 +40,9 @@ export class Units {
 
     /** Width by height. @param {number} width @param {number} height in millimetres */
     size(width, height) {
-        return this.inches ? `${this.length(width)} x ${this.length(height)}` : `${number(width)} x ${this.length(height)}`;
+        return this.inches
+            ? `${this.length(width)} x ${this.length(height)}`
+            : `${number(width)} x ${this.length(height)}`;
     }
 }
 
@@ -48,7 +52,8 @@ export const money = (amount, currency) => `${number(amount, 2)}${NO_BREAK}${cur
 /** "81 kB", "1.2 GB". @param {number} count */
 export function bytes(count) {
     const steps = ['bytes', 'kB', 'MB', 'GB'];
-    let step = 0, value = count;
+    let step = 0,
+        value = count;
     for (; value >= 1000 && step < steps.length - 1; step++) value /= 1000;
     return `${number(value, step > 1 && value < 100 ? 1 : 0)}${NO_BREAK}${steps[step]}`;
 }
@@ -63,7 +68,9 @@ export const listed = names =>
 /** Panels of one surface said short: "left-1 to left-4", or each by name. @param {string[]} panels */
 export function panelNames(panels) {
     const stem = panels[0]?.replace(/\d+$/, '');
-    const numbers = panels.map(id => id.startsWith(stem) ? Number(id.slice(stem.length)) : NaN).sort((a, b) => a - b);
+    const numbers = panels
+        .map(id => (id.startsWith(stem) ? Number(id.slice(stem.length)) : NaN))
+        .sort((a, b) => a - b);
     const run = panels.length > 2 && numbers.every((value, i) => i === 0 || value === numbers[i - 1] + 1);
     return run ? `${stem}${numbers[0]} to ${stem}${numbers[numbers.length - 1]}` : listed(panels);
 }
