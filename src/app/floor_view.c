@@ -97,7 +97,8 @@ static void add_planned(struct viewing *v, struct floor_job *job, const struct j
 {
     size_t first_ready = v->view->ready_count, first_next = v->view->next_count;
     int64_t worst = 0;
-    job->stage = STAGE_DONE, job->panels = terms->panel_count;
+    /* A plan without a panel (a finding stops it) leaves everything to be done. */
+    job->stage = terms->panel_count ? STAGE_DONE : STAGE_UNPLANNED, job->panels = terms->panel_count;
     for (size_t i = 0; i < terms->panel_count; i++) {
         const struct panel_terms *panel = &terms->panels[i];
         struct next_step next = gate_next(panel, &states[i], v->view->now, v->floor->zone, v->arena);

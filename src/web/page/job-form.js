@@ -36,6 +36,16 @@ const isGroup = (key, value) =>
 /** @param {string} words */
 const capital = words => words.charAt(0).toUpperCase() + words.slice(1);
 
+/**
+ * The words that may be written, where there are few; some keys say them in their form only.
+ * @param {Key} key
+ */
+function choicesOf({choices, form}) {
+    if (choices) return choices;
+    if (form === 'true or false') return ['true', 'false'];
+    return /^one of (.+)$/.exec(form)?.[1].split(', ') ?? null;
+}
+
 /** @param {any} item @param {number} index */
 const entryName = (item, index) => item?.name ?? item?.kind ?? item?.file ?? `no. ${index + 1}`;
 
@@ -130,11 +140,12 @@ export class JobForm {
     #field(key, value, path) {
         const before = value === undefined ? '' : typeof value === 'object' ? asYaml(value) : String(value);
         const usual = key.usual ? `left out: ${key.usual}` : '';
-        const input = key.choices
+        const choices = choicesOf(key);
+        const input = choices
             ? h(
                   'select',
                   {name: path},
-                  ['', ...key.choices].map(word =>
+                  [...new Set(['', ...choices, before])].map(word =>
                       h('option', {value: word, selected: word === before}, word || 'left out'),
                   ),
               )

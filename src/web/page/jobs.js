@@ -7,7 +7,7 @@ import {plural} from './words.js';
 /** @param {any} job */
 function findings(job) {
     if (job.trouble) return mark('stop', job.trouble);
-    return job.panels ? counts(job) : '';
+    return job.panels || job.stops ? counts(job) : '';
 }
 
 /** @param {any} job */
