@@ -71,6 +71,13 @@ static struct job_entry *entry_of_folder(struct job_list *list, const char *name
     return NULL;
 }
 
+/* Its words stay where they are: twins point to them. */
+static void move_entry(struct job_entry *to, struct job_entry *from)
+{
+    *to = *from;
+    from->arena = NULL;
+}
+
 /* The entry for a folder: the old one when nothing changed, else read afresh. */
 static void take_folder(struct floor *floor, struct job_list *next, size_t *capacity, const char *name,
                         bool *changed)
@@ -85,12 +92,18 @@ static void take_folder(struct floor *floor, struct job_list *next, size_t *capa
         arena_append(next->arena, &next->entries, &next->count, capacity, sizeof *place);
     bool same = old && old->job_mark == mark && old->shop_mark == mark_of(m, old->shop_file);
     if (same && !(old->trouble && m->ticks_ms(m) - old->read_ms >= BROKEN_AGAIN_MS)) {
-        *place = *old;
-        old->arena = NULL; /* moved */
+        move_entry(place, old);
         return;
     }
-    *place = new_entry(floor, name, folder, mark);
-    *changed = *changed || !same || !string_equal(place->trouble, old->trouble);
+    struct job_entry fresh = new_entry(floor, name, folder, mark);
+    if (same && string_equal(fresh.trouble, old->trouble) && string_equal(fresh.zone, old->zone)) {
+        old->read_ms = fresh.read_ms;
+        move_entry(place, old);
+        arena_free(fresh.arena);
+        return;
+    }
+    *place = fresh;
+    *changed = true;
 }
 
 /* A number may lead to one folder only: the first by name. */

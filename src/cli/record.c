@@ -9,7 +9,7 @@
 #include <string.h>
 #include <unistd.h>
 
-enum { DONE = 0, SHUT = 1, FAILED = -1, PANELS_MOST = 500 };
+enum { DONE = 0, SHUT = 1, FAILED = -1 };
 
 /* One command as it runs. */
 struct recording {
@@ -105,26 +105,28 @@ static bool fill_fact(const struct recording *r, struct fact *fact)
     return take_figures(r, fact) && take_photo(r, fact);
 }
 
-static size_t split_panels(const struct recording *r, const char *panels[PANELS_MOST])
+/* Parted by commas, blanks around them left off. */
+static const char **split_panels(const struct recording *r, size_t *count)
 {
-    size_t count = 0;
-    char *rest = arena_copy_string(r->arena, value(r, RO_PANELS) ? value(r, RO_PANELS) : "");
-    while (rest && *rest && count < PANELS_MOST) {
-        char *comma = strchr(rest, ',');
-        if (comma) *comma = 0;
-        panels[count++] = str_trim(str_from(rest)).length ? rest : "";
-        rest = comma ? comma + 1 : NULL;
+    const char *rest = value(r, RO_PANELS) ? value(r, RO_PANELS) : "";
+    const char **panels = arena_take_array(r->arena, strlen(rest) + 1, sizeof *panels);
+    *count = 0;
+    while (*rest) {
+        size_t length = strcspn(rest, ",");
+        struct str name = str_trim((struct str){rest, length});
+        panels[(*count)++] = arena_copy(r->arena, name.bytes, name.length);
+        rest += length + (rest[length] == ',');
     }
-    return count;
+    return panels;
 }
 
 static int add(const struct recording *r)
 {
     struct fact fact;
     struct floor_answer answer;
-    const char *panels[PANELS_MOST];
+    size_t count;
     if (!fill_fact(r, &fact)) return FAILED;
-    size_t count = split_panels(r, panels);
+    const char **panels = split_panels(r, &count);
     if (!floor_put(r->floor, &fact, panels, count, r->arena, &answer, r->error)) return FAILED;
     if (!answer.count) {
         show_line(STDERR_FILENO, "lapstrake: ",

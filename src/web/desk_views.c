@@ -122,6 +122,21 @@ static const struct job_change *changes_from_form(const struct request *request,
     return changes;
 }
 
+/* Labels, files and everything on record go by the number. */
+static bool takes_number_away(struct request *request, const struct job_change *changes, size_t count)
+{
+    struct fact *facts;
+    size_t fact_count;
+    bool number = false;
+    for (size_t i = 0; i < count; i++) number |= !strcmp(changes[i].path, "job");
+    if (!number || !floor_facts(request->server->floor, request->parts[0], NULL, request->arena, &facts,
+                                &fact_count, NULL))
+        return false;
+    for (size_t i = 0; i < fact_count; i++)
+        if (facts[i].kind != FACT_PLANNED) return true;
+    return false;
+}
+
 static void refuse_mistakes(struct request *request, struct reply *reply, const struct report *report)
 {
     struct text out = text_new(request->arena);
@@ -165,6 +180,11 @@ void do_edit(struct request *request, struct reply *reply)
     if (!fingerprint || !count) {
         reply_refuse(request, reply, 422,
                      "Nothing to change was named, or the page is too old; load it again.");
+        return;
+    }
+    if (takes_number_away(request, changes, count)) {
+        reply_refuse(request, reply, 422,
+                     "The number stays: labels go by it, and what was done is on record under it.");
         return;
     }
     struct report report = report_new(request->arena);

@@ -3,10 +3,11 @@
 #include "base/text.h"
 #include <string.h>
 
-void lives_start(struct lives *lives, struct machine *machine)
+void lives_start(struct lives *lives, struct machine *machine, const struct cancel *cancel)
 {
     memset(lives, 0, sizeof *lives);
     lives->machine = machine;
+    lives->cancel = cancel;
     pthread_mutex_init(&lives->mutex, NULL);
     pthread_cond_init(&lives->given_back, NULL);
 }
@@ -52,7 +53,7 @@ static struct live_slot *take_slot(struct lives *lives, const char *job)
 static bool open_slot(struct lives *lives, struct live_slot *slot, const char *folder,
                       const char *fingerprint, const struct fact *facts, size_t count, struct error *error)
 {
-    struct run_options options = {.job = folder, .threads = 1};
+    struct run_options options = {.job = folder, .threads = 1, .cancel = lives->cancel};
     live_close(slot->live);
     slot->live = NULL;
     if (!live_open(lives->machine, folder, facts, count, &options, &slot->live, error)) return false;

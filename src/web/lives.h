@@ -22,10 +22,11 @@ struct lives {
     pthread_mutex_t mutex; /* over the slots; what a busy one holds is its borrower's */
     pthread_cond_t given_back;
     struct machine *machine;
+    const struct cancel *cancel; /* ends what is being opened */
     struct live_slot slots[LIVES_MOST];
 };
 
-void lives_start(struct lives *lives, struct machine *machine);
+void lives_start(struct lives *lives, struct machine *machine, const struct cancel *cancel);
 void lives_end(struct lives *lives);
 
 /* The job's slot, opened afresh when its file or its facts changed; to be given back. With `as_it_is` one

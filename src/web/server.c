@@ -89,7 +89,7 @@ static bool run(struct server *server, const struct cancel *cancel, struct error
         .name_count = server->options->name_count,
     };
     hub_start(&server->hub);
-    lives_start(&server->lives, server->machine);
+    lives_start(&server->lives, server->machine, cancel);
     if (!works_start(&server->works, server->machine, &server->hub, on_work_ended, server, error))
         return false;
     rates_start(&server->rates);

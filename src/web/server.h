@@ -27,7 +27,7 @@ struct server {
     struct uploads uploads;
     struct lives lives;
     struct undos undos;
-    pthread_mutex_t changing; /* one change of job files at a time: read, judge, write */
+    pthread_mutex_t changing; /* one change of job files or people at a time: read, judge, write */
 };
 
 /* Seconds of a clock that nobody sets, for sessions and patience. */

@@ -111,9 +111,13 @@ static bool change_people(struct request *request, struct error *error)
     const char *name = form_get(form, "name"), *role = form_get(form, "role"),
                *password = form_get(form, "password");
     if (!name) return error_set(error, FAILURE_INPUT, "A person needs a name.");
-    return form_get(form, "remove") ? web_remove_person(server->machine, server->options->folder, name, error)
-                                    : web_set_person(server->machine, server->options->folder, name,
-                                                     role ? role : "", password ? password : "", error);
+    pthread_mutex_lock(&server->changing); /* two who take each other out would leave nobody */
+    bool ok = form_get(form, "remove")
+                  ? web_remove_person(server->machine, server->options->folder, name, error)
+                  : web_set_person(server->machine, server->options->folder, name, role ? role : "",
+                                   password ? password : "", error);
+    pthread_mutex_unlock(&server->changing);
+    return ok;
 }
 
 void do_people(struct request *request, struct reply *reply)

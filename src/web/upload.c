@@ -190,7 +190,8 @@ struct upload *upload_take(struct uploads *uploads, const char *id, int64_t offs
     struct upload *u = find(uploads, id);
     *sentence = trouble_with(u, offset, length, status);
     if (*status) u = NULL;
-    if (u) u->busy = true;
+    /* A write that failed may have gone part of the way. */
+    if (u) u->busy = lseek(u->file.fd, (off_t)u->received, SEEK_SET) >= 0;
     pthread_mutex_unlock(&uploads->mutex);
     return u;
 }

@@ -8,6 +8,7 @@ One line a fault; exit status 1 when there is one.
 import json
 import os
 import random
+import resource
 import shutil
 import signal
 import sqlite3
@@ -149,6 +150,12 @@ def once():
         hung = lambda names: s.post("/api/jobs/T-1/facts", {"key": key, "kind": "hung", "panels": ",".join(names)}).status
         hold(hung(panels[:2]) == 200 and hung(panels[:2]) == 200, "the same form sent again was not taken as the same")
         hold(hung(panels[:3]) == 409, "a panel that was never printed was hung under a key that was used before")
+        number = s.post("/api/jobs/T-1/edit", {"fingerprint": s.get("/api/jobs/T-1/written").json()["fingerprint"], "path": "job", "value": "T-9"})
+        hold(number.status == 422, "a job lost what is on record of it with its number")
+        done = s.run("record", "add", f"{s.folder}/T-1", "note", "--panels", f"{panels[0]} , {panels[1]}", "--words", "x")
+        hold(done.returncode == 0, f"blanks between panels: {done.stderr}")
+        many = s.run("record", "add", f"{s.folder}/T-1", "note", "--panels", ",".join(f"p{i}" for i in range(501)), "--words", "x")
+        hold(many.returncode == 2 and "501" in many.stderr, f"of 501 panels: {many.stderr}")
         s.post("/api/jobs/t-1/plan")
         hold(s.get("/api/jobs/t-1").json()["job"] == "T-1", "a number in small letters is another job")
         hold(s.run("record", "verify", s.folder).returncode == 0, "the record does not pass its check")
@@ -206,6 +213,15 @@ def arrivals():
         lost = begin("lost.pdf", "V-1")
         shutil.rmtree(f"{s.folder}/V-1")
         hold(put(lost, b"12345").status in (422, 503) and not os.path.exists(f"{s.folder}/V-1"), "a file came into a folder that is gone")
+        data = os.urandom(5 << 20)
+        begun = s.post("/api/jobs/T-1/upload", {"name": "full.tif", "bytes": len(data), "key": uuid.uuid4().hex}).json()
+        resource.prlimit(s.process.pid, resource.RLIMIT_FSIZE, ((3 << 20) + 12345, resource.RLIM_INFINITY))
+        full = s.ask("PUT", f"/api/uploads/{begun['upload']}?offset=0", data)
+        resource.prlimit(s.process.pid, resource.RLIMIT_FSIZE, (resource.RLIM_INFINITY, resource.RLIM_INFINITY))
+        there = s.get(f"/api/uploads/{begun['upload']}").json()["received"]
+        hold(full.status == 503 and 0 < there < len(data), f"a disk that is full: {full.status}, {there} bytes there")
+        rest = s.ask("PUT", f"/api/uploads/{begun['upload']}?offset={there}", data[there:])
+        hold(rest.status == 200 and open(f"{s.folder}/T-1/art/full.tif", "rb").read() == data, "after a full disk the file is not what was sent")
         large = s.ask("POST", "/api/jobs/T-1/photo", JPEG + bytes((16 << 20) + 1 - len(JPEG)), headers={"Content-Type": "image/jpeg"})
         hold(large.status == 413, f"a photograph of 16 MiB and one byte: {large.status}")
 
@@ -242,11 +258,18 @@ def zone():
 # ---- several at once ----
 
 def children(pid):
-    return [int(c) for t in os.listdir(f"/proc/{pid}/task") for c in open(f"/proc/{pid}/task/{t}/children").read().split()]
+    found = []
+    for thread in os.listdir(f"/proc/{pid}/task"):
+        try:
+            with open(f"/proc/{pid}/task/{thread}/children") as f:
+                found += [int(child) for child in f.read().split()]
+        except OSError:  # the thread is over
+            pass
+    return found
 
 
 def opening():
-    """While one job takes long to open, the others are shown, and the server ends when asked."""
+    """While one job takes long to open, the others are shown."""
     with shop((1, 2)).start() as s:
         s.planned("T-1"), s.planned("T-2")
         stop, held = threading.Event(), []

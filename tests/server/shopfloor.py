@@ -23,6 +23,11 @@ def free_port():
         return s.getsockname()[1]
 
 
+def no_word_of_size():
+    """A file that may not grow is an error of writing, as a full disk is, not the end of the server."""
+    signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+
+
 class Answer:
     def __init__(self, response):
         self.status, self.headers, self.body = response.status, dict(response.getheaders()), response.read()
@@ -58,7 +63,7 @@ class Shop:
 
     def start(self, *arguments):
         self.process = subprocess.Popen([self.lapstrake, "serve", self.folder, "--port", str(self.port), *arguments],
-                                        stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, env=self.env)
+                                        stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, env=self.env, preexec_fn=no_word_of_size)
         line = self.process.stdout.readline()
         if not re.match(r"The page is at https?://", line):
             raise RuntimeError(f"the server did not start: {line}{self.process.stdout.read()}")
