@@ -214,6 +214,7 @@ struct job_answer {
     struct floor_job listed; /* as in the floor's list, planned or not */
     bool planned, working;
     struct work work;
+    char failed[WORK_WORDS]; /* how planning ended before */
     struct fact *facts;
     size_t fact_count;
     const char *folder, *trouble;
@@ -293,7 +294,8 @@ static bool gather(struct job_answer *a, struct error *error)
 }
 
 /* A job that was never planned is planned in the background first: rendering may take a while, and the page
- * shows how far it is. One with mistakes is opened at once: they are what the page shows. */
+ * shows how far it is; once, unless somebody asks again. One with mistakes is opened at once: they are what
+ * the page shows. */
 static struct live_slot *open_or_plan(struct job_answer *a, struct error *error)
 {
     struct server *server = a->request->server;
@@ -301,6 +303,10 @@ static struct live_slot *open_or_plan(struct job_answer *a, struct error *error)
     if (!a->planned && !a->working && a->listed.stage != STAGE_BROKEN) {
         struct live_slot *slot = lives_take(&server->lives, server->floor, a->request->parts[0], true, error);
         if (slot) return slot;
+        if (works_failed(&server->works, a->request->parts[0], a->failed)) {
+            a->trouble = a->failed;
+            return NULL;
+        }
         a->working = works_put(&server->works, WORK_PLAN, a->request->parts[0], a->folder, 0) &&
                      works_look(&server->works, a->request->parts[0], &a->work);
         return NULL;

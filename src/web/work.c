@@ -109,6 +109,31 @@ static struct child_end wait_for(struct works *works, bool *stopped)
     return end;
 }
 
+static void forget_trouble(struct works *works, const char *job)
+{
+    for (size_t i = 0; i < WORK_TROUBLES; i++)
+        if (!strcmp(works->troubles[i].job, job)) works->troubles[i] = (struct work_trouble){0};
+}
+
+static void keep_trouble(struct works *works, const char *job, const char *words)
+{
+    pthread_mutex_lock(&works->mutex);
+    struct work_trouble *trouble = &works->troubles[works->next_trouble++ % WORK_TROUBLES];
+    format_into(trouble->job, sizeof trouble->job, "%s", job);
+    format_into(trouble->words, sizeof trouble->words, "%s", words);
+    pthread_mutex_unlock(&works->mutex);
+}
+
+bool works_failed(struct works *works, const char *job, char words[WORK_WORDS])
+{
+    *words = 0;
+    pthread_mutex_lock(&works->mutex);
+    for (size_t i = 0; i < WORK_TROUBLES; i++)
+        if (!strcmp(works->troubles[i].job, job)) memcpy(words, works->troubles[i].words, WORK_WORDS);
+    pthread_mutex_unlock(&works->mutex);
+    return *words;
+}
+
 static void carry_out(struct works *works, struct work work)
 {
     struct error error = {0};
@@ -132,6 +157,7 @@ static void carry_out(struct works *works, struct work work)
                         "the work ended without a word; look at the job on the command line");
     }
     work.fraction = 1;
+    if (*trouble) keep_trouble(works, work.job, trouble);
     works->ended(works->self, work.job);
     tell(works, &work, true, *trouble ? trouble : NULL);
 }
@@ -231,6 +257,7 @@ bool works_put(struct works *works, enum work_kind kind, const char *job, const 
 {
     bool ok = true;
     pthread_mutex_lock(&works->mutex);
+    forget_trouble(works, job);
     struct work *there = NULL;
     for (size_t i = works->at_work ? 1 : 0; i < works->count; i++)
         if (works->queue[i].kind == kind && !strcmp(works->queue[i].job, job)) there = &works->queue[i];

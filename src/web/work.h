@@ -9,7 +9,7 @@
 #include "model/record.h"
 #include <pthread.h>
 
-enum { WORK_QUEUE = 64, WORK_WORDS = 200 };
+enum { WORK_QUEUE = 64, WORK_WORDS = 200, WORK_TROUBLES = 16 };
 enum work_kind { WORK_PLAN, WORK_MAKE, WORK_MAKE_ANYWAY };
 
 struct work {
@@ -19,6 +19,9 @@ struct work {
     int64_t not_before_ms; /* lets several changes in a row become one plan */
     char words[WORK_WORDS];
     double fraction;
+};
+struct work_trouble { /* how the last work on a job ended, when not well */
+    char job[FACT_NAME_MOST + 1], words[WORK_WORDS];
 };
 struct works {
     pthread_mutex_t mutex;
@@ -30,6 +33,8 @@ struct works {
     void *self;
     struct work queue[WORK_QUEUE]; /* [0] is the one at work while at_work */
     size_t count;
+    struct work_trouble troubles[WORK_TROUBLES]; /* a ring */
+    size_t next_trouble;
     int pid;                        /* of the one at work; 0: not started yet, or over */
     bool closing, at_work, stopped; /* stopped: the one at work is to end */
 };
@@ -44,6 +49,8 @@ bool works_put(struct works *works, enum work_kind kind, const char *job, const 
                int64_t wait_ms);
 void works_stop(struct works *works, const char *job); /* what waits and what runs */
 
+/* Whether the last work on a job failed or was stopped, and nobody asked for more since; copied. */
+bool works_failed(struct works *works, const char *job, char words[WORK_WORDS]);
 /* Whether planning or making of a job waits or runs, copied. */
 bool works_look(struct works *works, const char *job, struct work *copy);
 

@@ -234,6 +234,14 @@ def mistakes():
             f.write("job: B-1\nshop: its.yaml\nsurfaces: [{name: left, size: [1200, 800], front: left}]\n")
         view = s.get("/api/jobs/B-1").json()
         hold(view["mistakes"] and not view["planning"], f"mistakes: {view['mistakes']}, planning: {view['planning']}")
+        os.mkdir(f"{s.folder}/F-1")
+        with open(f"{s.folder}/F-1/job.yaml", "w") as f:
+            f.write("job: F-1\nshop: ../T-1/shop.yaml\nsurfaces: [{name: left, size: [1200, 800], front: left}]\n")
+        open(f"{s.folder}/F-1/out", "w").close()  # where a folder must be
+        s.get("/api/jobs/F-1")
+        time.sleep(2)
+        views = [s.get("/api/jobs/F-1").json() for _ in range(2)]
+        hold(all(v["trouble"] and not v["planning"] for v in views), f"planning that failed is begun again by looking: {views[0]['trouble']}")
         trouble = lambda: next(j["trouble"] for j in s.get("/api/floor").json()["jobs"] if j["job"] == "B-1")
         hold(trouble(), "a job without its shop is listed as if nothing were wrong")
         shutil.copy(f"{s.folder}/T-1/shop.yaml", f"{s.folder}/B-1/its.yaml")
