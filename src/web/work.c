@@ -253,8 +253,14 @@ void works_end(struct works *works)
     pthread_mutex_destroy(&works->mutex);
 }
 
+static int64_t sooner(int64_t one, int64_t other)
+{
+    return one < other ? one : other;
+}
+
 bool works_put(struct works *works, enum work_kind kind, const char *job, const char *folder, int64_t wait_ms)
 {
+    int64_t now = works->machine->ticks_ms(works->machine);
     bool ok = true;
     pthread_mutex_lock(&works->mutex);
     forget_trouble(works, job);
@@ -265,12 +271,12 @@ bool works_put(struct works *works, enum work_kind kind, const char *job, const 
         ok = false;
     } else if (!there) {
         there = &works->queue[works->count++];
-        *there = (struct work){.kind = kind};
+        *there = (struct work){.kind = kind, .at_latest_ms = now + wait_ms + WORK_PUT_OFF_MS};
         format_into(there->job, sizeof there->job, "%s", job);
         format_into(there->folder, sizeof there->folder, "%s", folder);
         format_into(there->words, sizeof there->words, "waiting for its turn");
     }
-    if (there) there->not_before_ms = works->machine->ticks_ms(works->machine) + wait_ms;
+    if (there) there->not_before_ms = sooner(now + wait_ms, there->at_latest_ms);
     pthread_cond_broadcast(&works->changed);
     pthread_mutex_unlock(&works->mutex);
     return ok;

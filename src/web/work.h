@@ -9,14 +9,15 @@
 #include "model/record.h"
 #include <pthread.h>
 
-enum { WORK_QUEUE = 64, WORK_WORDS = 200, WORK_TROUBLES = 16 };
+enum { WORK_QUEUE = 64, WORK_WORDS = 200, WORK_TROUBLES = 16, WORK_PUT_OFF_MS = 10 * 1000 };
 enum work_kind { WORK_PLAN, WORK_MAKE, WORK_MAKE_ANYWAY };
 
 struct work {
     enum work_kind kind;
     char job[FACT_NAME_MOST + 1];
     char folder[4096];
-    int64_t not_before_ms; /* lets several changes in a row become one plan */
+    int64_t not_before_ms; /* lets several changes in a row become one plan, */
+    int64_t at_latest_ms;  /* but does not put it off for ever */
     char words[WORK_WORDS];
     double fraction;
 };
@@ -44,7 +45,7 @@ bool works_start(struct works *works, struct machine *machine, struct hub *hub,
 void works_end(struct works *works); /* ends the child and the thread */
 
 /* false: the queue is full. Planning that waits already is not put there twice. `wait_ms`: how long to wait
- * for more changes first. */
+ * for more changes first; more of them put it off by WORK_PUT_OFF_MS at most. */
 bool works_put(struct works *works, enum work_kind kind, const char *job, const char *folder,
                int64_t wait_ms);
 void works_stop(struct works *works, const char *job); /* what waits and what runs */

@@ -91,12 +91,31 @@ static void the_same_work_waits_once(void **state)
     end(b);
 }
 
+static void changes_in_a_row_put_it_off_for_a_while_only(void **state)
+{
+    (void)state;
+    struct work work;
+    struct bench *b = begin(NULL);
+    assert_true(works_put(&b->works, WORK_PLAN, "T-1", "/", 60 * 1000));
+    assert_true(works_look(&b->works, "T-1", &work));
+    int64_t first = work.not_before_ms;
+    assert_true(works_put(&b->works, WORK_PLAN, "T-1", "/", 65 * 1000));
+    assert_true(works_look(&b->works, "T-1", &work));
+    assert_true(work.not_before_ms >= first + 5000 && work.not_before_ms < first + WORK_PUT_OFF_MS);
+    assert_true(works_put(&b->works, WORK_PLAN, "T-1", "/", 3600 * 1000));
+    assert_true(works_look(&b->works, "T-1", &work));
+    assert_int_equal(work.not_before_ms, first + WORK_PUT_OFF_MS);
+    works_stop(&b->works, "T-1");
+    end(b);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_is_asked_while_planning_ends_is_planned),
         cmocka_unit_test(a_stop_while_planning_ends_stops_nothing_else),
         cmocka_unit_test(the_same_work_waits_once),
+        cmocka_unit_test(changes_in_a_row_put_it_off_for_a_while_only),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
