@@ -19,7 +19,7 @@ static bool refuse_stranger(struct exchange *x)
 {
     struct request *r = &x->request;
     if (request_is_api(r) || r->method != METHOD_GET) return refuse(x, 401, "Sign in first.");
-    reply_go_to(&x->reply, arena_format(r->arena, "/sign-in?to=%s", r->path));
+    reply_go_to(&x->reply, arena_format(r->arena, "/sign-in?back=%s", r->path));
     x->refused = true;
     return false;
 }

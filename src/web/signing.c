@@ -31,7 +31,7 @@ static void sign_in_page(struct request *request, struct reply *reply, const cha
 
 void view_sign_in(struct request *request, struct reply *reply)
 {
-    sign_in_page(request, reply, NULL, NULL, form_get(&request->query, "to"));
+    sign_in_page(request, reply, NULL, NULL, form_get(&request->query, "back"));
 }
 
 static const char *cookie(const struct request *request, const char *token, int64_t lasts_s)

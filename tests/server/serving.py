@@ -560,7 +560,9 @@ def people():
         s.start()
         for path in ("/api/floor", "/api/jobs/T-1", "/api/live", "/jobs/T-1/report.pdf", "/api/people", "/api/photos/" + "0" * 64):
             hold(s.get(path).status == (401 if path.startswith("/api/") else 303), f"{path} without signing in: {s.get(path).status}")
-        hold(s.get("/jobs").headers.get("Location") == "/sign-in?to=/jobs", "the way to signing in is not shown")
+        hold(b'value="/jobs"' in s.get("/sign-in?back=/jobs").body and b"evil" not in s.get("/sign-in?back=//evil.example").body,
+             "signing in does not lead back to where one was, or leads away")
+        hold(s.get("/jobs").headers.get("Location") == "/sign-in?back=/jobs", "the way to signing in is not shown")
         hold(s.post("/api/new", {"number": "X-1"}).status == 401, "a stranger made a job")
         fixed = "lapstrake=" + "ab" * 32
         answer = s.post("/sign-in", {"name": "bench", "password": "seven panels on the left"}, headers={"Cookie": fixed})

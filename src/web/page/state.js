@@ -50,6 +50,7 @@ export function stateBar(shared, changeUnits, drawAgain) {
             {class: 'quiet rest', 'data-focus': 'units', onclick: change},
             shared.units.inches ? 'Show millimetres' : 'Show inches',
         ),
+        shared.shop.role === 'viewer' && mark('note', 'may look, not change'),
         shared.shop.who && signOut,
     ];
 }
