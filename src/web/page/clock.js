@@ -9,6 +9,8 @@ import {panelNames} from './words.js';
 
 const ROW = 26,
     TOP = 24,
+    LABEL_ROW = 16,
+    LABEL_WIDTH = 150,
     NAMES = 150;
 const WAITS = new Set(['dry', 'bond']);
 const STEP_WORDS = {
@@ -91,14 +93,15 @@ function days(hours, x, height) {
  * @param {number} x
  * @param {number} height
  * @param {number} width
+ * @param {number} row of words, 1 where two would run into each other
  */
-function line(kind, words, x, height, width) {
+function line(kind, words, x, height, width, row = 0) {
     const end = x > width - words.length * 8 - 8;
     return s(
         'g',
         {class: `time-line ${kind}`},
-        s('line', {x1: x, x2: x, y1: TOP, y2: height + 4}),
-        s('text', {x: x + (end ? -4 : 4), y: height + 15, 'text-anchor': end ? 'end' : 'start'}, words),
+        s('line', {x1: x, x2: x, y1: TOP, y2: height + 4 + row * LABEL_ROW}),
+        s('text', {x: x + (end ? -4 : 4), y: height + 15 + row * LABEL_ROW, 'text-anchor': end ? 'end' : 'start'}, words),
     );
 }
 
@@ -112,13 +115,16 @@ function strip(data, width, now) {
         hatch = freshId('waits');
     const within = at => at && at.s >= from && at.s <= to;
     const {earliest_install: install, due} = data.expected ?? {};
+    const near = within(install) && within(due) && Math.abs(x(due.s) - x(install.s)) < LABEL_WIDTH,
+        below = near ? 1 : 0,
+        whole = height + 20 + below * LABEL_ROW;
     return s(
         'svg',
         {
             class: 'clock',
             width,
-            height: height + 20,
-            viewBox: `0 0 ${width} ${height + 20}`,
+            height: whole,
+            viewBox: `0 0 ${width} ${whole}`,
             role: 'img',
             'aria-label': 'Steps from the first print to the end; the same as a list below',
         },
@@ -149,7 +155,7 @@ function strip(data, width, now) {
             row.steps.map(step => bar(step, x, TOP + i * ROW, `url(#${hatch})`)),
         ]),
         within(install) && line('install', 'earliest install', x(install.s), height, width),
-        within(due) && line('due', 'due', x(due.s), height, width),
+        within(due) && line('due', 'due', x(due.s), height, width, below),
         now >= from && now <= to && line('now', 'now', x(now), height, width),
     );
 }
