@@ -33,8 +33,8 @@ void hub_say(struct hub *hub, const char *event, const char *data)
 {
     pthread_mutex_lock(&hub->mutex);
     char *message = hub->messages[hub->next % HUB_MESSAGES];
-    size_t length = format_into(message, HUB_BYTES, "id: %llu\nevent: %s\ndata: %s\n\n",
-                                (unsigned long long)hub->next, event, data);
+    size_t length = format_into(message, HUB_BYTES, "id: %llu\nevent: %s\ndata: %.*s\n\n",
+                                (unsigned long long)hub->next, event, (int)strcspn(data, "\n"), data);
     if (length >= HUB_BYTES - 1)
         format_into(message, HUB_BYTES, "id: %llu\nevent: again\ndata: {}\n\n",
                     (unsigned long long)hub->next);

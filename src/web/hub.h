@@ -21,7 +21,8 @@ void hub_start(struct hub *hub);
 void hub_close(struct hub *hub); /* wakes everyone who waits; they get nothing more */
 void hub_end(struct hub *hub);
 
-/* `data` is one line of JSON; a message that is too long is dropped and the page reads the view again. */
+/* `data` is one line of JSON, with or without its end; a message that is too long is dropped and the page
+ * reads the view again. */
 void hub_say(struct hub *hub, const char *event, const char *data);
 uint64_t hub_newest(struct hub *hub);
 /* The next message after *seen into `out`, waiting up to HUB_BEAT_S for it; then *seen is its number. A

@@ -14,7 +14,6 @@ void server_say_changed(struct server *server, const char *job)
     json_whole(&json, "revision", floor_revision(server->floor));
     json_string(&json, "job", job);
     json_close(&json);
-    while (out.length && out.bytes[out.length - 1] == '\n') out.bytes[--out.length] = 0;
     hub_say(&server->hub, "change", text_string(&out));
     arena_free(arena);
 }

@@ -28,7 +28,6 @@ static void tell(struct works *works, const struct work *work, bool done, const 
     json_bool(&json, "done", done);
     json_string(&json, "error", trouble);
     json_close(&json);
-    while (out.length && out.bytes[out.length - 1] == '\n') out.bytes[--out.length] = 0;
     hub_say(works->hub, "work", text_string(&out));
     arena_free(arena);
 }

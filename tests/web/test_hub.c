@@ -14,7 +14,7 @@ static void in_order(void **state)
     hub_start(hub);
     seen = hub_newest(hub);
     hub_say(hub, "change", "{\"revision\": 1}");
-    hub_say(hub, "change", "{\"revision\": 2}");
+    hub_say(hub, "change", "{\"revision\": 2}\n");
     size_t length = hub_wait(hub, &seen, out);
     assert_int_equal(length, strlen(out));
     assert_string_equal(out, "id: 1\nevent: change\ndata: {\"revision\": 1}\n\n");
