@@ -56,7 +56,7 @@ bool profiles_keep(struct run *run, struct error *error)
     if (run->options.only) return true; /* the other panels are still those of before */
     struct text text = text_new(run->arena);
     for (size_t i = 0; i < run->condition_count; i++)
-        if (run->conditions[i].profile_fingerprint)
+        if (run->conditions[i].profile_ok && run->conditions[i].profile_fingerprint)
             text_addf(&text, "%s %s\n", run->conditions[i].profile_fingerprint,
                       run->conditions[i].condition->name);
     return machine_write(run->machine, kept_path(run), (struct str){text_string(&text), text.length}, false,

@@ -5,6 +5,7 @@
 #include "base/path.h"
 #include "base/text.h"
 #include "colour/profile.h"
+#include "colour/transform.h"
 #include "job/job.h"
 #include "steps.h"
 #include "survey/survey.h"
@@ -55,6 +56,38 @@ static bool known_condition(const struct run *run, const struct condition *condi
     return !condition;
 }
 
+/* Tables that look whole in the profile's list of them may be no tables inside. */
+static void check_tables(struct run *run, const struct condition *condition, struct str bytes)
+{
+    const char *trouble = colour_profile_trouble(bytes, condition->intent);
+    if (trouble)
+        finding_add(&run->findings, "profile-damaged", "shop", "Condition %s: %s cannot be used: %s.",
+                    condition->name, condition->profile, trouble);
+}
+
+/* The first stop among the findings from that one on, or NULL. */
+static struct finding *stop_since(const struct findings *findings, size_t first)
+{
+    for (size_t i = first; i < findings->count; i++)
+        if (findings->items[i].severity == SEVERITY_STOP) return &findings->items[i];
+    return NULL;
+}
+
+/* The sentence of the first stop among a profile's findings, NULL when there is none. What cannot be made in
+ * spite of it is said at once. */
+static const char *judge_trouble(struct run *run, size_t first)
+{
+    struct finding *stop = stop_since(&run->findings, first);
+    if (!stop) return NULL;
+    const char *trouble = stop->text;
+    if (run->job->format == FORMAT_TIFF)
+        stop->text = arena_format(
+            run->arena,
+            "%s Without a usable profile no TIFF panels can be made, not even in spite of this stop.",
+            trouble);
+    return trouble;
+}
+
 /* A condition's profile: its facts, its findings, its bytes when it can drive a print. */
 static bool open_condition(struct run *run, const struct condition *condition, struct error *error)
 {
@@ -63,16 +96,18 @@ static bool open_condition(struct run *run, const struct condition *condition, s
     bool named = condition->profile_path;
     if (named && !profile_read(run->machine, condition->profile_path, run->arena, facts, &bytes, error))
         return false;
-    size_t before = findings_of_severity(&run->findings, SEVERITY_STOP);
+    size_t before = run->findings.count;
     profile_check(condition, named ? facts : NULL, &run->findings);
-    bool usable = named && findings_of_severity(&run->findings, SEVERITY_STOP) == before;
+    if (!stop_since(&run->findings, before)) check_tables(run, condition, bytes);
+    const char *trouble = judge_trouble(run, before);
     run->conditions[run->condition_count] = (struct condition_facts){
         .condition = condition,
-        .profile_ok = usable,
+        .profile_ok = !trouble,
+        .profile_trouble = trouble,
         .profile_description = named && facts->state == PROFILE_FINE ? facts->description : NULL,
         .profile_fingerprint = named && facts->state == PROFILE_FINE ? facts->computed_id : NULL,
     };
-    run->profiles[run->condition_count++] = usable ? bytes : (struct str){"", 0};
+    run->profiles[run->condition_count++] = trouble ? (struct str){"", 0} : bytes;
     return true;
 }
 

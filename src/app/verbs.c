@@ -177,9 +177,32 @@ bool run_write_plan(struct run *run, struct error *error)
 
 /* ---- panels ---- */
 
+/* TIFF panels are pixels in the condition's inks, which only its profile can make; PDF panels carry the
+ * artwork as it is. Says what follows from a profile that cannot be used; false when nothing is to be made.
+ */
+static bool has_profile(struct run *run, const struct surface *surface)
+{
+    size_t i = step_condition(run, surface);
+    const char *trouble =
+        i == SIZE_MAX ? "The surface has no printing condition." : run->conditions[i].profile_trouble;
+    if (!trouble) return true;
+    if (run->job->format == FORMAT_PDF)
+        finding_add(&run->findings, "panels-own-colours", surface->name,
+                    "The PDF panels of %s carry the artwork's own colours and no output intent. %s",
+                    surface->name, trouble);
+    else
+        finding_add(
+            &run->findings, "panels-not-made", surface->name,
+            "No panels of %s were written: TIFF panels are made of the condition's inks, which takes its "
+            "profile. %s",
+            surface->name, trouble);
+    return run->job->format == FORMAT_PDF;
+}
+
 static bool write_surface_panels(struct run *run, size_t i, const char *panel, struct error *error)
 {
     struct run_surface *s = &run->surfaces[i];
+    if (s->art.count && !has_profile(run, s->surface)) return true;
     struct art_work work = step_work(run, s);
     size_t condition = step_condition(run, s->surface);
     struct make_order order = {

@@ -77,12 +77,21 @@ static void show_plan(const struct run *run, struct text *out)
         text_add(out, "No date can be given for installing.\n");
 }
 
+/* TIFF panels need the condition's profile whatever a person wants. */
+static bool anyway_helps(const struct run *run)
+{
+    bool helps = true;
+    for (size_t i = 0; run->job->format == FORMAT_TIFF && i < run->condition_count; i++)
+        helps = helps && run->conditions[i].profile_ok;
+    return helps;
+}
+
 static void show_files(const struct run *run, bool panels, struct text *out)
 {
     text_add_char(out, '\n');
     if (panels && !run_may_print(run) && !run->options.anyway)
-        text_add(out,
-                 "No panel files were written: the job has a stop. `--anyway` writes them all the same.\n");
+        text_addf(out, "No panel files were written: the job has a stop.%s\n",
+                  anyway_helps(run) ? " `--anyway` writes them all the same." : "");
     for (size_t i = 0; i < run->written_count; i++) text_addf(out, "written: %s\n", run->written[i]);
 }
 

@@ -41,6 +41,10 @@ static void check_kind(const struct condition *condition, const struct profile_f
             "Condition %s: %s has no table towards the printer (B2A) for the intent %s, so nothing can be "
             "converted with it.",
             condition->name, condition->profile, intent_name(condition->intent));
+    else if (!facts->a2b_for[0] && !facts->a2b_for[1] && !facts->a2b_for[2])
+        finding_add(findings, "profile-class", "shop",
+                    "Condition %s: %s has no table that says what its inks look like (A2B).", condition->name,
+                    condition->profile);
     if (strcmp(facts->space, "CMYK") != 0)
         finding_add(findings, "profile-space", "shop", "Condition %s: %s is for %s; panels are CMYK.",
                     condition->name, condition->profile, facts->space);

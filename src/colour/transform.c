@@ -212,6 +212,33 @@ struct colour_transform *colour_transform_new(struct machine *machine, const str
     return transform;
 }
 
+/* Whether the library makes a transform of the two; what it says of it is nobody's business. */
+static bool links(cmsContext context, cmsHPROFILE in, cmsUInt32Number in_format, cmsHPROFILE out,
+                  cmsUInt32Number out_format, enum intent intent)
+{
+    cmsHTRANSFORM transform =
+        cmsCreateTransformTHR(context, in, in_format, out, out_format, (cmsUInt32Number)intent,
+                              cmsFLAGS_NOOPTIMIZE | cmsFLAGS_NOCACHE);
+    if (transform) cmsDeleteTransform(transform);
+    return transform;
+}
+
+const char *colour_profile_trouble(struct str profile, enum intent intent)
+{
+    cmsContext context = cmsCreateContext(NULL, NULL);
+    cmsHPROFILE inks = cmsOpenProfileFromMemTHR(context, profile.bytes, (cmsUInt32Number)profile.length);
+    cmsHPROFILE lab = cmsCreateLab4ProfileTHR(context, NULL);
+    const char *trouble = NULL;
+    if (!inks || !links(context, inks, TYPE_CMYK_16, lab, TYPE_Lab_16, INTENT_RELATIVE))
+        trouble = "its tables of what inks look like (A2B) are damaged";
+    else if (!links(context, lab, TYPE_Lab_16, inks, TYPE_CMYK_16, intent))
+        trouble = "its tables towards the inks (B2A) are damaged";
+    if (inks) cmsCloseProfile(inks);
+    if (lab) cmsCloseProfile(lab);
+    cmsDeleteContext(context);
+    return trouble;
+}
+
 void colour_transform_free(struct colour_transform *transform)
 {
     if (!transform) return;

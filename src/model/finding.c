@@ -62,6 +62,13 @@ const struct finding_kind finding_table[] = {
     {"ink-over-limit", SEVERITY_WARN, "More ink than the film takes.",
      "Lower the ink limit in the printer's software, use a profile with a lower limit, or lighten these "
      "places."},
+    {"panels-not-made", SEVERITY_STOP,
+     "TIFF panels were asked for and there is no profile to make them with.",
+     "Give the condition the CMYK output profile made for this printer, film, ink and mode, or write "
+     "`format: "
+     "pdf`: PDF panels carry the artwork's own colours."},
+    {"panels-own-colours", SEVERITY_WARN, "PDF panels were made without a printing condition's profile.",
+     "See in the printer's software which profile it takes for them, and print a proof first."},
     /* material */
     {"ink-not-conformable", SEVERITY_STOP,
      "The ink is not known to stretch, and the surface asks for stretch.",

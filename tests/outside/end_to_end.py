@@ -393,6 +393,51 @@ def stops(folder):
     hold(done.returncode == 1 and os.listdir(f"{job}/out/panels"), f"--anyway: status {done.returncode}")
 
 
+def unusable_profiles():
+    """What a shop may have in place of its profile, each made from the good one, and a word that names the trouble (class and
+    tags: ICC.1, 7.2 and 7.3)."""
+    good = open(PROFILE, "rb").read()
+
+    def marred(tags, gone):
+        bad = bytearray(good)
+        for n in range(int.from_bytes(good[128:132], "big")):
+            entry = 132 + 12 * n
+            place = entry if gone else int.from_bytes(good[entry + 4:entry + 8], "big")
+            if good[entry:entry + 3] == tags:
+                bad[place:place + 4] = b"zzzz"
+        return bytes(bad)
+
+    return {"not there": (None, "no file"), "cut short": (good[:5000], "cut short"), "camera": (good[:12] + b"scnr" + good[16:], "camera"),
+            "no way out": (marred(b"B2A", True), "B2A"), "no way in": (marred(b"A2B", True), "A2B"),
+            "broken out": (marred(b"B2A", False), "B2A"), "broken in": (marred(b"A2B", False), "A2B")}
+
+
+def no_profile(folder):
+    """With a profile that cannot be used, --anyway gives PDF panels in the artwork's own colours, and refuses TIFF panels, naming
+    the file and what is wrong with it. Another surface whose profile is right is made all the same."""
+    for form in ("pdf", "tiff"):
+        for n, (what, (content, word)) in enumerate(unusable_profiles().items()):
+            job, name, case = f"{folder}/{form}{n}", f"shop-{n}.icc", f"{form}, {what}"
+            make_job(4, job, form)
+            if content:
+                open(f"{job}/{name}", "wb").write(content)
+            lines = open(f"{job}/shop.yaml").read().splitlines()
+            right = lines[-1].replace("name: usual", "name: right")
+            open(f"{job}/shop.yaml", "w").write("\n".join([*lines[:-1], lines[-1].replace(PROFILE, name), right]))
+            open(f"{job}/job.yaml", "a").write(f"  - {{name: extra, size: [500, 400], condition: right, artwork: [{{file: art/{os.listdir(f'{job}/art')[0]}}}]}}\n")
+            done = run("panels", job, "--anyway", "--json", "--quiet")
+            hold(done.returncode == 1, f"{case}: status {done.returncode} {done.stderr}")
+            files = [f for f in files_of(f"{job}/out") if f.endswith((".tif", ".pdf"))]
+            hold(any("extra" in f for f in files), f"{case}: no panels with the right profile: {files}")
+            hold((form == "pdf") == any("extra" not in f for f in files), f"{case}: {files}")
+            code = "panels-own-colours" if form == "pdf" else "panels-not-made"
+            told = [f for f in json.loads(done.stdout or "{}").get("findings", []) if f["code"] == code]
+            hold(told and all(name in f["text"] and word in f["text"] and f["where"] != "extra" for f in told), f"{case}: {told}")
+            without = run("panels", job)
+            hold(("not even in spite of this stop" in without.stdout) == (form == "tiff"), f"{case}: {without.stdout}")
+            hold(without.returncode == 1 and ("`--anyway` writes" in without.stdout) == (form == "pdf"), f"{case}: without --anyway {without.stdout[-300:]}")
+
+
 def schema(folder):
     """plan.json and --json are the same, and hold what doc/plan.schema.json asks (types and required keys)."""
     job = f"{folder}/job"
@@ -636,7 +681,7 @@ def pages(folder):
     hold(reference.endswith(run("doc", "keys").stdout), "the tables of doc/job-file.md are old: lapstrake doc keys")
 
 
-CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_exact, colour_photos, ink, profile_swapped, colour_pdf, same_bytes, killed, refusals, stops, schema, malformed, folded, bought_in, codes, pages)}
+CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_exact, colour_photos, ink, profile_swapped, colour_pdf, same_bytes, killed, refusals, stops, no_profile, schema, malformed, folded, bought_in, codes, pages)}
 
 if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as place:

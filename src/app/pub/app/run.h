@@ -90,7 +90,8 @@ bool run_open(struct run *run, struct machine *machine, const struct run_options
 bool run_plan(struct run *run, struct error *error);
 bool run_write_plan(struct run *run, struct error *error);
 /* Refuses (FAILURE_NONE in error, nothing written, true) when the plan has a stop and options.anyway is not
- * set: see run_may_print. */
+ * set: see run_may_print. A surface of TIFF panels whose profile cannot be used is left out, with a finding.
+ */
 bool run_write_panels(struct run *run, struct error *error);
 bool run_write_sheet(struct run *run, struct error *error);
 /* The order sheet for printing that is bought in: OUT/order.pdf. */

@@ -54,7 +54,7 @@ bool profile_read(struct machine *machine, const char *path, struct arena *arena
 void profile_facts_from_bytes(struct str bytes, struct arena *arena, struct profile_facts *facts);
 
 /* Findings on a condition's profile: profile-missing, profile-damaged, profile-class (also a device link,
- * named colours, and a profile without tables towards the printer), profile-space, profile-generic,
+ * named colours, and a profile without tables towards the printer or back), profile-space, profile-generic,
  * profile-changed (the fingerprint in the shop file is not the computed ID), profile-id-wrong. `facts` NULL:
  * the condition names none. */
 void profile_check(const struct condition *condition, const struct profile_facts *facts,

@@ -42,6 +42,10 @@ void colour_transform_free(struct colour_transform *transform); /* NULL is allow
 /* Whether it does what a transform of this order would, whatever its threads. */
 bool colour_transform_is_for(const struct colour_transform *transform, const struct colour_order *order);
 
+/* Whether the tables of a whole CMYK output profile can be used both ways: towards the inks with this intent,
+ * and back to what inks look like. NULL, or what is wrong as part of a sentence. */
+const char *colour_profile_trouble(struct str profile, enum intent intent);
+
 /* `count` pixels from `in` to `out`, in the formats of the order. May run in several threads at once. */
 void colour_transform_rows(const struct colour_transform *transform, const void *in, void *out, size_t count);
 /* Numbers pass untouched. */

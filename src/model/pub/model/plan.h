@@ -27,6 +27,7 @@ struct zone {
 struct condition_facts {
     const struct condition *condition;
     bool profile_ok;
+    const char *profile_trouble;     /* a sentence why it cannot drive a print; NULL when it can */
     const char *profile_description; /* NULL when not readable */
     const char *profile_fingerprint; /* 32 hex digits: MD5 by the profile ID's rule */
 };
