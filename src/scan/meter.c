@@ -1,4 +1,5 @@
 #include "scan/meter.h"
+#include "places.h"
 #include <math.h>
 #include <string.h>
 
@@ -16,8 +17,9 @@ struct ink_meter {
     uint32_t *counts; /* HISTOGRAMS side by side, so that a flat area need not wait for its own last count */
     uint32_t peak;    /* largest sum of a window so far */
     int peak_x, peak_y;
-    uint32_t limit;  /* a window with a larger sum has too much */
-    uint32_t *cells; /* largest sum over the limit, of windows with their middle in the cell; 0: none */
+    uint32_t limit;   /* a window with a larger sum has too much */
+    uint32_t *cells;  /* largest sum over the limit, of windows with their middle in the cell; 0: none */
+    uint16_t *levels; /* mean total of each cell, 1/100 percent */
     int cell_columns, cell_rows;
 };
 
@@ -47,6 +49,8 @@ struct ink_meter *ink_meter_new(struct arena *arena, int width, int height, doub
     meter->cell_rows = height / meter->window_y + 1;
     meter->cells =
         arena_take_array(arena, (size_t)meter->cell_columns * (size_t)meter->cell_rows, sizeof *meter->cells);
+    meter->levels = arena_take_array(arena, (size_t)meter->cell_columns * (size_t)meter->cell_rows,
+                                     sizeof *meter->levels);
     return meter;
 }
 
@@ -142,6 +146,20 @@ static void slide_blocks(struct ink_meter *meter)
     }
 }
 
+/* ---- the level of every cell ---- */
+
+/* A row of cells from the sums of its columns over `rows` rows of pixels. */
+static void level_cells(struct ink_meter *meter, const uint32_t *sums, int row, int rows)
+{
+    uint16_t *levels = meter->levels + (size_t)row * (size_t)meter->cell_columns;
+    for (int from = 0; from < meter->width; from += meter->window_x) {
+        int to = meter->width - from < meter->window_x ? meter->width : from + meter->window_x;
+        uint32_t sum = 0;
+        for (int x = from; x < to; x++) sum += sums[x];
+        *levels++ = (uint16_t)(sum * (10000.0 / 255) / ((to - from) * rows) + 0.5);
+    }
+}
+
 void ink_meter_row(struct ink_meter *meter, const uint8_t *cmyk)
 {
     uint16_t *ring = meter->ring + (size_t)(meter->y % meter->window_y) * (size_t)meter->width;
@@ -152,77 +170,60 @@ void ink_meter_row(struct ink_meter *meter, const uint8_t *cmyk)
     count_totals(meter, ring);
     if (meter->y + 1 >= meter->window_y) slide_blocks(meter);
     meter->y++;
+    if (meter->y % meter->window_y == 0)
+        level_cells(meter, meter->columns, meter->y / meter->window_y - 1, meter->window_y);
 }
 
 /* ---- places over the limit ---- */
 
-struct flood {
-    const struct ink_meter *meter;
-    int *waiting; /* cells */
-    size_t count;
-};
-
-static void wait_for(struct flood *flood, int column, int row)
+static struct ink_place place_of(const struct ink_meter *meter, const struct cell_place *cells)
 {
-    const struct ink_meter *meter = flood->meter;
-    if (column < 0 || row < 0 || column >= meter->cell_columns || row >= meter->cell_rows) return;
-    int at = row * meter->cell_columns + column;
-    if (meter->cells[at]) flood->waiting[flood->count++] = at;
+    int x1 = cells->x1 * meter->window_x, y1 = cells->y1 * meter->window_y;
+    return (struct ink_place){.x0 = cells->x0 * meter->window_x,
+                              .y0 = cells->y0 * meter->window_y,
+                              .x1 = x1 < meter->width ? x1 : meter->width,
+                              .y1 = y1 < meter->height ? y1 : meter->height,
+                              .peak_percent = cells->most / 2.55 / meter->window_x / meter->window_y};
 }
 
-static int larger(int a, int b)
-{
-    return a > b ? a : b;
-}
-
-static int smaller(int a, int b)
-{
-    return a < b ? a : b;
-}
-
-/* Empties the cells of one place. */
-static struct ink_place take_place(struct flood *flood, int first)
-{
-    const struct ink_meter *meter = flood->meter;
-    struct ink_place place = {meter->width, meter->height, 0, 0, 0};
-    uint32_t most = 0;
-    flood->waiting[flood->count++] = first;
-    while (flood->count) {
-        int at = flood->waiting[--flood->count];
-        if (!meter->cells[at]) continue;
-        int column = at % meter->cell_columns, row = at / meter->cell_columns;
-        most = meter->cells[at] > most ? meter->cells[at] : most;
-        meter->cells[at] = 0;
-        place.x0 = smaller(place.x0, column * meter->window_x);
-        place.y0 = smaller(place.y0, row * meter->window_y);
-        place.x1 = larger(place.x1, smaller((column + 1) * meter->window_x, meter->width));
-        place.y1 = larger(place.y1, smaller((row + 1) * meter->window_y, meter->height));
-        wait_for(flood, column - 1, row), wait_for(flood, column + 1, row);
-        wait_for(flood, column, row - 1), wait_for(flood, column, row + 1);
-    }
-    place.peak_percent = most / 2.55 / meter->window_x / meter->window_y;
-    return place;
-}
-
-/* Keeps the heaviest, in falling order. */
-static void keep_place(struct ink_reading *reading, struct ink_place place)
-{
-    size_t at = reading->place_count;
-    reading->place_total++;
-    while (at > 0 && reading->places[at - 1].peak_percent < place.peak_percent) at--;
-    if (at == INK_PLACES_MOST) return;
-    if (reading->place_count < INK_PLACES_MOST) reading->place_count++;
-    for (size_t i = reading->place_count - 1; i > at; i--) reading->places[i] = reading->places[i - 1];
-    reading->places[at] = place;
-}
-
+/* Empties the cells. */
 static void find_places(struct ink_meter *meter, struct ink_reading *reading)
 {
-    int cells = meter->cell_columns * meter->cell_rows;
-    /* Each cell waits at most once for each neighbour. */
-    struct flood flood = {meter, arena_take_array(meter->arena, (size_t)cells, 4 * sizeof(int)), 0};
-    for (int i = 0; i < cells; i++)
-        if (meter->cells[i]) keep_place(reading, take_place(&flood, i));
+    struct cell_place places[INK_PLACES_MOST];
+    reading->place_total = cell_places(meter->arena, meter->cells, meter->cell_columns, meter->cell_rows,
+                                       places, INK_PLACES_MOST);
+    reading->place_count = reading->place_total < INK_PLACES_MOST ? reading->place_total : INK_PLACES_MOST;
+    for (size_t i = 0; i < reading->place_count; i++) reading->places[i] = place_of(meter, &places[i]);
+}
+
+/* ---- the result ---- */
+
+/* The lowest row of cells may have fewer rows of pixels; they are the first in the ring. */
+static void level_rest(struct ink_meter *meter)
+{
+    int rows = meter->y % meter->window_y;
+    if (!rows) return;
+    uint32_t *sums = arena_take_array(meter->arena, (size_t)meter->width, sizeof *sums);
+    for (int i = 0; i < rows; i++)
+        for (int x = 0; x < meter->width; x++)
+            sums[x] += meter->ring[(size_t)i * (size_t)meter->width + (size_t)x];
+    level_cells(meter, sums, meter->y / meter->window_y, rows);
+}
+
+/* Over the limit is what has too much by any window, and nothing else. */
+static void mark_over(struct ink_meter *meter)
+{
+    if (meter->limit == UINT32_MAX) return;
+    double hundredths = 10000.0 / 255 / meter->window_x / meter->window_y;
+    uint16_t limit = (uint16_t)fmin(meter->limit * hundredths + 0.5, UINT16_MAX - 1);
+    for (int i = 0; i < meter->cell_columns * meter->cell_rows; i++) {
+        uint16_t *level = &meter->levels[i];
+        uint16_t peak = meter->cells[i] ? (uint16_t)(meter->cells[i] * hundredths + 0.5) : 0;
+        if (peak)
+            *level = peak > limit ? peak : limit + 1;
+        else if (*level > limit)
+            *level = limit;
+    }
 }
 
 struct ink_reading *ink_meter_result(struct ink_meter *meter)
@@ -239,6 +240,10 @@ struct ink_reading *ink_meter_result(struct ink_meter *meter)
     reading->window_x = meter->window_x, reading->window_y = meter->window_y;
     reading->peak_percent = meter->peak / 2.55 / meter->window_x / meter->window_y;
     reading->peak_x = meter->peak_x, reading->peak_y = meter->peak_y;
+    level_rest(meter);
+    mark_over(meter);
+    reading->cell_columns = meter->cell_columns, reading->cell_rows = meter->cell_rows;
+    reading->cell_levels = meter->levels;
     if (meter->limit < UINT32_MAX) find_places(meter, reading);
     return reading;
 }

@@ -88,6 +88,62 @@ static void against_slow_sums(void **state)
         }
 }
 
+/* Percent, rounded to hundredths, as cells have it. */
+static void assert_level(const struct ink_reading *r, int column, int row, double percent)
+{
+    assert_true(fabs(r->cell_levels[row * r->cell_columns + column] / 100.0 - percent) <= 0.005 + 1e-9);
+}
+
+/* Every cell has the mean of its pixels, the smaller ones at the right and lower edge too. */
+static void cells_against_slow_sums(void **state)
+{
+    struct arena *arena = *state;
+    static const struct {
+        int width, height;
+        double ppi;
+    } cases[] = {{300, 70, 25.4}, {303, 73, 72}, {257, 33, 100}, {40, 40, 100}, {3, 50, 100}, {30, 3, 100}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct print p = random_print(arena, cases[i].width, cases[i].height, cases[i].ppi, 7);
+        struct ink_reading *r = reading_of(arena, &p, 0);
+        int w = r->window_x, h = r->window_y;
+        for (int y = 0; y < p.height; y += h)
+            for (int x = 0; x < p.width; x += w)
+                assert_level(r, x / w, y / h,
+                             slow_window(&p, x, y, x + w < p.width ? w : p.width - x,
+                                         y + h < p.height ? h : p.height - y));
+    }
+}
+
+/* Of all windows with their middle in the cell. */
+static double slow_cell_peak(const struct print *p, int column, int row, int w, int h)
+{
+    double peak = 0;
+    for (int y = row * h - h / 2; y < (row + 1) * h - h / 2; y++)
+        for (int x = column * w - w / 2; x < (column + 1) * w - w / 2; x++)
+            if (x >= 0 && y >= 0 && x + w <= p->width && y + h <= p->height)
+                peak = fmax(peak, slow_window(p, x, y, w, h));
+    return peak;
+}
+
+/* Cells over the limit are those of windows over it, with their largest. */
+static void cells_over_the_limit(void **state)
+{
+    struct arena *arena = *state;
+    double limit = 110;
+    struct print p = random_print(arena, 203, 71, 25.4, 5);
+    struct ink_reading *r = reading_of(arena, &p, limit);
+    int over = 0;
+    for (int row = 0; row * 5 < p.height; row++)
+        for (int column = 0; column * 5 < p.width; column++) {
+            double peak = slow_cell_peak(&p, column, row, 5, 5);
+            if (peak > limit)
+                assert_level(r, column, row, peak), over++;
+            else
+                assert_true(r->cell_levels[row * r->cell_columns + column] <= limit * 100);
+        }
+    assert_true(over > 20 && over < 400 && r->place_total > 1);
+}
+
 /* A heavy square of 10 x 10 mm on a light ground: the one place over the limit, wherever it lies. */
 static void places_over_the_limit(void **state)
 {
@@ -137,8 +193,8 @@ static int tear_down(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(against_slow_sums),
-        cmocka_unit_test(places_over_the_limit),
+        cmocka_unit_test(against_slow_sums),        cmocka_unit_test(cells_against_slow_sums),
+        cmocka_unit_test(cells_over_the_limit),     cmocka_unit_test(places_over_the_limit),
         cmocka_unit_test(heaviest_places_are_kept),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);

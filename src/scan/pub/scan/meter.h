@@ -27,6 +27,11 @@ struct ink_reading {
     struct ink_place places[INK_PLACES_MOST]; /* over the limit, the heaviest first */
     size_t place_count;                       /* kept here */
     size_t place_total;                       /* there are */
+    /* Cells of a window's size from the upper left, row by row from the top; the last column and row may be
+     * smaller, or empty. Each has its mean total in 1/100 percent; where a window with its middle in the cell
+     * has more than the limit the largest of those, and nowhere else more than the limit. */
+    int cell_columns, cell_rows;
+    const uint16_t *cell_levels;
 };
 
 struct ink_meter;
