@@ -3,7 +3,7 @@
 #include "base/json.h"
 #include "base/path.h"
 #include "model/practice.h"
-#include "scan/scan.h"
+#include "scan/heat.h"
 #include "steps.h"
 #include <math.h>
 #include <string.h>
@@ -31,7 +31,9 @@ static const char *places_words(const struct panel_ink *ink, struct arena *arena
         text_addf(&words, "%s%.0f %% near x %.0f mm, y %.0f mm", i ? "; " : "",
                   reading->places[i].peak_percent, (at.x0 + at.x1) / 2, (at.y0 + at.y1) / 2);
     }
-    if (reading->place_total > MOST) text_addf(&words, "; %zu places more", reading->place_total - MOST);
+    size_t more = reading->place_total > MOST ? reading->place_total - MOST : 0;
+    if (more) text_addf(&words, "; %zu place%s more", more, more == 1 ? "" : "s");
+    if (!ink->on_surface) text_add(&words, " (measured on the print, which is longer than the surface)");
     return text_string(&words);
 }
 
@@ -170,17 +172,54 @@ static bool over_limit(const struct run *run, const struct surface *surface)
     return false;
 }
 
-const struct picture *const *ink_heats(const struct run *run)
+static const struct panel_ink *counted_on(const struct run *run, const struct panel *panel)
 {
-    const struct picture **heats = arena_take_array(run->arena, run->surface_count, sizeof *heats);
+    for (size_t i = 0; i < run->ink_count; i++)
+        if (run->inks[i].ink->panel == panel) return run->inks[i].ink;
+    return NULL;
+}
+
+struct printed_panel {
+    const struct surface_plan *surface;
+    const struct panel *panel;
+    double feed_percent;
+};
+
+static struct rect printed(void *self, struct rect on_surface)
+{
+    const struct printed_panel *p = self;
+    return make_on_print(p->surface, p->panel, p->feed_percent, on_surface);
+}
+
+static const struct ink_heat *heat_of(const struct run *run, size_t surface)
+{
+    const struct run_surface *s = &run->surfaces[surface];
+    const struct surface_plan *plan = &run->plan->surfaces[surface];
+    struct measure limit = measure_or(s->surface->condition->ink_limit_percent, practice_value("ink-limit"));
+    struct heat_maker *maker = heat_maker_new(run->arena, s->ink, limit.value);
+    for (size_t i = 0; i < plan->panel_count; i++) {
+        const struct panel *panel = &plan->panels[i];
+        const struct panel_ink *ink = counted_on(run, panel);
+        if (!ink) {
+            heat_maker_estimate(maker, panel->print);
+            continue;
+        }
+        struct printed_panel self = {plan, panel, run->job->feed_percent};
+        struct heat_print print = {panel->print,  ink->box, ink->reading,
+                                   ink->pixel_mm, &self,    ink->on_surface ? NULL : printed};
+        heat_maker_count(maker, &print);
+    }
+    struct ink_heat *heat = heat_maker_result(maker);
+    heat->estimate_ppi = s->coarse_ppi;
+    return heat;
+}
+
+const struct ink_heat *const *ink_heats(const struct run *run)
+{
+    const struct ink_heat **heats = arena_take_array(run->arena, run->surface_count, sizeof *heats);
     for (size_t i = 0; i < run->surface_count; i++) {
         const struct run_surface *s = &run->surfaces[i];
-        if (!s->ink || !s->surface->condition || !over_limit(run, s->surface)) continue;
-        struct measure limit =
-            measure_or(s->surface->condition->ink_limit_percent, practice_value("ink-limit"));
-        struct picture *heat = arena_take(run->arena, sizeof *heat);
-        *heat = scan_heat(s->ink, limit.value, run->arena);
-        heats[i] = heat;
+        if (s->ink && s->surface->condition && over_limit(run, s->surface)) heats[i] = heat_of(run, i);
     }
     return heats;
 }

@@ -190,6 +190,7 @@ static const char *maps_path(struct run *run, struct run_surface *s, struct pixe
 {
     bool large = rect_area(surface_bleed_box(s->surface)) > LARGE_M2 * 1e6;
     *grid = art_coarse_grid(s->surface, &s->art, large ? LARGE_PPI : COARSE_PPI);
+    s->coarse_ppi = grid->ppi;
     s->fingerprint = fingerprint(run, s, grid);
     return path_join(run->arena, run->out, arena_format(run->arena, "cache/%s.maps", s->surface->id));
 }

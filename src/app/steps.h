@@ -50,8 +50,9 @@ struct counted_ink {
 };
 void ink_take(struct run *run, const struct surface *surface, const struct make_result *result);
 bool ink_write(struct run *run, struct error *error);
-/* For each surface with a finding ink-over-limit its ink as a picture, NULL for the others. */
-const struct picture *const *ink_heats(const struct run *run);
+/* For each surface with a finding ink-over-limit where its ink lies, NULL for the others: as counted on the
+ * print files of this run, else as estimated. */
+const struct ink_heat *const *ink_heats(const struct run *run);
 
 /* What the record beside the job folder says was done to this job, into the options, unless the caller gave
  * it. */

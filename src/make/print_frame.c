@@ -31,7 +31,7 @@ struct point print_frame_point(const struct surface *surface, const struct print
     return (struct point){view.x * frame->feed_x, view.y * frame->feed_y};
 }
 
-static struct rect printed(const struct surface *surface, const struct print_frame *frame, struct rect r)
+struct rect print_frame_rect(const struct surface *surface, const struct print_frame *frame, struct rect r)
 {
     struct point low = print_frame_point(surface, frame, (struct point){r.x0, r.y0});
     struct point high = print_frame_point(surface, frame, (struct point){r.x1, r.y1});
@@ -43,9 +43,9 @@ struct print_frame print_frame_of(const struct surface_plan *surface, const stru
 {
     struct print_frame frame = {.upright = surface->run == RUN_UPRIGHT, .feed_x = 1, .feed_y = 1};
     *(frame.upright ? &frame.feed_y : &frame.feed_x) = feed_percent / 100;
-    frame.file = printed(surface->surface, &frame, panel->file);
-    frame.print = printed(surface->surface, &frame, panel->print);
-    frame.visible = printed(surface->surface, &frame, panel->visible);
+    frame.file = print_frame_rect(surface->surface, &frame, panel->file);
+    frame.print = print_frame_rect(surface->surface, &frame, panel->print);
+    frame.visible = print_frame_rect(surface->surface, &frame, panel->visible);
     return frame;
 }
 

@@ -18,6 +18,8 @@ struct print_frame print_frame_of(const struct surface_plan *surface, const stru
 /* A point of the surface in print coordinates. */
 struct point print_frame_point(const struct surface *surface, const struct print_frame *frame,
                                struct point view);
+struct rect print_frame_rect(const struct surface *surface, const struct print_frame *frame,
+                             struct rect view);
 /* Print and view agree everywhere. */
 bool print_frame_is_plain(const struct surface_plan *surface, double feed_percent);
 

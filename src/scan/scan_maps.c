@@ -198,28 +198,3 @@ struct surface_scan map_maker_result(struct map_maker *m)
 {
     return m->maps;
 }
-
-static void heat_colour(double total, double limit, uint8_t rgb[3])
-{
-    static const uint8_t over[3] = {200, 40, 20};
-    double level = limit > 0 ? total / limit : 0;
-    uint8_t grey = (uint8_t)(255 - 225 * fmin(level, 1));
-    for (int i = 0; i < 3; i++) rgb[i] = level > 1 ? over[i] : grey;
-}
-
-struct picture scan_heat(const struct ink_map *map, double limit_percent, struct arena *arena)
-{
-    struct picture picture = {.box = {map->box.x0, map->box.y0,
-                                      map->box.x0 + (double)map->columns * INK_CELL_MM,
-                                      map->box.y0 + (double)map->rows * INK_CELL_MM},
-                              .width = (int)map->columns,
-                              .height = (int)map->rows,
-                              .rgb = arena_take_array(arena, map->columns * map->rows, 3)};
-    for (size_t r = 0; r < map->rows; r++)
-        for (size_t c = 0; c < map->columns; c++) {
-            double total = 0;
-            for (int i = 0; i < CHANNELS; i++) total += map->channel[i][r * map->columns + c] / 100.0;
-            heat_colour(total, limit_percent, picture.rgb + ((map->rows - 1 - r) * map->columns + c) * 3);
-        }
-    return picture;
-}

@@ -308,16 +308,71 @@ static void put_stretches(struct sheet *sheet, const struct surface *surface)
                                 surface->stretches[i].source ? surface->stretches[i].source : "no source"));
 }
 
-/* The surface by its ink, where some place has too much. */
-static void put_heat(struct sheet *sheet, size_t index, const struct surface_art *art)
+/* ---- too much ink ---- */
+
+static const char *heat_source_words(const struct ink_heat *heat, struct arena *arena)
 {
-    const struct picture *heat = sheet->options->heats ? sheet->options->heats[index] : NULL;
+    const char *estimated =
+        arena_format(arena, "estimated from a rendering at %.0f pixels per inch", heat->estimate_ppi);
+    if (!heat->counted)
+        return arena_format(arena, "The ink is %s; making TIFF panels counts it at full size.", estimated);
+    if (!heat->estimated) return "The ink is counted at full size, on every pixel of the print files.";
+    return arena_format(
+        arena, "The ink is counted at full size where panels were made with this sheet; the rest is %s.",
+        estimated);
+}
+
+static const char *panels_at(const struct sheet *sheet, const struct surface_plan *sp, struct rect box)
+{
+    struct text text = text_new(sheet->arena);
+    for (size_t i = 0; i < sp->panel_count; i++)
+        if (rect_overlaps(sp->panels[i].print, box))
+            text_addf(&text, "%s%s", text.length ? ", " : "", sp->panels[i].id);
+    return text_string(&text);
+}
+
+static void put_heat_table(struct sheet *sheet, const struct surface_plan *sp, const struct ink_heat *heat)
+{
+    static const struct column columns[] = {{"Place", 14, ALIGN_CENTRE},   {"Ink, 5 x 5 mm", 26, ALIGN_RIGHT},
+                                            {"Middle x", 22, ALIGN_RIGHT}, {"Middle y", 22, ALIGN_RIGHT},
+                                            {"Size", 32, ALIGN_RIGHT},     {"On panels", 64, ALIGN_LEFT}};
+    bool inches = sheet->options->inches;
+    struct table table = table_begin(&sheet->book, columns, sizeof columns / sizeof *columns, 2.35);
+    for (size_t i = 0; i < heat->place_count; i++) {
+        struct rect box = heat->places[i].box;
+        const char *cells[] = {arena_format(sheet->arena, "*%c", (int)('A' + i)),
+                               arena_format(sheet->arena, "%.0f %%", heat->places[i].peak_percent),
+                               length_words(sheet->arena, (box.x0 + box.x1) / 2, inches, false),
+                               length_words(sheet->arena, (box.y0 + box.y1) / 2, inches, false),
+                               size_words(sheet, rect_width(box), rect_height(box)),
+                               panels_at(sheet, sp, box)};
+        table_row(&table, cells);
+    }
+    table_end(&table);
+    if (heat->place_total > heat->place_count)
+        book_words(&sheet->book, words_of(2.5, ALIGN_LEFT),
+                   arena_format(sheet->arena,
+                                "The %zu heaviest of %zu places; the others are striped in the picture.",
+                                heat->place_count, heat->place_total));
+}
+
+/* The surface by its ink, where some place has too much. */
+static void put_heat(struct sheet *sheet, size_t index)
+{
+    const struct ink_heat *heat = sheet->options->heats ? sheet->options->heats[index] : NULL;
+    const struct surface_plan *sp = &sheet->plan->surfaces[index];
     if (!heat) return;
-    book_gap(&sheet->book, 4);
-    book_words(&sheet->book, words_bold(3, ALIGN_LEFT),
-               "Ink: white none, darker more, red where the film takes less than this");
-    book_drawing(&sheet->book, sheet_surface_picture(&sheet->plan->surfaces[index], art, heat,
-                                                     picture_options(sheet, 90), sheet->arena));
+    const struct drawing *picture = sheet_heat_picture(sp, heat, picture_options(sheet, 100), sheet->arena);
+    book_need(&sheet->book, drawing_height(picture) + 25);
+    book_title(&sheet->book, arena_format(sheet->arena, "Where the ink is over the film's limit of %g %%",
+                                          heat->limit_percent));
+    book_words(&sheet->book, words_of(2.5, ALIGN_LEFT),
+               arena_format(sheet->arena, "%s Lengths below are in %s, from the surface's lower left corner.",
+                            heat_source_words(heat, sheet->arena),
+                            sheet->options->inches ? "inches" : "millimetres"));
+    book_gap(&sheet->book, 1);
+    book_drawing(&sheet->book, picture);
+    put_heat_table(sheet, sp, heat);
 }
 
 /* The narrowest roll that is wider than this; 0: there is none. */
@@ -372,7 +427,7 @@ void part_surface(struct sheet *sheet, size_t index)
     put_panel_table(sheet, sp);
     put_seam_table(sheet, sp);
     put_stretches(sheet, sp->surface);
-    put_heat(sheet, index, art);
+    put_heat(sheet, index);
 }
 
 /* ---- times ---- */

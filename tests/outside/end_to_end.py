@@ -10,6 +10,7 @@ import hashlib
 import json
 import os
 import random
+import re
 import shutil
 import signal
 import subprocess
@@ -267,6 +268,23 @@ def ink(folder):
         bins = numpy.bincount((total / 2.55 / 5).astype(int).ravel(), minlength=81) / total.size * 100
         worst = abs(bins - numpy.array(c["histogram_percent"])).max()
         hold(worst < 0.1, f"{c['id']}: the histogram is off by {worst}")
+    for form, wanted in (("tiff", "counted at full size, on every pixel"), ("pdf", "estimated from a rendering")):
+        limited = limited_job(f"{folder}/job", f"{folder}/{form}", form, max(c["peak_percent"] for c in counted) - 3)
+        done = run("make", limited, "--quiet")
+        sheet = subprocess.run(["pdftotext", "-layout", f"{limited}/out/sheet.pdf", "-"], capture_output=True, text=True).stdout
+        hold(done.returncode == 0 and "Where the ink is over" in sheet and wanted in sheet, f"{form}: the sheet does not say {wanted!r}")
+        peak = max(int(n) for n in re.findall(r"^ +[A-H] +(\d+) %", sheet, re.M) or [0])
+        hold(form == "pdf" or peak == round(max(c["peak_percent"] for c in counted)), f"the sheet's heaviest place has {peak} %")
+
+
+def limited_job(job, copy, form, limit):
+    """The same job with an ink limit and panels in that form."""
+    shutil.copytree(job, copy, ignore=shutil.ignore_patterns("out"))
+    for name, old, new in (("shop.yaml", "ink-limit: 400 %", f"ink-limit: {limit:.1f} %"), ("job.yaml", "format: tiff", f"format: {form}")):
+        text = open(f"{copy}/{name}").read()
+        hold(old in text, f"{name} has no {old!r}")
+        open(f"{copy}/{name}", "w").write(text.replace(old, new))
+    return copy
 
 
 def profile_swapped(folder):

@@ -135,29 +135,12 @@ static void an_edge_shows_where_it_is(void **state)
     arena_free(arena);
 }
 
-static void heat_goes_beyond_the_limit(void **state)
-{
-    (void)state;
-    struct machine machine = machine_real("");
-    struct arena *arena = arena_new(&machine);
-    struct rect box = {0, 0, 10, 5};
-    struct rendering r = {10, 5, 1, arena_take(arena, 10 * 5 * 4)};
-    for (size_t j = 0; j < 5; j++) memset(r.cmyk + (j * 10 + 5) * 4, 255, 5 * 4); /* the right cell: 400 % */
-    struct surface_scan *scan = scan_of(arena, &r, box, 5);
-    struct picture heat = scan_heat(&scan->ink, 280, arena);
-    assert_int_equal(heat.rgb[0], 255);
-    assert_true(heat.rgb[3] != heat.rgb[4]); /* not a grey */
-    assert_true(fabs(ink_map_coverage(&scan->ink, box).peak_percent - 400) < 0.1);
-    arena_free(arena);
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(ink_is_the_mean_of_the_pixels),
         cmocka_unit_test(strips_do_not_matter),
         cmocka_unit_test(an_edge_shows_where_it_is),
-        cmocka_unit_test(heat_goes_beyond_the_limit),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

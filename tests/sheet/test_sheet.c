@@ -3,6 +3,7 @@
 #include "../support/sample_plan.h"
 #include "sheet/pictures.h"
 #include "sheet/sheet.h"
+#include <math.h>
 #include <stdlib.h>
 
 static void write_sheet(const struct sample *sample, const char *stamp, bool inches, const char *path)
@@ -105,6 +106,51 @@ static void sheet_says_what_the_plan_says(void **state)
     }
     write_sheet(&sample, NULL, false, in_folder("plain.pdf"));
     assert_null(strstr(read_words(in_folder("plain.pdf"), ""), "NOT TO BE PRINTED"));
+}
+
+/* Ink of 200 %, and 300 % in two cells, the middle of the first at 102.5, 52.5. */
+static struct ink_heat heat_of(const struct surface *surface, size_t counted, size_t estimated)
+{
+    struct ink_heat heat = {.box = surface_bleed_box(surface), .limit_percent = 280, .estimate_ppi = 36};
+    heat.columns = (size_t)ceil(rect_width(heat.box) / 5),
+    heat.rows = (size_t)ceil(rect_height(heat.box) / 5);
+    heat.level = arena_take_array(arena, heat.columns * heat.rows, sizeof *heat.level);
+    for (size_t i = 0; i < heat.columns * heat.rows; i++) heat.level[i] = i < 2 ? 30000 : 20000;
+    heat.places[0] = (struct heat_place){{100, 50, 105, 55}, 304};
+    heat.places[1] = (struct heat_place){{1000, 850, 1010, 855}, 291};
+    heat.place_count = 2, heat.place_total = 11;
+    heat.counted = counted, heat.estimated = estimated;
+    return heat;
+}
+
+/* Each place is in the picture and in the table, and what is known how is said. */
+static void too_much_ink_is_shown(void **state)
+{
+    (void)state;
+    need_readers();
+    static const struct {
+        size_t counted, estimated;
+        const char *words, *absent;
+    } cases[] = {{0, 100, "estimated from a rendering at 36", "counted at full size,"},
+                 {100, 0, "counted at full size, on every pixel", "estimated from a rendering"},
+                 {60, 40, "counted at full size where panels were made", "on every pixel"}};
+    for (size_t i = 0; i < 3; i++) {
+        struct sample sample = sample_plan(arena, 4, false);
+        struct ink_heat heat =
+            heat_of(sample.plan->surfaces[0].surface, cases[i].counted, cases[i].estimated);
+        const struct ink_heat *heats[8] = {&heat};
+        struct sheet_options options = {.date = 1803888000, .version = "0.1.0", .heats = heats};
+        struct error error = {0};
+        const char *path = in_folder("heat.pdf");
+        assert_true(
+            sheet_write(sample.plan, NULL, 0, sample.previews, &options, &machine, path, arena, &error));
+        const char *words = read_words(path, "");
+        static const char *const wanted[] = {"limit of 280 %", "A 304 %", "B 291 %",
+                                             "102.5",          "852.5",   "The 2 heaviest of 11 places"};
+        for (size_t k = 0; k < sizeof wanted / sizeof *wanted; k++) has(words, wanted[k]);
+        has(words, cases[i].words);
+        assert_null(strstr(words, cases[i].absent));
+    }
 }
 
 /* 1250 mm = 49.2 in (1 in = 25.4 mm). */
@@ -247,6 +293,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(sheet_is_sound_a4),
         cmocka_unit_test(sheet_says_what_the_plan_says),
+        cmocka_unit_test(too_much_ink_is_shown),
         cmocka_unit_test(sheet_speaks_inches),
         cmocka_unit_test(long_jobs_and_names_stay_on_the_page),
         cmocka_unit_test(impossible_plans_still_make_a_sheet),

@@ -44,6 +44,7 @@ struct run_options {
 struct run_surface {
     struct surface *surface;
     struct surface_art art;
+    double coarse_ppi;             /* of the rendering that its maps come from */
     struct ink_map *ink;           /* NULL: no artwork */
     struct detail_maps *detail;    /* NULL: no artwork */
     const struct picture *preview; /* NULL: no artwork */

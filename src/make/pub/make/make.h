@@ -50,6 +50,10 @@ struct make_result {
 bool make_panels(struct machine *machine, const struct make_order *order, struct arena *arena,
                  struct make_result *result, struct error *error);
 
+/* A rectangle of the surface as it lies on the panel's print, where `panel_ink` counts. */
+struct rect make_on_print(const struct surface_plan *surface, const struct panel *panel, double feed_percent,
+                          struct rect on_surface);
+
 /* For TIFF: widens each panel's file rectangle outward to whole pixels of the surface's grid. To be called on
  * a new plan before anything is written from it. */
 void make_snap_files(struct surface_plan *surface, const struct pixel_grid *grid);

@@ -41,6 +41,25 @@ struct picture {
     uint8_t *rgb; /* 3 bytes a pixel */
 };
 
+/* Where the ink of a surface's prints lies, for people. */
+enum { HEAT_PLACES_MOST = 8 };
+struct heat_place { /* cells over the limit that touch each other */
+    struct rect box;
+    double peak_percent;
+};
+struct ink_heat {
+    struct rect
+        box; /* mm on the surface; cells of INK_CELL_MM start at its lower left corner, row 0 is the lowest */
+    size_t columns, rows;
+    uint16_t *level; /* total of each cell in 1/100 percent: its mean, or more where a window of a cell's size
+                        about it is over the limit; 0 where nothing is printed */
+    double limit_percent;
+    struct heat_place places[HEAT_PLACES_MOST]; /* the heaviest first */
+    size_t place_count, place_total;
+    size_t counted, estimated; /* cells whose level is from the print files, or from the coarse rendering */
+    double estimate_ppi;       /* of the coarse rendering */
+};
+
 struct coverage {
     double mean_percent;      /* total area coverage, mean over the area */
     double peak_percent;      /* largest total of any 5 x 5 mm cell */

@@ -33,8 +33,4 @@ struct strip_sink scan_sink(struct scan *scan);
 /* After the sink's end. In the arena of the scan. */
 struct surface_scan *scan_result(struct scan *scan);
 
-/* The total ink of a map as a picture: white where there is none through greys to black at the limit, and the
- * accent beyond it. One pixel a cell. */
-struct picture scan_heat(const struct ink_map *map, double limit_percent, struct arena *arena);
-
 #endif

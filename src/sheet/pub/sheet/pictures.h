@@ -19,6 +19,10 @@ struct picture_options {
 struct drawing *sheet_surface_picture(const struct surface_plan *plan, const struct surface_art *art,
                                       const struct picture *preview, struct picture_options options,
                                       struct arena *arena);
+/* The surface by its ink: white where there is none through greys to black at the limit; places beyond it are
+ * striped, framed and lettered from A, with what they carry. Without dimensions. */
+struct drawing *sheet_heat_picture(const struct surface_plan *plan, const struct ink_heat *heat,
+                                   struct picture_options options, struct arena *arena);
 /* All surfaces side by side to one scale. `previews` has one entry for each surface, any may be NULL; it may
  * be NULL itself. */
 struct drawing *sheet_vehicle_picture(const struct plan *plan, const struct picture *const *previews,

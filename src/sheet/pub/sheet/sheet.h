@@ -12,7 +12,7 @@ struct sheet_options {
     int64_t date;      /* UTC seconds: when the sheet was made */
     bool inches;       /* lengths in inches */
     const char *version;
-    const struct picture *const
+    const struct ink_heat *const
         *heats; /* for each surface its ink, or NULL where no limit is passed; may be NULL */
 };
 
