@@ -1,0 +1,130 @@
+#include "base/arena.h"
+#include "colour/measurement.h"
+#include "colour/profile.h"
+#include "colour/transform.h"
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- what a measurement says ---- */
+
+bool measurement_colour(const struct measurement *measurement, const double cmyk[4], struct lab *lab)
+{
+    size_t found = 0;
+    *lab = (struct lab){0};
+    for (size_t i = 0; measurement->has_cmyk && measurement->has_lab && i < measurement->count; i++) {
+        const struct measured_patch *patch = &measurement->patches[i];
+        bool same = true;
+        for (int k = 0; k < 4; k++) same = same && fabs(patch->cmyk[k] - cmyk[k]) <= 0.01;
+        if (!same) continue;
+        lab->L += patch->lab.L, lab->a += patch->lab.a, lab->b += patch->lab.b;
+        found++;
+    }
+    if (found) lab->L /= (double)found, lab->a /= (double)found, lab->b /= (double)found;
+    return found;
+}
+
+double measurement_largest_ink(const struct measurement *measurement)
+{
+    double most = 0;
+    for (size_t i = 0; i < measurement->count; i++) {
+        const double *cmyk = measurement->patches[i].cmyk;
+        most = fmax(most, cmyk[0] + cmyk[1] + cmyk[2] + cmyk[3]);
+    }
+    return most;
+}
+
+const char *measurement_trouble(const struct measurement *measurement)
+{
+    if (!measurement->has_cmyk)
+        return measurement->has_rgb ? "its patches are RGB, not CMYK" : "its patches have no CMYK numbers";
+    if (!measurement->has_lab) return "it has no measured colours, neither Lab nor XYZ";
+    return NULL;
+}
+
+/* ---- against a profile ---- */
+
+static bool open_profile(struct machine *machine, struct str profile, const char *name, struct arena *arena,
+                         struct colour_transform **transform, struct error *error)
+{
+    struct profile_facts facts;
+    struct error trouble = {0};
+    profile_facts_from_bytes(profile, arena, &facts);
+    if (facts.state != PROFILE_FINE) return error_set(error, FAILURE_INPUT, "%s: %s", name, facts.trouble);
+    if (strcmp(facts.space, "CMYK") != 0 || facts.class_ == PROFILE_LINK)
+        return error_set(
+            error, FAILURE_INPUT,
+            "%s is %s for %s; a measurement of CMYK patches can stand beside a CMYK profile only", name,
+            profile_class_words(facts.class_), facts.space);
+    struct colour_order order = {.source = profile,
+                                 .in = PIXELS_CMYK16,
+                                 .out = PIXELS_LAB16,
+                                 .intent = INTENT_ABSOLUTE,
+                                 .speed = COLOUR_EXACT};
+    *transform = colour_transform_new(machine, &order, &trouble);
+    return *transform ||
+           error_set(error, trouble.kind,
+                     "%s: its tables of what inks look like (A2B) are missing or damaged", name);
+}
+
+/* 16 bits: inks 0..65535 for 0..100 %; L likewise, a and b 257 for each unit with 128 for 0 (ICC.1, version
+ * 4). */
+static struct lab profile_colour(const struct colour_transform *transform, const double cmyk[4])
+{
+    uint16_t in[4], out[3];
+    for (int i = 0; i < 4; i++) in[i] = (uint16_t)lround(cmyk[i] * 655.35);
+    colour_transform_rows(transform, in, out, 1);
+    return (struct lab){out[0] / 655.35, out[1] / 257.0 - 128, out[2] / 257.0 - 128};
+}
+
+static void keep_worst(struct measurement_difference *difference, struct patch_difference one)
+{
+    size_t at = difference->worst_count;
+    for (size_t i = 0; i < at; i++) /* charts have some patches twice */
+        if (!memcmp(difference->worst[i].patch->cmyk, one.patch->cmyk, sizeof one.patch->cmyk)) return;
+    while (at > 0 && difference->worst[at - 1].ciede2000 < one.ciede2000) at--;
+    if (at == DIFFERENCES_MOST) return;
+    if (difference->worst_count < DIFFERENCES_MOST) difference->worst_count++;
+    for (size_t i = difference->worst_count - 1; i > at; i--) difference->worst[i] = difference->worst[i - 1];
+    difference->worst[at] = one;
+}
+
+static int by_value(const void *a, const void *b)
+{
+    double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+static void compare_patches(const struct colour_transform *transform, const struct measurement *measurement,
+                            struct arena *arena, struct measurement_difference *difference)
+{
+    size_t count = measurement->count;
+    double *all = arena_take_array(arena, count, sizeof *all), sum = 0;
+    *difference = (struct measurement_difference){.count = count};
+    for (size_t i = 0; i < count; i++) {
+        const struct measured_patch *patch = &measurement->patches[i];
+        struct lab profile = profile_colour(transform, patch->cmyk);
+        all[i] = difference_2000(patch->lab, profile);
+        sum += all[i];
+        keep_worst(difference, (struct patch_difference){patch, profile, all[i]});
+    }
+    qsort(all, count, sizeof *all, by_value);
+    difference->mean = sum / (double)count;
+    difference->largest = all[count - 1];
+    difference->most_of_95 = all[(size_t)ceil(0.95 * (double)count) - 1];
+}
+
+bool measurement_compare(struct machine *machine, struct str profile, const char *profile_name,
+                         const struct measurement *measurement, const char *measurement_name,
+                         struct arena *arena, struct measurement_difference *difference, struct error *error)
+{
+    struct colour_transform *transform;
+    const char *trouble = measurement_trouble(measurement);
+    if (trouble)
+        return error_set(error, FAILURE_INPUT, "%s cannot stand beside a CMYK profile: %s", measurement_name,
+                         trouble);
+    if (!open_profile(machine, profile, profile_name, arena, &transform, error)) return false;
+    compare_patches(transform, measurement, arena, difference);
+    colour_transform_free(transform);
+    return true;
+}
