@@ -193,13 +193,3 @@ bool run_init(struct machine *machine, const char *folder, struct error *error)
     arena_free(arena);
     return ok;
 }
-
-bool run_profile_words(struct machine *machine, const char *path, struct arena *arena, struct text *out,
-                       struct error *error)
-{
-    struct profile_facts facts;
-    if (!profile_read(machine, path, arena, &facts, NULL, error)) return false;
-    if (facts.state != PROFILE_FINE) return error_set(error, FAILURE_INPUT, "%s: %s", path, facts.trouble);
-    text_addf(out, "%s\n", profile_words(&facts, arena));
-    return true;
-}

@@ -119,7 +119,7 @@ static int print_page(struct machine *machine, const struct request *request, st
     struct text out = text_new(arena);
     bool ok = true;
     if (request->command == COMMAND_PROFILE)
-        ok = run_profile_words(machine, request->subject, arena, &out, error);
+        ok = run_profile_words(machine, request->subject, request->against, &out, error);
     else if (!strcmp(request->subject, "findings"))
         run_findings_page(&out);
     else if (!strcmp(request->subject, "keys"))

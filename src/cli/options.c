@@ -23,7 +23,8 @@ static const struct command_row commands[COMMAND_COUNT] = {
                        "the page over the job folders in DIR, for the shop's own network and phones"},
     [COMMAND_PERSON] = {"person", "DIR",
                         "sets up who may use the page; the password is read from the terminal"},
-    [COMMAND_PROFILE] = {"profile", "FILE", "says what a colour profile is, in plain words"},
+    [COMMAND_PROFILE] = {"profile", "FILE",
+                         "says what a colour profile or a measurement file is, in plain words"},
     [COMMAND_DOC] = {"doc", "PAGE", "prints a page made from the program's tables: findings, practice, keys"},
 };
 
@@ -45,6 +46,7 @@ enum option {
     OPTION_CERTIFICATE,
     OPTION_KEY,
     OPTION_ROLE,
+    OPTION_AGAINST,
     OPTION_HELP,
     OPTION_VERSION,
     OPTION_COUNT,
@@ -91,6 +93,8 @@ static const struct option_row options[OPTION_COUNT] = {
     [OPTION_KEY] = {"--key", "FILE", ON(COMMAND_SERVE), "the certificate's key (PEM)"},
     [OPTION_ROLE] = {"--role", "shop|viewer|none", ON(COMMAND_PERSON),
                      "shop: may record and change; viewer: may look; none: taken out"},
+    [OPTION_AGAINST] = {"--against", "FILE", ON(COMMAND_PROFILE),
+                        "how near the profile comes to a print measured in this file (ISO 28178, CGATS.17)"},
     [OPTION_HELP] = {"--help", NULL, ON_ALL, "this help"},
     [OPTION_VERSION] = {"--version", NULL, ON_ALL, "the program's version"},
 };
@@ -178,6 +182,9 @@ static bool take(struct request *request, enum option option, const char *value,
         return true;
     case OPTION_ROLE:
         request->role = value;
+        return true;
+    case OPTION_AGAINST:
+        request->against = value;
         return true;
     case OPTION_NAME:
         return take_name(request, value, error);

@@ -25,6 +25,7 @@ enum command {
 struct request {
     enum command command;
     const char *subject; /* JOB, DIR, FILE */
+    const char *against; /* a measurement file, or NULL */
     struct run_options run;
     bool json, quiet, help, version;
     bool steps; /* progress as lines for a program */

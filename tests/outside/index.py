@@ -6,7 +6,8 @@ as its INDEX.tsv expects; none may end the program in another way or keep it for
 
 Drawings: none of them is of a vehicle, so none has an outline and many have no real size, and each must be refused for that
 with the file and the line. A copy that is given both must then do what the index expects, and another copy, all of whose shapes
-are handles, so that every one is read, may not end the program in another way. Left out: measurement files.
+are handles, so that every one is read, may not end the program in another way. Measurement files are told of by `lapstrake profile` and, where the index speaks of
+CMYK or they have what it takes, set against the profile.
 """
 import csv
 import json
@@ -175,11 +176,29 @@ def wanted(expected):
     return {"accepted", "warned"}
 
 
+def measurement(path, expected):
+    """What is said of the file alone; refused, too, when it is refused beside a CMYK profile and the index is about that."""
+    status, out, err = run("profile", path)
+    if status not in (0, 2) or (status == 2 and path not in err):
+        return f"ended with status {status}", err.strip()
+    beside, _, words = run("profile", PROFILE, "--against", path)
+    if beside != (0 if "It can stand beside" in out else 2) or (beside and path not in words):
+        return f"beside a profile, ended with status {beside}", words.strip()
+    if status == 2 or "for CMYK use" in expected:
+        return ("refused" if beside else "accepted"), (err or words).strip()
+    return "accepted", out.strip()
+
+
 def judge(kind, folder, path, expected):
     """Whether the program does as expected, what became of the file, in which words, and where this is not what the index says, why."""
     if kind == "svg":
         return drawing_as_expected(folder, path, expected)
-    outcome, words = profile(folder, path, "as output" in expected or "source/output" in expected) if kind == "icc" else picture(folder, path)
+    if kind == "icc":
+        outcome, words = profile(folder, path, "as output" in expected or "source/output" in expected)
+    elif kind == "cgats":
+        outcome, words = measurement(path, expected)
+    else:
+        outcome, words = picture(folder, path)
     return outcome in wanted(expected), outcome, words, None
 
 
@@ -191,7 +210,7 @@ def main():
     with tempfile.TemporaryDirectory() as place:
         for n, row in enumerate(csv.DictReader(open(f"{INPUTS}/INDEX.tsv"), delimiter="\t", quoting=csv.QUOTE_NONE)):
             kind, path, expected = row["kind"], f"{INPUTS}/{row['local_file']}", row["expected_behaviour"]
-            if kind not in PICTURES | {"icc", "svg"} or ONLY not in path or not os.path.exists(path):
+            if kind not in PICTURES | {"icc", "svg", "cgats"} or ONLY not in path or not os.path.exists(path):
                 continue
             from_second = time.time()
             right, outcome, words, why = judge(kind, f"{place}/{n}", os.path.realpath(path), expected)

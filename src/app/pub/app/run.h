@@ -110,8 +110,9 @@ void run_json(const struct run *run, struct text *out);
 /* A new job folder with commented job.yaml and shop.yaml. */
 bool run_init(struct machine *machine, const char *folder, struct error *error);
 
-/* What a profile is, in words a press operator knows. */
-bool run_profile_words(struct machine *machine, const char *path, struct arena *arena, struct text *out,
+/* What a profile or a measurement file is, in words a press operator knows; with `against` (a measurement
+ * file, or NULL) how near the profile comes to what was measured. */
+bool run_profile_words(struct machine *machine, const char *path, const char *against, struct text *out,
                        struct error *error);
 
 /* What the binary does as `lapstrake reader ...`: reads foreign files with few rights. Returns the exit
