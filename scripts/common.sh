@@ -7,7 +7,7 @@ build_packages=(
     gcc libc6-dev meson ninja-build pkg-config
     libyaml-dev libjansson-dev libxml2-dev
     libmupdf-dev libmujs-dev libgumbo-dev libopenjp2-7-dev libjbig2dec0-dev libjpeg-dev libfreetype-dev
-    libharfbuzz-dev zlib1g-dev libtiff-dev libpng-dev liblcms2-dev
+    libharfbuzz-dev zlib1g-dev libtiff-dev libdeflate-dev libzstd-dev libpng-dev liblcms2-dev
     libpango1.0-dev libcairo2-dev libfontconfig-dev libqrencode-dev libsqlite3-dev
     libmicrohttpd-dev libsodium-dev
     libcmocka-dev

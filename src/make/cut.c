@@ -60,7 +60,7 @@ static struct ink_meter *meter_of(const struct make_order *order, const struct c
 
 bool cut_open(struct machine *machine, const struct make_order *order, const struct panel *panel,
               const struct print_frame *frame, struct point corner, double ppi, const char *path,
-              struct arena *arena, struct cut *cut, struct error *error)
+              struct tiff_packers *packers, struct arena *arena, struct cut *cut, struct error *error)
 {
     double pixel = 25.4 / ppi;
     *cut = (struct cut){.panel = panel, .ppi = ppi, .path = path, .file = {.fd = -1}};
@@ -79,6 +79,7 @@ bool cut_open(struct machine *machine, const struct make_order *order, const str
         .height = cut->height,
         .ppi = ppi,
         .compression = order->compression,
+        .packers = packers,
         .profile = order->work->profile,
         .description = arena_format(arena, "%s %s", order->plan->input->job->number, panel->id),
         .software = order->software,

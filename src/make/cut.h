@@ -44,7 +44,7 @@ struct cut {
  * the file. To be dropped with cut_drop whatever comes. */
 bool cut_open(struct machine *machine, const struct make_order *order, const struct panel *panel,
               const struct print_frame *frame, struct point corner, double ppi, const char *path,
-              struct arena *arena, struct cut *cut, struct error *error);
+              struct tiff_packers *packers, struct arena *arena, struct cut *cut, struct error *error);
 
 /* Rows from cut->laid on, up to where the strip ends (NULL: the file), as many as the ring has room for. */
 void cut_lay(struct cut *cut, const struct strip *strip);

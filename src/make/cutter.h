@@ -16,6 +16,7 @@ struct cutter {
     struct making *panels;
     size_t count;
     unsigned threads;
+    struct tiff_packers *packers; /* one for each thread */
 };
 
 /* Where the surface's pixels go. Its end leaves the files to cutter_close. */

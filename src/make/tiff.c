@@ -14,8 +14,8 @@ static bool open_panel(struct machine *machine, const struct make_order *order, 
 {
     struct making *making = &cutter->panels[cutter->count++];
     struct point corner = {grid->box.x0, grid->box.y1};
-    if (!cut_open(machine, order, panel, frame, corner, grid->ppi, file_for(order, panel, arena), arena,
-                  &making->cut, error))
+    if (!cut_open(machine, order, panel, frame, corner, grid->ppi, file_for(order, panel, arena),
+                  cutter->packers, arena, &making->cut, error))
         return false;
     making->frame = *frame;
     making->laid = lay_back_new(frame, grid, &making->cut, arena);
@@ -129,7 +129,7 @@ static bool cut_one_by_one(struct machine *machine, const struct make_order *ord
         struct print_frame frame = whole_pixels(
             print_frame_of(order->surface, panel, order->plan->input->job->feed_percent), order->ppi);
         struct pixel_grid grid = grid_of(&frame, order->ppi);
-        struct cutter one = {&all->panels[all->count++], 0, all->threads};
+        struct cutter one = {&all->panels[all->count++], 0, all->threads, all->packers};
         ok = open_panel(machine, order, panel, &frame, &grid, &one, arena, error) &&
              render_panel(machine, order, layers.layers, layers.count, panel, &frame, &one, arena, error) &&
              cutter_close(machine, &one, error);
@@ -143,7 +143,9 @@ bool make_tiff(struct machine *machine, const struct make_order *order, struct a
                struct make_result *result, struct error *error)
 {
     size_t count = order->surface->panel_count;
-    struct cutter cutter = {arena_take_array(arena, count, sizeof *cutter.panels), 0, order->work->threads};
+    unsigned threads = order->work->threads;
+    struct cutter cutter = {arena_take_array(arena, count, sizeof *cutter.panels), 0, threads,
+                            tiff_packers_new(arena, threads)};
     for (size_t i = 0; i < count; i++) cutter.panels[i].cut.file.fd = -1;
     result->paths = arena_take_array(arena, count, sizeof *result->paths);
     result->inks = arena_take_array(arena, count, sizeof *result->inks);
@@ -154,5 +156,6 @@ bool make_tiff(struct machine *machine, const struct make_order *order, struct a
         if (!ok && cut->done) machine->remove_file(machine, cut->path, NULL);
         cut_drop(machine, cut);
     }
+    tiff_packers_free(cutter.packers);
     return ok;
 }

@@ -47,13 +47,3 @@ TIFF *tiff_library_open(int fd, const char *mode, struct tiff_words *words)
     if (!tiff) close(copy);
     return tiff;
 }
-
-TIFF *tiff_library_open_with(void *file, struct tiff_calls calls, struct tiff_words *words)
-{
-    TIFFOpenOptions *options = options_new(words);
-    if (!options) return NULL;
-    TIFF *tiff = TIFFClientOpenExt("", "wm", file, calls.read, calls.write, calls.seek, calls.close,
-                                   calls.size, NULL, NULL, options);
-    TIFFOpenOptionsFree(options);
-    return tiff;
-}

@@ -14,13 +14,4 @@ struct tiff_words {
  * `words` must live as long as the handle. Mode as TIFFOpen's; "m" is added. */
 TIFF *tiff_library_open(int fd, const char *mode, struct tiff_words *words);
 
-/* The same for a file that is reached through calls of ours, to be written. */
-struct tiff_calls {
-    TIFFReadWriteProc read, write;
-    TIFFSeekProc seek;
-    TIFFCloseProc close;
-    TIFFSizeProc size;
-};
-TIFF *tiff_library_open_with(void *file, struct tiff_calls calls, struct tiff_words *words);
-
 #endif

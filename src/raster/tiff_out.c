@@ -1,6 +1,6 @@
 #include "raster/tiff_out.h"
 #include "base/arena.h"
-#include "tiff_encode.h"
+#include "pack.h"
 #include "tiff_library.h"
 #include <string.h>
 #include <unistd.h>
@@ -13,10 +13,10 @@ enum { INKS = 4 };
 static const struct compression {
     const char *name;
     uint16_t tag;
-    double worst; /* a strip of noise may grow to this much of itself */
+    double worst; /* a strip of noise may grow to this much of itself, and by PACK_SPARE */
 } compressions[] = {
     [TIFF_NONE] = {"none", COMPRESSION_NONE, 1.0},
-    [TIFF_LZW] = {"lzw", COMPRESSION_LZW, 1.5}, /* 12 bits for a byte */
+    [TIFF_LZW] = {"lzw", COMPRESSION_LZW, 1.501}, /* 12 bits for a byte, and clear codes */
     [TIFF_DEFLATE] = {"deflate", COMPRESSION_ADOBE_DEFLATE, 1.01},
     [TIFF_ZSTD] = {"zstd", COMPRESSION_ZSTD, 1.01},
 };
@@ -36,6 +36,8 @@ const char *tiff_compression_name(enum tiff_compression compression)
     return compressions[compression].name;
 }
 
+enum { PACK_SPARE = 256 };
+
 struct tiff_out {
     TIFF *tiff;
     struct tiff_words words;
@@ -43,7 +45,8 @@ struct tiff_out {
     int width, height;
     enum tiff_compression compression;
     size_t stride;
-    int y; /* rows written */
+    int y;                              /* rows written */
+    struct tiff_packers *packers, *own; /* own: if nobody gave any */
     /* With one thread: the strip being filled. */
     struct arena *arena;
     uint8_t *rows;
@@ -105,6 +108,8 @@ struct tiff_out *tiff_out_new(struct arena *arena, int fd, const char *path, con
     out->arena = arena;
     double worst = (double)out->stride * order->height * compressions[order->compression].worst +
                    (double)order->profile.length;
+    out->own = order->packers ? NULL : tiff_packers_new(arena, 1);
+    out->packers = order->packers ? order->packers : out->own;
     out->tiff = tiff_library_open(fd, worst > CLASSIC_MOST ? "w8" : "w", &out->words);
     if (!out->tiff) {
         failed(out, error);
@@ -122,7 +127,7 @@ struct tiff_packed tiff_packed_new(struct arena *arena, const struct tiff_out *o
     struct tiff_packed packed = {0};
     if (out->compression == TIFF_NONE) return packed;
     packed.capacity =
-        (size_t)((double)out->stride * TIFF_ROWS * compressions[out->compression].worst) + TIFF_ENCODE_SPARE;
+        (size_t)((double)out->stride * TIFF_ROWS * compressions[out->compression].worst) + PACK_SPARE;
     packed.memory = arena_take(arena, packed.capacity);
     return packed;
 }
@@ -134,11 +139,7 @@ void tiff_pack(const struct tiff_out *out, const uint8_t *rows, int count, struc
         packed->length = (size_t)count * out->stride;
         return;
     }
-    struct tiff_encoding encoding = {.compression = compressions[out->compression].tag,
-                                     .width = (uint32_t)out->width,
-                                     .rows = (uint32_t)count,
-                                     .samples = INKS};
-    if (!tiff_encode(&encoding, rows, packed)) packed->length = 0;
+    packers_pack(out->packers, out->compression, rows, out->stride, count, packed);
 }
 
 bool tiff_out_packed(struct tiff_out *out, const struct tiff_packed *packed, int count, struct error *error)
@@ -199,8 +200,9 @@ bool tiff_out_end(struct tiff_out *out, struct error *error)
 
 void tiff_out_drop(struct tiff_out *out)
 {
-    if (!out || !out->tiff) return;
-    TIFFClose(out->tiff);
+    if (!out) return;
+    tiff_packers_free(out->own);
+    if (out->tiff) TIFFClose(out->tiff);
     out->tiff = NULL;
 }
 

@@ -22,7 +22,8 @@ ROOMS = {
 }
 LIBRARIES = {  # a path fragment of a header and the rooms that may see it
     "yaml.h": {"job"}, "jansson": {"job"}, "libxml2": {"survey"}, "mupdf": {"pdf"}, "zlib.h": {"pdf", "raster"},
-    "tiff": {"raster"}, "jpeglib.h": {"raster"}, "png.h": {"raster"}, "lcms2": {"colour"}, "pango": {"draw"},
+    "tiff": {"raster"}, "libdeflate.h": {"raster"}, "zstd.h": {"raster"},
+    "jpeglib.h": {"raster"}, "png.h": {"raster"}, "lcms2": {"colour"}, "pango": {"draw"},
     "cairo": {"draw"}, "qrencode.h": {"draw"}, "sqlite3.h": {"record"}, "microhttpd.h": {"web"}, "sodium": {"web"}, "pthread.h": set(),
 }
 

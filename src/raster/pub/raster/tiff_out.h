@@ -14,12 +14,20 @@ enum tiff_compression { TIFF_NONE, TIFF_LZW, TIFF_DEFLATE, TIFF_ZSTD };
 bool tiff_compression_find(const char *name, enum tiff_compression *compression);
 const char *tiff_compression_name(enum tiff_compression compression);
 
+/* What packs strips, for every panel that is made at the same time: the codecs' memory, about a megabyte for
+ * each thread that really packs. The arena keeps the list; free what the codecs hold before it goes, and
+ * after the files. NULL is allowed. */
+struct tiff_packers;
+struct tiff_packers *tiff_packers_new(struct arena *arena, unsigned threads);
+void tiff_packers_free(struct tiff_packers *packers);
+
 struct tiff_order {
     int width, height; /* px */
     double ppi;        /* 0: no resolution is stated */
     enum tiff_compression compression;
-    struct str profile;      /* ICC bytes, length 0: none */
-    const char *description; /* NULL: none; so the next two */
+    struct tiff_packers *packers; /* NULL: one of its own */
+    struct str profile;           /* ICC bytes, length 0: none */
+    const char *description;      /* NULL: none; so the next two */
     const char *software;
     const char *date_time; /* as TIFF 6.0 wants it: "2027:03:01 08:00:00" */
 };
@@ -48,8 +56,8 @@ struct tiff_packed {
 };
 struct tiff_packed tiff_packed_new(struct arena *arena, const struct tiff_out *out);
 /* Packs `count` rows (at most TIFF_ROWS), each width x 4 bytes, one behind the other. Several strips of a
- * file may be packed at once, in different threads. Without compression only the place of the rows is kept.
- * Where memory does not suffice the length is 0, which tiff_out_packed tells. */
+ * file may be packed at once, in as many threads as there are packers. Without compression only the place of
+ * the rows is kept. Where memory does not suffice the length is 0, which tiff_out_packed tells. */
 void tiff_pack(const struct tiff_out *out, const uint8_t *rows, int count, struct tiff_packed *packed);
 /* Writes the next strip of `count` rows: TIFF_ROWS, or what is left. */
 bool tiff_out_packed(struct tiff_out *out, const struct tiff_packed *packed, int count, struct error *error);
