@@ -14,7 +14,8 @@ static int set_up(void **state)
     machine = machine_real("/proc/self/exe");
     arena = arena_new(&machine);
     picture = arena_take(arena, WIDTH * HEIGHT * 4);
-    for (int i = 0; i < WIDTH * HEIGHT * 4; i++) picture[i] = (uint8_t)(i / 7 + i % 4 * 31 + i * i / 999);
+    for (int i = 0; i < WIDTH * HEIGHT * 4; i++)
+        picture[i] = (uint8_t)(i / 7 + i % 4 * 31 + (int64_t)i * i / 999);
     return 0;
 }
 
