@@ -5,8 +5,6 @@
 #include "print_frame.h"
 #include "marks.h"
 
-static const double LAYBACK_PPI = 25.4; /* a pixel is a millimetre */
-
 /* One panel's page: rectangles as printed, marks as operators. */
 static bool page_of(const struct make_order *order, const struct panel *panel, struct arena *arena,
                     struct pdf_panel_page *page, struct error *error)
@@ -43,7 +41,7 @@ static bool check(struct machine *machine, const struct make_order *order, const
                   const char *path, struct arena *arena, struct make_result *result, struct error *error)
 {
     struct pdf_layback_result layback;
-    double ppi = order->prove ? order->ppi : LAYBACK_PPI;
+    double ppi = order->prove ? order->ppi : 0;
     progress_say(order->work->progress,
                  arena_format(arena, "%s: laying the panels back", order->surface->surface->name), 0, 1);
     if (!pdf_layback(machine, pdf, path, ppi, arena, &layback, error)) return false;

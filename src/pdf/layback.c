@@ -2,7 +2,6 @@
 #include "verbs.h"
 #include "base/arena.h"
 #include "base/machine.h"
-#include "base/units.h"
 #include <fcntl.h>
 #include <stdarg.h>
 #include <stdlib.h>
@@ -28,7 +27,8 @@ static bool run_layback(struct mu *mu, void *self, struct error *error)
     if (mu_open(mu, ORDER_FILE_FD, &lay->doc, trouble, sizeof trouble) != ARTWORK_FINE)
         layback_differs(lay, "the panel file cannot be read again: %s", trouble);
     else
-        lay->result.same = layback_structure(mu, lay) && layback_pixels(mu, lay);
+        lay->result.same = layback_structure(mu, lay) && layback_objects(mu, lay) &&
+                           (lay->ppi > 0 ? layback_pixels : layback_patches)(mu, lay);
     return true;
 }
 
@@ -79,8 +79,7 @@ bool pdf_layback(struct machine *machine, const struct pdf_panels_order *order, 
     bool ok = order_files_open(machine, order, fd, arena, &files, error);
     struct reader_order reader = {
         .subject = panels_path,
-        .arguments = (const char *const[]){"pdf-layback",
-                                           arena_format(arena, "%f", ppi > 0 ? ppi : MM_PER_INCH), NULL},
+        .arguments = (const char *const[]){"pdf-layback", arena_format(arena, "%f", ppi), NULL},
         .fds = files.fds,
         .fd_count = files.count,
         .cpu_seconds = CHECK_SECONDS};

@@ -110,6 +110,10 @@ static struct score lay(struct bench *bench, const char *path, int page, double 
     char *panels = bench_path(bench, "panels.pdf");
     if (!pdf_panels_write(&bench->machine, &laid.order, panels, false, bench->arena, &error))
         fail_msg("%s", error.text);
+    struct pdf_layback_result laid_back;
+    if (!pdf_layback(&bench->machine, &laid.order, panels, 0, bench->arena, &laid_back, &error))
+        fail_msg("%s", error.text);
+    if (!laid_back.same) fail_msg("%s: a right file is found wrong: %s", path, laid_back.trouble);
     int status;
     char *said = run(bench, arena_format(bench->arena, "qpdf --check %s", panels), &status);
     if (status) fail_msg("%s: %s", path, said);

@@ -57,20 +57,36 @@ static char *write_file(struct bench *bench, const struct sample *sample, const 
     return path;
 }
 
-static struct pdf_layback_result lay_back(struct bench *bench, const struct sample *sample, const char *path)
+static struct pdf_layback_result lay_back_at(struct bench *bench, const struct sample *sample,
+                                             const char *path, double ppi)
 {
     struct pdf_layback_result result;
     struct error error = {0};
-    if (!pdf_layback(&bench->machine, &sample->order, path, 0, bench->arena, &result, &error))
+    if (!pdf_layback(&bench->machine, &sample->order, path, ppi, bench->arena, &result, &error))
         fail_msg("%s", error.text);
     return result;
 }
 
+static struct pdf_layback_result lay_back(struct bench *bench, const struct sample *sample, const char *path)
+{
+    return lay_back_at(bench, sample, path, 0);
+}
+
+/* By patches and by the whole. */
 static void must_be_same(struct bench *bench, const struct sample *sample, const char *path)
 {
+    for (int whole = 0; whole < 2; whole++) {
+        struct pdf_layback_result result = lay_back_at(bench, sample, path, whole ? 25.4 : 0);
+        if (!result.same) fail_msg("%s", result.trouble);
+        assert_true(result.pixels > 0);
+    }
+}
+
+static void must_differ(struct bench *bench, const struct sample *sample, const char *path, const char *words)
+{
     struct pdf_layback_result result = lay_back(bench, sample, path);
-    if (!result.same) fail_msg("%s", result.trouble);
-    assert_true(result.pixels > 0);
+    assert_false(result.same);
+    if (!result.trouble || !strstr(result.trouble, words)) fail_msg("not \"%s\": %s", words, result.trouble);
 }
 
 /* A box as poppler's pdfinfo prints it: "TrimBox:  x0 y0 x1 y1" in units. */
@@ -144,20 +160,111 @@ static void finds_what_is_wrong(void **state)
     struct sample *sample = sample_of(bench, 10);
     char *path = write_file(bench, sample, "right.pdf");
     must_be_same(bench, sample, path);
-    sample->layers[0].to_surface.e += 0.5;
-    assert_non_null(strstr(lay_back(bench, sample, path).trouble, "from its place"));
-    sample->layers[0].to_surface.e -= 0.5;
+    sample->layers[0].to_surface.e += 0.1;
+    must_differ(bench, sample, path, "0.10 mm from its place");
+    sample->layers[0].to_surface.e -= 0.1;
+    sample->layers[0].clip.x0 += 0.1;
+    must_differ(bench, sample, path, "cut off 0.10 mm from its place");
+    sample->layers[0].clip.x0 -= 0.1;
     sample->pages[1].visible.y0 += 1;
-    assert_non_null(strstr(lay_back(bench, sample, path).trouble, "TrimBox"));
+    must_differ(bench, sample, path, "TrimBox");
     sample->pages[1].visible.y0 -= 1;
     sample->pages[1].marks = str_from("0 0 0 1 k 200 200 90 90 re f"); /* inside the print */
-    assert_non_null(strstr(lay_back(bench, sample, path).trouble, "pixels differ"));
+    must_differ(bench, sample, path, "its marks");
     sample->pages[1].marks = sample->pages[0].marks;
     sample->order.page_count = 1;
-    assert_non_null(strstr(lay_back(bench, sample, path).trouble, "pages"));
+    must_differ(bench, sample, path, "pages");
     sample->order.page_count = 2;
     make_pdf(bench, "art.pdf", page_entries, "0 0 1 0 k 10 40 200 100 re f", NULL); /* changed meanwhile */
-    assert_non_null(strstr(lay_back(bench, sample, path).trouble, "as it was given"));
+    must_differ(bench, sample, path, "as it was given");
+}
+
+/* The panel file as qpdf writes it in plain words, changed by sed, its table put right again by fix-qdf. */
+static char *edited(struct bench *bench, const char *path, const char *edit)
+{
+    char *plain = bench_path(bench, "plain-words.pdf"), *changed = bench_path(bench, "changed.pdf");
+    int status;
+    run(bench,
+        arena_format(
+            bench->arena,
+            "qpdf --qdf --object-streams=disable --normalize-content=n --no-original-object-ids %s %s", path,
+            plain),
+        &status);
+    assert_int_equal(status, 0);
+    run(bench, arena_format(bench->arena, "sed '%s' %s | fix-qdf > %s", edit, plain, changed), &status);
+    assert_int_equal(status, 0);
+    char *difference = run(bench, arena_format(bench->arena, "cmp %s %s", plain, changed), NULL);
+    if (*edit && !*difference) fail_msg("%s changes nothing", edit);
+    return changed;
+}
+
+/* Two artworks over each other, with what artworks have: a half transparent picture, a layer that is off, a
+ * group. */
+static struct sample *sample_of_two(struct bench *bench)
+{
+    static const char *const objects[] = {
+        "<< /Type /Catalog /Pages 2 0 R /OCProperties << /OCGs [6 0 R] /D << /OFF [6 0 R] >> >> >>",
+        "<< /Type /OCG /Name (Guides) >>",
+        "<< /Type /XObject /Subtype /Image /Width 2 /Height 2 /BitsPerComponent 8 /ColorSpace /DeviceGray "
+        "/Length 4 "
+        ">>\nstream\nabcd\nendstream",
+        "<< /Type /ExtGState /ca 0.5 >>", NULL};
+    struct sample *sample = sample_of(bench, 10);
+    sample->layers[1] = sample->layers[0];
+    sample->layers[1].subject = "over.pdf";
+    sample->layers[1].path =
+        make_pdf(bench, "over.pdf",
+                 "/MediaBox [0 0 300 200] /Group << /S /Transparency /CS /DeviceCMYK >> /Resources << "
+                 "/Properties << /G 6 0 R >> "
+                 "/XObject << /I 7 0 R >> /ExtGState << /H 8 0 R >> >>",
+                 "/OC /G BDC 0 1 0 0 k 0 0 50 200 re f EMC /H gs q 200 0 0 150 50 20 cm /I Do Q", objects);
+    sample->order.layer_count = 2;
+    return sample;
+}
+
+/* Whatever is done to the file, the check must see it. */
+static void finds_changed_files(void **state)
+{
+    struct bench *bench = *state;
+    if (!has_program("qpdf") || !has_program("fix-qdf")) skip();
+    struct sample *sample = sample_of_two(bench);
+    char *path = write_file(bench, sample, "two.pdf");
+    must_be_same(bench, sample, path);
+    must_be_same(bench, sample, edited(bench, path, ""));
+    static const struct {
+        const char *edit, *words;
+    } edits[] = {
+        {"s/^10 0 0 10 0 /10 0 0 10 0.3 /", "0.11 mm from its place"},
+        {"s/^10 0 0 10 0 /-10 0 0 10 3000 /", "mm from its place"},
+        {"s/^0 85.03937 \\(.*\\) re W n/0 85.5 \\1 re W n/", "cut off 0.16 mm from its place"},
+        {"s/ re W n/ re n/", "other things"},
+        {"s/^.L0 Do/q 100 0 0 100 0 0 cm Q \\/L0 Do/", ""},
+        {"s/^.L0 Do/0 0 1 rg 0 0 100 100 re f \\/L0 Do/", "other things"},
+        {"s/^.L1 Do//", "draws 1 artworks, not 2"},
+        {"s/^.L1 Do/\\/L1 Do \\/L1 Do/", "draws 3 artworks, not 2"},
+        {"s/^.L1 Do/\\/L0 Do/", "in the place of"},
+        {"s/2 2 9 9 re f/2 2 9 8 re f/", "its marks"},
+        {"s/^2.834645669 0 0 /2.84 0 0 /", "other things"},
+        {"s/.BBox \\[/\\/Matrix [1 0 0 1 1 0] &/", "as it was given"},
+        {"s/.I true/\\/I false/", "as it was given"},
+        {"s/.CS .DeviceCMYK/\\/CS \\/DeviceRGB/", "as it was given"},
+        {"s/.ca 0*.5/\\/ca 1/", "as it was given"},
+        {"s/.Width 2/\\/Width 1/", "as it was given"},
+        {"s/^abcd/abce/", "as it was given"},
+        {"s/Guides/Guider/", "as it was given"},
+        {"/.OFF \\[/,/\\]/s/[0-9]* 0 R//", "as it was given"},
+        {"s/^0.2 0.9 0 0 k/0.2 0.8 0 0 k/", "as it was given"},
+        {"/%% Page 2/,/endobj/{s/.L0 /\\/Lx /;s/.L1 /\\/L0 /;s/.Lx /\\/L1 /}", "another artwork"},
+        {"s/.TrimBox/\\/ArtBox/", "TrimBox"},
+        {"s/.Type .Page$/& \\/Rotate 180/", "turned"},
+        {"s/.Type .Page$/& \\/CropBox [0 0 50 50]/", "cropped"},
+        {"s/.Type .Page$/& \\/UserUnit 2/", "MediaBox"},
+    };
+    for (size_t i = 0; i < sizeof edits / sizeof *edits; i++)
+        if (*edits[i].words)
+            must_differ(bench, sample, edited(bench, path, edits[i].edit), edits[i].words);
+        else
+            must_be_same(bench, sample, edited(bench, path, edits[i].edit)); /* more words, the same place */
 }
 
 /* Ghostscript on a print lengthened from x = 500 on by a half: a place at view x is found at its print x. */
@@ -276,9 +383,14 @@ static void refusals(void **state)
 }
 
 static const struct CMUnitTest tests[] = {
-    cmocka_unit_test(boxes),           cmocka_unit_test(large_side),
-    cmocka_unit_test(same_bytes),      cmocka_unit_test(finds_what_is_wrong),
-    cmocka_unit_test(stretched_print), cmocka_unit_test(packed_picture),
-    cmocka_unit_test(hidden_layers),   cmocka_unit_test(refusals),
+    cmocka_unit_test(boxes),
+    cmocka_unit_test(large_side),
+    cmocka_unit_test(same_bytes),
+    cmocka_unit_test(finds_what_is_wrong),
+    cmocka_unit_test(stretched_print),
+    cmocka_unit_test(packed_picture),
+    cmocka_unit_test(hidden_layers),
+    cmocka_unit_test(refusals),
+    cmocka_unit_test(finds_changed_files),
 };
 TEST_MAIN(tests)

@@ -1,0 +1,115 @@
+/* What the two ways of looking at a panel share: drawing, and comparing pixels. MuPDF draws both sides; its
+ * colours are rough (no profiles) but the same on both. */
+#include "layback.h"
+#include <stdlib.h>
+#include <string.h>
+
+enum { SAMPLES = 3, NEAR = 2 };
+
+/* Within a pixel of an edge the two matrices' last digits may tip a pixel or shade it by a step of the
+ * anti-aliasing: such pixels are counted and told. More of them than this is a shift of the whole. */
+static const double share_at_edges = 0.02;
+
+/* ---- drawing ---- */
+
+/* What lies outside a source's CropBox is printed too; MuPDF would leave it out. */
+void layback_open_crops(struct mu *mu, struct layback *lay)
+{
+    for (size_t i = 0; i < lay->sources.page_count; i++) {
+        const struct mu_page *page = &lay->sources.pages[i].page;
+        struct rect m = page->media;
+        pdf_dict_put_rect(mu->ctx, page->object, PDF_NAME(CropBox),
+                          fz_make_rect((float)m.x0, (float)m.y0, (float)m.x1, (float)m.y1));
+    }
+}
+
+void layback_draw_page(fz_context *ctx, fz_device *device, pdf_document *doc, int number,
+                       struct affine to_pixels)
+{
+    pdf_page *loaded = pdf_load_page(ctx, doc, number - 1);
+    fz_try(ctx)
+    {
+        fz_rect box;
+        fz_matrix own;
+        pdf_page_transform(ctx, loaded, &box, &own);
+        struct affine back;
+        if (!affine_invert(mu_affine(own), &back))
+            fz_throw(ctx, FZ_ERROR_GENERIC, "the page says no usable size");
+        pdf_run_page_contents_with_usage(ctx, loaded, device, mu_matrix(affine_then(back, to_pixels)),
+                                         "Print", NULL);
+    }
+    fz_always(ctx) fz_drop_page(ctx, (fz_page *)loaded);
+    fz_catch(ctx) fz_rethrow(ctx);
+}
+
+void layback_clip(fz_context *ctx, fz_device *device, struct rect clip, struct affine to_pixels)
+{
+    fz_path *path = fz_new_path(ctx);
+    fz_try(ctx)
+    {
+        fz_rectto(ctx, path, (float)clip.x0, (float)clip.y0, (float)clip.x1, (float)clip.y1);
+        fz_clip_path(ctx, device, path, 0, mu_matrix(to_pixels), fz_infinite_rect);
+    }
+    fz_always(ctx) fz_drop_path(ctx, path);
+    fz_catch(ctx) fz_rethrow(ctx);
+}
+
+/* ---- comparing ---- */
+
+static int apart(const unsigned char *one, const unsigned char *other)
+{
+    int most = 0;
+    for (int i = 0; i < SAMPLES; i++) most = abs(one[i] - other[i]) > most ? abs(one[i] - other[i]) : most;
+    return most;
+}
+
+static const unsigned char *at(const fz_pixmap *pixels, int x, int row)
+{
+    return pixels->samples + row * pixels->stride + x * SAMPLES;
+}
+
+/* Whether what is drawn changes within a pixel of this one. */
+static bool at_edge(const fz_pixmap *pixels, int x, int row)
+{
+    for (int ny = row - 1; ny <= row + 1; ny++)
+        for (int nx = x - 1; nx <= x + 1; nx++)
+            if (nx >= 0 && nx < pixels->w && ny >= 0 && ny < pixels->h &&
+                apart(at(pixels, nx, ny), at(pixels, x, row)) > NEAR)
+                return true;
+    return false;
+}
+
+void layback_compare(struct layback *lay, const fz_pixmap *wanted, const fz_pixmap *found, int first, int end)
+{
+    struct pdf_layback_result *result = &lay->result;
+    for (int row = first; row < end; row++) {
+        result->pixels += (uint64_t)wanted->w;
+        if (!memcmp(at(wanted, 0, row), at(found, 0, row), (size_t)wanted->w * SAMPLES)) continue;
+        for (int x = 0; x < wanted->w; x++) {
+            int difference = apart(at(wanted, x, row), at(found, x, row));
+            if (difference <= NEAR) continue;
+            if (at_edge(wanted, x, row) || at_edge(found, x, row)) {
+                result->off_at_edges++;
+                continue;
+            }
+            result->off++;
+            if (difference > result->worst) result->worst = difference;
+        }
+    }
+}
+
+bool layback_inside_same(struct layback *lay, const struct pdf_panel_page *panel)
+{
+    const struct pdf_layback_result *result = &lay->result;
+    if (!result->off) return true;
+    return layback_differs(lay, "panel %s: %llu of its pixels differ from the artwork, by up to %d of 255",
+                           panel->id, (unsigned long long)result->off, result->worst);
+}
+
+bool layback_edges_same(struct layback *lay)
+{
+    const struct pdf_layback_result *result = &lay->result;
+    if ((double)result->off_at_edges <= share_at_edges * (double)result->pixels) return true;
+    return layback_differs(lay, "the panels' edges differ from the artwork's in %llu pixels of %llu",
+                           (unsigned long long)result->off_at_edges, (unsigned long long)result->pixels);
+}
