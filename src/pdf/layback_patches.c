@@ -6,10 +6,10 @@
 #include <limits.h>
 #include <math.h>
 
-/* 4 pixels a millimetre: a tenth of a millimetre shades an edge. The rim of a pixel is drawn and not
+/* 2 pixels a millimetre: a tenth of a millimetre shades an edge. The rim of a pixel is drawn and not
  * compared, so that an edge is known as one. */
-enum { PATCH_PIXELS = 80, KINDS = 4, PATCHES_LEAST = 16 };
-static const double pixels_per_mm = 4;
+enum { PATCH_PIXELS = 40, KINDS = 4, PATCHES_LEAST = 16 };
+static const double pixels_per_mm = 2;
 
 struct lists {
     fz_display_list *of_page[PDF_LAYERS_MOST];  /* of each source page */
