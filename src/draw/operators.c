@@ -4,10 +4,15 @@
 #include "base/text.h"
 #include <math.h>
 
+enum { DECIMALS = 3 }; /* of a millimetre: far below what a printer places */
+
 static void put_point(struct text *out, struct affine m, struct point p)
 {
     struct point q = affine_apply(m, p);
-    text_addf(out, "%g %g ", q.x, q.y);
+    text_add_number(out, q.x, DECIMALS);
+    text_add_char(out, ' ');
+    text_add_number(out, q.y, DECIMALS);
+    text_add_char(out, ' ');
 }
 
 static void put_path(struct text *out, struct affine m, const struct path *path)

@@ -5,33 +5,43 @@
 #include "print_frame.h"
 #include "marks.h"
 
+/* The panel's marks as operators; the drawing that they come from takes many times their room and is let go.
+ */
+static bool marks_of(struct machine *machine, const struct make_order *order, const struct panel *panel,
+                     struct arena *arena, struct str *operators, struct error *error)
+{
+    struct arena *scratch = arena_new(machine);
+    struct marks marks;
+    struct text text = text_new(scratch);
+    bool ok = marks_make(order, panel, scratch, &marks, error);
+    if (ok && !drawing_operators(marks.drawing, &text))
+        ok = error_set(error, FAILURE_MACHINE, "the marks of %s cannot be written", panel->id);
+    *operators = (struct str){ok ? arena_copy(arena, text_string(&text), text.length) : "", text.length};
+    arena_free(scratch);
+    return ok;
+}
+
 /* One panel's page: rectangles as printed, marks as operators. */
-static bool page_of(const struct make_order *order, const struct panel *panel, struct arena *arena,
-                    struct pdf_panel_page *page, struct error *error)
+static bool page_of(struct machine *machine, const struct make_order *order, const struct panel *panel,
+                    struct arena *arena, struct pdf_panel_page *page, struct error *error)
 {
     struct print_frame frame = print_frame_of(order->surface, panel, order->plan->input->job->feed_percent);
-    struct marks marks;
-    if (!marks_make(order, panel, arena, &marks, error)) return false;
-    struct text operators = text_new(arena);
-    if (!drawing_operators(marks.drawing, &operators))
-        return error_set(error, FAILURE_MACHINE, "the marks of %s cannot be written", panel->id);
-    *page = (struct pdf_panel_page){.id = panel->id,
-                                    .file = frame.file,
-                                    .print = frame.print,
-                                    .visible = frame.visible,
-                                    .marks = {text_string(&operators), operators.length}};
+    *page = (struct pdf_panel_page){
+        .id = panel->id, .file = frame.file, .print = frame.print, .visible = frame.visible};
+    if (!marks_of(machine, order, panel, arena, &page->marks, error)) return false;
     print_frame_slices(order->surface->surface, &frame, panel, arena, page);
     return true;
 }
 
-static bool pages_of(const struct make_order *order, struct arena *arena, struct pdf_panels_order *pdf,
-                     struct error *error)
+static bool pages_of(struct machine *machine, const struct make_order *order, struct arena *arena,
+                     struct pdf_panels_order *pdf, struct error *error)
 {
     struct pdf_panel_page *pages = arena_take_array(arena, order->surface->panel_count, sizeof *pages);
     pdf->pages = pages;
     for (size_t i = 0; i < order->surface->panel_count; i++) {
         const struct panel *panel = &order->surface->panels[i];
-        if (file_wanted(order, panel) && !page_of(order, panel, arena, &pages[pdf->page_count++], error))
+        if (file_wanted(order, panel) &&
+            !page_of(machine, order, panel, arena, &pages[pdf->page_count++], error))
             return false;
     }
     return true;
@@ -82,7 +92,7 @@ bool make_pdf(struct machine *machine, const struct make_order *order, struct ar
         .date = order->date,
         .id_seed = arena_format(arena, "%s/%s", job->number, order->surface->surface->id),
     };
-    if (!pages_of(order, arena, &pdf, error)) return false;
+    if (!pages_of(machine, order, arena, &pdf, error)) return false;
     if (!pdf.page_count) return true;
     struct art_layers layers;
     if (!art_layers_make(machine, order->work, arena, &layers, error)) return false;

@@ -106,17 +106,38 @@ static void get_page(struct wire_in *in, struct arena *arena, struct pdf_panel_p
     page->slices = slices;
 }
 
-static void put_order(struct text *out, const struct pdf_panels_order *order, const int *layer_fds)
+/* Memory to share with the reader, filled piece by piece. */
+struct sharing {
+    struct text message;
+    int fd;
+    struct error *error;
+};
+
+static bool flush(struct sharing *sharing)
 {
+    const struct text *message = &sharing->message;
+    bool ok =
+        machine_write_fd(sharing->fd, text_string(message), message->length, "the order", sharing->error);
+    sharing->message.length = 0;
+    return ok;
+}
+
+static bool put_order(struct sharing *sharing, const struct pdf_panels_order *order, const int *layer_fds)
+{
+    struct text *out = &sharing->message;
     wire_put_u32(out, (uint32_t)order->layer_count);
     for (size_t i = 0; i < order->layer_count; i++) put_layer(out, &order->layers[i], layer_fds[i]);
     wire_put_u32(out, (uint32_t)order->page_count);
-    for (size_t i = 0; i < order->page_count; i++) put_page(out, &order->pages[i]);
+    for (size_t i = 0; i < order->page_count; i++) {
+        put_page(out, &order->pages[i]);
+        if (!flush(sharing)) return false;
+    }
     wire_put_bytes(out, order->profile, order->profile_size);
     wire_put_string(out, order->profile_description);
     wire_put_string(out, order->title), wire_put_string(out, order->subject);
     wire_put_i64(out, order->date);
     wire_put_string(out, order->id_seed);
+    return flush(sharing);
 }
 
 static void get_order(struct wire_in *in, struct arena *arena, struct order_read *read)
@@ -163,13 +184,14 @@ static bool open_layers(struct machine *machine, const struct pdf_panels_order *
     return true;
 }
 
-static bool share(const struct text *message, int *fd, struct error *error)
+static bool share(struct arena *arena, const struct pdf_panels_order *order, const int *layer_fds, int *fd,
+                  struct error *error)
 {
     *fd = memfd_create("order", MFD_CLOEXEC);
     if (*fd < 0)
         return error_set(error, FAILURE_MACHINE, "no memory to share with a reader: %s", strerror(errno));
-    return machine_write_fd(*fd, text_string(message), message->length, "the order", error) &&
-           lseek(*fd, 0, SEEK_SET) == 0;
+    struct sharing sharing = {text_new(arena), *fd, error};
+    return put_order(&sharing, order, layer_fds) && lseek(*fd, 0, SEEK_SET) == 0;
 }
 
 static bool refuse_too_many(const struct pdf_panels_order *order, struct error *error)
@@ -189,9 +211,7 @@ bool order_files_open(struct machine *machine, const struct pdf_panels_order *or
     *files = (struct order_files){.fds = {-1, file_fd}, .count = 2};
     int layer_fds[PDF_LAYERS_MOST];
     if (!refuse_too_many(order, error) || !open_layers(machine, order, files, layer_fds, error)) return false;
-    struct text message = text_new(arena);
-    put_order(&message, order, layer_fds);
-    return share(&message, &files->fds[0], error);
+    return share(arena, order, layer_fds, &files->fds[0], error);
 }
 
 void order_files_close(struct order_files *files)

@@ -88,11 +88,14 @@ void out_end_stream(struct out *out)
 void out_deflated(struct out *out, const void *bytes, size_t length)
 {
     uLong bound = compressBound((uLong)length);
-    unsigned char *packed = arena_take(out->arena, bound);
-    compress2(packed, &bound, bytes, (uLong)length, DEFLATE_LEVEL); /* cannot fail: there is room */
+    if (bound > out->packed_room) {
+        out->packed = arena_take(out->arena, bound);
+        out->packed_room = bound;
+    }
+    compress2(out->packed, &bound, bytes, (uLong)length, DEFLATE_LEVEL); /* cannot fail: there is room */
     out_add(out, " /Filter /FlateDecode");
     out_stream(out);
-    out_bytes(out, packed, bound);
+    out_bytes(out, out->packed, bound);
     out_end_stream(out);
 }
 

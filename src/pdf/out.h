@@ -24,7 +24,9 @@ struct out {
     uint64_t *places;    /* of object i + 1; 0: not written yet */
     size_t count, capacity;
     uint64_t stream_from;
-    int stream_length; /* object that takes the length of the stream being written */
+    int stream_length;     /* object that takes the length of the stream being written */
+    unsigned char *packed; /* of out_deflated, used again and again */
+    size_t packed_room;
 };
 
 struct out out_new(struct arena *arena, int fd, const char *path, struct error *error);

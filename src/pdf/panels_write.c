@@ -14,6 +14,7 @@ struct writing {
     struct copier copiers[PDF_LAYERS_MOST];
     struct out out;
     int forms[PDF_LAYERS_MOST]; /* object of each layer */
+    struct text content;        /* of one page after the other */
     struct arena *arena;
 };
 
@@ -125,14 +126,15 @@ static void draw_marks(struct text *content, const struct pdf_panel_page *page)
 /* The content stream; `used` says which layers are on this page. */
 static int write_content(struct writing *writing, const struct pdf_panel_page *page, bool *used)
 {
-    struct text content = text_new(writing->arena);
+    struct text *content = &writing->content;
+    content->length = 0;
     for (size_t i = 0; i < writing->read.order.layer_count; i++)
-        used[i] = draw_slices(&content, writing, i, page);
-    draw_marks(&content, page);
+        used[i] = draw_slices(content, writing, i, page);
+    draw_marks(content, page);
     int number = out_reserve(&writing->out);
     out_begin(&writing->out, number);
     out_add(&writing->out, "<<");
-    out_deflated(&writing->out, text_string(&content), content.length);
+    out_deflated(&writing->out, text_string(content), content->length);
     return number;
 }
 
@@ -276,6 +278,7 @@ bool verb_pdf_panels(int count, char **arguments, struct machine *machine, struc
     (void)count, (void)arguments, (void)machine;
     struct writing *writing = arena_take(answer->arena, sizeof *writing);
     writing->arena = answer->arena;
+    writing->content = text_new(answer->arena);
     return order_read(answer->arena, &writing->read, error) &&
            mu_run(&(struct mu_work){"the artwork", writing, run_panels, drop_panels}, error);
 }
