@@ -28,17 +28,33 @@ static double total_of(const struct ink_map *map, size_t at)
     return total / 100;
 }
 
+static struct rect cell_at(const struct ink_map *map, size_t column, size_t row)
+{
+    return rect_of(map->box.x0 + INK_CELL_MM * (double)column, map->box.y0 + INK_CELL_MM * (double)row,
+                   INK_CELL_MM, INK_CELL_MM);
+}
+
+/* A cell that reaches `mm` from the map's edge on, or the one before it: 0..count. */
+static size_t cell_near(double mm, size_t count)
+{
+    double cell = floor(mm / INK_CELL_MM) - 1;
+    return cell <= 0 ? 0 : cell >= (double)count ? count : (size_t)cell;
+}
+
 /* The cell with most ink that `area` touches. */
 static struct rect heaviest_cell(const struct ink_map *map, struct rect area)
 {
     double most = -1;
     struct rect heaviest = area;
-    for (size_t i = 0; i < map->rows * map->columns; i++) {
-        struct rect cell =
-            rect_of(map->box.x0 + INK_CELL_MM * (double)(i % map->columns),
-                    map->box.y0 + INK_CELL_MM * (double)(i / map->columns), INK_CELL_MM, INK_CELL_MM);
-        double total = total_of(map, i);
-        if (total > most && rect_overlaps(cell, area)) most = total, heaviest = cell;
+    size_t left = cell_near(area.x0 - map->box.x0, map->columns);
+    for (size_t row = cell_near(area.y0 - map->box.y0, map->rows); row < map->rows; row++) {
+        if (cell_at(map, 0, row).y0 > area.y1) break;
+        for (size_t column = left; column < map->columns; column++) {
+            struct rect cell = cell_at(map, column, row);
+            if (cell.x0 > area.x1) break;
+            double total = total_of(map, row * map->columns + column);
+            if (total > most && rect_overlaps(cell, area)) most = total, heaviest = cell;
+        }
     }
     return heaviest;
 }
