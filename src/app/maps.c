@@ -1,14 +1,16 @@
 #include "base/arena.h"
 #include "base/hash.h"
+#include "base/machine.h"
 #include "base/path.h"
 #include "colour/transform.h"
 #include "scan/scan.h"
 #include "steps.h"
 #include <string.h>
+#include <unistd.h>
 
 /* Coverage of any panel is judged from this; on large surfaces a pixel is a millimetre. */
 static const double COARSE_PPI = 36, LARGE_PPI = 25.4, LARGE_M2 = 20;
-enum { PREVIEW_MOST = 1600, CACHE_VERSION = 4 };
+enum { PREVIEW_MOST = 1600, CACHE_VERSION = 5, BLOCK = 1 << 15 };
 #define CACHE_BYTES_MOST ((size_t)1 << 30)
 
 /* ---- the fingerprint of everything that the maps come from ---- */
@@ -107,8 +109,9 @@ struct header {
     char magic[8];
     uint64_t fingerprint;
     struct surface_scan maps; /* its pointers are not read again */
-    uint64_t check;           /* of all that follows */
+    uint64_t check;           /* of all that follows, block by block */
 };
+_Static_assert(sizeof(struct header) % sizeof(uint16_t) == 0, "the parts behind it are used where they lie");
 
 static void parts_of(struct surface_scan *maps, struct part parts[PARTS])
 {
@@ -126,6 +129,11 @@ static void parts_of(struct surface_scan *maps, struct part parts[PARTS])
     parts[n] = (struct part){(void **)&preview->rgb, (size_t)preview->width * (size_t)preview->height * 3};
 }
 
+static size_t block_at(const struct part *part, size_t at)
+{
+    return part->size - at < BLOCK ? part->size - at : BLOCK;
+}
+
 static void cache_store(struct run *run, const char *path, uint64_t mark, struct surface_scan *maps)
 {
     struct header header;
@@ -136,7 +144,9 @@ static void cache_store(struct run *run, const char *path, uint64_t mark, struct
     header.check = HASH_START;
     struct part parts[PARTS];
     parts_of(maps, parts);
-    for (int i = 0; i < PARTS; i++) header.check = hash_bytes(header.check, *parts[i].bytes, parts[i].size);
+    for (int i = 0; i < PARTS; i++)
+        for (size_t at = 0; at < parts[i].size; at += BLOCK)
+            header.check = hash_bytes(header.check, (char *)*parts[i].bytes + at, block_at(&parts[i], at));
     struct machine *m = run->machine;
     struct out_file file;
     if (!m->create(m, path, &file, NULL)) return; /* a cache that cannot be kept is no failure */
@@ -149,40 +159,53 @@ static void cache_store(struct run *run, const char *path, uint64_t mark, struct
         m->abandon(m, &file);
 }
 
-/* The parts behind the header at `bytes`, each in memory of its own; NULL when they are not those stored. */
-static struct surface_scan *parts_load(struct run *run, struct str bytes, uint64_t mark)
+/* Whether the file has what was stored: read block by block, so that little of it is in memory at a time. */
+static bool parts_whole(int fd, const struct header *header, const struct part parts[PARTS])
+{
+    unsigned char block[BLOCK];
+    uint64_t check = HASH_START;
+    off_t from = sizeof *header;
+    for (int i = 0; i < PARTS; i++)
+        for (size_t at = 0; at < parts[i].size; at += BLOCK) {
+            size_t size = block_at(&parts[i], at);
+            if (pread(fd, block, size, from) != (ssize_t)size) return false;
+            check = hash_bytes(check, block, size);
+            from += (off_t)size;
+        }
+    return pread(fd, block, 1, from) == 0 && check == header->check;
+}
+
+/* The file's memory as the maps' arrays: what the planner never looks at never comes in. */
+static struct surface_scan *parts_map(struct run *run, struct run_surface *s, const char *path, int fd)
 {
     struct header header;
-    if (bytes.length < sizeof header) return NULL;
-    memcpy(&header, bytes.bytes, sizeof header);
-    if (memcmp(header.magic, "lapmaps", 8) || header.fingerprint != mark) return NULL;
+    if (pread(fd, &header, sizeof header, 0) != sizeof header || memcmp(header.magic, "lapmaps", 8) ||
+        header.fingerprint != s->fingerprint)
+        return NULL;
     struct surface_scan *maps = arena_take(run->arena, sizeof *maps);
     *maps = header.maps;
     struct part parts[PARTS];
     parts_of(maps, parts);
-    size_t at = sizeof header;
-    uint64_t check = HASH_START;
-    for (int i = 0; i < PARTS; i++) {
-        if (bytes.length - at < parts[i].size) return NULL;
-        char *part =
-            arena_take(run->arena, parts[i].size); /* aligned, which its place in the file need not be */
-        memcpy(part, bytes.bytes + at, parts[i].size);
-        *parts[i].bytes = part;
-        check = hash_bytes(check, part, parts[i].size);
-        at += parts[i].size;
-    }
-    return at == bytes.length && check == header.check ? maps : NULL;
+    if (!parts_whole(fd, &header, parts) || !machine_map(fd, CACHE_BYTES_MOST, path, &s->mapped, NULL))
+        return NULL;
+    char *at = (char *)s->mapped.bytes + sizeof header;
+    for (int i = 0; i < PARTS; at += parts[i++].size) *parts[i].bytes = at;
+    return maps;
 }
 
-static struct surface_scan *cache_load(struct run *run, const char *path, uint64_t mark)
+static struct surface_scan *cache_load(struct run *run, struct run_surface *s, const char *path)
 {
     if (!run->machine->status(run->machine, path).exists) return NULL;
-    struct arena *scratch = arena_new(run->machine);
-    struct str bytes;
-    bool read = machine_read(run->machine, path, CACHE_BYTES_MOST, scratch, &bytes, NULL);
-    struct surface_scan *maps = read ? parts_load(run, bytes, mark) : NULL;
-    arena_free(scratch);
+    int fd = run->machine->open_file(run->machine, path, NULL);
+    if (fd < 0) return NULL;
+    struct surface_scan *maps = parts_map(run, s, path, fd);
+    close(fd);
     return maps;
+}
+
+void maps_drop(struct run *run)
+{
+    for (size_t i = 0; i < run->surface_count; i++) machine_unmap(&run->surfaces[i].mapped);
 }
 
 /* Where the maps are kept and what of; the surface's fingerprint is noted on the way. */
@@ -212,7 +235,7 @@ bool maps_find(struct run *run, struct run_surface *s)
     if (s->preview || !has_maps(run, s)) return true;
     struct pixel_grid grid;
     const char *path = maps_path(run, s, &grid);
-    struct surface_scan *maps = cache_load(run, path, s->fingerprint);
+    struct surface_scan *maps = cache_load(run, s, path);
     if (maps) use_maps(s, maps);
     return maps;
 }

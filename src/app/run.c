@@ -182,6 +182,7 @@ void run_close(struct run *run)
 {
     step_unlock(run);
     if (run->colours) art_colours_drop(run->colours);
+    maps_drop(run);
     arena_free(run->arena);
     *run = (struct run){.lock = -1};
 }

@@ -13,6 +13,7 @@
 #include <sys/file.h>
 #include <sys/prctl.h>
 #include <sys/resource.h>
+#include <sys/mman.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
 #include <time.h>
@@ -367,6 +368,25 @@ bool machine_read(struct machine *machine, const char *path, size_t most, struct
     if (!ok) return error_set(error, FAILURE_MACHINE, "%s cannot be read: %s", path, strerror(errno));
     *bytes = (struct str){memory, got};
     return true;
+}
+
+bool machine_map(int fd, size_t most, const char *path, struct str *bytes, struct error *error)
+{
+    struct stat status;
+    if (fstat(fd, &status) || status.st_size <= 0 || (uint64_t)status.st_size > most)
+        return error_set(error, FAILURE_INPUT, "%s is empty, or has more than %zu bytes", path, most);
+    size_t size = (size_t)status.st_size;
+    void *memory = mmap(NULL, size, PROT_READ, MAP_PRIVATE, fd, 0);
+    if (memory == MAP_FAILED)
+        return error_set(error, FAILURE_MACHINE, "%s cannot be read: %s", path, strerror(errno));
+    *bytes = (struct str){memory, size};
+    return true;
+}
+
+void machine_unmap(struct str *bytes)
+{
+    if (bytes->length) munmap((void *)bytes->bytes, bytes->length);
+    *bytes = (struct str){0};
 }
 
 bool machine_write_fd(int fd, const void *bytes, size_t length, const char *path, struct error *error)

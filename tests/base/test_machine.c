@@ -51,6 +51,30 @@ static void whole_or_not_at_all(void **state)
     assert_true(machine.remove_file(&machine, path, &error));
 }
 
+/* What is mapped stays what it was when the file's name goes to another; nothing and too much are refused. */
+static void mapped_files(void **state)
+{
+    (void)state;
+    struct error error = {0};
+    struct str bytes = {0};
+    char *path = path_join(arena, folder, "left.maps");
+    assert_true(machine_write(&machine, path, str_from("first"), false, &error));
+    int fd = machine.open_file(&machine, path, &error);
+    assert_false(machine_map(fd, 4, path, &bytes, &error));
+    assert_int_equal(error.kind, FAILURE_INPUT);
+    assert_true(machine_map(fd, 5, path, &bytes, &error));
+    close(fd);
+    assert_true(machine_write(&machine, path, str_from(""), false, &error));
+    assert_true(str_equal(bytes, "first"));
+    machine_unmap(&bytes);
+    assert_int_equal(bytes.length, 0);
+    machine_unmap(&bytes);
+    fd = machine.open_file(&machine, path, &error);
+    assert_false(machine_map(fd, 5, path, &bytes, &error));
+    close(fd);
+    assert_true(machine.remove_file(&machine, path, &error));
+}
+
 static void stale_files_are_cleared(void **state)
 {
     (void)state;
@@ -199,6 +223,7 @@ int main(int argc, char **argv)
     if (argc > 2 && !strcmp(argv[1], "reader")) return reader_main(argc - 2, argv + 2, tables, &own);
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(whole_or_not_at_all, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(mapped_files, set_up, tear_down),
         cmocka_unit_test_setup_teardown(stale_files_are_cleared, set_up, tear_down),
         cmocka_unit_test_setup_teardown(one_run_at_a_time, set_up, tear_down),
         cmocka_unit_test_setup_teardown(readers_answer_fail_and_die, set_up, tear_down),

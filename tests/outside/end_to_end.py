@@ -6,6 +6,7 @@
 Each case is one test: it makes job folders from seeds in a folder of its own, runs the binary, and asks other programs
 and check_plan.py what came out. Prints one line a fault; exit status 1 when there is one, 77 when a judge is missing.
 """
+import glob
 import hashlib
 import json
 import os
@@ -345,6 +346,20 @@ def same_bytes(folder):
     for name in sorted(set(results[0]) | set(results[1])):
         hold(results[0].get(name) == results[1].get(name), f"{name} differs")
     hold(len(results[0]) > 8, "too few files were made")
+    kept_maps_are_judged(job, results[1])
+
+
+def kept_maps_are_judged(job, whole):
+    """Maps kept from an earlier run and damaged since, at their start, inside, at their end or cut off, are made again."""
+    maps = glob.glob(f"{job}/out/cache/*.maps")[0]
+    kept = open(maps, "rb").read()
+    for damage in (lambda b: b[:8] + bytes([b[8] ^ 1]) + b[9:], lambda b: b[:len(b) // 2] + bytes([b[len(b) // 2] ^ 1]) + b[len(b) // 2 + 1:],
+                   lambda b: b[:-1] + bytes([b[-1] ^ 1]), lambda b: b[:-1], lambda b: b + b"0", lambda b: b""):
+        with open(maps, "wb") as out:
+            out.write(damage(kept))
+        done = run("make", job, "--quiet")
+        hold(done.returncode == 0, done.stderr)
+        hold(files_of(f"{job}/out") == whole and open(maps, "rb").read()[-5000:] == kept[-5000:], "damaged maps were taken")
 
 
 def killed(folder):

@@ -49,6 +49,7 @@ struct run_surface {
     struct detail_maps *detail;    /* NULL: no artwork */
     const struct picture *preview; /* NULL: no artwork */
     uint64_t fingerprint;          /* of all that its maps come from */
+    struct str mapped;             /* the kept maps' file, when they come from it */
 };
 
 struct printed_piece { /* a piece that is printed, as its plan version had it */

@@ -79,6 +79,11 @@ struct machine machine_real(const char *program);
 /* Whole file into the arena; refuses more than `most` bytes, and anything but a regular file. */
 bool machine_read(struct machine *machine, const char *path, size_t most, struct arena *arena,
                   struct str *bytes, struct error *error);
+/* A whole open file as memory that comes in as it is looked at; the descriptor may be closed. Refuses an
+ * empty file and one of more than `most` bytes. Give it back with machine_unmap, which leaves a view of
+ * nothing. The file must not become shorter meanwhile: ours are replaced, never written over. */
+bool machine_map(int fd, size_t most, const char *path, struct str *bytes, struct error *error);
+void machine_unmap(struct str *bytes); /* of nothing: nothing */
 /* Whole file from bytes: appears whole or not at all. */
 bool machine_write(struct machine *machine, const char *path, struct str bytes, bool durable,
                    struct error *error);
