@@ -112,23 +112,29 @@ static bool open_to(const struct cells *cells, size_t c, size_t r, enum edge sid
     }
 }
 
-/* The side at which the cell is missed: of those it is open to, the one that is barest along its length, so
- * that the corner of a bare top belongs to the top. EDGE_COUNT: a hole. */
-static enum edge side_of(const struct cells *cells, size_t c, size_t r)
-{
-    enum edge best = EDGE_COUNT;
-    for (int side = 0; side < EDGE_COUNT; side++)
-        if (open_to(cells, c, r, (enum edge)side) &&
-            (best == EDGE_COUNT || cells->bare_share[side] > cells->bare_share[best]))
-            best = (enum edge)side;
-    return best;
-}
-
 /* From the side of the bleed box to the artwork; cells begin a tolerance beyond it. */
 static double depth(struct rect box, struct rect cell, enum edge side)
 {
     double depths[EDGE_COUNT] = {cell.y1 - box.y0, box.x1 - cell.x0, box.y1 - cell.y0, cell.x1 - box.x0};
     return depths[side] + TOLERANCE_MM;
+}
+
+/* The side at which the cell is missed: of those it is open to, the one that is barest along its length, so
+ * that the corner of a bare top belongs to the top; of equals, the nearest, so that artwork without any bleed
+ * is missed by so much at each side. EDGE_COUNT: a hole. */
+static enum edge side_of(const struct cells *cells, size_t c, size_t r)
+{
+    const double same = 1e-6;
+    struct rect cell = cell_at(cells, c, r);
+    enum edge best = EDGE_COUNT;
+    for (int s = 0; s < EDGE_COUNT; s++) {
+        enum edge side = (enum edge)s;
+        if (!open_to(cells, c, r, side)) continue;
+        double barer = best == EDGE_COUNT ? 1 : cells->bare_share[side] - cells->bare_share[best];
+        bool nearer = best != EDGE_COUNT && depth(cells->box, cell, side) < depth(cells->box, cell, best);
+        if (barer > same || (barer > -same && nearer)) best = side;
+    }
+    return best;
 }
 
 static void report_side(const struct cells *cells, enum edge side, double missing, struct findings *findings)

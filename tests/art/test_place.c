@@ -115,6 +115,25 @@ static void reach_is_judged_to_a_tenth(void **state)
     assert_non_null(strstr(f->text, "bottom"));
 }
 
+/* 540 x 190 at 1:10 is the outline and nothing of the bleed: 50 mm are missing at each side, and no more. */
+static void without_bleed_each_side_is_short(void **state)
+{
+    (void)state;
+    struct artwork_spec spec = {.file = "left.pdf", .scale = 10, .has_at = true};
+    struct artwork_facts bare = pdf_of(540, 190);
+    struct placed_art placed = art_place(side(), &spec, &bare);
+    struct surface_art art = {&placed, 1};
+    struct findings findings = findings_new(arena);
+    art_judge(side(), &art, (struct str){"", 0}, true, &findings);
+    int sides = 0;
+    for (size_t i = 0; i < findings.count; i++) {
+        if (strcmp(findings.items[i].code, "artwork-short")) continue;
+        assert_non_null(strstr(findings.items[i].text, "ends 50.0 mm short"));
+        sides++;
+    }
+    assert_int_equal(sides, 4);
+}
+
 static void findings_of_a_page(void **state)
 {
     (void)state;
@@ -146,6 +165,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(fit_fills_and_crops, set_up, tear_down),
         cmocka_unit_test_setup_teardown(pictures_have_sizes, set_up, tear_down),
         cmocka_unit_test_setup_teardown(reach_is_judged_to_a_tenth, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(without_bleed_each_side_is_short, set_up, tear_down),
         cmocka_unit_test_setup_teardown(findings_of_a_page, set_up, tear_down),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
