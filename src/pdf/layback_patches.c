@@ -8,7 +8,7 @@
 
 /* 2 pixels a millimetre: a tenth of a millimetre shades an edge. The rim of a pixel is drawn and not
  * compared, so that an edge is known as one. */
-enum { PATCH_PIXELS = 40, KINDS = 4, PATCHES_LEAST = 16 };
+enum { PATCH_PIXELS = 40, KINDS = 3, PATCHES_LEAST = 15 };
 static const double pixels_per_mm = 2;
 
 struct lists {
@@ -187,14 +187,15 @@ static double spread(size_t index, size_t base)
     return value;
 }
 
-/* Turn by turn: on either of the long edges, where panels overlap; at a corner; inside. */
+/* Turn by turn: on either of the long edges, where panels overlap; at a corner or, every second time, inside.
+ */
 static struct point place(struct rect print, size_t turn)
 {
     size_t kind = turn % KINDS, round = turn / KINDS;
     double x = spread(round + 1, 2), y = spread(round + 1, 3);
     bool upright = rect_height(print) >= rect_width(print);
     if (kind < 2) *(upright ? &x : &y) = (double)kind;
-    if (kind == 2) x = (double)(round % 2), y = (double)(round / 2 % 2);
+    if (kind == 2 && !(round % 2)) x = (double)(round / 2 % 2), y = (double)(round / 4 % 2);
     return (struct point){print.x0 + x * rect_width(print), print.y0 + y * rect_height(print)};
 }
 
