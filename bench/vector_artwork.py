@@ -70,7 +70,8 @@ def objects(width, height):
     return [
         b"<< /Type /Catalog /Pages 2 0 R >>",
         b"<< /Type /Pages /Kids [3 0 R] /Count 1 >>",
-        (f"<< /Type /Page /Parent 2 0 R /MediaBox [0 0 {WIDTH:.4f} {HEIGHT:.4f}] /TrimBox [{' '.join(f'{v:.4f}' for v in trim)}] "
+        (f"<< /Type /Page /Parent 2 0 R /MediaBox [0 0 {WIDTH:.4f} {HEIGHT:.4f}] /BleedBox [0 0 {WIDTH:.4f} {HEIGHT:.4f}] "
+         f"/TrimBox [{' '.join(f'{v:.4f}' for v in trim)}] "
          "/Contents 4 0 R /Group << /S /Transparency /CS /DeviceCMYK >> /Resources << /XObject << /Photo 5 0 R >> /Font << /F 6 0 R >> "
          "/ExtGState << /T << /ca 0.5 /CA 0.5 >> /N << /ca 1 /CA 1 >> >> "
          f"/Shading << /Sky << /ShadingType 2 /ColorSpace /DeviceCMYK /Coords [0 0 {WIDTH:.2f} {HEIGHT:.2f}] /Function {fade} /Extend [true true] >> "

@@ -81,6 +81,34 @@ static bool at_work(fz_context *ctx, const struct walk *walk, pdf_obj *stream)
 }
 
 /* Runs a content stream with its own resources and place, and comes back to where we were. */
+/* A large picture's bytes need not come in to be told of: MuPDF would load them, packed as they are, with the
+ * picture's entries. Into others than Flate's it looks, so those stay. */
+static void leave_bytes_out(fz_context *ctx, pdf_document *doc, pdf_obj *image)
+{
+    enum { LARGE_BYTES = 1 << 20 };
+    pdf_obj *filter = pdf_dict_get(ctx, image, PDF_NAME(Filter));
+    if (pdf_array_len(ctx, filter) == 1) filter = pdf_array_get(ctx, filter, 0);
+    if (!pdf_is_stream(ctx, image) || !pdf_name_eq(ctx, filter, PDF_NAME(FlateDecode)) ||
+        !pdf_name_eq(ctx, pdf_dict_get(ctx, image, PDF_NAME(Subtype)), PDF_NAME(Image)) ||
+        pdf_dict_get_int(ctx, image, PDF_NAME(Length)) < LARGE_BYTES)
+        return;
+    fz_buffer *none = fz_new_buffer(ctx, 1);
+    fz_try(ctx) pdf_update_stream(ctx, doc, image, none, 1);
+    fz_always(ctx) fz_drop_buffer(ctx, none);
+    fz_catch(ctx) fz_rethrow(ctx);
+}
+
+static void leave_pictures_out(fz_context *ctx, pdf_document *doc, pdf_obj *resources)
+{
+    pdf_obj *objects = pdf_dict_get(ctx, resources, PDF_NAME(XObject));
+    int count = pdf_dict_len(ctx, objects);
+    for (int i = 0; i < count; i++) {
+        pdf_obj *object = pdf_dict_get_val(ctx, objects, i);
+        leave_bytes_out(ctx, doc, pdf_dict_get(ctx, object, PDF_NAME(SMask)));
+        leave_bytes_out(ctx, doc, object);
+    }
+}
+
 static void enter(fz_context *ctx, struct walk *walk, pdf_obj *stream, pdf_obj *resources, struct affine ctm)
 {
     if (walk->nested >= NESTED_MOST || walk->depth + 1 >= STATES_MOST || at_work(ctx, walk, stream)) return;
@@ -95,7 +123,11 @@ static void enter(fz_context *ctx, struct walk *walk, pdf_obj *stream, pdf_obj *
     walk->lost = 0;
     walk->resources = resources ? resources : outer_resources;
     now(walk)->ctm = walk->base = ctm;
-    fz_try(ctx) pdf_process_contents(ctx, &walk->super, walk->doc, walk->resources, stream, NULL);
+    fz_try(ctx)
+    {
+        if (resources) leave_pictures_out(ctx, walk->doc, resources);
+        pdf_process_contents(ctx, &walk->super, walk->doc, walk->resources, stream, NULL);
+    }
     fz_always(ctx)
     {
         walk->nested--;
@@ -566,6 +598,7 @@ void walk_page(struct mu *mu, pdf_document *doc, const struct mu_page *page, str
     pdf_obj *contents = pdf_dict_get(ctx, page->object, PDF_NAME(Contents));
     fz_try(ctx)
     {
+        leave_pictures_out(ctx, doc, walk->resources);
         if (contents) pdf_process_contents(ctx, &walk->super, doc, walk->resources, contents, NULL);
         pdf_close_processor(ctx, &walk->super);
     }

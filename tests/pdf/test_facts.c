@@ -73,6 +73,41 @@ static void images(void **state)
     assert_false(facts.uses_cmyk);
 }
 
+/* A large picture in Flate and its soft mask are told of by their entries; their bytes, which are none that
+ * could be unpacked, are not looked at. Through a form too. */
+static void large_images(void **state)
+{
+    enum { BYTES = 2 << 20 };
+    struct bench *bench = *state;
+    char *bytes = arena_take_array(bench->arena, BYTES + 1, 1);
+    memset(bytes, 'a', BYTES);
+    const char *entries = "/Type /XObject /Subtype /Image /BitsPerComponent 8 /Filter /FlateDecode";
+    const char *objects[] = {
+        arena_format(bench->arena,
+                     "<< %s /Width 2000 /Height 1000 /ColorSpace /DeviceCMYK /SMask 6 0 R /Length %d "
+                     ">>\nstream\n%s\nendstream",
+                     entries, BYTES, bytes),
+        arena_format(
+            bench->arena,
+            "<< %s /Width 4000 /Height 500 /ColorSpace /DeviceGray /Length %d >>\nstream\n%s\nendstream",
+            entries, BYTES, bytes),
+        "<< /Type /XObject /Subtype /Form /BBox [0 0 72 72] /Resources << /XObject << /I 5 0 R >> >> /Length "
+        "18 >>\n"
+        "stream\n72 0 0 72 0 0 cm /I Do\nendstream",
+        NULL};
+    char *path = make_pdf(bench, "large.pdf",
+                          "/MediaBox [0 0 72 72] /Resources << /XObject << /I 5 0 R /F 7 0 R >> >>",
+                          "q 72 0 0 72 0 0 cm /I Do Q /F Do", objects);
+    struct artwork_facts facts = facts_of(bench, path, 1);
+    assert_int_equal(facts.state, ARTWORK_FINE);
+    assert_true(facts.uses_transparency);
+    assert_int_equal(facts.image_count, 4);
+    for (size_t i = 0; i < 4; i++) {
+        assert_int_equal(facts.images[i].width_px, i % 2 ? 4000 : 2000);
+        assert_int_equal(facts.images[i].colour, i % 2 ? COLOUR_GREY : COLOUR_CMYK);
+    }
+}
+
 static bool has_name(const char **names, size_t count, const char *name)
 {
     for (size_t i = 0; i < count; i++)
@@ -256,8 +291,10 @@ static void all_files(void **state)
 }
 
 static const struct CMUnitTest tests[] = {
-    cmocka_unit_test(boxes),      cmocka_unit_test(images),    cmocka_unit_test(colours_and_fonts),
-    cmocka_unit_test(layers),     cmocka_unit_test(states),    cmocka_unit_test(doubling_forms),
-    cmocka_unit_test(real_files), cmocka_unit_test(all_files),
+    cmocka_unit_test(boxes),          cmocka_unit_test(images),
+    cmocka_unit_test(large_images),   cmocka_unit_test(colours_and_fonts),
+    cmocka_unit_test(layers),         cmocka_unit_test(states),
+    cmocka_unit_test(doubling_forms), cmocka_unit_test(real_files),
+    cmocka_unit_test(all_files),
 };
 TEST_MAIN(tests)
