@@ -45,7 +45,7 @@ static struct str next_word(struct words *words)
 /* Takes the operands that the operator must have. */
 static bool takes(struct words *words, int numbers)
 {
-    bool right = words->number_count == numbers;
+    bool right = words->number_count == numbers && !words->name.length;
     words->number_count = 0;
     return right;
 }
@@ -103,11 +103,12 @@ static bool layer_of(const struct layback *lay, struct str name, size_t *layer)
 static bool draw(struct layback *lay, struct words *words, struct layback_draws *found)
 {
     size_t layer;
-    if (!takes(words, 0) || !layer_of(lay, words->name, &layer)) return false;
+    struct str name = words->name;
+    words->name = (struct str){0};
+    if (!takes(words, 0) || !layer_of(lay, name, &layer)) return false;
     struct layback_draw *draw =
         arena_append(lay->arena, &found->items, &found->count, &found->capacity, sizeof *draw);
     *draw = (struct layback_draw){.layer = layer, .clip = words->now.clip, .to_print = words->now.ctm};
-    words->name = (struct str){0};
     return true;
 }
 

@@ -106,6 +106,24 @@ static bool draws_as_ordered(struct mu *mu, struct layback *lay, size_t index, c
     return true;
 }
 
+/* ---- the whole file ---- */
+
+static bool profile_as_ordered(struct mu *mu, struct layback *lay)
+{
+    fz_context *ctx = mu->ctx;
+    const struct pdf_panels_order *order = &lay->read.order;
+    pdf_obj *intents = pdf_dict_getp(ctx, pdf_trailer(ctx, lay->doc), "Root/OutputIntents");
+    pdf_obj *profile = pdf_dict_gets(ctx, pdf_array_get(ctx, intents, 0), "DestOutputProfile");
+    bool same = pdf_array_len(ctx, intents) == (order->profile_size ? 1 : 0);
+    if (same && order->profile_size) {
+        fz_buffer *found = pdf_load_stream(ctx, profile);
+        same = found->len == order->profile_size && !memcmp(found->data, order->profile, found->len);
+        fz_drop_buffer(ctx, found);
+    }
+    return same ||
+           layback_differs(lay, "the printing condition's profile is not in the panel file as it was given");
+}
+
 bool layback_structure(struct mu *mu, struct layback *lay)
 {
     const struct pdf_panels_order *order = &lay->read.order;
@@ -119,5 +137,5 @@ bool layback_structure(struct mu *mu, struct layback *lay)
         if (!page_as_ordered(mu, lay, &order->pages[i], &page) || !draws_as_ordered(mu, lay, i, &page))
             return false;
     }
-    return true;
+    return profile_as_ordered(mu, lay);
 }

@@ -172,6 +172,15 @@ static void finds_what_is_wrong(void **state)
     sample->pages[1].marks = str_from("0 0 0 1 k 200 200 90 90 re f"); /* inside the print */
     must_differ(bench, sample, path, "its marks");
     sample->pages[1].marks = sample->pages[0].marks;
+    unsigned char profile[200] = {0};
+    sample->order.profile = profile, sample->order.profile_size = sizeof profile;
+    must_differ(bench, sample, path, "profile"); /* there is none */
+    char *tagged = write_file(bench, sample, "tagged.pdf");
+    must_be_same(bench, sample, tagged);
+    profile[150] = 1;
+    must_differ(bench, sample, tagged, "profile");
+    sample->order.profile_size = 0;
+    must_differ(bench, sample, tagged, "profile");
     sample->order.page_count = 1;
     must_differ(bench, sample, path, "pages");
     sample->order.page_count = 2;
@@ -238,6 +247,8 @@ static void finds_changed_files(void **state)
         {"s/^10 0 0 10 0 /-10 0 0 10 3000 /", "mm from its place"},
         {"s/^0 85.03937 \\(.*\\) re W n/0 85.5 \\1 re W n/", "cut off 0.16 mm from its place"},
         {"s/ re W n/ re n/", "other things"},
+        {"s/^.L0 Do/\\/L0 q Do Q/", "other things"},
+        {"s/ cm$/ cm 5/", "other things"},
         {"s/^.L0 Do/q 100 0 0 100 0 0 cm Q \\/L0 Do/", ""},
         {"s/^.L0 Do/0 0 1 rg 0 0 100 100 re f \\/L0 Do/", "other things"},
         {"s/^.L1 Do//", "draws 1 artworks, not 2"},

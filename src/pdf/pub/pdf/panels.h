@@ -96,13 +96,14 @@ struct pdf_layback_result {
 };
 
 /* Reads the written file again and compares it with the order, in a child as the file's artworks are foreign.
- * Pages: number, boxes, and that each draws the layers in their order, by one object, through the right matrix and
- * clip (0.01 mm), with the marks byte for byte and nothing else. Artworks: every object that they refer to is that of
- * the file, streams byte for byte; layers (optional content) print as they do there. Pixels, with `ppi` 0: patches of
- * 20 mm at 2 pixels a millimetre on the long edges of each print, and at a corner or inside, drawn from the artwork files
- * by the order's numbers and from the panel file by its own; large pictures are drawn as stand-ins there, since their
- * bytes are compared. With `ppi` every print rectangle whole, with all pictures but those that are artworks.
- * `result->same` is the verdict; false when the comparison could not be made. */
+ * Pages: number, boxes, and that each draws the layers in their order, by one object, through the right
+ * matrix and clip (0.01 mm), with the marks byte for byte and nothing else. Artworks: every object that they
+ * refer to is that of the file, streams byte for byte; layers (optional content) print as they do there.
+ * Pixels, with `ppi` 0: patches of 20 mm at 2 pixels a millimetre on the long edges of each print, and at a
+ * corner or inside, drawn from the artwork files by the order's numbers and from the panel file by its own;
+ * large pictures are drawn as stand-ins there, since their bytes are compared. With `ppi` every print
+ * rectangle whole, with all pictures but those that are artworks. `result->same` is the verdict; false when
+ * the comparison could not be made. */
 bool pdf_layback(struct machine *machine, const struct pdf_panels_order *order, const char *panels_path,
                  double ppi, struct arena *arena, struct pdf_layback_result *result, struct error *error);
 
