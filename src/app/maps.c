@@ -203,6 +203,11 @@ static struct surface_scan *cache_load(struct run *run, struct run_surface *s, c
     return maps;
 }
 
+void maps_rest(const struct run *run)
+{
+    for (size_t i = 0; i < run->surface_count; i++) machine_rest(run->surfaces[i].mapped);
+}
+
 void maps_drop(struct run *run)
 {
     for (size_t i = 0; i < run->surface_count; i++) machine_unmap(&run->surfaces[i].mapped);

@@ -27,7 +27,8 @@ bool step_write_picture(struct run *run, const struct drawing *drawing, const ch
 bool maps_get(struct run *run, struct run_surface *surface, struct error *error);
 /* False when the cache does not have them; writes nothing and needs no lock. */
 bool maps_find(struct run *run, struct run_surface *surface);
-void maps_drop(struct run *run); /* what is mapped of kept maps; nothing may look at them any more */
+void maps_rest(const struct run *run); /* what is planned need not be in memory while panels are made */
+void maps_drop(struct run *run);       /* what is mapped of kept maps; nothing may look at them any more */
 
 /* Takes the lock of the output folder, clears what an interrupted run left, makes the cache's folder. */
 bool step_lock(struct run *run, struct error *error);

@@ -229,6 +229,7 @@ static bool write_surface_panels(struct run *run, size_t i, const char *panel, s
 bool run_write_panels(struct run *run, struct error *error)
 {
     if (!run_may_print(run) && !run->options.anyway) return true;
+    maps_rest(run);
     for (size_t i = 0; i < run->surface_count; i++) {
         const char *panel;
         if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");

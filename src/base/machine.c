@@ -383,6 +383,11 @@ bool machine_map(int fd, size_t most, const char *path, struct str *bytes, struc
     return true;
 }
 
+void machine_rest(struct str bytes)
+{
+    if (bytes.length) madvise((void *)bytes.bytes, bytes.length, MADV_DONTNEED);
+}
+
 void machine_unmap(struct str *bytes)
 {
     if (bytes->length) munmap((void *)bytes->bytes, bytes->length);

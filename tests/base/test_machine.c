@@ -66,6 +66,8 @@ static void mapped_files(void **state)
     close(fd);
     assert_true(machine_write(&machine, path, str_from(""), false, &error));
     assert_true(str_equal(bytes, "first"));
+    machine_rest(bytes);
+    assert_true(str_equal(bytes, "first"));
     machine_unmap(&bytes);
     assert_int_equal(bytes.length, 0);
     machine_unmap(&bytes);

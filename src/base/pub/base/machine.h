@@ -83,6 +83,7 @@ bool machine_read(struct machine *machine, const char *path, size_t most, struct
  * empty file and one of more than `most` bytes. Give it back with machine_unmap, which leaves a view of
  * nothing. The file must not become shorter meanwhile: ours are replaced, never written over. */
 bool machine_map(int fd, size_t most, const char *path, struct str *bytes, struct error *error);
+void machine_rest(struct str bytes);   /* not looked at for a while: out of memory until it is */
 void machine_unmap(struct str *bytes); /* of nothing: nothing */
 /* Whole file from bytes: appears whole or not at all. */
 bool machine_write(struct machine *machine, const char *path, struct str bytes, bool durable,
