@@ -84,8 +84,19 @@ static void play_path(const struct stage *stage, const struct path *path, struct
     cairo_new_path(cairo);
 }
 
+/* Whether none of the words can reach what is drawn on: a mask is drawn strip by strip, and outlines take
+ * their time. No letter rises or hangs further than its size, nor leans out of its line by more. */
+static bool out_of_sight(cairo_t *cairo, const struct command_words *words)
+{
+    double x0, y0, x1, y1, size = words->size_mm;
+    cairo_clip_extents(cairo, &x0, &y0, &x1, &y1);
+    return words->at.x - size > x1 || words->at.x + words->width + size < x0 || words->at.y - 2 * size > y1 ||
+           words->at.y + size < y0;
+}
+
 static void play_words(const struct stage *stage, const struct command_words *words)
 {
+    if (stage->mask && out_of_sight(stage->cairo, words)) return;
     if (stage->mask) {
         struct path outline = letters_outline(stage->arena, words);
         play_path(stage, &outline, (struct look){.fill = words->paint});
