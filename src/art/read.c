@@ -18,7 +18,24 @@ static bool is_pdf(const char *head, size_t length)
     return false;
 }
 
-/* A file's fingerprint, from those of its pieces, which threads read side by side. */
+/* A file that has not been touched for longer than any clock's step is known by what its disk says of it. One
+ * that changed just now may change once more and bear the same times: its bytes are read. */
+enum { SETTLED_S = 5 };
+
+static bool is_settled(struct machine *machine, const struct file_status *status)
+{
+    int64_t now = machine->now(machine) * 1000000000, since = now - INT64_C(1000000000) * SETTLED_S;
+    return status->changed_ns > 0 && status->changed_ns < since && status->modified_ns < since;
+}
+
+static uint64_t print_of_status(const struct file_status *status)
+{
+    int64_t facts[] = {(int64_t)status->device, (int64_t)status->number, (int64_t)status->size,
+                       status->modified_ns, status->changed_ns};
+    return hash_bytes(HASH_START, facts, sizeof facts);
+}
+
+/* A file's fingerprint from its bytes: from those of its pieces, which threads read side by side. */
 struct pieces {
     int fd;
     uint64_t *prints; /* 0 where a piece could not be read, which no print is */
@@ -38,7 +55,7 @@ static void take_piece(void *context, size_t piece)
     pieces->prints[piece] = print | 1;
 }
 
-static bool fingerprint(int fd, uint64_t size, struct arena *arena, uint64_t *print)
+static bool print_of_bytes(int fd, uint64_t size, struct arena *arena, uint64_t *print)
 {
     size_t count = (size_t)(size / PIECE) + 1;
     struct pieces pieces = {fd, arena_take_array(arena, count, sizeof *pieces.prints)};
@@ -59,7 +76,16 @@ static bool look(int fd, const char *path, bool *pdf, struct arena *arena, struc
     return got >= 0 || error_set(error, FAILURE_MACHINE, "%s cannot be read", path);
 }
 
-/* Fingerprint of the whole file and whether it is a PDF. */
+static bool fingerprint(struct machine *machine, int fd, const char *path, struct arena *arena,
+                        uint64_t *print)
+{
+    struct file_status status = machine->status(machine, path);
+    if (!is_settled(machine, &status)) return print_of_bytes(fd, status.size, arena, print);
+    *print = print_of_status(&status);
+    return true;
+}
+
+/* Fingerprint of the file and whether it is a PDF. */
 static bool look_through(struct machine *machine, const struct artwork_spec *spec, uint64_t *hash, bool *pdf,
                          struct arena *arena, struct error *error)
 {
@@ -69,7 +95,7 @@ static bool look_through(struct machine *machine, const struct artwork_spec *spe
         return error_set(error, trouble.kind, "%s:%d:%d: the artwork %s", spec->place.file, spec->place.line,
                          spec->place.column, trouble.text);
     bool ok = look(fd, spec->path, pdf, arena, error);
-    if (ok && !fingerprint(fd, machine->status(machine, spec->path).size, arena, hash))
+    if (ok && !fingerprint(machine, fd, spec->path, arena, hash))
         ok = error_set(error, FAILURE_MACHINE, "%s cannot be read", spec->path);
     close(fd);
     return ok;

@@ -69,13 +69,25 @@ static int real_open(struct machine *machine, const char *path, struct error *er
     return fd;
 }
 
+static int64_t nanoseconds(struct timespec time)
+{
+    return (int64_t)time.tv_sec * 1000000000 + time.tv_nsec;
+}
+
 static struct file_status real_status(struct machine *machine, const char *path)
 {
     (void)machine;
     struct stat status;
     if (stat(path, &status)) return (struct file_status){0};
-    int64_t modified = (int64_t)status.st_mtim.tv_sec * 1000000000 + status.st_mtim.tv_nsec;
-    return (struct file_status){true, S_ISDIR(status.st_mode), (uint64_t)status.st_size, modified};
+    return (struct file_status){
+        .exists = true,
+        .is_folder = S_ISDIR(status.st_mode),
+        .size = (uint64_t)status.st_size,
+        .modified_ns = nanoseconds(status.st_mtim),
+        .changed_ns = nanoseconds(status.st_ctim),
+        .device = status.st_dev,
+        .number = status.st_ino,
+    };
 }
 
 static bool real_make_folder(struct machine *machine, const char *path, struct error *error)

@@ -15,7 +15,9 @@ struct arena;
 struct file_status {
     bool exists, is_folder;
     uint64_t size;
-    int64_t modified_ns; /* when its bytes were last written, since 1970 */
+    int64_t modified_ns;     /* when its bytes were last written, since 1970 */
+    int64_t changed_ns;      /* when anything of it was, by the machine's own clock: nobody can set it back */
+    uint64_t device, number; /* which file it is, whatever its name */
 };
 
 /* A file being written: its bytes go to a temporary beside it and appear under its name at commit. */
