@@ -22,7 +22,7 @@ static size_t run_length(const uint8_t *in, size_t bytes, size_t count)
     return at / bytes + 1;
 }
 
-static void fill(struct flat *flat, const uint8_t *in, uint8_t *out, size_t count)
+void flat_fill(struct flat *flat, const uint8_t *in, uint8_t *out, size_t count)
 {
     if (!flat->known || !same(flat->in, in, flat->in_bytes)) {
         memcpy(flat->in, in, flat->in_bytes);
@@ -37,32 +37,26 @@ static void fill(struct flat *flat, const uint8_t *in, uint8_t *out, size_t coun
 
 /* Looks for a run from its last pixel back: where two neighbours differ, no run of FLAT_RUN that begins
  * before them holds both, and a photograph is passed over in steps of eleven pixels. */
-static inline __attribute__((always_inline)) void find_runs(struct flat *flat, const uint8_t *in,
-                                                            uint8_t *out, size_t count, size_t bytes)
+static inline __attribute__((always_inline)) struct flat_run find(const uint8_t *in, size_t count,
+                                                                  size_t bytes)
 {
     for (size_t at = 0; at + FLAT_RUN <= count;) {
         size_t back = at + FLAT_RUN - 1;
         while (back > at && same(in + back * bytes, in + (back - 1) * bytes, bytes)) back--;
-        if (back > at) {
-            at = back;
-            continue;
-        }
-        size_t n = run_length(in + at * bytes, bytes, count - at);
-        fill(flat, in + at * bytes, out + at * flat->out_bytes, n);
-        at += n;
+        if (back == at) return (struct flat_run){at, run_length(in + at * bytes, bytes, count - at)};
+        at = back;
     }
+    return (struct flat_run){count, 0};
 }
 
-void flat_runs(struct flat *flat, const uint8_t *in, uint8_t *out, size_t count)
+struct flat_run flat_find(const uint8_t *in, size_t count, size_t bytes)
 {
-    switch (flat->in_bytes) { /* constants, so that pixels are compared without a call */
+    switch (bytes) { /* constants, so that pixels are compared without a call */
     case 3:
-        find_runs(flat, in, out, count, 3);
-        return;
+        return find(in, count, 3);
     case 4:
-        find_runs(flat, in, out, count, 4);
-        return;
+        return find(in, count, 4);
     default:
-        find_runs(flat, in, out, count, flat->in_bytes);
+        return find(in, count, bytes);
     }
 }

@@ -1,4 +1,5 @@
-/* Private to colour: flat areas are exact even where a table runs. */
+/* Private to colour: flat areas are exact even where a table runs. A spot of plain colour is judged by eye and
+ * by instrument, and a table is off by a level or two in steep places. */
 #ifndef COLOUR_FLAT_H
 #define COLOUR_FLAT_H
 
@@ -16,9 +17,14 @@ struct flat {
     int known;
 };
 
-/* Overwrites runs of FLAT_RUN and more equal pixels of a row with what the exact transform makes of them: a
- * spot of plain colour is judged by eye and by instrument, and a table is off by a level or two in steep
- * places. Depends on the row alone. */
-void flat_runs(struct flat *flat, const uint8_t *in, uint8_t *out, size_t count);
+/* A run of FLAT_RUN and more equal pixels in a row: `length` of them from number `first` on. */
+struct flat_run {
+    size_t first, length;
+};
+
+/* The first run among `count` pixels of `bytes` each; without one first is `count` and length 0. */
+struct flat_run flat_find(const uint8_t *in, size_t count, size_t bytes);
+/* `count` pixels of what the exact transform makes of the pixel at `in`. */
+void flat_fill(struct flat *flat, const uint8_t *in, uint8_t *out, size_t count);
 
 #endif

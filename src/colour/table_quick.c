@@ -163,29 +163,37 @@ INLINE void correct_steep(const struct table *table, const struct corners *corne
         if (table->steep[corners->node[0][i]]) table_run_exact(table, in, first + i, out + i * samples);
 }
 
-/* Called with constants, so that each kind has its own loop. */
+INLINE void run_group(const struct table *table, const void *in, size_t first, uint8_t *out, int axes,
+                      size_t samples)
+{
+    __m256i values[TABLE_AXES];
+    struct corners corners;
+    if (table->wide)
+        load_words((const uint16_t *)in + first * (size_t)axes, axes, values);
+    else
+        load_bytes((const uint8_t *)in + first * (size_t)axes, axes, values);
+    find_corners(table, values, axes, &corners);
+    out += first * samples;
+    UNROLL
+    for (int i = 0; i < GROUP; i += 4) {
+        __m128i sums[4];
+        UNROLL
+        for (int k = 0; k < 4; k++) sums[k] = sum_pixel(table, &corners, i + k, axes);
+        put_four(sums, out + (size_t)i * samples, samples);
+    }
+    if (table->steep) correct_steep(table, &corners, in, first, out, samples);
+}
+
+/* Called with constants, so that each kind has its own loop. The last group may do pixels again that the one
+ * before it did. */
 INLINE size_t run_groups(const struct table *table, const void *in, uint8_t *out, size_t count, int axes,
                          size_t samples)
 {
     size_t done = 0;
-    for (; done + GROUP <= count; done += GROUP, out += GROUP * samples) {
-        __m256i values[TABLE_AXES];
-        struct corners corners;
-        if (table->wide)
-            load_words((const uint16_t *)in + done * (size_t)axes, axes, values);
-        else
-            load_bytes((const uint8_t *)in + done * (size_t)axes, axes, values);
-        find_corners(table, values, axes, &corners);
-        UNROLL
-        for (int i = 0; i < GROUP; i += 4) {
-            __m128i sums[4];
-            UNROLL
-            for (int k = 0; k < 4; k++) sums[k] = sum_pixel(table, &corners, i + k, axes);
-            put_four(sums, out + (size_t)i * samples, samples);
-        }
-        if (table->steep) correct_steep(table, &corners, in, done, out, samples);
-    }
-    return done;
+    if (count < GROUP) return 0;
+    for (; done + GROUP <= count; done += GROUP) run_group(table, in, done, out, axes, samples);
+    if (done < count) run_group(table, in, count - GROUP, out, axes, samples);
+    return count;
 }
 
 QUICK static size_t run_avx2(const struct table *table, const void *in, uint8_t *out, size_t count)

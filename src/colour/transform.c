@@ -296,6 +296,21 @@ struct share {
     int from; /* first row of the strip */
 };
 
+/* Flat runs are exact and need no table. */
+static void convert_row(const struct colour_transform *transform, struct flat *flat, const uint8_t *in,
+                        uint8_t *out, size_t count)
+{
+    while (count) {
+        struct flat_run run = {count, 0};
+        if (transform->table) run = flat_find(in, count, flat->in_bytes);
+        colour_transform_rows(transform, in, out, run.first);
+        in += run.first * flat->in_bytes, out += run.first * flat->out_bytes;
+        if (run.length) flat_fill(flat, in, out, run.length);
+        in += run.length * flat->in_bytes, out += run.length * flat->out_bytes;
+        count -= run.first + run.length;
+    }
+}
+
 static void convert_group(void *context, size_t group)
 {
     const struct share *share = context;
@@ -307,8 +322,7 @@ static void convert_group(void *context, size_t group)
     for (int i = first; i < end && i < share->out->rows; i++) {
         const uint8_t *in = share->in->pixels + (size_t)(share->from + i) * share->in->stride;
         uint8_t *row = share->converter->rows + (size_t)i * share->out->stride;
-        colour_transform_rows(transform, in, row, (size_t)share->in->width);
-        if (transform->table) flat_runs(&flat, in, row, (size_t)share->in->width);
+        convert_row(transform, &flat, in, row, (size_t)share->in->width);
     }
 }
 
