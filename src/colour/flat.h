@@ -1,5 +1,5 @@
-/* Private to colour: flat areas are exact even where a table runs. A spot of plain colour is judged by eye and
- * by instrument, and a table is off by a level or two in steep places. */
+/* Private to colour: flat areas are exact even where a table runs. A spot of plain colour is judged by eye
+ * and by instrument, and a table is off by a level or two in steep places. */
 #ifndef COLOUR_FLAT_H
 #define COLOUR_FLAT_H
 

@@ -4,7 +4,7 @@
 #include <string.h>
 
 /* Steps on a side. With 40 for CMYK (41^4 nodes of 8 bytes, 23 MB) inks in steps of 2.5 % lie on nodes. */
-enum { STEPS_RGB = 64, STEPS_CMYK = 40, COARSE_RGB = 32, COARSE_CMYK = 12, SIDE_MOST = STEPS_RGB + 1 };
+enum { STEPS_RGB = LEVELS_STEPS, STEPS_CMYK = 40, COARSE_CMYK = 12, SIDE_MOST = STEPS_RGB + 1 };
 
 static void *take(struct machine *machine, size_t count, size_t size)
 {
@@ -14,11 +14,6 @@ static void *take(struct machine *machine, size_t count, size_t size)
 }
 
 /* ---- filling ---- */
-
-static uint16_t node_value(size_t node, size_t steps)
-{
-    return (uint16_t)((node * 65535 + steps / 2) / steps);
-}
 
 struct filling {
     struct table *table;
@@ -36,16 +31,17 @@ static void fill_slab(void *context, size_t first)
         for (size_t i = 0; i < side; i++) {
             uint16_t *pixel = in + i * filling->in_samples;
             size_t axis = 0;
-            pixel[axis++] = node_value(first, steps);
-            if (table->axes == 4) pixel[axis++] = node_value(line / side, steps);
-            pixel[axis++] = node_value(line % side, steps);
-            pixel[axis] = node_value(i, steps);
+            pixel[axis++] = table_node_value(table, first);
+            if (table->axes == 4) pixel[axis++] = table_node_value(table, line / side);
+            pixel[axis++] = table_node_value(table, line % side);
+            pixel[axis] = table_node_value(table, i);
         }
         table->exact.run(table->exact.self, in, out, side);
         struct node *to = table->nodes + (first * lines + line) * side;
         for (size_t i = 0; i < side; i++)
             for (size_t s = 0; s < filling->out_samples; s++)
                 to[i].sample[s] = table_stored(out[i * filling->out_samples + s]);
+        for (size_t i = 0; i < side; i++) to[i].sample[3] &= ~STEEP_BIT;
     }
 }
 
@@ -87,19 +83,10 @@ void table_ask(const struct table *table, const void *in, size_t at, uint8_t *ou
 }
 
 /* From the lowest corner of the cell along the axis with the longest way, then the next, to the highest
- * corner: the tetrahedron (with four axes the simplex) that holds the colour. The weights sum to WAY_ONE.
- * Returns the lowest corner. */
-static size_t run_pixel(const struct table *table, const uint32_t *values, uint8_t *out)
+ * corner: the tetrahedron (with four axes the simplex) that holds the colour. The weights sum to WAY_ONE. */
+static void run_cell(const struct table *table, size_t node, uint32_t *keys, uint8_t *out)
 {
-    uint32_t keys[TABLE_AXES];
-    size_t node = 0;
-    for (int a = 0; a < table->axes; a++) {
-        struct place place = place_of(values[a], table->steps);
-        keys[a] = place.way << KEY_AXIS_BITS | (uint32_t)a;
-        node += place.node * table->strides[a];
-    }
     sort_keys(keys, table->axes);
-    size_t corner = node;
     int32_t sum[4] = {ROUND, ROUND, ROUND, ROUND};
     uint32_t way = WAY_ONE;
     for (int i = 0; i <= table->axes; i++) {
@@ -109,17 +96,29 @@ static size_t run_pixel(const struct table *table, const uint32_t *values, uint8
         if (i < table->axes) node += table->strides[keys[i] & KEY_AXIS_MASK];
     }
     for (size_t s = 0; s < table->out_samples; s++) out[s] = (uint8_t)(sum[s] >> SUM_SHIFT);
-    return corner;
+}
+
+static struct place place_at(const struct table *table, const void *in, size_t at)
+{
+    if (!table->simplices) return place_of(table_value(in, at, table->wide), table->steps);
+    unsigned level = ((const uint8_t *)in)[at];
+    return (struct place){level / LEVELS, way_of_code(code_of(level))};
 }
 
 static void run_plain(const struct table *table, const void *in, uint8_t *out, size_t count)
 {
-    size_t axes = (size_t)table->axes;
     for (size_t i = 0; i < count; i++, out += table->out_samples) {
-        uint32_t values[TABLE_AXES];
-        for (size_t a = 0; a < axes; a++) values[a] = table_value(in, i * axes + a, table->wide);
-        size_t corner = run_pixel(table, values, out);
-        if (table->steep && table->steep[corner]) table_run_exact(table, in, i, out);
+        uint32_t keys[TABLE_AXES];
+        size_t corner = 0;
+        for (int a = 0; a < table->axes; a++) {
+            struct place place = place_at(table, in, i * (size_t)table->axes + (size_t)a);
+            keys[a] = place.way << KEY_AXIS_BITS | (uint32_t)a;
+            corner += place.node * table->strides[a];
+        }
+        if (table->has_steep && table_is_steep(table, corner))
+            table_run_exact(table, in, i, corner, out);
+        else
+            run_cell(table, corner, keys, out);
     }
 }
 
@@ -135,8 +134,7 @@ static void run_grey(const struct table *table, const void *in, uint8_t *out, si
 
 static uint32_t steps_of(int axes, enum table_fineness fineness)
 {
-    bool fine = fineness != TABLE_COARSE;
-    return axes == 4 ? (fine ? STEPS_CMYK : COARSE_CMYK) : (fine ? STEPS_RGB : COARSE_RGB);
+    return axes == 3 ? STEPS_RGB : fineness == TABLE_COARSE ? COARSE_CMYK : STEPS_CMYK;
 }
 
 uint64_t table_cost(enum pixel_format in, enum table_fineness fineness)
@@ -146,6 +144,29 @@ uint64_t table_cost(enum pixel_format in, enum table_fineness fineness)
     uint64_t nodes = 1;
     for (size_t a = 0; a < axes; a++) nodes *= steps_of((int)axes, fineness) + 1;
     return fineness == TABLE_STEEP ? 2 * nodes : nodes; /* corners and middles */
+}
+
+/* The two corners between the lowest and the highest, and the weights of all four. */
+static struct simplex simplex_of(const struct table *table, const unsigned codes[3])
+{
+    uint32_t keys[3];
+    for (unsigned a = 0; a < 3; a++) keys[a] = way_of_code(codes[a]) << KEY_AXIS_BITS | a;
+    sort_keys(keys, 3);
+    uint32_t one = keys[0] >> KEY_AXIS_BITS, two = keys[1] >> KEY_AXIS_BITS, three = keys[2] >> KEY_AXIS_BITS;
+    uint32_t second = table->strides[keys[0] & KEY_AXIS_MASK];
+    return (struct simplex){.weights = {(WAY_ONE - one) | (one - two) << 16, (two - three) | three << 16},
+                            .second = second,
+                            .third = second + table->strides[keys[1] & KEY_AXIS_MASK]};
+}
+
+static void make_simplices(struct machine *machine, struct table *table)
+{
+    table->simplices = take(machine, SIMPLICES, sizeof *table->simplices);
+    for (unsigned i = 0; i < SIMPLICES; i++) {
+        unsigned codes[3] = {i / CODES / CODES, i / CODES % CODES, i % CODES};
+        bool met = codes[0] < CODES - 1 && codes[1] < CODES - 1 && codes[2] < CODES - 1;
+        if (met) table->simplices[i] = simplex_of(table, codes);
+    }
 }
 
 static void make_grid(struct machine *machine, struct table *table, const struct filling *filling,
@@ -159,6 +180,7 @@ static void make_grid(struct machine *machine, struct table *table, const struct
         nodes *= side;
     }
     table->nodes = take(machine, nodes + 1, sizeof *table->nodes); /* the quick way reads two at once */
+    if (table->axes == 3 && !table->wide) make_simplices(machine, table);
     pool_run(threads, side, fill_slab, (void *)filling);
     if (fineness == TABLE_STEEP) table_mark_steep(machine, table, threads);
 }
@@ -174,7 +196,7 @@ struct table *table_new(struct machine *machine, enum pixel_format in, enum pixe
     table->exact = exact;
     /* By measuring: with these at most 0.1 % of random RGB and CMYK and 0.2 % of random Lab, most of which no
      * ink reaches, are off by more than 1. */
-    table->miss_most = in == PIXELS_LAB8 || in == PIXELS_LAB16 ? NODE_LEVEL / 2 : NODE_LEVEL;
+    table->miss_most = in == PIXELS_LAB8 || in == PIXELS_LAB16 ? NODE_LEVEL * 2 / 5 : NODE_LEVEL;
     if (table->axes == 1) {
         table->grey = take(machine, table->wide ? 65536 : 256, 4);
         fill_grey(table);
@@ -188,8 +210,8 @@ void table_free(struct machine *machine, struct table *table)
 {
     if (!table) return;
     if (table->nodes) machine->release(machine, table->nodes);
-    if (table->steep) machine->release(machine, table->steep);
-    if (table->memo) machine->release(machine, (void *)table->memo);
+    if (table->simplices) machine->release(machine, table->simplices);
+    table_free_steep(machine, table);
     if (table->grey) machine->release(machine, table->grey);
     machine->release(machine, table);
 }

@@ -160,7 +160,8 @@ INLINE void correct_steep(const struct table *table, const struct corners *corne
                           size_t first, uint8_t *out, size_t samples)
 {
     for (size_t i = 0; i < GROUP; i++)
-        if (table->steep[corners->node[0][i]]) table_run_exact(table, in, first + i, out + i * samples);
+        if (table_is_steep(table, corners->node[0][i]))
+            table_run_exact(table, in, first + i, corners->node[0][i], out + i * samples);
 }
 
 INLINE void run_group(const struct table *table, const void *in, size_t first, uint8_t *out, int axes,
@@ -181,11 +182,86 @@ INLINE void run_group(const struct table *table, const void *in, size_t first, u
         for (int k = 0; k < 4; k++) sums[k] = sum_pixel(table, &corners, i + k, axes);
         put_four(sums, out + (size_t)i * samples, samples);
     }
-    if (table->steep) correct_steep(table, &corners, in, first, out, samples);
+    if (table->has_steep) correct_steep(table, &corners, in, first, out, samples);
 }
+
+/* ---- three samples of 8 bits: the simplices are there already ---- */
+
+struct cells {
+    uint32_t corner[GROUP], simplex[GROUP];
+};
+
+INLINE void find_cells(const struct table *table, const uint8_t *in, struct cells *cells)
+{
+    __m256i values[TABLE_AXES], corner = _mm256_setzero_si256(), simplex = _mm256_setzero_si256();
+    load_bytes(in, 3, values);
+    UNROLL
+    for (int a = 0; a < 3; a++) {
+        __m256i level = _mm256_and_si256(values[a], _mm256_set1_epi32(255));
+        __m256i node = _mm256_srli_epi32(level, 2), stride = _mm256_set1_epi32((int)table->strides[a]);
+        __m256i last = _mm256_cmpgt_epi32(level, _mm256_set1_epi32(256 - LEVELS));
+        __m256i code = _mm256_add_epi32(_mm256_and_si256(level, _mm256_set1_epi32(LEVELS - 1)),
+                                        _mm256_and_si256(last, _mm256_set1_epi32(LEVELS - 1)));
+        corner = _mm256_add_epi32(corner, _mm256_mullo_epi32(node, stride));
+        simplex = _mm256_or_si256(_mm256_slli_epi32(simplex, 3), code);
+    }
+    keep(cells->corner, corner);
+    keep(cells->simplex, simplex);
+    /* Read back from memory: taken out of a register one by one they cost more. */
+    __asm__ volatile("" : "+m"(*cells));
+}
+
+/* Also gathers the marks of the cells in *marks. */
+INLINE __m128i sum_in_cell(const struct table *table, const struct cells *cells, int i, __m128i *marks)
+{
+    const struct node *lowest = table->nodes + cells->corner[i];
+    const struct simplex *simplex = &table->simplices[cells->simplex[i]];
+    *marks = _mm_or_si128(*marks, _mm_loadl_epi64((const __m128i *)(const void *)lowest));
+    __m128i sum = pair(lowest, lowest + simplex->second, simplex->weights[0]);
+    sum = _mm_add_epi32(sum, pair(lowest + simplex->third, lowest + table->whole, simplex->weights[1]));
+    return _mm_srai_epi32(_mm_add_epi32(sum, _mm_set1_epi32(ROUND)), SUM_SHIFT);
+}
+
+INLINE void correct_cells(const struct table *table, const struct cells *cells, const void *in, size_t first,
+                          uint8_t *out, size_t samples)
+{
+    for (size_t i = 0; i < GROUP; i++)
+        if (table_is_steep(table, cells->corner[i]))
+            table_run_exact(table, in, first + i, cells->corner[i], out + i * samples);
+}
+
+INLINE void run_cells(const struct table *table, const uint8_t *in, size_t first, uint8_t *out,
+                      size_t samples)
+{
+    struct cells cells;
+    __m128i marks = _mm_setzero_si128();
+    find_cells(table, in + first * 3, &cells);
+    out += first * samples;
+    UNROLL
+    for (int i = 0; i < GROUP; i += 4) {
+        __m128i sums[4];
+        UNROLL
+        for (int k = 0; k < 4; k++) sums[k] = sum_in_cell(table, &cells, i + k, &marks);
+        put_four(sums, out + (size_t)i * samples, samples);
+    }
+    bool steep = (uint64_t)_mm_cvtsi128_si64(marks) >> 48 & STEEP_BIT;
+    if (steep && table->has_steep) correct_cells(table, &cells, in, first, out, samples);
+}
+
+/* ---- groups of pixels ---- */
 
 /* Called with constants, so that each kind has its own loop. The last group may do pixels again that the one
  * before it did. */
+INLINE size_t run_all_cells(const struct table *table, const void *in, uint8_t *out, size_t count,
+                            size_t samples)
+{
+    size_t done = 0;
+    if (count < GROUP) return 0;
+    for (; done + GROUP <= count; done += GROUP) run_cells(table, in, done, out, samples);
+    if (done < count) run_cells(table, in, count - GROUP, out, samples);
+    return count;
+}
+
 INLINE size_t run_groups(const struct table *table, const void *in, uint8_t *out, size_t count, int axes,
                          size_t samples)
 {
@@ -199,6 +275,8 @@ INLINE size_t run_groups(const struct table *table, const void *in, uint8_t *out
 QUICK static size_t run_avx2(const struct table *table, const void *in, uint8_t *out, size_t count)
 {
     bool four = table->out_samples == 4;
+    if (table->simplices)
+        return four ? run_all_cells(table, in, out, count, 4) : run_all_cells(table, in, out, count, 3);
     if (table->axes == 3)
         return four ? run_groups(table, in, out, count, 3, 4) : run_groups(table, in, out, count, 3, 3);
     return four ? run_groups(table, in, out, count, 4, 4) : run_groups(table, in, out, count, 4, 3);

@@ -13,8 +13,20 @@ enum { TABLE_AXES = 4, NODE_LEVEL = 128, WAY_BITS = 14, WAY_ONE = 1 << WAY_BITS 
 enum { SUM_SHIFT = WAY_BITS + 7, ROUND = 1 << (SUM_SHIFT - 1) };
 enum { KEY_AXIS_BITS = 2, KEY_AXIS_MASK = 3 };
 
+/* The lowest corner of a cell carries the cell's mark in the lowest bit of its last sample, 1/128 of a level.
+ */
 struct node {
     int16_t sample[4];
+};
+enum { STEEP_BIT = 1 };
+
+/* A table of three samples of 8 bits has a node at every fourth level and at 255. Its cells then hold four
+ * levels a side, and there are only so many ways through one: each is worked out beforehand. */
+enum { LEVELS = 4, LEVELS_STEPS = 256 / LEVELS };
+enum { CODES = 8, SIMPLICES = CODES * CODES * CODES }; /* 7 codes an axis, and one that is none */
+struct simplex {
+    uint32_t weights[2];    /* of the corners two by two: the lower in the low half */
+    uint32_t second, third; /* corners, in nodes from the lowest */
 };
 
 struct table {
@@ -24,18 +36,25 @@ struct table {
     uint32_t strides[TABLE_AXES]; /* nodes from one to the next on each axis */
     uint32_t whole;               /* from the lowest corner of a cell to the highest: their sum */
     size_t out_samples;
-    struct node *nodes; /* the last axis next to each other */
-    uint8_t *steep;     /* for each lowest corner: not 0 where the cell is computed exactly; NULL: none is */
-    int miss_most;      /* by more than this, in NODE_LEVEL, a cell is steep */
-    _Atomic uint64_t *memo; /* answers in steep cells met before; 8 bit input only */
-    uint8_t *grey;          /* one axis: the answers themselves */
-    struct exact exact;     /* for steep cells */
+    struct node *nodes;        /* the last axis next to each other */
+    struct simplex *simplices; /* three samples of 8 bits: by code of each axis; else NULL */
+    bool has_steep;            /* some cells are computed exactly: those with the mark */
+    int miss_most;             /* by more than this, in NODE_LEVEL, a cell is steep */
+    struct steep *steep;       /* answers in steep cells met before; 8 bit input only */
+    uint8_t *grey;             /* one axis: the answers themselves */
+    struct exact exact;        /* for steep cells */
 };
 
-/* Memory for the marks of steep cells (table_steep.c). */
+/* Marks the steep cells, and makes room for what will be asked of them (table_steep.c). */
 void table_mark_steep(struct machine *machine, struct table *table, unsigned threads);
-/* Pixel number `at` of `in` by the exact transform: remembered, or asked for. */
-void table_run_exact(const struct table *table, const void *in, size_t at, uint8_t *out);
+void table_free_steep(struct machine *machine, struct table *table);
+static inline bool table_is_steep(const struct table *table, size_t corner)
+{
+    return table->nodes[corner].sample[3] & STEEP_BIT;
+}
+/* Pixel number `at` of `in`, which lies in the steep cell at `corner`, by the exact transform: remembered, or
+ * asked for. */
+void table_run_exact(const struct table *table, const void *in, size_t at, size_t corner, uint8_t *out);
 
 void table_ask(const struct table *table, const void *in, size_t at, uint8_t *out);
 
@@ -58,10 +77,30 @@ static inline struct place place_of(uint32_t value, uint32_t steps)
     return (struct place){node, at - (node << WAY_BITS)};
 }
 
+/* Of a level on a table with simplices: its way on from the node below, as a code: 0 to 3 quarters, then a
+ * third, two thirds and the whole of the last cell, which is a level short. */
+static inline unsigned code_of(unsigned level)
+{
+    return level % LEVELS + (level > 256 - LEVELS ? LEVELS - 1 : 0);
+}
+
+static inline uint32_t way_of_code(unsigned code)
+{
+    return code < LEVELS ? code * (WAY_ONE / LEVELS) : (code - LEVELS + 1) * WAY_ONE / (LEVELS - 1);
+}
+
 /* A sample as 16 bits. */
 static inline uint32_t table_value(const void *in, size_t at, bool wide)
 {
     return wide ? ((const uint16_t *)in)[at] : ((const uint8_t *)in)[at] * 257u;
+}
+
+/* The value that node number `node` of an axis stands for. */
+static inline uint16_t table_node_value(const struct table *table, size_t node)
+{
+    size_t steps = table->steps;
+    if (table->simplices) return (uint16_t)((node < steps ? node * LEVELS : 255) * 257);
+    return (uint16_t)((node * 65535 + steps / 2) / steps);
 }
 
 /* As many pixels from the front as the processor's wide instructions take; how many: 0 when it has none. */

@@ -10,7 +10,8 @@ enum { SIDE_MOST = 129 };
 
 struct marking {
     struct table *table;
-    size_t lines; /* of cells in a slab: steps^2 with four axes, steps with three */
+    size_t lines;   /* of cells in a slab: steps^2 with four axes, steps with three */
+    uint8_t *steep; /* for each lowest corner; the nodes themselves are read meanwhile */
 };
 
 /* How far apart the middles of a cell's diagonals are, at most, in one sample. */
@@ -51,13 +52,13 @@ static int miss_of(const struct table *table, size_t corner, const uint16_t *mid
     return most;
 }
 
-static uint16_t middle_value(size_t cell, size_t steps)
+static uint16_t middle_value(const struct table *table, size_t cell)
 {
-    return (uint16_t)(((2 * cell + 1) * 65535 + steps) / (2 * steps));
+    return (uint16_t)((table_node_value(table, cell) + table_node_value(table, cell + 1) + 1) / 2);
 }
 
 /* One line of cells along the last axis, the first of which is at `place`. */
-static void mark_line(const struct table *table, size_t place[TABLE_AXES])
+static void mark_line(const struct table *table, size_t place[TABLE_AXES], uint8_t *steep)
 {
     int most = table->miss_most;
     uint16_t in[SIDE_MOST * TABLE_AXES], out[SIDE_MOST * TABLE_AXES];
@@ -65,16 +66,16 @@ static void mark_line(const struct table *table, size_t place[TABLE_AXES])
     for (size_t a = 0; a < axes; a++) corner += place[a] * table->strides[a];
     for (size_t i = 0; i < table->steps; i++) {
         int spread = spread_of_cell(table, corner + i);
-        table->steep[corner + i] = spread > 2 * most;
+        steep[corner + i] = spread > 2 * most;
         if (spread > 2 * most || spread < most / 2) continue; /* bent for certain, or even */
         place[axes - 1] = i;
-        for (size_t a = 0; a < axes; a++) in[count * axes + a] = middle_value(place[a], table->steps);
+        for (size_t a = 0; a < axes; a++) in[count * axes + a] = middle_value(table, place[a]);
         asked[count++] = corner + i;
     }
     if (!count) return;
     table->exact.run(table->exact.self, in, out, count);
     for (size_t i = 0; i < count; i++)
-        table->steep[asked[i]] = miss_of(table, asked[i], out + i * table->out_samples) > most;
+        steep[asked[i]] = miss_of(table, asked[i], out + i * table->out_samples) > most;
 }
 
 /* All cells whose first coordinate is `first`. */
@@ -85,48 +86,106 @@ static void mark_slab(void *context, size_t first)
     for (size_t line = 0; line < marking->lines; line++) {
         size_t place[TABLE_AXES] = {first, line, 0, 0};
         if (marking->table->axes == 4) place[1] = line / steps, place[2] = line % steps;
-        mark_line(marking->table, place);
+        mark_line(marking->table, place, marking->steep);
     }
+}
+
+/* ---- answers met before ---- */
+
+/* A table with simplices has a block for each steep cell, with room for each of its colours; where there are
+ * more such cells than a block's number can tell, the last are always asked. With four axes a cell holds too
+ * many colours, and those met lately stand in one list: the pixel above, what became of it below.
+ *
+ * Threads share both: a word is read and written whole, and whoever writes it writes the same. */
+enum { LIST_BITS = 17, BLOCK = LEVELS * LEVELS * LEVELS, BLOCKS_MOST = 65535 };
+
+struct steep {
+    uint16_t *numbers;        /* by corner: of its block; BLOCKS_MOST: none */
+    _Atomic uint32_t *blocks; /* inverted, so that 0 is free; an answer that is 0 then is asked again */
+    _Atomic uint64_t *list;
+};
+
+static void *take(struct machine *machine, size_t count, size_t size)
+{
+    void *memory = machine->allocate(machine, count * size);
+    if (!memory) machine->no_memory(machine);
+    return memory;
+}
+
+static void make_blocks(struct machine *machine, const struct table *table, size_t nodes)
+{
+    size_t count = 0;
+    table->steep->numbers = take(machine, nodes, sizeof *table->steep->numbers);
+    for (size_t i = 0; i < nodes; i++) {
+        if (!table_is_steep(table, i)) continue;
+        table->steep->numbers[i] = (uint16_t)(count < BLOCKS_MOST ? count++ : BLOCKS_MOST);
+    }
+    table->steep->blocks = take(machine, (count + 1) * BLOCK, sizeof *table->steep->blocks);
+}
+
+static size_t slot_of(uint32_t pixel)
+{
+    return pixel * 0x9E3779B1u >> (32 - LIST_BITS);
+}
+
+static void make_list(struct machine *machine, const struct table *table)
+{
+    table->steep->list = take(machine, (size_t)1 << LIST_BITS, sizeof *table->steep->list);
+    /* Pixel 0 belongs into slot 0 and pixel 1 does not: this one is empty too. */
+    table->steep->list[0] = (uint64_t)1 << 32;
+}
+
+void table_free_steep(struct machine *machine, struct table *table)
+{
+    struct steep *steep = table->steep;
+    if (!steep) return;
+    if (steep->numbers) machine->release(machine, steep->numbers);
+    if (steep->blocks) machine->release(machine, (void *)steep->blocks);
+    if (steep->list) machine->release(machine, (void *)steep->list);
+    machine->release(machine, steep);
 }
 
 /* ---- pixels of steep cells ---- */
 
-/* Answers met before, each one word: the pixel above, what became of it below. Threads share it: a word is
- * read and written whole, and whoever writes it writes the same. */
-enum { MEMO_BITS = 17 };
-
-static size_t slot_of(uint32_t pixel)
+static void run_in_block(const struct table *table, const uint8_t *in, size_t at, size_t number, uint8_t *out)
 {
-    return pixel * 0x9E3779B1u >> (32 - MEMO_BITS);
-}
-
-static void memo_new(struct machine *machine, struct table *table)
-{
-    table->memo = machine->allocate(machine, ((size_t)1 << MEMO_BITS) * sizeof *table->memo);
-    if (!table->memo) machine->no_memory(machine);
-    table->memo[0] =
-        (uint64_t)1 << 32; /* pixel 0 belongs into slot 0 and pixel 1 does not: this one is empty too */
-}
-
-void table_run_exact(const struct table *table, const void *in, size_t at, uint8_t *out)
-{
-    size_t axes = (size_t)table->axes, samples = table->out_samples;
-    if (table->wide) {
+    const uint8_t *pixel = in + at * 3;
+    size_t red = pixel[0] % LEVELS, green = pixel[1] % LEVELS, blue = pixel[2] % LEVELS;
+    _Atomic uint32_t *slot = &table->steep->blocks[number * BLOCK + (red * LEVELS + green) * LEVELS + blue];
+    uint32_t answer = ~atomic_load_explicit(slot, memory_order_relaxed);
+    if (!~answer) {
         table_ask(table, in, at, out);
-        return;
+        memcpy(&answer, out, table->out_samples);
+        atomic_store_explicit(slot, ~answer, memory_order_relaxed);
     }
+    memcpy(out, &answer, table->out_samples);
+}
+
+static void run_in_list(const struct table *table, const uint8_t *in, size_t at, uint8_t *out)
+{
     uint32_t pixel = 0, answer = 0;
-    memcpy(&pixel, (const uint8_t *)in + at * axes, axes);
-    _Atomic uint64_t *slot = &table->memo[slot_of(pixel)];
+    memcpy(&pixel, in + at * (size_t)table->axes, (size_t)table->axes);
+    _Atomic uint64_t *slot = &table->steep->list[slot_of(pixel)];
     uint64_t known = atomic_load_explicit(slot, memory_order_relaxed);
     if (known >> 32 == pixel) {
         answer = (uint32_t)known;
-        memcpy(out, &answer, samples);
+        memcpy(out, &answer, table->out_samples);
         return;
     }
     table_ask(table, in, at, out);
-    memcpy(&answer, out, samples);
+    memcpy(&answer, out, table->out_samples);
     atomic_store_explicit(slot, (uint64_t)pixel << 32 | answer, memory_order_relaxed);
+}
+
+void table_run_exact(const struct table *table, const void *in, size_t at, size_t corner, uint8_t *out)
+{
+    size_t number = table->steep && table->steep->numbers ? table->steep->numbers[corner] : BLOCKS_MOST;
+    if (table->steep && table->steep->list)
+        run_in_list(table, in, at, out);
+    else if (number < BLOCKS_MOST)
+        run_in_block(table, in, at, number, out);
+    else
+        table_ask(table, in, at, out);
 }
 
 /* ---- the whole ---- */
@@ -134,9 +193,17 @@ void table_run_exact(const struct table *table, const void *in, size_t at, uint8
 void table_mark_steep(struct machine *machine, struct table *table, unsigned threads)
 {
     size_t side = table->steps + 1, nodes = table->strides[0] * side;
-    table->steep = machine->allocate(machine, nodes);
-    if (!table->steep) machine->no_memory(machine);
-    if (!table->wide) memo_new(machine, table);
-    struct marking marking = {table, table->axes == 4 ? (size_t)table->steps * table->steps : table->steps};
+    struct marking marking = {table, table->axes == 4 ? (size_t)table->steps * table->steps : table->steps,
+                              take(machine, nodes, 1)};
     pool_run(threads, table->steps, mark_slab, &marking);
+    for (size_t i = 0; i < nodes; i++)
+        if (marking.steep[i]) table->nodes[i].sample[3] |= STEEP_BIT;
+    machine->release(machine, marking.steep);
+    table->has_steep = true;
+    if (table->wide) return;
+    table->steep = take(machine, 1, sizeof *table->steep);
+    if (table->simplices)
+        make_blocks(machine, table, nodes);
+    else
+        make_list(machine, table);
 }

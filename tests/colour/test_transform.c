@@ -271,8 +271,9 @@ static void both_ways_agree(void **state)
     for (size_t i = 0; i < COUNT; i++) assert_int_equal(quick[i * 4], 255 - pixels[i * 3]);
     free(pixels), free(quick), free(plain);
     table_free(&machine, table);
-    assert_ways_agree(PIXELS_RGB8, 3, 3, TABLE_COARSE);
-    assert_ways_agree(PIXELS_RGB16, 3, 6, TABLE_COARSE);
+    assert_ways_agree(PIXELS_RGB8, 3, 3, TABLE_FINE);
+    assert_ways_agree(PIXELS_RGB8, 3, 3, TABLE_STEEP);
+    assert_ways_agree(PIXELS_RGB16, 3, 6, TABLE_FINE);
     assert_ways_agree(PIXELS_CMYK8, 4, 4, TABLE_COARSE);
     assert_ways_agree(PIXELS_CMYK16, 4, 8, TABLE_COARSE);
     assert_ways_agree(PIXELS_CMYK8, 4, 4, TABLE_STEEP);
@@ -321,7 +322,8 @@ static void same_profile_passes_untouched(void **state)
     free(pixels);
 }
 
-/* 16 bits in give what 8 bits do where both name the same colour (257 v = v). */
+/* 16 bits in give what 8 bits do where both name the same colour (257 v = v). By the tables, whose nodes lie
+ * at other places, both come as near to it. */
 static void wide_input(void **state)
 {
     (void)state;
@@ -331,17 +333,20 @@ static void wide_input(void **state)
     uint8_t *pixels = random_pixels(COUNT * 3), narrow[COUNT * 4], wide_out[COUNT * 4];
     uint16_t wide[COUNT * 3];
     for (size_t i = 0; i < COUNT * 3; i++) wide[i] = (uint16_t)(pixels[i] * 257);
+    struct colour_transform *from_8 =
+        transform(none, PIXELS_RGB8, shop, PIXELS_CMYK8, INTENT_RELATIVE, COLOUR_EXACT);
+    colour_transform_rows(from_8, pixels, narrow, COUNT);
     for (int speed = COLOUR_FAST; speed <= COLOUR_EXACT; speed++) {
-        struct colour_transform *from_8 =
-            transform(none, PIXELS_RGB8, shop, PIXELS_CMYK8, INTENT_RELATIVE, (enum colour_speed)speed);
         struct colour_transform *from_16 =
             transform(none, PIXELS_RGB16, shop, PIXELS_CMYK8, INTENT_RELATIVE, (enum colour_speed)speed);
-        colour_transform_rows(from_8, pixels, narrow, COUNT);
         colour_transform_rows(from_16, wide, wide_out, COUNT);
-        assert_memory_equal(narrow, wide_out, COUNT * 4);
-        colour_transform_free(from_8);
+        if (speed == COLOUR_EXACT)
+            assert_memory_equal(narrow, wide_out, COUNT * 4);
+        else
+            assert_close(compare(narrow, wide_out, COUNT * 4), PRINT_MOST, "16 bits");
         colour_transform_free(from_16);
     }
+    colour_transform_free(from_8);
     free(pixels);
 }
 
