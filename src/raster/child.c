@@ -4,7 +4,7 @@
 #include "base/slots.h"
 #include "base/units.h"
 #include "raster/facts.h"
-#include "upright.h"
+#include "shrink.h"
 #include <stdlib.h>
 #include <sys/stat.h>
 

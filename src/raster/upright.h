@@ -1,5 +1,4 @@
-/* Private to the raster room: rows as displayed, whatever way up they are stored; and means of n x n pixels.
- */
+/* Private to the raster room: rows as displayed, whatever way up they are stored. */
 #ifndef RASTER_UPRIGHT_H
 #define RASTER_UPRIGHT_H
 
@@ -20,16 +19,5 @@ struct upright {
 void upright_size(int orientation, int stored_width, int stored_height, int *width, int *height);
 struct upright upright_new(struct decoder *decoder, struct arena *arena);
 bool upright_row(struct upright *upright, uint8_t *pixels, struct error *error); /* the next one */
-
-struct shrink {
-    struct upright *from;
-    int factor;
-    int width, height; /* of what comes out */
-    int left;          /* source rows not yet read */
-    uint8_t *line;
-    uint32_t *sums; /* of the source's samples, over the rows of one that comes out */
-};
-struct shrink shrink_new(struct upright *from, int factor, struct arena *arena);
-bool shrink_row(struct shrink *shrink, uint8_t *pixels, struct error *error);
 
 #endif
