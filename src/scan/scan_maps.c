@@ -4,6 +4,17 @@
 
 enum { CELL = 5, ALONG = 10, CHANNELS = INK_CHANNELS };
 
+/* The four inks of a pixel at once. */
+typedef uint32_t ink_sums __attribute__((vector_size(CHANNELS * sizeof(uint32_t))));
+typedef uint8_t ink_bytes __attribute__((vector_size(CHANNELS)));
+
+static inline ink_sums inks_at(const uint8_t *cmyk, size_t pixel)
+{
+    ink_bytes bytes;
+    memcpy(&bytes, cmyk + pixel * CHANNELS, sizeof bytes);
+    return __builtin_convertvector(bytes, ink_sums);
+}
+
 struct map_maker {
     struct arena *arena;
     struct rect box;
@@ -18,7 +29,7 @@ struct map_maker {
     size_t upright_rows;
     float *difference;   /* scratch: one row of differences */
     size_t preview_step; /* mm in a preview pixel */
-    uint32_t *preview_sum;
+    ink_sums *preview_sum;
     size_t preview_rows;
     uint8_t *preview_cmyk;
 };
@@ -61,7 +72,7 @@ static void preview_new(struct map_maker *m, int most)
                                 .width = (int)width,
                                 .height = (int)height,
                                 .rgb = arena_take_array(m->arena, width * height, 3)};
-    m->preview_sum = arena_take_array(m->arena, width * CHANNELS, sizeof *m->preview_sum);
+    m->preview_sum = arena_take_array(m->arena, width, sizeof *m->preview_sum);
     m->preview_cmyk = arena_take_array(m->arena, width, CHANNELS);
 }
 
@@ -99,9 +110,11 @@ static void ink_flush(struct map_maker *m, size_t row)
 
 static void ink_row(struct map_maker *m, size_t row, const float *sums, float share)
 {
-    for (size_t c = 0; c < m->columns; c++)
-        for (size_t i = 0; i < CHANNELS; i++)
-            m->ink_sum[c / CELL * CHANNELS + i] += sums[c * CHANNELS + i] * share;
+    for (size_t cell = 0; cell < m->maps.ink.columns; cell++) {
+        float *sum = m->ink_sum + cell * CHANNELS;
+        for (size_t c = cell * CELL; c < (cell + 1) * CELL && c < m->columns; c++)
+            for (size_t i = 0; i < CHANNELS; i++) sum[i] += sums[c * CHANNELS + i] * share;
+    }
     m->ink_rows++;
     if (row % CELL == 0) ink_flush(m, row / CELL);
 }
@@ -168,21 +181,22 @@ static void preview_flush(struct map_maker *m, size_t line)
         size_t wide = from + m->preview_step < m->columns ? m->preview_step : m->columns - from;
         uint32_t count = (uint32_t)(wide * m->preview_rows);
         for (size_t i = 0; i < CHANNELS; i++)
-            m->preview_cmyk[c * CHANNELS + i] =
-                (uint8_t)((m->preview_sum[c * CHANNELS + i] + count / 2) / count);
+            m->preview_cmyk[c * CHANNELS + i] = (uint8_t)((m->preview_sum[c][i] + count / 2) / count);
     }
     size_t at = (size_t)preview->height - 1 - line;
     m->colours.to_rgb(m->colours.self, m->preview_cmyk, preview->rgb + at * (size_t)preview->width * 3,
                       (size_t)preview->width);
-    memset(m->preview_sum, 0, (size_t)preview->width * CHANNELS * sizeof *m->preview_sum);
+    memset(m->preview_sum, 0, (size_t)preview->width * sizeof *m->preview_sum);
     m->preview_rows = 0;
 }
 
 static void preview_row(struct map_maker *m, size_t row, const uint8_t *cmyk)
 {
-    for (size_t c = 0; c < m->columns; c++)
-        for (size_t i = 0; i < CHANNELS; i++)
-            m->preview_sum[c / m->preview_step * CHANNELS + i] += cmyk[c * CHANNELS + i];
+    size_t step = m->preview_step, width = (size_t)m->maps.preview.width;
+    for (size_t pixel = 0; pixel < width; pixel++) {
+        size_t from = pixel * step, to = from + step < m->columns ? from + step : m->columns;
+        for (size_t c = from; c < to; c++) m->preview_sum[pixel] += inks_at(cmyk, c);
+    }
     m->preview_rows++;
     if (row % m->preview_step == 0) preview_flush(m, row / m->preview_step);
 }
