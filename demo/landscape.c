@@ -202,7 +202,9 @@ struct photo landscape_make(struct arena *arena, int width, int height)
     scene.trees = arena_take_array(arena, (size_t)width, sizeof(float));
     raise_ridges(&scene);
     plant_bank(&scene);
-    pool_run(pool_processors(), (size_t)height, draw_row, &scene);
+    struct pool *pool = pool_new(arena_machine(arena), pool_processors());
+    pool_run(pool, (size_t)height, draw_row, &scene);
+    pool_free(pool);
     return (struct photo){width, height, scene.rgb};
 }
 

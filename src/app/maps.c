@@ -70,7 +70,7 @@ static bool colours_open(struct run *run, struct str profile, struct colours *co
                                  .out = PIXELS_LAB8,
                                  .intent = INTENT_RELATIVE,
                                  .speed = COLOUR_COARSE,
-                                 .threads = run->options.threads};
+                                 .pool = run->pool};
     colours->to_lab = colour_transform_new(run->machine, &order, error);
     order.out = PIXELS_RGB8;
     order.black_point = true;

@@ -3,6 +3,7 @@
 #include "art/render.h"
 #include "base/arena.h"
 #include "base/path.h"
+#include "base/pool.h"
 #include "base/text.h"
 #include "colour/profile.h"
 #include "colour/transform.h"
@@ -158,6 +159,7 @@ bool run_open(struct run *run, struct machine *machine, const struct run_options
     run->report = report_new(run->arena);
     run->findings = findings_new(run->arena);
     run->colours = arena_take(run->arena, sizeof *run->colours);
+    run->pool = pool_new(machine, options->threads ? options->threads : pool_processors());
     if (!run->options.now) run->options.now = machine->now(machine);
     if (!run->options.date) run->options.date = run->options.now;
     if (!job_folder(run, error)) return false;
@@ -183,6 +185,7 @@ void run_close(struct run *run)
     step_unlock(run);
     if (run->colours) art_colours_drop(run->colours);
     maps_drop(run);
+    pool_free(run->pool);
     arena_free(run->arena);
     *run = (struct run){.lock = -1};
 }

@@ -26,7 +26,7 @@ struct art_work step_work(const struct run *run, const struct run_surface *surfa
         .profile_path = condition ? condition->profile_path : NULL,
         .folder = path_join(run->arena, run->out, "cache"),
         .exact = run->options.exact,
-        .threads = run->options.threads,
+        .pool = run->pool,
         .colours = run->colours,
         .cancel = run->options.cancel,
         .progress = run->options.progress,

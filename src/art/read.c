@@ -59,7 +59,9 @@ static bool print_of_bytes(int fd, uint64_t size, struct arena *arena, uint64_t 
 {
     size_t count = (size_t)(size / PIECE) + 1;
     struct pieces pieces = {fd, arena_take_array(arena, count, sizeof *pieces.prints)};
-    pool_run(pool_processors(), count, take_piece, &pieces);
+    struct pool *pool = pool_new(arena_machine(arena), pool_processors());
+    pool_run(pool, count, take_piece, &pieces);
+    pool_free(pool);
     *print = hash_bytes(HASH_START, pieces.prints, count * sizeof *pieces.prints);
     for (size_t i = 0; i < count; i++)
         if (!pieces.prints[i]) return false;

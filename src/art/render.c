@@ -107,7 +107,7 @@ static bool colour_order_of(struct machine *machine, const struct art_work *work
         .intent = condition ? condition->intent : INTENT_RELATIVE,
         .black_point = !condition || condition->black_point,
         .speed = work->exact ? COLOUR_EXACT : COLOUR_FAST,
-        .threads = work->threads,
+        .pool = work->pool,
         .pixels = (uint64_t)placed->facts->width_px * (uint64_t)placed->facts->height_px,
     };
     return source_profile(machine, placed, work->profile, arena, &order->source, error);
@@ -128,7 +128,7 @@ static const struct colour_transform *transform_of(struct machine *machine, cons
 
 /* Where the grid's pixels lie in the picture, shrunk `shrink` times. */
 static struct resample *resample_of(const struct placed_art *placed, const struct pixel_grid *grid,
-                                    int shrink, unsigned threads, struct arena *arena, struct strip_sink next)
+                                    int shrink, struct pool *pool, struct arena *arena, struct strip_sink next)
 {
     const struct artwork_facts *facts = placed->facts;
     double pixel = 25.4 / grid->ppi;
@@ -141,7 +141,7 @@ static struct resample *resample_of(const struct placed_art *placed, const struc
         .x_offset = (grid->box.x0 - placed->media.x0) * across,
         .y_scale = pixel * down,
         .y_offset = (placed->media.y1 - grid->box.y1) * down,
-        .threads = threads,
+        .pool = pool,
     };
     if (fabs(order.x_scale - 1) < 1e-9) order.x_scale = 1;
     if (fabs(order.y_scale - 1) < 1e-9) order.y_scale = 1;
@@ -161,9 +161,9 @@ static bool render_picture(struct machine *machine, const struct art_work *work,
     if (!transform) return false;
     double ratio = picture_ppi(placed) / grid->ppi;
     struct raster_view view = {.shrink = ratio >= 2 ? (int)floor(ratio + 1e-6) : 1};
-    struct strip_sink coloured = colour_transform_sink(arena, transform, sink);
+    struct strip_sink coloured = colour_transform_sink(arena, transform, work->pool, sink);
     struct strip_sink first =
-        resample_sink(resample_of(placed, grid, view.shrink, work->threads, arena, coloured));
+        resample_sink(resample_of(placed, grid, view.shrink, work->pool, arena, coloured));
     bool ok = raster_strips(machine, placed->spec->path, placed->spec->file, &view, &first, work->cancel,
                             work->progress, error);
     art_colours_drop(&own);

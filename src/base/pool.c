@@ -5,6 +5,7 @@
 
 enum { THREADS_MOST = 64 };
 
+/* One loop that is being run. */
 struct share {
     atomic_size_t next;
     size_t count;
@@ -12,23 +13,100 @@ struct share {
     void *context;
 };
 
+struct pool {
+    struct machine *machine;
+    unsigned threads, started;
+    pthread_t others[THREADS_MOST];
+    pthread_mutex_t lock;
+    pthread_cond_t called, idle;
+    struct share *share;
+    unsigned wanted; /* workers that may still join the share */
+    unsigned active; /* that have */
+    bool over;
+};
+
+static void take_turns(struct share *share)
+{
+    for (size_t i; (i = atomic_fetch_add(&share->next, 1)) < share->count;) share->work(share->context, i);
+}
+
 static void *worker(void *argument)
 {
-    struct share *share = argument;
-    for (size_t i; (i = atomic_fetch_add(&share->next, 1)) < share->count;) share->work(share->context, i);
+    struct pool *pool = argument;
+    pthread_mutex_lock(&pool->lock);
+    while (!pool->over) {
+        if (!pool->wanted) {
+            pthread_cond_wait(&pool->called, &pool->lock);
+            continue;
+        }
+        pool->wanted--;
+        pool->active++;
+        struct share *share = pool->share;
+        pthread_mutex_unlock(&pool->lock);
+        take_turns(share);
+        pthread_mutex_lock(&pool->lock);
+        if (!--pool->active) pthread_cond_signal(&pool->idle);
+    }
+    pthread_mutex_unlock(&pool->lock);
     return NULL;
 }
 
-void pool_run(unsigned threads, size_t count, void (*work)(void *, size_t), void *context)
+struct pool *pool_new(struct machine *machine, unsigned threads)
+{
+    struct pool *pool = machine->allocate(machine, sizeof *pool);
+    if (!pool) machine->no_memory(machine);
+    pool->machine = machine;
+    pool->threads = threads < THREADS_MOST ? threads : THREADS_MOST;
+    pthread_mutex_init(&pool->lock, NULL);
+    pthread_cond_init(&pool->called, NULL);
+    pthread_cond_init(&pool->idle, NULL);
+    return pool;
+}
+
+void pool_free(struct pool *pool)
+{
+    if (!pool) return;
+    pthread_mutex_lock(&pool->lock);
+    pool->over = true;
+    pthread_cond_broadcast(&pool->called);
+    pthread_mutex_unlock(&pool->lock);
+    for (unsigned i = 0; i < pool->started; i++) pthread_join(pool->others[i], NULL);
+    pthread_mutex_destroy(&pool->lock);
+    pthread_cond_destroy(&pool->called);
+    pthread_cond_destroy(&pool->idle);
+    pool->machine->release(pool->machine, pool);
+}
+
+unsigned pool_threads(const struct pool *pool)
+{
+    return pool && pool->threads > 1 ? pool->threads : 1;
+}
+
+static void start_workers(struct pool *pool, size_t wanted)
+{
+    while (pool->started < wanted && !pthread_create(&pool->others[pool->started], NULL, worker, pool))
+        pool->started++;
+}
+
+void pool_run(struct pool *pool, size_t count, void (*work)(void *, size_t), void *context)
 {
     struct share share = {.count = count, .work = work, .context = context};
-    pthread_t others[THREADS_MOST];
-    unsigned started = 0;
-    while (started + 1 < threads && started + 1 < count && started < THREADS_MOST &&
-           !pthread_create(&others[started], NULL, worker, &share))
-        started++;
-    worker(&share);
-    for (unsigned i = 0; i < started; i++) pthread_join(others[i], NULL);
+    if (!pool || pool->threads < 2 || count < 2) {
+        take_turns(&share);
+        return;
+    }
+    size_t others = count < pool->threads ? count - 1 : pool->threads - 1;
+    start_workers(pool, others);
+    pthread_mutex_lock(&pool->lock);
+    pool->share = &share;
+    pool->wanted = (unsigned)others;
+    pthread_cond_broadcast(&pool->called);
+    pthread_mutex_unlock(&pool->lock);
+    take_turns(&share);
+    pthread_mutex_lock(&pool->lock);
+    pool->wanted = 0; /* whoever wakes up only now is too late */
+    while (pool->active) pthread_cond_wait(&pool->idle, &pool->lock);
+    pthread_mutex_unlock(&pool->lock);
 }
 
 unsigned pool_processors(void)

@@ -170,7 +170,7 @@ static void make_simplices(struct machine *machine, struct table *table)
 }
 
 static void make_grid(struct machine *machine, struct table *table, const struct filling *filling,
-                      enum table_fineness fineness, unsigned threads)
+                      enum table_fineness fineness, struct pool *pool)
 {
     table->steps = steps_of(table->axes, fineness);
     size_t side = table->steps + 1, nodes = 1;
@@ -181,12 +181,12 @@ static void make_grid(struct machine *machine, struct table *table, const struct
     }
     table->nodes = take(machine, nodes + 1, sizeof *table->nodes); /* the quick way reads two at once */
     if (table->axes == 3 && !table->wide) make_simplices(machine, table);
-    pool_run(threads, side, fill_slab, (void *)filling);
-    if (fineness == TABLE_STEEP) table_mark_steep(machine, table, threads);
+    pool_run(pool, side, fill_slab, (void *)filling);
+    if (fineness == TABLE_STEEP) table_mark_steep(machine, table, pool);
 }
 
 struct table *table_new(struct machine *machine, enum pixel_format in, enum pixel_format out,
-                        enum table_fineness fineness, struct exact exact, unsigned threads)
+                        enum table_fineness fineness, struct exact exact, struct pool *pool)
 {
     struct table *table = take(machine, 1, sizeof *table);
     struct filling filling = {table, pixel_samples(in), pixel_samples(out)};
@@ -201,7 +201,7 @@ struct table *table_new(struct machine *machine, enum pixel_format in, enum pixe
         table->grey = take(machine, table->wide ? 65536 : 256, 4);
         fill_grey(table);
     } else {
-        make_grid(machine, table, &filling, fineness, threads);
+        make_grid(machine, table, &filling, fineness, pool);
     }
     return table;
 }

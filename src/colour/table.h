@@ -3,6 +3,7 @@
 #define COLOUR_TABLE_H
 
 #include "base/machine.h"
+#include "base/pool.h"
 #include "model/pixels.h"
 
 /* What fills it: `count` pixels of 16 bit samples through, in any thread. */
@@ -22,7 +23,7 @@ uint64_t table_cost(enum pixel_format in, enum table_fineness fineness);
 struct table;
 /* From `in` (grey, RGB, CMYK or Lab) to `out` (8 bit). The machine's memory, freed by table_free. */
 struct table *table_new(struct machine *machine, enum pixel_format in, enum pixel_format out,
-                        enum table_fineness fineness, struct exact exact, unsigned threads);
+                        enum table_fineness fineness, struct exact exact, struct pool *pool);
 void table_free(struct machine *machine, struct table *table);
 void table_run(const struct table *table, const void *in, uint8_t *out, size_t count);
 /* The portable way even where the processor knows a quicker one; for tests. */

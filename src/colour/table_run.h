@@ -46,7 +46,7 @@ struct table {
 };
 
 /* Marks the steep cells, and makes room for what will be asked of them (table_steep.c). */
-void table_mark_steep(struct machine *machine, struct table *table, unsigned threads);
+void table_mark_steep(struct machine *machine, struct table *table, struct pool *pool);
 void table_free_steep(struct machine *machine, struct table *table);
 static inline bool table_is_steep(const struct table *table, size_t corner)
 {

@@ -190,12 +190,12 @@ void table_run_exact(const struct table *table, const void *in, size_t at, size_
 
 /* ---- the whole ---- */
 
-void table_mark_steep(struct machine *machine, struct table *table, unsigned threads)
+void table_mark_steep(struct machine *machine, struct table *table, struct pool *pool)
 {
     size_t side = table->steps + 1, nodes = table->strides[0] * side;
     struct marking marking = {table, table->axes == 4 ? (size_t)table->steps * table->steps : table->steps,
                               take(machine, nodes, 1)};
-    pool_run(threads, table->steps, mark_slab, &marking);
+    pool_run(pool, table->steps, mark_slab, &marking);
     for (size_t i = 0; i < nodes; i++)
         if (marking.steep[i]) table->nodes[i].sample[3] |= STEEP_BIT;
     machine->release(machine, marking.steep);

@@ -17,7 +17,6 @@ struct colour_transform {
     cmsHTRANSFORM exact;      /* from in to out */
     cmsHTRANSFORM exact_wide; /* the same with 16 bit samples at both ends */
     struct table *table;      /* fast: what runs */
-    unsigned threads;
     uint64_t mark;   /* of the order */
     char words[200]; /* of the library, at its latest error */
 };
@@ -204,11 +203,9 @@ struct colour_transform *colour_transform_new(struct machine *machine, const str
         colour_transform_free(transform);
         return NULL;
     }
-    unsigned threads = order->threads ? order->threads : pool_processors();
-    transform->threads = threads;
     if (table_is_worth_it(order))
         transform->table = table_new(machine, order->in, order->out, fineness_of(order),
-                                     (struct exact){run_wide, transform}, threads);
+                                     (struct exact){run_wide, transform}, order->pool);
     return transform;
 }
 
@@ -283,6 +280,7 @@ bool colour_transform_is_identity(const struct colour_transform *transform)
 struct converter {
     struct arena *arena;
     const struct colour_transform *transform;
+    struct pool *pool;
     struct strip_sink next;
     uint8_t *rows; /* STRIP_ROWS of them */
 };
@@ -349,7 +347,7 @@ static bool convert(struct converter *converter, const struct strip *strip, int 
     out.pixels = converter->rows;
     struct share share = {converter, strip, &out, from};
     size_t groups = ((size_t)count + GROUP_ROWS - 1) / GROUP_ROWS;
-    pool_run(converter->transform->threads, groups, convert_group, &share);
+    pool_run(converter->pool, groups, convert_group, &share);
     return converter->next.strip(converter->next.self, &out, error);
 }
 
@@ -369,9 +367,9 @@ static bool end(void *self, struct error *error)
 }
 
 struct strip_sink colour_transform_sink(struct arena *arena, const struct colour_transform *transform,
-                                        struct strip_sink next)
+                                        struct pool *pool, struct strip_sink next)
 {
     struct converter *converter = arena_take(arena, sizeof *converter);
-    *converter = (struct converter){.arena = arena, .transform = transform, .next = next};
+    *converter = (struct converter){.arena = arena, .transform = transform, .pool = pool, .next = next};
     return (struct strip_sink){converter, begin, strip, end};
 }

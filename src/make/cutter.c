@@ -64,10 +64,10 @@ static bool cut_all(struct cutter *cutter, const struct strip *strip, struct err
 {
     struct round round = {.cutter = cutter, .strip = strip};
     while (more_in_any(cutter, strip)) {
-        pool_run(cutter->threads, cutter->count, lay, &round);
+        pool_run(cutter->pool, cutter->count, lay, &round);
         for (size_t i = 0; i < cutter->count; i++) cut_mark(&cutter->panels[i].cut);
-        pool_run(cutter->threads, ready_in_all(cutter), pack, &round);
-        pool_run(cutter->threads, cutter->count, write, &round);
+        pool_run(cutter->pool, ready_in_all(cutter), pack, &round);
+        pool_run(cutter->pool, cutter->count, write, &round);
         if (!no_trouble(cutter, error)) return false;
     }
     return true;
@@ -86,7 +86,7 @@ static bool take_strip(void *self, const struct strip *strip, struct error *erro
 {
     struct cutter *cutter = self;
     struct round round = {.cutter = cutter, .strip = strip};
-    pool_run(cutter->threads, cutter->count, remember, &round);
+    pool_run(cutter->pool, cutter->count, remember, &round);
     return cut_all(cutter, strip, error);
 }
 
@@ -114,7 +114,7 @@ bool cutter_close(struct machine *machine, struct cutter *cutter, struct error *
     struct round round = {.cutter = cutter, .machine = machine};
     for (size_t i = 0; i < cutter->count; i++)
         if (!cut_end(&cutter->panels[i].cut, error)) return false;
-    pool_run(cutter->threads, cutter->count, check, &round);
+    pool_run(cutter->pool, cutter->count, check, &round);
     if (!no_trouble(cutter, error)) return false;
     for (size_t i = 0; i < cutter->count; i++)
         if (!cut_keep(machine, &cutter->panels[i].cut, error)) return false;

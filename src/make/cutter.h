@@ -15,7 +15,7 @@ struct making {
 struct cutter {
     struct making *panels;
     size_t count;
-    unsigned threads;
+    struct pool *pool;
     struct tiff_packers *packers; /* one for each thread */
 };
 

@@ -129,7 +129,7 @@ static bool cut_one_by_one(struct machine *machine, const struct make_order *ord
         struct print_frame frame = whole_pixels(
             print_frame_of(order->surface, panel, order->plan->input->job->feed_percent), order->ppi);
         struct pixel_grid grid = grid_of(&frame, order->ppi);
-        struct cutter one = {&all->panels[all->count++], 0, all->threads, all->packers};
+        struct cutter one = {&all->panels[all->count++], 0, all->pool, all->packers};
         ok = open_panel(machine, order, panel, &frame, &grid, &one, arena, error) &&
              render_panel(machine, order, layers.layers, layers.count, panel, &frame, &one, arena, error) &&
              cutter_close(machine, &one, error);
@@ -143,9 +143,9 @@ bool make_tiff(struct machine *machine, const struct make_order *order, struct a
                struct make_result *result, struct error *error)
 {
     size_t count = order->surface->panel_count;
-    unsigned threads = order->work->threads;
-    struct cutter cutter = {arena_take_array(arena, count, sizeof *cutter.panels), 0, threads,
-                            tiff_packers_new(arena, threads)};
+    struct pool *pool = order->work->pool;
+    struct cutter cutter = {arena_take_array(arena, count, sizeof *cutter.panels), 0, pool,
+                            tiff_packers_new(arena, pool_threads(pool))};
     for (size_t i = 0; i < count; i++) cutter.panels[i].cut.file.fd = -1;
     result->paths = arena_take_array(arena, count, sizeof *result->paths);
     result->inks = arena_take_array(arena, count, sizeof *result->inks);

@@ -464,7 +464,7 @@ static bool make_ready(struct resample *resample, struct error *error)
 {
     for (int count; (count = ready_rows(resample)) > 0;) {
         struct rows rows = {.resample = resample};
-        pool_run(resample->order.threads, (size_t)count, make_row, &rows);
+        pool_run(resample->order.pool, (size_t)count, make_row, &rows);
         resample->held += count;
         resample->y += count;
         if (resample->held == STRIP_ROWS && !flush(resample, error)) return false;
@@ -478,7 +478,7 @@ static bool other_rows(struct resample *resample, const struct strip *source, st
         int count = source->rows - first < BATCH ? source->rows - first : BATCH;
         struct rows rows = {resample, source, first};
         if (!make_ready(resample, error)) return false; /* rows above the source */
-        pool_run(resample->order.threads, (size_t)count, take_row, &rows);
+        pool_run(resample->order.pool, (size_t)count, take_row, &rows);
         resample->seen += count;
         if (!make_ready(resample, error)) return false;
     }

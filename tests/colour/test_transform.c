@@ -9,6 +9,7 @@
 
 static struct machine machine;
 static struct arena *arena;
+static struct pool *pool;
 static struct str shop, other; /* two CMYK profiles: the demo shop's, and one of the shared collection */
 static const char *shop_path, *other_path;
 
@@ -25,6 +26,7 @@ static int set_up(void **state)
     (void)state;
     machine = machine_real("/proc/self/exe");
     arena = arena_new(&machine);
+    pool = pool_new(&machine, 2);
     const char *shared = getenv("LAPSTRAKE_SHARED");
     shop_path = getenv("LAPSTRAKE_PROFILE");
     other_path = arena_format(arena, "%s/inputs/icc/test1.icc", shared ? shared : "");
@@ -36,6 +38,7 @@ static int set_up(void **state)
 static int tear_down(void **state)
 {
     (void)state;
+    pool_free(pool);
     arena_free(arena);
     return 0;
 }
@@ -52,7 +55,7 @@ static uint32_t next_random(uint32_t *state)
 static struct colour_transform *transform(struct str source, enum pixel_format in, struct str destination,
                                           enum pixel_format out, enum intent intent, enum colour_speed speed)
 {
-    struct colour_order order = {source, in, destination, out, intent, true, speed, 2, 0};
+    struct colour_order order = {source, in, destination, out, intent, true, speed, pool, 0};
     struct error error = {0};
     struct colour_transform *made = colour_transform_new(&machine, &order, &error);
     if (!made) fail_msg("%s", error.text);
@@ -247,7 +250,7 @@ static void stir(const void *self, const uint16_t *in, uint16_t *out, size_t cou
 static void assert_ways_agree(enum pixel_format in, size_t axes, size_t bytes, enum table_fineness fineness)
 {
     enum { COUNT = 20003 }; /* not a whole number of groups */
-    struct table *table = table_new(&machine, in, PIXELS_CMYK8, fineness, (struct exact){stir, &axes}, 2);
+    struct table *table = table_new(&machine, in, PIXELS_CMYK8, fineness, (struct exact){stir, &axes}, pool);
     uint8_t *pixels = random_pixels(COUNT * bytes), *quick = malloc(COUNT * 4), *plain = malloc(COUNT * 4);
     memset(pixels, 255, bytes); /* the corner, where the last cell ends */
     table_run(table, pixels, quick, COUNT);
@@ -263,7 +266,7 @@ static void both_ways_agree(void **state)
     (void)state;
     enum { COUNT = 100000 };
     struct table *table =
-        table_new(&machine, PIXELS_RGB8, PIXELS_CMYK8, TABLE_FINE, (struct exact){invert, NULL}, 2);
+        table_new(&machine, PIXELS_RGB8, PIXELS_CMYK8, TABLE_FINE, (struct exact){invert, NULL}, pool);
     uint8_t *pixels = random_pixels(COUNT * 3), *quick = malloc(COUNT * 4), *plain = malloc(COUNT * 4);
     table_run(table, pixels, quick, COUNT);
     table_run_plain(table, pixels, plain, COUNT);
@@ -355,8 +358,8 @@ static void bad_profiles_are_refused(void **state)
     (void)state;
     static const struct str none = {"", 0}, junk = {"this is no profile", 18};
     struct error error = {0};
-    struct colour_order order = {junk, PIXELS_RGB8,  none, PIXELS_LAB8, INTENT_RELATIVE,
-                                 true, COLOUR_EXACT, 1, 0};
+    struct colour_order order = {junk,         PIXELS_RGB8, none, PIXELS_LAB8, INTENT_RELATIVE, true,
+                                 COLOUR_EXACT, NULL,        0};
     assert_null(colour_transform_new(&machine, &order, &error));
     assert_int_equal(error.kind, FAILURE_INPUT);
     assert_non_null(strstr(error.text, "the profile of the artwork"));

@@ -125,9 +125,10 @@ static void strips_and_threads_make_no_difference(void **state)
     const uint8_t *in = noise(64 * 61 * 3);
     struct collected one = run(&order, in, shape, 1), all = run(&order, in, shape, 61);
     assert_memory_equal(one.pixels, all.pixels, all.bytes);
-    order.threads = 3;
+    order.pool = pool_new(arena_machine(arena), 3);
     struct collected shared = run(&order, in, shape, 24);
     assert_memory_equal(shared.pixels, all.pixels, all.bytes);
+    pool_free(order.pool);
 }
 
 /* The same grid where the source covers all of the destination: rows are passed on where they lie. */

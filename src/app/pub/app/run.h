@@ -60,6 +60,7 @@ struct printed_piece { /* a piece that is printed, as its plan version had it */
 
 struct run {
     struct machine *machine;
+    struct pool *pool; /* as many threads as the options say */
     struct arena *arena;
     struct run_options options;
     struct report report;

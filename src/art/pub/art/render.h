@@ -37,7 +37,7 @@ struct art_work { /* what rendering works with */
     const char *profile_path;
     const char *folder; /* for temporary files; exists */
     bool exact;         /* colour by Little CMS without optimisation; slow */
-    unsigned threads;
+    struct pool *pool; /* NULL: the caller's thread alone */
     struct art_colours *colours; /* may be NULL: nothing is kept */
     const struct cancel *cancel;
     const struct progress *progress;

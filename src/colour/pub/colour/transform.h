@@ -10,7 +10,7 @@
 #ifndef COLOUR_TRANSFORM_H
 #define COLOUR_TRANSFORM_H
 
-#include "base/machine.h"
+#include "base/pool.h"
 #include "base/str.h"
 #include "model/job.h"
 #include "model/pixels.h"
@@ -28,7 +28,7 @@ struct colour_order {
     enum intent intent;
     bool black_point; /* black point compensation (not with absolute) */
     enum colour_speed speed;
-    unsigned threads; /* to fill the table with; 0: as many as there are processors */
+    struct pool *pool; /* to fill the table with; NULL: the caller's thread alone */
     uint64_t pixels;  /* about how many will come; 0: very many */
 };
 
@@ -39,7 +39,7 @@ struct colour_transform;
 struct colour_transform *colour_transform_new(struct machine *machine, const struct colour_order *order,
                                               struct error *error);
 void colour_transform_free(struct colour_transform *transform); /* NULL is allowed */
-/* Whether it does what a transform of this order would, whatever its threads. */
+/* Whether it does what a transform of this order would, whatever its pool. */
 bool colour_transform_is_for(const struct colour_transform *transform, const struct colour_order *order);
 
 /* Whether the tables of a whole CMYK output profile can be used both ways: towards the inks with this intent,
@@ -51,9 +51,10 @@ void colour_transform_rows(const struct colour_transform *transform, const void 
 /* Numbers pass untouched. */
 bool colour_transform_is_identity(const struct colour_transform *transform);
 
-/* A sink that transforms strips of the order's in-format into its out-format on their way to `next`; runs of
- * equal pixels are exact also where FAST runs a table. In the arena; the transform must live as long. */
+/* A sink that transforms strips of the order's in-format into its out-format on their way to `next`, rows
+ * shared out among the pool (NULL: none); runs of equal pixels are exact also where FAST runs a table. In the
+ * arena; the transform and the pool must live as long. */
 struct strip_sink colour_transform_sink(struct arena *arena, const struct colour_transform *transform,
-                                        struct strip_sink next);
+                                        struct pool *pool, struct strip_sink next);
 
 #endif

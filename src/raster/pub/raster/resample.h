@@ -9,6 +9,7 @@
 #define RASTER_RESAMPLE_H
 
 #include "base/arena.h"
+#include "base/pool.h"
 #include "model/pixels.h"
 
 struct resample_order {
@@ -21,7 +22,7 @@ struct resample_order {
      * that the source covers in part mixes both by area. raster_paper gives white. */
     uint16_t paper[4];
     bool to_8bit;     /* 16 bit samples arrive as 8 bit */
-    unsigned threads; /* for rows; 0 and 1: the caller's */
+    struct pool *pool; /* for rows; NULL: the caller's thread alone */
 };
 
 /* White, or no ink, in the colours of the format. */
