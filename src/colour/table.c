@@ -153,10 +153,11 @@ static struct simplex simplex_of(const struct table *table, const unsigned codes
     for (unsigned a = 0; a < 3; a++) keys[a] = way_of_code(codes[a]) << KEY_AXIS_BITS | a;
     sort_keys(keys, 3);
     uint32_t one = keys[0] >> KEY_AXIS_BITS, two = keys[1] >> KEY_AXIS_BITS, three = keys[2] >> KEY_AXIS_BITS;
-    uint32_t second = table->strides[keys[0] & KEY_AXIS_MASK];
+    uint32_t second = table->strides[keys[0] & KEY_AXIS_MASK] * (uint32_t)sizeof *table->nodes;
+    uint32_t on = table->strides[keys[1] & KEY_AXIS_MASK] * (uint32_t)sizeof *table->nodes;
     return (struct simplex){.weights = {(WAY_ONE - one) | (one - two) << 16, (two - three) | three << 16},
                             .second = second,
-                            .third = second + table->strides[keys[1] & KEY_AXIS_MASK]};
+                            .third = second + on};
 }
 
 static void make_simplices(struct machine *machine, struct table *table)

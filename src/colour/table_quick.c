@@ -187,11 +187,15 @@ INLINE void run_group(const struct table *table, const void *in, size_t first, u
 
 /* ---- three samples of 8 bits: the simplices are there already ---- */
 
+/* Where the pixels of a batch lie: lowest corner and simplex, in bytes from the first. They are all found
+ * before the first is interpolated: found one after the other, each would wait for its own. */
+enum { BATCH = 128 };
 struct cells {
-    uint32_t corner[GROUP], simplex[GROUP];
+    uint32_t corner[BATCH], simplex[BATCH];
 };
 
-INLINE void find_cells(const struct table *table, const uint8_t *in, struct cells *cells)
+/* Of eight pixels, the first of which is number `at` of the batch. */
+INLINE void find_cells(const struct table *table, const uint8_t *in, struct cells *cells, size_t at)
 {
     __m256i values[TABLE_AXES], corner = _mm256_setzero_si256(), simplex = _mm256_setzero_si256();
     load_bytes(in, 3, values);
@@ -205,60 +209,83 @@ INLINE void find_cells(const struct table *table, const uint8_t *in, struct cell
         corner = _mm256_add_epi32(corner, _mm256_mullo_epi32(node, stride));
         simplex = _mm256_or_si256(_mm256_slli_epi32(simplex, 3), code);
     }
-    keep(cells->corner, corner);
-    keep(cells->simplex, simplex);
-    /* Read back from memory: taken out of a register one by one they cost more. */
-    __asm__ volatile("" : "+m"(*cells));
+    _Static_assert(sizeof(struct node) == 8 && sizeof(struct simplex) == 16, "shifts below");
+    keep(cells->corner + at, _mm256_slli_epi32(corner, 3));
+    keep(cells->simplex + at, _mm256_slli_epi32(simplex, 4));
+}
+
+INLINE __m128i load_node(const char *at)
+{
+    return _mm_loadl_epi64((const __m128i *)(const void *)at);
+}
+
+INLINE __m128i load_weights(const uint32_t *weights)
+{
+    return _mm_castps_si128(_mm_broadcast_ss((const float *)(const void *)weights));
 }
 
 /* Also gathers the marks of the cells in *marks. */
-INLINE __m128i sum_in_cell(const struct table *table, const struct cells *cells, int i, __m128i *marks)
+INLINE __m128i sum_in_cell(const struct table *table, const struct cells *cells, size_t i, __m128i *marks)
 {
-    const struct node *lowest = table->nodes + cells->corner[i];
-    const struct simplex *simplex = &table->simplices[cells->simplex[i]];
-    *marks = _mm_or_si128(*marks, _mm_loadl_epi64((const __m128i *)(const void *)lowest));
-    __m128i sum = pair(lowest, lowest + simplex->second, simplex->weights[0]);
-    sum = _mm_add_epi32(sum, pair(lowest + simplex->third, lowest + table->whole, simplex->weights[1]));
-    return _mm_srai_epi32(_mm_add_epi32(sum, _mm_set1_epi32(ROUND)), SUM_SHIFT);
+    const char *lowest = (const char *)table->nodes + cells->corner[i];
+    const struct simplex *simplex = (const void *)((const char *)table->simplices + cells->simplex[i]);
+    __m128i first = load_node(lowest), second = load_node(lowest + simplex->second);
+    __m128i third = load_node(lowest + simplex->third),
+            last = load_node(lowest + table->whole * sizeof(struct node));
+    *marks = _mm_or_si128(*marks, first);
+    __m128i lower = _mm_madd_epi16(_mm_unpacklo_epi16(first, second), load_weights(&simplex->weights[0]));
+    __m128i higher = _mm_madd_epi16(_mm_unpacklo_epi16(third, last), load_weights(&simplex->weights[1]));
+    __m128i sum = _mm_add_epi32(_mm_add_epi32(lower, higher), _mm_set1_epi32(ROUND));
+    return _mm_srai_epi32(sum, SUM_SHIFT);
 }
 
-INLINE void correct_cells(const struct table *table, const struct cells *cells, const void *in, size_t first,
+/* `in` and `out` are those of the batch. */
+INLINE void correct_cells(const struct table *table, const struct cells *cells, size_t at, const uint8_t *in,
                           uint8_t *out, size_t samples)
 {
-    for (size_t i = 0; i < GROUP; i++)
-        if (table_is_steep(table, cells->corner[i]))
-            table_run_exact(table, in, first + i, cells->corner[i], out + i * samples);
+    for (size_t i = at; i < at + GROUP; i++) {
+        size_t corner = cells->corner[i] / sizeof(struct node);
+        if (table_is_steep(table, corner)) table_run_exact(table, in, i, corner, out + i * samples);
+    }
 }
 
-INLINE void run_cells(const struct table *table, const uint8_t *in, size_t first, uint8_t *out,
+INLINE void run_cells(const struct table *table, const struct cells *cells, size_t at, const uint8_t *in,
+                      uint8_t *out, size_t samples)
+{
+    __m128i marks = _mm_setzero_si128();
+    UNROLL
+    for (size_t i = at; i < at + GROUP; i += 4) {
+        __m128i sums[4];
+        UNROLL
+        for (size_t k = 0; k < 4; k++) sums[k] = sum_in_cell(table, cells, i + k, &marks);
+        put_four(sums, out + i * samples, samples);
+    }
+    bool steep = (uint64_t)_mm_cvtsi128_si64(marks) >> 48 & STEEP_BIT;
+    if (steep && table->has_steep) correct_cells(table, cells, at, in, out, samples);
+}
+
+/* `count` is a multiple of GROUP, at most BATCH. */
+INLINE void run_batch(const struct table *table, const uint8_t *in, uint8_t *out, size_t count,
                       size_t samples)
 {
     struct cells cells;
-    __m128i marks = _mm_setzero_si128();
-    find_cells(table, in + first * 3, &cells);
-    out += first * samples;
-    UNROLL
-    for (int i = 0; i < GROUP; i += 4) {
-        __m128i sums[4];
-        UNROLL
-        for (int k = 0; k < 4; k++) sums[k] = sum_in_cell(table, &cells, i + k, &marks);
-        put_four(sums, out + (size_t)i * samples, samples);
-    }
-    bool steep = (uint64_t)_mm_cvtsi128_si64(marks) >> 48 & STEEP_BIT;
-    if (steep && table->has_steep) correct_cells(table, &cells, in, first, out, samples);
+    for (size_t at = 0; at < count; at += GROUP) find_cells(table, in + at * 3, &cells, at);
+    for (size_t at = 0; at < count; at += GROUP) run_cells(table, &cells, at, in, out, samples);
 }
 
 /* ---- groups of pixels ---- */
 
 /* Called with constants, so that each kind has its own loop. The last group may do pixels again that the one
  * before it did. */
-INLINE size_t run_all_cells(const struct table *table, const void *in, uint8_t *out, size_t count,
-                            size_t samples)
+INLINE size_t run_batches(const struct table *table, const uint8_t *in, uint8_t *out, size_t count,
+                          size_t samples)
 {
-    size_t done = 0;
     if (count < GROUP) return 0;
-    for (; done + GROUP <= count; done += GROUP) run_cells(table, in, done, out, samples);
-    if (done < count) run_cells(table, in, count - GROUP, out, samples);
+    size_t whole = count / GROUP * GROUP;
+    for (size_t at = 0; at < whole; at += BATCH)
+        run_batch(table, in + at * 3, out + at * samples, whole - at < BATCH ? whole - at : BATCH, samples);
+    if (whole < count)
+        run_batch(table, in + (count - GROUP) * 3, out + (count - GROUP) * samples, GROUP, samples);
     return count;
 }
 
@@ -276,7 +303,7 @@ QUICK static size_t run_avx2(const struct table *table, const void *in, uint8_t 
 {
     bool four = table->out_samples == 4;
     if (table->simplices)
-        return four ? run_all_cells(table, in, out, count, 4) : run_all_cells(table, in, out, count, 3);
+        return four ? run_batches(table, in, out, count, 4) : run_batches(table, in, out, count, 3);
     if (table->axes == 3)
         return four ? run_groups(table, in, out, count, 3, 4) : run_groups(table, in, out, count, 3, 3);
     return four ? run_groups(table, in, out, count, 4, 4) : run_groups(table, in, out, count, 4, 3);

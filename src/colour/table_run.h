@@ -26,7 +26,7 @@ enum { LEVELS = 4, LEVELS_STEPS = 256 / LEVELS };
 enum { CODES = 8, SIMPLICES = CODES * CODES * CODES }; /* 7 codes an axis, and one that is none */
 struct simplex {
     uint32_t weights[2];    /* of the corners two by two: the lower in the low half */
-    uint32_t second, third; /* corners, in nodes from the lowest */
+    uint32_t second, third; /* corners, in bytes from the lowest */
 };
 
 struct table {
