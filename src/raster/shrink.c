@@ -1,4 +1,5 @@
 #include "shrink.h"
+#include "base/wide.h"
 #include <string.h>
 
 /* Up to this many pixels a side, of 8 bits, sums and their products fit into 16 bits: see put_small. */
@@ -62,7 +63,7 @@ static void put_means(const struct shrink *shrink, int rows, size_t samples, boo
 
 /* ---- small factors, 8 bits ---- */
 
-static void add_small(uint16_t *restrict small, const uint8_t *restrict line, size_t count)
+WIDE static void add_small(uint16_t *restrict small, const uint8_t *restrict line, size_t count)
 {
     for (size_t i = 0; i < count; i++) small[i] = (uint16_t)(small[i] + line[i]);
 }
@@ -116,7 +117,7 @@ static inline __attribute__((always_inline)) void put_factor(uint16_t *small, si
     }
 }
 
-static void put_smalls(const struct shrink *shrink, int rows, size_t samples, uint8_t *pixels)
+WIDE static void put_smalls(const struct shrink *shrink, int rows, size_t samples, uint8_t *pixels)
 {
     size_t factor = (size_t)shrink->factor, width = (size_t)shrink->from->width;
     size_t whole = width / factor, rest = width % factor;

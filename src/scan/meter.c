@@ -1,5 +1,6 @@
 #include "scan/meter.h"
 #include "places.h"
+#include "base/wide.h"
 #include <math.h>
 #include <string.h>
 
@@ -63,8 +64,8 @@ static inline uint32_t even_bytes(uint32_t pixel)
 }
 
 /* Sums and totals of up to BLOCK pixels; the totals take their place in the ring and the columns. */
-static void add_block(struct ink_meter *meter, const uint8_t *cmyk, uint16_t *ring, uint32_t *columns,
-                      int count)
+WIDE static void add_block(struct ink_meter *meter, const uint8_t *cmyk, uint16_t *ring, uint32_t *columns,
+                           int count)
 {
     uint32_t even = 0, odd = 0;
     for (int x = 0; x < count; x++) {
@@ -102,7 +103,7 @@ static void judge_window(struct ink_meter *meter, int x, uint32_t sum)
     if (sum > *cell) *cell = sum;
 }
 
-static uint32_t largest(const uint32_t *values, int count)
+WIDE static uint32_t largest(const uint32_t *values, int count)
 {
     uint32_t most = 0;
     for (int i = 0; i < count; i++) most = values[i] > most ? values[i] : most;

@@ -1,4 +1,5 @@
 #include "scan/scan.h"
+#include "base/wide.h"
 #include "scan_maps.h"
 #include <math.h>
 #include <string.h>
@@ -86,7 +87,7 @@ static bool begin(void *self, const struct strip_shape *shape, struct error *err
 }
 
 /* One pixel row to columns of 1 mm. Taps beyond the last pixel have no weight. */
-static void reduce_across(const struct scan *scan, const uint8_t *pixels)
+WIDE static void reduce_across(const struct scan *scan, const uint8_t *pixels)
 {
     float *numbers = (float *)scan->pixels;
     for (size_t i = 0; i < (size_t)scan->width * CHANNELS; i++) numbers[i] = pixels[i];
@@ -99,11 +100,16 @@ static void reduce_across(const struct scan *scan, const uint8_t *pixels)
     }
 }
 
+WIDE static void round_row(const float *sum, float share, uint8_t *cmyk, size_t count)
+{
+    for (size_t i = 0; i < count; i++) cmyk[i] = (uint8_t)(sum[i] * share + 0.5f);
+}
+
 static void finish_row(struct scan *scan)
 {
     const float *sum = (const float *)scan->sum;
     float share = scan->weight > 0 ? (float)(1 / scan->weight) : 0;
-    for (size_t i = 0; i < scan->columns * CHANNELS; i++) scan->cmyk[i] = (uint8_t)(sum[i] * share + 0.5f);
+    round_row(sum, share, scan->cmyk, scan->columns * CHANNELS);
     map_maker_row(scan->makers, scan->row, sum, share, scan->cmyk);
     memset(scan->sum, 0, scan->columns * sizeof *scan->sum);
     scan->weight = 0;

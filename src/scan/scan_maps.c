@@ -1,4 +1,5 @@
 #include "scan_maps.h"
+#include "base/wide.h"
 #include <math.h>
 #include <string.h>
 
@@ -126,6 +127,11 @@ static float lab_difference(const uint8_t *p, const uint8_t *q)
     return sqrtf(l * l + a * a + b * b);
 }
 
+WIDE static void lab_differences(const uint8_t *p, const uint8_t *q, size_t count, float *differences)
+{
+    for (size_t i = 0; i < count; i++) differences[i] = lab_difference(p + i * 3, q + i * 3);
+}
+
 static uint16_t hundredths(float value)
 {
     return value < 655.0f ? (uint16_t)(value * 100 + 0.5f) : 65500;
@@ -162,10 +168,9 @@ static void detail_row(struct map_maker *m, size_t row, const uint8_t *cmyk)
     m->lab = m->above, m->above = above;
     m->colours.to_lab(m->colours.self, cmyk, m->lab, m->columns);
     float *beside = m->difference, *up = m->difference + m->columns;
-    for (size_t c = 0; c < m->columns; c++) {
-        beside[c] = c + 1 < m->columns ? lab_difference(m->lab + c * 3, m->lab + c * 3 + 3) : 0;
-        up[c] = m->has_above ? lab_difference(m->lab + c * 3, m->above + c * 3) : 0;
-    }
+    lab_differences(m->lab, m->lab + 3, m->columns - 1, beside);
+    beside[m->columns - 1] = 0;
+    lab_differences(m->lab, m->has_above ? m->above : m->lab, m->columns, up);
     m->has_above = true;
     for (size_t c = 0; c < m->columns; c++) m->upright_across[c] += beside[c], m->upright_along[c] += up[c];
     m->upright_rows++;
