@@ -1,4 +1,4 @@
-/* The quick way: eight pixels at once with AVX2 to find cells, corners and weights, then corner by corner. */
+/* The quick way: eight pixels at once with AVX2 to find cells, corners and weights, then pixel by pixel. */
 #include "table_run.h"
 #include <string.h>
 
@@ -8,16 +8,20 @@
 #define QUICK  __attribute__((target("avx2")))
 #define INLINE static inline __attribute__((always_inline, target("avx2")))
 
-enum { GROUP = 8, PAIRS = 3 };
+/* The corners of a batch of pixels are all found before the first pixel is interpolated: found one after the
+ * other, each would wait for its own. */
+enum { GROUP = 8, BATCH = 128, PAIRS = 3 };
 
 /* Loops over axes and pixels of a group are short and fixed; unrolled, everything stays in registers. */
 #define UNROLL _Pragma("GCC unroll 8")
 
-/* Of eight pixels: the corner nodes but the last (which lies `whole` beyond the first), and the weights of
- * corners two by two: the lower in the low half. */
-struct corners {
-    uint32_t node[TABLE_AXES][GROUP];
-    uint32_t weights[PAIRS][GROUP];
+/* Of each pixel: the corner nodes but the last (which lies `whole` beyond the first), and the weights of
+ * corners two by two: the lower in the low half. Where the table has simplices: the lowest corner, and the
+ * simplex, in bytes from the first. */
+struct batch {
+    uint32_t node[TABLE_AXES][BATCH];
+    uint32_t weights[PAIRS][BATCH];
+    uint32_t simplex[BATCH];
 };
 
 /* ---- samples of eight pixels by axis, as 16 bits ---- */
@@ -87,7 +91,9 @@ INLINE void keep(uint32_t to[GROUP], __m256i value)
     _mm256_storeu_si256((__m256i *)(void *)to, value);
 }
 
-INLINE void find_corners(const struct table *table, const __m256i *values, int axes, struct corners *corners)
+/* Of eight pixels, the first of which is number `at` of the batch. */
+INLINE void find_corners(const struct table *table, const __m256i *values, int axes, struct batch *batch,
+                         size_t at)
 {
     __m256i strides =
         _mm256_broadcastsi128_si256(_mm_loadu_si128((const __m128i *)(const void *)table->strides));
@@ -102,7 +108,7 @@ INLINE void find_corners(const struct table *table, const __m256i *values, int a
     __m256i way = _mm256_set1_epi32(WAY_ONE);
     UNROLL
     for (int i = 0; i < axes; i++) {
-        keep(corners->node[i], base);
+        keep(batch->node[i] + at, base);
         __m256i axis = _mm256_and_si256(keys[i], _mm256_set1_epi32(KEY_AXIS_MASK));
         base = _mm256_add_epi32(base, _mm256_permutevar8x32_epi32(strides, axis));
         __m256i next = _mm256_srli_epi32(keys[i], KEY_AXIS_BITS);
@@ -113,33 +119,65 @@ INLINE void find_corners(const struct table *table, const __m256i *values, int a
     weights[axes + 1] = _mm256_setzero_si256();
     UNROLL
     for (int i = 0; i <= axes; i += 2)
-        keep(corners->weights[i / 2], _mm256_or_si256(weights[i], _mm256_slli_epi32(weights[i + 1], 16)));
+        keep(batch->weights[i / 2] + at, _mm256_or_si256(weights[i], _mm256_slli_epi32(weights[i + 1], 16)));
 }
 
-/* ---- sums ---- */
-
-INLINE __m128i pair(const struct node *one, const struct node *other, uint32_t weights)
+INLINE void find_simplices(const struct table *table, const __m256i *values, struct batch *batch, size_t at)
 {
-    __m128i low = _mm_loadl_epi64((const __m128i *)(const void *)one);
-    __m128i high = _mm_loadl_epi64((const __m128i *)(const void *)other);
-    return _mm_madd_epi16(_mm_unpacklo_epi16(low, high), _mm_set1_epi32((int)weights));
-}
-
-/* Four samples of 32 bits. */
-INLINE __m128i sum_pixel(const struct table *table, const struct corners *corners, int i, int axes)
-{
-    const struct node *nodes = table->nodes, *first = nodes + corners->node[0][i];
-    __m128i sum = pair(first, nodes + corners->node[1][i], corners->weights[0][i]);
-    if (axes == 3) {
-        sum = _mm_add_epi32(sum,
-                            pair(nodes + corners->node[2][i], first + table->whole, corners->weights[1][i]));
-    } else {
-        const struct node *last = first + table->whole;
-        sum = _mm_add_epi32(
-            sum, pair(nodes + corners->node[2][i], nodes + corners->node[3][i], corners->weights[1][i]));
-        sum = _mm_add_epi32(sum, pair(last, last, corners->weights[2][i]));
+    __m256i corner = _mm256_setzero_si256(), simplex = _mm256_setzero_si256();
+    UNROLL
+    for (int a = 0; a < 3; a++) {
+        __m256i level = _mm256_and_si256(values[a], _mm256_set1_epi32(255));
+        __m256i node = _mm256_srli_epi32(level, 2), stride = _mm256_set1_epi32((int)table->strides[a]);
+        __m256i last = _mm256_cmpgt_epi32(level, _mm256_set1_epi32(256 - LEVELS));
+        __m256i code = _mm256_add_epi32(_mm256_and_si256(level, _mm256_set1_epi32(LEVELS - 1)),
+                                        _mm256_and_si256(last, _mm256_set1_epi32(LEVELS - 1)));
+        corner = _mm256_add_epi32(corner, _mm256_mullo_epi32(node, stride));
+        simplex = _mm256_or_si256(_mm256_slli_epi32(simplex, 3), code);
     }
-    return _mm_srai_epi32(_mm_add_epi32(sum, _mm_set1_epi32(ROUND)), SUM_SHIFT);
+    _Static_assert(sizeof(struct simplex) == 16, "shifted by 4");
+    keep(batch->node[0] + at, corner);
+    keep(batch->simplex + at, _mm256_slli_epi32(simplex, 4));
+}
+
+/* ---- sums: four samples of 32 bits ---- */
+
+INLINE __m128i load_node(const struct node *node)
+{
+    return _mm_loadl_epi64((const __m128i *)(const void *)node);
+}
+
+INLINE __m128i pair(__m128i one, __m128i other, const uint32_t *weights)
+{
+    __m128i both = _mm_castps_si128(_mm_broadcast_ss((const float *)(const void *)weights));
+    return _mm_madd_epi16(_mm_unpacklo_epi16(one, other), both);
+}
+
+/* `lowest` is the corner that the mark is in. */
+INLINE __m128i sum_by_weights(const struct table *table, const struct batch *batch, size_t i, int axes,
+                              __m128i *lowest)
+{
+    const struct node *nodes = table->nodes, *first = nodes + batch->node[0][i];
+    *lowest = load_node(first);
+    __m128i second = load_node(nodes + batch->node[1][i]), third = load_node(nodes + batch->node[2][i]);
+    __m128i last = load_node(first + table->whole);
+    __m128i sum = pair(*lowest, second, &batch->weights[0][i]);
+    if (axes == 3) return _mm_add_epi32(sum, pair(third, last, &batch->weights[1][i]));
+    __m128i fourth = load_node(nodes + batch->node[3][i]);
+    sum = _mm_add_epi32(sum, pair(third, fourth, &batch->weights[1][i]));
+    return _mm_add_epi32(sum, pair(last, last, &batch->weights[2][i]));
+}
+
+INLINE __m128i sum_by_simplex(const struct table *table, const struct batch *batch, size_t i, __m128i *lowest)
+{
+    const struct node *first = table->nodes + batch->node[0][i];
+    const struct simplex *simplex = (const void *)((const char *)table->simplices + batch->simplex[i]);
+    const char *bytes = (const char *)first;
+    *lowest = load_node(first);
+    __m128i second = load_node((const void *)(bytes + simplex->second));
+    __m128i third = load_node((const void *)(bytes + simplex->third));
+    __m128i sum = pair(*lowest, second, &simplex->weights[0]);
+    return _mm_add_epi32(sum, pair(third, load_node(first + table->whole), &simplex->weights[1]));
 }
 
 /* Four pixels of four bytes; of three samples the fourth bytes are squeezed out. */
@@ -156,157 +194,93 @@ INLINE void put_four(const __m128i sums[4], uint8_t *out, size_t samples)
     memcpy(out, squeezed, 12);
 }
 
-INLINE void correct_steep(const struct table *table, const struct corners *corners, const void *in,
-                          size_t first, uint8_t *out, size_t samples)
-{
-    for (size_t i = 0; i < GROUP; i++)
-        if (table_is_steep(table, corners->node[0][i]))
-            table_run_exact(table, in, first + i, corners->node[0][i], out + i * samples);
-}
+/* ---- a batch: `in` and `out` are those of its first pixel ---- */
 
-INLINE void run_group(const struct table *table, const void *in, size_t first, uint8_t *out, int axes,
-                      size_t samples)
-{
-    __m256i values[TABLE_AXES];
-    struct corners corners;
-    if (table->wide)
-        load_words((const uint16_t *)in + first * (size_t)axes, axes, values);
-    else
-        load_bytes((const uint8_t *)in + first * (size_t)axes, axes, values);
-    find_corners(table, values, axes, &corners);
-    out += first * samples;
-    UNROLL
-    for (int i = 0; i < GROUP; i += 4) {
-        __m128i sums[4];
-        UNROLL
-        for (int k = 0; k < 4; k++) sums[k] = sum_pixel(table, &corners, i + k, axes);
-        put_four(sums, out + (size_t)i * samples, samples);
-    }
-    if (table->has_steep) correct_steep(table, &corners, in, first, out, samples);
-}
-
-/* ---- three samples of 8 bits: the simplices are there already ---- */
-
-/* Where the pixels of a batch lie: lowest corner and simplex, in bytes from the first. They are all found
- * before the first is interpolated: found one after the other, each would wait for its own. */
-enum { BATCH = 128 };
-struct cells {
-    uint32_t corner[BATCH], simplex[BATCH];
+/* What the loops below are made for: called with constants, each has its own. */
+struct kind {
+    int axes;
+    size_t samples; /* that come out */
+    bool simplices;
 };
 
-/* Of eight pixels, the first of which is number `at` of the batch. */
-INLINE void find_cells(const struct table *table, const uint8_t *in, struct cells *cells, size_t at)
+INLINE void find(const struct table *table, struct kind kind, const void *in, struct batch *batch, size_t at)
 {
-    __m256i values[TABLE_AXES], corner = _mm256_setzero_si256(), simplex = _mm256_setzero_si256();
-    load_bytes(in, 3, values);
-    UNROLL
-    for (int a = 0; a < 3; a++) {
-        __m256i level = _mm256_and_si256(values[a], _mm256_set1_epi32(255));
-        __m256i node = _mm256_srli_epi32(level, 2), stride = _mm256_set1_epi32((int)table->strides[a]);
-        __m256i last = _mm256_cmpgt_epi32(level, _mm256_set1_epi32(256 - LEVELS));
-        __m256i code = _mm256_add_epi32(_mm256_and_si256(level, _mm256_set1_epi32(LEVELS - 1)),
-                                        _mm256_and_si256(last, _mm256_set1_epi32(LEVELS - 1)));
-        corner = _mm256_add_epi32(corner, _mm256_mullo_epi32(node, stride));
-        simplex = _mm256_or_si256(_mm256_slli_epi32(simplex, 3), code);
-    }
-    _Static_assert(sizeof(struct node) == 8 && sizeof(struct simplex) == 16, "shifts below");
-    keep(cells->corner + at, _mm256_slli_epi32(corner, 3));
-    keep(cells->simplex + at, _mm256_slli_epi32(simplex, 4));
+    __m256i values[TABLE_AXES];
+    if (table->wide)
+        load_words((const uint16_t *)in + at * (size_t)kind.axes, kind.axes, values);
+    else
+        load_bytes((const uint8_t *)in + at * (size_t)kind.axes, kind.axes, values);
+    if (kind.simplices)
+        find_simplices(table, values, batch, at);
+    else
+        find_corners(table, values, kind.axes, batch, at);
 }
 
-INLINE __m128i load_node(const char *at)
+INLINE void correct_steep(const struct table *table, struct kind kind, const struct batch *batch,
+                          const void *in, size_t at, uint8_t *out)
 {
-    return _mm_loadl_epi64((const __m128i *)(const void *)at);
+    for (size_t i = at; i < at + GROUP; i++)
+        if (table_is_steep(table, batch->node[0][i]))
+            table_run_exact(table, in, i, batch->node[0][i], out + i * kind.samples);
 }
 
-INLINE __m128i load_weights(const uint32_t *weights)
+INLINE void run_group(const struct table *table, struct kind kind, const struct batch *batch, const void *in,
+                      size_t at, uint8_t *out)
 {
-    return _mm_castps_si128(_mm_broadcast_ss((const float *)(const void *)weights));
-}
-
-/* Also gathers the marks of the cells in *marks. */
-INLINE __m128i sum_in_cell(const struct table *table, const struct cells *cells, size_t i, __m128i *marks)
-{
-    const char *lowest = (const char *)table->nodes + cells->corner[i];
-    const struct simplex *simplex = (const void *)((const char *)table->simplices + cells->simplex[i]);
-    __m128i first = load_node(lowest), second = load_node(lowest + simplex->second);
-    __m128i third = load_node(lowest + simplex->third),
-            last = load_node(lowest + table->whole * sizeof(struct node));
-    *marks = _mm_or_si128(*marks, first);
-    __m128i lower = _mm_madd_epi16(_mm_unpacklo_epi16(first, second), load_weights(&simplex->weights[0]));
-    __m128i higher = _mm_madd_epi16(_mm_unpacklo_epi16(third, last), load_weights(&simplex->weights[1]));
-    __m128i sum = _mm_add_epi32(_mm_add_epi32(lower, higher), _mm_set1_epi32(ROUND));
-    return _mm_srai_epi32(sum, SUM_SHIFT);
-}
-
-/* `in` and `out` are those of the batch. */
-INLINE void correct_cells(const struct table *table, const struct cells *cells, size_t at, const uint8_t *in,
-                          uint8_t *out, size_t samples)
-{
-    for (size_t i = at; i < at + GROUP; i++) {
-        size_t corner = cells->corner[i] / sizeof(struct node);
-        if (table_is_steep(table, corner)) table_run_exact(table, in, i, corner, out + i * samples);
-    }
-}
-
-INLINE void run_cells(const struct table *table, const struct cells *cells, size_t at, const uint8_t *in,
-                      uint8_t *out, size_t samples)
-{
-    __m128i marks = _mm_setzero_si128();
+    __m128i marks = _mm_setzero_si128(), round = _mm_set1_epi32(ROUND), lowest;
     UNROLL
     for (size_t i = at; i < at + GROUP; i += 4) {
         __m128i sums[4];
         UNROLL
-        for (size_t k = 0; k < 4; k++) sums[k] = sum_in_cell(table, cells, i + k, &marks);
-        put_four(sums, out + i * samples, samples);
+        for (size_t k = 0; k < 4; k++) {
+            sums[k] = kind.simplices ? sum_by_simplex(table, batch, i + k, &lowest)
+                                     : sum_by_weights(table, batch, i + k, kind.axes, &lowest);
+            sums[k] = _mm_srai_epi32(_mm_add_epi32(sums[k], round), SUM_SHIFT);
+            marks = _mm_or_si128(marks, lowest);
+        }
+        put_four(sums, out + i * kind.samples, kind.samples);
     }
     bool steep = (uint64_t)_mm_cvtsi128_si64(marks) >> 48 & STEEP_BIT;
-    if (steep && table->has_steep) correct_cells(table, cells, at, in, out, samples);
+    if (steep && table->has_steep) correct_steep(table, kind, batch, in, at, out);
 }
 
 /* `count` is a multiple of GROUP, at most BATCH. */
-INLINE void run_batch(const struct table *table, const uint8_t *in, uint8_t *out, size_t count,
-                      size_t samples)
+INLINE void run_batch(const struct table *table, struct kind kind, const void *in, uint8_t *out, size_t count)
 {
-    struct cells cells;
-    for (size_t at = 0; at < count; at += GROUP) find_cells(table, in + at * 3, &cells, at);
-    for (size_t at = 0; at < count; at += GROUP) run_cells(table, &cells, at, in, out, samples);
+    struct batch batch;
+    for (size_t at = 0; at < count; at += GROUP) find(table, kind, in, &batch, at);
+    for (size_t at = 0; at < count; at += GROUP) run_group(table, kind, &batch, in, at, out);
 }
 
-/* ---- groups of pixels ---- */
+/* ---- any number of pixels ---- */
 
-/* Called with constants, so that each kind has its own loop. The last group may do pixels again that the one
- * before it did. */
-INLINE size_t run_batches(const struct table *table, const uint8_t *in, uint8_t *out, size_t count,
-                          size_t samples)
+INLINE void run_from(const struct table *table, struct kind kind, const void *in, uint8_t *out, size_t from,
+                     size_t count)
+{
+    size_t bytes = (size_t)kind.axes * (table->wide ? 2 : 1);
+    run_batch(table, kind, (const uint8_t *)in + from * bytes, out + from * kind.samples, count);
+}
+
+/* The last group may do pixels again that the one before it did. */
+INLINE size_t run_all(const struct table *table, struct kind kind, const void *in, uint8_t *out, size_t count)
 {
     if (count < GROUP) return 0;
     size_t whole = count / GROUP * GROUP;
     for (size_t at = 0; at < whole; at += BATCH)
-        run_batch(table, in + at * 3, out + at * samples, whole - at < BATCH ? whole - at : BATCH, samples);
-    if (whole < count)
-        run_batch(table, in + (count - GROUP) * 3, out + (count - GROUP) * samples, GROUP, samples);
-    return count;
-}
-
-INLINE size_t run_groups(const struct table *table, const void *in, uint8_t *out, size_t count, int axes,
-                         size_t samples)
-{
-    size_t done = 0;
-    if (count < GROUP) return 0;
-    for (; done + GROUP <= count; done += GROUP) run_group(table, in, done, out, axes, samples);
-    if (done < count) run_group(table, in, count - GROUP, out, axes, samples);
+        run_from(table, kind, in, out, at, whole - at < BATCH ? whole - at : BATCH);
+    if (whole < count) run_from(table, kind, in, out, count - GROUP, GROUP);
     return count;
 }
 
 QUICK static size_t run_avx2(const struct table *table, const void *in, uint8_t *out, size_t count)
 {
     bool four = table->out_samples == 4;
-    if (table->simplices)
-        return four ? run_batches(table, in, out, count, 4) : run_batches(table, in, out, count, 3);
-    if (table->axes == 3)
-        return four ? run_groups(table, in, out, count, 3, 4) : run_groups(table, in, out, count, 3, 3);
-    return four ? run_groups(table, in, out, count, 4, 4) : run_groups(table, in, out, count, 4, 3);
+    if (table->simplices && four) return run_all(table, (struct kind){3, 4, true}, in, out, count);
+    if (table->simplices) return run_all(table, (struct kind){3, 3, true}, in, out, count);
+    if (table->axes == 3 && four) return run_all(table, (struct kind){3, 4, false}, in, out, count);
+    if (table->axes == 3) return run_all(table, (struct kind){3, 3, false}, in, out, count);
+    if (four) return run_all(table, (struct kind){4, 4, false}, in, out, count);
+    return run_all(table, (struct kind){4, 3, false}, in, out, count);
 }
 
 size_t table_run_quick(const struct table *table, const void *in, uint8_t *out, size_t count)
