@@ -1,6 +1,8 @@
 #include "raster/resample.h"
 #include "base/pool.h"
+#include "base/wide.h"
 #include "raster/facts.h"
+#include <limits.h>
 #include <math.h>
 #include <string.h>
 
@@ -18,6 +20,7 @@ struct axis {
     int *first, *taps;
     float *weights; /* most for each */
     float *cover;
+    size_t whole_from, whole_to; /* between these it is 1 */
 };
 
 static double lanczos(double x)
@@ -56,6 +59,9 @@ static struct axis axis_new(struct arena *arena, int count, int source, double s
     axis.cover = arena_take_array(arena, pixels, sizeof *axis.cover);
     axis.weights = arena_take_array(arena, pixels * (size_t)axis.most, sizeof *axis.weights);
     for (int i = 0; i < count; i++) fill_pixel(&axis, i, source, scale, offset);
+    while (axis.whole_from < pixels && axis.cover[axis.whole_from] < 1) axis.whole_from++;
+    axis.whole_to = axis.whole_from;
+    while (axis.whole_to < pixels && axis.cover[axis.whole_to] >= 1) axis.whole_to++;
     return axis;
 }
 
@@ -78,6 +84,7 @@ struct resample {
     struct axis across, down;
     float *ring; /* ring_rows source rows at destination width */
     int ring_rows;
+    const float **sources; /* for each row in the making, the rows of the ring it is made of */
     uint8_t *rows;
     int held, y; /* destination rows in `rows`; the next one to be made */
     int seen;    /* source rows that came */
@@ -148,6 +155,8 @@ static void prepare(struct resample *resample)
     resample->down = axis_new(arena, order->height, resample->in.height, order->y_scale, order->y_offset);
     resample->ring_rows = resample->down.most + BATCH;
     resample->ring = arena_take_array(arena, line * (size_t)resample->ring_rows, sizeof *resample->ring);
+    resample->sources =
+        arena_take_array(arena, (size_t)resample->down.most * STRIP_ROWS, sizeof *resample->sources);
 }
 
 static bool begin(void *self, const struct strip_shape *shape, struct error *error)
@@ -281,83 +290,108 @@ static bool pass_rows(struct resample *resample, const struct strip *source, str
 
 /* Four samples of a pixel at once; of three the fourth is let go. */
 typedef float lanes __attribute__((vector_size(16)));
-typedef uint8_t bytes_of_pixel __attribute__((vector_size(4)));
-typedef uint16_t words_of_pixel __attribute__((vector_size(8)));
 
-static inline __attribute__((always_inline)) lanes load_pixel(const void *source, size_t at, bool wide)
+/* A few pixels are made at a time from a window of the source, as numbers. Where they are reduced so far that
+ * no window holds what they are made of, samples are taken one by one. */
+enum { CHUNK = 32, WINDOW = 512 };
+
+struct view {
+    int from, to;
+};
+
+/* What of the source pixels x0 to x1 are made of. */
+static struct view view_of(const struct axis *axis, int x0, int x1)
 {
-    if (wide) {
-        words_of_pixel words;
-        memcpy(&words, (const uint16_t *)source + at, sizeof words);
-        return __builtin_convertvector(words, lanes);
+    struct view view = {INT_MAX, 0};
+    for (int x = x0; x < x1; x++) {
+        if (!axis->taps[x]) continue;
+        if (axis->first[x] < view.from) view.from = axis->first[x];
+        if (axis->first[x] + axis->taps[x] > view.to) view.to = axis->first[x] + axis->taps[x];
     }
-    bytes_of_pixel bytes;
-    memcpy(&bytes, (const uint8_t *)source + at, sizeof bytes);
-    return __builtin_convertvector(bytes, lanes);
+    if (view.to <= view.from) view = (struct view){0, 0};
+    return view;
+}
+
+static inline float sample_at(const void *source, size_t at, bool wide)
+{
+    return wide ? ((const uint16_t *)source)[at] : ((const uint8_t *)source)[at];
+}
+
+static inline __attribute__((always_inline)) void take_window(const void *source, size_t at, size_t count,
+                                                              bool wide, float *window)
+{
+    for (size_t i = 0; i < count; i++) window[i] = sample_at(source, at + i, wide);
+    memset(window + count, 0, sizeof(lanes));
 }
 
 static inline __attribute__((always_inline)) void across_by_pixel(const struct axis *axis, int x,
-                                                                  const void *source, float *out, int samples,
-                                                                  bool wide)
+                                                                  const float *pixels, float *out,
+                                                                  size_t samples)
 {
     const float *weights = axis->weights + (size_t)x * (size_t)axis->most;
-    size_t at = (size_t)axis->first[x] * (size_t)samples;
     lanes sum = {0};
-    for (int k = 0; k < axis->taps[x]; k++, at += (size_t)samples)
-        sum += weights[k] * load_pixel(source, at, wide);
-    for (int s = 0; s < samples; s++) out[s] = sum[s];
+    for (int k = 0; k < axis->taps[x]; k++, pixels += samples) {
+        lanes pixel;
+        memcpy(&pixel, pixels, sizeof pixel);
+        sum += weights[k] * pixel;
+    }
+    for (size_t s = 0; s < samples; s++) out[s] = sum[s];
 }
 
 static inline __attribute__((always_inline)) void across_by_sample(const struct axis *axis, int x,
                                                                    const void *source, float *out,
-                                                                   int samples, bool wide)
+                                                                   size_t samples, bool wide)
 {
     const float *weights = axis->weights + (size_t)x * (size_t)axis->most;
-    size_t at = (size_t)axis->first[x] * (size_t)samples;
+    size_t at = (size_t)axis->first[x] * samples;
     float sum[4] = {0};
     for (int k = 0; k < axis->taps[x]; k++)
-        for (int s = 0; s < samples; s++, at++)
-            sum[s] += weights[k] * (wide ? ((const uint16_t *)source)[at] : ((const uint8_t *)source)[at]);
-    for (int s = 0; s < samples; s++) out[s] = sum[s];
+        for (size_t s = 0; s < samples; s++, at++) sum[s] += weights[k] * sample_at(source, at, wide);
+    for (size_t s = 0; s < samples; s++) out[s] = sum[s];
 }
 
-/* Called with constants only, so that the inner loop is made for each number of samples and depth. Three
- * samples are loaded as four, but for the pixels at the row's end, beyond which nothing may be read. */
-static inline __attribute__((always_inline)) void across(const struct axis *axis, int source_width,
-                                                         const void *source, float *out, int samples,
-                                                         bool wide)
+/* Called with constants only, so that the inner loops are made for each number of samples and depth. */
+static inline __attribute__((always_inline)) void across(const struct axis *axis, const void *source,
+                                                         float *out, size_t samples, bool wide)
 {
-    for (int x = 0; x < axis->count; x++, out += samples) {
-        bool inside = samples == 4 || axis->first[x] + axis->taps[x] < source_width;
-        if (samples > 1 && inside)
-            across_by_pixel(axis, x, source, out, samples, wide);
-        else
-            across_by_sample(axis, x, source, out, samples, wide);
+    float window[WINDOW * 4 + 4];
+    for (int x0 = 0; x0 < axis->count; x0 += CHUNK) {
+        int x1 = axis->count - x0 < CHUNK ? axis->count : x0 + CHUNK;
+        struct view view = view_of(axis, x0, x1);
+        bool fits = view.to - view.from <= WINDOW;
+        if (fits)
+            take_window(source, (size_t)view.from * samples, (size_t)(view.to - view.from) * samples, wide,
+                        window);
+        for (int x = x0; x < x1; x++, out += samples)
+            if (fits && axis->taps[x])
+                across_by_pixel(axis, x, window + (size_t)(axis->first[x] - view.from) * samples, out,
+                                samples);
+            else
+                across_by_sample(axis, x, source, out, samples, wide);
     }
 }
 
-static void reduce_across(const struct resample *resample, const void *source, float *out)
+WIDE static void reduce_across(const struct axis *axis, const void *source, float *out, size_t samples,
+                               bool wide)
 {
-    const struct axis *axis = &resample->across;
-    int width = resample->in.width;
-    switch ((int)resample->samples * 2 + resample->wide_in) {
+    switch (samples * 2 + wide) {
     case 2:
-        across(axis, width, source, out, 1, false);
+        across(axis, source, out, 1, false);
         return;
     case 3:
-        across(axis, width, source, out, 1, true);
+        across(axis, source, out, 1, true);
         return;
     case 6:
-        across(axis, width, source, out, 3, false);
+        across(axis, source, out, 3, false);
         return;
     case 7:
-        across(axis, width, source, out, 3, true);
+        across(axis, source, out, 3, true);
         return;
     case 8:
-        across(axis, width, source, out, 4, false);
+        across(axis, source, out, 4, false);
         return;
     default:
-        across(axis, width, source, out, 4, true);
+        across(axis, source, out, 4, true);
     }
 }
 
@@ -371,44 +405,81 @@ static float *ring_row(const struct resample *resample, int source_y)
 
 enum { PIECE = 1020 }; /* floats: whole pixels of 1, 3 and 4 samples */
 
-static void add_down(const struct resample *resample, int y, size_t from, size_t count, float *sum)
+/* Of a stretch of the row the sums stay in registers while the source's rows go by. */
+typedef float eight __attribute__((vector_size(32), aligned(4), may_alias));
+enum { STRETCH = 4 * sizeof(eight) / sizeof(float) };
+
+static inline __attribute__((always_inline)) void add_stretch(const float *const *rows, const float *weights,
+                                                              int taps, size_t from, float *sum)
 {
-    const float *weights = resample->down.weights + (size_t)y * (size_t)resample->down.most;
-    memset(sum, 0, count * sizeof *sum);
-    for (int k = 0; k < resample->down.taps[y]; k++) {
-        const float *row = ring_row(resample, resample->down.first[y] + k) + from;
-        for (size_t i = 0; i < count; i++) sum[i] += weights[k] * row[i];
+    eight a = {0}, b = {0}, c = {0}, d = {0};
+    for (int k = 0; k < taps; k++) {
+        const eight *row = (const eight *)(const void *)(rows[k] + from);
+        a += weights[k] * row[0];
+        b += weights[k] * row[1];
+        c += weights[k] * row[2];
+        d += weights[k] * row[3];
     }
+    eight *to = (eight *)(void *)sum;
+    to[0] = a, to[1] = b, to[2] = c, to[3] = d;
+}
+
+WIDE static void add_down(const float *const *rows, const float *weights, int taps, size_t from, size_t count,
+                          float *sum)
+{
+    size_t i = 0;
+    for (; i + STRETCH <= count; i += STRETCH) add_stretch(rows, weights, taps, from + i, sum + i);
+    for (; i < count; i++) {
+        sum[i] = 0;
+        for (int k = 0; k < taps; k++) sum[i] += weights[k] * rows[k][from + i];
+    }
+}
+
+static void mix_pixel(const struct resample *resample, float cover, float *pixel)
+{
+    float most = resample->wide_in ? 65535.0f : 255.0f;
+    for (size_t s = 0; s < resample->samples; s++)
+        pixel[s] = pixel[s] * cover + (1 - cover) * (float)resample->order.paper[s] * (most / 65535.0f);
 }
 
 /* Mixes with paper where the source covers a pixel in part. */
 static void mix_paper(const struct resample *resample, int y, size_t from, size_t count, float *sum)
 {
-    float most = resample->wide_in ? 65535.0f : 255.0f;
-    size_t samples = resample->samples, first = from / samples;
-    for (size_t x = 0; x < count / samples; x++) {
-        float cover = resample->across.cover[first + x] * resample->down.cover[y];
-        if (cover >= 1) continue;
-        for (size_t s = 0; s < samples; s++) {
-            float *value = &sum[x * samples + s];
-            *value = *value * cover + (1 - cover) * (float)resample->order.paper[s] * (most / 65535.0f);
-        }
+    const struct axis *across = &resample->across;
+    float down = resample->down.cover[y];
+    size_t samples = resample->samples, first = from / samples, end = (from + count) / samples;
+    if (down >= 1 && first >= across->whole_from && end <= across->whole_to) return;
+    for (size_t x = first; x < end; x++) {
+        float cover = across->cover[x] * down;
+        if (cover < 1) mix_pixel(resample, cover, sum + (x - first) * samples);
     }
+}
+
+/* Rounded first and then kept within the range, in whole numbers, which the processor does side by side. */
+static inline int32_t rounded(float value, int32_t most)
+{
+    int32_t whole = (int32_t)(value + 0.5f);
+    whole = whole < 0 ? 0 : whole;
+    return whole > most ? most : whole;
+}
+
+WIDE static void round_narrow(const float *sum, float scale, size_t count, uint8_t *row)
+{
+    for (size_t i = 0; i < count; i++) row[i] = (uint8_t)rounded(sum[i] * scale, 255);
+}
+
+WIDE static void round_wide(const float *sum, size_t count, uint16_t *row)
+{
+    for (size_t i = 0; i < count; i++) row[i] = (uint16_t)rounded(sum[i], 65535);
 }
 
 static void round_piece(const struct resample *resample, const float *sum, size_t from, size_t count,
                         uint8_t *row)
 {
-    float scale = resample->wide_in && !resample->wide_out ? 1.0f / 257.0f : 1.0f;
-    float most = resample->wide_out ? 65535.0f : 255.0f;
-    for (size_t i = 0; i < count; i++) {
-        float value = sum[i] * scale;
-        value = value < 0 ? 0 : value > most ? most : value;
-        if (resample->wide_out)
-            ((uint16_t *)(void *)row)[from + i] = (uint16_t)(value + 0.5f);
-        else
-            row[from + i] = (uint8_t)(value + 0.5f);
-    }
+    if (resample->wide_out)
+        round_wide(sum, count, (uint16_t *)(void *)row + from);
+    else
+        round_narrow(sum, resample->wide_in ? 1.0f / 257.0f : 1.0f, count, row + from);
 }
 
 /* ---- another grid: rows shared out among threads ---- */
@@ -425,22 +496,26 @@ static void take_row(void *context, size_t i)
     const struct resample *resample = rows->resample;
     int source_y = resample->seen + (int)i;
     if (resample->y >= resample->out.height || source_y < resample->down.first[resample->y]) return;
-    reduce_across(resample, rows->source->pixels + (size_t)(rows->first + (int)i) * rows->source->stride,
-                  ring_row(resample, source_y));
+    reduce_across(&resample->across,
+                  rows->source->pixels + (size_t)(rows->first + (int)i) * rows->source->stride,
+                  ring_row(resample, source_y), resample->samples, resample->wide_in);
 }
 
 static void make_row(void *context, size_t i)
 {
     const struct rows *rows = context;
     const struct resample *resample = rows->resample;
+    const struct axis *down = &resample->down;
     size_t line = (size_t)resample->out.width * resample->samples;
+    int y = resample->y + (int)i, taps = down->taps[y];
     uint8_t *row = resample->rows + ((size_t)resample->held + i) * (size_t)resample->out.width *
                                         pixel_bytes(resample->out.format);
-    int y = resample->y + (int)i;
+    const float **sources = resample->sources + i * (size_t)down->most;
+    for (int k = 0; k < taps; k++) sources[k] = ring_row(resample, down->first[y] + k);
     for (size_t from = 0; from < line; from += PIECE) {
         float sum[PIECE];
         size_t count = line - from < PIECE ? line - from : PIECE;
-        add_down(resample, y, from, count, sum);
+        add_down(sources, down->weights + (size_t)y * (size_t)down->most, taps, from, count, sum);
         mix_paper(resample, y, from, count, sum);
         round_piece(resample, sum, from, count, row);
     }
