@@ -1,6 +1,6 @@
 #include "scan/meter.h"
-#include "places.h"
 #include "base/wide.h"
+#include "places.h"
 #include <math.h>
 #include <string.h>
 
