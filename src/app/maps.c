@@ -3,6 +3,7 @@
 #include "base/machine.h"
 #include "base/path.h"
 #include "colour/transform.h"
+#include "raster/aside.h"
 #include "scan/scan.h"
 #include "steps.h"
 #include <string.h>
@@ -88,7 +89,9 @@ static bool render(struct run *run, struct run_surface *s, const struct pixel_gr
         struct scan_colours scanned = {&colours, to_lab, to_rgb};
         struct scan *scan = scan_new(run->arena, grid->box, grid->ppi, &scanned, PREVIEW_MOST);
         struct arena *scratch = arena_new(run->machine); /* rows on their way */
-        ok = art_render(run->machine, &work, grid, scratch, scan_sink(scan), error);
+        struct aside *aside = aside_new(scratch, scan_sink(scan)); /* rows are scanned while others are made */
+        ok = art_render(run->machine, &work, grid, scratch, aside_sink(aside), error);
+        aside_free(aside);
         arena_free(scratch);
         if (ok) *maps = scan_result(scan);
     }
