@@ -3,8 +3,9 @@
 #include "table_run.h"
 #include <string.h>
 
-/* Steps on a side. With 40 for CMYK (41^4 nodes of 8 bytes, 23 MB) inks in steps of 2.5 % lie on nodes. */
-enum { STEPS_RGB = LEVELS_STEPS, STEPS_CMYK = 40, COARSE_CMYK = 12, SIDE_MOST = STEPS_RGB + 1 };
+/* Steps on a side. For CMYK 37^4 nodes of 8 bytes are 15 MB; with 33 the limits of colour/transform.h are
+ * only just kept. */
+enum { STEPS_RGB = LEVELS_STEPS, STEPS_CMYK = 36, COARSE_CMYK = 12, SIDE_MOST = STEPS_RGB + 1 };
 
 static void *take(struct machine *machine, size_t count, size_t size)
 {

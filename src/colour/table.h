@@ -12,7 +12,7 @@ struct exact {
     const void *self;
 };
 
-/* FINE: 65 nodes a side for RGB and Lab, 41 for CMYK. COARSE, for estimates and previews: 13 for CMYK. STEEP
+/* FINE: 65 nodes a side for RGB and Lab, 37 for CMYK. COARSE, for estimates and previews: 13 for CMYK. STEEP
  * is FINE, and cells in which the table misses by a level or more are computed exactly, pixel by pixel: the
  * transform must live as long. */
 enum table_fineness { TABLE_FINE, TABLE_COARSE, TABLE_STEEP };

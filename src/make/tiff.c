@@ -1,5 +1,6 @@
 #include "base/arena.h"
 #include "base/path.h"
+#include "base/pool.h"
 #include "base/text.h"
 #include "cutter.h"
 #include "files.h"

@@ -1,9 +1,10 @@
 #include "pack.h"
+#include "base/wide.h"
 #include <string.h>
 
 enum { PIXEL = 4 };
 
-void pack_predict(const uint8_t *rows, size_t stride, int count, uint8_t *differences)
+WIDE void pack_predict(const uint8_t *rows, size_t stride, int count, uint8_t *differences)
 {
     for (int y = 0; y < count; y++) {
         const uint8_t *restrict row = rows + (size_t)y * stride;

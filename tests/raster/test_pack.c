@@ -308,7 +308,9 @@ static struct batch *packed_by(unsigned threads, unsigned packers, enum tiff_com
         batch->strips[i].capacity = (size_t)WIDTH * 4 * TIFF_ROWS * 2;
         batch->strips[i].memory = arena_take(arena, batch->strips[i].capacity);
     }
-    pool_run(threads, STRIPS, pack_one, batch);
+    struct pool *pool = pool_new(arena_machine(arena), threads);
+    pool_run(pool, STRIPS, pack_one, batch);
+    pool_free(pool);
     tiff_packers_free(batch->packers);
     return batch;
 }

@@ -2,7 +2,7 @@
  *
  * EXACT is Little CMS without its optimisation: equal to what its own command computes, a few million pixels
  * a second. FAST interpolates a table of our own that EXACT filled (tetrahedral, 65 nodes a side for RGB and
- * Lab; simplices, 41 nodes for CMYK; grey is exact) and gives the same bytes on every machine. Towards inks,
+ * Lab; simplices, 37 nodes for CMYK; grey is exact) and gives the same bytes on every machine. Towards inks,
  * where profiles bend sharply, cells that the table misses are computed exactly, colour by colour. FAST is
  * for 8 bit output and for pictures with more pixels than filling a table takes; for the rest it is EXACT.
  * How near it comes is measured in doc/colour.md: at most 0.2 % of samples are off by more than 1 of 255,
