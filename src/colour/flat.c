@@ -1,4 +1,5 @@
 #include "flat.h"
+#include <stdbool.h>
 #include <string.h>
 
 enum { FLAT_RUN = 12 };
@@ -6,20 +7,6 @@ enum { FLAT_RUN = 12 };
 static int same(const uint8_t *one, const uint8_t *other, size_t bytes)
 {
     return !memcmp(one, other, bytes);
-}
-
-/* How many pixels from `in` on equal the first: as long as every byte equals the one a pixel further. */
-static size_t run_length(const uint8_t *in, size_t bytes, size_t count)
-{
-    size_t at = 0, end = (count - 1) * bytes;
-    uint64_t one, other;
-    for (; at + sizeof one <= end; at += sizeof one) {
-        memcpy(&one, in + at, sizeof one);
-        memcpy(&other, in + at + bytes, sizeof other);
-        if (one != other) break;
-    }
-    while (at < end && in[at] == in[at + bytes]) at++;
-    return at / bytes + 1;
 }
 
 void flat_fill(struct flat *flat, const uint8_t *in, uint8_t *out, size_t count)
@@ -35,16 +22,41 @@ void flat_fill(struct flat *flat, const uint8_t *in, uint8_t *out, size_t count)
         for (size_t i = 0; i < count; i++) memcpy(out + i * flat->out_bytes, flat->out, flat->out_bytes);
 }
 
-/* Looks for a run from its last pixel back: where two neighbours differ, no run of FLAT_RUN that begins
- * before them holds both, and a photograph is passed over in steps of eleven pixels. */
-static inline __attribute__((always_inline)) struct flat_run find(const uint8_t *in, size_t count,
-                                                                  size_t bytes)
+/* A run of pixels is a run of bytes that equal those a pixel further. These are compared word by word: the
+ * shortest run that counts is so long that it holds a whole word wherever it begins, and in a photograph
+ * hardly a word is equal. */
+static inline __attribute__((always_inline)) bool equal(const uint8_t *in, size_t bytes, size_t word)
 {
-    for (size_t at = 0; at + FLAT_RUN <= count;) {
-        size_t back = at + FLAT_RUN - 1;
-        while (back > at && same(in + back * bytes, in + (back - 1) * bytes, bytes)) back--;
-        if (back == at) return (struct flat_run){at, run_length(in + at * bytes, bytes, count - at)};
-        at = back;
+    uint64_t one = 0, other = 0;
+    memcpy(&one, in, word);
+    memcpy(&other, in + bytes, word);
+    return one == other;
+}
+
+/* The run about the equal word at `at`, of which none is looked for beyond `end`; length 0 if it is short. */
+static struct flat_run run_about(const uint8_t *in, size_t at, size_t end, size_t bytes, size_t *behind)
+{
+    size_t from = at, to = at;
+    while (from > 0 && in[from - 1] == in[from - 1 + bytes]) from--;
+    while (to + 8 <= end && equal(in + to, bytes, 8)) to += 8;
+    while (to < end && in[to] == in[to + bytes]) to++;
+    *behind = to;
+    size_t first = (from + bytes - 1) / bytes, last = to / bytes; /* pixels; the last is equal, too */
+    bool counts = last + 1 >= first + FLAT_RUN;
+    return (struct flat_run){first, counts ? last + 1 - first : 0};
+}
+
+static inline __attribute__((always_inline)) struct flat_run find(const uint8_t *in, size_t count,
+                                                                  size_t bytes, size_t word)
+{
+    size_t end = count ? (count - 1) * bytes : 0;
+    for (size_t at = 0; at + word <= end;) {
+        if (!equal(in + at, bytes, word)) {
+            at += word;
+            continue;
+        }
+        struct flat_run run = run_about(in, at, end, bytes, &at);
+        if (run.length) return run;
     }
     return (struct flat_run){count, 0};
 }
@@ -52,11 +64,13 @@ static inline __attribute__((always_inline)) struct flat_run find(const uint8_t 
 struct flat_run flat_find(const uint8_t *in, size_t count, size_t bytes)
 {
     switch (bytes) { /* constants, so that pixels are compared without a call */
+    case 1:
+        return find(in, count, 1, 4);
     case 3:
-        return find(in, count, 3);
+        return find(in, count, 3, 8);
     case 4:
-        return find(in, count, 4);
+        return find(in, count, 4, 8);
     default:
-        return find(in, count, bytes);
+        return find(in, count, bytes, 8);
     }
 }
