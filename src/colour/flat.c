@@ -23,8 +23,8 @@ void flat_fill(struct flat *flat, const uint8_t *in, uint8_t *out, size_t count)
 }
 
 /* A run of pixels is a run of bytes that equal those a pixel further. These are compared word by word: the
- * shortest run that counts is so long that it holds a whole word wherever it begins, and in a photograph
- * hardly a word is equal. */
+ * shortest run that counts holds a few whole words wherever it begins, and in a photograph hardly a word is
+ * equal. */
 static inline __attribute__((always_inline)) bool equal(const uint8_t *in, size_t bytes, size_t word)
 {
     uint64_t one = 0, other = 0;
@@ -49,14 +49,16 @@ static struct flat_run run_about(const uint8_t *in, size_t at, size_t end, size_
 static inline __attribute__((always_inline)) struct flat_run find(const uint8_t *in, size_t count,
                                                                   size_t bytes, size_t word)
 {
-    size_t end = count ? (count - 1) * bytes : 0;
-    for (size_t at = 0; at + word <= end;) {
-        if (!equal(in + at, bytes, word)) {
-            at += word;
-            continue;
-        }
-        struct flat_run run = run_about(in, at, end, bytes, &at);
+    size_t end = count ? (count - 1) * bytes : 0, equal_words = 0;
+    size_t shortest = ((FLAT_RUN - 1) * bytes - (word - 1)) / word; /* in whole words */
+    for (size_t at = 0; at + word <= end; at += word) {
+        equal_words = equal(in + at, bytes, word) ? equal_words + 1 : 0;
+        if (equal_words < shortest) continue;
+        size_t behind;
+        struct flat_run run = run_about(in, at, end, bytes, &behind);
         if (run.length) return run;
+        at = behind + 1 - word;
+        equal_words = 0;
     }
     return (struct flat_run){count, 0};
 }
