@@ -79,7 +79,7 @@ static bool colours_open(struct run *run, struct str profile, struct colours *co
     return colours->to_rgb;
 }
 
-static bool render(struct run *run, struct run_surface *s, const struct pixel_grid *grid,
+static bool render(struct run *run, struct run_surface *s, const struct pixel_grid *grid, struct arena *arena,
                    struct surface_scan **maps, struct error *error)
 {
     struct art_work work = step_work(run, s);
@@ -87,9 +87,10 @@ static bool render(struct run *run, struct run_surface *s, const struct pixel_gr
     bool ok = colours_open(run, work.profile, &colours, error);
     if (ok) {
         struct scan_colours scanned = {&colours, to_lab, to_rgb};
-        struct scan *scan = scan_new(run->arena, grid->box, grid->ppi, &scanned, PREVIEW_MOST);
+        struct scan *scan = scan_new(arena, grid->box, grid->ppi, &scanned, PREVIEW_MOST);
         struct arena *scratch = arena_new(run->machine); /* rows on their way */
-        struct aside *aside = aside_new(scratch, scan_sink(scan)); /* rows are scanned while others are made */
+        struct aside *aside =
+            aside_new(scratch, scan_sink(scan)); /* rows are scanned while others are made */
         ok = art_render(run->machine, &work, grid, scratch, aside_sink(aside), error);
         aside_free(aside);
         arena_free(scratch);
@@ -213,7 +214,11 @@ void maps_rest(const struct run *run)
 
 void maps_drop(struct run *run)
 {
-    for (size_t i = 0; i < run->surface_count; i++) machine_unmap(&run->surfaces[i].mapped);
+    for (size_t i = 0; i < run->surface_count; i++) {
+        machine_unmap(&run->surfaces[i].mapped);
+        if (run->surfaces[i].unkept) arena_free(run->surfaces[i].unkept);
+        run->surfaces[i].unkept = NULL;
+    }
 }
 
 /* Where the maps are kept and what of; the surface's fingerprint is noted on the way. */
@@ -248,16 +253,29 @@ bool maps_find(struct run *run, struct run_surface *s)
     return maps;
 }
 
-bool maps_get(struct run *run, struct run_surface *s, struct error *error)
+/* New maps, from the cache if it could keep them: what lies there need not stay in memory. */
+static bool make_maps(struct run *run, struct run_surface *s, struct arena *arena, struct error *error)
 {
-    if (maps_find(run, s)) return true;
     struct pixel_grid grid;
     const char *path = maps_path(run, s, &grid);
     struct surface_scan *maps;
+    if (!render(run, s, &grid, arena, &maps, error)) return false;
+    cache_store(run, path, s->fingerprint, maps);
+    struct surface_scan *kept = cache_load(run, s, path);
+    use_maps(s, kept ? kept : maps);
+    return true;
+}
+
+bool maps_get(struct run *run, struct run_surface *s, struct error *error)
+{
+    if (maps_find(run, s)) return true;
     progress_say(run->options.progress,
                  arena_format(run->arena, "%s: looking the artwork through", s->surface->name), 0, 1);
-    if (!render(run, s, &grid, &maps, error)) return false;
-    cache_store(run, path, s->fingerprint, maps);
-    use_maps(s, maps);
-    return true;
+    struct arena *arena = arena_new(run->machine);
+    bool ok = make_maps(run, s, arena, error);
+    if (ok && !s->mapped.length)
+        s->unkept = arena;
+    else
+        arena_free(arena);
+    return ok;
 }

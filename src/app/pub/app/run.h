@@ -50,6 +50,7 @@ struct run_surface {
     const struct picture *preview; /* NULL: no artwork */
     uint64_t fingerprint;          /* of all that its maps come from */
     struct str mapped;             /* the kept maps' file, when they come from it */
+    struct arena *unkept;          /* what they are in when they could not be kept; NULL else */
 };
 
 struct printed_piece { /* a piece that is printed, as its plan version had it */
