@@ -286,7 +286,7 @@ struct converter {
 };
 
 /* Rows of one strip, shared out among threads in groups; each row depends on itself alone. */
-enum { GROUP_ROWS = 4 };
+enum { GROUP_ROWS = 2 };
 struct share {
     const struct converter *converter;
     const struct strip *in;

@@ -165,6 +165,18 @@ static void lay_marks(struct cut *cut, struct pixel_box box)
     }
 }
 
+static bool meets_laid(const struct cut *cut, struct pixel_box box)
+{
+    return box.x1 > box.x0 && box.y0 < cut->laid && box.y1 > cut->marked;
+}
+
+bool cut_has_marks(const struct cut *cut)
+{
+    for (size_t i = 0; i < cut->marks.field_count; i++)
+        if (meets_laid(cut, cut->fields[i])) return true;
+    return meets_laid(cut, cut->ends[0]) || meets_laid(cut, cut->ends[1]);
+}
+
 void cut_mark(struct cut *cut)
 {
     lay_marks(cut, cut->ends[0]);
@@ -174,6 +186,11 @@ void cut_mark(struct cut *cut)
 }
 
 /* ---- packing and writing ---- */
+
+bool cut_packs(const struct cut *cut)
+{
+    return cut->packed[0].memory;
+}
 
 size_t cut_ready(const struct cut *cut)
 {

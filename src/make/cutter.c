@@ -6,13 +6,25 @@
 struct round {
     struct cutter *cutter;
     const struct strip *strip; /* NULL: the rest of the files */
+    bool again;                /* some of the strip is laid already */
     struct machine *machine;
 };
+
+/* Nothing but work of its own: then a panel's rows go on to the file while they are at hand. */
+static void write_plain(struct cut *cut)
+{
+    cut_mark(cut);
+    for (size_t i = 0; i < cut_ready(cut); i++) cut_pack(cut, i);
+    cut_write(cut);
+}
 
 static void lay(void *context, size_t i)
 {
     const struct round *round = context;
-    cut_lay(&round->cutter->panels[i].cut, round->strip);
+    struct making *panel = &round->cutter->panels[i];
+    if (round->strip && !round->again) lay_back_take(&panel->laid, round->strip);
+    cut_lay(&panel->cut, round->strip);
+    if (!cut_packs(&panel->cut) && !cut_has_marks(&panel->cut)) write_plain(&panel->cut);
 }
 
 /* Number `i` of all strips that are ready, panel by panel. */
@@ -28,12 +40,6 @@ static void write(void *context, size_t i)
 {
     const struct round *round = context;
     cut_write(&round->cutter->panels[i].cut);
-}
-
-static void remember(void *context, size_t i)
-{
-    const struct round *round = context;
-    lay_back_take(&round->cutter->panels[i].laid, round->strip);
 }
 
 static size_t ready_in_all(const struct cutter *cutter)
@@ -67,8 +73,9 @@ static bool cut_all(struct cutter *cutter, const struct strip *strip, struct err
         pool_run(cutter->pool, cutter->count, lay, &round);
         for (size_t i = 0; i < cutter->count; i++) cut_mark(&cutter->panels[i].cut);
         pool_run(cutter->pool, ready_in_all(cutter), pack, &round);
-        pool_run(cutter->pool, cutter->count, write, &round);
+        if (ready_in_all(cutter)) pool_run(cutter->pool, cutter->count, write, &round);
         if (!no_trouble(cutter, error)) return false;
+        round.again = true;
     }
     return true;
 }
@@ -84,10 +91,7 @@ static bool begin(void *self, const struct strip_shape *shape, struct error *err
 
 static bool take_strip(void *self, const struct strip *strip, struct error *error)
 {
-    struct cutter *cutter = self;
-    struct round round = {.cutter = cutter, .strip = strip};
-    pool_run(cutter->pool, cutter->count, remember, &round);
-    return cut_all(cutter, strip, error);
+    return cut_all(self, strip, error);
 }
 
 static bool end(void *self, struct error *error)
