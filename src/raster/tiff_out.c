@@ -2,7 +2,10 @@
 #include "base/arena.h"
 #include "pack.h"
 #include "tiff_library.h"
+#include <fcntl.h>
+#include <math.h>
 #include <string.h>
+#include <sys/statvfs.h>
 #include <unistd.h>
 
 enum { INKS = 4 };
@@ -91,6 +94,24 @@ static void set_words(TIFF *tiff, const struct tiff_order *order)
     if (order->date_time) TIFFSetField(tiff, TIFFTAG_DATETIME, order->date_time);
 }
 
+/* What is not packed has its length beforehand: a disk with too little room says so before the work is done,
+ * and room taken at once costs the file system less than piece by piece. One that cannot take it is no
+ * failure. */
+static bool reserve(const struct tiff_out *out, int fd, struct error *error)
+{
+    struct statvfs disk;
+    off_t length = (off_t)out->stride * out->height;
+    if (out->compression != TIFF_NONE) return true;
+    if (!fstatvfs(fd, &disk) && disk.f_blocks &&
+        (double)disk.f_bavail * (double)disk.f_frsize < (double)length)
+        return error_set(error, FAILURE_MACHINE,
+                         "%s cannot be written: it needs %.0f MB, and the disk has room for %.0f", out->path,
+                         ceil((double)length / 1e6),
+                         floor((double)disk.f_bavail * (double)disk.f_frsize / 1e6));
+    fallocate(fd, FALLOC_FL_KEEP_SIZE, 0, length);
+    return true;
+}
+
 struct tiff_out *tiff_out_new(struct arena *arena, int fd, const char *path, const struct tiff_order *order,
                               struct error *error)
 {
@@ -106,6 +127,7 @@ struct tiff_out *tiff_out_new(struct arena *arena, int fd, const char *path, con
     out->stride = (size_t)order->width * INKS;
     out->compression = order->compression;
     out->arena = arena;
+    if (!reserve(out, fd, error)) return NULL;
     double worst = (double)out->stride * order->height * compressions[order->compression].worst +
                    (double)order->profile.length;
     out->own = order->packers ? NULL : tiff_packers_new(arena, 1);

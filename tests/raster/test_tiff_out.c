@@ -120,7 +120,7 @@ static void big_when_needed(void **state)
     for (int i = 0; i < 2; i++) {
         char path[] = "/tmp/tiff-out-XXXXXX.tif", start[4];
         int fd = mkstemps(path, 4);
-        struct tiff_order order = order_of(TIFF_NONE);
+        struct tiff_order order = order_of(TIFF_DEFLATE);
         order.width = cases[i].width;
         order.height = cases[i].height;
         struct tiff_out *out = tiff_out_new(arena, fd, "panel.tif", &order, NULL);
@@ -168,12 +168,29 @@ static void full_disk(void **state)
     fclose(full);
 }
 
+/* More than any disk has: refused before the first row, and nothing is taken. */
+static void too_little_room(void **state)
+{
+    (void)state;
+    char path[] = "/tmp/tiff-out-XXXXXX.tif";
+    int fd = mkstemps(path, 4);
+    struct tiff_order order = order_of(TIFF_NONE);
+    order.width = 300000, order.height = 2000000000;
+    struct error error = {0};
+    assert_null(tiff_out_new(arena, fd, "panel.tif", &order, &error));
+    assert_int_equal(error.kind, FAILURE_MACHINE);
+    assert_non_null(strstr(error.text, "it needs 2400000000 MB"));
+    assert_int_equal(lseek(fd, 0, SEEK_END), 0);
+    close(fd);
+    unlink(path);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_compression), cmocka_unit_test(same_bytes),
         cmocka_unit_test(big_when_needed),   cmocka_unit_test(wrong_rows_are_refused),
-        cmocka_unit_test(full_disk),
+        cmocka_unit_test(full_disk),         cmocka_unit_test(too_little_room),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }
