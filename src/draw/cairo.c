@@ -46,9 +46,16 @@ static void follow(cairo_t *cairo, const struct path *path)
 
 typedef void paint_action(cairo_t *cairo);
 
-/* Ink k at coverage c over ink m already there is m (1 - c) + k c: take away, then add. */
+/* Ink k at coverage c over ink m already there is m (1 - c) + k c: take away, then add; for full black that
+ * is one thing laid over another. */
 static void apply_ink(cairo_t *cairo, struct paint paint, paint_action *action)
 {
+    if (paint.red <= 0) {
+        cairo_set_operator(cairo, CAIRO_OPERATOR_OVER);
+        cairo_set_source_rgba(cairo, 0, 0, 0, paint.alpha);
+        action(cairo);
+        return;
+    }
     cairo_set_operator(cairo, CAIRO_OPERATOR_DEST_OUT);
     cairo_set_source_rgba(cairo, 0, 0, 0, paint.alpha);
     action(cairo);
@@ -94,14 +101,15 @@ static bool out_of_sight(cairo_t *cairo, const struct command_words *words)
            words->at.y + size < y0;
 }
 
+static void play_outline(const struct stage *stage, const struct command *c)
+{
+    if (out_of_sight(stage->cairo, &c->words)) return;
+    struct path outline = c->path.count ? c->path : letters_outline(stage->arena, &c->words);
+    play_path(stage, &outline, (struct look){.fill = c->words.paint});
+}
+
 static void play_words(const struct stage *stage, const struct command_words *words)
 {
-    if (stage->mask && out_of_sight(stage->cairo, words)) return;
-    if (stage->mask) {
-        struct path outline = letters_outline(stage->arena, words);
-        play_path(stage, &outline, (struct look){.fill = words->paint});
-        return;
-    }
     cairo_t *cairo = stage->cairo;
     cairo_save(cairo);
     cairo_translate(cairo, words->at.x, words->at.y);
@@ -149,7 +157,10 @@ static void play(const struct stage *stage, const struct drawing *drawing)
             play_path(stage, &c->path, c->look);
             break;
         case COMMAND_WORDS:
-            play_words(stage, &c->words);
+            if (stage->mask)
+                play_outline(stage, c);
+            else
+                play_words(stage, &c->words);
             break;
         case COMMAND_PICTURE:
             play_picture(stage, &c->picture);

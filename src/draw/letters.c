@@ -254,3 +254,11 @@ struct path letters_outline(struct arena *arena, const struct command_words *wor
     cairo_surface_destroy(surface);
     return path;
 }
+
+void drawing_outline(struct drawing *drawing)
+{
+    for (size_t i = 0; i < drawing->count; i++) {
+        struct command *c = &drawing->commands[i];
+        if (c->kind == COMMAND_WORDS && !c->path.count) c->path = letters_outline(drawing->arena, &c->words);
+    }
+}

@@ -32,7 +32,7 @@ struct command_picture {
 
 struct command {
     enum command_kind kind;
-    struct path path; /* path, clip */
+    struct path path; /* path, clip; outline of words after drawing_outline */
     struct look look; /* path; of a clip only even_odd */
     struct command_words words;
     struct command_picture picture;

@@ -71,7 +71,7 @@ static void put_drawing(struct text *out, struct affine m, const struct drawing 
             put_shape(out, m, &c->path, c->look);
             break;
         case COMMAND_WORDS: {
-            struct path outline = letters_outline(drawing->arena, &c->words);
+            struct path outline = c->path.count ? c->path : letters_outline(drawing->arena, &c->words);
             if (outline.count) put_shape(out, m, &outline, (struct look){.fill = c->words.paint});
             break;
         }

@@ -69,6 +69,7 @@ bool cut_open(struct machine *machine, const struct make_order *order, const str
     cut->source_x = (int)lround((frame->file.x0 - corner.x) / pixel);
     cut->source_y = (int)lround((corner.y - frame->file.y1) / pixel);
     if (!marks_make(order, panel, arena, &cut->marks, error)) return false;
+    drawing_outline(cut->marks.drawing);
     set_boxes(cut, frame, arena);
     cut->print = meet(cut->print, (struct pixel_box){0, 0, cut->width, cut->height});
     cut->meter = meter_of(order, cut, arena);
@@ -163,18 +164,6 @@ static void lay_marks(struct cut *cut, struct pixel_box box)
         for (int x = 0; x < width; x++)
             row[x * SAMPLES + BLACK] = cut->mask[(size_t)y * (size_t)width + (size_t)x];
     }
-}
-
-static bool meets_laid(const struct cut *cut, struct pixel_box box)
-{
-    return box.x1 > box.x0 && box.y0 < cut->laid && box.y1 > cut->marked;
-}
-
-bool cut_has_marks(const struct cut *cut)
-{
-    for (size_t i = 0; i < cut->marks.field_count; i++)
-        if (meets_laid(cut, cut->fields[i])) return true;
-    return meets_laid(cut, cut->ends[0]) || meets_laid(cut, cut->ends[1]);
 }
 
 void cut_mark(struct cut *cut)

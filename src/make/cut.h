@@ -50,9 +50,8 @@ bool cut_open(struct machine *machine, const struct make_order *order, const str
 void cut_lay(struct cut *cut, const struct strip *strip);
 /* Whether the strip (or the file) has more rows to lay. */
 bool cut_has_more(const struct cut *cut, const struct strip *strip);
-/* Marks on the rows laid last. Where there are any it draws: in the thread that made the cut. */
+/* Marks on the rows laid last. */
 void cut_mark(struct cut *cut);
-bool cut_has_marks(const struct cut *cut); /* on those rows */
 /* Strips of the file that are full and not yet written; packing one of them, number 0 ...; writing all. */
 bool cut_packs(const struct cut *cut); /* packing is work, and not only a place in memory */
 size_t cut_ready(const struct cut *cut);

@@ -10,10 +10,9 @@ struct round {
     struct machine *machine;
 };
 
-/* Nothing but work of its own: then a panel's rows go on to the file while they are at hand. */
+/* What is not packed goes on to the file while it is at hand. */
 static void write_plain(struct cut *cut)
 {
-    cut_mark(cut);
     for (size_t i = 0; i < cut_ready(cut); i++) cut_pack(cut, i);
     cut_write(cut);
 }
@@ -24,7 +23,8 @@ static void lay(void *context, size_t i)
     struct making *panel = &round->cutter->panels[i];
     if (round->strip && !round->again) lay_back_take(&panel->laid, round->strip);
     cut_lay(&panel->cut, round->strip);
-    if (!cut_packs(&panel->cut) && !cut_has_marks(&panel->cut)) write_plain(&panel->cut);
+    cut_mark(&panel->cut);
+    if (!cut_packs(&panel->cut)) write_plain(&panel->cut);
 }
 
 /* Number `i` of all strips that are ready, panel by panel. */
@@ -71,7 +71,6 @@ static bool cut_all(struct cutter *cutter, const struct strip *strip, struct err
     struct round round = {.cutter = cutter, .strip = strip};
     while (more_in_any(cutter, strip)) {
         pool_run(cutter->pool, cutter->count, lay, &round);
-        for (size_t i = 0; i < cutter->count; i++) cut_mark(&cutter->panels[i].cut);
         pool_run(cutter->pool, ready_in_all(cutter), pack, &round);
         if (ready_in_all(cutter)) pool_run(cutter->pool, cutter->count, write, &round);
         if (!no_trouble(cutter, error)) return false;

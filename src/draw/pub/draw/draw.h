@@ -133,6 +133,9 @@ bool picture_to_png(const struct picture *picture, struct text *png);
  * its creation date. */
 bool drawings_pdf(const struct drawing *const *pages, size_t count, const char *title, int64_t date,
                   struct machine *machine, const char *path, struct error *error);
+/* Lays the letters out as outlines once and for all, so that masks of the drawing can be made strip by strip and
+ * in any thread. */
+void drawing_outline(struct drawing *drawing);
 /* Coverage with black ink, 0 none .. 255 full, of the pixels x0..x0+width, y0..y0+height (rows downwards from
  * the drawing's top) of the drawing at `ppi`; `out` holds width x height bytes. For drawings of PAINT_GREY
  * without pictures (others are a bug). */
