@@ -232,6 +232,34 @@ def colour_photos(folder):
     hold(seen >= 3 or not os.path.isdir(photos), f"only {seen} photographs are large enough")
 
 
+def touched(folder):
+    """Artwork that was written over with as many bytes, under the times it had: the plan sees what is there, right
+    away and after it has lain for a while."""
+    picture = f"{folder}/art.tif"
+    one_surface(f"{folder}/job", "{file: ../art.tif, at: [0, 0]}", 800, 500)
+
+    def planned(colour, *waits):
+        subprocess.run(["convert", "-size", "810x510", f"xc:{colour}", "-density", "25.4", "-units", "PixelsPerInch", "-type",
+                        "TrueColor", f"{folder}/new.tif"], check=True)
+        times = os.stat(picture) if os.path.exists(picture) else None
+        with open(picture, "r+b" if times else "wb") as art:
+            art.write(open(f"{folder}/new.tif", "rb").read())
+        if times:
+            os.utime(picture, ns=(times.st_atime_ns, times.st_mtime_ns))
+        for wait in waits:
+            time.sleep(wait)
+            done = run("plan", f"{folder}/job", "--quiet")
+            hold(done.returncode in (0, 1), f"status {done.returncode}: {done.stderr}")
+            yield sum(p["coverage"]["mean_percent"] for p in json.load(open(f"{folder}/job/out/plan.json"))["surfaces"][0]["panels"])
+
+    new, settled = planned("#202020", 0, 6)
+    hold(new == settled, f"the same artwork has other ink later: {new} and {settled}")
+    (light,) = planned("#f0f0f0", 6)
+    hold(light < new / 2, f"other artwork under the same times was taken for what was there: {new} and {light}")
+    (again,) = planned("#202020", 0)
+    hold(again == new, f"artwork written over just now was not seen: {new} and {again}")
+
+
 def ink(folder):
     """The ink of each print file: means as vips counts them, window peak and histogram as numpy does, and the plan's
     estimate within 1 % of what was counted."""
@@ -715,7 +743,7 @@ def pages(folder):
     hold(reference.endswith(run("doc", "keys").stdout), "the tables of doc/job-file.md are old: lapstrake doc keys")
 
 
-CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_exact, colour_photos, ink, profile_swapped, colour_pdf, same_bytes, killed, refusals, stops, no_profile, schema, malformed, folded, bought_in, codes, pages)}
+CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_exact, colour_photos, touched, ink, profile_swapped, colour_pdf, same_bytes, killed, refusals, stops, no_profile, schema, malformed, folded, bought_in, codes, pages)}
 
 if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as place:
