@@ -34,9 +34,11 @@ struct lay_back lay_back_new(const struct print_frame *frame, const struct pixel
     };
     laid.source_x = x + laid.box.x0;
     laid.source_y = y + laid.box.y0;
-    size_t strips = (size_t)cut->height / TIFF_ROWS / LAY_BACK_EVERY + 1;
-    laid.prints = arena_take_array(arena, strips, sizeof *laid.prints);
-    for (size_t i = 0; i < strips; i++) laid.prints[i] = HASH_START;
+    int strips = cut->height / TIFF_ROWS + 1;
+    laid.every = larger(1, strips / LAY_BACK_STRIPS);
+    size_t read = (size_t)(strips / laid.every) + 1;
+    laid.prints = arena_take_array(arena, read, sizeof *laid.prints);
+    for (size_t i = 0; i < read; i++) laid.prints[i] = HASH_START;
     laid.row = arena_take_array(arena, (size_t)cut->width, SAMPLES);
     return laid;
 }
@@ -59,13 +61,13 @@ static uint64_t add_row(struct lay_back *laid, uint64_t print, int y, const uint
 
 static bool is_read(const struct lay_back *laid, int y)
 {
-    return y / TIFF_ROWS % LAY_BACK_EVERY == 0 && y >= laid->box.y0 && y < laid->box.y1 &&
+    return y / TIFF_ROWS % laid->every == 0 && y >= laid->box.y0 && y < laid->box.y1 &&
            laid->box.x1 > laid->box.x0;
 }
 
-static uint64_t *print_of(uint64_t *prints, int y)
+static uint64_t *print_of(const struct lay_back *laid, int y)
 {
-    return &prints[y / TIFF_ROWS / LAY_BACK_EVERY];
+    return &laid->prints[y / TIFF_ROWS / laid->every];
 }
 
 void lay_back_take(struct lay_back *laid, const struct strip *strip)
@@ -73,7 +75,7 @@ void lay_back_take(struct lay_back *laid, const struct strip *strip)
     for (int i = 0; i < strip->rows; i++) {
         int y = strip->y + i - laid->source_y + laid->box.y0;
         if (!is_read(laid, y)) continue;
-        uint64_t *print = print_of(laid->prints, y);
+        uint64_t *print = print_of(laid, y);
         *print = add_row(laid, *print, y,
                          strip->pixels + (size_t)i * strip->stride + (size_t)laid->source_x * SAMPLES);
     }
@@ -106,7 +108,7 @@ static bool compare(void *self, const struct strip *strip, struct error *error)
                         strip->pixels + (size_t)i * strip->stride + (size_t)laid->box.x0 * SAMPLES);
         laid->checked += (uint64_t)(laid->box.x1 - laid->box.x0);
     }
-    if (print == *print_of(laid->prints, strip->y)) return true;
+    if (print == *print_of(laid, strip->y)) return true;
     return error_set(error, FAILURE_MACHINE,
                      "%s, read again, does not show the artwork that belongs there at rows %d to %d; it was "
                      "not kept",
@@ -124,5 +126,5 @@ bool lay_back_check(struct machine *machine, struct lay_back *laid, int fd, cons
 {
     struct reading reading = {laid, path};
     struct strip_sink sink = {&reading, begin, compare, nothing_left};
-    return tiff_read_back(machine, fd, path, LAY_BACK_EVERY, &sink, error);
+    return tiff_read_back(machine, fd, path, laid->every, &sink, error);
 }

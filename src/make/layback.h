@@ -1,23 +1,24 @@
 /* Private to make: the lay-back check of a TIFF panel. While the surface's pixels stream by, fingerprints of
  * some are kept: of those which the plan's rectangles (file_mm and print_mm, in millimetres) say that the
- * file must show in every LAY_BACK_EVERY-th of its strips. The finished file is opened again as any reader
- * would, these strips are unpacked, and must give the same fingerprints. A panel cut at another place, from
- * other rows, or packed wrongly is found; so is a bad directory. The strips between are not read: what a
- * write to a disk did not report, a read from the same memory would not show either. `--prove` reads every
- * pixel. */
+ * file must show in some of its strips, spread evenly over its height: LAY_BACK_STRIPS of them at least, or
+ * all. The finished file is opened again as any reader would, these strips are unpacked, and must give the
+ * same fingerprints. A panel cut at another place, from other rows, or packed wrongly is found; so is a bad
+ * directory. The strips between are not read: what a write to a disk did not report, a read from the same
+ * memory would not show either. `--prove` reads every pixel. */
 #ifndef MAKE_LAYBACK_H
 #define MAKE_LAYBACK_H
 
 #include "cut.h"
 
-enum { LAY_BACK_EVERY = 8 };
+enum { LAY_BACK_STRIPS = 40 };
 
 struct lay_back {
     struct pixel_box box;   /* of the file: whole pixels inside the print that the source covers */
     int source_x, source_y; /* of the source, for the box's upper left */
     int width, height;      /* of the file */
     const struct cut *cut;  /* for where its marks stand inside the print */
-    uint64_t *prints;       /* one for each strip that will be read: number LAY_BACK_EVERY x i */
+    int every;              /* strips whose number this divides are read */
+    uint64_t *prints;       /* one for each of them */
     uint8_t *row;
     uint64_t checked; /* pixels compared */
 };

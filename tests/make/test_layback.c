@@ -101,15 +101,16 @@ static void wrong_places_are_found(void **state)
     }
 }
 
-/* One byte of a strip that is read, and the size of the picture. */
+/* One byte: a small file is read whole. And the directory. */
 static void wrong_bytes_are_found(void **state)
 {
     (void)state;
     struct error error = {0};
-    uint8_t *pixels = file_pixels((struct shift){0, 0});
-    size_t row = (size_t)LAY_BACK_EVERY * TIFF_ROWS + 1; /* in the second strip that is read */
-    pixels[(row * COLUMNS + 100) * 4 + 1] ^= 1;
-    assert_false(passes(file_of(pixels, TIFF_NONE), NULL, &error));
+    for (size_t row = ENDS; row < ENDS + HEIGHT; row++) {
+        uint8_t *pixels = file_pixels((struct shift){0, 0});
+        pixels[(row * COLUMNS + 100) * 4 + 1] ^= 1;
+        assert_false(passes(file_of(pixels, TIFF_NONE), NULL, &error));
+    }
     int fd = file_of(file_pixels((struct shift){0, 0}), TIFF_LZW);
     assert_int_equal(ftruncate(fd, 2000), 0); /* the directory is lost */
     assert_false(passes(fd, NULL, &error));
@@ -125,6 +126,22 @@ static void marks_do_not_count(void **state)
     for (int y = field.y0; y < field.y1; y++) memset(pixels + (size_t)y * COLUMNS * 4, 99, 4 * 4);
     assert_true(passes(file_of(pixels, TIFF_NONE), &field, &error));
     assert_false(passes(file_of(pixels, TIFF_NONE), NULL, &error));
+}
+
+/* Of a high panel forty strips and more are read, not all. */
+static void high_panels_are_read_in_part(void **state)
+{
+    (void)state;
+    struct pixel_grid grid = {{0, 0, WIDTH, 30000}, 25.4, WIDTH, 30000};
+    struct print_frame frame = frame_of_panel();
+    for (int height = 10; height <= 30000; height += 377) {
+        struct cut cut = {.width = COLUMNS, .height = height};
+        frame.print.y1 = frame.visible.y1 = frame.file.y1 = height, frame.file.y0 = 0;
+        struct lay_back laid = lay_back_new(&frame, &grid, &cut, arena);
+        int strips = (height + TIFF_ROWS - 1) / TIFF_ROWS, read = (strips + laid.every - 1) / laid.every;
+        assert_true(laid.every >= 1);
+        assert_true(read == strips || (read >= LAY_BACK_STRIPS && read <= 2 * LAY_BACK_STRIPS));
+    }
 }
 
 static int set_up(void **state)
@@ -153,6 +170,7 @@ int main(void)
         cmocka_unit_test(wrong_places_are_found),
         cmocka_unit_test(wrong_bytes_are_found),
         cmocka_unit_test(marks_do_not_count),
+        cmocka_unit_test(high_panels_are_read_in_part),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }
