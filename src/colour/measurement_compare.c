@@ -77,16 +77,18 @@ static struct lab profile_colour(const struct colour_transform *transform, const
     return (struct lab){out[0] / 655.35, out[1] / 257.0 - 128, out[2] / 257.0 - 128};
 }
 
+/* Charts have some patches twice, which may be measured differently: the further off of them is kept, in the
+ * other's place; else a new patch, in that of the last where there are enough. */
 static void keep_worst(struct measurement_difference *difference, struct patch_difference one)
 {
-    size_t at = difference->worst_count;
-    for (size_t i = 0; i < at; i++) /* charts have some patches twice */
-        if (!memcmp(difference->worst[i].patch->cmyk, one.patch->cmyk, sizeof one.patch->cmyk)) return;
-    while (at > 0 && difference->worst[at - 1].ciede2000 < one.ciede2000) at--;
-    if (at == DIFFERENCES_MOST) return;
-    if (difference->worst_count < DIFFERENCES_MOST) difference->worst_count++;
-    for (size_t i = difference->worst_count - 1; i > at; i--) difference->worst[i] = difference->worst[i - 1];
-    difference->worst[at] = one;
+    struct patch_difference *worst = difference->worst;
+    size_t count = difference->worst_count, at = 0;
+    while (at < count && memcmp(worst[at].patch->cmyk, one.patch->cmyk, sizeof one.patch->cmyk) != 0) at++;
+    if (at == DIFFERENCES_MOST) at--;
+    if (at < count && worst[at].ciede2000 >= one.ciede2000) return;
+    if (at == count) difference->worst_count++;
+    for (; at > 0 && worst[at - 1].ciede2000 < one.ciede2000; at--) worst[at] = worst[at - 1];
+    worst[at] = one;
 }
 
 static int by_value(const void *a, const void *b)

@@ -360,6 +360,25 @@ static void a_profile_agrees_with_itself(void **state)
     assert_true(d.mean < 0.01 && d.largest < 0.05);
 }
 
+/* A patch that stands in the chart twice is told once, as far off as the worse of both was measured. */
+static void the_worse_of_two_is_told(void **state)
+{
+    (void)state;
+    const char *path = getenv("LAPSTRAKE_PROFILE");
+    if (!path) skip();
+    struct measurement m = read_text("CGATS.17\nBEGIN_DATA_FORMAT\nCMYK_C CMYK_M CMYK_Y CMYK_K LAB_L LAB_A "
+                                     "LAB_B\nEND_DATA_FORMAT\nBEGIN_DATA\n0 0 0 0 95 0 0\n100 0 0 0 60 0 0\n"
+                                     "0 0 0 0 10 0 0\n0 0 0 0 90 0 0\nEND_DATA\n");
+    struct measurement_difference d;
+    struct error error = {0};
+    struct str profile;
+    assert_true(machine_read(&machine, path, 64 << 20, arena, &profile, &error));
+    assert_true(measurement_compare(&machine, profile, "p", &m, "m", arena, &d, &error));
+    assert_int_equal(d.worst_count, 2);
+    assert_ptr_equal(d.worst[0].patch, &m.patches[2]);
+    assert_true(d.worst[0].ciede2000 == d.largest && d.worst[1].patch == &m.patches[1]);
+}
+
 static void unlike_things_are_not_compared(void **state)
 {
     (void)state;
@@ -387,6 +406,7 @@ int main(void)
         cmocka_unit_test(what_cannot_stand_beside),      cmocka_unit_test(published_data_is_read),
         cmocka_unit_test(lab_from_xyz_is_the_files_own), cmocka_unit_test(comparison_is_transiccs),
         cmocka_unit_test(a_profile_agrees_with_itself),  cmocka_unit_test(unlike_things_are_not_compared),
+        cmocka_unit_test(the_worse_of_two_is_told),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }
