@@ -2,6 +2,7 @@
 #include "base/hash.h"
 #include "base/machine.h"
 #include "base/path.h"
+#include "colour/profile.h"
 #include "colour/transform.h"
 #include "raster/aside.h"
 #include "scan/scan.h"
@@ -16,18 +17,26 @@ enum { PREVIEW_MOST = 1600, CACHE_VERSION = 5, BLOCK = 1 << 15 };
 
 /* ---- the fingerprint of everything that the maps come from ---- */
 
-static uint64_t hash_text(uint64_t hash, const char *text)
+/* By its bytes: another profile may come under the same name. One that cannot be read is told where the
+ * artwork is rendered. */
+static uint64_t hash_profile(uint64_t hash, struct machine *machine, const char *path)
 {
-    return hash_bytes(hash, text ? text : "", text ? strlen(text) + 1 : 0);
+    if (!path) return hash;
+    struct arena *scratch = arena_new(machine);
+    struct str bytes = {"", 0};
+    machine_read(machine, path, PROFILE_BYTES_MOST, scratch, &bytes, NULL);
+    hash = hash_bytes(hash, bytes.bytes, bytes.length);
+    arena_free(scratch);
+    return hash;
 }
 
-static uint64_t hash_artwork(uint64_t hash, const struct placed_art *placed)
+static uint64_t hash_artwork(uint64_t hash, struct machine *machine, const struct placed_art *placed)
 {
     hash = hash_bytes(hash, &placed->content_hash, sizeof placed->content_hash);
     hash = hash_bytes(hash, &placed->to_surface, sizeof placed->to_surface);
     hash = hash_bytes(hash, &placed->clip, sizeof placed->clip);
     hash = hash_bytes(hash, &placed->spec->page, sizeof placed->spec->page);
-    return hash_text(hash, placed->spec->profile_path);
+    return hash_profile(hash, machine, placed->spec->profile_path);
 }
 
 static uint64_t fingerprint(const struct run *run, const struct run_surface *s, const struct pixel_grid *grid)
@@ -44,7 +53,7 @@ static uint64_t fingerprint(const struct run *run, const struct run_surface *s, 
         hash = hash_bytes(hash, &condition->intent, sizeof condition->intent);
         hash = hash_bytes(hash, &condition->black_point, sizeof condition->black_point);
     }
-    for (size_t i = 0; i < s->art.count; i++) hash = hash_artwork(hash, &s->art.placed[i]);
+    for (size_t i = 0; i < s->art.count; i++) hash = hash_artwork(hash, run->machine, &s->art.placed[i]);
     return hash;
 }
 

@@ -343,6 +343,27 @@ def profile_swapped(folder):
     hold("profile-changed" not in codes("check"), "it was told after every panel had been made again")
 
 
+def artwork_profile(folder):
+    """Another profile under the name of the one that untagged artwork was made for: the plan's ink is the new one's. By the
+    condition's own profile numbers pass; by one that differs in its last byte black becomes four inks."""
+    subprocess.run(["convert", "-size", "810x510", "xc:cmyk(0,0,0,128)", "-density", "25.4", "-units", "PixelsPerInch", f"{folder}/art.tif"],
+                   check=True)
+    shutil.copy(PROFILE, f"{folder}/own.icc")
+    one_surface(f"{folder}/job", "{file: ../art.tif, profile: ../own.icc, at: [0, 0]}", 800, 500)
+
+    def planned():
+        done = run("plan", f"{folder}/job", "--quiet")
+        hold(done.returncode in (0, 1), f"status {done.returncode}: {done.stderr}")
+        return sum(p["coverage"]["mean_percent"] for p in json.load(open(f"{folder}/job/out/plan.json"))["surfaces"][0]["panels"])
+
+    passed = planned()
+    other = bytearray(open(PROFILE, "rb").read())
+    other[-1] ^= 1
+    open(f"{folder}/own.icc", "wb").write(other)
+    converted = planned()
+    hold(abs(converted - passed) > 5, f"the ink of the profile before: {passed} and {converted}")
+
+
 def colour_pdf(folder):
     """RGB inside a PDF, drawn as CMYK pixels by Ghostscript, which links profiles through tables of its own: within
     three levels of transicc (measured: 2.6 in the steepest place)."""
@@ -743,7 +764,7 @@ def pages(folder):
     hold(reference.endswith(run("doc", "keys").stdout), "the tables of doc/job-file.md are old: lapstrake doc keys")
 
 
-CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_exact, colour_photos, touched, ink, profile_swapped, colour_pdf, same_bytes, killed, refusals, stops, no_profile, schema, malformed, folded, bought_in, codes, pages)}
+CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_exact, colour_photos, touched, ink, profile_swapped, artwork_profile, colour_pdf, same_bytes, killed, refusals, stops, no_profile, schema, malformed, folded, bought_in, codes, pages)}
 
 if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as place:
