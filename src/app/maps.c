@@ -12,7 +12,7 @@
 
 /* Coverage of any panel is judged from this; on large surfaces a pixel is a millimetre. */
 static const double COARSE_PPI = 36, LARGE_PPI = 25.4, LARGE_M2 = 20;
-enum { PREVIEW_MOST = 1600, CACHE_VERSION = 5, BLOCK = 1 << 15 };
+enum { PREVIEW_MOST = 1600, CACHE_VERSION = 6, BLOCK = 1 << 15 };
 #define CACHE_BYTES_MOST ((size_t)1 << 30)
 
 /* ---- the fingerprint of everything that the maps come from ---- */
@@ -122,7 +122,7 @@ struct header {
     char magic[8];
     uint64_t fingerprint;
     struct surface_scan maps; /* its pointers are not read again */
-    uint64_t check;           /* of all that follows, block by block */
+    uint64_t check;           /* of the maps' own numbers, and of all that follows, block by block */
 };
 _Static_assert(sizeof(struct header) % sizeof(uint16_t) == 0, "the parts behind it are used where they lie");
 
@@ -142,6 +142,22 @@ static void parts_of(struct surface_scan *maps, struct part parts[PARTS])
     parts[n] = (struct part){(void **)&preview->rgb, (size_t)preview->width * (size_t)preview->height * 3};
 }
 
+/* What a damaged or foreign file says may be too large to multiply. */
+static bool has_sizes(const struct surface_scan *maps)
+{
+    const struct detail_map *upright = &maps->detail.upright, *lying = &maps->detail.lying;
+    size_t sides[] = {maps->ink.columns, maps->ink.rows, upright->columns,
+                      upright->rows,     lying->columns, lying->rows};
+    for (size_t i = 0; i < sizeof sides / sizeof *sides; i++)
+        if (sides[i] > CACHE_BYTES_MOST) return false;
+    return maps->preview.width > 0 && maps->preview.height > 0;
+}
+
+static uint64_t check_start(const struct header *header)
+{
+    return hash_bytes(HASH_START, &header->maps, sizeof header->maps);
+}
+
 static size_t block_at(const struct part *part, size_t at)
 {
     return part->size - at < BLOCK ? part->size - at : BLOCK;
@@ -154,7 +170,7 @@ static void cache_store(struct run *run, const char *path, uint64_t mark, struct
     memcpy(header.magic, "lapmaps", 8);
     header.fingerprint = mark;
     header.maps = *maps;
-    header.check = HASH_START;
+    header.check = check_start(&header);
     struct part parts[PARTS];
     parts_of(maps, parts);
     for (int i = 0; i < PARTS; i++)
@@ -176,7 +192,7 @@ static void cache_store(struct run *run, const char *path, uint64_t mark, struct
 static bool parts_whole(int fd, const struct header *header, const struct part parts[PARTS])
 {
     unsigned char block[BLOCK];
-    uint64_t check = HASH_START;
+    uint64_t check = check_start(header);
     off_t from = sizeof *header;
     for (int i = 0; i < PARTS; i++)
         for (size_t at = 0; at < parts[i].size; at += BLOCK) {
@@ -193,7 +209,7 @@ static struct surface_scan *parts_map(struct run *run, struct run_surface *s, co
 {
     struct header header;
     if (pread(fd, &header, sizeof header, 0) != sizeof header || memcmp(header.magic, "lapmaps", 8) ||
-        header.fingerprint != s->fingerprint)
+        header.fingerprint != s->fingerprint || !has_sizes(&header.maps))
         return NULL;
     struct surface_scan *maps = arena_take(run->arena, sizeof *maps);
     *maps = header.maps;

@@ -400,10 +400,11 @@ def same_bytes(folder):
 
 
 def kept_maps_are_judged(job, whole):
-    """Maps kept from an earlier run and damaged since, at their start, inside, at their end or cut off, are made again."""
+    """Maps kept from an earlier run and damaged since, at their start, in what they say of their place, inside, at their end or
+    cut off, are made again."""
     maps = glob.glob(f"{job}/out/cache/*.maps")[0]
     kept = open(maps, "rb").read()
-    for damage in (lambda b: b[:8] + bytes([b[8] ^ 1]) + b[9:], lambda b: b[:len(b) // 2] + bytes([b[len(b) // 2] ^ 1]) + b[len(b) // 2 + 1:],
+    for damage in (lambda b: b[:8] + bytes([b[8] ^ 1]) + b[9:], lambda b: b[:23] + bytes([b[23] ^ 0x40]) + b[24:], lambda b: b[:len(b) // 2] + bytes([b[len(b) // 2] ^ 1]) + b[len(b) // 2 + 1:],
                    lambda b: b[:-1] + bytes([b[-1] ^ 1]), lambda b: b[:-1], lambda b: b + b"0", lambda b: b""):
         with open(maps, "wb") as out:
             out.write(damage(kept))
