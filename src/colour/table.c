@@ -181,7 +181,7 @@ static void make_grid(struct machine *machine, struct table *table, const struct
         table->whole += table->strides[a];
         nodes *= side;
     }
-    table->nodes = take(machine, nodes + 1, sizeof *table->nodes); /* the quick way reads two at once */
+    table->nodes = take(machine, nodes, sizeof *table->nodes);
     if (table->axes == 3 && !table->wide) make_simplices(machine, table);
     pool_run(pool, side, fill_slab, (void *)filling);
     if (fineness == TABLE_STEEP) table_mark_steep(machine, table, pool);

@@ -13,8 +13,8 @@ struct exact {
 };
 
 /* FINE: 65 nodes a side for RGB and Lab, 37 for CMYK. COARSE, for estimates and previews: 13 for CMYK. STEEP
- * is FINE, and cells in which the table misses by a level or more are computed exactly, pixel by pixel: the
- * transform must live as long. */
+ * is FINE, and cells that the table misses (by miss_most, table_run.h) are computed exactly, colour by
+ * colour: the transform must live as long. */
 enum table_fineness { TABLE_FINE, TABLE_COARSE, TABLE_STEEP };
 
 /* What filling one costs, in pixels through the exact transform. */

@@ -1,6 +1,7 @@
 /* Cells of a table that do not follow the exact transform. In a cell where the transform is even, the middles
  * of all diagonals through it agree with each other and with what the transform makes of the cell's middle.
- * Where they differ by a level there is a bend, and the cell is left to the transform itself. */
+ * Where they differ by more than the table may miss there is a bend, and the cell is left to the transform
+ * itself. */
 #include "table_run.h"
 #include "base/pool.h"
 #include <stdlib.h>

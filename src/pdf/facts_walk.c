@@ -80,7 +80,6 @@ static bool at_work(fz_context *ctx, const struct walk *walk, pdf_obj *stream)
     return false;
 }
 
-/* Runs a content stream with its own resources and place, and comes back to where we were. */
 /* A large picture's bytes need not come in to be told of: MuPDF would load them, packed as they are, with the
  * picture's entries. Into others than Flate's it looks, so those stay. */
 static void leave_bytes_out(fz_context *ctx, pdf_document *doc, pdf_obj *image)
@@ -109,6 +108,7 @@ static void leave_pictures_out(fz_context *ctx, pdf_document *doc, pdf_obj *reso
     }
 }
 
+/* Runs a content stream with its own resources and place, and comes back to where we were. */
 static void enter(fz_context *ctx, struct walk *walk, pdf_obj *stream, pdf_obj *resources, struct affine ctm)
 {
     if (walk->nested >= NESTED_MOST || walk->depth + 1 >= STATES_MOST || at_work(ctx, walk, stream)) return;

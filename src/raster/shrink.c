@@ -75,8 +75,8 @@ static inline uint16_t mean_of(unsigned sum, unsigned count, unsigned share)
     return (uint16_t)((uint32_t)(uint16_t)(sum + count / 2) * share >> 16);
 }
 
-/* Means of cells that begin at any sample, in place, of which each factor-th pixel is taken: seven in eight
- * are for nothing, and all are made sixteen at a time. Called with constants. */
+/* Means of cells that begin at any sample, in place, of which each factor-th pixel is taken: up to
+ * three in four are for nothing, but all are made sixteen at a time. Called with constants. */
 static inline __attribute__((always_inline)) void put_small(uint16_t *small, size_t width, int rows,
                                                             size_t factor, size_t samples, uint8_t *pixels)
 {

@@ -29,7 +29,7 @@ struct colour_order {
     bool black_point; /* black point compensation (not with absolute) */
     enum colour_speed speed;
     struct pool *pool; /* to fill the table with; NULL: the caller's thread alone */
-    uint64_t pixels;  /* about how many will come; 0: very many */
+    uint64_t pixels;   /* about how many will come; 0: very many */
 };
 
 /* The profiles' bytes are not needed afterwards. When both are CMYK with the same bytes, numbers pass
@@ -46,7 +46,8 @@ bool colour_transform_is_for(const struct colour_transform *transform, const str
  * and back to what inks look like. NULL, or what is wrong as part of a sentence. */
 const char *colour_profile_trouble(struct str profile, enum intent intent);
 
-/* `count` pixels from `in` to `out`, in the formats of the order. May run in several threads at once. */
+/* `count` pixels from `in` to `out`, in the formats of the order; the two may not overlap. May run in several
+ * threads at once. */
 void colour_transform_rows(const struct colour_transform *transform, const void *in, void *out, size_t count);
 /* Numbers pass untouched. */
 bool colour_transform_is_identity(const struct colour_transform *transform);
