@@ -2,6 +2,7 @@
 #include "base/arena.h"
 #include "pack.h"
 #include "tiff_library.h"
+#include <errno.h>
 #include <fcntl.h>
 #include <math.h>
 #include <string.h>
@@ -57,10 +58,14 @@ struct tiff_out {
     struct tiff_packed packed;
 };
 
+/* What the system said comes before the library's words, which tell a programmer more than a person; errno is
+ * 0 before each of its calls. */
 static bool failed(const struct tiff_out *out, struct error *error)
 {
-    return error_set(error, FAILURE_MACHINE, "%s cannot be written: %s", out->path,
-                     out->words.last[0] ? out->words.last : "no room, or no memory");
+    const char *why = errno                ? strerror(errno)
+                      : out->words.last[0] ? out->words.last
+                                           : "no room, or no memory";
+    return error_set(error, FAILURE_MACHINE, "%s cannot be written: %s", out->path, why);
 }
 
 /* ---- starting ---- */
@@ -132,6 +137,7 @@ struct tiff_out *tiff_out_new(struct arena *arena, int fd, const char *path, con
                    (double)order->profile.length;
     out->own = order->packers ? NULL : tiff_packers_new(arena, 1);
     out->packers = order->packers ? order->packers : out->own;
+    errno = 0;
     out->tiff = tiff_library_open(fd, worst > CLASSIC_MOST ? "w8" : "w", &out->words);
     if (!out->tiff) {
         failed(out, error);
@@ -174,6 +180,7 @@ bool tiff_out_packed(struct tiff_out *out, const struct tiff_packed *packed, int
         return error_set(error, FAILURE_MACHINE, "%s: there is too little memory to pack %d rows of it",
                          out->path, count);
     tmsize_t size = (tmsize_t)packed->length;
+    errno = 0;
     /* The library takes its bytes as they are and does not write to them. */
     if (TIFFWriteRawStrip(out->tiff, (uint32_t)(out->y / TIFF_ROWS), (void *)packed->bytes, size) != size)
         return failed(out, error);
@@ -211,6 +218,7 @@ bool tiff_out_rows(struct tiff_out *out, const uint8_t *rows, size_t stride, int
 bool tiff_out_end(struct tiff_out *out, struct error *error)
 {
     bool whole = out->y == out->height;
+    errno = 0;
     bool ok = whole && TIFFFlush(out->tiff) == 1;
     if (!whole)
         error_set(error, FAILURE_INPUT, "%s: only %d of its %d rows came", out->path, out->y, out->height);

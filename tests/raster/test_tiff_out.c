@@ -1,6 +1,7 @@
 /* Panel TIFFs: written, read back by ourselves, and judged by libvips (vips, vipsheader). */
 #include "collect.h"
 #include "raster/tiff_out.h"
+#include <errno.h>
 
 enum { WIDTH = 211, HEIGHT = 150 };
 
@@ -164,6 +165,7 @@ static void full_disk(void **state)
     bool ok = out && tiff_out_rows(out, picture, WIDTH * 4, HEIGHT, &error) && tiff_out_end(out, &error);
     assert_false(ok);
     assert_int_equal(error.kind, FAILURE_MACHINE);
+    assert_non_null(strstr(error.text, strerror(ENOSPC)));
     tiff_out_drop(out);
     fclose(full);
 }
