@@ -42,7 +42,7 @@ struct walk {
     int drawn;
     bool in_glyph;
     pdf_obj *path[NESTED_MOST]; /* the streams at work, to find loops */
-    int *done;                  /* object numbers of patterns, fonts and soft masks that were walked */
+    int *done; /* object numbers of patterns, fonts and soft masks that were walked; see first_number */
     size_t done_count, done_capacity;
 };
 
@@ -61,16 +61,21 @@ static pdf_obj *resource(fz_context *ctx, const struct walk *walk, pdf_obj *kind
     return pdf_dict_gets(ctx, pdf_dict_get(ctx, walk->resources, kind), name);
 }
 
-/* True the first time. Objects without a number are walked each time; the bounds hold them. */
-static bool first_time(fz_context *ctx, struct walk *walk, pdf_obj *object)
+/* Negative for resources whose pictures were left out. */
+static bool first_number(struct walk *walk, int number)
 {
-    int number = pdf_to_num(ctx, object);
-    if (!number) return true;
     for (size_t i = 0; i < walk->done_count; i++)
         if (walk->done[i] == number) return false;
     *(int *)arena_append(walk->builder->arena, &walk->done, &walk->done_count, &walk->done_capacity,
                          sizeof *walk->done) = number;
     return true;
+}
+
+/* True the first time. Objects without a number are walked each time; the bounds hold them. */
+static bool first_time(fz_context *ctx, struct walk *walk, pdf_obj *object)
+{
+    int number = pdf_to_num(ctx, object);
+    return !number || first_number(walk, number);
 }
 
 static bool at_work(fz_context *ctx, const struct walk *walk, pdf_obj *stream)
@@ -97,14 +102,18 @@ static void leave_bytes_out(fz_context *ctx, pdf_document *doc, pdf_obj *image)
     fz_catch(ctx) fz_rethrow(ctx);
 }
 
-static void leave_pictures_out(fz_context *ctx, pdf_document *doc, pdf_obj *resources)
+/* Once for all that share the resources, or draw the stream that they are inside of: there may be thousands
+ * of either. */
+static void leave_pictures_out(fz_context *ctx, struct walk *walk, pdf_obj *stream, pdf_obj *resources)
 {
+    int number = pdf_to_num(ctx, resources) ? pdf_to_num(ctx, resources) : pdf_to_num(ctx, stream);
+    if (number && !first_number(walk, -number)) return;
     pdf_obj *objects = pdf_dict_get(ctx, resources, PDF_NAME(XObject));
     int count = pdf_dict_len(ctx, objects);
     for (int i = 0; i < count; i++) {
         pdf_obj *object = pdf_dict_get_val(ctx, objects, i);
-        leave_bytes_out(ctx, doc, pdf_dict_get(ctx, object, PDF_NAME(SMask)));
-        leave_bytes_out(ctx, doc, object);
+        leave_bytes_out(ctx, walk->doc, pdf_dict_get(ctx, object, PDF_NAME(SMask)));
+        leave_bytes_out(ctx, walk->doc, object);
     }
 }
 
@@ -125,7 +134,7 @@ static void enter(fz_context *ctx, struct walk *walk, pdf_obj *stream, pdf_obj *
     now(walk)->ctm = walk->base = ctm;
     fz_try(ctx)
     {
-        if (resources) leave_pictures_out(ctx, walk->doc, resources);
+        if (resources) leave_pictures_out(ctx, walk, stream, resources);
         pdf_process_contents(ctx, &walk->super, walk->doc, walk->resources, stream, NULL);
     }
     fz_always(ctx)
@@ -598,7 +607,7 @@ void walk_page(struct mu *mu, pdf_document *doc, const struct mu_page *page, str
     pdf_obj *contents = pdf_dict_get(ctx, page->object, PDF_NAME(Contents));
     fz_try(ctx)
     {
-        leave_pictures_out(ctx, doc, walk->resources);
+        leave_pictures_out(ctx, walk, contents, walk->resources);
         if (contents) pdf_process_contents(ctx, &walk->super, doc, walk->resources, contents, NULL);
         pdf_close_processor(ctx, &walk->super);
     }

@@ -1,6 +1,7 @@
 /* What a PDF says of itself. Our own small pages check each fact; the shared real files check that every one
  * is taken or refused as their index expects, in bounded time. */
 #include "support.h"
+#include "base/text.h"
 #include "pdf/facts.h"
 #include <math.h>
 #include <stdlib.h>
@@ -205,6 +206,33 @@ static void doubling_forms(void **state)
     assert_true(bench->machine.ticks_ms(&bench->machine) - from < 60000);
 }
 
+/* A form drawn many thousand times whose resources name many thousand things: these are looked through once,
+ * whether it has them for itself or they stand alone. */
+static void rich_resources(void **state)
+{
+    struct bench *bench = *state;
+    struct text names = text_new(bench->arena), content = text_new(bench->arena);
+    text_add(&names, "<< /XObject <<");
+    for (int i = 0; i < 10000; i++) text_addf(&names, " /A%d 6 0 R", i);
+    text_add(&names, " >> >>");
+    for (int i = 0; i < 40000; i++) text_add(&content, "/F Do\n");
+    for (int alone = 0; alone < 2; alone++) {
+        const char *objects[] = {
+            arena_format(bench->arena,
+                         "<< /Type /XObject /Subtype /Form /BBox [0 0 9 9] /Resources %s /Length 12 "
+                         ">>\nstream\n0 0 9 9 re f\nendstream",
+                         alone ? "7 0 R" : text_string(&names)),
+            "<< /Type /XObject /Subtype /Form /BBox [0 0 9 9] /Length 12 >>\nstream\n0 0 9 9 re f\nendstream",
+            text_string(&names), NULL};
+        char *path =
+            make_pdf(bench, "rich.pdf", "/MediaBox [0 0 9 9] /Resources << /XObject << /F 5 0 R >> >>",
+                     text_string(&content), objects);
+        int64_t from = bench->machine.ticks_ms(&bench->machine);
+        assert_int_equal(facts_of(bench, path, 1).state, ARTWORK_FINE);
+        assert_true(bench->machine.ticks_ms(&bench->machine) - from < 10000);
+    }
+}
+
 /* What the index of the shared inputs expects. Two differ: of foo0-ge-64k the transfer functions and
  * halftones are all /Default, which is no function of its own; issue13520 names its spots in private data
  * only, its page draws with process inks. */
@@ -294,7 +322,7 @@ static const struct CMUnitTest tests[] = {
     cmocka_unit_test(boxes),          cmocka_unit_test(images),
     cmocka_unit_test(large_images),   cmocka_unit_test(colours_and_fonts),
     cmocka_unit_test(layers),         cmocka_unit_test(states),
-    cmocka_unit_test(doubling_forms), cmocka_unit_test(real_files),
-    cmocka_unit_test(all_files),
+    cmocka_unit_test(doubling_forms), cmocka_unit_test(rich_resources),
+    cmocka_unit_test(real_files),     cmocka_unit_test(all_files),
 };
 TEST_MAIN(tests)
