@@ -1,35 +1,20 @@
 /* Where artwork lands and what is said of it; every number worked by hand beside it. */
-#include "../test.h"
+#include "../with_arena.h"
 #include "art/art.h"
-#include "base/arena.h"
-#include "base/machine.h"
 #include <math.h>
 #include <string.h>
-
-static struct machine machine;
-static struct arena *arena;
-
-static int set_up(void **state)
-{
-    (void)state;
-    machine = machine_real("");
-    arena = arena_new(&machine);
-    return 0;
-}
-
-static int tear_down(void **state)
-{
-    (void)state;
-    arena_free(arena);
-    return 0;
-}
 
 /* A plain side of 5400 x 1900 mm with 50 mm bleed. */
 static struct surface *side(void)
 {
     struct surface *s = arena_take(arena, sizeof *s);
     struct surface_spec *spec = arena_take(arena, sizeof *spec);
-    *s = (struct surface){.spec = spec, .name = "left", .id = "left", .width_mm = 5400, .height_mm = 1900, .bleed_mm = {50, 50, 50, 50}};
+    *s = (struct surface){.spec = spec,
+                          .name = "left",
+                          .id = "left",
+                          .width_mm = 5400,
+                          .height_mm = 1900,
+                          .bleed_mm = {50, 50, 50, 50}};
     s->up_count = 5400;
     s->up = arena_take_array(arena, s->up_count, sizeof *s->up);
     for (size_t i = 0; i < s->up_count; i++) s->up[i] = (struct span){0, 1900};
@@ -39,7 +24,8 @@ static struct surface *side(void)
 static struct artwork_facts pdf_of(double width, double height)
 {
     struct rect page = {0, 0, width, height};
-    return (struct artwork_facts){.kind = ARTWORK_PDF, .media_mm = page, .trim_mm = page, .bleed_mm = page, .page_count = 1};
+    return (struct artwork_facts){
+        .kind = ARTWORK_PDF, .media_mm = page, .trim_mm = page, .bleed_mm = page, .page_count = 1};
 }
 
 static void near(double value, double wanted)
@@ -70,11 +56,13 @@ static void fit_fills_and_crops(void **state)
     near(p.clip.y0, -50), near(p.clip.y1, 1950), near(p.clip.x0, -50), near(p.clip.x1, 5450);
 }
 
-/* 5500 pixels wide: at 100 ppi 1397 mm; `width: 5500` scales it to 5500; stated 25.4 ppi makes a pixel a millimetre. */
+/* 5500 pixels wide: at 100 ppi 1397 mm; `width: 5500` scales it to 5500; stated 25.4 ppi makes a pixel a
+ * millimetre. */
 static void pictures_have_sizes(void **state)
 {
     (void)state;
-    struct artwork_facts facts = {.kind = ARTWORK_TIFF, .width_px = 5500, .height_px = 2000, .x_ppi = 100, .y_ppi = 100};
+    struct artwork_facts facts = {
+        .kind = ARTWORK_TIFF, .width_px = 5500, .height_px = 2000, .x_ppi = 100, .y_ppi = 100};
     struct artwork_spec own = {.file = "l.tif", .scale = 1, .has_at = true};
     near(rect_width(art_place(side(), &own, &facts).trim), 1397);
     struct artwork_spec width = {.file = "l.tif", .width_mm = 5500, .has_at = true};
@@ -84,7 +72,8 @@ static void pictures_have_sizes(void **state)
     near(rect_height(art_place(side(), &stated, &facts).trim), 2000);
 }
 
-static const struct finding *judged(const struct artwork_spec *spec, const struct artwork_facts *facts, const char *code)
+static const struct finding *judged(const struct artwork_spec *spec, const struct artwork_facts *facts,
+                                    const char *code)
 {
     struct surface *surface = side();
     struct placed_art *placed = arena_take(arena, sizeof *placed);
@@ -137,10 +126,12 @@ static void without_bleed_each_side_is_short(void **state)
 static void findings_of_a_page(void **state)
 {
     (void)state;
-    struct artwork_spec spec = {.file = "left.pdf", .page = 1, .scale = 10, .has_at = true, .at_mm = {-50, -50}};
+    struct artwork_spec spec = {
+        .file = "left.pdf", .page = 1, .scale = 10, .has_at = true, .at_mm = {-50, -50}};
     struct artwork_facts facts = pdf_of(550, 200);
     /* 500 ppi on the page at 1:10 are 50 on the vehicle, under the trade's 72 (common practice, no source) */
-    struct image_facts image = {.box = {10, 10, 60, 60}, .width_px = 984, .height_px = 984, .ppi_on_page = 500};
+    struct image_facts image = {
+        .box = {10, 10, 60, 60}, .width_px = 984, .height_px = 984, .ppi_on_page = 500};
     const char *spots[] = {"Varnish"}, *fonts[] = {"Signal"}, *layers[] = {"Old logo"};
     facts.images = &image, facts.image_count = 1;
     facts.spots = spots, facts.spot_count = 1, facts.fonts_missing = fonts, facts.fonts_missing_count = 1;
@@ -152,8 +143,10 @@ static void findings_of_a_page(void **state)
     assert_non_null(strstr(f->text, "coarsest has 50"));
     assert_true(f->has_box && fabs(f->box.x0 - 50) < 1e-6);
     assert_int_equal(judged(&spec, &facts, "spot-colour")->severity, SEVERITY_NOTE); /* kept in PDF panels */
-    const char *const codes[] = {"fonts-missing", "layers-hidden", "no-profile", "mixed-colour", "output-intent-differs"};
-    for (size_t i = 0; i < sizeof codes / sizeof *codes; i++) assert_non_null(judged(&spec, &facts, codes[i]));
+    const char *const codes[] = {"fonts-missing", "layers-hidden", "no-profile", "mixed-colour",
+                                 "output-intent-differs"};
+    for (size_t i = 0; i < sizeof codes / sizeof *codes; i++)
+        assert_non_null(judged(&spec, &facts, codes[i]));
     image.ppi_on_page = 720;
     assert_null(judged(&spec, &facts, "resolution-low"));
 }

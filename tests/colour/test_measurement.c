@@ -2,29 +2,11 @@
  * characterisation data of the shared collection against what awk reads from them and transicc (Little CMS,
  * Debian liblcms2-utils) says of the same inks. */
 #include "values.h"
-#include "base/arena.h"
+#include "../with_arena.h"
 #include "base/text.h"
 #include "colour/measurement.h"
 #include <math.h>
 #include <unistd.h>
-
-static struct machine machine;
-static struct arena *arena;
-
-static int set_up(void **state)
-{
-    (void)state;
-    machine = machine_real("/proc/self/exe");
-    arena = arena_new(&machine);
-    return 0;
-}
-
-static int tear_down(void **state)
-{
-    (void)state;
-    arena_free(arena);
-    return 0;
-}
 
 static struct measurement read_text(const char *text)
 {

@@ -1,26 +1,8 @@
 /* What profiles are, against the shared collection: sound ones, broken ones and ones of the wrong kind. What
  * each is stands in the collection's index (made with other tools). */
 #include "values.h"
-#include "base/arena.h"
+#include "../with_arena.h"
 #include "colour/profile.h"
-
-static struct machine machine;
-static struct arena *arena;
-
-static int set_up(void **state)
-{
-    (void)state;
-    machine = machine_real("/proc/self/exe");
-    arena = arena_new(&machine);
-    return 0;
-}
-
-static int tear_down(void **state)
-{
-    (void)state;
-    arena_free(arena);
-    return 0;
-}
 
 static bool load(const char *name, struct profile_facts *facts)
 {

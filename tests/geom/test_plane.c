@@ -1,27 +1,7 @@
 /* Areas and lengths with known closed forms; curves against their formulas. */
-#include "../test.h"
-#include "base/arena.h"
-#include "base/machine.h"
+#include "../with_arena.h"
 #include "geom/geom.h"
 #include <math.h>
-
-static struct machine machine;
-static struct arena *arena;
-
-static int set_up(void **state)
-{
-    (void)state;
-    machine = machine_real("");
-    arena = arena_new(&machine);
-    return 0;
-}
-
-static int tear_down(void **state)
-{
-    (void)state;
-    arena_free(arena);
-    return 0;
-}
 
 static void near(double value, double wanted, double tolerance)
 {

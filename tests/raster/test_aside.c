@@ -1,27 +1,10 @@
 /* A sink in a thread of its own: the same strips in the same order, its refusal told, and no end waited for
  * when the source gives up. */
 #include "collect.h"
+#include "../with_arena.h"
 #include "raster/aside.h"
 
 enum { WIDTH = 40, HEIGHT = 95, ROWS = 8 };
-
-static struct arena *arena;
-static struct machine machine;
-
-static int set_up(void **state)
-{
-    (void)state;
-    machine = machine_real("");
-    arena = arena_new(&machine);
-    return 0;
-}
-
-static int tear_down(void **state)
-{
-    (void)state;
-    arena_free(arena);
-    return 0;
-}
 
 static const struct strip_shape shape = {WIDTH, HEIGHT, PIXELS_CMYK8, 0};
 

@@ -2,26 +2,9 @@
  * ImageMagick (Debian's, another reader above the same codecs; tiles, planes, palettes, orders of bytes are
  * its own code). */
 #include "collect.h"
+#include "../with_arena.h"
 #include "raster/strips.h"
 #include <math.h>
-
-static struct machine machine;
-static struct arena *arena;
-
-static int set_up(void **state)
-{
-    (void)state;
-    machine = machine_real("/proc/self/exe");
-    arena = arena_new(&machine);
-    return 0;
-}
-
-static int tear_down(void **state)
-{
-    (void)state;
-    arena_free(arena);
-    return 0;
-}
 
 static struct artwork_facts facts_of(const char *path)
 {

@@ -1,26 +1,9 @@
 /* Resampling against the definition, written once more and slowly in double precision: one sum over all
  * source pixels for every destination pixel (Lanczos with three lobes; widened when reducing). */
 #include "collect.h"
+#include "../with_arena.h"
 #include "raster/resample.h"
 #include <math.h>
-
-static struct machine machine;
-static struct arena *arena;
-
-static int set_up(void **state)
-{
-    (void)state;
-    machine = machine_real("/proc/self/exe");
-    arena = arena_new(&machine);
-    return 0;
-}
-
-static int tear_down(void **state)
-{
-    (void)state;
-    arena_free(arena);
-    return 0;
-}
 
 static uint8_t *noise(size_t bytes)
 {

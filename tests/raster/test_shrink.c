@@ -1,27 +1,10 @@
 /* Means of n x n pixels against the definition, sample by sample: every factor's way, edges that are not
  * whole, 8 and 16 bits, one, three and four samples. */
 #include "collect.h"
+#include "../with_arena.h"
 #include "shrink.h"
 
 enum { WIDTH = 53, HEIGHT = 29 };
-
-static struct arena *arena;
-static struct machine machine;
-
-static int set_up(void **state)
-{
-    (void)state;
-    machine = machine_real("");
-    arena = arena_new(&machine);
-    return 0;
-}
-
-static int tear_down(void **state)
-{
-    (void)state;
-    arena_free(arena);
-    return 0;
-}
 
 /* A decoder whose rows lie in memory. */
 struct rows {

@@ -1,14 +1,9 @@
 /* A surface's ink from its prints, against means and windows written out here pixel by pixel. */
-#include "../test.h"
-#include "base/arena.h"
-#include "base/machine.h"
+#include "../with_arena.h"
 #include "scan/heat.h"
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-static struct machine machine;
-static struct arena *arena;
 
 /* A surface whose estimate is the same everywhere. */
 static struct ink_map map_of(double width, double height, uint16_t each_channel)
@@ -177,21 +172,6 @@ static void longer_prints_are_laid_back(void **state)
         assert_true(fabs((box.x0 + box.x1) / 2 - (x + 3) / 2.0) < 5);
         assert_true(fabs((box.y0 + box.y1) / 2 - (50 - 23)) < 5);
     }
-}
-
-static int set_up(void **state)
-{
-    (void)state;
-    machine = machine_real("/proc/self/exe");
-    arena = arena_new(&machine);
-    return 0;
-}
-
-static int tear_down(void **state)
-{
-    (void)state;
-    arena_free(arena);
-    return 0;
 }
 
 int main(void)
