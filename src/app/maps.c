@@ -2,6 +2,7 @@
 #include "base/hash.h"
 #include "base/machine.h"
 #include "base/path.h"
+#include "base/pool.h"
 #include "colour/profile.h"
 #include "colour/transform.h"
 #include "raster/aside.h"
@@ -88,6 +89,17 @@ static bool colours_open(struct run *run, struct str profile, struct colours *co
     return colours->to_rgb;
 }
 
+/* Rows are scanned while others are made, where there is a processor for it. */
+static bool scan_beside(struct run *run, const struct art_work *work, const struct pixel_grid *grid,
+                        struct arena *scratch, struct strip_sink sink, struct error *error)
+{
+    if (pool_threads(run->pool) < 2) return art_render(run->machine, work, grid, scratch, sink, error);
+    struct aside *aside = aside_new(scratch, sink);
+    bool ok = art_render(run->machine, work, grid, scratch, aside_sink(aside), error);
+    aside_free(aside);
+    return ok;
+}
+
 static bool render(struct run *run, struct run_surface *s, const struct pixel_grid *grid, struct arena *arena,
                    struct surface_scan **maps, struct error *error)
 {
@@ -98,10 +110,7 @@ static bool render(struct run *run, struct run_surface *s, const struct pixel_gr
         struct scan_colours scanned = {&colours, to_lab, to_rgb};
         struct scan *scan = scan_new(arena, grid->box, grid->ppi, &scanned, PREVIEW_MOST);
         struct arena *scratch = arena_new(run->machine); /* rows on their way */
-        struct aside *aside =
-            aside_new(scratch, scan_sink(scan)); /* rows are scanned while others are made */
-        ok = art_render(run->machine, &work, grid, scratch, aside_sink(aside), error);
-        aside_free(aside);
+        ok = scan_beside(run, &work, grid, scratch, scan_sink(scan), error);
         arena_free(scratch);
         if (ok) *maps = scan_result(scan);
     }

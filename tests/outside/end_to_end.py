@@ -226,7 +226,6 @@ def colour_photos(folder):
         mean, off, most = differences.mean(), (differences > 1).mean() * 100, differences.max()
         hold(mean <= 0.2 and off <= 0.2 and most <= 6, f"{name}: mean {mean:.4f}, {off:.4f} % off by more than 1, most {most}")
         hold(differences.any(), f"{name}: the quick way was not used")
-        print("#", name, mean, off, most)
         seen += 1
         shutil.rmtree(job)
     hold(seen >= 3 or not os.path.isdir(photos), f"only {seen} photographs are large enough")
