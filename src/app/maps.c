@@ -33,7 +33,7 @@ static uint64_t hash_profile(uint64_t hash, struct machine *machine, const char 
 
 static uint64_t hash_artwork(uint64_t hash, struct machine *machine, const struct placed_art *placed)
 {
-    hash = hash_bytes(hash, &placed->content_hash, sizeof placed->content_hash);
+    hash = hash_bytes(hash, &placed->file_hash, sizeof placed->file_hash);
     hash = hash_bytes(hash, &placed->to_surface, sizeof placed->to_surface);
     hash = hash_bytes(hash, &placed->clip, sizeof placed->clip);
     hash = hash_bytes(hash, &placed->spec->page, sizeof placed->spec->page);

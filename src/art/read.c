@@ -132,7 +132,7 @@ static bool read_one(struct machine *machine, const struct surface *surface, con
     if (!load(machine, spec, pdf, arena, facts, error)) return false;
     if (unusable(surface->name, spec, facts, findings)) return true;
     struct placed_art placed = art_place(surface, spec, facts);
-    placed.content_hash = hash;
+    placed.file_hash = hash;
     art->placed[art->count++] = placed;
     return true;
 }

@@ -80,7 +80,7 @@ struct placed_art {
     struct rect media;        /* on the surface: all there is to print */
     struct rect clip;         /* on the surface: what of it is printed (fit crops) */
     double scale;             /* page mm -> surface mm */
-    uint64_t content_hash;    /* of the file: another one when its bytes changed */
+    uint64_t file_hash;       /* another one when the file's bytes changed */
 };
 
 struct surface_art {
