@@ -122,7 +122,7 @@ static bool render(struct run *run, struct run_surface *s, const struct pixel_gr
 /* ---- the cache: a header, then the arrays one behind the other ---- */
 
 struct part {
-    void **bytes;
+    void *pointer; /* the address of the array's pointer in the maps */
     size_t size;
 };
 enum { PARTS = INK_CHANNELS + 5 };
@@ -141,14 +141,14 @@ static void parts_of(struct surface_scan *maps, struct part parts[PARTS])
     struct detail_map *details[] = {&maps->detail.upright, &maps->detail.lying};
     size_t n = 0;
     for (int i = 0; i < INK_CHANNELS; i++)
-        parts[n++] = (struct part){(void **)&ink->channel[i], ink->columns * ink->rows * 2};
+        parts[n++] = (struct part){&ink->channel[i], ink->columns * ink->rows * 2};
     for (int i = 0; i < 2; i++) {
         size_t size = details[i]->columns * details[i]->rows * 2;
-        parts[n++] = (struct part){(void **)&details[i]->across, size};
-        parts[n++] = (struct part){(void **)&details[i]->along, size};
+        parts[n++] = (struct part){&details[i]->across, size};
+        parts[n++] = (struct part){&details[i]->along, size};
     }
     struct picture *preview = &maps->preview;
-    parts[n] = (struct part){(void **)&preview->rgb, (size_t)preview->width * (size_t)preview->height * 3};
+    parts[n] = (struct part){&preview->rgb, (size_t)preview->width * (size_t)preview->height * 3};
 }
 
 /* What a damaged or foreign file says may be too large to multiply. */
@@ -184,13 +184,14 @@ static void cache_store(struct run *run, const char *path, uint64_t mark, struct
     parts_of(maps, parts);
     for (int i = 0; i < PARTS; i++)
         for (size_t at = 0; at < parts[i].size; at += BLOCK)
-            header.check = hash_bytes(header.check, (char *)*parts[i].bytes + at, block_at(&parts[i], at));
+            header.check = hash_bytes(header.check, (char *)pointer_load(parts[i].pointer) + at,
+                                      block_at(&parts[i], at));
     struct machine *m = run->machine;
     struct out_file file;
     if (!m->create(m, path, &file, NULL)) return; /* a cache that cannot be kept is no failure */
     bool ok = machine_write_fd(file.fd, &header, sizeof header, path, NULL);
     for (int i = 0; ok && i < PARTS; i++)
-        ok = machine_write_fd(file.fd, *parts[i].bytes, parts[i].size, path, NULL);
+        ok = machine_write_fd(file.fd, pointer_load(parts[i].pointer), parts[i].size, path, NULL);
     if (ok)
         m->commit(m, &file, false, NULL);
     else
@@ -227,7 +228,7 @@ static struct surface_scan *parts_map(struct run *run, struct run_surface *s, co
     if (!parts_whole(fd, &header, parts) || !machine_map(fd, CACHE_BYTES_MOST, path, &s->mapped, NULL))
         return NULL;
     char *at = (char *)s->mapped.bytes + sizeof header;
-    for (int i = 0; i < PARTS; at += parts[i++].size) *parts[i].bytes = at;
+    for (int i = 0; i < PARTS; at += parts[i++].size) pointer_store(parts[i].pointer, at);
     return maps;
 }
 

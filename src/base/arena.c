@@ -103,17 +103,17 @@ char *arena_format(struct arena *arena, const char *format, ...)
 
 void *arena_append(struct arena *arena, void *items, size_t *count, size_t *capacity, size_t size)
 {
-    void **array = items;
+    void *array = pointer_load(items);
     if (*count == *capacity) {
         size_t larger;
         if (!size_times(*capacity, 2, &larger)) arena->machine->no_memory(arena->machine);
         if (larger < 8) larger = 8;
         void *moved = arena_take_array(arena, larger, size);
-        if (*count) memcpy(moved, *array, *count * size);
-        *array = moved;
+        if (*count) memcpy(moved, array, *count * size);
+        pointer_store(items, array = moved);
         *capacity = larger;
     }
-    return (char *)*array + (*count)++ * size;
+    return (char *)array + (*count)++ * size;
 }
 
 size_t arena_used(const struct arena *arena)

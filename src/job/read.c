@@ -25,14 +25,14 @@ const char *source_of(struct reading *reading, const struct group *group, const 
 
 void *append(struct reading *reading, void *items, size_t *count, size_t size)
 {
-    char **array = items;
+    char *array = pointer_load(items);
     bool full = (*count & (*count - 1)) == 0; /* also at 0 */
     if (full) {
         char *larger = arena_take_array(reading->arena, *count ? *count * 2 : 1, size);
-        if (*count) memcpy(larger, *array, *count * size);
-        *array = larger;
+        if (*count) memcpy(larger, array, *count * size);
+        pointer_store(items, array = larger);
     }
-    return *array + (*count)++ * size;
+    return array + (*count)++ * size;
 }
 
 const char *suggestion(struct reading *reading, const char *word, const char *const *names)

@@ -66,7 +66,7 @@ static void read_collection(struct reading *reading, const struct node *node, co
         if (kind->prepare) kind->prepare(item);
         read_usual(reading, kind->group, item);
         read_group(reading, kind->group, entry, item);
-        finish_name(reading, entry, kind, *(void **)items, *count);
+        finish_name(reading, entry, kind, pointer_load(items), *count);
         if (kind->finish) kind->finish(reading, entry, item);
     }
 }

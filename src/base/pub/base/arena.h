@@ -7,6 +7,7 @@
 #define BASE_ARENA_H
 
 #include <stddef.h>
+#include <string.h>
 
 struct machine;
 struct arena;
@@ -26,8 +27,22 @@ char *arena_copy_string(struct arena *arena, const char *string);
 /* A formatted string (formats as text_addf does). */
 char *arena_format(struct arena *arena, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
+/* A pointer of a type not known here, read from and written to the place `at` where it is kept (&items): a
+ * `int *` must not be reached through a `void **`, so its bytes are copied. */
+static inline void *pointer_load(const void *at)
+{
+    void *pointer;
+    memcpy(&pointer, at, sizeof pointer);
+    return pointer;
+}
+static inline void pointer_store(void *at, void *pointer)
+{
+    memcpy(at, &pointer, sizeof pointer);
+}
+
 /* Room for one more element at the end of a growing array: returns where it goes (zeroed) and
- * raises *count. *items, *count and *capacity start as NULL, 0, 0; the array moves as it grows. */
+ * raises *count. `items` is the address of the array's pointer; the pointer, *count and *capacity start as
+ * NULL, 0, 0; the array moves as it grows. */
 void *arena_append(struct arena *arena, void *items, size_t *count, size_t *capacity, size_t size);
 
 /* Bytes handed out so far, for budgets and tests. */
