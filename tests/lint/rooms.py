@@ -3,29 +3,35 @@
 
     rooms.py BUILD_DIR SOURCE_DIR
 """
+import glob
 import os
 import re
 import subprocess
 import sys
 
-ROOMS = {
-    "base": "", "geom": "base", "model": "base geom",
-    "job": "base geom model", "survey": "base geom model", "pdf": "base geom model", "raster": "base geom model",
-    "colour": "base geom model", "scan": "base geom model", "plan": "base geom model",
-    "record": "base geom model", "draw": "base geom model",
-    "art": "base geom model pdf raster colour",
-    "make": "base geom model art pdf raster colour scan draw",
-    "sheet": "base geom model draw",
-    "app": "base geom model job survey pdf raster colour scan plan record art draw make sheet",
-    "web": "app base geom model",
-    "cli": "app web base model geom",
+HEADERS = {  # a library as doc/architecture.md names it: a fragment of the path of its headers
+    "libyaml": "yaml.h", "jansson": "jansson", "libxml2": "libxml2", "MuPDF": "mupdf", "zlib": "zlib.h", "libtiff": "tiff",
+    "libdeflate": "libdeflate.h", "libzstd": "zstd.h", "libjpeg": "jpeglib.h", "libpng": "png.h", "Little CMS": "lcms2",
+    "pango": "pango", "cairo": "cairo", "libqrencode": "qrencode.h", "SQLite": "sqlite3.h",
+    "libmicrohttpd": "microhttpd.h", "libsodium": "sodium", "pthread": "pthread.h",
 }
-LIBRARIES = {  # a path fragment of a header and the rooms that may see it
-    "yaml.h": {"job"}, "jansson": {"job"}, "libxml2": {"survey"}, "mupdf": {"pdf"}, "zlib.h": {"pdf", "raster"},
-    "tiff": {"raster"}, "libdeflate.h": {"raster"}, "zstd.h": {"raster"},
-    "jpeglib.h": {"raster"}, "png.h": {"raster"}, "lcms2": {"colour"}, "pango": {"draw"},
-    "cairo": {"draw"}, "qrencode.h": {"draw"}, "sqlite3.h": {"record"}, "microhttpd.h": {"web"}, "sodium": {"web"}, "pthread.h": set(),
-}
+UNSEEN = {"libc", "libm", "none", "Ghostscript as a child"}  # nothing to look for in an include
+
+
+def table(source):
+    """The table of rooms in doc/architecture.md: {room: rooms it may use}, {library: rooms that may see it}."""
+    rows = []
+    for line in open(f"{source}/doc/architecture.md", encoding="utf-8"):
+        cells = [cell.strip() for cell in line.strip().strip("|").split("|")]
+        if line.startswith("|") and len(cells) == 4 and cells[0] not in ("room", "---"):
+            rows.append(cells)
+    rooms, libraries = {}, {}
+    for room, _, may_use, outside in rows:
+        every = may_use == "all of the above"
+        rooms[room] = set(rooms) if every else set(may_use.replace("-", "").split())
+        for name in filter(None, (part.strip() for part in re.split("[,;]", outside))):
+            libraries.setdefault(name, set()).add(room)
+    return rooms, libraries
 
 
 def dependencies(build):
@@ -37,29 +43,50 @@ def dependencies(build):
             yield [os.path.normpath(os.path.join(build, line.strip())) for line in lines[1:]]
 
 
+def faults_of(paths, source, rooms, libraries):
+    """What a source (paths[0]) includes that its room may not; None when it is in no room."""
+    inside = [os.path.relpath(path, source) for path in paths]
+    unit = inside[0] if inside else ""
+    match = re.match(r"src/(\w+)/[^/]+\.c$", unit)
+    if not match:
+        return None
+    room, faults = match[1], []
+    if room not in rooms:
+        return [f"{unit}: the room {room} is not in the table of doc/architecture.md"]
+    for path in inside[1:]:
+        other = re.match(r"src/(\w+)/(pub/)?", path)
+        if other and other[1] not in rooms[room] | {room}:
+            faults.append(f"{unit} includes {path}: the room {room} may not use the room {other[1]}")
+        elif other and other[1] != room and not other[2]:
+            faults.append(f"{unit} includes {path}, which is private to the room {other[1]}")
+        if path.startswith(".."):
+            for name, may_see in libraries.items():
+                if HEADERS[name] in path and room not in may_see:
+                    faults.append(f"{unit} sees {path}: {name} belongs to {', '.join(sorted(may_see))} only")
+    return faults
+
+
+def own_threads(source):
+    """pthread.h comes in with many system headers: what a source itself includes is looked at instead."""
+    for name in sorted(glob.glob(f"{source}/src/*/*.c") + glob.glob(f"{source}/src/*/*.h")):
+        if re.search(r"#include <pthread.h>", open(name, encoding="utf-8").read()):
+            yield os.path.relpath(name, source)
+
+
 def main():
     build, source = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2])
+    rooms, libraries = table(source)
     faults, checked = [], 0
+    for name in sorted(set(libraries) - set(HEADERS) - UNSEEN):
+        faults.append(f"doc/architecture.md names {name}, which tests/lint/rooms.py cannot look for")
+    threads = libraries.pop("pthread")
+    faults += [f"{unit} includes pthread.h, which belongs to {', '.join(sorted(threads))} only"
+               for unit in own_threads(source) if unit.split("/")[1] not in threads]
+    libraries = {name: may_see for name, may_see in libraries.items() if name in HEADERS}
     for paths in dependencies(build):
-        inside = [os.path.relpath(path, source) for path in paths]
-        unit = inside[0] if inside else ""
-        match = re.match(r"src/(\w+)/[^/]+\.c$", unit)
-        if not match:
-            continue
-        checked += 1
-        room, allowed = match[1], set(ROOMS.get(match[1], "").split()) | {match[1]}
-        if room not in ROOMS:
-            faults.append(f"{unit}: the room {room} is not in the table of tests/lint/rooms.py")
-        for path in inside[1:]:
-            other = re.match(r"src/(\w+)/(pub/)?", path)
-            if other and other[1] not in allowed:
-                faults.append(f"{unit} includes {path}: the room {room} may not use the room {other[1]}")
-            elif other and other[1] != room and not other[2]:
-                faults.append(f"{unit} includes {path}, which is private to the room {other[1]}")
-            if path.startswith(".."):
-                for name, rooms in LIBRARIES.items():
-                    if name in path and rooms and room not in rooms:
-                        faults.append(f"{unit} sees {path}: {name} belongs to {', '.join(sorted(rooms))} only")
+        found = faults_of(paths, source, rooms, libraries)
+        checked += found is not None
+        faults += found or []
     print("\n".join(sorted(set(faults))) or f"{checked} sources keep to their rooms")
     return 1 if faults or not checked else 0
 
