@@ -37,8 +37,10 @@ install_missing() {
         as_root=(sudo)
     fi
     log=$(mktemp)
-    if ! { "${as_root[@]}" apt-get update -q && "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive \
-            apt-get install -y -q --no-install-recommends "${missing[@]}"; } >"$log" 2>&1; then
+    # Somebody else may be installing: that is waited for, ten minutes at most.
+    local patient=(-o DPkg::Lock::Timeout=600)
+    if ! { "${as_root[@]}" apt-get "${patient[@]}" update -q && "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive \
+            apt-get "${patient[@]}" install -y -q --no-install-recommends "${missing[@]}"; } >"$log" 2>&1; then
         echo "apt-get could not install them. Its words:" >&2
         tail -n 40 "$log" >&2
         rm -f "$log"
