@@ -102,6 +102,16 @@ bool floor_facts(struct floor *floor, const char *job, const char *panel, struct
     return !floor->record || record_facts(floor->record, &query, arena, facts, count, error);
 }
 
+bool floor_last_fact(struct floor *floor, const char *job, int64_t *number, struct error *error)
+{
+    struct arena *arena = arena_new(floor->machine);
+    const char *own = floor_number(floor, job, arena, error);
+    *number = 0;
+    bool ok = own && (!floor->record || record_last_fact(floor->record, own, number, error));
+    arena_free(arena);
+    return ok;
+}
+
 bool floor_add_photo(struct floor *floor, struct str bytes, char name[65], struct error *error)
 {
     const char *kind = bytes.length && bytes.bytes[0] == '\x89' ? "image/png" : "image/jpeg";

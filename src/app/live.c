@@ -15,16 +15,15 @@ struct live {
 
 /* ---- opening ---- */
 
-/* What the options point to need not live as long as the job is held open. */
-static struct run_options own_options(struct live *live, const struct run_options *options, const char *job,
-                                      const struct fact *facts, size_t fact_count)
+/* What the options point to need not live as long as the job is held open. What is on record the run reads
+ * itself, so that it has it as long as it is there. */
+static struct run_options own_options(struct live *live, const struct run_options *options, const char *job)
 {
     struct run_options own = *options;
     own.job = arena_copy_string(live->arena, job);
     own.out = options->out ? arena_copy_string(live->arena, options->out) : NULL;
     own.only = NULL;
-    own.events = panel_events(facts, fact_count, live->arena, &own.event_count);
-    own.recorded = fact_count > 0;
+    own.events = NULL, own.event_count = 0;
     return own;
 }
 
@@ -52,13 +51,13 @@ static bool open_run(struct live *live, struct machine *machine, const struct ru
     return ok;
 }
 
-bool live_open(struct machine *machine, const char *job, const struct fact *facts, size_t fact_count,
-               const struct run_options *options, struct live **live, struct error *error)
+bool live_open(struct machine *machine, const char *job, const struct run_options *options,
+               struct live **live, struct error *error)
 {
     struct arena *arena = arena_new(machine);
     struct live *l = *live = arena_take(arena, sizeof *l);
     *l = (struct live){.arena = arena, .run = {.lock = -1}};
-    struct run_options own = own_options(l, options, job, facts, fact_count);
+    struct run_options own = own_options(l, options, job);
     if (open_run(l, machine, &own, error)) return true;
     live_close(l);
     *live = NULL;

@@ -51,13 +51,13 @@ static struct live_slot *take_slot(struct lives *lives, const char *job)
 }
 
 static bool open_slot(struct lives *lives, struct live_slot *slot, const char *folder,
-                      const char *fingerprint, const struct fact *facts, size_t count, struct error *error)
+                      const char *fingerprint, int64_t last_fact, struct error *error)
 {
     struct run_options options = {.job = folder, .threads = 1, .cancel = lives->cancel};
     live_close(slot->live);
     slot->live = NULL;
-    if (!live_open(lives->machine, folder, facts, count, &options, &slot->live, error)) return false;
-    slot->facts = count ? facts[count - 1].number : 0;
+    if (!live_open(lives->machine, folder, &options, &slot->live, error)) return false;
+    slot->last_fact = last_fact;
     format_into(slot->fingerprint, sizeof slot->fingerprint, "%s", fingerprint);
     return true;
 }
@@ -66,16 +66,16 @@ static bool refresh(struct lives *lives, struct live_slot *slot, struct floor *f
                     struct arena *arena, struct error *error)
 {
     char fingerprint[17] = "";
-    struct fact *facts;
-    size_t count;
+    int64_t last_fact;
     const char *folder = floor_job_folder(floor, job, arena);
     if (!folder) return error_set(error, FAILURE_INPUT, "there is no job %s here", job);
-    if (!floor_facts(floor, job, NULL, arena, &facts, &count, error)) return false;
+    /* Asked before the job is opened: what is recorded meanwhile only opens it once more. */
+    if (!floor_last_fact(floor, job, &last_fact, error)) return false;
     /* A job.json has no fingerprint for editing; it is opened afresh each time. */
     bool known = desk_fingerprint(lives->machine, folder, arena, fingerprint, NULL);
     bool current = known && slot->live && !strcmp(slot->fingerprint, fingerprint) &&
-                   slot->facts == (count ? facts[count - 1].number : 0);
-    return current || open_slot(lives, slot, folder, fingerprint, facts, count, error);
+                   slot->last_fact == last_fact;
+    return current || open_slot(lives, slot, folder, fingerprint, last_fact, error);
 }
 
 struct live_slot *lives_take(struct lives *lives, struct floor *floor, const char *job, bool as_it_is,

@@ -12,7 +12,7 @@ enum { LIVES_MOST = 3, LIVES_IDLE_MS = 3 * 60 * 1000 };
 struct live_slot {
     char job[FACT_NAME_MOST + 1];
     char fingerprint[17]; /* of its job.yaml when it was opened */
-    int64_t facts;        /* the newest fact it knows */
+    int64_t last_fact;    /* on record before it was opened */
     int64_t used_ms;
     struct live *live; /* NULL: none open */
     bool busy;         /* lent, or being opened */

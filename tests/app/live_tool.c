@@ -80,7 +80,7 @@ int main(int count, char **arguments)
     struct run_options options = {.job = arguments[2], .threads = 1};
     struct error error = {0};
     struct live *live;
-    if (!live_open(&machine, arguments[2], NULL, 0, &options, &live, &error)) {
+    if (!live_open(&machine, arguments[2], &options, &live, &error)) {
         fputs(error.text, stderr);
         return 1;
     }

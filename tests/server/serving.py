@@ -20,16 +20,10 @@ import uuid
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from shopfloor import Shop
+from shopfloor import Shop, faults, hold
 
 LAPSTRAKE, PROFILE, CASE = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2]), sys.argv[3]
 JPEG = bytes.fromhex("ffd8ffe000104a46494600010100000100010000ffd9")
-faults = []
-
-
-def hold(true, words):
-    if not true:
-        faults.append(words)
 
 
 def shop(jobs=(1,)):

@@ -28,6 +28,14 @@ def no_word_of_size():
     signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
 
 
+faults = []
+
+
+def hold(true, words):
+    if not true:
+        faults.append(words)
+
+
 class Answer:
     def __init__(self, response):
         self.status, self.headers, self.body = response.status, dict(response.getheaders()), response.read()
@@ -71,15 +79,21 @@ class Shop:
 
     def stop(self):
         self.process.send_signal(signal.SIGTERM)
-        status = self.process.wait(30)
-        self.process = None
+        status = self.process.wait(60)
+        self.end()
         return status
 
     def kill(self):
         if self.process:
             self.process.kill()
             self.process.wait()
-            self.process = None
+            self.end()
+
+    def end(self):
+        """What the server said last: a sanitizer's words are a fault."""
+        said = self.process.stdout.read()
+        hold("Sanitizer" not in said and "runtime error" not in said, f"the sanitizer says: {said[:3000]}")
+        self.process = None
 
     # ---- asking ----
 

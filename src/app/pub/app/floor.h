@@ -113,6 +113,8 @@ bool floor_plan(struct floor *floor, const char *number, const struct run_option
 /* What the record has, passed on: see record/record.h for what each promises. */
 bool floor_facts(struct floor *floor, const char *job, const char *panel, struct arena *arena,
                  struct fact **facts, size_t *count, struct error *error);
+/* The number of a job's newest fact, 0: none. */
+bool floor_last_fact(struct floor *floor, const char *job, int64_t *number, struct error *error);
 bool floor_add_photo(struct floor *floor, struct str bytes, char name[65],
                      struct error *error); /* JPEG or PNG */
 bool floor_get_photo(struct floor *floor, const char *name, struct arena *arena, struct str *bytes,

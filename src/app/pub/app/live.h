@@ -6,14 +6,14 @@
 #define APP_LIVE_H
 
 #include "app/run.h"
-#include "model/record.h"
 
 struct live;
 
-/* Reads job and maps (rendering what the cache lacks: that may take seconds, with progress). Mistakes in what
+/* Reads job, record and maps (rendering what the cache lacks: that may take seconds, with progress). Nothing
+ * of the caller's is kept but `machine`: the options are copied, their events left out. Mistakes in what
  * people wrote: *live is there, and live_report has them, but nothing can be tried. */
-bool live_open(struct machine *machine, const char *job, const struct fact *facts, size_t fact_count,
-               const struct run_options *options, struct live **live, struct error *error);
+bool live_open(struct machine *machine, const char *job, const struct run_options *options,
+               struct live **live, struct error *error);
 void live_close(struct live *live);
 const struct report *live_report(const struct live *live);
 const char *live_fingerprint(const struct live *live); /* of the job.yaml that it was opened from */
