@@ -87,7 +87,9 @@ static void describe(struct panel_page *page)
                      spaced(rect_height(t->visible), page->arena)));
     set(page, "front_words", front_words(t->front));
     set(page, "version", arena_format(page->arena, "%lld", (long long)page->terms.version));
-    set(page, "zone", page->zone->name);
+    set(page, "revision",
+        arena_format(page->arena, "%lld", (long long)floor_revision(page->request->server->floor)));
+    set(page, "person", page->request->visitor.open ? NULL : page->request->visitor.name);
     set(page, "now_s", arena_format(page->arena, "%lld", (long long)page->now));
     set(page, "picture", panel_picture(page->panels, page->terms.panel_count, page->panel, page->arena));
 }
@@ -114,6 +116,21 @@ static void neighbours(struct panel_page *page)
     template_set_list(page->arena, &page->values, "neighbours", entries, count);
 }
 
+/* ---- who and when ---- */
+
+/* The fields of one form; `form` ends their ids. */
+static const char *signed_fields(const struct panel_page *page, const char *form)
+{
+    const struct visitor *visitor = &page->request->visitor;
+    struct template_values values = {0};
+    struct asset asset;
+    struct text out = text_new(page->arena);
+    template_set(page->arena, &values, "form", form);
+    template_set(page->arena, &values, "who", visitor->open ? NULL : visitor->name);
+    if (asset_find("signed.html", &asset)) template_fill(asset.bytes, &values, &out);
+    return text_string(&out);
+}
+
 /* ---- what is next ---- */
 
 static const char *wait_words(int64_t seconds, struct arena *arena)
@@ -131,6 +148,7 @@ static void next_step(struct panel_page *page)
     bool waits = !next->open && next->from > page->now;
     set_if(page, "damaged", page->panel->state.damaged);
     if (next->kind == FACT_KIND_COUNT) return;
+    set(page, "signed", signed_fields(page, "n"));
     set(page, "step", write_step_name(next->kind));
     set(page, "kind", fact_kind_name(next->kind));
     set_if(page, "open", next->open);
@@ -175,8 +193,53 @@ static void fields(struct panel_page *page)
     set_if(page, "asks_roll", laminates || prints);
     if (laminates) rolls(page, "laminate", page->terms.laminate);
     if (prints) rolls(page, "film", page->terms.film);
-    if (page->panel->state.printed && page->panel->terms.print_mm > 0)
-        set(page, "planned_length", arena_format(page->arena, "%.1f", page->panel->terms.print_mm));
+}
+
+/* ---- what else may be put on record ---- */
+
+struct other_form {
+    enum fact_kind kind;
+    const char *form, *summary, *label, *field, *button;
+};
+
+static const struct other_form other_forms[] = {
+    {FACT_DAMAGED, "d", "It is damaged", "What happened", "words", "Record the damage"},
+    {FACT_REPRINT, "r", "Print it again", "Why", "words", "Start it again"},
+    {FACT_MEASURED, "m", "Measure its length", NULL, "measured_mm", "Record the length"},
+    {FACT_NOTE, "t", "Write a note", "Note", "words", "Record the note"},
+};
+enum { OTHER_FORMS = sizeof other_forms / sizeof *other_forms };
+
+static bool measurable(const struct floor_panel *panel)
+{
+    return panel->state.printed && panel->terms.print_mm > 0;
+}
+
+static const char *measured_label(const struct panel_page *page)
+{
+    return arena_format(page->arena, "Between the length marks, mm; planned %.1f",
+                        page->panel->terms.print_mm);
+}
+
+static void others(struct panel_page *page)
+{
+    struct template_values *entries = arena_take_array(page->arena, OTHER_FORMS, sizeof *entries);
+    size_t count = 0;
+    for (size_t i = 0; i < OTHER_FORMS; i++) {
+        const struct other_form *o = &other_forms[i];
+        bool figure = o->kind == FACT_MEASURED;
+        if (figure && !measurable(page->panel)) continue;
+        struct template_values *entry = &entries[count++];
+        template_set(page->arena, entry, "form", o->form);
+        template_set(page->arena, entry, "other_kind", fact_kind_name(o->kind));
+        template_set(page->arena, entry, "summary", o->summary);
+        template_set(page->arena, entry, "label", figure ? measured_label(page) : o->label);
+        template_set(page->arena, entry, "field", o->field);
+        template_set(page->arena, entry, "figure", figure ? "yes" : NULL);
+        template_set(page->arena, entry, "button", o->button);
+        template_set(page->arena, entry, "signed", signed_fields(page, o->form));
+    }
+    template_set_list(page->arena, &page->values, "others", entries, count);
 }
 
 /* ---- what is on record ---- */
@@ -198,7 +261,7 @@ static const char *detail(const struct fact *fact, struct arena *arena)
     if (!isnan(fact->measured_mm)) add_part(&out, arena_format(arena, "length %.1f mm", fact->measured_mm));
     if (fact->roll) add_part(&out, arena_format(arena, "roll %s", fact->roll));
     if (fact->batch) add_part(&out, arena_format(arena, "batch %s", fact->batch));
-    if (fact->override) add_part(&out, arena_format(arena, "went on all the same: %s", fact->override));
+    if (fact->override) add_part(&out, arena_format(arena, "went on anyway: %s", fact->override));
     return out.length ? text_string(&out) : NULL;
 }
 
@@ -223,6 +286,8 @@ static void facts(struct panel_page *page)
                      f->withdrawn || f->kind == FACT_WITHDRAWN || page->request->visitor.role != ROLE_SHOP
                          ? NULL
                          : "yes");
+        template_set(a, &entries[i], "signed",
+                     signed_fields(page, arena_format(a, "w%lld", (long long)f->number)));
     }
     template_set_list(page->arena, &page->values, "facts", entries, count);
 }
@@ -257,6 +322,7 @@ static void show(struct panel_page *page, struct reply *reply)
     neighbours(page);
     next_step(page);
     fields(page);
+    others(page);
     facts(page);
     if (asset_find("panel.html", &asset)) template_fill(asset.bytes, &page->values, &out);
     reply_html(reply, &out);

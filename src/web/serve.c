@@ -102,7 +102,9 @@ static struct MHD_Response *event_stream(struct server *server, const char *toke
     l->server = server;
     format_into(l->token, sizeof l->token, "%s", token ? token : "");
     l->seen = hub_newest(&server->hub);
-    l->length = format_into(l->held, sizeof l->held, "retry: 2000\n\n");
+    l->length =
+        format_into(l->held, sizeof l->held, "retry: 2000\nevent: hello\ndata: {\"revision\": %lld}\n\n",
+                    (long long)floor_revision(server->floor));
     return MHD_create_response_from_callback(MHD_SIZE_UNKNOWN, HUB_BYTES, next_event, l, free);
 }
 

@@ -33,6 +33,7 @@ void write_fact(struct json *json, const struct fact *fact, const struct zone *z
 {
     json_open_object_inline(json, NULL);
     json_whole(json, "number", fact->number);
+    json_string(json, "key", fact->key);
     json_string(json, "kind", fact_kind_name(fact->kind));
     json_string(json, "kind_words", fact_kind_words(fact->kind));
     json_string(json, "panel", fact->panel);

@@ -132,7 +132,7 @@ await tests(async () => {
  */
 async function step(page) {
     const before = await page.getByRole('heading', {name: /^Next/}).innerText();
-    const early = page.getByText('It is done all the same');
+    const early = page.getByText('Done anyway');
     if (await early.count()) await early.click();
     await page.getByRole('button', {name: /^Done/}).click();
     const refused = page.getByRole('heading', {name: 'Not recorded'});
@@ -143,7 +143,7 @@ async function step(page) {
         before.trim(),
     );
     if (!(await refused.count())) return;
-    await page.getByLabel('Why it is done all the same').fill('Tried in a test');
+    await page.getByLabel('Why it is done anyway').fill('Tried in a test');
     await page.getByRole('button', {name: 'Record it with this reason'}).click();
     await page.waitForFunction(
         was => document.getElementById('next-heading')?.textContent?.trim() !== was,

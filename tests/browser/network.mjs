@@ -21,7 +21,7 @@ await tests(async () => {
             await phone.page.getByRole('button', {name: /^Done/}).waitFor();
             await phone.context.setOffline(true);
             await phone.page.getByRole('button', {name: /^Done/}).click();
-            await phone.page.getByText('This entry is kept here').waitFor();
+            await phone.page.getByText('Kept on this device and sent later').waitFor();
             await phone.page.getByText('1 entry kept to be sent').waitFor();
             same((await facts()).length, 0, 'facts on record while it was away');
             await phone.context.setOffline(false);
@@ -67,7 +67,7 @@ await tests(async () => {
             same(await title(other.page).inputValue(), 'Library van, third title', 'what the other typed');
             await save(other.page);
             await other.page.locator('.notice').waitFor();
-            const again = other.page.getByRole('button', {name: 'Write mine all the same'});
+            const again = other.page.getByRole('button', {name: 'Write mine anyway'});
             if (await again.count()) await again.click();
             await other.page.getByText('job.yaml is saved').waitFor();
             same(
@@ -81,9 +81,9 @@ await tests(async () => {
         await desk.page.goto(address);
         await desk.page.getByRole('heading', {name: 'What is ready'}).waitFor();
         await desk.context.setOffline(true);
-        await desk.page.getByText('network away').waitFor();
+        await desk.page.getByText('The network is away').waitFor();
         await desk.context.setOffline(false);
-        await desk.page.getByText('network away').waitFor({state: 'detached', timeout: 20000});
+        await desk.page.getByText('The network is away').waitFor({state: 'detached', timeout: 20000});
         hold(
             (await desk.page.getByRole('heading', {name: 'What is ready'}).count()) === 1,
             'the view is gone',

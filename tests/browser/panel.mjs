@@ -46,11 +46,11 @@ await tests(async () => {
     });
     await check('a shut gate says why, and goes on with a reason only', async () => {
         const before = await state();
-        await page.getByText('It is done all the same').click();
+        await page.getByText('Done anyway').click();
         await press(/^Done/);
         await page.getByRole('heading', {name: 'Not recorded'}).waitFor();
         same(await state(), before, 'the state after a refusal');
-        await page.getByLabel('Why it is done all the same').fill('A test piece beside it is dry');
+        await page.getByLabel('Why it is done anyway').fill('A test piece beside it is dry');
         await press('Record it with this reason');
         await page.getByText('Recorded:').waitFor();
         same((await state()).overrides, 1, 'overrides');

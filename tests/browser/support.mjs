@@ -151,7 +151,7 @@ export async function serve(path) {
                 () => false,
             )
         )
-            return {address, stop, words: () => words};
+            return {address, stop, pid: child.pid, words: () => words};
         await new Promise(go => setTimeout(go, 100));
     }
     throw new Error(`lapstrake serve did not answer: ${words}`);
@@ -178,6 +178,26 @@ export async function browser(options = {}) {
         message => /Content Security Policy|Uncaught/.test(message.text()) && faults.push(message.text()),
     );
     return {context, page: context.pages()[0] ?? (await context.newPage()), faults};
+}
+
+/** A form as the page sends it. @param {string} address of the server @param {string} path @param {Record<string, string>} fields */
+export const send = (address, path, fields) =>
+    fetch(address + path, {
+        method: 'POST',
+        headers: {'X-Lapstrake': 'page', Origin: address},
+        body: new URLSearchParams(fields),
+    });
+
+/**
+ * Waits until something holds; the words say what did not.
+ * @param {() => unknown} true_ @param {string} words @param {number} [within_ms]
+ */
+export async function until(true_, words, within_ms = 10000) {
+    const end = Date.now() + within_ms;
+    while (!(await true_())) {
+        hold(Date.now() < end, words);
+        await new Promise(go => setTimeout(go, 50));
+    }
 }
 
 /** @param {unknown} true_ @param {string} words what is wrong otherwise */

@@ -31,7 +31,8 @@ function row(model, alternative, index, units, choose) {
             'td',
             {class: 'actions'},
             chosen ? mark('done', 'chosen') : null,
-            !shown &&
+            model.mayChange &&
+                !shown &&
                 h('button', {'data-focus': `look-${index}`, onclick: () => model.lookAt(index)}, 'Look'),
             shown &&
                 !chosen &&

@@ -1,14 +1,16 @@
 // Starts the page: what the views share, and which view an address shows.
 
-import {get} from './api.js';
+import {get, waiting} from './api.js';
 import {fill} from './dom.js';
 import {Live} from './live.js';
 import {Notices} from './notices.js';
-import {Outbox, localMinute} from './outbox.js';
+import {Outbox} from './outbox.js';
 import {Press} from './press.js';
 import {Router} from './router.js';
+import {followWho} from './signed.js';
 import {stateBar} from './state.js';
 import {ShopClock} from './time.js';
+import {askOnLeaving} from './unsaved.js';
 import {Units} from './words.js';
 
 /**
@@ -32,12 +34,13 @@ function makeShared() {
         notices: new Notices(document.getElementById('notices')),
         shop: {},
         units: new Units(localStorage.getItem(UNITS_STORE) === 'inches'),
-        outbox: new Outbox(() => localMinute(clock.now(), shared.shop.zone)),
+        outbox: new Outbox(() => clock.iso()),
         go: address => address,
         async floor() {
             const floor = await get('/api/floor');
             clock.set(floor.now);
             shared.shop = floor;
+            shared.live.notice();
             return floor;
         },
     };
@@ -60,6 +63,11 @@ const drawState = () =>
         stateBar(shared, () => changeUnits(shared, router), drawState),
     );
 
+/** Who may only look sees what can be looked at. */
+function showMay() {
+    document.body.classList.toggle('looks', shared.shop.role === 'viewer');
+}
+
 /** At phone width the rarer views stand behind one button. @param {boolean} all */
 function showAllViews(all) {
     document.querySelector('.bar')?.classList.toggle('all', all);
@@ -72,11 +80,19 @@ document
         showAllViews(/** @type {Element} */ (event.currentTarget).getAttribute('aria-expanded') !== 'true'),
     );
 document.getElementById('main')?.addEventListener('focus', () => showAllViews(false));
-shared.live.addEventListener('network', drawState);
-shared.live.addEventListener('network', () => shared.live.here && shared.outbox.sendAll());
+shared.live.addEventListener('network', () => {
+    drawState();
+    if (!shared.live.here) return;
+    shared.notices.back();
+    shared.outbox.sendAll();
+});
 shared.outbox.addEventListener('changed', drawState);
+waiting.addEventListener('slow', drawState);
+followWho(() => shared.shop.who ?? null);
+askOnLeaving(() => router.main);
 shared.live.start();
-await shared.floor().catch(() => shared.live.notice(false));
+await shared.floor().catch(trouble => shared.live.notice(trouble));
+showMay();
 drawState();
-await shared.outbox.sendAll();
+shared.outbox.sendAll();
 await router.show();

@@ -4,7 +4,7 @@ import {fill, h} from './dom.js';
 import {panelAddress} from './floor.js';
 import {seamPlaces} from './job-model.js';
 import {mark} from './severity.js';
-import {listed, money, number} from './words.js';
+import {figureOf, listed, money, number} from './words.js';
 
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 /** @typedef {import('./words.js').Units} Units */
@@ -60,10 +60,14 @@ function price(model) {
 
 /** @param {JobModel} model @param {any} surface @param {number} index @param {number} at_mm */
 function placeField(model, surface, index, at_mm) {
+    if (!model.mayChange) return null;
     const move = by => () => model.move(surface.name, index, at_mm + by);
-    const typed = event =>
-        Number.isFinite(event.target.valueAsNumber) &&
-        model.move(surface.name, index, event.target.valueAsNumber);
+    const typed = ({target}) => {
+        const value = figureOf(target);
+        if (!target.reportValidity() || Number.isNaN(value)) return;
+        target.defaultValue = target.value; /* the seam is there now: nothing is left to be kept */
+        model.move(surface.name, index, value);
+    };
     return h(
         'div',
         {class: 'stepper'},
@@ -73,8 +77,8 @@ function placeField(model, surface, index, at_mm) {
             null,
             h('span', {class: 'hidden-words'}, 'Seam at, millimetres'),
             h('input', {
-                type: 'number',
-                step: 'any',
+                inputmode: 'decimal',
+                autocomplete: 'off',
                 value: String(at_mm),
                 'data-focus': 'seam-at',
                 onchange: typed,
@@ -101,7 +105,7 @@ function otherOver(surface, part) {
  * @param {Acts} acts
  */
 function choices(model, surface, part, index, acts) {
-    if (model.trial) return null;
+    if (model.trial || !model.mayChange) return null;
     const other = part.kind === 'lap' && otherOver(surface, part);
     const fixed = model.written.surfaces?.find?.(one => one.name === surface.name)?.seams;
     return [
@@ -238,7 +242,8 @@ const stuck = (model, acts) =>
                 'p',
                 {class: 'actions'},
                 mark('stop', `The seams written for ${name} cannot be.`),
-                h('button', {onclick: () => acts.free(name)}, 'Let the planner place them'),
+                model.mayChange &&
+                    h('button', {onclick: () => acts.free(name)}, 'Let the planner place them'),
             ),
         );
 
@@ -248,7 +253,7 @@ const hint = model =>
         'p',
         {class: 'quiet-words'},
         model.plan
-            ? 'Touch a panel, a seam or a finding. A seam can be dragged, or moved with the arrow keys: 1 mm, with shift 10 mm; Escape puts it back.'
+            ? `Touch a panel, a seam or a finding.${model.mayChange ? ' A seam can be dragged, or moved with the arrow keys: 1 mm, with shift 10 mm; Escape puts it back.' : ''}`
             : 'The picture shows the surfaces; panels and seams come with the plan.',
     );
 

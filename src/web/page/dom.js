@@ -1,5 +1,7 @@
 // Elements are built by functions, never from text: what a person or a file says cannot become markup.
 
+import {isChanged} from './unsaved.js';
+
 const SVG = 'http://www.w3.org/2000/svg';
 
 /**
@@ -7,13 +9,19 @@ const SVG = 'http://www.w3.org/2000/svg';
  * Lists are flattened; null, undefined and false leave nothing.
  */
 
+/** What a field begins with is known afterwards: what differs was typed. @param {any} element @param {unknown} value */
+function setValue(element, value) {
+    if ('defaultValue' in element) element.defaultValue = value;
+    element.value = value;
+}
+
 /** @param {Element} element @param {Record<string, unknown>} attributes */
 function setAttributes(element, attributes) {
     for (const [name, value] of Object.entries(attributes)) {
         if (value === null || value === undefined || value === false) continue;
         if (name.startsWith('on'))
             element.addEventListener(name.slice(2), /** @type {EventListener} */ (value));
-        else if (name === 'value' && 'value' in element) element.value = value;
+        else if (name === 'value' && 'value' in element) setValue(element, value);
         else element.setAttribute(name, value === true ? '' : String(value));
     }
 }
@@ -50,16 +58,41 @@ export function s(tag, attributes, ...children) {
 }
 
 /**
- * Puts other content into a container. The focus stays on the element with the same `data-focus`, and
- * what was scrolled stays where it was, so that a view can be drawn again under someone's hands.
+ * What a person has typed, chosen and opened below, by the names of elements.
+ * @param {Element} container
+ * @returns {(fresh: Element) => void} does the same to what is drawn instead
+ */
+function handwork(container) {
+    const found = selector => /** @type {any[]} */ ([...container.querySelectorAll(selector)]);
+    const typed = found('input[data-focus], select[data-focus], textarea[data-focus]').filter(isChanged);
+    const open = found('details[data-open]').filter(one => one.open);
+    return fresh => {
+        const again = (name, words) => /** @type {any} */ (fresh.querySelector(`[${name}="${CSS.escape(words)}"]`));
+        for (const one of typed) {
+            const now = again('data-focus', one.dataset.focus);
+            if (now) now.value = one.value;
+        }
+        for (const one of open) {
+            const now = again('data-open', one.dataset.open);
+            if (now) now.open = true;
+        }
+    };
+}
+
+/**
+ * Puts other content into a container. The focus stays on the element with the same `data-focus`, what was typed in
+ * such an element stays, `data-open` details stay open, and what was scrolled stays where it was, so that a view can be
+ * drawn again under someone's hands.
  * @param {Element} container @param {...Child} children
  */
 export function fill(container, ...children) {
     const active = /** @type {HTMLElement | null} */ (document.activeElement);
     const focus = active && container.contains(active) ? active.dataset.focus : undefined;
-    const top = container.scrollTop;
+    const top = container.scrollTop,
+        keep = handwork(container);
     container.replaceChildren();
     addChildren(container, children);
+    keep(container);
     container.scrollTop = top;
     if (focus)
         /** @type {HTMLElement | null} */ (

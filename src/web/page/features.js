@@ -1,8 +1,9 @@
 // Features and keep-whole boxes: drawn by pointing in the picture, or typed as numbers.
 
 import {choice, field, fill, h} from './dom.js';
+import {asYaml} from './job-form.js';
 import {surfaceChange} from './job-model.js';
-import {quoted} from './words.js';
+import {figureOf, quoted} from './words.js';
 
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 /**
@@ -73,7 +74,7 @@ function entry({kind, name, ...more}, numbers) {
     const parts = kind === 'keep-whole' ? [] : [`kind: ${kind}`];
     parts.push(`${formOf(kind)}: [${numbers.join(', ')}]`);
     if (name) parts.push(`name: ${quoted(name)}`);
-    for (const [key] of MORE[kind] ?? []) if (more[key]) parts.push(`${key}: ${more[key]}`);
+    for (const [key] of MORE[kind] ?? []) if (more[key]) parts.push(`${key}: ${asYaml(more[key])}`);
     return `{${parts.join(', ')}}`;
 }
 
@@ -130,6 +131,13 @@ function existing(model, save) {
     );
 }
 
+/** A field that says the same number already stays as it was typed. @param {HTMLInputElement} input @param {number} [value] */
+function showFigure(input, value) {
+    if (value === undefined || Number.isNaN(value) || figureOf(input) === value) return;
+    input.value = String(value);
+    figureOf(input);
+}
+
 /** The form; it and the picture hold one draft, `model.draft`. */
 export class FeatureForm {
     /** @param {HTMLElement} container @param {JobModel} model @param {Save} save */
@@ -182,7 +190,7 @@ export class FeatureForm {
         fill(this.list, existing(this.model, this.save));
         if (this.model.draft)
             for (const [i, input] of this.#inputs().entries())
-                if (document.activeElement !== input) input.value = this.model.draft.numbers[i] ?? '';
+                if (document.activeElement !== input) showFigure(input, this.model.draft.numbers[i]);
     }
 
     open() {
@@ -205,13 +213,13 @@ export class FeatureForm {
             form = formOf(kind);
         this.model.draft = {surface: this.surface.value, form, numbers: []};
         const typed = () => {
-            this.model.draft.numbers = this.#inputs().map(input => input.valueAsNumber);
+            this.model.draft.numbers = this.#inputs().map(figureOf);
             this.model.choose(null);
         };
         fill(
             this.numbers,
             CORNERS[form].map(name =>
-                field(name, h('input', {type: 'number', step: 'any', required: true, oninput: typed})),
+                field(name, h('input', {inputmode: 'decimal', autocomplete: 'off', required: true, oninput: typed})),
             ),
         );
         fill(
@@ -232,7 +240,7 @@ export class FeatureForm {
             key,
             entry(
                 fields,
-                this.#inputs().map(input => input.valueAsNumber),
+                this.#inputs().map(figureOf),
             ),
         );
         if (await this.save([change], `${fields.kind} on ${fields.surface} is added`)) this.#start();

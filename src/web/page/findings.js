@@ -59,7 +59,8 @@ function item(model, {finding, index}, accept) {
         ),
         accepted
             ? h('p', null, mark('done', 'looked at and accepted, on the record'))
-            : chosen &&
+            : model.mayChange &&
+                  chosen &&
                   finding.severity === 'warn' &&
                   h('button', {onclick: () => accept(finding)}, 'I have looked: accept it'),
     );

@@ -2,10 +2,13 @@
 
 import {fill, h} from './dom.js';
 import {mark} from './severity.js';
+import {resetWhen, signedFields, signedValues} from './signed.js';
 import {fromNow, whenWords} from './time.js';
+import {Undo} from './undo.js';
 import {panelNames} from './words.js';
 
 /** @typedef {import('./app.js').Shared} Shared */
+/** @typedef {(step: any, button: HTMLButtonElement) => void} RecordStep */
 
 /** The panel's own page. @param {string} job @param {string} panel */
 export const panelAddress = (job, panel) => `/P/${encodeURIComponent(job)}/${encodeURIComponent(panel)}`;
@@ -13,7 +16,7 @@ export const panelAddress = (job, panel) => `/P/${encodeURIComponent(job)}/${enc
 /** Steps that need no figures can be recorded for all their panels at once. */
 const AT_ONCE = new Set(['printed', 'hung', 'dry-checked', 'trimmed']);
 
-/** @param {any} step @param {number} now @param {(step: any) => void} record */
+/** @param {any} step @param {number} now @param {RecordStep | false} record not for who may only look */
 function readyStep(step, now, record) {
     return h(
         'li',
@@ -48,11 +51,12 @@ function readyStep(step, now, record) {
                     panel,
                 ),
             ),
-            step.panels.length > 1 &&
+            record &&
+                step.panels.length > 1 &&
                 AT_ONCE.has(step.kind) &&
                 h(
                     'button',
-                    {onclick: () => record(step), 'data-focus': `all-${step.job}-${step.panels[0]}`},
+                    {onclick: event => record(step, event.currentTarget), 'data-focus': `all-${step.job}-${step.panels[0]}`},
                     `${step.step}: all ${step.panels.length} done`,
                 ),
         ),
@@ -98,7 +102,8 @@ function empty(floor) {
             'div',
             {class: 'empty'},
             h('p', null, 'There is no job in this folder yet.'),
-            h('a', {class: 'button main', href: '/new'}, 'Make the first job'),
+            floor.role !== 'viewer' &&
+                h('a', {class: 'button main', href: '/new'}, 'Make the first job'),
         );
     const soonest = floor.next[0];
     return h(
@@ -150,8 +155,65 @@ function atTheDesk(jobs) {
     );
 }
 
-/** @param {HTMLElement} main @param {any} floor @param {number} now @param {(step: any) => void} record */
-function draw(main, floor, now, record) {
+/** @param {any} floor @param {number} now @param {RecordStep | false} record */
+const nowList = (floor, now, record) =>
+    floor.ready.length
+        ? h(
+              'ol',
+              {class: 'steps'},
+              floor.ready.map(step => readyStep(step, now, record)),
+          )
+        : empty(floor);
+
+/** @param {any} floor @param {number} now */
+const nextList = (floor, now) =>
+    h(
+        'section',
+        {class: 'sheet', 'aria-labelledby': 'next-heading'},
+        h('h2', {id: 'next-heading'}, 'Next'),
+        floor.next.length
+            ? h(
+                  'ol',
+                  {class: 'steps'},
+                  floor.next.slice(0, 30).map(step => nextStep(step, now)),
+              )
+            : h('p', {class: 'quiet-words'}, 'Nothing is drying or resting.'),
+    );
+
+/** @type {import('./router.js').ShowView} */
+export async function show(main, shared) {
+    let floor = await shared.floor();
+    const mayRecord = floor.role !== 'viewer',
+        undo = new Undo(shared.outbox, shared.notices, () => refresh().catch(() => drawNow())),
+        signed = mayRecord && h('form', {onsubmit: event => event.preventDefault()}, signedFields(floor.who));
+    const record = async (step, button) => {
+        button.disabled = true;
+        try {
+            const receipt = await shared.outbox.record(
+                step.job,
+                {kind: step.kind, panels: step.panels.join(','), ...signedValues(signed)},
+                `${step.step} ${panelNames(step.panels)}`,
+            );
+            resetWhen(signed);
+            shared.notices.settle();
+            undo.offer(receipt);
+            if (!receipt.kept) await refresh();
+        } catch (trouble) {
+            shared.notices.trouble(trouble);
+        } finally {
+            button.disabled = false;
+        }
+    };
+    const now = h('div', null),
+        side = h('div', {class: 'floor-side'});
+    const drawNow = () => {
+        fill(now, nowList(floor, shared.clock.now(), mayRecord && record));
+        fill(side, nextList(floor, shared.clock.now()), atTheDesk(floor.jobs));
+    };
+    const refresh = async () => {
+        floor = await shared.floor();
+        shared.press.after(drawNow);
+    };
     fill(
         main,
         h('h1', null, 'What is ready'),
@@ -162,62 +224,14 @@ function draw(main, floor, now, record) {
                 'section',
                 {class: 'sheet', 'aria-labelledby': 'now-heading'},
                 h('h2', {id: 'now-heading'}, 'Now'),
-                floor.ready.length
-                    ? h(
-                          'ol',
-                          {class: 'steps'},
-                          floor.ready.map(step => readyStep(step, now, record)),
-                      )
-                    : empty(floor),
+                signed,
+                undo.element,
+                now,
             ),
-            h(
-                'div',
-                {class: 'floor-side'},
-                h(
-                    'section',
-                    {class: 'sheet', 'aria-labelledby': 'next-heading'},
-                    h('h2', {id: 'next-heading'}, 'Next'),
-                    floor.next.length
-                        ? h(
-                              'ol',
-                              {class: 'steps'},
-                              floor.next.slice(0, 30).map(step => nextStep(step, now)),
-                          )
-                        : h('p', {class: 'quiet-words'}, 'Nothing is drying or resting.'),
-                ),
-                atTheDesk(floor.jobs),
-            ),
+            side,
         ),
     );
-}
-
-/** @type {import('./router.js').ShowView} */
-export async function show(main, shared) {
-    let floor = await shared.floor();
-    const record = async step => {
-        try {
-            const {kept} = await shared.outbox.record(
-                step.job,
-                {kind: step.kind, panels: step.panels.join(',')},
-                `${step.step} ${panelNames(step.panels)}`,
-            );
-            shared.notices.say(
-                kept
-                    ? 'The network is away. This is kept and sent when it is back.'
-                    : `On record: ${step.step} ${panelNames(step.panels)}. What was not so is corrected in the job\u2019s record.`,
-                kept ? 'warn' : 'done',
-            );
-            if (!kept) await refresh();
-        } catch (trouble) {
-            shared.notices.say(/** @type {Error} */ (trouble).message, 'stop');
-        }
-    };
-    const drawNow = () => draw(main, floor, shared.clock.now(), record);
-    const refresh = async () => {
-        floor = await shared.floor();
-        shared.press.after(drawNow);
-    };
     drawNow();
-    const timer = setInterval(() => refresh().catch(() => drawNow()), 60000);
+    const timer = setInterval(() => document.hidden || refresh().catch(() => drawNow()), 60000);
     return {title: 'What is ready', refresh, draw: drawNow, leave: () => clearInterval(timer)};
 }

@@ -14,9 +14,10 @@ const tally = plan => {
     return counts({stops: of('stop'), warnings: of('warn'), notes: of('note')});
 };
 
-/** @param {any} model */
-function price({plan, tried}) {
+/** What cannot be made has no price. @param {any} model */
+function price({plan, tried, impossible}) {
     if (!plan) return null;
+    if (impossible) return mark('stop', 'cannot be made like this');
     return [
         h('strong', null, tried?.price ?? money(plan.cost.price, plan.cost.currency)),
         tried && ` ${tried.price_difference}`,
@@ -25,6 +26,26 @@ function price({plan, tried}) {
 
 /** @param {string} name @param {...import('./dom.js').Child} words */
 const fact = (name, ...words) => h('div', null, h('dt', null, name), h('dd', null, words));
+
+/** @param {any} view the job view @param {boolean} planned @param {boolean} stops */
+const changes = (view, planned, stops) => [
+    planned &&
+        !stops &&
+        h('button', {class: 'main', 'data-focus': 'make', onclick: () => view.act('make')}, 'Make panels'),
+    planned &&
+        stops &&
+        h(
+            'button',
+            {'data-focus': 'make', onclick: () => view.act('make', {anyway: 'yes'})},
+            'Make panels anyway',
+        ),
+    h(
+        'button',
+        {class: planned ? null : 'main', 'data-focus': 'plan', onclick: () => view.act('plan')},
+        planned ? 'Plan again' : 'Plan it',
+    ),
+    h('button', {'data-focus': 'undo', onclick: () => view.undo()}, 'Undo'),
+];
 
 /**
  * Buttons of the head; which there are depends on the plan only.
@@ -36,26 +57,7 @@ const buttons = (view, planned, stops) =>
     h(
         'div',
         {class: 'actions'},
-        planned &&
-            !stops &&
-            h(
-                'button',
-                {class: 'main', 'data-focus': 'make', onclick: () => view.act('make')},
-                'Make panels',
-            ),
-        planned &&
-            stops &&
-            h(
-                'button',
-                {'data-focus': 'make', onclick: () => view.act('make', {anyway: 'yes'})},
-                'Make panels anyway',
-            ),
-        h(
-            'button',
-            {class: planned ? null : 'main', 'data-focus': 'plan', onclick: () => view.act('plan')},
-            planned ? 'Plan again' : 'Plan it',
-        ),
-        h('button', {'data-focus': 'undo', onclick: () => view.undo()}, 'Undo'),
+        view.model.mayChange && changes(view, planned, stops),
         planned &&
             h(
                 'a',

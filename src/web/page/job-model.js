@@ -36,10 +36,11 @@ export class JobModel extends EventTarget {
     draft = null;
     #asking = false;
 
-    /** @param {string} job */
-    constructor(job) {
+    /** @param {string} job @param {boolean} mayChange false: this person may only look */
+    constructor(job, mayChange) {
         super();
         this.job = job;
+        this.mayChange = mayChange;
     }
 
     /** Reads the job again; seams that are being tried stay. */
@@ -127,6 +128,7 @@ export class JobModel extends EventTarget {
      * @param {number} at_mm
      */
     move(name, index, at_mm) {
+        if (!this.mayChange) return;
         const surface = this.surface(name);
         const seams = [...(this.trial?.surface === name ? this.trial.seams : seamPlaces(surface))];
         const least = (seams[index - 1] ?? 0) + 1,

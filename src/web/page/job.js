@@ -1,6 +1,6 @@
 // One job: the picture, the clock, findings, panels, and all that can be done at the desk.
 
-import {Refusal, get, jobAddress, post} from './api.js';
+import {Away, Refusal, get, jobAddress, post} from './api.js';
 import {drawAlternatives} from './alternatives.js';
 import {drawChosen} from './chosen.js';
 import {drawClock} from './clock.js';
@@ -43,7 +43,7 @@ class JobView {
     constructor(main, shared, job) {
         this.main = main;
         this.shared = shared;
-        this.model = new JobModel(job);
+        this.model = new JobModel(job, shared.shop.role !== 'viewer');
         this.places = Object.fromEntries(PLACES.map(name => [name, h('div', {class: `${name}-place`})]));
         this.places.findings.setAttribute('tabindex', '0');
         this.places.panels.setAttribute('tabindex', '0');
@@ -72,7 +72,8 @@ class JobView {
     }
 
     #page() {
-        const {places} = this;
+        const {places} = this,
+            may = this.model.mayChange;
         const part = (id, heading, place, ...more) => section(id, heading, place, more);
         return [
             places.head,
@@ -102,18 +103,18 @@ class JobView {
                 {class: 'columns'},
                 part('alternatives', 'Alternatives', places.alternatives),
                 part('files', 'Files', places.files),
-                part('setup', 'Surfaces and artwork', places.setup),
-                part('features', 'Features', places.features),
+                may && part('setup', 'Surfaces and artwork', places.setup),
+                may && part('features', 'Features', places.features),
                 part('rolls', 'Rolls', places.rolls),
                 part('cost', 'Price', places.cost),
                 part(
                     'record',
                     'Record',
                     places.record,
-                    entryForm(this.shared, this.model.job, () => this.refresh()),
+                    may && entryForm(this.shared, this.model.job, () => this.refresh()),
                 ),
             ),
-            part('form', 'What the job file says', places.form),
+            may && part('form', 'What the job file says', places.form),
         ];
     }
 
@@ -168,6 +169,7 @@ class JobView {
     async follow(work) {
         this.work = work.done || work.error ? null : work;
         if (work.error) this.shared.notices.say(work.error, 'stop');
+        if (work.done && !work.error) this.shared.notices.settle();
         if (work.done) await this.refresh();
         this.#drawSoon();
     }
@@ -205,6 +207,7 @@ class JobView {
     async act(what, fields) {
         try {
             await post(jobAddress(this.model.job, what), fields);
+            this.shared.notices.settle();
             if (what !== 'stop')
                 this.work ??= {what: what === 'make' ? 'making' : 'planning', words: '', fraction: 0};
         } catch (trouble) {
@@ -261,10 +264,11 @@ class JobView {
     #explain(trouble, again) {
         const conflict = trouble instanceof Refusal && trouble.status === 409 && again;
         const mistakes = (trouble.body?.mistakes ?? []).map(one => `${one.where} ${one.text}`);
+        if (trouble instanceof Away) return this.shared.notices.trouble(trouble, again && {words: 'Try again', act: again});
         this.shared.notices.say(
             [trouble.message, ...mistakes].join(' '),
             conflict ? 'warn' : 'stop',
-            conflict ? {words: 'Write mine all the same', act: again} : undefined,
+            conflict ? {words: 'Write mine anyway', act: again} : undefined,
         );
     }
 }

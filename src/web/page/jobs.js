@@ -52,15 +52,15 @@ function matching(jobs, words) {
     );
 }
 
-/** @param {any[]} jobs @param {string} words */
-function table(jobs, words) {
+/** @param {any[]} jobs @param {string} words @param {boolean} may change something */
+function table(jobs, words, may) {
     const found = sorted(matching(jobs, words));
     if (!jobs.length)
         return h(
             'div',
             {class: 'empty sheet'},
             h('p', null, 'There is no job in this folder yet.'),
-            h('a', {class: 'button main', href: '/new'}, 'Make the first job'),
+            may && h('a', {class: 'button main', href: '/new'}, 'Make the first job'),
         );
     if (!found.length)
         return h(
@@ -100,7 +100,7 @@ export async function show(main, shared) {
     let floor = await shared.floor();
     const list = h('div', {'aria-live': 'off'});
     const search = h('input', {type: 'search', id: 'find', autocomplete: 'off', oninput: () => draw()});
-    const draw = () => fill(list, table(floor.jobs, search.value.trim()));
+    const draw = () => fill(list, table(floor.jobs, search.value.trim(), floor.role !== 'viewer'));
     fill(
         main,
         h(
@@ -108,7 +108,7 @@ export async function show(main, shared) {
             {class: 'head'},
             h('h1', null, 'Jobs'),
             h('div', {class: 'field find'}, h('label', {for: 'find'}, 'Find'), search),
-            h('a', {class: 'button main', href: '/new'}, 'New job'),
+            floor.role !== 'viewer' && h('a', {class: 'button main', href: '/new'}, 'New job'),
         ),
         list,
     );

@@ -5,7 +5,7 @@ import {Refusal, get, jobAddress, post} from './api.js';
 import {conditionFacts} from './conditions.js';
 import {field, fill, h} from './dom.js';
 import {mark} from './severity.js';
-import {SurfaceRow} from './surface-row.js';
+import {SurfaceRow, withArtwork} from './surface-row.js';
 import {quoted} from './words.js';
 
 /** @typedef {import('./app.js').Shared} Shared */
@@ -31,7 +31,8 @@ async function write(job, changes) {
 class NewJob {
     /** The folder that is there already, when a later step was refused. @type {string | null} */
     #job = null;
-    #surfacesWritten = false;
+    /** What was written into its file last, value by path. @type {Map<string, string>} */
+    #written = new Map();
     /** @type {SurfaceRow[]} */
     #rows = [];
 
@@ -93,7 +94,7 @@ class NewJob {
                     : h(
                           'p',
                           null,
-                          'The shop file names no condition yet: a shop.yaml beside the job folders is needed before a job can be planned. The job can be made all the same.',
+                          'The shop file names no condition yet: a shop.yaml beside the job folders is needed before a job can be planned. The job can be made anyway.',
                       ),
             ),
             h(
@@ -131,55 +132,63 @@ class NewJob {
         this.surfaces.append(row.element);
     }
 
-    /** Each step is done once: after a refusal the next try goes on where this one stopped. */
+    /** After a refusal the next try goes on where this one stopped, with what the fields say then. */
     async #send() {
         this.button.disabled = true;
         fill(this.said);
-        const stay = event => event.preventDefault();
-        window.addEventListener('beforeunload', stay);
         try {
-            this.#job ??= (
-                await post('/api/new', {number: this.number.value.trim(), title: this.title.value.trim()})
-            ).job;
-            if (!this.#surfacesWritten) await this.#writeJob(this.#job);
-            await this.#sendArtwork(this.#job);
+            this.#job ??= await this.#begin();
+            await this.#write(this.#job);
+            for (const row of this.#rows) await row.artwork.send(this.#job);
+            await this.#write(this.#job);
             await post(jobAddress(this.#job, 'plan'));
+            this.shared.notices.settle();
             this.shared.go(`/jobs/${encodeURIComponent(this.#job)}`);
         } catch (trouble) {
             this.#explain(trouble);
         } finally {
             this.button.disabled = false;
-            window.removeEventListener('beforeunload', stay);
         }
     }
 
-    /** @param {string} job */
-    async #writeJob(job) {
-        /** @type {[string, string][]} */
-        const changes = [];
-        if (this.condition.value) changes.push(['condition', quoted(this.condition.value)]);
-        if (this.due.value) changes.push(['due', this.due.value]);
-        if (this.vehicle.value.trim()) changes.push(['vehicle', quoted(this.vehicle.value.trim())]);
+    /** Makes the folder; its number stays. */
+    async #begin() {
+        const title = this.title.value.trim(),
+            {job} = await post('/api/new', {number: this.number.value.trim(), title});
+        this.#written.set('title', quoted(title));
+        this.number.readOnly = true;
+        return job;
+    }
+
+    /** What job.yaml is to say, by path. @param {string} job */
+    async #wanted(job) {
+        const wanted = new Map([['title', quoted(this.title.value.trim())]]);
+        if (this.condition.value) wanted.set('condition', quoted(this.condition.value));
+        if (this.due.value) wanted.set('due', this.due.value);
+        if (this.vehicle.value.trim()) wanted.set('vehicle', quoted(this.vehicle.value.trim()));
         const surfaces = [];
-        for (const row of this.#rows) if (row.hasShape) surfaces.push(await row.yaml(job));
-        if (surfaces.length) changes.push(['surfaces', `[${surfaces.join(', ')}]`]);
-        if (changes.length) await write(job, changes);
-        this.#surfacesWritten = true;
+        for (const row of this.#rows) {
+            const artwork = row.artwork.yaml;
+            if (!row.hasShape && artwork) wanted.set(`artwork.${row.name.value.trim()}`, artwork);
+            if (!row.hasShape) continue;
+            const yaml = await row.yaml(job);
+            surfaces.push(artwork ? withArtwork(yaml, artwork) : yaml);
+        }
+        if (surfaces.length) wanted.set('surfaces', `[${surfaces.join(', ')}]`);
+        return wanted;
     }
 
-    /** @param {string} job */
-    async #sendArtwork(job) {
-        for (const row of this.#rows) {
-            const artwork = await row.artwork.send(job),
-                name = row.name.value.trim();
-            if (!artwork) continue;
-            await write(
-                job,
-                row.hasShape
-                    ? [[`surfaces.${name}.artwork`, `[${artwork}]`]]
-                    : [[`artwork.${name}`, artwork]],
-            );
-        }
+    /** Writes what differs from what was written last. @param {string} job */
+    async #write(job) {
+        const wanted = await this.#wanted(job);
+        const gone = [...this.#written.keys()].filter(path => !wanted.has(path));
+        /** @type {[string, string][]} */
+        const changes = [
+            ...gone.map(path => /** @type {[string, string]} */ ([path, ''])),
+            ...[...wanted].filter(([path, value]) => this.#written.get(path) !== value),
+        ];
+        if (changes.length) await write(job, changes);
+        this.#written = wanted;
     }
 
     /** @param {any} trouble */
@@ -205,6 +214,8 @@ class NewJob {
 
 /** @type {import('./router.js').ShowView} */
 export async function show(main, shared) {
+    if (shared.shop.role === 'viewer')
+        throw new Refusal(403, {error: 'You may look, not change anything: ask someone with the role shop.'});
     const {conditions, trouble} = await get('/api/conditions');
     const view = new NewJob(shared, conditions);
     fill(main, h('h1', null, 'New job'), trouble && h('p', null, mark('warn', trouble)), view.form);

@@ -1,38 +1,31 @@
-// What script adds to a panel's page: the waiting time counts down, entries survive a lost network, photographs,
+// What script adds to a panel's page: the waiting time counts down, entries survive a lost network, photographs, Undo,
 // and the page is read again when something changed.
 
-import {Away, Refusal, jobAddress, newKey, send} from './api.js';
+import {Away, Refusal, jobAddress, known, send, waiting} from './api.js';
 import {fill, h} from './dom.js';
 import {Live} from './live.js';
 import {Notices} from './notices.js';
-import {Outbox, localMinute} from './outbox.js';
-import {mark} from './severity.js';
+import {Outbox} from './outbox.js';
+import {followWho, showWho, whoNow} from './signed.js';
+import {network, unsent} from './state.js';
 import {ShopClock, duration} from './time.js';
-import {plural} from './words.js';
+import {carryTyped} from './typed.js';
+import {Undo} from './undo.js';
+import {askOnLeaving} from './unsaved.js';
 
 const panel = () => /** @type {HTMLElement} */ (document.getElementById('panel'));
+const person = () => panel().dataset.person || null;
 const clock = new ShopClock();
 const live = new Live();
-const outbox = new Outbox(() => localMinute(clock.now(), panel().dataset.zone || undefined));
+const outbox = new Outbox(() => clock.iso());
 const notices = new Notices(document.getElementById('notices'));
+const undo = new Undo(outbox, notices, () => readAgain());
 const photograph = h('input', {
     type: 'file',
     accept: 'image/jpeg,image/png',
     capture: 'environment',
     id: 'photo',
 });
-
-/** Whether a form here has something typed in it. */
-const isTyped = () =>
-    [...panel().querySelectorAll('form')].some(form =>
-        [...form.elements].some(
-            one =>
-                one instanceof HTMLInputElement &&
-                one.type !== 'hidden' &&
-                one.type !== 'file' &&
-                one.value !== one.defaultValue,
-        ),
-    );
 
 function countDown() {
     const wait = document.getElementById('wait');
@@ -42,42 +35,53 @@ function countDown() {
     else readAgain();
 }
 
-/** Reads this page again; what was typed stays, and then it is read when that is sent. */
+/** This page as the server has it now; null: it cannot be had. */
+async function readPage() {
+    const done = waiting.begin();
+    try {
+        const answer = await fetch(location.pathname);
+        if (new URL(answer.url).pathname === '/sign-in') throw new Away('ended');
+        if (!answer.ok) return null;
+        return new DOMParser().parseFromString(await answer.text(), 'text/html').getElementById('panel');
+    } catch (trouble) {
+        live.notice(trouble instanceof Away ? trouble : new Away(navigator.onLine ? 'unreachable' : 'offline'));
+        return null;
+    } finally {
+        done();
+    }
+}
+
+/** Reads this page again; what was typed and chosen stays. */
 async function readAgain() {
-    if (isTyped()) return;
-    const answer = await fetch(location.pathname).catch(() => null);
-    if (!answer?.ok) return live.notice(false);
-    const fresh = new DOMParser().parseFromString(await answer.text(), 'text/html').getElementById('panel');
+    const fresh = await readPage(),
+        before = panel();
     if (!fresh) return;
-    const open = [...panel().querySelectorAll('details')].map(one => one.open);
-    panel().replaceWith(document.adoptNode(fresh));
-    if (open.length === panel().querySelectorAll('details').length)
-        [...panel().querySelectorAll('details')].forEach((one, i) => (one.open = open[i]));
+    const lost = carryTyped(before, fresh);
+    before.replaceWith(document.adoptNode(fresh));
     begin();
+    if (lost.length)
+        notices.say(
+            `${panel().dataset.panel} went on meanwhile; what you typed is not needed any more: ${lost.join(', ')}.`,
+            'warn',
+        );
 }
 
 /** @param {HTMLFormElement} form */
 function fieldsOf(form) {
-    const fields = /** @type {Record<string, string>} */ (
-        Object.fromEntries(
-            [...new FormData(form)].filter(
-                ([name, value]) => typeof value === 'string' && value && name !== 'token',
-            ),
-        )
-    );
+    const said = [...new FormData(form)].filter(([, value]) => typeof value === 'string' && value.trim());
+    const {token, key, ...fields} = /** @type {Record<string, string>} */ (Object.fromEntries(said));
     return {...fields, panels: panel().dataset.panel ?? ''};
 }
 
-/** @param {Refusal} refusal @param {Record<string, string>} fields */
-function refused(refusal, fields) {
+/** @param {Refusal} refusal @param {Record<string, string>} fields @param {() => void} done */
+function refused(refusal, fields, done) {
     const {gate} = refusal.body,
         reason = h('input', {required: true, maxlength: 2000, id: 'reason'});
     const again = event => {
         event.preventDefault();
-        record({...fields, key: newKey(), override: reason.value.trim()});
+        record({...fields, override: reason.value.trim()}, event.submitter, done);
     };
-    fill(
-        document.getElementById('notices'),
+    notices.show(
         h(
             'div',
             {class: 'standing'},
@@ -86,44 +90,41 @@ function refused(refusal, fields) {
                 {class: 'sheet refusal', role: 'alert'},
                 h('h2', null, 'Not recorded'),
                 h('p', null, refusal.message),
-                gate && h('p', null, gate.why, gate.from && ` Open from ${gate.from.words}.`),
+                gate?.from && h('p', null, `Open from ${gate.from.words}.`),
                 gate?.may_override &&
                     h(
                         'form',
                         {onsubmit: again},
-                        h(
-                            'div',
-                            {class: 'field'},
-                            h('label', {for: 'reason'}, 'Why it is done all the same'),
-                            reason,
-                        ),
+                        h('div', {class: 'field'}, h('label', {for: 'reason'}, 'Why it is done anyway'), reason),
                         h('button', null, 'Record it with this reason'),
                     ),
                 h('button', {class: 'quiet', onclick: () => notices.clear()}, 'Leave it'),
             ),
         ),
     );
-    if (gate?.may_override) reason.focus();
+    const asked = gate?.asks?.length && panel().querySelector(`form [name=${gate.asks[0]}]`);
+    (asked || (gate?.may_override && reason))?.focus?.();
 }
 
-/** @param {Record<string, string>} fields of the facts form */
-async function record(fields) {
+/**
+ * @param {Record<string, string>} fields of the facts form @param {HTMLButtonElement | null} button waits meanwhile
+ * @param {() => void} done it is on record, or kept here
+ */
+async function record(fields, button, done) {
+    if (button) button.disabled = true;
     try {
-        const {kept} = await outbox.record(
-            panel().dataset.job ?? '',
-            fields,
-            `${fields.kind} ${fields.panels}`,
-        );
-        notices.say(
-            kept ? 'The network is away. This entry is kept here and sent when it is back.' : 'Recorded.',
-            kept ? 'warn' : 'done',
-        );
-        if (kept) return;
-        for (const form of panel().querySelectorAll('form')) form.reset();
-        await readAgain();
+        const {panels, kind} = fields,
+            words = button?.dataset.words ?? kind;
+        const receipt = await outbox.record(panel().dataset.job ?? '', fields, `${words} ${panels}`);
+        notices.clear();
+        done();
+        undo.offer(receipt);
+        if (!receipt.kept) await readAgain();
     } catch (trouble) {
-        if (trouble instanceof Refusal) refused(trouble, fields);
-        else throw trouble;
+        if (!(trouble instanceof Refusal)) throw trouble;
+        refused(trouble, fields, done);
+    } finally {
+        if (button) button.disabled = false;
     }
 }
 
@@ -132,39 +133,31 @@ async function sendPhotograph() {
     if (!file) return;
     try {
         const {photo} = await send('POST', jobAddress(panel().dataset.job ?? '', 'photo'), file);
-        await record({kind: 'photo', photo, panels: panel().dataset.panel ?? '', key: newKey()});
-        photograph.value = '';
+        const who = whoNow(person());
+        await record(
+            {kind: 'photo', photo, panels: panel().dataset.panel ?? '', ...(who ? {who} : {})},
+            null,
+            () => (photograph.value = ''),
+        );
     } catch (trouble) {
         if (!(trouble instanceof Refusal) && !(trouble instanceof Away)) throw trouble;
-        notices.say(
-            trouble instanceof Away
-                ? 'The network is away. The photograph is still chosen: send it again when it is back.'
-                : trouble.message,
-            'stop',
-            {words: 'Send it again', act: sendPhotograph},
-        );
+        notices.trouble(trouble, {words: 'Send the photograph again', act: sendPhotograph});
     }
 }
 
-function drawState() {
-    const waiting = outbox.entries.filter(entry => !entry.refused).length,
-        back = outbox.entries.length - waiting;
-    fill(
-        document.getElementById('state'),
-        !live.here && mark('warn', 'network away'),
-        waiting > 0 && mark('warn', `${plural(waiting, 'entry', 'entries')} kept to be sent`),
-        back > 0 && h('a', {href: '/'}, mark('stop', `${plural(back, 'entry', 'entries')} refused: look`)),
-    );
-}
+const drawState = () => fill(document.getElementById('state'), network(live), unsent(outbox));
 
 /** Sets up what the server's page has, each time it was read. */
 function begin() {
     clock.set({s: Number(panel().dataset.now), words: ''});
+    known.revision = Number(panel().dataset.revision);
+    showWho(panel(), whoNow(person()));
     for (const form of panel().querySelectorAll('form'))
         form.addEventListener('submit', event => {
             event.preventDefault();
-            record(fieldsOf(form));
+            record(fieldsOf(form), /** @type {HTMLButtonElement} */ (event.submitter), () => form.reset());
         });
+    document.getElementById('undo')?.replaceWith(undo.element);
     const place = document.getElementById('photograph');
     if (place)
         fill(place, h('div', {class: 'field'}, h('label', {for: 'photo'}, 'Take a photograph'), photograph));
@@ -172,13 +165,22 @@ function begin() {
 }
 
 photograph.addEventListener('change', sendPhotograph);
-live.addEventListener('network', () => (drawState(), live.here && outbox.sendAll().then(readAgain)));
+live.addEventListener('network', () => {
+    drawState();
+    if (!live.here) return;
+    notices.back();
+    outbox.sendAll();
+});
 live.addEventListener(
     'change',
     event =>
         [null, panel().dataset.job].includes(/** @type {CustomEvent} */ (event).detail.job) && readAgain(),
 );
 outbox.addEventListener('changed', drawState);
+waiting.addEventListener('slow', drawState);
+askOnLeaving(panel);
+followWho(person);
+undo.element.id = 'undo';
 begin();
 drawState();
 live.start();

@@ -21,7 +21,9 @@ export async function show(main, shared) {
             return false;
         }
     };
+    const may = shared.shop.role !== 'viewer';
     const remove = person =>
+        may &&
         h(
             'button',
             {
@@ -45,7 +47,7 @@ export async function show(main, shared) {
                           h(
                               'tr',
                               null,
-                              ['Name', 'May', 'Change'].map(head => h('th', {scope: 'col'}, head)),
+                              ['Name', 'May', may && 'Change'].filter(Boolean).map(head => h('th', {scope: 'col'}, head)),
                           ),
                       ),
                       h(
@@ -57,7 +59,7 @@ export async function show(main, shared) {
                                   null,
                                   h('th', {scope: 'row'}, person.name, person.name === you && ' (you)'),
                                   h('td', null, ROLES[person.role] ?? person.role),
-                                  h('td', null, remove(person)),
+                                  may && h('td', null, remove(person)),
                               ),
                           ),
                       ),
@@ -77,7 +79,7 @@ export async function show(main, shared) {
         main,
         h('h1', null, 'People'),
         table,
-        h(
+        may && h(
             'form',
             {class: 'sheet', onsubmit: send},
             h('h2', null, 'Enter a person, or set another password'),

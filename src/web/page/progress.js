@@ -40,14 +40,14 @@ export class ProgressBar {
  */
 export async function watched(container, upload) {
     const bar = new ProgressBar(() => upload.stop()),
-        note = h('p', {hidden: true}, mark('warn', 'The network is away; this goes on when it is back.'));
+        note = h('p', null);
     const show = ({received, bytes: all, away}) => {
         bar.show(upload.file.name, all ? received / all : 0, `${bytes(received)} of ${bytes(all)}`);
-        note.hidden = !away;
+        fill(note, away && mark('warn', `${away.message} Then this goes on.`));
     };
     fill(container, bar.element, note);
     upload.addEventListener('progress', event => show(/** @type {CustomEvent} */ (event).detail));
-    show({received: 0, bytes: upload.file.size, away: false});
+    show({received: 0, bytes: upload.file.size, away: null});
     try {
         const answer = await upload.run();
         fill(

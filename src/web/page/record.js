@@ -3,6 +3,8 @@
 import {Refusal, get, jobAddress} from './api.js';
 import {choice, field, fill, h} from './dom.js';
 import {mark} from './severity.js';
+import {signedFields, signedValues} from './signed.js';
+import {Undo} from './undo.js';
 
 /** @typedef {import('./app.js').Shared} Shared */
 
@@ -21,7 +23,10 @@ function figures(fact, units) {
         .join(', ');
 }
 
-/** @param {any} fact @param {import('./words.js').Units} units @param {(fact: any) => void} withdraw */
+/**
+ * @param {any} fact @param {import('./words.js').Units} units
+ * @param {((fact: any) => void) | false} withdraw not for who may only look
+ */
 function item(fact, units, withdraw) {
     return h(
         'li',
@@ -45,7 +50,7 @@ function item(fact, units, withdraw) {
             h(
                 'p',
                 null,
-                mark('warn', `gone on all the same: ${fact.override}`),
+                mark('warn', `gone on anyway: ${fact.override}`),
                 fact.gate && ` ${fact.gate}`,
             ),
         fact.photo &&
@@ -59,7 +64,8 @@ function item(fact, units, withdraw) {
                     class: 'photo',
                 }),
             ),
-        !fact.withdrawn &&
+        withdraw &&
+            !fact.withdrawn &&
             fact.kind !== 'withdrawn' &&
             h(
                 'button',
@@ -78,22 +84,24 @@ function item(fact, units, withdraw) {
  */
 function correction(shared, job, fact, done) {
     const reason = h('input', {name: 'words', required: true, maxlength: 2000});
-    const said = h('p', {role: 'alert'});
+    const said = h('p', {role: 'alert'}),
+        signed = signedFields(shared.shop.who);
     const send = async event => {
         event.preventDefault();
         try {
-            await shared.outbox.record(
+            const {kept} = await shared.outbox.record(
                 job,
                 {
                     kind: 'withdrawn',
                     withdraws: String(fact.number),
                     words: reason.value.trim(),
-                    ...(fact.panel ? {panels: fact.panel} : {}),
+                    ...signedValues(signed),
                 },
                 `correction of entry ${fact.number}`,
             );
             dialog.close();
-            done();
+            if (kept) shared.notices.say(`${kept} The correction is kept on this device and sent later.`, 'warn');
+            else done();
         } catch (trouble) {
             if (!(trouble instanceof Refusal)) throw trouble;
             fill(said, mark('stop', trouble.message));
@@ -112,6 +120,7 @@ function correction(shared, job, fact, done) {
                 `${fact.kind_words} ${fact.panel ?? ''}, ${fact.at?.words}. It stays on the record, with this correction beside it.`,
             ),
             h('label', {class: 'field'}, 'Why', reason),
+            signed,
             said,
             h(
                 'p',
@@ -136,33 +145,39 @@ const ENTRIES = /** @type {[string, string][]} */ ([
 /** An entry for the job as a whole. @param {Shared} shared @param {string} job @param {() => void} done */
 export function entryForm(shared, job, done) {
     const kind = choice('kind', ENTRIES),
-        words = h('textarea', {name: 'words', required: true, maxlength: 2000, rows: 2});
-    const said = h('div', {role: 'alert'});
+        words = h('textarea', {name: 'words', required: true, maxlength: 2000, rows: 2}),
+        signed = signedFields(shared.shop.who),
+        undo = new Undo(shared.outbox, shared.notices, done);
+    const said = h('div', {role: 'alert'}),
+        button = h('button', null, 'Record it');
     const send = async event => {
         event.preventDefault();
+        button.disabled = true;
+        fill(said);
         try {
-            const {kept} = await shared.outbox.record(
+            const receipt = await shared.outbox.record(
                 job,
-                {kind: kind.value, words: words.value.trim()},
+                {kind: kind.value, words: words.value.trim(), ...signedValues(signed)},
                 `${kind.value} of ${job}`,
             );
-            words.value = '';
-            fill(
-                said,
-                kept && mark('warn', 'The network is away. This entry is kept and sent when it is back.'),
-            );
-            if (!kept) done();
+            form.reset();
+            undo.offer(receipt);
+            if (!receipt.kept) done();
         } catch (trouble) {
             fill(said, mark('stop', /** @type {Error} */ (trouble).message));
+        } finally {
+            button.disabled = false;
         }
     };
-    return h(
+    const form = h(
         'form',
         {onsubmit: send},
-        h('div', {class: 'fields'}, field('Put on record', kind), field('In words', words)),
+        h('div', {class: 'fields'}, field('Put on record', kind), field('In words', words), signed),
         said,
-        h('button', null, 'Record it'),
+        undo.element,
+        button,
     );
+    return form;
 }
 
 /**
@@ -170,7 +185,8 @@ export function entryForm(shared, job, done) {
  * @returns {Promise<void>}
  */
 export async function drawRecord(container, shared, job) {
-    const {facts} = await get(jobAddress(job, 'facts'));
+    const {facts} = await get(jobAddress(job, 'facts')),
+        mayChange = shared.shop.role !== 'viewer';
     const again = () => drawRecord(container, shared, job);
     fill(
         container,
@@ -178,7 +194,7 @@ export async function drawRecord(container, shared, job) {
             ? h(
                   'ol',
                   {class: 'plain record', tabindex: 0, 'aria-label': 'Entries, newest first'},
-                  facts.map(fact => item(fact, shared.units, one => correction(shared, job, one, again))),
+                  facts.map(fact => item(fact, shared.units, mayChange && (one => correction(shared, job, one, again)))),
               )
             : h(
                   'p',

@@ -1,7 +1,8 @@
 // Which view an address shows. Links within the page change the view without loading the page again.
 
-import {Away, Refusal} from './api.js';
+import {Away, Refusal, signInAddress} from './api.js';
 import {fill, h} from './dom.js';
+import {mayLeave} from './unsaved.js';
 
 /** @typedef {import('./app.js').Shared} Shared */
 /**
@@ -36,49 +37,54 @@ function find(path) {
     return null;
 }
 
+/** @param {unknown} trouble */
+function excuseHeading(trouble) {
+    if (trouble instanceof Refusal && trouble.status === 404) return 'Not here';
+    if (trouble instanceof Away && trouble.kind === 'ended') return 'Sign in again';
+    return trouble instanceof Away ? 'The server does not answer' : 'This could not be shown';
+}
+
 /**
  * What stands there instead of a view that could not be shown.
  * @param {unknown} trouble
  * @param {() => void} again
  */
-function excuse(trouble, again) {
-    const heading =
-        trouble instanceof Refusal && trouble.status === 404
-            ? 'Not here'
-            : trouble instanceof Away
-              ? 'The network is away'
-              : 'This could not be shown';
-    const words =
-        trouble instanceof Away
-            ? 'This view is shown as soon as the server answers again.'
-            : /** @type {Error} */ (trouble).message;
-    return [
-        h('h1', null, heading),
-        h('p', null, words),
-        h(
-            'p',
-            null,
-            h('button', {onclick: again}, 'Try again'),
-            ' ',
-            h('a', {href: '/jobs', class: 'button'}, 'All jobs'),
-        ),
-    ];
-}
+const excuse = (trouble, again) => [
+    h('h1', null, excuseHeading(trouble)),
+    h('p', null, /** @type {Error} */ (trouble).message),
+    trouble instanceof Away && h('p', null, 'This view is shown as soon as the server answers again.'),
+    h(
+        'p',
+        {class: 'actions'},
+        trouble instanceof Away && trouble.kind === 'ended'
+            ? h('a', {href: signInAddress(), class: 'button main'}, 'Sign in again')
+            : h('button', {onclick: again}, 'Try again'),
+        h('a', {href: '/jobs', class: 'button'}, 'All jobs'),
+    ),
+];
 
 export class Router {
     /** @type {View | null} */
     #view = null;
     #turn = 0;
+    /** The address whose view is shown. */
+    #shown = '';
 
     /** @param {HTMLElement} main @param {Shared} shared */
     constructor(main, shared) {
         this.main = main;
         this.shared = shared;
         document.addEventListener('click', event => this.#follow(event));
-        window.addEventListener('popstate', () => this.show());
+        window.addEventListener('popstate', () => this.#back());
         shared.live.addEventListener('change', event =>
             this.#refresh(/** @type {CustomEvent} */ (event).detail),
         );
+    }
+
+    /** Back and forward: the address is another one already. */
+    #back() {
+        if (mayLeave(this.main)) this.show();
+        else history.pushState(null, '', this.#shown);
     }
 
     /** @param {string} address */
@@ -96,6 +102,7 @@ export class Router {
     async show() {
         const turn = ++this.#turn,
             container = h('div', {class: 'view'});
+        this.#shown = location.pathname + location.search;
         this.#view?.leave?.();
         this.#view = null;
         this.#markCurrent();
@@ -126,7 +133,7 @@ export class Router {
      * @returns {null} no view is there to be refreshed
      */
     #excuse(container, trouble) {
-        if (trouble instanceof Away) this.shared.live.notice(false);
+        this.shared.live.notice(trouble);
         fill(
             container,
             excuse(trouble, () => this.show()),
@@ -140,8 +147,8 @@ export class Router {
         try {
             await this.#view.refresh?.(change);
         } catch (trouble) {
-            if (!(trouble instanceof Away))
-                this.shared.notices.say(/** @type {Error} */ (trouble).message, 'stop');
+            if (trouble instanceof Away) this.shared.live.notice(trouble);
+            else this.shared.notices.trouble(trouble);
         }
     }
 
@@ -171,6 +178,6 @@ export class Router {
         const address = new URL(link.getAttribute('href') ?? '', location.href);
         if (address.origin !== location.origin || address.hash || !find(address.pathname)) return;
         event.preventDefault();
-        this.go(address.pathname + address.search);
+        if (mayLeave(this.main)) this.go(address.pathname + address.search);
     }
 }

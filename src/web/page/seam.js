@@ -102,14 +102,18 @@ function ends({surface, at_mm, parts, upright}, place, scale) {
         : {x1: x(from), y1: y(at_mm), x2: x(to), y2: y(at_mm), grip: [x(surface.width_mm) - 2, y(at_mm)]};
 }
 
-/** @param {Seam} seam @param {import('./words.js').Units} units */
-function spoken({surface, index, at_mm, parts, upright}, units) {
+/** @param {Seam} seam @param {import('./words.js').Units} units @param {boolean} moves */
+function spoken({surface, index, at_mm, parts, upright}, units, moves) {
     const gap = parts[0].kind === 'gap';
-    return {
+    const common = {
         tabindex: 0,
-        role: 'slider',
         'data-focus': `seam-${surface.name}-${index}`,
         'aria-label': `${gap ? 'Seam in a door gap' : 'Seam'} between ${parts[0].between.join(' and ')}`,
+    };
+    if (!moves) return {...common, role: 'button'};
+    return {
+        ...common,
+        role: 'slider',
         'aria-valuemin': 0,
         'aria-valuemax': upright ? surface.width_mm : surface.height_mm,
         'aria-valuenow': at_mm,
@@ -137,13 +141,13 @@ function handle(model, seam, place, scale, units) {
         'g',
         {
             class: `seam${chosen ? ' chosen' : ''}${gap ? ' in-gap' : ''}${crosses ? ' crosses' : ''}`,
-            ...spoken(seam, units),
+            ...spoken(seam, units, model.mayChange),
             ...handlers,
         },
         s('line', {class: 'seam-reach', ...line}),
         s('line', {class: 'seam-edge', ...line}),
         s('line', {class: 'seam-line', ...line}),
-        s('g', {transform: `translate(${gx} ${gy})`}, grip(seam.upright)),
+        model.mayChange && s('g', {transform: `translate(${gx} ${gy})`}, grip(seam.upright)),
     );
 }
 

@@ -3,7 +3,7 @@
 import {field, fill, h} from './dom.js';
 import {surfaceChange} from './job-model.js';
 import {mark} from './severity.js';
-import {ArtworkFields, SurfaceRow} from './surface-row.js';
+import {ArtworkFields, SurfaceRow, withArtwork} from './surface-row.js';
 
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 
@@ -69,7 +69,7 @@ export class SetupForm {
             const yaml = await row.yaml(this.model.job),
                 tree = this.model.written,
                 artwork = await row.artwork.send(this.model.job);
-            const whole = artwork ? yaml.replace(/}$/, `, artwork: [${artwork}]}`) : yaml;
+            const whole = artwork ? withArtwork(yaml, artwork) : yaml;
             if (
                 await this.save(
                     [Array.isArray(tree.surfaces) ? ['surfaces.+', whole] : ['surfaces', `[${whole}]`]],

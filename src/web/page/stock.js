@@ -1,15 +1,19 @@
 // Rolls and batches in the shop: what came in, what is used up.
 
-import {get, newKey, post} from './api.js';
+import {Away, get, newKey, post} from './api.js';
 import {choice, field, fill, h, typed} from './dom.js';
 import {mark} from './severity.js';
+import {signedFields, signedValues} from './signed.js';
 import {plural} from './words.js';
 
 /** @typedef {import('./app.js').Shared} Shared */
 
 const HEADS = ['Roll', 'What', 'Batch', 'Width', 'Length as it came', 'Came in', 'Panels', 'Gone'];
 
-/** @param {any} roll @param {import('./words.js').Units} units @param {(roll: any) => void} usedUp */
+/**
+ * @param {any} roll @param {import('./words.js').Units} units
+ * @param {((roll: any) => void) | false} usedUp not for who may only look
+ */
 function row(roll, units, usedUp) {
     const cell = (label, ...children) => h('td', {'data-label': label}, children);
     return h(
@@ -27,7 +31,7 @@ function row(roll, units, usedUp) {
             null,
             roll.out
                 ? `gone ${roll.out.words}`
-                : h(
+                : usedUp && h(
                       'button',
                       {class: 'quiet', 'data-focus': `out-${roll.name}`, onclick: () => usedUp(roll)},
                       `${roll.name} is used up`,
@@ -36,13 +40,13 @@ function row(roll, units, usedUp) {
     );
 }
 
-/** @param {any[]} rolls @param {import('./words.js').Units} units @param {(roll: any) => void} usedUp */
+/** @param {any[]} rolls @param {import('./words.js').Units} units @param {((roll: any) => void) | false} usedUp */
 function list(rolls, units, usedUp) {
     if (!rolls.length)
         return h(
             'p',
             {class: 'empty sheet'},
-            'No roll is entered yet. Enter the first one below; its name goes on the roll, and on each panel that is printed from it.',
+            `No roll is entered yet.${usedUp ? ' Enter the first one below; its name goes on the roll, and on each panel that is printed from it.' : ''}`,
         );
     const here = rolls.filter(roll => !roll.out);
     return h(
@@ -66,8 +70,11 @@ function list(rolls, units, usedUp) {
     );
 }
 
-/** @param {any} stock @param {(fields: Record<string, string>) => Promise<void>} add */
-function form(stock, add) {
+/**
+ * @param {any} stock @param {(fields: Record<string, string>) => Promise<void>} add
+ * @param {HTMLElement} signed who does it
+ */
+function form(stock, signed, add) {
     const names = {
         film: stock.films.map(one => one.name),
         laminate: stock.laminates.map(one => one.name),
@@ -83,15 +90,23 @@ function form(stock, add) {
     what.addEventListener('change', update);
     update();
     const said = h('p', {role: 'alert'});
+    /** The same until the server has answered: sent again after it was away, the roll is entered once. */
+    let key = newKey();
     const send = async event => {
         event.preventDefault();
+        const button = event.submitter;
+        button.disabled = true;
         try {
-            await add({...typed(event.target), key: newKey()});
+            await add({...typed(event.target), key});
+            key = newKey();
             event.target.reset();
             update();
             fill(said);
         } catch (trouble) {
+            if (!(trouble instanceof Away)) key = newKey();
             fill(said, mark('stop', /** @type {Error} */ (trouble).message));
+        } finally {
+            button.disabled = false;
         }
     };
     return h(
@@ -106,6 +121,7 @@ function form(stock, add) {
             field('Batch', h('input', {name: 'batch', maxlength: 64}), 'What stands on the roll.'),
             field('Width, mm', h('input', {name: 'width_mm', inputmode: 'decimal'})),
             field('Length, mm', h('input', {name: 'length_mm', inputmode: 'decimal'}), '50 m is 50000.'),
+            signed,
         ),
         said,
         h('button', {class: 'main'}, 'Enter it'),
@@ -115,29 +131,36 @@ function form(stock, add) {
 /** @type {import('./router.js').ShowView} */
 export async function show(main, shared) {
     let stock = await get('/api/stock');
-    const table = h('div', null);
+    const table = h('div', null),
+        may = shared.shop.role !== 'viewer',
+        signed = signedFields(shared.shop.who);
     const refresh = async () => {
         stock = await get('/api/stock');
         shared.press.after(draw);
     };
     const usedUp = async roll => {
         try {
-            await post('/api/stock', {roll: roll.name, out: 'yes', key: newKey()});
+            await post('/api/stock', {
+                roll: roll.name,
+                out: 'yes',
+                key: newKey(),
+                ...signedValues(signed),
+            });
             shared.notices.say(
                 `${roll.name} is used up. An entry that was not so is corrected by entering the roll again.`,
             );
             await refresh();
         } catch (trouble) {
-            shared.notices.say(/** @type {Error} */ (trouble).message, 'stop');
+            shared.notices.trouble(trouble);
         }
     };
-    const draw = () => fill(table, list(stock.rolls, shared.units, usedUp));
+    const draw = () => fill(table, list(stock.rolls, shared.units, may && usedUp));
     const add = async fields => {
         const {roll} = await post('/api/stock', fields);
         shared.notices.say(`The roll is called ${roll}: write that on it.`);
         await refresh();
     };
-    fill(main, h('h1', null, 'Rolls and batches'), table, form(stock, add));
+    fill(main, h('h1', null, 'Rolls and batches'), table, may && form(stock, signed, add));
     draw();
     return {title: 'Stock', refresh, draw};
 }

@@ -1,6 +1,7 @@
 // One surface to be lettered, as a person enters it: its size or drawing, where the front is, its artwork.
 
 import {choice, field, h} from './dom.js';
+import {asYaml} from './job-form.js';
 import {watched} from './progress.js';
 import {Upload} from './upload.js';
 import {quoted} from './words.js';
@@ -22,11 +23,17 @@ const PLACINGS = [
 /** The YAML of one artwork. @param {string} file @param {string} placing @param {string} scale */
 export const artworkYaml = (file, placing, scale) =>
     placing === 'scale'
-        ? `{file: ${quoted(file)}, scale: ${scale || 1}}`
+        ? `{file: ${quoted(file)}, scale: ${asYaml(scale || '1')}}`
         : `{file: ${quoted(file)}, fit: ${placing}}`;
+
+/** A surface's YAML with its artwork in it. @param {string} surface @param {string} artwork */
+export const withArtwork = (surface, artwork) => `${surface.slice(0, -1)}, artwork: [${artwork}]}`;
 
 /** File, placing and scale of an artwork. */
 export class ArtworkFields {
+    /** Where the file that was sent lies in the job folder; empty: none was. */
+    #sent = '';
+
     constructor() {
         this.file = h('input', {type: 'file', accept: '.pdf,.tif,.tiff,.jpg,.jpeg,.png'});
         this.placing = choice('placing', /** @type {[string, string][]} */ (PLACINGS));
@@ -47,13 +54,21 @@ export class ArtworkFields {
     async send(job) {
         const file = this.file.files?.[0];
         if (!file) return null;
-        const {file: path} = await watched(this.progress, new Upload(job, file));
+        this.#sent = (await watched(this.progress, new Upload(job, file))).file;
         this.file.value = '';
-        return artworkYaml(path, this.placing.value, this.scale.value.trim());
+        return this.yaml;
+    }
+
+    /** Of the file that was sent last, with what the fields say now; null when none was. */
+    get yaml() {
+        return this.#sent ? artworkYaml(this.#sent, this.placing.value, this.scale.value.trim()) : null;
     }
 }
 
 export class SurfaceRow {
+    /** The drawing that was sent, and where it lies. @type {{file: File, path: string} | null} */
+    #sent = null;
+
     /** @param {string} name suggested @param {(row: SurfaceRow) => void} remove */
     constructor(name, remove) {
         this.name = h('input', {required: true, value: name, maxlength: 60, pattern: '[A-Za-z0-9 _\\-]+'});
@@ -110,15 +125,17 @@ export class SurfaceRow {
         return Boolean(this.drawing.files?.length || (this.width.value.trim() && this.height.value.trim()));
     }
 
-    /** The surface's YAML, its drawing sent. @param {string} job */
+    /** The surface's YAML without artwork, its drawing sent. @param {string} job */
     async yaml(job) {
         const drawing = this.drawing.files?.[0];
+        if (drawing && this.#sent?.file !== drawing)
+            this.#sent = {
+                file: drawing,
+                path: (await watched(this.drawingProgress, new Upload(job, drawing))).file,
+            };
         const shape = drawing
-            ? `drawing: {file: ${quoted((await watched(this.drawingProgress, new Upload(job, drawing))).file)}, scale: ${this.scale.value.trim() || 1}}`
-            : `size: [${quotedLength(this.width.value)}, ${quotedLength(this.height.value)}]`;
+            ? `drawing: {file: ${quoted(this.#sent.path)}, scale: ${asYaml(this.scale.value.trim() || '1')}}`
+            : `size: [${asYaml(this.width.value.trim())}, ${asYaml(this.height.value.trim())}]`;
         return `{name: ${quoted(this.name.value.trim())}, ${shape}, front: ${this.front.value}}`;
     }
 }
-
-/** A length as typed: a number stays one, anything else is written as words. @param {string} words */
-const quotedLength = words => (/^[\d.]+$/.test(words.trim()) ? words.trim() : quoted(words.trim()));

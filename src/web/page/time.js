@@ -5,18 +5,35 @@
  *   the shop's zone
  */
 
-/** Follows the server's clock, since a phone's own may be wrong. */
+/** A device's clock that moved by more than this against its steady one was set, or the device slept. */
+const MOVED_S = 2;
+
+/**
+ * Follows the server's clock, since a phone's own may be wrong. An answer says a whole second that has begun: of all
+ * answers the one that says the most is nearest.
+ */
 export class ShopClock {
-    #ahead = 0;
+    #ahead = -Infinity;
+    #began = NaN;
 
     /** @param {Time} now from the server */
     set(now) {
-        if (now) this.#ahead = now.s - Date.now() / 1000;
+        if (!now) return;
+        const ahead = now.s - Date.now() / 1000,
+            began = (Date.now() - performance.now()) / 1000;
+        const steady = Math.abs(began - this.#began) < MOVED_S;
+        this.#ahead = steady ? Math.max(this.#ahead, ahead) : ahead;
+        this.#began = began;
     }
 
     /** UTC seconds. */
     now() {
-        return Date.now() / 1000 + this.#ahead;
+        return Date.now() / 1000 + (this.#ahead === -Infinity ? 0 : this.#ahead);
+    }
+
+    /** `2027-03-04T10:40:25Z`, as the server reads it. */
+    iso() {
+        return new Date(this.now() * 1000).toISOString().replace(/\.\d+/, '');
     }
 }
 

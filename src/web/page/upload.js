@@ -70,7 +70,7 @@ export class Upload extends EventTarget {
                 this.#stop.signal,
             );
             this.#received = answer.received;
-            this.#say(false);
+            this.#say(null);
             return answer;
         } catch (trouble) {
             if (trouble instanceof Refusal && trouble.status === 409) return get(path);
@@ -92,13 +92,13 @@ export class Upload extends EventTarget {
             } catch (trouble) {
                 this.#stop.signal.throwIfAborted();
                 if (!(trouble instanceof Away)) throw trouble;
-                this.#say(true);
+                this.#say(trouble);
                 await pause(WAIT_MS, this.#stop.signal);
             }
         }
     }
 
-    /** @param {boolean} away */
+    /** @param {Away | null} away what it waits for */
     #say(away) {
         this.dispatchEvent(
             new CustomEvent('progress', {detail: {received: this.#received, bytes: this.file.size, away}}),

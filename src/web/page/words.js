@@ -10,6 +10,29 @@ export function number(value, decimals = 0) {
     return (value < 0 && !zero ? '-' : '') + grouped + (part ? `.${part}` : '');
 }
 
+/**
+ * A number as people type it. One comma between digits is a decimal mark, except before exactly three digits.
+ * @param {string} text @returns {{value: number, trouble: string}} NaN, with what would be right
+ */
+export function decimal(text) {
+    const words = text.replace(/\s/g, ''),
+        three = /^([-+]?\d+),(\d{3})$/.exec(words);
+    if (three)
+        return {
+            value: NaN,
+            trouble: `${words} may be ${three[1]}.${three[2]} or ${three[1]}${three[2]}: write one of them.`,
+        };
+    const value = /^[-+]?(\d+([.,]\d*)?|[.,]\d+)$/.test(words) ? Number(words.replace(',', '.')) : NaN;
+    return {value, trouble: words && Number.isNaN(value) ? `${words} is not a number.` : ''};
+}
+
+/** The number in a field; the field says what is wrong with it. @param {HTMLInputElement} input */
+export function figureOf(input) {
+    const {value, trouble} = decimal(input.value);
+    input.setCustomValidity(trouble);
+    return value;
+}
+
 /** How lengths and areas are shown: millimetres, or inches (1 in = 25.4 mm exactly). */
 export class Units {
     /** @param {boolean} inches */

@@ -1,0 +1,39 @@
+// What was typed into forms that the server draws goes with them when they are drawn again.
+
+import {isChanged} from './unsaved.js';
+
+/** A form is the same when it records the same kind of thing. @param {HTMLFormElement} form */
+const nameOf = form => ['kind', 'withdraws'].map(name => form.querySelector(`[name=${name}]`)?.value ?? '').join(' ');
+
+/** @param {Element} root */
+const forms = root => new Map([...root.querySelectorAll('form')].map(form => [nameOf(form), form]));
+
+/** @param {any} field */
+const wordsOf = field => (field instanceof HTMLSelectElement ? field.selectedOptions[0].text : field.value);
+
+/** Puts a typed value into the field of the same name. @param {any} field @param {HTMLFormElement | undefined} form */
+function carry(field, form) {
+    const fresh = /** @type {any} */ (form?.querySelector(`[name=${CSS.escape(field.name)}]`));
+    if (!fresh) return false;
+    fresh.value = field.value;
+    return fresh.value === field.value;
+}
+
+/**
+ * Carries what was typed, chosen and opened from one drawing of forms to the next.
+ * @param {Element} from @param {Element} to @returns {string[]} what has no place any more
+ */
+export function carryTyped(from, to) {
+    const fresh = forms(to),
+        lost = [];
+    for (const [name, form] of forms(from))
+        for (const field of [...form.elements].filter(isChanged))
+            if (field.type !== 'file' && !carry(field, fresh.get(name))) lost.push(wordsOf(field));
+    const details = [...to.querySelectorAll('details')];
+    const open = new Set(
+        [...from.querySelectorAll('details[open] > summary')].map(summary => summary.textContent?.trim()),
+    );
+    for (const one of details)
+        if (open.has(one.querySelector('summary')?.textContent?.trim())) one.open = true;
+    return lost;
+}
