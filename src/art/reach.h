@@ -4,8 +4,8 @@
 
 #include "art/art.h"
 
-/* artwork-short for each side of outline and bleed that the artworks together do not reach, to 0.1 mm, and for
- * holes between them. */
+/* artwork-short: one that names each side of outline and bleed that the artworks together do not reach, to
+ * 0.1 mm, and one for holes between them. */
 void reach_judge(const struct surface *surface, const struct surface_art *art, struct findings *findings);
 
 #endif

@@ -16,7 +16,7 @@ static const struct key artwork_keys[] = {
     {"scale", FORM_NUMBER, ART(scale), 0.01, 1000, .usual = "1", .help = "10: drawn at 1:10."},
     {"at", FORM_SPECIAL, ART(at_mm), -60000, 60000,
      .help = "Where the lower left corner of its trim box, or of the picture, lands on the surface.",
-     .read = read_at, .words = "a point [x, y] such as [-50, -50]"},
+     .read = read_at, .words = "a point [x, y] such as [1200, 300]"},
     {"fit", FORM_CHOICE, ART(fit), 0, 0,
      .help =
          "Fills the outline, or outline and bleed: uniform, centred, cropped; stands above `scale` and `at`.",
@@ -84,6 +84,11 @@ void add_artworks(struct reading *reading, const struct node *node, struct surfa
 {
     if (node->kind != NODE_LIST) {
         add_artwork(reading, node, surface);
+        return;
+    }
+    if (node->count > ARTWORKS_MOST) {
+        report_add(reading->report, place_of(reading, node), "%zu artworks; one surface takes at most %d",
+                   node->count, ARTWORKS_MOST);
         return;
     }
     for (const struct node *entry = node->first; entry; entry = entry->next)

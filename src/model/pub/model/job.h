@@ -193,6 +193,7 @@ struct feature {
 };
 
 enum artwork_fit { FIT_NONE, FIT_OUTLINE, FIT_BLEED };
+enum { ARTWORKS_MOST = 24 }; /* on one surface */
 
 struct artwork_spec {
     const char *file, *path; /* as written; resolved */

@@ -79,7 +79,7 @@ struct pdf_panels_order {
     const char *id_seed;         /* the file's identifier is made from this and the pages */
 };
 
-enum { PDF_LAYERS_MOST = 24, PDF_PAGES_MOST = 2000 };
+enum { PDF_LAYERS_MOST = ARTWORKS_MOST, PDF_PAGES_MOST = 2000 };
 
 /* Writes one file with a page for each panel; it appears whole or not at all. `durable`: on the
  * disk before this returns. An artwork that cannot be read is FAILURE_INPUT. */
