@@ -2,6 +2,7 @@
 #include "base/text.h"
 #include "model/practice.h"
 #include "reach.h"
+#include "size.h"
 #include <math.h>
 #include <string.h>
 
@@ -109,7 +110,7 @@ static void judge_pdf(const struct judge *j, const struct placed_art *p)
             arena_format(arena, "has %d pages; page %d is used.", f->page_count, p->spec->page));
 }
 
-static void judge_size(const struct judge *j, const struct placed_art *p)
+static void judge_place(const struct judge *j, const struct placed_art *p)
 {
     struct rect box = surface_bleed_box(j->surface);
     bool unsized = p->facts->kind != ARTWORK_PDF && p->facts->x_ppi <= 0 && p->spec->fit == FIT_NONE &&
@@ -140,7 +141,7 @@ void art_judge_file(const struct artwork_facts *facts, const char *subject, stru
 
 static void judge_one(const struct judge *j, const struct placed_art *p)
 {
-    judge_size(j, p);
+    judge_place(j, p);
     judge_resolution(j, p);
     judge_colour(j, p);
     judge_output_intent(j, p);
@@ -153,5 +154,7 @@ void art_judge(const struct surface *surface, const struct surface_art *art, str
 {
     struct judge judge = {surface, art, condition_profile, spots_kept, findings};
     for (size_t i = 0; i < art->count; i++) judge_one(&judge, &art->placed[i]);
-    if (art->count) reach_judge(surface, art, findings);
+    if (!art->count) return;
+    size_judge(surface, art, findings);
+    reach_judge(surface, art, findings);
 }

@@ -77,6 +77,7 @@ struct placed_art art_place(const struct surface *surface, const struct artwork_
     placed.trim = affine_apply_rect(placed.to_surface, trim);
     placed.media = affine_apply_rect(placed.to_surface, facts->kind == ARTWORK_PDF ? facts->media_mm : trim);
     placed.clip = affine_apply_rect(placed.to_surface, printable);
-    if (fit != FIT_NONE) placed.clip = rect_intersect(placed.trim, surface_bleed_box(surface));
+    placed.fitted = fit != FIT_NONE;
+    if (placed.fitted) placed.clip = rect_intersect(placed.trim, surface_bleed_box(surface));
     return placed;
 }

@@ -39,7 +39,7 @@ static const char job_text[] =
     "      - {kind: gap, line: [1350, 0, 1350, 1500]}\n"
     "      # - {kind: recess, box: [2800, 300, 240, 900], depth: 18, wall: 60 deg}\n"
     "    # artwork:\n"
-    "    #   - {file: art/left.pdf, scale: 10, at: [-50, -50]}    # or fit: bleed\n"
+    "    #   - {file: art/left.pdf, scale: 10}    # drawn at 1:10, centred; or fit: bleed\n"
     "    # keep-whole:\n"
     "    #   - {box: [3200, 1200, 900, 180], name: telephone number}\n"
     "    # seams: [1350, 2690]      # fixed by hand; left out, they are found\n"

@@ -38,6 +38,8 @@ const struct finding_kind finding_table[] = {
      "Correct `page` in the job file."},
     {"artwork-size", SEVERITY_WARN, "The artwork's size does not suit the surface.",
      "Check `scale`, `width` or `resolution` of the artwork in the job file."},
+    {"artwork-cropped", SEVERITY_WARN, "Filling the surface cuts off part of the artwork.",
+     "Look at the picture for what is lost, or ask for artwork in the surface's proportions."},
     {"artwork-pages", SEVERITY_NOTE, "The file has more pages than the one used.",
      "Check that it is the right page."},
     {"artwork-remark", SEVERITY_NOTE, "Something in the artwork that a person should know.",

@@ -79,6 +79,7 @@ struct placed_art {
     struct rect trim;         /* on the surface */
     struct rect media;        /* on the surface: all there is to print */
     struct rect clip;         /* on the surface: what of it is printed (fit crops) */
+    bool fitted;              /* made to fill the surface: by `fit`, or since its size is not known */
     double scale;             /* page mm -> surface mm */
     uint64_t file_hash;       /* another one when the file's bytes changed */
 };

@@ -1,0 +1,233 @@
+#include "size.h"
+#include "base/text.h"
+#include <math.h>
+
+/* Scales that drawings are made at (common practice, no source). */
+static const double scales[] = {1, 2, 4, 5, 8, 10, 16, 20, 25, 50};
+/* Millimetres taken for inches, points taken for inches, and the other way round. */
+static const struct {
+    double factor;
+    const char *words;
+} mix_ups[] = {{25.4, "25.4 times larger it fits: inches were taken for millimetres"},
+               {1 / 25.4, "25.4 times smaller it fits: millimetres were taken for inches"},
+               {72, "72 times larger it fits: inches were taken for points"},
+               {1.0 / 72, "72 times smaller it fits: points were taken for inches"}};
+enum { SCALE_COUNT = sizeof scales / sizeof *scales, MIX_UP_COUNT = sizeof mix_ups / sizeof *mix_ups };
+
+static const double FITS = 0.1;      /* both sides within this share */
+static const double OFF = 1.0 / 3;   /* of its right size: no longer a drawing a bit too large or small */
+static const double LIES_ON = 0.75;  /* of the outline, under artwork of the right size */
+static const double MUCH_CUT = 0.05; /* of the artwork's area: a person must look (our own judgement) */
+
+/* An artwork at another size, or all of a surface. */
+struct resized {
+    const struct surface *surface;
+    const struct surface_art *art;
+    size_t first, count; /* of the surface's artworks */
+};
+
+/* Another size that fits. */
+struct remedy {
+    double scale;      /* 0: a mix-up */
+    double factor;     /* for each artwork of scale 1 and, of a mix-up, of any */
+    const char *words; /* of a mix-up */
+    double deviation;  /* of the worse side from outline, or outline and bleed; 1: none found */
+};
+
+static double scale_written(const struct placed_art *p)
+{
+    bool scaled = !(p->spec->width_mm > 0) && !(p->spec->resolution_ppi > 0);
+    return scaled && p->spec->scale > 0 ? p->spec->scale : 1;
+}
+
+/* The trim `factor` times as large, where the job would put it then. */
+static struct rect box_at(const struct surface *surface, const struct placed_art *p, double factor)
+{
+    double width = rect_width(p->trim) * factor, height = rect_height(p->trim) * factor;
+    if (p->spec->has_at) return rect_of(p->trim.x0, p->trim.y0, width, height);
+    return rect_of(surface->width_mm / 2 - width / 2, surface->height_mm / 2 - height / 2, width, height);
+}
+
+static struct rect union_at(const struct resized *r, double scale, double factor)
+{
+    struct rect all = {0};
+    for (size_t i = 0; i < r->count; i++) {
+        const struct placed_art *p = &r->art->placed[r->first + i];
+        struct rect box = box_at(r->surface, p, scale > 0 ? scale / scale_written(p) : factor);
+        all = i ? rect_union(all, box) : box;
+    }
+    return all;
+}
+
+static double side_deviation(double is, double wanted)
+{
+    return fabs(is / wanted - 1);
+}
+
+/* From the outline or from outline and bleed, whichever it is nearer; between both it is not off at all. */
+static double deviation_of(const struct surface *surface, struct rect box)
+{
+    struct rect bleed = surface_bleed_box(surface);
+    double is[] = {rect_width(box), rect_height(box)}, least[] = {surface->width_mm, surface->height_mm},
+           most[] = {rect_width(bleed), rect_height(bleed)}, worst = 0;
+    for (int i = 0; i < 2; i++)
+        worst = fmax(worst, fmin(side_deviation(is[i], least[i]), side_deviation(is[i], most[i])));
+    return worst;
+}
+
+static double share_covered(const struct surface *surface, struct rect box)
+{
+    struct rect outline = {0, 0, surface->width_mm, surface->height_mm};
+    return rect_area(rect_intersect(box, outline)) / rect_area(outline);
+}
+
+/* The factor between the size it has and another one is more than a third. */
+static bool is_far(double factor)
+{
+    return factor > 1 / (1 - OFF) || factor < 1 / (1 + OFF);
+}
+
+static void try_size(const struct resized *r, struct remedy candidate, struct remedy *best)
+{
+    struct rect now = union_at(r, 0, 1), then = union_at(r, candidate.scale, candidate.factor);
+    double by = rect_height(then) / rect_height(now);
+    candidate.deviation = deviation_of(r->surface, then);
+    bool fits = candidate.deviation <= FITS && share_covered(r->surface, then) >= LIES_ON;
+    bool far = is_far(rect_width(then) / rect_width(now)) || is_far(by);
+    if (fits && far && candidate.deviation < best->deviation) *best = candidate;
+}
+
+static struct remedy find_remedy(const struct resized *r)
+{
+    struct remedy best = {.deviation = 1};
+    for (size_t i = 0; i < SCALE_COUNT; i++)
+        try_size(r, (struct remedy){.scale = scales[i], .factor = scales[i]}, &best);
+    for (size_t i = 0; i < MIX_UP_COUNT; i++)
+        try_size(r, (struct remedy){.factor = mix_ups[i].factor, .words = mix_ups[i].words}, &best);
+    return best;
+}
+
+/* ---- saying so ---- */
+
+static const char *subject_of(const struct resized *r, struct arena *arena)
+{
+    return r->count == 1 ? arena_format(arena, "%s is", r->art->placed[r->first].spec->file)
+                         : arena_format(arena, "The %zu artworks together are", r->count);
+}
+
+static struct finding *add_figures(const struct resized *r, const char *rest, struct findings *findings)
+{
+    struct rect box = union_at(r, 0, 1);
+    struct text is = text_new(findings->arena);
+    text_add_number(&is, rect_width(box), 1);
+    text_add(&is, " x ");
+    text_add_number(&is, rect_height(box), 1);
+    return finding_add(findings, "artwork-size", r->surface->name,
+                       "%s %s mm on a surface of %.0f x %.0f mm%s", subject_of(r, findings->arena),
+                       text_string(&is), r->surface->width_mm, r->surface->height_mm, rest);
+}
+
+static void report_stop(const struct resized *r, const struct remedy *remedy, struct findings *findings)
+{
+    struct arena *arena = findings->arena;
+    const struct artwork_spec *spec = r->art->placed[r->first].spec;
+    const char *rest = remedy->words, *what = NULL;
+    if (!rest && spec->width_mm > 0)
+        rest = what = arena_format(arena, "width: %g", spec->width_mm * remedy->factor);
+    else if (!rest && spec->resolution_ppi > 0)
+        rest = what = arena_format(arena, "resolution: %g", spec->resolution_ppi / remedy->factor);
+    else if (!rest)
+        what = arena_format(arena, "scale: %g", remedy->scale),
+        rest = arena_format(arena, "scale %g", remedy->scale);
+    struct finding *f =
+        add_figures(r, arena_format(arena, "; %s%s.", rest, remedy->words ? "" : " fits"), findings);
+    f->severity = SEVERITY_STOP;
+    if (what)
+        f->remedy = arena_format(arena,
+                                 "Write `%s` for this artwork in the job file, or fill the surface "
+                                 "with `fit: bleed`.",
+                                 what);
+}
+
+/* ---- who is judged ---- */
+
+/* How much of the outline the other artworks cover: more than all where they lie over each other. */
+static double covered_by_others(const struct surface *surface, const struct surface_art *art, size_t but)
+{
+    double share = 0;
+    for (size_t i = 0; i < art->count; i++)
+        if (i != but) share += share_covered(surface, art->placed[i].clip);
+    return share;
+}
+
+static bool stop_for(const struct resized *r, struct findings *findings)
+{
+    struct remedy remedy = find_remedy(r);
+    if (remedy.deviation >= 1) return false;
+    report_stop(r, &remedy, findings);
+    return true;
+}
+
+/* All at the same wrong scale, or one that should cover what no other does. */
+static bool find_stops(const struct surface *surface, const struct surface_art *art,
+                       struct findings *findings)
+{
+    const double background = 0.5;
+    struct resized all = {surface, art, 0, art->count};
+    if (deviation_of(surface, union_at(&all, 0, 1)) <= FITS) return false;
+    if (stop_for(&all, findings)) return true;
+    bool any = false;
+    for (size_t i = 0; art->count > 1 && i < art->count; i++) {
+        struct resized one = {surface, art, i, 1};
+        if (covered_by_others(surface, art, i) < background) any |= stop_for(&one, findings);
+    }
+    return any;
+}
+
+/* Artwork that is short on one side alone is told of as artwork-short. */
+static void warn_of_figures(const struct surface *surface, const struct surface_art *art,
+                            struct findings *findings)
+{
+    struct resized all = {surface, art, 0, art->count};
+    struct rect box = union_at(&all, 0, 1), bleed = surface_bleed_box(surface);
+    bool large =
+        rect_width(box) > rect_width(bleed) * (1 + OFF) || rect_height(box) > rect_height(bleed) * (1 + OFF);
+    bool small =
+        rect_width(box) < surface->width_mm * (1 - OFF) && rect_height(box) < surface->height_mm * (1 - OFF);
+    if (large || small) add_figures(&all, ".", findings);
+}
+
+/* ---- what fit cuts off ---- */
+
+static void add_cut(struct text *text, const char *where, double mm)
+{
+    if (mm < 0.5) return;
+    text_addf(text, "%s%.0f mm %s", text->length ? ", " : "", mm, where);
+}
+
+static void judge_cropping(const struct surface *surface, const struct placed_art *p,
+                           struct findings *findings)
+{
+    double cut = 1 - rect_area(p->clip) / rect_area(p->trim);
+    struct text text = text_new(findings->arena);
+    add_cut(&text, "at the left", p->clip.x0 - p->trim.x0);
+    add_cut(&text, "at the right", p->trim.x1 - p->clip.x1);
+    add_cut(&text, "at the top", p->trim.y1 - p->clip.y1);
+    add_cut(&text, "at the bottom", p->clip.y0 - p->trim.y0);
+    if (!text.length) return;
+    struct finding *f = finding_add(findings, "artwork-cropped", surface->name,
+                                    "%s: filling the surface cuts off %s: %.1f %% of it.", p->spec->file,
+                                    text_string(&text), cut * 100);
+    if (cut < MUCH_CUT) f->severity = SEVERITY_NOTE;
+}
+
+void size_judge(const struct surface *surface, const struct surface_art *art, struct findings *findings)
+{
+    bool fitted = false;
+    for (size_t i = 0; i < art->count; i++) {
+        if (!art->placed[i].fitted) continue;
+        fitted = true;
+        judge_cropping(surface, &art->placed[i], findings);
+    }
+    if (!fitted && !find_stops(surface, art, findings)) warn_of_figures(surface, art, findings);
+}
