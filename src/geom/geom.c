@@ -63,6 +63,19 @@ bool rect_overlaps(struct rect a, struct rect b)
     return a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1;
 }
 
+/* The first rectangle's part, and what the others cover of the up to four pieces around it. */
+double rects_area_in(const struct rect *rects, size_t count, struct rect in)
+{
+    while (count && !rect_overlaps(*rects, in)) rects++, count--;
+    if (!count || rect_is_empty(in)) return 0;
+    struct rect part = rect_intersect(*rects, in);
+    return rect_area(part) +
+           rects_area_in(rects + 1, count - 1, (struct rect){in.x0, in.y0, part.x0, in.y1}) +
+           rects_area_in(rects + 1, count - 1, (struct rect){part.x1, in.y0, in.x1, in.y1}) +
+           rects_area_in(rects + 1, count - 1, (struct rect){part.x0, in.y0, part.x1, part.y0}) +
+           rects_area_in(rects + 1, count - 1, (struct rect){part.x0, part.y1, part.x1, in.y1});
+}
+
 struct rect rect_normal(struct point a, struct point b)
 {
     return (struct rect){least(a.x, b.x), least(a.y, b.y), most(a.x, b.x), most(a.y, b.y)};

@@ -111,6 +111,8 @@ const struct finding_kind finding_table[] = {
      "Use a wider roll, a narrower bleed, the other direction, or drop one of the features named."},
     {"panel-too-long", SEVERITY_STOP, "A panel is longer than the printer prints.",
      "Run the panels the other way, or split the surface."},
+    {"panel-blank", SEVERITY_WARN, "A panel prints nothing, or a large part of it has no artwork.",
+     "Check that the right page of the artwork lies in the right place; or cover less of the surface."},
     {"panel-narrow", SEVERITY_NOTE, "A panel is so narrow that it is hard to apply.",
      "Move the seams by hand if there is a choice."},
     {"seams-apart", SEVERITY_WARN, "Seams that `align` wants in line are not.",

@@ -124,4 +124,5 @@ void panels_judge(const struct surface_input *input, const struct job *job, stru
         set_stretch(input->surface, panel);
     }
     judge_drying(input, job, plan, findings);
+    panels_judge_blank(input, plan, findings);
 }

@@ -10,6 +10,9 @@ void panels_make(const struct field *field, const struct cuts *cuts, const struc
 /* Ink, stretch and drying of each panel; findings where a limit is passed. */
 void panels_judge(const struct surface_input *input, const struct job *job, struct surface_plan *plan,
                   struct findings *findings);
+/* panel-blank: panels that print nothing, or a large part of which has no artwork. */
+void panels_judge_blank(const struct surface_input *input, const struct surface_plan *plan,
+                        struct findings *findings);
 /* Total ink over the heaviest hand-sized area of a panel, never below its mean. */
 double panel_hand_percent(const struct panel *panel);
 

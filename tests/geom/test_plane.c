@@ -75,6 +75,27 @@ static void spans(void **state)
     near(low, 25, 1e-12), near(high, 75, 1e-12);
 }
 
+/* Rectangles on whole numbers against unit squares counted one by one. */
+static void areas_that_rectangles_cover(void **state)
+{
+    enum { SIDE = 12, COUNT = 7, TRIALS = 200 };
+    (void)state;
+    srand(3);
+    for (int trial = 0; trial < TRIALS; trial++) {
+        struct rect rects[COUNT], in = {1, 2, 10, 11};
+        for (int i = 0; i < COUNT; i++)
+            rects[i] = rect_of(rand() % SIDE, rand() % SIDE, 1 + rand() % 4, 1 + rand() % 4);
+        int squares = 0;
+        for (int x = 1; x < 10; x++)
+            for (int y = 2; y < 11; y++) {
+                bool covered = false;
+                for (int i = 0; i < COUNT; i++) covered |= rect_contains(rects[i], rect_of(x, y, 1, 1), 0);
+                squares += covered;
+            }
+        near(rects_area_in(rects, COUNT, in), squares, 1e-9);
+    }
+}
+
 static void transforms_go_back(void **state)
 {
     (void)state;
@@ -96,6 +117,7 @@ int main(void)
         cmocka_unit_test(cubic_keeps_its_tolerance),
         cmocka_unit_test(areas_in_rectangles),
         cmocka_unit_test(spans),
+        cmocka_unit_test(areas_that_rectangles_cover),
         cmocka_unit_test(transforms_go_back),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);

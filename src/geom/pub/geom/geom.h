@@ -35,6 +35,8 @@ struct rect rect_intersect(struct rect a, struct rect b); /* empty (all zero) wh
 struct rect rect_union(struct rect a, struct rect b);
 bool rect_contains(struct rect outer, struct rect inner, double tolerance);
 bool rect_overlaps(struct rect a, struct rect b); /* with positive area */
+/* Area of the part of `in` that the rectangles cover together. */
+double rects_area_in(const struct rect *rects, size_t count, struct rect in);
 struct rect rect_normal(struct point a, struct point b);
 
 extern const struct affine affine_identity;

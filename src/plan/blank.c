@@ -1,0 +1,70 @@
+/* Panels that film is spent on and nothing is printed on. */
+#include "panels.h"
+#include "base/text.h"
+
+/* Our own judgement: a share of the panel without artwork that is to be said, and percent of ink over the
+ * panel that is paper white with the noise of a picture. */
+static const double LARGE_PART = 1.0 / 3, ALL = 0.999, NO_INK_PERCENT = 0.05;
+
+enum blank { BLANK_BARE, BLANK_PART, BLANK_WHITE, BLANK_COUNT };
+
+struct blanks { /* the panels of one surface that are blank in one way */
+    struct text names;
+    size_t count;
+    const struct panel *last;
+};
+
+/* Share of the panel, as it is seen, that no artwork lies on. */
+static double bare_share(const struct surface_art *art, const struct panel *panel)
+{
+    struct rect boxes[ARTWORKS_MOST];
+    size_t count = 0;
+    for (size_t i = 0; i < art->count && count < ARTWORKS_MOST; i++) boxes[count++] = art->placed[i].clip;
+    return 1 - rects_area_in(boxes, count, panel->visible) / rect_area(panel->visible);
+}
+
+static enum blank blank_of(const struct surface_input *input, const struct panel *panel, double bare)
+{
+    if (bare > ALL) return BLANK_BARE;
+    if (input->ink && panel->coverage.mean_percent < NO_INK_PERCENT) return BLANK_WHITE;
+    return bare > LARGE_PART ? BLANK_PART : BLANK_COUNT;
+}
+
+static void note_panel(const struct surface_input *input, const struct panel *panel, struct blanks *blanks)
+{
+    double bare = bare_share(input->art, panel);
+    enum blank kind = blank_of(input, panel, bare);
+    if (kind == BLANK_COUNT) return;
+    struct blanks *noted = &blanks[kind];
+    text_addf(&noted->names, "%s%s", noted->count++ ? ", " : "", panel->id);
+    if (kind == BLANK_PART) text_addf(&noted->names, " (%.0f %% of it)", bare * 100);
+    noted->last = panel;
+}
+
+static struct finding *report_blanks(const char *surface, const struct blanks *blanks, const char *why,
+                                     struct findings *findings)
+{
+    const char *where =
+        blanks->count == 1 ? arena_format(findings->arena, "%s/%s", surface, blanks->last->id) : surface;
+    return finding_add(findings, "panel-blank", where, "%s %s", text_string(&blanks->names), why);
+}
+
+void panels_judge_blank(const struct surface_input *input, const struct surface_plan *plan,
+                        struct findings *findings)
+{
+    static const char *const why[BLANK_COUNT][2] = {
+        {"prints nothing: no artwork lies on it.", "print nothing: no artwork lies on them."},
+        {"has no artwork on a large part.", "have no artwork on a large part."},
+        {"prints nothing: the artwork is white there.", "print nothing: the artwork is white there."}};
+    if (!input->art || !input->art->count) return;
+    struct blanks blanks[BLANK_COUNT] = {0};
+    for (int kind = 0; kind < BLANK_COUNT; kind++) blanks[kind].names = text_new(findings->arena);
+    for (size_t i = 0; i < plan->panel_count; i++) note_panel(input, &plan->panels[i], blanks);
+    for (int kind = 0; kind < BLANK_COUNT; kind++) {
+        if (!blanks[kind].count) continue;
+        struct finding *f =
+            report_blanks(input->surface->name, &blanks[kind], why[kind][blanks[kind].count > 1], findings);
+        if (kind == BLANK_WHITE && blanks[kind].count < plan->panel_count)
+            f->severity = SEVERITY_NOTE; /* white parts may be drawn so; a white whole is an empty page */
+    }
+}
