@@ -2,6 +2,7 @@
 #include "../with_arena.h"
 #include "geom/geom.h"
 #include <math.h>
+#include <stdlib.h>
 
 static void near(double value, double wanted, double tolerance)
 {
