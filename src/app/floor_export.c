@@ -2,10 +2,9 @@
 #include "base/json.h"
 #include "base/text.h"
 #include "floor_inner.h"
+#include "model/entry.h"
 #include <math.h>
 #include <string.h>
-
-enum { EXPORT_CELLS = 25 };
 
 /* ---- CSV: RFC 4180 ---- */
 
@@ -46,109 +45,50 @@ static const char *whole_words(struct arena *arena, int64_t value)
     return value ? arena_format(arena, "%lld", (long long)value) : NULL;
 }
 
-static const char *const heads[EXPORT_CELLS] = {"number",
-                                                "kind",
-                                                "at",
-                                                "recorded",
-                                                "job",
-                                                "panel",
-                                                "who",
-                                                "device",
-                                                "air_c",
-                                                "surface_c",
-                                                "humidity_percent",
-                                                "planned_mm",
-                                                "measured_mm",
-                                                "roll",
-                                                "batch",
-                                                "words",
-                                                "override",
-                                                "gate",
-                                                "photo",
-                                                "what",
-                                                "of",
-                                                "width_mm",
-                                                "length_mm",
-                                                "withdraws",
-                                                "withdrawn"};
-
-/* The cells of a fact, in the order of the heads. */
-static void cells_of(const struct fact *f, const struct zone *zone, struct arena *arena,
-                     const char *cells[EXPORT_CELLS])
+static const char *cell_of(const struct fact *f, const struct fact_field *field, const struct zone *zone,
+                           struct arena *arena)
 {
-    const char *all[EXPORT_CELLS] = {whole_words(arena, f->number),
-                                     fact_kind_name(f->kind),
-                                     zone_iso(zone, f->at, arena),
-                                     zone_iso(zone, f->recorded, arena),
-                                     f->job,
-                                     f->panel,
-                                     f->who,
-                                     f->device,
-                                     number_words(arena, f->air_c),
-                                     number_words(arena, f->surface_c),
-                                     number_words(arena, f->humidity_percent),
-                                     number_words(arena, f->planned_mm),
-                                     number_words(arena, f->measured_mm),
-                                     f->roll,
-                                     f->batch,
-                                     f->words,
-                                     f->override,
-                                     f->gate,
-                                     f->photo,
-                                     f->what,
-                                     f->of,
-                                     number_words(arena, f->width_mm),
-                                     number_words(arena, f->length_mm),
-                                     whole_words(arena, f->withdraws),
-                                     f->withdrawn ? "yes" : NULL};
-    memcpy(cells, all, sizeof all);
+    if (field->form == FACT_FORM_KIND) return fact_kind_name(f->kind);
+    if (field->form == FACT_FORM_TIME) return zone_iso(zone, fact_whole(f, field), arena);
+    if (fact_form_is_text(field->form)) return fact_text(f, field);
+    if (fact_form_is_figure(field->form)) return number_words(arena, fact_figure(f, field));
+    return whole_words(arena, fact_whole(f, field));
 }
 
 static void write_csv(const struct fact *facts, size_t count, const struct zone *zone, struct text *out)
 {
-    const char *cells[EXPORT_CELLS];
-    for (size_t i = 0; i < EXPORT_CELLS; i++) add_cell(out, !i, heads[i]);
-    text_add(out, "\r\n");
+    for (size_t k = 0; k < fact_field_count; k++) add_cell(out, !k, fact_fields[k].name);
+    text_add(out, ",withdrawn,undone\r\n");
     for (size_t i = 0; i < count; i++) {
-        cells_of(&facts[i], zone, out->arena, cells);
-        for (size_t k = 0; k < EXPORT_CELLS; k++) add_cell(out, !k, cells[k]);
+        for (size_t k = 0; k < fact_field_count; k++)
+            add_cell(out, !k, cell_of(&facts[i], &fact_fields[k], zone, out->arena));
+        add_cell(out, false, facts[i].withdrawn ? "yes" : NULL);
+        add_cell(out, false, facts[i].undone ? "yes" : NULL);
         text_add(out, "\r\n");
     }
 }
 
 /* ---- JSON ---- */
 
-static void number_json(struct json *json, const char *key, double value)
+/* A field that is not given is left out. */
+static void field_json(struct json *json, const struct fact *f, const struct fact_field *field,
+                       const struct zone *zone)
 {
-    if (!isnan(value)) json_number(json, key, value, 3);
-}
-
-static void words_json(struct json *json, const char *key, const char *words)
-{
-    if (words) json_string(json, key, words);
+    if (!fact_field_given(f, field)) return;
+    if (fact_form_is_figure(field->form))
+        json_number(json, field->name, fact_figure(f, field), 3);
+    else if (field->form == FACT_FORM_WHOLE)
+        json_whole(json, field->name, fact_whole(f, field));
+    else
+        json_string(json, field->name, cell_of(f, field, zone, json->out->arena));
 }
 
 static void fact_json(struct json *json, const struct fact *f, const struct zone *zone)
 {
-    struct arena *arena = json->out->arena;
     json_open_object_inline(json, NULL);
-    json_whole(json, "number", f->number);
-    json_string(json, "key", f->key);
-    json_string(json, "kind", fact_kind_name(f->kind));
-    json_string(json, "at", zone_iso(zone, f->at, arena));
-    json_string(json, "recorded", zone_iso(zone, f->recorded, arena));
-    words_json(json, "job", f->job), words_json(json, "panel", f->panel);
-    words_json(json, "who", f->who), words_json(json, "device", f->device);
-    number_json(json, "air_c", f->air_c), number_json(json, "surface_c", f->surface_c);
-    number_json(json, "humidity_percent", f->humidity_percent);
-    number_json(json, "planned_mm", f->planned_mm), number_json(json, "measured_mm", f->measured_mm);
-    words_json(json, "roll", f->roll), words_json(json, "batch", f->batch),
-        words_json(json, "words", f->words);
-    words_json(json, "override", f->override), words_json(json, "gate", f->gate);
-    words_json(json, "photo", f->photo), words_json(json, "what", f->what), words_json(json, "of", f->of);
-    number_json(json, "width_mm", f->width_mm), number_json(json, "length_mm", f->length_mm);
-    if (f->withdraws) json_whole(json, "withdraws", f->withdraws);
+    for (size_t i = 0; i < fact_field_count; i++) field_json(json, f, &fact_fields[i], zone);
     json_bool(json, "withdrawn", f->withdrawn);
+    if (f->undone) json_bool(json, "undone", true);
     json_close(json);
 }
 

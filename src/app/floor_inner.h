@@ -14,7 +14,7 @@ struct job_entry {
     const char *twin;    /* another folder, before this one, with the same number; NULL: none */
     const char *shop_file, *zone;
     bool has_due;
-    struct civil_time due;
+    struct civil_time due, start; /* start.given: the job says one */
     int64_t read_ms;              /* ticks when it was read */
     uint64_t job_mark, shop_mark; /* of the files as read: when they changed and their sizes, mixed */
 };
@@ -54,6 +54,10 @@ bool snapshot_renew(struct floor *floor, struct error *error);
 const struct job_terms *snapshot_find(const struct floor *floor, const char *number,
                                       const struct panel_state **states);
 void snapshot_free(struct floor *floor);
+
+/* What holds printing up: stops of its latest plan, `start` of its file as it is now. */
+struct print_hold job_hold(const struct floor *floor, const struct job_entry *entry,
+                           const struct job_terms *terms);
 
 /* FAILURE_INPUT when nothing is on record yet. */
 struct record *floor_record(struct floor *floor, struct error *error);

@@ -1,5 +1,6 @@
 /* One job with each of its panels. */
 #include "floor_inner.h"
+#include "model/entry.h"
 #include "plan/gate.h"
 #include <math.h>
 #include <string.h>
@@ -38,11 +39,15 @@ bool floor_job(struct floor *floor, const char *number, int64_t now, struct aren
     if (!record_states(floor->record, terms, arena, &states, error) ||
         !record_facts(floor->record, &query, arena, &facts, &count, error))
         return false;
+    count = facts_without_undone(facts, count);
+    pthread_mutex_lock(&floor->mutex);
+    struct print_hold hold = job_hold(floor, jobs_find(floor, own), terms);
+    pthread_mutex_unlock(&floor->mutex);
     *panels = arena_take_array(arena, terms->panel_count, sizeof **panels);
     for (size_t i = 0; i < terms->panel_count; i++) {
         struct floor_panel *panel = &(*panels)[i];
         *panel = (struct floor_panel){.terms = terms->panels[i], .state = states[i]};
-        panel->next = gate_next(&panel->terms, &panel->state, now, floor->zone, arena);
+        panel->next = gate_next(&hold, &panel->terms, &panel->state, now, floor->zone, arena);
         panel->length = length_of(&panel->terms, &panel->state, terms->feed_percent);
         take_facts(panel, facts, count, arena);
     }

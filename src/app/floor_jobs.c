@@ -43,7 +43,7 @@ static void read_entry(struct machine *machine, struct job_entry *entry)
     if (job && job->number) entry->number = arena_copy_string(entry->arena, job->number);
     if (job && job->title) entry->title = arena_copy_string(entry->arena, job->title);
     if (job && job->vehicle) entry->vehicle = arena_copy_string(entry->arena, job->vehicle);
-    if (job) entry->due = job->due, entry->has_due = job->due.given;
+    if (job) entry->due = job->due, entry->has_due = job->due.given, entry->start = job->start;
     if (job && job->shop && job->shop->file)
         entry->shop_file = path_join(entry->arena, entry->folder, job->shop->file);
     if (job && job->shop && job->shop->zone) entry->zone = arena_copy_string(entry->arena, job->shop->zone);
@@ -164,6 +164,13 @@ struct job_entry *jobs_find(struct floor *floor, const char *number)
     for (size_t i = 0; i < floor->list.count; i++)
         if (!strcasecmp(floor->list.entries[i].number, number)) return &floor->list.entries[i];
     return NULL;
+}
+
+struct print_hold job_hold(const struct floor *floor, const struct job_entry *entry,
+                           const struct job_terms *terms)
+{
+    bool starts = entry && entry->start.given;
+    return (struct print_hold){terms->stops, starts ? zone_utc(floor->zone, &entry->start) : 0};
 }
 
 void jobs_free(struct floor *floor)

@@ -83,10 +83,13 @@ static bool find_panel(const struct putting *p, const char *name, size_t *place,
                      panel_list(p));
 }
 
-/* What the length marks should measure when nobody says: the whole print. */
-static void take_length(const struct putting *p, struct fact *fact, size_t place)
+/* Who was signed in did it, unless somebody else is named. The length marks should measure the whole print,
+ * unless somebody says otherwise. */
+static void settle(const struct putting *p, struct fact *fact, size_t place)
 {
-    if (fact->kind == FACT_MEASURED && isnan(fact->planned_mm))
+    if (!fact->who) fact->who = fact->entered_by;
+    if (string_equal(fact->who, fact->entered_by)) fact->entered_by = NULL;
+    if (fact->kind == FACT_MEASURED && fact->panel && isnan(fact->planned_mm))
         fact->planned_mm = p->terms.panels[place].print_mm;
 }
 
@@ -96,7 +99,10 @@ static bool pass_gate(const struct putting *p, struct fact *fact, const struct p
 {
     const char *reason = has_words(fact->override) ? fact->override : NULL;
     fact->override = fact->gate = NULL;
-    struct gate gate = gate_check(terms, state, fact, p->now, p->floor->zone, p->arena);
+    struct fact dated = *fact;
+    if (!dated.at) dated.at = p->now;
+    struct print_hold hold = {.stops = p->planned ? p->terms.stops : 0};
+    struct gate gate = gate_check(&hold, terms, state, &dated, p->now, p->floor->zone, p->arena);
     if (gate.open) return true;
     answer->gate = gate, answer->gate_panel = fact->panel;
     if (!reason || !gate.may_override) return false;
@@ -106,65 +112,63 @@ static bool pass_gate(const struct putting *p, struct fact *fact, const struct p
 
 /* ---- all of them ---- */
 
-/* Each panel's fact has a key of its own, so that sending all again records nothing again. */
-static const char *key_of(const struct putting *p, size_t i, size_t count)
+/* Each panel's fact has a key of its own, and that of all of them with it. */
+static void take_key(const struct putting *p, struct fact *fact, size_t i, size_t count)
 {
-    return count < 2 || !p->fact.key ? p->fact.key : arena_format(p->arena, "%s-%zu", p->fact.key, i + 1);
+    if (count < 2 || !fact->key) return;
+    fact->sent_as = p->fact.key;
+    fact->key = arena_format(p->arena, "%s-%zu", p->fact.key, i + 1);
 }
 
-/* *shut: a gate said no. */
-static bool prepare(const struct putting *p, const char *const *panels, size_t count, struct fact *facts,
-                    struct floor_answer *answer, bool *shut, struct error *error)
+/* The facts as they were sent, one for each panel. */
+static bool make_facts(const struct putting *p, const char *const *panels, size_t count, struct fact *facts,
+                       struct error *error)
 {
     for (size_t i = 0; i < count; i++) {
-        const struct panel_terms *terms = NULL;
-        const struct panel_state *state = NULL;
-        size_t place = 0;
+        size_t place;
         facts[i] = p->fact;
-        facts[i].key = key_of(p, i, count);
-        if (panels) {
-            if (!find_panel(p, panels[i], &place, error)) return false;
-            terms = &p->terms.panels[place], state = &p->states[place];
-            facts[i].panel = terms->panel;
-            take_length(p, &facts[i], place);
-        }
-        if (!*shut) *shut = !pass_gate(p, &facts[i], terms, state, answer);
+        take_key(p, &facts[i], i, count);
+        if (panels && !find_panel(p, panels[i], &place, error)) return false;
+        if (panels) facts[i].panel = p->terms.panels[place].panel;
     }
     return true;
 }
 
-/* Whether this was recorded before, all of it: a key sent again with other panels opens no gate. */
-static bool find_keys(struct record *record, const struct fact *facts, size_t count, bool *known,
-                      struct error *error)
+/* What they leave out, and their gates. *shut: a gate said no. */
+static bool judge_facts(const struct putting *p, struct fact *facts, size_t count,
+                        struct floor_answer *answer, bool *shut, struct error *error)
 {
-    *known = facts->key != NULL;
-    for (size_t i = 0; *known && i < count; i++) {
-        int64_t number;
-        if (!record_find_key(record, facts[i].key, &number, error)) return false;
-        *known = number > 0;
+    *shut = false;
+    for (size_t i = 0; i < count && !*shut; i++) {
+        size_t place = 0;
+        bool on_panel = facts[i].panel != NULL;
+        if (on_panel && !find_panel(p, facts[i].panel, &place, error)) return false;
+        settle(p, &facts[i], place);
+        *shut = !pass_gate(p, &facts[i], on_panel ? &p->terms.panels[place] : NULL,
+                           on_panel ? &p->states[place] : NULL, answer);
     }
     return true;
 }
 
 /* Gates and fact are one: when another program recorded something of the job in between, *again asks to judge
- * anew. */
+ * again. What is on record under its key already passes no gate a second time. */
 static bool put(struct putting *p, const char *const *panels, size_t count, struct floor_answer *answer,
                 bool *again, struct error *error)
 {
     struct record *record = p->floor->record;
     struct fact *facts = arena_take_array(p->arena, count, sizeof *facts);
     struct fact_guard guard = {.job = p->fact.job};
-    bool shut = false, known;
+    bool shut = false, known = false;
+    *again = false;
     *answer = (struct floor_answer){.gate = {.open = true}};
     if (!record_last_fact(record, guard.job, &guard.last, error) || !read_job(p, error) ||
-        !prepare(p, panels, count, facts, answer, &shut, error) ||
-        !find_keys(record, facts, count, &known, error))
+        !make_facts(p, panels, count, facts, error) ||
+        (p->fact.key && !record_find_sent(record, p->fact.key, facts, count, &known, error)))
         return false;
-    *again = false;
-    if (shut && !known) return true;
-    if (!record_add_guarded(record, facts, count, guard.job && !known ? &guard : NULL, again, error))
+    if (!known && !judge_facts(p, facts, count, answer, &shut, error)) return false;
+    if (shut) return true;
+    if (!known && !record_add_guarded(record, facts, count, guard.job ? &guard : NULL, again, error))
         return false;
-    if (known) answer->gate = (struct gate){.open = true}, answer->gate_panel = NULL;
     if (!*again) answer->first = facts->number, answer->count = (int64_t)count;
     return true;
 }

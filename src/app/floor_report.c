@@ -1,6 +1,7 @@
 /* The final report of a job. */
 #include "base/path.h"
 #include "floor_inner.h"
+#include "model/entry.h"
 #include "sheet/report.h"
 
 bool floor_report(struct floor *floor, const char *number, int64_t date, struct arena *arena,
@@ -18,6 +19,7 @@ bool floor_report(struct floor *floor, const char *number, int64_t date, struct 
                          "job %s has no plan on record, so there is nothing to report; plan it first",
                          number);
     if (!floor_facts(floor, number, NULL, arena, &facts, &count, error)) return false;
+    count = facts_without_undone(facts, count);
     struct panel_state *states = arena_take_array(arena, terms.panel_count, sizeof *states);
     struct length_check *lengths = arena_take_array(arena, terms.panel_count, sizeof *lengths);
     for (size_t i = 0; i < terms.panel_count; i++) states[i] = panels[i].state, lengths[i] = panels[i].length;

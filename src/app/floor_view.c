@@ -92,16 +92,17 @@ static bool is_late(const struct job_terms *terms, int64_t delay)
            (terms->first_promised && expected > terms->first_promised + PROMISE_SLACK_S);
 }
 
-static void add_planned(struct viewing *v, struct floor_job *job, const struct job_terms *terms,
-                        const struct panel_state *states)
+static void add_planned(struct viewing *v, struct floor_job *job, const struct job_entry *entry,
+                        const struct job_terms *terms, const struct panel_state *states)
 {
+    struct print_hold hold = job_hold(v->floor, entry, terms);
     size_t first_ready = v->view->ready_count, first_next = v->view->next_count;
     int64_t worst = 0;
     /* A plan without a panel (a finding stops it) leaves everything to be done. */
     job->stage = terms->panel_count ? STAGE_DONE : STAGE_UNPLANNED, job->panels = terms->panel_count;
     for (size_t i = 0; i < terms->panel_count; i++) {
         const struct panel_terms *panel = &terms->panels[i];
-        struct next_step next = gate_next(panel, &states[i], v->view->now, v->floor->zone, v->arena);
+        struct next_step next = gate_next(&hold, panel, &states[i], v->view->now, v->floor->zone, v->arena);
         enum stage stage = stage_of(panel, &next);
         if (stage < job->stage) job->stage = stage;
         if (stage == STAGE_DONE) {
@@ -140,7 +141,7 @@ static void add_job(struct viewing *v, const struct job_entry *entry, struct flo
             arena_format(v->arena, "The number %s is that of the folder %s too; give one of them another.",
                          entry->number, entry->twin);
     else if (terms)
-        add_planned(v, job, terms, states);
+        add_planned(v, job, entry, terms, states);
     if (job->trouble) job->stage = STAGE_BROKEN;
 }
 

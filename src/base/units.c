@@ -1,8 +1,44 @@
 #include "base/units.h"
+#include "base/arena.h"
 #include <math.h>
 #include <string.h>
 
 const char *const units_length_forms = "a length such as 12 mm, 0.5 in, 5.4 m or 2 ft 3 in";
+
+bool units_number(struct str text, double *value)
+{
+    text = str_trim(text);
+    return text.length && str_number(text, value) == text.length;
+}
+
+/* ---- decimal commas ---- */
+
+enum { DIGITS = 10 };
+static const char all_digits[] = "0123456789";
+
+/* The one comma between two digits; NULL: there is none, or more than one, or a point is there too. */
+static const char *decimal_comma(const char *written)
+{
+    const char *comma = strchr(written, ',');
+    if (!comma || comma == written || strchr(comma + 1, ',') || strchr(written, '.')) return NULL;
+    return memchr(all_digits, comma[-1], DIGITS) && comma[1] && memchr(all_digits, comma[1], DIGITS) ? comma
+                                                                                                     : NULL;
+}
+
+const char *units_with_point(const char *written, struct arena *arena, const char **trouble)
+{
+    const char *comma = decimal_comma(written);
+    if (!comma) return written;
+    int before = (int)(comma - written);
+    const char *with_point = arena_format(arena, "%.*s.%s", before, written, comma + 1);
+    if (strspn(comma + 1, all_digits) != 3) return with_point;
+    const char *without = arena_format(arena, "%.*s%s", before, written, comma + 1);
+    *trouble = arena_format(arena, "\"%s\" can be %s or %s; write the one you mean, without a comma", written,
+                            without, with_point);
+    return NULL;
+}
+
+/* ---- quantities ---- */
 
 struct unit {
     const char *name;

@@ -16,7 +16,9 @@ enum { DONE = 0, STOPPED = 1, BAD_INPUT = 2, MACHINE_FAILED = 3 };
 
 static int status_of(const struct error *error)
 {
-    return error->kind == FAILURE_INPUT ? BAD_INPUT : MACHINE_FAILED;
+    return error->kind == FAILURE_INPUT      ? BAD_INPUT
+           : error->kind == FAILURE_CONFLICT ? STOPPED
+                                             : MACHINE_FAILED;
 }
 
 static int complain(const struct error *error)

@@ -35,47 +35,24 @@ static bool need_job(const struct recording *r)
 
 /* ---- add ---- */
 
-static bool take_number(const struct recording *r, enum record_option option, const char *what,
-                        bool (*read)(struct str, double *), double *number)
-{
-    const char *text = value(r, option);
-    if (!text || read(str_from(text), number)) return true;
-    return error_set(r->error, FAILURE_INPUT, "%s: %s is right, not %s", what,
-                     read == units_temperature_c ? "a temperature such as 21 or 70 F"
-                     : read == units_percent     ? "a percentage such as 50"
-                                                 : units_length_forms,
-                     text);
-}
-
-static bool take_figures(const struct recording *r, struct fact *fact)
-{
-    double withdraws = 0;
-    const char *text = value(r, RO_WITHDRAWS);
-    if (text && (str_number(str_from(text), &withdraws) != strlen(text) || withdraws < 1 ||
-                 withdraws > 1e15 || withdraws != floor(withdraws)))
-        return error_set(r->error, FAILURE_INPUT, "--withdraws %s: the number of a fact is right", text);
-    fact->withdraws = (int64_t)withdraws;
-    return take_number(r, RO_AIR, "--air", units_temperature_c, &fact->air_c) &&
-           take_number(r, RO_SURFACE, "--surface", units_temperature_c, &fact->surface_c) &&
-           take_number(r, RO_HUMIDITY, "--humidity", units_percent, &fact->humidity_percent) &&
-           take_number(r, RO_MEASURED, "--measured", units_length_mm, &fact->measured_mm) &&
-           take_number(r, RO_PLANNED, "--planned", units_length_mm, &fact->planned_mm) &&
-           take_number(r, RO_WIDTH, "--width", units_length_mm, &fact->width_mm) &&
-           take_number(r, RO_LENGTH, "--length", units_length_mm, &fact->length_mm);
-}
-
 /* A picture goes into the record first; the fact then names it. */
-static bool take_photo(const struct recording *r, struct fact *fact)
+static bool take_photo(const struct recording *r, const char *path, struct fact *fact)
 {
     struct str bytes;
-    const char *path = value(r, RO_PHOTO);
     char name[65];
-    if (!path) return true;
     if (!machine_read(r->machine, path, FACT_PHOTO_BYTES_MOST, r->arena, &bytes, r->error) ||
         !floor_add_photo(r->floor, bytes, name, r->error))
         return false;
     fact->photo = arena_copy_string(r->arena, name);
     return true;
+}
+
+static bool take_field(const struct recording *r, const struct fact_field *field, const char *written,
+                       struct fact *fact)
+{
+    if (field->form == FACT_FORM_TIME) return floor_read_time(r->floor, written, &fact->at, r->error);
+    if (field->form == FACT_FORM_DIGEST) return take_photo(r, written, fact);
+    return fact_field_read(fact, field, written, r->arena, r->error);
 }
 
 /* Unlike any other on this machine: of the moment and the process. */
@@ -89,20 +66,17 @@ static bool fill_fact(const struct recording *r, struct fact *fact)
 {
     enum fact_kind kind;
     if (!fact_kind_from(r->request->second, &kind) || kind == FACT_PLANNED)
-        return error_set(
-            r->error, FAILURE_INPUT,
-            "%s is nothing that is put on record so; `lapstrake record add --help` lists the kinds",
-            r->request->second);
+        return error_set(r->error, FAILURE_INPUT,
+                         "%s is not a kind of entry; `lapstrake record add --help` lists the kinds",
+                         r->request->second);
     *fact = fact_blank(kind);
-    fact->key = value(r, RO_KEY) ? value(r, RO_KEY) : new_key(r);
-    fact->at = r->machine->now(r->machine);
-    fact->job = r->number, fact->who = value(r, RO_WHO),
-    fact->device = value(r, RO_DEVICE) ? value(r, RO_DEVICE) : "command line";
-    fact->roll = value(r, RO_ROLL), fact->batch = value(r, RO_BATCH), fact->words = value(r, RO_WORDS);
-    fact->what = value(r, RO_WHAT), fact->of = value(r, RO_OF), fact->override = value(r, RO_REASON);
-    const char *at = value(r, RO_AT);
-    if (at && !floor_read_time(r->floor, at, &fact->at, r->error)) return false;
-    return take_figures(r, fact) && take_photo(r, fact);
+    fact->key = new_key(r);
+    fact->job = r->number, fact->device = "command line";
+    for (size_t i = 0; i < fact_field_count; i++) {
+        const char *written = r->request->fields[i];
+        if (written && !take_field(r, &fact_fields[i], written, fact)) return false;
+    }
+    return true;
 }
 
 /* Parted by commas, blanks around them left off. */
@@ -129,13 +103,12 @@ static int add(const struct recording *r)
     const char **panels = split_panels(r, &count);
     if (!floor_put(r->floor, &fact, panels, count, r->arena, &answer, r->error)) return FAILED;
     if (!answer.count) {
-        show_line(STDERR_FILENO, "lapstrake: ",
-                  arena_format(r->arena, "%s%s%s Nothing was put on record.%s",
-                               answer.gate_panel ? answer.gate_panel : "", answer.gate_panel ? ": " : "",
-                               answer.gate.why,
-                               answer.gate.may_override
-                                   ? " --reason WORDS goes on all the same, and stays on record."
-                                   : ""));
+        show_line(
+            STDERR_FILENO, "lapstrake: ",
+            arena_format(
+                r->arena, "%s%s%s Nothing was put on record.%s", answer.gate_panel ? answer.gate_panel : "",
+                answer.gate_panel ? ": " : "", answer.gate.why,
+                answer.gate.may_override ? " --reason WORDS goes on anyway, and stays on record." : ""));
         return SHUT;
     }
     for (int64_t i = 0; i < answer.count; i++)

@@ -1,6 +1,5 @@
 #include "record_options.h"
 #include "base/str.h"
-#include "model/record.h"
 #include <string.h>
 
 struct verb_row {
@@ -34,30 +33,30 @@ static const struct option_row options[RO_COUNT] = {
     [RO_CSV] = {"--csv", NULL, ON(RECORD_EXPORT), "a table for a spreadsheet (usual)"},
     [RO_JSON] = {"--json", NULL, ON(RECORD_EXPORT), "JSON"},
     [RO_PANELS] = {"--panels", "left-1,left-2", ON(RECORD_ADD), "the panels it was done to; none: the job"},
-    [RO_AT] = {"--at", "2027-03-04T10:40", ON(RECORD_ADD), "when it was done, the shop's time (usual: now)"},
-    [RO_WHO] = {"--who", "NAME", ON(RECORD_ADD), "who did it"},
-    [RO_DEVICE] = {"--device", "NAME", ON(RECORD_ADD), "what it is entered on (usual: command line)"},
-    [RO_AIR] = {"--air", "21", ON(RECORD_ADD), "room or air, degrees C (70 F is taken too)"},
-    [RO_SURFACE] = {"--surface", "20", ON(RECORD_ADD), "roller of the laminator, or the vehicle's surface"},
-    [RO_HUMIDITY] = {"--humidity", "50", ON(RECORD_ADD), "of the room, percent"},
-    [RO_MEASURED] = {"--measured", "2001.2", ON(RECORD_ADD), "length between the marks, mm"},
-    [RO_PLANNED] = {"--planned", "2000", ON(RECORD_ADD), "what it should be (usual: the whole print)"},
-    [RO_ROLL] = {"--roll", "R12", ON(RECORD_ADD), "the roll of film or laminate it is on"},
-    [RO_BATCH] = {"--batch", "WORDS", ON(RECORD_ADD), "what stands on the roll (usual: that of --roll)"},
-    [RO_WORDS] = {"--words", "WORDS", ON(RECORD_ADD), "a note, a condition, the code of a finding accepted"},
-    [RO_REASON] = {"--reason", "WORDS", ON(RECORD_ADD), "go on in spite of a gate; stays on record"},
-    [RO_PHOTO] = {"--photo", "FILE", ON(RECORD_ADD), "a JPEG or PNG, kept in the record"},
-    [RO_WITHDRAWS] = {"--withdraws", "NUMBER", ON(RECORD_ADD), "the fact that was not so (kind: withdrawn)"},
-    [RO_WHAT] = {"--what", "film|laminate|ink", ON(RECORD_ADD), "what came (kind: roll-in)"},
-    [RO_OF] = {"--of", "NAME", ON(RECORD_ADD), "its name in the shop (kind: roll-in)"},
-    [RO_WIDTH] = {"--width", "1370", ON(RECORD_ADD), "of a roll, mm"},
-    [RO_LENGTH] = {"--length", "50 m", ON(RECORD_ADD), "of a roll"},
-    [RO_KEY] = {"--key", "KEY", ON(RECORD_ADD), "the same key twice records once (usual: a new one)"},
     [RO_THREADS] = {"--threads", "N", ON(RECORD_PLAN), "processors to use, 1 to 64 (usual: all)"},
     [RO_STEPS] = {"--steps", NULL, ON(RECORD_PLAN),
                   "progress as lines `@FRACTION WORDS`, for another program"},
     [RO_HELP] = {"--help", NULL, ~0u, "this help"},
 };
+
+/* The options of this file, then those of an entry's fields. A row without a name: no option. */
+static struct option_row row_at(size_t i)
+{
+    if (i < RO_COUNT) return options[i];
+    const struct fact_field *field = &fact_fields[i - RO_COUNT];
+    return (struct option_row){field->option, field->takes, ON(RECORD_ADD), field->help};
+}
+
+static size_t row_count(void)
+{
+    return RO_COUNT + fact_field_count;
+}
+
+static bool is_row_of(const struct option_row *row, enum record_verb verb)
+{
+    bool common = row->verbs == ~0u;
+    return row->name && (verb == RECORD_VERB_COUNT ? common : (row->verbs & ON(verb)) != 0);
+}
 
 /* ---- reading ---- */
 
@@ -75,20 +74,21 @@ static bool find_verb(const char *name, enum record_verb *verb, struct error *er
                      name, near ? "did you mean " : "there is no such thing", near ? near : "");
 }
 
-static bool find_option(const char *name, size_t length, enum record_verb verb, enum record_option *option,
+static bool find_option(const char *name, size_t length, enum record_verb verb, size_t *place,
                         struct error *error)
 {
-    const char *names[RO_COUNT + 1] = {NULL};
-    for (int i = 0, n = 0; i < RO_COUNT; i++) {
-        bool here = verb == RECORD_VERB_COUNT ? i == RO_HELP : (options[i].verbs & ON(verb)) != 0;
-        if (here) names[n++] = options[i].name;
-        if (!here || strlen(options[i].name) != length || memcmp(options[i].name, name, length) != 0)
-            continue;
-        *option = (enum record_option)i;
+    const char *names[RO_COUNT + FACT_FIELDS_MOST + 1] = {NULL};
+    size_t count = 0;
+    for (size_t i = 0; i < row_count(); i++) {
+        struct option_row row = row_at(i);
+        if (!is_row_of(&row, verb)) continue;
+        names[count++] = row.name;
+        if (strlen(row.name) != length || memcmp(row.name, name, length) != 0) continue;
+        *place = i;
         return true;
     }
     const char *near = str_nearest(name, names), *of = verb == RECORD_VERB_COUNT ? "" : verbs[verb].name;
-    return error_set(error, FAILURE_INPUT, "%s is no option of record %s; %s%s", name, of,
+    return error_set(error, FAILURE_INPUT, "%s is not an option of record %s; %s%s", name, of,
                      near ? "did you mean " : "--help lists them", near ? near : "");
 }
 
@@ -97,19 +97,17 @@ static bool read_option(int count, char **arguments, int *i, struct record_reque
                         struct error *error)
 {
     const char *name = arguments[*i], *equals = strchr(name, '=');
-    enum record_option option = RO_HELP;
-    size_t length = equals ? (size_t)(equals - name) : strlen(name);
-    if (!find_option(name, length, request->verb, &option, error)) return false;
+    size_t length = equals ? (size_t)(equals - name) : strlen(name), place = 0;
+    if (!find_option(name, length, request->verb, &place, error)) return false;
+    struct option_row row = row_at(place);
     const char *value = equals ? equals + 1 : NULL;
-    if (!options[option].takes && value)
-        return error_set(error, FAILURE_INPUT, "%s takes no value", options[option].name);
-    if (options[option].takes && !value) {
+    if (!row.takes && value) return error_set(error, FAILURE_INPUT, "%s takes no value", row.name);
+    if (row.takes && !value) {
         if (*i + 1 >= count)
-            return error_set(error, FAILURE_INPUT, "%s needs a value such as %s", name,
-                             options[option].takes);
+            return error_set(error, FAILURE_INPUT, "%s needs a value such as %s", name, row.takes);
         value = arguments[++*i];
     }
-    request->values[option] = value ? value : "";
+    *(place < RO_COUNT ? &request->values[place] : &request->fields[place - RO_COUNT]) = value ? value : "";
     return true;
 }
 
@@ -185,13 +183,13 @@ void record_options_help(enum record_verb verb, struct text *out)
     }
     help_verb(&verbs[verb], out);
     text_add_char(out, '\n');
-    for (int i = 0; i < RO_COUNT; i++) {
-        if (!(options[i].verbs & ON(verb))) continue;
+    for (size_t i = 0; i < row_count(); i++) {
+        struct option_row row = row_at(i);
+        if (!is_row_of(&row, verb)) continue;
         size_t before = out->length;
-        text_addf(out, "  %s%s%s", options[i].name, options[i].takes ? " " : "",
-                  options[i].takes ? options[i].takes : "");
+        text_addf(out, "  %s%s%s", row.name, row.takes ? " " : "", row.takes ? row.takes : "");
         pad(out, out->length - before, 30);
-        text_addf(out, "%s\n", options[i].help);
+        text_addf(out, "%s\n", row.help);
     }
     if (verb == RECORD_ADD) help_kinds(out);
 }

@@ -4,6 +4,7 @@
 
 #include "base/error.h"
 #include "base/text.h"
+#include "model/entry.h"
 
 enum record_verb {
     RECORD_SHOW,
@@ -17,31 +18,12 @@ enum record_verb {
     RECORD_VERB_COUNT,
 };
 
-/* Values as written; NULL: not given. */
+/* Options besides those of an entry's fields, which model/entry.h lists. */
 enum record_option {
     RO_JOB,
     RO_CSV,
     RO_JSON,
     RO_PANELS,
-    RO_AT,
-    RO_WHO,
-    RO_DEVICE,
-    RO_AIR,
-    RO_SURFACE,
-    RO_HUMIDITY,
-    RO_MEASURED,
-    RO_PLANNED,
-    RO_ROLL,
-    RO_BATCH,
-    RO_WORDS,
-    RO_REASON,
-    RO_PHOTO,
-    RO_WITHDRAWS,
-    RO_WHAT,
-    RO_OF,
-    RO_WIDTH,
-    RO_LENGTH,
-    RO_KEY,
     RO_THREADS,
     RO_STEPS,
     RO_HELP,
@@ -52,7 +34,9 @@ struct record_request {
     enum record_verb verb;
     const char *path;   /* JOB, DIR or a copy */
     const char *second; /* the kind of fact, the file of a copy */
+    /* Values as written; NULL: not given. */
     const char *values[RO_COUNT];
+    const char *fields[FACT_FIELDS_MOST]; /* by place in fact_fields */
 };
 
 bool record_options_read(int count, char **arguments, struct record_request *request, struct error *error);

@@ -3,69 +3,6 @@
 #include "base/str.h"
 #include <math.h>
 
-struct kind_row {
-    const char *name, *words;
-    bool on_panel;
-};
-
-static const struct kind_row kinds[FACT_KIND_COUNT] = {
-    [FACT_PRINTED] = {"printed", "printed", true},
-    [FACT_HUNG] = {"hung", "cut and hung", true},
-    [FACT_DRY_CHECKED] = {"dry-checked", "dry check", true},
-    [FACT_MEASURED] = {"measured", "length measured", true},
-    [FACT_LAMINATED] = {"laminated", "laminated", true},
-    [FACT_TRIMMED] = {"trimmed", "trimmed", true},
-    [FACT_INSTALLED] = {"installed", "installed", true},
-    [FACT_DAMAGED] = {"damaged", "damaged", true},
-    [FACT_REPRINT] = {"reprint", "to be printed again", true},
-    [FACT_NOTE] = {"note", "note", false},
-    [FACT_PHOTO] = {"photo", "photograph", false},
-    [FACT_TAKEN_IN] = {"taken-in", "vehicle taken in", false},
-    [FACT_ACCEPTED] = {"accepted", "finding accepted", false},
-    [FACT_PLANNED] = {"planned", "plan version", false},
-    [FACT_HANDED_OVER] = {"handed-over", "vehicle handed over", false},
-    [FACT_ROLL_IN] = {"roll-in", "roll into stock", false},
-    [FACT_ROLL_OUT] = {"roll-out", "roll out of stock", false},
-    [FACT_WITHDRAWN] = {"withdrawn", "withdrawn", false},
-};
-
-const char *fact_kind_name(enum fact_kind kind)
-{
-    return kinds[kind].name;
-}
-
-const char *fact_kind_words(enum fact_kind kind)
-{
-    return kinds[kind].words;
-}
-
-bool fact_kind_from(const char *name, enum fact_kind *kind)
-{
-    for (int i = 0; i < FACT_KIND_COUNT; i++)
-        if (string_equal(name, kinds[i].name)) {
-            *kind = (enum fact_kind)i;
-            return true;
-        }
-    return false;
-}
-
-bool fact_kind_on_panel(enum fact_kind kind)
-{
-    return kinds[kind].on_panel;
-}
-
-struct fact fact_blank(enum fact_kind kind)
-{
-    return (struct fact){.kind = kind,
-                         .air_c = NAN,
-                         .surface_c = NAN,
-                         .humidity_percent = NAN,
-                         .planned_mm = NAN,
-                         .measured_mm = NAN,
-                         .width_mm = NAN,
-                         .length_mm = NAN};
-}
-
 /* ---- folding ---- */
 
 static struct panel_state fresh(const char *panel, int reprints)

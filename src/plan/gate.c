@@ -7,6 +7,7 @@ enum { MINUTE_S = 60, HOUR_S = 3600, SLACK_S = 300 }; /* slack: clocks of two de
 
 /* One question, and the answer as it grows: every rule that is broken adds its sentence. */
 struct asked {
+    const struct print_hold *hold;
     const struct panel_terms *terms;
     const struct panel_state *state;
     const struct fact *fact;
@@ -17,6 +18,7 @@ struct asked {
     bool shut, never; /* never: no reason helps */
     bool waits;       /* all that is shut opens by waiting */
     int64_t from;
+    struct gate gate; /* what is asked for */
 };
 
 /* ---- words ---- */
@@ -174,27 +176,65 @@ static void judge_bond(struct asked *a)
         hold_until(a, "The laminate bonds", bond_end(a->terms, a->state), a->terms->bond_s, "laminating");
 }
 
+/* ---- stops ---- */
+
+static const char *stops_words(const struct print_hold *hold, struct arena *arena)
+{
+    return hold->stops == 1 ? "the job has a stop"
+                            : arena_format(arena, "the job has %zu stops", hold->stops);
+}
+
+static void judge_stops(struct asked *a)
+{
+    if (a->hold->stops)
+        object(a, arena_format(a->arena,
+                               "%s is not to be printed: %s. Clear what its findings name and plan it again.",
+                               a->terms->panel, stops_words(a->hold, a->arena)));
+}
+
 /* ---- temperatures ---- */
 
-static void judge_range(struct asked *a, const char *what, const char *who, double value, double low,
-                        double high, const char *source)
+struct figure_range {
+    const char *name; /* of the field: "air_c" */
+    const char *what, *wanted_by;
+    double value, low, high;
+    const char *source;
+};
+
+/* What nobody measured opens nothing. */
+static void judge_range(struct asked *a, const struct figure_range *r)
 {
-    if (isnan(value) || isnan(low) || isnan(high) || (value >= low && value <= high)) return;
-    object(a, arena_format(a->arena, "%s: %g degrees C; %s wants %g to %g (%s).", what, value, who, low, high,
-                           source ? source : "source not said"));
+    if (isnan(r->low) || isnan(r->high) || (r->value >= r->low && r->value <= r->high)) return;
+    const char *source = r->source ? r->source : "source not said";
+    if (!isnan(r->value)) {
+        object(a, arena_format(a->arena, "%s: %g degrees C; %s wants %g to %g (%s).", r->what, r->value,
+                               r->wanted_by, r->low, r->high, source));
+        return;
+    }
+    object(a, arena_format(a->arena, "%s: say how many degrees C; %s wants %g to %g (%s).", r->what,
+                           r->wanted_by, r->low, r->high, source));
+    a->gate.asks[a->gate.asks_count++] = r->name;
 }
 
 static void judge_temperatures(struct asked *a)
 {
     const struct panel_terms *t = a->terms;
-    if (a->fact->kind == FACT_LAMINATED)
-        judge_range(a, "The room", t->cast_laminate ? "a cast laminate" : "this laminate", a->fact->air_c,
-                    t->laminate_low_c, t->laminate_high_c, t->laminate_source);
-    if (a->fact->kind != FACT_INSTALLED) return;
     struct measure low = practice_value("apply-low"), high = practice_value("apply-high");
-    judge_range(a, "The air", "applying film", a->fact->air_c, low.value, high.value, low.source);
-    judge_range(a, "The vehicle's surface", "applying film", a->fact->surface_c, low.value, high.value,
-                low.source);
+    const struct figure_range room = {"air_c",
+                                      "The room",
+                                      t->cast_laminate ? "a cast laminate" : "this laminate",
+                                      a->fact->air_c,
+                                      t->laminate_low_c,
+                                      t->laminate_high_c,
+                                      t->laminate_source},
+                              air = {"air_c",   "The air",  "applying film", a->fact->air_c,
+                                     low.value, high.value, low.source},
+                              vehicle = {"surface_c",     "The vehicle's surface",
+                                         "applying film", a->fact->surface_c,
+                                         low.value,       high.value,
+                                         low.source};
+    if (a->fact->kind == FACT_LAMINATED) judge_range(a, &room);
+    if (a->fact->kind == FACT_INSTALLED) judge_range(a, &air), judge_range(a, &vehicle);
 }
 
 /* ---- the questions ---- */
@@ -204,23 +244,26 @@ static void judge_step(struct asked *a)
     judge_needs(a);
     if (!a->never) judge_order(a);
     if (a->never) return;
+    if (a->fact->kind == FACT_PRINTED) judge_stops(a);
     if (a->fact->kind == FACT_LAMINATED) judge_drying(a);
     if (a->fact->kind == FACT_INSTALLED || (a->fact->kind == FACT_TRIMMED && a->terms->trim_waits))
         judge_bond(a);
     judge_temperatures(a);
 }
 
-struct gate gate_check(const struct panel_terms *terms, const struct panel_state *state,
-                       const struct fact *fact, int64_t now, const struct zone *zone, struct arena *arena)
+struct gate gate_check(const struct print_hold *hold, const struct panel_terms *terms,
+                       const struct panel_state *state, const struct fact *fact, int64_t now,
+                       const struct zone *zone, struct arena *arena)
 {
-    struct asked a = {terms, state, fact, now, zone, arena, .why = text_new(arena), .waits = true};
+    struct asked a = {hold, terms, state, fact, now, zone, arena, .why = text_new(arena), .waits = true};
     if (fact->at > now + SLACK_S)
         refuse(&a, arena_format(arena, "%s is still to come; record it when it is done.",
                                 zone_words(zone, fact->at, arena)));
     else if (terms && state)
         judge_step(&a);
     if (!a.shut) return (struct gate){.open = true};
-    return (struct gate){.may_override = !a.never, .from = a.waits ? a.from : 0, .why = text_string(&a.why)};
+    a.gate.may_override = !a.never, a.gate.from = a.waits ? a.from : 0, a.gate.why = text_string(&a.why);
+    return a.gate;
 }
 
 /* ---- what comes next ---- */
@@ -255,14 +298,31 @@ static struct next_step after_laminating(enum fact_kind kind, int64_t needed, co
     return wait_for(kind, "the laminate bonds", "bonded since", bond_end(t, s), needed, now, zone, arena);
 }
 
-struct next_step gate_next(const struct panel_terms *t, const struct panel_state *s, int64_t now,
-                           const struct zone *zone, struct arena *arena)
+/* A print that a stop or the job's `start` holds up is not to be done now. */
+static struct next_step next_print(const struct print_hold *hold, const struct panel_terms *t,
+                                   const struct panel_state *s, int64_t now, const struct zone *zone,
+                                   struct arena *arena)
+{
+    struct next_step next = {FACT_PRINTED, 0, false, t->print_start, NULL};
+    if (hold->stops) {
+        next.why = stops_words(hold, arena);
+    } else if (hold->start > now) {
+        next.from = hold->start;
+        next.why = arena_format(arena, "the job starts %s", zone_words(zone, hold->start, arena));
+    } else {
+        next.open = true;
+        next.why = s->reprints ? "to be printed again" : "to be printed";
+    }
+    return next;
+}
+
+struct next_step gate_next(const struct print_hold *hold, const struct panel_terms *t,
+                           const struct panel_state *s, int64_t now, const struct zone *zone,
+                           struct arena *arena)
 {
     if (s->damaged) return (struct next_step){FACT_REPRINT, 0, true, t->print_start, "damaged"};
     if (s->installed) return (struct next_step){FACT_KIND_COUNT, 0, false, 0, "done"};
-    if (!s->printed)
-        return (struct next_step){FACT_PRINTED, 0, true, t->print_start,
-                                  s->reprints ? "to be printed again" : "to be printed"};
+    if (!s->printed) return next_print(hold, t, s, now, zone, arena);
     if (!s->hung && !s->laminated && !s->trimmed)
         return (struct next_step){FACT_HUNG, 0, true, t->print_end, "printed; on the take-up nothing dries"};
     if (t->has_laminate && !s->laminated)

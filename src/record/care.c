@@ -138,7 +138,7 @@ static bool fill_copy(struct record *record, sqlite3 *from, const char *path, st
     size_t facts;
     bool ok = sqlite3_open(path, &to) == SQLITE_OK || sql_failed(to, "The copy", error);
     ok = ok && copy_pages(from, to, error) && sql_all(to, "PRAGMA journal_mode = DELETE", error) &&
-         verify(to, record->machine, &report, &facts, error);
+         schema_adapt(to, error) && verify(to, record->machine, &report, &facts, error);
     if (ok && report.errors)
         ok = error_set(
             error, FAILURE_INPUT,

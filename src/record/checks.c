@@ -1,5 +1,6 @@
 #include "checks.h"
 #include "base/str.h"
+#include "model/entry.h"
 #include <math.h>
 #include <string.h>
 
@@ -42,39 +43,35 @@ static bool check_key(const char *key, struct error *error)
                      KEY_LEAST, KEY_MOST);
 }
 
-static bool check_names(const struct fact *f, struct error *error)
+static bool check_figure(const struct fact_field *field, double value, struct error *error)
 {
-    const char *const names[][2] = {{"job", f->job},       {"panel", f->panel}, {"who", f->who},
-                                    {"device", f->device}, {"roll", f->roll},   {"batch", f->batch},
-                                    {"of", f->of}};
-    for (size_t i = 0; i < sizeof names / sizeof *names; i++)
-        if (names[i][1] && !check_name(names[i][0], names[i][1], error)) return false;
-    const char *const words[][2] = {{"words", f->words}, {"override", f->override}, {"gate", f->gate}};
-    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
-        if (words[i][1] && !check_words(words[i][0], words[i][1], error)) return false;
-    return true;
+    if (isnan(value) || (value >= field->least && value <= field->most)) return true;
+    if (isinf(value)) return error_set(error, FAILURE_INPUT, "%s is not a valid number", field->name);
+    return error_set(error, FAILURE_INPUT, "%s: %g; it must be from %g to %g", field->name, value,
+                     field->least, field->most);
 }
 
-static bool check_numbers(const struct fact *f, struct error *error)
+static bool check_text(const struct fact_field *field, const char *text, struct error *error)
 {
-    const struct {
-        const char *what, *unit;
-        double value, least, most;
-    } rows[] = {
-        {"air_c", "degrees C", f->air_c, -50, 80},
-        {"surface_c", "degrees C", f->surface_c, -50, 200},
-        {"humidity_percent", "%", f->humidity_percent, 0, 100},
-        {"planned_mm", "mm", f->planned_mm, 1, 100000},
-        {"measured_mm", "mm", f->measured_mm, 1, 100000},
-        {"width_mm", "mm", f->width_mm, 1, 10000},
-        {"length_mm", "mm", f->length_mm, 1, 1000000},
-    };
-    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-        if (isnan(rows[i].value) || (rows[i].value >= rows[i].least && rows[i].value <= rows[i].most))
-            continue;
-        if (isinf(rows[i].value)) return error_set(error, FAILURE_INPUT, "%s is no number", rows[i].what);
-        return error_set(error, FAILURE_INPUT, "%s: %g %s; from %g to %g is right", rows[i].what,
-                         rows[i].value, rows[i].unit, rows[i].least, rows[i].most);
+    if (!text) return true;
+    return field->form == FACT_FORM_NAME ? check_name(field->name, text, error)
+                                         : check_words(field->name, text, error);
+}
+
+static bool may_carry(const struct fact *f, const struct fact_field *field, struct error *error)
+{
+    return !field->kinds || (field->kinds & (1u << f->kind)) || !fact_field_given(f, field) ||
+           error_set(error, FAILURE_INPUT, "%s does not take %s", fact_kind_name(f->kind), field->name);
+}
+
+static bool check_fields(const struct fact *f, struct error *error)
+{
+    for (size_t i = 0; i < fact_field_count; i++) {
+        const struct fact_field *field = &fact_fields[i];
+        if (fact_form_is_text(field->form) && !check_text(field, fact_text(f, field), error)) return false;
+        if (fact_form_is_figure(field->form) && !check_figure(field, fact_figure(f, field), error))
+            return false;
+        if (field->since > 1 && !may_carry(f, field, error)) return false;
     }
     return true;
 }
@@ -95,7 +92,7 @@ static bool check_needs(const struct fact *f, struct error *error)
     const char *name = fact_kind_name(f->kind);
     if (fact_kind_on_panel(f->kind) && (!f->job || !f->panel))
         return error_set(error, FAILURE_INPUT, "%s is said of a panel; name job and panel", name);
-    if (f->kind >= FACT_NOTE && f->kind <= FACT_HANDED_OVER && !f->job)
+    if (fact_kind_on_job(f->kind) && !f->job)
         return error_set(error, FAILURE_INPUT, "%s is said of a job; name it", name);
     if (f->kind == FACT_MEASURED && (isnan(f->planned_mm) || isnan(f->measured_mm)))
         return error_set(error, FAILURE_INPUT, "measured needs the length measured and what it should be");
@@ -106,7 +103,7 @@ static bool check_needs(const struct fact *f, struct error *error)
         return error_set(error, FAILURE_INPUT, "roll-out needs the roll's name");
     if ((f->kind == FACT_WITHDRAWN) != (f->withdraws > 0))
         return error_set(error, FAILURE_INPUT, "withdrawn, and nothing else, names the fact that was not so");
-    if ((f->kind == FACT_WITHDRAWN || f->kind == FACT_ACCEPTED || f->kind == FACT_NOTE) && !f->words)
+    if ((f->kind == FACT_ACCEPTED || f->kind == FACT_NOTE) && !f->words)
         return error_set(error, FAILURE_INPUT, "%s needs words", name);
     if (f->kind == FACT_PHOTO && !f->photo) return error_set(error, FAILURE_INPUT, "photo needs a picture");
     if (f->photo && !is_photo_name(f->photo))
@@ -117,8 +114,7 @@ static bool check_needs(const struct fact *f, struct error *error)
 bool check_fact(const struct fact *f, struct error *error)
 {
     if ((unsigned)f->kind >= FACT_KIND_COUNT) return error_set(error, FAILURE_INPUT, "no such kind of fact");
-    if (f->at < at_least || f->at > at_most)
+    if (f->at && (f->at < at_least || f->at > at_most))
         return error_set(error, FAILURE_INPUT, "the time of a fact must be between the years 2000 and 2200");
-    return check_key(f->key, error) && check_needs(f, error) && check_names(f, error) &&
-           check_numbers(f, error);
+    return check_key(f->key, error) && check_needs(f, error) && check_fields(f, error);
 }

@@ -1,5 +1,6 @@
 #include "digest.h"
 #include "base/hash.h"
+#include "model/entry.h"
 #include <math.h>
 #include <string.h>
 
@@ -34,21 +35,31 @@ static void add_number(struct sha256 *sha, double value)
     add_whole(sha, bits);
 }
 
+static void add_field(struct sha256 *sha, const struct fact *fact, const struct fact_field *field)
+{
+    if (field->form == FACT_FORM_KIND)
+        add_text(sha, fact_kind_name(fact->kind));
+    else if (fact_form_is_text(field->form))
+        add_text(sha, fact_text(fact, field));
+    else if (fact_form_is_figure(field->form))
+        add_number(sha, fact_figure(fact, field));
+    else
+        add_whole(sha, fact_whole(fact, field));
+}
+
+/* Fields of the first form always; later ones, each with its name, only when they are given: what was
+ * recorded before there was such a field keeps its digest. */
 void digest_fact(const char *before, const struct fact *f, char hex[65])
 {
     struct sha256 sha;
     sha256_start(&sha);
     add_text(&sha, before);
-    add_whole(&sha, f->number), add_text(&sha, f->key), add_text(&sha, fact_kind_name(f->kind));
-    add_whole(&sha, f->at), add_whole(&sha, f->recorded);
-    add_text(&sha, f->job), add_text(&sha, f->panel), add_text(&sha, f->who), add_text(&sha, f->device);
-    add_number(&sha, f->air_c), add_number(&sha, f->surface_c), add_number(&sha, f->humidity_percent);
-    add_number(&sha, f->planned_mm), add_number(&sha, f->measured_mm);
-    add_text(&sha, f->roll), add_text(&sha, f->batch), add_text(&sha, f->words);
-    add_text(&sha, f->override), add_text(&sha, f->gate), add_text(&sha, f->photo);
-    add_text(&sha, f->what), add_text(&sha, f->of);
-    add_number(&sha, f->width_mm), add_number(&sha, f->length_mm);
-    add_whole(&sha, f->withdraws);
+    for (size_t i = 0; i < fact_field_count; i++) {
+        const struct fact_field *field = &fact_fields[i];
+        if (field->since > 1 && !fact_field_given(f, field)) continue;
+        if (field->since > 1) add_text(&sha, field->name);
+        add_field(&sha, f, field);
+    }
     sha256_finish(&sha, hex);
 }
 

@@ -2,55 +2,82 @@
 #include "checks.h"
 #include "digest.h"
 #include "states.h"
+#include "base/text.h"
+#include "model/entry.h"
 #include <math.h>
 
 /* ---- reading ---- */
 
-#define COLUMNS                                                                                              \
-    "number, key, kind, at, recorded, job, panel, who, device, air_c, surface_c, humidity_percent, "         \
-    "planned_mm, measured_mm, roll, batch, words, override, gate, photo, what, of, width_mm, length_mm, "    \
-    "withdraws"
+/* The columns of an entry, "number, key, kind, ...", or as many question marks to bind them to. */
+static const char *columns(struct arena *arena, bool marks)
+{
+    struct text list = text_new(arena);
+    for (size_t i = 0; i < fact_field_count; i++)
+        text_addf(&list, "%s%s", i ? ", " : "", marks ? "?" : fact_fields[i].name);
+    return text_string(&list);
+}
+
+static void read_field(struct sql *sql, struct arena *arena, struct fact *fact,
+                       const struct fact_field *field)
+{
+    if (field->form == FACT_FORM_KIND)
+        fact_kind_from(sql_text(sql, arena), &fact->kind);
+    else if (fact_form_is_text(field->form))
+        fact_set_text(fact, field, sql_text(sql, arena));
+    else if (fact_form_is_figure(field->form))
+        fact_set_figure(fact, field, sql_number(sql));
+    else
+        fact_set_whole(fact, field, sql_whole(sql));
+}
 
 static struct fact read_fact(struct sql *sql, struct arena *arena)
 {
-    struct fact f = {.number = sql_whole(sql), .key = sql_text(sql, arena), .kind = FACT_KIND_COUNT};
-    fact_kind_from(sql_text(sql, arena), &f.kind);
-    f.at = sql_whole(sql), f.recorded = sql_whole(sql);
-    f.job = sql_text(sql, arena), f.panel = sql_text(sql, arena);
-    f.who = sql_text(sql, arena), f.device = sql_text(sql, arena);
-    f.air_c = sql_number(sql), f.surface_c = sql_number(sql), f.humidity_percent = sql_number(sql);
-    f.planned_mm = sql_number(sql), f.measured_mm = sql_number(sql);
-    f.roll = sql_text(sql, arena), f.batch = sql_text(sql, arena), f.words = sql_text(sql, arena);
-    f.override = sql_text(sql, arena), f.gate = sql_text(sql, arena), f.photo = sql_text(sql, arena);
-    f.what = sql_text(sql, arena), f.of = sql_text(sql, arena);
-    f.width_mm = sql_number(sql), f.length_mm = sql_number(sql);
-    f.withdraws = sql_whole(sql);
-    return f;
+    struct fact fact = {.kind = FACT_KIND_COUNT};
+    for (size_t i = 0; i < fact_field_count; i++) read_field(sql, arena, &fact, &fact_fields[i]);
+    return fact;
+}
+
+/* Seconds from this entry to the one that withdraws it, and for a withdrawal from what it withdraws; null
+ * when there is none. */
+#define WITHDRAWN_AFTER                                                                                      \
+    "(SELECT w.recorded - f.recorded FROM fact w WHERE w.withdraws = f.number), "                            \
+    "(SELECT f.recorded - o.recorded FROM fact o WHERE o.number = f.withdraws)"
+
+static void read_withdrawal(struct sql *sql, struct fact *fact)
+{
+    double after = sql_number(sql), withdraws_after = sql_number(sql);
+    fact->withdrawn = !isnan(after);
+    fact->undone = after <= FACT_UNDO_S || withdraws_after <= FACT_UNDO_S;
+}
+
+static bool read_facts(struct sql *sql, struct arena *arena, struct fact **facts, size_t *count,
+                       struct error *error)
+{
+    size_t capacity = 0;
+    bool row, ok;
+    *facts = NULL, *count = 0;
+    while ((ok = sql_step(sql, &row, error)) && row) {
+        struct fact *fact = arena_append(arena, facts, count, &capacity, sizeof *fact);
+        *fact = read_fact(sql, arena);
+        read_withdrawal(sql, fact);
+    }
+    sql_close(sql);
+    return ok;
 }
 
 bool fact_list(sqlite3 *db, const struct fact_query *query, struct arena *arena, struct fact **facts,
                size_t *count, struct error *error)
 {
-    struct sql sql = sql_open(
-        db, query->job ? "SELECT " COLUMNS ", EXISTS(SELECT 1 FROM fact w WHERE w.withdraws = f.number) "
-                         "FROM fact f WHERE job = ?1 AND (?2 IS NULL OR panel = ?2) AND number > ?3 "
-                         "ORDER BY number LIMIT ?4"
-                       : "SELECT " COLUMNS ", EXISTS(SELECT 1 FROM fact w WHERE w.withdraws = f.number) "
-                         "FROM fact f WHERE ?1 IS NULL AND (?2 IS NULL OR panel = ?2) AND number > ?3 "
-                         "ORDER BY number LIMIT ?4");
+    const char *of = query->job ? "job = ?1" : "?1 IS NULL";
+    struct sql sql = sql_open(db, arena_format(arena,
+                                               "SELECT %s, " WITHDRAWN_AFTER
+                                               " FROM fact f WHERE %s AND (?2 IS NULL OR panel = ?2) "
+                                               "AND number > ?3 ORDER BY number LIMIT ?4",
+                                               columns(arena, false), of));
     sql_bind_text(&sql, query->job), sql_bind_text(&sql, query->panel);
     sql_bind_whole(&sql, query->after);
     sql_bind_whole(&sql, query->most ? (int64_t)query->most : -1);
-    size_t capacity = 0;
-    bool row, ok;
-    *facts = NULL, *count = 0;
-    while ((ok = sql_step(&sql, &row, error)) && row) {
-        struct fact *fact = arena_append(arena, facts, count, &capacity, sizeof *fact);
-        *fact = read_fact(&sql, arena);
-        fact->withdrawn = sql_whole(&sql) != 0;
-    }
-    sql_close(&sql);
-    return ok;
+    return read_facts(&sql, arena, facts, count, error);
 }
 
 bool record_facts(struct record *record, const struct fact_query *query, struct arena *arena,
@@ -66,7 +93,9 @@ bool record_facts(struct record *record, const struct fact_query *query, struct 
 bool fact_each(sqlite3 *db, struct machine *machine, bool (*take)(void *self, const struct fact_row *row),
                void *self, struct error *error)
 {
-    struct sql sql = sql_open(db, "SELECT " COLUMNS ", digest FROM fact ORDER BY number");
+    struct arena *outer = arena_new(machine);
+    struct sql sql = sql_open(
+        db, arena_format(outer, "SELECT %s, digest FROM fact ORDER BY number", columns(outer, false)));
     bool row, ok, more = true;
     while ((ok = sql_step(&sql, &row, error)) && row && more) {
         struct arena *arena = arena_new(machine);
@@ -76,20 +105,19 @@ bool fact_each(sqlite3 *db, struct machine *machine, bool (*take)(void *self, co
         arena_free(arena);
     }
     sql_close(&sql);
+    arena_free(outer);
     return ok;
 }
 
-bool record_find_key(struct record *record, const char *key, int64_t *number, struct error *error)
+static bool list_of_key(sqlite3 *db, const char *key, struct arena *arena, struct fact **facts, size_t *count,
+                        struct error *error)
 {
-    sqlite3 *db = handle_lend(record, error);
-    if (!db) return false;
-    struct sql sql = sql_open(db, "SELECT number FROM fact WHERE key = ?");
+    struct sql sql = sql_open(db, arena_format(arena,
+                                               "SELECT %s, " WITHDRAWN_AFTER " FROM fact f WHERE key = ?1 OR "
+                                               "sent_as = ?1 ORDER BY number",
+                                               columns(arena, false)));
     sql_bind_text(&sql, key);
-    bool row, ok = sql_step(&sql, &row, error);
-    *number = ok && row ? sql_whole(&sql) : 0;
-    sql_close(&sql);
-    handle_return(record, db);
-    return ok;
+    return read_facts(&sql, arena, facts, count, error);
 }
 
 /* ---- what a fact refers to ---- */
@@ -153,6 +181,8 @@ static bool complete_withdrawal(sqlite3 *db, struct fact *f, struct arena *arena
         return error_set(error, FAILURE_INPUT, "fact %lld is not of job %s", (long long)f->withdraws, f->job);
     if (other->withdrawn)
         return error_set(error, FAILURE_INPUT, "fact %lld was withdrawn before", (long long)f->withdraws);
+    if (!f->words && f->recorded - other->recorded > FACT_UNDO_S)
+        return error_set(error, FAILURE_INPUT, "withdrawn needs words: what was not so");
     if (other->kind == FACT_WITHDRAWN || other->kind == FACT_PLANNED)
         return error_set(error, FAILURE_INPUT,
                          "fact %lld cannot be withdrawn (%s); record what is so instead",
@@ -163,24 +193,51 @@ static bool complete_withdrawal(sqlite3 *db, struct fact *f, struct arena *arena
 
 /* ---- putting on record ---- */
 
-/* A key that is there already: the same fact sent again, or a mistake. */
-static bool find_key(sqlite3 *db, struct fact *f, struct arena *arena, bool *known, struct error *error)
+static bool refuse_key(const char *key, int64_t number, struct error *error)
 {
-    struct sql sql = sql_open(db, "SELECT number, recorded, kind, job, panel FROM fact WHERE key = ?");
-    sql_bind_text(&sql, f->key);
-    bool ok = sql_step(&sql, known, error), same = true;
-    if (ok && *known) {
-        f->number = sql_whole(&sql), f->recorded = sql_whole(&sql);
-        same = string_equal(sql_text(&sql, arena), fact_kind_name(f->kind));
-        const char *job = sql_text(&sql, arena), *panel = sql_text(&sql, arena);
-        if (f->kind != FACT_WITHDRAWN)
-            same = same && string_equal(job, f->job) && string_equal(panel, f->panel);
+    return error_set(
+        error, FAILURE_CONFLICT,
+        "the key %s belongs to entry %lld, which says something else; nothing was recorded, send it "
+        "with a new key",
+        key, (long long)number);
+}
+
+/* Facts that are on record under that key already: the same ones sent again, or others. */
+static bool find_sent(sqlite3 *db, const char *key, struct fact *facts, size_t count, struct arena *arena,
+                      bool *known, struct error *error)
+{
+    struct fact *kept;
+    size_t kept_count;
+    if (!list_of_key(db, key, arena, &kept, &kept_count, error)) return false;
+    *known = kept_count > 0;
+    bool same = kept_count == count || !kept_count;
+    for (size_t i = 0; same && i < kept_count; i++) {
+        same = fact_same_content(&facts[i], &kept[i]);
+        facts[i].number = kept[i].number, facts[i].recorded = kept[i].recorded;
     }
-    sql_close(&sql);
-    if (ok && !same)
-        return error_set(error, FAILURE_INPUT,
-                         "the key %s belongs to fact %lld, which says something else; make a new key", f->key,
-                         (long long)f->number);
+    return same || refuse_key(key, kept->number, error);
+}
+
+/* Before there was `sent_as`, several facts of one key could be told by their own keys alone. */
+static bool find_each(sqlite3 *db, struct fact *facts, size_t count, struct arena *arena, bool *known,
+                      struct error *error)
+{
+    *known = true;
+    for (size_t i = 0; *known && i < count; i++)
+        if (!find_sent(db, facts[i].key, &facts[i], 1, arena, known, error)) return false;
+    return true;
+}
+
+bool record_find_sent(struct record *record, const char *key, struct fact *facts, size_t count, bool *known,
+                      struct error *error)
+{
+    sqlite3 *db = handle_lend(record, error);
+    if (!db) return false;
+    struct arena *arena = arena_new(record->machine);
+    bool ok = find_sent(db, key, facts, count, arena, known, error);
+    if (ok && !*known && count > 1) ok = find_each(db, facts, count, arena, known, error);
+    arena_free(arena);
+    handle_return(record, db);
     return ok;
 }
 
@@ -197,24 +254,27 @@ static bool read_head(sqlite3 *db, int64_t *facts, const char **digest, struct a
     return ok;
 }
 
-static bool insert(sqlite3 *db, const struct fact *f, const char *digest, struct error *error)
+static void bind_field(struct sql *sql, const struct fact *f, const struct fact_field *field)
 {
-    struct sql sql =
-        sql_open(db, "INSERT INTO fact(" COLUMNS ", digest) VALUES(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, "
-                     "?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, nullif(?, 0), ?)");
-    sql_bind_whole(&sql, f->number), sql_bind_text(&sql, f->key),
-        sql_bind_text(&sql, fact_kind_name(f->kind));
-    sql_bind_whole(&sql, f->at), sql_bind_whole(&sql, f->recorded);
-    sql_bind_text(&sql, f->job), sql_bind_text(&sql, f->panel);
-    sql_bind_text(&sql, f->who), sql_bind_text(&sql, f->device);
-    sql_bind_number(&sql, f->air_c), sql_bind_number(&sql, f->surface_c);
-    sql_bind_number(&sql, f->humidity_percent);
-    sql_bind_number(&sql, f->planned_mm), sql_bind_number(&sql, f->measured_mm);
-    sql_bind_text(&sql, f->roll), sql_bind_text(&sql, f->batch), sql_bind_text(&sql, f->words);
-    sql_bind_text(&sql, f->override), sql_bind_text(&sql, f->gate), sql_bind_text(&sql, f->photo);
-    sql_bind_text(&sql, f->what), sql_bind_text(&sql, f->of);
-    sql_bind_number(&sql, f->width_mm), sql_bind_number(&sql, f->length_mm);
-    sql_bind_whole(&sql, f->withdraws), sql_bind_text(&sql, digest);
+    if (field->form == FACT_FORM_KIND)
+        sql_bind_text(sql, fact_kind_name(f->kind));
+    else if (fact_form_is_text(field->form))
+        sql_bind_text(sql, fact_text(f, field));
+    else if (fact_form_is_figure(field->form))
+        sql_bind_number(sql, fact_figure(f, field));
+    else if (fact_field_given(f, field))
+        sql_bind_whole(sql, fact_whole(f, field));
+    else
+        sql_bind_text(sql, NULL);
+}
+
+static bool insert(sqlite3 *db, const struct fact *f, const char *digest, struct arena *arena,
+                   struct error *error)
+{
+    struct sql sql = sql_open(db, arena_format(arena, "INSERT INTO fact(%s, digest) VALUES(%s, ?)",
+                                               columns(arena, false), columns(arena, true)));
+    for (size_t i = 0; i < fact_field_count; i++) bind_field(&sql, f, &fact_fields[i]);
+    sql_bind_text(&sql, digest);
     return sql_run(&sql, error);
 }
 
@@ -226,7 +286,7 @@ static bool append(sqlite3 *db, struct fact *f, struct arena *arena, struct erro
     if (!read_head(db, &facts, &before, arena, error)) return false;
     f->number = facts + 1;
     digest_fact(before, f, digest);
-    if (!insert(db, f, digest, error)) return false;
+    if (!insert(db, f, digest, arena, error)) return false;
     struct sql sql = sql_open(db, "UPDATE head SET facts = ?, digest = ?");
     sql_bind_whole(&sql, f->number), sql_bind_text(&sql, digest);
     return sql_run(&sql, error);
@@ -235,16 +295,16 @@ static bool append(sqlite3 *db, struct fact *f, struct arena *arena, struct erro
 bool fact_put(struct record *record, sqlite3 *db, struct fact *fact, struct arena *arena, struct error *error)
 {
     bool known;
-    if (!check_fact(fact, error) || !find_key(db, fact, arena, &known, error)) return false;
+    if (!check_fact(fact, error) || !find_sent(db, fact->key, fact, 1, arena, &known, error)) return false;
     if (known) return true;
     struct fact whole = *fact;
     whole.recorded = record->machine->now(record->machine);
-    if (whole.kind != FACT_ROLL_IN) whole.what = whole.of = NULL, whole.width_mm = whole.length_mm = NAN;
+    if (!whole.at) whole.at = whole.recorded;
     if (!check_photo(db, &whole, error) || !complete_roll(db, &whole, arena, error) ||
         !complete_withdrawal(db, &whole, arena, error) || !append(db, &whole, arena, error) ||
         !states_renew(db, whole.job, whole.panel, whole.number, arena, error))
         return false;
-    fact->number = whole.number, fact->recorded = whole.recorded;
+    fact->number = whole.number, fact->recorded = whole.recorded, fact->at = whole.at;
     return true;
 }
 

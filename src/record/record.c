@@ -44,7 +44,7 @@ static bool open_writer(struct record *record, struct error *error)
 {
     int flags = SQLITE_OPEN_READWRITE | (record->way == RECORD_CREATE ? SQLITE_OPEN_CREATE : 0);
     return connect_to(record->path, flags, &record->writer, error) &&
-           (record->way != RECORD_CREATE || schema_make(record->writer, error)) &&
+           schema_make(record->writer, record->way == RECORD_CREATE, error) &&
            schema_check(record->writer, record->path, error) &&
            sql_all(record->writer,
                    "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; "
@@ -56,7 +56,9 @@ static sqlite3 *open_reader(struct record *record, struct error *error)
 {
     sqlite3 *db = NULL;
     if (!connect_to(record->path, SQLITE_OPEN_READWRITE, &db, error)) return NULL;
-    if (schema_check(db, record->path, error) && sql_all(db, "PRAGMA query_only = ON", error)) return db;
+    if (schema_check(db, record->path, error) && schema_adapt(db, error) &&
+        sql_all(db, "PRAGMA query_only = ON", error))
+        return db;
     sqlite3_close(db);
     return NULL;
 }

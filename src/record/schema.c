@@ -1,7 +1,11 @@
 #include "schema.h"
 #include "base/arena.h"
+#include "base/text.h"
+#include "model/entry.h"
 
-/* Facts, photographs and plan versions are only ever added: triggers refuse everything else, also to other
+/* The first form of the file, as it once was and stays; later forms add to it (upgrade_to).
+ *
+ * Facts, photographs and plan versions are only ever added: triggers refuse everything else, also to other
  * programs. Numbers follow one another, so a missing one shows. `head` holds the end of the chain of digests;
  * `state` can be rebuilt from the facts; `person` is no part of the record. */
 static const char tables[] =
@@ -86,22 +90,75 @@ static bool numbers_of(sqlite3 *db, int64_t *application, int64_t *version, int6
            sql_one(db, "SELECT count(*) FROM sqlite_schema", tables_there, error);
 }
 
-static bool make_tables(sqlite3 *db, struct error *error)
+/* What a form has besides new fields of facts. */
+static const char *const form_extras[] = {
+    [2] = "CREATE INDEX fact_sent_as ON fact(sent_as) WHERE sent_as IS NOT NULL;",
+};
+
+static const char *column_type(enum fact_form form)
 {
-    _Static_assert(SCHEMA_APPLICATION == 1280332371 && SCHEMA_VERSION == 1, "as written below");
-    return sql_all(db, tables, error) && sql_all(db, guards, error) &&
-           sql_all(db, "PRAGMA application_id = 1280332371; PRAGMA user_version = 1;", error);
+    return fact_form_is_figure(form)                           ? "REAL"
+           : form == FACT_FORM_WHOLE || form == FACT_FORM_TIME ? "INTEGER"
+                                                               : "TEXT";
 }
 
-bool schema_make(sqlite3 *db, struct error *error)
+static bool upgrade_to(sqlite3 *db, int form, struct error *error)
+{
+    char statement[200];
+    for (size_t i = 0; i < fact_field_count; i++) {
+        const struct fact_field *field = &fact_fields[i];
+        if (field->since != form) continue;
+        format_into(statement, sizeof statement, "ALTER TABLE fact ADD COLUMN %s %s", field->name,
+                    column_type(field->form));
+        if (!sql_all(db, statement, error)) return false;
+    }
+    const char *extra = (size_t)form < sizeof form_extras / sizeof *form_extras ? form_extras[form] : NULL;
+    if (extra && !sql_all(db, extra, error)) return false;
+    format_into(statement, sizeof statement, "PRAGMA user_version = %d", form);
+    return sql_all(db, statement, error);
+}
+
+static bool upgrade(sqlite3 *db, int from, int to, struct error *error)
+{
+    for (int form = from + 1; form <= to; form++)
+        if (!upgrade_to(db, form, error)) return false;
+    return true;
+}
+
+static bool make_tables(sqlite3 *db, int form, struct error *error)
+{
+    _Static_assert(SCHEMA_APPLICATION == 1280332371, "as written below");
+    return sql_all(db, tables, error) && sql_all(db, guards, error) &&
+           sql_all(db, "PRAGMA application_id = 1280332371; PRAGMA user_version = 1;", error) &&
+           upgrade(db, 1, form, error);
+}
+
+bool schema_make(sqlite3 *db, bool create, struct error *error)
 {
     int64_t application, version, there;
+    int newest = fact_fields_form();
     if (!sql_all(db, "BEGIN EXCLUSIVE", error)) return false;
     bool ok = numbers_of(db, &application, &version, &there, error);
-    if (ok && !application && !version && !there) ok = make_tables(db, error);
+    if (ok && create && !application && !version && !there) ok = make_tables(db, newest, error);
+    if (ok && application == SCHEMA_APPLICATION && version >= 1 && version < newest)
+        ok = upgrade(db, (int)version, newest, error);
     if (ok && sql_all(db, "COMMIT", error)) return true;
     sqlite3_exec(db, "ROLLBACK", NULL, NULL, NULL);
     return false;
+}
+
+bool schema_adapt(sqlite3 *db, struct error *error)
+{
+    int64_t version;
+    char view[2000];
+    if (!sql_one(db, "PRAGMA user_version", &version, error)) return false;
+    if (version >= fact_fields_form()) return true;
+    size_t used = format_into(view, sizeof view, "CREATE TEMP VIEW fact AS SELECT *");
+    for (size_t i = 0; i < fact_field_count; i++)
+        if (fact_fields[i].since > version)
+            used += format_into(view + used, sizeof view - used, ", NULL AS %s", fact_fields[i].name);
+    format_into(view + used, sizeof view - used, " FROM main.fact");
+    return sql_all(db, view, error);
 }
 
 bool schema_check(sqlite3 *db, const char *path, struct error *error)
@@ -111,11 +168,11 @@ bool schema_check(sqlite3 *db, const char *path, struct error *error)
     if (application != SCHEMA_APPLICATION)
         return error_set(error, FAILURE_INPUT, "%s is not a production record; another file has its name",
                          path);
-    if (version != SCHEMA_VERSION)
+    if (version > fact_fields_form())
         return error_set(
             error, FAILURE_INPUT,
             "%s was made by a newer lapstrake (its form is %lld, this one knows %d); use that one", path,
-            (long long)version, SCHEMA_VERSION);
+            (long long)version, fact_fields_form());
     return true;
 }
 
@@ -156,7 +213,9 @@ bool schema_compare(sqlite3 *db, struct arena *arena, struct report *report, str
     size_t right_count = 0, there_count = 0;
     const struct place place = {.file = "record.sqlite"};
     sqlite3 *model = NULL;
-    bool ok = sqlite3_open(":memory:", &model) == SQLITE_OK && make_tables(model, error) &&
+    int64_t form;
+    bool ok = sql_one(db, "PRAGMA user_version", &form, error) &&
+              sqlite3_open(":memory:", &model) == SQLITE_OK && make_tables(model, (int)form, error) &&
               list(model, arena, &right, &right_count, error) && list(db, arena, &there, &there_count, error);
     sqlite3_close(model);
     for (size_t i = 0; ok && i < right_count; i++) {

@@ -5,14 +5,17 @@
 #include "sql.h"
 #include "base/report.h"
 
-enum { SCHEMA_APPLICATION = 0x4c505253, SCHEMA_VERSION = 1 }; /* "LPRS"; PRAGMA user_version */
+enum { SCHEMA_APPLICATION = 0x4c505253 }; /* "LPRS"; the file's form is PRAGMA user_version */
 
-/* Makes the tables in a file that has none, in one transaction; leaves a file that has them alone. */
-bool schema_make(sqlite3 *db, struct error *error);
+/* Makes the tables in a file that has none (when `create`), and adds to those of an older form the fields
+ * that it lacks, in one transaction; leaves others alone. What is on record already is not touched. */
+bool schema_make(sqlite3 *db, bool create, struct error *error);
 /* FAILURE_INPUT when the file is not a record, or one made by a newer program. */
 bool schema_check(sqlite3 *db, const char *path, struct error *error);
-/* Compares tables, indexes and triggers with those that schema_make makes; what differs goes to the report.
- */
+/* A file of an older form that is only read: this connection sees the fields that it lacks as not given. */
+bool schema_adapt(sqlite3 *db, struct error *error);
+/* Compares tables, indexes and triggers with those that schema_make makes in a file of that form; what
+ * differs goes to the report. */
 bool schema_compare(sqlite3 *db, struct arena *arena, struct report *report, struct error *error);
 
 #endif

@@ -1,4 +1,5 @@
 /* Putting on record what was done, and reading it back. */
+#include "model/entry.h"
 #include "server.h"
 #include "views.h"
 #include "write.h"
@@ -28,44 +29,29 @@ void view_facts(struct request *request, struct reply *reply)
 
 /* ---- the form of a fact ---- */
 
-static const char *figures_from_form(const struct form *form, struct fact *fact)
+static bool field_from_form(const struct request *request, const struct fact_field *field, struct fact *fact,
+                            struct error *error)
 {
-    if (!form_number(form, "air_c", -40, 80, &fact->air_c))
-        return "The air temperature is a number of degrees Celsius, -40 to 80.";
-    if (!form_number(form, "surface_c", -40, 150, &fact->surface_c))
-        return "The surface temperature is a number of degrees Celsius, -40 to 150.";
-    if (!form_number(form, "humidity_percent", 0, 100, &fact->humidity_percent))
-        return "The humidity is 0 to 100 percent.";
-    if (!form_number(form, "measured_mm", 1, 200000, &fact->measured_mm))
-        return "The measured length is a number of millimetres, 1 to 200 000.";
-    if (!form_number(form, "planned_mm", 1, 200000, &fact->planned_mm))
-        return "The planned length is a number of millimetres, 1 to 200 000.";
-    return form_whole(form, "withdraws", INT64_MAX / 16, &fact->withdraws)
-               ? NULL
-               : "What is taken back is named by its number.";
+    const char *written = form_get(&request->form, field->name);
+    if (!written || field->origin == FACT_FROM_RECORD || field->origin == FACT_FROM_GATE) return true;
+    if (field->form == FACT_FORM_TIME)
+        return floor_read_time(request->server->floor, written, &fact->at, error);
+    return fact_field_read(fact, field, written, request->arena, error);
 }
 
-static const char *fact_from_form(const struct request *request, struct fact *fact)
+/* What is left out (who, when) is settled when it is put on record. */
+static bool fact_from_form(const struct request *request, struct fact *fact, struct error *error)
 {
-    const struct form *form = &request->form;
-    const char *kind = form_get(form, "kind"), *at = form_get(form, "at"), *who = form_get(form, "who");
+    const char *kind = form_get(&request->form, "kind");
     *fact = fact_blank(FACT_NOTE);
-    fact->key = form_get(form, "key");
-    fact->device = form_get(form, "device");
-    fact->roll = form_get(form, "roll");
-    fact->batch = form_get(form, "batch");
-    fact->words = form_get(form, "words");
-    fact->override = form_get(form, "override");
-    fact->photo = form_get(form, "photo");
-    fact->at = request->server->machine->now(request->server->machine);
-    fact->who = request->visitor.open ? (who ? who : "not named") : request->visitor.name;
-    if (!fact->key) return "The page sent no key with this; load it again.";
-    if (!kind || !fact_kind_from(kind, &fact->kind)) return "This is nothing that can be put on record.";
-    if (at && !floor_read_time(request->server->floor, at, &fact->at, NULL))
-        return "The time is a date and a time of day: 2027-03-04T10:40.";
-    const char *trouble = figures_from_form(form, fact);
-    if (fact->withdraws < 0) fact->withdraws = 0;
-    return trouble;
+    fact->key = form_get(&request->form, "key");
+    fact->entered_by = request->visitor.open ? NULL : request->visitor.name;
+    if (!fact->key) return error_set(error, FAILURE_INPUT, "The page sent no key with this; load it again.");
+    if (!kind || !fact_kind_from(kind, &fact->kind))
+        return error_set(error, FAILURE_INPUT, "\"%s\" is not a kind of entry.", kind ? kind : "");
+    for (size_t i = 0; i < fact_field_count; i++)
+        if (!field_from_form(request, &fact_fields[i], fact, error)) return false;
+    return true;
 }
 
 /* ---- putting ---- */
@@ -80,6 +66,9 @@ static void gate_json(struct request *request, struct reply *reply, const struct
     json_string(&json, "why", answer->gate.why);
     write_time(&json, "from", floor_zone(request->server->floor), answer->gate.from);
     json_bool(&json, "may_override", answer->gate.may_override);
+    json_open_list_inline(&json, "asks");
+    for (size_t i = 0; i < answer->gate.asks_count; i++) json_string(&json, NULL, answer->gate.asks[i]);
+    json_close(&json);
     json_string(&json, "panel", answer->gate_panel);
     json_close(&json);
     json_close(&json);
@@ -93,13 +82,12 @@ void put_fact(struct request *request, const char *job, const char *const *panel
     struct server *server = request->server;
     struct fact fact;
     struct error error = {0};
-    *result = (struct put_result){.sentence = fact_from_form(request, &fact)};
+    *result = (struct put_result){0};
+    bool ok = fact_from_form(request, &fact, &error);
     fact.job = job;
-    if (result->sentence) {
-        result->status = 422;
-    } else if (!floor_put(server->floor, &fact, panels, panel_count, request->arena, &result->answer,
-                          &error)) {
-        result->status = error.kind == FAILURE_INPUT ? 422 : 503;
+    if (!ok ||
+        !floor_put(server->floor, &fact, panels, panel_count, request->arena, &result->answer, &error)) {
+        result->status = reply_status(&error);
         result->sentence = arena_copy_string(request->arena, error.text);
     } else if (result->answer.count) {
         const char *folder = floor_job_folder(server->floor, job, request->arena);

@@ -136,7 +136,7 @@ static const char *who_of(const struct request *request)
 {
     const char *said = form_get(&request->form, "who");
     if (!request->visitor.open) return request->visitor.name;
-    return said ? said : "not named";
+    return said;
 }
 
 static const char *roll_from_form(const struct request *request, struct stock_roll *roll)

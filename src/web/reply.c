@@ -53,9 +53,14 @@ void reply_refuse(const struct request *request, struct reply *reply, unsigned s
     reply_json(reply, &out);
 }
 
+unsigned reply_status(const struct error *error)
+{
+    return error->kind == FAILURE_INPUT ? 422 : error->kind == FAILURE_CONFLICT ? 409 : 503;
+}
+
 void reply_error(const struct request *request, struct reply *reply, const struct error *error)
 {
-    reply_refuse(request, reply, error->kind == FAILURE_INPUT ? 422 : 503, error->text);
+    reply_refuse(request, reply, reply_status(error), error->text);
 }
 
 void reply_go_to(struct reply *reply, const char *location)

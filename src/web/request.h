@@ -67,7 +67,9 @@ void reply_json(struct reply *reply, const struct text *json);
 void reply_html(struct reply *reply, const struct text *html);
 /* {"error": sentence}, or a plain page for people without script. */
 void reply_refuse(const struct request *request, struct reply *reply, unsigned status, const char *sentence);
-/* The same from an error: input 422, machine 503. */
+/* Status for an error: input 422, conflict 409, else 503. */
+unsigned reply_status(const struct error *error);
+/* A refusal with that status and the error's sentence. */
 void reply_error(const struct request *request, struct reply *reply, const struct error *error);
 void reply_go_to(struct reply *reply, const char *location);
 

@@ -1,4 +1,5 @@
 #include "write.h"
+#include "model/entry.h"
 #include <math.h>
 #include <stdlib.h>
 
@@ -29,32 +30,31 @@ void write_strings(struct json *json, const char *key, const char **strings, siz
     json_close(json);
 }
 
+static void write_field(struct json *json, const struct fact *fact, const struct fact_field *field,
+                        const struct zone *zone)
+{
+    if (field->form == FACT_FORM_TIME)
+        write_time(json, field->name, zone, fact_whole(fact, field));
+    else if (field->form == FACT_FORM_KIND)
+        json_string(json, field->name, fact_kind_name(fact->kind));
+    else if (fact_form_is_figure(field->form))
+        write_figure(json, field->name, fact_figure(fact, field), field->form == FACT_FORM_NUMBER ? 3 : 1);
+    else if (!fact_form_is_text(field->form))
+        json_whole(json, field->name, fact_whole(fact, field));
+    else if (field->form == FACT_FORM_DIGEST && fact_text(fact, field))
+        json_string(json, field->name,
+                    arena_format(json->out->arena, "/api/photos/%s", fact_text(fact, field)));
+    else
+        json_string(json, field->name, fact_text(fact, field));
+}
+
 void write_fact(struct json *json, const struct fact *fact, const struct zone *zone)
 {
     json_open_object_inline(json, NULL);
-    json_whole(json, "number", fact->number);
-    json_string(json, "key", fact->key);
-    json_string(json, "kind", fact_kind_name(fact->kind));
+    for (size_t i = 0; i < fact_field_count; i++) write_field(json, fact, &fact_fields[i], zone);
     json_string(json, "kind_words", fact_kind_words(fact->kind));
-    json_string(json, "panel", fact->panel);
-    write_time(json, "at", zone, fact->at);
-    write_time(json, "recorded", zone, fact->recorded);
-    json_string(json, "who", fact->who);
-    json_string(json, "device", fact->device);
-    write_figure(json, "air_c", fact->air_c, 1);
-    write_figure(json, "surface_c", fact->surface_c, 1);
-    write_figure(json, "humidity_percent", fact->humidity_percent, 0);
-    write_figure(json, "planned_mm", fact->planned_mm, 1);
-    write_figure(json, "measured_mm", fact->measured_mm, 1);
-    json_string(json, "roll", fact->roll);
-    json_string(json, "batch", fact->batch);
-    json_string(json, "words", fact->words);
-    json_string(json, "override", fact->override);
-    json_string(json, "gate", fact->gate);
-    json_string(json, "photo",
-                fact->photo ? arena_format(json->out->arena, "/api/photos/%s", fact->photo) : NULL);
     json_bool(json, "withdrawn", fact->withdrawn);
-    if (fact->withdraws) json_whole(json, "withdraws", fact->withdraws);
+    json_bool(json, "undone", fact->undone);
     json_close(json);
 }
 

@@ -6,6 +6,7 @@
 #include "../support/outside.h"
 #include "app/floor.h"
 #include "app/run.h"
+#include "base/path.h"
 #include "base/text.h"
 #include "record/record.h"
 #include <math.h>
@@ -30,6 +31,8 @@ static int64_t now_of(struct machine *unused)
     return clock_s;
 }
 
+static const char *profile; /* of the printing condition: without one a job has a stop */
+
 static const char shop[] =
     "currency: EUR\nzone: UTC\nhours: {mon-fri: 08:00-17:00, sat: closed, sun: closed}\n"
     "printers:\n  - {name: wide, media-width: 1625, edge: 8, max-length: 30 m, speed: 12 m2/h, setup: 20 "
@@ -39,8 +42,11 @@ static const char shop[] =
     "price: 7.10 per m2}\n"
     "inks:\n  - {name: eco, technology: eco-solvent, channels: [C, M, Y, K], ml-per-m2: [8, 8, 8, 8], price: "
     "0.16 per ml}\n"
-    "conditions:\n  - {name: van-cast, printer: wide, film: cast-white, laminate: cast-gloss, ink: eco}\n"
-    "rates: {print: 35, laminate: 30, install: 42, install-speed: 1.6 m2/h, margin: 30 %}\n";
+    "conditions:\n  - {name: van-cast, printer: wide, film: cast-white, laminate: cast-gloss, ink: eco, "
+    "mode: 8 pass, "
+    "profile: %s}\n"
+    "  - {name: no-profile, printer: wide, film: cast-white, laminate: cast-gloss, ink: eco}\n"
+    "rates: {print: 35, laminate: 30, install: 42, install-speed: 1.6 m2/h, margin: 30 %%}\n";
 
 static void write_file(const char *path, const char *words)
 {
@@ -68,7 +74,7 @@ static int begin(void **state)
     arena = arena_new(&machine);
     folder = outside_folder(arena);
     clock_s = MONDAY + 8 * HOUR;
-    write_file("shop.yaml", shop);
+    write_file("shop.yaml", arena_format(arena, shop, path_full(arena, profile)));
     write_job("van", "LV-1", "");
     struct error error = {0};
     if (!floor_open(&machine, folder, true, &place, &error)) fail_msg("%s", error.text);
@@ -182,7 +188,9 @@ static void a_job_goes_through_the_shop(void **state)
     assert_string_equal(dries->why, "dries until Wed 3 Mar, 11:00");
     assert_string_equal(step(seen.ready, seen.ready_count, FACT_HUNG, "rear")->panels[0], "rear-1");
     clock_s = MONDAY + DAY + 9 * HOUR;
-    struct floor_answer answer = tell(said(FACT_LAMINATED), "left-1,left-2");
+    struct fact laminated = said(FACT_LAMINATED);
+    laminated.air_c = 21;
+    struct floor_answer answer = tell(laminated, "left-1,left-2");
     assert_int_equal(answer.count, 0);
     assert_string_equal(answer.gate.why, "Dries until Wed 3 Mar, 11:00: 48 h from hanging. 26 h are left.");
     assert_string_equal(answer.gate_panel, "left-1");
@@ -275,6 +283,87 @@ static void one_of_many_succeeds(void **state)
     pthread_barrier_destroy(&start);
     assert_int_equal(succeeded, ROUNDS); /* each round one: printed, to be printed again, printed ... */
     assert_int_equal(told, (RACERS - 1) * ROUNDS);
+}
+
+static struct error conflict(struct fact fact, const char *const *panels, size_t count)
+{
+    struct floor_answer answer;
+    struct error error = {0};
+    assert_false(floor_put(place, &fact, panels, count, arena, &answer, &error));
+    assert_int_equal(error.kind, FAILURE_CONFLICT);
+    return error;
+}
+
+/* A second note of one key, other panels of one key: nothing is recorded, and nobody is told that it was.
+ * What was acknowledged is answered as before, whatever its gates say by then. */
+static void another_content_of_the_key_is_refused(void **state)
+{
+    (void)state;
+    static const char *const one[] = {"left-1"}, *const two[] = {"left-1", "left-2"};
+    plan("LV-1");
+    struct fact note = said(FACT_NOTE);
+    note.words = "scratch at the sill", note.at = 0;
+    int64_t first = tell(note, "left-1").first;
+    clock_s += HOUR;
+    assert_int_equal(tell(note, "left-1").first, first);
+    conflict(note, two, 2);
+    note.words = "scratch at the door";
+    struct error error = conflict(note, one, 1);
+    assert_non_null(strstr(error.text, "says something else"));
+    note = said(FACT_NOTE), note.words = "both";
+    tell(note, "left-1,left-2");
+    conflict(note, one, 1);
+    assert_int_equal(tell(note, "left-1,left-2").count, 2);
+}
+
+/* Who is signed in did it, unless another is named: then both are kept. */
+static void who_did_it_and_who_entered_it(void **state)
+{
+    (void)state;
+    struct fact *facts, note = said(FACT_NOTE);
+    size_t count;
+    struct error error = {0};
+    note.words = "one", note.who = NULL, note.entered_by = "Tablet in the hall";
+    tell(note, "");
+    note = said(FACT_NOTE), note.words = "two", note.who = "Ana", note.entered_by = "Tablet in the hall";
+    tell(note, "");
+    note = said(FACT_NOTE), note.words = "three", note.who = NULL;
+    tell(note, "");
+    assert_true(floor_facts(place, "LV-1", NULL, arena, &facts, &count, &error));
+    assert_string_equal(facts[0].who, "Tablet in the hall");
+    assert_null(facts[0].entered_by);
+    assert_string_equal(facts[1].who, "Ana");
+    assert_string_equal(facts[1].entered_by, "Tablet in the hall");
+    assert_null(facts[2].who);
+}
+
+/* A job that a finding stops, and one whose start is still to come, do not stand under what is to be printed
+ * now. */
+static void stops_and_starts_hold_printing_up(void **state)
+{
+    (void)state;
+    write_job("stopped", "LV-2", "");
+    const char *path = arena_format(arena, "%s/stopped/job.yaml", folder), *said_so;
+    outside_run(arena, &said_so, "sed -i 's/van-cast/no-profile/' '%s'", path);
+    plan("LV-1"), plan("LV-2");
+    struct floor_view seen = view();
+    for (size_t i = 0; i < seen.ready_count; i++) assert_string_equal(seen.ready[i].job, "LV-1");
+    const struct floor_step *held = &seen.next[0];
+    assert_string_equal(held->job, "LV-2");
+    assert_string_equal(held->why, "the job has a stop");
+    assert_int_equal(held->from, 0);
+    struct fact fact = said(FACT_PRINTED);
+    fact.job = "LV-2";
+    struct floor_answer answer = tell(fact, "left-1");
+    assert_true(!answer.count && answer.gate.may_override);
+    fact.override = "printed with the printer's own profile";
+    assert_int_equal(tell(fact, "left-1").count, 1);
+    clock_s = MONDAY - 3 * DAY; /* Friday before the start, a Monday, 08:00 */
+    seen = view();
+    for (size_t i = 0; i < seen.ready_count; i++) assert_int_not_equal(seen.ready[i].kind, FACT_PRINTED);
+    held = step(seen.next, seen.next_count, FACT_PRINTED, "left");
+    assert_int_equal(held->from, MONDAY + 8 * HOUR);
+    assert_string_equal(held->why, "the job starts Mon 1 Mar, 08:00");
 }
 
 static void refused(struct fact fact, const char *panel, const char *words)
@@ -541,12 +630,17 @@ static void hundreds_of_jobs_are_shown_at_once(void **state)
 #endif
 }
 
-int main(void)
+int main(int count, char **arguments)
 {
+    if (count != 2) return 2;
+    profile = arguments[1];
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(jobs_are_found_by_listing, begin, end),
         cmocka_unit_test_setup_teardown(a_job_goes_through_the_shop, begin, end),
         cmocka_unit_test_setup_teardown(sent_again_it_is_the_same_fact, begin, end),
+        cmocka_unit_test_setup_teardown(another_content_of_the_key_is_refused, begin, end),
+        cmocka_unit_test_setup_teardown(who_did_it_and_who_entered_it, begin, end),
+        cmocka_unit_test_setup_teardown(stops_and_starts_hold_printing_up, begin, end),
         cmocka_unit_test_setup_teardown(one_of_many_succeeds, begin, end),
         cmocka_unit_test_setup_teardown(what_is_not_there_is_said, begin, end),
         cmocka_unit_test_setup_teardown(the_roll_brings_its_batch, begin, end),

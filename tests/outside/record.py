@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """The production record from the command line, judged by the sqlite3 program.
 
-    record.py LAPSTRAKE used|killed [KILLS]
+    record.py LAPSTRAKE PROFILE used|older|killed [KILLS]
 
 Prints one line a fault; exit status 1 when there is one, 77 when the judge is missing.
 """
@@ -18,8 +18,8 @@ import sys
 import tempfile
 import time
 
-LAPSTRAKE, CASE = os.path.abspath(sys.argv[1]), sys.argv[2]
-KILLS = int(sys.argv[3]) if len(sys.argv) > 3 else 60
+LAPSTRAKE, PROFILE, CASE = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2]), sys.argv[3]
+KILLS = int(sys.argv[4]) if len(sys.argv) > 4 else 60
 faults = []
 
 SHOP = """currency: EUR
@@ -29,8 +29,10 @@ printers: [{name: wide, media-width: 1625, edge: 8, max-length: 30 m, speed: 12 
 films: [{name: cast-white, kind: cast, widths: [1370, 1520], length: 50 m, price: 9.80 per m2}]
 laminates: [{name: cast-gloss, kind: cast, finish: gloss, widths: [1370, 1520], length: 50 m, price: 7.10 per m2}]
 inks: [{name: eco, technology: eco-solvent, channels: [C, M, Y, K], ml-per-m2: [8, 8, 8, 8], price: 0.16 per ml}]
-conditions: [{name: van-cast, printer: wide, film: cast-white, laminate: cast-gloss, ink: eco}]
-"""
+conditions:
+  - {name: van-cast, printer: wide, film: cast-white, laminate: cast-gloss, ink: eco, mode: 8 pass, profile: PROFILE}
+  - {name: no-profile, printer: wide, film: cast-white, laminate: cast-gloss, ink: eco}
+""".replace("PROFILE", PROFILE)
 JOB = """job: LV-2031
 title: Mobile library van
 vehicle: long van
@@ -66,6 +68,13 @@ def ago(hours):
     return (datetime.datetime.now(datetime.timezone.utc) - datetime.timedelta(hours=hours)).strftime("%Y-%m-%dT%H:%MZ")
 
 
+def later(seconds):
+    """Waits until the clock has moved on: an entry taken back within seconds is undone, not corrected."""
+    until = time.time() + seconds
+    while time.time() < until:
+        time.sleep(until - time.time())
+
+
 def make_shop(folder):
     os.makedirs(f"{folder}/van")
     open(f"{folder}/shop.yaml", "w").write(SHOP)
@@ -89,6 +98,7 @@ def used(folder):
     right("record", "add", job, "hung", "--panels", "left-3", "--at", ago(20))
     right("record", "add", job, "laminated", "--panels", "left-3", status=1, says="Dries until")
     right("record", "add", job, "laminated", "--panels", "left-1", "--air", "17", status=1, says="20 to 23")
+    right("record", "add", job, "laminated", "--panels", "left-1", status=1, says="The room: say how many degrees C")
     right("record", "add", job, "laminated", "--panels", "left-1", "--air", "70 F", "--batch", "L-17")
     right("record", "add", job, "laminated", "--panels", "left-2", "--air", "17", "--reason", "due tomorrow", "--batch", "L-17")
     hold(judge(record, "SELECT batch, air_c FROM fact WHERE panel = 'left-1' AND kind IN ('printed', 'laminated')") == "C-5541|\nL-17|21.1111111111111",
@@ -96,28 +106,37 @@ def used(folder):
     right("record", "show", job, says="next: laminated (dries until")
     right("record", "show", job, says="1 gate passed with a reason")
     wrong = judge(record, "SELECT number FROM fact WHERE panel = 'left-2' AND kind = 'laminated'")
+    later(13)
     right("record", "add", job, "withdrawn", "--withdraws", wrong, "--words", "it was left-1 only", "--key", "withdrawal-1")
     right("record", "add", job, "withdrawn", "--withdraws", wrong, "--words", "it was left-1 only", "--key", "withdrawal-1")
     hold(judge(record, "SELECT count(*) FROM fact WHERE kind = 'withdrawn'") == "1", "the same key was recorded twice")
-    right("record", "add", job, "measured", "--panels", "left-1", "--measured", "2004", says="on record")
+    right("record", "add", job, "withdrawn", "--withdraws", wrong, "--words", "it was neither", "--key", "withdrawal-1", status=1, says="says something else")
+    right("record", "add", job, "measured", "--panels", "left-1", "--measured", "2,004", status=2, says='"2,004" can be 2004 or 2.004')
+    right("record", "add", job, "measured", "--panels", "left-1", "--measured", "2004,0", says="on record")
     right("record", "show", job, says="4.0 mm long (more than 1.5; `feed: 99.80 %` mends a reprint)")
 
-    hold(run("plan", job, "--quiet").returncode == 1, "a job without a profile can be planned and not printed")
+    hold(run("plan", job, "--quiet").returncode == 0, "a job on record cannot be planned")
     steps = json.load(open(f"{job}/out/plan.json"))["schedule"]
     hold(any(s["step"] == "print" and s["why"] == "On record." and len(s["panels"]) == 3 for s in steps), "plan.json does not say what is on record")
     hold(all(s["why"] == "On record." or s["step"] in ("dry", "bond") or s["start"] >= ago(0.1) for s in steps), "a step that is not done begins in the past")
 
+    undone = right("record", "add", job, "note", "--words", "said to be taken back").stdout.split()[2]
+    right("record", "add", job, "withdrawn", "--withdraws", undone)
     rows = list(csv.DictReader(io.StringIO(right("record", "export", folder).stdout)))
     facts = json.loads(right("record", "export", folder, "--job", "lv-2031", "--json").stdout)["facts"]
     hold(len(rows) == int(judge(record, "SELECT count(*) FROM fact")), "the table does not have every fact")
     hold(len(facts) == int(judge(record, "SELECT count(*) FROM fact WHERE job = 'LV-2031'")), "the JSON does not have every fact of the job")
-    hold(sum(row["withdrawn"] == "yes" for row in rows) == 1, "the table does not say what was withdrawn")
+    hold(sum(row["withdrawn"] == "yes" for row in rows) == 2, "the table does not say what was withdrawn")
+    hold(sum(row["undone"] == "yes" for row in rows) == 2, "the table does not say what was undone, or what undid it")
 
     right("record", "report", job, says="report.pdf")
     words = subprocess.run(["pdftotext", "-layout", f"{job}/out/report.pdf", "-"], capture_output=True, text=True).stdout
     for wanted in ("Final report LV-2031", "batch C-5541", "batch L-17", "(withdrawn)", "Length marks"):
         hold(wanted in words, f"the final report does not say {wanted!r}")
+    hold("taken back" not in words, "the final report says what was undone at once")
 
+    stopped(folder)
+    rows = list(csv.DictReader(io.StringIO(right("record", "export", folder).stdout)))
     copy = f"{folder}/copies/monday.sqlite"
     right("record", "verify", folder, says="The record is whole")
     right("record", "backup", folder, copy, says="Copied and checked")
@@ -129,6 +148,38 @@ def used(folder):
     right("record", "backup", folder, copy, status=2, says="not sound")
     right("record", "verify", copy)
     right("record", "verify", f"{folder}/nowhere", status=2, says="is not there")
+
+
+def stopped(folder):
+    """A job with a stop is not printed without a reason."""
+    os.makedirs(f"{folder}/stop")
+    open(f"{folder}/stop/job.yaml", "w").write(JOB.replace("LV-2031", "LV-2032").replace("van-cast", "no-profile"))
+    run("record", "plan", f"{folder}/stop")
+    right("record", "show", f"{folder}/stop", says="the job has a stop")
+    right("record", "add", f"{folder}/stop", "printed", "--panels", "left-1", status=1, says="the job has a stop")
+    right("record", "add", f"{folder}/stop", "printed", "--panels", "left-1", "--reason", "the printer has its own")
+
+
+def older(folder):
+    """A record as an earlier form of the program left it: read as it is, added to, and its digests stay."""
+    record = f"{folder}/record.sqlite"
+    dump = os.path.join(os.path.dirname(os.path.abspath(__file__)), "record-form-1.sql")
+    subprocess.run(["sqlite3", record], stdin=open(dump), check=True)
+    before = judge(record, "SELECT number, digest FROM fact")
+    right("record", "verify", folder, says="9 facts")
+    right("record", "backup", folder, f"{folder}/copy.sqlite")
+    hold(judge(f"{folder}/copy.sqlite", "PRAGMA user_version") == "1", "reading an older record changed its form")
+    facts = json.loads(right("record", "export", folder, "--json").stdout)["facts"]
+    hold([f["kind"] for f in facts] == ["planned", "roll-in", "printed", "printed", "hung", "laminated", "measured", "withdrawn", "accepted"],
+         "an older record does not read as it was written")
+    hold(facts[5]["air_c"] == 17.3 and facts[5]["override"] == "due tomorrow, the maker allows it" and facts[5]["withdrawn"], "a field was lost")
+    right("record", "add", folder, "roll-out", "--roll", "R1", says="on record: 10")
+    right("record", "verify", folder, says="10 facts")
+    hold(judge(record, "SELECT number, digest FROM fact WHERE number < 10") == before, "digests of older entries changed")
+    hold(judge(record, "PRAGMA user_version") == "2", "the record was not brought to the new form")
+    right("record", "verify", f"{folder}/copy.sqlite", says="9 facts")
+    judge(record, "DROP TRIGGER fact_stays; UPDATE fact SET sent_as = 'x' WHERE number = 5")
+    right("record", "verify", folder, status=1, says="fact 5")
 
 
 def killed_at_birth(folder, rng):
@@ -188,6 +239,6 @@ if not shutil.which("sqlite3") or not shutil.which("pdftotext"):
     print("sqlite3 or pdftotext is not installed")
     sys.exit(77)
 with tempfile.TemporaryDirectory() as place:
-    {"used": used, "killed": killed}[CASE](place)
+    {"used": used, "older": older, "killed": killed}[CASE](place)
 print("\n".join(faults) or "holds")
 sys.exit(1 if faults else 0)

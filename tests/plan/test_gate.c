@@ -18,6 +18,7 @@ static struct arena *arena;
 static struct zone utc;
 static struct panel_terms terms;
 static struct panel_state state;
+static struct print_hold hold;
 
 static int begin(void **unused)
 {
@@ -35,6 +36,7 @@ static int begin(void **unused)
                                  .cast_laminate = true,
                                  .trim_waits = true,
                                  .print_mm = 2000};
+    hold = (struct print_hold){0};
     state = (struct panel_state){.panel = "left-2", .measured_mm = NAN, .planned_mm = NAN};
     return 0;
 }
@@ -46,11 +48,18 @@ static int end(void **unused)
     return 0;
 }
 
-static struct gate ask(enum fact_kind kind, int64_t at)
+/* A fact of a day on which every temperature is right. */
+static struct fact on_a_good_day(enum fact_kind kind, int64_t at)
 {
     struct fact fact = fact_blank(kind);
-    fact.at = at;
-    return gate_check(&terms, &state, &fact, at, &utc, arena);
+    fact.at = at, fact.air_c = 21, fact.surface_c = 20;
+    return fact;
+}
+
+static struct gate ask(enum fact_kind kind, int64_t at)
+{
+    struct fact fact = on_a_good_day(kind, at);
+    return gate_check(&hold, &terms, &state, &fact, at, &utc, arena);
 }
 
 static void says(struct gate gate, const char *words)
@@ -74,9 +83,9 @@ static void drying_counts_from_hanging(void **unused)
     says(ask(FACT_LAMINATED, gate.from - 1), "1 min are left");
     assert_true(ask(FACT_LAMINATED, gate.from).open);
     /* recorded later than it was done */
-    struct fact fact = fact_blank(FACT_LAMINATED);
-    fact.at = MONDAY + 2 * DAY;
-    says(gate_check(&terms, &state, &fact, MONDAY + 4 * DAY, &utc, arena), "10 h 40 min were left then");
+    struct fact fact = on_a_good_day(FACT_LAMINATED, MONDAY + 2 * DAY);
+    says(gate_check(&hold, &terms, &state, &fact, MONDAY + 4 * DAY, &utc, arena),
+         "10 h 40 min were left then");
     terms.dry_s = -1;
     gate = ask(FACT_LAMINATED, MONDAY + 20 * DAY);
     says(gate, "does not dry");
@@ -89,20 +98,51 @@ static void a_cast_laminate_wants_a_warm_room(void **unused)
     state.printed = MONDAY, state.hung = MONDAY + HOUR;
     struct fact fact = fact_blank(FACT_LAMINATED);
     fact.at = MONDAY + 5 * DAY, fact.air_c = 17;
-    struct gate gate = gate_check(&terms, &state, &fact, fact.at, &utc, arena);
+    struct gate gate = gate_check(&hold, &terms, &state, &fact, fact.at, &utc, arena);
     assert_string_equal(gate.why,
                         "The room: 17 degrees C; a cast laminate wants 20 to 23 (common practice, no "
                         "source).");
     assert_true(gate.may_override && gate.from == 0);
     fact.air_c = 20;
-    assert_true(gate_check(&terms, &state, &fact, fact.at, &utc, arena).open);
+    assert_true(gate_check(&hold, &terms, &state, &fact, fact.at, &utc, arena).open);
     fact.air_c = 23.5;
-    says(gate_check(&terms, &state, &fact, fact.at, &utc, arena), "23.5");
+    says(gate_check(&hold, &terms, &state, &fact, fact.at, &utc, arena), "23.5");
     fact.at = MONDAY + DAY; /* wet as well: both are said, and waiting alone does not help */
-    gate = gate_check(&terms, &state, &fact, fact.at, &utc, arena);
+    gate = gate_check(&hold, &terms, &state, &fact, fact.at, &utc, arena);
     says(gate, "Dries until");
     says(gate, "The room");
     assert_int_equal(gate.from, 0);
+}
+
+/* What nobody measured opens no gate that a wrong figure keeps shut. */
+static void a_missing_figure_is_asked_for(void **unused)
+{
+    (void)unused;
+    state.printed = MONDAY, state.hung = MONDAY + HOUR;
+    struct fact fact = fact_blank(FACT_LAMINATED);
+    fact.at = MONDAY + 5 * DAY, fact.surface_c = 40; /* the roller's is not what the gate needs */
+    struct gate gate = gate_check(&hold, &terms, &state, &fact, fact.at, &utc, arena);
+    says(gate, "The room: say how many degrees C");
+    assert_true(gate.may_override && gate.from == 0 && gate.asks_count == 1);
+    assert_string_equal(gate.asks[0], "air_c");
+    terms.laminate_low_c = terms.laminate_high_c = NAN; /* a laminate that wants nothing */
+    assert_true(gate_check(&hold, &terms, &state, &fact, fact.at, &utc, arena).open);
+    state.laminated = MONDAY + 3 * DAY;
+    fact = fact_blank(FACT_INSTALLED);
+    fact.at = MONDAY + 5 * DAY;
+    gate = gate_check(&hold, &terms, &state, &fact, fact.at, &utc, arena);
+    says(gate, "The vehicle's surface: say how many degrees C; applying film wants 15 to 25");
+    assert_int_equal(gate.asks_count, 2);
+    fact.air_c = 18;
+    gate = gate_check(&hold, &terms, &state, &fact, fact.at, &utc, arena);
+    assert_int_equal(gate.asks_count, 1);
+    assert_string_equal(gate.asks[0], "surface_c");
+    fact.air_c = 10; /* one is wrong, one is missing: both are said */
+    gate = gate_check(&hold, &terms, &state, &fact, fact.at, &utc, arena);
+    says(gate, "The air: 10 degrees C");
+    says(gate, "The vehicle's surface: say");
+    fact.kind = FACT_TRIMMED; /* trimming needs none */
+    assert_true(gate_check(&hold, &terms, &state, &fact, fact.at, &utc, arena).open);
 }
 
 static void applying_waits_for_the_bond(void **unused)
@@ -121,9 +161,10 @@ static void applying_waits_for_the_bond(void **unused)
     assert_true(ask(FACT_INSTALLED, MONDAY + 4 * DAY + 9 * HOUR).open);
     struct fact fact = fact_blank(FACT_INSTALLED);
     fact.at = MONDAY + 5 * DAY, fact.air_c = 19, fact.surface_c = 11;
-    says(gate_check(&terms, &state, &fact, fact.at, &utc, arena), "The vehicle's surface: 11 degrees C");
+    says(gate_check(&hold, &terms, &state, &fact, fact.at, &utc, arena),
+         "The vehicle's surface: 11 degrees C");
     fact.surface_c = 15;
-    assert_true(gate_check(&terms, &state, &fact, fact.at, &utc, arena).open);
+    assert_true(gate_check(&hold, &terms, &state, &fact, fact.at, &utc, arena).open);
     terms.has_laminate = false, state.laminated = 0; /* then the print itself must be dry */
     assert_true(ask(FACT_INSTALLED, MONDAY + 5 * DAY).open);
     says(ask(FACT_INSTALLED, MONDAY + DAY), "Dries until Wed 3 Mar, 01:00");
@@ -177,22 +218,43 @@ static void the_future_is_not_recorded(void **unused)
     (void)unused;
     struct fact fact = fact_blank(FACT_PRINTED);
     fact.at = MONDAY + 5 * MINUTE;
-    assert_true(gate_check(&terms, &state, &fact, MONDAY, &utc, arena).open);
+    assert_true(gate_check(&hold, &terms, &state, &fact, MONDAY, &utc, arena).open);
     fact.at++;
-    never(gate_check(&terms, &state, &fact, MONDAY, &utc, arena), "still to come");
+    never(gate_check(&hold, &terms, &state, &fact, MONDAY, &utc, arena), "still to come");
     fact.kind = FACT_TAKEN_IN; /* of the job: neither terms nor state */
-    never(gate_check(NULL, NULL, &fact, MONDAY, &utc, arena), "still to come");
+    never(gate_check(&hold, NULL, NULL, &fact, MONDAY, &utc, arena), "still to come");
     fact.at = MONDAY;
-    assert_true(gate_check(NULL, NULL, &fact, MONDAY, &utc, arena).open);
+    assert_true(gate_check(&hold, NULL, NULL, &fact, MONDAY, &utc, arena).open);
 }
 
 static void next(int64_t now, enum fact_kind kind, bool open, int64_t from, const char *why)
 {
-    struct next_step step = gate_next(&terms, &state, now, &utc, arena);
+    struct next_step step = gate_next(&hold, &terms, &state, now, &utc, arena);
     assert_int_equal(step.kind, kind);
     assert_int_equal(step.open, open);
     assert_int_equal(step.from, from);
     assert_string_equal(step.why, why);
+}
+
+/* A stop shuts printing alone, and a reason opens it; before `start` nothing is to be printed yet, but what
+ * was printed can be recorded. */
+static void stops_and_the_start_hold_printing_up(void **unused)
+{
+    (void)unused;
+    hold.stops = 2;
+    struct gate gate = ask(FACT_PRINTED, MONDAY);
+    says(gate, "left-2 is not to be printed: the job has 2 stops");
+    assert_true(gate.may_override && gate.from == 0);
+    next(MONDAY, FACT_PRINTED, false, 0, "the job has 2 stops");
+    hold = (struct print_hold){.stops = 1, .start = MONDAY + 8 * HOUR};
+    next(MONDAY, FACT_PRINTED, false, 0, "the job has a stop");
+    state.printed = MONDAY;
+    assert_true(ask(FACT_HUNG, MONDAY + HOUR).open);
+    next(MONDAY, FACT_HUNG, true, 0, "printed; on the take-up nothing dries");
+    state.printed = 0, hold.stops = 0;
+    next(MONDAY, FACT_PRINTED, false, hold.start, "the job starts Mon 1 Mar, 08:00");
+    next(hold.start, FACT_PRINTED, true, 0, "to be printed");
+    assert_true(ask(FACT_PRINTED, MONDAY).open);
 }
 
 static void what_comes_next(void **unused)
@@ -239,10 +301,12 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(drying_counts_from_hanging, begin, end),
         cmocka_unit_test_setup_teardown(a_cast_laminate_wants_a_warm_room, begin, end),
+        cmocka_unit_test_setup_teardown(a_missing_figure_is_asked_for, begin, end),
         cmocka_unit_test_setup_teardown(applying_waits_for_the_bond, begin, end),
         cmocka_unit_test_setup_teardown(steps_come_once_and_in_their_order, begin, end),
         cmocka_unit_test_setup_teardown(a_damaged_piece_is_printed_again, begin, end),
         cmocka_unit_test_setup_teardown(the_future_is_not_recorded, begin, end),
+        cmocka_unit_test_setup_teardown(stops_and_the_start_hold_printing_up, begin, end),
         cmocka_unit_test_setup_teardown(what_comes_next, begin, end),
         cmocka_unit_test_setup_teardown(lengths, begin, end),
     };

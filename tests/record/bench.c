@@ -57,15 +57,25 @@ void put(struct fact fact)
     assert_true(fact.number > 0);
 }
 
-void refuse(struct fact fact, const char *words)
+static void refuse_as(struct fact fact, enum failure kind, const char *words)
 {
     struct error error = {0};
     size_t before = fact_count();
     assert_false(record_add(bench.record, &fact, 1, &error));
-    assert_int_equal(error.kind, FAILURE_INPUT);
+    assert_int_equal(error.kind, kind);
     if (!strstr(error.text, words)) fail_msg("\"%s\" does not say \"%s\"", error.text, words);
     assert_int_equal(fact.number, 0);
     assert_int_equal(fact_count(), before);
+}
+
+void refuse(struct fact fact, const char *words)
+{
+    refuse_as(fact, FAILURE_INPUT, words);
+}
+
+void refuse_key(struct fact fact)
+{
+    refuse_as(fact, FAILURE_CONFLICT, "says something else");
 }
 
 size_t fact_count(void)

@@ -27,6 +27,8 @@ struct fact fact_on(enum fact_kind kind, const char *panel, int64_t at, int key)
 void put(struct fact fact);
 /* It is refused as input and the sentence says `words`; nothing is recorded. */
 void refuse(struct fact fact, const char *words);
+/* Its key is that of another fact. */
+void refuse_key(struct fact fact);
 size_t fact_count(void);
 
 /* What the sqlite3 program prints for these statements on record.sqlite, without the last newline. */

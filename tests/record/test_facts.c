@@ -65,8 +65,8 @@ static void sent_twice_it_is_recorded_once(void **state)
     assert_true(record_add(bench.record, &again, 1, &error));
     assert_int_equal(again.number, 1);
     assert_int_equal(fact_count(), 2);
-    refuse(fact_on(FACT_HUNG, "left-1", NOON, 1), "make a new key");
-    refuse(fact_on(FACT_PRINTED, "left-2", NOON, 1), "make a new key");
+    refuse_key(fact_on(FACT_HUNG, "left-1", NOON, 1));
+    refuse_key(fact_on(FACT_PRINTED, "left-2", NOON, 1));
 }
 
 static void all_or_none(void **state)
@@ -95,7 +95,7 @@ static void what_cannot_be_right_is_refused(void **state)
     f = fact_on(FACT_LAMINATED, "left-1", NOON, 1), f.air_c = 700;
     refuse(f, "-50 to 80");
     f.air_c = INFINITY;
-    refuse(f, "no number");
+    refuse(f, "not a valid number");
     f = fact_on(FACT_MEASURED, "left-1", NOON, 1);
     refuse(f, "length measured");
     f = fact_on(FACT_PRINTED, "left-1", NOON, 1), f.who = "two\nlines";
@@ -123,6 +123,7 @@ static void a_mistake_is_withdrawn_by_another_fact(void **state)
     put(fact_on(FACT_HUNG, "left-1", NOON + 60, 2));
     struct fact w = fact_blank(FACT_WITHDRAWN);
     w.key = "withdraw-1", w.at = NOON + 120, w.withdraws = 2;
+    bench.now = NOON + 86400 + FACT_UNDO_S + 1;
     refuse(w, "needs words");
     w.words = "it was left-2";
     put(w);
@@ -130,6 +131,7 @@ static void a_mistake_is_withdrawn_by_another_fact(void **state)
     struct fact *facts = all(&count);
     assert_int_equal(count, 3);
     assert_true(facts[1].withdrawn && !facts[0].withdrawn);
+    assert_false(facts[1].undone || facts[2].undone);
     assert_string_equal(facts[2].panel, "left-1");
     assert_string_equal(judge("SELECT printed > 0, hung FROM state"), "1|0");
     w.key = "withdraw-2";
@@ -139,6 +141,77 @@ static void a_mistake_is_withdrawn_by_another_fact(void **state)
     w.withdraws = 99;
     refuse(w, "no fact 99");
     assert_int_equal(verify(NULL), 0);
+}
+
+/* Taken back while the button still says so: both stay on record and say that of themselves; the reason may
+ * be left out. */
+static void what_is_taken_back_at_once_is_undone(void **state)
+{
+    (void)state;
+    put(fact_on(FACT_PRINTED, "left-1", NOON, 1));
+    put(fact_on(FACT_HUNG, "left-1", NOON + 60, 2));
+    bench.now = NOON + 86400 + FACT_UNDO_S;
+    struct fact w = fact_blank(FACT_WITHDRAWN);
+    w.key = "take-back-1", w.withdraws = 2;
+    put(w);
+    size_t count;
+    struct fact *facts = all(&count);
+    assert_int_equal(count, 3);
+    assert_true(!facts[0].undone && facts[1].undone && facts[1].withdrawn && facts[2].undone);
+    assert_int_equal(facts[2].at, bench.now); /* nobody said when: now */
+    assert_string_equal(judge("SELECT printed > 0, hung FROM state"), "1|0");
+    assert_int_equal(verify(NULL), 0);
+}
+
+/* The same key with other content is refused, whichever field it is that differs; what was left out and
+ * worked out may be left out again. */
+static void a_key_is_for_one_content(void **state)
+{
+    (void)state;
+    struct fact f = fact_on(FACT_LAMINATED, "left-1", NOON, 1), again, none = fact_blank(FACT_LAMINATED);
+    f.air_c = 21, f.words = "first pass", f.batch = "L-17", f.device = "tablet";
+    put(f);
+    put(f);
+    again = f, again.at = 0, again.batch = again.who = again.device = NULL;
+    put(again);
+    assert_int_equal(fact_count(), 1);
+    again = f, again.air_c = 21.5, refuse_key(again);
+    again = f, again.air_c = none.air_c, refuse_key(again);
+    again = f, again.humidity_percent = 50, refuse_key(again);
+    again = f, again.words = "second pass", refuse_key(again);
+    again = f, again.words = NULL, refuse_key(again);
+    again = f, again.at = NOON + 60, refuse_key(again);
+    again = f, again.batch = "L-18", refuse_key(again);
+    again = f, again.job = "LV-2", refuse_key(again);
+    again = f, again.override = "wet", put(again); /* kept only where a gate asks */
+}
+
+/* Several facts that were sent as one: the same again, fewer, more, or others. */
+static void several_of_one_key(void **state)
+{
+    (void)state;
+    struct error error = {0};
+    bool known;
+    struct fact facts[3];
+    for (int i = 0; i < 3; i++) {
+        facts[i] = fact_on(FACT_NOTE, arena_format(bench.arena, "left-%d", i + 1), NOON, 0);
+        facts[i].words = "stone chips", facts[i].sent_as = "several-in-one";
+        facts[i].key = arena_format(bench.arena, "several-in-one-%d", i + 1);
+    }
+    assert_true(record_find_sent(bench.record, "several-in-one", facts, 2, &known, &error));
+    assert_false(known);
+    assert_true(record_add(bench.record, facts, 2, &error));
+    assert_true(record_find_sent(bench.record, "several-in-one", facts, 2, &known, &error));
+    assert_true(known);
+    assert_int_equal(facts[1].number, 2);
+    assert_false(record_find_sent(bench.record, "several-in-one", facts, 1, &known, &error));
+    assert_int_equal(error.kind, FAILURE_CONFLICT);
+    assert_false(record_find_sent(bench.record, "several-in-one", facts, 3, &known, &error));
+    facts[1].words = "a scratch";
+    assert_false(record_find_sent(bench.record, "several-in-one", facts, 2, &known, &error));
+    struct fact alone = fact_on(FACT_NOTE, NULL, NOON, 0);
+    alone.words = "stone chips", alone.key = "several-in-one";
+    refuse_key(alone);
 }
 
 /* State against folding by hand: a reprint starts the piece again and keeps count. */
@@ -269,6 +342,9 @@ int main(void)
         cmocka_unit_test_setup_teardown(all_or_none, bench_open, bench_close),
         cmocka_unit_test_setup_teardown(what_cannot_be_right_is_refused, bench_open, bench_close),
         cmocka_unit_test_setup_teardown(a_mistake_is_withdrawn_by_another_fact, bench_open, bench_close),
+        cmocka_unit_test_setup_teardown(what_is_taken_back_at_once_is_undone, bench_open, bench_close),
+        cmocka_unit_test_setup_teardown(a_key_is_for_one_content, bench_open, bench_close),
+        cmocka_unit_test_setup_teardown(several_of_one_key, bench_open, bench_close),
         cmocka_unit_test_setup_teardown(states_follow_the_facts, bench_open, bench_close),
         cmocka_unit_test_setup_teardown(rolls_are_counted, bench_open, bench_close),
         cmocka_unit_test_setup_teardown(photographs_are_kept_once, bench_open, bench_close),

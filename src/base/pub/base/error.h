@@ -20,6 +20,7 @@ enum failure {
     FAILURE_INPUT,     /* a file or an argument is not usable: exit status 2 */
     FAILURE_MACHINE,   /* disk full, helper program missing, no permission: exit status 3 */
     FAILURE_CANCELLED, /* a person stopped the work: exit status 3, nothing half-written */
+    FAILURE_CONFLICT,  /* something else is on record already under this key: exit status 1 */
 };
 
 struct error {

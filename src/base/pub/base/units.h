@@ -7,12 +7,15 @@
 #include <stdbool.h>
 #include <stdint.h>
 
+struct arena;
+
 #define MM_PER_INCH   25.4
 #define POINTS_PER_MM (72.0 / 25.4)
 #define MM_PER_POINT  (25.4 / 72.0)
 
 /* Quantities as people write them. Each returns true and the value when the whole of `text` is one;
  * blanks between number and unit are allowed. */
+bool units_number(struct str text, double *value);    /* 12, 12.5 */
 bool units_length_mm(struct str text, double *mm);    /* 12, 12 mm, 1.2 cm, 5.4 m, 0.5 in, 2 ft 3 in */
 bool units_temperature_c(struct str text, double *c); /* 21, 21 C, 73 F */
 bool units_duration_s(struct str text,
@@ -22,6 +25,12 @@ bool units_angle_deg(struct str text, double *degrees); /* 60, 60 deg */
 bool units_years(struct str text, double *years);       /* 5, 5 y, 18 months */
 /* A decimal amount of money in millionths of the currency unit: 9.80 -> 9800000. At most 6 decimals. */
 bool units_money_micro(struct str text, int64_t *micro);
+
+/* A figure as people in many countries write it: one comma between two digits is a decimal mark ("21,5",
+ * "1,48 m"), and the result, in the arena, has a point in its place. Before exactly three digits it may as
+ * well part thousands: then NULL, and *trouble (in the arena) has both readings and what to write. Text
+ * without such a comma comes back as it is. */
+const char *units_with_point(const char *written, struct arena *arena, const char **trouble);
 
 /* Names of the written forms, for messages. */
 extern const char *const units_length_forms; /* "a length such as 12 mm, 0.5 in, 5.4 m or 2 ft 3 in" */

@@ -40,6 +40,7 @@ const char *fact_kind_name(enum fact_kind kind);  /* "dry-checked": forms, expor
 const char *fact_kind_words(enum fact_kind kind); /* "dry check" */
 bool fact_kind_from(const char *name, enum fact_kind *kind);
 bool fact_kind_on_panel(enum fact_kind kind); /* needs a panel */
+bool fact_kind_on_job(enum fact_kind kind);   /* needs a job, and perhaps a panel */
 
 /* Figures that nobody gave are NAN, words NULL; fact_blank makes such a one. */
 struct fact {
@@ -47,7 +48,7 @@ struct fact {
     const char
         *key; /* 8 to 64 of A-Z a-z 0-9 -: made by whoever sends it, so that sending twice records once */
     enum fact_kind kind;
-    int64_t at;               /* when it happened, UTC seconds */
+    int64_t at;               /* when it happened, UTC seconds; 0 before it is recorded: then, that is now */
     int64_t recorded;         /* when it was put on record */
     const char *job, *panel;  /* job number, panel id */
     const char *who, *device; /* person as the shop calls them; what it was entered on */
@@ -56,15 +57,24 @@ struct fact {
     double planned_mm, measured_mm; /* FACT_MEASURED */
     const char *roll;               /* film or laminate roll, by its name in the record: "R12" */
     const char *batch;              /* what stands on the roll */
-    const char *words;              /* note, condition, reason, code of an accepted finding */
+    const char *words;              /* note, condition, reason */
     const char *override;  /* the reason why a person went on in spite of a gate; NULL: none was needed */
     const char *gate;      /* what the gate said then; NULL when it was open */
     const char *photo;     /* name of a picture in the record: 64 hex digits */
     const char *what, *of; /* FACT_ROLL_IN: "film", "laminate" or "ink", and its name in the shop */
     double width_mm, length_mm; /* FACT_ROLL_IN: as the roll came */
     int64_t withdraws;          /* FACT_WITHDRAWN: that fact's number; else 0 */
+    const char *sent_as;        /* the key as it was sent, when several facts were recorded with it at once */
+    const char *entered_by;     /* who was signed in, when that is not `who` */
+    const char *code, *place;   /* FACT_ACCEPTED: the finding, and where: surface, panel, what it is about */
+    double figure;              /* FACT_ACCEPTED: how bad it was; NAN: the finding has no figure */
     bool withdrawn;             /* derived: a later fact says it was not so */
+    bool undone; /* derived: of a fact that was taken back within FACT_UNDO_S, and of what took it back */
 };
+
+/* The page's button offers to take an entry back for ten seconds; the rest is for its way here. Our own
+ * judgement. */
+enum { FACT_UNDO_S = 12 };
 
 struct fact fact_blank(enum fact_kind kind);
 
@@ -132,11 +142,21 @@ struct event_fact *panel_events(const struct fact *facts, size_t count, struct a
 /* Whether the next thing may be done to a panel now, judged from what was recorded, not from the plan. A gate
  * that is shut says what is left to wait or what must be so; a person may go on with a reason, which is put
  * on record. Where no reason can help (laminating what was never printed), it may not. */
+enum { GATE_ASKS_MOST = 2 };
 struct gate {
     bool open;
     bool may_override; /* shut, but a reason opens it */
     int64_t from;      /* when it opens by itself; 0: not by waiting */
     const char *why;   /* one sentence: the rule and what it counts from; in the arena or static */
+    const char *asks[GATE_ASKS_MOST]; /* figures that it needs and nobody gave: "air_c", "surface_c" */
+    size_t asks_count;
+};
+
+/* What of the job holds printing up. Stops shut the gate; before `start` a print may be recorded, but is not
+ * yet to be done. */
+struct print_hold {
+    size_t stops;  /* findings of the latest plan on record */
+    int64_t start; /* of job.yaml, UTC seconds; 0: none */
 };
 
 /* The next thing to do to a panel, and from when. */

@@ -4,12 +4,15 @@
 
 #include "model/record.h"
 
-/* May this fact be recorded for the panel? `fact` gives kind, time and temperatures. */
-struct gate gate_check(const struct panel_terms *terms, const struct panel_state *state,
-                       const struct fact *fact, int64_t now, const struct zone *zone, struct arena *arena);
+/* May this fact be recorded for the panel? `fact` gives kind, time and temperatures. A figure that a rule
+ * needs is asked for. terms and state NULL: not of a panel. */
+struct gate gate_check(const struct print_hold *hold, const struct panel_terms *terms,
+                       const struct panel_state *state, const struct fact *fact, int64_t now,
+                       const struct zone *zone, struct arena *arena);
 
-struct next_step gate_next(const struct panel_terms *terms, const struct panel_state *state, int64_t now,
-                           const struct zone *zone, struct arena *arena);
+struct next_step gate_next(const struct print_hold *hold, const struct panel_terms *terms,
+                           const struct panel_state *state, int64_t now, const struct zone *zone,
+                           struct arena *arena);
 
 /* `feed_percent`: the job's when the piece was printed. */
 struct length_check gate_length(double planned_mm, double measured_mm, double feed_percent);

@@ -28,7 +28,8 @@ bool record_exists(struct machine *machine, const char *folder);
 int64_t record_revision(struct record *record);
 
 /* Puts facts on record, all or none; fills their numbers and times of recording. A key that is there already
- * records nothing and gives that fact's number (same kind, job and panel; else FAILURE_INPUT). Checks
+ * records nothing and gives that fact's number when its content is the same (fact_same_content), else
+ * FAILURE_CONFLICT. Checks
  * lengths, ranges, UTF-8 and what a fact refers to (roll, photograph, the fact withdrawn), not gates: those
  * are app's. A roll taken in without a name is called R1, R2 ...; a withdrawal takes job and panel of what it
  * withdraws; one fact is withdrawn once. FACT_PLANNED comes from record_plan alone. */
@@ -42,8 +43,10 @@ struct fact_guard {
 bool record_add_guarded(struct record *record, struct fact *facts, size_t count,
                         const struct fact_guard *guard, bool *stale, struct error *error);
 bool record_last_fact(struct record *record, const char *job, int64_t *number, struct error *error);
-/* The fact that was recorded with this key; 0 in *number when there is none. */
-bool record_find_key(struct record *record, const char *key, int64_t *number, struct error *error);
+/* Whether these facts, sent as one with that key, are on record already, all of them; then their numbers are
+ * filled. FAILURE_CONFLICT when the key is that of other facts, or of more or fewer. */
+bool record_find_sent(struct record *record, const char *key, struct fact *facts, size_t count, bool *known,
+                      struct error *error);
 /* A picture's bytes, in the record itself: named by their SHA-256, 64 hex digits. `kind` is "image/jpeg" or
  * "image/png" and must be what the bytes begin with. The same bytes twice are kept once. */
 bool record_add_photo(struct record *record, struct str bytes, const char *kind, char name[65],
