@@ -93,6 +93,30 @@ static void key_json(struct json *json, const struct job_key *key)
     json_close(json);
 }
 
+static void kind_json(struct json *json, enum feature_kind kind)
+{
+    const struct feature_type *type = &feature_types[kind];
+    json_open_object(json, NULL);
+    json_string(json, "name", feature_kind_name(kind));
+    json_string(json, "help", type->help);
+    json_string(json, "film", feature_film_words(kind));
+    json_string(json, "seams", feature_seams_words(kind));
+    json_string(json, "list", type->of_artwork ? "keep-whole" : "features");
+    json_string(json, "form", type->is_line ? "line" : "box");
+    json_open_list(json, "keys");
+    for (const struct feature_key *key = type->keys; key->name; key++) {
+        if (type->is_line && string_equal(key->name, "line")) continue; /* its place has fields of its own */
+        json_open_object_inline(json, NULL);
+        json_string(json, "name", key->name);
+        json_string(json, "words", key->words);
+        json_string(json, "example", key->example);
+        json_bool(json, "needed", key->needed);
+        json_close(json);
+    }
+    json_close(json);
+    json_close(json);
+}
+
 void desk_keys_json(struct text *out)
 {
     struct json json = json_new(out);
@@ -100,6 +124,9 @@ void desk_keys_json(struct text *out)
     json_open_object(&json, NULL);
     json_open_list(&json, "keys");
     for (size_t i = 0; job_key_at(i, out->arena, &key); i++) key_json(&json, &key);
+    json_close(&json);
+    json_open_list(&json, "kinds");
+    for (int kind = 0; kind < FEATURE_COUNT; kind++) kind_json(&json, (enum feature_kind)kind);
     json_close(&json);
     json_close(&json);
 }
@@ -128,7 +155,7 @@ static void four_json(struct json *json, const char *key, double a, double b, do
 static const char *path_of(const struct run *run, const struct surface *surface,
                            const struct feature *feature, size_t nth[2], struct arena *arena)
 {
-    bool whole = feature->kind == FEATURE_KEEP_WHOLE;
+    bool whole = feature_types[feature->kind].of_artwork;
     if (!string_equal(feature->place.file, path_name(run->job->file))) return NULL;
     return arena_format(arena, "surfaces.%s.%s.%zu", surface->name, whole ? "keep-whole" : "features",
                         nth[whole]++);
@@ -143,7 +170,7 @@ static void features_json(struct json *json, const struct run *run, const struct
         json_open_object_inline(json, NULL);
         json_string(json, "kind", feature_kind_name(f->kind));
         json_string(json, "name", f->name);
-        if (f->kind == FEATURE_GAP)
+        if (feature_types[f->kind].is_line)
             four_json(json, "line_mm", f->from.x, f->from.y, f->to.x, f->to.y);
         else
             four_json(json, "box_mm", f->box.x0, f->box.y0, f->box.x1, f->box.y1);

@@ -54,11 +54,32 @@ static void add_key(struct text *out, const struct job_key *key)
     text_add(out, "|\n");
 }
 
+static void add_kind(struct text *out, enum feature_kind kind)
+{
+    const struct feature_type *type = &feature_types[kind];
+    text_addf(out, "| `%s` | %s | %s | %s |", feature_kind_name(kind), type->help, feature_film_words(kind),
+              feature_seams_words(kind));
+    if (type->margin) text_addf(out, " %g mm (%s) |", practice_value(type->margin).value, type->margin);
+    text_add(out, type->margin ? "" : "  |");
+    for (const struct feature_key *key = type->keys; key->name; key++)
+        text_addf(out, "%s `%s`%s", key == type->keys ? "" : ",", key->name,
+                  key->needed ? " (required)" : "");
+    text_add(out, type->keys->name ? " |\n" : "  |\n");
+}
+
+static void add_kinds(struct text *out)
+{
+    text_add(out, "\n### kinds of features\n\n| kind | it is | film | seams | usual margin | keys "
+                  "|\n|---|---|---|---|---|---|\n");
+    for (int kind = 0; kind < FEATURE_COUNT; kind++) add_kind(out, (enum feature_kind)kind);
+}
+
 void run_keys_page(struct text *out)
 {
     struct job_key key;
     const char *group = "";
     for (size_t i = 0; job_key_at(i, out->arena, &key); i++) {
+        if (!string_equal(group, key.group) && string_equal(group, "features")) add_kinds(out);
         if (!string_equal(group, key.group))
             text_addf(out,
                       "\n### %s\n\n| key | what may be written | range | when left out | meaning "

@@ -127,6 +127,29 @@ static void lettering_json(struct json *json, const struct surface_plan *surface
     json_close(json);
 }
 
+/* Where the body stays bare though the panel runs over it. */
+static void cut_outs_json(struct json *json, const struct surface *surface)
+{
+    json_open_list(json, "cut_outs");
+    for (size_t i = 0; i < surface->feature_count; i++) {
+        const struct feature *f = &surface->features[i];
+        if (feature_types[f->kind].film != FILM_CUT_OUT) continue;
+        const struct polygon box = polygon_of_rect(feature_bare_box(f), json->out->arena);
+        const struct polygon *shape = feature_bare_shape(f)->count ? feature_bare_shape(f) : &box;
+        json_open_object_inline(json, NULL);
+        json_string(json, "kind", feature_kind_name(f->kind));
+        json_string(json, "name", f->name);
+        json_number(json, "margin_mm", feature_cut_out_mm(f), 3);
+        rect_json(json, "box_mm", feature_bare_box(f));
+        json_open_list_inline(json, "outline_mm");
+        for (size_t k = 0; k < shape->count; k++)
+            json_numbers(json, NULL, (const double[]){shape->points[k].x, shape->points[k].y}, 2, 2);
+        json_close(json);
+        json_close(json);
+    }
+    json_close(json);
+}
+
 void plan_surface_json(struct json *json, const char *key, const struct surface_plan *surface,
                        const struct picture *preview)
 {
@@ -141,6 +164,7 @@ void plan_surface_json(struct json *json, const char *key, const struct surface_
     json_number(json, "roll_width_mm", surface->roll_width_mm, 3);
     json_number(json, "usable_mm", surface->usable_mm, 3);
     lettering_json(json, surface);
+    cut_outs_json(json, surface->surface);
     if (preview)
         rect_json(json, "preview_mm", preview->box);
     else

@@ -7,23 +7,21 @@
 
 static key_reader read_box, read_line_of_gap, read_runs, read_profile, read_follow;
 
-static const char *const kinds[FEATURE_COUNT + 1] = {
-    "handle", "hinge",       "badge", "light", "keep-clear", "opening",    "gap",
-    "recess", "corrugation", "curve", "dome",  "glass",      "keep-whole", NULL,
-};
 static const char *const laid_ways[] = {"", "bridged", "followed", NULL};
 static const char *const profiles[] = {"sinusoid", "trapezoid", "arcs", NULL};
 
 #define BOX_WORDS "a box [x, y, width, height] such as [300, 900, 120, 80]"
 static const struct key feature_keys[] = {
-    {"kind", FORM_CHOICE, AT(kind), 0, 0, .help = "What it is.", .required = true, .choices = kinds},
+    {"kind", FORM_CHOICE, AT(kind), 0, 0, .help = "What it is.", .required = true,
+     .choices = feature_kind_names},
     {"name", FORM_TEXT, AT(name), 0, 0, .help = "What a person calls it."},
     {"box", FORM_SPECIAL, AT(box), -60000, 60000, .help = "Where it is; every kind but gap needs it.",
      .read = read_box, .words = BOX_WORDS},
     {"line", FORM_SPECIAL, AT(from), -60000, 60000, .help = "Where a gap runs.", .read = read_line_of_gap,
      .words = "the two ends of the gap [x1, y1, x2, y2]"},
-    {"margin", FORM_LENGTH, AT(margin_mm), 0, 2000, .help = "Seams keep this far away.",
-     .otherwise = "the kind's usual: seam-margin-handle, seam-margin-keep-clear"},
+    {"margin", FORM_LENGTH, AT(margin_mm), 0, 2000,
+     .help = "Seams keep this far away; of `uncovered`, from its edge to the cut in the film.",
+     .otherwise = "the kind's usual: see kinds of features"},
     {"depth", FORM_LENGTH, AT(depth_mm), 0.1, 2000,
      .help = "Of a recess; of a corrugation from crest to trough."},
     {"wall", FORM_ANGLE, AT(wall_deg), 1, 90, .usual = "90 deg",
@@ -147,38 +145,6 @@ static void read_profile(struct reading *reading, const struct key *key, const s
         feature->profile = (enum corrugation_profile)profile;
 }
 
-/* Which kinds a key says something about. */
-static const struct {
-    const char *key;
-    enum feature_kind kind;
-    bool needed;
-} belongings[] = {
-    {"line", FEATURE_GAP, true},
-    {"depth", FEATURE_RECESS, true},
-    {"wall", FEATURE_RECESS, false},
-    {"radius", FEATURE_RECESS, false},
-    {"depth", FEATURE_CORRUGATION, true},
-    {"wall", FEATURE_CORRUGATION, false},
-    {"pitch", FEATURE_CORRUGATION, true},
-    {"profile", FEATURE_CORRUGATION, false},
-    {"runs", FEATURE_CORRUGATION, true},
-    {"laid", FEATURE_CORRUGATION, false},
-    {"follow", FEATURE_CORRUGATION, false},
-    {"rise", FEATURE_DOME, true},
-};
-enum { BELONGINGS = sizeof belongings / sizeof *belongings };
-
-static bool belongs(const char *key, enum feature_kind kind)
-{
-    bool special = false;
-    for (size_t i = 0; i < BELONGINGS; i++) {
-        if (strcmp(belongings[i].key, key)) continue;
-        if (belongings[i].kind == kind) return true;
-        special = true;
-    }
-    return !special;
-}
-
 static void need(struct reading *reading, const struct node *node, const struct feature *feature,
                  const char *key)
 {
@@ -191,12 +157,12 @@ static void need(struct reading *reading, const struct node *node, const struct 
 
 static void check_feature(struct reading *reading, const struct node *node, const struct feature *feature)
 {
-    if (feature->kind != FEATURE_GAP) need(reading, node, feature, "box");
-    for (size_t i = 0; i < BELONGINGS; i++)
-        if (belongings[i].needed && belongings[i].kind == feature->kind)
-            need(reading, node, feature, belongings[i].key);
+    const struct feature_type *type = &feature_types[feature->kind];
+    if (!type->is_line) need(reading, node, feature, "box");
+    for (const struct feature_key *key = type->keys; key->name; key++)
+        if (key->needed) need(reading, node, feature, key->name);
     for (const struct node *entry = node->first; entry; entry = entry->next)
-        if (!belongs(entry->key, feature->kind))
+        if (feature_key_is_special(entry->key) && !feature_key_find(feature->kind, entry->key))
             report_remark(reading->report, (struct place){reading->file, entry->key_line, entry->key_column},
                           "`%s` says nothing about a %s and is passed over", entry->key,
                           feature_kind_name(feature->kind));

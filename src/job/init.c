@@ -3,6 +3,7 @@
 #include "job/job.h"
 #include "base/arena.h"
 #include "base/path.h"
+#include "base/text.h"
 
 static const char job_text[] =
     "# A job: what is lettered, with which artwork, by when.\n"
@@ -37,7 +38,11 @@ static const char job_text[] =
     "    features:\n"
     "      - {kind: handle, box: [1520, 880, 160, 90]}\n"
     "      - {kind: gap, line: [1350, 0, 1350, 1500]}\n"
+    "      # - {kind: uncovered, box: [4900, 120, 90, 60], name: reflector, margin: 5}\n"
     "      # - {kind: recess, box: [2800, 300, 240, 900], depth: 18, wall: 60 deg}\n"
+    "      # A feature is one of these kinds:\n";
+
+static const char job_end[] =
     "    # artwork:\n"
     "    #   - {file: art/left.pdf, scale: 10}    # drawn at 1:10, centred; or fit: bleed\n"
     "    # keep-whole:\n"
@@ -98,6 +103,18 @@ static const char shop_text[] =
     "# seams: {detail: 10, lap: 2, lettering: 60}   # what seams cost where they show: see doc/seams.md\n"
     "# severities: {seam-crosses: stop}   # findings that this shop takes more seriously\n";
 
+/* The whole job file: the kinds of features stand where they are written. */
+static const char *job_words(struct arena *arena)
+{
+    struct text text = text_new(arena);
+    text_add(&text, job_text);
+    for (int kind = 0; kind < FEATURE_COUNT; kind++)
+        if (!feature_types[kind].of_artwork)
+            text_addf(&text, "      #   %s: %s\n", feature_kind_names[kind], feature_types[kind].help);
+    text_add(&text, job_end);
+    return text_string(&text);
+}
+
 static bool refuse_existing(struct machine *machine, const char *folder, struct arena *arena,
                             struct error *error)
 {
@@ -120,7 +137,8 @@ bool job_init(struct machine *machine, const char *folder, struct arena *arena, 
            machine->make_folder(machine, path_join(arena, folder, "art"), error) &&
            machine->make_folder(machine, path_join(arena, folder, "surfaces"), error) &&
            machine_write(machine, path_join(arena, folder, "shop.yaml"), str_from(shop_text), true, error) &&
-           machine_write(machine, path_join(arena, folder, "job.yaml"), str_from(job_text), true, error);
+           machine_write(machine, path_join(arena, folder, "job.yaml"), str_from(job_words(arena)), true,
+                         error);
 }
 
 bool job_init_shop(struct machine *machine, const char *folder, struct arena *arena, struct error *error)

@@ -3,14 +3,12 @@
 #include "base/text.h"
 #include "draw/qr.h"
 #include "edges.h"
+#include "inside.h"
+#include "model/length_marks.h"
 #include "print_frame.h"
 #include <math.h>
 
-static const double TICK_MM = 10;         /* of a line across the end strips */
-static const double LENGTH_STEP_MM = 500; /* between length marks */
-static const double FIELD_MM = 4;         /* a length mark's field across the film, where there is room */
-static const double FIELD_HIGH_MM = 2;
-static const double LEAST_FIELD_MM = 1.5; /* with less film that nobody sees there is no length mark */
+static const double TICK_MM = 10; /* of a line across the end strips */
 static const double HAIR_MM = 0.3;
 
 struct marker {
@@ -30,72 +28,6 @@ static struct look line_look(double width)
 static struct look fill_look(double grey)
 {
     return (struct look){.fill = paint_grey(grey)};
-}
-
-/* Print coordinates (y up) to the drawing's (y down from the file's upper left). */
-static struct point on_paper(const struct marker *m, double x, double y)
-{
-    return (struct point){x - m->frame.file.x0, m->frame.file.y1 - y};
-}
-
-/* ---- length marks, in film that nobody will see ---- */
-
-/* The hidden film at one long edge: from the visible edge (or the outline) outward to the print's edge. */
-static double hidden_mm(const struct marker *m, enum edge edge)
-{
-    struct rect v = m->frame.visible, p = m->frame.print;
-    switch (edge) {
-    case EDGE_LEFT:
-        return v.x0 - p.x0;
-    case EDGE_RIGHT:
-        return p.x1 - v.x1;
-    case EDGE_BOTTOM:
-        return v.y0 - p.y0;
-    default:
-        return p.y1 - v.y1;
-    }
-}
-
-static struct rect field_at(const struct marker *m, enum edge edge, double along, double width)
-{
-    struct rect p = m->frame.print;
-    double half = FIELD_HIGH_MM / 2;
-    switch (edge) {
-    case EDGE_LEFT:
-        return (struct rect){p.x0, along - half, p.x0 + width, along + half};
-    case EDGE_RIGHT:
-        return (struct rect){p.x1 - width, along - half, p.x1, along + half};
-    case EDGE_BOTTOM:
-        return (struct rect){along - half, p.y0, along + half, p.y0 + width};
-    default:
-        return (struct rect){along - half, p.y1 - width, along + half, p.y1};
-    }
-}
-
-static void length_mark(struct marker *m, enum edge edge, double along, double width)
-{
-    struct rect field = field_at(m, edge, along, width);
-    struct point low = on_paper(m, field.x0, field.y0), high = on_paper(m, field.x1, field.y1);
-    draw_rect(m->marks->drawing, rect_normal(low, high), fill_look(1));
-    struct point middle = {(low.x + high.x) / 2, (low.y + high.y) / 2};
-    struct point from = {low.x, middle.y}, to = {high.x, middle.y};
-    if (edge == EDGE_BOTTOM || edge == EDGE_TOP)
-        from = (struct point){middle.x, low.y}, to = (struct point){middle.x, high.y};
-    draw_line(m->marks->drawing, from, to, line_look(HAIR_MM));
-    struct rect *place = arena_append(m->arena, &m->marks->fields, &m->marks->field_count,
-                                      &m->marks->field_capacity, sizeof *place);
-    *place = field;
-}
-
-/* At every 500 mm of the surface, so that the marks of neighbours meet at the seam. */
-static void length_marks(struct marker *m, enum edge edge)
-{
-    double width = fmin(FIELD_MM, hidden_mm(m, edge));
-    if (width < LEAST_FIELD_MM) return;
-    bool up = m->frame.upright;
-    double from = up ? m->frame.print.y0 : m->frame.print.x0, to = up ? m->frame.print.y1 : m->frame.print.x1;
-    double first = ceil((from + FIELD_HIGH_MM) / LENGTH_STEP_MM) * LENGTH_STEP_MM;
-    for (double at = first; at <= to - FIELD_HIGH_MM; at += LENGTH_STEP_MM) length_mark(m, edge, at, width);
 }
 
 /* ---- the end strips ---- */
@@ -159,19 +91,51 @@ static void edge_ticks(struct marker *m, const struct band *band)
          edge_word(m->order->surface, m->panel, up ? EDGE_RIGHT : EDGE_TOP));
 }
 
-/* Door gaps that cross the panel and handle centres, so that they can be found with the panel in hand. */
-static void feature_ticks(struct marker *m, const struct band *band)
+/* "gap: cut here" where the gap reaches this end of the panel, else how far it goes. */
+static const char *gap_words(const struct marker *m, const struct feature *f, bool leading)
+{
+    const double short_mm = 10;
+    bool up = m->frame.upright;
+    struct rect v = m->panel->visible, gap = f->box;
+    double low = up ? gap.y0 : gap.x0, high = up ? gap.y1 : gap.x1;
+    bool reaches = leading ? low <= (up ? v.y0 : v.x0) + short_mm : high >= (up ? v.y1 : v.x1) - short_mm;
+    return reaches ? feature_types[f->kind].tick
+                   : arena_format(m->arena, leading ? "gap from %.0f" : "gap to %.0f", leading ? low : high);
+}
+
+/* What has to be found with the panel in hand: door gaps that cross it, and the middles of handles, lights
+ * and what else has a tick. */
+static void feature_ticks(struct marker *m, const struct band *band, bool leading)
 {
     const double gap_thick = 20;
     for (size_t i = 0; i < m->surface->feature_count; i++) {
         const struct feature *f = &m->surface->features[i];
-        bool gap = f->kind == FEATURE_GAP;
-        if (!gap && f->kind != FEATURE_HANDLE) continue;
-        double across = m->frame.upright ? (f->box.x0 + f->box.x1) / 2 : (f->box.y0 + f->box.y1) / 2;
+        const struct feature_type *type = &feature_types[f->kind];
+        struct point middle = {(f->box.x0 + f->box.x1) / 2, (f->box.y0 + f->box.y1) / 2};
+        struct point print = print_frame_point(m->surface, &m->frame, middle);
         double thick = m->frame.upright ? rect_width(f->box) : rect_height(f->box);
-        if (!rect_overlaps(rect_grow(f->box, 0.5), m->panel->visible) || (gap && thick > gap_thick)) continue;
-        tick(m, band, across, TICK_MM - 4, gap ? "gap: cut here" : "handle");
+        if (!type->tick || !rect_overlaps(rect_grow(f->box, 0.5), m->panel->visible)) continue;
+        if (type->is_line && thick > gap_thick) continue; /* it meets the long edges */
+        tick(m, band, m->frame.upright ? print.x : print.y, TICK_MM - 4,
+             type->is_line ? gap_words(m, f, leading) : type->tick);
     }
+}
+
+/* Of a lying panel: upright ones have it along their long edges. */
+static void level_tick(struct marker *m, const struct band *band)
+{
+    double level = panel_level_mm(m->panel);
+    if (!m->frame.upright)
+        tick(m, band, surface_print_y(m->surface, level), TICK_MM,
+             arena_format(m->arena, "LEVEL %.0f", level));
+}
+
+static const char *measure_words(const struct marker *m)
+{
+    struct length_marks marks = panel_length_marks(m->order->surface, m->panel);
+    if (!marks.count) return "too short for length marks";
+    return arena_format(m->arena, "mark %.0f to mark %.0f: %.0f mm when dry", marks.first_mm, marks.last_mm,
+                        marks.last_mm - marks.first_mm);
 }
 
 static void label(struct marker *m, const struct band *band, double u, double most)
@@ -190,9 +154,9 @@ static void label(struct marker *m, const struct band *band, double u, double mo
                      c ? c->name : "none",
                      o->condition && o->condition->profile_description ? o->condition->profile_description
                                                                        : "none"),
-        arena_format(m->arena, "%s   length marks every 500 mm: measure when dry%s",
+        arena_format(m->arena, "%s   %s%s",
                      arena_format(m->arena, "%.10s", zone_iso(o->plan->input->zone, o->date, m->arena)),
-                     o->anyway ? "   PRINTED IN SPITE OF A STOP" : ""),
+                     measure_words(m), o->anyway ? "   PRINTED IN SPITE OF A STOP" : ""),
     };
     double v = words_top(band) + 8;
     for (size_t i = 0; i < sizeof lines / sizeof *lines; i++, v += 8) {
@@ -251,7 +215,8 @@ static bool end_strip(struct marker *m, bool leading, struct error *error)
     struct band band = band_of(m, leading);
     draw_begin_group(m->marks->drawing, band.to_paper);
     edge_ticks(m, &band);
-    feature_ticks(m, &band);
+    level_tick(m, &band);
+    feature_ticks(m, &band, leading);
     bool ok = true;
     if (band.width >= code_mm + 8) {
         ok = draw_qr(m->marks->drawing, (struct point){4, words_top(&band)}, code_mm, code_content(m), error);
@@ -272,7 +237,6 @@ bool marks_make(const struct make_order *order, const struct panel *panel, struc
                        arena, marks};
     *marks = (struct marks){
         .drawing = drawing_new(arena, rect_width(m.frame.file), rect_height(m.frame.file), panel->id)};
-    length_marks(&m, m.frame.upright ? EDGE_LEFT : EDGE_BOTTOM);
-    length_marks(&m, m.frame.upright ? EDGE_RIGHT : EDGE_TOP);
+    marks_inside(order->surface, panel, &m.frame, arena, marks);
     return end_strip(&m, true, error) && end_strip(&m, false, error);
 }

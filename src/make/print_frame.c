@@ -1,34 +1,11 @@
 #include "print_frame.h"
 #include "base/arena.h"
 
-/* From view to print along the stations; beyond them the print is as long as the view. */
-static double stationed(const struct surface *surface, double view)
-{
-    const struct station *s = surface->stations;
-    size_t n = surface->station_count;
-    if (!n) return view;
-    if (view <= s[0].view_mm) return s[0].print_mm + (view - s[0].view_mm);
-    if (view >= s[n - 1].view_mm) return s[n - 1].print_mm + (view - s[n - 1].view_mm);
-    size_t low = 0, high = n - 1;
-    while (high - low > 1) {
-        size_t middle = (low + high) / 2;
-        if (s[middle].view_mm <= view)
-            low = middle;
-        else
-            high = middle;
-    }
-    double share = (view - s[low].view_mm) / (s[high].view_mm - s[low].view_mm);
-    return s[low].print_mm + share * (s[high].print_mm - s[low].print_mm);
-}
-
 struct point print_frame_point(const struct surface *surface, const struct print_frame *frame,
                                struct point view)
 {
-    if (surface->stations_along_x)
-        view.x = stationed(surface, view.x);
-    else
-        view.y = stationed(surface, view.y);
-    return (struct point){view.x * frame->feed_x, view.y * frame->feed_y};
+    return (struct point){surface_print_x(surface, view.x) * frame->feed_x,
+                          surface_print_y(surface, view.y) * frame->feed_y};
 }
 
 struct rect print_frame_rect(const struct surface *surface, const struct print_frame *frame, struct rect r)
@@ -70,14 +47,15 @@ void print_frame_slices(const struct surface *surface, const struct print_frame 
     double feed = x ? frame->feed_x : frame->feed_y;
     struct pdf_slice *slices = arena_take_array(arena, n + 1, sizeof *slices);
     const struct station *s = surface->stations;
-    add_slice(slices, &count, from * feed, s[0].view_mm * feed, stationed(surface, from) * feed,
+    add_slice(slices, &count, from * feed, s[0].view_mm * feed,
+              (x ? surface_print_x(surface, from) : surface_print_y(surface, from)) * feed,
               s[0].print_mm * feed);
     for (size_t i = 0; i + 1 < n; i++)
         if (s[i + 1].view_mm > from && s[i].view_mm < to)
             add_slice(slices, &count, s[i].view_mm * feed, s[i + 1].view_mm * feed, s[i].print_mm * feed,
                       s[i + 1].print_mm * feed);
     add_slice(slices, &count, s[n - 1].view_mm * feed, to * feed, s[n - 1].print_mm * feed,
-              stationed(surface, to) * feed);
+              (x ? surface_print_x(surface, to) : surface_print_y(surface, to)) * feed);
     page->slices = slices;
     page->slice_count = count;
     page->slices_along_x = x;

@@ -123,6 +123,8 @@ const struct finding_kind finding_table[] = {
      "step."},
     {"cut-line", SEVERITY_NOTE, "A panel runs across a door gap and is cut there when it is on.",
      "Cut along the gap and turn the edges in; the cut line is marked at the panel's ends."},
+    {"cut-out", SEVERITY_NOTE, "The body stays bare round a plate, lamp, sensor or camera.",
+     "Cut the film round it when the panel is on, just outside the marks in the film that comes away."},
     {"surface-difference", SEVERITY_NOTE, "Something in the measured surface a person should know.",
      "Measure again on the vehicle."},
     /* time */

@@ -4,6 +4,7 @@
 
 #define TRADE  "common practice, no source"
 #define MEMORY "from memory, unchecked"
+#define JUDGED "our own judgement"
 
 const struct practice practice_table[] = {
     {"overlap", 12, "mm", "Band printed on both panels at a seam; 10 to 25 in the trade.", "print.overlap",
@@ -23,6 +24,8 @@ const struct practice practice_table[] = {
      "features.margin", TRADE},
     {"seam-margin-keep-clear", 20, "mm", "Seams keep this far from areas to keep clear.", "features.margin",
      TRADE},
+    {"cut-out-margin", 5, "mm", "Film is cut this far from plates, lamps, sensors and cameras.",
+     "features.margin", JUDGED},
     {"least-panel", 150, "mm", "A narrower panel is hard to apply.", "panel-narrow", TRADE},
     {"lettering-margin", 15, "mm", "Seams keep this far from lettering.", "seams", TRADE},
     {"lettering-gap", 1, "CIELAB units per mm",

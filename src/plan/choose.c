@@ -89,7 +89,7 @@ static void judge_fixed(const struct chooser *chooser, const struct way *way)
         const struct cut *cut = &way->cuts.items[i];
         const struct feature *f = cut->look.forbids;
         if (!cut->fixed || !f) continue;
-        bool whole = f->kind == FEATURE_KEEP_WHOLE;
+        bool whole = feature_types[f->kind].of_artwork;
         const char *name = f->name ? f->name : feature_kind_name(f->kind);
         struct finding *finding =
             finding_add(chooser->findings, whole ? "keep-whole-cut" : "seam-crosses", chooser->surface->name,

@@ -56,28 +56,16 @@ bool frame_line(const struct frame *frame, double u, double *low, double *high)
     return *low < *high;
 }
 
-static double station_place(const struct surface *s, double view)
-{
-    const struct station *at = s->stations;
-    size_t last = s->station_count - 1, i = 1;
-    if (view <= at[0].view_mm) return at[0].print_mm + view - at[0].view_mm;
-    if (view >= at[last].view_mm) return at[last].print_mm + view - at[last].view_mm;
-    while (at[i].view_mm < view) i++;
-    double share = (view - at[i - 1].view_mm) / (at[i].view_mm - at[i - 1].view_mm);
-    return at[i - 1].print_mm + share * (at[i].print_mm - at[i - 1].print_mm);
-}
-
 double frame_place(const struct frame *frame, double u)
 {
-    const struct surface *s = frame->surface;
-    return s->station_count > 1 && s->stations_along_x == frame->upright ? station_place(s, u) : u;
+    return frame->upright ? surface_print_x(frame->surface, u) : surface_print_y(frame->surface, u);
 }
 
 double frame_length(const struct frame *frame, double v0, double v1)
 {
     const struct surface *s = frame->surface;
-    if (s->station_count < 2 || s->stations_along_x == frame->upright) return v1 - v0;
-    return station_place(s, v1) - station_place(s, v0);
+    return frame->upright ? surface_print_y(s, v1) - surface_print_y(s, v0)
+                          : surface_print_x(s, v1) - surface_print_x(s, v0);
 }
 
 /* The panel on the middle's side of the line; at the middle the left or lower one. */

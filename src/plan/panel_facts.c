@@ -125,4 +125,5 @@ void panels_judge(const struct surface_input *input, const struct job *job, stru
     }
     judge_drying(input, job, plan, findings);
     panels_judge_blank(input, plan, findings);
+    bare_judge(plan, findings);
 }

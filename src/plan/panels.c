@@ -1,5 +1,7 @@
 #include "panels.h"
+#include "model/length_marks.h"
 #include "plan/plan.h"
+#include "way.h"
 #include <math.h>
 #include <stdlib.h>
 
@@ -14,6 +16,16 @@ static void name_panel(const struct field *field, const struct job *job, struct 
             : arena_format(field->arena, "panels/%s_%s_%zu.tif", job->number, s->id, panel->number);
 }
 
+/* Where nothing of the print is hidden at a long edge, marks stand beside it, if the roll has room for them.
+ */
+static double rim_beside(const struct field *field, const struct strip *strip, double hidden, double taken)
+{
+    static const double rounding_mm = 1; /* whole pixels, outward */
+    double usable = way_usable_mm(field->condition, strip->roll_mm);
+    double room = usable - strip_print_width(&field->frame, strip) - taken - rounding_mm;
+    return hidden < RIM_LEAST_MM && strip->roll_mm > 0 && room >= RIM_MM ? RIM_MM : 0;
+}
+
 static void make_panel(const struct field *field, const struct strip *strip, const struct piece *piece,
                        const struct job *job, struct panel *panel)
 {
@@ -21,7 +33,8 @@ static void make_panel(const struct field *field, const struct strip *strip, con
     struct rect visible = {strip->u0, piece->v0, strip->u1, piece->v1};
     struct rect print = {strip->u0 - strip->low, piece->v0 - piece->before, strip->u1 + strip->high,
                          piece->v1 + piece->after};
-    struct rect file = {print.x0, print.y0 - PANEL_END_MM, print.x1, print.y1 + PANEL_TAIL_MM};
+    double low = rim_beside(field, strip, strip->low, 0), high = rim_beside(field, strip, strip->high, low);
+    struct rect file = {print.x0 - low, print.y0 - PANEL_END_MM, print.x1 + high, print.y1 + PANEL_TAIL_MM};
     panel->visible = frame_turn(frame, visible);
     panel->print = frame_turn(frame, print);
     panel->file = frame_turn(frame, file);
@@ -41,8 +54,8 @@ static bool lies_across(struct rect box, struct rect line)
 
 static bool crosses(const struct feature *f, struct rect line)
 {
-    if (f->kind == FEATURE_GAP || f->kind == FEATURE_OPENING || f->kind == FEATURE_CURVE) return false;
-    return lies_across(f->box, line);
+    enum feature_seams seams = feature_types[f->kind].seams;
+    return seams != SEAMS_FREE && seams != SEAMS_IN_GAP && lies_across(f->box, line);
 }
 
 static const char *feature_words(const struct feature *f)

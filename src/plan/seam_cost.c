@@ -20,7 +20,7 @@ struct stretches {
 /* The v of an opening at u: its drawn shape where there is one, else its box. */
 static bool opening_at(const struct marked *mark, bool upright, double u, double *low, double *high)
 {
-    const struct polygon *shape = &mark->feature->shape;
+    const struct polygon *shape = feature_bare_shape(mark->feature);
     if (u <= mark->box.x0 || u >= mark->box.x1) return false;
     *low = mark->box.y0, *high = mark->box.y1;
     if (!shape->count) return true;
@@ -55,7 +55,7 @@ static void seen_at(const struct field *field, double u, double low, double high
     for (size_t i = 0; i < field->marks.count; i++) {
         const struct marked *mark = &field->marks.items[i];
         double from, to;
-        if (u < mark->from || u > mark->to || mark->feature->kind != FEATURE_OPENING) continue;
+        if (u < mark->from || u > mark->to || !feature_is_bare(mark->feature->kind)) continue;
         if (opening_at(mark, field->frame.upright, u, &from, &to)) cut_out(seen, from, to);
     }
 }
@@ -118,8 +118,9 @@ static void set_marks(struct field *field)
         const struct feature *f = &s->features[i];
         bool shaped = f->kind == FEATURE_RECESS || f->kind == FEATURE_DOME;
         double margin = shaped ? field->weights.shaped_reach_mm : feature_margin_mm(f);
-        struct rect box = frame_turn(&field->frame, f->box);
-        field->openings += f->kind == FEATURE_OPENING;
+        struct rect box =
+            frame_turn(&field->frame, feature_forbids_seam(f->kind) ? f->box : feature_bare_box(f));
+        field->openings += feature_is_bare(f->kind);
         marks->items[marks->count++] =
             (struct marked){f, box, margin, box.x0 - margin - 1, box.x1 + margin + 1};
     }

@@ -231,7 +231,7 @@ static void judge_durability(const struct suit *suit)
 static bool has_glass(const struct surface *s)
 {
     for (size_t i = 0; i < s->feature_count; i++)
-        if (s->features[i].kind == FEATURE_GLASS) return true;
+        if (feature_types[s->features[i].kind].is_pane) return true;
     return s->glass;
 }
 

@@ -79,19 +79,30 @@ static void hatch(struct drawing *d, struct rect r, double step, struct look loo
         draw_line(d, (struct point){x, r.y1}, (struct point){x + rect_height(r), r.y0}, look);
 }
 
+static struct path bare_path(const struct view *view, const struct feature *f)
+{
+    struct feature bare = *f;
+    bare.shape = *feature_bare_shape(f);
+    return feature_path(view, &bare);
+}
+
+/* Hatched where no film is; where it is cut out, the cut is dashed. */
 void layer_openings(const struct view *view)
 {
     struct drawing *d = view->drawing;
     draw_begin_clip(d, view_outline(view), false);
     for (size_t i = 0; i < view->surface->feature_count; i++) {
         const struct feature *f = &view->surface->features[i];
-        if (f->kind != FEATURE_OPENING) continue;
-        struct path path = feature_path(view, f);
+        if (!feature_is_bare(f->kind)) continue;
+        struct path path = bare_path(view, f);
         draw_path(d, path, filled(ink_white()));
         draw_begin_clip(d, path, false);
-        hatch(d, view_rect(view, f->box), 1.6, line_of(ink_pale(), 0.2));
+        hatch(d, view_rect(view, feature_bare_box(f)), 1.6, line_of(ink_pale(), 0.2));
         draw_end(d);
-        draw_path(d, path, line_of(ink_grey(), 0.2));
+        bool cut = feature_types[f->kind].film == FILM_CUT_OUT;
+        draw_path(d, path,
+                  cut ? (struct look){.line = ink_black(), .line_mm = 0.25, .dash_mm = 1, .gap_mm = 0.5}
+                      : line_of(ink_grey(), 0.2));
     }
     draw_end(d);
 }
@@ -131,23 +142,15 @@ static void put_glass(const struct view *view, const struct feature *f)
 /* The look of a kind's border. */
 static struct look feature_look(enum feature_kind kind)
 {
-    struct look look = line_of(ink_black(), 0.2);
-    switch (kind) {
-    case FEATURE_RECESS:
-    case FEATURE_CURVE:
-    case FEATURE_DOME:
-        look.dash_mm = 1.6, look.gap_mm = 0.6;
-        break;
-    case FEATURE_KEEP_CLEAR:
-        look.dash_mm = 0.8, look.gap_mm = 0.5;
-        break;
-    case FEATURE_KEEP_WHOLE:
-        look.line = ink_accent();
-        look.dash_mm = 0.4, look.gap_mm = 0.6;
-        break;
-    default:
-        break;
-    }
+    static const struct {
+        double dash_mm, gap_mm;
+    } dashes[] = {[BORDER_WHOLE] = {0, 0},
+                  [BORDER_LONG_DASHES] = {1.6, 0.6},
+                  [BORDER_SHORT_DASHES] = {0.8, 0.5},
+                  [BORDER_DOTS] = {0.4, 0.6}};
+    const struct feature_type *type = &feature_types[kind];
+    struct look look = line_of(type->of_artwork ? ink_accent() : ink_black(), 0.2);
+    look.dash_mm = dashes[type->border].dash_mm, look.gap_mm = dashes[type->border].gap_mm;
     return look;
 }
 
@@ -187,7 +190,7 @@ static void put_name(const struct view *view, const struct feature *f)
     struct letters letters = words_of(1.7, ALIGN_LEFT);
     double width = draw_text_width(letters, name), top = r.y0 + 0.3;
     if (rect_width(r) < width + 1.6 || rect_height(r) < 3) return;
-    if (f->kind == FEATURE_KEEP_WHOLE && !name_outside(view, f, r, &top)) return;
+    if (feature_types[f->kind].of_artwork && !name_outside(view, f, r, &top)) return;
     draw_rounded(view->drawing, rect_of(r.x0 + 0.3, top, width + 1, 2.3), 0.5,
                  filled(paint_faint(ink_white(), 0.8)));
     draw_text(view->drawing, (struct point){r.x0 + 0.8, top + 1.7}, letters, name);
@@ -208,13 +211,14 @@ void layer_features(const struct view *view)
 {
     for (size_t i = 0; i < view->surface->feature_count; i++) {
         const struct feature *f = &view->surface->features[i];
-        if (f->kind == FEATURE_GAP) {
+        const struct feature_type *type = &feature_types[f->kind];
+        if (type->is_line) {
             put_gap(view, f);
             continue;
         }
-        if (f->kind == FEATURE_CORRUGATION) put_corrugation(view, f);
-        if (f->kind == FEATURE_GLASS) put_glass(view, f);
-        if (f->kind != FEATURE_OPENING)
+        if (type->filling == FILLING_RIBS) put_corrugation(view, f);
+        if (type->filling == FILLING_PANE) put_glass(view, f);
+        if (type->film != FILM_ABSENT)
             draw_clear(view->drawing, feature_path(view, f), feature_look(f->kind));
         if (!view->small) put_name(view, f);
     }
@@ -333,7 +337,7 @@ static bool taken(const struct view *view, struct rect r)
 {
     for (size_t i = 0; i < view->surface->feature_count; i++) {
         const struct feature *f = &view->surface->features[i];
-        bool shows = f->kind == FEATURE_OPENING || feature_forbids_seam(f->kind);
+        bool shows = feature_is_bare(f->kind) || feature_forbids_seam(f->kind);
         if (shows && rect_overlaps(f->box, r)) return true;
     }
     return on_lettering(view, r);

@@ -1,4 +1,4 @@
-/* The area that is covered: the outline less its openings. */
+/* The area that is covered: the outline less its openings and what is cut out of the film. */
 #include "plane.h"
 #include "base/arena.h"
 #include <math.h>
@@ -13,7 +13,7 @@ static struct openings openings_of(const struct feature *features, size_t count,
 {
     struct openings openings = {arena_take_array(arena, count, sizeof *openings.items), 0};
     for (size_t i = 0; i < count; i++)
-        if (features[i].kind == FEATURE_OPENING) openings.items[openings.count++] = &features[i];
+        if (feature_is_bare(features[i].kind)) openings.items[openings.count++] = &features[i];
     return openings;
 }
 
@@ -21,7 +21,8 @@ static bool keep_apart(struct openings openings)
 {
     for (size_t i = 0; i < openings.count; i++)
         for (size_t j = i + 1; j < openings.count; j++)
-            if (rect_overlaps(openings.items[i]->box, openings.items[j]->box)) return false;
+            if (rect_overlaps(feature_bare_box(openings.items[i]), feature_bare_box(openings.items[j])))
+                return false;
     return true;
 }
 
@@ -43,14 +44,16 @@ static bool lies_inside(const struct polygon *outline, struct rect box)
 /* False when the opening must be scanned. */
 static bool exact_area(const struct polygon *outline, const struct feature *opening, double *area)
 {
-    bool boxed = !opening->shape.count || is_box(&opening->shape);
+    const struct polygon *shape = feature_bare_shape(opening);
+    struct rect box = feature_bare_box(opening);
+    bool boxed = !shape->count || is_box(shape);
     if (boxed)
-        *area = polygon_area_in(outline, opening->box);
+        *area = polygon_area_in(outline, box);
     else if (is_box(outline))
-        *area = polygon_area_in(&opening->shape, polygon_bounds(outline));
+        *area = polygon_area_in(shape, polygon_bounds(outline));
     else
-        *area = fabs(polygon_area(&opening->shape));
-    return boxed || is_box(outline) || lies_inside(outline, opening->box);
+        *area = fabs(polygon_area(shape));
+    return boxed || is_box(outline) || lies_inside(outline, box);
 }
 
 /* ---- by rows ---- */
@@ -103,29 +106,23 @@ static double row_length(struct row *row)
     return length;
 }
 
-static struct polygon shape_of(const struct feature *opening, struct point corners[4])
-{
-    struct rect b = opening->box;
-    if (opening->shape.count) return opening->shape;
-    corners[0] = (struct point){b.x0, b.y0}, corners[1] = (struct point){b.x1, b.y0};
-    corners[2] = (struct point){b.x1, b.y1}, corners[3] = (struct point){b.x0, b.y1};
-    return (struct polygon){corners, 4};
-}
-
 static double scanned_area(const struct polygon *outline, struct openings openings, struct arena *arena)
 {
     struct rect box = polygon_bounds(outline);
     double rows = ceil(fmin(4000, rect_height(box) / 0.5)), height = rect_height(box) / rows, area = 0;
     struct row row = {.arena = arena};
+    struct polygon *shapes = arena_take_array(arena, openings.count, sizeof *shapes);
+    for (size_t k = 0; k < openings.count; k++) {
+        const struct polygon *drawn = feature_bare_shape(openings.items[k]);
+        shapes[k] = drawn->count ? *drawn : polygon_of_rect(openings.items[k]->box, arena);
+    }
     for (double i = 0; i < rows; i++) {
         double y = box.y0 + (i + 0.5) * height;
         row.count = 0;
         row_add(&row, outline, y, false);
         for (size_t k = 0; k < openings.count; k++) {
-            struct point corners[4];
-            struct polygon shape = shape_of(openings.items[k], corners);
-            if (y >= openings.items[k]->box.y0 && y <= openings.items[k]->box.y1)
-                row_add(&row, &shape, y, true);
+            struct rect at = feature_bare_box(openings.items[k]);
+            if (y >= at.y0 && y <= at.y1) row_add(&row, &shapes[k], y, true);
         }
         area += row_length(&row) * height;
     }

@@ -3,6 +3,7 @@
 #include "base/units.h"
 #include "drawing.h"
 #include <math.h>
+#include <string.h>
 
 static char small(char c)
 {
@@ -23,7 +24,7 @@ static int kind_named(struct str word)
 {
     if (same_word(word, "outline")) return KIND_OUTLINE;
     for (int kind = 0; kind < FEATURE_COUNT; kind++)
-        if (same_word(word, feature_kind_name((enum feature_kind)kind))) return kind;
+        if (same_word(word, feature_kind_names[kind])) return kind;
     return KIND_NONE;
 }
 
@@ -196,21 +197,17 @@ static void remark_unknown(const struct scope *scope, struct place place, struct
     }
 }
 
-/* What a kind cannot do without. */
+/* The lengths that a kind cannot do without. */
 static void require_data(const struct feature *feature, struct place place, struct report *report)
 {
-    bool deep = feature->kind == FEATURE_RECESS || feature->kind == FEATURE_CORRUGATION;
-    const char *kind = feature_kind_name(feature->kind);
-    if (deep && !(feature->depth_mm > 0))
-        report_add(report, place, "this %s has no depth: add data-depth, such as data-depth=\"18 mm\"", kind);
-    if (feature->kind == FEATURE_CORRUGATION && !(feature->pitch_mm > 0))
-        report_add(report, place,
-                   "this corrugation has no pitch, the distance from crest to crest: add data-pitch, such as "
-                   "data-pitch=\"76 mm\"");
-    if (feature->kind == FEATURE_DOME && !(feature->rise_mm > 0))
-        report_add(
-            report, place,
-            "this dome has no rise, its height in the middle: add data-rise, such as data-rise=\"30 mm\"");
+    for (size_t i = 0; i < DATA_COUNT; i++) {
+        const char *name = data[i].name + strlen("data-");
+        const struct feature_key *key = feature_key_find(feature->kind, name);
+        if (!key || !key->needed || data[i].form != FORM_LENGTH) continue;
+        if (*(const double *)((const char *)feature + data[i].field) > 0) continue;
+        report_add(report, place, "this %s has no %s (%s): add data-%s, such as data-%s=\"%s\"",
+                   feature_kind_name(feature->kind), name, key->words, name, name, key->example);
+    }
 }
 
 void read_feature_data(const struct scope *scope, struct place place, struct arena *arena,

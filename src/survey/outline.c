@@ -44,7 +44,7 @@ static void take_feature(struct walk *walk, const struct scope *scope, enum feat
 {
     struct place place = xml_place(scope->node, walk->file);
     struct rect box = polygon_bounds(part);
-    if (kind != FEATURE_GAP && (part->count < 3 || rect_is_empty(box))) {
+    if (!feature_types[kind].is_line && (part->count < 3 || rect_is_empty(box))) {
         report_add(walk->report, place,
                    "this %s (%s) has no area: draw a closed shape; a line does for a gap only",
                    (const char *)scope->node->name, feature_kind_name(kind));
@@ -53,7 +53,7 @@ static void take_feature(struct walk *walk, const struct scope *scope, enum feat
     struct feature *feature = new_feature(walk, scope, kind);
     if (!feature) return;
     feature->box = box;
-    if (kind == FEATURE_GAP)
+    if (feature_types[kind].is_line)
         set_gap(feature, part);
     else
         feature->shape = *part;

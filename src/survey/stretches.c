@@ -117,16 +117,17 @@ static bool dome_stretch(struct survey *survey, const struct feature *f, struct 
 
 static bool stretch_of(struct survey *survey, const struct feature *feature, struct stretch *stretch)
 {
-    switch (feature->kind) {
-    case FEATURE_RECESS:
-        return recess_stretch(survey, feature, stretch);
-    case FEATURE_CORRUGATION:
-        return corrugation_stretch(survey, feature, stretch);
-    case FEATURE_DOME:
-        return dome_stretch(survey, feature, stretch);
-    default:
+    switch (feature_types[feature->kind].relief) {
+    case RELIEF_FLAT:
         return false;
+    case RELIEF_RECESS:
+        return recess_stretch(survey, feature, stretch);
+    case RELIEF_RIBS:
+        return corrugation_stretch(survey, feature, stretch);
+    case RELIEF_DOME:
+        return dome_stretch(survey, feature, stretch);
     }
+    return false;
 }
 
 void survey_stretches(struct survey *survey)

@@ -117,6 +117,15 @@ static void join_features(const struct surface_spec *spec, const struct drawing 
             i < spec->feature_count ? spec->features[i] : drawing->features[i - spec->feature_count];
 }
 
+/* Film is cut round what stays bare. */
+static void cut_out(struct feature *feature, struct arena *arena)
+{
+    static const double tolerance_mm = 0.05;
+    double by = feature_cut_out_mm(feature);
+    struct polygon shape = feature->shape.count ? feature->shape : polygon_of_rect(feature->box, arena);
+    if (by > 0) feature->cut_out = polygon_grow(&shape, by, tolerance_mm, arena);
+}
+
 /* Openings and gaps may well run over the edge: a wheel arch is drawn as a whole circle. */
 static void check_place(const struct feature *feature, struct survey *survey)
 {
@@ -124,8 +133,7 @@ static void check_place(const struct feature *feature, struct survey *survey)
     const struct surface *surface = survey->surface;
     struct rect all = {0, 0, surface->width_mm, surface->height_mm}, box = feature->box;
     bool outside = box.x1 < 0 || box.y1 < 0 || box.x0 > all.x1 || box.y0 > all.y1;
-    bool may_cross = feature->kind == FEATURE_OPENING || feature->kind == FEATURE_GAP;
-    if (!outside && (may_cross || rect_contains(all, box, tolerance_mm))) return;
+    if (!outside && (feature_types[feature->kind].past_edge || rect_contains(all, box, tolerance_mm))) return;
     struct finding *finding = finding_add(
         survey->findings, "surface-difference", surface->name,
         "%s at %.0f, %.0f to %.0f, %.0f mm lies %soutside of the surface, which is %.0f by %.0f mm.",
@@ -155,7 +163,10 @@ static struct surface *make(const struct job *job, const struct surface_spec *sp
     settle(job, spec, arena, findings, surface);
     measure(surface, &drawing->outline, arena);
     join_features(spec, drawing, arena, surface);
-    for (size_t i = 0; i < surface->feature_count; i++) check_place(&surface->features[i], &survey);
+    for (size_t i = 0; i < surface->feature_count; i++) {
+        check_place(&surface->features[i], &survey);
+        cut_out(&surface->features[i], arena);
+    }
     survey.followed = arena_take_array(arena, surface->feature_count, sizeof *survey.followed);
     survey_stations(&survey);
     survey_stretches(&survey);

@@ -110,6 +110,74 @@ static void transforms_go_back(void **state)
     near(q.x, 0, 0), near(q.y, 0, 0);
 }
 
+/* ---- growing ---- */
+
+static double distance_to(const struct polygon *polygon, struct point p)
+{
+    double nearest = INFINITY;
+    if (polygon_contains(polygon, p)) return 0;
+    for (size_t i = 0; i < polygon->count; i++) {
+        struct point a = polygon->points[i], b = polygon->points[(i + 1) % polygon->count];
+        double dx = b.x - a.x, dy = b.y - a.y;
+        double t = ((p.x - a.x) * dx + (p.y - a.y) * dy) / (dx * dx + dy * dy);
+        t = fmin(1, fmax(0, t));
+        nearest = fmin(nearest, hypot(p.x - a.x - t * dx, p.y - a.y - t * dy));
+    }
+    return nearest;
+}
+
+/* Steiner's formula for convex shapes: area + perimeter by + pi by^2. */
+static void grown_box_has_steiners_area(void **state)
+{
+    (void)state;
+    struct polygon box = polygon_of_rect(rect_of(165, 90, 520, 120), arena);
+    for (double by = 1; by < 60; by += 7.5) {
+        struct polygon grown = polygon_grow(&box, by, 0.02, arena);
+        near(polygon_area(&grown), 520 * 120 + 2 * (520 + 120) * by + M_PI * by * by, 2 * M_PI * by * 0.02);
+    }
+    struct polygon same = polygon_grow(&box, 0, 0.02, arena);
+    near(polygon_area(&same), 520 * 120, 1e-9);
+}
+
+static double random_share(unsigned *seed)
+{
+    *seed = *seed * 1103515245u + 12345u;
+    return (*seed >> 8 & 0xffff) / 65536.0;
+}
+
+/* Stars with hollows: a point is inside exactly when it is within `by` of the star, worked out point by
+ * point. */
+static void grown_star_is_all_within_reach(void **state)
+{
+    (void)state;
+    unsigned seed = 2027;
+    for (int star = 0; star < 40; star++) {
+        struct point points[9];
+        for (int i = 0; i < 9; i++) {
+            double radius = 60 + 60 * random_share(&seed), angle = 2 * M_PI * i / 9;
+            points[i] = (struct point){radius * cos(angle), radius * sin(angle)};
+        }
+        struct polygon polygon = {points, 9}, grown = polygon_grow(&polygon, 12, 0.02, arena);
+        assert_true(polygon_area(&grown) > polygon_area(&polygon));
+        for (int i = 0; i < 400; i++) {
+            struct point p = {320 * random_share(&seed) - 160, 320 * random_share(&seed) - 160};
+            double distance = distance_to(&polygon, p);
+            if (fabs(distance - 12) > 0.03) assert_int_equal(polygon_contains(&grown, p), distance < 12);
+        }
+    }
+}
+
+/* A slot narrower than twice the distance closes; a wide one stays. */
+static void grown_hollows_close(void **state)
+{
+    (void)state;
+    struct point u[] = {{0, 0}, {100, 0}, {100, 80}, {60, 80}, {60, 20}, {40, 20}, {40, 80}, {0, 80}};
+    struct polygon slot = {u, 8}, closed = polygon_grow(&slot, 11, 0.02, arena);
+    struct polygon open = polygon_grow(&slot, 4, 0.02, arena);
+    assert_true(polygon_contains(&closed, (struct point){50, 60}));
+    assert_false(polygon_contains(&open, (struct point){50, 60}));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -120,6 +188,9 @@ int main(void)
         cmocka_unit_test(spans),
         cmocka_unit_test(areas_that_rectangles_cover),
         cmocka_unit_test(transforms_go_back),
+        cmocka_unit_test(grown_box_has_steiners_area),
+        cmocka_unit_test(grown_star_is_all_within_reach),
+        cmocka_unit_test(grown_hollows_close),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }

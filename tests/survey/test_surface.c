@@ -279,6 +279,23 @@ static void features_off_the_surface(void **state)
     assert_non_null(strstr(finding->text, "outside"));
 }
 
+/* Of a box that is grown by a circle, Steiner's formula; what lies past the edge is not cut from the surface:
+ * by hand. */
+static void uncovered_takes_its_margin_from_the_area(void **state)
+{
+    (void)state;
+    struct feature f[] = {box(FEATURE_UNCOVERED, 165, 90, 520, 120),
+                          box(FEATURE_UNCOVERED, -40, 500, 80, 200),
+                          box(FEATURE_KEEP_CLEAR, 900, 500, 80, 200)};
+    f[0].margin_mm = 17, f[1].margin_mm = 0;
+    assert_non_null(plain(1000, 1000, f, 3));
+    double plate = 520 * 120 + 2 * (520 + 120) * 17 + M_PI * 17 * 17;
+    assert_near(made.surface->area_m2, 1 - (plate + 40 * 200) / 1e6,
+                6e-6); /* chords within 0.05 mm of 107 mm of arc */
+    assert_near(feature_bare_box(&made.surface->features[0]).x0, 148, 1e-9);
+    assert_null(made_finding(&made, "surface-difference"));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -293,6 +310,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(followed_print_reads_flat, set_up, tear_down),
         cmocka_unit_test_setup_teardown(followed_in_two_ways, set_up, tear_down),
         cmocka_unit_test_setup_teardown(features_off_the_surface, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(uncovered_takes_its_margin_from_the_area, set_up, tear_down),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -11,43 +11,12 @@ import {figureOf, quoted} from './words.js';
  *   so, false when refused
  */
 
-const KINDS = [
-    'handle',
-    'keep-clear',
-    'opening',
-    'gap',
-    'light',
-    'hinge',
-    'badge',
-    'recess',
-    'corrugation',
-    'curve',
-    'dome',
-    'glass',
-    'keep-whole',
-];
-/** What else a kind needs or may have: key, words, example. */
-const MORE = {
-    recess: [
-        ['depth', 'Depth', '12 mm'],
-        ['wall', 'Angle of the wall', '60 deg'],
-        ['radius', 'Radius of corners', '10 mm'],
-    ],
-    corrugation: [
-        ['pitch', 'Pitch, rib to rib', '76 mm'],
-        ['depth', 'Depth, crest to trough', '12 mm'],
-        ['profile', 'Profile: sinusoid, trapezoid or arcs', 'sinusoid'],
-        ['runs', 'Ribs run: upright or lying', 'upright'],
-        ['laid', 'Film: bridged or followed', 'bridged'],
-    ],
-    dome: [['rise', 'Rise', '40 mm']],
-    'keep-clear': [['margin', 'Margin for seams', '20 mm']],
-    'keep-whole': [['margin', 'Margin for seams', '10 mm']],
-};
-const CORNERS = {box: ['x', 'y', 'width', 'height'], line: ['x1', 'y1', 'x2', 'y2']};
+/**
+ * @typedef {{name: string, help: string, film: string, seams: string, list: string, form: string, keys: {name:
+ *   string, words: string, example: string, needed: boolean}[]}} Kind as the server describes it
+ */
 
-/** @param {string} kind */
-const formOf = kind => (kind === 'gap' ? 'line' : 'box');
+const CORNERS = {box: ['x', 'y', 'width', 'height'], line: ['x1', 'y1', 'x2', 'y2']};
 
 /**
  * Numbers of a drag from one point to another, whole millimetres.
@@ -69,12 +38,17 @@ export function drawn(form, a, b) {
     ];
 }
 
-/** The entry as YAML of one line. @param {Record<string, string>} fields @param {number[]} numbers */
-function entry({kind, name, ...more}, numbers) {
-    const parts = kind === 'keep-whole' ? [] : [`kind: ${kind}`];
-    parts.push(`${formOf(kind)}: [${numbers.join(', ')}]`);
+/**
+ * The entry as YAML of one line.
+ * @param {Kind} kind
+ * @param {Record<string, string>} fields
+ * @param {number[]} numbers
+ */
+function entry(kind, {name, ...more}, numbers) {
+    const parts = kind.list === 'features' ? [`kind: ${kind.name}`] : [];
+    parts.push(`${kind.form}: [${numbers.join(', ')}]`);
     if (name) parts.push(`name: ${quoted(name)}`);
-    for (const [key] of MORE[kind] ?? []) if (more[key]) parts.push(`${key}: ${asYaml(more[key])}`);
+    for (const key of kind.keys) if (more[key.name]) parts.push(`${key.name}: ${asYaml(more[key.name])}`);
     return `{${parts.join(', ')}}`;
 }
 
@@ -140,13 +114,17 @@ function showFigure(input, value) {
 
 /** The form; it and the picture hold one draft, `model.draft`. */
 export class FeatureForm {
-    /** @param {HTMLElement} container @param {JobModel} model @param {Save} save */
-    constructor(container, model, save) {
-        Object.assign(this, {container, model, save});
+    /** @param {HTMLElement} container @param {Kind[]} kinds @param {JobModel} model @param {Save} save */
+    constructor(container, kinds, model, save) {
+        Object.assign(this, {container, kinds, model, save});
         this.list = h('div', null);
         this.numbers = h('div', {class: 'fields'});
         this.more = h('div', {class: 'fields'});
-        this.kind = choice('kind', KINDS);
+        this.meaning = h('p', {class: 'quiet-words'});
+        this.kind = choice(
+            'kind',
+            kinds.map(kind => kind.name),
+        );
         this.surface = h('select', {name: 'surface'});
         for (const select of [this.kind, this.surface])
             select.addEventListener('change', () => this.#start());
@@ -160,6 +138,7 @@ export class FeatureForm {
                 field('On', this.surface),
                 field('Name', h('input', {name: 'name', maxlength: 200})),
             ),
+            this.meaning,
             h(
                 'p',
                 {class: 'quiet-words'},
@@ -208,9 +187,14 @@ export class FeatureForm {
         return /** @type {HTMLInputElement[]} */ ([...this.numbers.querySelectorAll('input')]);
     }
 
+    /** @returns {Kind} */
+    #chosen() {
+        return this.kinds.find(kind => kind.name === this.kind.value);
+    }
+
     #start() {
-        const kind = this.kind.value,
-            form = formOf(kind);
+        const {form, help, film, seams, keys} = this.#chosen();
+        this.meaning.textContent = `${help}. Film: ${film}. Seams: ${seams}.`;
         this.model.draft = {surface: this.surface.value, form, numbers: []};
         const typed = () => {
             this.model.draft.numbers = this.#inputs().map(figureOf);
@@ -224,8 +208,8 @@ export class FeatureForm {
         );
         fill(
             this.more,
-            (MORE[kind] ?? []).map(([key, words, example]) =>
-                field(words, h('input', {name: key, placeholder: example})),
+            keys.map(({name, words, example, needed}) =>
+                field(words, h('input', {name, placeholder: example, required: needed})),
             ),
         );
         this.model.choose(null);
@@ -233,12 +217,13 @@ export class FeatureForm {
 
     async #send() {
         const fields = /** @type {Record<string, string>} */ (Object.fromEntries(new FormData(this.form)));
-        const key = fields.kind === 'keep-whole' ? 'keep-whole' : 'features';
+        const kind = this.#chosen();
         const change = addition(
             this.model.written,
             fields.surface,
-            key,
+            kind.list,
             entry(
+                kind,
                 fields,
                 this.#inputs().map(figureOf),
             ),

@@ -51,14 +51,14 @@ class JobView {
         this.setup = new SetupForm(this.places.setup, this.model, (changes, words) =>
             this.save(changes, words),
         );
-        this.features = new FeatureForm(this.places.features, this.model, (changes, words) =>
-            this.save(changes, words),
-        );
     }
 
     async open() {
-        const [{keys}] = await Promise.all([get('/api/keys'), this.model.load()]);
+        const [{keys, kinds}] = await Promise.all([get('/api/keys'), this.model.load()]);
         this.form = new JobForm(this.places.form, keys, (changes, words) => this.save(changes, words));
+        this.features = new FeatureForm(this.places.features, kinds, this.model, (changes, words) =>
+            this.save(changes, words),
+        );
         fill(this.main, this.#page());
         this.model.addEventListener('changed', () => this.#drawSoon());
         this.model.addEventListener('trouble', event =>

@@ -74,5 +74,10 @@ bool polygon_span_y(const struct polygon *polygon, double x0, double x1, double 
 bool polygon_span_x(const struct polygon *polygon, double y0, double y1, double *low, double *high);
 /* Area of the part of the polygon inside the rectangle. */
 double polygon_area_in(const struct polygon *polygon, struct rect r);
+struct polygon polygon_of_rect(struct rect r, struct arena *arena);
+/* All within `by` of a counter-clockwise polygon that does not cross itself, corners rounded by chords that
+ * stay within `tolerance` of the arc; hollows that close are filled. Takes time with the square of the
+ * points. */
+struct polygon polygon_grow(const struct polygon *polygon, double by, double tolerance, struct arena *arena);
 
 #endif

@@ -5,6 +5,7 @@
 
 #include "base/report.h"
 #include "geom/geom.h"
+#include "model/feature.h"
 #include "model/measure.h"
 #include <stdbool.h>
 #include <stddef.h>
@@ -155,22 +156,6 @@ struct shop {
 
 /* ---- the job ---- */
 
-enum feature_kind {
-    FEATURE_HANDLE,
-    FEATURE_HINGE,
-    FEATURE_BADGE,
-    FEATURE_LIGHT,
-    FEATURE_KEEP_CLEAR,
-    FEATURE_OPENING,
-    FEATURE_GAP,
-    FEATURE_RECESS,
-    FEATURE_CORRUGATION,
-    FEATURE_CURVE, /* single curve: no stretch */
-    FEATURE_DOME,
-    FEATURE_GLASS, /* a pane: one piece, no seam in it */
-    FEATURE_KEEP_WHOLE,
-    FEATURE_COUNT
-};
 enum corrugation_profile { PROFILE_SINUSOID, PROFILE_TRAPEZOID, PROFILE_ARCS, PROFILE_POLYLINE };
 enum laid { LAID_UNSAID, LAID_BRIDGED, LAID_FOLLOWED };
 
@@ -180,8 +165,9 @@ struct feature {
     struct place place;
     struct rect box;                      /* on the surface, mm; for a gap the bounding box of its line */
     struct polygon shape;                 /* from a drawing; count 0: the box is the shape */
+    struct polygon cut_out;               /* of the film; made by the survey; count 0: none, or its shape */
     struct point from, to;                /* gap */
-    double margin_mm;                     /* seams keep this far away; < 0: the kind's usual margin */
+    double margin_mm;                     /* see feature_margin_mm, feature_cut_out_mm; < 0: the usual */
     double depth_mm, wall_deg, radius_mm; /* recess */
     double pitch_mm;                      /* corrugation; depth_mm is crest to trough */
     enum corrugation_profile profile;
@@ -284,11 +270,14 @@ const char *panels_run_name(enum panels_run run);
 const char *film_kind_name(enum film_kind kind);
 const char *ink_technology_name(enum ink_technology technology);
 const char *drying_name(enum drying drying);
-const char *feature_kind_name(enum feature_kind kind); /* as in the job file: "keep-clear" */
 const char *intent_name(enum intent intent);
 
-/* Whether seams keep off this kind (a handle), and by how much when the job does not say. */
-bool feature_forbids_seam(enum feature_kind kind);
+/* By how much seams keep off a feature. */
 double feature_margin_mm(const struct feature *feature);
+/* From the edge of what stays bare to the cut in the film round it; 0 for other kinds. */
+double feature_cut_out_mm(const struct feature *feature);
+/* Where no film is: what is cut out, else the feature itself; count 0: the box is the shape. */
+const struct polygon *feature_bare_shape(const struct feature *feature);
+struct rect feature_bare_box(const struct feature *feature);
 
 #endif

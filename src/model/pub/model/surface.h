@@ -52,6 +52,10 @@ struct surface {
 
 /* The surface's bounding box grown by its bleed: what artwork must reach. */
 struct rect surface_bleed_box(const struct surface *surface);
+/* Where a place of the view lies on the print: further along where a corrugation is followed, else the same.
+ */
+double surface_print_x(const struct surface *surface, double x);
+double surface_print_y(const struct surface *surface, double y);
 /* Bleed for each edge from what was written, by the vehicle's directions ("sill" is the bottom of a side,
  * "front" the edge towards the front). */
 void surface_resolve_bleed(const struct bleed_spec *of_surface, const struct bleed_spec *of_job,

@@ -1,0 +1,268 @@
+/* Marks along a panel's long edges and round what is cut out: in film that nobody will see. */
+#include "inside.h"
+#include "base/arena.h"
+#include "model/length_marks.h"
+#include <math.h>
+
+static const double HAIR_MM = 0.3;
+static const double LEVEL_MM = 0.9;    /* thickness of the level line */
+static const double HALF_LINE_MM = 1;  /* of a mark's field, before and after its line */
+static const double CUT_FIELD_MM = 3;  /* side of a mark that a cut touches */
+static const double CUT_APART_MM = 60; /* between them */
+
+/* A long edge of the panel, seen along the film. */
+struct rim {
+    enum edge edge;
+    double from, to; /* across the film: where its marks stand, print coordinates */
+    struct span_taken {
+        double from, to;
+    } * taken; /* along the film */
+    size_t taken_count, taken_capacity;
+};
+
+struct insider {
+    const struct surface *surface;
+    const struct surface_plan *plan;
+    const struct panel *panel;
+    struct print_frame frame;
+    struct arena *arena;
+    struct marks *marks;
+};
+
+static void add_field(struct insider *m, struct rect field)
+{
+    *(struct rect *)arena_append(m->arena, &m->marks->fields, &m->marks->field_count,
+                                 &m->marks->field_capacity, sizeof field) = field;
+}
+
+/* Along and across the film to print coordinates. */
+static struct point print_point(const struct insider *m, double along, double across)
+{
+    return m->frame.upright ? (struct point){across, along} : (struct point){along, across};
+}
+
+/* Print coordinates (y up) to the drawing's (y down from the file's upper left). */
+static struct point on_paper(const struct insider *m, struct point p)
+{
+    return (struct point){p.x - m->frame.file.x0, m->frame.file.y1 - p.y};
+}
+
+static double feed_of(const struct insider *m)
+{
+    return m->frame.upright ? m->frame.feed_y : m->frame.feed_x;
+}
+
+/* ---- the rims ---- */
+
+/* Film beyond the visible edge at the print's long edges, and beyond the print in the file. */
+static bool rim_of(const struct insider *m, bool low, struct rim *rim)
+{
+    struct rect v = m->frame.visible, p = m->frame.print, f = m->frame.file;
+    bool up = m->frame.upright;
+    double edge = low ? (up ? p.x0 : p.y0) : (up ? p.x1 : p.y1);
+    double seen = low ? (up ? v.x0 : v.y0) : (up ? v.x1 : v.y1);
+    double file = low ? (up ? f.x0 : f.y0) : (up ? f.x1 : f.y1);
+    double hidden = fmin(RIM_MM, fabs(seen - edge));
+    double inward = low ? 1 : -1;
+    *rim = (struct rim){.edge = up ? (low ? EDGE_LEFT : EDGE_RIGHT) : (low ? EDGE_BOTTOM : EDGE_TOP)};
+    double other = hidden >= RIM_LEAST_MM ? edge + inward * hidden : file;
+    rim->from = fmin(edge, other), rim->to = fmax(edge, other);
+    return rim->to - rim->from >= RIM_LEAST_MM;
+}
+
+static bool is_free(const struct rim *rim, double from, double to)
+{
+    for (size_t i = 0; i < rim->taken_count; i++)
+        if (from < rim->taken[i].to && to > rim->taken[i].from) return false;
+    return true;
+}
+
+static void take(struct insider *m, struct rim *rim, double from, double to)
+{
+    struct span_taken *place =
+        arena_append(m->arena, &rim->taken, &rim->taken_count, &rim->taken_capacity, sizeof *place);
+    *place = (struct span_taken){from, to};
+}
+
+/* Words along the film, `from` it on; upright panels' read upward. */
+static void put_words(struct insider *m, const struct rim *rim, double from, struct letters letters,
+                      const char *words)
+{
+    double base = (rim->to - rim->from - 0.73 * letters.size_mm) / 2; /* capitals in the middle */
+    struct point at = on_paper(m, print_point(m, from, m->frame.upright ? rim->to - base : rim->from + base));
+    struct affine turn =
+        m->frame.upright ? (struct affine){0, -1, 1, 0, at.x, at.y} : affine_shift(at.x, at.y);
+    draw_begin_group(m->marks->drawing, turn);
+    draw_text(m->marks->drawing, (struct point){0, 0}, letters, words);
+    draw_end(m->marks->drawing);
+}
+
+/* A line across the rim at `along` with a word after it, or before it where that is taken. Nothing where a
+ * more important mark stands; without its word where there is room for the line only. */
+static void rim_mark(struct insider *m, struct rim *rim, double along, double thick, const char *words)
+{
+    struct letters letters = {.size_mm = fmin(4, (rim->to - rim->from) * 1.1)};
+    double wide = draw_text_width(letters, words) + 1.5, half = HALF_LINE_MM + thick / 2;
+    bool up = m->frame.upright;
+    double low = up ? m->frame.print.y0 : m->frame.print.x0,
+           high = up ? m->frame.print.y1 : m->frame.print.x1;
+    double from = along - half, to = along + half;
+    if (from < low || to > high || !is_free(rim, from, to)) return;
+    bool after = to + wide <= high && is_free(rim, from, to + wide);
+    bool before = !after && from - wide >= low && is_free(rim, from - wide, to);
+    if (after) to += wide;
+    if (before) from -= wide;
+    take(m, rim, from, to);
+    struct rect field = rect_normal(print_point(m, from, rim->from), print_point(m, to, rim->to));
+    add_field(m, field);
+    struct point a = on_paper(m, (struct point){field.x0, field.y0}),
+                 b = on_paper(m, (struct point){field.x1, field.y1});
+    draw_rect(m->marks->drawing, rect_normal(a, b), (struct look){.fill = paint_grey(1)});
+    draw_line(m->marks->drawing, on_paper(m, print_point(m, along, rim->from)),
+              on_paper(m, print_point(m, along, rim->to)),
+              (struct look){.line = paint_grey(0), .line_mm = thick});
+    if (after) put_words(m, rim, along + half, letters, words);
+    if (before) put_words(m, rim, from + 0.7, letters, words);
+}
+
+/* ---- what stands along the rims ---- */
+
+static void level_mark(struct insider *m, struct rim *rim)
+{
+    double level = surface_level_mm(m->surface);
+    if (m->frame.upright)
+        rim_mark(m, rim, surface_print_y(m->surface, level) * feed_of(m), LEVEL_MM,
+                 arena_format(m->arena, "LEVEL %.0f", level));
+}
+
+static void length_marks(struct insider *m, struct rim *rim)
+{
+    struct length_marks marks = panel_length_marks(m->plan, m->panel);
+    for (size_t i = 0; i < marks.count; i++) {
+        double at = marks.first_mm + (double)i * marks.step_mm;
+        rim_mark(m, rim, at * feed_of(m), HAIR_MM, arena_format(m->arena, "%.0f", at));
+    }
+}
+
+/* Where a gap meets this long edge of what is seen of the panel. */
+static void gap_mark(struct insider *m, struct rim *rim, const struct feature *f)
+{
+    struct rect v = m->panel->visible;
+    bool up = m->frame.upright, low = rim->edge == EDGE_LEFT || rim->edge == EDGE_BOTTOM;
+    double edge = up ? (low ? v.x0 : v.x1) : (low ? v.y0 : v.y1);
+    double a = up ? f->from.x : f->from.y, b = up ? f->to.x : f->to.y;
+    double short_mm = 10; /* a gap that ends so near the edge is cut to it */
+    if (a == b || edge < fmin(a, b) - short_mm || edge > fmax(a, b) + short_mm) return;
+    double share = fmin(1, fmax(0, (edge - a) / (b - a)));
+    struct point at = {f->from.x + share * (f->to.x - f->from.x), f->from.y + share * (f->to.y - f->from.y)};
+    struct point print = print_frame_point(m->surface, &m->frame, at);
+    rim_mark(m, rim, up ? print.y : print.x, HAIR_MM, feature_types[f->kind].tick);
+}
+
+static void feature_marks(struct insider *m, struct rim *rim, bool lines)
+{
+    for (size_t i = 0; i < m->surface->feature_count; i++) {
+        const struct feature *f = &m->surface->features[i];
+        const struct feature_type *type = &feature_types[f->kind];
+        if (!type->tick || type->is_line != lines ||
+            !rect_overlaps(rect_grow(f->box, 0.5), m->panel->visible))
+            continue;
+        struct point middle = {(f->box.x0 + f->box.x1) / 2, (f->box.y0 + f->box.y1) / 2};
+        struct point print = print_frame_point(m->surface, &m->frame, middle);
+        if (lines)
+            gap_mark(m, rim, f);
+        else
+            rim_mark(m, rim, m->frame.upright ? print.y : print.x, HAIR_MM, type->tick);
+    }
+}
+
+/* What is measured first, then what is cut, then what is found. */
+static void rim_marks(struct insider *m, bool low)
+{
+    struct rim rim;
+    if (!rim_of(m, low, &rim)) return;
+    level_mark(m, &rim);
+    length_marks(m, &rim);
+    feature_marks(m, &rim, true);
+    feature_marks(m, &rim, false);
+}
+
+/* ---- round what is cut out ---- */
+
+static bool holds(const struct polygon *polygon, struct rect r)
+{
+    return polygon_contains(polygon, (struct point){r.x0, r.y0}) &&
+           polygon_contains(polygon, (struct point){r.x1, r.y0}) &&
+           polygon_contains(polygon, (struct point){r.x1, r.y1}) &&
+           polygon_contains(polygon, (struct point){r.x0, r.y1});
+}
+
+/* A small square that lies inside the cut and touches it, with a line along the cut. */
+static void cut_mark(struct insider *m, const struct polygon *cut, struct point at, struct point along)
+{
+    double half = CUT_FIELD_MM / 2;
+    struct point inward = {-along.y, along.x}; /* the cut runs counter-clockwise */
+    double away = half * (fabs(inward.x) + fabs(inward.y)) + 0.05;
+    struct point centre = {at.x + away * inward.x, at.y + away * inward.y};
+    struct rect view = {centre.x - half, centre.y - half, centre.x + half, centre.y + half};
+    if (!rect_contains(m->panel->print, view, 0) || !holds(cut, view)) return;
+    struct rect field = print_frame_rect(m->surface, &m->frame, view);
+    struct point a = on_paper(m, (struct point){field.x0, field.y0}),
+                 b = on_paper(m, (struct point){field.x1, field.y1});
+    double reach = 0.9 * half / fmax(fabs(along.x), fabs(along.y));
+    struct point from = {centre.x - reach * along.x, centre.y - reach * along.y};
+    struct point to = {centre.x + reach * along.x, centre.y + reach * along.y};
+    add_field(m, field);
+    draw_rect(m->marks->drawing, rect_normal(a, b), (struct look){.fill = paint_grey(1)});
+    draw_line(m->marks->drawing, on_paper(m, print_frame_point(m->surface, &m->frame, from)),
+              on_paper(m, print_frame_point(m->surface, &m->frame, to)),
+              (struct look){.line = paint_grey(0), .line_mm = 2 * HAIR_MM});
+}
+
+static double length_round(const struct polygon *polygon)
+{
+    double length = 0;
+    for (size_t i = 0; i < polygon->count; i++) {
+        struct point p = polygon->points[i], q = polygon->points[(i + 1) % polygon->count];
+        length += hypot(q.x - p.x, q.y - p.y);
+    }
+    return length;
+}
+
+/* Evenly along the cut, at least eight. */
+static void marks_round(struct insider *m, const struct polygon *cut)
+{
+    double length = length_round(cut), count = fmax(8, ceil(length / CUT_APART_MM)), step = length / count;
+    double next = step / 2;
+    if (length < 8 * CUT_FIELD_MM) return;
+    for (size_t i = 0; i < cut->count; i++) {
+        struct point p = cut->points[i], q = cut->points[(i + 1) % cut->count];
+        double side = hypot(q.x - p.x, q.y - p.y);
+        struct point along = {(q.x - p.x) / side, (q.y - p.y) / side};
+        for (; next < side; next += step)
+            cut_mark(m, cut, (struct point){p.x + next * along.x, p.y + next * along.y}, along);
+        next -= side;
+    }
+}
+
+static void cut_outs(struct insider *m)
+{
+    for (size_t i = 0; i < m->surface->feature_count; i++) {
+        const struct feature *f = &m->surface->features[i];
+        if (feature_types[f->kind].film != FILM_CUT_OUT ||
+            !rect_overlaps(feature_bare_box(f), m->panel->print))
+            continue;
+        struct polygon box = polygon_of_rect(feature_bare_box(f), m->arena);
+        const struct polygon *cut = feature_bare_shape(f);
+        marks_round(m, cut->count ? cut : &box);
+    }
+}
+
+void marks_inside(const struct surface_plan *plan, const struct panel *panel, const struct print_frame *frame,
+                  struct arena *arena, struct marks *marks)
+{
+    struct insider m = {plan->surface, plan, panel, *frame, arena, marks};
+    rim_marks(&m, true);
+    rim_marks(&m, false);
+    cut_outs(&m);
+}

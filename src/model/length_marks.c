@@ -1,0 +1,42 @@
+/* Where length marks and level lines stand: panels and job sheet agree on them. */
+#include "model/length_marks.h"
+#include <math.h>
+
+static const double MARK_ROOM_MM = 1; /* from a mark to the print's end */
+
+static struct length_marks marks_between(double from, double to, double step)
+{
+    struct length_marks marks = {.first_mm = ceil((from + MARK_ROOM_MM) / step) * step,
+                                 .last_mm = floor((to - MARK_ROOM_MM) / step) * step,
+                                 .step_mm = step};
+    if (marks.last_mm >= marks.first_mm)
+        marks.count = (size_t)lround((marks.last_mm - marks.first_mm) / step) + 1;
+    return marks;
+}
+
+struct length_marks panel_length_marks(const struct surface_plan *surface, const struct panel *panel)
+{
+    static const double step_mm = 500, short_step_mm = 100;
+    const struct surface *s = surface->surface;
+    bool up = surface->run == RUN_UPRIGHT;
+    double from = up ? surface_print_y(s, panel->print.y0) : surface_print_x(s, panel->print.x0);
+    double to = up ? surface_print_y(s, panel->print.y1) : surface_print_x(s, panel->print.x1);
+    struct length_marks marks = marks_between(from, to, step_mm);
+    return marks.count >= 2 ? marks : marks_between(from, to, short_step_mm);
+}
+
+static double middle_on(double middle, double step)
+{
+    double on = round(middle / step) * step;
+    return on > 0 ? on : middle;
+}
+
+double surface_level_mm(const struct surface *surface)
+{
+    return middle_on(surface->height_mm / 2, 100);
+}
+
+double panel_level_mm(const struct panel *panel)
+{
+    return middle_on((panel->visible.y0 + panel->visible.y1) / 2, 10);
+}

@@ -1,0 +1,34 @@
+/* What is cut out of the film round plates, lamps, sensors and cameras. */
+#include "base/text.h"
+#include "panels.h"
+#include <math.h>
+
+static const char *panels_with(const struct surface_plan *plan, struct rect box, struct arena *arena)
+{
+    struct text names = text_new(arena);
+    for (size_t i = 0; i < plan->panel_count; i++)
+        if (rect_overlaps(plan->panels[i].visible, box))
+            text_addf(&names, "%s%s", names.length ? ", " : "", plan->panels[i].id);
+    return text_string(&names);
+}
+
+void bare_judge(const struct surface_plan *plan, struct findings *findings)
+{
+    const struct surface *s = plan->surface;
+    struct text words = text_new(findings->arena);
+    struct rect first = {0};
+    for (size_t i = 0; i < s->feature_count; i++) {
+        const struct feature *f = &s->features[i];
+        struct rect box = feature_bare_box(f);
+        const char *panels = panels_with(plan, box, findings->arena);
+        if (feature_types[f->kind].film != FILM_CUT_OUT || !*panels) continue;
+        if (!words.length) first = box;
+        text_addf(&words, "%s%s at x %.0f to %.0f, y %.0f to %.0f mm, %g mm from its edge (%s)",
+                  words.length ? "; " : "", f->name ? f->name : feature_kind_name(f->kind), box.x0, box.x1,
+                  box.y0, box.y1, feature_cut_out_mm(f), panels);
+    }
+    if (!words.length) return;
+    struct finding *finding =
+        finding_add(findings, "cut-out", s->name, "Film is cut out round: %s.", text_string(&words));
+    finding->has_box = true, finding->box = first;
+}
