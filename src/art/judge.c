@@ -149,11 +149,33 @@ static void judge_one(const struct judge *j, const struct placed_art *p)
     judge_remarks(j, p);
 }
 
+/* Each artwork on a panel with others blends for itself (pdf/panels.h): one that mixes in a space of its own
+ * is exact alone, or with others that mix in the same. */
+static void judge_blending(const struct judge *j)
+{
+    const struct surface_art *art = j->art;
+    const char *first = art->count ? art->placed[0].facts->blend_space : NULL;
+    bool alike = true;
+    for (size_t i = 1; i < art->count; i++) {
+        const char *space = art->placed[i].facts->blend_space;
+        alike = alike && (first && space ? !strcmp(first, space) : first == space);
+    }
+    for (size_t i = 0; i < art->count && !alike; i++) {
+        const char *space = art->placed[i].facts->blend_space;
+        if (space)
+            add(j, &art->placed[i], "artwork-groups",
+                arena_format(j->findings->arena,
+                             "its transparent parts are mixed in %s, those of other artwork here are not.",
+                             space));
+    }
+}
+
 void art_judge(const struct surface *surface, const struct surface_art *art, struct str condition_profile,
                bool spots_kept, struct findings *findings)
 {
     struct judge judge = {surface, art, condition_profile, spots_kept, findings};
     for (size_t i = 0; i < art->count; i++) judge_one(&judge, &art->placed[i]);
+    judge_blending(&judge);
     if (!art->count) return;
     size_judge(surface, art, findings);
     reach_judge(surface, art, findings);

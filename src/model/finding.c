@@ -32,6 +32,10 @@ const struct finding_kind finding_table[] = {
      "Ask for the file without them; print a small proof first."},
     {"artwork-boxes", SEVERITY_WARN, "The artwork's page boxes are odd.",
      "Check on the picture that the artwork lies where it should."},
+    {"artwork-groups", SEVERITY_WARN,
+     "Artworks that share panels mix their transparent parts in different colour spaces.",
+     "Look at half transparent parts on a proof, or ask for one file with all of it, or for files that are "
+     "flattened or mix in CMYK."},
     {"artwork-missing", SEVERITY_WARN, "A surface has no artwork.",
      "Add artwork to the surface, or take the surface out."},
     {"artwork-page", SEVERITY_STOP, "The page asked for is not in the file.",

@@ -1,4 +1,5 @@
 #include "embed.h"
+#include "blend.h"
 #include "base/arena.h"
 #include <errno.h>
 #include <string.h>
@@ -48,13 +49,22 @@ static void put_entry(struct copier *copier, const char *key, pdf_obj *value)
 }
 
 /* A page's group is isolated whatever it says (11.4.7); a form's is only when it says so. */
-static void put_group(struct copier *copier, pdf_obj *group)
+static void put_own_group(struct copier *copier, const struct mu_page *page)
+{
+    out_add(copier->out, " /Group << /S /Transparency /I true");
+    put_entry(copier, "CS", blend_group_space(copier->ctx, page));
+    put_entry(copier, "K", pdf_dict_get(copier->ctx, blend_group(copier->ctx, page), PDF_NAME(K)));
+    out_add(copier->out, " >>");
+}
+
+void embed_page_group(struct copier *copier, const struct mu_page *page, bool knocks_out)
 {
     fz_context *ctx = copier->ctx;
-    if (!pdf_name_eq(ctx, pdf_dict_get(ctx, group, PDF_NAME(S)), PDF_NAME(Transparency))) return;
-    out_add(copier->out, " /Group << /S /Transparency /I true");
-    put_entry(copier, "CS", pdf_dict_get(ctx, group, PDF_NAME(CS)));
-    put_entry(copier, "K", pdf_dict_get(ctx, group, PDF_NAME(K)));
+    pdf_obj *group = blend_group(ctx, page);
+    out_add(copier->out, " /Group << /S /Transparency");
+    put_entry(copier, "CS", blend_group_space(ctx, page));
+    put_entry(copier, "I", pdf_dict_get(ctx, group, PDF_NAME(I)));
+    if (knocks_out) put_entry(copier, "K", pdf_dict_get(ctx, group, PDF_NAME(K)));
     out_add(copier->out, " >>");
 }
 
@@ -73,7 +83,7 @@ static void put_content(struct copier *copier, pdf_obj *contents)
     out_end_stream(copier->out);
 }
 
-int embed_page(struct copier *copier, const struct mu_page *page)
+int embed_page(struct copier *copier, const struct mu_page *page, bool is_group)
 {
     fz_context *ctx = copier->ctx;
     struct out *out = copier->out;
@@ -87,7 +97,7 @@ int embed_page(struct copier *copier, const struct mu_page *page)
         copier_put(copier, resources);
     else
         out_add(out, "<< >>");
-    put_group(copier, pdf_dict_get(ctx, page->object, PDF_NAME(Group)));
+    if (is_group) put_own_group(copier, page);
     put_content(copier, pdf_dict_get(ctx, page->object, PDF_NAME(Contents)));
     return number;
 }

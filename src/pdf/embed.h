@@ -5,8 +5,11 @@
 #include "copy.h"
 #include "sources.h"
 
-/* A page as a form XObject; gives its number. */
-int embed_page(struct copier *copier, const struct mu_page *page);
+/* A page as a form XObject, with a transparency group of its own or none (blend.h); gives its number. */
+int embed_page(struct copier *copier, const struct mu_page *page, bool is_group);
+/* The entry of a panel page whose group is an artwork's; `knocks_out`: it says so as well, if that one does.
+ */
+void embed_page_group(struct copier *copier, const struct mu_page *page, bool knocks_out);
 /* A picture as an image XObject, its bytes from `fd`; 0 after a failed read, said in out's error. */
 int embed_picture(struct out *out, const struct pdf_picture *picture, int fd);
 /* A profile as an ICCBased stream; gives its number. */

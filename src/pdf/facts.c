@@ -1,4 +1,5 @@
 #include "pdf/facts.h"
+#include "blend.h"
 #include "facts_build.h"
 #include "verbs.h"
 #include "base/arena.h"
@@ -91,6 +92,7 @@ static enum artwork_state read_facts(struct mu *mu, struct facts_work *work)
     facts->media_mm = affine_apply_rect(page.to_mm, page.media);
     facts->trim_mm = affine_apply_rect(page.to_mm, page.trim);
     facts->bleed_mm = affine_apply_rect(page.to_mm, page.bleed);
+    facts->blend_space = blend_space(mu->ctx, &page);
     remark_boxes(builder, &page);
     document_read(mu, work->doc, builder);
     walk_page(mu, work->doc, &page, builder);

@@ -121,6 +121,7 @@ void facts_put(struct text *out, const struct artwork_facts *facts)
     put_rect(out, facts->media_mm), put_rect(out, facts->trim_mm), put_rect(out, facts->bleed_mm);
     wire_put_u32(out, (uint32_t)facts->page_count);
     wire_put_u32(out, flags_of(facts));
+    wire_put_string(out, facts->blend_space);
     wire_put_string(out, facts->output_intent);
     wire_put_bytes(out, facts->output_intent_profile, facts->output_intent_profile_size);
     put_images(out, facts);
@@ -138,6 +139,7 @@ bool facts_get(struct wire_in *in, struct arena *arena, struct artwork_facts *fa
     facts->media_mm = get_rect(in), facts->trim_mm = get_rect(in), facts->bleed_mm = get_rect(in);
     facts->page_count = (int)wire_get_u32(in);
     set_flags(facts, wire_get_u32(in));
+    facts->blend_space = wire_get_string(in, arena);
     facts->output_intent = wire_get_string(in, arena);
     struct str profile = wire_get_bytes(in);
     facts->output_intent_profile_size = profile.length;

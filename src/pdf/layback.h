@@ -55,6 +55,9 @@ void layback_draw_stand_in(fz_context *ctx, fz_device *device, struct affine to_
 
 /* layback_compare.c */
 void layback_open_crops(struct mu *mu, struct layback *lay);
+/* MuPDF leaves a page's knockout aside; a form's, which stands for it and was compared, must not count
+ * either. */
+void layback_forget_knockout(struct mu *mu, struct layback *lay);
 void layback_draw_page(fz_context *ctx, fz_device *device, pdf_document *doc, int number,
                        struct affine to_pixels); /* from its user space */
 void layback_clip(fz_context *ctx, fz_device *device, struct rect clip, struct affine to_pixels);

@@ -23,6 +23,14 @@ void layback_open_crops(struct mu *mu, struct layback *lay)
     }
 }
 
+void layback_forget_knockout(struct mu *mu, struct layback *lay)
+{
+    for (size_t i = 0; i < lay->read.order.layer_count; i++) {
+        pdf_obj *group = pdf_dict_get(mu->ctx, lay->artwork[i], PDF_NAME(Group));
+        if (lay->sources.of_layer[i] && group) pdf_dict_del(mu->ctx, group, PDF_NAME(K));
+    }
+}
+
 void layback_draw_page(fz_context *ctx, fz_device *device, pdf_document *doc, int number,
                        struct affine to_pixels)
 {

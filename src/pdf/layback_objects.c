@@ -1,5 +1,6 @@
 /* The artworks inside the panel file, and all that they refer to, against the files they came from: object by
  * object, streams byte by byte as they are stored. */
+#include "blend.h"
 #include "layback.h"
 #include "base/arena.h"
 #include <math.h>
@@ -230,17 +231,29 @@ static bool same_next(struct pairing *pairing)
 
 /* ---- a page and its form ---- */
 
-/* 11.4.7: a page's group is isolated; a form's must say so. */
-static bool same_group(struct pairing *pairing, pdf_obj *theirs, pdf_obj *ours)
+static bool same_space(struct pairing *pairing, const struct mu_page *page, pdf_obj *ours)
 {
-    fz_context *ctx = pairing->ctx;
-    if (!pdf_name_eq(ctx, pdf_dict_get(ctx, theirs, PDF_NAME(S)), PDF_NAME(Transparency))) return !ours;
-    return pdf_name_eq(ctx, pdf_dict_get(ctx, ours, PDF_NAME(S)), PDF_NAME(Transparency)) &&
-           pdf_to_bool(ctx, pdf_dict_get(ctx, ours, PDF_NAME(I))) &&
-           same_objects(pairing, pdf_dict_get(ctx, theirs, PDF_NAME(K)), pdf_dict_get(ctx, ours, PDF_NAME(K)),
-                        0) &&
-           same_objects(pairing, pdf_dict_get(ctx, theirs, PDF_NAME(CS)),
-                        pdf_dict_get(ctx, ours, PDF_NAME(CS)), 0);
+    return same_objects(pairing, blend_group_space(pairing->ctx, page),
+                        pdf_dict_get(pairing->ctx, ours, PDF_NAME(CS)), 0);
+}
+
+static bool same_knockout(struct pairing *pairing, const struct mu_page *page, pdf_obj *ours)
+{
+    return same_objects(pairing, pdf_dict_get(pairing->ctx, blend_group(pairing->ctx, page), PDF_NAME(K)),
+                        pdf_dict_get(pairing->ctx, ours, PDF_NAME(K)), 0);
+}
+
+static bool is_group(fz_context *ctx, pdf_obj *group)
+{
+    return pdf_name_eq(ctx, pdf_dict_get(ctx, group, PDF_NAME(S)), PDF_NAME(Transparency));
+}
+
+/* 11.4.7: a page's group is isolated; a form's must say so. `wanted`: the form must be a group. */
+static bool same_form_group(struct pairing *pairing, const struct mu_page *page, pdf_obj *ours, bool wanted)
+{
+    if (!wanted) return !ours;
+    return is_group(pairing->ctx, ours) && pdf_dict_get_bool(pairing->ctx, ours, PDF_NAME(I)) &&
+           same_knockout(pairing, page, ours) && same_space(pairing, page, ours);
 }
 
 static bool same_content(struct pairing *pairing, pdf_obj *contents, pdf_obj *form)
@@ -263,7 +276,7 @@ static bool same_resources(struct pairing *pairing, pdf_obj *theirs, pdf_obj *ou
     return pdf_is_dict(ctx, ours) && !pdf_dict_len(ctx, ours);
 }
 
-static bool same_form(struct pairing *pairing, const struct mu_page *page, pdf_obj *form)
+static bool same_form(struct pairing *pairing, const struct mu_page *page, pdf_obj *form, bool must_be_group)
 {
     fz_context *ctx = pairing->ctx;
     fz_rect found = pdf_dict_get_rect(ctx, form, PDF_NAME(BBox));
@@ -275,8 +288,7 @@ static bool same_form(struct pairing *pairing, const struct mu_page *page, pdf_o
            fabs(found.y1 - media.y1) <= most &&
            same_resources(pairing, pdf_dict_get_inheritable(ctx, page->object, PDF_NAME(Resources)),
                           pdf_dict_get(ctx, form, PDF_NAME(Resources))) &&
-           same_group(pairing, pdf_dict_get(ctx, page->object, PDF_NAME(Group)),
-                      pdf_dict_get(ctx, form, PDF_NAME(Group))) &&
+           same_form_group(pairing, page, pdf_dict_get(ctx, form, PDF_NAME(Group)), must_be_group) &&
            same_content(pairing, pdf_dict_get(ctx, page->object, PDF_NAME(Contents)), form);
 }
 
@@ -313,6 +325,13 @@ static struct pairing pairing_of(struct mu *mu, struct layback *lay, const struc
                             .length = length};
 }
 
+static bool same_rest(struct pairing *pairing)
+{
+    while (pairing->done < pairing->queued)
+        if (!same_next(pairing)) return false;
+    return true;
+}
+
 static bool same_layer(struct mu *mu, struct layback *lay, size_t index)
 {
     const struct source_page *source = lay->sources.of_layer[index];
@@ -321,9 +340,31 @@ static bool same_layer(struct mu *mu, struct layback *lay, size_t index)
         return same_picture(mu->ctx, lay->read.order.layers[index].picture, lay->read.layer_fds[index],
                             object);
     struct pairing pairing = pairing_of(mu, lay, source);
-    bool same = same_form(&pairing, &source->page, object);
-    while (same && pairing.done < pairing.queued) same = same_next(&pairing);
-    return same;
+    return same_form(&pairing, &source->page, object,
+                     blend_form_is_group(&lay->read, &lay->sources, index)) &&
+           same_rest(&pairing);
+}
+
+/* The page's group must be that of the artwork whose rules it is painted by (blend.h). */
+static bool same_page_group(struct mu *mu, struct layback *lay, size_t index)
+{
+    fz_context *ctx = mu->ctx;
+    bool used[PDF_LAYERS_MOST] = {0};
+    for (size_t i = 0; i < lay->found[index].count; i++) used[lay->found[index].items[i].layer] = true;
+    const struct source_page *source = blend_of_page(ctx, &lay->read, &lay->sources, used);
+    struct mu_page page;
+    int count;
+    mu_page_find(mu, lay->doc, (int)index + 1, &page, &count);
+    pdf_obj *ours = pdf_dict_get(ctx, page.object, PDF_NAME(Group));
+    if (!source) return !ours;
+    size_t layer = 0;
+    while (lay->sources.of_layer[layer] != source) layer++;
+    bool said_by_form = blend_form_is_group(&lay->read, &lay->sources, layer);
+    struct pairing pairing = pairing_of(mu, lay, source);
+    return is_group(ctx, ours) && same_space(&pairing, &source->page, ours) &&
+           (said_by_form ? !pdf_dict_get(ctx, ours, PDF_NAME(K))
+                         : same_knockout(&pairing, &source->page, ours)) &&
+           same_rest(&pairing);
 }
 
 bool layback_objects(struct mu *mu, struct layback *lay)
@@ -332,5 +373,9 @@ bool layback_objects(struct mu *mu, struct layback *lay)
         if (lay->artwork[i] && !same_layer(mu, lay, i))
             return layback_differs(lay, "%s is not in the panel file as it was given",
                                    lay->read.order.layers[i].subject);
+    for (size_t i = 0; i < lay->read.order.page_count; i++)
+        if (!same_page_group(mu, lay, i))
+            return layback_differs(lay, "panel %s: its page blends by other rules than the artwork's own",
+                                   lay->read.order.pages[i].id);
     return true;
 }

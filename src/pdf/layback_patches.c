@@ -28,6 +28,7 @@ struct recording {
     const struct source_page *source; /* or, where it is NULL, */
     size_t layer;                     /* what the panel file has for this one */
     fz_rect own;                      /* what that fills in its own space */
+    pdf_obj *group;                   /* of the page around it; borrowed */
 };
 
 static void draw_source(fz_context *ctx, fz_device *device, const struct recording *recording)
@@ -36,7 +37,22 @@ static void draw_source(fz_context *ctx, fz_device *device, const struct recordi
     layback_draw_page(ctx, device, source->source->doc, source->number, affine_identity);
 }
 
-/* As on a page of its own behind the panels', which says no more than to draw the layer's object. */
+/* The group of the first panel page that draws the layer. */
+static pdf_obj *group_around(struct mu *mu, const struct layback *lay, size_t layer)
+{
+    for (size_t i = 0; i < lay->read.order.page_count; i++)
+        for (size_t j = 0; j < lay->found[i].count; j++) {
+            struct mu_page page;
+            int count;
+            if (lay->found[i].items[j].layer == layer &&
+                mu_page_find(mu, lay->doc, (int)i + 1, &page, &count))
+                return pdf_dict_get(mu->ctx, page.object, PDF_NAME(Group));
+        }
+    return NULL;
+}
+
+/* As on a page of its own behind the panels', which says no more than to draw the layer's object, and has the
+ * panel page's group. */
 static void draw_found(fz_context *ctx, fz_device *device, const struct recording *recording)
 {
     pdf_document *doc = recording->lay->doc;
@@ -52,6 +68,7 @@ static void draw_found(fz_context *ctx, fz_device *device, const struct recordin
         pdf_dict_puts(ctx, objects, "L", recording->lay->artwork[recording->layer]);
         content = fz_new_buffer_from_copied_data(ctx, (const unsigned char *)"/L Do", 5);
         page = pdf_add_page(ctx, doc, recording->own, 0, resources, content);
+        if (recording->group) pdf_dict_put(ctx, page, PDF_NAME(Group), recording->group);
         pdf_insert_page(ctx, doc, INT_MAX, page);
         layback_draw_page(ctx, device, doc, pdf_count_pages(ctx, doc), affine_identity);
     }
@@ -98,7 +115,9 @@ static void record_all(struct mu *mu, struct layback *lay, struct lists *lists)
         fz_rect own = lay->sources.of_layer[i] ? pdf_dict_get_rect(mu->ctx, lay->artwork[i], PDF_NAME(BBox))
                                                : fz_unit_rect;
         if (!lists->of_layer[i])
-            lists->of_layer[i] = record(mu->ctx, &(struct recording){.lay = lay, .layer = i, .own = own});
+            lists->of_layer[i] = record(
+                mu->ctx,
+                &(struct recording){.lay = lay, .layer = i, .own = own, .group = group_around(mu, lay, i)});
     }
 }
 
@@ -248,6 +267,7 @@ bool layback_patches(struct mu *mu, struct layback *lay)
 {
     fz_context *ctx = mu->ctx;
     layback_stand_ins(mu, lay, true);
+    layback_forget_knockout(mu, lay);
     layback_open_crops(mu, lay);
     struct lists *lists = arena_take(lay->arena, sizeof *lists);
     bool same = false;

@@ -153,6 +153,7 @@ static void compare_panel(struct mu *mu, struct layback *lay, const struct pdf_p
 bool layback_pixels(struct mu *mu, struct layback *lay)
 {
     layback_stand_ins(mu, lay, false);
+    layback_forget_knockout(mu, lay);
     layback_open_crops(mu, lay);
     for (size_t i = 0; i < lay->read.order.page_count; i++) {
         compare_panel(mu, lay, &lay->read.order.pages[i]);

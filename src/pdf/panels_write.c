@@ -1,4 +1,5 @@
 /* The reader's side of pdf_panels_write: artworks embedded once, a page for each panel. */
+#include "blend.h"
 #include "embed.h"
 #include "verbs.h"
 #include "base/arena.h"
@@ -9,6 +10,7 @@
 enum { UNITS_MOST = 14400, BOX_DECIMALS = 5, MATRIX_DECIMALS = 9 };
 
 struct writing {
+    fz_context *ctx;
     struct order_read read;
     struct sources sources;
     struct copier copiers[PDF_LAYERS_MOST];
@@ -146,6 +148,18 @@ static void put_box(struct out *out, const struct pdf_panel_page *page, const ch
     out_add(out, "]");
 }
 
+/* Where one artwork's group is the page's, what the artwork does not say of itself the page says. */
+static void write_group(struct writing *writing, const bool *used)
+{
+    const struct sources *sources = &writing->sources;
+    const struct source_page *page = blend_of_page(writing->ctx, &writing->read, sources, used);
+    if (!page) return;
+    size_t layer = 0;
+    while (sources->of_layer[layer] != page) layer++;
+    embed_page_group(&writing->copiers[page->source - sources->files], &page->page,
+                     !blend_form_is_group(&writing->read, sources, layer));
+}
+
 static void write_page(struct writing *writing, const struct pdf_panel_page *page, int number, int parent)
 {
     struct out *out = &writing->out;
@@ -157,6 +171,7 @@ static void write_page(struct writing *writing, const struct pdf_panel_page *pag
     put_box(out, page, "MediaBox", page->file);
     put_box(out, page, "BleedBox", page->print);
     put_box(out, page, "TrimBox", page->visible);
+    write_group(writing, used);
     out_add(out, " /Resources << /XObject <<");
     for (size_t i = 0; i < writing->read.order.layer_count; i++)
         if (used[i]) out_addf(out, " /L%zu %d 0 R", i, writing->forms[i]);
@@ -196,7 +211,8 @@ static bool embed_all(struct mu *mu, struct writing *writing)
             if (sources->of_layer[j] == page) writing->forms[i] = writing->forms[j];
         if (writing->forms[i]) continue;
         if (page)
-            writing->forms[i] = embed_page(&writing->copiers[page->source - sources->files], &page->page);
+            writing->forms[i] = embed_page(&writing->copiers[page->source - sources->files], &page->page,
+                                           blend_form_is_group(&writing->read, sources, i));
         else
             writing->forms[i] = embed_picture(&writing->out, layer->picture, writing->read.layer_fds[i]);
         if (!writing->forms[i]) return false;
@@ -255,12 +271,13 @@ static int write_catalogue(struct writing *writing, int pages, int layers)
 static bool run_panels(struct mu *mu, void *self, struct error *error)
 {
     struct writing *writing = self;
+    writing->ctx = mu->ctx;
     if (!sources_open(mu, &writing->read, &writing->sources, error)) return false;
     writing->out = out_new(writing->arena, ORDER_FILE_FD, "the panel file", error);
     if (!embed_all(mu, writing)) return false;
     int layers = embed_layers(&writing->out, writing->copiers, writing->sources.file_count);
-    for (size_t i = 0; i < writing->sources.file_count; i++) copier_drain(&writing->copiers[i]);
     int pages = write_pages(writing);
+    for (size_t i = 0; i < writing->sources.file_count; i++) copier_drain(&writing->copiers[i]);
     int root = write_catalogue(writing, pages, layers);
     int info = write_info(&writing->out, &writing->read.order);
     return out_finish(&writing->out, root, info, writing->read.order.id_seed);

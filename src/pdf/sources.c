@@ -1,4 +1,5 @@
 #include "sources.h"
+#include "blend.h"
 
 static struct source *open_file(struct mu *mu, struct sources *sources, const struct pdf_layer *layer, int fd,
                                 struct error *error)
@@ -28,6 +29,7 @@ static bool find_page(struct mu *mu, struct sources *sources, size_t index, cons
     if (!mu_page_find(mu, source->doc, layer->page, &page->page, &count))
         return error_set(error, FAILURE_INPUT, "%s: there is no page %d; the file has %d", layer->subject,
                          layer->page, count);
+    page->blends = blend_used(mu->ctx, &page->page);
     sources->of_layer[index] = page;
     return true;
 }

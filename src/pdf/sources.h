@@ -14,6 +14,7 @@ struct source_page {
     const struct source *source;
     int number;
     struct mu_page page;
+    bool blends; /* blend_used */
 };
 
 struct sources {

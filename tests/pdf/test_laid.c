@@ -195,6 +195,98 @@ static void own_transparency(void **state)
     must_lie(bench, make_pdf(bench, "through.pdf", page, content, objects), 1, 1);
 }
 
+/* An ICC profile of the shared inputs as an object in hexadecimal; NULL without them. */
+static const char *profile_object(struct bench *bench, const char *name, int samples)
+{
+    const char *shared = getenv("LAPSTRAKE_SHARED");
+    if (!shared) return NULL;
+    struct str bytes;
+    struct error error;
+    if (!machine_read(&bench->machine, arena_format(bench->arena, "%s/inputs/icc/%s", shared, name), 4 << 20,
+                      bench->arena, &bytes, &error))
+        return NULL;
+    struct text object = text_new(bench->arena);
+    text_addf(&object, "<< /N %d /Filter /ASCIIHexDecode /Length %zu >>\nstream\n", samples,
+              2 * bytes.length + 1);
+    for (size_t i = 0; i < bytes.length; i++) text_addf(&object, "%02x", (unsigned char)bytes.bytes[i]);
+    text_add(&object, ">\nendstream");
+    return text_string(&object);
+}
+
+static const char *const blending_spaces[] = {
+    "",
+    "/CS /DeviceGray",
+    "/CS /DeviceRGB",
+    "/CS /DeviceCMYK",
+    "/CS [/ICCBased 7 0 R]",
+    "/CS [/ICCBased 8 0 R]",
+};
+static const char *const blending_kinds[] = {"", "/I true /K true", "/K true", "/I true"};
+
+static const char *page_blending(struct bench *bench, const char *space, const char *kind, const char *more)
+{
+    return arena_format(bench->arena,
+                        "/MediaBox [0 0 300 300] /Group << /S /Transparency %s %s >> /Resources << %s >>",
+                        space, kind, more);
+}
+
+/* A page's own transparency group (ISO 32000-1, 11.4.7): the space things are mixed in, and whether later
+ * ones knock out earlier ones, with boxes that multiply, boxes half transparent, and none of these.
+ * Ghostscript draws the panels as it draws the artwork's own page, to the last pixel. */
+static void own_groups(void **state)
+{
+    struct bench *bench = *state;
+    if (!has_program("gs") || !has_program("qpdf")) skip();
+    const char *rgb = profile_object(bench, "sRGB-v2-nano.icc", 3),
+               *cmyk = profile_object(bench, "test1.icc", 4);
+    const char *objects[] = {"<< /BM /Multiply >>", "<< /ca 0.4 >>", rgb, cmyk, NULL};
+    size_t spaces = rgb && cmyk ? 6 : 4, kinds = getenv("LAPSTRAKE_LONG") ? 4 : 2;
+    const char *plain =
+        "0.2 0.9 0 0 k 20 20 150 150 re f 1 0.2 0 rg 180 20 100 150 re f 0.4 g 60 200 200 80 re f";
+    const char *mixed =
+        arena_format(bench->arena,
+                     "%s q /M gs 0 0.3 0.8 0 k 100 100 120 120 re f .8 .5 .4 rg 10 130 200 60 re f "
+                     "Q q /H gs 0 0 1 rg 5 250 290 40 re f Q",
+                     plain);
+    for (size_t i = 0; i < spaces; i++)
+        for (size_t k = 0; k < kinds; k++)
+            for (int blends = 0; blends < 2; blends++) {
+                if (!blends && k) continue;
+                const char *page = page_blending(bench, blending_spaces[i], blending_kinds[k],
+                                                 blends ? "/ExtGState << /M 5 0 R /H 6 0 R >>" : "");
+                char *path = make_pdf(bench, "group.pdf", page, blends ? mixed : plain, objects);
+                struct score score = lay(bench, path, 1, 1);
+                if (score.off)
+                    fail_msg("group %s %s, %s: %ld of %ld pixels off", blending_spaces[i], blending_kinds[k],
+                             blends ? "blending" : "plain", score.off, score.pixels);
+            }
+}
+
+/* Default spaces (8.6.5.6) hold for the group's space too. */
+static void own_default_spaces(void **state)
+{
+    struct bench *bench = *state;
+    if (!has_program("gs") || !has_program("qpdf")) skip();
+    const char *rgb = profile_object(bench, "sRGB-v2-nano.icc", 3),
+               *cmyk = profile_object(bench, "test1.icc", 4);
+    if (!rgb || !cmyk) skip();
+    const char *objects[] = {"<< /BM /Multiply >>", "<< /ca 0.4 >>", rgb, cmyk, NULL};
+    for (size_t i = 2; i < 4; i++) {
+        const char *page =
+            page_blending(bench, blending_spaces[i], "",
+                          "/ExtGState << /M 5 0 R >> /ColorSpace << /DefaultRGB [/ICCBased 7 0 R] "
+                          "/DefaultCMYK [/ICCBased 8 0 R] >>");
+        struct score score =
+            lay(bench,
+                make_pdf(bench, "default.pdf", page,
+                         "0.2 0.9 0 0 k 20 20 150 150 re f 1 0.2 0 rg 180 20 100 150 re f q /M gs "
+                         "0 0.3 0.8 0 k 100 100 120 120 re f .8 .5 .4 rg 10 130 200 60 re f Q",
+                         objects),
+                1, 1);
+        assert_int_equal(score.off, 0);
+    }
+}
+
 /* Files whose pages are turned, offset, in large units, transparent, overprinting, with spots, layers,
  * JPEG 2000, large. (Ghostscript leaves white what lies outside a CropBox; panels print it, since bleed often
  * lies there. So no file with a smaller CropBox is here.) */
@@ -231,6 +323,7 @@ static void real_files(void **state)
 
 static const struct CMUnitTest tests[] = {
     cmocka_unit_test(own_vectors),      cmocka_unit_test(own_turned), cmocka_unit_test(own_user_unit),
-    cmocka_unit_test(own_transparency), cmocka_unit_test(real_files),
+    cmocka_unit_test(own_transparency), cmocka_unit_test(own_groups), cmocka_unit_test(own_default_spaces),
+    cmocka_unit_test(real_files),
 };
 TEST_MAIN(tests)

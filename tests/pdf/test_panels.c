@@ -270,12 +270,34 @@ static void finds_changed_files(void **state)
         {"s/.Type .Page$/& \\/Rotate 180/", "turned"},
         {"s/.Type .Page$/& \\/CropBox [0 0 50 50]/", "cropped"},
         {"s/.Type .Page$/& \\/UserUnit 2/", "MediaBox"},
+        {"s/.Type .Page$/& \\/Group << \\/S \\/Transparency \\/CS \\/DeviceRGB >>/", "by other rules"},
     };
     for (size_t i = 0; i < sizeof edits / sizeof *edits; i++)
         if (*edits[i].words)
             must_differ(bench, sample, edited(bench, path, edits[i].edit), edits[i].words);
         else
             must_be_same(bench, sample, edited(bench, path, edits[i].edit)); /* more words, the same place */
+}
+
+/* An artwork alone: the panel page blends as the artwork's page does, and a file where it does not is found.
+ */
+static void finds_changed_groups(void **state)
+{
+    struct bench *bench = *state;
+    if (!has_program("qpdf") || !has_program("fix-qdf")) skip();
+    struct sample *sample = sample_of(bench, 10);
+    sample->layers[0].path =
+        make_pdf(bench, "knocked.pdf",
+                 "/MediaBox [0 0 300 200] /Group << /S /Transparency /CS /DeviceGray /K true >> "
+                 "/Resources << /ExtGState << /M << /BM /Multiply >> >> >>",
+                 "0 1 0 0 k 0 0 200 200 re f /M gs 1 0 0 0 k 100 0 200 200 re f", NULL);
+    char *path = write_file(bench, sample, "knocked.panels.pdf");
+    must_be_same(bench, sample, path);
+    must_be_same(bench, sample, edited(bench, path, ""));
+    must_differ(bench, sample, edited(bench, path, "s/.CS .DeviceGray/\\/CS \\/DeviceCMYK/"),
+                "by other rules");
+    must_differ(bench, sample, edited(bench, path, "s/.K true/\\/K false/"), "by other rules");
+    must_differ(bench, sample, edited(bench, path, "s/.Group/\\/Grope/"), "by other rules");
 }
 
 /* Ghostscript on a print lengthened from x = 500 on by a half: a place at view x is found at its print x. */
@@ -402,6 +424,7 @@ static const struct CMUnitTest tests[] = {
     cmocka_unit_test(packed_picture),
     cmocka_unit_test(hidden_layers),
     cmocka_unit_test(refusals),
+    cmocka_unit_test(finds_changed_groups),
     cmocka_unit_test(finds_changed_files),
 };
 TEST_MAIN(tests)

@@ -62,6 +62,8 @@ struct artwork_facts {
     size_t layers_hidden_count;
     bool uses_rgb, uses_rgb_untagged, uses_cmyk, uses_lab, uses_transparency, overprints, white_overprints,
         has_transfer;
+    const char *blend_space; /* where transparent parts are mixed in another space than the paper's inks: that
+                                space, for people; else NULL */
     const char *output_intent;            /* its identifier or description, NULL: none */
     unsigned char *output_intent_profile; /* bytes, NULL: none */
     size_t output_intent_profile_size;

@@ -1,9 +1,11 @@
 /* Panel files as PDF: a page for each panel, the artwork stored once and untouched.
  *
  * Each artwork page becomes one form XObject: its content stream byte for byte where it is one
- * stream, its resources with all colour spaces, fonts, overprint, transparency group and layers. Every
- * panel page draws it through its own matrix, clipped to the panel's print rectangle. No colour is
- * converted. Annotations are not printed. Layers that are off for print stay off.
+ * stream, its resources with all colour spaces, fonts, overprint and layers. Every panel page draws it
+ * through its own matrix, clipped to the panel's print rectangle. No colour is converted. A panel page with
+ * one artwork has that one's transparency group for its own, so that it is painted by the same rules as the
+ * artwork's own page, to the last pixel; where a file has several artworks, each that blends is a group for
+ * itself, and the page has a group where all on it blend in one space. Annotations are not printed. Layers that are off for print stay off.
  *
  * Page boxes (ISO 32000-1, 14.11.2): MediaBox = file rectangle with its lower left corner at 0,0;
  * BleedBox = print; TrimBox = visible. Version 1.7, with UserUnit where a side exceeds 14,400
