@@ -59,6 +59,11 @@ void snapshot_free(struct floor *floor);
 struct print_hold job_hold(const struct floor *floor, const struct job_entry *entry,
                            const struct job_terms *terms);
 
+/* Fills place and figure of an acceptance from the finding of its code in the job's latest plan version.
+ * FAILURE_INPUT for a code that is unknown or not in the plan, a place that does not name one finding, or no
+ * reason. */
+bool accept_finding(struct floor *floor, struct fact *fact, struct arena *arena, struct error *error);
+
 /* FAILURE_INPUT when nothing is on record yet. */
 struct record *floor_record(struct floor *floor, struct error *error);
 

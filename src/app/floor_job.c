@@ -2,6 +2,7 @@
 #include "floor_inner.h"
 #include "model/entry.h"
 #include "plan/gate.h"
+#include "plan/promise.h"
 #include <math.h>
 #include <string.h>
 
@@ -48,6 +49,8 @@ bool floor_job(struct floor *floor, const char *number, int64_t now, struct aren
         struct floor_panel *panel = &(*panels)[i];
         *panel = (struct floor_panel){.terms = terms->panels[i], .state = states[i]};
         panel->next = gate_next(&hold, &panel->terms, &panel->state, now, floor->zone, arena);
+        bool left = panel->next.kind != FACT_KIND_COUNT;
+        panel->late = left && promise_of_terms(terms, next_step_delay_s(&panel->next, now)).late;
         panel->length = length_of(&panel->terms, &panel->state, terms->feed_percent);
         take_facts(panel, facts, count, arena);
     }

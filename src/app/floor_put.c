@@ -14,6 +14,8 @@ struct putting {
     struct panel_state *states;
     bool planned;
     int64_t now;
+    bool refused; /* what it says cannot be recorded, unless it was before: see refusal */
+    struct error refusal;
 };
 
 /* ---- what the fact leaves out ---- */
@@ -150,6 +152,11 @@ static bool judge_facts(const struct putting *p, struct fact *facts, size_t coun
     return true;
 }
 
+static bool pass_on(const struct error *refusal, struct error *error)
+{
+    return error_set(error, refusal->kind, "%s", refusal->text);
+}
+
 /* Gates and fact are one: when another program recorded something of the job in between, *again asks to judge
  * again. What is on record under its key already passes no gate a second time. */
 static bool put(struct putting *p, const char *const *panels, size_t count, struct floor_answer *answer,
@@ -165,6 +172,7 @@ static bool put(struct putting *p, const char *const *panels, size_t count, stru
         !make_facts(p, panels, count, facts, error) ||
         (p->fact.key && !record_find_sent(record, p->fact.key, facts, count, &known, error)))
         return false;
+    if (!known && p->refused) return pass_on(&p->refusal, error);
     if (!known && !judge_facts(p, facts, count, answer, &shut, error)) return false;
     if (shut) return true;
     if (!known && !record_add_guarded(record, facts, count, guard.job ? &guard : NULL, again, error))
@@ -188,6 +196,8 @@ bool floor_put(struct floor *floor, const struct fact *fact, const char *const *
     if (panels && !no_panel_twice(panels, panel_count, error)) return false;
     struct putting p = {floor, arena, *fact, .now = floor->machine->now(floor->machine)};
     bool again = true, ok = take_batch(&p, error) && take_job(&p, error);
+    if (ok && fact->kind == FACT_ACCEPTED && fact->job)
+        p.refused = !accept_finding(floor, &p.fact, arena, &p.refusal);
     for (int tries = 0; ok && again && tries < TRIES_MOST; tries++)
         ok = put(&p, panel_count ? panels : NULL, panel_count ? panel_count : 1, answer, &again, error);
     if (ok && again)

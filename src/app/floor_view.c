@@ -1,12 +1,9 @@
 /* Every job at a glance: what can be done now, what comes next. From memory; nothing is planned here. */
 #include "floor_inner.h"
 #include "plan/gate.h"
+#include "plan/promise.h"
 #include <stdlib.h>
 #include <string.h>
-
-/* A date that moved by less was not kept to the minute, and is kept all the same. Common practice, no source.
- */
-enum { PROMISE_SLACK_S = 3600 };
 
 const char *stage_words(enum stage stage)
 {
@@ -29,13 +26,6 @@ static enum stage stage_of(const struct panel_terms *terms, const struct next_st
     default:
         return STAGE_PRINT;
     }
-}
-
-/* By how much a step that is not done yet is behind its plan. */
-static int64_t delay_of(const struct next_step *next, int64_t now)
-{
-    int64_t soonest = next->from > now ? next->from : now;
-    return next->needed && soonest > next->needed ? soonest - next->needed : 0;
 }
 
 /* ---- one view as it grows ---- */
@@ -81,15 +71,7 @@ static void add_piece(struct viewing *v, const struct job_terms *job, const stru
     step->panels[step->panel_count++] = panel->panel;
     if (next->from > step->from) step->from = next->from, step->why = next->why;
     if (next->needed && (!step->needed || next->needed < step->needed)) step->needed = next->needed;
-    step->late = step->late || delay_of(next, v->view->now) > 0;
-}
-
-static bool is_late(const struct job_terms *terms, int64_t delay)
-{
-    int64_t expected = terms->finished + delay;
-    if (!terms->has_install) return false;
-    return (terms->has_due && expected > terms->due) ||
-           (terms->first_promised && expected > terms->first_promised + PROMISE_SLACK_S);
+    step->late = step->late || promise_of_terms(job, next_step_delay_s(next, v->view->now)).late;
 }
 
 static void add_planned(struct viewing *v, struct floor_job *job, const struct job_entry *entry,
@@ -110,12 +92,16 @@ static void add_planned(struct viewing *v, struct floor_job *job, const struct j
             continue;
         }
         add_piece(v, terms, panel, &next, first_ready, first_next);
-        if (delay_of(&next, v->view->now) > worst) worst = delay_of(&next, v->view->now);
+        int64_t delay_s = next_step_delay_s(&next, v->view->now);
+        if (delay_s > worst) worst = delay_s;
     }
     job->has_install = terms->has_install, job->earliest_install = terms->earliest_install;
     job->has_due = terms->has_due, job->due = terms->due;
     job->stops = terms->stops, job->warnings = terms->warnings, job->notes = terms->notes;
-    job->late = job->stage != STAGE_DONE && is_late(terms, worst);
+    struct promise promise = promise_of_terms(terms, worst);
+    job->expected = promise.expected;
+    job->late = job->stage != STAGE_DONE && promise.late;
+    job->late_s = job->late ? promise.late_s : 0;
 }
 
 /* What is shown outlives the list it was read from. */

@@ -272,6 +272,16 @@ void plan_alternatives_json(struct json *json, const struct plan *plan)
     json_close(json);
 }
 
+static void acceptance_json(struct json *json, const char *key, const struct acceptance *acceptance)
+{
+    if (!acceptance) return;
+    json_open_object_inline(json, key);
+    json_string(json, "who", acceptance->who);
+    json_whole(json, "at_s", acceptance->at);
+    json_string(json, "words", acceptance->words);
+    json_close(json);
+}
+
 void finding_json(struct json *json, const struct finding *finding)
 {
     json_open_object_inline(json, NULL);
@@ -282,6 +292,10 @@ void finding_json(struct json *json, const struct finding *finding)
     json_string(json, "do", finding->remedy);
     if (finding->source) json_string(json, "source", finding->source);
     if (finding->has_box) rect_json(json, "box_mm", finding->box);
+    json_string(json, "place", finding_place(finding, json->out->arena));
+    if (!isnan(finding->figure)) json_number(json, "figure", finding->figure, 3);
+    acceptance_json(json, "accepted", finding->accepted);
+    acceptance_json(json, "lapsed", finding->lapsed);
     json_close(json);
 }
 

@@ -42,6 +42,18 @@ static bool take_pieces(struct run *run, struct record *record, const struct fac
     return true;
 }
 
+/* What was put on record before an acceptance had a code and a place accepts nothing any more. */
+static void take_acceptances(struct run *run, const struct fact *facts, size_t count)
+{
+    run->acceptances = arena_take_array(run->arena, count, sizeof *run->acceptances);
+    for (size_t i = 0; i < count; i++) {
+        const struct fact *f = &facts[i];
+        if (f->kind != FACT_ACCEPTED || f->withdrawn || !f->code || !f->place) continue;
+        run->acceptances[run->acceptance_count++] =
+            (struct acceptance){f->code, f->place, f->figure, f->who, f->words, f->at};
+    }
+}
+
 static bool take_facts(struct run *run, struct record *record, struct error *error)
 {
     struct fact *facts;
@@ -53,6 +65,7 @@ static bool take_facts(struct run *run, struct record *record, struct error *err
         run->options.events = events, run->options.event_count = event_count;
         run->options.recorded = run->options.recorded || count;
     }
+    take_acceptances(run, facts, count);
     return take_pieces(run, record, facts, count, events, event_count, error);
 }
 

@@ -1,6 +1,7 @@
 #include "app/plan_json.h"
 #include "app/run.h"
 #include "base/arena.h"
+#include "base/hash.h"
 #include "base/json.h"
 #include "base/path.h"
 #include "draw/draw.h"
@@ -53,6 +54,27 @@ static void raise_severities(const struct run *run, struct findings *findings)
     findings_raise(findings, shop->raised_codes, shop->raised_to, shop->raised_count);
 }
 
+static uint64_t files_of(const struct run *run, const char *where)
+{
+    uint64_t hash = HASH_START;
+    for (size_t i = 0; i < run->surface_count; i++) {
+        const struct run_surface *s = &run->surfaces[i];
+        size_t length = strlen(s->surface->name);
+        bool here = !strncmp(where, s->surface->name, length) && (!where[length] || where[length] == '/');
+        for (size_t k = 0; here && k < s->art.count; k++)
+            hash = hash_bytes(hash, &s->art.placed[k].file_hash, sizeof s->art.placed[k].file_hash);
+    }
+    return hash;
+}
+
+/* What people accepted on record, where it holds. Findings about artwork are bound to its files. */
+static void accept_findings(const struct run *run, struct findings *findings)
+{
+    for (size_t i = 0; i < findings->count; i++)
+        if (findings->items[i].on_artwork) findings->items[i].files = files_of(run, findings->items[i].where);
+    findings_accept(findings, run->acceptances, run->acceptance_count);
+}
+
 static void name_and_snap(const struct run *run, struct plan *plan, struct arena *arena)
 {
     for (size_t i = 0; i < plan->surface_count; i++) {
@@ -73,6 +95,7 @@ struct plan *step_plan(const struct run *run, const struct plan_input *input, st
     step_take_findings(findings, plan->findings.items, plan->findings.count);
     step_judge_pieces(run, plan, findings);
     raise_severities(run, findings);
+    accept_findings(run, findings);
     name_and_snap(run, plan, arena);
     return plan;
 }
@@ -237,6 +260,7 @@ bool run_write_panels(struct run *run, struct error *error)
             return false;
     }
     raise_severities(run, &run->findings);
+    accept_findings(run, &run->findings);
     return ink_write(run, error) && profiles_keep(run, error);
 }
 

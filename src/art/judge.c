@@ -45,6 +45,7 @@ static void judge_resolution(const struct judge *j, const struct placed_art *p)
         "%s: %zu picture%s below %g pixels per inch on the vehicle, the coarsest has %.0f (%d x %d pixels).",
         p->spec->file, count, count == 1 ? " is" : "s are", floor_ppi, lowest, worst->width_px,
         worst->height_px);
+    f->about = p->spec->file, f->figure = lowest, f->low_is_worse = true;
     f->source = practice_value("resolution-floor").source;
     f->has_box = true;
     f->box = p->facts->kind == ARTWORK_PDF ? affine_apply_rect(p->to_surface, worst->box) : p->clip;

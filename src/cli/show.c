@@ -22,12 +22,19 @@ void show_report(const struct report *report, int fd)
     show_text(fd, &out);
 }
 
+static void show_acceptance(const char *what, const struct acceptance *a, struct text *out)
+{
+    text_addf(out, "      %s%s%s: %s\n", what, a->who ? " by " : "", a->who ? a->who : "", a->words);
+}
+
 static void show_finding(const struct finding *f, struct text *out)
 {
     static const char *const words[] = {"note", "WARN", "STOP"};
     text_addf(out, "%s  %s  %s: %s\n", words[f->severity], f->code, f->where, f->text);
     text_addf(out, "      do: %s\n", f->remedy);
     if (f->source) text_addf(out, "      limit: %s\n", f->source);
+    if (f->accepted) show_acceptance("accepted", f->accepted, out);
+    if (f->lapsed) show_acceptance("was accepted elsewhere, or when it was less", f->lapsed, out);
 }
 
 static void show_findings(const struct run *run, struct text *out)

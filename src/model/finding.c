@@ -1,5 +1,6 @@
 #include "model/finding.h"
 #include "base/text.h"
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -183,6 +184,7 @@ struct finding *finding_add(struct findings *findings, const char *code, const c
         .where = arena_copy_string(findings->arena, where),
         .text = text_string(&text),
         .remedy = kind->remedy,
+        .figure = NAN,
     };
     return finding;
 }
@@ -195,6 +197,66 @@ void findings_raise(struct findings *findings, const char *const *codes, const c
             enum severity raised = strcmp(to[k], "stop") ? SEVERITY_WARN : SEVERITY_STOP;
             if (!strcmp(finding->code, codes[k]) && raised > finding->severity) finding->severity = raised;
         }
+}
+
+/* ---- acceptances ---- */
+
+#define WORSE_MOST 0.05 /* of the figure that was accepted; our own judgement */
+
+const char *finding_place(const struct finding *finding, struct arena *arena)
+{
+    bool bound = finding->about || !isnan(finding->figure);
+    const char *about = bound ? finding->about : finding->text;
+    struct text place = text_new(arena);
+    text_add(&place, finding->where);
+    if (about) text_addf(&place, ": %s", about);
+    if (finding->files)
+        text_addf(&place, ", files %08x%08x", (unsigned)(finding->files >> 32), (unsigned)finding->files);
+    return text_string(&place);
+}
+
+static bool is_no_worse(const struct finding *finding, double accepted)
+{
+    if (isnan(finding->figure) || isnan(accepted)) return isnan(finding->figure) == isnan(accepted);
+    double more = finding->low_is_worse ? accepted - finding->figure : finding->figure - accepted;
+    return more <= WORSE_MOST * fabs(accepted) + 1e-9;
+}
+
+static bool is_there(const struct finding *finding, const char *place)
+{
+    size_t length = strlen(finding->where);
+    return !strncmp(place, finding->where, length) && (!place[length] || strchr(":,", place[length]));
+}
+
+static bool accept_those(struct findings *findings, const struct acceptance *acceptance)
+{
+    bool any = false;
+    for (size_t i = 0; i < findings->count; i++) {
+        struct finding *finding = &findings->items[i];
+        if (strcmp(finding->code, acceptance->code) ||
+            strcmp(finding_place(finding, findings->arena), acceptance->place) ||
+            !is_no_worse(finding, acceptance->figure))
+            continue;
+        finding->accepted = acceptance;
+        any = true;
+    }
+    return any;
+}
+
+void findings_accept(struct findings *findings, const struct acceptance *acceptances, size_t count)
+{
+    for (size_t i = 0; i < findings->count; i++)
+        findings->items[i].accepted = findings->items[i].lapsed = NULL;
+    for (size_t k = 0; k < count; k++) {
+        if (accept_those(findings, &acceptances[k])) continue;
+        for (size_t i = 0; i < findings->count; i++) {
+            struct finding *finding = &findings->items[i];
+            if (!strcmp(finding->code, acceptances[k].code) && is_there(finding, acceptances[k].place))
+                finding->lapsed = &acceptances[k];
+        }
+    }
+    for (size_t i = 0; i < findings->count; i++)
+        if (findings->items[i].accepted) findings->items[i].lapsed = NULL;
 }
 
 size_t findings_of_severity(const struct findings *findings, enum severity severity)

@@ -106,10 +106,14 @@ static void judge_shaped(const struct chooser *chooser, const struct way *way)
     for (size_t i = 0; i < way->cuts.count; i++) {
         const struct cut *cut = &way->cuts.items[i];
         const char *axis = way->field->frame.upright ? "x" : "y";
-        if (cut->look.shaped_mm > 0)
-            finding_add(chooser->findings, "seam-crosses", chooser->surface->name,
-                        "The seam at %s %g mm runs %.0f mm through a recess or dome, or along its edge.",
-                        axis, cut->at, cut->look.shaped_mm);
+        if (cut->look.shaped_mm > 0) {
+            struct finding *finding =
+                finding_add(chooser->findings, "seam-crosses", chooser->surface->name,
+                            "The seam at %s %g mm runs %.0f mm through a recess or dome, or along its edge.",
+                            axis, cut->at, cut->look.shaped_mm);
+            finding->about = arena_format(chooser->arena, "seam %s %g mm, shaped", axis, cut->at);
+            finding->figure = cut->look.shaped_mm;
+        }
         if (cut->fixed && cut->look.off_crest)
             finding_add(
                 chooser->findings, "seam-crosses", chooser->surface->name,
@@ -142,6 +146,7 @@ static void judge_letters(const struct chooser *chooser, const struct surface_pl
     struct finding *finding = finding_add(chooser->findings, "seam-crosses", chooser->surface->name,
                                           "Seams run through lettering: at %s.", text_string(&text));
     finding->has_box = true, finding->box = box;
+    finding->on_artwork = true;
 }
 
 static void judge_panels(const struct chooser *chooser, const struct way *way,

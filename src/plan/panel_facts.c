@@ -72,6 +72,7 @@ static void judge_ink(const struct surface_input *input, const struct panel *pan
                     panel->id, panel->coverage.peak_percent, (box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2,
                     limit.value, limit.source);
     finding->source = limit.source;
+    finding->figure = panel->coverage.peak_percent, finding->on_artwork = true;
     finding->has_box = true, finding->box = box;
 }
 

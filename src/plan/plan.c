@@ -5,6 +5,7 @@
 #include "choose.h"
 #include "cost.h"
 #include "memory.h"
+#include "plan/promise.h"
 #include "plan/suit.h"
 #include "rolls.h"
 #include "schedule.h"
@@ -26,6 +27,8 @@ static struct plan *make_for(const struct plan_input *input, enum goal goal, str
     rolls_make(plan, arena);
     struct efforts efforts = efforts_of(plan, arena);
     schedule_make(plan, &efforts, arena);
+    plan->promise = promise_of(job->due.given ? zone_utc(input->zone, &job->due) : 0,
+                               plan->has_install ? plan->finished : 0, 0);
     cost_make(plan, &efforts, arena);
     return plan;
 }

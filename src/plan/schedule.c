@@ -241,10 +241,13 @@ static void judge_temperature(struct plan *plan, const struct film *laminate, co
     bool cold = celsius.value<window.low_c.value, warm = celsius.value> window.high_c.value;
     if (!cold && !warm) return;
     struct measure limit = cold ? window.low_c : window.high_c;
-    finding_add(&plan->findings, cold ? "laminate-too-cold" : "laminate-too-warm", "job",
-                "The %s has %g degrees C; the laminate \"%s\" wants %s %g (%s).", what, celsius.value,
-                laminate->name, cold ? "at least" : "at most", limit.value, limit.source)
-        ->source = limit.source;
+    struct finding *finding =
+        finding_add(&plan->findings, cold ? "laminate-too-cold" : "laminate-too-warm", "job",
+                    "The %s has %g degrees C; the laminate \"%s\" wants %s %g (%s).", what, celsius.value,
+                    laminate->name, cold ? "at least" : "at most", limit.value, limit.source);
+    finding->source = limit.source;
+    finding->about = arena_format(plan->findings.arena, "%s, %s", what, laminate->name);
+    finding->figure = celsius.value, finding->low_is_worse = cold;
 }
 
 static void judge_temperatures(struct plan *plan, const struct efforts *efforts)
@@ -294,9 +297,12 @@ static void judge_due(struct plan *plan, struct walk *walk, struct arena *arena)
                         : plan->has_latest_start ? arena_format(arena, "Printing would have to start by %s.",
                                                                 zone_words(zone, plan->latest_start, arena))
                                                  : "Printing would have to start more than a year ago.";
-    finding_add(&plan->findings, "due-missed", "job", "Finished %s, promised for %s: %.1f h late. %s",
-                zone_words(zone, plan->finished, arena), zone_words(zone, due, arena),
-                (double)(plan->finished - due) / 3600, start);
+    struct finding *finding =
+        finding_add(&plan->findings, "due-missed", "job", "Finished %s, promised for %s: %.1f h late. %s",
+                    zone_words(zone, plan->finished, arena), zone_words(zone, due, arena),
+                    (double)(plan->finished - due) / 3600, start);
+    finding->about = arena_format(arena, "due %s", zone_iso(zone, due, arena));
+    finding->figure = (double)(plan->finished - due) / 3600;
 }
 
 void schedule_make(struct plan *plan, const struct efforts *efforts, struct arena *arena)

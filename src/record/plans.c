@@ -128,6 +128,30 @@ bool record_terms(struct record *record, const char *job, struct arena *arena, s
     return record_terms_at(record, job, INT64_MAX, arena, terms, found, error);
 }
 
+bool record_findings(struct record *record, const char *job, struct arena *arena,
+                     struct planned_finding **findings, size_t *count, struct error *error)
+{
+    sqlite3 *db = handle_lend(record, error);
+    if (!db) return false;
+    struct sql sql =
+        sql_open(db, "SELECT json_extract(f.value, '$.code'), json_extract(f.value, '$.where'), "
+                     "json_extract(f.value, '$.place'), json_extract(f.value, '$.figure') "
+                     "FROM plan, json_each(plan.json, '$.findings') f "
+                     "WHERE plan.fact = (SELECT max(fact) FROM plan WHERE job = ?) ORDER BY f.key");
+    sql_bind_text(&sql, job);
+    size_t capacity = 0;
+    bool row, ok;
+    *findings = NULL, *count = 0;
+    while ((ok = sql_step(&sql, &row, error)) && row) {
+        struct planned_finding *one = arena_append(arena, findings, count, &capacity, sizeof *one);
+        one->code = sql_text(&sql, arena), one->where = sql_text(&sql, arena);
+        one->place = sql_text(&sql, arena), one->figure = sql_number(&sql);
+    }
+    sql_close(&sql);
+    handle_return(record, db);
+    return ok;
+}
+
 bool record_all_terms(struct record *record, struct arena *arena, struct job_terms **terms, size_t *count,
                       struct error *error)
 {

@@ -7,11 +7,18 @@
 
 /* ---- findings ---- */
 
+static void add_acceptance(struct text *text, const char *what, const struct acceptance *a)
+{
+    text_addf(text, "\n%s%s%s: %s", what, a->who ? " by " : "", a->who ? a->who : "", a->words);
+}
+
 static const char *finding_words(const struct sheet *sheet, const struct finding *f)
 {
     struct text text = text_new(sheet->arena);
     text_add(&text, f->text ? f->text : "");
     if (f->source) text_addf(&text, "\nLimit from: %s", f->source);
+    if (f->accepted) add_acceptance(&text, "Accepted", f->accepted);
+    if (f->lapsed) add_acceptance(&text, "Was accepted elsewhere, or when it was less", f->lapsed);
     return text_string(&text);
 }
 

@@ -125,8 +125,8 @@ static void put_dates(struct sheet *sheet)
                                                   zone_words(zone, plan->finished, sheet->arena))
                                    : "see the findings",
                  true);
-    int64_t due = job->due.given ? zone_utc(zone, &job->due) : 0;
-    bool missed = due && plan->has_install && plan->finished > due;
+    int64_t due = plan->promise.due;
+    bool missed = plan->promise.late;
     put_date_box(sheet, 2, "Due", due ? date_words(sheet, due) : "not given",
                  !due || !plan->has_install ? ""
                  : missed                   ? "MISSED by this plan"

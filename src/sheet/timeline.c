@@ -189,8 +189,7 @@ static void put_moment(const struct axis_of_time *t, int64_t at, const char *wha
 
 static int64_t due_of(const struct plan *plan)
 {
-    const struct civil_time *due = &plan->input->job->due;
-    return due->given ? zone_utc(plan->input->zone, due) : 0;
+    return plan->promise.due;
 }
 
 static void set_range(struct axis_of_time *t)

@@ -38,6 +38,25 @@ static void findings_json(struct json *json, const struct findings *findings)
     json_close(json);
 }
 
+/* A surface without panels, or with a panel that no printer prints, costs nothing that could be compared. */
+static bool is_possible(const struct plan *plan)
+{
+    for (size_t i = 0; i < plan->surface_count; i++)
+        if (!plan->surfaces[i].panel_count) return false;
+    for (size_t i = 0; i < plan->findings.count; i++)
+        if (string_equal(plan->findings.items[i].code, "no-seam-possible") ||
+            string_equal(plan->findings.items[i].code, "panel-too-long"))
+            return false;
+    return true;
+}
+
+static const char *difference_words(const struct plan *plan, const struct plan *written, struct arena *arena)
+{
+    money_minor difference = plan->price - written->price;
+    return arena_format(arena, "%s%s", difference > 0 ? "+" : "",
+                        write_money(difference, plan->input->job->shop->currency, arena));
+}
+
 static void trial_json(struct text *out, const struct plan *plan, const struct plan *written,
                        const struct findings *findings, const char *surface, int64_t ms)
 {
@@ -54,11 +73,10 @@ static void trial_json(struct text *out, const struct plan *plan, const struct p
                               plan->input->surfaces[i].preview);
     }
     if (!surface) json_close(&json);
-    money_minor difference = plan->price - written->price;
-    json_string(&json, "price", write_money(plan->price, currency, out->arena));
+    bool possible = is_possible(plan);
+    json_string(&json, "price", possible ? write_money(plan->price, currency, out->arena) : NULL);
     json_string(&json, "price_difference",
-                arena_format(out->arena, "%s%s", difference > 0 ? "+" : "",
-                             write_money(difference, currency, out->arena)));
+                possible && is_possible(written) ? difference_words(plan, written, out->arena) : NULL);
     json_whole(&json, "panels", (int64_t)panels);
     findings_json(&json, findings);
     plan_alternatives_json(&json, plan);

@@ -31,7 +31,9 @@ static void job_json(struct json *json, const struct floor_job *job, const struc
     json_whole(json, "installed", (int64_t)job->installed);
     write_time(json, "earliest_install", zone, job->has_install ? job->earliest_install : 0);
     write_time(json, "due", zone, job->has_due ? job->due : 0);
+    write_time(json, "expected", zone, job->expected);
     json_bool(json, "late", job->late);
+    json_string(json, "late_words", job->late ? write_span(job->late_s, json->out->arena) : NULL);
     json_whole(json, "stops", (int64_t)job->stops);
     json_whole(json, "warnings", (int64_t)job->warnings);
     json_whole(json, "notes", (int64_t)job->notes);

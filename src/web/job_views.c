@@ -71,27 +71,31 @@ static void steps_json(struct json *json, const struct plan *plan)
     json_close(json);
 }
 
-static void expected_json(struct json *json, const struct plan *plan, const struct job_terms *terms)
+struct job_answer {
+    struct request *request;
+    struct job_terms terms;
+    struct floor_panel *panels;
+    struct floor_job listed; /* as in the floor's list, planned or not */
+    bool planned, working;
+    struct work work;
+    char failed[WORK_WORDS]; /* how planning ended before */
+    const char *folder, *trouble;
+};
+
+/* Dates of the plan as the files say it now; whether it is late as the floor says it, so that both agree. */
+static void expected_json(struct json *json, const struct job_answer *a, const struct plan *plan)
 {
     const struct zone *zone = plan->input->zone;
-    int64_t due = plan->input->job->due.given ? zone_utc(zone, &plan->input->job->due) : 0;
+    bool late = a->planned ? a->listed.late : plan->promise.late;
+    int64_t late_s = a->planned ? a->listed.late_s : plan->promise.late_s;
     json_open_object(json, "expected");
     write_time(json, "earliest_install", zone, plan->has_install ? plan->earliest_install : 0);
-    write_time(json, "finished", zone, plan->has_install ? plan->finished : 0);
-    write_time(json, "due", zone, due);
-    write_time(json, "first_promised", zone, terms->first_promised);
-    json_bool(json, "late",
-              (due && plan->has_install && plan->finished > due) ||
-                  (terms->first_promised && plan->earliest_install > terms->first_promised));
+    write_time(json, "finished", zone, plan->promise.expected);
+    write_time(json, "due", zone, plan->promise.due);
+    write_time(json, "first_promised", zone, a->terms.first_promised);
+    json_bool(json, "late", late);
+    json_string(json, "late_words", late ? write_span(late_s, json->out->arena) : NULL);
     json_string(json, "decides", plan->decides);
-    json_close(json);
-}
-
-static void accepted_json(struct json *json, const struct fact *facts, size_t count)
-{
-    json_open_list_inline(json, "accepted");
-    for (size_t i = 0; i < count; i++)
-        if (facts[i].kind == FACT_ACCEPTED && !facts[i].withdrawn) json_string(json, NULL, facts[i].words);
     json_close(json);
 }
 
@@ -207,19 +211,6 @@ void view_report(struct request *request, struct reply *reply)
 
 /* ---- the job ---- */
 
-struct job_answer {
-    struct request *request;
-    struct job_terms terms;
-    struct floor_panel *panels;
-    struct floor_job listed; /* as in the floor's list, planned or not */
-    bool planned, working;
-    struct work work;
-    char failed[WORK_WORDS]; /* how planning ended before */
-    struct fact *facts;
-    size_t fact_count;
-    const char *folder, *trouble;
-};
-
 /* The job as its files say it now. */
 static void live_json(struct json *json, const struct job_answer *a, const struct live *live)
 {
@@ -238,7 +229,7 @@ static void live_json(struct json *json, const struct job_answer *a, const struc
     run_json(run, &plan);
     json_raw(json, "plan", text_string(&plan));
     steps_json(json, run->plan);
-    expected_json(json, run->plan, &a->terms);
+    expected_json(json, a, run->plan);
 }
 
 static void job_json(struct json *json, const struct job_answer *a, const struct live *live)
@@ -262,7 +253,6 @@ static void job_json(struct json *json, const struct job_answer *a, const struct
     json_open_list(json, "panels");
     for (size_t i = 0; a->planned && i < a->terms.panel_count; i++) panel_json(json, &a->panels[i], zone);
     json_close(json);
-    accepted_json(json, a->facts, a->fact_count);
     json_open_list(json, "files");
     struct listing listing = {json, a->request, a->request->parts[0]};
     each_file(a->request, a->folder, list_file, &listing);
@@ -286,8 +276,6 @@ static bool gather(struct job_answer *a, struct error *error)
     struct server *server = r->server;
     int64_t now = server->machine->now(server->machine);
     if (!floor_job(server->floor, r->parts[0], now, r->arena, &a->terms, &a->panels, &a->planned, error))
-        return false;
-    if (!floor_facts(server->floor, r->parts[0], NULL, r->arena, &a->facts, &a->fact_count, error))
         return false;
     a->working = works_look(&server->works, r->parts[0], &a->work);
     return find_listed(a, now, error);

@@ -133,15 +133,6 @@ static const char *signed_fields(const struct panel_page *page, const char *form
 
 /* ---- what is next ---- */
 
-static const char *wait_words(int64_t seconds, struct arena *arena)
-{
-    int64_t minutes = (seconds + 59) / 60;
-    if (minutes < 60) return arena_format(arena, "%lld min", (long long)minutes);
-    if (minutes < 48 * 60)
-        return arena_format(arena, "%lld h %lld min", (long long)(minutes / 60), (long long)(minutes % 60));
-    return arena_format(arena, "%lld d %lld h", (long long)(minutes / 1440), (long long)(minutes / 60 % 24));
-}
-
 static void next_step(struct panel_page *page)
 {
     const struct next_step *next = &page->panel->next;
@@ -153,14 +144,14 @@ static void next_step(struct panel_page *page)
     set(page, "kind", fact_kind_name(next->kind));
     set_if(page, "open", next->open);
     set(page, "why", next->why);
-    if (next->needed && next->needed < page->now)
+    if (page->panel->late)
         set(page, "late",
             arena_format(page->arena, "it should have begun by %s.",
                          zone_words(page->zone, next->needed, page->arena)));
     if (!waits) return;
     set(page, "from_words", zone_words(page->zone, next->from, page->arena));
     set(page, "from_s", arena_format(page->arena, "%lld", (long long)next->from));
-    set(page, "wait_words", wait_words(next->from - page->now, page->arena));
+    set(page, "wait_words", write_span(next->from - page->now, page->arena));
 }
 
 /* Rolls that the step may use: in stock, and of the kind that the plan names. */

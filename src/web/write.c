@@ -128,6 +128,15 @@ void write_mistakes(struct json *json, const struct report *report)
     json_close(json);
 }
 
+const char *write_span(int64_t seconds, struct arena *arena)
+{
+    int64_t minutes = (seconds + 59) / 60;
+    if (minutes < 60) return arena_format(arena, "%lld min", (long long)minutes);
+    if (minutes < 48 * 60)
+        return arena_format(arena, "%lld h %lld min", (long long)(minutes / 60), (long long)(minutes % 60));
+    return arena_format(arena, "%lld d %lld h", (long long)(minutes / 1440), (long long)(minutes / 60 % 24));
+}
+
 const char *write_money(money_minor sum, const char *currency, struct arena *arena)
 {
     struct text out = text_new(arena);

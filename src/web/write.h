@@ -18,6 +18,8 @@ void write_next(struct json *json, const struct next_step *next, const struct zo
 const char *write_step_name(enum fact_kind kind);
 /* "mistakes": [{"where": "job.yaml:12:3", "text": "..."}]; an empty list for NULL. */
 void write_mistakes(struct json *json, const struct report *report);
+/* "2 d 3 h", "5 h 20 min", "12 min": whole minutes up. */
+const char *write_span(int64_t seconds, struct arena *arena);
 /* "1 284.50 EUR" */
 const char *write_money(money_minor sum, const char *currency, struct arena *arena);
 

@@ -55,7 +55,7 @@ function crossing(model, parts) {
 function price(model) {
     const {plan, tried} = model;
     if (!tried) return fact('Price', money(plan.cost.price, plan.cost.currency));
-    return fact('Price', tried.price, ' ', h('span', {class: 'quiet-words'}, tried.price_difference));
+    return fact('Price', tried.price, ' ', h('span', {class: 'quiet-words'}, tried.price_difference ?? 'cannot be made'));
 }
 
 /** @param {JobModel} model @param {any} surface @param {number} index @param {number} at_mm */

@@ -5,7 +5,32 @@ import {SEVERITIES, mark} from './severity.js';
 
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 
-/** What the record calls a finding that a person accepts. @param {any} finding */
+/** @param {string} what @param {{who: string | null, words: string}} acceptance */
+const acceptanceWords = (what, {who, words}) => `${what}${who ? ` by ${who}` : ''}: ${words}`;
+
+/** @param {any} finding @param {(finding: any, why: string) => void} accept */
+function acceptForm(finding, accept) {
+    const why = h('input', {
+        name: 'why',
+        required: true,
+        maxlength: 500,
+        'data-focus': `accept-${finding.place}`,
+    });
+    return h(
+        'form',
+        {
+            class: 'accept',
+            onsubmit: event => {
+                event.preventDefault();
+                accept(finding, /** @type {HTMLInputElement} */ (why).value);
+            },
+        },
+        h('label', null, 'Why it is accepted', why),
+        h('button', null, 'Accept the finding'),
+    );
+}
+
+/** How findings are told apart. @param {any} finding */
 export const findingName = finding => `${finding.code} ${finding.where}`;
 
 /**
@@ -28,11 +53,11 @@ const surfaceOf = finding => (finding.where ?? '').split('/')[0];
 /**
  * @param {JobModel} model
  * @param {{finding: any, index: number}} entry
- * @param {(finding: any) => void} accept
+ * @param {(finding: any, why: string) => void} accept
  */
 function item(model, {finding, index}, accept) {
     const chosen = model.chosen?.kind === 'finding' && model.chosen.id === index;
-    const accepted = model.data.accepted?.includes(findingName(finding));
+    const {accepted, lapsed} = finding;
     const choose = () =>
         model.choose(chosen ? null : {kind: 'finding', surface: surfaceOf(finding), id: index});
     return h(
@@ -58,11 +83,14 @@ function item(model, {finding, index}, accept) {
             finding.source && h('span', {class: 'quiet-words'}, ` (${finding.source})`),
         ),
         accepted
-            ? h('p', null, mark('done', 'looked at and accepted, on the record'))
-            : model.mayChange &&
-                  chosen &&
-                  finding.severity === 'warn' &&
-                  h('button', {onclick: () => accept(finding)}, 'I have looked: accept it'),
+            ? h('p', null, mark('done', acceptanceWords('Accepted', accepted)))
+            : model.mayChange && chosen && finding.severity === 'warn' && acceptForm(finding, accept),
+        lapsed &&
+            h(
+                'p',
+                {class: 'quiet-words'},
+                acceptanceWords('Was accepted elsewhere, or when it was less', lapsed),
+            ),
     );
 }
 
@@ -81,7 +109,7 @@ function difference(model) {
     );
 }
 
-/** @param {HTMLElement} container @param {JobModel} model @param {(finding: any) => void} accept */
+/** @param {HTMLElement} container @param {JobModel} model @param {(finding: any, why: string) => void} accept */
 export function drawFindings(container, model, accept) {
     const findings = model.findings,
         {mistakes, trouble} = model.data;

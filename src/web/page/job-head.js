@@ -20,7 +20,7 @@ function price({plan, tried, impossible}) {
     if (impossible) return mark('stop', 'cannot be made like this');
     return [
         h('strong', null, tried?.price ?? money(plan.cost.price, plan.cost.currency)),
-        tried && ` ${tried.price_difference}`,
+        tried?.price_difference && ` ${tried.price_difference}`,
     ];
 }
 

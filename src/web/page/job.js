@@ -7,7 +7,7 @@ import {drawClock} from './clock.js';
 import {fill, h, section} from './dom.js';
 import {FeatureForm} from './features.js';
 import {drawCost, drawFiles, drawRolls} from './files.js';
-import {drawFindings, findingName} from './findings.js';
+import {drawFindings} from './findings.js';
 import {JobForm} from './job-form.js';
 import {JobHead} from './job-head.js';
 import {JobModel, surfaceChange} from './job-model.js';
@@ -137,7 +137,7 @@ class JobView {
             turn: (index, over) => this.#turn(index, over),
         });
         drawClock(places.clock, model, shared.clock.now());
-        drawFindings(places.findings, model, finding => this.#accept(finding));
+        drawFindings(places.findings, model, (finding, why) => this.#accept(finding, why));
         drawPanels(places.panels, model, units);
         drawAlternatives(places.alternatives, model, units, name =>
             this.save([['choice', name]], `${name} is chosen`),
@@ -246,12 +246,12 @@ class JobView {
         return this.save([[`surfaces.${name}.seams`, '']], `The planner places the seams of ${name} again`);
     }
 
-    /** @param {any} finding */
-    async #accept(finding) {
+    /** @param {any} finding @param {string} why */
+    async #accept(finding, why) {
         try {
             await this.shared.outbox.record(
                 this.model.job,
-                {kind: 'accepted', words: findingName(finding)},
+                {kind: 'accepted', code: finding.code, place: finding.place, words: why},
                 `accepted: ${finding.code}`,
             );
             await this.refresh();

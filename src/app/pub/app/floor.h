@@ -53,7 +53,8 @@ struct floor_job {
     enum stage stage; /* of the piece that is furthest behind */
     size_t panels, installed;
     bool has_install, has_due;
-    bool late; /* the date now expected is after due, or after what the first plan said */
+    bool late; /* expected is after due (plan/promise.h); never without a due date, or when all is done */
+    int64_t late_s, expected; /* expected: when it is finished, as things stand; 0: no date can be given */
     int64_t earliest_install, due;
     size_t stops, warnings, notes;
     const char *trouble; /* STAGE_BROKEN: what is wrong with its files */
@@ -64,7 +65,7 @@ struct floor_step { /* pieces of one job and surface with the same next step, to
     size_t panel_count;
     enum fact_kind kind;
     int64_t from, needed; /* see struct next_step */
-    bool late;            /* needed is over */
+    bool late;            /* done from now on, it makes the vehicle late */
     const char *why;
 };
 struct floor_view {
@@ -83,6 +84,7 @@ struct floor_panel { /* one panel of a job with all that its page shows */
     struct panel_terms terms;
     struct panel_state state;
     struct next_step next;
+    bool late;                  /* the next step, done from now on, makes the vehicle late */
     struct length_check length; /* when measured */
     struct fact *facts;         /* its own, newest first */
     size_t fact_count;

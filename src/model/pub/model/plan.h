@@ -170,6 +170,13 @@ struct alternative {
     double film_mm, worst_detail;
 };
 
+/* When the vehicle is finished beside when it was promised (plan/promise.h). */
+struct promise {
+    int64_t due, expected; /* UTC seconds; 0: not promised, no date can be given */
+    bool late;             /* expected is after due; never without a due date */
+    int64_t late_s;        /* by how much; 0: not late */
+};
+
 struct plan {
     const struct plan_input *input;
     struct surface_plan *surfaces;
@@ -181,6 +188,7 @@ struct plan {
     bool has_install;         /* false: no date can be given */
     int64_t earliest_install; /* the moment installing may start, in opening hours */
     int64_t finished;
+    struct promise promise;
     bool has_latest_start;
     int64_t latest_start; /* of printing that still meets due */
     const char *decides;  /* the critical path in words */

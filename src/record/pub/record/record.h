@@ -70,6 +70,13 @@ bool record_plan(struct record *record, const struct job_terms *terms, struct st
 /* Latest terms of one job (false in *found when never planned), or of all. */
 bool record_terms(struct record *record, const char *job, struct arena *arena, struct job_terms *terms,
                   bool *found, struct error *error);
+/* The findings that the latest version's plan.json has. */
+struct planned_finding {
+    const char *code, *where, *place; /* place: finding_place; NULL: the version is older than that */
+    double figure;                    /* NAN: none */
+};
+bool record_findings(struct record *record, const char *job, struct arena *arena,
+                     struct planned_finding **findings, size_t *count, struct error *error);
 /* The version that was the last one before fact `before` was recorded. */
 bool record_terms_at(struct record *record, const char *job, int64_t before, struct arena *arena,
                      struct job_terms *terms, bool *found, struct error *error);
