@@ -167,17 +167,44 @@ static bool not_a(struct reading *reading, const struct node *node, const char *
     return false;
 }
 
+/* The figure with a point for its decimal comma. */
+static bool with_point(struct reading *reading, const struct node *node, const char **written)
+{
+    const char *trouble;
+    *written = units_with_point(node->text, reading->arena, &trouble);
+    if (!*written) report_add(reading->report, place_of(reading, node), "`%s`: %s", node->key, trouble);
+    return *written != NULL;
+}
+
 bool read_number(struct reading *reading, const struct node *node, enum form form, double least, double most,
                  double *value)
 {
-    const char *words = number_forms[form].words;
+    const char *words = number_forms[form].words, *written;
     double number;
     if (node->kind != NODE_TEXT) return wrong_shape(reading, node, words);
-    if (strlen(node->text) > TEXT_MOST || !number_forms[form].parse(str_from(node->text), &number))
-        return not_a(reading, node, words);
+    if (strlen(node->text) > TEXT_MOST) return not_a(reading, node, words);
+    if (!with_point(reading, node, &written)) return false;
+    if (!number_forms[form].parse(str_from(written), &number)) return not_a(reading, node, words);
     if (!in_range(reading, node, form, least, most, number)) return false;
     *value = number;
     return true;
+}
+
+/* `[5400,5, 1900]` has three values: what to write for 5400.5. "" where no comma stands between two digits.
+ */
+static const char *comma_hint(struct reading *reading, const struct node *list)
+{
+    for (const struct node *one = list->first; list->flow && one && one->next; one = one->next) {
+        const struct node *next = one->next;
+        bool figures = one->kind == NODE_TEXT && next->kind == NODE_TEXT &&
+                       !one->text[strspn(one->text, "0123456789")] && next->text[0] >= '0' &&
+                       next->text[0] <= '9';
+        if (figures && one->to + 1 == next->from)
+            return arena_format(reading->arena,
+                                "; inside brackets a comma parts values: write %s.%s or quote it", one->text,
+                                next->text);
+    }
+    return "";
 }
 
 bool read_numbers(struct reading *reading, const struct node *node, enum form form, double least, double most,
@@ -185,8 +212,8 @@ bool read_numbers(struct reading *reading, const struct node *node, enum form fo
 {
     if (!is_list(reading, node, words)) return false;
     if (node->count != count) {
-        report_add(reading->report, place_of(reading, node), "`%s` has %zu values; right would be %s",
-                   node->key, node->count, words);
+        report_add(reading->report, place_of(reading, node), "`%s` has %zu values; right would be %s%s",
+                   node->key, node->count, words, comma_hint(reading, node));
         return false;
     }
     bool ok = true;
@@ -237,7 +264,10 @@ static bool read_price(struct reading *reading, const struct node *node, enum fo
     const char *words = price_forms[form - FORM_PRICE_M2].words;
     if (node->kind != NODE_TEXT) return wrong_shape(reading, node, words);
     int64_t price;
-    if (!parse_price(str_from(node->text), price_forms[form - FORM_PRICE_M2].units, &price))
+    const char *written;
+    if (strlen(node->text) > TEXT_MOST) return not_a(reading, node, words);
+    if (!with_point(reading, node, &written)) return false;
+    if (!parse_price(str_from(written), price_forms[form - FORM_PRICE_M2].units, &price))
         return not_a(reading, node, words);
     if (price > INT64_C(1000000) * 1000000) {
         report_add(reading->report, place_of(reading, node),

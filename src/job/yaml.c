@@ -9,6 +9,7 @@
 struct level {
     struct node *node;
     struct node *key; /* of a group: the key whose value comes next, or NULL */
+    bool left_out;    /* the next value: its key was no key */
 };
 
 struct build {
@@ -67,6 +68,26 @@ static bool wants_key(const struct build *build)
            !build->levels[build->depth - 1].key;
 }
 
+static bool is_digits(const char *text)
+{
+    return *text && !text[strspn(text, "0123456789")];
+}
+
+/* Inside braces a comma parts entries: `{price: 9,80}` reads as price 9 and a key 80. Blames the value, so
+ * that nothing else is said of it, and leaves the key out. */
+static void refuse_comma(struct build *build, struct level *level, const struct node *key)
+{
+    struct node *before = level->node->last;
+    if (!level->node->flow || !before || before->kind != NODE_TEXT || before->to + 1 != key->from ||
+        !is_digits(before->text) || !memchr("0123456789", key->text[0], 10))
+        return;
+    report_add(build->tree->report, tree_place(build->tree, before->line, before->column),
+               "`%s: %s,%s`: inside braces a comma parts entries; write %s.%s or quote it", before->key,
+               before->text, key->text, before->text, key->text);
+    before->kind = NODE_REFUSED;
+    level->left_out = true;
+}
+
 /* A finished or opened value goes where it belongs. */
 static bool place_value(struct build *build, struct node *node)
 {
@@ -75,6 +96,10 @@ static bool place_value(struct build *build, struct node *node)
         return true;
     }
     struct level *level = &build->levels[build->depth - 1];
+    if (level->left_out) {
+        level->left_out = false, level->key = NULL;
+        return true;
+    }
     node->key = level->node->key;
     node->key_line = node->line, node->key_column = node->column;
     if (level->key) {
@@ -124,6 +149,7 @@ static bool take_key(struct build *build, const yaml_event_t *event, struct str 
     struct node *key = scalar_node(build, event, text);
     if (!key) return stop(build);
     build->levels[build->depth - 1].key = key;
+    refuse_comma(build, &build->levels[build->depth - 1], key);
     return true;
 }
 
@@ -160,7 +186,7 @@ static bool open_level(struct build *build, const yaml_event_t *event, enum node
     if (!node || !place_value(build, node)) return stop(build);
     node->from = node->to = byte_of(build, event->start_mark);
     node->flow = flow;
-    build->levels[build->depth++] = (struct level){node, NULL};
+    build->levels[build->depth++] = (struct level){.node = node};
     return true;
 }
 

@@ -1,5 +1,7 @@
 /* 1 in = 25.4 mm exactly (international yard and pound agreement, 1959); degrees F = 1.8 C + 32. */
 #include "../test.h"
+#include "base/arena.h"
+#include "base/machine.h"
 #include "base/units.h"
 #include <math.h>
 
@@ -28,6 +30,34 @@ static void lengths(void **state)
         double mm;
         assert_false(units_length_mm(str_from(wrong[i]), &mm));
     }
+}
+
+/* One comma between digits is a decimal mark; before exactly three digits it may part thousands, and both
+ * readings are said. Common practice, no source. */
+static void decimal_commas(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *written, *read; /* read NULL: refused */
+    } cases[] = {{"21,5", "21.5"},       {"1,48 m", "1.48 m"}, {"9,80 per m2", "9.80 per m2"},
+                 {"-3,25", "-3.25"},     {"0,0625", "0.0625"}, {"2 ft 3,5 in", "2 ft 3.5 in"},
+                 {"12", "12"},           {"12.5", "12.5"},     {"1,2,5", "1,2,5"},
+                 {"1,480.5", "1,480.5"}, {",5", ",5"},         {"5,", "5,"},
+                 {"a, b", "a, b"},       {"1,480", NULL},      {"0,125 in", NULL}};
+    struct machine machine = machine_real("");
+    struct arena *arena = arena_new(&machine);
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        const char *trouble = NULL, *read = units_with_point(cases[i].written, arena, &trouble);
+        if (cases[i].read)
+            assert_string_equal(read, cases[i].read);
+        else
+            assert_true(!read && trouble);
+    }
+    const char *trouble;
+    assert_null(units_with_point("1,480 mm", arena, &trouble));
+    assert_string_equal(trouble,
+                        "\"1,480 mm\" can be 1480 mm or 1.480 mm; write the one you mean, without a comma");
+    arena_free(arena);
 }
 
 static void other_quantities(void **state)
@@ -61,6 +91,7 @@ static void other_quantities(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(lengths), cmocka_unit_test(other_quantities)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(lengths), cmocka_unit_test(decimal_commas),
+                                       cmocka_unit_test(other_quantities)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

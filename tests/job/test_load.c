@@ -282,6 +282,8 @@ static void quick_job(void **state)
                  "vehicle: ../vans/long.yaml\n"
                  "artwork: {left: art/left.pdf, rear: {file: art/rear.tif, fit: outline}}\n"
                  "condition: van-cast\n"
+                 "overlap: 12,5 mm\n"
+                 "indoors: {temperature: '21,5', humidity: 50 %}\n"
                  "due: 2027-03-12T17:00+01:00\n");
     folder.path = path_join(folder.arena, folder.path, "my job (2)");
     load_clean(&folder);
@@ -294,8 +296,8 @@ static void quick_job(void **state)
     assert_int_equal(job->surfaces[0].artworks[0].fit, FIT_BLEED);
     assert_int_equal(job->surfaces[1].artworks[0].fit, FIT_OUTLINE);
     assert_int_equal(job->surfaces[1].front, FRONT_AWAY); /* by its name */
-    near(job->overlap_mm.value, 12);
-    assert_int_equal(job->overlap_mm.origin, ORIGIN_PRACTICE);
+    near(job->overlap_mm.value, 12.5);
+    near(job->room_c.value, 21.5);
     /* drawings start at the vehicle's file, artwork at the job's */
     assert_non_null(strstr(job->surfaces[1].drawing_path, "vans/drawings/rear.svg"));
     assert_non_null(strstr(job->surfaces[1].artworks[0].path, "my job (2)/art/rear.tif"));

@@ -40,6 +40,12 @@ static const struct mistake_case job_cases[] = {
     {"print: {resolution: 100 ppi}\n", 6, 21, "is not a plain number"},
     {"bleed: {rear: 2 km}\n", 6, 15, "is not a length"},
     {"bleed: {reer: 2}\n", 6, 9, "did you mean `rear`?"},
+    /* decimal commas */
+    {"bleed: 1,250 mm\n", 6, 8, "can be 1250 mm or 1.250 mm"},
+    {"bleed: {rear: 12,5}\n", 6, 15, "write 12.5 or quote it"},
+    {"bleed: {rear: 12,5 mm, top: 3}\n", 6, 15, "write 12.5 mm or quote it"},
+    {"bleed: 1,2,5\n", 6, 8, "is not a length"},
+    {"  - {name: wide, size: [5400,5, 1900]}\n", 6, 24, "write 5400.5 or quote it"},
     /* words */
     {"drying: hang\n", 6, 9, "did you mean `hung`?"},
     {"output: later\n", 6, 9, "one of run, cut"},
