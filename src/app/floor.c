@@ -133,40 +133,6 @@ bool floor_stock(struct floor *floor, struct arena *arena, struct stock_roll **r
     return !floor->record || record_stock(floor->record, arena, rolls, count, error);
 }
 
-/* The name that a fact's roll has on record. */
-static bool roll_of_fact(struct record *record, int64_t number, struct arena *arena, const char **name,
-                         struct error *error)
-{
-    struct fact *facts;
-    size_t count;
-    struct fact_query query = {.after = number - 1, .most = 1};
-    if (!record_facts(record, &query, arena, &facts, &count, error)) return false;
-    *name = count ? facts->roll : NULL;
-    return true;
-}
-
-bool floor_roll_in(struct floor *floor, const struct stock_roll *roll, const char *who, const char *key,
-                   struct arena *arena, const char **name, struct error *error)
-{
-    struct record *record = floor_record(floor, error);
-    struct fact fact = fact_blank(FACT_ROLL_IN);
-    fact.key = key, fact.who = who, fact.at = floor->machine->now(floor->machine);
-    fact.roll = roll->name, fact.what = roll->what, fact.of = roll->of, fact.batch = roll->batch;
-    if (roll->width_mm > 0) fact.width_mm = roll->width_mm;
-    if (roll->length_mm > 0) fact.length_mm = roll->length_mm;
-    return record && record_add(record, &fact, 1, error) &&
-           roll_of_fact(record, fact.number, arena, name, error);
-}
-
-bool floor_roll_out(struct floor *floor, const char *name, const char *who, const char *key,
-                    struct error *error)
-{
-    struct record *record = floor_record(floor, error);
-    struct fact fact = fact_blank(FACT_ROLL_OUT);
-    fact.key = key, fact.who = who, fact.at = floor->machine->now(floor->machine), fact.roll = name;
-    return record && record_add(record, &fact, 1, error);
-}
-
 bool floor_people(struct floor *floor, struct arena *arena, struct person **people, size_t *count,
                   struct error *error)
 {

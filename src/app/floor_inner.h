@@ -64,6 +64,12 @@ struct print_hold job_hold(const struct floor *floor, const struct job_entry *en
  * reason. */
 bool accept_finding(struct floor *floor, struct fact *fact, struct arena *arena, struct error *error);
 
+/* A roll that comes in against the shop files of the folder and of its jobs: a film, laminate or ink that one
+ * of them has, a width that it comes in, a length that a roll has. FAILURE_INPUT with what would be right. */
+bool stock_check(struct floor *floor, const struct fact *fact, struct arena *arena, struct error *error);
+/* What is printed goes on film, what is laminated under laminate. */
+bool stock_check_use(const struct fact *fact, const struct stock_roll *roll, struct error *error);
+
 /* FAILURE_INPUT when nothing is on record yet. */
 struct record *floor_record(struct floor *floor, struct error *error);
 

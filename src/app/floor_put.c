@@ -30,11 +30,14 @@ static bool take_batch(struct putting *p, struct error *error)
 {
     struct stock_roll *rolls;
     size_t count;
-    if (!p->fact.roll || p->fact.batch) return true;
+    if (!p->fact.roll || p->fact.kind == FACT_ROLL_IN) return true;
     if (!record_stock(p->floor->record, p->arena, &rolls, &count, error)) return false;
-    for (size_t i = 0; i < count; i++)
-        if (!strcasecmp(rolls[i].name, p->fact.roll))
-            p->fact.roll = rolls[i].name, p->fact.batch = rolls[i].batch;
+    for (size_t i = 0; i < count; i++) {
+        if (strcasecmp(rolls[i].name, p->fact.roll)) continue;
+        if (!stock_check_use(&p->fact, &rolls[i], error)) return false;
+        p->fact.roll = rolls[i].name;
+        if (!p->fact.batch) p->fact.batch = rolls[i].batch;
+    }
     return true;
 }
 
@@ -181,6 +184,18 @@ static bool put(struct putting *p, const char *const *panels, size_t count, stru
     return true;
 }
 
+/* The name that a fact's roll has on record. */
+static bool roll_of_fact(struct record *record, int64_t number, struct arena *arena, const char **name,
+                         struct error *error)
+{
+    struct fact *facts;
+    size_t count;
+    struct fact_query query = {.after = number - 1, .most = 1};
+    if (!record_facts(record, &query, arena, &facts, &count, error)) return false;
+    *name = count ? facts->roll : NULL;
+    return true;
+}
+
 bool floor_put(struct floor *floor, const struct fact *fact, const char *const *panels, size_t panel_count,
                struct arena *arena, struct floor_answer *answer, struct error *error)
 {
@@ -196,10 +211,13 @@ bool floor_put(struct floor *floor, const struct fact *fact, const char *const *
     if (panels && !no_panel_twice(panels, panel_count, error)) return false;
     struct putting p = {floor, arena, *fact, .now = floor->machine->now(floor->machine)};
     bool again = true, ok = take_batch(&p, error) && take_job(&p, error);
+    if (ok && fact->kind == FACT_ROLL_IN) p.refused = !stock_check(floor, &p.fact, arena, &p.refusal);
     if (ok && fact->kind == FACT_ACCEPTED && fact->job)
         p.refused = !accept_finding(floor, &p.fact, arena, &p.refusal);
     for (int tries = 0; ok && again && tries < TRIES_MOST; tries++)
         ok = put(&p, panel_count ? panels : NULL, panel_count ? panel_count : 1, answer, &again, error);
+    if (ok && answer->count && fact->kind == FACT_ROLL_IN)
+        ok = roll_of_fact(floor->record, answer->first, arena, &answer->roll, error);
     if (ok && again)
         ok = error_set(error, FAILURE_MACHINE,
                        "others record without a pause; nothing was put on record, do it again");

@@ -111,6 +111,7 @@ static int add(const struct recording *r)
                 answer.gate.may_override ? " --reason WORDS goes on anyway, and stays on record." : ""));
         return SHUT;
     }
+    if (answer.roll) show_line(STDOUT_FILENO, "roll: ", answer.roll);
     for (int64_t i = 0; i < answer.count; i++)
         show_line(STDOUT_FILENO,
                   "on record: ", arena_format(r->arena, "%lld", (long long)(answer.first + i)));
@@ -168,6 +169,35 @@ static int show(const struct recording *r)
 
 /* ---- plan, report, export, care ---- */
 
+/* The job's latest version on record; version 0: there is none. */
+static bool terms_of(const struct recording *r, struct job_terms *terms)
+{
+    struct floor_panel *panels;
+    bool found;
+    if (!floor_job(r->floor, r->number, r->machine->now(r->machine), r->arena, terms, &panels, &found,
+                   r->error))
+        return false;
+    if (!found) *terms = (struct job_terms){0};
+    return true;
+}
+
+static const char *counted(const struct recording *r, size_t count, const char *one)
+{
+    return arena_format(r->arena, "%zu %s%s", count, one, count == 1 ? "" : "s");
+}
+
+/* What was kept, and whether it is another than before. */
+static void show_version(const struct recording *r, const struct job_terms *before,
+                         const struct job_terms *after, struct text *out)
+{
+    text_addf(out, "%s: plan version %lld %s. ", after->job, (long long)after->version,
+              after->version == before->version ? "stays, nothing changed" : "is on record");
+    if (after->has_install)
+        text_addf(out, "Finished %s. ", zone_words(floor_zone(r->floor), after->finished, r->arena));
+    text_addf(out, "%s, %s, %s.\n", counted(r, after->stops, "stop"), counted(r, after->warnings, "warning"),
+              counted(r, after->notes, "note"));
+}
+
 static int plan(const struct recording *r)
 {
     struct show_progress shown = {.fd = STDERR_FILENO};
@@ -182,9 +212,42 @@ static int plan(const struct recording *r)
     if (text) options.threads = (unsigned)threads;
     if (isatty(STDERR_FILENO)) options.progress = &progress;
     if (value(r, RO_STEPS)) options.progress = &lines;
-    bool ok = floor_plan(r->floor, r->number, &options, r->error);
+    struct job_terms before = {0}, after = {0};
+    bool ok =
+        terms_of(r, &before) && floor_plan(r->floor, r->number, &options, r->error) && terms_of(r, &after);
     show_progress_end(&shown);
-    return ok ? DONE : FAILED;
+    if (!ok) return FAILED;
+    struct text out = text_new(r->arena);
+    show_version(r, &before, &after, &out);
+    show_text(STDOUT_FILENO, &out);
+    return after.stops ? SHUT : DONE;
+}
+
+static void show_roll(const struct recording *r, const struct stock_roll *roll, struct text *out)
+{
+    text_addf(out, "%s  %s %s", roll->name, roll->what, roll->of);
+    if (roll->width_mm > 0) text_addf(out, ", %g mm wide", roll->width_mm);
+    if (roll->batch) text_addf(out, ", batch %s", roll->batch);
+    if (!isnan(roll->left_mm))
+        text_addf(out, ", %.1f m of %.1f m left", roll->left_mm / 1000, roll->length_mm / 1000);
+    if (roll->panels) text_addf(out, ", %zu panel%s on it", roll->panels, roll->panels == 1 ? "" : "s");
+    text_addf(out, ", in since %s\n", zone_words(floor_zone(r->floor), roll->in, r->arena));
+}
+
+static int stock(const struct recording *r)
+{
+    struct stock_roll *rolls;
+    size_t count, here = 0;
+    if (!floor_stock(r->floor, r->arena, &rolls, &count, r->error)) return FAILED;
+    struct text out = text_new(r->arena);
+    for (size_t i = 0; i < count; i++) {
+        if (rolls[i].out) continue;
+        show_roll(r, &rolls[i], &out);
+        here++;
+    }
+    if (!here) text_add(&out, "No roll is in stock.\n");
+    show_text(STDOUT_FILENO, &out);
+    return DONE;
 }
 
 static int export(const struct recording *r)
@@ -243,6 +306,8 @@ static int go(const struct recording *r)
         return add(r);
     case RECORD_PLAN:
         return plan(r);
+    case RECORD_STOCK:
+        return stock(r);
     case RECORD_REPORT:
         return report(r);
     case RECORD_EXPORT:

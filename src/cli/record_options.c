@@ -10,8 +10,10 @@ static const struct verb_row verbs[RECORD_VERB_COUNT] = {
     [RECORD_SHOW] = {"show", "JOB", NULL, "how far each panel has come, and what can be done next"},
     [RECORD_ADD] = {"add", "JOB", "KIND",
                     "puts on record what was done; a gate that is shut says what is left to wait"},
-    [RECORD_PLAN] = {"plan", "JOB", NULL,
-                     "plans with what is on record, and keeps the version when it changed"},
+    [RECORD_PLAN] =
+        {"plan", "JOB", NULL,
+         "plans with what is on record, and keeps the version when it changed; status 1: it has a stop"},
+    [RECORD_STOCK] = {"stock", "DIR", NULL, "the rolls that are here, and what is left on them"},
     [RECORD_REPORT] = {"report", "JOB", NULL, "the final report of a job: OUT/report.pdf"},
     [RECORD_EXPORT] = {"export", "DIR", NULL, "all facts, or those of one job, as a table or as JSON"},
     [RECORD_BACKUP] = {"backup", "DIR", "FILE", "a checked copy, while others may go on recording"},

@@ -10,6 +10,7 @@ enum record_verb {
     RECORD_SHOW,
     RECORD_ADD,
     RECORD_PLAN,
+    RECORD_STOCK,
     RECORD_REPORT,
     RECORD_EXPORT,
     RECORD_BACKUP,

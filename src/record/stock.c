@@ -1,12 +1,16 @@
 #include "handle.h"
+#include <math.h>
 
-/* A roll as it came, when it went, and how many pieces were printed or laminated on it. */
+/* A roll as it came, when it went, how many pieces were printed or laminated on it, and their length. */
 static const char stock[] =
     "WITH live AS (SELECT * FROM fact f WHERE roll IS NOT NULL "
     "AND NOT EXISTS(SELECT 1 FROM fact w WHERE w.withdraws = f.number)) "
     "SELECT i.roll, i.what, i.of, i.batch, coalesce(i.width_mm, 0), coalesce(i.length_mm, 0), i.at, "
     "coalesce((SELECT max(at) FROM live o WHERE o.roll = i.roll AND o.kind = 'roll-out'), 0), "
-    "(SELECT count(*) FROM live p WHERE p.roll = i.roll AND p.kind IN ('printed', 'laminated')) "
+    "(SELECT count(*) FROM live p WHERE p.roll = i.roll AND p.kind IN ('printed', 'laminated')), "
+    "coalesce((SELECT sum(t.print_mm) FROM live p JOIN plan_panel t ON t.panel = p.panel AND t.fact = "
+    "(SELECT max(fact) FROM plan WHERE plan.job = p.job AND plan.fact < p.number) "
+    "WHERE p.roll = i.roll AND p.kind IN ('printed', 'laminated')), 0) "
     "FROM live i WHERE i.kind = 'roll-in' ORDER BY i.number";
 
 bool record_stock(struct record *record, struct arena *arena, struct stock_roll **rolls, size_t *count,
@@ -25,6 +29,8 @@ bool record_stock(struct record *record, struct arena *arena, struct stock_roll 
         roll->width_mm = sql_number(&sql), roll->length_mm = sql_number(&sql);
         roll->in = sql_whole(&sql), roll->out = sql_whole(&sql);
         roll->panels = (size_t)sql_whole(&sql);
+        roll->used_mm = sql_number(&sql);
+        roll->left_mm = roll->length_mm > 0 ? fmax(roll->length_mm - roll->used_mm, 0) : NAN;
     }
     sql_close(&sql);
     handle_return(record, db);

@@ -39,16 +39,13 @@ static bool field_from_form(const struct request *request, const struct fact_fie
     return fact_field_read(fact, field, written, request->arena, error);
 }
 
-/* What is left out (who, when) is settled when it is put on record. */
-static bool fact_from_form(const struct request *request, struct fact *fact, struct error *error)
+bool fact_from_form(const struct request *request, enum fact_kind kind, struct fact *fact,
+                    struct error *error)
 {
-    const char *kind = form_get(&request->form, "kind");
-    *fact = fact_blank(FACT_NOTE);
+    *fact = fact_blank(kind);
     fact->key = form_get(&request->form, "key");
     fact->entered_by = request->visitor.open ? NULL : request->visitor.name;
     if (!fact->key) return error_set(error, FAILURE_INPUT, "The page sent no key with this; load it again.");
-    if (!kind || !fact_kind_from(kind, &fact->kind))
-        return error_set(error, FAILURE_INPUT, "\"%s\" is not a kind of entry.", kind ? kind : "");
     for (size_t i = 0; i < fact_field_count; i++)
         if (!field_from_form(request, &fact_fields[i], fact, error)) return false;
     return true;
@@ -76,6 +73,13 @@ static void gate_json(struct request *request, struct reply *reply, const struct
     reply->status = 409;
 }
 
+static bool kind_from_form(const struct request *request, enum fact_kind *kind, struct error *error)
+{
+    const char *name = form_get(&request->form, "kind");
+    return (name && fact_kind_from(name, kind)) ||
+           error_set(error, FAILURE_INPUT, "\"%s\" is not a kind of entry.", name ? name : "");
+}
+
 void put_fact(struct request *request, const char *job, const char *const *panels, size_t panel_count,
               struct put_result *result)
 {
@@ -83,7 +87,8 @@ void put_fact(struct request *request, const char *job, const char *const *panel
     struct fact fact;
     struct error error = {0};
     *result = (struct put_result){0};
-    bool ok = fact_from_form(request, &fact, &error);
+    enum fact_kind kind;
+    bool ok = kind_from_form(request, &kind, &error) && fact_from_form(request, kind, &fact, &error);
     fact.job = job;
     if (!ok ||
         !floor_put(server->floor, &fact, panels, panel_count, request->arena, &result->answer, &error)) {

@@ -104,6 +104,7 @@ static void roll_json(struct json *json, const struct stock_roll *roll, const st
     write_time(json, "in", zone, roll->in);
     write_time(json, "out", zone, roll->out);
     json_whole(json, "panels", (int64_t)roll->panels);
+    write_figure(json, "left_mm", roll->left_mm, 0);
     json_close(json);
 }
 
@@ -128,61 +129,24 @@ void view_stock(struct request *request, struct reply *reply)
     reply_json(reply, &out);
 }
 
-static bool what_is_known(const char *what)
-{
-    return what &&
-           (string_equal(what, "film") || string_equal(what, "laminate") || string_equal(what, "ink"));
-}
-
-static const char *who_of(const struct request *request)
-{
-    const char *said = form_get(&request->form, "who");
-    if (!request->visitor.open) return request->visitor.name;
-    return said;
-}
-
-static const char *roll_from_form(const struct request *request, struct stock_roll *roll)
-{
-    const struct form *form = &request->form;
-    *roll = (struct stock_roll){
-        .what = form_get(form, "what"), .of = form_get(form, "of"), .batch = form_get(form, "batch")};
-    if (!what_is_known(roll->what)) return "Say what it is: film, laminate or ink.";
-    if (!roll->of) return "Say which one it is, as the shop file calls it.";
-    if (!form_number(form, "width_mm", 0, 10000, &roll->width_mm))
-        return "The width is a number of millimetres, up to 10 000.";
-    if (!form_number(form, "length_mm", 0, 10e6, &roll->length_mm))
-        return "The length is a number of millimetres, up to 10 000 000.";
-    if (!(roll->width_mm >= 0)) roll->width_mm = 0;
-    if (!(roll->length_mm >= 0)) roll->length_mm = 0;
-    return NULL;
-}
-
+/* A roll that is named leaves; anything else comes in. */
 void do_stock(struct request *request, struct reply *reply)
 {
     struct server *server = request->server;
-    const char *key = form_get(&request->form, "key"), *out_of_stock = form_get(&request->form, "roll"),
-               *name = NULL;
+    bool leaves = form_get(&request->form, "roll") && !form_get(&request->form, "what");
+    struct fact fact;
+    struct floor_answer answer;
     struct error error = {0};
-    struct stock_roll roll;
-    bool ok;
-    if (!key) {
-        reply_refuse(request, reply, 422, "The page sent no key with this; load it again.");
-        return;
-    }
-    if (out_of_stock) {
-        ok = floor_roll_out(server->floor, name = out_of_stock, who_of(request), key, &error);
-    } else {
-        const char *trouble = roll_from_form(request, &roll);
-        if (trouble) {
-            reply_refuse(request, reply, 422, trouble);
-            return;
-        }
-        ok = floor_roll_in(server->floor, &roll, who_of(request), key, request->arena, &name, &error);
-    }
-    if (!ok) {
+    if (!fact_from_form(request, leaves ? FACT_ROLL_OUT : FACT_ROLL_IN, &fact, &error) ||
+        !floor_put(server->floor, &fact, NULL, 0, request->arena, &answer, &error)) {
         reply_error(request, reply, &error);
         return;
     }
+    if (!answer.count) {
+        reply_refuse(request, reply, 409, answer.gate.why);
+        return;
+    }
+    const char *name = leaves ? fact.roll : answer.roll;
     server_say_changed(server, NULL);
     struct text out = text_new(request->arena);
     struct json json = json_new(&out);

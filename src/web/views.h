@@ -31,6 +31,10 @@ struct put_result {
     const char *sentence; /* of a refusal */
     struct floor_answer answer;
 };
+/* What the form says of an entry of that kind; what it leaves out (who, when) is settled when it is recorded.
+ */
+bool fact_from_form(const struct request *request, enum fact_kind kind, struct fact *fact,
+                    struct error *error);
 void put_fact(struct request *request, const char *job, const char *const *panels, size_t panel_count,
               struct put_result *result);
 

@@ -430,14 +430,14 @@ static void what_is_not_there_is_said(void **state)
 static void the_roll_brings_its_batch(void **state)
 {
     (void)state;
-    struct stock_roll roll = {.what = "film", .of = "cast-white", .batch = "C-5541", .width_mm = 1370},
-                      *rolls;
-    const char *name;
+    struct stock_roll *rolls;
     size_t count;
     struct error error = {0};
     plan("LV-1");
-    if (!floor_roll_in(place, &roll, "desk", "roll-key-1", arena, &name, &error)) fail_msg("%s", error.text);
-    assert_string_equal(name, "R1");
+    struct fact in = said(FACT_ROLL_IN);
+    in.job = NULL, in.what = "film", in.of = "cast-white", in.batch = "C-5541", in.width_mm = 1370;
+    in.length_mm = 50000;
+    assert_string_equal(tell(in, "").roll, "R1");
     struct fact fact = said(FACT_PRINTED), *facts;
     fact.roll = "r1";
     tell(fact, "left-1,left-2");
@@ -445,9 +445,46 @@ static void the_roll_brings_its_batch(void **state)
     assert_string_equal(facts[count - 1].batch, "C-5541");
     assert_true(floor_stock(place, arena, &rolls, &count, &error));
     assert_int_equal(rolls->panels, 2);
-    assert_true(floor_roll_out(place, "R1", "desk", "roll-key-2", &error));
+    assert_true(fabs(rolls->left_mm - (50000 - 2 * 2000)) < 1e-9); /* two prints of 1900 + 2 x 50 mm */
+    struct fact out = said(FACT_ROLL_OUT);
+    out.job = NULL, out.roll = "R1";
+    tell(out, "");
     assert_true(floor_stock(place, arena, &rolls, &count, &error));
     assert_int_equal(rolls->out, clock_s);
+}
+
+/* What comes in must be something that the shop files here know; prints go on film. */
+static void stock_is_checked_against_the_shops(void **state)
+{
+    (void)state;
+    struct fact in = said(FACT_ROLL_IN);
+    in.job = NULL, in.what = "film", in.of = "cast-whit";
+    refused(in, NULL, "it has: \"cast-white\"");
+    in.of = "cast-gloss";
+    refused(in, NULL, "the shop has no film \"cast-gloss\"");
+    in.what = "laminate", in.width_mm = 1600;
+    refused(in, NULL, "1370, 1520 mm wide in the shop file, not 1600 mm");
+    in.width_mm = 1520, in.length_mm = 50;
+    refused(in, NULL, "1 to 500 m long");
+    in.length_mm = 50000;
+    assert_string_equal(tell(in, "").roll, "R1");
+    in = said(FACT_ROLL_IN);
+    in.job = NULL, in.what = "ink", in.of = "eco";
+    assert_string_equal(tell(in, "").roll, "R2");
+    plan("LV-1");
+    struct fact print = said(FACT_PRINTED);
+    print.roll = "R1";
+    refused(print, "left-1", "R1 is a roll of laminate (cast-gloss), not of film");
+    /* another shop file that a job here names */
+    write_file("other/shop.yaml", arena_format(arena, shop, path_full(arena, profile)));
+    const char *unused;
+    outside_run(arena, &unused, "sed -i 's/cast-white/cast-grey/' '%s/other/shop.yaml'", folder);
+    write_job("bus", "LV-7", "");
+    outside_run(arena, &unused, "sed -i 's,../shop.yaml,../other/shop.yaml,' '%s/bus/job.yaml'", folder);
+    view();
+    in = said(FACT_ROLL_IN);
+    in.job = NULL, in.what = "film", in.of = "cast-grey";
+    assert_string_equal(tell(in, "").roll, "R3");
 }
 
 /* Planned to print on Monday at 8; printed on Wednesday at 10. The new plan says so and is a new version; the
@@ -678,6 +715,7 @@ int main(int count, char **arguments)
         cmocka_unit_test_setup_teardown(one_of_many_succeeds, begin, end),
         cmocka_unit_test_setup_teardown(what_is_not_there_is_said, begin, end),
         cmocka_unit_test_setup_teardown(the_roll_brings_its_batch, begin, end),
+        cmocka_unit_test_setup_teardown(stock_is_checked_against_the_shops, begin, end),
         cmocka_unit_test_setup_teardown(a_late_start_is_seen, begin, end),
         cmocka_unit_test_setup_teardown(seams_moved_after_printing_are_said, begin, end),
         cmocka_unit_test_setup_teardown(the_zone_outlives_the_job_that_named_it, begin, end),

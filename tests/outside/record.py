@@ -79,7 +79,7 @@ def make_shop(folder):
     os.makedirs(f"{folder}/van")
     open(f"{folder}/shop.yaml", "w").write(SHOP)
     open(f"{folder}/van/job.yaml", "w").write(JOB)
-    right("record", "plan", f"{folder}/van")
+    right("record", "plan", f"{folder}/van", says="plan version 1 is on record")
     return f"{folder}/van", f"{folder}/record.sqlite"
 
 
@@ -92,7 +92,8 @@ def used(folder):
     right("record", "add", job, "glued", status=2, says="lists the kinds")
     right("record", "add", job, "printed", "--panels", "left-9", status=2, says="left-1, left-2, left-3")
     right("record", "add", job, "laminated", "--panels", "left-1", status=1, says="not on record as printed")
-    right("record", "add", folder, "roll-in", "--what", "film", "--of", "cast-white", "--batch", "C-5541", "--width", "1370", "--length", "50 m")
+    right("record", "add", folder, "roll-in", "--what", "film", "--of", "cast-white", "--batch", "C-5541", "--width", "1370", "--length", "50 m", says="roll: R1")
+    right("record", "add", folder, "roll-in", "--what", "film", "--of", "cast-blue", status=2, says="cast-white")
     right("record", "add", job, "printed", "--panels", all_panels, "--at", ago(60), "--who", "Printing", "--roll", "R1", says="on record: 5")
     right("record", "add", job, "hung", "--panels", "left-1,left-2", "--at", ago(50))
     right("record", "add", job, "hung", "--panels", "left-3", "--at", ago(20))
@@ -101,6 +102,7 @@ def used(folder):
     right("record", "add", job, "laminated", "--panels", "left-1", status=1, says="The room: say how many degrees C")
     right("record", "add", job, "laminated", "--panels", "left-1", "--air", "70 F", "--batch", "L-17")
     right("record", "add", job, "laminated", "--panels", "left-2", "--air", "17", "--reason", "due tomorrow", "--batch", "L-17")
+    right("record", "stock", folder, says="R1  film cast-white, 1370 mm wide, batch C-5541, ")
     hold(judge(record, "SELECT batch, air_c FROM fact WHERE panel = 'left-1' AND kind IN ('printed', 'laminated')") == "C-5541|\nL-17|21.1111111111111",
          "the batch of the roll or the temperature is not on record")
     right("record", "show", job, says="next: laminated (dries until")
@@ -154,7 +156,7 @@ def stopped(folder):
     """A job with a stop is not printed without a reason."""
     os.makedirs(f"{folder}/stop")
     open(f"{folder}/stop/job.yaml", "w").write(JOB.replace("LV-2031", "LV-2032").replace("van-cast", "no-profile"))
-    run("record", "plan", f"{folder}/stop")
+    right("record", "plan", f"{folder}/stop", status=1, says="1 stop, ")
     right("record", "show", f"{folder}/stop", says="the job has a stop")
     right("record", "add", f"{folder}/stop", "printed", "--panels", "left-1", status=1, says="the job has a stop")
     right("record", "add", f"{folder}/stop", "printed", "--panels", "left-1", "--reason", "the printer has its own")
@@ -187,6 +189,7 @@ def killed_at_birth(folder, rng):
     for i in range(KILLS // 5):
         place = f"{folder}/new-{i}"
         os.makedirs(place)
+        open(f"{place}/shop.yaml", "w").write(SHOP)
         roll = ["record", "add", place, "roll-in", "--what", "film", "--of", "cast-white", "--key", "born-once"]
         child = subprocess.Popen([LAPSTRAKE, *roll], stdout=subprocess.PIPE, stderr=subprocess.PIPE)
         time.sleep(rng.random() * 0.03)

@@ -101,6 +101,7 @@ struct floor_answer {
     struct gate gate;
     const char *gate_panel; /* whose gate */
     int64_t first, count;   /* numbers of the facts; count 0: nothing was recorded */
+    const char *roll;       /* FACT_ROLL_IN: the roll's name, "R13" */
 };
 bool floor_put(struct floor *floor, const struct fact *fact, const char *const *panels, size_t panel_count,
                struct arena *arena, struct floor_answer *answer, struct error *error);
@@ -123,11 +124,6 @@ bool floor_get_photo(struct floor *floor, const char *name, struct arena *arena,
                      const char **kind, struct error *error);
 bool floor_stock(struct floor *floor, struct arena *arena, struct stock_roll **rolls, size_t *count,
                  struct error *error);
-/* A roll came in (its name is made: "R13", in *name) or went out. `key` as in struct fact. */
-bool floor_roll_in(struct floor *floor, const struct stock_roll *roll, const char *who, const char *key,
-                   struct arena *arena, const char **name, struct error *error);
-bool floor_roll_out(struct floor *floor, const char *name, const char *who, const char *key,
-                    struct error *error);
 bool floor_people(struct floor *floor, struct arena *arena, struct person **people, size_t *count,
                   struct error *error);
 bool floor_set_person(struct floor *floor, const struct person *person, struct error *error);

@@ -186,6 +186,8 @@ struct stock_roll {
     double width_mm, length_mm; /* as it came; 0: not said */
     int64_t in, out;            /* 0: still here */
     size_t panels;              /* pieces that went on it */
+    double used_mm;             /* their length along the roll, as their plans have it */
+    double left_mm;             /* NAN: the roll's length was not said */
 };
 
 /* People who may use the page on a network: no part of the record, kept beside it. */
