@@ -66,6 +66,7 @@ static bool take_facts(struct run *run, struct record *record, struct error *err
         run->options.recorded = run->options.recorded || count;
     }
     take_acceptances(run, facts, count);
+    run->spoilt = spoilt_pieces(facts, count, run->arena, &run->spoilt_count);
     return take_pieces(run, record, facts, count, events, event_count, error);
 }
 

@@ -33,6 +33,8 @@ static void fill_input(struct run *run)
         .condition_count = run->condition_count,
         .events = run->options.events,
         .event_count = run->options.event_count,
+        .spoilt = run->spoilt,
+        .spoilt_count = run->spoilt_count,
         .recorded = run->options.recorded,
         .choose = run->options.choose,
     };

@@ -99,3 +99,29 @@ struct event_fact *panel_events(const struct fact *facts, size_t count, struct a
     }
     return events;
 }
+
+/* The last fact on that panel before this one, of the piece that this one ends. */
+static bool had(const struct fact *facts, size_t before, const char *panel, enum fact_kind kind)
+{
+    for (size_t i = before; i-- > 0;) {
+        if (facts[i].withdrawn || !string_equal(facts[i].panel, panel)) continue;
+        if (facts[i].kind == kind) return true;
+        if (facts[i].kind == FACT_REPRINT) return false;
+    }
+    return false;
+}
+
+struct spoilt_piece *spoilt_pieces(const struct fact *facts, size_t count, struct arena *arena,
+                                   size_t *spoilt_count)
+{
+    struct spoilt_piece *spoilt = NULL;
+    size_t capacity = 0;
+    *spoilt_count = 0;
+    for (size_t i = 0; i < count; i++) {
+        const struct fact *f = &facts[i];
+        if (f->kind != FACT_REPRINT || f->withdrawn || !had(facts, i, f->panel, FACT_PRINTED)) continue;
+        *(struct spoilt_piece *)arena_append(arena, &spoilt, spoilt_count, &capacity, sizeof *spoilt) =
+            (struct spoilt_piece){f->panel, had(facts, i, f->panel, FACT_LAMINATED)};
+    }
+    return spoilt;
+}

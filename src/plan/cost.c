@@ -71,6 +71,37 @@ static money_minor add_web(struct ledger *l, const char *what, const struct film
     return cost;
 }
 
+/* ---- pieces that are printed again ---- */
+
+/* How often the panel was printed in vain; *laminated: how often of that it was laminated as well. */
+static size_t spoilt_count(const struct plan *plan, const char *panel, size_t *laminated)
+{
+    size_t count = 0;
+    *laminated = 0;
+    for (size_t i = 0; i < plan->input->spoilt_count; i++) {
+        if (!string_equal(plan->input->spoilt[i].panel, panel)) continue;
+        count++;
+        *laminated += plan->input->spoilt[i].laminated;
+    }
+    return count;
+}
+
+static money_minor spoilt_film(struct ledger *l)
+{
+    money_minor sum = 0;
+    for (size_t s = 0; s < l->plan->surface_count; s++)
+        for (size_t p = 0; p < l->plan->surfaces[s].panel_count; p++) {
+            const struct panel *panel = &l->plan->surfaces[s].panels[p];
+            size_t laminated, count = spoilt_count(l->plan, panel->id, &laminated);
+            if (count)
+                sum += add_web(l, "film", l->plan->surfaces[s].surface->condition->film, panel->roll_width_mm,
+                               (double)count * panel->print_length_mm);
+        }
+    return sum;
+}
+
+/* ---- lines ---- */
+
 static void film_lines(struct ledger *l)
 {
     money_minor sum = 0;
@@ -78,7 +109,7 @@ static void film_lines(struct ledger *l)
         const struct roll *roll = &l->plan->rolls[i];
         sum += add_web(l, "film", roll->film, roll->width_mm, roll->used_mm);
     }
-    add_cost(l, "film", 0, sum);
+    add_cost(l, "film", 0, sum + spoilt_film(l));
 }
 
 /* The narrowest roll of laminate that covers the film's roll, else the widest there is. */
@@ -87,6 +118,22 @@ static double laminate_width(const struct film *laminate, double film_mm)
     for (size_t i = 0; i < laminate->width_count; i++)
         if (laminate->widths_mm[i] >= film_mm - 1e-6) return laminate->widths_mm[i];
     return laminate->width_count ? laminate->widths_mm[laminate->width_count - 1] : film_mm;
+}
+
+/* A piece that was laminated in vain is a run of its own. */
+static money_minor spoilt_laminate(struct ledger *l, const struct surface_plan *surface, double threading_mm)
+{
+    const struct film *laminate = surface->surface->condition->laminate;
+    money_minor sum = 0;
+    for (size_t p = 0; p < surface->panel_count; p++) {
+        const struct panel *panel = &surface->panels[p];
+        size_t laminated;
+        spoilt_count(l->plan, panel->id, &laminated);
+        if (laminated)
+            sum += add_web(l, "laminate", laminate, laminate_width(laminate, panel->roll_width_mm),
+                           (double)laminated * (panel->print_length_mm + threading_mm));
+    }
+    return sum;
 }
 
 /* A run of the laminator for each surface and width: its prints and what threading takes. */
@@ -102,6 +149,7 @@ static void laminate_lines(struct ledger *l, const struct efforts *efforts)
             sum += add_web(l, "laminate", laminate, laminate_width(laminate, width),
                            surface_film_on_mm(surface, width) + threading);
         }
+        if (laminate) sum += spoilt_laminate(l, surface, threading);
     }
     add_cost(l, "laminate", 0, sum);
 }
@@ -112,7 +160,10 @@ static double ink_total(const struct plan *plan, const struct ink *ink, size_t c
     for (size_t s = 0; s < plan->surface_count; s++) {
         const struct surface_plan *surface = &plan->surfaces[s];
         if (surface->surface->condition->ink != ink) continue;
-        for (size_t p = 0; p < surface->panel_count; p++) sum += surface->panels[p].ink_ml[channel];
+        for (size_t p = 0; p < surface->panel_count; p++) {
+            size_t laminated, prints = 1 + spoilt_count(plan, surface->panels[p].id, &laminated);
+            sum += (double)prints * surface->panels[p].ink_ml[channel];
+        }
     }
     return sum;
 }
@@ -149,6 +200,23 @@ static void time_line(struct ledger *l, const char *what, int64_t seconds, money
     add_cost(l, what, hours, price_of(per_hour, millionths(hours)));
 }
 
+/* Each was set up, printed and perhaps laminated by itself. */
+static void add_spoilt_time(const struct ledger *l, const struct effort *effort, int64_t *print,
+                            int64_t *laminate)
+{
+    const struct surface_plan *surface = effort->surface;
+    double setup_s = effort_printer_setup_s(surface->surface->condition->printer);
+    double m_per_min = measure_or(l->shop->laminate_m_per_min, practice_value("laminator-speed")).value;
+    double threading = measure_or(l->shop->threading_mm, practice_value("threading")).value;
+    for (size_t p = 0; p < surface->panel_count; p++) {
+        size_t laminated, count = spoilt_count(l->plan, surface->panels[p].id, &laminated);
+        double run_m = (surface->panels[p].print_length_mm + threading) / 1000;
+        *print += (int64_t)count * (llround(setup_s) + effort->print_s[p]);
+        *laminate +=
+            (int64_t)laminated * llround(effort_laminator_setup_s() + run_m / fmax(m_per_min, 1e-3) * 60);
+    }
+}
+
 static void time_lines(struct ledger *l, const struct efforts *efforts)
 {
     int64_t print = 0, laminate = 0, trim = 0, install = 0;
@@ -157,6 +225,7 @@ static void time_lines(struct ledger *l, const struct efforts *efforts)
         laminate += efforts->items[i].laminate_s;
         trim += efforts->items[i].trim_s;
         install += efforts->items[i].install_s;
+        add_spoilt_time(l, &efforts->items[i], &print, &laminate);
     }
     time_line(l, "printing", print, l->shop->print_per_h);
     time_line(l, "laminating", laminate, l->shop->laminate_per_h);

@@ -78,6 +78,8 @@ struct run {
     struct str *profiles;         /* bytes, one a condition_facts; length 0: not usable */
     struct printed_piece *pieces; /* from the record; count 0: nothing is printed */
     size_t piece_count;
+    struct spoilt_piece *spoilt; /* from the record: printed, and to be printed again */
+    size_t spoilt_count;
     struct acceptance *acceptances; /* of findings, from the record, oldest first */
     size_t acceptance_count;
     struct plan_input input;

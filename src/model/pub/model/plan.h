@@ -47,6 +47,13 @@ struct event_fact {
     int64_t at;
 };
 
+/* A piece that was printed, and is printed again: its film, ink and time are spent (spoilt_pieces of
+ * model/record.h). */
+struct spoilt_piece {
+    const char *panel;
+    bool laminated; /* so is its laminate */
+};
+
 struct plan_input {
     const struct job *job;
     const struct zone *zone;
@@ -57,6 +64,8 @@ struct plan_input {
     size_t condition_count;
     const struct event_fact *events;
     size_t event_count;
+    const struct spoilt_piece *spoilt;
+    size_t spoilt_count;
     bool
         recorded; /* the job is on record: what is not among the events is not done, and starts from now on */
     int choose;   /* 0: the job's choice, else the best; 1..: that alternative */

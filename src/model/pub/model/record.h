@@ -139,6 +139,10 @@ void panel_states_fold(const struct fact *facts, size_t count, const struct job_
 struct event_fact *panel_events(const struct fact *facts, size_t count, struct arena *arena,
                                 size_t *event_count);
 
+/* The pieces of one job that were printed and then recorded as to be printed again, oldest first. */
+struct spoilt_piece *spoilt_pieces(const struct fact *facts, size_t count, struct arena *arena,
+                                   size_t *spoilt_count);
+
 /* Whether the next thing may be done to a panel now, judged from what was recorded, not from the plan. A gate
  * that is shut says what is left to wait or what must be so; a person may go on with a reason, which is put
  * on record. Where no reason can help (laminating what was never printed), it may not. */
