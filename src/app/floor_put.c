@@ -14,7 +14,8 @@ struct putting {
     struct panel_state *states;
     bool planned;
     int64_t now;
-    bool refused; /* what it says cannot be recorded, unless it was before: see refusal */
+    double roll_width_mm; /* of the roll named; 0: none, or not said */
+    bool refused;         /* what it says cannot be recorded, unless it was before: see refusal */
     struct error refusal;
 };
 
@@ -35,7 +36,7 @@ static bool take_batch(struct putting *p, struct error *error)
     for (size_t i = 0; i < count; i++) {
         if (strcasecmp(rolls[i].name, p->fact.roll)) continue;
         if (!stock_check_use(&p->fact, &rolls[i], error)) return false;
-        p->fact.roll = rolls[i].name;
+        p->fact.roll = rolls[i].name, p->roll_width_mm = rolls[i].width_mm;
         if (!p->fact.batch) p->fact.batch = rolls[i].batch;
     }
     return true;
@@ -86,6 +87,18 @@ static bool find_panel(const struct putting *p, const char *name, size_t *place,
         if (!strcasecmp(p->terms.panels[*place].panel, name)) return true;
     return error_set(error, FAILURE_INPUT, "job %s has no panel %s; it has %s", p->fact.job, name,
                      panel_list(p));
+}
+
+/* A laminate covers the print. */
+static bool check_laminate_width(const struct putting *p, const struct fact *fact, struct error *error)
+{
+    double print_mm;
+    if (fact->kind != FACT_LAMINATED || !fact->panel || p->roll_width_mm <= 0) return true;
+    if (!record_print_width(p->floor->record, fact->job, fact->panel, &print_mm, error)) return false;
+    return !(print_mm > p->roll_width_mm) ||
+           error_set(error, FAILURE_INPUT,
+                     "%s is %g mm wide and the print of %s %.0f mm; name a wider laminate roll", fact->roll,
+                     p->roll_width_mm, fact->panel, print_mm);
 }
 
 /* Who was signed in did it, unless somebody else is named. The length marks should measure the whole print,
@@ -148,6 +161,7 @@ static bool judge_facts(const struct putting *p, struct fact *facts, size_t coun
         size_t place = 0;
         bool on_panel = facts[i].panel != NULL;
         if (on_panel && !find_panel(p, facts[i].panel, &place, error)) return false;
+        if (!check_laminate_width(p, &facts[i], error)) return false;
         settle(p, &facts[i], place);
         *shut = !pass_gate(p, &facts[i], on_panel ? &p->terms.panels[place] : NULL,
                            on_panel ? &p->states[place] : NULL, answer);

@@ -2,6 +2,7 @@
 #include "checks.h"
 #include "digest.h"
 #include "facts.h"
+#include <math.h>
 
 #define PLAN_COLUMNS                                                                                         \
     "fact, job, version, made, fingerprint, title, vehicle, has_install, earliest_install, finished, "       \
@@ -147,6 +148,26 @@ bool record_findings(struct record *record, const char *job, struct arena *arena
         one->code = sql_text(&sql, arena), one->where = sql_text(&sql, arena);
         one->place = sql_text(&sql, arena), one->figure = sql_number(&sql);
     }
+    sql_close(&sql);
+    handle_return(record, db);
+    return ok;
+}
+
+bool record_print_width(struct record *record, const char *job, const char *panel, double *width_mm,
+                        struct error *error)
+{
+    sqlite3 *db = handle_lend(record, error);
+    if (!db) return false;
+    struct sql sql = sql_open(
+        db,
+        "SELECT CASE json_extract(s.value, '$.panels_run') WHEN 'upright' "
+        "THEN json_extract(p.value, '$.print_mm[2]') - json_extract(p.value, '$.print_mm[0]') "
+        "ELSE json_extract(p.value, '$.print_mm[3]') - json_extract(p.value, '$.print_mm[1]') END "
+        "FROM plan, json_each(plan.json, '$.surfaces') s, json_each(s.value, '$.panels') p "
+        "WHERE plan.fact = (SELECT max(fact) FROM plan WHERE job = ?) AND json_extract(p.value, '$.id') = ?");
+    sql_bind_text(&sql, job), sql_bind_text(&sql, panel);
+    bool row, ok = sql_step(&sql, &row, error);
+    *width_mm = ok && row ? sql_number(&sql) : NAN;
     sql_close(&sql);
     handle_return(record, db);
     return ok;

@@ -165,10 +165,13 @@ static void rolls(struct panel_page *page, const char *what, const char *of)
     for (size_t i = 0; i < count; i++) {
         if (rolls[i].out || !string_equal(rolls[i].what, what) || !string_equal(rolls[i].of, of)) continue;
         const char *batch = rolls[i].batch ? arena_format(page->arena, ", batch %s", rolls[i].batch) : "";
+        const char *left = isnan(rolls[i].left_mm)
+                               ? ""
+                               : arena_format(page->arena, ", %.1f m left", rolls[i].left_mm / 1000);
         template_set(page->arena, &entries[kept], "roll", rolls[i].name);
         template_set(page->arena, &entries[kept++], "roll_words",
-                     arena_format(page->arena, "%s, %s mm%s", rolls[i].name,
-                                  spaced(rolls[i].width_mm, page->arena), batch));
+                     arena_format(page->arena, "%s, %s mm%s%s", rolls[i].name,
+                                  spaced(rolls[i].width_mm, page->arena), batch, left));
     }
     template_set_list(page->arena, &page->values, "rolls", entries, kept);
 }

@@ -475,6 +475,33 @@ static void stock_is_checked_against_the_shops(void **state)
     struct fact print = said(FACT_PRINTED);
     print.roll = "R1";
     refused(print, "left-1", "R1 is a roll of laminate (cast-gloss), not of film");
+    print.roll = NULL;
+    tell(print, "left-1,left-2");
+    clock_s += HOUR;
+    done(FACT_HUNG, "left-1,left-2");
+    clock_s += 60 * HOUR;
+    struct fact narrow = said(FACT_ROLL_IN);
+    narrow.job = NULL, narrow.what = "laminate", narrow.of = "cast-gloss", narrow.width_mm = 1370;
+    const char *narrow_roll = tell(narrow, "").roll;
+    double widest = 0;
+    for (const char *panel = "12"; *panel; panel++) {
+        double width;
+        struct error error = {0};
+        struct record *record = record_open(&machine, folder, RECORD_READ, &error);
+        assert_true(
+            record_print_width(record, "LV-1", arena_format(arena, "left-%c", *panel), &width, &error));
+        record_close(record);
+        if (width > widest) widest = width;
+        struct fact laminated = said(FACT_LAMINATED);
+        laminated.roll = narrow_roll, laminated.air_c = 21;
+        const char *id = arena_format(arena, "left-%c", *panel);
+        if (width > 1370)
+            refused(laminated, id, "name a wider laminate roll");
+        else
+            assert_int_equal(tell(laminated, id).count, 1);
+    }
+    assert_true(widest >= 1350 &&
+                widest <= 1504); /* half of 2600 and its bleed, at most what 1520 mm film holds */
     /* another shop file that a job here names */
     write_file("other/shop.yaml", arena_format(arena, shop, path_full(arena, profile)));
     const char *unused;
@@ -484,7 +511,7 @@ static void stock_is_checked_against_the_shops(void **state)
     view();
     in = said(FACT_ROLL_IN);
     in.job = NULL, in.what = "film", in.of = "cast-grey";
-    assert_string_equal(tell(in, "").roll, "R3");
+    assert_string_equal(tell(in, "").roll, "R4");
 }
 
 /* Planned to print on Monday at 8; printed on Wednesday at 10. The new plan says so and is a new version; the

@@ -77,6 +77,10 @@ struct planned_finding {
 };
 bool record_findings(struct record *record, const char *job, struct arena *arena,
                      struct planned_finding **findings, size_t *count, struct error *error);
+/* The panel's print across the film as the latest version's plan.json has it; NAN when it has no such panel.
+ */
+bool record_print_width(struct record *record, const char *job, const char *panel, double *width_mm,
+                        struct error *error);
 /* The version that was the last one before fact `before` was recorded. */
 bool record_terms_at(struct record *record, const char *job, int64_t before, struct arena *arena,
                      struct job_terms *terms, bool *found, struct error *error);
