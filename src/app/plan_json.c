@@ -30,6 +30,14 @@ static void moved_json(struct json *json, const char *key, money_minor cost)
         money_json(json, key, cost);
 }
 
+static void parts_json(struct json *json, const char *key, const struct seam_part *parts, size_t count)
+{
+    json_open_list_inline(json, key);
+    for (size_t i = 0; i < count; i++)
+        json_numbers(json, NULL, (const double[]){parts[i].from_mm, parts[i].to_mm}, 2, 3);
+    json_close(json);
+}
+
 static void seam_json(struct json *json, const struct surface_plan *surface, const struct seam *seam)
 {
     json_open_object_inline(json, NULL);
@@ -39,9 +47,8 @@ static void seam_json(struct json *json, const struct surface_plan *surface, con
     json_number(json, "from_mm", seam->from_mm, 3);
     json_number(json, "to_mm", seam->to_mm, 3);
     const char *one = surface->panels[seam->over].id, *other = surface->panels[seam->under].id;
-    bool lap = seam->kind == SEAM_LAP;
-    json_string(json, "over", lap ? one : NULL);
-    json_string(json, "under", lap ? other : NULL);
+    json_string(json, "over", seam->laps ? one : NULL);
+    json_string(json, "under", seam->laps ? other : NULL);
     json_open_list_inline(json, "between");
     json_string(json, NULL, one);
     json_string(json, NULL, other);
@@ -49,8 +56,10 @@ static void seam_json(struct json *json, const struct surface_plan *surface, con
     json_number(json, "overlap_mm", seam->overlap_mm, 3);
     json_number(json, "seam_trim_mm", seam->trim_mm, 3);
     json_number(json, "turn_in_mm", seam->turn_in_mm, 3);
+    if (seam->kind == SEAM_GAP) parts_json(json, "gap_mm", seam->gaps, seam->gap_count);
     json_number(json, "detail", seam->detail, 4);
     strings_json(json, "crosses", seam->crosses, seam->crosses_count);
+    json_number(json, "minutes", seam->minutes, 2);
     money_json(json, "cost", seam->cost);
     money_json(json, "cost_shows", seam->shown);
     moved_json(json, "cost_50_before", seam->cost_before);
@@ -120,6 +129,7 @@ static void lettering_json(struct json *json, const struct surface_plan *surface
     for (size_t i = 0; i < surface->lettering_count; i++) {
         json_open_object_inline(json, NULL);
         json_string(json, "words", surface->letterings[i].words);
+        json_bool(json, "outlined", surface->letterings[i].outlined);
         rect_json(json, "box_mm", surface->letterings[i].box);
         json_bool(json, "kept_whole", surface->letterings[i].kept);
         json_close(json);

@@ -35,7 +35,7 @@ static const char *neighbours_of(const struct surface_plan *surface, size_t pane
         const struct seam *seam = &surface->seams[i];
         if (seam->over != panel && seam->under != panel) continue;
         const struct panel *other = &surface->panels[seam->over == panel ? seam->under : seam->over];
-        add_neighbour(&out, seam->kind == SEAM_GAP ? "gap" : seam->over == panel ? "over" : "under", other);
+        add_neighbour(&out, !seam->laps ? "gap" : seam->over == panel ? "over" : "under", other);
     }
     return out.length ? text_string(&out) : NULL;
 }

@@ -81,7 +81,7 @@ static const struct option_row options[OPTION_COUNT] = {
                          "of TIFF panels (usual: lzw)"},
     [OPTION_EXACT] = {"--exact", NULL, ON(COMMAND_PLAN) | ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
                       "every colour of a picture by the colour library itself (slow)"},
-    [OPTION_CHOOSE] = {"--choose", "N", WRITING, "take alternative N of the plan (usual: the best)"},
+    [OPTION_CHOOSE] = {"--choose", "N", WRITING, "take alternative N of the plan (usual: 0, the least cost)"},
     [OPTION_STEPS] = {"--steps", NULL, ON_JOBS, "progress as lines `@FRACTION WORDS`, for another program"},
     [OPTION_LISTEN] = {"--listen", "ADDRESS", ON(COMMAND_SERVE),
                        "address to serve on (usual: 127.0.0.1, this machine only)"},

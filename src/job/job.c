@@ -16,7 +16,8 @@ static const char *const dryings[] = {"cabinet",  "hung", "loose-upright", "flat
 static const char *const outputs[] = {"run", "cut", NULL};
 static const char *const formats[] = {"pdf", "tiff", NULL};
 static const char *const types[] = {"van", "box", "bus", "trailer", "car", NULL};
-static const char *const choices[] = {"best", "least cost", "least material", "least visible", NULL};
+static const char *const choices[] = {"least cost",    "fewest panels", "least material",
+                                      "least visible", "best",          NULL};
 
 #define BLEED_WORDS                                                                                          \
     "a length such as 50 mm, 0 or cut short, or a group of edges {top, sill, front, rear, left, right}"
@@ -105,8 +106,8 @@ static const struct key job_keys[] = {
     {"units", FORM_SPECIAL, AT(inches), 0, 0, .help = "`units: inches` is `inches: true`.",
      .read = read_units, .words = "one of mm, inches", .otherwise = "mm"},
     {"choice", FORM_SPECIAL, AT(choice), 0, 0, .help = "Which of the plan's alternatives was chosen.",
-     .read = read_kept_choice, .words = "one of best, least cost, least material, least visible",
-     .otherwise = "best"},
+     .read = read_kept_choice, .words = "one of least cost, fewest panels, least material, least visible",
+     .otherwise = "least cost"},
     {"surfaces", FORM_SPECIAL, 0, 0, 0,
      .help = "The surfaces to letter, or what is added to the vehicle's: see surfaces.",
      .read = read_surfaces, .words = "a list of surfaces, each a group"},

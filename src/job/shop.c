@@ -188,6 +188,8 @@ const struct group rates_group = {"rates", rates_keys};
                                                                        .practice = usual_row                 \
     }
 static const struct key weight_keys[] = {
+    WEIGHT("panel-minutes", panel_min, 600, "panel-minutes",
+           "An installer's minutes for handling a panel, however large."),
     WEIGHT("lap-minutes", lap_min_per_m, 600, "seam-lap-minutes",
            "An installer's minutes for a metre of lap."),
     WEIGHT("gap-minutes", gap_min_per_m, 600, "seam-gap-minutes",
@@ -202,6 +204,10 @@ static const struct key weight_keys[] = {
     WEIGHT("across-ribs", across_ribs_per_m, 1e6, "seam-across-ribs", "For a metre across ribs."),
     WEIGHT("lettering", lettering_per_m, 1e6, "seam-lettering",
            "For a metre through lettering that no panel holds."),
+    WEIGHT("sliver", sliver_per_m, 1e6, "seam-sliver",
+           "For a metre of a strip of film between a lap and a door gap or edge that is too narrow to hold."),
+    {"gap-sliver", FORM_LENGTH, AT(shop, seams.gap_sliver_mm), 0, 500,
+     .help = "A strip narrower than this is too narrow.", .measured = true, .practice = "gap-sliver"},
     WEIGHT("out-of-line", out_of_line, 1e6, "seam-out-of-line",
            "For a seam that does not go on round the corner, where `align` asks."),
     {0},

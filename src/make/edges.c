@@ -26,8 +26,22 @@ const char *edge_word(const struct surface_plan *surface, const struct panel *pa
     size_t from = 0;
     const struct seam *seam = seam_at(surface, panel, edge, &from);
     if (!seam) return "finished edge";
-    if (seam->kind == SEAM_GAP) return "door gap";
+    if (!seam->laps) return "door gap";
+    if (seam->kind == SEAM_GAP)
+        return &surface->panels[seam->over] == panel ? "gap, else cut" : "gap, else seam";
     return &surface->panels[seam->over] == panel ? "cut" : "seam";
+}
+
+/* Where the gap ends and what the rest of the edge does: on the vehicle, once the panel is on. */
+static void add_rest(struct text *out, const struct seam *seam, bool over)
+{
+    if (!seam->laps) return;
+    for (size_t i = 0; i < seam->gap_count; i++)
+        text_addf(out, "%s%.0f to %.0f", i ? ", " : " at ", seam->gaps[i].from_mm, seam->gaps[i].to_mm);
+    if (over)
+        text_add(out, " mm, else OVER it, cut back to the line");
+    else
+        text_addf(out, " mm, else UNDER it, cut to %g mm past the line", seam->overlap_mm);
 }
 
 static void edge_phrase(const struct surface_plan *surface, const struct panel *panel, enum edge edge,
@@ -39,9 +53,10 @@ static void edge_phrase(const struct surface_plan *surface, const struct panel *
         const struct panel *over = &surface->panels[seam->over], *under = &surface->panels[seam->under];
         const struct panel *other = over == panel ? under : over;
         if (out->length) text_add(out, "; ");
-        if (seam->kind == SEAM_GAP)
+        if (seam->kind == SEAM_GAP) {
             text_addf(out, "%s edge turns %g mm into the gap to %s", name, seam->turn_in_mm, other->id);
-        else if (over == panel)
+            add_rest(out, seam, over == panel);
+        } else if (over == panel)
             text_addf(out, "%s edge OVER %s, cut back %g mm", name, other->id, seam->trim_mm);
         else
             text_addf(out, "%s edge UNDER %s by %g mm", name, other->id, seam->overlap_mm);

@@ -3,6 +3,7 @@
 #include "base/text.h"
 #include "draw/qr.h"
 #include "edges.h"
+#include "gap_marks.h"
 #include "inside.h"
 #include "model/length_marks.h"
 #include "print_frame.h"
@@ -238,5 +239,6 @@ bool marks_make(const struct make_order *order, const struct panel *panel, struc
     *marks = (struct marks){
         .drawing = drawing_new(arena, rect_width(m.frame.file), rect_height(m.frame.file), panel->id)};
     marks_inside(order->surface, panel, &m.frame, arena, marks);
+    gap_marks(order->surface, panel, &m.frame, arena, marks);
     return end_strip(&m, true, error) && end_strip(&m, false, error);
 }

@@ -110,6 +110,11 @@ const struct finding_kind finding_table[] = {
     /* plan */
     {"seam-crosses", SEVERITY_WARN, "A seam crosses something it should not.",
      "Move the seam, or accept it knowingly."},
+    {"sliver", SEVERITY_WARN, "A lap leaves a narrow strip of film beside a door gap or a finished edge.",
+     "Move the seam into the gap or further away; else seal the strip's edge and look at it at the next-day "
+     "check."},
+    {"lettering-over", SEVERITY_WARN, "Lettering runs over a handle, a recess, a gap or off the edge.",
+     "Move the lettering in the artwork, or show the customer how it will look."},
     {"keep-whole-cut", SEVERITY_STOP, "A seam cuts artwork that must stay whole.",
      "Move the seam, or take the keep-whole off that part."},
     {"no-seam-possible", SEVERITY_STOP, "No place for the seams is left on this surface.",

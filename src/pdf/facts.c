@@ -71,7 +71,11 @@ static void remark_limits(struct mu *mu, struct builder *builder)
 /* Lettering that cannot be looked for is a pity, not damage. */
 static void read_lettering(struct mu *mu, struct facts_work *work, const struct mu_page *page)
 {
-    fz_try(mu->ctx) text_read(mu, work->doc, work->page, page, &work->builder);
+    fz_try(mu->ctx)
+    {
+        text_read(mu, work->doc, work->page, page, &work->builder);
+        outlines_read(mu, work->doc, work->page, page, &work->builder);
+    }
     fz_catch(mu->ctx) remark(&work->builder, "The page's lettering could not be looked for.");
 }
 

@@ -56,6 +56,10 @@ void walk_page(struct mu *mu, pdf_document *doc, const struct mu_page *page, str
 /* facts_text.c: lines of lettering. */
 void text_read(struct mu *mu, pdf_document *doc, int number, const struct mu_page *page,
                struct builder *builder);
+fz_matrix text_to_turned_mm(fz_context *ctx, pdf_page *loaded, const struct mu_page *page);
+/* facts_outlines.c: lettering that was made into outlines, after the lines of text. */
+void outlines_read(struct mu *mu, pdf_document *doc, int number, const struct mu_page *page,
+                   struct builder *builder);
 /* facts_doc.c: layers and output intent. */
 void document_read(struct mu *mu, pdf_document *doc, struct builder *builder);
 

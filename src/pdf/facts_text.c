@@ -69,7 +69,7 @@ static void note_lines(fz_context *ctx, struct builder *builder, fz_stext_page *
 }
 
 /* From MuPDF's own page space (crop box, y down) to displayed millimetres turned over. */
-static fz_matrix to_turned_mm(fz_context *ctx, pdf_page *loaded, const struct mu_page *page)
+fz_matrix text_to_turned_mm(fz_context *ctx, pdf_page *loaded, const struct mu_page *page)
 {
     fz_rect box;
     fz_matrix own;
@@ -96,7 +96,8 @@ void text_read(struct mu *mu, pdf_document *doc, int number, const struct mu_pag
         text = fz_new_stext_page(ctx, fz_infinite_rect);
         device = fz_new_stext_device(ctx, text, NULL);
         device->ignore_text = NULL; /* lettering that is not shown is not lettering */
-        pdf_run_page_contents_with_usage(ctx, loaded, device, to_turned_mm(ctx, loaded, page), "Print", NULL);
+        pdf_run_page_contents_with_usage(ctx, loaded, device, text_to_turned_mm(ctx, loaded, page), "Print",
+                                         NULL);
         fz_close_device(ctx, device);
         note_lines(ctx, builder, text);
     }

@@ -63,6 +63,7 @@ static void put_lines(struct text *out, const struct artwork_facts *facts)
         put_rect(out, line->box);
         wire_put_f64(out, line->height_mm);
         wire_put_string(out, line->words);
+        wire_put_u32(out, line->outlined);
     }
 }
 
@@ -75,6 +76,7 @@ static void get_lines(struct wire_in *in, struct arena *arena, struct artwork_fa
         line->height_mm = wire_get_f64(in);
         line->words = wire_get_string(in, arena);
         if (!line->words) line->words = "";
+        line->outlined = wire_get_u32(in);
     }
 }
 

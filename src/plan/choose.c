@@ -1,8 +1,9 @@
 #include "choose.h"
 #include "base/str.h"
 #include "base/text.h"
-#include "memory.h"
 #include "help.h"
+#include "memory.h"
+#include "model/practice.h"
 #include "rolls.h"
 #include "way.h"
 #include <assert.h>
@@ -120,11 +121,45 @@ static void judge_shaped(const struct chooser *chooser, const struct way *way)
                 "The seam fixed at %s %g mm lies in a valley or on a wall of the corrugation; on a crest it "
                 "holds.",
                 axis, cut->at);
-        if (cut->fixed && chooser->surface->glass && !cut->gap)
+        if (cut->fixed && chooser->surface->glass && !look_is_whole_gap(&cut->look))
             finding_add(chooser->findings, "seam-crosses", chooser->surface->name,
                         "The seam fixed at %s %g mm is a lap on glass; panes are covered in one piece.", axis,
                         cut->at);
     }
+}
+
+/* "a door gap", "the window", "the surface's edge" */
+static const char *edge_words(const struct feature *beside)
+{
+    if (!beside) return "the surface's edge";
+    return beside->name ? beside->name : beside->kind == FEATURE_GAP ? "a door gap" : "an opening";
+}
+
+static void judge_sliver(const struct chooser *chooser, const struct field *field, const struct cut *cut)
+{
+    const struct look *look = &cut->look;
+    double overlap = chooser->surface->overlap_mm;
+    double hidden = look->low_over ? cut->at - overlap : cut->at + overlap;
+    if (look->sliver_mm <= 0) return;
+    struct finding *finding =
+        finding_add(chooser->findings, "sliver", chooser->surface->name,
+                    "The lap at %s %g mm leaves a strip of film %.0f mm wide and %.0f mm long beside %s; "
+                    "under %g mm it lifts.",
+                    field->frame.upright ? "x" : "y", cut->at, look->sliver_width_mm, look->sliver_mm,
+                    edge_words(look->sliver_beside), field->weights.sliver_mm);
+    finding->source =
+        measure_or(chooser->search.job->shop->seams.gap_sliver_mm, practice_value("gap-sliver")).source;
+    finding->has_box = true;
+    finding->box = frame_turn(
+        &field->frame, (struct rect){fmin(cut->at, hidden), look->low, fmax(cut->at, hidden), look->high});
+}
+
+static void judge_slivers(const struct chooser *chooser, const struct way *way)
+{
+    for (size_t i = 0; i < way->cuts.count; i++) judge_sliver(chooser, way->field, &way->cuts.items[i]);
+    for (size_t i = 0; way->crossings && i <= way->cuts.count; i++)
+        for (size_t k = 0; k < way->crossings[i].cuts.count; k++)
+            judge_sliver(chooser, &way->crossings[i].field, &way->crossings[i].cuts.items[k]);
 }
 
 /* One finding for the surface, whoever placed the seams: "x 2838 mm (lettering "Library"), x ...". */
@@ -134,7 +169,7 @@ static void judge_letters(const struct chooser *chooser, const struct surface_pl
     struct rect box = {0};
     for (size_t i = 0; i < plan->seam_count; i++) {
         const struct seam *seam = &plan->seams[i];
-        if (seam->kind != SEAM_LAP || !seam->letters_count) continue;
+        if (!seam->letters_count) continue;
         text_addf(&text, "%s%s %g mm (", text.length ? ", " : "", seam->axis == AXIS_X ? "x" : "y",
                   seam->at_mm);
         for (size_t k = 0; k < seam->letters_count; k++)
@@ -249,6 +284,7 @@ static void show_letters(const struct chooser *chooser, const struct field *fiel
 {
     struct letterings found = letterings_of(chooser->search.input, chooser->arena);
     plan->letterings = found.items, plan->lettering_count = found.count;
+    lettering_judge(chooser->surface, &found, chooser->findings);
     for (size_t i = 0; field && i < found.count; i++)
         found.items[i].kept =
             rect_width(frame_turn(&field->frame, found.items[i].box)) < field->letters_forbid_mm;
@@ -263,6 +299,7 @@ static void use_way(const struct chooser *chooser, const struct way *way, struct
     if (chooser->spec && chooser->spec->seams_fixed) price_fixed(chooser, way, plan);
     judge_fixed(chooser, way);
     judge_shaped(chooser, way);
+    judge_slivers(chooser, way);
     judge_letters(chooser, plan);
     judge_panels(chooser, way, plan);
     judge_cover(chooser, way);

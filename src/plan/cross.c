@@ -11,7 +11,7 @@ struct crosser {
     struct plan_memory *memory;
     double longest_mm; /* print without marks, on film */
     int least;
-    bool letters_may_be_cut;
+    bool slivers_may_be, letters_may_be_cut;
 };
 
 static double longest_print(const struct surface_input *input, const struct job *job)
@@ -35,8 +35,8 @@ static struct seam_problem strip_problem(const struct crosser *c, const struct s
 {
     const struct frame *frame = &c->field->frame;
     struct window window = {fmax(strip->u0, 0), fmin(strip->u1, frame->across_mm)};
-    struct field_wish wish = {c->input, !frame->upright, c->job->shop,
-                              &window,  c->longest_mm,   c->letters_may_be_cut};
+    struct field_wish wish = {c->input,      !frame->upright,   c->job->shop,         &window,
+                              c->longest_mm, c->slivers_may_be, c->letters_may_be_cut};
     crossing->field = memory_field(c->memory, &wish, c->field->arena);
     keep_off_ends(&crossing->field, strip, c->least);
     struct seam_problem problem = field_problem(&crossing->field, c->longest_mm);
@@ -78,21 +78,28 @@ static struct crossing *cross_with(const struct crosser *c, const struct cuts *c
     return solve_strips(problems, count, crossings, arena) ? crossings : NULL;
 }
 
-/* First with pieces that are easy to apply and no small lettering cut; then with what must be. */
+/* First with pieces that are easy to apply, no sliver and no small lettering cut; then with what must be: a
+ * short piece is better than a print that is too long. */
 struct crossing *cross_strips(const struct way_search *search, const struct field *field,
                               const struct cuts *cuts)
 {
-    struct crosser c = {search->input,
-                        field,
-                        search->job,
-                        search->memory,
-                        longest_print(search->input, search->job),
-                        (int)ceil(fmax(way_least_panel(search), 1)),
-                        false};
-    if (c.longest_mm < 1) return NULL;
-    struct crossing *crossings = cross_with(&c, cuts);
-    c.letters_may_be_cut = true;
-    if (!crossings) crossings = cross_with(&c, cuts);
-    c.least = 1; /* a short piece is better than a print that is too long */
-    return crossings ? crossings : cross_with(&c, cuts);
+    int least = (int)ceil(fmax(way_least_panel(search), 1));
+    const struct {
+        bool slivers, letters;
+        int least;
+    } tries[] = {{false, false, least}, {true, false, least}, {true, true, least}, {true, true, 1}};
+    struct crossing *crossings = NULL;
+    for (size_t i = 0; i < sizeof tries / sizeof *tries && !crossings; i++) {
+        struct crosser c = {search->input,
+                            field,
+                            search->job,
+                            search->memory,
+                            longest_print(search->input, search->job),
+                            tries[i].least,
+                            tries[i].slivers,
+                            tries[i].letters};
+        if (c.longest_mm < 1) return NULL;
+        crossings = cross_with(&c, cuts);
+    }
+    return crossings;
 }

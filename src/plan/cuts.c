@@ -1,12 +1,41 @@
 #include "cuts.h"
 #include "plan/plan.h"
+#include <math.h>
 
 enum { NEIGHBOUR_MM = 50 }; /* seams tell what they would cost so far to either side */
 
 double cut_beyond(const struct surface *surface, const struct cut *cut, bool low_side)
 {
-    if (cut->gap) return surface->turn_in_mm;
-    return cut->low_over == low_side ? surface->seam_trim_mm : surface->overlap_mm;
+    double lap = cut->look.low_over == low_side ? surface->seam_trim_mm : surface->overlap_mm;
+    if (!look_is_gap(&cut->look)) return lap;
+    return look_is_whole_gap(&cut->look) ? surface->turn_in_mm : fmax(lap, surface->turn_in_mm);
+}
+
+static struct stretches stretches_part(const struct stretches *all, double low, double high,
+                                       struct arena *arena)
+{
+    struct stretches part = stretches_copy(all, arena);
+    part.count = 0;
+    for (size_t i = 0; i < all->count; i++) {
+        struct seam_part one = {fmax(all->items[i].from_mm, low), fmin(all->items[i].to_mm, high)};
+        if (one.to_mm > one.from_mm) part.items[part.count++] = one;
+    }
+    return part;
+}
+
+struct cut cut_part(const struct cut *cut, double low, double high, struct arena *arena)
+{
+    struct cut part = *cut;
+    double share = (high - low) / (cut->look.high - cut->look.low);
+    part.look.low = low, part.look.high = high;
+    part.look.gaps = stretches_part(&cut->look.gaps, low, high, arena);
+    part.look.laps = stretches_part(&cut->look.laps, low, high, arena);
+    part.look.minutes = cut->look.minutes * share;
+    part.look.cost = llround((double)cut->look.cost * share);
+    part.look.shown = llround((double)cut->look.shown * share);
+    if (cut->before >= 0) part.before = llround((double)cut->before * share);
+    if (cut->after >= 0) part.after = llround((double)cut->after * share);
+    return part;
 }
 
 /* What the seam would cost at `at` with its neighbours where they are; < 0: not possible there. */
@@ -24,8 +53,7 @@ static struct cut cut_chosen(const struct field *field, const struct seam_proble
 {
     int at = answer->at[i], below = i ? answer->at[i - 1] : 0;
     int above = i + 2 < (size_t)answer->panels ? answer->at[i + 1] : problem->positions;
-    struct look look = field_look(field, at);
-    struct cut cut = {.at = at, .gap = look.gap, .low_over = look.low_over, .look = look};
+    struct cut cut = {.at = at, .look = field_look(field, at)};
     cut.before = cost_at(field, problem, below, at - NEIGHBOUR_MM, above);
     cut.after = cost_at(field, problem, below, at + NEIGHBOUR_MM, above);
     return cut;

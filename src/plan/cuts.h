@@ -6,7 +6,7 @@
 
 struct cut {
     double at;
-    bool gap, low_over, fixed;
+    bool fixed;
     struct look look;
     int64_t before, after; /* cost 50 mm lower and higher, < 0: not allowed there */
 };
@@ -40,6 +40,8 @@ struct piece {
 
 /* What the panel on the low or the high side of a seam prints beyond its line. */
 double cut_beyond(const struct surface *surface, const struct cut *cut, bool low_side);
+/* The part of a cut that two panels share, its cost by its share of the length. */
+struct cut cut_part(const struct cut *cut, double low, double high, struct arena *arena);
 /* The seams of an answer, with what each would cost elsewhere. */
 struct cuts cuts_chosen(const struct field *field, const struct seam_problem *problem,
                         const struct seam_answer *answer, struct arena *arena);

@@ -41,7 +41,7 @@ static bool trial_works(const struct helper *h, const struct trial *t)
     struct arena *own = arena_new(arena_machine(h->search->arena));
     struct way_search again = {.input = &t->input,
                                .job = h->search->job,
-                               .goal = GOAL_BEST,
+                               .goal = GOAL_COST,
                                .neighbours = h->search->neighbours,
                                .arena = own};
     struct way way = way_find(&again);

@@ -1,10 +1,17 @@
 #include "lettering.h"
+#include "base/text.h"
+#include "model/finding.h"
+#include <math.h>
 
-static struct rect placed_box(const struct placed_art *art, const struct text_line *line,
-                              const struct surface *surface)
+static struct lettering lettering_of(const struct placed_art *art, const struct text_line *line,
+                                     const struct surface *surface)
 {
-    struct rect box = rect_intersect(affine_apply_rect(art->to_surface, line->box), art->clip);
-    return rect_intersect(box, (struct rect){0, 0, surface->width_mm, surface->height_mm});
+    struct rect whole = affine_apply_rect(art->to_surface, line->box);
+    struct rect face = {0, 0, surface->width_mm, surface->height_mm};
+    return (struct lettering){.box = rect_intersect(rect_intersect(whole, art->clip), face),
+                              .whole = whole,
+                              .words = line->words,
+                              .outlined = line->outlined};
 }
 
 struct letterings letterings_of(const struct surface_input *input, struct arena *arena)
@@ -18,9 +25,8 @@ struct letterings letterings_of(const struct surface_input *input, struct arena 
         const struct placed_art *art = &input->art->placed[i];
         if (art->facts->state != ARTWORK_FINE) continue;
         for (size_t k = 0; k < art->facts->line_count; k++) {
-            struct rect box = placed_box(art, &art->facts->lines[k], input->surface);
-            if (rect_is_empty(box)) continue;
-            found.items[found.count++] = (struct lettering){.box = box, .words = art->facts->lines[k].words};
+            struct lettering one = lettering_of(art, &art->facts->lines[k], input->surface);
+            if (!rect_is_empty(one.box)) found.items[found.count++] = one;
         }
     }
     return found;
@@ -29,5 +35,83 @@ struct letterings letterings_of(const struct surface_input *input, struct arena 
 const char *lettering_name(const struct lettering *lettering, struct arena *arena)
 {
     const char *words = lettering->words;
-    return words && *words ? arena_format(arena, "lettering \"%s\"", words) : "lettering";
+    if (words && *words) return arena_format(arena, "lettering \"%s\"", words);
+    return lettering->outlined ? arena_format(arena, "outlined lettering at x %.0f, y %.0f mm",
+                                              lettering->box.x0, lettering->box.y0)
+                               : "lettering";
+}
+
+/* ---- what it runs over ---- */
+
+/* So much of its height counts for nothing at the sides of a line's box, which is larger than its letters. */
+static const double box_slack = 0.1;
+
+static struct rect letters_box(const struct lettering *lettering)
+{
+    return rect_grow(lettering->whole,
+                     -box_slack * fmin(rect_width(lettering->whole), rect_height(lettering->whole)));
+}
+
+static bool parts_letters(const struct feature *f, struct rect box)
+{
+    switch (f->kind) {
+    case FEATURE_HANDLE:
+    case FEATURE_HINGE:
+    case FEATURE_BADGE:
+    case FEATURE_LIGHT:
+    case FEATURE_OPENING:
+    case FEATURE_UNCOVERED:
+    case FEATURE_RECESS:
+        return rect_overlaps(f->box, box);
+    case FEATURE_GAP: /* a line: its box has no width */
+        return f->box.x0 < box.x1 && f->box.x1 > box.x0 && f->box.y0 < box.y1 && f->box.y1 > box.y0;
+    default:
+        return false;
+    }
+}
+
+static bool leaves_outline(const struct surface *s, struct rect box)
+{
+    if (box.x0 < 0 || box.x1 > s->width_mm) return true;
+    for (size_t x = (size_t)floor(box.x0); x < s->up_count && (double)x < box.x1; x++)
+        if ((double)s->up[x].low_mm > box.y0 || (double)s->up[x].high_mm < box.y1) return true;
+    return false;
+}
+
+static const char *lettering_over_words(const struct surface *s, const struct lettering *lettering,
+                                        struct arena *arena)
+{
+    struct text over = text_new(arena);
+    struct rect box = letters_box(lettering);
+    for (size_t i = 0; i < s->feature_count; i++) {
+        const struct feature *f = &s->features[i];
+        if (!parts_letters(f, box)) continue;
+        const char *kind = f->kind == FEATURE_GAP ? "door gap" : feature_kind_name(f->kind);
+        text_addf(&over, "%s%s", over.length ? ", " : "", f->name ? f->name : kind);
+    }
+    if (leaves_outline(s, box)) text_addf(&over, "%soff the edge", over.length ? ", " : "");
+    return text_string(&over);
+}
+
+void lettering_judge(const struct surface *surface, const struct letterings *letterings,
+                     struct findings *findings)
+{
+    enum { NAMED_MOST = 6 };
+    struct text words = text_new(findings->arena);
+    struct rect box = {0};
+    size_t count = 0;
+    for (size_t i = 0; i < letterings->count; i++) {
+        const char *over = lettering_over_words(surface, &letterings->items[i], findings->arena);
+        if (!*over) continue;
+        if (!count++) box = letterings->items[i].box;
+        if (count <= NAMED_MOST)
+            text_addf(&words, "%s%s: %s", count > 1 ? "; " : "",
+                      lettering_name(&letterings->items[i], findings->arena), over);
+    }
+    if (count > NAMED_MOST) text_addf(&words, "; and %zu more", count - NAMED_MOST);
+    if (!count) return;
+    struct finding *finding =
+        finding_add(findings, "lettering-over", surface->name,
+                    "Lettering runs over what parts or hides it: %s.", text_string(&words));
+    finding->has_box = true, finding->box = box;
 }

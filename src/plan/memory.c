@@ -28,6 +28,7 @@ static bool is_for(const struct kept_field *kept, const struct field_wish *wish)
 {
     struct window window = wish->window ? *wish->window : (struct window){0};
     return kept->spans == wish->input->surface->up && kept->upright == wish->upright &&
+           kept->slivers_may_be == wish->slivers_may_be &&
            kept->letters_may_be_cut == wish->letters_may_be_cut && kept->panel_mm == wish->panel_mm &&
            kept->window.low == window.low && kept->window.high == window.high;
 }
@@ -42,6 +43,7 @@ static const struct kept_field *kept_field(struct plan_memory *memory, const str
         arena_append(arena, &fields->items, &fields->count, &fields->capacity, sizeof *kept);
     *kept = (struct kept_field){.spans = wish->input->surface->up,
                                 .upright = wish->upright,
+                                .slivers_may_be = wish->slivers_may_be,
                                 .letters_may_be_cut = wish->letters_may_be_cut,
                                 .panel_mm = wish->panel_mm,
                                 .window = wish->window ? *wish->window : (struct window){0},
@@ -118,7 +120,7 @@ struct kept_price memory_free_price(struct plan_memory *memory, const struct way
         if (memory->prices[i].spans == surface->up) return memory->prices[i];
     struct way_search free_search = {.input = search->input,
                                      .job = search->job,
-                                     .goal = GOAL_BEST,
+                                     .goal = GOAL_COST,
                                      .neighbours = search->neighbours,
                                      .memory = memory,
                                      .arena = memory->now,

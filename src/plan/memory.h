@@ -8,7 +8,7 @@
 
 struct kept_field {
     const struct span *spans; /* of the surface, upright */
-    bool upright, letters_may_be_cut;
+    bool upright, slivers_may_be, letters_may_be_cut;
     double panel_mm;
     struct window window; /* 0, 0: the whole */
     struct field field;

@@ -63,31 +63,61 @@ static const char *feature_words(const struct feature *f)
     return f->name ? f->name : feature_kind_name(f->kind);
 }
 
-static void list_crossed(const struct field *field, const struct cut *cut, struct seam *seam)
+/* Whether the seam laps over any of the box: what a gap cuts it cuts without a seam too. A seam through what
+ * a person wants to keep whole or clear is named wherever it runs. */
+static bool laps_over(const struct cut *cut, struct rect box, enum feature_kind kind)
+{
+    bool strict = kind == FEATURE_KEEP_WHOLE || kind == FEATURE_KEEP_CLEAR || kind == FEATURE_GLASS;
+    if (strict || !look_is_gap(&cut->look)) return true;
+    return stretches_between(&cut->look.laps, box.y0, box.y1) > 0;
+}
+
+static void list_features(const struct field *field, const struct cut *cut, struct rect line,
+                          struct seam *seam)
 {
     const struct surface *s = field->frame.surface;
+    for (size_t i = 0; i < s->feature_count; i++) {
+        const struct feature *f = &s->features[i];
+        if (crosses(f, line) && laps_over(cut, frame_turn(&field->frame, f->box), f->kind))
+            seam->crosses[seam->crosses_count++] = feature_words(f);
+    }
+}
+
+static void list_letters(const struct field *field, const struct cut *cut, struct rect line,
+                         struct seam *seam)
+{
     const struct letterings *letters = &field->letterings;
-    struct rect line =
-        frame_turn(&field->frame, (struct rect){cut->at, cut->look.low, cut->at, cut->look.high});
-    seam->crosses = arena_take_array(field->arena, s->feature_count + letters->count, sizeof *seam->crosses);
-    for (size_t i = 0; i < s->feature_count; i++)
-        if (crosses(&s->features[i], line))
-            seam->crosses[seam->crosses_count++] = feature_words(&s->features[i]);
-    seam->letters = arena_take_array(field->arena, letters->count, sizeof *seam->letters);
     for (size_t i = 0; i < letters->count; i++) {
-        if (!lies_across(letters->items[i].box, line)) continue;
+        struct rect box = frame_turn(&field->frame, letters->items[i].box);
+        if (!lies_across(letters->items[i].box, line) || !laps_over(cut, box, FEATURE_COUNT)) continue;
         const char *name = lettering_name(&letters->items[i], field->arena);
-        bool cuts = field_cuts_letters(field, i, cut->at, cut->low_over);
+        bool cuts = field_cuts_letters(field, i, cut->at, cut->look.low_over);
         seam->crosses[seam->crosses_count++] =
             cuts ? name : arena_format(field->arena, "%s between its letters", name);
         if (cuts) seam->letters[seam->letters_count++] = &letters->items[i];
     }
 }
 
+static void list_crossed(const struct field *field, const struct cut *cut, struct seam *seam)
+{
+    size_t features = field->frame.surface->feature_count, letters = field->letterings.count;
+    struct rect line =
+        frame_turn(&field->frame, (struct rect){cut->at, cut->look.low, cut->at, cut->look.high});
+    seam->crosses = arena_take_array(field->arena, features + letters, sizeof *seam->crosses);
+    seam->letters = arena_take_array(field->arena, letters, sizeof *seam->letters);
+    list_features(field, cut, line, seam);
+    list_letters(field, cut, line, seam);
+}
+
 static const char *reason_of(const struct field *field, const struct cut *cut)
 {
     if (cut->fixed) return "Fixed by hand in the job file.";
-    if (cut->gap) return "In a door gap: both panels are turned in, nothing shows.";
+    if (look_is_whole_gap(&cut->look)) return "In a door gap: both panels are turned in, nothing shows.";
+    if (look_is_gap(&cut->look))
+        return arena_format(field->arena,
+                            "In a door gap over %.0f mm of it: there both panels are turned in; the other "
+                            "%.0f mm are a lap.",
+                            cut->look.gap_mm, cut->look.lap_mm);
     if (field->frame.surface->spec && field->frame.surface->spec->even)
         return "At equal spacing, as the job asks.";
     if (cut->look.shaped_mm > 0)
@@ -108,19 +138,25 @@ static void make_seam(const struct field *field, const struct cut *cut, size_t l
                       struct seam *seam)
 {
     const struct surface *s = field->frame.surface;
+    const struct look *look = &cut->look;
+    bool gap = look_is_gap(look), laps = !look_is_whole_gap(look), low_first = !laps || look->low_over;
     *seam = (struct seam){
         .axis = field->frame.upright ? AXIS_X : AXIS_Y,
-        .kind = cut->gap ? SEAM_GAP : SEAM_LAP,
+        .kind = gap ? SEAM_GAP : SEAM_LAP,
         .at_mm = cut->at,
-        .from_mm = cut->look.low,
-        .to_mm = cut->look.high,
-        .over = cut->gap || cut->low_over ? low : high,
-        .under = cut->gap || cut->low_over ? high : low,
-        .overlap_mm = cut->gap ? 0 : s->overlap_mm,
-        .trim_mm = cut->gap ? 0 : s->seam_trim_mm,
-        .turn_in_mm = cut->gap ? s->turn_in_mm : 0,
+        .from_mm = look->low,
+        .to_mm = look->high,
+        .laps = laps,
+        .over = low_first ? low : high,
+        .under = low_first ? high : low,
+        .overlap_mm = laps ? s->overlap_mm : 0,
+        .trim_mm = laps ? s->seam_trim_mm : 0,
+        .turn_in_mm = gap ? s->turn_in_mm : 0,
+        .gaps = look->gaps.items,
+        .gap_count = look->gaps.count,
         .detail = cut->look.detail,
         .reason = reason_of(field, cut),
+        .minutes = cut->look.minutes,
         .cost = to_minor(cut->look.cost),
         .shown = to_minor(cut->look.shown),
         .cost_before = to_minor(cut->before),
@@ -148,7 +184,7 @@ static bool may_go_on(const struct surface_plan *plan, size_t panel)
 {
     for (size_t i = 0; i < plan->seam_count; i++) {
         const struct seam *seam = &plan->seams[i];
-        if (seam->kind == SEAM_LAP && seam->over == panel && !plan->panels[seam->under].order) return false;
+        if (seam->laps && seam->over == panel && !plan->panels[seam->under].order) return false;
     }
     return true;
 }
@@ -198,6 +234,20 @@ static const struct crossing *crossing_of(const struct maker *m, size_t strip)
     return m->crossings ? &m->crossings[strip] : NULL;
 }
 
+/* What a piece prints beyond the seams at its sides: only the part of them that lies beside it counts. */
+static void set_beyond(const struct maker *m, size_t i, const struct piece *piece, struct strip *strip)
+{
+    const struct field *field = m->field;
+    for (int side = 0; side < 2; side++) {
+        if (side ? i == m->cuts->count : !i) continue;
+        const struct cut *cut = &m->cuts->items[side ? i : i - 1];
+        double low = fmax(piece->v0, cut->look.low), high = fmin(piece->v1, cut->look.high);
+        if (low >= high) continue;
+        struct cut part = cut_part(cut, low, high, field->arena);
+        *(side ? &strip->high : &strip->low) = cut_beyond(field->frame.surface, &part, side);
+    }
+}
+
 static void make_strip(const struct maker *m, size_t i)
 {
     struct strip strip = strip_at(&m->field->frame, m->cuts, i);
@@ -206,6 +256,7 @@ static void make_strip(const struct maker *m, size_t i)
     m->strips[i] = (struct laid_strip){plan->panel_count, strip.there ? piece_count(crossing) : 0};
     for (size_t k = 0; k < m->strips[i].count; k++) {
         struct piece piece = piece_at(&m->field->frame, &strip, crossing, k);
+        if (crossing) set_beyond(m, i, &piece, &strip);
         size_t here = plan->panel_count++;
         plan->panels[here].number = here + 1;
         make_panel(m->field, &strip, &piece, m->job, &plan->panels[here]);
@@ -213,19 +264,6 @@ static void make_strip(const struct maker *m, size_t i)
     for (size_t k = 0; k + 1 < m->strips[i].count; k++)
         make_seam(&crossing->field, &crossing->cuts.items[k], m->strips[i].first + k,
                   m->strips[i].first + k + 1, &plan->seams[plan->seam_count++]);
-}
-
-/* The part of a cut that two panels share, its cost by its share of the length. */
-static struct cut part_of_cut(const struct cut *cut, double low, double high)
-{
-    struct cut part = *cut;
-    double share = (high - low) / (cut->look.high - cut->look.low);
-    part.look.low = low, part.look.high = high;
-    part.look.cost = llround((double)cut->look.cost * share);
-    part.look.shown = llround((double)cut->look.shown * share);
-    if (cut->before >= 0) part.before = llround((double)cut->before * share);
-    if (cut->after >= 0) part.after = llround((double)cut->after * share);
-    return part;
 }
 
 static void make_shared(const struct maker *m, size_t below, size_t low, size_t high)
@@ -236,7 +274,7 @@ static void make_shared(const struct maker *m, size_t below, size_t low, size_t 
     struct rect b = frame_turn(frame, m->plan->panels[high].visible);
     double from = fmax(cut->look.low, fmax(a.y0, b.y0)), to = fmin(cut->look.high, fmin(a.y1, b.y1));
     if (from >= to) return;
-    struct cut part = part_of_cut(cut, from, to);
+    struct cut part = cut_part(cut, from, to, m->field->arena);
     make_seam(m->field, &part, low, high, &m->plan->seams[m->plan->seam_count++]);
 }
 

@@ -54,10 +54,12 @@ static bool same_plan(const struct plan *one, const struct plan *other)
     return true;
 }
 
+static const char *const goal_names[GOAL_COUNT] = {"least cost", "fewest panels", "least material",
+                                                   "least visible"};
+
 static struct alternative sum_up(const struct plan *plan, enum goal goal)
 {
-    static const char *const names[] = {"best", "least cost", "least material", "least visible"};
-    struct alternative sum = {.name = names[goal], .price = plan->price};
+    struct alternative sum = {.name = goal_names[goal], .price = plan->price};
     for (size_t i = 0; i < plan->roll_count; i++) sum.film_mm += plan->rolls[i].used_mm;
     for (size_t i = 0; i < plan->surface_count; i++) {
         const struct surface_plan *surface = &plan->surfaces[i];
@@ -68,17 +70,20 @@ static struct alternative sum_up(const struct plan *plan, enum goal goal)
     return sum;
 }
 
-/* The one that was asked for; when this job has none such, the best, and that is said. */
-static size_t find_chosen(const struct plan_input *input, const struct alternative *alternatives,
-                          size_t count, bool *found)
+/* The one that was asked for, by its place or by what it is best in; `place_of`: of each goal. "best" is what
+ * the least cost was once called. */
+static bool find_chosen(const struct plan_input *input, const size_t *place_of, size_t count, size_t *chosen)
 {
-    *found = true;
-    if (input->choose > 0 && (size_t)input->choose < count) return (size_t)input->choose;
-    const char *choice = input->choose > 0 ? NULL : input->job->choice;
-    for (size_t i = 0; choice && i < count; i++)
-        if (string_equal(choice, alternatives[i].name)) return i;
-    *found = input->choose <= 0 && !choice;
-    return 0;
+    *chosen = input->choose > 0 && (size_t)input->choose < count ? (size_t)input->choose : 0;
+    if (input->choose > 0) return *chosen > 0;
+    const char *choice = input->job->choice;
+    if (!choice || string_equal(choice, "best")) return true;
+    for (size_t goal = 0; goal < GOAL_COUNT; goal++) {
+        if (!string_equal(choice, goal_names[goal])) continue;
+        *chosen = place_of[goal];
+        return true;
+    }
+    return false;
 }
 
 static void say_no_such(const struct plan_input *input, struct plan *plan, struct arena *arena)
@@ -88,8 +93,7 @@ static void say_no_such(const struct plan_input *input, struct plan *plan, struc
         text_addf(&names, "%s%zu %s", i ? ", " : "", i, plan->alternatives[i].name);
     const char *asked = input->choose > 0 ? arena_format(arena, "%d", input->choose) : input->job->choice;
     finding_add(&plan->findings, "value-assumed", input->job->number,
-                "There is no alternative \"%s\" that differs from the others; the best plan was taken.",
-                asked)
+                "There is no alternative \"%s\"; the plan of least cost was taken.", asked)
         ->remedy = arena_format(arena, "This job has: %s.", text_string(&names));
 }
 
@@ -103,17 +107,17 @@ struct plan *plan_make_with(const struct plan_input *input, struct plan_memory *
     memory_begin(memory, input, arena);
     struct plan *plans[GOAL_COUNT];
     struct alternative *alternatives = arena_take_array(arena, GOAL_COUNT, sizeof *alternatives);
-    size_t count = 0;
-    for (enum goal goal = GOAL_BEST; goal < GOAL_COUNT; goal++) {
+    size_t count = 0, place_of[GOAL_COUNT], chosen;
+    for (enum goal goal = 0; goal < GOAL_COUNT; goal++) {
         struct plan *plan = make_for(input, goal, memory, arena);
-        bool known = false;
-        for (size_t i = 0; i < count; i++) known |= same_plan(plans[i], plan);
-        if (known) continue;
+        size_t place = 0;
+        while (place < count && !same_plan(plans[place], plan)) place++;
+        place_of[goal] = place;
+        if (place < count) continue;
         plans[count] = plan;
         alternatives[count++] = sum_up(plan, goal);
     }
-    bool found;
-    size_t chosen = find_chosen(input, alternatives, count, &found);
+    bool found = find_chosen(input, place_of, count, &chosen);
     struct plan *plan = plans[chosen];
     plan->alternatives = alternatives, plan->alternative_count = count, plan->chosen = chosen;
     if (!found) say_no_such(input, plan, arena);

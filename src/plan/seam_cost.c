@@ -1,5 +1,6 @@
 #include "seam_cost.h"
 #include "model/practice.h"
+#include "sliver.h"
 #include <math.h>
 
 /* A door gap drawn more aslant than this is not followed by a straight seam, mm. */
@@ -8,14 +9,6 @@
 #define GAP_SHORT_MM 10.0
 /* Seams along ribs stand this share of a pitch from a crest at most. */
 #define CREST_SHARE 0.125
-
-/* Stretches of v where film is seen. */
-struct stretches {
-    struct stretch_of_v {
-        double from, to;
-    } * items;
-    size_t count;
-};
 
 /* The v of an opening at u: its drawn shape where there is one, else its box. */
 static bool opening_at(const struct marked *mark, bool upright, double u, double *low, double *high)
@@ -27,45 +20,85 @@ static bool opening_at(const struct marked *mark, bool upright, double u, double
     return upright ? polygon_span_y(shape, u, u, low, high) : polygon_span_x(shape, u, u, low, high);
 }
 
-static void cut_out(struct stretches *seen, double low, double high)
-{
-    size_t count = seen->count;
-    for (size_t i = 0; i < count; i++) {
-        struct stretch_of_v *s = &seen->items[i];
-        if (low >= s->to || high <= s->from) continue;
-        if (low > s->from && high < s->to) seen->items[seen->count++] = (struct stretch_of_v){high, s->to};
-        if (low > s->from)
-            s->to = low;
-        else
-            s->from = fmin(high, s->to);
-    }
-}
-
-/* Enough for a line that every opening parts once more; `room` where it does. */
+/* Enough for a line that every opening and gap parts once more, and each rest beside them again; `room` of
+ * `count` where that is enough. */
 enum { ROOM = 64 };
-static struct stretch_of_v *room_for(const struct field *field, struct stretch_of_v *room, size_t count)
+static struct seam_part *room_for(const struct field *field, struct seam_part *room, size_t count)
 {
-    return field->openings < count ? room : arena_take_array(field->arena, field->openings + 1, sizeof *room);
+    size_t most = 2 * field->parting + 2;
+    return most <= count ? room : arena_take_array(field->arena, most, sizeof *room);
 }
 
-/* `seen->items` has room for one more than there are openings. */
+/* Where film is seen; `seen->items` is room_for. */
 static void seen_at(const struct field *field, double u, double low, double high, struct stretches *seen)
 {
-    seen->items[0] = (struct stretch_of_v){low, high}, seen->count = 1;
+    seen->items[0] = (struct seam_part){low, high}, seen->count = 1;
     for (size_t i = 0; i < field->marks.count; i++) {
         const struct marked *mark = &field->marks.items[i];
         double from, to;
         if (u < mark->from || u > mark->to || !feature_is_bare(mark->feature->kind)) continue;
-        if (opening_at(mark, field->frame.upright, u, &from, &to)) cut_out(seen, from, to);
+        if (opening_at(mark, field->frame.upright, u, &from, &to)) stretches_cut_out(seen, from, to);
     }
 }
 
-static double seen_between(const struct stretches *seen, double low, double high)
+/* ---- door gaps ---- */
+
+bool mark_gap_at(const struct marked *mark, double *u)
 {
-    double sum = 0;
-    for (size_t i = 0; i < seen->count; i++)
-        sum += fmax(0, fmin(high, seen->items[i].to) - fmax(low, seen->items[i].from));
-    return sum;
+    *u = (mark->box.x0 + mark->box.x1) / 2;
+    return mark->feature->kind == FEATURE_GAP && mark->box.x1 - mark->box.x0 <= GAP_SLANT_MM;
+}
+
+/* What is left of a line beside gaps and is too short for a lap goes with them. */
+static void take_rests(struct stretches *laps, struct stretches *gaps)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < laps->count; i++) {
+        struct seam_part part = laps->items[i];
+        bool rest = part.to_mm - part.from_mm <= GAP_SHORT_MM;
+        *(rest ? &gaps->items[gaps->count++] : &laps->items[kept++]) = part;
+    }
+    laps->count = kept;
+}
+
+/* Takes out of the stretches that are seen those that lie in gaps. */
+static void take_gaps(const struct field *field, double at, struct stretches *seen, struct look *look)
+{
+    struct seam_part room[ROOM];
+    struct stretches gaps = {.items = room_for(field, room, ROOM)};
+    double visible = stretches_length(seen), u;
+    for (size_t i = 0; i < field->marks.count; i++) {
+        const struct marked *mark = &field->marks.items[i];
+        if (!mark_gap_at(mark, &u) || fabs(at - u) > GAP_REACH_MM) continue;
+        double low = fmax(mark->box.y0, look->low), high = fmin(mark->box.y1, look->high);
+        if (stretches_between(seen, low, high) <= 0) continue;
+        gaps.items[gaps.count++] = (struct seam_part){low, high};
+    }
+    if (!gaps.count) return;
+    for (size_t i = 0, count = gaps.count; i < count; i++)
+        stretches_cut_out(seen, gaps.items[i].from_mm, gaps.items[i].to_mm);
+    take_rests(seen, &gaps);
+    stretches_join(&gaps);
+    if (!seen->count) gaps.items[0] = (struct seam_part){look->low, look->high}, gaps.count = 1;
+    look->lap_mm = stretches_length(seen), look->gap_mm = visible - look->lap_mm;
+    look->gaps = stretches_copy(&gaps, field->arena), look->laps = stretches_copy(seen, field->arena);
+}
+
+bool look_is_gap(const struct look *look)
+{
+    return look->gaps.count > 0;
+}
+
+bool look_is_whole_gap(const struct look *look)
+{
+    return look->gaps.count > 0 && !look->laps.count;
+}
+
+unsigned look_class(const struct look *look)
+{
+    if (look_is_whole_gap(look)) return CLASS_GAP;
+    if (look_is_gap(look)) return look->low_over ? CLASS_GAP_LOW_OVER : CLASS_GAP_HIGH_OVER;
+    return look->low_over ? CLASS_LOW_OVER : CLASS_HIGH_OVER;
 }
 
 /* ---- features ---- */
@@ -84,27 +117,31 @@ static bool on_crest(const struct feature *feature, struct rect box, double u)
     return off <= fmax(0.5, feature->pitch_mm * CREST_SHARE);
 }
 
+/* Hardware stands on the body: where a gap parts the film anyway, an edge beside it does no harm. */
+static bool is_hardware(enum feature_kind kind)
+{
+    return kind == FEATURE_HANDLE || kind == FEATURE_HINGE || kind == FEATURE_BADGE || kind == FEATURE_LIGHT;
+}
+
 static void look_at_mark(const struct field *field, const struct marked *mark, double u,
-                         const struct stretches *seen, struct look *look)
+                         const struct stretches *laps, struct look *look)
 {
     const struct feature *f = mark->feature;
     struct rect box = mark->box;
     double margin = mark->margin;
     bool meets = box.y1 + margin > look->low && box.y0 - margin < look->high;
+    if (look_is_gap(look) && (is_hardware(f->kind) || f->kind == FEATURE_CORRUGATION))
+        meets = stretches_between(laps, box.y0 - margin, box.y1 + margin) > 0;
     if (feature_forbids_seam(f->kind)) {
         if (meets && !look->forbids && near(u, box.x0, box.x1, margin)) look->forbids = f;
     } else if (f->kind == FEATURE_RECESS || f->kind == FEATURE_DOME) {
         if (near(u, box.x0, box.x1, margin))
-            look->shaped_mm += seen_between(seen, box.y0 - margin, box.y1 + margin);
+            look->shaped_mm += stretches_between(laps, box.y0 - margin, box.y1 + margin);
     } else if (f->kind == FEATURE_CORRUGATION && meets && near(u, box.x0, box.x1, 0)) {
         if (f->ribs_upright == field->frame.upright)
             look->off_crest |= !on_crest(f, box, u);
         else
-            look->across_ribs_mm += seen_between(seen, box.y0, box.y1);
-    } else if (f->kind == FEATURE_GAP) {
-        double middle = (box.x0 + box.x1) / 2;
-        if (box.x1 - box.x0 <= GAP_SLANT_MM && fabs(u - middle) <= 0.5)
-            look->gap_mm = fmax(look->gap_mm, seen_between(seen, box.y0, box.y1));
+            look->across_ribs_mm += stretches_between(laps, box.y0, box.y1);
     }
 }
 
@@ -120,7 +157,7 @@ static void set_marks(struct field *field)
         double margin = shaped ? field->weights.shaped_reach_mm : feature_margin_mm(f);
         struct rect box =
             frame_turn(&field->frame, feature_forbids_seam(f->kind) ? f->box : feature_bare_box(f));
-        field->openings += feature_is_bare(f->kind);
+        field->parting += feature_is_bare(f->kind) || f->kind == FEATURE_GAP;
         marks->items[marks->count++] =
             (struct marked){f, box, margin, box.x0 - margin - 1, box.x1 + margin + 1};
     }
@@ -135,38 +172,39 @@ bool field_cuts_letters(const struct field *field, size_t line, double at, bool 
                            at + (low_over ? trim : overlap));
 }
 
-static void set_strokes(struct field *field, const struct cells *cells)
+static void set_strokes(struct field *field)
 {
     const struct letterings *letters = &field->letterings;
     field->strokes = arena_take_array(field->arena, letters->count, sizeof *field->strokes);
     for (size_t i = 0; i < letters->count; i++)
-        field->strokes[i] = strokes_of(cells, frame_turn(&field->frame, letters->items[i].box), field->arena);
+        field->strokes[i] =
+            strokes_of(&field->cells, frame_turn(&field->frame, letters->items[i].box), field->arena);
 }
 
 /* A line that a panel holds easily is not cut; through a longer one a seam is dear, but between its letters.
  */
-static void look_at_letters(const struct field *field, double u, const struct stretches *seen,
+static void look_at_letters(const struct field *field, double u, const struct stretches *laps,
                             struct look *look)
 {
     double margin = field->letters_margin_mm, between = field->letters_between;
     for (size_t i = 0; i < field->letterings.count; i++) {
         const struct lettering *letters = &field->letterings.items[i];
         struct rect box = frame_turn(&field->frame, letters->box);
-        double met = seen_between(seen, box.y0 - margin, box.y1 + margin);
+        double met = stretches_between(laps, box.y0 - margin, box.y1 + margin);
         if (met <= 0 || !near(u, box.x0, box.x1, margin)) continue;
         bool forbids = rect_width(box) < field->letters_forbid_mm;
         if (!look->letters || (forbids && !look->letters_forbid)) look->letters = letters;
         look->letters_forbid |= forbids;
         double share = field_cuts_letters(field, i, u, look->low_over) ? 1 : between;
-        look->lettered_mm += share * seen_between(seen, box.y0, box.y1);
+        look->lettered_mm += share * stretches_between(laps, box.y0, box.y1);
     }
 }
 
 /* ---- detail ---- */
 
-static void add_stretch(const struct cells *c, size_t u, struct stretch_of_v s, double *detail, double *sum)
+static void add_stretch(const struct cells *c, size_t u, struct seam_part s, double *detail, double *sum)
 {
-    double from = (s.from - c->v0) / c->cell_v, to = (s.to - c->v0) / c->cell_v;
+    double from = (s.from_mm - c->v0) / c->cell_v, to = (s.to_mm - c->v0) / c->cell_v;
     for (double v = floor(fmax(from, 0)); v < to && v < (double)c->along; v++) {
         double part = fmin(v + 1, to) - fmax(v, from);
         *detail += part * cell_detail(c, u, (size_t)v);
@@ -174,90 +212,127 @@ static void add_stretch(const struct cells *c, size_t u, struct stretch_of_v s, 
     }
 }
 
-static void set_sums(struct field *field, const struct cells *cells)
+/* Of the millimetre of u from `i` on: where film is seen, but for the gaps. `room` is room_for. */
+static void add_millimetre(const struct field *field, int i, const struct stretches *gaps,
+                           struct seam_part *room, double *detail, double *sum)
+{
+    const struct cells *cells = &field->cells;
+    struct stretches seen = {.items = room};
+    double u = i + 0.5, cell = (u - cells->u0) / cells->cell_u, low, high;
+    if (cell < 0 || cell >= (double)cells->across || !frame_reach(&field->frame, u, u, &low, &high)) return;
+    seen_at(field, u, low, high, &seen);
+    for (size_t k = 0; gaps && k < gaps->count; k++)
+        stretches_cut_out(&seen, gaps->items[k].from_mm, gaps->items[k].to_mm);
+    for (size_t k = 0; k < seen.count; k++) add_stretch(cells, (size_t)cell, seen.items[k], detail, sum);
+}
+
+static void set_sums(struct field *field)
 {
     size_t count = (size_t)field->frame.positions;
     struct sums *sums = &field->sums;
     sums->detail = arena_take_array(field->arena, count + 1, sizeof(double));
     sums->weight = arena_take_array(field->arena, count + 1, sizeof(double));
-    if (!cells->map) return;
-    struct stretches seen = {.items = room_for(field, NULL, 0)};
+    if (!field->cells.map) return;
+    struct seam_part *room = room_for(field, NULL, 0);
     for (size_t i = 0; i < count; i++) {
-        double u = (double)i + 0.5, cell = (u - cells->u0) / cells->cell_u, detail = 0, sum = 0, low, high;
-        if (cell >= 0 && cell < (double)cells->across && frame_reach(&field->frame, u, u, &low, &high)) {
-            seen_at(field, u, low, high, &seen);
-            for (size_t s = 0; s < seen.count; s++)
-                add_stretch(cells, (size_t)cell, seen.items[s], &detail, &sum);
-        }
+        double detail = 0, sum = 0;
+        add_millimetre(field, (int)i, NULL, room, &detail, &sum);
         sums->detail[i + 1] = sums->detail[i] + detail;
         sums->weight[i + 1] = sums->weight[i] + sum;
     }
 }
 
-/* Over the overlap band: on the side of the panel that lies over. */
-static double band_detail(const struct field *field, double at, bool low_over)
+/* Mean over the overlap band: on the side of the panel that lies over. Beside a gap only what lies along the
+ * stretches of lap counts. */
+static double band_detail(const struct field *field, double at, const struct look *look)
 {
+    struct seam_part room[ROOM];
     int width = (int)fmax(1, round(field->frame.surface->overlap_mm)), line = (int)round(at);
-    int from = low_over ? line - width : line, to = low_over ? line : line + width;
+    int from = look->low_over ? line - width : line, to = look->low_over ? line : line + width;
     if (from < 0) from = 0;
     if (to > field->frame.positions) to = field->frame.positions;
-    if (from >= to) return 0;
+    if (from >= to || look_is_whole_gap(look)) return 0;
     double sum = field->sums.weight[to] - field->sums.weight[from];
-    return sum > 0 ? (field->sums.detail[to] - field->sums.detail[from]) / sum : 0;
+    double detail = field->sums.detail[to] - field->sums.detail[from];
+    if (look_is_gap(look) && field->cells.map) {
+        sum = detail = 0;
+        struct seam_part *parts = room_for(field, room, ROOM);
+        for (int i = from; i < to; i++) add_millimetre(field, i, &look->gaps, parts, &detail, &sum);
+    }
+    return sum > 0 ? detail / sum : 0;
 }
 
 /* ---- cost ---- */
 
 static void set_cost(const struct field *field, struct look *look)
 {
-    const struct surface *s = field->frame.surface;
-    double lap_m = (look->visible_mm - look->gap_mm) / 1000, gap_m = look->gap_mm / 1000;
+    const struct weights *w = &field->weights;
+    const struct seam_class *class = &field->classes[look_class(look)];
+    double lap_m = look->lap_mm / 1000, gap_m = look->gap_mm / 1000;
     double film = (double)field->condition->film->price_per_m2;
     if (field->condition->laminate) film += (double)field->condition->laminate->price_per_m2;
-    double wide_m = (look->gap ? 2 * s->turn_in_mm : s->overlap_mm + s->seam_trim_mm) / 1000;
-    const struct weights *w = &field->weights;
-    double minutes = lap_m * w->lap_minutes + gap_m * w->gap_minutes;
+    double wide_m = (double)(class->low_um + class->high_um) / 1e6;
+    look->minutes = lap_m * w->lap_minutes + gap_m * w->gap_minutes;
     double shown = lap_m * (w->detail * look->detail + w->lap) + look->shaped_mm / 1000 * w->shaped +
-                   look->across_ribs_mm / 1000 * w->across_ribs + look->lettered_mm / 1000 * w->lettering;
-    double micro = minutes / 60 * (double)field->install_per_h + shown * 1e6 +
+                   look->across_ribs_mm / 1000 * w->across_ribs + look->lettered_mm / 1000 * w->lettering +
+                   look->sliver_mm / 1000 * w->sliver;
+    double micro = look->minutes / 60 * (double)field->install_per_h + shown * 1e6 +
                    film * wide_m * (look->high - look->low) / 1000;
     look->cost = llround(fmin(fmax(micro, 0), 1e12));
     look->shown = llround(fmin(fmax(shown * 1e6, 0), 1e12));
 }
 
-struct look field_look(const struct field *field, double at)
+static struct look look_with(const struct field *field, double at, bool low_over, bool heed_gaps)
 {
     const struct frame *frame = &field->frame;
-    struct stretch_of_v room[ROOM];
-    struct stretches seen = {.items = room_for(field, room, ROOM)};
-    struct look look = {.low_over = frame_low_over(frame, at)};
+    struct seam_part room[ROOM];
+    struct stretches laps = {.items = room_for(field, room, ROOM)};
+    struct look look = {.low_over = low_over};
     if (!frame_line(frame, at, &look.low, &look.high)) look.low = look.high = 0;
-    seen_at(field, at, look.low, look.high, &seen);
-    look.visible_mm = seen_between(&seen, look.low, look.high);
+    seen_at(field, at, look.low, look.high, &laps);
+    look.lap_mm = stretches_length(&laps);
+    if (heed_gaps) take_gaps(field, at, &laps, &look);
     for (size_t i = 0; i < field->marks.count; i++) {
         const struct marked *mark = &field->marks.items[i];
-        if (at >= mark->from && at <= mark->to) look_at_mark(field, mark, at, &seen, &look);
+        if (at >= mark->from && at <= mark->to) look_at_mark(field, mark, at, &laps, &look);
     }
-    look_at_letters(field, at, &seen, &look);
-    look.gap = look.gap_mm > 0 && look.gap_mm >= look.visible_mm - GAP_SHORT_MM;
-    look.detail = look.gap ? 0 : band_detail(field, at, look.low_over);
+    look_at_letters(field, at, &laps, &look);
+    sliver_look(field, at, &laps, &look);
+    look.detail = band_detail(field, at, &look);
     set_cost(field, &look);
     return look;
 }
 
-static bool may_stand(const struct surface *s, const struct look *look)
+struct look field_look(const struct field *field, double at)
 {
-    return !look->forbids && !look->letters_forbid && !look->off_crest && (!s->glass || look->gap);
+    return look_with(field, at, frame_low_over(&field->frame, at), true);
 }
 
+struct look field_look_over(const struct field *field, double at, bool low_over)
+{
+    struct look look = look_with(field, at, low_over, true);
+    return look_is_whole_gap(&look) ? look_with(field, at, low_over, false) : look;
+}
+
+static bool may_stand(const struct field *field, const struct look *look)
+{
+    return !look->forbids && !look->letters_forbid && !look->off_crest &&
+           (!field->frame.surface->glass || look_is_whole_gap(look));
+}
+
+/* The job's setting for a lap, and for the rest of a line that a gap covers in part: there the panels print
+ * as far as they are turned in, and further where the lap needs it. */
 static void set_classes(struct field *field)
 {
     const struct surface *s = field->frame.surface;
     int64_t overlap = llround(s->overlap_mm * 1000), trim = llround(s->seam_trim_mm * 1000);
     int64_t turn_in = llround(s->turn_in_mm * 1000);
+    int64_t under = overlap > turn_in ? overlap : turn_in, over = trim > turn_in ? trim : turn_in;
     field->classes[CLASS_LOW_OVER] = (struct seam_class){trim, overlap};
     field->classes[CLASS_HIGH_OVER] = (struct seam_class){overlap, trim};
     field->classes[CLASS_GAP] = (struct seam_class){turn_in, turn_in};
+    field->classes[CLASS_GAP_LOW_OVER] = (struct seam_class){over, under};
+    field->classes[CLASS_GAP_HIGH_OVER] = (struct seam_class){under, over};
 }
 
 static int64_t longer(int64_t flat_um, double from, double to, const struct frame *frame)
@@ -293,14 +368,15 @@ struct field field_new(const struct field_wish *wish, struct arena *arena)
                           .letters_margin_mm = practice_value("lettering-margin").value,
                           .letters_between = practice_value("lettering-between").value / 100,
                           .letterings = letterings_of(input, arena),
+                          .slivers_may_be = wish->slivers_may_be,
+                          .cells = cells_of(input, wish->upright),
                           .arena = arena};
     if (!wish->letters_may_be_cut)
         field.letters_forbid_mm = wish->panel_mm * practice_value("lettering-share").value / 100;
     if (wish->window) field.frame = frame_through(&field.frame, *wish->window, arena);
-    struct cells cells = cells_of(input, wish->upright);
     set_marks(&field);
-    set_sums(&field, &cells);
-    set_strokes(&field, &cells);
+    set_sums(&field);
+    set_strokes(&field);
     set_classes(&field);
     size_t count = (size_t)field.frame.positions + 1;
     field.cost = arena_take_array(arena, count, sizeof *field.cost);
@@ -312,10 +388,12 @@ struct field field_new(const struct field_wish *wish, struct arena *arena)
         field.place_um[i] = llround(frame_place(&field.frame, at) * 1000);
         if (!i || i + 1 == count) continue;
         struct look look = field_look(&field, at);
-        bool may = may_stand(input->surface, &look);
+        bool may = may_stand(&field, &look), sliver = look.sliver_mm > 0 && !field.slivers_may_be;
+        field.slivers += may && sliver;
+        may &= !sliver;
         field.cost[i] = may ? look.cost : SEAM_FORBIDDEN;
         field.shown[i] = may ? look.shown : SEAM_FORBIDDEN;
-        field.class_of[i] = look.gap ? CLASS_GAP : look.low_over ? CLASS_LOW_OVER : CLASS_HIGH_OVER;
+        field.class_of[i] = (uint8_t)look_class(&look);
     }
     lengthen_classes(&field);
     return field;

@@ -98,6 +98,7 @@ static void slide(struct solver *s, size_t a, size_t b, int64_t *to_go)
     const int *next = s->members[b];
     size_t taken = 0, front = 0, back = 0;
     int least = p->least > 1 ? p->least : 1;
+    if (!s->member_count[b]) return;
     for (size_t i = 0; i < s->member_count[a]; i++) {
         int at = s->members[a][i];
         int64_t reach = print_from(p, at) + p->usable_um;

@@ -10,7 +10,7 @@
 
 #define MM_PER_INCH 25.4
 
-enum { PANELS_MORE = 2 }; /* so many more than the fewest are tried */
+enum { PANELS_MOST_MORE = 64 }; /* than the fewest, for the least money: far more than any that was seen */
 
 double way_usable_mm(const struct condition *condition, double roll_mm)
 {
@@ -44,10 +44,8 @@ static int by_place(const void *one, const void *other)
 static struct cut fixed_cut(const struct field *field, const struct fixed_seam *seam)
 {
     struct cut cut = {.at = seam->at_mm, .fixed = true, .before = -1, .after = -1};
-    cut.look = field_look(field, seam->at_mm);
-    cut.low_over = cut.look.low_over;
-    cut.gap = cut.look.gap && !seam->over;
-    if (seam->over) cut.low_over = string_equal(seam->over, "left") || string_equal(seam->over, "lower");
+    bool low_over = seam->over && (string_equal(seam->over, "left") || string_equal(seam->over, "lower"));
+    cut.look = seam->over ? field_look_over(field, seam->at_mm, low_over) : field_look(field, seam->at_mm);
     return cut;
 }
 
@@ -93,7 +91,7 @@ double way_roll_mm(const struct way *way)
 
 int64_t way_money(const struct way *way)
 {
-    return way->seams + way->film + way->changes + way->apart;
+    return way->seams + way->film + way->handling + way->changes + way->apart;
 }
 
 static void add_cuts(struct way *way, const struct cuts *cuts)
@@ -139,6 +137,12 @@ static double change_price(const struct way_search *search, double roll_mm)
     return price + threading * roll_mm / 1e6 * (double)condition->laminate->price_per_m2;
 }
 
+/* An installer's time for one panel, however large; millionths of the currency. */
+static double handling_price(const struct field *field)
+{
+    return field->weights.panel_minutes / 60 * (double)field->install_per_h;
+}
+
 static double changes_price(const struct way_search *search, const struct way *way)
 {
     double price = 0;
@@ -171,6 +175,7 @@ static void price_way(const struct way_search *search, struct way *way)
         area += strip_film(search, way, i) * way->cuts.rolls_mm[i] / 1e6;
     add_cuts(way, &way->cuts);
     way->film = llround(fmin(web_price(search) * area, 1e15));
+    way->handling = llround((double)way->panels * handling_price(way->field));
     way->changes = llround(changes_price(search, way));
     way->apart = apart_price(search, way);
     way->uncovered = laminate && laminate->width_count &&
@@ -188,7 +193,7 @@ static bool better(const struct way *one, const struct way *other, enum goal goa
     if (!other->possible || !one->possible) return one->possible;
     if (one->too_long != other->too_long) return other->too_long;
     if (one->uncovered != other->uncovered) return other->uncovered;
-    int64_t by_goal = goal == GOAL_BEST       ? compare((int64_t)one->panels, (int64_t)other->panels)
+    int64_t by_goal = goal == GOAL_FEWEST     ? compare((int64_t)one->panels, (int64_t)other->panels)
                       : goal == GOAL_MATERIAL ? compare(one->film, other->film)
                       : goal == GOAL_HIDDEN   ? compare(one->shown + one->apart, other->shown + other->apart)
                                               : 0;
@@ -298,10 +303,37 @@ static struct way solve_with(const struct way_search *search, struct seam_proble
     return way;
 }
 
-/* Nothing that more panels could mend, and fewest is what is wanted. */
-static bool good_with_fewest(const struct way_search *search, const struct way *way)
+/* Nothing that more panels could mend. */
+static bool is_good(const struct way *way)
 {
-    return search->goal == GOAL_BEST && way->possible && !way->too_long && !way->uncovered && !way->crossings;
+    return way->possible && !way->too_long && !way->uncovered && !way->crossings;
+}
+
+/* So many panels cost no less, wherever their seams stand: the handling and the ends of each, and the
+ * cheapest place for every seam. */
+static int64_t least_price(const struct way_search *search, const struct seam_problem *problem,
+                           const struct way *start, int panels)
+{
+    const struct frame *frame = &start->field->frame;
+    int64_t seam = INT64_MAX;
+    double ends = frame->bleed_start + frame->bleed_end + PANEL_END_MM + PANEL_TAIL_MM;
+    double feed = search->job->feed_percent > 0 ? fmin(search->job->feed_percent / 100, 1) : 1;
+    double panel = handling_price(start->field) + web_price(search) * start->widths_mm[0] / 1e6 * ends * feed;
+    for (int at = 1; at < problem->positions; at++)
+        seam = problem->cost[at] < seam ? problem->cost[at] : seam;
+    for (int i = 0; i < frame->positions; i++)
+        if (frame->spans[i].low_mm > frame->spans[i].high_mm) panel = 0; /* a strip there is not printed */
+    return (int64_t)(panel * panels) + (panels - 1) * (seam == SEAM_FORBIDDEN ? 0 : seam);
+}
+
+/* Whether a plan with so many panels may be better than the best with fewer. */
+static bool worth_trying(const struct way_search *search, const struct seam_problem *problem,
+                         const struct way *start, const struct way *best, int more, int panels)
+{
+    if (!is_good(best)) return more <= PANELS_MORE;
+    if (search->goal == GOAL_FEWEST) return false;
+    if (search->goal != GOAL_COST) return more <= PANELS_MORE;
+    return more <= PANELS_MOST_MORE && least_price(search, problem, start, panels) < way_money(best);
 }
 
 /* What each place costs by the goal, neighbours included. */
@@ -316,13 +348,14 @@ static const int64_t *wanted_cost(const struct way_search *search, const struct 
     return sum;
 }
 
-/* The fewest that fit, and a few more: what more seams cost, better places may save. */
+/* The fewest that fit, and more: what more seams cost, better places may save. */
 static void solve_best(const struct way_search *search, struct seam_problem problem, struct way *way)
 {
     struct way start = *way;
     problem.cost = wanted_cost(search, way->field);
     struct seam_answer fewest = seams_solve(&problem, search->arena);
-    for (int more = 0; fewest.possible && more <= PANELS_MORE && !good_with_fewest(search, way); more++) {
+    if (!fewest.possible) return;
+    for (int more = 0; worth_trying(search, &problem, &start, way, more, fewest.panels + more); more++) {
         struct way one = solve_with(search, problem, fewest.panels + more, !more, &start);
         if (better(&one, way, search->goal)) *way = one;
     }
@@ -374,6 +407,7 @@ static void try_direction(struct way_search *search, bool upright, struct way *b
     struct field_wish wish = {.input = search->input,
                               .upright = upright,
                               .shop = search->job->shop,
+                              .slivers_may_be = search->slivers_may_be,
                               .letters_may_be_cut = search->letters_may_be_cut};
     if (film->width_count) wish.panel_mm = way_planned_mm(search, film->widths_mm[film->width_count - 1]);
     *field = memory_field(search->memory, &wish, search->arena);
@@ -392,12 +426,25 @@ static struct way try_directions(struct way_search *search)
     return best;
 }
 
+/* What stands in the way and may yet be allowed: slivers, and lettering. */
+static bool tried_with(const struct way_search *search, bool letters)
+{
+    bool met = false;
+    for (int i = 0; i < 2; i++)
+        met |= search->tried[i] &&
+               (letters ? search->fields[i].letterings.count > 0 : search->fields[i].slivers > 0);
+    return met;
+}
+
 struct way way_find(struct way_search *search)
 {
     struct way best = try_directions(search);
-    bool letters = false;
-    for (int i = 0; i < 2; i++) letters |= search->tried[i] && search->fields[i].letterings.count;
+    bool letters = tried_with(search, true);
+    if (!best.possible && tried_with(search, false)) {
+        search->slivers_may_be = true;
+        best = try_directions(search);
+    }
     if (best.possible || !letters) return best;
-    search->letters_may_be_cut = true;
+    search->slivers_may_be = search->letters_may_be_cut = true;
     return try_directions(search);
 }

@@ -5,9 +5,12 @@
 #include "align.h"
 #include "cuts.h"
 
-/* What a plan is to be best in. GOAL_BEST: the fewest panels, and of these the least money, seams with what
- * shows of them counted. GOAL_CHEAPEST: money alone, however many panels. */
-enum goal { GOAL_BEST, GOAL_CHEAPEST, GOAL_MATERIAL, GOAL_HIDDEN, GOAL_COUNT };
+/* What a plan is to be best in. GOAL_COST: the least money, the handling of each panel and what shows of
+ * seams counted, however many panels. GOAL_FEWEST: the fewest panels, and of these the least money.
+ * GOAL_MATERIAL: film and laminate, GOAL_HIDDEN: what shows, with up to PANELS_MORE more panels than the
+ * fewest. */
+enum goal { GOAL_COST, GOAL_FEWEST, GOAL_MATERIAL, GOAL_HIDDEN, GOAL_COUNT };
+enum { PANELS_MORE = 2 };
 
 /* Of a film with more widths than this, the widest are mixed. */
 enum { WIDTHS_MOST = 4 };
@@ -25,6 +28,7 @@ struct way {
     bool too_long;       /* a panel is longer than the printer prints */
     bool uncovered;      /* the laminate is narrower than the print */
     int64_t seams, film; /* film and laminate; millionths of the currency */
+    int64_t handling;    /* of the panels */
     int64_t changes;     /* of rolls within the surface: setting up and threading again */
     int64_t shown;       /* of the seams: what shows */
     int64_t apart;       /* of the seams: what surfaces that meet this one mind */
@@ -40,8 +44,8 @@ struct way_search {
     struct field fields[2]; /* upright, lying */
     int64_t *extra[2];      /* what neighbours mind at each position, or NULL */
     bool tried[2];
-    bool ignore_fixed;       /* as if no seam were fixed by hand */
-    bool letters_may_be_cut; /* there was no way without */
+    bool ignore_fixed;                       /* as if no seam were fixed by hand */
+    bool slivers_may_be, letters_may_be_cut; /* there was no way without */
 };
 
 /* The best way; not possible when there is none. */

@@ -10,6 +10,7 @@ struct weights weights_of(const struct shop *shop)
 {
     const struct seam_weights *s = &shop->seams;
     return (struct weights){
+        .panel_minutes = either(s->panel_min, "panel-minutes"),
         .lap_minutes = either(s->lap_min_per_m, "seam-lap-minutes"),
         .gap_minutes = either(s->gap_min_per_m, "seam-gap-minutes"),
         .detail = either(s->detail_per_m, "seam-detail"),
@@ -17,6 +18,9 @@ struct weights weights_of(const struct shop *shop)
         .shaped = either(s->shaped_per_m, "seam-shaped"),
         .shaped_reach_mm = either(s->shaped_reach_mm, "seam-shaped-reach"),
         .across_ribs = either(s->across_ribs_per_m, "seam-across-ribs"),
+        .sliver = either(s->sliver_per_m, "seam-sliver"),
+        .sliver_mm = either(s->gap_sliver_mm, "gap-sliver"),
+        .sliver_length_mm = practice_value("sliver-length").value,
         .lettering = either(s->lettering_per_m, "seam-lettering"),
         .out_of_line = either(s->out_of_line, "seam-out-of-line"),
     };

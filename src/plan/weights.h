@@ -6,11 +6,15 @@
 #include "model/job.h"
 
 struct weights {
-    double lap_minutes, gap_minutes; /* of an installer, for each metre */
+    double panel_minutes;            /* of an installer, for each panel */
+    double lap_minutes, gap_minutes; /* the same, for each metre */
     double detail;                   /* for each metre and CIELAB unit per mm in the overlap band */
     double lap;                      /* for each metre of lap, however plain */
     double shaped, shaped_reach_mm;  /* for each metre in a recess or dome, or so near its edge */
     double across_ribs;              /* for each metre across the ribs of a corrugation */
+    double sliver;                   /* for each metre of a strip of film too narrow to hold */
+    double sliver_mm;                /* a strip up to this is, */
+    double sliver_length_mm;         /* beside an edge only if it is so long */
     double lettering;                /* for each metre through lettering that no panel holds */
     double out_of_line;              /* for each seam that does not go on round the corner */
 };

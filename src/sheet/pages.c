@@ -219,7 +219,10 @@ static const char *neighbour_words(const struct sheet *sheet, const struct surfa
         const struct seam *s = &sp->seams[i];
         if (s->over != panel && s->under != panel) continue;
         size_t other = s->over == panel ? s->under : s->over;
-        const char *how = s->kind == SEAM_GAP ? "gap to" : s->over == panel ? "over" : "under";
+        bool over = s->over == panel;
+        const char *how = !s->laps              ? "gap to"
+                          : s->kind == SEAM_GAP ? (over ? "gap, else over" : "gap, else under")
+                                                : (over ? "over" : "under");
         text_addf(&text, "%s%s %s", text.length ? "; " : "", how, neighbour_name(sheet, &sp->panels[other]));
     }
     return text.length ? text_string(&text) : "alone";
@@ -275,6 +278,25 @@ static const char *crosses_words(const struct sheet *sheet, const struct seam *s
     return text_string(&text);
 }
 
+/* "lap of 12 mm"; "door gap, turn in 25 mm"; "door gap 0 to 1520 mm, turn in 25 mm; else lap of 12 mm" */
+static const char *seam_kind_words(const struct sheet *sheet, const struct seam *s)
+{
+    struct text words = text_new(sheet->arena);
+    bool inches = sheet->options->inches;
+    if (s->kind == SEAM_GAP) {
+        text_add(&words, "door gap");
+        for (size_t i = 0; s->laps && i < s->gap_count; i++)
+            text_addf(&words, "%s %s to %s", i ? "," : "",
+                      length_words(sheet->arena, s->gaps[i].from_mm, inches, false),
+                      length_words(sheet->arena, s->gaps[i].to_mm, inches, true));
+        text_addf(&words, ", turn in %s", length_words(sheet->arena, s->turn_in_mm, inches, true));
+    }
+    if (s->laps)
+        text_addf(&words, "%slap of %s", words.length ? "; else " : "",
+                  length_words(sheet->arena, s->overlap_mm, inches, true));
+    return text_string(&words);
+}
+
 static void put_seam_table(struct sheet *sheet, const struct surface_plan *sp)
 {
     static const struct column columns[] = {{"Seam at", 24, ALIGN_RIGHT},
@@ -286,13 +308,10 @@ static void put_seam_table(struct sheet *sheet, const struct surface_plan *sp)
     struct table table = table_begin(&sheet->book, columns, 4, 2.35);
     for (size_t i = 0; i < sp->seam_count; i++) {
         const struct seam *s = &sp->seams[i];
-        bool gap = s->kind == SEAM_GAP;
         const char *at = arena_format(sheet->arena, "%c %s", s->axis == AXIS_X ? 'x' : 'y',
                                       length_words(sheet->arena, s->at_mm, sheet->options->inches, false));
-        const char *kind = arena_format(
-            sheet->arena, gap ? "door gap, turn in %s" : "lap of %s",
-            length_words(sheet->arena, gap ? s->turn_in_mm : s->overlap_mm, sheet->options->inches, true));
-        const char *cells[] = {at, kind, gap ? "neither" : sp->panels[s->over].id, crosses_words(sheet, s)};
+        const char *cells[] = {at, seam_kind_words(sheet, s), s->laps ? sp->panels[s->over].id : "neither",
+                               crosses_words(sheet, s)};
         table_row(&table, cells);
     }
     table_end(&table);

@@ -267,27 +267,36 @@ static void put_shadow(const struct view *view, const struct seam *s, double sid
                   filled(paint_faint(paint_grey(0), 0.085)));
 }
 
+static void add_line(const struct view *view, const struct seam *s, double at, struct seam_part part,
+                     struct path *path)
+{
+    bool up = s->axis == AXIS_X;
+    struct point a = up ? view_point(view, at, part.from_mm) : view_point(view, part.from_mm, at);
+    struct point b = up ? view_point(view, at, part.to_mm) : view_point(view, part.to_mm, at);
+    path_move(path, a.x, a.y);
+    path_line(path, b.x, b.y);
+}
+
 static struct path seam_line(const struct view *view, const struct seam *s, double at)
 {
     struct path path = path_new(drawing_arena(view->drawing));
-    struct point a = s->axis == AXIS_X ? view_point(view, at, s->from_mm) : view_point(view, s->from_mm, at);
-    struct point b = s->axis == AXIS_X ? view_point(view, at, s->to_mm) : view_point(view, s->to_mm, at);
-    path_move(&path, a.x, a.y);
-    path_line(&path, b.x, b.y);
+    add_line(view, s, at, (struct seam_part){s->from_mm, s->to_mm}, &path);
+    return path;
+}
+
+static struct path gap_line(const struct view *view, const struct seam *s)
+{
+    struct path path = path_new(drawing_arena(view->drawing));
+    for (size_t i = 0; i < s->gap_count; i++) add_line(view, s, s->at_mm, s->gaps[i], &path);
     return path;
 }
 
 /* The hidden edge is drawn at least this far from the seam on paper, or both would be one line. */
 #define HIDDEN_LEAST_MM 1.0
 
-static void put_seam(const struct view *view, const struct seam *s)
+static void put_lap(const struct view *view, const struct seam *s)
 {
     struct drawing *d = view->drawing;
-    if (s->kind == SEAM_GAP) {
-        draw_clear(d, seam_line(view, s, s->at_mm),
-                   (struct look){.line = ink_black(), .line_mm = 0.45, .dash_mm = 2, .gap_mm = 0.8});
-        return;
-    }
     double least = fmin(HIDDEN_LEAST_MM, 0.2 * seam_room(view, s)) / view->scale;
     double side = over_side(view, s), hidden = fmax(s->overlap_mm, least);
     put_shadow(view, s, side);
@@ -295,6 +304,26 @@ static void put_seam(const struct view *view, const struct seam *s)
     draw_path(d, seam_line(view, s, s->at_mm + side * hidden),
               (struct look){.line = ink_black(), .line_mm = 0.12, .dash_mm = 0.7, .gap_mm = 0.5});
     draw_path(d, seam_line(view, s, s->at_mm), line_of(ink_black(), view->small ? 0.25 : 0.4));
+}
+
+/* The stretches of lap between and beside its gaps, each drawn as a lap of its own. */
+static void put_rests(const struct view *view, const struct seam *s)
+{
+    struct seam rest = *s;
+    double from = s->from_mm;
+    for (size_t i = 0; i <= s->gap_count; i++) {
+        rest.from_mm = from, rest.to_mm = i < s->gap_count ? s->gaps[i].from_mm : s->to_mm;
+        if (rest.to_mm > rest.from_mm + 1e-6) put_lap(view, &rest);
+        if (i < s->gap_count) from = s->gaps[i].to_mm;
+    }
+}
+
+static void put_seam(const struct view *view, const struct seam *s)
+{
+    if (s->laps) put_rests(view, s);
+    if (s->gap_count)
+        draw_clear(view->drawing, gap_line(view, s),
+                   (struct look){.line = ink_black(), .line_mm = 0.45, .dash_mm = 2, .gap_mm = 0.8});
 }
 
 /* A cut through both films beyond the end of a seam: what lies over above, its edge past the other's end. */
@@ -307,8 +336,9 @@ static void put_step(const struct view *view, const struct seam *s)
     struct affine turn =
         up ? affine_shift(end.x, end.y - 1.7) : (struct affine){0, 1, -1, 0, end.x + 1.7, end.y};
     double size = fmin(1, seam_room(view, s) / 9);
+    bool gap = s->gap_count && s->gaps[s->gap_count - 1].to_mm >= s->to_mm - 1e-6; /* at this end of it */
     draw_begin_group(d, affine_then((struct affine){size, 0, 0, 1, 0, 0}, turn));
-    if (s->kind == SEAM_GAP) {
+    if (gap) {
         draw_line(d, (struct point){-3, 0}, (struct point){-0.5, 0}, line_of(ink_black(), 0.35));
         draw_line(d, (struct point){-0.5, 0}, (struct point){-0.5, 1}, line_of(ink_black(), 0.35));
         draw_line(d, (struct point){3, 0}, (struct point){0.5, 0}, line_of(ink_black(), 0.35));

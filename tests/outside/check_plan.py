@@ -54,6 +54,22 @@ def front_of(surface, seam, a, b):
     return nearer_middle if axis == "x" else b
 
 
+def check_gap(judge, surface, seam, name, *beyonds):
+    """Turn-in past the whole line; who lies over is said exactly where the gap leaves a rest of the line."""
+    parts = seam["gap_mm"]
+    judge.hold(bool(parts), f"{name}: a gap without its stretches")
+    for (a, b), after in zip(parts, parts[1:] + [[seam["to_mm"] + 1, None]]):
+        judge.hold(seam["from_mm"] - NEAR <= a < b <= seam["to_mm"] + NEAR and b < after[0], f"{name}: gap from {a} to {b}")
+    covered = abs(sum(b - a for a, b in parts) - (seam["to_mm"] - seam["from_mm"])) < NEAR
+    judge.hold((seam["over"] is None) == (seam["under"] is None), f"{name}: over {seam['over']}, under {seam['under']}")
+    if covered:
+        judge.hold(seam["over"] is None, f"{name}: nothing lies over in a gap")
+        judge.hold(seam["overlap_mm"] == seam["seam_trim_mm"] == 0, f"{name}: an overlap in a gap")
+    for beyond in beyonds:
+        judge.hold(beyond > seam["turn_in_mm"] - NEAR, f"{name}: printed {beyond} mm past the gap")
+        judge.hold(seam["over"] is not None or beyond < seam["turn_in_mm"] + NEAR, f"{name}: printed {beyond} mm past the gap")
+
+
 def check_seam(judge, surface, panels, seam):
     name = f"{surface['name']}: seam at {seam['at_mm']}"
     i = 0 if seam["axis"] == "x" else 1
@@ -62,15 +78,16 @@ def check_seam(judge, surface, panels, seam):
     judge.hold(abs(second["visible_mm"][i] - seam["at_mm"]) < NEAR, f"{name}: {second['id']} does not begin there")
     beyond_first = first["print_mm"][i + 2] - seam["at_mm"]
     beyond_second = seam["at_mm"] - second["print_mm"][i]
+    reach_over = reach_under = 0
     if seam["kind"] == "gap":
-        judge.hold(seam["over"] is None and seam["under"] is None, f"{name}: nothing lies over in a gap")
-        for beyond in (beyond_first, beyond_second):
-            judge.hold(abs(beyond - seam["turn_in_mm"]) < NEAR, f"{name}: printed {beyond} mm past the gap")
-        return
+        check_gap(judge, surface, seam, name, beyond_first, beyond_second)
+        if seam["over"] is None:
+            return
+        reach_over = reach_under = seam["turn_in_mm"]
     over, under = panels[seam["over"]], panels[seam["under"]]
     beyond_over, beyond_under = (beyond_first, beyond_second) if over is first else (beyond_second, beyond_first)
-    judge.hold(abs(beyond_under - seam["overlap_mm"]) < NEAR, f"{name}: {under['id']} is printed {beyond_under} mm beneath")
-    judge.hold(abs(beyond_over - seam["seam_trim_mm"]) < NEAR, f"{name}: {over['id']} is printed {beyond_over} mm beyond its edge")
+    judge.hold(abs(beyond_under - max(seam["overlap_mm"], reach_under)) < NEAR, f"{name}: {under['id']} is printed {beyond_under} mm beneath")
+    judge.hold(abs(beyond_over - max(seam["seam_trim_mm"], reach_over)) < NEAR, f"{name}: {over['id']} is printed {beyond_over} mm beyond its edge")
     judge.hold(under["order"] < over["order"], f"{name}: {over['id']} lies over and must be installed later")
     if not surface.get("over_by_hand"):
         judge.hold(over["id"] == front_of(surface, seam, first, second)["id"], f"{name}: the wrong panel lies over")

@@ -89,7 +89,8 @@ def surface(rng, i, form):
         lines.append(f"      - {{kind: {rng.choice(['handle', 'keep-clear'])}, box: [{x}, {y}, 50, 40]}}")
     if rng.random() < 0.4:
         x = rng.randrange(width // 3, width * 2 // 3)
-        lines.append(f"      - {{kind: gap, line: [{x}, 0, {x}, {height}]}}")
+        top = height * rng.choice([100, 100, 98, 80, 55]) // 100  # the usual door is lower than the panels
+        lines.append(f"      - {{kind: gap, line: [{x}, 0, {x}, {top}]}}")
     if lines[-1] == "    features:":
         lines.pop()
     lines.append("    artwork:")

@@ -168,8 +168,10 @@ static const struct surface *make_surface(const struct maker *m, const char *nam
     return s;
 }
 
-static void add_seam(struct surface_plan *sp, size_t i, double at, bool left_over)
+static void add_seam(struct arena *arena, struct surface_plan *sp, size_t i, double at, bool left_over)
 {
+    struct seam_part *whole = arena_take_array(arena, 1, sizeof *whole);
+    *whole = (struct seam_part){0, sp->surface->height_mm};
     double door = left_over ? 1250 : sp->surface->width_mm - 1250;
     bool gap = fabs(at - door) < 1;
     sp->seams[i] = (struct seam){.axis = AXIS_X,
@@ -181,6 +183,9 @@ static void add_seam(struct surface_plan *sp, size_t i, double at, bool left_ove
                                  .overlap_mm = gap ? 0 : 12,
                                  .trim_mm = gap ? 0 : 3,
                                  .turn_in_mm = gap ? 25 : 0,
+                                 .laps = !gap,
+                                 .gap_count = gap,
+                                 .gaps = gap ? whole : NULL,
                                  .detail = 0.031,
                                  .reason = "plain colour, clear of handle and badge",
                                  .cost = 412};
@@ -235,7 +240,7 @@ static void fill_surface(const struct maker *m, struct surface_plan *sp, const s
     for (size_t i = 0; i <= n; i++) cuts[i] = step * (double)i;
     if (n == 4 && s->front == FRONT_LEFT) cuts[1] = 1250;
     if (n == 4 && s->front == FRONT_RIGHT) cuts[3] = s->width_mm - 1250;
-    for (size_t i = 0; i + 1 < n; i++) add_seam(sp, i, cuts[i + 1], s->front != FRONT_RIGHT);
+    for (size_t i = 0; i + 1 < n; i++) add_seam(m->arena, sp, i, cuts[i + 1], s->front != FRONT_RIGHT);
     for (size_t i = 0; i < n; i++) make_panel(m, sp, i, cuts[i], cuts[i + 1]);
 }
 

@@ -106,7 +106,7 @@ function otherOver(surface, part) {
  */
 function choices(model, surface, part, index, acts) {
     if (model.trial || !model.mayChange) return null;
-    const other = part.kind === 'lap' && otherOver(surface, part);
+    const other = part.over && otherOver(surface, part);
     const fixed = model.written.surfaces?.find?.(one => one.name === surface.name)?.seams;
     return [
         other && h('button', {onclick: () => acts.turn(index, other)}, `${part.under} over`),
@@ -116,9 +116,16 @@ function choices(model, surface, part, index, acts) {
 
 /** @param {any} part @param {Units} units */
 const lies = (part, units) =>
-    part.kind === 'gap'
-        ? `door gap: both turn in ${units.length(part.turn_in_mm)}`
-        : `${part.over} over ${part.under}, ${units.length(part.overlap_mm)} beneath`;
+    [
+        part.kind === 'gap' && `door gap${gapEnds(part, units)}: both turn in ${units.length(part.turn_in_mm)}`,
+        part.over && `${part.over} over ${part.under}, ${units.length(part.overlap_mm)} beneath`,
+    ]
+        .filter(Boolean)
+        .join('; else ');
+
+/** Where a gap begins and ends that does not cover the seam. @param {any} part @param {Units} units */
+const gapEnds = (part, units) =>
+    part.over ? part.gap_mm.map(([from, to]) => ` ${units.length(from)} to ${units.length(to)}`).join(',') : '';
 
 /** @param {JobModel} model @param {any} surface @param {any} part @param {Units} units */
 function seamFacts(model, surface, part, units) {

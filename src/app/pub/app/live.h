@@ -24,7 +24,7 @@ struct live_trial {
     bool seams_given;    /* else as the job says */
     const double *seams_mm;
     size_t seam_count;
-    int choose; /* alternative, 0: the best */
+    int choose; /* alternative, 0: the least cost */
 };
 /* Plans with other seams, as if they were written in the job file; those outside the surface are left out,
  * and a surface for which they leave no way is not told what would help (that takes seconds).

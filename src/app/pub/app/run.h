@@ -30,7 +30,7 @@ struct run_options {
     bool exact;       /* colours of pictures by the library itself, no tables */
     bool prove;       /* lay-back check at the full output resolution */
     enum tiff_packing packing;
-    int choose;   /* alternative, 0: the best */
+    int choose;   /* alternative, 0: the least cost */
     int64_t now;  /* UTC seconds; 0: the machine's clock */
     int64_t date; /* for files' dates and identifiers; 0: now (SOURCE_DATE_EPOCH, read by the skin) */
     const struct event_fact *events; /* what the record says was done, in place of estimates */

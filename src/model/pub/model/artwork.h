@@ -15,7 +15,8 @@ enum colour_kind { COLOUR_GREY, COLOUR_RGB, COLOUR_CMYK, COLOUR_LAB, COLOUR_SPOT
 struct text_line {
     struct rect box;
     double height_mm;  /* of the letters, on the page */
-    const char *words; /* UTF-8, cut at 80 bytes */
+    const char *words; /* UTF-8, cut at 80 bytes; "" where it is not known */
+    bool outlined;     /* made into outlines: found from its shapes */
 };
 
 /* A picture inside a PDF, or the whole of a raster file. */

@@ -119,9 +119,11 @@ struct hours { /* of one day, seconds from local midnight; closed when open >= c
 
 /* What seams cost besides film: see doc/seams.md. Money in the shop's currency. */
 struct seam_weights {
+    struct measure panel_min; /* for each panel */
     struct measure lap_min_per_m, gap_min_per_m;
     struct measure detail_per_m; /* and CIELAB unit per mm of detail in the overlap band */
     struct measure lap_per_m, shaped_per_m, shaped_reach_mm, across_ribs_per_m, lettering_per_m;
+    struct measure sliver_per_m, gap_sliver_mm;
     struct measure out_of_line; /* for each seam */
 };
 

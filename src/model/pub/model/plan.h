@@ -68,37 +68,50 @@ struct plan_input {
     size_t spoilt_count;
     bool
         recorded; /* the job is on record: what is not among the events is not done, and starts from now on */
-    int choose;   /* 0: the job's choice, else the best; 1..: that alternative */
+    int choose;   /* 0: the job's choice, else the least cost; 1..: that alternative */
     bool no_help; /* a surface that has no way is not told what would help: that takes many plannings */
 };
 
 /* ---- result ---- */
 
-/* A line of lettering that the artwork's own text shows. */
+/* A line of lettering: the artwork's own text, or found from its shapes. */
 struct lettering {
-    struct rect box; /* on the surface */
+    struct rect box;   /* on the surface */
+    struct rect whole; /* the same where it reaches beyond the surface */
     const char *words;
+    bool outlined;
     bool kept; /* short enough for a panel: no seam was let through */
 };
 
 enum axis { AXIS_X, AXIS_Y }; /* a seam at constant x runs up, one at constant y along */
 enum seam_kind { SEAM_LAP, SEAM_GAP };
 
-/* One entry for each pair of panels it parts. */
+/* A stretch along a seam's line. */
+struct seam_part {
+    double from_mm, to_mm;
+};
+
+/* One entry for each pair of panels it parts. A seam of which any part lies in a door gap is a gap; where the
+ * gap does not cover its line, the rest is a lap, and both panels print past the whole line at least as far
+ * as they are turned in. */
 struct seam {
     enum axis axis;
     enum seam_kind kind;
     double at_mm, from_mm, to_mm; /* the visible line: the edge of the panel that lies over */
-    size_t over, under; /* panel indices; for a gap: the two neighbours (left or lower first), neither over */
-    double overlap_mm;  /* 0 at a gap */
-    double trim_mm;     /* printed beyond the over panel's visible edge */
-    double turn_in_mm;  /* gap: printed past the gap by both */
-    double detail;      /* mean visible difference in the band, CIELAB units per mm; 0 in plain sky */
+    bool laps;                    /* a lap, or a gap that does not cover the line */
+    size_t over, under;           /* panel indices; without a lap the two neighbours (left or lower first) */
+    double overlap_mm;            /* of the lap; 0 without one */
+    double trim_mm;         /* of the lap: the over panel is printed beyond its visible edge, and cut back */
+    double turn_in_mm;      /* gap: printed past the line by both, at least */
+    struct seam_part *gaps; /* along the line, rising */
+    size_t gap_count;
+    double detail;        /* mean visible difference in the band, CIELAB units per mm; 0 in plain sky */
     const char **crosses; /* what it cuts: "telephone number", "recess" */
     size_t crosses_count;
     const struct lettering **letters; /* whose letters it cuts */
     size_t letters_count;
     const char *reason;                  /* why here: one sentence */
+    double minutes;                      /* of an installer, to make it */
     money_minor cost;                    /* what this seam costs: time, film, visibility */
     money_minor shown;                   /* of that, what shows or lifts: no time, no film */
     money_minor cost_before, cost_after; /* 50 mm lower or left, higher or right; < 0: not allowed there */
@@ -173,7 +186,8 @@ struct cost_line {
 };
 
 struct alternative {
-    const char *name; /* "best", "least cost", "least material", "least visible" */
+    const char
+        *name; /* what it is best in: "least cost", "fewest panels", "least material", "least visible" */
     money_minor price;
     size_t panel_count;
     double film_mm, worst_detail;
@@ -205,8 +219,9 @@ struct plan {
     size_t material_count;
     struct cost_line *costs;
     size_t cost_count;
-    money_minor total_cost, price;    /* without and with margin */
-    struct alternative *alternatives; /* the best first; only plans that differ from those before them */
+    money_minor total_cost, price; /* without and with margin */
+    struct alternative
+        *alternatives; /* the least cost first; only plans that differ from those before them */
     size_t alternative_count;
     size_t chosen;            /* index of the alternative that this plan is */
     struct findings findings; /* the plan's own; the app puts all rooms' together */

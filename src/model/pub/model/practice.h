@@ -12,7 +12,8 @@ struct practice {
     const char *unit;  /* "mm", "h", "percent", "degrees C" */
     const char *means; /* one sentence */
     const char *used;  /* where: job-file key, finding codes */
-    const char *mark;  /* "common practice, no source", "published: ...", "from memory, unchecked" */
+    const char *mark;  /* "common practice, no source", "published: ...", "from memory, unchecked", "our own
+                          judgement" */
 };
 
 extern const struct practice practice_table[];

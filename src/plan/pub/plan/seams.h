@@ -22,7 +22,7 @@ struct seam_class {
     int64_t low_um;  /* the panel on the low side prints so far past the line */
     int64_t high_um; /* the panel on the high side prints so far before it */
 };
-enum { SEAM_CLASSES_MOST = 4 };
+enum { SEAM_CLASSES_MOST = 5 };
 
 struct seam_problem {
     int positions;           /* 1 .. 100000 */

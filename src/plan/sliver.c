@@ -1,0 +1,113 @@
+#include "sliver.h"
+#include <math.h>
+
+/* The two edges of film at a lap: the line that is seen, and the edge beneath. */
+struct edges_of_film {
+    double line, hidden;
+    double low, high; /* nothing may end between these: the edges and as much as makes no sliver */
+};
+
+struct sliver_search {
+    const struct field *field;
+    const struct stretches *laps;
+    struct edges_of_film edges;
+    struct look *look;
+};
+
+static double away(const struct edges_of_film *edges, double u)
+{
+    return fmin(fabs(u - edges->line), fabs(u - edges->hidden));
+}
+
+static void note(struct sliver_search *s, double length, double width, const struct feature *beside)
+{
+    struct look *look = s->look;
+    if (length <= 0) return;
+    if (look->sliver_mm <= 0 || width < look->sliver_width_mm)
+        look->sliver_width_mm = width, look->sliver_beside = beside;
+    look->sliver_mm += length;
+}
+
+/* Short ones hold: the tip that an edge aslant leaves is none. */
+static void note_edge(struct sliver_search *s, double low, double high, double width,
+                      const struct feature *beside)
+{
+    double length = stretches_between(s->laps, low, high);
+    if (length >= s->field->weights.sliver_length_mm) note(s, length, width, beside);
+}
+
+static void beside_gap(struct sliver_search *s, const struct marked *mark)
+{
+    double u;
+    if (!mark_gap_at(mark, &u) || fabs(s->edges.line - u) <= GAP_REACH_MM) return;
+    if (u <= s->edges.low || u >= s->edges.high) return;
+    note(s, stretches_between(s->laps, mark->box.y0, mark->box.y1), away(&s->edges, u), mark->feature);
+}
+
+static void beside_opening(struct sliver_search *s, const struct marked *mark)
+{
+    const struct polygon *shape = feature_bare_shape(mark->feature);
+    double from = fmax(mark->box.x0, s->edges.low), to = fmin(mark->box.x1, s->edges.high);
+    double low = mark->box.y0, high = mark->box.y1;
+    if (from >= to) return;
+    bool there = !shape->count             ? true
+                 : s->field->frame.upright ? polygon_span_y(shape, from, to, &low, &high)
+                                           : polygon_span_x(shape, from, to, &low, &high);
+    double width = fmin(away(&s->edges, mark->box.x0), away(&s->edges, mark->box.x1));
+    if (there) note_edge(s, low, high, fmin(width, s->field->weights.sliver_mm), mark->feature);
+}
+
+/* How far the film's edges are from the nearest millimetre in which the outline leaves the line free. */
+static double away_from_outline(const struct sliver_search *s, int from, int to)
+{
+    double width = s->field->weights.sliver_mm;
+    for (int i = from; i < to; i++) {
+        struct span span = s->field->frame.spans[i];
+        bool free = (double)span.low_mm > s->look->low + 1 || (double)span.high_mm < s->look->high - 1;
+        double middle = i + 0.5;
+        if (free) width = fmin(width, fmax(0, away(&s->edges, middle) - 0.5));
+    }
+    return width;
+}
+
+static void beside_outline(struct sliver_search *s)
+{
+    const struct frame *frame = &s->field->frame;
+    struct look *look = s->look;
+    if (s->edges.low < 0 || s->edges.high > frame->across_mm) {
+        double width = fmin(away(&s->edges, 0), away(&s->edges, frame->across_mm));
+        note_edge(s, look->low, look->high, width, NULL);
+        return;
+    }
+    int from = (int)floor(s->edges.low), to = (int)ceil(s->edges.high);
+    double low = -INFINITY, high = INFINITY;
+    if (to > frame->positions) to = frame->positions;
+    for (int i = from; i < to; i++) {
+        struct span span = frame->spans[i];
+        bool empty = span.low_mm > span.high_mm;
+        low = empty ? INFINITY : fmax(low, (double)span.low_mm), high = fmin(high, (double)span.high_mm);
+    }
+    if (low <= look->low && high >= look->high) return;
+    double width = away_from_outline(s, from, to);
+    if (low >= high) {
+        note_edge(s, look->low, look->high, width, NULL);
+        return;
+    }
+    note_edge(s, look->low, low, width, NULL);
+    note_edge(s, high, look->high, width, NULL);
+}
+
+void sliver_look(const struct field *field, double at, const struct stretches *laps, struct look *look)
+{
+    double overlap = field->frame.surface->overlap_mm, width = field->weights.sliver_mm;
+    double hidden = look->low_over ? at - overlap : at + overlap;
+    struct sliver_search s = {
+        field, laps, {at, hidden, fmin(at, hidden) - width, fmax(at, hidden) + width}, look};
+    if (width <= 0 || stretches_length(laps) <= 0) return;
+    for (size_t i = 0; i < field->marks.count; i++) {
+        const struct marked *mark = &field->marks.items[i];
+        if (mark->feature->kind == FEATURE_GAP) beside_gap(&s, mark);
+        if (feature_is_bare(mark->feature->kind)) beside_opening(&s, mark);
+    }
+    beside_outline(&s);
+}

@@ -1,0 +1,11 @@
+/* Slivers: strips of film between a lap and a door gap or a finished edge, too narrow to hold. */
+#ifndef PLAN_SLIVER_H
+#define PLAN_SLIVER_H
+
+#include "seam_cost.h"
+
+/* Sets what of `look` tells of slivers, from its line and its stretches of lap at `at`. A strip is measured
+ * from the visible edge and from the hidden one; the rule stands in doc/seams.md. */
+void sliver_look(const struct field *field, double at, const struct stretches *laps, struct look *look);
+
+#endif
