@@ -140,13 +140,16 @@ static void judge_sliver(const struct chooser *chooser, const struct field *fiel
     const struct look *look = &cut->look;
     double overlap = chooser->surface->overlap_mm;
     double hidden = look->low_over ? cut->at - overlap : cut->at + overlap;
+    const char *axis = field->frame.upright ? "x" : "y";
     if (look->sliver_mm <= 0) return;
     struct finding *finding =
         finding_add(chooser->findings, "sliver", chooser->surface->name,
                     "The lap at %s %g mm leaves a strip of film %.0f mm wide and %.0f mm long beside %s; "
                     "under %g mm it lifts.",
-                    field->frame.upright ? "x" : "y", cut->at, look->sliver_width_mm, look->sliver_mm,
-                    edge_words(look->sliver_beside), field->weights.sliver_mm);
+                    axis, cut->at, look->sliver_width_mm, look->sliver_mm, edge_words(look->sliver_beside),
+                    field->weights.sliver_mm);
+    finding->about = arena_format(chooser->arena, "seam %s %g mm, sliver", axis, cut->at);
+    finding->figure = look->sliver_width_mm, finding->low_is_worse = true;
     finding->source =
         measure_or(chooser->search.job->shop->seams.gap_sliver_mm, practice_value("gap-sliver")).source;
     finding->has_box = true;

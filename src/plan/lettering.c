@@ -114,4 +114,5 @@ void lettering_judge(const struct surface *surface, const struct letterings *let
         finding_add(findings, "lettering-over", surface->name,
                     "Lettering runs over what parts or hides it: %s.", text_string(&words));
     finding->has_box = true, finding->box = box;
+    finding->on_artwork = true;
 }
