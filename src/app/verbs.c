@@ -62,7 +62,7 @@ static uint64_t files_hash(const struct run *run, size_t surface, struct arena *
 {
     uint64_t *kept = &run->files_hashes[surface];
     const struct surface_art *art = &run->surfaces[surface].art;
-    if (*kept) return *kept;
+    if (*kept || !art->count) return *kept;
     *kept = HASH_START;
     for (size_t i = 0; i < art->count; i++) {
         uint64_t one = art_bytes_hash(run->machine, art->placed[i].spec->path, arena);

@@ -229,7 +229,7 @@ const char *finding_place(const struct finding *finding, struct arena *arena)
     text_add(&place, finding->where);
     if (about) text_addf(&place, ": %s", about);
     if (finding->files)
-        text_addf(&place, ", files %08x%08x", (unsigned)(finding->files >> 32), (unsigned)finding->files);
+        text_addf(&place, "; files %08x%08x", (unsigned)(finding->files >> 32), (unsigned)finding->files);
     return place.length <= PLACE_MOST ? text_string(&place) : shortened(&place);
 }
 
@@ -243,7 +243,7 @@ static bool is_no_worse(const struct finding *finding, double accepted)
 static bool is_there(const struct finding *finding, const char *place)
 {
     size_t length = strlen(finding->where);
-    return !strncmp(place, finding->where, length) && (!place[length] || strchr(":,", place[length]));
+    return !strncmp(place, finding->where, length) && (!place[length] || strchr(":;", place[length]));
 }
 
 static bool accept_those(struct findings *findings, const struct acceptance *acceptance)
