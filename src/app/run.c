@@ -32,10 +32,22 @@ static bool job_folder(struct run *run, struct error *error)
     return true;
 }
 
+/* Links in OUT are not followed out of the folder that is served. */
+static bool out_stays_inside(const struct run *run, struct error *error)
+{
+    const char *within = run->machine->within;
+    for (size_t i = 0; within && i < sizeof out_folders / sizeof *out_folders; i++)
+        if (!path_is_below(run->arena, within, path_join(run->arena, run->out, out_folders[i])))
+            return error_set(error, FAILURE_INPUT,
+                             "%s leads out of the folder that is served; put a folder in place of the link",
+                             path_join(run->arena, "out", out_folders[i]));
+    return true;
+}
+
 bool step_lock(struct run *run, struct error *error)
 {
     struct machine *m = run->machine;
-    if (!m->make_folder(m, run->out, error)) return false;
+    if (!out_stays_inside(run, error) || !m->make_folder(m, run->out, error)) return false;
     run->lock = machine_lock(run->out, error);
     if (run->lock < 0) return false;
     for (size_t i = 0; i < sizeof out_folders / sizeof *out_folders; i++) {

@@ -15,6 +15,7 @@
 #include <sys/resource.h>
 #include <sys/mman.h>
 #include <sys/stat.h>
+#include <sys/statvfs.h>
 #include <sys/wait.h>
 #include <time.h>
 #include <unistd.h>
@@ -42,6 +43,12 @@ __attribute__((noreturn)) static void real_no_memory(struct machine *machine)
     ssize_t written = write(STDERR_FILENO, words, sizeof words - 1);
     (void)written;
     _exit(3);
+}
+
+/* Of what cannot be written. */
+static enum failure kind_of_write(int number)
+{
+    return number == ENOSPC || number == EDQUOT || number == EFBIG ? FAILURE_FULL : FAILURE_MACHINE;
 }
 
 /* Missing files are the person's mistake, everything else the machine's. */
@@ -103,7 +110,8 @@ static bool real_make_folder(struct machine *machine, const char *path, struct e
         *at = '/';
     }
     ok = ok && (!mkdir(copy, 0777) || errno == EEXIST);
-    if (!ok) error_set(error, FAILURE_MACHINE, "the folder %s cannot be made: %s", path, strerror(errno));
+    if (!ok)
+        error_set(error, kind_of_write(errno), "the folder %s cannot be made: %s", path, strerror(errno));
     free(copy);
     return ok;
 }
@@ -144,7 +152,7 @@ static bool real_move(struct machine *machine, const char *from, const char *to,
     struct arena *arena = arena_new(machine);
     bool ok = machine->make_folder(machine, path_folder(arena, to), error);
     if (ok && rename(from, to))
-        ok = error_set(error, FAILURE_MACHINE, "%s cannot be written: %s", to, strerror(errno));
+        ok = error_set(error, kind_of_write(errno), "%s cannot be written: %s", to, strerror(errno));
     arena_free(arena);
     return ok;
 }
@@ -172,7 +180,7 @@ static bool real_create(struct machine *machine, const char *path, struct out_fi
             fcntl(file->fd, F_SETFD, FD_CLOEXEC);
             fchmod(file->fd, 0644);
         } else {
-            ok = error_set(error, FAILURE_MACHINE, "%s cannot be written: %s", path, strerror(errno));
+            ok = error_set(error, kind_of_write(errno), "%s cannot be written: %s", path, strerror(errno));
             free(file->path), free(file->temporary);
             *file = (struct out_file){.fd = -1};
         }
@@ -212,7 +220,7 @@ static bool real_commit(struct machine *machine, struct out_file *file, bool dur
     bool ok = (!durable || !fsync(file->fd)) && !rename(file->temporary, file->path) &&
               (!durable || sync_folder(file->path));
     if (!ok) {
-        error_set(error, FAILURE_MACHINE, "%s cannot be written: %s", file->path, strerror(errno));
+        error_set(error, kind_of_write(errno), "%s cannot be written: %s", file->path, strerror(errno));
         real_abandon(machine, file);
         return false;
     }
@@ -412,7 +420,7 @@ bool machine_write_fd(int fd, const void *bytes, size_t length, const char *path
         ssize_t step = write(fd, at, length);
         if (step < 0 && errno == EINTR) continue;
         if (step < 0)
-            return error_set(error, FAILURE_MACHINE, "%s cannot be written: %s", path, strerror(errno));
+            return error_set(error, kind_of_write(errno), "%s cannot be written: %s", path, strerror(errno));
         at += step;
         length -= (size_t)step;
     }
@@ -431,13 +439,42 @@ bool machine_write(struct machine *machine, const char *path, struct str bytes, 
     return machine->commit(machine, &file, durable, error);
 }
 
+/* Somebody has a lock on it. */
+static bool is_written(const char *path)
+{
+    int fd = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK | O_NOFOLLOW);
+    if (fd < 0) return false;
+    bool locked = flock(fd, LOCK_EX | LOCK_NB) && errno == EWOULDBLOCK;
+    close(fd);
+    return locked;
+}
+
 void machine_clear_stale(struct machine *machine, const char *folder, struct arena *arena)
 {
     const char **names;
     if (!machine->list_folder(machine, folder, arena, &names, NULL)) return;
     for (; *names; names++)
-        if (str_starts(str_from(*names), stale_mark))
+        if (str_starts(str_from(*names), stale_mark) && !is_written(path_join(arena, folder, *names)))
             machine->remove_file(machine, path_join(arena, folder, *names), NULL);
+}
+
+bool machine_is_link(const char *path)
+{
+    struct stat status;
+    return !lstat(path, &status) && S_ISLNK(status.st_mode);
+}
+
+int64_t machine_room(const char *folder, int64_t *left)
+{
+    const int64_t keep_most = INT64_C(256) << 20;
+    struct statvfs disk;
+    if (left) *left = INT64_MAX;
+    if (statvfs(folder, &disk)) return INT64_MAX;
+    int64_t free_bytes = (int64_t)disk.f_bavail * (int64_t)disk.f_frsize;
+    int64_t keep = (int64_t)disk.f_blocks * (int64_t)disk.f_frsize / 20;
+    if (keep > keep_most) keep = keep_most;
+    if (left) *left = free_bytes;
+    return free_bytes > keep ? free_bytes - keep : 0;
 }
 
 int machine_lock(const char *folder, struct error *error)
@@ -454,7 +491,7 @@ int machine_lock(const char *folder, struct error *error)
     }
     if (!flock(fd, LOCK_EX | LOCK_NB)) return fd;
     close(fd);
-    error_set(error, FAILURE_MACHINE, "another run is at work in %s; wait for it or give this one --out DIR",
+    error_set(error, FAILURE_BUSY, "another run is at work in %s; wait for it or give this one --out DIR",
               folder);
     return -1;
 }

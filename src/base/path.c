@@ -40,3 +40,20 @@ char *path_full(struct arena *arena, const char *path)
     free(full);
     return copy;
 }
+
+bool path_is_below(struct arena *arena, const char *folder, const char *path)
+{
+    size_t length = strlen(folder);
+    const char *at = path;
+    char *full;
+    /* What is not there lies where the nearest folder above it does; a way back up from there is not known.
+     */
+    while (!(full = realpath(at, NULL)) && strcmp(at, "/") && strcmp(at, ".")) {
+        if (!strcmp(path_name(at), "..")) return false;
+        at = path_folder(arena, at);
+    }
+    bool root = length == 1;
+    bool below = full && !strncmp(full, folder, length) && (root || full[length] == '/' || !full[length]);
+    free(full);
+    return below;
+}

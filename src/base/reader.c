@@ -84,7 +84,10 @@ bool reader_finish(struct machine *machine, struct reader_run *run, struct arena
     enum failure kind = (enum failure)wire_get_u32(answer);
     const char *sentence = wire_get_string(answer, arena);
     if (answer->bad || !sentence) return died(run->subject, end, error);
-    return error_set(error, kind == FAILURE_MACHINE ? FAILURE_MACHINE : FAILURE_INPUT, "%s", sentence);
+    return error_set(
+        error,
+        kind >= FAILURE_MACHINE && kind <= FAILURE_BUSY && kind != FAILURE_CANCELLED ? kind : FAILURE_INPUT,
+        "%s", sentence);
 }
 
 void reader_stop(struct machine *machine, struct reader_run *run)

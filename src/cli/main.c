@@ -97,6 +97,8 @@ static int on_job(struct machine *machine, struct request *request, struct error
     struct progress progress = {&shown, show_progress}, lines = {NULL, show_progress_line};
     listen_for_signals(&cancel);
     request->run.cancel = &cancel;
+    struct arena *arena = arena_new(machine);
+    if (request->within) machine->within = path_full(arena, request->within);
     request->run.date = date_from_environment();
     if (!request->run.threads) request->run.threads = pool_processors();
     if (!request->quiet && !request->json && isatty(STDERR_FILENO)) request->run.progress = &progress;
@@ -112,6 +114,7 @@ static int on_job(struct machine *machine, struct request *request, struct error
     else
         status = (show_progress_end(&shown), complain(error));
     run_close(&run);
+    arena_free(arena);
     return status;
 }
 

@@ -40,6 +40,8 @@ enum option {
     OPTION_EXACT,
     OPTION_CHOOSE,
     OPTION_STEPS,
+    OPTION_WITHIN,
+    OPTION_ANYWHERE,
     OPTION_LISTEN,
     OPTION_PORT,
     OPTION_NAME,
@@ -83,6 +85,9 @@ static const struct option_row options[OPTION_COUNT] = {
                       "every colour of a picture by the colour library itself (slow)"},
     [OPTION_CHOOSE] = {"--choose", "N", WRITING, "take alternative N of the plan (usual: 0, the least cost)"},
     [OPTION_STEPS] = {"--steps", NULL, ON_JOBS, "progress as lines `@FRACTION WORDS`, for another program"},
+    [OPTION_WITHIN] = {"--within", "DIR", ON_JOBS, "refuse a job that names files outside of this folder"},
+    [OPTION_ANYWHERE] = {"--anywhere", NULL, ON(COMMAND_SERVE),
+                         "jobs may name files outside of DIR (usual: only below it)"},
     [OPTION_LISTEN] = {"--listen", "ADDRESS", ON(COMMAND_SERVE),
                        "address to serve on (usual: 127.0.0.1, this machine only)"},
     [OPTION_PORT] = {"--port", "N", ON(COMMAND_SERVE), "port, 1 to 65535 (usual: 8017)"},
@@ -171,6 +176,11 @@ static bool take(struct request *request, enum option option, const char *value,
         return true;
     case OPTION_STEPS:
         return request->steps = true;
+    case OPTION_WITHIN:
+        request->within = value;
+        return true;
+    case OPTION_ANYWHERE:
+        return request->anywhere = true;
     case OPTION_LISTEN:
         request->web.listen = value;
         return true;

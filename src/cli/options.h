@@ -28,7 +28,9 @@ struct request {
     const char *against; /* a measurement file, or NULL */
     struct run_options run;
     bool json, quiet, help, version;
-    bool steps; /* progress as lines for a program */
+    bool steps;         /* progress as lines for a program */
+    const char *within; /* files that jobs name lie below this folder; NULL: anywhere */
+    bool anywhere;      /* served jobs too */
     struct web_options web;
     const char *names[WEB_NAMES_MOST];
     const char *person, *role; /* role "none": taken out */

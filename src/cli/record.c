@@ -1,6 +1,7 @@
 #include "record.h"
 #include "app/floor.h"
 #include "app/run.h"
+#include "base/path.h"
 #include "base/pool.h"
 #include "base/units.h"
 #include "record_options.h"
@@ -329,6 +330,8 @@ static bool writes(enum record_verb verb)
 static int on_floor(struct recording *r)
 {
     if (r->request->verb == RECORD_VERIFY) return verify(r);
+    const char *within = value(r, RO_WITHIN);
+    if (within) r->machine->within = path_full(r->arena, within);
     if (!floor_open_at(r->machine, r->request->path, writes(r->request->verb), r->arena, &r->floor,
                        &r->number, r->error))
         return FAILED;

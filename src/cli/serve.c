@@ -1,4 +1,6 @@
 #include "serve.h"
+#include "base/arena.h"
+#include "base/path.h"
 #include "show.h"
 #include <string.h>
 #include <termios.h>
@@ -17,7 +19,12 @@ bool serve(struct machine *machine, const struct request *request, const struct 
     options.folder = request->subject;
     options.names = request->names;
     options.started = say_address;
-    return web_serve(machine, &options, cancel, error);
+    struct arena *arena = arena_new(machine);
+    if (!request->anywhere) machine->within = path_full(arena, options.folder);
+    bool ok = web_serve(machine, &options, cancel, error);
+    machine->within = NULL;
+    arena_free(arena);
+    return ok;
 }
 
 /* One line of standard input without its end; false when there is none. */

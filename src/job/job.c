@@ -239,6 +239,7 @@ static struct node *open_other(struct reading *reading, const char *name, struct
     struct str bytes;
     const char *path = path_join(reading->arena, reading->folder, name);
     *other = *reading;
+    if (!reading_may_reach(reading, name, asked)) return NULL;
     other->file = name;
     other->folder = path_folder(reading->arena, path);
     if (!machine_read(reading->machine, path, JOB_BYTES_MOST, reading->arena, &bytes, &error)) {
@@ -267,6 +268,15 @@ static const char *beside(struct reading *reading, const char *name)
     return NULL;
 }
 
+/* Through the page only pictures, drawings and profiles come in: none of them is a shop. */
+static bool is_shop_file(struct reading *reading, const char *name, struct place asked)
+{
+    if (!reading->machine->within || is_file_name(reading->arena, name)) return true;
+    report_add(reading->report, asked, "%.200s is not a shop file; its name must end in .yaml, .yml or .json",
+               name);
+    return false;
+}
+
 static void load_shop(struct reading *reading, const struct node *root)
 {
     const struct node *node = node_find(root, "shop");
@@ -279,8 +289,10 @@ static void load_shop(struct reading *reading, const struct node *root)
                    "../shop.yaml`");
         return;
     }
+    if (!is_shop_file(reading, name, place_of(reading, node ? node : root))) return;
     const struct node *tree = open_other(reading, name, place_of(reading, node ? node : root), &other);
     if (!tree) return;
+    other.in_shop = true;
     reading->shop = reading->job->shop = shop_read(&other, tree);
 }
 
@@ -294,6 +306,7 @@ bool job_load_shop(struct machine *machine, const char *folder, struct arena *ar
     *shop = NULL;
     if (!name) return false;
     const struct node *tree = open_other(&reading, name, (struct place){.file = name}, &other);
+    other.in_shop = true;
     if (tree) *shop = shop_read(&other, tree);
     return true;
 }

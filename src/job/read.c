@@ -1,4 +1,5 @@
 #include "read.h"
+#include "base/path.h"
 #include "base/text.h"
 #include "base/units.h"
 #include "model/practice.h"
@@ -91,7 +92,21 @@ bool read_text(struct reading *reading, const struct node *node, const char *wor
 
 bool read_path(struct reading *reading, const struct node *node, const char **path)
 {
-    return read_line(reading, node, "the path of a file", PATH_MOST, path);
+    return read_line(reading, node, "the path of a file", PATH_MOST, path) &&
+           reading_may_reach(reading, *path, place_of(reading, node));
+}
+
+bool reading_may_reach(struct reading *reading, const char *name, struct place asked)
+{
+    const char *within = reading->machine->within;
+    if (!within || reading->in_shop) return true;
+    if (path_is_below(reading->arena, within, path_join(reading->arena, reading->folder, name))) return true;
+    report_add(
+        reading->report, asked,
+        "%.200s lies outside of the folder that the page serves; put the file below that folder, or have "
+        "the page served with --anywhere",
+        name);
+    return false;
 }
 
 /* ---- numbers ---- */

@@ -41,6 +41,7 @@ struct reading {
     struct shop *shop;
     struct job *job;
     bool in_vehicle;   /* this is the vehicle's file */
+    bool in_shop;      /* this is the shop's file, which no page can write: its files may lie anywhere */
     bool mixed_widths; /* the job's word for all its surfaces */
 };
 
@@ -83,6 +84,8 @@ void read_value(struct reading *reading, const struct group *group, const struct
 /* For special readers. Each reports what is wrong and returns false; NODE_REFUSED is false in silence. */
 bool read_text(struct reading *reading, const struct node *node, const char *words, const char **text);
 bool read_path(struct reading *reading, const struct node *node, const char **path);
+/* A file that a job names lies where it may (machine->within); else that is reported at `asked`. */
+bool reading_may_reach(struct reading *reading, const char *name, struct place asked);
 bool read_number(struct reading *reading, const struct node *node, enum form form, double least, double most,
                  double *value);
 /* A list of exactly `count` numbers. `words`: "a box [x, y, width, height]". */

@@ -7,7 +7,7 @@ bool sql_failed(sqlite3 *db, const char *doing, struct error *error)
     switch (sqlite3_errcode(db) & 0xff) {
     case SQLITE_FULL:
     case SQLITE_IOERR:
-        return error_set(error, FAILURE_MACHINE,
+        return error_set(error, FAILURE_FULL,
                          "%s: the disk is full or does not answer (%s). Nothing was put on record; make room "
                          "and do it again.",
                          doing, sqlite3_errmsg(db));
@@ -20,7 +20,7 @@ bool sql_failed(sqlite3 *db, const char *doing, struct error *error)
             doing, sqlite3_errmsg(db));
     case SQLITE_BUSY:
     case SQLITE_LOCKED:
-        return error_set(error, FAILURE_MACHINE,
+        return error_set(error, FAILURE_BUSY,
                          "%s: another program has held the record for too long; nothing was put on record, "
                          "do it again.",
                          doing);

@@ -202,7 +202,7 @@ static void a_full_disk_is_refused_cleanly(void **state)
     waitpid(child, &status, 0);
     close(channel[0]), close(channel[1]);
     assert_int_equal(status, 0);
-    assert_int_equal(answer[1], FAILURE_MACHINE);
+    assert_int_equal(answer[1], FAILURE_FULL);
     assert_in_range(answer[0], 10, 4000);
     struct error error = {0};
     bench.record = record_open(&bench.machine, bench.folder, RECORD_WRITE, &error);

@@ -18,7 +18,9 @@
 enum failure {
     FAILURE_NONE = 0,
     FAILURE_INPUT,     /* a file or an argument is not usable: exit status 2 */
-    FAILURE_MACHINE,   /* disk full, helper program missing, no permission: exit status 3 */
+    FAILURE_MACHINE,   /* helper program missing, no permission: exit status 3 */
+    FAILURE_FULL,      /* the disk, or a file that may not grow: exit status 3 */
+    FAILURE_BUSY,      /* another program is at it; the same again later goes: exit status 3 */
     FAILURE_CANCELLED, /* a person stopped the work: exit status 3, nothing half-written */
     FAILURE_CONFLICT,  /* something else is on record already under this key: exit status 1 */
 };

@@ -45,6 +45,7 @@ struct child_end {
 struct machine {
     void *self;
     const char *program; /* path of this binary, to start it again as a reader */
+    const char *within;  /* files that a job names lie below this folder (path_full); NULL: anywhere */
 
     void *(*allocate)(struct machine *, size_t size); /* zeroed; NULL when there is none left */
     void (*release)(struct machine *, void *memory);
@@ -92,9 +93,16 @@ bool machine_write(struct machine *machine, const char *path, struct str bytes, 
                    struct error *error);
 /* Writes all bytes to a descriptor, whatever write(2) does in between. */
 bool machine_write_fd(int fd, const void *bytes, size_t length, const char *path, struct error *error);
-/* Removes temporaries that an earlier, interrupted run left in `folder`. The caller holds the job's
- * lock, so whatever carries the mark is stale. */
+/* Removes temporaries that an earlier, interrupted run left in `folder`: what carries the mark and is not
+ * locked (flock) by who writes it. */
 void machine_clear_stale(struct machine *machine, const char *folder, struct arena *arena);
+
+/* Bytes that are left for new files where `folder` lies, less what is kept free so that entries still go on
+ * record (a twentieth of the disk, at most 256 MB); 0 when nothing is. *left (may be NULL): all that is free.
+ * INT64_MAX when it cannot be told. */
+int64_t machine_room(const char *folder, int64_t *left);
+
+bool machine_is_link(const char *path);
 
 /* The lock of a job: one run at a time in a folder. Returns a descriptor to close, -1 when another
  * run holds it or the folder is not writable. */
