@@ -1,5 +1,6 @@
 #include "app/floor.h"
 #include "floor_inner.h"
+#include "raster/photograph.h"
 
 static bool open_record(struct floor *floor, bool writes, struct error *error)
 {
@@ -112,11 +113,43 @@ bool floor_last_fact(struct floor *floor, const char *job, int64_t *number, stru
     return ok;
 }
 
+static bool photos_have_room(struct floor *floor, struct record *record, size_t more, struct error *error)
+{
+    int64_t there;
+    if (!record_photo_bytes(record, &there, error)) return false;
+    if (there + (int64_t)more > FLOOR_PHOTO_BYTES)
+        return error_set(
+            error, FAILURE_FULL,
+            "The photographs on record have %.1f GB, and %.0f are the most; this one was not kept.",
+            (double)there / (1 << 30), (double)FLOOR_PHOTO_BYTES / (1 << 30));
+    if ((int64_t)more > machine_room(floor->folder, NULL))
+        return error_set(
+            error, FAILURE_FULL,
+            "The disk is full: this photograph was not kept. Entries still go on record; make room first.");
+    return true;
+}
+
 bool floor_add_photo(struct floor *floor, struct str bytes, char name[65], struct error *error)
 {
-    const char *kind = bytes.length && bytes.bytes[0] == '\x89' ? "image/png" : "image/jpeg";
+    struct arena *arena = arena_new(floor->machine);
     struct record *record = floor_record(floor, error);
-    return record && record_add_photo(record, bytes, kind, name, error);
+    struct str jpeg;
+    bool ok =
+        record &&
+        raster_photograph(floor->machine, bytes, "the photograph", PHOTOGRAPH_SIDE, arena, &jpeg, error) &&
+        photos_have_room(floor, record, jpeg.length, error) &&
+        record_add_photo(record, jpeg, "image/jpeg", name, error);
+    arena_free(arena);
+    return ok;
+}
+
+bool floor_get_small_photo(struct floor *floor, const char *name, struct arena *arena, struct str *bytes,
+                           struct error *error)
+{
+    const char *kind;
+    struct str whole;
+    return floor_get_photo(floor, name, arena, &whole, &kind, error) &&
+           raster_photograph(floor->machine, whole, "the photograph", PHOTOGRAPH_SMALL, arena, bytes, error);
 }
 
 bool floor_get_photo(struct floor *floor, const char *name, struct arena *arena, struct str *bytes,

@@ -1,5 +1,6 @@
 /* The reader's side: one file, its header or its rows. */
 #include "child.h"
+#include "photograph_child.h"
 #include "base/reader.h"
 #include "base/slots.h"
 #include "base/units.h"
@@ -10,8 +11,8 @@
 
 enum { FILE_FD = 3, SLOTS_FD = 4 };
 
-static bool foreign_of(struct foreign *file, struct machine *machine, struct arena *arena,
-                       const char *subject, struct error *error)
+bool foreign_of(struct foreign *file, struct machine *machine, struct arena *arena, const char *subject,
+                struct error *error)
 {
     struct stat status;
     if (fstat(FILE_FD, &status)) return error_set(error, FAILURE_MACHINE, "%s cannot be read", subject);
@@ -64,7 +65,7 @@ static bool facts_verb(int argument_count, char **arguments, struct machine *mac
 }
 
 /* A scaled decoder reduces from the stored corner, so only upright pictures may use it. */
-static bool open_for(struct decoder *decoder, struct foreign *file, int shrink, struct error *error)
+bool open_for(struct decoder *decoder, struct foreign *file, int shrink, struct error *error)
 {
     if (!decoder_open(decoder, file, error)) return false;
     int scale = 1;
@@ -131,5 +132,6 @@ static bool strips_verb(int argument_count, char **arguments, struct machine *ma
 const struct reader_entry raster_reader_verbs[] = {
     {VERB_FACTS, facts_verb},
     {VERB_STRIPS, strips_verb},
+    {VERB_PHOTOGRAPH, photograph_verb},
     {NULL, NULL},
 };

@@ -35,6 +35,15 @@ bool record_add_photo(struct record *record, struct str bytes, const char *kind,
     return handle_end(record, insert(db, bytes, kind, name, error), error);
 }
 
+bool record_photo_bytes(struct record *record, int64_t *bytes, struct error *error)
+{
+    sqlite3 *db = handle_lend(record, error);
+    if (!db) return false;
+    bool ok = sql_one(db, "SELECT coalesce(sum(length(bytes)), 0) FROM photo", bytes, error);
+    handle_return(record, db);
+    return ok;
+}
+
 bool record_get_photo(struct record *record, const char *name, struct arena *arena, struct str *bytes,
                       const char **kind, struct error *error)
 {

@@ -118,8 +118,13 @@ bool floor_facts(struct floor *floor, const char *job, const char *panel, struct
                  struct fact **facts, size_t *count, struct error *error);
 /* The number of a job's newest fact, 0: none. */
 bool floor_last_fact(struct floor *floor, const char *job, int64_t *number, struct error *error);
-bool floor_add_photo(struct floor *floor, struct str bytes, char name[65],
-                     struct error *error); /* JPEG or PNG */
+/* A JPEG or PNG, which is kept as raster/photograph.h makes it; `name` is that of what is kept. All
+ * photographs together have at most FLOOR_PHOTO_BYTES: FAILURE_FULL, as when the disk has no room. */
+#define FLOOR_PHOTO_BYTES (INT64_C(4) << 30)
+bool floor_add_photo(struct floor *floor, struct str bytes, char name[65], struct error *error);
+/* A photograph small, for lists: a JPEG. */
+bool floor_get_small_photo(struct floor *floor, const char *name, struct arena *arena, struct str *bytes,
+                           struct error *error);
 bool floor_get_photo(struct floor *floor, const char *name, struct arena *arena, struct str *bytes,
                      const char **kind, struct error *error);
 bool floor_stock(struct floor *floor, struct arena *arena, struct stock_roll **rolls, size_t *count,

@@ -51,6 +51,8 @@ bool record_find_sent(struct record *record, const char *key, struct fact *facts
  * "image/png" and must be what the bytes begin with. The same bytes twice are kept once. */
 bool record_add_photo(struct record *record, struct str bytes, const char *kind, char name[65],
                       struct error *error);
+/* Bytes of all photographs together. */
+bool record_photo_bytes(struct record *record, int64_t *bytes, struct error *error);
 bool record_get_photo(struct record *record, const char *name, struct arena *arena, struct str *bytes,
                       const char **kind, struct error *error);
 
