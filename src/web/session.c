@@ -1,5 +1,4 @@
 #include "session.h"
-#include "base/text.h"
 #include <sodium.h>
 #include <string.h>
 
@@ -13,7 +12,9 @@ bool sessions_start(struct sessions *sessions)
     memset(sessions, 0, sizeof *sessions);
     pthread_mutex_init(&sessions->mutex, NULL);
     pthread_mutex_init(&sessions->hashing, NULL);
-    return sodium_init() >= 0;
+    if (sodium_init() < 0) return false;
+    patience_start(&sessions->patience);
+    return true;
 }
 
 void sessions_end(struct sessions *sessions)
@@ -57,56 +58,6 @@ static bool password_right(struct sessions *sessions, const struct person *perso
     return right;
 }
 
-/* ---- patience ---- */
-
-static struct tries *tries_of(struct sessions *sessions, const char *mark, const char *of, int64_t now)
-{
-    char key[sizeof sessions->tries->of];
-    format_into(key, sizeof key, "%s%s", mark, of);
-    struct tries *oldest = &sessions->tries[0];
-    for (size_t i = 0; i < TRIES_ADDRESSES; i++) {
-        struct tries *t = &sessions->tries[i];
-        if (!strcmp(t->of, key)) return t;
-        if (*oldest->of && (!*t->of || t->last < oldest->last)) oldest = t;
-    }
-    *oldest = (struct tries){.last = now}; /* so that the next new one does not take its place */
-    memcpy(oldest->of, key, sizeof key);
-    return oldest;
-}
-
-static unsigned left_to_wait(const struct tries *tries, int64_t now)
-{
-    if (tries->wrong < TRIES_FREE) return 0;
-    unsigned doublings = tries->wrong - TRIES_FREE;
-    int64_t wait = doublings > 5 ? 900 : (int64_t)TRIES_WAIT_S << doublings;
-    if (wait > 900) wait = 900;
-    return now - tries->last >= wait ? 0 : (unsigned)(wait - (now - tries->last));
-}
-
-/* Counted before the password is tried, so that many tries at once do not slip through. */
-static unsigned take_try(struct sessions *sessions, const char *name, const char *address, int64_t now)
-{
-    pthread_mutex_lock(&sessions->mutex);
-    struct tries *both[] = {tries_of(sessions, "@", address, now), tries_of(sessions, "=", name, now)};
-    unsigned wait = 0;
-    for (int i = 0; i < 2; i++) {
-        unsigned left = left_to_wait(both[i], now);
-        if (left > wait) wait = left;
-    }
-    for (int i = 0; !wait && i < 2; i++) {
-        both[i]->wrong++;
-        both[i]->last = now;
-    }
-    pthread_mutex_unlock(&sessions->mutex);
-    return wait;
-}
-
-static void forget_tries(struct sessions *sessions, const char *name, const char *address, int64_t now)
-{
-    tries_of(sessions, "@", address, now)->wrong = 0;
-    tries_of(sessions, "=", name, now)->wrong = 0;
-}
-
 /* ---- sessions ---- */
 
 static void digest_of(const char *text, unsigned char digest[32])
@@ -114,64 +65,143 @@ static void digest_of(const char *text, unsigned char digest[32])
     crypto_generichash(digest, 32, (const unsigned char *)text, strlen(text), NULL, 0);
 }
 
-static struct session *find(struct sessions *sessions, const char *token, int64_t now)
+/* The slot of a token, its session over or not. */
+static struct session *find(struct sessions *sessions, const char *token)
 {
     unsigned char digest[32];
     digest_of(token, digest);
     for (size_t i = 0; i < SESSIONS_MOST; i++) {
         struct session *s = &sessions->slots[i];
-        if (s->used && now - s->used < SESSION_LASTS_S && !sodium_memcmp(s->digest, digest, sizeof digest))
-            return s;
+        if (s->used && !sodium_memcmp(s->digest, digest, sizeof digest)) return s;
     }
     return NULL;
 }
 
-static void begin(struct sessions *sessions, const struct person *person, int64_t now,
+static bool longer_unused(const struct session *one, const struct session *other)
+{
+    if (!other) return true;
+    if (one->over != other->over) return one->over;
+    return one->used < other->used;
+}
+
+/* A free slot; one of the person's own when they have many; else that of all which was not used for longest.
+ */
+static struct session *slot_for(struct sessions *sessions, const char *name)
+{
+    struct session *unused = NULL, *own = NULL, *any = NULL;
+    size_t count = 0;
+    for (size_t i = 0; i < SESSIONS_MOST; i++) {
+        struct session *s = &sessions->slots[i];
+        if (!s->used) {
+            unused = s;
+            continue;
+        }
+        if (longer_unused(s, any)) any = s;
+        if (strcmp(s->name, name) != 0) continue;
+        count++;
+        if (longer_unused(s, own)) own = s;
+    }
+    return count >= SESSIONS_OF_ONE ? own : unused ? unused : any;
+}
+
+/* In the place of the one that the device had before. */
+static void begin(struct sessions *sessions, const struct person *person, struct session *before, int64_t now,
                   char token[SESSION_TOKEN])
 {
     unsigned char random[32];
     randombytes_buf(random, sizeof random);
     sodium_bin2hex(token, SESSION_TOKEN, random, sizeof random);
-    struct session *slot = &sessions->slots[0];
-    for (size_t i = 0; i < SESSIONS_MOST; i++)
-        if (sessions->slots[i].used < slot->used) slot = &sessions->slots[i];
+    struct session *slot = before ? before : slot_for(sessions, person->name);
     *slot = (struct session){.used = now};
     digest_of(token, slot->digest);
     digest_of(person->password, slot->password);
     format_into(slot->name, sizeof slot->name, "%s", person->name);
+    sessions->changes++;
+}
+
+/* ---- signing in ---- */
+
+/* The slot that shows that the device signed in as that person before. */
+static struct session *known_device(struct sessions *sessions, const char *name, const char *held,
+                                    int64_t now)
+{
+    struct session *s = held ? find(sessions, held) : NULL;
+    return s && !strcmp(s->name, name) && now - s->used < SESSION_KNOWN_S ? s : NULL;
+}
+
+/* Counted before the password is tried, so that many tries at once do not slip through. */
+static unsigned take_try(struct sessions *sessions, const char *name, const char *address, const char *held,
+                         int64_t now)
+{
+    struct patience *patience = &sessions->patience;
+    pthread_mutex_lock(&sessions->mutex);
+    struct session *device = known_device(sessions, name, held, now);
+    unsigned wait = device ? tries_wait(&device->tries, now) : patience_wait(patience, '@', address, now);
+    unsigned named = device ? 0 : patience_wait(patience, '=', name, now);
+    if (named > wait) wait = named;
+    if (!wait && sessions->hashes >= HASHES_WAITING) wait = 2;
+    if (!wait) {
+        sessions->hashes++;
+        if (device)
+            tries_count(&device->tries, now);
+        else
+            patience_count(patience, '@', address, now), patience_count(patience, '=', name, now);
+    }
+    pthread_mutex_unlock(&sessions->mutex);
+    return wait;
 }
 
 bool session_sign_in(struct sessions *sessions, const struct person *people, size_t count, const char *name,
-                     const char *password, const char *address, int64_t now, char token[SESSION_TOKEN],
-                     unsigned *wait_s)
+                     const char *password, const char *address, const char *held, int64_t now,
+                     char token[SESSION_TOKEN], unsigned *wait_s)
 {
     const struct person *person = NULL;
     for (size_t i = 0; i < count; i++)
         if (!strcmp(people[i].name, name)) person = &people[i];
-    *wait_s = take_try(sessions, name, address, now);
-    if (*wait_s || !password_right(sessions, person, password)) return false;
+    *wait_s = take_try(sessions, name, address, held, now);
+    if (*wait_s) return false;
+    bool right = password_right(sessions, person, password);
     pthread_mutex_lock(&sessions->mutex);
-    forget_tries(sessions, name, address, now);
-    begin(sessions, person, now, token);
+    sessions->hashes--;
+    if (right) {
+        struct session *before = known_device(sessions, name, held, now);
+        if (!before) patience_forget(&sessions->patience, '@', address);
+        if (!before) patience_forget(&sessions->patience, '=', name);
+        begin(sessions, person, before, now, token);
+    }
     pthread_mutex_unlock(&sessions->mutex);
-    return true;
+    return right;
+}
+
+/* ---- whose it is ---- */
+
+static bool password_is_another(const struct session *session, const struct person *person)
+{
+    unsigned char password[32];
+    digest_of(person->password, password);
+    return sodium_memcmp(password, session->password, sizeof password);
+}
+
+static void use(struct sessions *sessions, struct session *session, int64_t now)
+{
+    enum { NOTED_S = 3600 }; /* a use is kept on the disk when the last that was is so old */
+    if (now / NOTED_S != session->used / NOTED_S) sessions->changes++;
+    session->used = now;
 }
 
 const struct person *session_find(struct sessions *sessions, const struct person *people, size_t count,
                                   const char *token, int64_t now)
 {
     const struct person *person = NULL;
-    unsigned char password[32];
     pthread_mutex_lock(&sessions->mutex);
-    struct session *s = find(sessions, token, now);
+    struct session *s = find(sessions, token);
     for (size_t i = 0; s && i < count; i++)
         if (!strcmp(people[i].name, s->name)) person = &people[i];
-    if (person) digest_of(person->password, password);
-    if (person && sodium_memcmp(password, s->password, sizeof password)) person = NULL;
-    if (person)
-        s->used = now;
-    else if (s)
-        *s = (struct session){0};
+    if (s && !person) *s = (struct session){0}, sessions->changes++;
+    if (person && !s->over && (now - s->used >= SESSION_LASTS_S || password_is_another(s, person)))
+        s->over = true, sessions->changes++;
+    if (person && s->over) person = NULL;
+    if (person) use(sessions, s, now);
     pthread_mutex_unlock(&sessions->mutex);
     return person;
 }
@@ -179,7 +209,84 @@ const struct person *session_find(struct sessions *sessions, const struct person
 void session_sign_out(struct sessions *sessions, const char *token)
 {
     pthread_mutex_lock(&sessions->mutex);
-    struct session *s = find(sessions, token, 0);
-    if (s) *s = (struct session){0};
+    struct session *s = find(sessions, token);
+    if (s) s->over = true, sessions->changes++;
     pthread_mutex_unlock(&sessions->mutex);
+}
+
+/* ---- from one run of the server to the next ---- */
+
+static const char first_line[] = "lapstrake-sessions/1";
+
+/* "DIGEST DIGEST USED in|over NAME", digests in 64 hex digits. */
+static void write_one(const struct session *session, struct text *out)
+{
+    char digest[65], password[65];
+    sodium_bin2hex(digest, sizeof digest, session->digest, 32);
+    sodium_bin2hex(password, sizeof password, session->password, 32);
+    text_addf(out, "%s %s %lld %s %s\n", digest, password, (long long)session->used,
+              session->over ? "over" : "in", session->name);
+}
+
+uint64_t sessions_changes(struct sessions *sessions)
+{
+    pthread_mutex_lock(&sessions->mutex);
+    uint64_t changes = sessions->changes;
+    pthread_mutex_unlock(&sessions->mutex);
+    return changes;
+}
+
+void sessions_write(struct sessions *sessions, struct text *out)
+{
+    text_addf(out, "%s\n", first_line);
+    pthread_mutex_lock(&sessions->mutex);
+    for (size_t i = 0; i < SESSIONS_MOST; i++)
+        if (sessions->slots[i].used) write_one(&sessions->slots[i], out);
+    pthread_mutex_unlock(&sessions->mutex);
+}
+
+/* What stands before the next blank; the rest of the line is what is left. */
+static struct str next_word(struct str *line)
+{
+    size_t length = 0;
+    while (length < line->length && line->bytes[length] != ' ') length++;
+    struct str word = str_slice(*line, 0, length);
+    *line = str_slice(*line, length < line->length ? length + 1 : length, line->length);
+    return word;
+}
+
+static bool read_digest(struct str word, unsigned char digest[32])
+{
+    size_t length = 0;
+    return word.length == 64 && !sodium_hex2bin(digest, 32, word.bytes, 64, NULL, &length, NULL) &&
+           length == 32;
+}
+
+static bool read_one(struct str line, struct session *session)
+{
+    double used;
+    bool ok =
+        read_digest(next_word(&line), session->digest) && read_digest(next_word(&line), session->password);
+    struct str number = next_word(&line), state = next_word(&line);
+    ok = ok && str_number(number, &used) == number.length && used >= 1 && used < 1e12 && line.length &&
+         line.length <= FACT_NAME_MOST && str_is_utf8(line);
+    if (!ok) return false;
+    session->used = (int64_t)used;
+    session->over = !str_equal(state, "in");
+    memcpy(session->name, line.bytes, line.length);
+    return true;
+}
+
+void sessions_read(struct sessions *sessions, struct str text)
+{
+    size_t count = 0;
+    bool known = false;
+    for (size_t at = 0, end; at < text.length && count < SESSIONS_MOST; at = end + 1) {
+        for (end = at; end < text.length && text.bytes[end] != '\n';) end++;
+        struct str line = str_slice(text, at, end);
+        struct session session = {0};
+        if (!at) known = str_equal(line, first_line);
+        if (!known) return;
+        if (at && read_one(line, &session)) sessions->slots[count++] = session;
+    }
 }

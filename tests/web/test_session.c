@@ -1,5 +1,7 @@
 /* Passwords and sessions: libsodium's own reading of its hash is the judge of the hash. */
 #include "../test.h"
+#include "base/arena.h"
+#include "base/machine.h"
 #include "session.h"
 #include <stdio.h>
 #include <stdlib.h>
@@ -30,12 +32,12 @@ static void signs_in_and_out(void **state)
     assert_true(password_hash(right, hash));
     assert_true(!strncmp(hash, "$argon2id$", 10));
     const struct person person = {"bench one", ROLE_SHOP, hash};
-    assert_false(
-        session_sign_in(s, &person, 1, "bench one", "seven panels on the right", "a", 1000, token, &wait));
+    assert_false(session_sign_in(s, &person, 1, "bench one", "seven panels on the right", "a", NULL, 1000,
+                                 token, &wait));
     assert_int_equal(wait, 0);
-    assert_false(session_sign_in(s, &person, 1, "bench two", right, "a", 1000, token, &wait));
-    assert_true(session_sign_in(s, &person, 1, "bench one", right, "a", 1000, token, &wait));
-    assert_true(session_sign_in(s, &person, 1, "bench one", right, "a", 1000, other, &wait));
+    assert_false(session_sign_in(s, &person, 1, "bench two", right, "a", NULL, 1000, token, &wait));
+    assert_true(session_sign_in(s, &person, 1, "bench one", right, "a", NULL, 1000, token, &wait));
+    assert_true(session_sign_in(s, &person, 1, "bench one", right, "a", NULL, 1000, other, &wait));
     assert_string_not_equal(token, other);
     assert_ptr_equal(session_find(s, &person, 1, token, 2000), &person);
     assert_null(session_find(s, &person, 1, "0123456789abcdef", 2000));
@@ -56,8 +58,8 @@ static void a_session_ends_with_its_person_and_password(void **state)
     assert_true(password_hash(right, hash));
     assert_true(password_hash(right, newer));
     const struct person person = {"bench one", ROLE_VIEWER, hash}, again = {"bench one", ROLE_VIEWER, newer};
-    assert_true(session_sign_in(s, &person, 1, "bench one", right, "a", 1000, token, &wait));
-    assert_true(session_sign_in(s, &person, 1, "bench one", right, "a", 1000, other, &wait));
+    assert_true(session_sign_in(s, &person, 1, "bench one", right, "a", NULL, 1000, token, &wait));
+    assert_true(session_sign_in(s, &person, 1, "bench one", right, "a", NULL, 1000, other, &wait));
     assert_null(session_find(s, NULL, 0, token, 1001));
     assert_null(session_find(s, &person, 1, token, 1002)); /* entered again later, it does not come back */
     assert_ptr_equal(session_find(s, &person, 1, other, 1002), &person);
@@ -65,27 +67,104 @@ static void a_session_ends_with_its_person_and_password(void **state)
     end_sessions(s);
 }
 
-/* Others' names fill the list of tries; a new address and a new name are counted all the same, each once. */
-static void guessing_is_counted_when_the_list_is_full(void **state)
+/* Junk, however much of it, makes nobody forget what was tried in a name: NAMES others are tried in between.
+ */
+static void junk_does_not_flush_what_was_tried(void **state)
+{
+    enum { NAMES = 5000 };
+    (void)state;
+    struct patience *patience = malloc(sizeof *patience);
+    char name[16];
+    assert_non_null(patience);
+    patience_start(patience);
+    for (int i = 0; i < TRIES_FREE; i++) patience_count(patience, '=', "bench one", 1000);
+    for (int i = 0; i < NAMES; i++) {
+        snprintf(name, sizeof name, "guest %d", i);
+        patience_count(patience, '=', name, 1000);
+    }
+    assert_true(patience_wait(patience, '=', "bench one", 1000) >= TRIES_WAIT_S);
+    assert_int_equal(patience_wait(patience, '=', "bench one", 1000 + TRIES_FORGOTTEN_S), 0);
+    free(patience);
+}
+
+/* A few hundred who mistype do not make one who did not wait: the share of names made to wait stays small. */
+static void others_seldom_wait_for_it(void **state)
+{
+    enum { GUESSED = 100, ASKED = 1000 };
+    (void)state;
+    struct patience *patience = malloc(sizeof *patience);
+    char name[16];
+    int waiting = 0;
+    assert_non_null(patience);
+    patience_start(patience);
+    for (int i = 0; i < GUESSED * TRIES_FREE; i++) {
+        snprintf(name, sizeof name, "guest %d", i / TRIES_FREE);
+        patience_count(patience, '=', name, 1000);
+    }
+    for (int i = 0; i < ASKED; i++) {
+        snprintf(name, sizeof name, "person %d", i);
+        waiting += patience_wait(patience, '=', name, 1000) > 0;
+    }
+    assert_true(waiting < ASKED / 100);
+    free(patience);
+}
+
+/* Whoever signed in on this device before is not kept out by what others try; their own tries are counted. */
+static void a_known_device_is_not_locked_out(void **state)
 {
     (void)state;
     struct sessions *s = new_sessions();
-    char hash[PASSWORD_HASH], token[SESSION_TOKEN], name[16];
+    char hash[PASSWORD_HASH], token[SESSION_TOKEN], again[SESSION_TOKEN];
     unsigned wait;
     assert_true(password_hash(right, hash));
     const struct person person = {"bench one", ROLE_SHOP, hash};
-    for (int i = 0; i < TRIES_ADDRESSES; i++) {
-        snprintf(name, sizeof name, "guest %d", i);
-        s->tries[i].last = 900;
-        snprintf(s->tries[i].of, sizeof s->tries[i].of, "=%s", name);
-    }
-    for (int i = 0; i < TRIES_FREE; i++) {
-        assert_false(session_sign_in(s, &person, 1, "bench one", "guess", "new", 1000, token, &wait));
+    assert_true(session_sign_in(s, &person, 1, "bench one", right, "a", NULL, 1000, token, &wait));
+    session_sign_out(s, token);
+    for (int i = 0; i < TRIES_FREE; i++)
+        assert_false(session_sign_in(s, &person, 1, "bench one", "guess", "a", NULL, 2000, again, &wait));
+    assert_false(session_sign_in(s, &person, 1, "bench one", right, "a", NULL, 2000, again, &wait));
+    assert_int_equal(wait, TRIES_WAIT_S);
+    assert_false(
+        session_sign_in(s, &person, 1, "bench one", right, "a", "no token of ours", 2000, again, &wait));
+    for (int i = 0; i < TRIES_FREE - 1; i++) {
+        assert_false(session_sign_in(s, &person, 1, "bench one", "guess", "a", token, 2000, again, &wait));
         assert_int_equal(wait, 0);
     }
-    assert_false(session_sign_in(s, &person, 1, "someone else", "guess", "new", 1000, token, &wait));
+    assert_true(session_sign_in(s, &person, 1, "bench one", right, "a", token, 2000, again, &wait));
+    assert_ptr_equal(session_find(s, &person, 1, again, 2001), &person);
+    assert_null(session_find(s, &person, 1, token, 2001));
+    for (int i = 0; i < TRIES_FREE; i++)
+        assert_false(session_sign_in(s, &person, 1, "bench one", "guess", "a", again, 3000, token, &wait));
+    assert_false(session_sign_in(s, &person, 1, "bench one", right, "a", again, 3000, token, &wait));
     assert_int_equal(wait, TRIES_WAIT_S);
     end_sessions(s);
+}
+
+static void sessions_outlive_the_server(void **state)
+{
+    (void)state;
+    struct machine machine = machine_real("none");
+    struct arena *arena = arena_new(&machine);
+    struct sessions *s = new_sessions(), *later = new_sessions();
+    char hash[PASSWORD_HASH], token[SESSION_TOKEN], out[SESSION_TOKEN];
+    unsigned wait;
+    assert_true(password_hash(right, hash));
+    const struct person person = {"bench \xC3\xA4 one", ROLE_SHOP, hash};
+    assert_true(session_sign_in(s, &person, 1, person.name, right, "a", NULL, 1000, token, &wait));
+    assert_true(session_sign_in(s, &person, 1, person.name, right, "a", NULL, 1000, out, &wait));
+    session_sign_out(s, out);
+    struct text text = text_new(arena);
+    sessions_write(s, &text);
+    assert_null(strstr(text_string(&text), token));
+    sessions_read(later, (struct str){text_string(&text), text.length});
+    assert_ptr_equal(session_find(later, &person, 1, token, 2000), &person);
+    assert_null(session_find(later, &person, 1, out, 2000));
+    for (size_t i = 0; i < text.length; i++) { /* cut off anywhere, or another file: nobody comes in by it */
+        sessions_read(later, (struct str){text_string(&text), i});
+        assert_null(session_find(later, &person, 1, out, 2000));
+    }
+    arena_free(arena);
+    end_sessions(s), end_sessions(later);
 }
 
 static void guessing_waits(void **state)
@@ -97,23 +176,24 @@ static void guessing_waits(void **state)
     assert_true(password_hash(right, hash));
     const struct person person = {"bench one", ROLE_SHOP, hash};
     for (int i = 0; i < TRIES_FREE; i++) {
-        assert_false(session_sign_in(s, &person, 1, "bench one", "guess", "a", 1000, token, &wait));
+        assert_false(session_sign_in(s, &person, 1, "bench one", "guess", "a", NULL, 1000, token, &wait));
         assert_int_equal(wait, 0);
     }
     /* the right password from there is not even tried; from elsewhere the name waits too */
-    assert_false(session_sign_in(s, &person, 1, "bench one", right, "a", 1000, token, &wait));
+    assert_false(session_sign_in(s, &person, 1, "bench one", right, "a", NULL, 1000, token, &wait));
     assert_int_equal(wait, TRIES_WAIT_S);
-    assert_false(session_sign_in(s, &person, 1, "bench one", right, "b", 1010, token, &wait));
+    assert_false(session_sign_in(s, &person, 1, "bench one", right, "b", NULL, 1010, token, &wait));
     assert_int_equal(wait, TRIES_WAIT_S - 10);
-    assert_false(session_sign_in(s, &person, 1, "nobody", "guess", "a", 1010, token, &wait));
+    assert_false(session_sign_in(s, &person, 1, "nobody", "guess", "a", NULL, 1010, token, &wait));
     assert_true(wait > 0);
     assert_false(
-        session_sign_in(s, &person, 1, "bench one", "guess", "c", 1000 + TRIES_WAIT_S, token, &wait));
+        session_sign_in(s, &person, 1, "bench one", "guess", "c", NULL, 1000 + TRIES_WAIT_S, token, &wait));
     assert_int_equal(wait, 0);
-    assert_false(session_sign_in(s, &person, 1, "bench one", right, "d", 1001 + TRIES_WAIT_S, token, &wait));
+    assert_false(
+        session_sign_in(s, &person, 1, "bench one", right, "d", NULL, 1001 + TRIES_WAIT_S, token, &wait));
     assert_int_equal(wait, 2 * TRIES_WAIT_S - 1);
     assert_true(
-        session_sign_in(s, &person, 1, "bench one", right, "d", 1000 + 4 * TRIES_WAIT_S, token, &wait));
+        session_sign_in(s, &person, 1, "bench one", right, "d", NULL, 1000 + 4 * TRIES_WAIT_S, token, &wait));
     end_sessions(s);
 }
 
@@ -137,7 +217,10 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(signs_in_and_out),
         cmocka_unit_test(a_session_ends_with_its_person_and_password),
-        cmocka_unit_test(guessing_is_counted_when_the_list_is_full),
+        cmocka_unit_test(junk_does_not_flush_what_was_tried),
+        cmocka_unit_test(others_seldom_wait_for_it),
+        cmocka_unit_test(a_known_device_is_not_locked_out),
+        cmocka_unit_test(sessions_outlive_the_server),
         cmocka_unit_test(guessing_waits),
         cmocka_unit_test(passwords_have_a_length),
     };
