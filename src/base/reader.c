@@ -84,10 +84,8 @@ bool reader_finish(struct machine *machine, struct reader_run *run, struct arena
     enum failure kind = (enum failure)wire_get_u32(answer);
     const char *sentence = wire_get_string(answer, arena);
     if (answer->bad || !sentence) return died(run->subject, end, error);
-    return error_set(
-        error,
-        kind >= FAILURE_MACHINE && kind <= FAILURE_BUSY && kind != FAILURE_CANCELLED ? kind : FAILURE_INPUT,
-        "%s", sentence);
+    bool of_the_machine = kind == FAILURE_MACHINE || kind == FAILURE_FULL || kind == FAILURE_BUSY;
+    return error_set(error, of_the_machine ? kind : FAILURE_INPUT, "%s", sentence);
 }
 
 void reader_stop(struct machine *machine, struct reader_run *run)

@@ -302,8 +302,15 @@ static void put_work(struct request *request, struct reply *reply, enum work_kin
 {
     const char *folder = folder_or_refuse(request, reply);
     if (!folder) return;
+    if (!machine_room(folder, NULL)) {
+        reply_refuse(request, reply, 507,
+                     "The disk is full: plans and print files wait until there is room.");
+        return;
+    }
     if (!works_put(&request->server->works, kind, request->parts[0], folder, 0)) {
-        reply_refuse(request, reply, 503, "Too much is waiting to be made already; try again in a while.");
+        reply->retry_s = 30;
+        reply_refuse_as(request, reply, 503, "busy",
+                        "Too many jobs are waiting to be planned or made; try again in a while.");
         return;
     }
     reply->status = 202;

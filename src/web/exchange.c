@@ -1,6 +1,7 @@
 #include "exchange.h"
 #include "app/upload.h"
 #include "base/path.h"
+#include "plain.h"
 #include "write.h"
 #include <string.h>
 
@@ -18,7 +19,14 @@ static bool refuse(struct exchange *x, unsigned status, const char *sentence)
 static bool refuse_stranger(struct exchange *x)
 {
     struct request *r = &x->request;
-    if (request_is_api(r) || r->method != METHOD_GET) return refuse(x, 401, "Sign in first.");
+    bool had = request_token(r) && *request_token(r);
+    if (request_is_api(r) || r->method != METHOD_GET) {
+        reply_refuse_as(r, &x->reply, 401, had ? "session-ended" : "sign-in",
+                        had ? "Your session has ended. Sign in again; what you typed is still on the page."
+                            : "Sign in first.");
+        x->refused = true;
+        return false;
+    }
     reply_go_to(&x->reply, arena_format(r->arena, "/sign-in?back=%s", r->path));
     x->refused = true;
     return false;
@@ -48,8 +56,8 @@ static bool take_upload(struct exchange *x)
     const char *sentence;
     if (!form_whole(&r->query, "offset", UPLOAD_BYTES_MOST, &offset) || offset < 0)
         return refuse(x, 422, "Say from which byte on this is: ?offset=0.");
-    x->upload =
-        upload_take(&x->server->uploads, r->parts[0], offset, r->headers.content_length, &status, &sentence);
+    x->upload = upload_take(&x->server->uploads, r->parts[0], server_sender(r), offset,
+                            r->headers.content_length, &status, &sentence);
     return x->upload ? true : refuse(x, status, sentence);
 }
 
@@ -171,10 +179,9 @@ static bool finish_upload(struct exchange *x)
     return true;
 }
 
-void exchange_answer(struct exchange *x)
+static void answer(struct exchange *x)
 {
     struct request *r = &x->request;
-    if (x->refused) return;
     r->body = (struct str){text_string(&x->body), x->body.length};
     if (x->route->body == BODY_FORM && !form_read(r->body, r->arena, &r->form)) {
         refuse(x, 400, "The form cannot be read: it must be text, and at most 500 values.");
@@ -182,6 +189,23 @@ void exchange_answer(struct exchange *x)
     }
     if (x->route->body == BODY_STREAM && !finish_upload(x)) return;
     x->route->handle(r, &x->reply);
+}
+
+/* Whatever was said of files is said without the way to them on this machine. */
+static void hide_folders(struct exchange *x)
+{
+    struct reply *reply = &x->reply;
+    const char *folder = x->server->options->folder;
+    if (reply->fd >= 0 || reply->keep || !reply->type || !reply->body.length) return;
+    if (strncmp(reply->type, "text/", 5) != 0 && strncmp(reply->type, "application/json", 16) != 0) return;
+    reply->body = plain_words(reply->body, folder, x->request.arena);
+    reply->body = plain_words(reply->body, path_full(x->request.arena, folder), x->request.arena);
+}
+
+void exchange_answer(struct exchange *x)
+{
+    if (!x->refused) answer(x);
+    hide_folders(x);
 }
 
 void exchange_end(struct exchange *x)

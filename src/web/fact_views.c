@@ -133,7 +133,18 @@ void do_photo(struct request *request, struct reply *reply)
     struct server *server = request->server;
     char name[65];
     struct error error = {0};
-    if (!floor_add_photo(server->floor, request->body, name, &error)) {
+    if (!rates_take(&server->photographs, server_sender(request),
+                    server->machine->ticks_ms(server->machine))) {
+        reply->retry_s = 10;
+        reply_refuse_as(
+            request, reply, 429, "too-many-photographs",
+            "That is more than a hundred photographs in a short time; wait ten seconds for each more.");
+        return;
+    }
+    pthread_mutex_lock(&server->picture);
+    bool ok = floor_add_photo(server->floor, request->body, name, &error);
+    pthread_mutex_unlock(&server->picture);
+    if (!ok) {
         reply_error(request, reply, &error);
         return;
     }
@@ -159,4 +170,28 @@ void view_photo(struct request *request, struct reply *reply)
     reply->etag = request->parts[0];
     reply->keep = true;
     reply->sealed = true;
+}
+
+/* The browser has it already: nothing is worked out again. */
+static bool has_it(const struct request *request, const char *etag)
+{
+    const char *have = request->headers.if_none_match;
+    return have && strlen(have) == strlen(etag) + 2 && !strncmp(have + 1, etag, strlen(etag));
+}
+
+void view_small_photo(struct request *request, struct reply *reply)
+{
+    struct server *server = request->server;
+    struct error error = {0};
+    reply->type = "image/jpeg";
+    reply->etag = arena_format(request->arena, "%s-small", request->parts[0]);
+    reply->keep = true;
+    reply->sealed = true;
+    if (has_it(request, reply->etag)) return;
+    pthread_mutex_lock(&server->picture);
+    bool ok = floor_get_small_photo(server->floor, request->parts[0], request->arena, &reply->body, &error);
+    pthread_mutex_unlock(&server->picture);
+    if (ok) return;
+    *reply = (struct reply){.status = 200, .fd = -1};
+    reply_refuse(request, reply, 404, "There is no such photograph.");
 }

@@ -49,11 +49,27 @@ static void steps_json(struct json *json, const char *key, const struct floor_st
     json_close(json);
 }
 
-static void visitor_json(struct json *json, const struct visitor *visitor)
+/* Null while there is room; else what is left, so that somebody makes some before the disk is full. */
+static void room_json(struct json *json, const char *folder)
 {
-    json_string(json, "who", visitor->open ? NULL : visitor->name);
-    json_string(json, "role", visitor->role == ROLE_SHOP ? "shop" : "viewer");
-    json_bool(json, "open", visitor->open);
+    const int64_t enough = INT64_C(1) << 30;
+    int64_t left, room = machine_room(folder, &left);
+    if (room >= enough || left > 20 * enough) {
+        json_null(json, "room");
+        return;
+    }
+    double left_mb = (double)left / (1 << 20);
+    json_open_object_inline(json, "room");
+    json_number(json, "left_mb", left_mb, 0);
+    json_bool(json, "full", room == 0);
+    json_string(
+        json, "words",
+        arena_format(json->out->arena,
+                     room ? "The disk has %.0f MB left. Make room: files and plans stop before it is full."
+                          : "The disk is full but for %.0f MB, which are kept for entries. Files and plans "
+                            "wait until there is room.",
+                     left_mb));
+    json_close(json);
 }
 
 void view_floor(struct request *request, struct reply *reply)
@@ -73,7 +89,8 @@ void view_floor(struct request *request, struct reply *reply)
     json_whole(&json, "revision", revision);
     write_time(&json, "now", zone, now);
     json_string(&json, "zone", zone->name);
-    visitor_json(&json, &request->visitor);
+    write_visitor(&json, &request->visitor);
+    room_json(&json, server->options->folder);
     steps_json(&json, "ready", view.ready, view.ready_count, zone);
     steps_json(&json, "next", view.next, view.next_count, zone);
     json_open_list(&json, "jobs");
@@ -125,6 +142,7 @@ void view_stock(struct request *request, struct reply *reply)
     for (size_t i = 0; i < count; i++) roll_json(&json, &rolls[i], floor_zone(server->floor));
     json_close(&json);
     desk_goods_json(server->machine, server->options->folder, &json);
+    write_visitor(&json, &request->visitor);
     json_close(&json);
     reply_json(reply, &out);
 }

@@ -43,6 +43,14 @@ void hub_say(struct hub *hub, const char *event, const char *data)
     pthread_mutex_unlock(&hub->mutex);
 }
 
+void hub_wake(struct hub *hub)
+{
+    pthread_mutex_lock(&hub->mutex);
+    hub->wakes++;
+    pthread_cond_broadcast(&hub->changed);
+    pthread_mutex_unlock(&hub->mutex);
+}
+
 uint64_t hub_newest(struct hub *hub)
 {
     pthread_mutex_lock(&hub->mutex);
@@ -69,7 +77,8 @@ size_t hub_wait(struct hub *hub, uint64_t *seen, char out[HUB_BYTES])
     size_t length = 0;
     pthread_mutex_lock(&hub->mutex);
     bool waits = true;
-    while (waits && !hub->closing && *seen + 1 >= hub->next)
+    uint64_t wakes = hub->wakes;
+    while (waits && wakes == hub->wakes && !hub->closing && *seen + 1 >= hub->next)
         waits = !pthread_cond_timedwait(&hub->changed, &hub->mutex, &until);
     if (!hub->closing)
         length =

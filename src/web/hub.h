@@ -13,6 +13,7 @@ struct hub {
     pthread_mutex_t mutex;
     pthread_cond_t changed;
     bool closing;
+    uint64_t wakes;                         /* goes up with hub_wake */
     uint64_t next;                          /* number of the next message, from 1 */
     char messages[HUB_MESSAGES][HUB_BYTES]; /* "event: ...\ndata: ...\n\n", by number modulo HUB_MESSAGES */
 };
@@ -24,6 +25,8 @@ void hub_end(struct hub *hub);
 /* `data` is one line of JSON, with or without its end; a message that is too long is dropped and the page
  * reads the view again. */
 void hub_say(struct hub *hub, const char *event, const char *data);
+/* Everyone who waits gets a comment line now: whose connection is gone notices. */
+void hub_wake(struct hub *hub);
 uint64_t hub_newest(struct hub *hub);
 /* The next message after *seen into `out`, waiting up to HUB_BEAT_S for it; then *seen is its number. A
  * listener that fell behind the ring is told to read everything again. Returns its length; a comment line

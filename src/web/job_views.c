@@ -1,13 +1,12 @@
-/* One job: its plan as written, how far each panel has come, its files. */
+/* One job: its plan as written and how far each panel has come. */
 #include "app/desk.h"
 #include "app/plan_json.h"
-#include "base/path.h"
+#include "job_files.h"
 #include "server.h"
 #include "views.h"
 #include "write.h"
 #include <string.h>
 #include <strings.h>
-#include <unistd.h>
 
 /* ---- parts of the answer ---- */
 
@@ -99,116 +98,6 @@ static void expected_json(struct json *json, const struct job_answer *a, const s
     json_close(json);
 }
 
-/* ---- files ---- */
-
-static const char *const file_folders[] = {"", "panels", "pictures"};
-
-/* Calls `take` for each file of the job's out folder that a person may fetch; stops when it says so. */
-static void each_file(struct request *request, const char *folder,
-                      bool (*take)(void *, const char *, const char *), void *context)
-{
-    struct machine *m = request->server->machine;
-    for (size_t i = 0; i < sizeof file_folders / sizeof *file_folders; i++) {
-        const char *sub =
-            path_join(request->arena, path_join(request->arena, folder, "out"), file_folders[i]);
-        const char **names;
-        if (!m->status(m, sub).is_folder || !m->list_folder(m, sub, request->arena, &names, NULL)) continue;
-        for (; *names; names++) {
-            const char *path = path_join(request->arena, sub, *names);
-            const char *shown =
-                *file_folders[i] ? arena_format(request->arena, "%s/%s", file_folders[i], *names) : *names;
-            if (**names == '.' || m->status(m, path).is_folder) continue;
-            if (!take(context, shown, path)) return;
-        }
-    }
-}
-
-struct listing {
-    struct json *json;
-    struct request *request;
-    const char *job;
-};
-
-static bool list_file(void *context, const char *shown, const char *path)
-{
-    struct listing *l = context;
-    struct machine *m = l->request->server->machine;
-    json_open_object_inline(l->json, NULL);
-    json_string(l->json, "name", shown);
-    json_whole(l->json, "bytes", (int64_t)m->status(m, path).size);
-    json_string(l->json, "address", arena_format(l->request->arena, "/jobs/%s/files/%s", l->job, shown));
-    json_close(l->json);
-    return true;
-}
-
-struct wanted {
-    const char *name, *path;
-};
-
-static bool is_wanted(void *context, const char *shown, const char *path)
-{
-    struct wanted *w = context;
-    if (strcmp(shown, w->name)) return true;
-    w->path = path;
-    return false;
-}
-
-static const char *type_of(const char *name, struct arena *arena)
-{
-    static const char *const types[][2] = {{"pdf", "application/pdf"},
-                                           {"svg", "image/svg+xml"},
-                                           {"png", "image/png"},
-                                           {"tif", "image/tiff"},
-                                           {"json", "application/json"}};
-    const char *ending = path_ending(arena, name);
-    for (size_t i = 0; i < sizeof types / sizeof *types; i++)
-        if (!strcmp(ending, types[i][0])) return types[i][1];
-    return "application/octet-stream";
-}
-
-static void send_file(struct request *request, struct reply *reply, const char *name, const char *path)
-{
-    struct machine *m = request->server->machine;
-    struct error error = {0};
-    reply->fd = m->open_file(m, path, &error);
-    if (reply->fd < 0) {
-        reply_error(request, reply, &error);
-        return;
-    }
-    /* Of what was opened: another of its name may have come meanwhile. */
-    off_t size = lseek(reply->fd, 0, SEEK_END);
-    reply->fd_whole = reply->fd_length = size > 0 ? (uint64_t)size : 0;
-    reply->type = type_of(name, request->arena);
-    reply->download = path_name(name);
-    reply->sealed = true;
-}
-
-void view_files(struct request *request, struct reply *reply)
-{
-    struct request *r = request;
-    const char *folder = floor_job_folder(r->server->floor, r->parts[0], r->arena);
-    struct wanted wanted = {
-        r->parts[2] ? arena_format(r->arena, "%s/%s", r->parts[1], r->parts[2]) : r->parts[1], NULL};
-    if (folder) each_file(r, folder, is_wanted, &wanted);
-    if (wanted.path)
-        send_file(r, reply, wanted.name, wanted.path);
-    else
-        reply_refuse(r, reply, 404, "There is no such file; make the job first.");
-}
-
-void view_report(struct request *request, struct reply *reply)
-{
-    struct server *server = request->server;
-    const char *path = NULL;
-    struct error error = {0};
-    if (!floor_report(server->floor, request->parts[0], server->machine->now(server->machine), request->arena,
-                      &path, &error)) {
-        reply_error(request, reply, &error);
-        return;
-    }
-    send_file(request, reply, arena_format(request->arena, "%s report.pdf", request->parts[0]), path);
-}
-
 /* ---- the job ---- */
 
 /* The job as its files say it now. */
@@ -240,6 +129,7 @@ static void job_json(struct json *json, const struct job_answer *a, const struct
     json_open_object(json, NULL);
     json_whole(json, "revision", floor_revision(server->floor));
     write_time(json, "now", zone, now);
+    write_visitor(json, &a->request->visitor);
     json_string(json, "job", a->request->parts[0]);
     json_string(json, "title", a->listed.title);
     json_string(json, "vehicle", a->listed.vehicle);
@@ -253,10 +143,7 @@ static void job_json(struct json *json, const struct job_answer *a, const struct
     json_open_list(json, "panels");
     for (size_t i = 0; a->planned && i < a->terms.panel_count; i++) panel_json(json, &a->panels[i], zone);
     json_close(json);
-    json_open_list(json, "files");
-    struct listing listing = {json, a->request, a->request->parts[0]};
-    each_file(a->request, a->folder, list_file, &listing);
-    json_close(json);
+    job_files_json(json, a->request, a->folder);
     json_close(json);
 }
 
@@ -287,12 +174,20 @@ static bool gather(struct job_answer *a, struct error *error)
 static struct live_slot *open_or_plan(struct job_answer *a, struct error *error)
 {
     struct server *server = a->request->server;
-    bool waits = a->working && a->work.kind == WORK_PLAN;
+    bool waits = a->working && a->work.kind == WORK_PLAN, looks_only = a->request->visitor.role != ROLE_SHOP;
     if (!a->planned && !a->working && a->listed.stage != STAGE_BROKEN) {
         struct live_slot *slot = lives_take(&server->lives, server->floor, a->request->parts[0], true, error);
-        if (slot) return slot;
+        if (slot && !live_report(slot->live)->errors) return slot;
+        if (slot) { /* its mistakes were mended outside */
+            lives_give_back(&server->lives, slot);
+            lives_close(&server->lives, a->request->parts[0]);
+        }
         if (works_failed(&server->works, a->request->parts[0], a->failed)) {
             a->trouble = a->failed;
+            return NULL;
+        }
+        if (looks_only) {
+            a->trouble = "This job is not planned yet; somebody with the role shop plans it by opening it.";
             return NULL;
         }
         a->working = works_put(&server->works, WORK_PLAN, a->request->parts[0], a->folder, 0) &&
@@ -358,7 +253,8 @@ void view_preview(struct request *request, struct reply *reply)
     if (ok)
         reply->type = "image/png";
     else
-        reply_refuse(request, reply, 404, "This surface has no artwork yet.");
+        reply_refuse(request, reply, 404,
+                     "There is no such picture: the surface has no artwork yet, or is not there.");
 }
 
 /* ---- what a form may ask for ---- */

@@ -2,14 +2,19 @@
 #include "app/desk.h"
 #include "base/text.h"
 #include <string.h>
+#include <time.h>
 
 void lives_start(struct lives *lives, struct machine *machine, const struct cancel *cancel)
 {
     memset(lives, 0, sizeof *lives);
     lives->machine = machine;
     lives->cancel = cancel;
+    pthread_condattr_t attributes;
     pthread_mutex_init(&lives->mutex, NULL);
-    pthread_cond_init(&lives->given_back, NULL);
+    pthread_condattr_init(&attributes);
+    pthread_condattr_setclock(&attributes, CLOCK_MONOTONIC);
+    pthread_cond_init(&lives->given_back, &attributes);
+    pthread_condattr_destroy(&attributes);
 }
 
 static void close_slot(struct live_slot *slot)
@@ -37,17 +42,27 @@ static struct live_slot *slot_for(struct lives *lives, const char *job)
     return oldest;
 }
 
-/* Waits until the job's slot is free, and takes it. */
-static struct live_slot *take_slot(struct lives *lives, const char *job)
+/* Waits until the job's slot is free, and takes it; NULL with `error` when that takes too long. */
+static struct live_slot *take_slot(struct lives *lives, const char *job, struct error *error)
 {
     struct live_slot *slot;
+    struct timespec until;
+    bool waits = true;
+    clock_gettime(CLOCK_MONOTONIC, &until);
+    until.tv_sec += LIVES_WAIT_S;
     pthread_mutex_lock(&lives->mutex);
-    while (!(slot = slot_for(lives, job)) || slot->busy) pthread_cond_wait(&lives->given_back, &lives->mutex);
-    if (strcmp(slot->job, job)) close_slot(slot);
-    format_into(slot->job, sizeof slot->job, "%s", job);
-    slot->busy = true;
+    while ((!(slot = slot_for(lives, job)) || slot->busy) && waits)
+        waits = !pthread_cond_timedwait(&lives->given_back, &lives->mutex, &until);
+    bool got = slot && !slot->busy;
+    if (got) {
+        if (strcmp(slot->job, job)) close_slot(slot);
+        format_into(slot->job, sizeof slot->job, "%s", job);
+        slot->busy = true;
+    }
     pthread_mutex_unlock(&lives->mutex);
-    return slot;
+    if (!got)
+        error_set(error, FAILURE_BUSY, "Job %s is being opened for others; try again in a moment.", job);
+    return got ? slot : NULL;
 }
 
 static bool open_slot(struct lives *lives, struct live_slot *slot, const char *folder,
@@ -73,16 +88,17 @@ static bool refresh(struct lives *lives, struct live_slot *slot, struct floor *f
     if (!floor_last_fact(floor, job, &last_fact, error)) return false;
     /* A job.json has no fingerprint for editing; it is opened afresh each time. */
     bool known = desk_fingerprint(lives->machine, folder, arena, fingerprint, NULL);
-    bool current = known && slot->live && !strcmp(slot->fingerprint, fingerprint) &&
-                   slot->last_fact == last_fact;
+    bool current =
+        known && slot->live && !strcmp(slot->fingerprint, fingerprint) && slot->last_fact == last_fact;
     return current || open_slot(lives, slot, folder, fingerprint, last_fact, error);
 }
 
 struct live_slot *lives_take(struct lives *lives, struct floor *floor, const char *job, bool as_it_is,
                              struct error *error)
 {
+    struct live_slot *slot = take_slot(lives, job, error);
+    if (!slot) return NULL;
     struct arena *arena = arena_new(lives->machine);
-    struct live_slot *slot = take_slot(lives, job);
     bool ok = as_it_is ? slot->live != NULL : refresh(lives, slot, floor, job, arena, error);
     slot->used_ms = lives->machine->ticks_ms(lives->machine);
     if (!ok) lives_give_back(lives, slot);

@@ -7,7 +7,7 @@
 #include "app/live.h"
 #include <pthread.h>
 
-enum { LIVES_MOST = 3, LIVES_IDLE_MS = 3 * 60 * 1000 };
+enum { LIVES_MOST = 3, LIVES_IDLE_MS = 3 * 60 * 1000, LIVES_WAIT_S = 20 };
 
 struct live_slot {
     char job[FACT_NAME_MOST + 1];
@@ -29,9 +29,9 @@ struct lives {
 void lives_start(struct lives *lives, struct machine *machine, const struct cancel *cancel);
 void lives_end(struct lives *lives);
 
-/* The job's slot, opened afresh when its file or its facts changed; to be given back. With `as_it_is` one
- * that is open is taken without looking, and nothing is opened. NULL: not open (no error) or cannot be opened
- * (error). */
+/* Waits LIVES_WAIT_S at most for those who use it: FAILURE_BUSY. The job's slot, opened afresh when its file
+ * or its facts changed; to be given back. With `as_it_is` one that is open is taken without looking, and
+ * nothing is opened. NULL: not open (no error) or cannot be opened (error). */
 struct live_slot *lives_take(struct lives *lives, struct floor *floor, const char *job, bool as_it_is,
                              struct error *error);
 void lives_give_back(struct lives *lives, struct live_slot *slot);

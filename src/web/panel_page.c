@@ -39,6 +39,15 @@ static bool find_panel(struct panel_page *page, struct reply *reply)
     struct request *r = page->request;
     struct error error = {0};
     bool found;
+    if (!floor_number(r->server->floor, r->parts[0], page->arena, NULL)) {
+        reply_refuse(
+            r, reply, 404,
+            arena_format(page->arena,
+                         "Job %s is not in the shop's folder any more. Ask whoever keeps the jobs; what was "
+                         "done stays on record.",
+                         r->parts[0]));
+        return false;
+    }
     if (!floor_job(r->server->floor, r->parts[0], page->now, page->arena, &page->terms, &page->panels, &found,
                    &error)) {
         reply_error(r, reply, &error);

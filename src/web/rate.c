@@ -2,9 +2,10 @@
 #include "base/text.h"
 #include <string.h>
 
-void rates_start(struct rates *rates)
+void rates_start(struct rates *rates, double per_s, double burst)
 {
     memset(rates, 0, sizeof *rates);
+    rates->per_s = per_s, rates->burst = burst;
     pthread_mutex_init(&rates->mutex, NULL);
 }
 
@@ -23,7 +24,7 @@ static struct rate_bucket *bucket_of(struct rates *rates, const char *address, i
         if (!*b->address) break;
     }
     format_into(oldest->address, sizeof oldest->address, "%s", address);
-    oldest->tokens = RATE_BURST;
+    oldest->tokens = rates->burst;
     oldest->at_ms = now_ms;
     return oldest;
 }
@@ -32,8 +33,8 @@ bool rates_take(struct rates *rates, const char *address, int64_t now_ms)
 {
     pthread_mutex_lock(&rates->mutex);
     struct rate_bucket *b = bucket_of(rates, address, now_ms);
-    b->tokens += (double)(now_ms - b->at_ms) * RATE_PER_S / 1000;
-    if (b->tokens > RATE_BURST) b->tokens = RATE_BURST;
+    b->tokens += (double)(now_ms - b->at_ms) * rates->per_s / 1000;
+    if (b->tokens > rates->burst) b->tokens = rates->burst;
     b->at_ms = now_ms;
     bool ok = b->tokens >= 1;
     if (ok) b->tokens -= 1;

@@ -1,5 +1,7 @@
+#include "assets.h"
 #include "base/json.h"
 #include "request.h"
+#include "template.h"
 #include <string.h>
 
 bool request_is_api(const struct request *request)
@@ -36,31 +38,75 @@ void reply_html(struct reply *reply, const struct text *html)
     reply->body = view(html);
 }
 
-void reply_refuse(const struct request *request, struct reply *reply, unsigned status, const char *sentence)
+/* What a status means when nobody says more. */
+static const char *code_of(unsigned status)
+{
+    static const struct {
+        unsigned status;
+        const char *code;
+    } codes[] = {{400, "shape"},   {401, "sign-in"},  {403, "not-allowed"}, {404, "not-there"},
+                 {405, "method"},  {409, "conflict"}, {411, "length"},      {413, "too-large"},
+                 {415, "type"},    {421, "name"},     {422, "mistake"},     {429, "too-many"},
+                 {503, "machine"}, {507, "disk-full"}};
+    for (size_t i = 0; i < sizeof codes / sizeof *codes; i++)
+        if (codes[i].status == status) return codes[i].code;
+    return "refused";
+}
+
+/* For people who came to an address by hand, or by a label. */
+static void refuse_on_a_page(const struct request *request, struct reply *reply, const char *sentence)
+{
+    struct template_values values = {0};
+    struct asset page;
+    struct text out = text_new(request->arena);
+    template_set(request->arena, &values, "sentence", sentence);
+    template_set(request->arena, &values, "sign_in", reply->status == 401 ? "yes" : NULL);
+    if (asset_find("refused.html", &page)) template_fill(page.bytes, &values, &out);
+    reply_html(reply, &out);
+}
+
+void reply_refuse_as(const struct request *request, struct reply *reply, unsigned status, const char *code,
+                     const char *sentence)
 {
     reply->status = status;
-    struct text out = text_new(request->arena);
     if (!request_is_api(request)) {
-        text_addf(&out, "%s\n", sentence);
-        reply->type = "text/plain; charset=utf-8";
-        reply->body = view(&out);
+        refuse_on_a_page(request, reply, sentence);
         return;
     }
+    struct text out = text_new(request->arena);
     struct json json = json_new(&out);
     json_open_object(&json, NULL);
     json_string(&json, "error", sentence);
+    json_string(&json, "code", code);
     json_close(&json);
     reply_json(reply, &out);
 }
 
+void reply_refuse(const struct request *request, struct reply *reply, unsigned status, const char *sentence)
+{
+    reply_refuse_as(request, reply, status, code_of(status), sentence);
+}
+
 unsigned reply_status(const struct error *error)
 {
-    return error->kind == FAILURE_INPUT ? 422 : error->kind == FAILURE_CONFLICT ? 409 : 503;
+    switch (error->kind) {
+    case FAILURE_INPUT:
+        return 422;
+    case FAILURE_CONFLICT:
+        return 409;
+    case FAILURE_FULL:
+        return 507;
+    default:
+        return 503;
+    }
 }
 
 void reply_error(const struct request *request, struct reply *reply, const struct error *error)
 {
-    reply_refuse(request, reply, reply_status(error), error->text);
+    bool busy = error->kind == FAILURE_BUSY;
+    unsigned status = reply_status(error);
+    if (busy) reply->retry_s = 5;
+    reply_refuse_as(request, reply, status, busy ? "busy" : code_of(status), error->text);
 }
 
 void reply_go_to(struct reply *reply, const char *location)

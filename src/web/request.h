@@ -65,11 +65,14 @@ struct reply {
 
 void reply_json(struct reply *reply, const struct text *json);
 void reply_html(struct reply *reply, const struct text *html);
-/* {"error": sentence}, or a plain page for people without script. */
+/* {"error": sentence, "code": ...}, or a page for people without script. The code says which trouble it is,
+ * where a status has several: doc/web.md lists them. */
 void reply_refuse(const struct request *request, struct reply *reply, unsigned status, const char *sentence);
-/* Status for an error: input 422, conflict 409, else 503. */
+void reply_refuse_as(const struct request *request, struct reply *reply, unsigned status, const char *code,
+                     const char *sentence);
+/* Status for an error: input 422, conflict 409, full disk 507, else 503. */
 unsigned reply_status(const struct error *error);
-/* A refusal with that status and the error's sentence. */
+/* A refusal with that status and the error's sentence; one that is busy says when to come again. */
 void reply_error(const struct request *request, struct reply *reply, const struct error *error);
 void reply_go_to(struct reply *reply, const char *location);
 

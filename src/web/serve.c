@@ -1,5 +1,6 @@
 /* The HTTP library at work: connections, deadlines, sending. */
 #include "serve.h"
+#include "crowd.h"
 #include "exchange.h"
 #include <arpa/inet.h>
 #include <malloc.h>
@@ -12,12 +13,10 @@
 #include <unistd.h>
 
 enum {
-    CONNECTIONS_MOST = 240,
-    CONNECTIONS_OF_ONE = 120,
+    CONNECTIONS_MORE = 60, /* than crowd.h allows: those that are just leaving */
     CONNECTION_BYTES = 256 << 10,
     STACK_BYTES = 1 << 20,
-    QUIET_S = 30,          /* nothing comes or goes */
-    HEADERS_MS = 30 * 1000 /* from the connection, or the last answer, to complete headers */
+    QUIET_S = 30, /* nothing comes or goes */
 };
 
 /* ---- sending ---- */
@@ -214,49 +213,33 @@ static enum MHD_Result take_header(void *context, enum MHD_ValueKind kind, const
     return MHD_YES;
 }
 
-static void name_address(struct exchange *x, struct MHD_Connection *connection)
-{
-    const union MHD_ConnectionInfo *info =
-        MHD_get_connection_info(connection, MHD_CONNECTION_INFO_CLIENT_ADDRESS);
-    char words[64] = "?";
-    if (info && info->client_addr->sa_family == AF_INET)
-        inet_ntop(AF_INET, &((const struct sockaddr_in *)info->client_addr)->sin_addr, words, sizeof words);
-    else if (info && info->client_addr->sa_family == AF_INET6)
-        inet_ntop(AF_INET6, &((const struct sockaddr_in6 *)info->client_addr)->sin6_addr, words,
-                  sizeof words);
-    x->request.address = arena_copy_string(x->request.arena, words);
-}
-
-/* ---- connections and their deadlines ---- */
-
-struct connection { /* waits for headers since; < 0: a request is at work */
-    int fd;
-    int64_t since_ms;
-    struct connection *next, **place;
-};
+/* ---- connections ---- */
 
 struct net {
     struct server *server;
     struct MHD_Daemon *daemon;
-    pthread_mutex_t mutex;
-    struct connection *connections;
+    struct crowd crowd;
 };
 
-static struct connection *connection_of(struct MHD_Connection *connection)
+static void name_address(struct MHD_Connection *connection, char *words, size_t size)
 {
     const union MHD_ConnectionInfo *info =
-        MHD_get_connection_info(connection, MHD_CONNECTION_INFO_SOCKET_CONTEXT);
-    return info ? info->socket_context : NULL;
+        MHD_get_connection_info(connection, MHD_CONNECTION_INFO_CLIENT_ADDRESS);
+    format_into(words, size, "?");
+    if (info && info->client_addr->sa_family == AF_INET)
+        inet_ntop(AF_INET, &((const struct sockaddr_in *)info->client_addr)->sin_addr, words,
+                  (socklen_t)size);
+    else if (info && info->client_addr->sa_family == AF_INET6)
+        inet_ntop(AF_INET6, &((const struct sockaddr_in6 *)info->client_addr)->sin6_addr, words,
+                  (socklen_t)size);
 }
 
-static void set_waiting(struct net *net, struct MHD_Connection *connection, bool waiting)
+static void set_phase(struct net *net, struct MHD_Connection *connection, enum phase phase)
 {
-    struct connection *c = connection_of(connection);
     struct machine *m = net->server->machine;
-    if (!c) return;
-    pthread_mutex_lock(&net->mutex);
-    c->since_ms = waiting ? m->ticks_ms(m) : -1;
-    pthread_mutex_unlock(&net->mutex);
+    const union MHD_ConnectionInfo *info =
+        MHD_get_connection_info(connection, MHD_CONNECTION_INFO_SOCKET_CONTEXT);
+    if (info) crowd_set(&net->crowd, info->socket_context, phase, m->ticks_ms(m));
 }
 
 static void on_connection(void *context, struct MHD_Connection *connection, void **socket_context,
@@ -264,39 +247,18 @@ static void on_connection(void *context, struct MHD_Connection *connection, void
 {
     struct net *net = context;
     struct machine *m = net->server->machine;
-    pthread_mutex_lock(&net->mutex);
-    if (code == MHD_CONNECTION_NOTIFY_STARTED) {
-        const union MHD_ConnectionInfo *info =
-            MHD_get_connection_info(connection, MHD_CONNECTION_INFO_CONNECTION_FD);
-        struct connection *c = calloc(1, sizeof *c);
-        if (c && info) {
-            *c = (struct connection){.fd = info->connect_fd,
-                                     .since_ms = m->ticks_ms(m),
-                                     .next = net->connections,
-                                     .place = &net->connections};
-            if (c->next) c->next->place = &c->next;
-            net->connections = c;
-        }
-        *socket_context = c;
-    } else if (*socket_context) {
-        struct connection *c = *socket_context;
-        *c->place = c->next;
-        if (c->next) c->next->place = c->place;
-        free(c);
+    const union MHD_ConnectionInfo *info;
+    char address[48];
+    bool listens = false;
+    if (code != MHD_CONNECTION_NOTIFY_STARTED) {
+        crowd_leave(&net->crowd, *socket_context);
         *socket_context = NULL;
+        return;
     }
-    pthread_mutex_unlock(&net->mutex);
-}
-
-/* Connections that take too long over their headers or their handshake. */
-static void close_slow(struct net *net)
-{
-    struct machine *m = net->server->machine;
-    int64_t now = m->ticks_ms(m);
-    pthread_mutex_lock(&net->mutex);
-    for (struct connection *c = net->connections; c; c = c->next)
-        if (c->since_ms >= 0 && now - c->since_ms > HEADERS_MS) shutdown(c->fd, SHUT_RDWR);
-    pthread_mutex_unlock(&net->mutex);
+    info = MHD_get_connection_info(connection, MHD_CONNECTION_INFO_CONNECTION_FD);
+    name_address(connection, address, sizeof address);
+    if (info) *socket_context = crowd_join(&net->crowd, info->connect_fd, address, m->ticks_ms(m), &listens);
+    if (listens) hub_wake(&net->server->hub);
 }
 
 /* ---- the library's calls ---- */
@@ -324,23 +286,28 @@ static enum MHD_Result on_request(void *context, struct MHD_Connection *connecti
 {
     struct net *net = context;
     struct exchange *x = *state;
+    char address[48];
     (void)url, (void)version;
     if (!x) return MHD_NO;
     if (!x->seen) {
         struct header_reading reading = {x, false};
         x->seen = true;
-        set_waiting(net, connection, false);
-        name_address(x, connection);
+        set_phase(net, connection, PHASE_WORKING);
+        name_address(connection, address, sizeof address);
+        x->request.address = arena_copy_string(x->request.arena, address);
         MHD_get_connection_values(connection, MHD_HEADER_KIND, take_header, &reading);
-        return exchange_begin(x, method, reading.two) || exchange_takes_rest(x) ? MHD_YES
-                                                                                : send_reply(x, connection);
+        bool goes_on = exchange_begin(x, method, reading.two) || exchange_takes_rest(x);
+        set_phase(net, connection, goes_on ? PHASE_RECEIVING : PHASE_SENDING);
+        return goes_on ? MHD_YES : send_reply(x, connection);
     }
     if (*length) {
         bool goes_on = exchange_take(x, (struct str){piece, *length});
         *length = 0;
         return goes_on ? MHD_YES : MHD_NO;
     }
+    set_phase(net, connection, PHASE_WORKING);
     exchange_answer(x);
+    set_phase(net, connection, x->reply.events ? PHASE_LISTENING : PHASE_SENDING);
     return send_reply(x, connection);
 }
 
@@ -350,7 +317,7 @@ static void on_completed(void *context, struct MHD_Connection *connection, void 
     struct exchange *x = *state;
     (void)code;
     if (!x) return;
-    set_waiting(context, connection, true);
+    set_phase(context, connection, PHASE_WAITING);
     exchange_end(x);
     free(x);
     *state = NULL;
@@ -415,13 +382,14 @@ static bool start_daemon(struct net *net, const struct sockaddr_storage *address
     if (address->ss_family == AF_INET6) flags |= MHD_USE_IPv6;
     net->daemon = MHD_start_daemon(
         flags, (uint16_t)options->port, NULL, NULL, on_request, net, MHD_OPTION_EXTERNAL_LOGGER, be_quiet,
-        NULL, MHD_OPTION_SOCK_ADDR, address, MHD_OPTION_CONNECTION_LIMIT, (unsigned)CONNECTIONS_MOST,
-        MHD_OPTION_PER_IP_CONNECTION_LIMIT, (unsigned)CONNECTIONS_OF_ONE, MHD_OPTION_CONNECTION_TIMEOUT,
-        (unsigned)QUIET_S, MHD_OPTION_CONNECTION_MEMORY_LIMIT, (size_t)CONNECTION_BYTES,
-        MHD_OPTION_THREAD_STACK_SIZE, (size_t)STACK_BYTES, MHD_OPTION_URI_LOG_CALLBACK, on_address, net,
-        MHD_OPTION_UNESCAPE_CALLBACK, leave_escaped, NULL, MHD_OPTION_NOTIFY_COMPLETED, on_completed, net,
-        MHD_OPTION_NOTIFY_CONNECTION, on_connection, net, MHD_OPTION_STRICT_FOR_CLIENT, 1, MHD_OPTION_ARRAY,
-        tls ? secure : &secure[2], MHD_OPTION_END);
+        NULL, MHD_OPTION_SOCK_ADDR, address, MHD_OPTION_CONNECTION_LIMIT,
+        (unsigned)CROWD_MOST + CONNECTIONS_MORE, MHD_OPTION_PER_IP_CONNECTION_LIMIT,
+        (unsigned)CROWD_OF_ONE + CONNECTIONS_MORE, MHD_OPTION_CONNECTION_TIMEOUT, (unsigned)QUIET_S,
+        MHD_OPTION_CONNECTION_MEMORY_LIMIT, (size_t)CONNECTION_BYTES, MHD_OPTION_THREAD_STACK_SIZE,
+        (size_t)STACK_BYTES, MHD_OPTION_URI_LOG_CALLBACK, on_address, net, MHD_OPTION_UNESCAPE_CALLBACK,
+        leave_escaped, NULL, MHD_OPTION_NOTIFY_COMPLETED, on_completed, net, MHD_OPTION_NOTIFY_CONNECTION,
+        on_connection, net, MHD_OPTION_STRICT_FOR_CLIENT, 1, MHD_OPTION_ARRAY, tls ? secure : &secure[2],
+        MHD_OPTION_END);
     if (net->daemon) return true;
     return error_set(
         error, FAILURE_MACHINE,
@@ -440,7 +408,8 @@ static void watch(struct net *net, const struct cancel *cancel)
         int64_t now = floor_revision(server->floor);
         if (now != revision) server_say_changed(server, NULL);
         revision = now;
-        close_slow(net);
+        crowd_close_slow(&net->crowd, server->machine->ticks_ms(server->machine));
+        server_keep_sessions(server);
         if (!(tick % 600)) lives_tidy(&server->lives);
     }
 }
@@ -452,7 +421,7 @@ bool serve_run(struct server *server, const char *listen, const struct cancel *c
     if (!resolve(listen, server->options->port, &address, &server->loopback, error)) return false;
     if (!server_may_listen(server, listen, error)) return false;
     mallopt(M_ARENA_MAX, 2); /* a heap for each of many threads would hold on to memory */
-    pthread_mutex_init(&net.mutex, NULL);
+    crowd_start(&net.crowd);
     bool ok = start_daemon(&net, &address, error);
     if (ok) {
         server_started(server, listen);
@@ -460,6 +429,6 @@ bool serve_run(struct server *server, const char *listen, const struct cancel *c
         hub_close(&server->hub);
         MHD_stop_daemon(net.daemon);
     }
-    pthread_mutex_destroy(&net.mutex);
+    crowd_end(&net.crowd);
     return ok;
 }

@@ -1,5 +1,6 @@
 #include "server.h"
 #include "base/json.h"
+#include "base/path.h"
 #include "base/text.h"
 #include "serve.h"
 #include <string.h>
@@ -52,7 +53,56 @@ static const char *machine_name(struct arena *arena)
 
 int64_t server_seconds(const struct server *server)
 {
-    return server->machine->ticks_ms(server->machine) / 1000 + 1;
+    return server->machine->now(server->machine);
+}
+
+const char *server_sender(const struct request *request)
+{
+    return request->visitor.open ? request->address : request->visitor.name;
+}
+
+/* ---- sessions on the disk ---- */
+
+static const char *sessions_file(struct server *server, struct arena *arena)
+{
+    return path_join(arena, server->options->folder, ".sessions");
+}
+
+static void read_sessions(struct server *server)
+{
+    enum { BYTES_MOST = 1 << 20 };
+    struct arena *arena = arena_new(server->machine);
+    struct str text;
+    if (machine_read(server->machine, sessions_file(server, arena), BYTES_MOST, arena, &text, NULL))
+        sessions_read(&server->sessions, text);
+    arena_free(arena);
+}
+
+void server_keep_sessions(struct server *server)
+{
+    pthread_mutex_lock(&server->changing);
+    uint64_t changes = sessions_changes(&server->sessions);
+    if (changes != server->sessions_kept) {
+        struct arena *arena = arena_new(server->machine);
+        struct text out = text_new(arena);
+        sessions_write(&server->sessions, &out);
+        machine_write(server->machine, sessions_file(server, arena),
+                      (struct str){text_string(&out), out.length}, false, NULL);
+        server->sessions_kept = changes;
+        arena_free(arena);
+    }
+    pthread_mutex_unlock(&server->changing);
+}
+
+void server_sweep(struct server *server)
+{
+    struct floor_view view;
+    struct arena *arena = arena_new(server->machine);
+    const char *folder = server->options->folder;
+    if (floor_view(server->floor, server_seconds(server), arena, &view, NULL))
+        for (size_t i = 0; i < view.job_count; i++)
+            uploads_sweep(server->machine, path_join(arena, folder, view.jobs[i].folder_name), arena);
+    arena_free(arena);
 }
 
 bool server_find_visitor(struct server *server, const char *token, struct arena *arena,
@@ -91,19 +141,26 @@ static bool run(struct server *server, const struct cancel *cancel, struct error
     lives_start(&server->lives, server->machine, cancel);
     if (!works_start(&server->works, server->machine, &server->hub, on_work_ended, server, error))
         return false;
-    rates_start(&server->rates);
+    rates_start(&server->rates, RATE_PER_S, RATE_BURST);
+    rates_start(&server->photographs, PHOTOGRAPHS_PER_S, PHOTOGRAPHS_AT_ONCE);
+    pthread_mutex_init(&server->picture, NULL);
     undos_start(&server->undos);
     pthread_mutex_init(&server->changing, NULL);
     uploads_start(&server->uploads, server->machine);
-    bool ok = sessions_start(&server->sessions)
-                  ? serve_run(server, listen, cancel, error)
-                  : error_set(error, FAILURE_MACHINE, "this machine gives no randomness");
+    bool ok = sessions_start(&server->sessions) ||
+              error_set(error, FAILURE_MACHINE, "this machine gives no randomness");
+    if (ok) {
+        server_sweep(server), read_sessions(server);
+        ok = serve_run(server, listen, cancel, error);
+        server_keep_sessions(server);
+    }
     works_end(&server->works);
     uploads_end(&server->uploads);
     pthread_mutex_destroy(&server->changing);
     undos_end(&server->undos);
     lives_end(&server->lives);
-    rates_end(&server->rates);
+    rates_end(&server->rates), rates_end(&server->photographs);
+    pthread_mutex_destroy(&server->picture);
     sessions_end(&server->sessions);
     hub_end(&server->hub);
     return ok;

@@ -27,11 +27,19 @@ struct server {
     struct uploads uploads;
     struct lives lives;
     struct undos undos;
+    struct rates photographs; /* that one sender may send */
+    pthread_mutex_t picture;  /* one photograph is worked on at a time */
+    uint64_t sessions_kept;   /* changes of the sessions that are on the disk */
     pthread_mutex_t changing; /* one change of job files or people at a time: read, judge, write */
 };
 
-/* Seconds of a clock that nobody sets, for sessions and patience. */
-int64_t server_seconds(const struct server *server);
+int64_t server_seconds(const struct server *server); /* since 1970 */
+/* Who sends: the person; where nobody is set up, the address. For what one may send at most. */
+const char *server_sender(const struct request *request);
+/* The sessions go to the disk when they changed. A disk that is full costs no more than signing in again. */
+void server_keep_sessions(struct server *server);
+/* What a kill left of files that were coming in is taken away. */
+void server_sweep(struct server *server);
 /* Who a token belongs to now. false: the record cannot be read. */
 bool server_find_visitor(struct server *server, const char *token, struct arena *arena,
                          struct visitor *visitor, struct error *error);

@@ -56,13 +56,17 @@ void do_sign_in(struct request *request, struct reply *reply)
     }
     if (name && password && strlen(name) <= FACT_NAME_MOST && strlen(password) <= PASSWORD_MOST &&
         session_sign_in(&server->sessions, people, count, name, password, request->address,
-                        server_seconds(server), token, &wait_s)) {
+                        request_token(request), server_seconds(server), token, &wait_s)) {
+        server_keep_sessions(server);
         reply_go_to(reply, where_to(to));
-        reply->cookie = cookie(request, token, SESSION_LASTS_S);
+        reply->cookie = cookie(request, token, SESSION_LASTS_S + SESSION_KNOWN_S);
         return;
     }
     sign_in_page(request, reply,
-                 wait_s ? arena_format(request->arena, "Too many wrong tries. Wait %u seconds.", wait_s)
+                 wait_s ? arena_format(request->arena,
+                                       "Too many wrong tries. Wait %u s, or sign in on a device where you "
+                                       "signed in before.",
+                                       wait_s)
                         : "Name or password is wrong.",
                  name, to);
     reply->status = wait_s ? 429 : 401;
@@ -73,8 +77,9 @@ void do_sign_out(struct request *request, struct reply *reply)
 {
     const char *token = request_token(request);
     if (token) session_sign_out(&request->server->sessions, token);
+    server_keep_sessions(request->server);
+    /* The token stays with the browser: it lets nobody in any more, but shows that the device is known. */
     reply_go_to(reply, "/sign-in");
-    reply->cookie = cookie(request, "", 0);
 }
 
 /* ---- people ---- */

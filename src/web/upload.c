@@ -4,6 +4,7 @@
 #include <sodium.h>
 #include <string.h>
 #include <strings.h>
+#include <sys/file.h>
 #include <unistd.h>
 
 void uploads_start(struct uploads *uploads, struct machine *machine)
@@ -24,6 +25,16 @@ void uploads_end(struct uploads *uploads)
     for (size_t i = 0; i < UPLOADS_MOST; i++)
         if (uploads->slots[i].used) drop(uploads, &uploads->slots[i]);
     pthread_mutex_destroy(&uploads->mutex);
+}
+
+void uploads_sweep(struct machine *machine, const char *job_folder, struct arena *arena)
+{
+    static const char *const folders[] = {"", "art", "surfaces", "profiles"};
+    for (size_t i = 0; i < sizeof folders / sizeof *folders; i++) {
+        const char *folder = *folders[i] ? path_join(arena, job_folder, folders[i]) : job_folder;
+        if (!machine_is_link(folder) && machine->status(machine, folder).is_folder)
+            machine_clear_stale(machine, folder, arena);
+    }
 }
 
 /* ---- names ---- */
@@ -91,18 +102,78 @@ static struct upload *find_key(struct uploads *uploads, const char *job, const c
     return NULL;
 }
 
-/* When all are taken, the one that nothing came for the longest gives way, if that is long. */
-static struct upload *free_slot(struct uploads *uploads, int64_t now_ms)
+static bool is_of(const struct upload *upload, const char *sender)
+{
+    return upload->used && !strcmp(upload->sender, sender);
+}
+
+static size_t held_by(const struct uploads *uploads, const char *sender)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < UPLOADS_MOST; i++) count += is_of(&uploads->slots[i], sender);
+    return count;
+}
+
+/* The one of a sender for which nothing came for the longest; NULL when all are being sent. */
+static struct upload *longest_resting(struct uploads *uploads, const char *sender)
 {
     struct upload *oldest = NULL;
     for (size_t i = 0; i < UPLOADS_MOST; i++) {
         struct upload *u = &uploads->slots[i];
-        if (!u->used) return u;
-        if (!u->busy && (!oldest || u->touched_ms < oldest->touched_ms)) oldest = u;
+        if (is_of(u, sender) && !u->busy && (!oldest || u->touched_ms < oldest->touched_ms)) oldest = u;
     }
-    if (!oldest || now_ms - oldest->touched_ms < UPLOAD_RESTS_MS) return NULL;
-    drop(uploads, oldest);
     return oldest;
+}
+
+/* Of whoever holds the most places, and more than this one would. */
+static struct upload *of_the_greediest(struct uploads *uploads, size_t would_hold)
+{
+    struct upload *found = NULL;
+    size_t most = would_hold;
+    for (size_t i = 0; i < UPLOADS_MOST; i++) {
+        const char *sender = uploads->slots[i].sender;
+        struct upload *resting = longest_resting(uploads, sender);
+        size_t count = held_by(uploads, sender);
+        if (resting && count > most) found = resting, most = count;
+    }
+    return found;
+}
+
+/* A place: a free one; where the sender has many, one of their own that rests; where all are taken, one of
+ * who has more. NULL with `error`. */
+static struct upload *find_place(struct uploads *uploads, const char *sender, int64_t now_ms,
+                                 struct error *error)
+{
+    size_t own = held_by(uploads, sender);
+    struct upload *place = NULL;
+    if (own >= UPLOADS_OF_ONE) {
+        place = longest_resting(uploads, sender);
+        if (!place || now_ms - place->touched_ms < UPLOAD_PAUSE_MS) {
+            error_set(error, FAILURE_BUSY, "%d of your files are coming in already; this one waits for them.",
+                      UPLOADS_OF_ONE);
+            return NULL;
+        }
+    }
+    for (size_t i = 0; !place && i < UPLOADS_MOST; i++)
+        if (!uploads->slots[i].used) return &uploads->slots[i];
+    if (!place) place = of_the_greediest(uploads, own + 1);
+    if (place)
+        drop(uploads, place);
+    else
+        error_set(error, FAILURE_BUSY, "%d files are coming in already; this one waits for them.",
+                  UPLOADS_MOST);
+    return place;
+}
+
+static bool has_room(const struct upload_order *order, struct error *error)
+{
+    int64_t left, room = machine_room(order->job_folder, &left);
+    if (order->bytes <= room) return true;
+    return error_set(
+        error, FAILURE_FULL,
+        "The disk has %.0f MB left, of which some are kept for entries; this file has %.1f MB. Make room "
+        "first.",
+        (double)left / (1 << 20), (double)order->bytes / (1 << 20));
 }
 
 static void make_id(char id[20])
@@ -113,42 +184,65 @@ static void make_id(char id[20])
     sodium_bin2hex(id + 1, 19, random, sizeof random);
 }
 
+/* Links that lead out of the served folder are not followed. */
+static bool stays_inside(const struct machine *machine, const char *folder, const char *name,
+                         struct arena *arena, struct error *error)
+{
+    if (!machine->within || path_is_below(arena, machine->within, path_join(arena, folder, name)))
+        return true;
+    return error_set(error, FAILURE_INPUT, "%s of this job leads out of the folder that the page serves",
+                     path_folder(arena, name));
+}
+
+/* The lock on the temporary says to another server that somebody writes it. */
 static bool fill(struct uploads *uploads, struct upload *slot, const char *folder, struct arena *arena,
                  struct error *error)
 {
     struct machine *m = uploads->machine;
-    if (!m->create(m, path_join(arena, folder, slot->name), &slot->file, error)) return false;
+    if (!stays_inside(m, folder, slot->name, arena, error) ||
+        !m->create(m, path_join(arena, folder, slot->name), &slot->file, error))
+        return false;
+    flock(slot->file.fd, LOCK_EX | LOCK_NB);
     make_id(slot->id);
     slot->touched_ms = m->ticks_ms(m);
     return slot->used = true;
 }
 
-struct upload *upload_begin(struct uploads *uploads, const char *job, const char *job_folder,
-                            const char *name, int64_t bytes, const char *key, struct arena *arena,
-                            struct error *error)
+static bool begin_new(struct uploads *uploads, const struct upload_order *order, struct arena *arena,
+                      struct upload *copy, struct error *error)
 {
     struct machine *m = uploads->machine;
+    const char *plain = upload_name(uploads, order->job, order->job_folder, order->name, arena);
+    if (!plain)
+        return error_set(
+            error, FAILURE_INPUT,
+            "%s is not a kind of file that a job uses; it must be PDF, TIFF, JPEG, PNG, SVG or ICC",
+            order->name);
+    if (!has_room(order, error)) return false;
+    struct upload *slot = find_place(uploads, order->sender, m->ticks_ms(m), error);
+    if (!slot) return false;
+    *slot = (struct upload){.bytes = order->bytes, .file = {.fd = -1}};
+    format_into(slot->key, sizeof slot->key, "%s", order->key);
+    format_into(slot->job, sizeof slot->job, "%s", order->job);
+    format_into(slot->sender, sizeof slot->sender, "%s", order->sender);
+    format_into(slot->name, sizeof slot->name, "%s", plain);
+    bool ok = fill(uploads, slot, order->job_folder, arena, error);
+    *copy = *slot;
+    return ok;
+}
+
+bool upload_begin(struct uploads *uploads, const struct upload_order *order, struct arena *arena,
+                  struct upload *copy, struct error *error)
+{
     pthread_mutex_lock(&uploads->mutex);
-    struct upload *u = find_key(uploads, job, key);
-    if (!u) {
-        const char *plain = upload_name(uploads, job, job_folder, name, arena);
-        struct upload *slot = free_slot(uploads, m->ticks_ms(m));
-        if (!plain)
-            error_set(error, FAILURE_INPUT,
-                      "%s is no kind of file a job uses: PDF, TIFF, JPEG, PNG, SVG, ICC are right", name);
-        else if (!slot)
-            error_set(error, FAILURE_MACHINE, "%d files are coming in already; wait for one of them",
-                      UPLOADS_MOST);
-        else {
-            *slot = (struct upload){.bytes = bytes, .file = {.fd = -1}};
-            format_into(slot->key, sizeof slot->key, "%s", key);
-            format_into(slot->job, sizeof slot->job, "%s", job);
-            format_into(slot->name, sizeof slot->name, "%s", plain);
-            if (fill(uploads, slot, job_folder, arena, error)) u = slot;
-        }
-    }
+    const struct upload *known = find_key(uploads, order->job, order->key);
+    bool ok = true;
+    if (known && is_of(known, order->sender))
+        *copy = *known;
+    else
+        ok = begin_new(uploads, order, arena, copy, error);
     pthread_mutex_unlock(&uploads->mutex);
-    return u;
+    return ok;
 }
 
 /* ---- sending ---- */
@@ -169,10 +263,11 @@ bool upload_look(struct uploads *uploads, const char *id, struct upload *copy)
     return u;
 }
 
-static const char *trouble_with(const struct upload *u, int64_t offset, int64_t length, unsigned *status)
+static const char *trouble_with(const struct upload *u, const char *sender, int64_t offset, int64_t length,
+                                unsigned *status)
 {
     *status = 404;
-    if (!u) return "This upload is not known here any more; begin again.";
+    if (!u || !is_of(u, sender)) return "This upload is not known here any more; begin again.";
     *status = 409;
     if (u->busy) return "This file is being sent already, from another page or an older connection.";
     if (offset != u->received)
@@ -183,12 +278,12 @@ static const char *trouble_with(const struct upload *u, int64_t offset, int64_t 
     return NULL;
 }
 
-struct upload *upload_take(struct uploads *uploads, const char *id, int64_t offset, int64_t length,
-                           unsigned *status, const char **sentence)
+struct upload *upload_take(struct uploads *uploads, const char *id, const char *sender, int64_t offset,
+                           int64_t length, unsigned *status, const char **sentence)
 {
     pthread_mutex_lock(&uploads->mutex);
     struct upload *u = find(uploads, id);
-    *sentence = trouble_with(u, offset, length, status);
+    *sentence = trouble_with(u, sender, offset, length, status);
     if (*status) u = NULL;
     /* A write that failed may have gone part of the way. */
     if (u) u->busy = lseek(u->file.fd, (off_t)u->received, SEEK_SET) >= 0;
@@ -198,6 +293,12 @@ struct upload *upload_take(struct uploads *uploads, const char *id, int64_t offs
 
 bool upload_write(struct uploads *uploads, struct upload *upload, struct str bytes, struct error *error)
 {
+    if (!machine_room(upload->file.temporary, NULL))
+        return error_set(
+            error, FAILURE_FULL,
+            "The disk is full: %s stops here and can go on when there is room. Entries still go on "
+            "record.",
+            upload->name);
     if (!machine_write_fd(upload->file.fd, bytes.bytes, bytes.length, upload->name, error)) return false;
     pthread_mutex_lock(&uploads->mutex);
     upload->received += (int64_t)bytes.length;

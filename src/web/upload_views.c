@@ -36,10 +36,12 @@ void do_upload(struct request *request, struct reply *reply)
         reply_refuse(request, reply, 413, "This file is too large: at most 4 GiB are taken.");
         return;
     }
-    struct upload *upload =
-        upload_begin(&server->uploads, request->parts[0], folder, name, bytes, key, request->arena, &error);
-    if (upload)
-        upload_json(request, reply, upload);
+    struct upload upload;
+    struct upload_order order = {server_sender(request), request->parts[0], folder, name, key, bytes};
+    if (upload_begin(&server->uploads, &order, request->arena, &upload, &error))
+        upload_json(request, reply, &upload);
+    else if (error.kind == FAILURE_BUSY)
+        reply->retry_s = 15, reply_refuse_as(request, reply, 503, "uploads-full", error.text);
     else
         reply_error(request, reply, &error);
 }

@@ -1,6 +1,8 @@
 #include "work.h"
 #include "base/arena.h"
 #include "base/json.h"
+#include "base/path.h"
+#include "plain.h"
 #include <errno.h>
 #include <fcntl.h>
 #include <signal.h>
@@ -38,10 +40,14 @@ static void tell(struct works *works, const struct work *work, bool done, const 
 static void take_line(struct works *works, struct str line, char trouble[WORK_WORDS])
 {
     double fraction = 0;
+    struct arena *arena = arena_new(works->machine);
+    const char *shop = path_folder(arena, works->queue[0].folder);
+    line = plain_words(plain_words(line, shop, arena), path_full(arena, shop), arena);
     size_t used =
         line.length && line.bytes[0] == '@' ? str_number(str_slice(line, 1, line.length), &fraction) : 0;
     if (!used) {
         if (line.length && !*trouble) format_into(trouble, WORK_WORDS, "%.*s", (int)line.length, line.bytes);
+        arena_free(arena);
         return;
     }
     struct str words = str_trim(str_slice(line, 1 + used, line.length));
@@ -51,6 +57,7 @@ static void take_line(struct works *works, struct str line, char trouble[WORK_WO
     work->fraction = fraction;
     struct work copy = *work;
     pthread_mutex_unlock(&works->mutex);
+    arena_free(arena);
     tell(works, &copy, false, NULL);
 }
 
@@ -80,9 +87,13 @@ static bool start_child(struct works *works, const struct work *work, int *fd, s
     struct machine *m = works->machine;
     int ends[2];
     if (pipe2(ends, O_CLOEXEC)) return error_set(error, FAILURE_MACHINE, "no pipe left: %s", strerror(errno));
-    const char *const plan[] = {m->program, "record", "plan", work->folder, "--steps", NULL};
-    const char *const make[] = {m->program, "make", work->folder, "--steps", "--quiet", NULL};
-    const char *const anyway[] = {m->program, "make", work->folder, "--steps", "--quiet", "--anyway", NULL};
+    const char *within = m->within ? "--within" : NULL; /* the last argument but one, or the end */
+    const char *const plan[] = {m->program, "record", "plan",    work->folder,
+                                "--steps",  within,   m->within, NULL};
+    const char *const make[] = {m->program, "make", work->folder, "--steps",
+                                "--quiet",  within, m->within,    NULL};
+    const char *const anyway[] = {m->program, "make", work->folder, "--steps", "--quiet",
+                                  "--anyway", within, m->within,    NULL};
     const char *const *lines[] = {plan, make, anyway};
     const int fds[] = {-1, ends[1], ends[1]};
     struct child_order order = {.arguments = lines[work->kind], .fds = fds, .fd_count = 3};

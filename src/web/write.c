@@ -137,6 +137,15 @@ const char *write_span(int64_t seconds, struct arena *arena)
     return arena_format(arena, "%lld d %lld h", (long long)(minutes / 1440), (long long)(minutes / 60 % 24));
 }
 
+void write_visitor(struct json *json, const struct visitor *visitor)
+{
+    bool shop = visitor->role == ROLE_SHOP;
+    json_string(json, "who", visitor->open ? NULL : visitor->name);
+    json_string(json, "role", shop ? "shop" : "viewer");
+    json_bool(json, "open", visitor->open);
+    write_strings(json, "may", (const char *[]){"look", "record", "change", "people"}, shop ? 4 : 1);
+}
+
 const char *write_money(money_minor sum, const char *currency, struct arena *arena)
 {
     struct text out = text_new(arena);

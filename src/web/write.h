@@ -5,6 +5,7 @@
 #include "base/json.h"
 #include "base/report.h"
 #include "model/record.h"
+#include "request.h"
 
 /* {"s": UTC seconds, "words": "Thu 4 Mar, 10:40"}; null for 0. */
 void write_time(struct json *json, const char *key, const struct zone *zone, int64_t at);
@@ -20,6 +21,9 @@ const char *write_step_name(enum fact_kind kind);
 void write_mistakes(struct json *json, const struct report *report);
 /* "2 d 3 h", "5 h 20 min", "12 min": whole minutes up. */
 const char *write_span(int64_t seconds, struct arena *arena);
+/* "who", "role", "open", and "may": what this person may do here: "look"; with the role shop also "record"
+ * (what was done, stock), "change" (jobs: edit, try, plan, make, files, new ones) and "people". */
+void write_visitor(struct json *json, const struct visitor *visitor);
 /* "1 284.50 EUR" */
 const char *write_money(money_minor sum, const char *currency, struct arena *arena);
 

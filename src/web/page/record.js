@@ -58,7 +58,7 @@ function item(fact, units, withdraw) {
                 'a',
                 {href: fact.photo, target: '_blank'},
                 h('img', {
-                    src: fact.photo,
+                    src: `${fact.photo}/small`,
                     alt: `Photograph of entry ${fact.number}`,
                     loading: 'lazy',
                     class: 'photo',
