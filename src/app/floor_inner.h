@@ -64,9 +64,6 @@ struct print_hold job_hold(const struct floor *floor, const struct job_entry *en
  * reason. */
 bool accept_finding(struct floor *floor, struct fact *fact, struct arena *arena, struct error *error);
 
-/* The due date of its file as it is now, in place of that of the plan version. */
-void job_take_due(const struct floor *floor, const struct job_entry *entry, struct job_terms *terms);
-
 /* A roll that comes in against the shop files of the folder and of its jobs: a film, laminate or ink that one
  * of them has, a width that it comes in, a length that a roll has. FAILURE_INPUT with what would be right. */
 bool stock_check(struct floor *floor, const struct fact *fact, struct arena *arena, struct error *error);

@@ -42,9 +42,7 @@ bool floor_job(struct floor *floor, const char *number, int64_t now, struct aren
         return false;
     count = facts_without_undone(facts, count);
     pthread_mutex_lock(&floor->mutex);
-    const struct job_entry *entry = jobs_find(floor, own);
-    struct print_hold hold = job_hold(floor, entry, terms);
-    job_take_due(floor, entry, terms);
+    struct print_hold hold = job_hold(floor, jobs_find(floor, own), terms);
     pthread_mutex_unlock(&floor->mutex);
     *panels = arena_take_array(arena, terms->panel_count, sizeof **panels);
     for (size_t i = 0; i < terms->panel_count; i++) {

@@ -173,13 +173,6 @@ struct print_hold job_hold(const struct floor *floor, const struct job_entry *en
     return (struct print_hold){terms->stops, starts ? zone_utc(floor->zone, &entry->start) : 0};
 }
 
-void job_take_due(const struct floor *floor, const struct job_entry *entry, struct job_terms *terms)
-{
-    if (!entry || entry->trouble) return;
-    terms->has_due = entry->has_due;
-    terms->due = entry->has_due ? zone_utc(floor->zone, &entry->due) : 0;
-}
-
 void jobs_free(struct floor *floor)
 {
     free_entries(&floor->list);

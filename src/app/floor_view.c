@@ -126,11 +126,8 @@ static void add_job(struct viewing *v, const struct job_entry *entry, struct flo
         job->trouble =
             arena_format(v->arena, "The number %s is that of the folder %s too; give one of them another.",
                          entry->number, entry->twin);
-    else if (terms) {
-        struct job_terms current = *terms;
-        job_take_due(v->floor, entry, &current);
-        add_planned(v, job, entry, &current, states);
-    }
+    else if (terms)
+        add_planned(v, job, entry, terms, states);
     if (job->trouble) job->stage = STAGE_BROKEN;
 }
 

@@ -139,7 +139,6 @@ static bool open_conditions(struct run *run, struct error *error)
 static bool open_surfaces(struct run *run, struct error *error)
 {
     run->surfaces = arena_take_array(run->arena, run->job->surface_count, sizeof *run->surfaces);
-    run->files_hashes = arena_take_array(run->arena, run->job->surface_count, sizeof *run->files_hashes);
     for (size_t i = 0; i < run->job->surface_count; i++) {
         struct surface *surface = NULL;
         if (!survey_surface(run->machine, run->job, &run->job->surfaces[i], run->arena, &run->report,

@@ -1,6 +1,5 @@
 #include "app/plan_json.h"
 #include "app/run.h"
-#include "art/art.h"
 #include "base/arena.h"
 #include "base/hash.h"
 #include "base/json.h"
@@ -57,37 +56,24 @@ static void raise_severities(const struct run *run, struct findings *findings)
     findings_raise(findings, shop->raised_codes, shop->raised_to, shop->raised_count);
 }
 
-/* Of the bytes of a surface's artwork: the same on every disk. Worked out once, when a finding asks. */
-static uint64_t files_hash(const struct run *run, size_t surface, struct arena *arena)
+static uint64_t files_of(const struct run *run, const char *where)
 {
-    uint64_t *kept = &run->files_hashes[surface];
-    const struct surface_art *art = &run->surfaces[surface].art;
-    if (*kept || !art->count) return *kept;
-    *kept = HASH_START;
-    for (size_t i = 0; i < art->count; i++) {
-        uint64_t one = art_bytes_hash(run->machine, art->placed[i].spec->path, arena);
-        *kept = hash_bytes(*kept, &one, sizeof one);
-    }
-    return *kept;
-}
-
-static uint64_t files_of(const struct run *run, const char *where, struct arena *arena)
-{
+    uint64_t hash = HASH_START;
     for (size_t i = 0; i < run->surface_count; i++) {
-        const char *name = run->surfaces[i].surface->name;
-        size_t length = strlen(name);
-        if (!strncmp(where, name, length) && (!where[length] || where[length] == '/'))
-            return files_hash(run, i, arena);
+        const struct run_surface *s = &run->surfaces[i];
+        size_t length = strlen(s->surface->name);
+        bool here = !strncmp(where, s->surface->name, length) && (!where[length] || where[length] == '/');
+        for (size_t k = 0; here && k < s->art.count; k++)
+            hash = hash_bytes(hash, &s->art.placed[k].file_hash, sizeof s->art.placed[k].file_hash);
     }
-    return 0;
+    return hash;
 }
 
 /* What people accepted on record, where it holds. Findings about artwork are bound to its files. */
 static void accept_findings(const struct run *run, struct findings *findings)
 {
     for (size_t i = 0; i < findings->count; i++)
-        if (findings->items[i].on_artwork)
-            findings->items[i].files = files_of(run, findings->items[i].where, findings->arena);
+        if (findings->items[i].on_artwork) findings->items[i].files = files_of(run, findings->items[i].where);
     findings_accept(findings, run->acceptances, run->acceptance_count);
 }
 

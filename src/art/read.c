@@ -68,16 +68,6 @@ static bool print_of_bytes(int fd, uint64_t size, struct arena *arena, uint64_t 
     return true;
 }
 
-uint64_t art_bytes_hash(struct machine *machine, const char *path, struct arena *arena)
-{
-    uint64_t hash = 0;
-    int fd = machine->open_file(machine, path, NULL);
-    if (fd < 0) return 0;
-    bool ok = print_of_bytes(fd, machine->status(machine, path).size, arena, &hash);
-    close(fd);
-    return ok ? hash | 1 : 0;
-}
-
 static bool look(int fd, const char *path, bool *pdf, struct arena *arena, struct error *error)
 {
     char head[HEAD];

@@ -1,5 +1,4 @@
 #include "model/finding.h"
-#include "base/hash.h"
 #include "base/text.h"
 #include <math.h>
 #include <stdlib.h>
@@ -209,18 +208,6 @@ void findings_raise(struct findings *findings, const char *const *codes, const c
 
 #define WORSE_MOST 0.05 /* of the figure that was accepted; our own judgement */
 
-enum { PLACE_MOST = 300, PLACE_KEPT = 240 };
-
-/* A long place by its beginning and a hash of all of it. */
-static const char *shortened(const struct text *place)
-{
-    size_t length = PLACE_KEPT;
-    while (length && ((unsigned char)place->bytes[length] & 0xC0) == 0x80) length--;
-    uint64_t hash = hash_bytes(HASH_START, place->bytes, place->length);
-    return arena_format(place->arena, "%.*s ... %08x%08x", (int)length, place->bytes, (unsigned)(hash >> 32),
-                        (unsigned)hash);
-}
-
 const char *finding_place(const struct finding *finding, struct arena *arena)
 {
     bool bound = finding->about || !isnan(finding->figure);
@@ -229,8 +216,8 @@ const char *finding_place(const struct finding *finding, struct arena *arena)
     text_add(&place, finding->where);
     if (about) text_addf(&place, ": %s", about);
     if (finding->files)
-        text_addf(&place, "; files %08x%08x", (unsigned)(finding->files >> 32), (unsigned)finding->files);
-    return place.length <= PLACE_MOST ? text_string(&place) : shortened(&place);
+        text_addf(&place, ", files %08x%08x", (unsigned)(finding->files >> 32), (unsigned)finding->files);
+    return text_string(&place);
 }
 
 static bool is_no_worse(const struct finding *finding, double accepted)
@@ -243,7 +230,7 @@ static bool is_no_worse(const struct finding *finding, double accepted)
 static bool is_there(const struct finding *finding, const char *place)
 {
     size_t length = strlen(finding->where);
-    return !strncmp(place, finding->where, length) && (!place[length] || strchr(":;", place[length]));
+    return !strncmp(place, finding->where, length) && (!place[length] || strchr(":,", place[length]));
 }
 
 static bool accept_those(struct findings *findings, const struct acceptance *acceptance)

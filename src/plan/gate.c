@@ -95,6 +95,12 @@ static int place_of(const struct step_of steps[STEPS], enum fact_kind kind)
     return -1;
 }
 
+/* People say times to the minute: within one minute either may have been first. */
+static bool minute_before(int64_t at, int64_t other)
+{
+    return at / MINUTE_S < other / MINUTE_S;
+}
+
 /* A step is recorded once, and between the times of those before and behind it. */
 static void judge_order(struct asked *a)
 {
@@ -110,10 +116,10 @@ static void judge_order(struct asked *a)
                                 "%s is on record as %s already, %s. If that was wrong, withdraw it; if the "
                                 "piece is printed again, record that first.",
                                 a->terms->panel, what, when));
-        else if (i < place && a->fact->at < steps[i].at)
+        else if (i < place && minute_before(a->fact->at, steps[i].at))
             refuse(a, arena_format(a->arena, "%s was %s only %s; this cannot have been before.",
                                    a->terms->panel, what, when));
-        else if (i > place && a->fact->at > steps[i].at)
+        else if (i > place && minute_before(steps[i].at, a->fact->at))
             refuse(a, arena_format(a->arena, "%s was %s already %s; this cannot have been after that.",
                                    a->terms->panel, what, when));
     }

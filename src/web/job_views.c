@@ -197,13 +197,6 @@ static struct live_slot *open_or_plan(struct job_answer *a, struct error *error)
     return lives_take(&server->lives, server->floor, a->request->parts[0], waits, error);
 }
 
-/* Files were changed by hand since the version on record: planned again, floor and job page agree again. */
-static bool is_out_of_date(const struct job_answer *a, const struct live *live)
-{
-    const struct run *run = live_report(live)->errors ? NULL : live_run(live);
-    return a->planned && !a->working && run && run->plan && run->plan->promise.late != a->listed.late;
-}
-
 void view_job(struct request *request, struct reply *reply)
 {
     struct job_answer a = {.request = request};
@@ -222,9 +215,7 @@ void view_job(struct request *request, struct reply *reply)
     struct text out = text_new(request->arena);
     struct json json = json_new(&out);
     job_json(&json, &a, slot ? slot->live : NULL);
-    bool again = slot && is_out_of_date(&a, slot->live);
     if (slot) lives_give_back(&request->server->lives, slot);
-    if (again) works_put(&request->server->works, WORK_PLAN, request->parts[0], a.folder, 500);
     reply_json(reply, &out);
 }
 

@@ -50,7 +50,12 @@ static bool find_panel(struct panel_page *page, struct reply *reply)
     }
     if (!floor_job(r->server->floor, r->parts[0], page->now, page->arena, &page->terms, &page->panels, &found,
                    &error)) {
-        reply_error(r, reply, &error);
+        if (error.kind == FAILURE_INPUT)
+            reply_refuse(
+                r, reply, 404,
+                "There is no such job here any more; perhaps it was put away since the label was printed.");
+        else
+            reply_error(r, reply, &error);
         return false;
     }
     for (size_t i = 0; found && i < page->terms.panel_count; i++)
@@ -74,7 +79,7 @@ static const char *front_words(enum front front)
 static const char *spaced(double mm, struct arena *arena)
 {
     long long whole = llround(mm);
-    return whole >= 1000 ? arena_format(arena, "%lld %03lld", whole / 1000, whole % 1000)
+    return whole >= 1000 ? arena_format(arena, "%lld\u00a0%03lld", whole / 1000, whole % 1000)
                          : arena_format(arena, "%lld", whole);
 }
 

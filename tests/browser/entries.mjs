@@ -53,11 +53,45 @@ await tests(async () => {
         await note.count();
         same((await facts()).length, 2, 'entries on record');
     });
+    /** The server hears the first entry that is sent; its answer is lost. */
+    const loseOne = () =>
+        page.route(
+            '**/facts',
+            async route => {
+                await route.fetch();
+                await route.abort();
+            },
+            {times: 1},
+        );
+    await check('an entry whose answer was lost is kept, sent again and recorded once', async () => {
+        await open('left-3');
+        await page.getByText('Write a note').click();
+        await loseOne();
+        await note.fill('Its answer was lost');
+        await recordNote.click();
+        await page.getByText('1 entry kept to be sent').waitFor();
+        await page.getByText('1 entry kept to be sent').waitFor({state: 'detached'});
+        same((await facts()).filter(one => one.words === 'Its answer was lost').length, 1, 'entries');
+    });
+    await check('undone before it is known whether the server heard, it is found and withdrawn', async () => {
+        await open('left-3');
+        await page.getByText('Write a note').click();
+        await loseOne();
+        await note.fill('Heard and undone');
+        await recordNote.click();
+        await page.getByText('1 entry kept to be sent').waitFor();
+        await undo.click();
+        await until(
+            async () => (await facts()).some(one => one.words === 'Heard and undone' && one.withdrawn),
+            'it stands on the record',
+        );
+        same((await facts()).filter(one => one.kind === 'withdrawn').length, 1, 'withdrawals');
+    });
     await check('for ten seconds an entry has an Undo, which withdraws it', async () => {
         const before = (await facts()).length;
         await page.getByRole('button', {name: /^Done/}).click();
         await undo.click();
-        await page.getByText(/^Undone/).waitFor();
+        await page.getByText(/^Undone: /).waitFor();
         const [printed, withdrawn] = (await facts()).slice(before);
         same(
             [printed.kind, printed.withdrawn, withdrawn.kind, withdrawn.withdraws],

@@ -11,6 +11,7 @@ await tests(async () => {
     const state = async () =>
         (await (await fetch(`${address}/api/jobs/LV-2031`)).json()).panels.find(one => one.panel === 'left-1')
             .state;
+    const floor = async () => (await fetch(`${address}/api/floor`)).json();
     const next = () => page.getByRole('heading', {name: /^Next/}).innerText();
     const press = name => page.getByRole('button', {name}).click();
 

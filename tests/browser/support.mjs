@@ -2,7 +2,7 @@
 // said in TAP (Test Anything Protocol, version 13).
 
 import {spawn, execFileSync} from 'node:child_process';
-import {cpSync, existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync} from 'node:fs';
+import {cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
 import {createServer} from 'node:net';
 import {tmpdir} from 'node:os';
 import {join} from 'node:path';
@@ -88,6 +88,8 @@ function libraryVan(path) {
         filter: from => !/[/](out|art|profiles)$/.test(from),
     });
     cpSync(join(path, 'profiles'), join(job, 'profiles'), {recursive: true});
+    const file = join(job, 'job.yaml');
+    writeFileSync(file, readFileSync(file, 'utf8').replace(/^start:.*\n/m, ''));
     artwork(path);
 }
 

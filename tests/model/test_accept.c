@@ -2,7 +2,6 @@
  * house's own judgement (doc/record.md). */
 #include "../test.h"
 #include "base/machine.h"
-#include "base/str.h"
 #include "model/finding.h"
 #include <math.h>
 #include <string.h>
@@ -106,20 +105,6 @@ static void another_place_is_another_finding(void **unused)
     assert_null(findings.items[0].lapsed);
 }
 
-/* A place of many letterings is told by its beginning and a hash: two that differ at their ends differ. */
-static void long_places_are_shortened(void **unused)
-{
-    (void)unused;
-    char long_text[900] = {0};
-    for (size_t i = 0; i + 5 < sizeof long_text; i += 4)
-        memcpy(long_text + i, "\xC3\xA4, ", 4); /* a-umlaut */
-    struct finding *finding = finding_add(&findings, "seam-crosses", "left", "%s", long_text);
-    const char *one = finding_place(finding, findings.arena);
-    assert_true(strlen(one) <= 300 && str_is_utf8(str_from(one)));
-    finding->text = arena_format(findings.arena, "%s!", long_text);
-    assert_string_not_equal(finding_place(finding, findings.arena), one);
-}
-
 static void the_last_one_counts(void **unused)
 {
     (void)unused;
@@ -141,7 +126,6 @@ int main(void)
         cmocka_unit_test_setup_teardown(it_holds_there_and_no_worse, begin, end),
         cmocka_unit_test_setup_teardown(where_less_is_worse, begin, end),
         cmocka_unit_test_setup_teardown(another_place_is_another_finding, begin, end),
-        cmocka_unit_test_setup_teardown(long_places_are_shortened, begin, end),
         cmocka_unit_test_setup_teardown(the_last_one_counts, begin, end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -162,7 +162,7 @@ class Shop:
     def planned_outside(self, job):
         """Plans on the command line; the panels' ids."""
         done = self.run("record", "plan", f"{self.folder}/{job}")
-        if done.returncode > 1:  # 1: it has a stop
+        if done.returncode:
             raise RuntimeError(f"{job} was not planned: {done.stderr}")
         plan = json.load(open(f"{self.folder}/{job}/out/plan.json"))
         return [panel["id"] for surface in plan["surfaces"] for panel in surface["panels"]]

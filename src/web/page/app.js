@@ -87,6 +87,7 @@ shared.live.addEventListener('network', () => {
     shared.outbox.sendAll();
 });
 shared.outbox.addEventListener('changed', drawState);
+shared.outbox.addEventListener('away', event => shared.live.notice(/** @type {CustomEvent} */ (event).detail));
 waiting.addEventListener('slow', drawState);
 followWho(() => shared.shop.who ?? null);
 askOnLeaving(() => router.main);

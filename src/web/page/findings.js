@@ -8,28 +8,6 @@ import {SEVERITIES, mark} from './severity.js';
 /** @param {string} what @param {{who: string | null, words: string}} acceptance */
 const acceptanceWords = (what, {who, words}) => `${what}${who ? ` by ${who}` : ''}: ${words}`;
 
-/** @param {any} finding @param {(finding: any, why: string) => void} accept */
-function acceptForm(finding, accept) {
-    const why = h('input', {
-        name: 'why',
-        required: true,
-        maxlength: 500,
-        'data-focus': `accept-${finding.place}`,
-    });
-    return h(
-        'form',
-        {
-            class: 'accept',
-            onsubmit: event => {
-                event.preventDefault();
-                accept(finding, /** @type {HTMLInputElement} */ (why).value);
-            },
-        },
-        h('label', null, 'Why it is accepted', why),
-        h('button', null, 'Accept the finding'),
-    );
-}
-
 /** How findings are told apart. @param {any} finding */
 export const findingName = finding => `${finding.code} ${finding.where}`;
 
@@ -53,7 +31,7 @@ const surfaceOf = finding => (finding.where ?? '').split('/')[0];
 /**
  * @param {JobModel} model
  * @param {{finding: any, index: number}} entry
- * @param {(finding: any, why: string) => void} accept
+ * @param {(finding: any) => void} accept
  */
 function item(model, {finding, index}, accept) {
     const chosen = model.chosen?.kind === 'finding' && model.chosen.id === index;
@@ -84,7 +62,10 @@ function item(model, {finding, index}, accept) {
         ),
         accepted
             ? h('p', null, mark('done', acceptanceWords('Accepted', accepted)))
-            : model.mayChange && chosen && finding.severity === 'warn' && acceptForm(finding, accept),
+            : model.mayChange &&
+                  chosen &&
+                  finding.severity === 'warn' &&
+                  h('button', {onclick: () => accept(finding)}, 'I have looked: accept it'),
         lapsed &&
             h(
                 'p',
@@ -109,7 +90,7 @@ function difference(model) {
     );
 }
 
-/** @param {HTMLElement} container @param {JobModel} model @param {(finding: any, why: string) => void} accept */
+/** @param {HTMLElement} container @param {JobModel} model @param {(finding: any) => void} accept */
 export function drawFindings(container, model, accept) {
     const findings = model.findings,
         {mistakes, trouble} = model.data;

@@ -51,7 +51,9 @@ function readyStep(step, now, record) {
                     panel,
                 ),
             ),
+            step.waits && mark('warn', 'entered here, not sent yet'),
             record &&
+                !step.waits &&
                 step.panels.length > 1 &&
                 AT_ONCE.has(step.kind) &&
                 h(
@@ -207,6 +209,7 @@ export async function show(main, shared) {
     const now = h('div', null),
         side = h('div', {class: 'floor-side'});
     const drawNow = () => {
+        for (const step of floor.ready) step.waits = shared.outbox.waitsFor(step.job, step.kind, step.panels);
         fill(now, nowList(floor, shared.clock.now(), mayRecord && record));
         fill(side, nextList(floor, shared.clock.now()), atTheDesk(floor.jobs));
     };
@@ -232,6 +235,12 @@ export async function show(main, shared) {
         ),
     );
     drawNow();
+    const drawSoon = () => shared.press.after(drawNow);
+    shared.outbox.addEventListener('changed', drawSoon);
     const timer = setInterval(() => document.hidden || refresh().catch(() => drawNow()), 60000);
-    return {title: 'What is ready', refresh, draw: drawNow, leave: () => clearInterval(timer)};
+    const leave = () => {
+        clearInterval(timer);
+        shared.outbox.removeEventListener('changed', drawSoon);
+    };
+    return {title: 'What is ready', refresh, draw: drawNow, leave};
 }

@@ -13,6 +13,7 @@ import {JobHead} from './job-head.js';
 import {JobModel, surfaceChange} from './job-model.js';
 import {drawPanels} from './panels.js';
 import {drawPicture} from './picture.js';
+import {askReason} from './reason.js';
 import {drawRecord, entryForm} from './record.js';
 import {SetupForm} from './setup.js';
 
@@ -137,7 +138,7 @@ class JobView {
             turn: (index, over) => this.#turn(index, over),
         });
         drawClock(places.clock, model, shared.clock.now());
-        drawFindings(places.findings, model, (finding, why) => this.#accept(finding, why));
+        drawFindings(places.findings, model, finding => this.#accept(finding));
         drawPanels(places.panels, model, units);
         drawAlternatives(places.alternatives, model, units, name =>
             this.save([['choice', name]], `${name} is chosen`),
@@ -246,18 +247,24 @@ class JobView {
         return this.save([[`surfaces.${name}.seams`, '']], `The planner places the seams of ${name} again`);
     }
 
-    /** @param {any} finding @param {string} why */
-    async #accept(finding, why) {
-        try {
-            await this.shared.outbox.record(
+    /** @param {any} finding */
+    #accept(finding) {
+        const asked = {
+            heading: `Accept ${finding.code}`,
+            words: `${finding.where || 'job'}: ${finding.text}`,
+            button: 'Accept the finding',
+            person: this.shared.shop.who,
+        };
+        askReason(asked, async fields => {
+            const {kept} = await this.shared.outbox.record(
                 this.model.job,
-                {kind: 'accepted', code: finding.code, place: finding.place, words: why},
-                `accepted: ${finding.code}`,
+                {kind: 'accepted', code: finding.code, place: finding.place, ...fields},
+                `${finding.code} accepted`,
             );
-            await this.refresh();
-        } catch (trouble) {
-            this.#explain(trouble);
-        }
+            this.shared.notices.settle();
+            if (kept) this.shared.notices.say(`${kept} This is kept on this device and sent later.`, 'warn');
+            else await this.refresh();
+        });
     }
 
     /** @param {any} trouble @param {() => void} [again] */

@@ -86,6 +86,13 @@ export class Live extends EventTarget {
         this.#news(news);
     }
 
+    /** The browser takes the stream up again by itself, unless the server refused it. */
+    #lost() {
+        if (this.#source?.readyState === EventSource.CLOSED)
+            setTimeout(() => this.#leader.leads && this.#open(), ASK_MS);
+        this.#tell('lost', null);
+    }
+
     #close() {
         this.#source?.close();
         this.#source = null;
@@ -94,7 +101,7 @@ export class Live extends EventTarget {
     #open() {
         this.#close();
         this.#source = new EventSource('/api/live');
-        this.#source.addEventListener('error', () => this.#tell('lost', null));
+        this.#source.addEventListener('error', () => this.#lost());
         for (const kind of EVENTS)
             this.#source.addEventListener(kind, event =>
                 this.#tell(kind, JSON.parse(/** @type {MessageEvent} */ (event).data)),

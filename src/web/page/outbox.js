@@ -25,7 +25,7 @@ const LOST_MS = 30000;
 /** What waits is tried again so often. */
 const AGAIN_MS = 4000;
 
-/** `changed` is said whenever what waits has changed. */
+/** `changed` is said whenever what waits has changed, `away` with what keeps an entry here. */
 export class Outbox extends EventTarget {
     #kept = new Kept('lapstrake-entry-', () => this.dispatchEvent(new Event('changed')));
     /** Keys of what is being sent from this tab. @type {Set<string>} */
@@ -44,6 +44,17 @@ export class Outbox extends EventTarget {
         return this.#kept.all().filter(entry => (entry.waits || entry.refused) && !entry.undone);
     }
 
+    /** Whether this step of a panel waits here to be sent. @param {string} job @param {string} kind @param {string[]} panels */
+    waitsFor(job, kind, panels) {
+        return this.entries.some(
+            entry =>
+                !entry.refused &&
+                entry.job === job &&
+                entry.fields.kind === kind &&
+                (entry.fields.panels ?? '').split(',').some(panel => panels.includes(panel)),
+        );
+    }
+
     /**
      * Records a fact, or keeps it while the server cannot be asked.
      * @param {string} job @param {Record<string, string>} fields @param {string} words
@@ -57,11 +68,11 @@ export class Outbox extends EventTarget {
             fields: {...fields, key: fields.key ?? newKey(), at: fields.at ?? this.time()},
         };
         this.#kept.put(entry);
-        if (!navigator.onLine) return this.#keep(entry, new Away('offline').message);
+        if (!navigator.onLine) return this.#keep(entry, new Away('offline'));
         const sent = this.#send(entry);
         let timer = 0;
         const slow = new Promise(tell => (timer = setTimeout(tell, PATIENCE_MS))).then(() =>
-            this.#keep(entry, new Away('silent').message),
+            this.#keep(entry, new Away('silent')),
         );
         return Promise.race([sent, slow]).finally(() => clearTimeout(timer));
     }
@@ -78,7 +89,7 @@ export class Outbox extends EventTarget {
             if (undone) await this.#withdraw(entry, facts, undone);
             return {entry, facts};
         } catch (trouble) {
-            if (trouble instanceof Away) return this.#keep(entry, trouble.message);
+            if (trouble instanceof Away) return this.#keep(entry, trouble);
             this.#refuse(key, trouble);
             throw trouble;
         } finally {
@@ -92,9 +103,11 @@ export class Outbox extends EventTarget {
         this.#again = setTimeout(() => (document.hidden ? this.#sendSoon() : this.sendAll()), AGAIN_MS);
     }
 
-    /** @param {Entry} entry @param {string} why @returns {Receipt} */
-    #keep(entry, why) {
+    /** @param {Entry} entry @param {Away} trouble @returns {Receipt} */
+    #keep(entry, trouble) {
+        const why = trouble.message;
         this.#kept.change(entry.fields.key, {waits: true, why});
+        this.dispatchEvent(new CustomEvent('away', {detail: trouble}));
         this.#sendSoon();
         return {entry, kept: why};
     }

@@ -125,6 +125,16 @@ async function record(fields, button, done) {
         refused(trouble, fields, done);
     } finally {
         if (button) button.disabled = false;
+        showWaiting();
+    }
+}
+
+/** A step that was entered here and not sent yet is not entered again. */
+function showWaiting() {
+    const {job = '', panel: name = ''} = panel().dataset;
+    for (const button of /** @type {NodeListOf<HTMLButtonElement>} */ (panel().querySelectorAll('form button.main'))) {
+        const kind = button.form?.querySelector('[name=kind]')?.value ?? '';
+        button.disabled = outbox.waitsFor(job, kind, [name]);
     }
 }
 
@@ -161,6 +171,7 @@ function begin() {
     const place = document.getElementById('photograph');
     if (place)
         fill(place, h('div', {class: 'field'}, h('label', {for: 'photo'}, 'Take a photograph'), photograph));
+    showWaiting();
     countDown();
 }
 
@@ -176,7 +187,8 @@ live.addEventListener(
     event =>
         [null, panel().dataset.job].includes(/** @type {CustomEvent} */ (event).detail.job) && readAgain(),
 );
-outbox.addEventListener('changed', drawState);
+outbox.addEventListener('changed', () => (drawState(), showWaiting()));
+outbox.addEventListener('away', event => live.notice(/** @type {CustomEvent} */ (event).detail));
 waiting.addEventListener('slow', drawState);
 askOnLeaving(panel);
 followWho(person);

@@ -1,7 +1,8 @@
 // What is on record for a job. Nothing is taken off it: what was not so gets a correcting entry.
 
-import {Refusal, get, jobAddress} from './api.js';
+import {get, jobAddress} from './api.js';
 import {choice, field, fill, h} from './dom.js';
+import {askReason} from './reason.js';
 import {mark} from './severity.js';
 import {signedFields, signedValues} from './signed.js';
 import {Undo} from './undo.js';
@@ -37,7 +38,7 @@ function item(fact, units, withdraw) {
             h('strong', null, fact.kind_words),
             ' ',
             fact.panel ?? '',
-            fact.withdraws ? ` (entry ${fact.withdraws})` : '',
+            fact.withdraws > 0 ? ` (entry ${fact.withdraws})` : '',
             fact.withdrawn && h('em', null, ' corrected: it was not so'),
         ),
         h(
@@ -83,56 +84,21 @@ function item(fact, units, withdraw) {
  * @param {() => void} done
  */
 function correction(shared, job, fact, done) {
-    const reason = h('input', {name: 'words', required: true, maxlength: 2000});
-    const said = h('p', {role: 'alert'}),
-        signed = signedFields(shared.shop.who);
-    const send = async event => {
-        event.preventDefault();
-        try {
-            const {kept} = await shared.outbox.record(
-                job,
-                {
-                    kind: 'withdrawn',
-                    withdraws: String(fact.number),
-                    words: reason.value.trim(),
-                    ...signedValues(signed),
-                },
-                `correction of entry ${fact.number}`,
-            );
-            dialog.close();
-            if (kept) shared.notices.say(`${kept} The correction is kept on this device and sent later.`, 'warn');
-            else done();
-        } catch (trouble) {
-            if (!(trouble instanceof Refusal)) throw trouble;
-            fill(said, mark('stop', trouble.message));
-        }
+    const asked = {
+        heading: `Entry ${fact.number} was not so`,
+        words: `${fact.kind_words} ${fact.panel ?? ''}, ${fact.at?.words}. It stays on the record, with this correction beside it.`,
+        button: 'Record the correction',
+        person: shared.shop.who,
     };
-    const dialog = h(
-        'dialog',
-        {'aria-labelledby': 'correct-heading', onclose: () => dialog.remove()},
-        h(
-            'form',
-            {onsubmit: send},
-            h('h2', {id: 'correct-heading'}, `Entry ${fact.number} was not so`),
-            h(
-                'p',
-                null,
-                `${fact.kind_words} ${fact.panel ?? ''}, ${fact.at?.words}. It stays on the record, with this correction beside it.`,
-            ),
-            h('label', {class: 'field'}, 'Why', reason),
-            signed,
-            said,
-            h(
-                'p',
-                {class: 'actions'},
-                h('button', {class: 'main'}, 'Record the correction'),
-                h('button', {type: 'button', onclick: () => dialog.close()}, 'Leave it as it is'),
-            ),
-        ),
-    );
-    document.body.append(dialog);
-    dialog.showModal();
-    reason.focus();
+    askReason(asked, async fields => {
+        const {kept} = await shared.outbox.record(
+            job,
+            {kind: 'withdrawn', withdraws: String(fact.number), ...fields},
+            `correction of entry ${fact.number}`,
+        );
+        if (kept) shared.notices.say(`${kept} The correction is kept on this device and sent later.`, 'warn');
+        else done();
+    });
 }
 
 /** What is put on record for the whole job. */
@@ -185,7 +151,7 @@ export function entryForm(shared, job, done) {
  * @returns {Promise<void>}
  */
 export async function drawRecord(container, shared, job) {
-    const {facts} = await get(jobAddress(job, 'facts')),
+    const facts = (await get(jobAddress(job, 'facts'))).facts.filter(fact => !fact.undone),
         mayChange = shared.shop.role !== 'viewer';
     const again = () => drawRecord(container, shared, job);
     fill(

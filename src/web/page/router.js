@@ -1,6 +1,6 @@
 // Which view an address shows. Links within the page change the view without loading the page again.
 
-import {Away, Refusal, signInAddress} from './api.js';
+import {Away, Refusal, signInAddress, waiting} from './api.js';
 import {fill, h} from './dom.js';
 import {mayLeave} from './unsaved.js';
 
@@ -14,15 +14,15 @@ import {mayLeave} from './unsaved.js';
  */
 /** @typedef {(main: HTMLElement, shared: Shared, name?: string) => Promise<View>} ShowView */
 
-/** @type {[RegExp, () => Promise<{show: ShowView}>][]} Views are loaded when they are first needed. */
+/** @type {[RegExp, string][]} Views are loaded when they are first needed. */
 const VIEWS = [
-    [/^\/$/, () => import('./floor.js')],
-    [/^\/jobs$/, () => import('./jobs.js')],
-    [/^\/jobs\/([^/]+)$/, () => import('./job.js')],
-    [/^\/new$/, () => import('./new-job.js')],
-    [/^\/stock$/, () => import('./stock.js')],
-    [/^\/conditions$/, () => import('./conditions.js')],
-    [/^\/people$/, () => import('./people.js')],
+    [/^\/$/, './floor.js'],
+    [/^\/jobs$/, './jobs.js'],
+    [/^\/jobs\/([^/]+)$/, './job.js'],
+    [/^\/new$/, './new-job.js'],
+    [/^\/stock$/, './stock.js'],
+    [/^\/conditions$/, './conditions.js'],
+    [/^\/people$/, './people.js'],
 ];
 
 /** Whoever waits longer is told so. */
@@ -30,9 +30,9 @@ const PATIENCE_MS = 100;
 
 /** @param {string} path */
 function find(path) {
-    for (const [pattern, load] of VIEWS) {
+    for (const [pattern, file] of VIEWS) {
         const match = pattern.exec(path);
-        if (match) return {load, name: match[1] && decodeURIComponent(match[1])};
+        if (match) return {file, name: match[1] && decodeURIComponent(match[1])};
     }
     return null;
 }
@@ -67,6 +67,8 @@ export class Router {
     /** @type {View | null} */
     #view = null;
     #turn = 0;
+    /** How often a module did not come. */
+    #failed = 0;
     /** The address whose view is shown. */
     #shown = '';
 
@@ -124,7 +126,23 @@ export class Router {
     async #open(container) {
         const found = find(location.pathname);
         if (!found) throw new Refusal(404, {error: `There is no view at ${location.pathname}.`});
-        return (await found.load()).show(container, this.shared, found.name);
+        return (await this.#load(found.file)).show(container, this.shared, found.name);
+    }
+
+    /**
+     * A view's module comes from the server too; browsers ask for one that did not come by another address only.
+     * @param {string} file @returns {Promise<{show: ShowView}>}
+     */
+    async #load(file) {
+        const done = waiting.begin();
+        try {
+            return await import(this.#failed ? `${file}?${this.#failed}` : file);
+        } catch {
+            this.#failed++;
+            throw new Away(navigator.onLine ? 'unreachable' : 'offline');
+        } finally {
+            done();
+        }
     }
 
     /**

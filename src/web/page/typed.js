@@ -8,6 +8,10 @@ const nameOf = form => ['kind', 'withdraws'].map(name => form.querySelector(`[na
 /** @param {Element} root */
 const forms = root => new Map([...root.querySelectorAll('form')].map(form => [nameOf(form), form]));
 
+/** @param {Element} details */
+const nameOfDetails = details =>
+    `${details.closest('form') ? nameOf(details.closest('form')) : ''} ${details.querySelector('summary')?.textContent?.trim()}`;
+
 /** @param {any} field */
 const wordsOf = field => (field instanceof HTMLSelectElement ? field.selectedOptions[0].text : field.value);
 
@@ -29,11 +33,7 @@ export function carryTyped(from, to) {
     for (const [name, form] of forms(from))
         for (const field of [...form.elements].filter(isChanged))
             if (field.type !== 'file' && !carry(field, fresh.get(name))) lost.push(wordsOf(field));
-    const details = [...to.querySelectorAll('details')];
-    const open = new Set(
-        [...from.querySelectorAll('details[open] > summary')].map(summary => summary.textContent?.trim()),
-    );
-    for (const one of details)
-        if (open.has(one.querySelector('summary')?.textContent?.trim())) one.open = true;
+    const open = new Set([...from.querySelectorAll('details[open]')].map(nameOfDetails));
+    for (const one of to.querySelectorAll('details')) one.open = open.has(nameOfDetails(one));
     return lost;
 }

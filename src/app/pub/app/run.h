@@ -80,7 +80,6 @@ struct run {
     size_t piece_count;
     struct spoilt_piece *spoilt; /* from the record: printed, and to be printed again */
     size_t spoilt_count;
-    uint64_t *files_hashes;         /* of each surface's artwork, from its bytes; 0: not needed yet */
     struct acceptance *acceptances; /* of findings, from the record, oldest first */
     size_t acceptance_count;
     struct plan_input input;

@@ -18,9 +18,6 @@ bool art_read(struct machine *machine, const struct surface *surface, struct str
               bool spots_kept, struct arena *arena, struct surface_art *art, struct findings *findings,
               struct error *error);
 
-/* Hash of a file's bytes, whatever its disk says of it; 0: it cannot be read. Gigabytes take a second. */
-uint64_t art_bytes_hash(struct machine *machine, const char *path, struct arena *arena);
-
 /* The same of a file that is on no surface yet, its first page: facts, and the findings that need no placing.
  * They stand at `subject`, what a person calls the file. */
 bool art_read_file(struct machine *machine, const char *path, const char *subject, struct arena *arena,

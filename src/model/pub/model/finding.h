@@ -62,7 +62,7 @@ struct finding *finding_add(struct findings *findings, const char *code, const c
                             const char *format, ...) __attribute__((format(printf, 4, 5)));
 /* What a shop takes more seriously than the table: `to` of each code is "warn" or "stop". Never less. */
 void findings_raise(struct findings *findings, const char *const *codes, const char *const *to, size_t count);
-/* What an acceptance is bound to besides code and figure: "left/left-2: seam x 1310 mm; files 90ab...". */
+/* What an acceptance is bound to besides code and figure: "left/left-2: seam x 1310 mm, files 90ab...". */
 const char *finding_place(const struct finding *finding, struct arena *arena);
 /* Marks findings with the acceptances (oldest first, borrowed) that hold: same code, same place, and not
  * worse by more than 5 % (our own judgement). One that was for that code and `where` and holds nowhere is
