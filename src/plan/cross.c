@@ -12,6 +12,7 @@ struct crosser {
     double longest_mm; /* print without marks, on film */
     int least;
     bool slivers_may_be, letters_may_be_cut;
+    bool met_slivers, met_letters; /* what stood in the way and may yet be allowed */
 };
 
 static double longest_print(const struct surface_input *input, const struct job *job)
@@ -30,7 +31,7 @@ static void keep_off_ends(struct field *field, const struct strip *strip, int le
 }
 
 /* The strip along its length: the print reaches from its start less the bleed to its end and the bleed. */
-static struct seam_problem strip_problem(const struct crosser *c, const struct strip *strip,
+static struct seam_problem strip_problem(struct crosser *c, const struct strip *strip,
                                          struct crossing *crossing)
 {
     const struct frame *frame = &c->field->frame;
@@ -39,6 +40,7 @@ static struct seam_problem strip_problem(const struct crosser *c, const struct s
                               c->longest_mm, c->slivers_may_be, c->letters_may_be_cut};
     crossing->field = memory_field(c->memory, &wish, c->field->arena);
     keep_off_ends(&crossing->field, strip, c->least);
+    c->met_slivers |= crossing->field.slivers > 0, c->met_letters |= crossing->field.letterings.count > 0;
     struct seam_problem problem = field_problem(&crossing->field, c->longest_mm);
     const struct frame *along = &crossing->field.frame;
     double low = frame_place(along, 0) - frame_place(along, strip->start - frame->bleed_start);
@@ -61,7 +63,7 @@ static bool solve_strips(const struct seam_problem *problems, size_t count, stru
     return answer.possible;
 }
 
-static struct crossing *cross_with(const struct crosser *c, const struct cuts *cuts)
+static struct crossing *cross_with(struct crosser *c, const struct cuts *cuts)
 {
     struct arena *arena = c->field->arena;
     size_t count = cuts->count + 1, there = 0;
@@ -83,23 +85,18 @@ static struct crossing *cross_with(const struct crosser *c, const struct cuts *c
 struct crossing *cross_strips(const struct way_search *search, const struct field *field,
                               const struct cuts *cuts)
 {
-    int least = (int)ceil(fmax(way_least_panel(search), 1));
-    const struct {
-        bool slivers, letters;
-        int least;
-    } tries[] = {{false, false, least}, {true, false, least}, {true, true, least}, {true, true, 1}};
-    struct crossing *crossings = NULL;
-    for (size_t i = 0; i < sizeof tries / sizeof *tries && !crossings; i++) {
-        struct crosser c = {search->input,
-                            field,
-                            search->job,
-                            search->memory,
-                            longest_print(search->input, search->job),
-                            tries[i].least,
-                            tries[i].slivers,
-                            tries[i].letters};
-        if (c.longest_mm < 1) return NULL;
-        crossings = cross_with(&c, cuts);
-    }
-    return crossings;
+    struct crosser c = {.input = search->input,
+                        .field = field,
+                        .job = search->job,
+                        .memory = search->memory,
+                        .longest_mm = longest_print(search->input, search->job),
+                        .least = (int)ceil(fmax(way_least_panel(search), 1))};
+    if (c.longest_mm < 1) return NULL;
+    struct crossing *crossings = cross_with(&c, cuts);
+    c.slivers_may_be = true;
+    if (!crossings && c.met_slivers) crossings = cross_with(&c, cuts);
+    c.letters_may_be_cut = true;
+    if (!crossings && c.met_letters) crossings = cross_with(&c, cuts);
+    c.least = 1;
+    return crossings ? crossings : cross_with(&c, cuts);
 }
