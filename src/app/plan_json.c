@@ -160,6 +160,24 @@ static void cut_outs_json(struct json *json, const struct surface *surface)
     json_close(json);
 }
 
+/* Where it meets other surfaces at a corner of the vehicle. */
+static void corners_json(struct json *json, const struct surface *surface)
+{
+    json_open_list(json, "corners");
+    for (int edge = 0; edge < EDGE_COUNT; edge++) {
+        const struct surface_corner *corner = &surface->corners[edge];
+        if (!corner->other) continue;
+        json_open_object_inline(json, NULL);
+        json_string(json, "edge", edge_name((enum edge)edge));
+        json_string(json, "other", corner->other);
+        json_string(json, "over", corner->over ? surface->name : corner->other);
+        json_number(json, "wrap_mm", corner->wrap_mm, 3);
+        json_close(json);
+    }
+    json_close(json);
+    json_number(json, "cut_short_mm", surface_cut_short_mm(surface), 3);
+}
+
 void plan_surface_json(struct json *json, const char *key, const struct surface_plan *surface,
                        const struct picture *preview)
 {
@@ -175,6 +193,7 @@ void plan_surface_json(struct json *json, const char *key, const struct surface_
     json_number(json, "usable_mm", surface->usable_mm, 3);
     lettering_json(json, surface);
     cut_outs_json(json, surface->surface);
+    corners_json(json, surface->surface);
     if (preview)
         rect_json(json, "preview_mm", preview->box);
     else

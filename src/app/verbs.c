@@ -284,6 +284,9 @@ bool run_write_sheet(struct run *run, struct error *error)
                      run->machine, path, run->arena, error))
         return false;
     step_written(run, path);
+    path = path_join(run->arena, run->out, "labels.pdf");
+    if (!labels_write(run->plan, &options, run->machine, path, run->arena, error)) return false;
+    step_written(run, path);
     return true;
 }
 

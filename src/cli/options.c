@@ -12,7 +12,8 @@ static const struct command_row commands[COMMAND_COUNT] = {
     [COMMAND_PLAN] = {"plan", "JOB",
                       "seams, panels, order, rolls, ink, times, cost: OUT/plan.json and OUT/pictures"},
     [COMMAND_PANELS] = {"panels", "JOB", "the print files: OUT/panels"},
-    [COMMAND_SHEET] = {"sheet", "JOB", "the job sheet for the people who make it: OUT/sheet.pdf"},
+    [COMMAND_SHEET] = {"sheet", "JOB",
+                       "the job sheet and labels for the liner: OUT/sheet.pdf, OUT/labels.pdf"},
     [COMMAND_MAKE] = {"make", "JOB", "all of it: plan, pictures, panels and job sheet"},
     [COMMAND_ORDER] =
         {"order", "JOB",

@@ -55,6 +55,7 @@ static const char job_end[] =
     "    panels: upright\n"
     "\n"
     "# align: left-rear             # seams go on in line where two surfaces meet\n"
+    "# corners: [left-rear]         # the side wraps 20 mm round the corner over the rear\n"
     "# Artwork can also be given here, by surface: a file alone fills the surface and its bleed.\n"
     "# artwork: {left: art/left.pdf, right: art/right.pdf}\n";
 

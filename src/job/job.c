@@ -20,7 +20,8 @@ static const char *const choices[] = {"least cost",    "fewest panels", "least m
                                       "least visible", "best",          NULL};
 
 #define BLEED_WORDS                                                                                          \
-    "a length such as 50 mm, 0 or cut short, or a group of edges {top, sill, front, rear, left, right}"
+    "a length such as 50 mm, 0 or cut short, a group of edges {top, sill, front, rear, left, right}, or "    \
+    "{cut-short: 7 mm}"
 #define CONDITION_WORDS "the name of a condition of the shop"
 static const struct key print_keys[] = {
     {"condition", FORM_SPECIAL, AT(condition), 0, 0, .help = "Which printing condition of the shop.",
@@ -117,6 +118,14 @@ static const struct key job_keys[] = {
      .read = read_align,
      .words =
          "two surfaces such as left-rear, a group {surfaces: left-rear, shift: 40 mm}, or a list of such"},
+    {"corners", FORM_SPECIAL, 0, 0, 0,
+     .help =
+         "Surfaces that meet at a corner of the vehicle: one wraps round it, the other ends at it, beneath.",
+     .read = read_corners,
+     .words =
+         "two surfaces such as left-rear, a group {surfaces: left-rear, over: left, wrap: 20 mm}, or a list "
+         "of such",
+     .otherwise = "every surface prints its bleed at every edge"},
     {0},
 };
 const struct group job_group = {"job", job_keys};
@@ -188,10 +197,10 @@ static const struct key align_keys[] = {
 };
 const struct group align_group = {"align", align_keys};
 
-/* "left-rear": the `-` that parts two surfaces may be any, names may hold some themselves. */
-static void read_pair(struct reading *reading, const struct key *key, const struct node *node, void *target)
+/* The `-` that parts two surfaces may be any, names may hold some themselves. */
+void read_surface_pair(struct reading *reading, const struct key *key, const struct node *node,
+                       const char **one_name, const char **other_name)
 {
-    struct alignment *align = target;
     const char *pair;
     if (!read_text(reading, node, key->words, &pair)) return;
     for (const char *dash = strchr(pair, '-'); dash; dash = strchr(dash + 1, '-')) {
@@ -199,11 +208,18 @@ static void read_pair(struct reading *reading, const struct key *key, const stru
             surface_find(reading->job, arena_copy(reading->arena, pair, (size_t)(dash - pair)));
         const struct surface_spec *other = surface_find(reading->job, dash + 1);
         if (!one || !other || one == other) continue;
-        align->one = one->name, align->other = other->name;
+        *one_name = one->name, *other_name = other->name;
         return;
     }
     report_add(reading->report, place_of(reading, node),
-               "`align: %s` does not name two surfaces; right would be %s", pair, key->words);
+               "`%s: %s` does not name two surfaces; right would be %s", node->key ? node->key : "surfaces",
+               pair, key->words);
+}
+
+static void read_pair(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    struct alignment *align = target;
+    read_surface_pair(reading, key, node, &align->one, &align->other);
 }
 
 static void add_alignment(struct reading *reading, const struct node *node)
@@ -409,12 +425,13 @@ static void finish_job(struct reading *reading, const struct node *root)
         report_add(reading->report, place_of(reading, due),
                    "`due` is not after `start`; correct one of them");
     finish_surfaces(reading, root);
+    if (!reading->report->errors) finish_corners(reading);
 }
 
 static void read_job(struct reading *reading, const struct node *root)
 {
     struct job *job = reading->job;
-    job->bleed = (struct bleed_spec){-1, -1, -1, -1, -1, -1, -1};
+    job->bleed = (struct bleed_spec){-1, -1, -1, -1, -1, -1, -1, 0};
     job->drying = DRYING_UNSAID;
     read_usual(reading, &job_group, job);
     load_shop(reading, root);

@@ -25,7 +25,8 @@ static const struct key drawing_keys[] = {
 const struct group drawing_group = {"drawing", drawing_keys};
 
 #define BLEED_WORDS                                                                                          \
-    "a length such as 50 mm, 0 or cut short, or a group of edges {top, sill, front, rear, left, right}"
+    "a length such as 50 mm, 0 or cut short, a group of edges {top, sill, front, rear, left, right}, or "    \
+    "{cut-short: 7 mm}"
 #define EDGE(name, field, help)                                                                              \
     {                                                                                                        \
         name, FORM_SPECIAL, offsetof(struct bleed_spec, field), 0, 1000, NULL, help,                         \
@@ -39,6 +40,9 @@ static const struct key bleed_keys[] = {
     EDGE("rear", rear_mm, "At the edge towards the vehicle's rear; stands above left and right."),
     EDGE("left", left_mm, "At the left edge as seen."),
     EDGE("right", right_mm, "At the right edge as seen."),
+    {"cut-short", FORM_LENGTH, offsetof(struct bleed_spec, cut_short_mm), 1, 100,
+     .help = "The film ends so far inside every edge, corners rounded, as on a pane.",
+     .otherwise = "common practice cut-short on a surface of glass that writes no bleed of its own"},
     {0},
 };
 const struct group bleed_group = {"bleed", bleed_keys};
@@ -87,7 +91,7 @@ static const struct key surface_keys[] = {
 };
 const struct group surface_group = {"surfaces", surface_keys};
 
-static const struct bleed_spec bleed_unsaid = {-1, -1, -1, -1, -1, -1, -1};
+static const struct bleed_spec bleed_unsaid = {-1, -1, -1, -1, -1, -1, -1, 0};
 
 /* ---- finding by name ---- */
 

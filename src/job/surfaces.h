@@ -4,7 +4,13 @@
 
 #include "read.h"
 
-key_reader read_features, read_keep_whole, read_artwork, read_fixed_seams;
+key_reader read_features, read_keep_whole, read_artwork, read_fixed_seams, read_corners;
+
+/* "left-rear": the names of two surfaces of the job; else a mistake is reported and neither is touched. */
+void read_surface_pair(struct reading *reading, const struct key *key, const struct node *node,
+                       const char **one, const char **other);
+/* When all surfaces are known: who lies over at each corner; what cannot meet is reported. */
+void finish_corners(struct reading *reading);
 
 /* The surface of that name, spaces and `-` being alike; NULL when there is none. */
 struct surface_spec *surface_find(const struct job *job, const char *name);

@@ -25,6 +25,8 @@ const char *edge_word(const struct surface_plan *surface, const struct panel *pa
 {
     size_t from = 0;
     const struct seam *seam = seam_at(surface, panel, edge, &from);
+    const struct surface_corner *corner = &surface->surface->corners[edge];
+    if (!seam && corner->other) return corner->over ? "corner" : "corner: cut here";
     if (!seam) return "finished edge";
     if (!seam->laps) return "door gap";
     if (seam->kind == SEAM_GAP)
@@ -44,11 +46,32 @@ static void add_rest(struct text *out, const struct seam *seam, bool over)
         text_addf(out, " mm, else UNDER it, cut to %g mm past the line", seam->overlap_mm);
 }
 
-static void edge_phrase(const struct surface_plan *surface, const struct panel *panel, enum edge edge,
-                        const char *name, struct text *out)
+double wrap_beyond(const struct surface_plan *surface, const struct panel *panel, enum edge edge)
 {
-    for (size_t from = 0;; from++) {
+    size_t from = 0;
+    const struct surface_corner *corner = &surface->surface->corners[edge];
+    if (!corner->other || !corner->over || seam_at(surface, panel, edge, &from)) return 0;
+    return corner->wrap_mm;
+}
+
+static void corner_phrase(const struct surface *surface, enum edge edge, struct text *out)
+{
+    const struct surface_corner *corner = &surface->corners[edge];
+    if (!corner->other) return;
+    text_addf(out, "%s%s edge ", out->length ? "; " : "", edge_name(edge));
+    if (corner->over)
+        text_addf(out, "wraps %g mm round the corner OVER %s", corner->wrap_mm, corner->other);
+    else
+        text_addf(out, "ends at the corner UNDER %s", corner->other);
+}
+
+static void edge_phrase(const struct surface_plan *surface, const struct panel *panel, enum edge edge,
+                        struct text *out)
+{
+    const char *name = edge_name(edge);
+    for (size_t from = 0, found = 0;; from++, found++) {
         const struct seam *seam = seam_at(surface, panel, edge, &from);
+        if (!seam && !found) corner_phrase(surface->surface, edge, out);
         if (!seam) return;
         const struct panel *over = &surface->panels[seam->over], *under = &surface->panels[seam->under];
         const struct panel *other = over == panel ? under : over;
@@ -66,9 +89,11 @@ static void edge_phrase(const struct surface_plan *surface, const struct panel *
 const char *edges_sentence(const struct surface_plan *surface, const struct panel *panel, struct arena *arena)
 {
     struct text text = text_new(arena);
-    edge_phrase(surface, panel, EDGE_LEFT, "left", &text);
-    edge_phrase(surface, panel, EDGE_RIGHT, "right", &text);
-    edge_phrase(surface, panel, EDGE_TOP, "upper", &text);
-    edge_phrase(surface, panel, EDGE_BOTTOM, "lower", &text);
+    static const enum edge edges[] = {EDGE_LEFT, EDGE_RIGHT, EDGE_TOP, EDGE_BOTTOM};
+    double cut_short = surface_cut_short_mm(surface->surface);
+    for (size_t i = 0; i < EDGE_COUNT; i++) edge_phrase(surface, panel, edges[i], &text);
+    if (cut_short > 0)
+        text_addf(&text, "%sends %g mm inside the pane's edge: round the corners", text.length ? "; " : "",
+                  cut_short);
     return text.length ? text_string(&text) : "one piece, no seam";
 }

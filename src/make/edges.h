@@ -11,4 +11,7 @@ const char *edge_word(const struct surface_plan *surface, const struct panel *pa
 const char *edges_sentence(const struct surface_plan *surface, const struct panel *panel,
                            struct arena *arena);
 
+/* How far film wraps round the corner at that edge of the panel; 0: it does not. */
+double wrap_beyond(const struct surface_plan *surface, const struct panel *panel, enum edge edge);
+
 #endif

@@ -1,6 +1,7 @@
 /* Marks along a panel's long edges and round what is cut out: in film that nobody will see. */
 #include "inside.h"
 #include "base/arena.h"
+#include "edges.h"
 #include "model/length_marks.h"
 #include <math.h>
 
@@ -176,6 +177,23 @@ static void feature_marks(struct insider *m, struct rim *rim, bool lines)
     }
 }
 
+/* The edges at both ends of the film: finished, at a corner, or where it is cut after wrapping round. */
+static void end_marks(struct insider *m, struct rim *rim)
+{
+    bool up = m->frame.upright;
+    for (int end = 0; end < 2; end++) {
+        enum edge edge = up ? (end ? EDGE_TOP : EDGE_BOTTOM) : (end ? EDGE_RIGHT : EDGE_LEFT);
+        struct rect v = m->panel->visible;
+        double wrap = wrap_beyond(m->plan, m->panel, edge), out = end ? wrap : -wrap;
+        struct point at = end ? (struct point){v.x1, v.y1} : (struct point){v.x0, v.y0};
+        struct point cut = up ? (struct point){at.x, at.y + out} : (struct point){at.x + out, at.y};
+        struct point here = print_frame_point(m->surface, &m->frame, at);
+        struct point there = print_frame_point(m->surface, &m->frame, cut);
+        rim_mark(m, rim, up ? here.y : here.x, HAIR_MM, edge_word(m->plan, m->panel, edge));
+        if (wrap > 0) rim_mark(m, rim, up ? there.y : there.x, HAIR_MM, "wrap: cut");
+    }
+}
+
 /* What is measured first, then what is cut, then what is found. */
 static void rim_marks(struct insider *m, bool low)
 {
@@ -183,6 +201,7 @@ static void rim_marks(struct insider *m, bool low)
     if (!rim_of(m, low, &rim)) return;
     level_mark(m, &rim);
     length_marks(m, &rim);
+    end_marks(m, &rim);
     feature_marks(m, &rim, true);
     feature_marks(m, &rim, false);
 }

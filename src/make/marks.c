@@ -90,6 +90,10 @@ static void edge_ticks(struct marker *m, const struct band *band)
          edge_word(m->order->surface, m->panel, up ? EDGE_LEFT : EDGE_BOTTOM));
     tick(m, band, up ? v.x1 : v.y1, TICK_MM,
          edge_word(m->order->surface, m->panel, up ? EDGE_RIGHT : EDGE_TOP));
+    double low = wrap_beyond(m->order->surface, m->panel, up ? EDGE_LEFT : EDGE_BOTTOM);
+    double high = wrap_beyond(m->order->surface, m->panel, up ? EDGE_RIGHT : EDGE_TOP);
+    if (low > 0) tick(m, band, (up ? v.x0 : v.y0) - low, TICK_MM - 4, "wrap: cut");
+    if (high > 0) tick(m, band, (up ? v.x1 : v.y1) + high, TICK_MM - 4, "wrap: cut");
 }
 
 /* "gap: cut here" where the gap reaches this end of the panel, else how far it goes. */
@@ -197,18 +201,6 @@ static void arrows(struct marker *m, const struct band *band, double u)
     if (front != FRONT_UP && front != FRONT_DOWN) arrow(m, band, u + 34, (struct point){0, 1}, "TOP");
 }
 
-/* Job and panel; with the shop's page the panel's address there, in capitals: they make coarser modules, and
- * neither scheme, host (RFC 3986, 6.2.2.1) nor the page minds case. */
-static const char *code_content(const struct marker *m)
-{
-    const struct job *job = m->order->plan->input->job;
-    if (!job->shop->page) return arena_format(m->arena, "%s/%s", job->number, m->panel->id);
-    char *content = arena_format(m->arena, "%s/p/%s/%s", job->shop->page, job->number, m->panel->id);
-    for (char *c = content; *c; c++)
-        if (*c >= 'a' && *c <= 'z') *c = (char)(*c - 'a' + 'A');
-    return content;
-}
-
 /* Code, words, arrows; a narrow panel keeps code and words, a very narrow one its ticks. */
 static bool end_strip(struct marker *m, bool leading, struct error *error)
 {
@@ -220,7 +212,8 @@ static bool end_strip(struct marker *m, bool leading, struct error *error)
     feature_ticks(m, &band, leading);
     bool ok = true;
     if (band.width >= code_mm + 8) {
-        ok = draw_qr(m->marks->drawing, (struct point){4, words_top(&band)}, code_mm, code_content(m), error);
+        ok = draw_qr(m->marks->drawing, (struct point){4, words_top(&band)}, code_mm,
+                     panel_code(m->order->plan->input->job, m->panel, m->arena), error);
         double words = band.width - code_mm - 14;
         bool room = words - arrows_mm >= least_words;
         label(m, &band, code_mm + 8, room ? words - arrows_mm : words);

@@ -132,7 +132,12 @@ const struct finding_kind finding_table[] = {
      "Take rolls of one batch, film and laminate alike: a change of batch within a side shows as a colour "
      "step."},
     {"cut-line", SEVERITY_NOTE, "A panel runs across a door gap and is cut there when it is on.",
-     "Cut along the gap and turn the edges in; the cut line is marked at the panel's ends."},
+     "Cut along the gap and turn the edges in; the cut line is marked where the gap meets the panel's edges."},
+    {"overlap-off-crest", SEVERITY_WARN,
+     "Along ribs the hidden edge of an overlap lies in a valley or on a wall.",
+     "Take the overlap that fits on a crest, or run the seam across the ribs or beside them."},
+    {"overlap-none", SEVERITY_WARN, "Panels only touch at a lap seam: the overlap is 0.",
+     "Write an overlap of 10 to 25 mm: film shrinks, and a gap opens where nothing lies beneath."},
     {"cut-out", SEVERITY_NOTE, "The body stays bare round a plate, lamp, sensor or camera.",
      "Cut the film round it when the panel is on, just outside the marks in the film that comes away."},
     {"surface-difference", SEVERITY_NOTE, "Something in the measured surface a person should know.",

@@ -1,4 +1,5 @@
 #include "model/job.h"
+#include "base/arena.h"
 #include "model/plan.h"
 
 const char *front_name(enum front front)
@@ -42,4 +43,13 @@ const char *step_kind_name(enum step_kind kind)
 {
     static const char *const names[] = {"print", "dry", "laminate", "bond", "trim", "install"};
     return names[kind];
+}
+
+const char *panel_code(const struct job *job, const struct panel *panel, struct arena *arena)
+{
+    if (!job->shop->page) return arena_format(arena, "%s/%s", job->number, panel->id);
+    char *content = arena_format(arena, "%s/p/%s/%s", job->shop->page, job->number, panel->id);
+    for (char *c = content; *c; c++)
+        if (*c >= 'a' && *c <= 'z') *c = (char)(*c - 'a' + 'A');
+    return content;
 }

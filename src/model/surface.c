@@ -36,6 +36,20 @@ double surface_print_y(const struct surface *surface, double y)
     return surface->stations_along_x ? y : stationed(surface, y);
 }
 
+double surface_cut_short_mm(const struct surface *surface)
+{
+    double least = 0;
+    for (int i = 0; i < EDGE_COUNT; i++)
+        if (!i || -surface->bleed_mm[i] < least) least = -surface->bleed_mm[i];
+    return least > 0 ? least : 0;
+}
+
+const char *edge_name(enum edge edge)
+{
+    static const char *const names[EDGE_COUNT] = {"lower", "right", "upper", "left"};
+    return names[edge];
+}
+
 static void take(double *to, double said)
 {
     if (said >= 0) *to = said;
@@ -69,6 +83,7 @@ static bool front_edge(enum front front, enum edge *edge)
 /* General before particular: all, then top and sill, left and right, then front and rear. */
 static void apply(const struct bleed_spec *spec, enum front front, double bleed_mm[EDGE_COUNT])
 {
+    for (int i = 0; spec->cut_short_mm > 0 && i < EDGE_COUNT; i++) bleed_mm[i] = -spec->cut_short_mm;
     for (int i = 0; i < EDGE_COUNT; i++) take(&bleed_mm[i], spec->all_mm);
     take(&bleed_mm[EDGE_TOP], spec->top_mm);
     take(&bleed_mm[EDGE_BOTTOM], spec->sill_mm);

@@ -1,4 +1,5 @@
-/* What is cut out of the film round plates, lamps, sensors and cameras. */
+/* Where film is missing: what is cut out round plates, lamps, sensors and cameras, and laps without an
+ * overlap. */
 #include "base/text.h"
 #include "panels.h"
 #include <math.h>
@@ -12,7 +13,20 @@ static const char *panels_with(const struct surface_plan *plan, struct rect box,
     return text_string(&names);
 }
 
-void bare_judge(const struct surface_plan *plan, struct findings *findings)
+static void judge_overlap(const struct surface_plan *plan, struct findings *findings)
+{
+    for (size_t i = 0; i < plan->seam_count; i++) {
+        const struct seam *seam = &plan->seams[i];
+        if (!seam->laps || seam->overlap_mm > 0) continue;
+        finding_add(findings, "overlap-none", plan->surface->name,
+                    "The overlap is 0: %s and %s only touch at their seam at %s %g mm.",
+                    plan->panels[seam->over].id, plan->panels[seam->under].id,
+                    seam->axis == AXIS_X ? "x" : "y", seam->at_mm);
+        return;
+    }
+}
+
+static void judge_cut_outs(const struct surface_plan *plan, struct findings *findings)
 {
     const struct surface *s = plan->surface;
     struct text words = text_new(findings->arena);
@@ -31,4 +45,10 @@ void bare_judge(const struct surface_plan *plan, struct findings *findings)
     struct finding *finding =
         finding_add(findings, "cut-out", s->name, "Film is cut out round: %s.", text_string(&words));
     finding->has_box = true, finding->box = first;
+}
+
+void bare_judge(const struct surface_plan *plan, struct findings *findings)
+{
+    judge_overlap(plan, findings);
+    judge_cut_outs(plan, findings);
 }

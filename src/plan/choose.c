@@ -4,6 +4,7 @@
 #include "help.h"
 #include "memory.h"
 #include "model/practice.h"
+#include "ribs.h"
 #include "rolls.h"
 #include "way.h"
 #include <assert.h>
@@ -29,7 +30,7 @@ static const char *blocking_words(const struct chooser *chooser, const struct fr
         const struct feature *f = &s->features[i];
         struct rect box = frame_turn(frame, f->box);
         double margin = feature_margin_mm(f);
-        bool blocks = feature_forbids_seam(f->kind) || f->kind == FEATURE_CORRUGATION;
+        bool blocks = feature_forbids_seam(f->kind) || feature_types[f->kind].seams == SEAMS_ON_RIBS;
         if (!blocks || box.x1 + margin <= from || box.x0 - margin >= to) continue;
         text_addf(&words, "%s%s", said++ ? ", " : "", help_feature_words(frame, f, chooser->arena));
     }
@@ -115,7 +116,7 @@ static void judge_shaped(const struct chooser *chooser, const struct way *way)
             finding->about = arena_format(chooser->arena, "seam %s %g mm, shaped", axis, cut->at);
             finding->figure = cut->look.shaped_mm;
         }
-        if (cut->fixed && cut->look.off_crest)
+        if (cut->fixed && cut->look.off_crest && !cut->look.band_off_crest)
             finding_add(
                 chooser->findings, "seam-crosses", chooser->surface->name,
                 "The seam fixed at %s %g mm lies in a valley or on a wall of the corrugation; on a crest it "
@@ -163,6 +164,13 @@ static void judge_slivers(const struct chooser *chooser, const struct way *way)
     for (size_t i = 0; way->crossings && i <= way->cuts.count; i++)
         for (size_t k = 0; k < way->crossings[i].cuts.count; k++)
             judge_sliver(chooser, &way->crossings[i].field, &way->crossings[i].cuts.items[k]);
+}
+
+static void judge_ribs(const struct chooser *chooser, const struct way *way)
+{
+    ribs_judge(way->field, &way->cuts, chooser->findings);
+    for (size_t i = 0; way->crossings && i <= way->cuts.count; i++)
+        ribs_judge(&way->crossings[i].field, &way->crossings[i].cuts, chooser->findings);
 }
 
 /* One finding for the surface, whoever placed the seams: "x 2838 mm (lettering "Library"), x ...". */
@@ -303,6 +311,7 @@ static void use_way(const struct chooser *chooser, const struct way *way, struct
     judge_fixed(chooser, way);
     judge_shaped(chooser, way);
     judge_slivers(chooser, way);
+    judge_ribs(chooser, way);
     judge_letters(chooser, plan);
     judge_panels(chooser, way, plan);
     judge_cover(chooser, way);

@@ -73,7 +73,7 @@ const char *help_feature_words(const struct frame *frame, const struct feature *
 
 static bool may_block(const struct feature *f)
 {
-    return feature_forbids_seam(f->kind) || f->kind == FEATURE_CORRUGATION;
+    return feature_forbids_seam(f->kind) || feature_types[f->kind].seams == SEAMS_ON_RIBS;
 }
 
 /* Whether it lies in the stretch that a direction which was tried cannot cross. */

@@ -54,20 +54,11 @@ static struct rect letters_box(const struct lettering *lettering)
 
 static bool parts_letters(const struct feature *f, struct rect box)
 {
-    switch (f->kind) {
-    case FEATURE_HANDLE:
-    case FEATURE_HINGE:
-    case FEATURE_BADGE:
-    case FEATURE_LIGHT:
-    case FEATURE_OPENING:
-    case FEATURE_UNCOVERED:
-    case FEATURE_RECESS:
-        return rect_overlaps(f->box, box);
-    case FEATURE_GAP: /* a line: its box has no width */
+    const struct feature_type *type = &feature_types[f->kind];
+    if (type->is_line) /* its box has no width */
         return f->box.x0 < box.x1 && f->box.x1 > box.x0 && f->box.y0 < box.y1 && f->box.y1 > box.y0;
-    default:
-        return false;
-    }
+    bool parts = type->is_hardware || feature_is_bare(f->kind) || type->relief == RELIEF_RECESS;
+    return parts && rect_overlaps(f->box, box);
 }
 
 static bool leaves_outline(const struct surface *s, struct rect box)

@@ -35,7 +35,8 @@ static void make_panel(const struct field *field, const struct strip *strip, con
                          piece->v1 + piece->after};
     double low = rim_beside(field, strip, strip->low, 0), high = rim_beside(field, strip, strip->high, low);
     struct rect file = {print.x0 - low, print.y0 - PANEL_END_MM, print.x1 + high, print.y1 + PANEL_TAIL_MM};
-    panel->visible = frame_turn(frame, visible);
+    panel->visible =
+        frame_turn(frame, rect_intersect(visible, print)); /* cut short, film ends inside the edge */
     panel->print = frame_turn(frame, print);
     panel->file = frame_turn(frame, file);
     panel->area_m2 = rect_area(print) / 1e6;
@@ -67,7 +68,7 @@ static const char *feature_words(const struct feature *f)
  * a person wants to keep whole or clear is named wherever it runs. */
 static bool laps_over(const struct cut *cut, struct rect box, enum feature_kind kind)
 {
-    bool strict = kind == FEATURE_KEEP_WHOLE || kind == FEATURE_KEEP_CLEAR || kind == FEATURE_GLASS;
+    bool strict = kind < FEATURE_COUNT && feature_forbids_seam(kind) && !feature_types[kind].is_hardware;
     if (strict || !look_is_gap(&cut->look)) return true;
     return stretches_between(&cut->look.laps, box.y0, box.y1) > 0;
 }

@@ -13,7 +13,7 @@ void panels_judge(const struct surface_input *input, const struct job *job, stru
 /* panel-blank: panels that print nothing, or a large part of which has no artwork. */
 void panels_judge_blank(const struct surface_input *input, const struct surface_plan *plan,
                         struct findings *findings);
-/* Says what is cut out of the film, and in which panels. */
+/* Says what is cut out of the film, and in which panels; and where a lap has no overlap. */
 void bare_judge(const struct surface_plan *plan, struct findings *findings);
 /* Total ink over the heaviest hand-sized area of a panel, never below its mean. */
 double panel_hand_percent(const struct panel *panel);

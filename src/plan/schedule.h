@@ -23,6 +23,9 @@ struct efforts {
 };
 
 struct efforts efforts_of(const struct plan *plan, struct arena *arena);
+/* Indices of efforts as surfaces go on: the job's order, but what wraps round a corner after what lies under
+ * it. */
+size_t *corners_sequence(const struct job *job, const struct efforts *efforts, struct arena *arena);
 int64_t effort_print_s(const struct effort *effort); /* all panels and setting up */
 double effort_printer_setup_s(const struct printer *printer);
 double effort_laminator_setup_s(void);

@@ -1,5 +1,6 @@
 #include "seam_cost.h"
 #include "model/practice.h"
+#include "ribs.h"
 #include "sliver.h"
 #include <math.h>
 
@@ -7,8 +8,6 @@
 #define GAP_SLANT_MM 6.0
 /* A gap that ends this much short of the film's edge still takes the whole seam, mm. */
 #define GAP_SHORT_MM 10.0
-/* Seams along ribs stand this share of a pitch from a crest at most. */
-#define CREST_SHARE 0.125
 
 /* The v of an opening at u: its drawn shape where there is one, else its box. */
 static bool opening_at(const struct marked *mark, bool upright, double u, double *low, double *high)
@@ -108,19 +107,15 @@ static bool near(double u, double low, double high, double margin)
     return u > low - margin + 1e-9 && u < high + margin - 1e-9;
 }
 
-/* Ribs along the seam: crests stand at the box's low edge and every pitch from there, by convention. A place
- * this near a crest, or outside the ribs, is good. */
-static bool on_crest(const struct feature *feature, struct rect box, double u)
+/* Along ribs the line stands on a crest, and the whole band under the overlap where a crest is that wide. */
+static void look_at_ribs(const struct field *field, const struct marked *mark, double u, struct look *look)
 {
-    if (feature->pitch_mm <= 0 || u <= box.x0 || u >= box.x1) return true;
-    double off = fabs(remainder(u - box.x0, feature->pitch_mm));
-    return off <= fmax(0.5, feature->pitch_mm * CREST_SHARE);
-}
-
-/* Hardware stands on the body: where a gap parts the film anyway, an edge beside it does no harm. */
-static bool is_hardware(enum feature_kind kind)
-{
-    return kind == FEATURE_HANDLE || kind == FEATURE_HINGE || kind == FEATURE_BADGE || kind == FEATURE_LIGHT;
+    double overlap = field->frame.surface->overlap_mm;
+    bool fits = overlap <= ribs_overlap_most_mm(mark->feature);
+    double from = look->low_over ? u - overlap : u, to = look->low_over ? u : u + overlap;
+    bool line = ribs_hold(mark->feature, mark->box, u, u);
+    look->off_crest |= !line;
+    look->band_off_crest |= fits && line && !ribs_hold(mark->feature, mark->box, from, to);
 }
 
 static void look_at_mark(const struct field *field, const struct marked *mark, double u,
@@ -130,17 +125,17 @@ static void look_at_mark(const struct field *field, const struct marked *mark, d
     struct rect box = mark->box;
     double margin = mark->margin;
     bool meets = box.y1 + margin > look->low && box.y0 - margin < look->high;
-    if (look_is_gap(look) && (is_hardware(f->kind) || f->kind == FEATURE_CORRUGATION))
+    if (look_is_gap(look) && (feature_types[f->kind].is_hardware || feature_types[f->kind].seams == SEAMS_ON_RIBS))
         meets = stretches_between(laps, box.y0 - margin, box.y1 + margin) > 0;
     if (feature_forbids_seam(f->kind)) {
         if (meets && !look->forbids && near(u, box.x0, box.x1, margin)) look->forbids = f;
     } else if (f->kind == FEATURE_RECESS || f->kind == FEATURE_DOME) {
         if (near(u, box.x0, box.x1, margin))
             look->shaped_mm += stretches_between(laps, box.y0 - margin, box.y1 + margin);
-    } else if (f->kind == FEATURE_CORRUGATION && meets && near(u, box.x0, box.x1, 0)) {
+    } else if (feature_types[f->kind].seams == SEAMS_ON_RIBS && meets) {
         if (f->ribs_upright == field->frame.upright)
-            look->off_crest |= !on_crest(f, box, u);
-        else
+            look_at_ribs(field, mark, u, look);
+        else if (near(u, box.x0, box.x1, 0))
             look->across_ribs_mm += stretches_between(laps, box.y0, box.y1);
     }
 }
@@ -155,11 +150,12 @@ static void set_marks(struct field *field)
         const struct feature *f = &s->features[i];
         bool shaped = f->kind == FEATURE_RECESS || f->kind == FEATURE_DOME;
         double margin = shaped ? field->weights.shaped_reach_mm : feature_margin_mm(f);
+        double reach = feature_types[f->kind].seams == SEAMS_ON_RIBS ? s->overlap_mm : margin;
         struct rect box =
             frame_turn(&field->frame, feature_forbids_seam(f->kind) ? f->box : feature_bare_box(f));
         field->parting += feature_is_bare(f->kind) || f->kind == FEATURE_GAP;
         marks->items[marks->count++] =
-            (struct marked){f, box, margin, box.x0 - margin - 1, box.x1 + margin + 1};
+            (struct marked){f, box, margin, box.x0 - reach - 1, box.x1 + reach + 1};
     }
 }
 
@@ -296,6 +292,7 @@ static struct look look_with(const struct field *field, double at, bool low_over
         const struct marked *mark = &field->marks.items[i];
         if (at >= mark->from && at <= mark->to) look_at_mark(field, mark, at, &laps, &look);
     }
+    look.off_crest |= look.band_off_crest;
     look_at_letters(field, at, &laps, &look);
     sliver_look(field, at, &laps, &look);
     look.detail = band_detail(field, at, &look);

@@ -30,7 +30,9 @@ struct look {
     const struct lettering *letters;     /* that the line meets or comes too near, or NULL */
     bool letters_forbid;                 /* ... and no seam may */
     double lettered_mm;                  /* of the lap, through letters; between them a share */
-    bool off_crest;                      /* along ribs, but in a valley or on a wall */
+    bool off_crest; /* along ribs, but the line, or the overlap where a crest is wide enough, lies in a valley
+                       or on a wall */
+    bool band_off_crest; /* of that, the overlap */
     bool low_over;
     double minutes; /* of an installer */
     int64_t cost;   /* millionths of the currency */

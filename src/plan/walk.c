@@ -79,6 +79,7 @@ struct walk walk_new(const struct plan *plan, const struct efforts *efforts, str
 {
     const struct plan_input *input = plan->input;
     struct walk walk = {.efforts = efforts,
+                        .sequence = corners_sequence(input->job, efforts, arena),
                         .calendar = calendar_of(input->job->shop, input->zone),
                         .floor = input->recorded ? input->now : INT64_MIN};
     walk.passages = arena_take_array(arena, efforts->count, sizeof *walk.passages);
@@ -196,7 +197,8 @@ static void install(struct walk *walk, int64_t ready)
 {
     int64_t first = CALENDAR_NEVER, free = calendar_open(&walk->calendar, later(ready, walk->floor));
     walk->finished = INT64_MIN;
-    for (size_t i = 0; i < walk->efforts->count; i++) {
+    for (size_t k = 0; k < walk->efforts->count; k++) {
+        size_t i = walk->sequence[k];
         struct passage *p = &walk->passages[i];
         if (p->install.done_count && p->install.done.start < first) first = p->install.done.start;
         do_leg(walk, &p->install, later(free, leg_end(&p->trim)), walk->efforts->items[i].install_s);

@@ -36,6 +36,7 @@ int64_t passage_dry_end(const struct passage *passage, const struct effort *effo
 
 struct walk {
     const struct efforts *efforts;
+    const size_t *sequence; /* in which surfaces are installed: indices of efforts */
     struct calendar calendar;
     struct passage *passages;   /* one for each effort */
     int64_t floor;              /* nothing that is not done begins before */

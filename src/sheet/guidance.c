@@ -3,6 +3,7 @@
 #include "base/arena.h"
 #include "base/str.h"
 #include "base/text.h"
+#include "model/length_marks.h"
 #include "model/practice.h"
 
 /* ---- findings ---- */
@@ -85,12 +86,24 @@ static const char *order_words(const struct sheet *sheet, const struct surface_p
     return text_string(&text);
 }
 
+static const char *corner_words(const struct sheet *sheet, const struct corner *corner)
+{
+    const char *under = string_equal(corner->over, corner->one) ? corner->other : corner->one;
+    double wrap = corner->wrap_mm >= 0 ? corner->wrap_mm : practice_value("corner-wrap").value;
+    return arena_format(
+        sheet->arena,
+        "Corner: %s first, cut at the corner; then %s, wrapped %s round it over %s and cut there.", under,
+        corner->over, length_words(sheet->arena, wrap, sheet->options->inches, true), under);
+}
+
 static void put_order(struct sheet *sheet)
 {
     book_title(&sheet->book, "Order and edges");
     for (size_t i = 0; i < sheet->plan->surface_count; i++)
         if (sheet->plan->surfaces[i].panel_count)
             put_point(sheet, order_words(sheet, &sheet->plan->surfaces[i]));
+    for (size_t i = 0; i < sheet->job->corner_count; i++)
+        put_point(sheet, corner_words(sheet, &sheet->job->corners[i]));
     put_point(
         sheet,
         "Edges face to the rear and down: what is nearer the front lies over, what is higher lies over. "
@@ -126,14 +139,25 @@ static void put_temperatures(struct sheet *sheet)
         "Tacky, soft or smelling of solvent means not dry; feeling dry proves nothing. Wait for the date.");
 }
 
+/* "0 to 1500: 1 500 mm": the first and last length mark, and what lies between them on a dry print. */
+static const char *marks_words(const struct sheet *sheet, const struct surface_plan *surface,
+                               const struct panel *panel)
+{
+    struct length_marks marks = panel_length_marks(surface, panel);
+    if (!marks.count) return "too short";
+    return arena_format(
+        sheet->arena, "%.0f to %.0f: %s", marks.first_mm, marks.last_mm,
+        length_words(sheet->arena, marks.last_mm - marks.first_mm, sheet->options->inches, true));
+}
+
 static void put_checks(struct sheet *sheet)
 {
     static const struct column columns[] = {{"Panel", 44, ALIGN_LEFT},
-                                            {"Marks say", 26, ALIGN_LEFT},
-                                            {"Measured when dry", 32, ALIGN_LEFT},
-                                            {"After laminating", 32, ALIGN_LEFT},
-                                            {"Difference", 24, ALIGN_LEFT},
-                                            {"Who", 22, ALIGN_LEFT}};
+                                            {"Marks and distance", 38, ALIGN_LEFT},
+                                            {"Measured when dry", 28, ALIGN_LEFT},
+                                            {"After laminating", 28, ALIGN_LEFT},
+                                            {"Difference", 22, ALIGN_LEFT},
+                                            {"Who", 20, ALIGN_LEFT}};
     book_title(&sheet->book, "Checks when dry");
     book_words(&sheet->book, words_of(2.7, ALIGN_LEFT),
                arena_format(sheet->arena,
@@ -147,7 +171,8 @@ static void put_checks(struct sheet *sheet)
     table.least_row_mm = 7;
     for (size_t i = 0; i < sheet->plan->surface_count; i++)
         for (size_t j = 0; j < sheet->plan->surfaces[i].panel_count; j++) {
-            const char *cells[6] = {sheet->plan->surfaces[i].panels[j].id};
+            const struct surface_plan *surface = &sheet->plan->surfaces[i];
+            const char *cells[6] = {surface->panels[j].id, marks_words(sheet, surface, &surface->panels[j])};
             table_row(&table, cells);
         }
     table_end(&table);

@@ -1,5 +1,6 @@
 #include "surface_layers.h"
 #include "base/arena.h"
+#include "model/practice.h"
 #include <math.h>
 
 struct point view_point(const struct view *view, double x, double y)
@@ -38,6 +39,32 @@ static void put_preview(const struct view *view, const struct picture *preview, 
                      preview->rgb, alpha);
 }
 
+/* Film that ends inside the edge of a pane, its corners round. */
+static void put_pane(const struct view *view, const struct picture *preview)
+{
+    struct drawing *d = view->drawing;
+    struct rect film = view_rect(view, surface_bleed_box(view->surface));
+    double radius = practice_value("pane-corner").value * view->scale;
+    struct outline_builder corners = {.arena = drawing_arena(d)};
+    struct point turns[] = {{film.x0, film.y0}, {film.x1, film.y0}, {film.x1, film.y1}, {film.x0, film.y1}};
+    for (int i = 0; i < 4; i++) {
+        struct point p = turns[i], before = turns[(i + 3) % 4], after = turns[(i + 1) % 4];
+        double in = hypot(before.x - p.x, before.y - p.y), out = hypot(after.x - p.x, after.y - p.y);
+        outline_add(&corners, (struct point){p.x + (before.x - p.x) / in * radius,
+                                             p.y + (before.y - p.y) / in * radius});
+        outline_quadratic(
+            &corners, p,
+            (struct point){p.x + (after.x - p.x) / out * radius, p.y + (after.y - p.y) / out * radius}, 0.02);
+    }
+    struct path path = path_new(drawing_arena(d));
+    struct polygon round = {corners.points, corners.count};
+    path_polygon(&path, &round);
+    draw_begin_clip(d, path, false);
+    put_preview(view, preview, 1);
+    draw_end(d);
+    draw_path(d, path, (struct look){.line = ink_black(), .line_mm = 0.2, .dash_mm = 1, .gap_mm = 0.5});
+}
+
 void layer_artwork(const struct view *view, const struct picture *preview)
 {
     struct drawing *d = view->drawing;
@@ -51,7 +78,10 @@ void layer_artwork(const struct view *view, const struct picture *preview)
     struct path outline = view_outline(view);
     draw_path(d, outline, filled(paint_grey(0.9)));
     draw_begin_clip(d, outline, false);
-    put_preview(view, preview, 1);
+    if (surface_cut_short_mm(view->surface) > 0)
+        put_pane(view, preview);
+    else
+        put_preview(view, preview, 1);
     draw_end(d);
 }
 

@@ -1,6 +1,7 @@
 #include "survey/survey.h"
 #include "base/arena.h"
 #include "base/number.h"
+#include "base/str.h"
 #include "drawing.h"
 #include "make.h"
 #include "model/practice.h"
@@ -88,6 +89,45 @@ static double said(struct measure measure, const char *practice)
     return measure_or(measure, practice_value(practice)).value;
 }
 
+static bool says_nothing(const struct bleed_spec *b)
+{
+    return b->all_mm < 0 && b->top_mm < 0 && b->sill_mm < 0 && b->front_mm < 0 && b->rear_mm < 0 &&
+           b->left_mm < 0 && b->right_mm < 0 && b->cut_short_mm <= 0;
+}
+
+/* A pane's film ends inside its edge, not beyond it like the body's. */
+static void settle_bleed(const struct job *job, const struct surface_spec *spec, struct surface *surface)
+{
+    struct bleed_spec pane = {-1, -1, -1, -1, -1, -1, -1, practice_value("cut-short").value};
+    bool usual_pane = spec->glass && says_nothing(&spec->bleed);
+    surface_resolve_bleed(usual_pane ? &pane : &spec->bleed, &job->bleed, practice_value("bleed").value,
+                          surface->front, surface->bleed_mm);
+}
+
+static const struct surface_spec *spec_named(const struct job *job, const char *name)
+{
+    for (size_t i = 0; i < job->surface_count; i++)
+        if (string_equal(job->surfaces[i].name, name)) return &job->surfaces[i];
+    return NULL;
+}
+
+/* Who wraps round a corner prints that far, and what is cut back; the other ends at the corner. */
+static void settle_corners(const struct job *job, struct surface *surface)
+{
+    for (size_t i = 0; i < job->corner_count; i++) {
+        const struct corner *c = &job->corners[i];
+        bool one = string_equal(c->one, surface->name);
+        if (!one && !string_equal(c->other, surface->name)) continue;
+        const struct surface_spec *other = spec_named(job, one ? c->other : c->one);
+        enum edge edge;
+        if (!other || !corner_edge(surface->front, other->front, &edge)) continue;
+        double wrap = c->wrap_mm >= 0 ? c->wrap_mm : practice_value("corner-wrap").value;
+        bool over = string_equal(c->over, surface->name);
+        surface->corners[edge] = (struct surface_corner){other->name, over, wrap};
+        surface->bleed_mm[edge] = over ? wrap + surface->seam_trim_mm : 0;
+    }
+}
+
 static void settle(const struct job *job, const struct surface_spec *spec, struct arena *arena,
                    struct findings *findings, struct surface *surface)
 {
@@ -100,8 +140,8 @@ static void settle(const struct job *job, const struct surface_spec *spec, struc
     surface->overlap_mm = spec->overlap_mm >= 0 ? spec->overlap_mm : said(job->overlap_mm, "overlap");
     surface->seam_trim_mm = said(job->seam_trim_mm, "seam-trim");
     surface->turn_in_mm = said(job->turn_in_mm, "turn-in");
-    surface_resolve_bleed(&spec->bleed, &job->bleed, practice_value("bleed").value, surface->front,
-                          surface->bleed_mm);
+    settle_bleed(job, spec, surface);
+    settle_corners(job, surface);
 }
 
 /* ---- features ---- */
@@ -154,6 +194,20 @@ static void measure(struct surface *surface, const struct polygon *outline, stru
     surface->along = spans_along(outline, surface->height_mm, arena, &surface->along_count);
 }
 
+/* Of a band along the inside of the outline: its length times its width, less what turns count twice. */
+static double band_area(const struct polygon *outline, double width)
+{
+    double area = 0;
+    if (width <= 0) return 0;
+    for (size_t i = 0; i < outline->count; i++) {
+        struct point p = outline->points[i], q = outline->points[(i + 1) % outline->count];
+        struct point r = outline->points[(i + 2) % outline->count];
+        double ax = q.x - p.x, ay = q.y - p.y, bx = r.x - q.x, by = r.y - q.y;
+        area += width * hypot(ax, ay) - width * width * tan(atan2(ax * by - ay * bx, ax * bx + ay * by) / 2);
+    }
+    return area;
+}
+
 static struct surface *make(const struct job *job, const struct surface_spec *spec,
                             const struct drawing *drawing, struct arena *arena, struct report *report,
                             struct findings *findings)
@@ -170,8 +224,9 @@ static struct surface *make(const struct job *job, const struct surface_spec *sp
     survey.followed = arena_take_array(arena, surface->feature_count, sizeof *survey.followed);
     survey_stations(&survey);
     survey_stretches(&survey);
-    surface->area_m2 =
-        area_outside(&surface->outline, surface->features, surface->feature_count, arena) / 1e6;
+    double bare = band_area(&surface->outline, surface_cut_short_mm(surface));
+    double area = area_outside(&surface->outline, surface->features, surface->feature_count, arena) - bare;
+    surface->area_m2 = fmax(0, area) / 1e6;
     return surface;
 }
 

@@ -46,7 +46,7 @@ static void practice_is_marked(void **state)
 static void bleed_by_edge(void **state)
 {
     (void)state;
-    struct bleed_spec job = {50, -1, 0, -1, 20, -1, -1}, none = {-1, -1, -1, -1, -1, -1, -1};
+    struct bleed_spec job = {50, -1, 0, -1, 20, -1, -1, 0}, none = {-1, -1, -1, -1, -1, -1, -1, 0};
     double bleed[EDGE_COUNT];
     surface_resolve_bleed(&none, &job, 50, FRONT_LEFT, bleed); /* sill 0, rear 20: rear is the right edge */
     assert_true(bleed[EDGE_BOTTOM] == 0 && bleed[EDGE_TOP] == 50 && bleed[EDGE_LEFT] == 50 &&

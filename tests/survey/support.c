@@ -26,7 +26,7 @@ struct made made_new(void)
     struct made made = {.arena = arena_new(&machine)};
     made.report = report_new(made.arena);
     made.findings = findings_new(made.arena);
-    made.job.bleed = made.spec.bleed = (struct bleed_spec){-1, -1, -1, -1, -1, -1, -1};
+    made.job.bleed = made.spec.bleed = (struct bleed_spec){-1, -1, -1, -1, -1, -1, -1, 0};
     made.spec.name = "left";
     made.spec.place = (struct place){"job.yaml", 7, 3};
     made.spec.overlap_mm = -1;

@@ -296,6 +296,57 @@ static void uncovered_takes_its_margin_from_the_area(void **state)
     assert_null(made_finding(&made, "surface-difference"));
 }
 
+/* Roof over side over rear, 15 to 25 mm round the corner (common practice, no source): what wraps prints that
+ * far and the 3 mm that are cut back; what lies beneath ends at the corner. */
+static void corners_set_the_bleed(void **state)
+{
+    (void)state;
+    static const struct {
+        enum front here, there;
+        enum edge edge;
+        bool over;
+    } cases[] = {
+        {FRONT_LEFT, FRONT_AWAY, EDGE_RIGHT, true},    {FRONT_RIGHT, FRONT_AWAY, EDGE_LEFT, true},
+        {FRONT_LEFT, FRONT_UP, EDGE_TOP, false},       {FRONT_AWAY, FRONT_LEFT, EDGE_LEFT, false},
+        {FRONT_AWAY, FRONT_RIGHT, EDGE_RIGHT, false},  {FRONT_UP, FRONT_LEFT, EDGE_LEFT, true},
+        {FRONT_UP, FRONT_AWAY, EDGE_BOTTOM, true},     {FRONT_DOWN, FRONT_LEFT, EDGE_RIGHT, true},
+        {FRONT_TOWARDS, FRONT_LEFT, EDGE_RIGHT, true},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct surface_spec both[2] = {{.name = "here", .front = cases[i].here, .has_front = true},
+                                       {.name = "there", .front = cases[i].there, .has_front = true}};
+        struct corner corner = {.one = "there", .other = "here", .wrap_mm = 18};
+        corner.over = corner_lies_over(cases[i].here, cases[i].there) ? "here" : "there";
+        made.job.surfaces = both, made.job.surface_count = 2;
+        made.job.corners = &corner, made.job.corner_count = 1;
+        made.spec.name = "here", made.spec.front = cases[i].here, made.spec.has_front = true;
+        const struct surface *s = plain(1000, 800, NULL, 0);
+        for (int e = 0; e < EDGE_COUNT; e++)
+            assert_near(s->bleed_mm[e], e != (int)cases[i].edge ? 50 : cases[i].over ? 21 : 0, 0);
+    }
+    made.job.corner_count = 0;
+}
+
+/* Of a rectangle by hand; of a triangle the inner one keeps its shape: the inradius shrinks from r to r - 7,
+ * the area with its square. */
+static void panes_are_smaller_than_their_glass(void **state)
+{
+    (void)state;
+    made.spec.glass = true;
+    const struct surface *s = plain(1200, 700, NULL, 0);
+    assert_near(surface_cut_short_mm(s), 7, 0);
+    assert_near(s->area_m2, 1.186 * 0.686, 1e-9);
+    made.spec.bleed.cut_short_mm = 9;
+    s = plain(1200, 700, NULL, 0);
+    assert_near(s->area_m2, 1.182 * 0.682, 1e-9);
+    assert_true(made_svg(&made,
+                         "<svg width=\"1000mm\" height=\"500mm\" viewBox=\"0 0 1000 500\">"
+                         "<path class=\"outline\" d=\"M0 500 L1000 500 L300 0 Z\"/></svg>",
+                         1));
+    double sides = 1000 + hypot(700, 500) + hypot(300, 500), r = 2 * 250000 / sides;
+    assert_near(made.surface->area_m2, 0.25 * (r - 9) * (r - 9) / (r * r), 1e-6);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -310,6 +361,8 @@ int main(void)
         cmocka_unit_test_setup_teardown(followed_print_reads_flat, set_up, tear_down),
         cmocka_unit_test_setup_teardown(followed_in_two_ways, set_up, tear_down),
         cmocka_unit_test_setup_teardown(features_off_the_surface, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(corners_set_the_bleed, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(panes_are_smaller_than_their_glass, set_up, tear_down),
         cmocka_unit_test_setup_teardown(uncovered_takes_its_margin_from_the_area, set_up, tear_down),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

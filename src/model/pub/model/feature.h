@@ -64,6 +64,7 @@ struct feature_type {
     bool past_edge;   /* may run over the surface's edge */
     bool of_artwork;  /* stands in `keep-whole`, not in `features` */
     bool is_pane;     /* of glass: one piece, no stretch */
+    bool is_hardware;         /* stands on the body: where a gap parts the film anyway, an edge beside it does no harm */
     const char *tick; /* word at its tick in a panel's end strips; NULL: no tick */
     enum feature_border border;
     enum feature_filling filling;

@@ -204,6 +204,7 @@ struct fixed_seam {
 
 struct bleed_spec { /* by name; < 0: not said */
     double all_mm, top_mm, sill_mm, front_mm, rear_mm, left_mm, right_mm;
+    double cut_short_mm; /* of a pane: the film ends so far inside its edge; 0: not said */
 };
 
 struct surface_spec {
@@ -228,6 +229,14 @@ struct surface_spec {
     struct fixed_seam *seams;
     size_t seam_count;
     bool seams_fixed; /* `seams` was written, even if empty */
+};
+
+/* Two surfaces that meet at a corner of the vehicle: one wraps round it and lies over the other. */
+struct corner {
+    const char *one, *other;
+    const char *over; /* which of both */
+    double wrap_mm;   /* < 0: the usual */
+    struct place place;
 };
 
 /* Two surfaces that meet, whose seams are kept in line. */
@@ -259,6 +268,8 @@ struct job {
     const char *choice; /* recorded alternative, or NULL */
     struct alignment *align;
     size_t align_count;
+    struct corner *corners;
+    size_t corner_count;
 };
 
 /* One change to a job file as people write it; see job/edit.h. */

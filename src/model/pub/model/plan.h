@@ -229,6 +229,10 @@ struct plan {
 
 const char *step_kind_name(enum step_kind kind); /* "print" */
 
+/* What a panel's QR code holds: job and panel; with the shop's page the panel's address there, in capitals:
+ * they make coarser modules, and neither scheme, host (RFC 3986, 6.2.2.1) nor the page minds case. */
+const char *panel_code(const struct job *job, const struct panel *panel, struct arena *arena);
+
 /* Time as people write it: "2027-03-05T08:00+00:00" in the zone. */
 int32_t zone_offset(const struct zone *zone, int64_t utc);
 const char *zone_iso(const struct zone *zone, int64_t utc, struct arena *arena);

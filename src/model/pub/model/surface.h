@@ -25,6 +25,13 @@ struct station {
     double view_mm, print_mm;
 };
 
+/* At one edge: the surface that meets this one there. */
+struct surface_corner {
+    const char *other; /* NULL: none */
+    bool over; /* this one wraps round the corner onto the other; else it ends at the corner, beneath */
+    double wrap_mm;
+};
+
 struct surface {
     const struct surface_spec *spec;
     const char *name;
@@ -36,7 +43,8 @@ struct surface {
     size_t up_count, along_count;
     enum front front;
     const struct condition *condition;
-    double bleed_mm[EDGE_COUNT]; /* beyond the outline at each edge */
+    double bleed_mm[EDGE_COUNT]; /* beyond the outline at each edge; < 0: the film ends so far inside it */
+    struct surface_corner corners[EDGE_COUNT];
     double overlap_mm, seam_trim_mm, turn_in_mm;
     bool glass;
     struct feature *features; /* the spec's and the drawing's, and keep-whole boxes */
@@ -56,6 +64,13 @@ struct rect surface_bleed_box(const struct surface *surface);
  */
 double surface_print_x(const struct surface *surface, double x);
 double surface_print_y(const struct surface *surface, double y);
+/* Whether the film ends inside the edge on all sides, as on a pane; by how much. */
+double surface_cut_short_mm(const struct surface *surface);
+/* The edge of a surface at which one with its front `there` meets it; false when they do not meet. */
+bool corner_edge(enum front here, enum front there, enum edge *edge);
+/* Whether the surface with its front `here` usually lies over the other. */
+bool corner_lies_over(enum front here, enum front there);
+const char *edge_name(enum edge edge); /* "lower", "right" */
 /* Bleed for each edge from what was written, by the vehicle's directions ("sill" is the bottom of a side,
  * "front" the edge towards the front). */
 void surface_resolve_bleed(const struct bleed_spec *of_surface, const struct bleed_spec *of_job,

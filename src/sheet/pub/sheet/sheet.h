@@ -22,4 +22,8 @@ bool sheet_write(const struct plan *plan, const struct finding *all, size_t find
                  const struct picture *const *previews, const struct sheet_options *options,
                  struct machine *machine, const char *path, struct arena *arena, struct error *error);
 
+/* Stickers for the liner on plain A4: two for each panel, in install sequence, cut apart along the dashes. */
+bool labels_write(const struct plan *plan, const struct sheet_options *options, struct machine *machine,
+                  const char *path, struct arena *arena, struct error *error);
+
 #endif

@@ -1,0 +1,99 @@
+/* Stickers for the liner: two for each panel, one for each end, on plain A4 to be cut apart. */
+#include "base/arena.h"
+#include "base/text.h"
+#include "draw/qr.h"
+#include "sheet/sheet.h"
+#include "style.h"
+#include <math.h>
+
+enum { COLUMNS = 2, ROWS = 7, EACH = 2 };
+static const double LABEL_WIDTH_MM = 96, LABEL_HEIGHT_MM = 40, LEFT_MM = 9, TOP_MM = 8.5;
+
+struct labels {
+    const struct plan *plan;
+    const struct sheet_options *options;
+    struct arena *arena;
+    struct drawing **pages;
+    size_t page_count, page_capacity, count;
+};
+
+static struct drawing *page_for(struct labels *l)
+{
+    if (l->count % (COLUMNS * ROWS) == 0)
+        *(struct drawing **)arena_append(l->arena, &l->pages, &l->page_count, &l->page_capacity,
+                                         sizeof *l->pages) = drawing_new(l->arena, 210, 297, "labels");
+    return l->pages[l->page_count - 1];
+}
+
+static const char *size_of(const struct labels *l, const struct panel *p)
+{
+    return arena_format(l->arena, "print %s x %s",
+                        length_words(l->arena, rect_width(p->print), l->options->inches, false),
+                        length_words(l->arena, rect_height(p->print), l->options->inches, true));
+}
+
+static const char *set_of(const struct labels *l, const struct surface_plan *sp)
+{
+    const struct condition *c = sp->surface->condition;
+    return arena_format(l->arena, "%s, %s", c ? c->film->name : "film not said",
+                        c && c->laminate ? c->laminate->name : "no laminate");
+}
+
+/* Which way is up and where the front is, as the panel is seen. */
+static void put_way(struct drawing *d, struct point at, enum front front)
+{
+    struct point ends[] = {
+        [FRONT_LEFT] = {-7, 0}, [FRONT_RIGHT] = {7, 0}, [FRONT_UP] = {0, -7}, [FRONT_DOWN] = {0, 7}};
+    bool lies = front == FRONT_UP || front == FRONT_DOWN;
+    if (!lies) {
+        draw_arrow(d, (struct point){at.x, at.y + 5}, (struct point){at.x, at.y - 6}, 3, ink_black());
+        draw_text(d, (struct point){at.x, at.y + 8.5}, words_bold(2.6, ALIGN_CENTRE), "TOP");
+    }
+    if (front > FRONT_DOWN) return;
+    struct point middle = {at.x, lies ? at.y : at.y + 14}, way = ends[front];
+    draw_arrow(d, (struct point){middle.x - way.x, middle.y - way.y},
+               (struct point){middle.x + way.x, middle.y + way.y}, 3, ink_black());
+    draw_text(d, (struct point){at.x, middle.y + (lies ? 11 : 4.5)}, words_bold(2.6, ALIGN_CENTRE), "FRONT");
+}
+
+static bool put_label(struct labels *l, const struct surface_plan *sp, const struct panel *p,
+                      struct error *error)
+{
+    struct drawing *d = page_for(l);
+    size_t cell = l->count++ % (COLUMNS * ROWS);
+    double x = LEFT_MM + LABEL_WIDTH_MM * (double)(cell % COLUMNS),
+           y = TOP_MM + LABEL_HEIGHT_MM * (double)(cell / COLUMNS);
+    const struct job *job = l->plan->input->job;
+    const char *lines[] = {
+        arena_format(l->arena, "%s   %s", job->number, job->title ? job->title : ""),
+        arena_format(l->arena, "%s: install no. %d of %zu", sp->surface->name, p->order, sp->panel_count),
+        size_of(l, p),
+        set_of(l, sp),
+        "batch __________  printed ________",
+    };
+    draw_rect(d, rect_of(x, y, LABEL_WIDTH_MM, LABEL_HEIGHT_MM),
+              (struct look){.line = ink_pale(), .line_mm = 0.15, .dash_mm = 1, .gap_mm = 1});
+    struct letters name = words_bold(6.4, ALIGN_LEFT), small = words_of(2.8, ALIGN_LEFT);
+    name.most_mm = LABEL_WIDTH_MM - 44, small.most_mm = LABEL_WIDTH_MM - 44;
+    draw_text(d, (struct point){x + 25, y + 9.5}, name, p->id);
+    for (size_t i = 0; i < sizeof lines / sizeof *lines; i++)
+        draw_text(d, (struct point){x + 25, y + 15.5 + 5 * (double)i}, small, lines[i]);
+    put_way(d, (struct point){x + LABEL_WIDTH_MM - 10, y + 12}, sp->surface->front);
+    return draw_qr(d, (struct point){x + 3.5, y + 10}, 19, panel_code(job, p, l->arena), error);
+}
+
+bool labels_write(const struct plan *plan, const struct sheet_options *options, struct machine *machine,
+                  const char *path, struct arena *arena, struct error *error)
+{
+    struct labels l = {.plan = plan, .options = options, .arena = arena};
+    for (size_t i = 0; i < plan->surface_count; i++)
+        for (size_t order = 1; order <= plan->surfaces[i].panel_count; order++)
+            for (size_t k = 0; k < plan->surfaces[i].panel_count * EACH; k++) {
+                const struct panel *p = &plan->surfaces[i].panels[k / EACH];
+                if (p->order == (int)order && !put_label(&l, &plan->surfaces[i], p, error)) return false;
+            }
+    if (!l.count) page_for(&l);
+    return drawings_pdf((const struct drawing *const *)l.pages, l.page_count,
+                        arena_format(arena, "%s liner labels", plan->input->job->number), options->date,
+                        machine, path, error);
+}
