@@ -154,8 +154,9 @@ bool jobs_renew(struct floor *floor, struct error *error)
     if (changed) next.changes++, find_twins(&next);
     free_entries(&floor->list);
     floor->list = next;
-    if (!floor->zone) return renew_zone(floor, error);
+    if (!floor->zone && !renew_zone(floor, error)) return false;
     if (changed) renew_zone(floor, NULL); /* one that is not known leaves the clock as it was */
+    floor->zone->now = floor->machine->now(floor->machine);
     return true;
 }
 

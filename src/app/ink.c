@@ -77,11 +77,6 @@ void ink_take(struct run *run, const struct surface *surface, const struct make_
 
 /* ---- the file ---- */
 
-static double ml_per_m2(const struct ink *ink, size_t channel)
-{
-    return ink && channel < ink->channel_count ? ink->ml_per_m2[channel] : practice_value("ink-ml").value;
-}
-
 static void histogram_json(struct json *json, const struct ink_reading *reading)
 {
     double bins[BINS] = {0}, all = 0;
@@ -128,9 +123,11 @@ static void panel_json(struct json *json, const struct counted_ink *counted)
     json_close(json);
     json_open_object_inline(json, "ink_ml");
     double m2 = rect_area(ink->box) / 1e6;
-    for (size_t i = 0; i < INK_CHANNELS; i++)
-        json_number(json, channel_names[i],
-                    m2 * r->channel_percent[i] / 100 * ml_per_m2(counted->surface->condition->ink, i), 2);
+    const struct condition *condition = counted->surface->condition;
+    for (size_t i = 0; i < condition->ink->channel_count; i++)
+        json_number(json, condition->ink->channels[i],
+                    m2 * ink_channel_percent(condition, i, r->channel_percent) / 100 * condition->ink->ml_per_m2[i],
+                    2);
     json_close(json);
     places_json(json, ink);
     histogram_json(json, r);
@@ -204,7 +201,7 @@ static const struct ink_heat *heat_of(const struct run *run, size_t surface)
             heat_maker_estimate(maker, panel->print);
             continue;
         }
-        struct printed_panel self = {plan, panel, run->job->feed_percent};
+        struct printed_panel self = {plan, panel, feed_percent_of(run->job, plan->surface->condition)};
         struct heat_print print = {panel->print,  ink->box, ink->reading,
                                    ink->pixel_mm, &self,    ink->on_surface ? NULL : printed};
         heat_maker_count(maker, &print);

@@ -68,7 +68,7 @@ static void seam_json(struct json *json, const struct surface_plan *surface, con
     json_close(json);
 }
 
-static void coverage_json(struct json *json, const struct panel *panel)
+static void coverage_json(struct json *json, const struct ink *ink, const struct panel *panel)
 {
     json_open_object_inline(json, "coverage");
     json_number(json, "mean_percent", panel->coverage.mean_percent, 2);
@@ -80,7 +80,7 @@ static void coverage_json(struct json *json, const struct panel *panel)
         json_number(json, channel_names[i], panel->coverage.channel_percent[i], 2);
     json_close(json);
     json_open_object_inline(json, "ink_ml");
-    for (int i = 0; i < INK_CHANNELS; i++) json_number(json, channel_names[i], panel->ink_ml[i], 2);
+    for (size_t i = 0; i < ink->channel_count; i++) json_number(json, ink->channels[i], panel->ink_ml[i], 2);
     json_close(json);
     json_close(json);
 }
@@ -112,7 +112,7 @@ static void panel_json(struct json *json, const struct surface_plan *surface, co
     json_whole(json, "page", panel->page);
     json_number(json, "roll_width_mm", panel->roll_width_mm, 3);
     json_number(json, "print_length_mm", panel->print_length_mm, 2);
-    coverage_json(json, panel);
+    coverage_json(json, surface->surface->condition->ink, panel);
     json_number(json, "stretch_percent", panel->stretch_percent, 3);
     json_number(json, "stretch_local_percent", panel->stretch_local_percent, 3);
     if (panel->dry_s < 0)
@@ -246,6 +246,46 @@ static void time_json(struct json *json, const struct plan *plan, const char *ke
     json_string(json, key, known ? zone_iso(plan->input->zone, at, json->out->arena) : NULL);
 }
 
+static void buys_json(struct json *json, const struct plan *plan)
+{
+    json_open_list(json, "buy");
+    for (size_t i = 0; i < plan->buy_count; i++) {
+        const struct buy_line *line = &plan->buys[i];
+        json_open_object_inline(json, NULL);
+        json_string(json, "what", line->what);
+        json_string(json, "name", line->film->name);
+        json_number(json, "width_mm", line->width_mm, 2);
+        json_number(json, "length_mm", line->film->length_mm, 2);
+        json_whole(json, "rolls", (int64_t)line->rolls);
+        money_json(json, "cost", line->cost);
+        if (line->missing) json_bool(json, "missing", true);
+        json_close(json);
+    }
+    json_close(json);
+    money_json(json, "cash", plan->cash);
+}
+
+static void tasks_json(struct json *json, const struct plan *plan)
+{
+    json_open_list(json, "tasks");
+    for (size_t i = 0; i < plan->task_count; i++) {
+        const struct task *task = &plan->tasks[i];
+        json_open_object_inline(json, NULL);
+        json_string(json, "what", task_kind_words(task->kind));
+        json_string(json, "surface", task->surface ? task->surface->name : NULL);
+        json_number(json, "quantity", task->quantity, 4);
+        json_string(json, "unit", task_kind_unit(task->kind));
+        json_string(json, "parts", task->parts);
+        json_number(json, "minutes", task->minutes.value, 3);
+        json_string(json, "source", task->minutes.source);
+        json_bool(json, "usual", !measure_is_written(task->minutes));
+        json_number(json, "difficulty_percent", task->difficulty_percent, 1);
+        json_number(json, "hours", (double)task->seconds / 3600, 4);
+        json_close(json);
+    }
+    json_close(json);
+}
+
 static void materials_json(struct json *json, const struct plan *plan)
 {
     json_open_object(json, "materials");
@@ -255,14 +295,16 @@ static void materials_json(struct json *json, const struct plan *plan)
         json_open_object_inline(json, NULL);
         json_string(json, "what", line->what);
         json_string(json, "name", line->name);
-        json_number(json, "amount", line->amount, 2);
+        json_number(json, "amount", line->amount, 4);
         json_string(json, "unit", line->unit);
         if (line->width_mm > 0) json_number(json, "width_mm", line->width_mm, 2);
-        if (line->area_m2 > 0) json_number(json, "area_m2", line->area_m2, 4);
+        if (line->area_m2 > 0) json_number(json, "area_m2", line->area_m2, 6);
         money_json(json, "cost", line->cost);
+        if (line->missing) json_bool(json, "missing", true);
         json_close(json);
     }
     json_close(json);
+    buys_json(json, plan);
     json_close(json);
 }
 
@@ -274,13 +316,28 @@ static void cost_json(struct json *json, const struct plan *plan)
     for (size_t i = 0; i < plan->cost_count; i++) {
         json_open_object_inline(json, NULL);
         json_string(json, "what", plan->costs[i].what);
-        if (plan->costs[i].hours > 0) json_number(json, "hours", plan->costs[i].hours, 2);
+        if (plan->costs[i].hours > 0) json_number(json, "hours", plan->costs[i].hours, 4);
         money_json(json, "cost", plan->costs[i].cost);
+        if (plan->costs[i].missing) json_bool(json, "missing", true);
         json_close(json);
     }
     json_close(json);
+    strings_json(json, "missing", plan->missing, plan->missing_count);
     money_json(json, "total", plan->total_cost);
     money_json(json, "price", plan->price);
+    json_close(json);
+}
+
+static void decided_json(struct json *json, const struct plan *plan)
+{
+    const char *kind = plan->has_install ? decider_name(plan->decided_by) : NULL;
+    if (!kind) {
+        json_null(json, "decided_by");
+        return;
+    }
+    json_open_object_inline(json, "decided_by");
+    json_string(json, "kind", kind);
+    json_string(json, "words", plan->decides);
     json_close(json);
 }
 
@@ -349,6 +406,8 @@ void plan_json_write(const struct plan *plan, const struct findings *findings, s
     time_json(&json, plan, "finished", plan->has_install, plan->finished);
     time_json(&json, plan, "latest_start", plan->has_latest_start, plan->latest_start);
     json_string(&json, "decides", plan->decides);
+    decided_json(&json, plan);
+    tasks_json(&json, plan);
     materials_json(&json, plan);
     cost_json(&json, plan);
     plan_alternatives_json(&json, plan);

@@ -181,6 +181,7 @@ bool run_open(struct run *run, struct machine *machine, const struct run_options
     if (run->report.errors || !run->job) return true;
     if (!zone_load(machine, run->job->shop->zone, run->job->shop->file, run->arena, &run->zone, error))
         return false;
+    run->zone->now = run->options.now;
     if (!step_take_record(run, error)) return false;
     if (writes && !step_lock(run, error)) return false;
     if (!open_conditions(run, error) || !open_surfaces(run, error)) return false;

@@ -74,6 +74,8 @@ static void take_step(struct panel_terms *terms, const struct step *step)
     case STEP_INSTALL:
         terms->install_start = step->start, terms->install_end = step->end;
         break;
+    default: /* of the vehicle */
+        break;
     }
 }
 
@@ -148,7 +150,7 @@ struct job_terms terms_of_run(const struct run *run, struct str json)
         .notes = findings_of_severity(&run->findings, SEVERITY_NOTE),
         .currency = job->shop->currency,
         .price = plan->price,
-        .feed_percent = job->feed_percent,
+        .feed_percent = feed_percent_of(job, job->condition),
     };
     take_condition(&terms, run);
     take_panels(&terms, run);

@@ -83,7 +83,7 @@ static void name_and_snap(const struct run *run, struct plan *plan, struct arena
         struct surface_plan *surface = &plan->surfaces[i];
         make_name_files(surface, run->job->number, run->job->format, arena);
         if (run->job->format != FORMAT_TIFF || surface->surface->station_count ||
-            run->job->feed_percent != 100)
+            feed_percent_of(run->job, surface->surface->condition) != 100)
             continue;
         struct pixel_grid grid = art_grid(surface->surface, &run->surfaces[i].art, run->job->resolution_ppi);
         make_snap_files(surface, &grid);

@@ -39,6 +39,8 @@ static const struct key feature_keys[] = {
      .choices = laid_ways, .otherwise = "asked for by the finding laid-unsaid"},
     {"follow", FORM_SPECIAL, AT(laid), 0, 0, .help = "`follow: true` is `laid: followed`.",
      .read = read_follow, .words = "true or false"},
+    {"stays", FORM_YES_NO, AT(stays), 0, 0, .usual = "false",
+     .help = "A handle or badge that is not taken off for installing."},
     {"rise", FORM_LENGTH, AT(rise_mm), 0.1, 5000, .help = "Of a dome, over the larger side of its box."},
     {0},
 };

@@ -1,11 +1,13 @@
-/* Opening hours: `{mon-fri: 08:00-17:00, sat: closed, closed: [2027-03-08]}`. A single day stands above a
- * range that holds it, wherever it is written. */
+/* Opening hours: `{mon-fri: [08:00-12:00, 13:00-17:00], sat: closed, closed: [2027-03-08]}`. A single day
+ * stands above a range that holds it, wherever it is written. */
 #include "read.h"
 #include <string.h>
 
 static const char *const days[] = {"mon", "tue", "wed", "thu", "fri", "sat", "sun", NULL};
 
-#define DAY_WORDS "opening hours such as 08:00-17:00, or closed; days can be joined: mon-fri"
+#define DAY_WORDS                                                                                            \
+    "opening hours such as 08:00-17:00 or 22:00-06:00, a list such as [08:00-12:00, 13:00-17:00], or closed; " \
+    "days can be joined: mon-fri"
 #define DAY(name, help)                                                                                      \
     {                                                                                                        \
         name, FORM_SPECIAL, 0, 0, 0, NULL, help, .words = DAY_WORDS, .otherwise = "closed"                   \
@@ -56,24 +58,58 @@ static bool take_clock(const char **text, int *seconds)
     return parts[1] < 60 && *seconds <= 24 * 3600;
 }
 
-static bool parse_hours(const char *text, struct hours *hours)
+/* "08:00-17:00" at *text; one that ends at or before its beginning ends on the next day. */
+static bool take_opening(const char **text, struct hours *hours)
 {
-    *hours = (struct hours){0, 0};
-    if (!strcmp(text, "closed")) return true;
-    return take_clock(&text, &hours->open_s) && *text++ == '-' && take_clock(&text, &hours->close_s) &&
-           !*text && hours->open_s < hours->close_s;
+    *text += strspn(*text, " ");
+    if (!take_clock(text, &hours->open_s) || *(*text)++ != '-' || !take_clock(text, &hours->close_s)) return false;
+    if (hours->close_s < hours->open_s) hours->close_s += 24 * 3600;
+    *text += strspn(*text, " ");
+    return hours->open_s < hours->close_s && hours->open_s < 24 * 3600;
+}
+
+/* "08:00-12:00, 13:00-17:00", added to the day's. */
+static bool take_openings(const char *text, struct day_hours *day)
+{
+    for (;; text++) {
+        if (day->count == OPENINGS_MOST || !take_opening(&text, &day->openings[day->count++])) return false;
+        if (*text != ',') return !*text;
+    }
+}
+
+static bool parse_day(const struct node *node, struct day_hours *day)
+{
+    *day = (struct day_hours){.count = 0};
+    if (node->kind == NODE_TEXT) return !strcmp(node->text, "closed") || take_openings(node->text, day);
+    for (const struct node *entry = node->first; entry; entry = entry->next)
+        if (entry->kind != NODE_TEXT || !take_openings(entry->text, day)) return false;
+    return day->count > 0;
+}
+
+static bool in_order(const struct day_hours *day)
+{
+    for (size_t i = 1; i < day->count; i++)
+        if (day->openings[i].open_s < day->openings[i - 1].close_s) return false;
+    return true;
 }
 
 static void read_day(struct reading *reading, const struct node *node, int first, int last)
 {
-    struct hours hours;
-    if (node->kind != NODE_TEXT) {
+    struct day_hours hours;
+    if (node->kind != NODE_TEXT && node->kind != NODE_LIST) {
         wrong_shape(reading, node, DAY_WORDS);
         return;
     }
-    if (!parse_hours(node->text, &hours)) {
+    if (!parse_day(node, &hours)) {
         report_add(reading->report, place_of(reading, node), "`%s: %.*s` is not %s", node->key, 80,
-                   node->text, DAY_WORDS);
+                   node->kind == NODE_TEXT ? node->text : "[...]", DAY_WORDS);
+        return;
+    }
+    if (!in_order(&hours)) {
+        report_add(reading->report, place_of(reading, node),
+                   "`%s`: each opening must begin when the one before it has ended, such as [08:00-12:00, "
+                   "13:00-17:00]",
+                   node->key);
         return;
     }
     for (int day = first;; day = (day + 1) % 7) {
@@ -123,7 +159,7 @@ static bool names_a_day(struct reading *reading, const struct node *node)
 static bool ever_open(const struct shop *shop)
 {
     for (int day = 0; day < 7; day++)
-        if (shop->week[day].open_s < shop->week[day].close_s) return true;
+        if (shop->week[day].count) return true;
     return false;
 }
 

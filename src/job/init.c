@@ -98,7 +98,7 @@ static const char shop_text[] =
     "    black-point: true\n"
     "    ink-limit: 280 %\n"
     "\n"
-    "rates: {design: 48, print: 35, laminate: 30, install: 42, install-speed: 1.6 m2/h, margin: 30 %, waste: "
+    "rates: {design: 48, print: 35, laminate: 30, install: 42, install-speed: 1.6 m2/h, mark-up: 30 %, waste: "
     "5 %}\n"
     "\n"
     "# seams: {detail: 10, lap: 2, lettering: 60}   # what seams cost where they show: see doc/seams.md\n"

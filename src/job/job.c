@@ -88,6 +88,16 @@ static const struct key job_keys[] = {
     {"start", FORM_TIME, AT(start), 0, 0, .help = "When printing may start.",
      .otherwise = "the next opening hour"},
     {"due", FORM_TIME, AT(due), 0, 0, .help = "When the vehicle must be finished."},
+    {"arrives", FORM_TIME, AT(arrives), 0, 0, .help = "When the vehicle is there to be prepared.",
+     .otherwise = "in time for its preparation"},
+    {"leaves", FORM_TIME, AT(leaves), 0, 0, .help = "When the vehicle goes again."},
+    {"crew", FORM_WHOLE, AT(crew), 1, 50, .help = "People who install this job.", .otherwise = "the shop's"},
+    {"design", FORM_DURATION, AT(design_s), 0, 3600000, .help = "Hours of design that this job is charged.",
+     .otherwise = "none"},
+    {"old-film", FORM_YES_NO, AT(old_film), 0, 0, .usual = "false", .help = "All surfaces: old film is removed."},
+    {"edge-seal", FORM_YES_NO, AT(edge_seal), 0, 0, .usual = "false", .help = "All surfaces: edges are sealed."},
+    {"test-print", FORM_YES_NO, AT(test_print), 0, 0, .usual = "false",
+     .help = "A test print on each printing condition before the run."},
     {"indoors", FORM_GROUP, 0, 0, 0, .help = "Room and laminator.", .group = &indoors_group},
     {"print", FORM_GROUP, 0, 0, 0, .help = "How it is printed.", .group = &print_group},
     {"condition", FORM_SPECIAL, AT(condition), 0, 0, .help = "As in print.", .read = read_condition_name,
@@ -98,8 +108,8 @@ static const struct key job_keys[] = {
     {"output", FORM_CHOICE, AT(output), 0, 0, .usual = "run", .help = "As in print.", .choices = outputs},
     {"mixed-widths", FORM_SPECIAL, 0, 0, 0, .help = "As in print.", .read = read_mixed,
      .words = "true or false"},
-    {"feed", FORM_PERCENT, AT(feed_percent), 95, 105, .usual = "100",
-     .help = "Length correction of this printer, film and mode, from measured prints."},
+    {"feed", FORM_PERCENT, AT(feed_percent), 95, 105, .help = "Length correction in place of the condition's.",
+     .otherwise = "the condition's"},
     {"drying", FORM_CHOICE, AT(drying), 0, 0, .help = "How the prints dry.", .choices = dryings,
      .otherwise = "not said: a finding asks"},
     {"durability", FORM_YEARS, AT(durability_y), 0, 30, .help = "What the customer was promised."},
@@ -433,6 +443,7 @@ static void read_job(struct reading *reading, const struct node *root)
     struct job *job = reading->job;
     job->bleed = (struct bleed_spec){-1, -1, -1, -1, -1, -1, -1, 0};
     job->drying = DRYING_UNSAID;
+    job->design_s = -1;
     read_usual(reading, &job_group, job);
     load_shop(reading, root);
     load_vehicle(reading, root);

@@ -428,6 +428,8 @@ void read_usual(struct reading *reading, const struct group *group, void *target
     for (const struct key *key = group->keys; key->name; key++) {
         if (key->form == FORM_GROUP) read_usual(reading, key->group, target);
         if (key->practice) store_number(key, (char *)target + key->at, practice_in_units(reading, key));
+        bool price = key->form == FORM_PRICE_M2 || key->form == FORM_PRICE_ML || key->form == FORM_PRICE_HOUR;
+        if (price) *(money_micro *)(void *)((char *)target + key->at) = PRICE_UNSAID;
         if (!key->usual) continue;
         struct node node = {.kind = NODE_TEXT, .key = key->name, .text = key->usual};
         read_value(reading, group, key, &node, target);

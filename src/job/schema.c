@@ -6,7 +6,8 @@ static const struct group *const groups[] = {
     &job_group,       &print_group,   &indoors_group, &vehicle_group,  &surface_group, &drawing_group,
     &bleed_group,     &feature_group, &whole_group,   &artwork_group,  &seam_group,    &shop_group,
     &hours_group,     &printer_group, &film_group,    &laminate_group, &ink_group,     &dry_group,
-    &condition_group, &waiver_group,  &rates_group,   &weight_group,   &align_group,   &corner_group,
+    &condition_group, &waiver_group,  &rates_group,   &weight_group,   &task_group,    &align_group,
+    &corner_group,
 };
 
 const char *group_with_key(const char *name)

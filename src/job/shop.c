@@ -6,11 +6,12 @@
 #include <string.h>
 
 #define AT(type, field) offsetof(struct type, field)
+#define UNPRICED        "not known: sums leave it out, and the finding price-missing says so"
 
 enum { PAGE_MOST = 60 };
 
 static key_reader read_currency, read_zone, read_page, read_severities, read_widths, read_window,
-    read_channels, read_ml, read_fingerprint, read_until;
+    read_channels, read_ml, read_coverage, read_fingerprint, read_until;
 
 static const char *const film_kinds[] = {"cast", "calendered", "perforated", NULL};
 static const char *const technologies[] = {"solvent", "eco-solvent", "latex", "uv", NULL};
@@ -28,6 +29,8 @@ static const struct key printer_keys[] = {
      .practice = "print-speed"},
     {"setup", FORM_DURATION, AT(printer, setup_s), 0, 86400, .help = "Setting up before a run.",
      .practice = "setup"},
+    {"unattended", FORM_YES_NO, AT(printer, unattended), 0, 0, .usual = "false",
+     .help = "Once set up it prints on when nobody is there; prints are cut and hung when the shop opens."},
     {0},
 };
 const struct group printer_group = {"printers", printer_keys};
@@ -42,7 +45,7 @@ static const struct key film_keys[] = {
     {"length", FORM_LENGTH, AT(film, length_mm), 1000, 1000000, .usual = "50 m",
      .help = "Length of a new roll."},
     {"thickness", FORM_LENGTH, AT(film, thickness_mm), 0.01, 2, .help = "Thickness without the liner."},
-    {"price", FORM_PRICE_M2, AT(film, price_per_m2), 0, 0, .usual = "0", .help = "Price of a square metre."},
+    {"price", FORM_PRICE_M2, AT(film, price_per_m2), 0, 0, .otherwise = UNPRICED, .help = "Price of a square metre."},
     {"stretch-limit", FORM_PERCENT, AT(film, stretch_limit_percent), 0, 200,
      .help = "How far it may be stretched at most.", .measured = true,
      .otherwise = "common practice for its kind: stretch-cast, stretch-calendered, stretch-perforated"},
@@ -67,7 +70,7 @@ static const struct key laminate_keys[] = {
     {"length", FORM_LENGTH, AT(film, length_mm), 1000, 1000000, .usual = "50 m",
      .help = "Length of a new roll."},
     {"thickness", FORM_LENGTH, AT(film, thickness_mm), 0.01, 2, .help = "Thickness without the liner."},
-    {"price", FORM_PRICE_M2, AT(film, price_per_m2), 0, 0, .usual = "0", .help = "Price of a square metre."},
+    {"price", FORM_PRICE_M2, AT(film, price_per_m2), 0, 0, .otherwise = UNPRICED, .help = "Price of a square metre."},
     {"stretch-limit", FORM_PERCENT, AT(film, stretch_limit_percent), 0, 200,
      .help = "How far it may be stretched at most.", .measured = true,
      .otherwise = "common practice for its kind: stretch-cast, stretch-calendered, stretch-perforated"},
@@ -115,7 +118,7 @@ static const struct key ink_keys[] = {
      .help = "What each lays down at 100 %, in millilitres for a square metre.", .read = read_ml,
      .words = "a number, or a list with one for each channel such as [8, 8, 8, 8]",
      .otherwise = "common practice ink-ml"},
-    {"price", FORM_PRICE_ML, AT(ink, price_per_ml), 0, 0, .usual = "0", .help = "Price of a millilitre."},
+    {"price", FORM_PRICE_ML, AT(ink, price_per_ml), 0, 0, .otherwise = UNPRICED, .help = "Price of a millilitre."},
     {"stretch-limit", FORM_PERCENT, AT(ink, stretch_limit_percent), 0, 200,
      .help = "How far the dry ink goes with the film.", .measured = true,
      .otherwise = "common practice for its technology: stretch-ink-solvent, -latex, -uv"},
@@ -146,6 +149,12 @@ static const struct key condition_keys[] = {
      .group = &waiver_group},
     {"ink", FORM_SPECIAL, AT(condition, ink), 0, 0, .help = "With which ink.", .required = true,
      .read = read_reference, .words = "the name of an ink above"},
+    {"coverage", FORM_SPECIAL, AT(condition, coverage_percent), 0, 100, .of = FORM_PERCENT,
+     .help = "Share of the print that an ink besides C, M, Y and K covers on average.", .read = read_coverage,
+     .words = "a group of the ink's channels such as {W: 100 %, LC: 30 %}",
+     .otherwise = "a light ink as its colour, any other the whole print; told as a finding"},
+    {"feed", FORM_PERCENT, AT(condition, feed_percent), 95, 105,
+     .help = "Length correction of this printer, film and mode, from measured prints.", .otherwise = "100 %"},
     {"mode", FORM_TEXT, AT(condition, mode), 0, 0, .help = "The printer's mode, in its own words."},
     {"profile", FORM_PATH, AT(condition, profile), 0, 0,
      .help = "ICC profile of this printer, film, ink and mode; relative to this file, or absolute."},
@@ -164,18 +173,22 @@ static const struct key condition_keys[] = {
 const struct group condition_group = {"conditions", condition_keys};
 
 static const struct key rates_keys[] = {
-    {"design", FORM_PRICE_HOUR, AT(shop, design_per_h), 0, 0, .usual = "0", .help = "An hour of design."},
-    {"print", FORM_PRICE_HOUR, AT(shop, print_per_h), 0, 0, .usual = "0", .help = "An hour of printing."},
-    {"laminate", FORM_PRICE_HOUR, AT(shop, laminate_per_h), 0, 0, .usual = "0",
+    {"design", FORM_PRICE_HOUR, AT(shop, design_per_h), 0, 0, .otherwise = UNPRICED, .help = "An hour of design."},
+    {"print", FORM_PRICE_HOUR, AT(shop, print_per_h), 0, 0, .otherwise = UNPRICED, .help = "An hour of printing."},
+    {"laminate", FORM_PRICE_HOUR, AT(shop, laminate_per_h), 0, 0, .otherwise = UNPRICED,
      .help = "An hour of laminating and trimming."},
-    {"install", FORM_PRICE_HOUR, AT(shop, install_per_h), 0, 0, .usual = "0",
+    {"install", FORM_PRICE_HOUR, AT(shop, install_per_h), 0, 0, .otherwise = UNPRICED,
      .help = "An hour of one installer."},
     {"install-speed", FORM_AREA_SPEED, AT(shop, install_m2_per_h), 0.05, 100,
      .help = "What one installer applies in an hour.", .measured = true, .practice = "install-speed"},
     {"laminate-speed", FORM_LENGTH_SPEED, AT(shop, laminate_m_per_min), 0.05, 60,
      .help = "Speed of the laminator.", .measured = true, .practice = "laminator-speed"},
+    {"mark-up", FORM_PERCENT, AT(shop, mark_up_percent), 0, 1000, .usual = "0",
+     .help = "Added to the cost: price = cost x (1 + mark-up)."},
     {"margin", FORM_PERCENT, AT(shop, margin_percent), 0, 1000, .usual = "0",
-     .help = "Added to the cost for the price."},
+     .help = "With `money: 2` the share of the price that is not cost, up to 90 %: price = cost / (1 - margin). "
+             "Without, it is added to the cost as in files of old, and the finding margin-meaning asks."},
+    {"money", FORM_WHOLE, AT(shop, money), 1, 2, .usual = "1", .help = "2: `margin` is a share of the price."},
     {"waste", FORM_PERCENT, AT(shop, waste_percent), 0, 100, .usual = "0",
      .help = "Material spoilt, on top of what is used."},
     {0},
@@ -214,6 +227,24 @@ static const struct key weight_keys[] = {
 };
 const struct group weight_group = {"shop.seams", weight_keys};
 
+#define TASK(name, kind, usual_row, help)                                                                    \
+    {                                                                                                        \
+        name, FORM_NUMBER, AT(shop, task_minutes[kind]), 0, 6000, NULL, help, .measured = true,              \
+                                                                              .practice = usual_row          \
+    }
+static const struct key task_keys[] = {
+    TASK("remove-film", TASK_REMOVE_FILM, "task-remove-film", "Minutes for a m2 of old film removed."),
+    TASK("wash", TASK_WASH, "task-wash", "Minutes for a m2 washed and degreased."),
+    TASK("take-off", TASK_TAKE_OFF, "task-take-off", "Minutes for each part taken off."),
+    TASK("post-heat", TASK_POST_HEAT, "task-post-heat", "Minutes for each recess, dome or corrugation."),
+    TASK("edge-seal", TASK_EDGE_SEAL, "task-edge-seal", "Minutes for a metre of edge sealed."),
+    TASK("refit", TASK_REFIT, "task-refit", "Minutes for each part put back on."),
+    TASK("check", TASK_CHECK, "task-check", "Minutes for the next day's check of a vehicle."),
+    TASK("test-print", TASK_TEST_PRINT, "task-test-print", "Minutes for each test print."),
+    {0},
+};
+const struct group task_group = {"shop.tasks", task_keys};
+
 static const struct key shop_keys[] = {
     {"currency", FORM_SPECIAL, AT(shop, currency), 0, 0, .usual = "EUR",
      .help = "The one currency of all prices here.", .read = read_currency,
@@ -229,7 +260,7 @@ static const struct key shop_keys[] = {
               "http://shop-pc:8017",
      .otherwise = "the code holds job and panel"},
     {"hours", FORM_SPECIAL, 0, 0, 0, .help = "When people work: see hours.", .read = read_hours,
-     .words = "a group such as {mon-fri: 08:00-17:00, sat: closed, closed: [2027-03-08]}",
+     .words = "a group such as {mon-fri: [08:00-12:00, 13:00-17:00], sat: closed, closed: [2027-03-08]}",
      .otherwise = "mon-fri: 08:00-17:00 (common practice, no source)"},
     {"threading", FORM_LENGTH, AT(shop, threading_mm), 0, 10000,
      .help = "Film and laminate lost at each run of the laminator.", .measured = true,
@@ -248,6 +279,16 @@ static const struct key shop_keys[] = {
     {"rates", FORM_GROUP, 0, 0, 0, .help = "What work costs and how fast it goes.", .group = &rates_group},
     {"seams", FORM_GROUP, 0, 0, 0,
      .help = "What seams cost besides film, in the shop's currency: see seams.md.", .group = &weight_group},
+    {"money", FORM_WHOLE, AT(shop, money), 1, 2, .help = "As in rates.", .otherwise = "as in rates"},
+    {"crew", FORM_WHOLE, AT(shop, crew), 1, 50, .help = "People who install.", .otherwise = "one"},
+    {"two-person", FORM_LENGTH, AT(shop, two_person_mm), 100, 100000,
+     .help = "A longer panel takes two people to apply.", .measured = true,
+     .otherwise = "common practice two-person"},
+    {"hanging-height", FORM_LENGTH, AT(shop, hanging_height_mm), 500, 100000,
+     .help = "Height of the room in which prints hang.", .measured = true,
+     .otherwise = "common practice hang-height"},
+    {"tasks", FORM_GROUP, 0, 0, 0, .help = "One person's minutes for work besides printing and applying.",
+     .group = &task_group},
     {"severities", FORM_SPECIAL, 0, 0, 0, .help = "Findings that this shop takes more seriously.",
      .read = read_severities, .words = "a group such as {seam-crosses: stop}",
      .otherwise = "as in findings.md"},
@@ -461,16 +502,61 @@ static void read_ml(struct reading *reading, const struct key *key, const struct
         memcpy(ink->ml_per_m2, ml, ink->channel_count * sizeof *ml);
 }
 
+static size_t channel_named(const struct ink *ink, const char *name)
+{
+    size_t i = 0;
+    while (i < ink->channel_count && strcmp(ink->channels[i], name)) i++;
+    return i;
+}
+
+/* `ink` has been read before. */
+static void read_coverage(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    struct condition *condition = target;
+    if (node->kind != NODE_GROUP) {
+        wrong_shape(reading, node, key->words);
+        return;
+    }
+    for (const struct node *entry = node->first; entry && condition->ink; entry = entry->next) {
+        size_t channel = channel_named(condition->ink, entry->key);
+        int process;
+        if (channel == condition->ink->channel_count)
+            report_add(reading->report, (struct place){reading->file, entry->key_line, entry->key_column},
+                       "`%.*s` is not a channel of the ink `%s`; right would be one of its `channels`", 24,
+                       entry->key, condition->ink->name);
+        else if (ink_channel_kind(entry->key, &process) == CHANNEL_PROCESS)
+            report_add(reading->report, (struct place){reading->file, entry->key_line, entry->key_column},
+                       "`%s`: what C, M, Y and K cover is counted on the artwork; give the other inks only",
+                       entry->key);
+        else
+            read_number(reading, entry, FORM_PERCENT, key->least, key->most, &condition->coverage_percent[channel]);
+    }
+}
+
 /* ---- the file ---- */
+
+enum { MARGIN_MOST = 90 };
+
+static void check_money(struct reading *reading, const struct shop *shop, const struct node *root)
+{
+    if (shop->margin_percent > 0 && shop->mark_up_percent > 0)
+        report_add(reading->report, place_of(reading, root),
+                   "`rates` has `margin` and `mark-up`; a price has one of both: keep one");
+    if (shop->money == 2 && shop->margin_percent > MARGIN_MOST)
+        report_add(reading->report, place_of(reading, root),
+                   "`margin: %g %%` is out of range; with `money: 2` it can be from 0 to %d %%, a share of the price",
+                   shop->margin_percent, MARGIN_MOST);
+}
 
 struct shop *shop_read(struct reading *reading, const struct node *root)
 {
     struct shop *shop = arena_take(reading->arena, sizeof *shop);
     *shop = (struct shop){.file = reading->file, .folder = reading->folder};
-    for (int day = 0; day < 5; day++) shop->week[day] = (struct hours){8 * 3600, 17 * 3600};
+    for (int day = 0; day < 5; day++) shop->week[day] = (struct day_hours){{{8 * 3600, 17 * 3600}}, 1};
     reading->shop = shop;
     read_usual(reading, &shop_group, shop);
     read_group(reading, &shop_group, root, shop);
+    check_money(reading, shop, root);
     if (root->kind == NODE_GROUP && !node_find(root, "hours"))
         report_remark(reading->report, place_of(reading, root),
                       "no `hours`: taken as mon-fri 08:00-17:00 (common practice, no source)");

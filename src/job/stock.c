@@ -144,6 +144,12 @@ static void finish_ink(struct reading *reading, const struct node *node, void *i
                    "ink `%s`: `dry.most` is shorter than `dry.least`; heavy ink needs longer", ink->name);
 }
 
+static void prepare_condition(void *item)
+{
+    struct condition *condition = item;
+    for (size_t i = 0; i < CHANNELS_MOST; i++) condition->coverage_percent[i] = -1;
+}
+
 static void finish_condition(struct reading *reading, const struct node *node, void *item)
 {
     struct condition *condition = item;
@@ -196,7 +202,8 @@ void read_conditions(struct reading *reading, const struct key *key, const struc
     struct shop *shop = target;
     read_collection(
         reading, node,
-        &(struct collection){&condition_group, key->words, sizeof(struct condition), NULL, finish_condition},
+        &(struct collection){&condition_group, key->words, sizeof(struct condition), prepare_condition,
+                              finish_condition},
         &shop->conditions, &shop->condition_count);
 }
 

@@ -47,6 +47,7 @@ static const struct key bleed_keys[] = {
 };
 const struct group bleed_group = {"bleed", bleed_keys};
 
+static const char *const difficulties[] = {"normal", "easy", "hard", NULL};
 static const struct key surface_keys[] = {
     {"name", FORM_SPECIAL, AT(name), 0, 0, .help = "Its name in file names and panels.", .required = true,
      .read = read_name, .words = "letters, digits, - _ and spaces, at most 60"},
@@ -78,6 +79,10 @@ static const struct key surface_keys[] = {
      .otherwise = "common practice least-panel, told as a finding"},
     {"start-from", FORM_CHOICE, AT(start_from), 0, 0, .help = "Where installing begins.", .choices = starts,
      .otherwise = "from what lies under: the back and the bottom"},
+    {"old-film", FORM_YES_NO, AT(old_film), 0, 0, .usual = "false", .help = "Old film is removed first."},
+    {"edge-seal", FORM_YES_NO, AT(edge_seal), 0, 0, .usual = "false", .help = "Edges are sealed after installing."},
+    {"difficulty", FORM_CHOICE, AT(difficulty), 0, 0, .usual = "normal",
+     .help = "How hard it is to work on: its hours at the vehicle.", .choices = difficulties},
     {"features", FORM_SPECIAL, 0, 0, 0, .help = "Handles, openings, gaps, recesses ...: see features.",
      .read = read_features, .words = "a list of features, each a group"},
     {"artwork", FORM_SPECIAL, 0, 0, 0, .help = "What is printed, later over earlier: see artwork.",

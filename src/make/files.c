@@ -52,3 +52,8 @@ void make_snap_files(struct surface_plan *surface, const struct pixel_grid *grid
         file->y1 = snapped(file->y1, grid->box.y1, pixel, true);
     }
 }
+
+double feed_of_order(const struct make_order *order)
+{
+    return feed_percent_of(order->plan->input->job, order->surface->surface->condition);
+}

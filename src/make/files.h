@@ -7,6 +7,7 @@
 /* Path of the file that the panel goes to; with one panel of a PDF surface asked for, a file of its own. */
 const char *file_for(const struct make_order *order, const struct panel *panel, struct arena *arena);
 bool file_wanted(const struct make_order *order, const struct panel *panel);
+double feed_of_order(const struct make_order *order); /* length correction, percent */
 
 bool make_pdf(struct machine *machine, const struct make_order *order, struct arena *arena,
               struct make_result *result, struct error *error);

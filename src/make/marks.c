@@ -1,4 +1,5 @@
 #include "marks.h"
+#include "files.h"
 #include "base/arena.h"
 #include "base/text.h"
 #include "draw/qr.h"
@@ -227,7 +228,7 @@ bool marks_make(const struct make_order *order, const struct panel *panel, struc
                 struct marks *marks, struct error *error)
 {
     struct marker m = {order, order->surface->surface,
-                       panel, print_frame_of(order->surface, panel, order->plan->input->job->feed_percent),
+                       panel, print_frame_of(order->surface, panel, feed_of_order(order)),
                        arena, marks};
     *marks = (struct marks){
         .drawing = drawing_new(arena, rect_width(m.frame.file), rect_height(m.frame.file), panel->id)};

@@ -25,7 +25,7 @@ static bool marks_of(struct machine *machine, const struct make_order *order, co
 static bool page_of(struct machine *machine, const struct make_order *order, const struct panel *panel,
                     struct arena *arena, struct pdf_panel_page *page, struct error *error)
 {
-    struct print_frame frame = print_frame_of(order->surface, panel, order->plan->input->job->feed_percent);
+    struct print_frame frame = print_frame_of(order->surface, panel, feed_of_order(order));
     *page = (struct pdf_panel_page){
         .id = panel->id, .file = frame.file, .print = frame.print, .visible = frame.visible};
     if (!marks_of(machine, order, panel, arena, &page->marks, error)) return false;
@@ -96,7 +96,7 @@ bool make_pdf(struct machine *machine, const struct make_order *order, struct ar
     if (!pdf.page_count) return true;
     struct art_layers layers;
     if (!art_layers_make(machine, order->work, arena, &layers, error)) return false;
-    struct print_frame frame = print_frame_of(order->surface, &order->surface->panels[0], job->feed_percent);
+    struct print_frame frame = print_frame_of(order->surface, &order->surface->panels[0], feed_of_order(order));
     pdf.layers = print_frame_layers(&frame, layers.layers, layers.count, arena);
     pdf.layer_count = layers.count;
     size_t first = 0;

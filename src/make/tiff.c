@@ -128,7 +128,7 @@ static bool cut_one_by_one(struct machine *machine, const struct make_order *ord
         const struct panel *panel = &order->surface->panels[i];
         if (!file_wanted(order, panel)) continue;
         struct print_frame frame = whole_pixels(
-            print_frame_of(order->surface, panel, order->plan->input->job->feed_percent), order->ppi);
+            print_frame_of(order->surface, panel, feed_of_order(order)), order->ppi);
         struct pixel_grid grid = grid_of(&frame, order->ppi);
         struct cutter one = {&all->panels[all->count++], 0, all->pool, all->packers};
         ok = open_panel(machine, order, panel, &frame, &grid, &one, arena, error) &&
@@ -150,7 +150,7 @@ bool make_tiff(struct machine *machine, const struct make_order *order, struct a
     for (size_t i = 0; i < count; i++) cutter.panels[i].cut.file.fd = -1;
     result->paths = arena_take_array(arena, count, sizeof *result->paths);
     result->inks = arena_take_array(arena, count, sizeof *result->inks);
-    bool plain = print_frame_is_plain(order->surface, order->plan->input->job->feed_percent);
+    bool plain = print_frame_is_plain(order->surface, feed_of_order(order));
     bool ok = (plain ? cut_surface : cut_one_by_one)(machine, order, &cutter, arena, result, error);
     for (size_t i = 0; i < cutter.count; i++) {
         struct cut *cut = &cutter.panels[i].cut;

@@ -41,7 +41,8 @@ const char *intent_name(enum intent intent)
 
 const char *step_kind_name(enum step_kind kind)
 {
-    static const char *const names[] = {"print", "dry", "laminate", "bond", "trim", "install"};
+    static const char *const names[] = {"print",   "dry",     "laminate", "bond", "trim",
+                                        "prepare", "install", "finish",   "check"};
     return names[kind];
 }
 
@@ -52,4 +53,36 @@ const char *panel_code(const struct job *job, const struct panel *panel, struct 
     for (char *c = content; *c; c++)
         if (*c >= 'a' && *c <= 'z') *c = (char)(*c - 'a' + 'A');
     return content;
+}
+
+const char *decider_name(enum decider decider)
+{
+    static const char *const names[] = {NULL,   "print",   "dry",    "laminate", "bond",
+                                        "trim", "install", "closed", "arrival",  "resource"};
+    return names[decider];
+}
+
+static const struct {
+    const char *words, *unit;
+} tasks[TASK_COUNT] = {
+    [TASK_REMOVE_FILM] = {"removing old film", "m2"}, [TASK_WASH] = {"washing and degreasing", "m2"},
+    [TASK_TAKE_OFF] = {"taking off parts", "part"},   [TASK_POST_HEAT] = {"post-heating", "place"},
+    [TASK_EDGE_SEAL] = {"sealing edges", "m"},        [TASK_REFIT] = {"refitting parts", "part"},
+    [TASK_CHECK] = {"next-day check", "vehicle"},     [TASK_TEST_PRINT] = {"test print", "print"},
+};
+
+const char *task_kind_words(enum task_kind kind)
+{
+    return tasks[kind].words;
+}
+
+const char *task_kind_unit(enum task_kind kind)
+{
+    return tasks[kind].unit;
+}
+
+const char *difficulty_name(enum difficulty difficulty)
+{
+    static const char *const names[] = {"normal", "easy", "hard"};
+    return names[difficulty];
 }

@@ -85,6 +85,8 @@ const char *zone_words(const struct zone *zone, int64_t utc, struct arena *arena
     static const char *const months[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
                                          "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
     struct civil_time t = zone_local(zone, utc);
-    return arena_format(arena, "%s %d %s, %02d:%02d", days[zone_weekday(t.year, t.month, t.day)], t.day,
-                        months[t.month - 1], t.hour, t.minute);
+    bool this_year = !zone->now || zone_local(zone, zone->now).year == t.year;
+    const char *year = this_year ? "" : arena_format(arena, " %d", t.year);
+    return arena_format(arena, "%s %d %s%s, %02d:%02d", days[zone_weekday(t.year, t.month, t.day)], t.day,
+                        months[t.month - 1], year, t.hour, t.minute);
 }

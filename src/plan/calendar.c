@@ -5,7 +5,7 @@ enum { DAY_S = 86400 };
 
 struct calendar calendar_of(const struct shop *shop, const struct zone *zone)
 {
-    return (struct calendar){zone, shop->week, shop->closed, shop->closed_count};
+    return (struct calendar){zone, shop->week, shop->closed, shop->closed_count, 0, 0};
 }
 
 /* A day on the shop's wall calendar, as UTC moments of opening and closing. */
@@ -34,26 +34,57 @@ static int64_t moment(const struct calendar *c, const struct civil_time *day, in
     return zone_utc(c->zone, &t);
 }
 
-static struct opening opening_on(const struct calendar *c, const struct civil_time *day)
+static struct opening opening_of(const struct calendar *c, const struct civil_time *day, const struct hours *hours)
 {
-    const struct hours *hours = &c->week[zone_weekday(day->year, day->month, day->day)];
-    if (hours->open_s >= hours->close_s || is_closed(c, day)) return (struct opening){0, 0};
     return (struct opening){moment(c, day, hours->open_s), moment(c, day, hours->close_s)};
 }
 
-/* The local day after `day`: noon is never skipped or repeated by a clock change. */
-static struct civil_time next_day(const struct calendar *c, const struct civil_time *day)
+static const struct day_hours *hours_on(const struct calendar *c, const struct civil_time *day)
 {
-    return zone_local(c->zone, moment(c, day, DAY_S / 2) + DAY_S);
+    static const struct day_hours closed = {.count = 0};
+    return is_closed(c, day) ? &closed : &c->week[zone_weekday(day->year, day->month, day->day)];
+}
+
+/* The local day so many days after `day`: noon is never skipped or repeated by a clock change. */
+static struct civil_time day_after(const struct calendar *c, const struct civil_time *day, int days)
+{
+    return zone_local(c->zone, moment(c, day, DAY_S / 2) + (int64_t)days * DAY_S);
+}
+
+/* Of the week's own: looked for from the day before, whose evening may run past midnight. */
+static bool next_of_week(const struct calendar *c, int64_t at, struct opening *opening)
+{
+    struct civil_time today = zone_local(c->zone, at), day = day_after(c, &today, -1);
+    for (int i = 0; i < CALENDAR_DAYS_MOST; i++, day = day_after(c, &day, 1)) {
+        const struct day_hours *hours = hours_on(c, &day);
+        for (size_t k = 0; k < hours->count; k++) {
+            *opening = opening_of(c, &day, &hours->openings[k]);
+            if (opening->open < opening->close && opening->close > at) return true;
+        }
+    }
+    return false;
 }
 
 /* The first opening that ends after `at`; false when there is none for years. */
 static bool next_opening(const struct calendar *c, int64_t at, struct opening *opening)
 {
+    bool found = next_of_week(c, at, opening);
+    bool extra = c->extra_open < c->extra_close && c->extra_close > at;
+    if (!extra || (found && opening->open <= c->extra_open)) return found;
+    *opening = (struct opening){c->extra_open, c->extra_close};
+    return true;
+}
+
+/* The last opening of the week that begins before `at`. */
+static bool last_opening(const struct calendar *c, int64_t at, struct opening *opening)
+{
     struct civil_time day = zone_local(c->zone, at);
-    for (int i = 0; i < CALENDAR_DAYS_MOST; i++, day = next_day(c, &day)) {
-        *opening = opening_on(c, &day);
-        if (opening->open < opening->close && opening->close > at) return true;
+    for (int i = 0; i < CALENDAR_DAYS_MOST; i++, day = day_after(c, &day, -1)) {
+        const struct day_hours *hours = hours_on(c, &day);
+        for (size_t k = hours->count; k-- > 0;) {
+            *opening = opening_of(c, &day, &hours->openings[k]);
+            if (opening->open < opening->close && opening->open < at) return true;
+        }
     }
     return false;
 }
@@ -86,6 +117,23 @@ struct work calendar_work(const struct calendar *c, int64_t from, int64_t second
             return work;
         }
         seconds -= opening.close - begin;
+    }
+    return (struct work){CALENDAR_NEVER, CALENDAR_NEVER};
+}
+
+struct work calendar_work_before(const struct calendar *c, int64_t end, int64_t seconds)
+{
+    assert(seconds >= 0);
+    struct opening opening;
+    struct work work = {CALENDAR_NEVER, CALENDAR_NEVER};
+    for (int64_t at = end; end != CALENDAR_NEVER && last_opening(c, at, &opening); at = opening.open) {
+        int64_t close = at < opening.close ? at : opening.close;
+        if (work.end == CALENDAR_NEVER) work.end = close;
+        if (seconds <= close - opening.open) {
+            work.start = close - seconds;
+            return work;
+        }
+        seconds -= close - opening.open;
     }
     return (struct work){CALENDAR_NEVER, CALENDAR_NEVER};
 }

@@ -198,16 +198,16 @@ static void judge_letters(const struct chooser *chooser, const struct surface_pl
 static void judge_panels(const struct chooser *chooser, const struct way *way,
                          const struct surface_plan *plan)
 {
-    const struct printer *printer = chooser->condition->printer;
+    struct longest longest = rolls_longest_mm(chooser->condition, chooser->search.job->shop);
     double least = way_least_panel(&chooser->search);
     for (size_t i = 0; i < plan->panel_count; i++) {
         const struct panel *panel = &plan->panels[i];
         const char *where = arena_format(chooser->arena, "%s/%s", chooser->surface->name, panel->id);
         struct rect visible = frame_turn(&way->field->frame, panel->visible);
-        if (panel->print_length_mm > printer->max_length_mm + 1e-6)
+        if (panel->print_length_mm > longest.mm + 1e-6)
             finding_add(chooser->findings, "panel-too-long", where,
-                        "%s is %.0f mm long with its marks; the printer \"%s\" prints %.0f mm at most.",
-                        panel->id, panel->print_length_mm, printer->name, printer->max_length_mm);
+                        "%s is %.0f mm long with its marks; the %s \"%s\" takes %.0f mm at most.", panel->id,
+                        panel->print_length_mm, longest.what, longest.name, longest.mm);
         if (plan->panel_count > 1 && rect_width(visible) < least - 1e-6)
             finding_add(chooser->findings, "panel-narrow", where,
                         "%s is only %.0f mm wide; %.0f mm is easy to apply.", panel->id, rect_width(visible),

@@ -43,46 +43,72 @@ static double heaviness(double percent, double most_at)
     return (percent - LITTLE_INK_PERCENT) / (most_at - LITTLE_INK_PERCENT);
 }
 
-static const char *obstacle(const struct dry_case *dry, struct measure *decided, struct arena *arena)
+struct dry_room clock_room(struct measure celsius, struct measure humidity_percent)
 {
+    double c = measure_or(celsius, practice_value("room")).value;
+    double humidity = measure_or(humidity_percent, practice_value("room-humidity")).value;
+    double low = practice_value("dry-low").value, coldest = practice_value("dry-coldest").value;
+    double humid = practice_value("dry-humid").value, most = practice_value("humidity-saturated").value;
+    struct dry_room room = {c, humidity, c >= coldest && humidity <= most, 1};
+    if (c < low) room.factor *= exp2((low - c) / practice_value("dry-doubling").value);
+    if (humidity > humid)
+        room.factor *= 1 + (humidity - humid) / (most - humid) * (practice_value("dry-humid-most").value - 1);
+    return room;
+}
+
+static const char *obstacle(const struct dry_case *dry, const struct dry_room *room, struct measure *decided,
+                            struct arena *arena)
+{
+    struct measure coldest = practice_value("dry-coldest");
     *decided = practice_value("humidity-saturated");
     if (dry->way == DRYING_TIGHT)
         return "Wound tight, nothing dries: the vapour has no way out of the roll, for weeks or for ever.";
     if (dry->way == DRYING_OUTDOORS)
         return "Outdoors nothing dries reliably: dust, damp and cold settle on the print.";
-    if (measure_known(dry->humidity_percent) && dry->humidity_percent.value >= decided->value)
+    if (room->dries) return NULL;
+    if (room->humidity_percent > decided->value)
         return arena_format(arena, "The air is as good as saturated: %g %% of humidity, at most %g %% (%s).",
-                            dry->humidity_percent.value, decided->value, decided->source);
-    return NULL;
+                            room->humidity_percent, decided->value, decided->source);
+    *decided = coldest;
+    return arena_format(arena, "The room is too cold: %g degrees C, at least %g (%s).", room->celsius,
+                        coldest.value, coldest.source);
+}
+
+static const char *room_words(const struct dry_room *room, struct arena *arena)
+{
+    if (room->factor <= 1) return "";
+    return arena_format(arena, ", %.2f times as long at %g degrees C and %g %% of humidity (%s)", room->factor,
+                        room->celsius, room->humidity_percent, practice_value("dry-low").source);
 }
 
 static const char *explain(const struct dry_case *dry, const struct dry_time *time, double most_at,
-                           struct measure least, struct arena *arena)
+                           struct measure least, const struct dry_room *room, struct arena *arena)
 {
-    const char *technology = ink_technology_name(dry->ink->technology);
+    const char *technology = ink_technology_name(dry->ink->technology), *longer = room_words(room, arena);
     if (!time->heavy)
-        return arena_format(arena, "%g h: %s, %s.", time->seconds / HOUR_S, technology, least.source);
+        return arena_format(arena, "%g h: %s, %s%s.", time->seconds / HOUR_S, technology, least.source, longer);
     return arena_format(arena,
                         "%.1f h: %s from %g h, longer for %.0f %% of ink over a hand-sized area "
-                        "(longest from %g %% on), %s.",
+                        "(longest from %g %% on), %s%s.",
                         time->seconds / HOUR_S, technology, least.value / HOUR_S, dry->hand_percent, most_at,
-                        time->decided.source);
+                        time->decided.source, longer);
 }
 
 struct dry_time clock_dry(const struct dry_case *dry, struct arena *arena)
 {
     struct dry_time time = {.seconds = -1};
     struct measure least = least_of(dry->ink), most = most_of(dry->ink, least);
-    time.floor_s = least.value;
-    time.why = obstacle(dry, &time.decided, arena);
+    struct dry_room room = clock_room(dry->celsius, dry->humidity_percent);
+    time.floor_s = least.value * room.factor;
+    time.why = obstacle(dry, &room, &time.decided, arena);
     if (time.why) return time;
     struct measure limit = measure_or(dry->limit_percent, practice_value("ink-limit"));
     double most_at = measure_or(dry->ink->dry_most_at_percent, limit).value;
     double more = (most.value - least.value) * heaviness(dry->hand_percent, most_at);
-    time.seconds = ceil(least.value + more);
+    time.seconds = ceil((least.value + more) * room.factor);
     time.heavy = more > 0;
     time.decided = time.heavy ? most : least;
-    time.why = explain(dry, &time, most_at, least, arena);
+    time.why = explain(dry, &time, most_at, least, &room, arena);
     return time;
 }
 

@@ -1,73 +1,117 @@
 #include "cost.h"
 #include "base/str.h"
+#include "base/text.h"
 #include "model/practice.h"
 #include "rolls.h"
 #include <math.h>
 
-/* price (millionths of the currency for one) x amount (millionths of one), in minor units, rounded half up.
- * Above 9e16 minor units the sum stays there: no job costs that. */
-static money_minor price_of(money_micro price, int64_t amount_millionths)
+/* ---- exact sums ---- */
+
+/* Amounts are counted in millionths, percents in millionths of one percent. */
+enum { MILLION = 1000000, SECONDS = 3600 };
+#define ALL_PERCENT  (INT64_C(100) * MILLION)
+#define MINOR_MOST   INT64_C(90000000000000000) /* no job costs that */
+#define PER_MINOR    (INT64_C(10000))           /* millionths of the currency in a minor unit */
+
+/* above / below, rounded half up. */
+static money_minor rounded(__int128 above, __int128 below)
 {
-    const int64_t most = INT64_C(90000000000000000);
-    __int128 product = (__int128)price * amount_millionths; /* 1e-12 of the currency */
-    __int128 minor = (product + 5000000000) / 10000000000;
-    return minor > most ? most : (money_minor)minor;
+    __int128 minor = (2 * above + below) / (2 * below);
+    return minor > MINOR_MOST ? MINOR_MOST : (money_minor)minor;
 }
 
 static int64_t millionths(double amount)
 {
-    return llround(fmin(fmax(amount, 0), 1e12) * 1e6);
+    return llround(fmin(fmax(amount, 0), 1e9) * MILLION);
 }
 
-static money_minor with_percent(money_minor sum, double percent)
+/* A price for one of an amount, and so many percent more. */
+static money_minor price_of(money_micro price, double amount, double more_percent)
 {
-    return (money_minor)llround((double)sum * (1 + percent / 100));
+    __int128 micro = (__int128)price_or_zero(price) * millionths(amount); /* millionths of a millionth */
+    return rounded(micro * (ALL_PERCENT + millionths(more_percent)), (__int128)PER_MINOR * MILLION * ALL_PERCENT);
 }
+
+static money_minor price_of_time(money_micro per_hour, int64_t seconds)
+{
+    return rounded((__int128)price_or_zero(per_hour) * seconds, (__int128)PER_MINOR * SECONDS);
+}
+
+money_minor cost_marked_up(money_minor cost, double percent)
+{
+    return rounded((__int128)cost * (ALL_PERCENT + millionths(percent)), ALL_PERCENT);
+}
+
+money_minor cost_with_margin(money_minor cost, double percent)
+{
+    return rounded((__int128)cost * ALL_PERCENT, ALL_PERCENT - millionths(percent));
+}
+
+/* ---- the ledger ---- */
 
 struct ledger {
     struct plan *plan;
     const struct shop *shop;
     struct arena *arena;
-    size_t materials, costs; /* capacities */
+    size_t materials, costs, buys, missing; /* capacities */
 };
 
-static void add_material(struct ledger *l, struct material_line line)
+static struct material_line *add_material(struct ledger *l, struct material_line line)
 {
-    *(struct material_line *)arena_append(l->arena, &l->plan->materials, &l->plan->material_count,
-                                          &l->materials, sizeof line) = line;
+    struct material_line *added =
+        arena_append(l->arena, &l->plan->materials, &l->plan->material_count, &l->materials, sizeof line);
+    *added = line;
+    return added;
 }
 
-static void add_cost(struct ledger *l, const char *what, double hours, money_minor cost)
+static void add_cost(struct ledger *l, const char *what, double hours, money_minor cost, bool missing)
 {
     struct cost_line *line =
         arena_append(l->arena, &l->plan->costs, &l->plan->cost_count, &l->costs, sizeof *line);
-    *line = (struct cost_line){what, hours, cost};
+    *line = (struct cost_line){what, hours, cost, missing};
     l->plan->total_cost += cost;
 }
 
-static struct material_line *web_line(struct ledger *l, const char *what, const struct film *film,
-                                      double width_mm)
+/* True and remembered when a price that counts is not written. */
+static bool lacks(struct ledger *l, money_micro price, bool counts, const char *what, const char *name)
 {
-    for (size_t i = 0; i < l->plan->material_count; i++) {
-        struct material_line *line = &l->plan->materials[i];
-        if (string_equal(line->what, what) && string_equal(line->name, film->name) &&
-            line->width_mm == width_mm)
-            return line;
-    }
-    add_material(
-        l, (struct material_line){.what = what, .name = film->name, .unit = "mm", .width_mm = width_mm});
-    return &l->plan->materials[l->plan->material_count - 1];
+    if (price >= 0 || !counts) return false;
+    const char *words = name ? arena_format(l->arena, "%s \"%s\"", what, name) : what;
+    for (size_t i = 0; i < l->plan->missing_count; i++)
+        if (string_equal(l->plan->missing[i], words)) return true;
+    *(const char **)arena_append(l->arena, &l->plan->missing, &l->plan->missing_count, &l->missing,
+                                 sizeof words) = words;
+    return true;
 }
 
-/* A length of film or laminate of one width, with the shop's share of waste in its price. Every roll and run
- * of the same adds to one line. */
-static money_minor add_web(struct ledger *l, const char *what, const struct film *film, double width_mm,
-                           double length_mm)
+/* ---- film and laminate ---- */
+
+static void buy(struct ledger *l, const char *what, const struct film *film, double width_mm, size_t rolls)
+{
+    bool missing = film->price_per_m2 < 0;
+    double area = width_mm * film->length_mm / 1e6 * (double)rolls;
+    struct buy_line *line = arena_append(l->arena, &l->plan->buys, &l->plan->buy_count, &l->buys, sizeof *line);
+    *line = (struct buy_line){what, film, width_mm, rolls, price_of(film->price_per_m2, area, 0), missing};
+    l->plan->cash += line->cost;
+}
+
+/* What is spoilt needs film, too: never fewer rolls than the length with the shop's waste. */
+static size_t rolls_for(const struct ledger *l, const struct film *film, double length_mm, size_t packed)
+{
+    double length = length_mm * (1 + l->shop->waste_percent / 100);
+    size_t least = film->length_mm > 0 ? (size_t)ceil(fmin(length / film->length_mm, 1e6) - 1e-9) : 1;
+    return least > packed ? least : packed;
+}
+
+/* One material line for each film and width: by the metre used, with the shop's share of waste in its price. */
+static money_minor web_line(struct ledger *l, const char *what, const struct film *film, double width_mm,
+                            double length_mm, size_t packed)
 {
     double area = width_mm * length_mm / 1e6;
-    money_minor cost = with_percent(price_of(film->price_per_m2, millionths(area)), l->shop->waste_percent);
-    struct material_line *line = web_line(l, what, film, width_mm);
-    line->amount += length_mm, line->area_m2 += area, line->cost += cost;
+    bool missing = lacks(l, film->price_per_m2, true, what, film->name);
+    money_minor cost = price_of(film->price_per_m2, area, l->shop->waste_percent);
+    add_material(l, (struct material_line){what, film->name, length_mm, "mm", width_mm, area, cost, missing});
+    buy(l, what, film, width_mm, rolls_for(l, film, length_mm, packed));
     return cost;
 }
 
@@ -86,30 +130,47 @@ static size_t spoilt_count(const struct plan *plan, const char *panel, size_t *l
     return count;
 }
 
-static money_minor spoilt_film(struct ledger *l)
+/* One that was laminated in vain was threaded by itself. */
+static double spoilt_film_mm(const struct plan *plan, const struct roll *roll)
 {
-    money_minor sum = 0;
-    for (size_t s = 0; s < l->plan->surface_count; s++)
-        for (size_t p = 0; p < l->plan->surfaces[s].panel_count; p++) {
-            const struct panel *panel = &l->plan->surfaces[s].panels[p];
-            size_t laminated, count = spoilt_count(l->plan, panel->id, &laminated);
-            if (count)
-                sum += add_web(l, "film", l->plan->surfaces[s].surface->condition->film, panel->roll_width_mm,
-                               (double)count * panel->print_length_mm);
+    double length = 0;
+    for (size_t s = 0; s < plan->surface_count; s++)
+        for (size_t p = 0; p < plan->surfaces[s].panel_count; p++) {
+            const struct panel *panel = &plan->surfaces[s].panels[p];
+            size_t laminated, count = spoilt_count(plan, panel->id, &laminated);
+            bool here = plan->surfaces[s].surface->condition->film == roll->film &&
+                        panel->roll_width_mm == roll->width_mm;
+            double threading = rolls_threading_mm(plan->surfaces[s].surface->condition, plan->input->job->shop);
+            if (here) length += (double)count * panel->print_length_mm + (double)laminated * threading;
         }
-    return sum;
+    return length;
 }
 
-/* ---- lines ---- */
+/* ---- film and laminate, all of it ---- */
+
+static bool roll_met_before(const struct plan *plan, size_t roll)
+{
+    for (size_t i = 0; i < roll; i++)
+        if (plan->rolls[i].film == plan->rolls[roll].film && plan->rolls[i].width_mm == plan->rolls[roll].width_mm)
+            return true;
+    return false;
+}
 
 static void film_lines(struct ledger *l)
 {
+    const struct plan *plan = l->plan;
     money_minor sum = 0;
-    for (size_t i = 0; i < l->plan->roll_count; i++) {
-        const struct roll *roll = &l->plan->rolls[i];
-        sum += add_web(l, "film", roll->film, roll->width_mm, roll->used_mm);
+    size_t missing = plan->missing_count;
+    for (size_t i = 0; i < plan->roll_count; i++) {
+        const struct roll *roll = &plan->rolls[i];
+        double length = spoilt_film_mm(plan, roll);
+        size_t packed = 0;
+        for (size_t k = i; k < plan->roll_count; k++)
+            if (plan->rolls[k].film == roll->film && plan->rolls[k].width_mm == roll->width_mm)
+                length += plan->rolls[k].used_mm, packed++;
+        if (!roll_met_before(plan, i)) sum += web_line(l, "film", roll->film, roll->width_mm, length, packed);
     }
-    add_cost(l, "film", 0, sum + spoilt_film(l));
+    add_cost(l, "film", 0, sum, plan->missing_count > missing);
 }
 
 /* The narrowest roll of laminate that covers the film's roll, else the widest there is. */
@@ -120,39 +181,72 @@ static double laminate_width(const struct film *laminate, double film_mm)
     return laminate->width_count ? laminate->widths_mm[laminate->width_count - 1] : film_mm;
 }
 
-/* A piece that was laminated in vain is a run of its own. */
-static money_minor spoilt_laminate(struct ledger *l, const struct surface_plan *surface, double threading_mm)
+/* A laminate of one width as runs take it from rolls: threading, then prints, none over a roll's end. */
+struct webbing {
+    const struct film *laminate;
+    double width_mm, length_mm, left_mm;
+    size_t rolls;
+};
+
+static void take_web(struct webbing *w, double length_mm, double threading_mm)
 {
-    const struct film *laminate = surface->surface->condition->laminate;
-    money_minor sum = 0;
-    for (size_t p = 0; p < surface->panel_count; p++) {
-        const struct panel *panel = &surface->panels[p];
-        size_t laminated;
-        spoilt_count(l->plan, panel->id, &laminated);
-        if (laminated)
-            sum += add_web(l, "laminate", laminate, laminate_width(laminate, panel->roll_width_mm),
-                           (double)laminated * (panel->print_length_mm + threading_mm));
-    }
-    return sum;
+    double need = length_mm + threading_mm;
+    if (need > w->left_mm) w->rolls++, w->left_mm = w->laminate->length_mm;
+    w->left_mm -= need, w->length_mm += need;
 }
 
-/* A run of the laminator for each surface and width: its prints and what threading takes. */
+/* A piece that was laminated in vain is a run of its own. */
+static void take_spoilt(struct ledger *l, const struct panel *panel, double threading_mm, struct webbing *w)
+{
+    size_t laminated;
+    spoilt_count(l->plan, panel->id, &laminated);
+    while (laminated--) take_web(w, panel->print_length_mm, threading_mm);
+}
+
+/* A run of the laminator for each surface and width. */
+static void take_runs(struct ledger *l, const struct effort *effort, struct webbing *w)
+{
+    const struct surface_plan *surface = effort->surface;
+    const struct condition *condition = surface->surface->condition;
+    if (condition->laminate != w->laminate) return;
+    for (size_t k = 0; k < surface_width_count(surface); k++) {
+        double width = surface_width_mm(surface, k), lost = rolls_threading_mm(condition, l->shop), threading = lost;
+        if (laminate_width(w->laminate, width) != w->width_mm) continue;
+        for (size_t i = 0; i < surface->panel_count; i++) {
+            if (surface->panels[i].roll_width_mm != width) continue;
+            take_web(w, surface->panels[i].print_length_mm, threading);
+            take_spoilt(l, &surface->panels[i], lost, w);
+            threading = 0;
+        }
+    }
+}
+
+static bool has_laminate_line(const struct plan *plan, const struct film *laminate, double width_mm)
+{
+    for (size_t i = 0; i < plan->buy_count; i++)
+        if (plan->buys[i].film == laminate && plan->buys[i].width_mm == width_mm) return true;
+    return false;
+}
+
 static void laminate_lines(struct ledger *l, const struct efforts *efforts)
 {
-    double threading = measure_or(l->shop->threading_mm, practice_value("threading")).value;
     money_minor sum = 0;
+    size_t missing = l->plan->missing_count;
     for (size_t i = 0; i < efforts->count; i++) {
         const struct surface_plan *surface = efforts->items[i].surface;
         const struct film *laminate = surface->surface->condition->laminate;
         for (size_t k = 0; laminate && k < surface_width_count(surface); k++) {
-            double width = surface_width_mm(surface, k);
-            sum += add_web(l, "laminate", laminate, laminate_width(laminate, width),
-                           surface_film_on_mm(surface, width) + threading);
+            double width = laminate_width(laminate, surface_width_mm(surface, k));
+            struct webbing web = {.laminate = laminate, .width_mm = width};
+            if (has_laminate_line(l->plan, laminate, width)) continue;
+            for (size_t n = i; n < efforts->count; n++) take_runs(l, &efforts->items[n], &web);
+            sum += web_line(l, "laminate", laminate, width, web.length_mm, web.rolls);
         }
-        if (laminate) sum += spoilt_laminate(l, surface, threading);
     }
-    add_cost(l, "laminate", 0, sum);
+    add_cost(l, "laminate", 0, sum, l->plan->missing_count > missing);
 }
+
+/* ---- ink ---- */
 
 static double ink_total(const struct plan *plan, const struct ink *ink, size_t channel)
 {
@@ -176,28 +270,55 @@ static bool ink_met_before(const struct plan *plan, size_t surface)
     return false;
 }
 
+/* A line for each channel, by its name, in the ink's order. */
 static void ink_lines(struct ledger *l)
 {
-    static const char *const what[INK_CHANNELS] = {"ink C", "ink M", "ink Y", "ink K"};
     money_minor sum = 0;
+    size_t missing = l->plan->missing_count;
     for (size_t s = 0; s < l->plan->surface_count; s++) {
         const struct ink *ink = l->plan->surfaces[s].surface->condition->ink;
-        for (size_t c = 0; c < INK_CHANNELS && !ink_met_before(l->plan, s); c++) {
+        for (size_t c = 0; c < ink->channel_count && !ink_met_before(l->plan, s); c++) {
             double ml = ink_total(l->plan, ink, c);
-            money_minor cost = price_of(ink->price_per_ml, millionths(ml));
-            add_material(l,
-                         (struct material_line){
-                             .what = what[c], .name = ink->name, .amount = ml, .unit = "ml", .cost = cost});
+            money_minor cost = price_of(ink->price_per_ml, ml, 0);
+            add_material(l, (struct material_line){
+                                .what = arena_format(l->arena, "ink %s", ink->channels[c]),
+                                .name = ink->name,
+                                .amount = ml,
+                                .unit = "ml",
+                                .cost = cost,
+                                .missing = lacks(l, ink->price_per_ml, ml > 0, "ink", ink->name)});
             sum += cost;
         }
     }
-    add_cost(l, "ink", 0, sum);
+    add_cost(l, "ink", 0, sum, l->plan->missing_count > missing);
 }
 
-static void time_line(struct ledger *l, const char *what, int64_t seconds, money_micro per_hour)
+/* ---- time ---- */
+
+static void time_line(struct ledger *l, const char *what, int64_t seconds, money_micro per_hour, const char *rate)
 {
-    double hours = (double)seconds / 3600;
-    add_cost(l, what, hours, price_of(per_hour, millionths(hours)));
+    add_cost(l, what, (double)seconds / SECONDS, price_of_time(per_hour, seconds),
+             lacks(l, per_hour, seconds > 0, rate, NULL));
+}
+
+static int64_t tasks_of(const struct plan *plan, enum task_kind kind)
+{
+    int64_t sum = 0;
+    for (size_t i = 0; i < plan->task_count; i++)
+        if (plan->tasks[i].kind == kind) sum += plan->tasks[i].seconds;
+    return sum;
+}
+
+/* What is done at the vehicle is an installer's time, a test print the printer's. */
+static void task_lines(struct ledger *l)
+{
+    for (enum task_kind kind = 0; kind < TASK_COUNT; kind++) {
+        int64_t seconds = tasks_of(l->plan, kind);
+        bool print = kind == TASK_TEST_PRINT;
+        if (seconds)
+            time_line(l, task_kind_words(kind), seconds, print ? l->shop->print_per_h : l->shop->install_per_h,
+                      print ? "an hour of printing" : "an hour of installing");
+    }
 }
 
 /* Each was set up, printed and perhaps laminated by itself. */
@@ -205,12 +326,12 @@ static void add_spoilt_time(const struct ledger *l, const struct effort *effort,
                             int64_t *laminate)
 {
     const struct surface_plan *surface = effort->surface;
-    double setup_s = effort_printer_setup_s(surface->surface->condition->printer);
+    const struct condition *condition = surface->surface->condition;
+    double setup_s = effort_printer_setup_s(condition->printer);
     double m_per_min = measure_or(l->shop->laminate_m_per_min, practice_value("laminator-speed")).value;
-    double threading = measure_or(l->shop->threading_mm, practice_value("threading")).value;
     for (size_t p = 0; p < surface->panel_count; p++) {
         size_t laminated, count = spoilt_count(l->plan, surface->panels[p].id, &laminated);
-        double run_m = (surface->panels[p].print_length_mm + threading) / 1000;
+        double run_m = (surface->panels[p].print_length_mm + rolls_threading_mm(condition, l->shop)) / 1000;
         *print += (int64_t)count * (llround(setup_s) + effort->print_s[p]);
         *laminate +=
             (int64_t)laminated * llround(effort_laminator_setup_s() + run_m / fmax(m_per_min, 1e-3) * 60);
@@ -224,21 +345,72 @@ static void time_lines(struct ledger *l, const struct efforts *efforts)
         print += effort_print_s(&efforts->items[i]);
         laminate += efforts->items[i].laminate_s;
         trim += efforts->items[i].trim_s;
-        install += efforts->items[i].install_s;
+        install += efforts->items[i].install_person_s;
         add_spoilt_time(l, &efforts->items[i], &print, &laminate);
     }
-    time_line(l, "printing", print, l->shop->print_per_h);
-    time_line(l, "laminating", laminate, l->shop->laminate_per_h);
-    time_line(l, "trimming", trim, l->shop->laminate_per_h);
-    time_line(l, "installing", install, l->shop->install_per_h);
+    print -= tasks_of(l->plan, TASK_TEST_PRINT); /* a line of its own */
+    time_line(l, "printing", print, l->shop->print_per_h, "an hour of printing");
+    time_line(l, "laminating", laminate, l->shop->laminate_per_h, "an hour of laminating");
+    time_line(l, "trimming", trim, l->shop->laminate_per_h, "an hour of laminating");
+    time_line(l, "installing", install, l->shop->install_per_h, "an hour of installing");
+    task_lines(l);
+    int64_t design = llround(l->plan->input->job->design_s);
+    if (design > 0) time_line(l, "design", design, l->shop->design_per_h, "an hour of design");
+}
+
+/* ---- what people must know of the sum ---- */
+
+static const char *minor_words(struct ledger *l, money_minor sum)
+{
+    return arena_format(l->arena, "%lld.%02lld %s", (long long)(sum / 100), (long long)(sum % 100),
+                        l->shop->currency);
+}
+
+static void say_missing(struct ledger *l)
+{
+    struct text words = text_new(l->arena);
+    for (size_t i = 0; i < l->plan->missing_count; i++)
+        text_addf(&words, "%s%s", i ? ", " : "", l->plan->missing[i]);
+    if (words.length)
+        finding_add(&l->plan->findings, "price-missing", "shop",
+                    "No price is written for %s; cost and price leave it out.", text_string(&words));
+}
+
+static void say_margin(struct ledger *l)
+{
+    double percent = l->shop->margin_percent;
+    if (percent <= 0 || l->shop->money == 2) return;
+    const char *other =
+        percent > COST_MARGIN_MOST
+            ? "as a margin it would be out of range"
+            : arena_format(l->arena, "as a margin, cost / (1 - margin), it is %s",
+                           minor_words(l, cost_with_margin(l->plan->total_cost, percent)));
+    finding_add(&l->plan->findings, "margin-meaning", "shop",
+                "`margin: %g %%` is added to the cost of %s: the price is %s; %s.", percent,
+                minor_words(l, l->plan->total_cost), minor_words(l, l->plan->price), other);
+}
+
+static void say_design(struct ledger *l, const struct efforts *efforts)
+{
+    const struct job *job = l->plan->input->job;
+    if (l->shop->design_per_h > 0 && job->design_s < 0 && efforts->count)
+        finding_add(&l->plan->findings, "design-unsaid", "job",
+                    "The shop charges %s for an hour of design; the job gives no hours, so none are charged.",
+                    minor_words(l, rounded(l->shop->design_per_h, PER_MINOR)));
 }
 
 void cost_make(struct plan *plan, const struct efforts *efforts, struct arena *arena)
 {
     struct ledger ledger = {.plan = plan, .shop = plan->input->job->shop, .arena = arena};
+    const struct shop *shop = ledger.shop;
     film_lines(&ledger);
     laminate_lines(&ledger, efforts);
     ink_lines(&ledger);
     time_lines(&ledger, efforts);
-    plan->price = with_percent(plan->total_cost, ledger.shop->margin_percent);
+    plan->price = shop->money == 2 && shop->margin_percent > 0
+                      ? cost_with_margin(plan->total_cost, shop->margin_percent)
+                      : cost_marked_up(plan->total_cost, shop->margin_percent + shop->mark_up_percent);
+    say_missing(&ledger);
+    say_margin(&ledger);
+    say_design(&ledger, efforts);
 }

@@ -2,6 +2,7 @@
 #include "memory.h"
 #include "model/practice.h"
 #include "plan/plan.h"
+#include "rolls.h"
 #include <math.h>
 
 struct crosser {
@@ -17,8 +18,8 @@ struct crosser {
 
 static double longest_print(const struct surface_input *input, const struct job *job)
 {
-    double longest = input->surface->condition->printer->max_length_mm;
-    if (job->feed_percent > 0) longest *= 100 / job->feed_percent;
+    const struct condition *condition = input->surface->condition;
+    double longest = rolls_longest_mm(condition, job->shop).mm * 100 / feed_percent_of(job, condition);
     if (job->format == FORMAT_TIFF && job->resolution_ppi > 0) longest -= 2 * 25.4 / job->resolution_ppi;
     return longest - PANEL_END_MM - PANEL_TAIL_MM;
 }

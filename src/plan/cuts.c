@@ -107,5 +107,5 @@ double piece_length(const struct frame *frame, const struct piece *piece, const 
 {
     double view = frame_length(frame, piece->v0 - piece->before, piece->v1 + piece->after);
     double length = view + PANEL_END_MM + PANEL_TAIL_MM;
-    return job->feed_percent > 0 ? length * job->feed_percent / 100 : length;
+    return length * feed_percent_of(job, frame->surface->condition) / 100;
 }

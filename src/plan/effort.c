@@ -1,8 +1,11 @@
 /* How long each step of a surface takes. */
 #include "schedule.h"
+#include "handling.h"
 #include "model/practice.h"
 #include "plan/clock.h"
 #include "rolls.h"
+#include "tasks.h"
+#include "base/text.h"
 #include <math.h>
 
 static int64_t seconds_of(double seconds)
@@ -41,7 +44,7 @@ static void set_laminating(struct effort *effort, const struct shop *shop)
 {
     const struct condition *condition = effort->surface->surface->condition;
     if (!condition->laminate) return;
-    double threading = measure_or(shop->threading_mm, practice_value("threading")).value;
+    double threading = rolls_threading_mm(condition, shop);
     double speed = measure_or(shop->laminate_m_per_min, practice_value("laminator-speed")).value;
     double runs = (double)surface_width_count(effort->surface); /* a run for each width */
     double length_m = (surface_film_mm(effort->surface) + runs * threading) / 1000;
@@ -49,9 +52,86 @@ static void set_laminating(struct effort *effort, const struct shop *shop)
     effort->bond_s = seconds_of(clock_bond(condition->laminate).value);
 }
 
-static struct effort effort_of(const struct surface_plan *surface, const struct shop *shop,
-                               struct arena *arena)
+/* ---- installing ---- */
+
+int effort_crew(const struct job *job)
 {
+    return job->crew > 0 ? job->crew : job->shop->crew > 0 ? job->shop->crew : 1;
+}
+
+bool effort_takes_two(const struct job *job, const struct panel *panel)
+{
+    double length = fmax(rect_width(panel->visible), rect_height(panel->visible));
+    return length > measure_or(job->shop->two_person_mm, practice_value("two-person")).value;
+}
+
+/* The share of a surface's film on panels that take two people. */
+static double share_for_two(const struct job *job, const struct surface_plan *surface)
+{
+    double all = 0, two = 0;
+    for (size_t i = 0; i < surface->panel_count; i++) {
+        double area = rect_area(surface->panels[i].visible);
+        all += area;
+        if (effort_takes_two(job, &surface->panels[i])) two += area;
+    }
+    return all > 0 ? two / all : 0;
+}
+
+/* One person's hours are shared by the crew. At a long panel two work at the pace of one, and no more pairs work
+ * than there are; a crew of one gets a second hand there. */
+static void set_installing(struct effort *effort, const struct job *job)
+{
+    const struct surface *surface = effort->surface->surface;
+    double speed = measure_or(job->shop->install_m2_per_h, practice_value("install-speed")).value;
+    double alone = surface->area_m2 / fmax(speed, 1e-3) * 3600 * task_difficulty_percent(surface) / 100;
+    double by_two = alone * share_for_two(job, effort->surface);
+    alone += handling_minutes(effort->surface, job->shop) * 60;
+    double persons = alone + by_two;
+    int crew = effort_crew(job);
+    effort->install_person_s = seconds_of(persons);
+    effort->install_s = seconds_of(crew == 1 ? alone : fmax(persons / crew, by_two / (crew / 2)));
+}
+
+static int64_t shared(int64_t seconds, int crew)
+{
+    return (seconds + crew - 1) / crew;
+}
+
+/* What is done before or after installing, in words: "washing and degreasing 10.3 m2, ...". */
+static const char *task_list(const struct plan *plan, const struct surface *surface, bool before,
+                             struct arena *arena)
+{
+    struct text words = text_new(arena);
+    for (size_t i = 0; i < plan->task_count; i++) {
+        const struct task *task = &plan->tasks[i];
+        if (task->surface != surface || !(before ? task_prepares : task_finishes)(task->kind)) continue;
+        text_addf(&words, "%s%s: %.4g %s at %g min (%s)", words.length ? "; " : "", task_kind_words(task->kind),
+                  task->quantity, task_kind_unit(task->kind), task->minutes.value, task->minutes.source);
+    }
+    text_add_char(&words, '.');
+    return text_string(&words);
+}
+
+static void set_tasks(struct effort *effort, const struct plan *plan, struct arena *arena)
+{
+    const struct surface *surface = effort->surface->surface;
+    int crew = effort_crew(plan->input->job);
+    int64_t before = 0, after = 0;
+    for (enum task_kind kind = 0; kind < TASK_COUNT; kind++) {
+        int64_t seconds = tasks_seconds(plan, surface, kind);
+        if (task_prepares(kind)) before += seconds;
+        if (task_finishes(kind)) after += seconds;
+    }
+    effort->setup_s += tasks_seconds(plan, surface, TASK_TEST_PRINT);
+    effort->prepare_s = shared(before, crew), effort->finish_s = shared(after, crew);
+    effort->prepare_words = task_list(plan, surface, true, arena);
+    effort->finish_words = task_list(plan, surface, false, arena);
+    effort->crew_words = crew == 1 ? "by one person" : arena_format(arena, "by a crew of %d", crew);
+}
+
+static struct effort effort_of(const struct plan *plan, const struct surface_plan *surface, struct arena *arena)
+{
+    const struct job *job = plan->input->job;
     const struct printer *printer = surface->surface->condition->printer;
     struct effort effort = {.surface = surface};
     double printed = 0, speed = positive_or(printer->speed_m2_per_h, "print-speed");
@@ -61,11 +141,11 @@ static struct effort effort_of(const struct surface_plan *surface, const struct 
         effort.print_s[i] = seconds_of(surface->panels[i].area_m2 / speed * 3600);
         printed += surface->panels[i].area_m2;
     }
-    double install = measure_or(shop->install_m2_per_h, practice_value("install-speed")).value;
     effort.trim_s = seconds_of(printed / practice_value("trim-speed").value * 3600);
-    effort.install_s = seconds_of(surface->surface->area_m2 / fmax(install, 1e-3) * 3600);
     set_drying(&effort);
-    set_laminating(&effort, shop);
+    set_laminating(&effort, job->shop);
+    set_installing(&effort, job);
+    set_tasks(&effort, plan, arena);
     return effort;
 }
 
@@ -82,7 +162,7 @@ struct efforts efforts_of(const struct plan *plan, struct arena *arena)
     for (size_t i = 0; i < plan->surface_count; i++) {
         if (!plan->surfaces[i].panel_count) continue;
         struct effort *effort = &efforts.items[efforts.count++];
-        *effort = effort_of(&plan->surfaces[i], plan->input->job->shop, arena);
+        *effort = effort_of(plan, &plan->surfaces[i], arena);
         effort->index = i;
     }
     return efforts;

@@ -11,14 +11,34 @@ double panel_hand_percent(const struct panel *panel)
     return fmax(panel->coverage.hand_peak_percent, panel->coverage.mean_percent);
 }
 
-static void set_ink(const struct ink_map *map, const struct ink *ink, struct panel *panel)
+static void set_ink(const struct ink_map *map, const struct condition *condition, struct panel *panel)
 {
+    const struct ink *ink = condition->ink;
     if (!map) return;
     panel->coverage = ink_map_coverage(map, panel->print);
-    for (size_t c = 0; c < INK_CHANNELS; c++) {
-        double ml = c < ink->channel_count ? ink->ml_per_m2[c] : practice_value("ink-ml").value;
-        panel->ink_ml[c] = panel->area_m2 * panel->coverage.channel_percent[c] / 100 * ml;
+    for (size_t c = 0; c < ink->channel_count; c++) {
+        double percent = ink_channel_percent(condition, c, panel->coverage.channel_percent);
+        panel->ink_ml[c] = panel->area_m2 * percent / 100 * ink->ml_per_m2[c];
     }
+}
+
+/* What inks besides C, M, Y and K cover is not to be seen in the artwork. */
+static void judge_channels(const struct surface_input *input, struct findings *findings)
+{
+    const struct condition *condition = input->surface->condition;
+    struct text names = text_new(findings->arena);
+    for (size_t c = 0; c < condition->ink->channel_count; c++) {
+        int process;
+        const char *name = condition->ink->channels[c];
+        if (!ink_channel_assumed(condition, c)) continue;
+        bool light = ink_channel_kind(name, &process) == CHANNEL_LIGHT;
+        text_addf(&names, "%s%s (%s)", names.length ? ", " : "", name, light ? "as its colour" : "the whole print");
+    }
+    if (input->ink && names.length)
+        finding_add(findings, "value-assumed", input->surface->name,
+                    "The condition \"%s\" does not say what these inks cover: %s.", condition->name,
+                    text_string(&names))
+            ->remedy = "Write `coverage: {W: 100 %, LC: 30 %}` into the condition in the shop file.";
 }
 
 static double total_of(const struct ink_map *map, size_t at)
@@ -88,7 +108,7 @@ static struct dry_time dry_time_of(const struct surface_input *input, const stru
 {
     const struct condition *condition = input->surface->condition;
     struct dry_case dry = {condition->ink, panel_hand_percent(panel), condition->ink_limit_percent,
-                           job->drying, job->room_humidity_percent};
+                           job->drying, job->room_humidity_percent, job->room_c};
     return clock_dry(&dry, findings->arena);
 }
 
@@ -120,10 +140,11 @@ void panels_judge(const struct surface_input *input, const struct job *job, stru
 {
     for (size_t i = 0; i < plan->panel_count; i++) {
         struct panel *panel = &plan->panels[i];
-        set_ink(input->ink, input->surface->condition->ink, panel);
+        set_ink(input->ink, input->surface->condition, panel);
         judge_ink(input, panel, findings);
         set_stretch(input->surface, panel);
     }
+    judge_channels(input, findings);
     judge_drying(input, job, plan, findings);
     panels_judge_blank(input, plan, findings);
     bare_judge(plan, findings);

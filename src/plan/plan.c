@@ -9,6 +9,7 @@
 #include "plan/suit.h"
 #include "rolls.h"
 #include "schedule.h"
+#include "tasks.h"
 
 static struct plan *make_for(const struct plan_input *input, enum goal goal, struct plan_memory *memory,
                              struct arena *arena)
@@ -20,11 +21,12 @@ static struct plan *make_for(const struct plan_input *input, enum goal goal, str
     plan->surface_count = input->surface_count;
     plan->surfaces = arena_take_array(arena, input->surface_count, sizeof *plan->surfaces);
     for (size_t i = 0; i < input->surface_count; i++) {
-        suit_check(input->surfaces[i].surface, job, input->zone, input->now, &plan->findings);
+        suit_check(input->surfaces[i].surface, job, &plan->findings);
         memory_choose(memory, input, i, goal, plan->surfaces, &plan->findings);
     }
     align_tell(plan);
     rolls_make(plan, arena);
+    tasks_make(plan, arena);
     struct efforts efforts = efforts_of(plan, arena);
     schedule_make(plan, &efforts, arena);
     plan->promise = promise_of(job->due.given ? zone_utc(input->zone, &job->due) : 0,

@@ -1,4 +1,5 @@
 #include "rolls.h"
+#include "model/practice.h"
 
 /* The roll being filled for this film and width, or a new one. A surface stays on one roll when a new one
  * holds it whole: a change of batch within a side shows as a colour step. */
@@ -79,18 +80,41 @@ static void roll_out(struct plan *plan, size_t surface_index, double width_mm, s
                      struct arena *arena)
 {
     const struct surface_plan *surface = &plan->surfaces[surface_index];
-    double left = surface_film_on_mm(surface, width_mm);
-    double length = surface->surface->condition->film->length_mm;
+    const struct condition *condition = surface->surface->condition;
+    double threading = rolls_threading_mm(condition, plan->input->job->shop);
+    double left = surface_film_on_mm(surface, width_mm) + threading, length = condition->film->length_mm;
+    struct roll *last = NULL;
     for (size_t order = 1; order <= surface->panel_count; order++) {
         size_t panel = panel_at_order(surface, order);
         if (surface->panels[panel].roll_width_mm != width_mm) continue;
         double one = surface->panels[panel].print_length_mm;
-        struct roll *roll = roll_for(plan, surface, width_mm, left <= length ? left : one);
+        struct roll *roll = roll_for(plan, surface, width_mm, left <= length ? left : one + threading);
         if (!roll->placements)
             roll->placements = arena_take_array(arena, panels_most, sizeof *roll->placements);
         place(roll, surface, surface_index, panel);
-        left -= one;
+        left -= one, last = roll;
     }
+    if (last) last->used_mm += threading;
+}
+
+double rolls_threading_mm(const struct condition *condition, const struct shop *shop)
+{
+    return condition->laminate ? measure_or(shop->threading_mm, practice_value("threading")).value : 0;
+}
+
+static void hold_at_most(struct longest *longest, const struct film *film, double threading_mm, const char *what)
+{
+    if (film && film->length_mm > 0 && film->length_mm - threading_mm < longest->mm)
+        *longest = (struct longest){film->length_mm - threading_mm, what, film->name};
+}
+
+struct longest rolls_longest_mm(const struct condition *condition, const struct shop *shop)
+{
+    struct longest longest = {condition->printer->max_length_mm, "printer", condition->printer->name};
+    double threading = rolls_threading_mm(condition, shop);
+    hold_at_most(&longest, condition->film, threading, "roll of film");
+    hold_at_most(&longest, condition->laminate, threading, "roll of laminate");
+    return longest;
 }
 
 void rolls_make(struct plan *plan, struct arena *arena)

@@ -15,4 +15,14 @@ double surface_film_on_mm(const struct surface_plan *surface, double width_mm);
 size_t surface_width_count(const struct surface_plan *surface);
 double surface_width_mm(const struct surface_plan *surface, size_t i);
 
+/* Film and laminate lost at each run of the laminator; 0 without laminate. */
+double rolls_threading_mm(const struct condition *condition, const struct shop *shop);
+
+/* The longest print: what the printer prints, or a new roll of film or laminate holds, threading counted. */
+struct longest {
+    double mm;
+    const char *what, *name; /* "printer", "roll of film", "roll of laminate"; as the shop calls it */
+};
+struct longest rolls_longest_mm(const struct condition *condition, const struct shop *shop);
+
 #endif

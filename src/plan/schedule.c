@@ -1,9 +1,12 @@
 #include "schedule.h"
+#include "decide.h"
 #include "model/practice.h"
+#include "base/text.h"
 #include "panels.h"
 #include "plan/clock.h"
 #include "plan/suit.h"
 #include "rolls.h"
+#include "tasks.h"
 #include "walk.h"
 #include <math.h>
 
@@ -82,12 +85,14 @@ static const char *dry_why(const struct writer *w, const struct effort *effort, 
     const struct condition *c = effort->surface->surface->condition;
     const struct job *job = w->plan->input->job;
     struct dry_case dry = {c->ink, panel_hand_percent(panel), c->ink_limit_percent, job->drying,
-                           job->room_humidity_percent};
+                           job->room_humidity_percent, job->room_c};
     return clock_dry(&dry, w->arena).why;
 }
 
-static void write_dry(struct writer *w, const struct effort *effort, const struct passage *p)
+static void write_dry(struct writer *w, const struct walk *walk, size_t place)
 {
+    const struct effort *effort = &walk->efforts->items[place];
+    const struct passage *p = &walk->passages[place];
     const struct surface_plan *surface = effort->surface;
     int64_t start = INT64_MAX;
     if (!p->panel_print) {
@@ -99,7 +104,7 @@ static void write_dry(struct writer *w, const struct effort *effort, const struc
     }
     for (size_t order = 1; order <= surface->panel_count; order++) {
         size_t i = panel_at_order(surface, order);
-        only_panel(add_step(w, effort, STEP_DRY, p->hung[i], passage_dry_end(p, effort, i),
+        only_panel(add_step(w, effort, STEP_DRY, p->hung[i], passage_dry_end(walk, place, i),
                             dry_why(w, effort, &surface->panels[i])),
                    &surface->panels[i]);
     }
@@ -150,73 +155,141 @@ static void write_hands(struct writer *w, const struct effort *effort, const str
         w, effort, p, &p->trim, STEP_TRIM, EVENT_TRIMMED,
         arena_format(w->arena, "Trimming and labelling at %g m2/h (%s).%s", trim.value, trim.source, rest));
     add_leg(w, effort, p, &p->install, STEP_INSTALL, EVENT_INSTALLED,
-            arena_format(w->arena, "%.1f m2 at %g m2/h (%s).", effort->surface->surface->area_m2,
-                         install.value, install.source));
+            arena_format(w->arena, "%.1f m2 at %g m2/h (%s), panels and seams: %.1f h of installers' time, %s.",
+                         effort->surface->surface->area_m2, install.value, install.source,
+                         (double)effort->install_person_s / 3600, effort->crew_words));
+}
+
+/* The vehicle is prepared surface by surface, in one go. */
+static void write_prepare(struct writer *w, const struct walk *walk)
+{
+    int64_t from = walk->prepare.start;
+    if (walk->prepare.start == walk->prepare.end) return;
+    for (size_t i = 0; i < walk->efforts->count; i++) {
+        const struct effort *effort = &walk->efforts->items[i];
+        struct work work = calendar_work(&walk->calendar, from, effort->prepare_s);
+        if (!effort->prepare_s) continue;
+        add_step(w, effort, STEP_PREPARE, work.start, work.end, effort->prepare_words);
+        from = work.end;
+    }
+}
+
+/* All panels of the vehicle, with the first surface's step. */
+static void widen(struct writer *w, struct step *step)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < w->plan->surface_count; i++) count += w->plan->surfaces[i].panel_count;
+    step->panels = arena_take_array(w->arena, count, sizeof *step->panels);
+    step->panel_count = 0;
+    for (size_t i = 0; i < w->plan->surface_count; i++)
+        for (size_t k = 0; k < w->plan->surfaces[i].panel_count; k++)
+            step->panels[step->panel_count++] = w->plan->surfaces[i].panels[k].id;
+}
+
+/* On the first opening after the rest that film takes to hold. */
+static void write_check(struct writer *w, const struct walk *walk)
+{
+    struct measure rest = practice_value("install-rest");
+    int64_t seconds = tasks_seconds(w->plan, NULL, TASK_CHECK);
+    if (walk->finished == CALENDAR_NEVER || !seconds) return;
+    int64_t rested = walk->finished + (int64_t)(rest.value * 3600);
+    struct work work = calendar_work(&walk->calendar, rested > walk->floor ? rested : walk->floor, seconds);
+    struct step *step = add_step(w, &walk->efforts->items[0], STEP_CHECK, work.start, work.end,
+                                 arena_format(w->arena, "Edges, seams and recesses, %g h after installing (%s).",
+                                              rest.value, rest.source));
+    if (step) widen(w, step);
 }
 
 static void write_steps(struct writer *w, const struct walk *walk)
 {
     for (size_t i = 0; i < walk->efforts->count; i++) {
         const struct effort *effort = &walk->efforts->items[i];
+        const struct work *finish = &walk->passages[i].finish;
         write_print(w, effort, &walk->passages[i]);
-        write_dry(w, effort, &walk->passages[i]);
+        write_dry(w, walk, i);
         write_laminate(w, effort, &walk->passages[i]);
         write_hands(w, effort, &walk->passages[i]);
+        if (finish->end > finish->start)
+            add_step(w, effort, STEP_FINISH, finish->start, finish->end, effort->finish_words);
     }
-}
-
-/* ---- what decides ---- */
-
-static bool is_of(const struct step *step, const struct surface_plan *surface)
-{
-    for (size_t i = 0; i < surface->panel_count; i++)
-        if (step->panels[0] == surface->panels[i].id) return true;
-    return false;
-}
-
-static void mark_path(struct plan *plan, const struct surface_plan *surface)
-{
-    for (size_t i = 0; i < plan->step_count; i++)
-        plan->steps[i].decides = plan->steps[i].kind <= STEP_BOND && is_of(&plan->steps[i], surface);
-}
-
-static size_t last_ready(const struct walk *walk)
-{
-    size_t last = 0;
-    for (size_t i = 1; i < walk->efforts->count; i++)
-        if (walk->passages[i].ready > walk->passages[last].ready) last = i;
-    return last;
-}
-
-/* The longest stretch on the way to the surface that is ready last. */
-static const char *decides(const struct walk *walk, int64_t start, struct arena *arena)
-{
-    if (walk_is_done(walk)) return "All panels are installed.";
-    size_t last = last_ready(walk);
-    const struct effort *effort = &walk->efforts->items[last];
-    const struct passage *p = &walk->passages[last];
-    const struct panel *slowest = &effort->surface->panels[effort->slowest];
-    int64_t printed = leg_end(&p->print), print = printed - start, dry = p->dry_end - printed;
-    int64_t bond = effort->bond_s, laminate = p->ready - bond - p->dry_end;
-    double hand = panel_hand_percent(slowest);
-    if (dry >= print && dry >= bond && dry >= laminate)
-        return arena_format(
-            arena,
-            "Drying decides: %s, the heaviest of the surface that is ready last, has %.0f %% of ink over a "
-            "hand-sized area and dries %.1f h.",
-            slowest->id, hand, slowest->dry_s / 3600);
-    if (print >= bond && print >= laminate)
-        return arena_format(arena, "Printing decides: %s is printed last, %.1f h after the start.",
-                            effort->surface->surface->name, (double)print / 3600);
-    if (bond >= laminate)
-        return arena_format(arena, "The laminate's rest decides: %s bonds for %g h.",
-                            effort->surface->surface->name, (double)bond / 3600);
-    return arena_format(
-        arena, "Waiting for the laminator decides: %s waits and is laminated for %.1f h after drying.",
-        effort->surface->surface->name, (double)laminate / 3600);
+    write_prepare(w, walk);
+    write_check(w, walk);
 }
 
 /* ---- findings on time ---- */
+
+/* The room that the hours were worked out for, where the job does not say it. */
+static void judge_assumed(struct plan *plan)
+{
+    const struct job *job = plan->input->job;
+    struct measure celsius = practice_value("room"), humidity = practice_value("room-humidity");
+    const char *both = arena_format(plan->findings.arena, "%g degrees C and %g %% of humidity", celsius.value,
+                                    humidity.value);
+    const char *one = !measure_is_written(job->room_c)
+                          ? arena_format(plan->findings.arena, "%g degrees C", celsius.value)
+                          : arena_format(plan->findings.arena, "%g %% of humidity", humidity.value);
+    bool known_c = measure_is_written(job->room_c), known_h = measure_is_written(job->room_humidity_percent);
+    if (known_c && known_h) return;
+    finding_add(&plan->findings, "room-assumed", "job",
+                "The job does not say %s; %s are assumed for drying and laminating (%s).",
+                known_c   ? "how humid the room is"
+                : known_h ? "how warm the room is"
+                          : "how warm and humid the room is",
+                known_c || known_h ? one : both, celsius.source)
+        ->source = celsius.source;
+}
+
+static void judge_slow(struct plan *plan, const struct efforts *efforts)
+{
+    const struct job *job = plan->input->job;
+    struct dry_room room = clock_room(job->room_c, job->room_humidity_percent);
+    if (room.factor <= 1 || !room.dries || !efforts->count) return;
+    finding_add(&plan->findings, "drying-slow", "job",
+                "The room has %g degrees C and %g %% of humidity; the drying times hold from %g degrees C on and up "
+                "to %g %%, so they are taken %.2f times as long.",
+                room.celsius, room.humidity_percent, practice_value("dry-low").value,
+                practice_value("dry-humid").value, room.factor)
+        ->source = practice_value("dry-low").source;
+}
+
+static const struct panel *longest_panel(const struct efforts *efforts)
+{
+    const struct panel *longest = NULL;
+    for (size_t i = 0; i < efforts->count; i++)
+        for (size_t k = 0; k < efforts->items[i].surface->panel_count; k++) {
+            const struct panel *panel = &efforts->items[i].surface->panels[k];
+            if (!longest || panel->print_length_mm > longest->print_length_mm) longest = panel;
+        }
+    return longest;
+}
+
+/* Hung lengths need height: more than any room has that was not built for it. */
+static void judge_height(struct plan *plan, const struct efforts *efforts)
+{
+    const struct job *job = plan->input->job;
+    const struct panel *longest = longest_panel(efforts);
+    if (!longest || (job->drying != DRYING_HUNG && job->drying != DRYING_UNSAID)) return;
+    struct measure clear = practice_value("hang-clear"), room = practice_value("hang-height");
+    double needed = longest->print_length_mm + 2 * clear.value;
+    struct measure height = measure_or(job->shop->hanging_height_mm, room);
+    if (needed <= height.value) return;
+    struct finding *finding =
+        finding_add(&plan->findings, "hanging-height", "job",
+                    "%s is %.2f m long and needs %.2f m of height to hang, %g mm clear above and below; %s %g m.",
+                    longest->id, longest->print_length_mm / 1000, needed / 1000, clear.value,
+                    measure_known(job->shop->hanging_height_mm) ? "the shop has" : "a usual room has",
+                    height.value / 1000);
+    finding->source = height.source;
+    if (measure_known(job->shop->hanging_height_mm)) finding->severity = SEVERITY_WARN;
+}
+
+static void judge_room(struct plan *plan, const struct efforts *efforts)
+{
+    if (!efforts->count) return;
+    judge_assumed(plan);
+    judge_slow(plan, efforts);
+    judge_height(plan, efforts);
+}
 
 static void judge_drying(struct plan *plan, const struct efforts *efforts, struct writer *w)
 {
@@ -228,6 +301,7 @@ static void judge_drying(struct plan *plan, const struct efforts *efforts, struc
                     "No date can be given, drying: %s. %s", drying_name(job->drying),
                     dry_why(w, effort, &effort->surface->panels[0]));
     }
+    judge_room(plan, efforts);
     if (job->drying == DRYING_UNSAID && efforts->count)
         finding_add(&plan->findings, "drying-unsaid", "job",
                     "The job does not say how the prints dry; hung in a ventilated room is assumed.");
@@ -285,6 +359,27 @@ static void find_latest_start(struct plan *plan, struct walk *walk, int64_t due)
     plan->latest_start = low * minute;
 }
 
+static const char *late_words(int64_t seconds, struct arena *arena)
+{
+    int64_t hours = (seconds + 1800) / 3600;
+    if (seconds < 86400) return arena_format(arena, "%.1f h", (double)seconds / 3600);
+    return arena_format(arena, "%lld d %lld h", (long long)(hours / 24), (long long)(hours % 24));
+}
+
+/* What would help, as far as printing goes. */
+static const char *start_words(const struct plan *plan, const struct walk *walk, struct arena *arena)
+{
+    const struct zone *zone = plan->input->zone;
+    if (walk_has(walk, EVENT_PRINTED)) return "Printing has begun.";
+    if (plan->has_latest_start)
+        return arena_format(arena, "Printing would have to start by %s.",
+                            zone_words(zone, plan->latest_start, arena));
+    if (plan->input->job->arrives.given)
+        return arena_format(arena, "The vehicle arrives too late for that: %s.",
+                            zone_words(zone, walk->arrives, arena));
+    return "Printing would have to start more than a year ago.";
+}
+
 static void judge_due(struct plan *plan, struct walk *walk, struct arena *arena)
 {
     const struct zone *zone = plan->input->zone;
@@ -293,16 +388,78 @@ static void judge_due(struct plan *plan, struct walk *walk, struct arena *arena)
     bool begun = walk_has(walk, EVENT_PRINTED);
     if (!begun) find_latest_start(plan, walk, due);
     if (plan->finished <= due) return;
-    const char *start = begun                    ? "Printing has begun."
-                        : plan->has_latest_start ? arena_format(arena, "Printing would have to start by %s.",
-                                                                zone_words(zone, plan->latest_start, arena))
-                                                 : "Printing would have to start more than a year ago.";
     struct finding *finding =
-        finding_add(&plan->findings, "due-missed", "job", "Finished %s, promised for %s: %.1f h late. %s",
+        finding_add(&plan->findings, "due-missed", "job", "Finished %s, promised for %s: %s late. %s",
                     zone_words(zone, plan->finished, arena), zone_words(zone, due, arena),
-                    (double)(plan->finished - due) / 3600, start);
+                    late_words(plan->finished - due, arena), start_words(plan, walk, arena));
     finding->about = arena_format(arena, "due %s", zone_iso(zone, due, arena));
     finding->figure = (double)(plan->finished - due) / 3600;
+}
+
+/* The vehicle goes before it is finished, or before it can be checked. */
+static void judge_leaving(struct plan *plan)
+{
+    const struct zone *zone = plan->input->zone;
+    const struct civil_time *leaves = &plan->input->job->leaves;
+    struct arena *arena = plan->findings.arena;
+    if (!leaves->given) return;
+    int64_t at = zone_utc(zone, leaves);
+    if (plan->finished > at)
+        finding_add(&plan->findings, "vehicle-leaves", "job", "The vehicle leaves %s and is finished only %s.",
+                    zone_words(zone, at, arena), zone_words(zone, plan->finished, arena));
+    for (size_t i = 0; i < plan->step_count && plan->finished <= at; i++)
+        if (plan->steps[i].kind == STEP_CHECK && plan->steps[i].start > at)
+            finding_add(&plan->findings, "vehicle-leaves", "job",
+                        "The vehicle leaves %s, before the next day's check on %s.", zone_words(zone, at, arena),
+                        zone_words(zone, plan->steps[i].start, arena))
+                ->remedy = "Agree with the customer when it comes back for the check, or keep it a day longer.";
+}
+
+/* Panels that take two people, and a crew of one. */
+static void judge_crew(struct plan *plan, const struct efforts *efforts)
+{
+    struct arena *arena = plan->findings.arena;
+    struct text names = text_new(arena);
+    for (size_t i = 0; i < efforts->count; i++)
+        for (size_t k = 0; k < efforts->items[i].surface->panel_count; k++)
+            if (effort_takes_two(plan->input->job, &efforts->items[i].surface->panels[k]))
+                text_addf(&names, "%s%s", names.length ? ", " : "", efforts->items[i].surface->panels[k].id);
+    if (!names.length || effort_crew(plan->input->job) > 1) return;
+    struct measure length = measure_or(plan->input->job->shop->two_person_mm, practice_value("two-person"));
+    bool written = plan->input->job->crew > 0 || plan->input->job->shop->crew > 0;
+    struct finding *finding =
+        finding_add(&plan->findings, "crew-short", "job",
+                    "Panels longer than %g m take two people (%s): %s; the crew is one person%s.",
+                    length.value / 1000, length.source, text_string(&names),
+                    written ? "" : ", as long as no `crew` is written");
+    finding->source = length.source;
+    if (written) finding->severity = SEVERITY_WARN;
+}
+
+static int64_t raw_start(const struct plan_input *input, const struct walk *walk)
+{
+    int64_t start = input->job->start.given ? zone_utc(input->zone, &input->job->start) : input->now;
+    return start > walk->floor ? start : walk->floor;
+}
+
+/* When the surface's prints are made; those that cannot be planned, at the start. */
+static int64_t printed_at(const struct plan *plan, const struct walk *walk, size_t surface, int64_t start)
+{
+    for (size_t i = 0; i < walk->efforts->count; i++) {
+        int64_t end = leg_end(&walk->passages[i].print);
+        if (walk->efforts->items[i].surface == &plan->surfaces[surface] && end != CALENDAR_NEVER) return end;
+    }
+    return start;
+}
+
+/* A laminate is waived for prints that are made while the reason holds. */
+static void judge_waivers(struct plan *plan, const struct walk *walk, int64_t start)
+{
+    for (size_t i = 0; i < plan->surface_count; i++) {
+        const struct surface *surface = plan->surfaces[i].surface;
+        if (!surface->condition->laminate)
+            suit_no_laminate(surface, plan->input->zone, printed_at(plan, walk, i, start), &plan->findings);
+    }
 }
 
 void schedule_make(struct plan *plan, const struct efforts *efforts, struct arena *arena)
@@ -311,18 +468,19 @@ void schedule_make(struct plan *plan, const struct efforts *efforts, struct aren
     struct writer writer = {plan, arena, 0};
     judge_drying(plan, efforts, &writer);
     judge_temperatures(plan, efforts);
+    judge_crew(plan, efforts);
     plan->decides = "No date can be given.";
-    if (!efforts->count) return;
     struct walk walk = walk_new(plan, efforts, arena);
-    int64_t start = input->job->start.given ? zone_utc(input->zone, &input->job->start) : input->now;
-    start = calendar_open(&walk.calendar, start > walk.floor ? start : walk.floor);
-    walk_from(&walk, start);
+    int64_t start = raw_start(input, &walk);
+    if (efforts->count) walk_from(&walk, start);
+    judge_waivers(plan, &walk, start);
+    if (!efforts->count) return;
     write_steps(&writer, &walk);
     if (walk.finished == CALENDAR_NEVER) return;
     plan->has_install = true;
     plan->earliest_install = walk.earliest;
     plan->finished = walk.finished;
-    plan->decides = decides(&walk, start, arena);
-    mark_path(plan, efforts->items[last_ready(&walk)].surface);
+    decide(plan, &walk, arena);
+    judge_leaving(plan);
     judge_due(plan, &walk, arena);
 }

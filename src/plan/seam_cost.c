@@ -265,8 +265,8 @@ static void set_cost(const struct field *field, struct look *look)
     const struct weights *w = &field->weights;
     const struct seam_class *class = &field->classes[look_class(look)];
     double lap_m = look->lap_mm / 1000, gap_m = look->gap_mm / 1000;
-    double film = (double)field->condition->film->price_per_m2;
-    if (field->condition->laminate) film += (double)field->condition->laminate->price_per_m2;
+    double film = (double)price_or_zero(field->condition->film->price_per_m2);
+    if (field->condition->laminate) film += (double)price_or_zero(field->condition->laminate->price_per_m2);
     double wide_m = (double)(class->low_um + class->high_um) / 1e6;
     look->minutes = lap_m * w->lap_minutes + gap_m * w->gap_minutes;
     double shown = lap_m * (w->detail * look->detail + w->lap) + look->shaped_mm / 1000 * w->shaped +
@@ -360,7 +360,7 @@ struct field field_new(const struct field_wish *wish, struct arena *arena)
     const struct surface_input *input = wish->input;
     struct field field = {.frame = frame_of(input->surface, wish->upright),
                           .condition = input->surface->condition,
-                          .install_per_h = wish->shop->install_per_h,
+                          .install_per_h = price_or_zero(wish->shop->install_per_h),
                           .weights = weights_of(wish->shop),
                           .letters_margin_mm = practice_value("lettering-margin").value,
                           .letters_between = practice_value("lettering-between").value / 100,

@@ -97,8 +97,6 @@ struct suit {
     const struct surface *surface;
     const struct condition *condition;
     const struct job *job;
-    const struct zone *zone;
-    int64_t now;
     struct findings *findings;
 };
 
@@ -158,29 +156,24 @@ static void judge_film(const struct suit *suit, struct suit_stretch stretch)
               stretch.box, limit);
 }
 
-static bool waived(const struct suit *suit)
+void suit_no_laminate(const struct surface *surface, const struct zone *zone, int64_t printed,
+                      struct findings *findings)
 {
-    const struct condition *c = suit->condition;
-    struct civil_time today = zone_local(suit->zone, suit->now);
-    int until = c->waiver_until.year * 10000 + c->waiver_until.month * 100 + c->waiver_until.day;
-    return c->laminate_waiver && until >= today.year * 10000 + today.month * 100 + today.day;
-}
-
-static void judge_no_laminate(const struct suit *suit)
-{
-    const struct condition *c = suit->condition;
+    const struct condition *c = surface->condition;
     const struct civil_date *until = &c->waiver_until;
-    if (waived(suit))
-        finding_add(suit->findings, "laminate-waived", suit->surface->name,
+    struct civil_time on = zone_local(zone, printed);
+    bool holds = until->year * 10000 + until->month * 100 + until->day >= on.year * 10000 + on.month * 100 + on.day;
+    if (!c->laminate_waiver)
+        finding_add(findings, "laminate-missing", surface->name, "The condition \"%s\" has no laminate.", c->name);
+    else if (holds)
+        finding_add(findings, "laminate-waived", surface->name,
                     "No laminate, by a written reason that holds until %04d-%02d-%02d: %s", until->year,
                     until->month, until->day, c->laminate_waiver);
-    else if (c->laminate_waiver)
-        finding_add(suit->findings, "laminate-missing", suit->surface->name,
-                    "The condition \"%s\" has no laminate, and the written reason ended on %04d-%02d-%02d.",
-                    c->name, until->year, until->month, until->day);
     else
-        finding_add(suit->findings, "laminate-missing", suit->surface->name,
-                    "The condition \"%s\" has no laminate.", c->name);
+        finding_add(findings, "laminate-missing", surface->name,
+                    "The condition \"%s\" has no laminate; the written reason ends on %04d-%02d-%02d, and the "
+                    "print is made on %04d-%02d-%02d.",
+                    c->name, until->year, until->month, until->day, on.year, on.month, on.day);
 }
 
 static void judge_laminate(const struct suit *suit)
@@ -249,19 +242,15 @@ static void judge_glass(const struct suit *suit)
         film->name, wrong);
 }
 
-void suit_check(const struct surface *surface, const struct job *job, const struct zone *zone, int64_t now,
-                struct findings *findings)
+void suit_check(const struct surface *surface, const struct job *job, struct findings *findings)
 {
-    struct suit suit = {surface, surface->condition, job, zone, now, findings};
+    struct suit suit = {surface, surface->condition, job, findings};
     struct suit_stretch stretch =
         suit_stretch_in(surface, rect_of(0, 0, surface->width_mm, surface->height_mm));
     judge_limit(&suit, stretch);
     judge_ink(&suit, stretch);
     judge_film(&suit, stretch);
-    if (suit.condition->laminate)
-        judge_laminate(&suit);
-    else
-        judge_no_laminate(&suit);
+    if (suit.condition->laminate) judge_laminate(&suit);
     judge_durability(&suit);
     judge_glass(&suit);
 }

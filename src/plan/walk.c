@@ -78,34 +78,70 @@ bool walk_is_done(const struct walk *walk)
 struct walk walk_new(const struct plan *plan, const struct efforts *efforts, struct arena *arena)
 {
     const struct plan_input *input = plan->input;
-    struct walk walk = {.efforts = efforts,
-                        .sequence = corners_sequence(input->job, efforts, arena),
-                        .calendar = calendar_of(input->job->shop, input->zone),
-                        .floor = input->recorded ? input->now : INT64_MIN};
+    const struct job *job = input->job;
+    struct walk walk = {.input = input,
+                        .efforts = efforts,
+                        .sequence = corners_sequence(job, efforts, arena),
+                        .calendar = calendar_of(job->shop, input->zone),
+                        .floor = input->recorded ? input->now : INT64_MIN,
+                        .arrives = job->arrives.given ? zone_utc(input->zone, &job->arrives) : INT64_MIN};
     walk.passages = arena_take_array(arena, efforts->count, sizeof *walk.passages);
     for (size_t i = 0; i < efforts->count; i++) {
         struct passage *p = &walk.passages[i];
         size_t count = panels_of(&efforts->items[i]);
         p->done = arena_take_array(arena, count, sizeof *p->done);
         p->hung = arena_take_array(arena, count, sizeof *p->hung);
-        if (input->job->output == OUTPUT_CUT)
+        if (job->output == OUTPUT_CUT)
             p->panel_print = arena_take_array(arena, count, sizeof *p->panel_print);
         read_record(p, &efforts->items[i], input);
     }
     return walk;
 }
 
+/* ---- what is eased ---- */
+
+/* What is left of a step's time. */
+static int64_t eased_s(const struct walk *walk, const struct effort *effort, enum step_kind kind, int64_t seconds)
+{
+    const struct ease *ease = &walk->ease;
+    bool meant = ease->by_s && ease->kind == kind && (!ease->effort || ease->effort == effort);
+    return !meant ? seconds : ease->by_s >= seconds ? 0 : seconds - ease->by_s;
+}
+
 /* ---- printing and drying ---- */
+
+static const struct printer *printer_of(const struct effort *effort)
+{
+    return effort->surface->surface->condition->printer;
+}
 
 /* When this surface's printer is free: surfaces are printed in the job's order. */
 static int64_t printer_free(const struct walk *walk, size_t i, int64_t start)
 {
     const struct efforts *e = walk->efforts;
-    for (size_t k = 0; k < i; k++)
-        if (e->items[k].surface->surface->condition->printer ==
-            e->items[i].surface->surface->condition->printer)
+    for (size_t k = 0; k < i && !(walk->ease.enough & SHARED_PRINTER); k++)
+        if (printer_of(&e->items[k]) == printer_of(&e->items[i]))
             start = later(start, leg_end(&walk->passages[k].print));
     return later(start, walk->floor);
+}
+
+/* People set it up in opening hours; where the shop lets it, it prints on by itself. */
+static struct work print_work(const struct walk *walk, const struct effort *effort, int64_t from, int64_t setup_s,
+                              int64_t print_s)
+{
+    int64_t all = eased_s(walk, effort, STEP_PRINT, setup_s + print_s);
+    if (!printer_of(effort)->unattended) return calendar_work(&walk->calendar, from, all);
+    int64_t setup = setup_s < all ? setup_s : all;
+    struct work work = calendar_work(&walk->calendar, from, setup);
+    if (!setup_s) work.start = work.end = from; /* the run goes on */
+    work.end = after(work.end, all - setup);
+    return work;
+}
+
+/* Prints are cut and hung by people: what comes off at night hangs in the morning. */
+static int64_t hung_at(const struct walk *walk, const struct effort *effort, int64_t printed)
+{
+    return printer_of(effort)->unattended ? calendar_open(&walk->calendar, printed) : printed;
 }
 
 /* The run is printed, then cut and hung: drying starts for all at once that are not hung yet. */
@@ -113,13 +149,13 @@ static void print_run(struct walk *walk, size_t i, int64_t from)
 {
     const struct effort *effort = &walk->efforts->items[i];
     struct passage *p = &walk->passages[i];
-    int64_t seconds = effort->setup_s;
+    int64_t seconds = 0;
     for (size_t k = 0; k < panels_of(effort); k++)
         if (!passage_has(p, k, EVENT_PRINTED)) seconds += effort->print_s[k];
-    if (p->print.todo_count) p->print.todo = calendar_work(&walk->calendar, from, seconds);
+    if (p->print.todo_count) p->print.todo = print_work(walk, effort, from, effort->setup_s, seconds);
     for (size_t k = 0; k < panels_of(effort); k++)
-        p->hung[k] =
-            p->print.todo_count ? p->print.todo.end : later(p->done[k].at[EVENT_PRINTED], walk->floor);
+        p->hung[k] = p->print.todo_count ? hung_at(walk, effort, p->print.todo.end)
+                                         : later(p->done[k].at[EVENT_PRINTED], walk->floor);
 }
 
 /* Each panel is cut and hung as it comes off the printer. */
@@ -134,32 +170,37 @@ static void print_cut(struct walk *walk, size_t i, int64_t from)
         struct work *work = &p->panel_print[panel];
         p->hung[panel] = later(p->done[panel].at[EVENT_PRINTED], walk->floor);
         if (passage_has(p, panel, EVENT_PRINTED)) continue;
-        *work = calendar_work(&walk->calendar, from, setup + effort->print_s[panel]);
-        p->hung[panel] = p->print.todo.end = from = work->end;
+        *work = print_work(walk, effort, from, setup, effort->print_s[panel]);
+        p->print.todo.end = from = work->end;
+        p->hung[panel] = hung_at(walk, effort, work->end);
         if (p->print.todo.start == CALENDAR_NEVER) p->print.todo.start = work->start;
         setup = 0;
     }
 }
 
-int64_t passage_dry_end(const struct passage *p, const struct effort *effort, size_t panel)
+int64_t passage_dry_end(const struct walk *walk, size_t i, size_t panel)
 {
+    const struct effort *effort = &walk->efforts->items[i];
+    const struct passage *p = &walk->passages[i];
     double dry = effort->surface->panels[panel].dry_s;
     int64_t laminated = effort->laminate_s ? p->done[panel].at[EVENT_LAMINATED] : 0;
     if (dry < 0) return laminated ? laminated : CALENDAR_NEVER;
-    int64_t end = after(p->hung[panel], (int64_t)ceil(fmin(dry, 1e9) - 1e-6));
+    int64_t seconds = eased_s(walk, effort, STEP_DRY, (int64_t)ceil(fmin(dry, 1e9) - 1e-6));
+    int64_t end = after(p->hung[panel], seconds);
     return laminated && laminated < end ? laminated : end;
 }
 
-static void dry_passage(struct passage *p, const struct effort *effort)
+static void dry_passage(struct walk *walk, size_t i)
 {
+    struct passage *p = &walk->passages[i];
     p->dry_end = INT64_MIN;
-    for (size_t i = 0; i < panels_of(effort); i++) {
-        if (passage_has(p, i, EVENT_HUNG)) p->hung[i] = p->done[i].at[EVENT_HUNG];
-        p->dry_end = later(p->dry_end, passage_dry_end(p, effort, i));
+    for (size_t k = 0; k < panels_of(&walk->efforts->items[i]); k++) {
+        if (passage_has(p, k, EVENT_HUNG)) p->hung[k] = p->done[k].at[EVENT_HUNG];
+        p->dry_end = later(p->dry_end, passage_dry_end(walk, i, k));
     }
 }
 
-/* ---- laminating, trimming, installing ---- */
+/* ---- laminating, trimming ---- */
 
 /* The part of a surface's work that is left; panels count alike. */
 static int64_t share_of(int64_t seconds, const struct leg *leg)
@@ -182,43 +223,76 @@ static void finish_passage(struct walk *walk, size_t i)
     int64_t trim_from = p->ready = p->dry_end;
     if (laminate) {
         int64_t free = p->dry_end;
-        for (size_t k = 0; k < i; k++)
+        for (size_t k = 0; k < i && !(walk->ease.enough & SHARED_LAMINATOR); k++)
             if (walk->efforts->items[k].laminate_s) free = later(free, leg_end(&walk->passages[k].laminate));
-        do_leg(walk, &p->laminate, free, effort->laminate_s);
-        p->ready = after(later(leg_end(&p->laminate), p->laminate.done.end), effort->bond_s);
+        do_leg(walk, &p->laminate, free, eased_s(walk, effort, STEP_LAMINATE, effort->laminate_s));
+        p->ready = after(later(leg_end(&p->laminate), p->laminate.done.end),
+                         eased_s(walk, effort, STEP_BOND, effort->bond_s));
         trim_from = laminate->trim_while_bonding ? leg_end(&p->laminate) : p->ready;
     }
-    if (i) trim_from = later(trim_from, leg_end(&walk->passages[i - 1].trim));
-    do_leg(walk, &p->trim, trim_from, effort->trim_s);
+    if (i && !(walk->ease.enough & SHARED_TABLE))
+        trim_from = later(trim_from, leg_end(&walk->passages[i - 1].trim));
+    do_leg(walk, &p->trim, trim_from, eased_s(walk, effort, STEP_TRIM, effort->trim_s));
 }
 
-/* Installing starts when everything is ready, or has started. */
+/* ---- at the vehicle ---- */
+
+static int64_t all_of(const struct efforts *efforts, bool prepare)
+{
+    int64_t sum = 0;
+    for (size_t i = 0; i < efforts->count; i++)
+        sum += prepare ? efforts->items[i].prepare_s : efforts->items[i].finish_s;
+    return sum;
+}
+
+/* From when on the crew can install: the vehicle has arrived and is prepared. It is prepared while the panels
+ * dry and rest: without a word on its arrival, it comes in time for that. */
+static int64_t vehicle_ready(const struct walk *walk, int64_t seconds)
+{
+    int64_t from = later(walk->ease.vehicle_is_here ? INT64_MIN : walk->arrives, later(walk->start, walk->floor));
+    return seconds ? calendar_work(&walk->calendar, from, seconds).end : calendar_open(&walk->calendar, from);
+}
+
+/* Installing starts when every panel is ready and the vehicle prepared, or has started. After each surface come
+ * its finishing steps. */
 static void install(struct walk *walk, int64_t ready)
 {
-    int64_t first = CALENDAR_NEVER, free = calendar_open(&walk->calendar, later(ready, walk->floor));
+    bool begun = walk_has(walk, EVENT_INSTALLED);
+    int64_t first = CALENDAR_NEVER;
+    int64_t prepare = begun ? 0 : eased_s(walk, NULL, STEP_PREPARE, all_of(walk->efforts, true));
+    int64_t free = calendar_open(&walk->calendar, later(ready, walk->floor));
+    if (!begun) free = later(free, vehicle_ready(walk, prepare));
     walk->finished = INT64_MIN;
     for (size_t k = 0; k < walk->efforts->count; k++) {
         size_t i = walk->sequence[k];
+        const struct effort *effort = &walk->efforts->items[i];
         struct passage *p = &walk->passages[i];
+        p->finish = (struct work){0, 0};
+        do_leg(walk, &p->install, later(free, leg_end(&p->trim)), effort->install_s);
         if (p->install.done_count && p->install.done.start < first) first = p->install.done.start;
-        do_leg(walk, &p->install, later(free, leg_end(&p->trim)), walk->efforts->items[i].install_s);
-        if (p->install.todo_count) free = p->install.todo.end;
-        walk->finished = later(walk->finished, leg_end(&p->install));
+        if (p->install.todo_count && p->install.todo.start < first) first = p->install.todo.start;
+        if (p->install.todo_count) {
+            p->finish = calendar_work(&walk->calendar, p->install.todo.end, effort->finish_s);
+            free = effort->finish_s ? p->finish.end : p->install.todo.end;
+        }
+        walk->finished = later(walk->finished, p->install.todo_count ? free : leg_end(&p->install));
     }
-    walk->earliest =
-        first != CALENDAR_NEVER ? first : calendar_open(&walk->calendar, later(ready, walk->floor));
+    walk->earliest = first;
+    walk->prepare = prepare ? calendar_work_before(&walk->calendar, first, prepare) : (struct work){0, 0};
 }
 
 void walk_from(struct walk *walk, int64_t start)
 {
     int64_t ready = INT64_MIN;
+    walk->calendar.extra_open = walk->ease.open, walk->calendar.extra_close = walk->ease.close;
+    walk->start = start;
     for (size_t i = 0; i < walk->efforts->count; i++) {
         const struct effort *effort = &walk->efforts->items[i];
         struct passage *p = &walk->passages[i];
         p->print = leg_of(p, effort, EVENT_PRINTED), p->laminate = leg_of(p, effort, EVENT_LAMINATED);
         p->trim = leg_of(p, effort, EVENT_TRIMMED), p->install = leg_of(p, effort, EVENT_INSTALLED);
         (p->panel_print ? print_cut : print_run)(walk, i, printer_free(walk, i, start));
-        dry_passage(p, effort);
+        dry_passage(walk, i);
         finish_passage(walk, i);
         ready = later(ready, p->ready);
     }

@@ -1,5 +1,5 @@
-/* Private to plan: all surfaces through the shop, one printer, laminator, table and crew each. What is on
- * record stands; the rest is worked out behind it. */
+/* Private to plan: all surfaces through the shop, one printer of each name, one laminator, one table and one
+ * crew. What is on record stands; the rest is worked out after it. */
 #ifndef PLAN_WALK_H
 #define PLAN_WALK_H
 
@@ -25,26 +25,47 @@ int64_t leg_end(const struct leg *leg);
 struct passage {
     struct done *done; /* by panel, from the record */
     struct leg print, laminate, trim, install;
+    struct work finish; /* of the vehicle there, after installing; no time: none */
     struct work *panel_print; /* cut as they come: of each panel still to be printed, by index; else NULL */
     int64_t *hung;            /* when each panel is or was hung, by index */
     int64_t dry_end;          /* of all */
     int64_t ready;            /* dry, laminated and bonded */
 };
 bool passage_has(const struct passage *passage, size_t panel, enum event_kind kind);
-/* When a panel's drying ends: its time is over, or it was laminated. CALENDAR_NEVER: it does not dry. */
-int64_t passage_dry_end(const struct passage *passage, const struct effort *effort, size_t panel);
+
+/* Something that one surface waits for because another has it. */
+enum shared { SHARED_PRINTER = 1, SHARED_LAMINATOR = 2, SHARED_TABLE = 4 };
+
+#define EASE_WHOLE INT64_MAX
+/* A schedule in which something is easier than it is, to see whether that moves the date. All zero: as it is. */
+struct ease {
+    const struct effort *effort; /* of this surface; NULL with by_s: of every surface */
+    enum step_kind kind;
+    int64_t by_s;    /* the step is so much shorter; EASE_WHOLE: it takes no time */
+    unsigned enough; /* of these (enum shared) there is one for each surface */
+    bool vehicle_is_here;
+    int64_t open, close; /* the shop is open then, too */
+};
 
 struct walk {
+    const struct plan_input *input;
     const struct efforts *efforts;
     const size_t *sequence; /* in which surfaces are installed: indices of efforts */
     struct calendar calendar;
     struct passage *passages;   /* one for each effort */
+    struct ease ease;
     int64_t floor;              /* nothing that is not done begins before */
-    int64_t earliest, finished; /* CALENDAR_NEVER when it cannot be said */
+    int64_t arrives;            /* the vehicle; INT64_MIN: not said */
+    int64_t start;              /* of printing, as asked for last */
+    int64_t earliest, finished; /* start of the first install step, end of the last step before the check;
+                                   CALENDAR_NEVER when it cannot be said */
+    struct work prepare;        /* the vehicle, by the crew, at the latest before installing */
 };
 struct walk walk_new(const struct plan *plan, const struct efforts *efforts, struct arena *arena);
 /* In the job's order, so that a later start or a longer step never makes anything earlier. */
 void walk_from(struct walk *walk, int64_t start);
+/* When a panel's drying ends: its time is over, or it was laminated. CALENDAR_NEVER: it does not dry. */
+int64_t passage_dry_end(const struct walk *walk, size_t passage, size_t panel);
 bool walk_has(const struct walk *walk, enum event_kind kind); /* any panel has it on record */
 bool walk_is_done(const struct walk *walk);                   /* every panel is installed */
 

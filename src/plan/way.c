@@ -4,6 +4,7 @@
 #include "memory.h"
 #include "model/practice.h"
 #include "plan/plan.h"
+#include "rolls.h"
 #include "schedule.h"
 #include <math.h>
 #include <stdlib.h>
@@ -110,7 +111,8 @@ static double strip_film(const struct way_search *search, struct way *way, size_
     for (size_t k = 0; strip.there && k < piece_count(crossing); k++) {
         struct piece piece = piece_at(frame, &strip, crossing, k);
         double one = piece_length(frame, &piece, search->job);
-        way->too_long |= one > search->input->surface->condition->printer->max_length_mm + 1e-6;
+        way->too_long |=
+            one > rolls_longest_mm(search->input->surface->condition, search->job->shop).mm + 1e-6;
         length += one, way->panels++;
     }
     if (crossing) add_cuts(way, &crossing->cuts);
@@ -121,8 +123,8 @@ static double strip_film(const struct way_search *search, struct way *way, size_
 static double web_price(const struct way_search *search)
 {
     const struct condition *condition = search->input->surface->condition;
-    double laminate = condition->laminate ? (double)condition->laminate->price_per_m2 : 0;
-    return (double)condition->film->price_per_m2 + laminate;
+    double laminate = condition->laminate ? (double)price_or_zero(condition->laminate->price_per_m2) : 0;
+    return (double)price_or_zero(condition->film->price_per_m2) + laminate;
 }
 
 /* One more roll for a surface: printer and laminator are set up, and the laminator threaded, once more. */
@@ -130,11 +132,11 @@ static double change_price(const struct way_search *search, double roll_mm)
 {
     const struct shop *shop = search->job->shop;
     const struct condition *condition = search->input->surface->condition;
-    double price = effort_printer_setup_s(condition->printer) / 3600 * (double)shop->print_per_h;
+    double price = effort_printer_setup_s(condition->printer) / 3600 * (double)price_or_zero(shop->print_per_h);
     if (!condition->laminate) return price;
     double threading = measure_or(shop->threading_mm, practice_value("threading")).value;
-    price += effort_laminator_setup_s() / 3600 * (double)shop->laminate_per_h;
-    return price + threading * roll_mm / 1e6 * (double)condition->laminate->price_per_m2;
+    price += effort_laminator_setup_s() / 3600 * (double)price_or_zero(shop->laminate_per_h);
+    return price + threading * roll_mm / 1e6 * web_price(search);
 }
 
 /* An installer's time for one panel, however large; millionths of the currency. */

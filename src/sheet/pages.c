@@ -527,10 +527,36 @@ static void put_materials(struct sheet *sheet, const char *currency)
             amount_words(sheet, m),
             m->width_mm > 0 ? length_words(sheet->arena, m->width_mm, sheet->options->inches, true) : NULL,
             m->area_m2 > 0 ? arena_format(sheet->arena, "%.1f", m->area_m2) : NULL,
-            money_words(sheet, m->cost),
+            m->missing ? "no price" : money_words(sheet, m->cost),
         };
         table_row(&table, cells);
     }
+    table_end(&table);
+}
+
+static void put_buys(struct sheet *sheet, const char *currency)
+{
+    const struct column columns[] = {{"To buy", 30, ALIGN_LEFT},
+                                     {"Name", 60, ALIGN_LEFT},
+                                     {"Rolls", 22, ALIGN_RIGHT},
+                                     {"Of", 44, ALIGN_RIGHT},
+                                     {currency, 24, ALIGN_RIGHT}};
+    bool inches = sheet->options->inches;
+    if (!sheet->plan->buy_count) return;
+    book_title(&sheet->book, "Whole rolls");
+    struct table table = table_begin(&sheet->book, columns, 5, 2.5);
+    for (size_t i = 0; i < sheet->plan->buy_count; i++) {
+        const struct buy_line *b = &sheet->plan->buys[i];
+        const char *cells[] = {b->what, b->film->name, arena_format(sheet->arena, "%zu", b->rolls),
+                               arena_format(sheet->arena, "%s x %g m",
+                                            length_words(sheet->arena, b->width_mm, inches, true),
+                                            b->film->length_mm / 1000),
+                               b->missing ? "no price" : money_words(sheet, b->cost)};
+        table_row(&table, cells);
+    }
+    const char *cash[] = {"*Cash needed for rolls", NULL, NULL, NULL,
+                          arena_format(sheet->arena, "*%s", money_words(sheet, sheet->plan->cash))};
+    table_row(&table, cash);
     table_end(&table);
 }
 
@@ -541,14 +567,23 @@ static void put_hours(struct sheet *sheet, const char *currency)
     struct table table = table_begin(&sheet->book, columns, 3, 2.5);
     for (size_t i = 0; i < sheet->plan->cost_count; i++) {
         const struct cost_line *c = &sheet->plan->costs[i];
-        const char *cells[] = {c->what, c->hours > 0 ? arena_format(sheet->arena, "%.1f", c->hours) : NULL,
-                               money_words(sheet, c->cost)};
+        const char *cells[] = {c->what, c->hours > 0 ? arena_format(sheet->arena, "%.2f", c->hours) : NULL,
+                               c->missing ? arena_format(sheet->arena, "%s, without what is not priced",
+                                                         money_words(sheet, c->cost))
+                                          : money_words(sheet, c->cost)};
         table_row(&table, cells);
     }
-    const char *total[] = {"*Together, without margin", NULL,
+    const char *total[] = {"*Cost", NULL,
                            arena_format(sheet->arena, "*%s", money_words(sheet, sheet->plan->total_cost))};
+    const char *price[] = {"*Price, with mark-up or margin", NULL,
+                           arena_format(sheet->arena, "*%s", money_words(sheet, sheet->plan->price))};
     table_row(&table, total);
+    table_row(&table, price);
     table_end(&table);
+    if (sheet->plan->missing_count)
+        book_words(&sheet->book, words_bold(2.6, ALIGN_LEFT),
+                   arena_format(sheet->arena, "Cost and price leave out what no price is written for: %s.",
+                                list_words(sheet, sheet->plan->missing, sheet->plan->missing_count)));
 }
 
 void part_material(struct sheet *sheet)
@@ -558,6 +593,7 @@ void part_material(struct sheet *sheet)
         sheet->job->shop && sheet->job->shop->currency ? sheet->job->shop->currency : "cost";
     book_new_page(&sheet->book, "Material and work");
     put_materials(sheet, currency);
+    put_buys(sheet, currency);
     if (plan->cost_count) {
         book_title(&sheet->book, "Work");
         put_hours(sheet, currency);

@@ -20,6 +20,7 @@ struct sheet {
 void part_front(struct sheet *sheet);
 void part_surface(struct sheet *sheet, size_t surface);
 void part_times(struct sheet *sheet);
+void part_strip_down(struct sheet *sheet);
 void part_material(struct sheet *sheet);
 void part_findings(struct sheet *sheet);
 void part_installing(struct sheet *sheet);

@@ -44,6 +44,7 @@ bool sheet_write(const struct plan *plan, const struct finding *all, size_t find
     part_front(&sheet);
     for (size_t i = 0; i < plan->surface_count; i++) part_surface(&sheet, i);
     part_times(&sheet);
+    part_strip_down(&sheet);
     part_material(&sheet);
     part_findings(&sheet);
     part_installing(&sheet);

@@ -79,26 +79,33 @@ static void put_day_label(const struct axis_of_time *t, struct civil_time day, d
                   : arena_format(arena, "%d", day.day));
 }
 
+/* The openings that begin on a day; one may run on past midnight. */
+static void put_openings(const struct axis_of_time *t, struct civil_time day)
+{
+    const struct zone *zone = t->plan->input->zone;
+    const struct shop *shop = t->plan->input->job->shop;
+    const struct day_hours *hours = &shop->week[zone_weekday(day.year, day.month, day.day)];
+    for (size_t i = 0; i < hours->count && !is_closed(shop, day); i++) {
+        double a = x_of(t, at_time(zone, day, hours->openings[i].open_s));
+        double b = x_of(t, at_time(zone, day, hours->openings[i].close_s));
+        if (b > a) draw_rect(t->drawing, (struct rect){a, t->y0, b, t->y1}, filled(ink_white()));
+    }
+}
+
 /* Closed hours grey, opening hours white, a line and a date at each midnight. */
 static void put_days(const struct axis_of_time *t)
 {
     const struct zone *zone = t->plan->input->zone;
-    const struct shop *shop = t->plan->input->job->shop;
     draw_rect(t->drawing, (struct rect){t->x0, t->y0, t->x1, t->y1}, filled(paint_grey(0.87)));
+    for (int i = -1; i < DAYS_MOST && midnight(zone, t->from, i) < t->to; i++)
+        put_openings(t, zone_local(zone, midnight(zone, t->from, i)));
     for (int i = 0; i < DAYS_MOST; i++) {
         int64_t start = midnight(zone, t->from, i);
         if (start >= t->to) break;
-        struct civil_time day = zone_local(zone, start);
-        const struct hours hours = shop->week[zone_weekday(day.year, day.month, day.day)];
         double x = x_of(t, start), width = x_of(t, midnight(zone, t->from, i + 1)) - x;
-        if (hours.open_s < hours.close_s && !is_closed(shop, day)) {
-            double a = x_of(t, at_time(zone, day, hours.open_s)),
-                   b = x_of(t, at_time(zone, day, hours.close_s));
-            draw_rect(t->drawing, (struct rect){a, t->y0, b, t->y1}, filled(ink_white()));
-        }
         draw_line(t->drawing, (struct point){x, t->y0 - 6.5}, (struct point){x, t->y1},
                   line_of(paint_grey(0.7), 0.12));
-        put_day_label(t, day, x, width);
+        put_day_label(t, zone_local(zone, start), x, width);
     }
 }
 
@@ -156,7 +163,7 @@ static double put_surface(const struct axis_of_time *t, const struct surface_pla
     struct letters name = words_bold(2.6, ALIGN_LEFT);
     name.most_mm = NAMES_MM - 16;
     draw_paragraph(t->drawing, (struct point){0.5, y + 0.4}, name, 3, sp->surface->name);
-    for (enum step_kind kind = STEP_PRINT; kind <= STEP_INSTALL; kind++)
+    for (enum step_kind kind = STEP_PRINT; kind <= STEP_FINISH; kind++)
         if (has_row(t->plan, sp, kind)) y = put_row(t, sp, kind, y);
     draw_line(t->drawing, (struct point){0, y + GROUP_GAP_MM / 2.0},
               (struct point){t->x1, y + GROUP_GAP_MM / 2.0}, line_of(ink_pale(), 0.15));
@@ -167,7 +174,7 @@ static double rows_height(const struct plan *plan)
 {
     double height = 0;
     for (size_t i = 0; i < plan->surface_count; i++) {
-        for (enum step_kind kind = STEP_PRINT; kind <= STEP_INSTALL; kind++)
+        for (enum step_kind kind = STEP_PRINT; kind <= STEP_FINISH; kind++)
             height += has_row(plan, &plan->surfaces[i], kind) ? ROW_MM : 0;
         height += GROUP_GAP_MM;
     }

@@ -8,7 +8,7 @@
 static void days_like_gmtime(void **state)
 {
     (void)state;
-    struct zone utc = {"UTC", 0, NULL, 0};
+    struct zone utc = {"UTC", 0, NULL, 0, 0};
     for (int64_t at = -5000000000; at < 10000000000; at += 86399 * 37) {
         time_t moment = at;
         struct tm tm;
@@ -33,12 +33,16 @@ static void clock_changes(void **state)
     struct tm on = {.tm_year = 127, .tm_mon = 2, .tm_mday = 28, .tm_hour = 1};
     struct tm off = {.tm_year = 127, .tm_mon = 9, .tm_mday = 31, .tm_hour = 1};
     struct zone_change changes[] = {{timegm(&on), 3600}, {timegm(&off), 0}};
-    struct zone lisbon = {"Europe/Lisbon", 0, changes, 2};
+    struct zone lisbon = {"Europe/Lisbon", 0, changes, 2, 0};
     struct machine machine = machine_real("");
     struct arena *arena = arena_new(&machine);
     assert_string_equal(zone_iso(&lisbon, changes[0].at - 1, arena), "2027-03-28T00:59+00:00");
     assert_string_equal(zone_iso(&lisbon, changes[0].at, arena), "2027-03-28T02:00+01:00");
     assert_string_equal(zone_words(&lisbon, changes[0].at, arena), "Sun 28 Mar, 02:00");
+    lisbon.now = changes[0].at - 80 * 86400; /* in January of that year, and the year before */
+    assert_string_equal(zone_words(&lisbon, changes[0].at, arena), "Sun 28 Mar, 02:00");
+    lisbon.now = changes[0].at - 90 * 86400;
+    assert_string_equal(zone_words(&lisbon, changes[0].at, arena), "Sun 28 Mar 2027, 02:00");
     struct civil_time skipped = {true, 2027, 3, 28, 1, 30, 0, false, 0};
     assert_string_equal(zone_iso(&lisbon, zone_utc(&lisbon, &skipped), arena), "2027-03-28T02:30+01:00");
     struct civil_time twice = {true, 2027, 10, 31, 1, 30, 0, false, 0};

@@ -24,6 +24,7 @@ static void fill_shop(struct fixture *f)
     f->ink = (struct ink){.name = "eco",
                           .technology = INK_ECO_SOLVENT,
                           .channel_count = 4,
+                          .channels = {"C", "M", "Y", "K"},
                           .ml_per_m2 = {8, 8, 8, 8},
                           .price_per_ml = 160000};
     f->condition = (struct condition){.name = "van-cast",
@@ -39,7 +40,7 @@ static void fill_shop(struct fixture *f)
                             .margin_percent = 30,
                             .waste_percent = 5,
                             .install_m2_per_h = measure_written(1.6, "shop.yaml:20")};
-    for (int day = 0; day < 5; day++) f->shop.week[day] = (struct hours){8 * 3600, 17 * 3600};
+    for (int day = 0; day < 5; day++) f->shop.week[day] = (struct day_hours){{{8 * 3600, 17 * 3600}}, 1};
 }
 
 void fixture_open(struct fixture *f)

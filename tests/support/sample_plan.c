@@ -48,7 +48,7 @@ static const struct job *make_job(const struct maker *m, const struct condition 
 {
     struct shop *shop = arena_take(m->arena, sizeof *shop);
     *shop = (struct shop){.file = "shop.yaml", .currency = "EUR", .zone = "Europe/Lisbon"};
-    for (int day = 0; day < 5; day++) shop->week[day] = (struct hours){8 * HOUR, 17 * HOUR};
+    for (int day = 0; day < 5; day++) shop->week[day] = (struct day_hours){{{8 * HOUR, 17 * HOUR}}, 1};
     static struct civil_date closed[] = {{2027, 3, 8}};
     shop->closed = closed;
     shop->closed_count = 1;

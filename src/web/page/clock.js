@@ -19,7 +19,10 @@ const STEP_WORDS = {
     laminate: 'laminate',
     bond: 'laminate rests',
     trim: 'trim',
+    prepare: 'prepare vehicle',
     install: 'install',
+    finish: 'finish',
+    check: 'next-day check',
 };
 
 /** Steps of the same panels stand in one row. @param {any[]} steps */

@@ -102,7 +102,9 @@ export function drawCost(container, model) {
             h(
                 'tbody',
                 null,
-                cost.lines.map(one => line(one.what, one.cost, one.hours)),
+                cost.lines.map(one =>
+                    line(one.missing ? `${one.what} (without what has no price)` : one.what, one.cost, one.hours),
+                ),
                 line('cost', cost.total, 0),
                 line('price', cost.price, 0),
             ),

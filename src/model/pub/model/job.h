@@ -50,6 +50,13 @@ struct civil_date {
 typedef int64_t money_micro;
 typedef int64_t money_minor;
 
+/* A price that nobody wrote: it is left out of sums, and a finding says so. */
+#define PRICE_UNSAID ((money_micro)-1)
+static inline money_micro price_or_zero(money_micro price)
+{
+    return price < 0 ? 0 : price;
+}
+
 /* ---- the shop ---- */
 
 struct printer {
@@ -59,6 +66,7 @@ struct printer {
     double max_length_mm;           /* longest print */
     double speed_m2_per_h;
     double setup_s;
+    bool unattended; /* prints on when nobody is there */
 };
 
 struct film { /* films and laminates */
@@ -111,10 +119,19 @@ struct condition {
     enum intent intent;
     bool black_point;
     struct measure ink_limit_percent;
+    double coverage_percent[CHANNELS_MOST]; /* of the print's area, by the ink's channels; < 0: not said */
+    double feed_percent; /* length correction of this printer, film and mode; 0: not said */
 };
 
-struct hours { /* of one day, seconds from local midnight; closed when open >= close */
+/* One opening of the shop, seconds from local midnight; one that runs past midnight closes after 86400. */
+struct hours {
     int open_s, close_s;
+};
+
+enum { OPENINGS_MOST = 6 };
+struct day_hours { /* of one weekday, in time, none before the end of another; none: closed */
+    struct hours openings[OPENINGS_MOST];
+    size_t count;
 };
 
 /* What seams cost besides film: see doc/seams.md. Money in the shop's currency. */
@@ -127,12 +144,26 @@ struct seam_weights {
     struct measure out_of_line; /* for each seam */
 };
 
+/* What is done besides printing panels and applying them: at the vehicle, but for the test print. */
+enum task_kind {
+    TASK_REMOVE_FILM,
+    TASK_WASH,
+    TASK_TAKE_OFF,
+    TASK_POST_HEAT,
+    TASK_EDGE_SEAL,
+    TASK_REFIT,
+    TASK_CHECK, /* on the next day */
+    TASK_TEST_PRINT,
+    TASK_COUNT
+};
+enum difficulty { DIFFICULTY_NORMAL, DIFFICULTY_EASY, DIFFICULTY_HARD };
+
 struct shop {
     const char *file, *folder;
     const char *currency; /* ISO 4217, three letters */
     const char *zone;     /* IANA name, NULL: local time */
     const char *page;     /* address of the shop's page, "http://shop-pc:8017", NULL: none */
-    struct hours week[7]; /* Monday first */
+    struct day_hours week[7]; /* Monday first; a day's openings are those that begin on it */
     struct civil_date *closed;
     size_t closed_count;
     struct printer *printers;
@@ -147,8 +178,15 @@ struct shop {
     size_t condition_count;
     money_micro design_per_h, print_per_h, laminate_per_h, install_per_h;
     struct measure install_m2_per_h, laminate_m_per_min;
-    double margin_percent, waste_percent;
-    struct measure threading_mm; /* film lost at each laminator run */
+    double margin_percent;  /* 0: none. With money 2 a share of the price, else added to the cost as in files of old */
+    double mark_up_percent; /* 0: none; added to the cost */
+    int money;              /* how `margin` is meant: 1, of old, or 2 */
+    double waste_percent;
+    struct measure threading_mm; /* film and laminate lost at each laminator run */
+    struct measure task_minutes[TASK_COUNT]; /* of one person, for one m2, m, part, place or vehicle */
+    int crew;                                /* people who install; 0: not said */
+    struct measure two_person_mm;            /* a longer panel takes two */
+    struct measure hanging_height_mm;        /* of the room in which prints hang */
     struct seam_weights seams;
     /* severities raised by the shop: code and "warn" or "stop" */
     const char **raised_codes;
@@ -178,6 +216,7 @@ struct feature {
     bool ribs_upright; /* corrugation: ribs run up the surface */
     enum laid laid;
     double rise_mm; /* dome: rise over the box's larger side */
+    bool stays;     /* not taken off for installing */
 };
 
 enum artwork_fit { FIT_NONE, FIT_OUTLINE, FIT_BLEED };
@@ -220,6 +259,8 @@ struct surface_spec {
     struct bleed_spec bleed;
     double overlap_mm; /* < 0: the job's */
     bool glass, even, mixed_widths;
+    bool old_film, edge_seal;
+    enum difficulty difficulty;
     double least_panel_mm; /* 0: not said */
     enum start_from start_from;
     struct feature *features;
@@ -252,13 +293,18 @@ struct job {
     const char *vehicle_type; /* van | box | bus | trailer | car, or NULL: sets overlap, bleed, direction */
     struct shop *shop;
     struct civil_time start, due;
+    struct civil_time arrives, leaves; /* the vehicle */
+    int crew;                          /* 0: the shop's */
+    bool old_film, edge_seal;          /* all surfaces: film to remove; edges to seal */
+    bool test_print;
+    double design_s; /* < 0: not said */
     struct measure room_c, room_humidity_percent, roller_c;
     const struct condition *condition;
     struct measure overlap_mm, seam_trim_mm, turn_in_mm;
     struct bleed_spec bleed;
     double resolution_ppi;
     enum panel_format format;
-    double feed_percent; /* 100: none; length correction of this printer, film and mode */
+    double feed_percent; /* in place of the condition's; 0: not said */
     enum drying drying;
     enum output_mode output;
     double durability_y; /* 0: nothing promised */
@@ -278,11 +324,29 @@ struct job_change {
     const char *value; /* YAML of one line; NULL: take it out */
 };
 
+/* Length correction of prints on this condition: the job's, else the condition's, else none. 100: none. */
+double feed_percent_of(const struct job *job, const struct condition *condition);
+
+enum { PROCESS_INKS = 4 }; /* C, M, Y, K */
+enum channel_kind { CHANNEL_PROCESS, CHANNEL_LIGHT, CHANNEL_OTHER };
+/* What an ink's channel is, by its name: C, M, Y or K; a light one of these (c, LC, LLK, light cyan), *process its
+ * colour, 0 .. 3; or any other (white). */
+enum channel_kind ink_channel_kind(const char *name, int *process);
+/* The share of a print that a channel covers, percent, when the process inks cover so much: a light ink as its
+ * colour, any other all of it, unless the condition says. */
+double ink_channel_percent(const struct condition *condition, size_t channel, const double process[PROCESS_INKS]);
+/* Whether that share is taken, and not known: no process ink, and the condition does not say. */
+bool ink_channel_assumed(const struct condition *condition, size_t channel);
+
 const char *front_name(enum front front);
 const char *panels_run_name(enum panels_run run);
 const char *film_kind_name(enum film_kind kind);
 const char *ink_technology_name(enum ink_technology technology);
 const char *drying_name(enum drying drying);
+/* "washing and degreasing"; the unit its minutes are for: "m2". */
+const char *task_kind_words(enum task_kind kind);
+const char *task_kind_unit(enum task_kind kind);
+const char *difficulty_name(enum difficulty difficulty);
 const char *intent_name(enum intent intent);
 
 /* By how much seams keep off a feature. */

@@ -22,6 +22,11 @@ static inline bool measure_known(struct measure m)
 {
     return m.origin != ORIGIN_ABSENT;
 }
+/* A person wrote it; else it is absent or filled in from a table. */
+static inline bool measure_is_written(struct measure m)
+{
+    return m.origin == ORIGIN_WRITTEN || m.origin == ORIGIN_MAKER;
+}
 static inline struct measure measure_written(double value, const char *source)
 {
     return (struct measure){value, ORIGIN_WRITTEN, source};

@@ -21,6 +21,7 @@ struct zone {
     int32_t first_offset_s;
     struct zone_change *changes;
     size_t count;
+    int64_t now; /* of dates in its year, words leave out the year; 0: of every date */
 };
 
 /* What is known of a printing condition besides what the shop wrote. */
@@ -125,7 +126,7 @@ struct panel {
     double area_m2; /* of print */
     double roll_width_mm;
     struct coverage coverage;
-    double ink_ml[INK_CHANNELS];
+    double ink_ml[CHANNELS_MOST]; /* by the channels of the condition's ink */
     double stretch_percent;       /* the largest average its film must make */
     double stretch_local_percent; /* the largest over a free span */
     double dry_s;                 /* from cutting and hanging; < 0: not possible */
@@ -159,14 +160,49 @@ struct roll {
     size_t placement_count;
 };
 
-enum step_kind { STEP_PRINT, STEP_DRY, STEP_LAMINATE, STEP_BOND, STEP_TRIM, STEP_INSTALL };
+enum step_kind {
+    STEP_PRINT,
+    STEP_DRY,
+    STEP_LAMINATE,
+    STEP_BOND,
+    STEP_TRIM,
+    STEP_PREPARE, /* the vehicle, before installing */
+    STEP_INSTALL,
+    STEP_FINISH, /* at the vehicle, after installing */
+    STEP_CHECK   /* on the next day */
+};
 struct step {
     enum step_kind kind;
     const char **panels; /* ids */
     size_t panel_count;
     int64_t start, end; /* UTC seconds */
     const char *why;
-    bool decides; /* on the path that sets the earliest install */
+    bool decides; /* were it a minute shorter, installing could start earlier */
+};
+
+/* What sets the earliest install; see doc/clock.md. */
+enum decider {
+    DECIDES_NOTHING,
+    DECIDES_PRINT,
+    DECIDES_DRY,
+    DECIDES_LAMINATE,
+    DECIDES_BOND,
+    DECIDES_TRIM,
+    DECIDES_INSTALL, /* preparing the vehicle; or it is under way */
+    DECIDES_CLOSED,
+    DECIDES_ARRIVAL,
+    DECIDES_RESOURCE
+};
+
+/* Work besides printing panels and applying them. */
+struct task {
+    enum task_kind kind;
+    const struct surface *surface; /* NULL: the whole vehicle */
+    double quantity;               /* in task_kind_unit */
+    const char *parts;             /* "handle at x 1520 mm", or NULL */
+    struct measure minutes;        /* for one of them */
+    double difficulty_percent;     /* of that, for this surface */
+    int64_t seconds;               /* of one person */
 };
 
 struct material_line {
@@ -177,12 +213,24 @@ struct material_line {
     double width_mm;  /* rolls; 0 else */
     double area_m2;
     money_minor cost;
+    bool missing; /* no price is written: cost is 0 */
+};
+
+/* Whole rolls to be bought. */
+struct buy_line {
+    const char *what; /* "film", "laminate" */
+    const struct film *film;
+    double width_mm;
+    size_t rolls;
+    money_minor cost;
+    bool missing; /* no price is written: cost is 0 */
 };
 
 struct cost_line {
     const char *what;
-    double hours; /* 0: not by time */
+    double hours; /* of people; 0: not by time */
     money_minor cost;
+    bool missing; /* of what this line needs, a price or rate is not written: cost leaves that out */
 };
 
 struct alternative {
@@ -209,17 +257,25 @@ struct plan {
     struct step *steps;
     size_t step_count;
     bool has_install;         /* false: no date can be given */
-    int64_t earliest_install; /* the moment installing may start, in opening hours */
-    int64_t finished;
+    int64_t earliest_install; /* when the first install step starts */
+    int64_t finished;         /* the vehicle, but for the next day's check */
     struct promise promise;
     bool has_latest_start;
     int64_t latest_start; /* of printing that still meets due */
-    const char *decides;  /* the critical path in words */
+    enum decider decided_by;
+    const char *decides; /* the same in words */
+    struct task *tasks;
+    size_t task_count;
     struct material_line *materials;
     size_t material_count;
     struct cost_line *costs;
     size_t cost_count;
-    money_minor total_cost, price; /* without and with margin */
+    struct buy_line *buys;
+    size_t buy_count;
+    money_minor cash;          /* what whole rolls cost */
+    const char **missing;      /* prices and rates that are not written and would count: "film \"white\"" */
+    size_t missing_count;
+    money_minor total_cost, price;    /* without and with mark-up or margin; without what is missing */
     struct alternative
         *alternatives; /* the least cost first; only plans that differ from those before them */
     size_t alternative_count;
@@ -228,6 +284,7 @@ struct plan {
 };
 
 const char *step_kind_name(enum step_kind kind); /* "print" */
+const char *decider_name(enum decider decider);  /* "dry"; NULL: nothing */
 
 /* What a panel's QR code holds: job and panel; with the shop's page the panel's address there, in capitals:
  * they make coarser modules, and neither scheme, host (RFC 3986, 6.2.2.1) nor the page minds case. */
@@ -236,7 +293,7 @@ const char *panel_code(const struct job *job, const struct panel *panel, struct 
 /* Time as people write it: "2027-03-05T08:00+00:00" in the zone. */
 int32_t zone_offset(const struct zone *zone, int64_t utc);
 const char *zone_iso(const struct zone *zone, int64_t utc, struct arena *arena);
-/* "Fri 5 Mar, 08:00" */
+/* "Fri 5 Mar, 08:00"; "Fri 5 Mar 2027, 08:00" when that is not the year of the zone's `now`. */
 const char *zone_words(const struct zone *zone, int64_t utc, struct arena *arena);
 struct civil_time zone_local(const struct zone *zone, int64_t utc);
 /* 0 Monday .. 6 Sunday. */

@@ -8,9 +8,10 @@
 
 struct calendar {
     const struct zone *zone;
-    const struct hours *week; /* 7, Monday first */
-    const struct civil_date *closed;
+    const struct day_hours *week; /* 7, Monday first */
+    const struct civil_date *closed; /* days on which no opening begins; one from the evening before runs on */
     size_t closed_count;
+    int64_t extra_open, extra_close; /* open then too, whatever the week says; equal: never */
 };
 
 /* Later than any plan: the shop does not open within CALENDAR_DAYS_MOST days. */
@@ -30,5 +31,8 @@ struct work {
 /* `seconds` of opening time from the first open moment at or after `from`. Work that ends when the shop
  * closes ends at that moment. */
 struct work calendar_work(const struct calendar *calendar, int64_t from, int64_t seconds);
+
+/* The latest work of so many seconds that ends by `end`: the same backwards. */
+struct work calendar_work_before(const struct calendar *calendar, int64_t end, int64_t seconds);
 
 #endif

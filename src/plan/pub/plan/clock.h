@@ -15,7 +15,19 @@ struct dry_case {
     struct measure limit_percent; /* the condition's ink limit, or absent */
     enum drying way;
     struct measure humidity_percent; /* of the room, or absent */
+    struct measure celsius;          /* of the room, or absent */
 };
+
+/* The room as drying meets it. Inside the drying window (practice dry-low, dry-humid) the established times hold.
+ * Colder, they double every dry-doubling degrees, down to dry-coldest; more humid, they grow in a straight line
+ * to dry-humid-most times at humidity-saturated; both factors multiply. Beyond, nothing dries reliably. Our own
+ * judgement: the vapour pressure of such solvents halves over about 9 degrees (solvent_saturation_g_m3). */
+struct dry_room {
+    double celsius, humidity_percent; /* written, else common practice */
+    bool dries;
+    double factor; /* 1 or more */
+};
+struct dry_room clock_room(struct measure celsius, struct measure humidity_percent);
 
 struct dry_time {
     double seconds;         /* < 0: does not dry this way */

@@ -28,8 +28,10 @@ struct suit_window {
 };
 struct suit_window suit_laminate_window(const struct film *laminate);
 
-/* Everything about one surface; `now` judges whether a waived laminate is still waived. */
-void suit_check(const struct surface *surface, const struct job *job, const struct zone *zone, int64_t now,
-                struct findings *findings);
+/* Everything about one surface that does not depend on dates. */
+void suit_check(const struct surface *surface, const struct job *job, struct findings *findings);
+/* A surface without laminate: whether the written reason holds on the day it is printed. */
+void suit_no_laminate(const struct surface *surface, const struct zone *zone, int64_t printed,
+                      struct findings *findings);
 
 #endif

@@ -1,0 +1,184 @@
+#include "decide.h"
+#include "panels.h"
+
+enum { LITTLE_S = 60, CLOSURES_MOST = 64 };
+#define STEP_KINDS ((int)STEP_TRIM + 1) /* of a surface, that may decide */
+
+/* Something that may decide, and what becomes of the date without it. */
+struct cause {
+    enum decider kind;
+    struct ease ease;   /* without all of it */
+    int64_t gain_s;     /* the date is so much earlier without it */
+    const char *single; /* shared things: of which there is one */
+};
+
+struct decision {
+    struct walk *walk;
+    struct plan *plan;
+    struct arena *arena;
+    int64_t date;
+    struct cause best;
+    bool *moves; /* by effort and kind of step */
+};
+
+static int64_t gain_with(struct decision *d, struct ease ease)
+{
+    d->walk->ease = ease;
+    walk_from(d->walk, d->walk->start);
+    d->walk->ease = (struct ease){0};
+    return d->date - d->walk->earliest;
+}
+
+/* Counts when a little less of it moves the date; false: it does not. */
+static bool try_cause(struct decision *d, struct cause cause, struct ease little)
+{
+    if (gain_with(d, little) <= 0) return false;
+    cause.gain_s = gain_with(d, cause.ease);
+    if (cause.gain_s > d->best.gain_s) d->best = cause;
+    return true;
+}
+
+static enum decider decider_of(enum step_kind kind)
+{
+    static const enum decider deciders[] = {[STEP_PRINT] = DECIDES_PRINT,       [STEP_DRY] = DECIDES_DRY,
+                                            [STEP_LAMINATE] = DECIDES_LAMINATE, [STEP_BOND] = DECIDES_BOND,
+                                            [STEP_TRIM] = DECIDES_TRIM,         [STEP_PREPARE] = DECIDES_INSTALL};
+    return deciders[kind];
+}
+
+static bool try_step(struct decision *d, const struct effort *effort, enum step_kind kind)
+{
+    struct ease whole = {.effort = effort, .kind = kind, .by_s = EASE_WHOLE}, little = whole;
+    little.by_s = LITTLE_S;
+    return try_cause(d, (struct cause){.kind = decider_of(kind), .ease = whole}, little);
+}
+
+static void try_steps(struct decision *d)
+{
+    const struct efforts *efforts = d->walk->efforts;
+    for (enum step_kind kind = STEP_PRINT; kind <= STEP_TRIM; kind++) {
+        bool any = false;
+        for (size_t i = 0; i < efforts->count; i++)
+            any |= d->moves[i * STEP_KINDS + kind] = try_step(d, &efforts->items[i], kind);
+        if (!any) try_step(d, NULL, kind);
+    }
+    try_step(d, NULL, STEP_PREPARE);
+}
+
+static void try_closures(struct decision *d)
+{
+    int64_t at = d->walk->start, open, close;
+    struct calendar calendar = d->walk->calendar;
+    for (int i = 0; i < CLOSURES_MOST && at < d->date && calendar_span(&calendar, at, &open, &close); i++) {
+        struct ease whole = {.open = at, .close = open}, little = {.open = open - LITTLE_S, .close = open};
+        if (little.open < at) little.open = at;
+        if (at < open) try_cause(d, (struct cause){.kind = DECIDES_CLOSED, .ease = whole}, little);
+        at = close;
+    }
+}
+
+static void try_waits(struct decision *d)
+{
+    static const struct {
+        enum shared shared;
+        const char *single;
+    } waits[] = {{SHARED_PRINTER, "printer of a name"},
+                 {SHARED_LAMINATOR, "laminator"},
+                 {SHARED_TABLE, "table to trim on"}};
+    for (size_t i = 0; i < sizeof waits / sizeof *waits; i++) {
+        struct ease ease = {.enough = waits[i].shared};
+        try_cause(d, (struct cause){DECIDES_RESOURCE, ease, 0, waits[i].single}, ease);
+    }
+    struct ease here = {.vehicle_is_here = true};
+    try_cause(d, (struct cause){.kind = DECIDES_ARRIVAL, .ease = here}, here);
+}
+
+/* ---- in words ---- */
+
+static size_t last_ready(const struct walk *walk)
+{
+    size_t last = 0;
+    for (size_t i = 1; i < walk->efforts->count; i++)
+        if (walk->passages[i].ready > walk->passages[last].ready) last = i;
+    return last;
+}
+
+static const char *step_words(const struct decision *d, const struct effort *e)
+{
+    const char *name = e->surface->surface->name;
+    const struct panel *slowest = &e->surface->panels[e->slowest];
+    switch (d->best.ease.kind) {
+    case STEP_PRINT:
+        return arena_format(d->arena, "Printing decides: %s takes %.1f h.", name,
+                            (double)effort_print_s(e) / 3600);
+    case STEP_DRY:
+        return arena_format(
+            d->arena, "Drying decides: %s, the slowest panel, has %.0f %% of ink over a hand-sized area and "
+                      "dries %.1f h.",
+            slowest->id, panel_hand_percent(slowest), slowest->dry_s / 3600);
+    case STEP_LAMINATE:
+        return arena_format(d->arena, "Laminating decides: %s takes %.1f h.", name, (double)e->laminate_s / 3600);
+    case STEP_BOND:
+        return arena_format(d->arena, "The laminate's rest decides: %s bonds for %g h.", name,
+                            (double)e->bond_s / 3600);
+    case STEP_TRIM:
+        return arena_format(d->arena, "Trimming decides: %s takes %.1f h.", name, (double)e->trim_s / 3600);
+    default:
+        return "Preparing the vehicle decides: installing waits for it.";
+    }
+}
+
+static const char *cause_words(const struct decision *d)
+{
+    const struct cause *c = &d->best;
+    const struct zone *zone = d->walk->input->zone;
+    switch (c->kind) {
+    case DECIDES_CLOSED:
+        return arena_format(d->arena, "Closed hours decide: the shop is closed from %s to %s.",
+                            zone_words(zone, c->ease.open, d->arena), zone_words(zone, c->ease.close, d->arena));
+    case DECIDES_ARRIVAL:
+        return arena_format(d->arena, "The vehicle decides: it arrives %s.",
+                            zone_words(zone, d->walk->arrives, d->arena));
+    case DECIDES_RESOURCE:
+        return arena_format(d->arena, "Waiting decides: there is one %s, and surfaces take turns.", c->single);
+    case DECIDES_NOTHING:
+        return "Installing waits for nothing but its start.";
+    default:
+        return step_words(d, c->ease.effort ? c->ease.effort : &d->walk->efforts->items[last_ready(d->walk)]);
+    }
+}
+
+/* ---- marks ---- */
+
+static bool step_on_surface(const struct step *step, const struct surface_plan *surface)
+{
+    for (size_t i = 0; i < surface->panel_count; i++)
+        if (step->panels[0] == surface->panels[i].id) return true;
+    return false;
+}
+
+static void mark_steps(const struct decision *d)
+{
+    const struct efforts *efforts = d->walk->efforts;
+    for (size_t i = 0; i < d->plan->step_count; i++) {
+        struct step *step = &d->plan->steps[i];
+        for (size_t k = 0; k < efforts->count && (int)step->kind < STEP_KINDS; k++)
+            step->decides |= d->moves[k * STEP_KINDS + step->kind] && step_on_surface(step, efforts->items[k].surface);
+    }
+}
+
+void decide(struct plan *plan, struct walk *walk, struct arena *arena)
+{
+    struct decision d = {walk, plan, arena, walk->earliest, {.kind = DECIDES_NOTHING}, NULL};
+    d.moves = arena_take_array(arena, walk->efforts->count * STEP_KINDS, sizeof *d.moves);
+    plan->decided_by = DECIDES_INSTALL;
+    plan->decides = walk_is_done(walk) ? "All panels are installed." : "Installing has begun.";
+    if (walk_has(walk, EVENT_INSTALLED)) return;
+    try_steps(&d);
+    try_closures(&d);
+    try_waits(&d);
+    walk_from(walk, walk->start);
+    plan->decided_by = d.best.kind;
+    plan->decides = cause_words(&d);
+    mark_steps(&d);
+}

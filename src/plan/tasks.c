@@ -1,0 +1,139 @@
+#include "tasks.h"
+#include "base/text.h"
+#include "model/practice.h"
+#include <math.h>
+
+static const char *const practice_names[TASK_COUNT] = {
+    [TASK_REMOVE_FILM] = "task-remove-film", [TASK_WASH] = "task-wash",         [TASK_TAKE_OFF] = "task-take-off",
+    [TASK_POST_HEAT] = "task-post-heat",     [TASK_EDGE_SEAL] = "task-edge-seal", [TASK_REFIT] = "task-refit",
+    [TASK_CHECK] = "task-check",             [TASK_TEST_PRINT] = "task-test-print",
+};
+
+bool task_prepares(enum task_kind kind)
+{
+    return kind == TASK_REMOVE_FILM || kind == TASK_WASH || kind == TASK_TAKE_OFF;
+}
+
+bool task_finishes(enum task_kind kind)
+{
+    return kind == TASK_POST_HEAT || kind == TASK_EDGE_SEAL || kind == TASK_REFIT;
+}
+
+double task_difficulty_percent(const struct surface *surface)
+{
+    enum difficulty difficulty = surface->spec ? surface->spec->difficulty : DIFFICULTY_NORMAL;
+    if (difficulty == DIFFICULTY_NORMAL) return 100;
+    return practice_value(difficulty == DIFFICULTY_EASY ? "difficulty-easy" : "difficulty-hard").value;
+}
+
+/* ---- how much ---- */
+
+static bool comes_off(const struct feature *f)
+{
+    return (f->kind == FEATURE_HANDLE || f->kind == FEATURE_BADGE) && !f->stays;
+}
+
+static bool is_shaped(const struct feature *f)
+{
+    return f->kind == FEATURE_RECESS || f->kind == FEATURE_DOME || f->kind == FEATURE_CORRUGATION;
+}
+
+static double count_features(const struct surface *surface, bool (*counts)(const struct feature *))
+{
+    double count = 0;
+    for (size_t i = 0; i < surface->feature_count; i++) count += counts(&surface->features[i]);
+    return count;
+}
+
+static double perimeter_m(const struct polygon *outline)
+{
+    double length = 0;
+    for (size_t i = 0; i < outline->count; i++) {
+        const struct point *a = &outline->points[i], *b = &outline->points[(i + 1) % outline->count];
+        length += hypot(b->x - a->x, b->y - a->y);
+    }
+    return length / 1000;
+}
+
+static double quantity_of(const struct job *job, const struct surface *s, enum task_kind kind)
+{
+    const struct surface_spec *spec = s->spec;
+    switch (kind) {
+    case TASK_REMOVE_FILM:
+        return job->old_film || (spec && spec->old_film) ? s->area_m2 : 0;
+    case TASK_WASH:
+        return s->area_m2;
+    case TASK_TAKE_OFF:
+    case TASK_REFIT:
+        return count_features(s, comes_off);
+    case TASK_POST_HEAT:
+        return count_features(s, is_shaped);
+    case TASK_EDGE_SEAL:
+        return job->edge_seal || (spec && spec->edge_seal) ? perimeter_m(&s->outline) : 0;
+    default:
+        return 0;
+    }
+}
+
+/* "handle at x 1520, y 880 mm; badge ..." */
+static const char *parts_words(const struct surface *s, enum task_kind kind, struct arena *arena)
+{
+    struct text words = text_new(arena);
+    bool parts = kind == TASK_TAKE_OFF || kind == TASK_REFIT, shapes = kind == TASK_POST_HEAT;
+    for (size_t i = 0; i < s->feature_count; i++) {
+        const struct feature *f = &s->features[i];
+        if (!(parts && comes_off(f)) && !(shapes && is_shaped(f))) continue;
+        text_addf(&words, "%s%s at x %.0f, y %.0f mm", words.length ? "; " : "",
+                  f->name ? f->name : feature_kind_name(f->kind), f->box.x0, f->box.y0);
+    }
+    return words.length ? text_string(&words) : NULL;
+}
+
+/* ---- the list ---- */
+
+static void add_task(struct plan *plan, enum task_kind kind, const struct surface *surface, double quantity,
+                     const char *parts)
+{
+    const struct shop *shop = plan->input->job->shop;
+    struct measure minutes = measure_or(shop->task_minutes[kind], practice_value(practice_names[kind]));
+    double percent = surface && kind != TASK_TEST_PRINT ? task_difficulty_percent(surface) : 100;
+    double seconds = quantity * minutes.value * 60 * percent / 100;
+    if (quantity <= 0) return;
+    plan->tasks[plan->task_count++] = (struct task){
+        kind, surface, quantity, parts, minutes, percent, (int64_t)ceil(fmin(seconds, 1e9) - 1e-6)};
+}
+
+static bool condition_met_before(const struct plan *plan, size_t surface)
+{
+    for (size_t i = 0; i < surface; i++)
+        if (plan->surfaces[i].panel_count &&
+            plan->surfaces[i].surface->condition == plan->surfaces[surface].surface->condition)
+            return true;
+    return false;
+}
+
+void tasks_make(struct plan *plan, struct arena *arena)
+{
+    const struct job *job = plan->input->job;
+    bool any = false;
+    plan->tasks = arena_take_array(arena, plan->surface_count * TASK_COUNT + 1, sizeof *plan->tasks);
+    for (size_t i = 0; i < plan->surface_count; i++) any |= plan->surfaces[i].panel_count > 0;
+    for (enum task_kind kind = 0; kind < TASK_COUNT; kind++) {
+        if (kind == TASK_CHECK && any) add_task(plan, kind, NULL, 1, NULL);
+        for (size_t i = 0; i < plan->surface_count; i++) {
+            const struct surface *surface = plan->surfaces[i].surface;
+            if (!plan->surfaces[i].panel_count) continue;
+            if (kind == TASK_TEST_PRINT && job->test_print && !condition_met_before(plan, i))
+                add_task(plan, kind, surface, 1, surface->condition->name);
+            add_task(plan, kind, surface, quantity_of(job, surface, kind), parts_words(surface, kind, arena));
+        }
+    }
+}
+
+int64_t tasks_seconds(const struct plan *plan, const struct surface *surface, enum task_kind kind)
+{
+    int64_t sum = 0;
+    for (size_t i = 0; i < plan->task_count; i++)
+        if (plan->tasks[i].kind == kind && plan->tasks[i].surface == surface) sum += plan->tasks[i].seconds;
+    return sum;
+}
