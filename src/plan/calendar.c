@@ -5,7 +5,7 @@ enum { DAY_S = 86400 };
 
 struct calendar calendar_of(const struct shop *shop, const struct zone *zone)
 {
-    return (struct calendar){zone, shop->week, shop->closed, shop->closed_count, 0, 0};
+    return (struct calendar){zone, shop->week, shop->closed, shop->closed_count, 0, 0, 0};
 }
 
 /* A day on the shop's wall calendar, as UTC moments of opening and closing. */
@@ -36,7 +36,7 @@ static int64_t moment(const struct calendar *c, const struct civil_time *day, in
 
 static struct opening opening_of(const struct calendar *c, const struct civil_time *day, const struct hours *hours)
 {
-    return (struct opening){moment(c, day, hours->open_s), moment(c, day, hours->close_s)};
+    return (struct opening){moment(c, day, hours->open_s) - c->early_s, moment(c, day, hours->close_s)};
 }
 
 static const struct day_hours *hours_on(const struct calendar *c, const struct civil_time *day)

@@ -1,7 +1,7 @@
 #include "decide.h"
 #include "panels.h"
 
-enum { LITTLE_S = 60, CLOSURES_MOST = 64 };
+enum { LITTLE_S = 60, CLOSURES_MOST = 64, NIGHT_S = 86400 / 2 };
 #define STEP_KINDS ((int)STEP_TRIM + 1) /* of a surface, that may decide */
 
 /* Something that may decide, and what becomes of the date without it. */
@@ -93,8 +93,6 @@ static void try_waits(struct decision *d)
     try_cause(d, (struct cause){.kind = DECIDES_ARRIVAL, .ease = here}, here);
 }
 
-/* ---- in words ---- */
-
 static size_t last_ready(const struct walk *walk)
 {
     size_t last = 0;
@@ -102,6 +100,20 @@ static size_t last_ready(const struct walk *walk)
         if (walk->passages[i].ready > walk->passages[last].ready) last = i;
     return last;
 }
+
+/* What no single thing moves. */
+static void try_ties(struct decision *d)
+{
+    struct ease little = {.early_s = LITTLE_S}, whole = {.early_s = NIGHT_S};
+    if (d->best.gain_s > 0 || try_cause(d, (struct cause){.kind = DECIDES_CLOSED, .ease = whole}, little)) return;
+    size_t last = last_ready(d->walk);
+    const struct effort *e = &d->walk->efforts->items[last];
+    int64_t print = effort_print_s(e), longest = e->dry_s > print ? e->dry_s : print;
+    enum step_kind kind = e->bond_s > longest ? STEP_BOND : e->dry_s > print ? STEP_DRY : STEP_PRINT;
+    d->best = (struct cause){.kind = decider_of(kind), .ease = {.effort = e, .kind = kind, .by_s = EASE_WHOLE}};
+}
+
+/* ---- in words ---- */
 
 static const char *step_words(const struct decision *d, const struct effort *e)
 {
@@ -134,6 +146,7 @@ static const char *cause_words(const struct decision *d)
     const struct zone *zone = d->walk->input->zone;
     switch (c->kind) {
     case DECIDES_CLOSED:
+        if (c->ease.early_s) return "Closed hours decide: more than one step waits for the shop to open.";
         return arena_format(d->arena, "Closed hours decide: the shop is closed from %s to %s.",
                             zone_words(zone, c->ease.open, d->arena), zone_words(zone, c->ease.close, d->arena));
     case DECIDES_ARRIVAL:
@@ -177,6 +190,7 @@ void decide(struct plan *plan, struct walk *walk, struct arena *arena)
     try_steps(&d);
     try_closures(&d);
     try_waits(&d);
+    try_ties(&d);
     walk_from(walk, walk->start);
     plan->decided_by = d.best.kind;
     plan->decides = cause_words(&d);

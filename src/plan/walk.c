@@ -285,6 +285,7 @@ void walk_from(struct walk *walk, int64_t start)
 {
     int64_t ready = INT64_MIN;
     walk->calendar.extra_open = walk->ease.open, walk->calendar.extra_close = walk->ease.close;
+    walk->calendar.early_s = walk->ease.early_s;
     walk->start = start;
     for (size_t i = 0; i < walk->efforts->count; i++) {
         const struct effort *effort = &walk->efforts->items[i];

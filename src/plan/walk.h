@@ -45,6 +45,7 @@ struct ease {
     unsigned enough; /* of these (enum shared) there is one for each surface */
     bool vehicle_is_here;
     int64_t open, close; /* the shop is open then, too */
+    int early_s;         /* every opening begins so much earlier */
 };
 
 struct walk {

@@ -531,6 +531,26 @@ static void what_decides(void **state)
     }
 }
 
+/* Printed by itself overnight, hung Tue 08:00, dry Thu 08:00 as the shop opens: one earlier opening moves nothing,
+ * all of them do. */
+static void closures_tie(void **state)
+{
+    (void)state;
+    fixture_surface(&f, "rear", 1300, 1900, FRONT_AWAY, RUN_UPRIGHT);
+    f.printer.speed_m2_per_h = 0.2, f.printer.unattended = true;
+    struct plan *plan = fixture_plan(&f);
+    assert_int_equal(step_of(plan, STEP_DRY)->end, utc(at_time(2027, 3, 4, 8, 0), 0));
+    assert_int_equal(plan->decided_by, DECIDES_BOND); /* alone, and what comes after the tie */
+    f.laminate.bond_s = measure_written(48 * 3600, "shop.yaml:1");
+    f.condition.laminate = NULL, f.condition.laminate_waiver = "a fair";
+    f.condition.waiver_until = (struct civil_date){2027, 4, 1};
+    f.job.arrives = at_time(2027, 3, 4, 8, 0); /* washed and trimmed at once: neither alone moves it */
+    f.shop.task_minutes[TASK_WASH] = measure_written(14 / 2.47, "shop.yaml:1");
+    plan = fixture_plan(&f);
+    assert_true(plan->decided_by != DECIDES_NOTHING);
+    assert_non_null(decider_name(plan->decided_by));
+}
+
 /* True by trying: were drying what decides, a print that dries a minute less is installed a minute earlier; were
  * it the closed weekend, nothing changes, and a shop that opens a minute earlier on Monday installs earlier. */
 static void deciding_is_true(void **state)
@@ -729,6 +749,7 @@ int main(void)
         ONE(two_surfaces),
         ONE(what_decides),
         ONE(deciding_is_true),
+        ONE(closures_tie),
         ONE(noon_is_closed),
         ONE(printing_unattended),
         ONE(the_vehicle_arrives),
