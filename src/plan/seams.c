@@ -77,7 +77,6 @@ static struct solver solver_new(const struct seam_problem *p, int panels, struct
 {
     size_t count = (size_t)p->positions + 1;
     struct solver s = {.problem = p};
-    for (size_t c = 0; c < p->class_count; c++) s.members[c] = arena_take_array(arena, count, sizeof(int));
     s.queue = arena_take_array(arena, count, sizeof *s.queue);
     s.value = arena_take_array(arena, count, sizeof *s.value);
     s.to_go = arena_take_array(arena, (size_t)panels + 1, sizeof *s.to_go);
@@ -85,6 +84,7 @@ static struct solver solver_new(const struct seam_problem *p, int panels, struct
         if (!allowed(p, at)) continue;
         assert(p->cost[at] >= 0 && p->class_of[at] < p->class_count);
         size_t c = p->class_of[at];
+        if (!s.members[c]) s.members[c] = arena_take_array(arena, count, sizeof(int));
         s.members[c][s.member_count[c]++] = at;
     }
     return s;
