@@ -14,6 +14,12 @@ await tests(async () => {
     const floor = async () => (await fetch(`${address}/api/floor`)).json();
     const next = () => page.getByRole('heading', {name: /^Next/}).innerText();
     const press = name => page.getByRole('button', {name}).click();
+    // The demo's job starts in March 2027: before that printing stands behind "Done anyway".
+    const done = async () => {
+        const early = page.getByText('Done anyway');
+        if (await early.count()) await early.click();
+        await press(/^Done:/);
+    };
 
     await check('it says which panel, where it goes and what lies over what', async () => {
         await page.goto(url);
@@ -31,10 +37,10 @@ await tests(async () => {
     });
     await check('printing and hanging are recorded with the big button', async () => {
         await page.goto(url);
-        await press(/^Done/);
+        await done();
         await page.getByText('Recorded:').waitFor();
         hold((await state()).printed, 'the panel is not printed');
-        await press(/^Done/);
+        await done();
         hold((await state()).hung, 'the panel is not hung');
     });
     await check('while it dries, the time left stands large', async () => {
@@ -69,7 +75,7 @@ await tests(async () => {
         hold(/print/i.test(await next()), `next is ${await next()}`);
     });
     await check('what was not so is corrected, and stays on the record', async () => {
-        await press(/^Done/);
+        await done();
         const {printed} = await state();
         hold(printed, 'the panel is not printed');
         // What is taken back within 12 s was a slip and is not shown; this is a correction.
