@@ -50,12 +50,7 @@ static bool find_panel(struct panel_page *page, struct reply *reply)
     }
     if (!floor_job(r->server->floor, r->parts[0], page->now, page->arena, &page->terms, &page->panels, &found,
                    &error)) {
-        if (error.kind == FAILURE_INPUT)
-            reply_refuse(
-                r, reply, 404,
-                "There is no such job here any more; perhaps it was put away since the label was printed.");
-        else
-            reply_error(r, reply, &error);
+        reply_error(r, reply, &error);
         return false;
     }
     for (size_t i = 0; found && i < page->terms.panel_count; i++)

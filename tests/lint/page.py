@@ -97,6 +97,16 @@ def look_at_text(name, text):
         faults.append(f"{name}: {address}: the page fetches nothing from elsewhere")
 
 
+def look_at_imports(folder, names):
+    """What a module takes from another stands there: a browser finds out only when it loads the view."""
+    texts = {name: open(f"{folder}/{name}", encoding="utf-8").read() for name in names if name.endswith(".js")}
+    given = {name: set(re.findall(r"export (?:async )?(?:function|class|const) (\w+)", text)) for name, text in texts.items()}
+    for name, text in texts.items():
+        for taken, other in re.findall(r"import \{([^}]*)\} from '\./([\w.-]+)'", text):
+            for one in {word.strip() for word in taken.split(",")} - {""} - given.get(other, set()):
+                faults.append(f"{name}: takes {one} from {other}, which has no such thing")
+
+
 def main():
     top, node = sys.argv[1], sys.argv[2] if len(sys.argv) > 2 else None
     folder = f"{top}/src/web/page"
@@ -116,6 +126,7 @@ def main():
                 faults.append(f"{name}: {text.count(chr(10))} lines, at most {LINES_MOST}")
             if node and subprocess.run([node, "--input-type=module", "--check"], input=text, text=True, capture_output=True).returncode:
                 faults.append(f"{name}: node cannot read it")
+    look_at_imports(folder, names)
     look_at_colours(open(f"{folder}/style.css", encoding="utf-8").read())
     print("\n".join(faults) or "clean")
     return 1 if faults else 0
