@@ -3,6 +3,7 @@
 #include "base/machine.h"
 #include "base/path.h"
 #include "base/pool.h"
+#include "base/text.h"
 #include "colour/profile.h"
 #include "colour/transform.h"
 #include "raster/aside.h"
@@ -13,7 +14,7 @@
 
 /* Coverage of any panel is judged from this; on large surfaces a pixel is a millimetre. */
 static const double COARSE_PPI = 36, LARGE_PPI = 25.4, LARGE_M2 = 20;
-enum { PREVIEW_MOST = 1600, CACHE_VERSION = 6, BLOCK = 1 << 15 };
+enum { PREVIEW_MOST = 1600, CACHE_VERSION = 7, BLOCK = 1 << 15 };
 #define CACHE_BYTES_MOST ((size_t)1 << 30)
 
 /* ---- the fingerprint of everything that the maps come from ---- */
@@ -301,13 +302,29 @@ static bool make_maps(struct run *run, struct run_surface *s, struct arena *aren
     return true;
 }
 
+/* Artwork that cannot be rendered is its file's damage, of which the facts said nothing: the surface goes on
+ * without it, so that the next damaged one is told of too. */
+static bool take_damage(struct run *run, struct run_surface *s, struct error *error)
+{
+    if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");
+    if (error->kind != FAILURE_INPUT) return false;
+    struct text files = text_new(run->arena);
+    for (size_t i = 0; i < s->art.count; i++)
+        text_addf(&files, "%s%s", i ? ", " : "", s->art.placed[i].spec->file);
+    bool named = str_starts(str_from(error->text), s->art.placed[0].spec->file);
+    finding_add(&run->findings, "artwork-damaged", s->surface->name, "%s%s%s",
+                named ? "" : text_string(&files), named ? "" : ": ", error->text);
+    s->art.count = 0;
+    return true;
+}
+
 bool maps_get(struct run *run, struct run_surface *s, struct error *error)
 {
     if (maps_find(run, s)) return true;
     progress_say(run->options.progress,
                  arena_format(run->arena, "%s: looking the artwork through", s->surface->name), 0, 1);
     struct arena *arena = arena_new(run->machine);
-    bool ok = make_maps(run, s, arena, error);
+    bool ok = make_maps(run, s, arena, error) || take_damage(run, s, error);
     if (ok && !s->mapped.length)
         s->unkept = arena;
     else

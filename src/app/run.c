@@ -159,7 +159,7 @@ static bool open_artwork(struct run *run, struct error *error)
         bool spots_kept = run->job->format == FORMAT_PDF;
         size_t before = run->findings.count;
         if (!art_read(run->machine, s->surface, step_profile(run, s->surface), spots_kept, run->arena,
-                      &s->art, &run->findings, error))
+                      &s->art, &run->report, &run->findings, error))
             return false;
         for (size_t k = before; k < run->findings.count; k++) run->findings.items[k].on_artwork = true;
     }

@@ -3,6 +3,7 @@
 #include "model/practice.h"
 #include "reach.h"
 #include "size.h"
+#include "technical.h"
 #include <math.h>
 #include <string.h>
 
@@ -60,10 +61,40 @@ static const char *joined(struct arena *arena, const char **names, size_t count)
     return text_string(&text);
 }
 
-static void judge_colour(const struct judge *j, const struct placed_art *p)
+static const char *const not_ink = "counted as no ink here";
+
+/* Spot colours by what they are for: ink, or cutting, varnish and the like. */
+static void judge_spots(const struct judge *j, const struct placed_art *p)
 {
     const struct artwork_facts *f = p->facts;
     struct arena *arena = j->findings->arena;
+    const char **inks = arena_take_array(arena, f->spot_count, sizeof *inks),
+               **cuts = arena_take_array(arena, f->spot_count, sizeof *cuts);
+    size_t ink_count = 0, cut_count = 0;
+    for (size_t i = 0; i < f->spot_count; i++)
+        if (spot_is_technical(f->spots[i], arena))
+            cuts[cut_count++] = f->spots[i];
+        else
+            inks[ink_count++] = f->spots[i];
+    if (ink_count) {
+        struct finding *spot =
+            add(j, p, "spot-colour", arena_format(arena, "spot colours %s.", joined(arena, inks, ink_count)));
+        if (j->spots_kept) spot->severity = SEVERITY_NOTE;
+    }
+    const char *kept = j->spots_kept ? "they stay in the PDF panels" : "they are left out of the panels";
+    if (cut_count)
+        add(j, p, "spot-cut",
+            arena_format(arena, "spot colours for cutting, varnish or the like: %s; %s, and %s.",
+                         joined(arena, cuts, cut_count), kept, not_ink));
+    if (f->step_count)
+        add(j, p, "spot-cut",
+            arena_format(arena, "layers that are processing steps: %s; %s, and %s.",
+                         joined(arena, f->steps, f->step_count), kept, not_ink));
+}
+
+static void judge_colour(const struct judge *j, const struct placed_art *p)
+{
+    const struct artwork_facts *f = p->facts;
     if (f->kind != ARTWORK_PDF && !f->tagged && !p->spec->profile_path)
         add(j, p, "no-profile",
             f->colour == COLOUR_CMYK ? "CMYK without a profile; its numbers are printed as they are."
@@ -71,12 +102,7 @@ static void judge_colour(const struct judge *j, const struct placed_art *p)
     if (f->kind == ARTWORK_PDF && f->uses_rgb_untagged)
         add(j, p, "no-profile", "uses RGB without a profile; it is taken as sRGB.");
     if (f->uses_rgb && f->uses_cmyk) add(j, p, "mixed-colour", "uses both RGB and CMYK.");
-    if (f->spot_count) {
-        struct finding *spot =
-            add(j, p, "spot-colour",
-                arena_format(arena, "spot colours %s.", joined(arena, f->spots, f->spot_count)));
-        if (j->spots_kept) spot->severity = SEVERITY_NOTE;
-    }
+    judge_spots(j, p);
     if (f->white_overprints) add(j, p, "white-overprint", "a white object is set to overprint.");
     if (f->has_transfer) add(j, p, "transfer-curves", "carries transfer functions or halftones.");
 }
@@ -106,6 +132,11 @@ static void judge_pdf(const struct judge *j, const struct placed_art *p)
         add(j, p, "layers-hidden",
             arena_format(arena, "layers switched off: %s.",
                          joined(arena, f->layers_hidden, f->layers_hidden_count)));
+    if (f->marks_in_bleed && !p->fitted)
+        add(j, p, "artwork-boxes",
+            "has crop marks and no BleedBox: all of the page is printed, and the marks with it where they "
+            "stand in the bleed.")
+            ->remedy = "Ask for the file with a BleedBox, or without marks.";
     if (f->page_count > 1)
         add(j, p, "artwork-pages",
             arena_format(arena, "has %d pages; page %d is used.", f->page_count, p->spec->page));

@@ -2,6 +2,7 @@
 #include "base/arena.h"
 #include "base/path.h"
 #include "raster/strips.h"
+#include "technical.h"
 #include <unistd.h>
 
 /* The rows of a picture as a Flate stream in a temporary file. */
@@ -74,12 +75,24 @@ static bool layer_of(struct machine *machine, const struct art_work *work, const
     return picture->jpeg || pack(machine, work, placed, arena, layers, &picture->path, error);
 }
 
+static void take_spots_off(const struct surface_art *art, struct arena *arena, struct art_layers *layers)
+{
+    size_t most = 0;
+    for (size_t i = 0; i < art->count; i++) most += art->placed[i].facts->spot_count;
+    layers->spots_off = arena_take_array(arena, most, sizeof *layers->spots_off);
+    for (size_t i = 0; i < art->count; i++)
+        for (size_t k = 0; k < art->placed[i].facts->spot_count; k++)
+            if (spot_is_technical(art->placed[i].facts->spots[k], arena))
+                layers->spots_off[layers->spot_off_count++] = art->placed[i].facts->spots[k];
+}
+
 bool art_layers_make(struct machine *machine, const struct art_work *work, struct arena *arena,
                      struct art_layers *layers, struct error *error)
 {
     size_t count = work->art->count;
     *layers = (struct art_layers){.layers = arena_take_array(arena, count, sizeof *layers->layers),
                                   .temporaries = arena_take_array(arena, count, sizeof *layers->temporaries)};
+    take_spots_off(work->art, arena, layers);
     for (size_t i = 0; i < count; i++)
         if (!layer_of(machine, work, &work->art->placed[i], arena, layers, error)) {
             art_layers_drop(machine, layers);

@@ -88,19 +88,12 @@ static bool fingerprint(struct machine *machine, int fd, const char *path, struc
 }
 
 /* Fingerprint of the file and whether it is a PDF. */
-static bool look_through(struct machine *machine, const struct artwork_spec *spec, uint64_t *hash, bool *pdf,
+static bool look_through(struct machine *machine, int fd, const char *path, uint64_t *hash, bool *pdf,
                          struct arena *arena, struct error *error)
 {
-    struct error trouble;
-    int fd = machine->open_file(machine, spec->path, &trouble);
-    if (fd < 0)
-        return error_set(error, trouble.kind, "%s:%d:%d: the artwork %s", spec->place.file, spec->place.line,
-                         spec->place.column, trouble.text);
-    bool ok = look(fd, spec->path, pdf, arena, error);
-    if (ok && !fingerprint(machine, fd, spec->path, arena, hash))
-        ok = error_set(error, FAILURE_MACHINE, "%s cannot be read", spec->path);
-    close(fd);
-    return ok;
+    return look(fd, path, pdf, arena, error) &&
+           (fingerprint(machine, fd, path, arena, hash) ||
+            error_set(error, FAILURE_MACHINE, "%s cannot be read", path));
 }
 
 static bool load(struct machine *machine, const struct artwork_spec *spec, bool pdf, struct arena *arena,
@@ -121,30 +114,47 @@ static bool unusable(const char *where, const struct artwork_spec *spec, const s
     return true;
 }
 
+/* A file that is not there is a mistake in the job file, and the next one is looked for. */
+static bool no_file(const struct artwork_spec *spec, const struct error *trouble, struct report *report,
+                    struct error *error)
+{
+    if (trouble->kind != FAILURE_INPUT) return error_set(error, trouble->kind, "%s", trouble->text);
+    report_add(report, spec->place, "the artwork %s", trouble->text);
+    return true;
+}
+
 static bool read_one(struct machine *machine, const struct surface *surface, const struct artwork_spec *spec,
-                     struct arena *arena, struct surface_art *art, struct findings *findings,
-                     struct error *error)
+                     struct arena *arena, struct surface_art *art, struct report *report,
+                     struct findings *findings, struct error *error)
 {
     uint64_t hash = HASH_START;
     bool pdf = false;
+    struct error trouble;
     struct artwork_facts *facts = arena_take(arena, sizeof *facts);
-    if (!look_through(machine, spec, &hash, &pdf, arena, error)) return false;
+    struct file_status seen = machine->status(machine, spec->path);
+    int fd = machine->open_file(machine, spec->path, &trouble);
+    if (fd < 0) return no_file(spec, &trouble, report, error);
+    bool ok = look_through(machine, fd, spec->path, &hash, &pdf, arena, error);
+    close(fd);
+    if (!ok) return false;
     if (!load(machine, spec, pdf, arena, facts, error)) return false;
     if (unusable(surface->name, spec, facts, findings)) return true;
     struct placed_art placed = art_place(surface, spec, facts);
     placed.file_hash = hash;
+    placed.seen = seen;
     art->placed[art->count++] = placed;
     return true;
 }
 
 bool art_read(struct machine *machine, const struct surface *surface, struct str condition_profile,
-              bool spots_kept, struct arena *arena, struct surface_art *art, struct findings *findings,
-              struct error *error)
+              bool spots_kept, struct arena *arena, struct surface_art *art, struct report *report,
+              struct findings *findings, struct error *error)
 {
     const struct surface_spec *spec = surface->spec;
     *art = (struct surface_art){.placed = arena_take_array(arena, spec->artwork_count, sizeof *art->placed)};
     for (size_t i = 0; i < spec->artwork_count; i++)
-        if (!read_one(machine, surface, &spec->artworks[i], arena, art, findings, error)) return false;
+        if (!read_one(machine, surface, &spec->artworks[i], arena, art, report, findings, error))
+            return false;
     if (!spec->artwork_count)
         finding_add(findings, "artwork-missing", surface->name, "No artwork is named for this surface.");
     art_judge(surface, art, condition_profile, spots_kept, findings);

@@ -128,7 +128,8 @@ static const struct colour_transform *transform_of(struct machine *machine, cons
 
 /* Where the grid's pixels lie in the picture, shrunk `shrink` times. */
 static struct resample *resample_of(const struct placed_art *placed, const struct pixel_grid *grid,
-                                    int shrink, struct pool *pool, struct arena *arena, struct strip_sink next)
+                                    int shrink, struct pool *pool, struct arena *arena,
+                                    struct strip_sink next)
 {
     const struct artwork_facts *facts = placed->facts;
     double pixel = 25.4 / grid->ppi;
@@ -183,7 +184,10 @@ static bool write_page(struct machine *machine, const struct art_work *work, con
                                      .layer_count = layers.count,
                                      .pages = &page,
                                      .page_count = 1,
-                                     .id_seed = work->surface->id};
+                                     .id_seed = work->surface->id,
+                                     .spots_off = layers.spots_off,
+                                     .spot_off_count = layers.spot_off_count,
+                                     .steps_off = true};
     bool ok = pdf_panels_write(machine, &order, path, false, arena, error);
     art_layers_drop(machine, &layers);
     return ok;

@@ -66,7 +66,7 @@ static bool cut_surface(struct machine *machine, const struct make_order *order,
 
 /* Print and view differ: each panel is laid out as a page of its own and rendered. */
 static bool render_panel(struct machine *machine, const struct make_order *order,
-                         const struct pdf_layer *layers, size_t layer_count, const struct panel *panel,
+                         const struct art_layers *layers, const struct panel *panel,
                          const struct print_frame *frame, struct cutter *cutter, struct arena *arena,
                          struct error *error)
 {
@@ -74,11 +74,14 @@ static bool render_panel(struct machine *machine, const struct make_order *order
     struct pdf_panel_page page = {
         .id = panel->id, .file = frame->file, .print = frame->print, .visible = frame->visible};
     print_frame_slices(order->surface->surface, frame, panel, arena, &page);
-    struct pdf_panels_order pdf = {.layers = print_frame_layers(frame, layers, layer_count, arena),
-                                   .layer_count = layer_count,
+    struct pdf_panels_order pdf = {.layers = print_frame_layers(frame, layers->layers, layers->count, arena),
+                                   .layer_count = layers->count,
                                    .pages = &page,
                                    .page_count = 1,
-                                   .id_seed = panel->id};
+                                   .id_seed = panel->id,
+                                   .spots_off = layers->spots_off,
+                                   .spot_off_count = layers->spot_off_count,
+                                   .steps_off = true};
     if (!pdf_panels_write(machine, &pdf, path, false, arena, error)) return false;
     const struct cut *cut = &cutter->panels[0].cut;
     struct pdf_pixels_order pixels = {.path = path,
@@ -132,7 +135,7 @@ static bool cut_one_by_one(struct machine *machine, const struct make_order *ord
         struct pixel_grid grid = grid_of(&frame, order->ppi);
         struct cutter one = {&all->panels[all->count++], 0, all->pool, all->packers};
         ok = open_panel(machine, order, panel, &frame, &grid, &one, arena, error) &&
-             render_panel(machine, order, layers.layers, layers.count, panel, &frame, &one, arena, error) &&
+             render_panel(machine, order, &layers, panel, &frame, &one, arena, error) &&
              cutter_close(machine, &one, error);
         if (ok) tell(&one, false, result);
     }

@@ -77,11 +77,22 @@ static void put_entries(struct copier *copier, pdf_obj *dict, int depth, bool is
     }
 }
 
+static bool is_off(const struct copier *copier, pdf_obj *array)
+{
+    if (!copier->spot_off_count || strcmp(pdf_array_get_name(copier->ctx, array, 0), "Separation"))
+        return false;
+    const char *name = pdf_array_get_name(copier->ctx, array, 1);
+    for (size_t i = 0; i < copier->spot_off_count; i++)
+        if (copier->spots_off[i] && !strcmp(copier->spots_off[i], name)) return true;
+    return false;
+}
+
 static void put_array(struct copier *copier, pdf_obj *array, int depth)
 {
-    out_add(copier->out, "[");
+    bool off = is_off(copier, array);
+    out_add(copier->out, off ? "[/Separation /None" : "[");
     int count = pdf_array_len(copier->ctx, array);
-    for (int i = 0; i < count; i++) {
+    for (int i = off ? 2 : 0; i < count; i++) {
         if (i) out_add(copier->out, " ");
         put_nested(copier, pdf_array_get(copier->ctx, array, i), depth + 1);
     }

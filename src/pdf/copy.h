@@ -13,6 +13,8 @@ struct copier {
     int length;
     int *queue; /* source numbers met and not copied yet */
     size_t queued, capacity, done;
+    const char *const *spots_off; /* spot colours that become /None, which paints nothing (8.6.6.4) */
+    size_t spot_off_count;
 };
 
 struct copier copier_new(fz_context *ctx, pdf_document *doc, struct out *out);

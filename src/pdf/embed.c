@@ -1,5 +1,6 @@
 #include "embed.h"
 #include "blend.h"
+#include "steps.h"
 #include "base/arena.h"
 #include <errno.h>
 #include <string.h>
@@ -200,7 +201,14 @@ static pdf_obj *properties(struct copier *copier)
     return pdf_dict_getp(copier->ctx, pdf_trailer(copier->ctx, copier->doc), "Root/OCProperties");
 }
 
-enum which { ALL, OFF };
+enum which { ALL, OFF, OFF_AND_STEPS };
+
+static bool is_listed(fz_context *ctx, pdf_obj *config, pdf_obj *layer, enum which which)
+{
+    const char *group, *type;
+    return which == ALL || off_by_default(ctx, config, layer) ||
+           (which == OFF_AND_STEPS && step_of_layer(ctx, layer, &group, &type));
+}
 
 static void put_layers(struct out *out, struct copier *copiers, size_t count, enum which which)
 {
@@ -211,7 +219,7 @@ static void put_layers(struct out *out, struct copier *copiers, size_t count, en
         int layer_count = pdf_array_len(ctx, layers);
         for (int j = 0; j < layer_count; j++) {
             pdf_obj *layer = pdf_array_get(ctx, layers, j);
-            if (which == OFF && !off_by_default(ctx, config, layer)) continue;
+            if (!is_listed(ctx, config, layer, which)) continue;
             copier_put(&copiers[i], layer);
             out_add(out, " ");
         }
@@ -242,7 +250,7 @@ static void put_intent(struct copier *copiers, size_t count)
     }
 }
 
-int embed_layers(struct out *out, struct copier *copiers, size_t count)
+int embed_layers(struct out *out, struct copier *copiers, size_t count, bool steps_off)
 {
     bool any = false;
     for (size_t i = 0; i < count; i++) any = any || pdf_is_dict(copiers[i].ctx, properties(&copiers[i]));
@@ -252,7 +260,7 @@ int embed_layers(struct out *out, struct copier *copiers, size_t count)
     out_add(out, "<< /OCGs [");
     put_layers(out, copiers, count, ALL);
     out_add(out, "] /D << /OFF [");
-    put_layers(out, copiers, count, OFF);
+    put_layers(out, copiers, count, steps_off ? OFF_AND_STEPS : OFF);
     out_add(out, "] /AS [");
     put_automatic(out, copiers, count);
     out_add(out, "]");

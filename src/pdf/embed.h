@@ -15,7 +15,7 @@ int embed_picture(struct out *out, const struct pdf_picture *picture, int fd);
 /* A profile as an ICCBased stream; gives its number. */
 int embed_profile(struct out *out, const unsigned char *profile, size_t size);
 /* The files' layers (optional content) with their state by default, as an OCProperties dictionary; gives its
- * number, 0 when there are none. `copiers` go with sources->files. */
-int embed_layers(struct out *out, struct copier *copiers, size_t count);
+ * number, 0 when there are none. `copiers` go with sources->files. `steps_off`: processing steps are off. */
+int embed_layers(struct out *out, struct copier *copiers, size_t count, bool steps_off);
 
 #endif

@@ -29,6 +29,7 @@ void builder_finish(struct builder *builder)
     facts->spots = builder->spots.items, facts->spot_count = builder->spots.count;
     facts->fonts_missing = builder->fonts.items, facts->fonts_missing_count = builder->fonts.count;
     facts->layers_hidden = builder->layers.items, facts->layers_hidden_count = builder->layers.count;
+    facts->steps = builder->steps.items, facts->step_count = builder->steps.count;
     facts->remarks = builder->remarks.items, facts->remark_count = builder->remarks.count;
 }
 
@@ -101,6 +102,7 @@ static enum artwork_state read_facts(struct mu *mu, struct facts_work *work)
     document_read(mu, work->doc, builder);
     walk_page(mu, work->doc, &page, builder);
     read_lettering(mu, work, &page);
+    marks_read(mu, work->doc, work->page, &page, builder);
     remark_limits(mu, builder);
     return mu_repaired(mu, work->doc, work->trouble, sizeof work->trouble) ? ARTWORK_DAMAGED : ARTWORK_FINE;
 }

@@ -31,7 +31,7 @@ enum { SEEN_PROFILES = 64 };
 struct builder {
     struct arena *arena;
     struct artwork_facts facts; /* its lists stay empty until builder_finish */
-    struct names spots, fonts, layers, remarks;
+    struct names spots, fonts, layers, steps, remarks;
     struct image_facts *images;
     size_t image_count, image_capacity;
     struct text_line *lines;
@@ -62,6 +62,10 @@ void outlines_read(struct mu *mu, pdf_document *doc, int number, const struct mu
                    struct builder *builder);
 /* facts_doc.c: layers and output intent. */
 void document_read(struct mu *mu, pdf_document *doc, struct builder *builder);
+
+/* facts_marks.c: whether crop marks stand outside the trim of a page without a BleedBox. */
+void marks_read(struct mu *mu, pdf_document *doc, int number, const struct mu_page *page,
+                struct builder *builder);
 
 /* facts_wire.c */
 void facts_put(struct text *out, const struct artwork_facts *facts);

@@ -1,5 +1,6 @@
 /* What holds for the whole document: layers that are off, and what it was made for. */
 #include "facts_build.h"
+#include "steps.h"
 #include "pdf/facts.h"
 #include "base/arena.h"
 #include <string.h>
@@ -12,8 +13,12 @@ static void read_layers(fz_context *ctx, pdf_document *doc, struct builder *buil
     int count = pdf_array_len(ctx, layers);
     for (int i = 0; i < count; i++) {
         pdf_obj *layer = pdf_array_get(ctx, layers, i);
+        const char *name = pdf_dict_get_text_string(ctx, layer, PDF_NAME(Name)), *group, *type;
         if (pdf_is_ocg_hidden(ctx, doc, NULL, "Print", layer))
-            names_add(builder->arena, &builder->layers, pdf_dict_get_text_string(ctx, layer, PDF_NAME(Name)));
+            names_add(builder->arena, &builder->layers, name);
+        else if (step_of_layer(ctx, layer, &group, &type))
+            names_add(builder->arena, &builder->steps,
+                      arena_format(builder->arena, "%s%s%s, layer %s", group, *type ? " " : "", type, name));
     }
 }
 

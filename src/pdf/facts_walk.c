@@ -120,7 +120,8 @@ static void leave_pictures_out(fz_context *ctx, struct walk *walk, pdf_obj *stre
 /* Runs a content stream with its own resources and place, and comes back to where we were. */
 static void enter(fz_context *ctx, struct walk *walk, pdf_obj *stream, pdf_obj *resources, struct affine ctm)
 {
-    if (walk->nested >= NESTED_MOST || walk->depth + 1 >= STATES_MOST || at_work(ctx, walk, stream)) return;
+    if (at_work(ctx, walk, stream)) fz_throw(ctx, FZ_ERROR_GENERIC, "a drawing in it includes itself");
+    if (walk->nested >= NESTED_MOST || walk->depth + 1 >= STATES_MOST) return;
     if (++walk->drawn > DRAWN_MOST)
         fz_throw(ctx, FZ_ERROR_GENERIC, "more than %d drawings in drawings", DRAWN_MOST);
     pdf_obj *outer_resources = walk->resources;
@@ -168,7 +169,8 @@ static void use_pattern(fz_context *ctx, struct walk *walk, struct paint *paint)
         space_use(walk->builder,
                   space_read(ctx, walk->builder, pdf_dict_get(ctx, shading, PDF_NAME(ColorSpace)),
                              paint->resources));
-    else if (pdf_is_stream(ctx, paint->pattern) && first_time(ctx, walk, paint->pattern))
+    else if (pdf_is_stream(ctx, paint->pattern) &&
+             (first_time(ctx, walk, paint->pattern) || at_work(ctx, walk, paint->pattern)))
         enter_form(ctx, walk, paint->pattern, walk->base);
 }
 
@@ -406,7 +408,8 @@ static void op_gs_begin(fz_context *ctx, pdf_processor *p, const char *name, pdf
     facts->has_transfer |= has_transfer(ctx, gs);
     facts->uses_transparency |= is_transparent(ctx, gs);
     pdf_obj *group = pdf_dict_get(ctx, pdf_dict_get(ctx, gs, PDF_NAME(SMask)), PDF_NAME(G));
-    if (group && first_time(ctx, walk, group)) enter_form(ctx, walk, group, state->ctm);
+    if (group && (first_time(ctx, walk, group) || at_work(ctx, walk, group)))
+        enter_form(ctx, walk, group, state->ctm);
 }
 
 /* ---- letters ---- */

@@ -89,6 +89,7 @@ enum flag {
     FLAG_OVERPRINT = 32,
     FLAG_WHITE = 64,
     FLAG_TRANSFER = 128,
+    FLAG_MARKS = 256,
 };
 
 static uint32_t flag_if(bool is, enum flag flag)
@@ -101,7 +102,8 @@ static uint32_t flags_of(const struct artwork_facts *facts)
     return flag_if(facts->uses_rgb, FLAG_RGB) | flag_if(facts->uses_rgb_untagged, FLAG_RGB_UNTAGGED) |
            flag_if(facts->uses_cmyk, FLAG_CMYK) | flag_if(facts->uses_lab, FLAG_LAB) |
            flag_if(facts->uses_transparency, FLAG_TRANSPARENCY) | flag_if(facts->overprints, FLAG_OVERPRINT) |
-           flag_if(facts->white_overprints, FLAG_WHITE) | flag_if(facts->has_transfer, FLAG_TRANSFER);
+           flag_if(facts->white_overprints, FLAG_WHITE) | flag_if(facts->has_transfer, FLAG_TRANSFER) |
+           flag_if(facts->marks_in_bleed, FLAG_MARKS);
 }
 
 static void set_flags(struct artwork_facts *facts, uint32_t flags)
@@ -114,6 +116,7 @@ static void set_flags(struct artwork_facts *facts, uint32_t flags)
     facts->overprints = flags & FLAG_OVERPRINT;
     facts->white_overprints = flags & FLAG_WHITE;
     facts->has_transfer = flags & FLAG_TRANSFER;
+    facts->marks_in_bleed = flags & FLAG_MARKS;
 }
 
 void facts_put(struct text *out, const struct artwork_facts *facts)
@@ -131,6 +134,7 @@ void facts_put(struct text *out, const struct artwork_facts *facts)
     put_names(out, facts->spots, facts->spot_count);
     put_names(out, facts->fonts_missing, facts->fonts_missing_count);
     put_names(out, facts->layers_hidden, facts->layers_hidden_count);
+    put_names(out, facts->steps, facts->step_count);
     put_names(out, facts->remarks, facts->remark_count);
 }
 
@@ -152,6 +156,7 @@ bool facts_get(struct wire_in *in, struct arena *arena, struct artwork_facts *fa
     facts->spots = get_names(in, arena, &facts->spot_count);
     facts->fonts_missing = get_names(in, arena, &facts->fonts_missing_count);
     facts->layers_hidden = get_names(in, arena, &facts->layers_hidden_count);
+    facts->steps = get_names(in, arena, &facts->step_count);
     facts->remarks = get_names(in, arena, &facts->remark_count);
     return !in->bad && facts->state <= ARTWORK_NO_SUCH_PAGE;
 }

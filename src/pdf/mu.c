@@ -78,6 +78,16 @@ enum artwork_state mu_open(struct mu *mu, int fd, pdf_document **doc, char *trou
     return ARTWORK_FINE;
 }
 
+/* Other programs find a page by the counts that its tree states (table 29); one that lies is damaged. */
+static void check_count(fz_context *ctx, pdf_obj *node, int leaves)
+{
+    pdf_obj *said = pdf_dict_get(ctx, node, PDF_NAME(Count));
+    if (!pdf_is_int(ctx, said))
+        fz_throw(ctx, FZ_ERROR_GENERIC, "its list of pages does not say how many there are");
+    if (pdf_to_int(ctx, said) != leaves)
+        fz_throw(ctx, FZ_ERROR_GENERIC, "its list of pages says %d and has %d", pdf_to_int(ctx, said), leaves);
+}
+
 /* Counts the leaves below `node`, at most MU_PAGES_MOST, and remembers leaf `number`. */
 static void walk_tree(fz_context *ctx, pdf_obj *node, int number, int depth, int *count, pdf_obj **found)
 {
@@ -90,9 +100,10 @@ static void walk_tree(fz_context *ctx, pdf_obj *node, int number, int depth, int
     if (pdf_mark_obj(ctx, node)) fz_throw(ctx, FZ_ERROR_GENERIC, "the list of pages refers to itself");
     fz_try(ctx)
     {
-        int kid_count = pdf_array_len(ctx, kids);
+        int kid_count = pdf_array_len(ctx, kids), before = *count;
         for (int i = 0; i < kid_count && *count < MU_PAGES_MOST; i++)
             walk_tree(ctx, pdf_array_get(ctx, kids, i), number, depth + 1, count, found);
+        if (*count < MU_PAGES_MOST) check_count(ctx, node, *count - before);
     }
     fz_always(ctx) pdf_unmark_obj(ctx, node);
     fz_catch(ctx) fz_rethrow(ctx);
@@ -141,9 +152,12 @@ static void read_page(fz_context *ctx, struct mu_page *page)
     page->crop = inner_box(ctx, page, PDF_NAME(CropBox), page->media, &page->odd_crop);
     page->trim = inner_box(ctx, page, PDF_NAME(TrimBox), page->crop, &page->odd_trim);
     bool odd_bleed;
-    page->bleed = rect_union(page->trim, inner_box(ctx, page, PDF_NAME(BleedBox), page->trim, &odd_bleed));
-    double unit = pdf_dict_get_real(ctx, page->object, PDF_NAME(UserUnit));
-    page->unit = unit > 0 && unit <= 75000 ? unit : 1;
+    page->bleed = rect_union(page->trim, inner_box(ctx, page, PDF_NAME(BleedBox), page->crop, &odd_bleed));
+    page->has_bleed = pdf_dict_get_inheritable(ctx, page->object, PDF_NAME(BleedBox));
+    pdf_obj *unit = pdf_dict_get(ctx, page->object, PDF_NAME(UserUnit));
+    page->unit = unit ? pdf_to_real(ctx, unit) : 1;
+    if (!(page->unit > 0 && page->unit <= 75000))
+        fz_throw(ctx, FZ_ERROR_GENERIC, "the page says no usable size (UserUnit)");
     int turn = pdf_dict_get_inheritable(ctx, page->object, PDF_NAME(Rotate))
                    ? pdf_to_int(ctx, pdf_dict_get_inheritable(ctx, page->object, PDF_NAME(Rotate)))
                    : 0;

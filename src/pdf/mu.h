@@ -38,12 +38,14 @@ struct mu_page {
     pdf_obj *object; /* borrowed from the document */
     struct rect media, crop, trim, bleed;
     bool odd_crop, odd_trim; /* outside the media box, or with no area: not used as written */
+    bool has_bleed;          /* a BleedBox is written */
     double unit;
     int rotate; /* 0, 90, 180, 270 clockwise */
     struct affine to_mm;
 };
 /* Finds page `number` (from 1) by walking the page tree; *count becomes the number of pages. False
- * when there is none of that number. Throws when the tree is a loop or the page has no usable media box. */
+ * when there is none of that number. Throws when the tree is a loop or states other counts than it has, or
+ * the page has no usable media box or unit. */
 bool mu_page_find(struct mu *mu, pdf_document *doc, int number, struct mu_page *page, int *count);
 
 fz_matrix mu_matrix(struct affine m);

@@ -137,6 +137,9 @@ static bool put_order(struct sharing *sharing, const struct pdf_panels_order *or
     wire_put_string(out, order->title), wire_put_string(out, order->subject);
     wire_put_i64(out, order->date);
     wire_put_string(out, order->id_seed);
+    wire_put_u32(out, order->steps_off);
+    wire_put_u32(out, (uint32_t)order->spot_off_count);
+    for (size_t i = 0; i < order->spot_off_count; i++) wire_put_string(out, order->spots_off[i]);
     return flush(sharing);
 }
 
@@ -159,6 +162,11 @@ static void get_order(struct wire_in *in, struct arena *arena, struct order_read
     order->title = wire_get_string(in, arena), order->subject = wire_get_string(in, arena);
     order->date = wire_get_i64(in);
     order->id_seed = wire_get_string(in, arena);
+    order->steps_off = wire_get_u32(in);
+    order->spot_off_count = wire_get_count(in, sizeof(uint32_t));
+    const char **spots = arena_take_array(arena, order->spot_off_count, sizeof *spots);
+    for (size_t i = 0; i < order->spot_off_count; i++) spots[i] = wire_get_string(in, arena);
+    order->spots_off = spots;
 }
 
 static const char *layer_path(const struct pdf_layer *layer)

@@ -202,8 +202,12 @@ static int write_pages(struct writing *writing)
 static bool embed_all(struct mu *mu, struct writing *writing)
 {
     struct sources *sources = &writing->sources;
-    for (size_t i = 0; i < sources->file_count; i++)
+    const struct pdf_panels_order *order = &writing->read.order;
+    for (size_t i = 0; i < sources->file_count; i++) {
         writing->copiers[i] = copier_new(mu->ctx, sources->files[i].doc, &writing->out);
+        writing->copiers[i].spots_off = order->spots_off;
+        writing->copiers[i].spot_off_count = order->spot_off_count;
+    }
     for (size_t i = 0; i < writing->read.order.layer_count; i++) {
         const struct pdf_layer *layer = &writing->read.order.layers[i];
         struct source_page *page = sources->of_layer[i];
@@ -275,7 +279,8 @@ static bool run_panels(struct mu *mu, void *self, struct error *error)
     if (!sources_open(mu, &writing->read, &writing->sources, error)) return false;
     writing->out = out_new(writing->arena, ORDER_FILE_FD, "the panel file", error);
     if (!embed_all(mu, writing)) return false;
-    int layers = embed_layers(&writing->out, writing->copiers, writing->sources.file_count);
+    int layers = embed_layers(&writing->out, writing->copiers, writing->sources.file_count,
+                              writing->read.order.steps_off);
     int pages = write_pages(writing);
     for (size_t i = 0; i < writing->sources.file_count; i++) copier_drain(&writing->copiers[i]);
     int root = write_catalogue(writing, pages, layers);

@@ -111,9 +111,9 @@ static void findings_of_a_page(void **state)
     /* 500 ppi on the page at 1:10 are 50 on the vehicle, under the trade's 72 (common practice, no source) */
     struct image_facts image = {
         .box = {10, 10, 60, 60}, .width_px = 984, .height_px = 984, .ppi_on_page = 500};
-    const char *spots[] = {"Varnish"}, *fonts[] = {"Signal"}, *layers[] = {"Old logo"};
+    const char *spots[] = {"Harbour blue", "Kiss cut"}, *fonts[] = {"Signal"}, *layers[] = {"Old logo"};
     facts.images = &image, facts.image_count = 1;
-    facts.spots = spots, facts.spot_count = 1, facts.fonts_missing = fonts, facts.fonts_missing_count = 1;
+    facts.spots = spots, facts.spot_count = 2, facts.fonts_missing = fonts, facts.fonts_missing_count = 1;
     facts.layers_hidden = layers, facts.layers_hidden_count = 1;
     facts.uses_rgb = facts.uses_rgb_untagged = facts.uses_cmyk = true;
     facts.output_intent = "Offset, coated paper";
@@ -121,13 +121,45 @@ static void findings_of_a_page(void **state)
     assert_non_null(f);
     assert_non_null(strstr(f->text, "coarsest has 50"));
     assert_true(f->has_box && fabs(f->box.x0 - 50) < 1e-6);
-    assert_int_equal(judged(&spec, &facts, "spot-colour")->severity, SEVERITY_NOTE); /* kept in PDF panels */
+    f = judged(&spec, &facts, "spot-colour");
+    assert_int_equal(f->severity, SEVERITY_NOTE); /* kept in PDF panels */
+    assert_null(strstr(f->text, "Kiss cut"));
+    f = judged(&spec, &facts, "spot-cut");
+    assert_int_equal(f->severity, SEVERITY_WARN);
+    assert_non_null(strstr(f->text, "Kiss cut"));
+    assert_null(strstr(f->text, "Harbour blue"));
     const char *const codes[] = {"fonts-missing", "layers-hidden", "no-profile", "mixed-colour",
                                  "output-intent-differs"};
     for (size_t i = 0; i < sizeof codes / sizeof *codes; i++)
         assert_non_null(judged(&spec, &facts, codes[i]));
     image.ppi_on_page = 720;
     assert_null(judged(&spec, &facts, "resolution-low"));
+}
+
+/* Names as dictionaries of the trade's languages give the words for these steps; inks' names have other words
+ * beside them. */
+static void spots_that_are_no_ink(void **state)
+{
+    (void)state;
+    static const char *const cuts[] = {
+        "Cut",    "through-cut 2", "DieLine", "Stanzlinie", "perforation",       "Découpe",
+        "Weiß",   "VARNISH UV",    "Taglio",  "Skärlinje",  "White under print", "Annotations",
+        "Rillen", "Lakier 1"};
+    static const char *const inks[] = {"Snow White", "Diesel blue", "Perfect red", "Orange 21", "Layer",
+                                       "",           "Whitewash"};
+    size_t wrong = 0;
+    struct artwork_facts facts = pdf_of(550, 200);
+    struct artwork_spec spec = {.file = "left.pdf", .scale = 10, .has_at = true, .at_mm = {-50, -50}};
+    facts.spot_count = 1;
+    for (size_t i = 0; i < sizeof cuts / sizeof *cuts; i++) {
+        facts.spots = (const char **)&cuts[i];
+        if (!judged(&spec, &facts, "spot-cut")) print_error("%s\n", cuts[i]), wrong++;
+    }
+    for (size_t i = 0; i < sizeof inks / sizeof *inks; i++) {
+        facts.spots = (const char **)&inks[i];
+        if (judged(&spec, &facts, "spot-cut")) print_error("%s\n", inks[i]), wrong++;
+    }
+    assert_int_equal(wrong, 0);
 }
 
 int main(void)
@@ -138,6 +170,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(pictures_have_sizes, set_up, tear_down),
         cmocka_unit_test_setup_teardown(reach_is_judged_to_a_tenth, set_up, tear_down),
         cmocka_unit_test_setup_teardown(findings_of_a_page, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(spots_that_are_no_ink, set_up, tear_down),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -30,7 +30,7 @@ static void boxes(void **state)
     struct artwork_facts facts = facts_of(bench, make_pdf(bench, "a.pdf", box, "", NULL), 1);
     assert_rect(facts.media_mm, -12.7, 25.4, 241.3, 152.4);
     assert_rect(facts.trim_mm, 0, 25.4, 228.6, 127);
-    assert_rect(facts.bleed_mm, 0, 25.4, 228.6, 127); /* none is written */
+    assert_rect(facts.bleed_mm, -12.7, 25.4, 241.3, 152.4); /* none is written: the CropBox's (14.11.2) */
     char *bled = arena_format(bench->arena, "%s /BleedBox [-18 72 666 900]", box);
     facts = facts_of(bench, make_pdf(bench, "e.pdf", bled, "", NULL), 1);
     assert_rect(facts.trim_mm, 0, 25.4, 228.6, 127);
@@ -48,6 +48,88 @@ static void boxes(void **state)
                      make_pdf(bench, "d.pdf", "/MediaBox [0 0 72 72] /CropBox [-9 -9 90 36]", "", NULL), 1);
     assert_rect(facts.trim_mm, 0, 0, 25.4, 12.7);
     assert_int_equal(facts.remark_count, 1);
+}
+
+/* Crop marks at two corners of a trim of 600 x 300 units, 9 to 27 units outside; they stand in the bleed of a
+ * page without a BleedBox only. */
+static void marks(void **state)
+{
+    struct bench *bench = *state;
+    const char *box = "/MediaBox [0 0 720 420] /TrimBox [60 60 660 360]";
+    const char *lines =
+        "0.25 w 60 33 m 60 51 l S 33 60 m 51 60 l S 660 369 m 660 387 l S 669 360 m 687 360 l S";
+    struct artwork_facts facts = facts_of(bench, make_pdf(bench, "m.pdf", box, lines, NULL), 1);
+    assert_true(facts.marks_in_bleed);
+    char *bled = arena_format(bench->arena, "%s /BleedBox [52 52 668 368]", box);
+    assert_false(facts_of(bench, make_pdf(bench, "n.pdf", bled, lines, NULL), 1).marks_in_bleed);
+    /* a grid through the bleed, and a frame around the page, are no marks */
+    const char *grid =
+        "0 90 720 0.5 re 0 180 720 0.5 re f 5 5 710 410 re S 60 0 m 60 420 l S 10 10 m 30 10 l S";
+    assert_false(facts_of(bench, make_pdf(bench, "o.pdf", box, grid, NULL), 1).marks_in_bleed);
+    assert_false(
+        facts_of(bench, make_pdf(bench, "p.pdf", "/MediaBox [0 0 720 420]", lines, NULL), 1).marks_in_bleed);
+}
+
+static void is_damaged(struct bench *bench, const char *path, const char *words)
+{
+    struct artwork_facts facts = facts_of(bench, path, 1);
+    assert_int_equal(facts.state, ARTWORK_DAMAGED);
+    if (!strstr(facts.trouble, words)) fail_msg("%s", facts.trouble);
+}
+
+/* What other programs fail at: pages that are not counted, or wrongly; drawings within themselves; no unit.
+ */
+static void damage(void **state)
+{
+    struct bench *bench = *state;
+    static const char *const pages[] = {"<< /Type /Catalog /Pages 6 0 R >>",
+                                        "<< /Type /Pages /Kids [3 0 R 7 0 R] /Count %s >>",
+                                        "<< /Type /Pages /Kids [3 0 R] /Count %s >>", NULL};
+    static const char *const counts[][2] = {
+        {"2", "1"}, {"1", "1"}, {"2", "2"}, {"(two)", "1"}, {"2", "null"}};
+    const char *page = "/MediaBox [0 0 300 200]";
+    for (size_t i = 0; i < sizeof counts / sizeof *counts; i++) {
+        const char *objects[4] = {pages[0]};
+        for (int k = 1; k < 3; k++) {
+            const char *at = strstr(pages[k], "%s");
+            objects[k] = arena_format(bench->arena, "%.*s%s%s", (int)(at - pages[k]), pages[k],
+                                      counts[i][k - 1], at + 2);
+        }
+        char *path = make_pdf(bench, "count.pdf", page, "", objects);
+        if (i)
+            is_damaged(bench, path, "list of pages");
+        else
+            assert_int_equal(facts_of(bench, path, 1).state, ARTWORK_FINE);
+    }
+    static const char *const form[] = {"<< /Type /XObject /Subtype /Form /BBox [0 0 99 99] /Resources << "
+                                       "/XObject << /F 5 0 R >> >> /Length 5 >>\nstream\n/F Do\nendstream",
+                                       NULL};
+    const char *drawn = "/MediaBox [0 0 300 200] /Resources << /XObject << /F 5 0 R >> >>";
+    is_damaged(bench, make_pdf(bench, "self.pdf", drawn, "/F Do", form), "includes itself");
+    is_damaged(bench, make_pdf(bench, "unit.pdf", "/MediaBox [0 0 300 200] /UserUnit 0", "", NULL),
+               "UserUnit");
+    is_damaged(bench, make_pdf(bench, "less.pdf", "/MediaBox [0 0 300 200] /UserUnit -2", "", NULL),
+               "UserUnit");
+}
+
+/* ISO 19593-1's metadata on a layer; the same layer off is a hidden one. */
+static void processing_steps(void **state)
+{
+    struct bench *bench = *state;
+    const char *objects[] = {
+        "<< /Type /Catalog /Pages 2 0 R /OCProperties << /OCGs [6 0 R 7 0 R] /D << >> >> >>",
+        "<< /Type /OCG /Name (Outline) /GTS_Metadata << /GTS_ProcStepsGroup /Structural "
+        "/GTS_ProcStepsType /PartialCutting >> >>",
+        "<< /Type /OCG /Name (Artwork) >>", NULL};
+    struct artwork_facts facts =
+        facts_of(bench, make_pdf(bench, "steps.pdf", "/MediaBox [0 0 300 200]", "", objects), 1);
+    assert_int_equal(facts.step_count, 1);
+    assert_string_equal(facts.steps[0], "Structural PartialCutting, layer Outline");
+    objects[0] =
+        "<< /Type /Catalog /Pages 2 0 R /OCProperties << /OCGs [6 0 R 7 0 R] /D << /OFF [6 0 R] >> >> >>";
+    facts = facts_of(bench, make_pdf(bench, "off.pdf", "/MediaBox [0 0 300 200]", "", objects), 1);
+    assert_int_equal(facts.step_count, 0);
+    assert_int_equal(facts.layers_hidden_count, 1);
 }
 
 /* A picture of 100 x 50 pixels over 72 x 72 units (1 inch): 100 and 50 ppi, inside a form drawn at half size:
@@ -319,10 +401,18 @@ static void all_files(void **state)
 }
 
 static const struct CMUnitTest tests[] = {
-    cmocka_unit_test(boxes),          cmocka_unit_test(images),
-    cmocka_unit_test(large_images),   cmocka_unit_test(colours_and_fonts),
-    cmocka_unit_test(layers),         cmocka_unit_test(states),
-    cmocka_unit_test(doubling_forms), cmocka_unit_test(rich_resources),
-    cmocka_unit_test(real_files),     cmocka_unit_test(all_files),
+    cmocka_unit_test(boxes),
+    cmocka_unit_test(marks),
+    cmocka_unit_test(damage),
+    cmocka_unit_test(processing_steps),
+    cmocka_unit_test(images),
+    cmocka_unit_test(large_images),
+    cmocka_unit_test(colours_and_fonts),
+    cmocka_unit_test(layers),
+    cmocka_unit_test(states),
+    cmocka_unit_test(doubling_forms),
+    cmocka_unit_test(rich_resources),
+    cmocka_unit_test(real_files),
+    cmocka_unit_test(all_files),
 };
 TEST_MAIN(tests)

@@ -50,6 +50,8 @@ struct art_layers {
     size_t count;
     const char **temporaries;
     size_t temporary_count;
+    const char **spots_off; /* spot colours that are no ink: for files that are only rendered */
+    size_t spot_off_count;
 };
 bool art_layers_make(struct machine *machine, const struct art_work *work, struct arena *arena,
                      struct art_layers *layers, struct error *error);

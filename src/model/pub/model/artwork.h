@@ -2,6 +2,7 @@
 #ifndef MODEL_ARTWORK_H
 #define MODEL_ARTWORK_H
 
+#include "base/machine.h"
 #include "geom/geom.h"
 #include "model/surface.h"
 #include <stdbool.h>
@@ -36,8 +37,7 @@ struct artwork_facts {
     enum artwork_state state; /* other than fine: nothing else here is to be used */
     const char *trouble;      /* then: what is wrong, one sentence */
     struct rect
-        bleed_mm; /* what of the page may be printed: the trim, and BleedBox where one is written (without
-                     it, what stands outside the trim may be printer's marks); rasters: not set */
+        bleed_mm; /* what of the page may be printed: the trim, and BleedBox, else CropBox; rasters: not set */
     struct rect media_mm, trim_mm; /* page or picture, mm, y up; lower left of the media box at its own place.
                                       As displayed: UserUnit and rotation applied. For rasters both are the
                                       picture at its own resolution (0 size when it states none) */
@@ -61,10 +61,13 @@ struct artwork_facts {
     size_t fonts_missing_count;
     const char **layers_hidden;
     size_t layers_hidden_count;
+    const char **steps; /* layers for cutting, varnish and the like: processing steps of ISO 19593-1 */
+    size_t step_count;
     bool uses_rgb, uses_rgb_untagged, uses_cmyk, uses_lab, uses_transparency, overprints, white_overprints,
         has_transfer;
     const char *blend_space; /* where transparent parts are mixed in another space than the paper's inks: that
                                 space, for people; else NULL */
+    bool marks_in_bleed; /* crop marks outside the trim, and no BleedBox to keep them out of the print */
     const char *output_intent;            /* its identifier or description, NULL: none */
     unsigned char *output_intent_profile; /* bytes, NULL: none */
     size_t output_intent_profile_size;
@@ -85,6 +88,7 @@ struct placed_art {
     bool fitted;              /* made to fill the surface: by `fit`, or since its size is not known */
     double scale;             /* page mm -> surface mm */
     uint64_t file_hash;       /* another one when the file's bytes changed */
+    struct file_status seen;  /* of the file before it was read */
 };
 
 struct surface_art {

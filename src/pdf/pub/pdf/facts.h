@@ -28,11 +28,13 @@ enum { PDF_IMAGES_MOST = 20000, PDF_LINES_MOST = 20000, PDF_NAMES_MOST = 500 };
  * when it cannot be opened at all or the machine failed.
  *
  * trim_mm is TrimBox, else CropBox, else MediaBox, clipped to the media box; a box that lies outside or
- * is upside down is a remark. bleed_mm is the trim and, where it is written, the BleedBox, clipped likewise.
+ * is upside down is a remark. bleed_mm is the trim and the BleedBox, which is the CropBox where none is
+ * written (14.11.2), clipped likewise; marks_in_bleed: none is written, and crop marks stand outside the trim.
  * Images come with the box and the resolution they have on the page as drawn, through forms, patterns, soft
  * masks and letters that are drawings; image masks too. Colours, fonts and spots are those that the page
  * uses, not what its resources list; layers that are off in print count as unused but for layers_hidden.
- * Process colour names, /All and /None are no spots. */
+ * Process colour names, /All and /None are no spots. `steps` are layers that print and that their metadata
+ * call processing steps (ISO 19593-1), with what they are: "Structural Cutting, layer Die". */
 bool pdf_facts_load(struct machine *machine, const char *path, const char *subject, int page,
                     struct arena *arena, struct artwork_facts *facts, struct error *error);
 

@@ -1,0 +1,14 @@
+/* Words in Latin letters without their accents. */
+#ifndef BASE_LATIN_H
+#define BASE_LATIN_H
+
+#include <stdbool.h>
+
+struct text;
+
+/* Adds UTF-8 `words` in ASCII: "Müller" as "Mueller", "Łódź" as "Lodz" (umlauts by their spelling without,
+ * other letters of Latin-1 and Latin Extended-A without their mark, in one code point or two). What has no
+ * such spelling is left out; then false. */
+bool latin_plain(const char *words, struct text *out);
+
+#endif

@@ -1,0 +1,9 @@
+#include "steps.h"
+
+bool step_of_layer(fz_context *ctx, pdf_obj *layer, const char **group, const char **type)
+{
+    pdf_obj *metadata = pdf_dict_gets(ctx, layer, "GTS_Metadata");
+    *group = pdf_to_name(ctx, pdf_dict_gets(ctx, metadata, "GTS_ProcStepsGroup"));
+    *type = pdf_to_name(ctx, pdf_dict_gets(ctx, metadata, "GTS_ProcStepsType"));
+    return **group || **type;
+}

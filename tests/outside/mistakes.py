@@ -1,0 +1,163 @@
+#!/usr/bin/python3
+"""A small shop's ordinary mistakes with artwork, made on purpose: what the program says of them, as its users run it.
+
+    mistakes.py LAPSTRAKE PROFILE CASE
+
+Prints one line a fault; exit status 1 when there is one.
+"""
+import glob
+import json
+import os
+import shutil
+import struct
+import subprocess
+import sys
+import tempfile
+import zlib
+
+from make_jobs import SHOP, tiff
+
+LAPSTRAKE, PROFILE, CASE = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2]), sys.argv[3]
+ENV = dict(os.environ, SOURCE_DATE_EPOCH="1800000000")
+K = 72 / 25.4
+faults = []
+
+
+def hold(true, words):
+    if not true:
+        faults.append(words)
+
+
+def run(*arguments, **more):
+    return subprocess.run([LAPSTRAKE, *arguments], capture_output=True, text=True, env=ENV, timeout=300, **more)
+
+
+def pdf(path, width, height, content="", page="", objects=(), count=1):
+    """A PDF of one page of width x height mm; `objects` become 5, 6, ...; `count` is what the page tree says."""
+    box = f"[0 0 {width * K:.4f} {height * K:.4f}]"
+    bodies = ["<</Type/Catalog/Pages 2 0 R/OCProperties<</OCGs[]/D<<>>>>>>", f"<</Type/Pages/Kids[3 0 R]/Count {count}>>",
+              f"<</Type/Page/Parent 2 0 R/MediaBox{box}/Contents 4 0 R {page}>>",
+              f"<</Length {len(content)}>>stream\n{content}\nendstream", *objects]
+    out, offsets = bytearray(b"%PDF-1.6\n"), []
+    for number, body in enumerate(bodies, 1):
+        offsets.append(len(out))
+        out += b"%d 0 obj\n%s\nendobj\n" % (number, body.encode())
+    xref = len(out)
+    out += b"xref\n0 %d\n0000000000 65535 f \n" % (len(bodies) + 1) + b"".join(b"%010d 00000 n \n" % o for o in offsets)
+    out += b"trailer<</Size %d/Root 1 0 R>>\nstartxref\n%d\n%%%%EOF\n" % (len(bodies) + 1, xref)
+    open(path, "wb").write(out)
+
+
+def field(width, height, colour="0.3 0.1 0 0 k"):
+    return f"{colour} 0 0 {width * K:.3f} {height * K:.3f} re f"
+
+
+def png(path, width, height):
+    """An RGB PNG (ISO/IEC 15948): one row of colours repeated."""
+    rows = b"".join(b"\0" + bytes((x * 7 & 255, y & 255, 90)[c] for x in range(width) for c in range(3)) for y in range(height))
+    def chunk(kind, data):
+        return struct.pack(">L", len(data)) + kind + data + struct.pack(">L", zlib.crc32(kind + data))
+    open(path, "wb").write(b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", struct.pack(">2L5B", width, height, 8, 2, 0, 0, 0)) +
+                           chunk(b"IDAT", zlib.compress(rows)) + chunk(b"IEND", b""))
+
+
+def job(folder, surfaces, form="pdf", more=""):
+    """`surfaces`: name -> (width, height, artwork as written)."""
+    os.makedirs(f"{folder}/art", exist_ok=True)
+    open(f"{folder}/shop.yaml", "w").write(SHOP % dict(media=1625, edge=8, widths="1370, 1520", profile=PROFILE))
+    lines = ["title: A small job", "vehicle-type: van", "drying: hung", "start: 2027-03-01T08:00",
+             f"print: {{condition: usual, bleed: 40 mm, resolution: 40, format: {form}}}", more, "surfaces:"]
+    for name, (width, height, art) in surfaces.items():
+        lines.append(f"  - {{name: {name}, size: [{width}, {height}], front: left, panels: upright, artwork: [{art}]}}")
+    open(f"{folder}/job.yaml", "w").write("\n".join(lines) + "\n")
+    return folder
+
+
+def findings(folder, code, *options):
+    done = run("check", folder, "--json", *options)
+    try:
+        return [f for f in json.loads(done.stdout)["findings"] if f["code"] == code], done
+    except ValueError:
+        hold(False, f"{folder}: no answer: {done.stderr}")
+        return [], done
+
+
+def damaged(folder):
+    """Every faulty file is named at `check`, all at once: pages not counted, a drawing within itself, no unit, rows that
+    cannot be unpacked."""
+    job(folder, {n: (1500, 900, f"{{file: art/{f}, scale: 10}}") for n, f in
+                 dict(a="count.pdf", b="self.pdf", c="unit.pdf", d="rows.png", e="short.tif", f="good.pdf").items()})
+    pdf(f"{folder}/art/count.pdf", 158, 98, field(158, 98), count=3)
+    form = "<</Type/XObject/Subtype/Form/BBox[0 0 99 99]/Resources<</XObject<</F 5 0 R>>>>/Length 5>>stream\n/F Do\nendstream"
+    pdf(f"{folder}/art/self.pdf", 158, 98, "/F Do", "/Resources<</XObject<</F 5 0 R>>>>", [form])
+    pdf(f"{folder}/art/unit.pdf", 158, 98, field(158, 98), "/UserUnit 0")
+    pdf(f"{folder}/art/good.pdf", 158, 98, field(158, 98))
+    png(f"{folder}/art/rows.png", 158, 98)
+    bytes_ = bytearray(open(f"{folder}/art/rows.png", "rb").read())
+    bytes_[len(bytes_) // 2] ^= 0x55
+    bytes_[len(bytes_) // 2 + 9] ^= 0x55
+    open(f"{folder}/art/rows.png", "wb").write(bytes_)
+    tiff(f"{folder}/art/short.tif", 158, 98, 25.4, 1)
+    os.truncate(f"{folder}/art/short.tif", os.path.getsize(f"{folder}/art/short.tif") * 2 // 3)
+    told, done = findings(folder, "artwork-damaged")
+    hold(done.returncode == 1, f"status {done.returncode}: {done.stderr}")
+    for where, name in dict(a="count.pdf", b="self.pdf", c="unit.pdf", d="rows.png", e="short.tif").items():
+        hold(any(f["where"] == where and name in f["text"] for f in told), f"{name} is not refused by name: {told}")
+    hold(not any(f["where"] == "f" for f in told), "good.pdf is refused")
+
+
+def missing(folder):
+    """Every file that is not there, at once, with its place in the job file."""
+    job(folder, {"a": (1500, 900, "art/one.pdf"), "b": (1500, 900, "art/two.tif"), "c": (1500, 900, "art/three.png")})
+    pdf(f"{folder}/art/one.pdf", 158, 98, field(158, 98))
+    done = run("check", folder)
+    hold(done.returncode == 2, f"status {done.returncode}")
+    for name in ("two.tif", "three.png"):
+        hold(any("job.yaml:" in line and name in line for line in done.stderr.splitlines()), f"{name} is not told: {done.stderr}")
+
+
+SPOT = "[/Separation/%s/DeviceCMYK<</FunctionType 2/Domain[0 1]/C0[0 0 0 0]/C1[0 1 0 0]/N 1>>]"
+STEP = "<</Type/OCG/Name(Outline)/GTS_Metadata<</GTS_ProcStepsGroup/Structural/GTS_ProcStepsType/Cutting>>>>"
+
+
+def ink_of(folder):
+    plan = json.loads(run("check", folder, "--json").stdout)
+    return [p["coverage"]["channels_percent"]["M"] for s in plan["surfaces"] for p in s["panels"]]
+
+
+def spots(folder):
+    """A field in a spot colour: as ink it is magenta all over; named for cutting, or on a layer for it, it is none."""
+    for name, spot, layer, wanted in (("ink", "Harbour", False, 100), ("cut", "Kiss#20Cut", False, 0), ("step", "Harbour", True, 0)):
+        here = job(f"{folder}/{name}", {"left": (1500, 900, "{file: art/a.pdf, scale: 10}")})
+        begin, end = ("/OC/L BDC ", " EMC") if layer else ("", "")
+        page = "/Resources<</ColorSpace<</S %s>>/Properties<</L 5 0 R>>>>" % (SPOT % spot)
+        pdf(f"{here}/art/a.pdf", 158, 98, f"{begin}/S cs 1 scn 0 0 {158 * K:.3f} {98 * K:.3f} re f{end}", page, [STEP])
+        path = f"{here}/art/a.pdf"
+        data = open(path, "rb").read()
+        if layer:  # the same length, so that the offsets hold
+            data = data.replace(b"/OCGs[]/D<<>>", b"/OCGs[5 0 R]/D<<>>")
+            at = data.index(b"xref\n")
+            shift = len(b"5 0 R")
+            head, tail = data[:at], data[at:]
+            offsets = [head.index(b"%d 0 obj" % n) for n in range(1, 6)]
+            tail = b"xref\n0 6\n0000000000 65535 f \n" + b"".join(b"%010d 00000 n \n" % o for o in offsets)
+            data = head + tail + b"trailer<</Size 6/Root 1 0 R>>\nstartxref\n%d\n%%%%EOF\n" % at
+            open(path, "wb").write(data)
+        told, _ = findings(here, "spot-cut")
+        hold(bool(told) == (name != "ink") and all(f["severity"] == "warn" for f in told), f"{name}: {told}")
+        inks = ink_of(here)
+        hold(inks and all(abs(m - wanted) < 2 for m in inks), f"{name}: {inks} % of magenta, not {wanted}")
+
+
+def main():
+    folder = tempfile.mkdtemp(prefix="mistakes-")
+    try:
+        globals()[CASE](folder)
+    finally:
+        shutil.rmtree(folder)
+    for fault in faults[:20]:
+        print(fault)
+    sys.exit(1 if faults else 0)
+
+
+main()
