@@ -23,7 +23,9 @@ static bool plan_and_keep(struct floor *floor, const struct run_options *options
         report_write(&run.report, &words);
         ok = error_set(error, FAILURE_INPUT, "%s", text_string(&words));
     }
-    ok = ok && run_plan(&run, error) && run_write_plan(&run, error) && keep_version(floor, &run, error);
+    bool same;
+    ok = ok && run_plan(&run, error) && run_set_apart(&run, &same, error) && run_write_plan(&run, error) &&
+         keep_version(floor, &run, error);
     run_close(&run);
     return ok;
 }

@@ -189,6 +189,38 @@ bool run_open(struct run *run, struct machine *machine, const struct run_options
     return open_artwork(run, error) && step_check_only(run, error);
 }
 
+static bool is_same_file(const struct file_status *a, const struct file_status *b)
+{
+    return a->exists == b->exists && a->device == b->device && a->number == b->number && a->size == b->size &&
+           a->modified_ns == b->modified_ns && a->changed_ns == b->changed_ns;
+}
+
+static const struct artwork_spec *changed_artwork(const struct run *run)
+{
+    for (size_t i = 0; i < run->surface_count; i++)
+        for (size_t k = 0; k < run->surfaces[i].art.count; k++) {
+            const struct placed_art *placed = &run->surfaces[i].art.placed[k];
+            struct file_status now = run->machine->status(run->machine, placed->spec->path);
+            if (!is_same_file(&now, &placed->seen)) return placed->spec;
+        }
+    return NULL;
+}
+
+bool run_artwork_unchanged(struct run *run, struct error *error)
+{
+    const struct artwork_spec *changed = changed_artwork(run);
+    if (!changed) return true;
+    const char *panels = path_join(run->arena, run->out, "panels/");
+    for (size_t i = 0; i < run->written_count; i++)
+        if (str_starts(str_from(run->written[i]), panels))
+            run->machine->remove_file(run->machine, run->written[i], NULL);
+    return error_set(
+        error, FAILURE_INPUT,
+        "%s was changed while it was being worked on, so plan and panels may be of different files; "
+        "no panel files were kept: run it again",
+        changed->file);
+}
+
 void step_unlock(struct run *run)
 {
     if (run->lock >= 0) close(run->lock);

@@ -72,13 +72,14 @@ static bool tell_drying(struct run *run, struct error *error)
 
 static bool go(struct run *run, enum command command, struct error *error)
 {
-    if (command == COMMAND_CHECK) return run_plan(run, error);
     if (!run_plan(run, error)) return false;
+    if (command == COMMAND_CHECK) return run_tell_old(run), true;
     if (command == COMMAND_ORDER) return run_write_order(run, error);
     if (command == COMMAND_CLOCK) return tell_drying(run, error);
-    bool all = command == COMMAND_MAKE;
-    if ((all || command == COMMAND_PLAN) && !run_write_plan(run, error)) return false;
-    if ((all || command == COMMAND_PANELS) && !run_write_panels(run, error)) return false;
+    bool all = command == COMMAND_MAKE, panels = command == COMMAND_PANELS, same = true;
+    if (command != COMMAND_SHEET && !run_set_apart(run, &same, error)) return false;
+    if ((all || command == COMMAND_PLAN || !same) && !run_write_plan(run, error)) return false;
+    if ((all || panels) && !run_write_panels(run, error)) return false;
     if (all || command == COMMAND_SHEET) return run_write_sheet(run, error);
     return true;
 }
@@ -107,9 +108,11 @@ static int on_job(struct machine *machine, struct request *request, struct error
     bool opened = run_open(&run, machine, &request->run, true, error);
     int status;
     if (run.report.count) show_report(&run.report, STDERR_FILENO);
-    if (opened && run.report.errors)
+    if (opened && run.report.errors) {
         status = BAD_INPUT;
-    else if (opened && go(&run, request->command, error))
+        if (run_has_panel_files(&run))
+            show_line(STDERR_FILENO, "The files in panels are of another plan: ", run.out);
+    } else if (opened && go(&run, request->command, error) && run_artwork_unchanged(&run, error))
         status = finish(&run, request);
     else
         status = (show_progress_end(&shown), complain(error));

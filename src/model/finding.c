@@ -72,6 +72,8 @@ const struct finding_kind finding_table[] = {
     {"ink-over-limit", SEVERITY_WARN, "More ink than the film takes.",
      "Lower the ink limit in the printer's software, use a profile with a lower limit, or lighten these "
      "places."},
+    {"panels-old", SEVERITY_WARN, "The panel files that lie there are of another plan.",
+     "Make the panels again; `make`, `plan` and `panels` move the old ones to OUT/old."},
     {"panels-not-made", SEVERITY_STOP,
      "TIFF panels were asked for and there is no profile to make them with.",
      "Give the condition the CMYK output profile made for this printer, film, ink and mode, or write "

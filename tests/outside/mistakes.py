@@ -149,6 +149,77 @@ def spots(folder):
         hold(inks and all(abs(m - wanted) < 2 for m in inks), f"{name}: {inks} % of magenta, not {wanted}")
 
 
+def panels_of(folder):
+    return sorted(os.path.basename(p) for p in glob.glob(f"{folder}/out/panels/*") if not p.endswith("profiles.txt"))
+
+
+def old_plan(folder):
+    """OUT/panels holds files of the plan in plan.json and no others; those of another one lie in OUT/old, the same
+    files, until the next plan that differs."""
+    def write(bleed, form):
+        job(folder, {n: (1900, 900, "{file: art/a.pdf, scale: 10}") for n in ("left", "right")}, form)
+        text = open(f"{folder}/job.yaml").read().replace("bleed: 40", f"bleed: {bleed}")
+        open(f"{folder}/job.yaml", "w").write(text)
+    write(40, "tiff")
+    pdf(f"{folder}/art/a.pdf", 198, 98, field(198, 98))
+    hold(run("make", folder).returncode == 0, "make fails")
+    first = panels_of(folder)
+    inode = os.stat(f"{folder}/out/panels/{first[0]}").st_ino
+    hold(len(first) == 4, f"{first}")
+    os.remove(f"{folder}/out/panels/{first[1]}")
+    run("panels", folder, "--only", "left/2")
+    hold(panels_of(folder) == first and not os.path.exists(f"{folder}/out/old"), "--only of the same plan moves files")
+    write(30, "tiff")
+    hold(findings(folder, "panels-old")[0], "check does not say that the panels are of another plan")
+    hold(panels_of(folder) == first, "check moves files")
+    run("panels", folder, "--only", "right/1")
+    hold(len(panels_of(folder)) == 1, f"{panels_of(folder)}")
+    hold(os.stat(f"{folder}/out/old/{first[0]}").st_ino == inode, "the old files are copies")
+    hold(os.path.exists(f"{folder}/out/old/sheet.pdf"), "the old sheet stays")
+    plan = json.load(open(f"{folder}/out/plan.json"))
+    hold(plan["surfaces"][0]["panels"][0]["print_mm"][0] == -30, "plan.json is not of the panels")
+    pdf(f"{folder}/art/a.pdf", 198, 98, field(198, 98, "0 0.4 0 0 k"))
+    run("plan", folder)
+    hold(panels_of(folder) == [], f"panels of another artwork stay: {panels_of(folder)}")
+    hold(len(glob.glob(f"{folder}/out/old/*")) == 1, "OUT/old keeps what is older than one plan")
+    run("make", folder)
+    open(f"{folder}/job.yaml", "a").write("no-such-key: 1\n")
+    made = panels_of(folder)
+    done = run("make", folder)
+    hold(done.returncode == 2 and panels_of(folder) == made, "a job that cannot be read moves files")
+    hold("of another plan" in done.stderr, f"not said: {done.stderr}")
+    write(30, "tiff")
+    os.truncate(f"{folder}/art/a.pdf", 300)
+    hold(run("make", folder).returncode == 1 and panels_of(folder) == [], "a stop leaves panels of an earlier plan")
+
+
+def replaced(folder):
+    """Artwork replaced while `make` runs, by another file or in place with size and time kept: status 2, no panels."""
+    job(folder, {"left": (2600, 1200, "{file: art/a.pdf, scale: 10}")})
+    path = f"{folder}/art/a.pdf"
+    for way in ("renamed", "written over"):
+        pdf(path, 268, 128, field(268, 128))
+        pdf(f"{folder}/new.pdf", 268, 128, field(268, 128, "0.1 0.5 0 0 k"))
+        shutil.rmtree(f"{folder}/out", ignore_errors=True)
+        making = subprocess.Popen([LAPSTRAKE, "make", folder, "--steps"], stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+                                  text=True, env=ENV)
+        done = False
+        for line in making.stdout:
+            if done or "writing panels" not in line:
+                continue
+            done = True
+            if way == "renamed":
+                os.rename(f"{folder}/new.pdf", path)
+            else:
+                before = os.stat(path)
+                with open(path, "r+b") as f:
+                    f.write(open(f"{folder}/new.pdf", "rb").read())
+                os.utime(path, ns=(before.st_atime_ns, before.st_mtime_ns))
+        words = making.stderr.read()
+        hold(done and making.wait() == 2, f"{way}: status {making.returncode}, {words}")
+        hold("art/a.pdf" in words and panels_of(folder) == [], f"{way}: {words} {panels_of(folder)}")
+
+
 def main():
     folder = tempfile.mkdtemp(prefix="mistakes-")
     try:

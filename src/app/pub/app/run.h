@@ -107,6 +107,16 @@ bool run_write_order(struct run *run, struct error *error);
 /* How the prints dry: OUT/pictures/drying.svg and .png, and in words the times, and the room that hung
  * lengths or a loosely wound roll need. */
 bool run_write_drying(struct run *run, struct text *words, struct error *error);
+/* After run_plan, before anything is written: moves panel files and papers of another plan to OUT/old, in
+ * place of what was there; those of this plan too when it has a stop. `same`: OUT was of this plan. */
+bool run_set_apart(struct run *run, bool *same, struct error *error);
+/* panels-old, when OUT/panels holds files of another plan. */
+void run_tell_old(struct run *run);
+/* Whether OUT/panels holds any; also when the job could not be read. */
+bool run_has_panel_files(const struct run *run);
+/* False, and no panel file of this run is left, when an artwork's file is another one than was read: replaced
+ * or written to while the run went on. To be asked at the end. */
+bool run_artwork_unchanged(struct run *run, struct error *error);
 void run_close(struct run *run);
 
 /* No finding of severity stop. */
