@@ -1,6 +1,7 @@
 /* job.yaml, and how the shop's and the vehicle's files join it. */
 #include "read.h"
 #include "surfaces.h"
+#include "base/latin.h"
 #include "base/path.h"
 #include "base/text.h"
 #include "model/practice.h"
@@ -150,7 +151,8 @@ static void read_number_of_job(struct reading *reading, const struct key *key, c
     struct job *job = target;
     const char *number;
     if (!read_text(reading, node, key->words, &number)) return;
-    if (strlen(number) <= JOB_NUMBER_MOST && strspn(number, job_number_letters) == strlen(number))
+    if (number[0] != '-' && strlen(number) <= JOB_NUMBER_MOST &&
+        strspn(number, job_number_letters) == strlen(number))
         job->number = number;
     else
         report_add(reading->report, place_of(reading, node), "`job: %s` is not %s", number, key->words);
@@ -379,14 +381,20 @@ static void refuse_both_places(struct reading *reading, const struct node *root)
                    "`units` and `inches` say the same thing; keep one of them");
 }
 
-static const char *number_of_folder(struct arena *arena, const char *folder)
+/* The folder's name in a number's letters. A name that has none for some of its letters is asked for: two
+ * such folders must not become one job. */
+static const char *number_of_folder(struct reading *reading, const struct node *root, const char *folder)
 {
-    const char *name = path_name(path_full(arena, folder));
-    struct text number = text_new(arena);
-    for (; *name && number.length < JOB_NUMBER_MOST; name++) {
-        bool letter = strchr(job_number_letters, *name) != NULL;
+    const char *name = path_name(path_full(reading->arena, folder));
+    struct text plain = text_new(reading->arena), number = text_new(reading->arena);
+    if (!latin_plain(name, &plain))
+        report_add(reading->report, place_of(reading, root),
+                   "the folder's name \"%s\" makes no job number; write `job:` with letters, digits, - and _",
+                   name);
+    for (const char *c = text_string(&plain); *c && number.length < JOB_NUMBER_MOST; c++) {
+        bool letter = strchr(job_number_letters, *c) != NULL && (*c != '-' || number.length);
         if (letter)
-            text_add_char(&number, *name);
+            text_add_char(&number, *c);
         else if (number.length && number.bytes[number.length - 1] != '-')
             text_add_char(&number, '-');
     }
@@ -430,7 +438,7 @@ static void finish_job(struct reading *reading, const struct node *root)
     bool tall = type && (!strcmp(type, "box") || !strcmp(type, "bus") || !strcmp(type, "trailer"));
     choose_condition(reading, root);
     job->overlap_mm = measure_or(job->overlap_mm, practice_value(tall ? "overlap-box" : "overlap"));
-    if (!job->number) job->number = number_of_folder(reading->arena, job->folder);
+    if (!job->number) job->number = number_of_folder(reading, root, job->folder);
     if (job->start.given && job->due.given && later(&job->start, &job->due))
         report_add(reading->report, place_of(reading, due),
                    "`due` is not after `start`; correct one of them");

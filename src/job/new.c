@@ -9,7 +9,8 @@ enum { TITLE_MOST = 200 };
 static bool check_words(const char *number, const char *title, struct error *error)
 {
     size_t length = strlen(number);
-    if (!length || length > JOB_NUMBER_MOST || strspn(number, job_number_letters) != length)
+    if (!length || number[0] == '-' || length > JOB_NUMBER_MOST ||
+        strspn(number, job_number_letters) != length)
         return error_set(error, FAILURE_INPUT,
                          "`%.80s` is no job number; write letters, digits, - _, at most %d", number,
                          JOB_NUMBER_MOST);

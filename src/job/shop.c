@@ -15,6 +15,7 @@ static key_reader read_currency, read_zone, read_page, read_severities, read_wid
 
 static const char *const film_kinds[] = {"cast", "calendered", "perforated", NULL};
 static const char *const technologies[] = {"solvent", "eco-solvent", "latex", "uv", NULL};
+static const char *const roads[] = {"", "left", "right", NULL};
 static const char *const intents[] = {"perceptual", "relative", "saturation", "absolute", NULL};
 
 static const struct key printer_keys[] = {
@@ -252,6 +253,9 @@ static const struct key shop_keys[] = {
     {"zone", FORM_SPECIAL, AT(shop, zone), 0, 0, .help = "Time zone of the shop.", .read = read_zone,
      .words = "a zone of the IANA time zone database such as Europe/Lisbon",
      .otherwise = "the machine's own"},
+    {"drives-on", FORM_CHOICE, AT(shop, drives_on), 0, 0,
+     .help = "Side of the road: says which side of a vehicle is the driver's, near or off side.",
+     .choices = roads, .otherwise = "the driver is taken to sit on the left"},
     {"page", FORM_SPECIAL, AT(shop, page), 0, 0,
      .help =
          "Address of the shop's page (lapstrake serve); the code on a panel's label then leads to the panel.",

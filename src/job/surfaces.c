@@ -62,7 +62,8 @@ static const struct key surface_keys[] = {
          "towards (the front face).",
      .read = read_front, .words = "one of left, right, up, down, away, towards",
      .otherwise =
-         "by the surface's name (left, right, rear, back, front; up for roof and bonnet), else left"},
+         "by the surface's name (left, right, rear, back, tail, front; driver, passenger, nearside, offside by "
+         "the shop's `drives-on`; up for roof, bonnet, hood), else left"},
     {"panels", FORM_CHOICE, AT(panels), 0, 0, .help = "Film runs up the surface, along it, or as is best.",
      .choices = runs, .otherwise = "upright on a van, box, bus or trailer, else auto"},
     {"condition", FORM_SPECIAL, AT(condition), 0, 0, .help = "Another printing condition than the job's.",

@@ -144,6 +144,10 @@ static const char *measure_words(const struct marker *m)
                         marks.last_mm - marks.first_mm);
 }
 
+/* Of a narrow panel's label: smaller type than this cannot be read from a print (common practice, no source).
+ */
+static const double LABEL_LEAST_MM = 1.8;
+
 static void label(struct marker *m, const struct band *band, double u, double most)
 {
     const struct make_order *o = m->order;
@@ -166,7 +170,10 @@ static void label(struct marker *m, const struct band *band, double u, double mo
     };
     double v = words_top(band) + 8;
     for (size_t i = 0; i < sizeof lines / sizeof *lines; i++, v += 8) {
-        struct letters letters = {.size_mm = i ? 5 : 8, .bold = !i, .most_mm = most};
+        struct letters letters = {.size_mm = i ? 5 : 8, .bold = !i};
+        letters.size_mm =
+            fmax(letters.size_mm * fmin(most / draw_text_width(letters, lines[i]), 1), LABEL_LEAST_MM);
+        letters.most_mm = most;
         draw_text(m->marks->drawing, (struct point){u, v}, letters, lines[i]);
     }
 }

@@ -4,6 +4,7 @@
 #include "base/text.h"
 #include "choose.h"
 #include "cost.h"
+#include "doubt.h"
 #include "memory.h"
 #include "plan/promise.h"
 #include "plan/suit.h"
@@ -32,6 +33,7 @@ static struct plan *make_for(const struct plan_input *input, enum goal goal, str
     plan->promise = promise_of(job->due.given ? zone_utc(input->zone, &job->due) : 0,
                                plan->has_install ? plan->finished : 0, 0);
     cost_make(plan, &efforts, arena);
+    doubt_sizes(plan, &efforts);
     return plan;
 }
 

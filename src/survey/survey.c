@@ -51,29 +51,77 @@ static bool drawn_outline(struct machine *machine, const struct surface_spec *sp
 
 /* ---- what the job leaves open ---- */
 
-static bool name_has(const char *name, const char *word)
+/* What a surface's name says of where the front is. Standing in front of a vehicle's left side, its front is
+ * to the left; driver's and kerb side are left or right by the side of the road that the country drives on.
+ */
+static const struct {
+    const char *word;
+    enum front front;
+    bool by_road; /* `front` where one drives on the right */
+} front_words[] = {
+    {"left", FRONT_LEFT, false},     {"right", FRONT_RIGHT, false},    {"driver", FRONT_LEFT, true},
+    {"offside", FRONT_LEFT, true},   {"off side", FRONT_LEFT, true},   {"passenger", FRONT_RIGHT, true},
+    {"nearside", FRONT_RIGHT, true}, {"near side", FRONT_RIGHT, true}, {"rear", FRONT_AWAY, false},
+    {"back", FRONT_AWAY, false},     {"tail", FRONT_AWAY, false},      {"roof", FRONT_UP, false},
+    {"bonnet", FRONT_UP, false},     {"hood", FRONT_UP, false},        {"front", FRONT_TOWARDS, false},
+};
+enum { FRONT_WORDS = sizeof front_words / sizeof *front_words };
+
+/* The first word that the name has, FRONT_WORDS for none. */
+static size_t front_word(const char *name)
 {
-    return strcasestr(name, word) != NULL;
+    size_t i = 0;
+    while (i < FRONT_WORDS && !strcasestr(name, front_words[i].word)) i++;
+    return i;
 }
 
-/* Standing in front of a vehicle's left side, its front is to the left. */
-static enum front front_of(const struct surface_spec *spec, struct findings *findings)
+static enum front front_by_word(size_t word, enum road_side road)
 {
-    static const struct {
-        const char *word;
-        enum front front;
-    } names[] = {
-        {"left", FRONT_LEFT}, {"right", FRONT_RIGHT}, {"rear", FRONT_AWAY},     {"back", FRONT_AWAY},
-        {"roof", FRONT_UP},   {"bonnet", FRONT_UP},   {"front", FRONT_TOWARDS},
-    };
-    if (spec->has_front) return spec->front;
-    for (size_t i = 0; i < sizeof names / sizeof *names; i++)
-        if (name_has(spec->name, names[i].word)) return names[i].front;
-    finding_add(
-        findings, "surface-difference", spec->name,
-        "The job does not say where the vehicle's front is in this view; it was taken to be on the left.")
-        ->remedy = "Write `front: left`, right, up, down, away or towards for this surface.";
-    return FRONT_LEFT;
+    if (word == FRONT_WORDS) return FRONT_LEFT;
+    enum front front = front_words[word].front;
+    if (!front_words[word].by_road || road != ROAD_LEFT) return front;
+    return front == FRONT_LEFT ? FRONT_RIGHT : FRONT_LEFT;
+}
+
+static bool is_side(enum front front)
+{
+    return front == FRONT_LEFT || front == FRONT_RIGHT;
+}
+
+/* A name that says left and a front that says right: one of them is of the other side. */
+static void check_front(const struct surface_spec *spec, size_t word, enum road_side road,
+                        struct findings *findings)
+{
+    enum front named = front_by_word(word, road);
+    bool both = strcasestr(spec->name, "left") && strcasestr(spec->name, "right");
+    bool known = word < FRONT_WORDS && (!front_words[word].by_road || road != ROAD_UNSAID);
+    if (!known || both || !is_side(named) || !is_side(spec->front) || named == spec->front) return;
+    struct finding *f =
+        finding_add(findings, "front-guessed", spec->name,
+                    "The surface is called %s, and `front: %s` makes it the %s side.", spec->name,
+                    front_name(spec->front), spec->front == FRONT_LEFT ? "left" : "right");
+    f->severity = SEVERITY_STOP;
+    f->remedy = "Correct the name or `front`, and check that the artwork is that of this side.";
+}
+
+static enum front front_of(const struct surface_spec *spec, enum road_side road, struct findings *findings)
+{
+    size_t word = front_word(spec->name);
+    if (spec->has_front) {
+        check_front(spec, word, road, findings);
+        return spec->front;
+    }
+    enum front front = front_by_word(word, road);
+    if (word == FRONT_WORDS)
+        finding_add(findings, "front-guessed", spec->name,
+                    "The job does not say where the vehicle's front is in this view; it was taken to be on "
+                    "the left.");
+    else if (front_words[word].by_road && road == ROAD_UNSAID)
+        finding_add(findings, "front-guessed", spec->name,
+                    "Which side %s is depends on the country; it was taken to be the %s side.", spec->name,
+                    front_name(front))
+            ->remedy = "Write `drives-on: left` or right in the shop file, or `front` for this surface.";
+    return front;
 }
 
 static const char *id_of(const char *name, struct arena *arena)
@@ -134,7 +182,7 @@ static void settle(const struct job *job, const struct surface_spec *spec, struc
     surface->spec = spec;
     surface->name = spec->name;
     surface->id = id_of(spec->name, arena);
-    surface->front = front_of(spec, findings);
+    surface->front = front_of(spec, job->shop ? job->shop->drives_on : ROAD_UNSAID, findings);
     surface->condition = spec->condition ? spec->condition : job->condition;
     surface->glass = spec->glass;
     surface->overlap_mm = spec->overlap_mm >= 0 ? spec->overlap_mm : said(job->overlap_mm, "overlap");
@@ -208,6 +256,22 @@ static double band_area(const struct polygon *outline, double width)
     return area;
 }
 
+/* What no vehicle is, either way round; a drawing's scale may say so too. */
+static bool is_too_large(const struct surface_spec *spec, const struct polygon *outline,
+                         struct report *report)
+{
+    const double long_mm = 60000, short_mm = 6000;
+    struct rect box = polygon_bounds(outline);
+    double width = rect_width(box), height = rect_height(box);
+    if (fmax(width, height) <= long_mm && fmin(width, height) <= short_mm) return false;
+    report_add(
+        report, spec->place,
+        "surface %s is %.1f m by %.1f m; a surface has at most 60 m by 6 m: check the digits, the unit, and "
+        "the scale of a drawing",
+        spec->name, width / 1000, height / 1000);
+    return true;
+}
+
 static struct surface *make(const struct job *job, const struct surface_spec *spec,
                             const struct drawing *drawing, struct arena *arena, struct report *report,
                             struct findings *findings)
@@ -243,7 +307,7 @@ bool survey_surface(struct machine *machine, const struct job *job, const struct
     } else {
         read = plain_outline(spec, arena, report, &drawing);
     }
-    if (!read) return true;
+    if (!read || is_too_large(spec, &drawing.outline, report)) return true;
     struct surface *made = make(job, spec, &drawing, arena, report, findings);
     if (report->errors == before) *surface = made;
     return true;

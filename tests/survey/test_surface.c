@@ -61,15 +61,49 @@ static void front_by_name_and_bleed_by_front(void **state)
         made.spec.name = names[i].name;
         assert_int_equal(plain(100, 100, NULL, 0)->front, names[i].front);
     }
-    assert_null(made_finding(&made, "surface-difference"));
+    assert_null(made_finding(&made, "front-guessed"));
     assert_string_equal((made.spec.name = "rear doors", plain(100, 100, NULL, 0)->id), "rear-doors");
     made.spec.name = "panel 7", made.spec.bleed.front_mm = 80, made.spec.bleed.sill_mm = 0;
     const struct surface *s = plain(100, 100, NULL, 0);
-    assert_non_null(made_finding(&made, "surface-difference"));
+    assert_non_null(made_finding(&made, "front-guessed"));
     assert_near(s->bleed_mm[EDGE_LEFT], 80, 0);
     assert_near(s->bleed_mm[EDGE_BOTTOM], 0, 0);
     made.spec.has_front = true, made.spec.front = FRONT_RIGHT;
     assert_near(plain(100, 100, NULL, 0)->bleed_mm[EDGE_RIGHT], 80, 0);
+}
+
+/* Where one drives on the left, the driver sits on the right and the kerb is on the left. */
+static void sides_by_the_road(void **state)
+{
+    (void)state;
+    struct shop shop = {.drives_on = ROAD_LEFT};
+    made.job.shop = &shop;
+    made.spec.name = "Driver side";
+    assert_int_equal(plain(100, 100, NULL, 0)->front, FRONT_RIGHT);
+    made.spec.name = "NEARSIDE";
+    assert_int_equal(plain(100, 100, NULL, 0)->front, FRONT_LEFT);
+    made.spec.name = "tailgate";
+    assert_int_equal(plain(100, 100, NULL, 0)->front, FRONT_AWAY);
+    assert_null(made_finding(&made, "front-guessed"));
+    shop.drives_on = ROAD_RIGHT;
+    made.spec.name = "offside";
+    assert_int_equal(plain(100, 100, NULL, 0)->front, FRONT_LEFT);
+    shop.drives_on = ROAD_UNSAID;
+    plain(100, 100, NULL, 0);
+    assert_int_equal(made_finding(&made, "front-guessed")->severity, SEVERITY_WARN);
+}
+
+static void a_side_against_its_name(void **state)
+{
+    (void)state;
+    made.spec.name = "Left door", made.spec.has_front = true, made.spec.front = FRONT_LEFT;
+    plain(100, 100, NULL, 0);
+    made.spec.name = "rear door left", made.spec.front = FRONT_AWAY;
+    plain(100, 100, NULL, 0);
+    assert_null(made_finding(&made, "front-guessed"));
+    made.spec.name = "left", made.spec.front = FRONT_RIGHT;
+    plain(100, 100, NULL, 0);
+    assert_int_equal(made_finding(&made, "front-guessed")->severity, SEVERITY_STOP);
 }
 
 /* The fast profile against polygon_span_y of geom, on an outline with slopes, steps and curves. */
@@ -352,6 +386,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(plain_size, set_up, tear_down),
         cmocka_unit_test_setup_teardown(front_by_name_and_bleed_by_front, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(sides_by_the_road, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(a_side_against_its_name, set_up, tear_down),
         cmocka_unit_test_setup_teardown(profiles_agree_with_spans, set_up, tear_down),
         cmocka_unit_test_setup_teardown(large_outlines_are_quick, set_up, tear_down),
         cmocka_unit_test_setup_teardown(area_less_openings, set_up, tear_down),

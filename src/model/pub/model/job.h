@@ -14,6 +14,7 @@
 /* ---- shared enums ---- */
 
 enum front { FRONT_LEFT, FRONT_RIGHT, FRONT_UP, FRONT_DOWN, FRONT_AWAY, FRONT_TOWARDS };
+enum road_side { ROAD_UNSAID, ROAD_LEFT, ROAD_RIGHT };
 enum panels_run { RUN_UPRIGHT, RUN_LYING, RUN_AUTO };
 enum film_kind { FILM_CAST, FILM_CALENDERED, FILM_PERFORATED };
 enum ink_technology { INK_SOLVENT, INK_ECO_SOLVENT, INK_LATEX, INK_UV };
@@ -162,6 +163,7 @@ struct shop {
     const char *file, *folder;
     const char *currency; /* ISO 4217, three letters */
     const char *zone;     /* IANA name, NULL: local time */
+    enum road_side drives_on; /* side of the road; the driver sits at the other */
     const char *page;     /* address of the shop's page, "http://shop-pc:8017", NULL: none */
     struct day_hours week[7]; /* Monday first; a day's openings are those that begin on it */
     struct civil_date *closed;
