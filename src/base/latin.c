@@ -18,7 +18,7 @@ static const char *const letters[] = {
 enum { FIRST = 0xC0, COUNT = sizeof letters / sizeof *letters, DIAERESIS = 0x308 };
 
 /* A code point of well-formed UTF-8; the address behind it. */
-static const char *next_of(const char *at, unsigned *code)
+static const char *next_code(const char *at, unsigned *code)
 {
     unsigned char lead = (unsigned char)*at++;
     int more = lead < 0xC0 ? 0 : lead < 0xE0 ? 1 : lead < 0xF0 ? 2 : 3;
@@ -32,7 +32,7 @@ bool latin_plain(const char *words, struct text *out)
     bool known = true;
     while (*words) {
         unsigned code;
-        words = next_of(words, &code);
+        words = next_code(words, &code);
         if (code < 0x80)
             text_add_char(out, (char)code);
         else if (code >= FIRST && code < FIRST + COUNT)

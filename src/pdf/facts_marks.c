@@ -43,43 +43,43 @@ static void look_at(struct marks_device *device, fz_point a, fz_point b)
     if (edge >= 0 && end >= 0) device->ends |= 1U << ((upright ? 4 : 0) + edge * 2 + end);
 }
 
-static void line_to(struct segments *segments, fz_point to)
+static void mark_line_to(struct segments *segments, fz_point to)
 {
     look_at(segments->device, fz_transform_point(segments->at, segments->ctm),
             fz_transform_point(to, segments->ctm));
     segments->at = to;
 }
 
-static void on_move(fz_context *ctx, void *self, float x, float y)
+static void on_mark_move(fz_context *ctx, void *self, float x, float y)
 {
     (void)ctx;
     struct segments *segments = self;
     segments->start = segments->at = fz_make_point(x, y);
 }
 
-static void on_line(fz_context *ctx, void *self, float x, float y)
+static void on_mark_line(fz_context *ctx, void *self, float x, float y)
 {
     (void)ctx;
-    line_to(self, fz_make_point(x, y));
+    mark_line_to(self, fz_make_point(x, y));
 }
 
-static void on_curve(fz_context *ctx, void *self, float x1, float y1, float x2, float y2, float x3, float y3)
+static void on_mark_curve(fz_context *ctx, void *self, float x1, float y1, float x2, float y2, float x3, float y3)
 {
     (void)ctx, (void)x1, (void)y1, (void)x2, (void)y2;
     ((struct segments *)self)->at = fz_make_point(x3, y3);
 }
 
-static void on_close(fz_context *ctx, void *self)
+static void on_mark_close(fz_context *ctx, void *self)
 {
     (void)ctx;
     struct segments *segments = self;
-    line_to(segments, segments->start);
+    mark_line_to(segments, segments->start);
 }
 
 static void walk_path(fz_context *ctx, fz_device *device, const fz_path *path, fz_matrix ctm)
 {
     static const fz_path_walker walker = {
-        .moveto = on_move, .lineto = on_line, .curveto = on_curve, .closepath = on_close};
+        .moveto = on_mark_move, .lineto = on_mark_line, .curveto = on_mark_curve, .closepath = on_mark_close};
     struct segments segments = {(struct marks_device *)device, ctm, {0, 0}, {0, 0}};
     fz_walk_path(ctx, path, &walker, &segments);
 }
