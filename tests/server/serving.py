@@ -591,7 +591,7 @@ def people():
         begun = time.time()
         while (line := news.fp.readline()) and time.time() - begun < 35:
             heard.append(line)
-        hold(not line and not any(b"revision" in h for h in heard), f"who was taken out hears news: {heard}")
+        hold(not line and not any(b"event: change" in h for h in heard), f"who was taken out hears news: {heard}")
         s.sign_in("bench", "seven panels on the left")
         set_up("bench", "shop", "eight panels on the left")
         hold(s.get("/api/floor").status == 401, "a session outlived its password")
