@@ -30,12 +30,12 @@ double task_difficulty_percent(const struct surface *surface)
 
 static bool comes_off(const struct feature *f)
 {
-    return (f->kind == FEATURE_HANDLE || f->kind == FEATURE_BADGE) && !f->stays;
+    return feature_types[f->kind].comes_off && !f->stays;
 }
 
 static bool is_shaped(const struct feature *f)
 {
-    return f->kind == FEATURE_RECESS || f->kind == FEATURE_DOME || f->kind == FEATURE_CORRUGATION;
+    return feature_types[f->kind].relief != RELIEF_FLAT;
 }
 
 static double count_features(const struct surface *surface, bool (*counts)(const struct feature *))

@@ -66,6 +66,7 @@ struct feature_type {
     bool is_pane;     /* of glass: one piece, no stretch */
     bool is_hardware;         /* stands on the body: where a gap parts the film anyway, an edge beside it does no harm */
     const char *tick; /* word at its tick in a panel's end strips; NULL: no tick */
+    bool comes_off; /* usually taken off before the film goes on, and refitted */
     enum feature_border border;
     enum feature_filling filling;
     const struct feature_key *keys; /* ended by a NULL name */
