@@ -59,8 +59,8 @@ export function showWho(root, who) {
     }
 }
 
-/** The fields of a form: who, and when. @param {string | null} person who is signed in */
-export const signedFields = person =>
+/** The fields of a form: who, and when. @param {string | null} person who is signed in @param {boolean} [when] */
+export const signedFields = (person, when = true) =>
     h(
         'div',
         {class: 'signed'},
@@ -74,12 +74,13 @@ export const signedFields = person =>
                 list: 'who-names',
             }),
         ),
-        h(
-            'details',
-            null,
-            h('summary', null, 'When: now'),
-            field('At another time', h('input', {type: 'datetime-local', name: 'at'})),
-        ),
+        when &&
+            h(
+                'details',
+                null,
+                h('summary', null, 'When: now'),
+                field('At another time', h('input', {type: 'datetime-local', name: 'at'})),
+            ),
     );
 
 /** What the fields below say. @param {ParentNode} root @returns {Record<string, string>} empty ones left out */

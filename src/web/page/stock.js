@@ -133,7 +133,7 @@ export async function show(main, shared) {
     let stock = await get('/api/stock');
     const table = h('div', null),
         may = shared.shop.role !== 'viewer',
-        signed = signedFields(shared.shop.who);
+        signed = signedFields(shared.shop.who, false);
     const refresh = async () => {
         stock = await get('/api/stock');
         shared.press.after(draw);
