@@ -52,7 +52,7 @@ static void drop_estimate(struct run *run, const char *where)
 static void judge(struct run *run, const struct surface *surface, const struct panel_ink *ink)
 {
     const char *where = arena_format(run->arena, "%s/%s", surface->name, ink->panel->id);
-    struct measure limit = measure_or(surface->condition->ink_limit_percent, practice_value("ink-limit"));
+    struct measure limit = practice_ink_limit(surface->condition->ink_limit_percent);
     drop_estimate(run, where);
     if (!ink->reading->place_total) return;
     struct finding *finding =
@@ -192,7 +192,7 @@ static const struct ink_heat *heat_of(const struct run *run, size_t surface)
 {
     const struct run_surface *s = &run->surfaces[surface];
     const struct surface_plan *plan = &run->plan->surfaces[surface];
-    struct measure limit = measure_or(s->surface->condition->ink_limit_percent, practice_value("ink-limit"));
+    struct measure limit = practice_ink_limit(s->surface->condition->ink_limit_percent);
     struct heat_maker *maker = heat_maker_new(run->arena, s->ink, limit.value);
     for (size_t i = 0; i < plan->panel_count; i++) {
         const struct panel *panel = &plan->panels[i];

@@ -1,5 +1,6 @@
 #include "app/plan_json.h"
 #include "base/json.h"
+#include "plan/suit.h"
 #include <math.h>
 
 static const char *const channel_names[INK_CHANNELS] = {"C", "M", "Y", "K"};
@@ -123,6 +124,33 @@ static void panel_json(struct json *json, const struct surface_plan *surface, co
     json_close(json);
 }
 
+/* The largest that any of its film must do, whatever panel it falls on. */
+static void stretch_json(struct json *json, const struct surface *surface)
+{
+    struct suit_stretch stretch =
+        suit_stretch_in(surface, rect_of(0, 0, surface->width_mm, surface->height_mm));
+    json_number(json, "stretch_percent", stretch.average_percent, 3);
+    json_number(json, "stretch_local_percent", stretch.local_percent, 3);
+}
+
+static void inlays_json(struct json *json, const struct surface *surface)
+{
+    json_open_list(json, "inlays");
+    for (size_t i = 0; i < surface->feature_count; i++) {
+        const struct feature *f = &surface->features[i];
+        if (!feature_has_piece(f)) continue;
+        struct rect piece = feature_inlay(f);
+        json_open_object_inline(json, NULL);
+        json_string(json, "kind", f->inlay ? "inlay" : "relief");
+        json_string(json, "name", f->name);
+        rect_json(json, "box_mm", f->box);
+        json_number(json, "piece_width_mm", f->inlay ? rect_width(piece) : 0, 1);
+        json_number(json, "piece_height_mm", f->inlay ? rect_height(piece) : 0, 1);
+        json_close(json);
+    }
+    json_close(json);
+}
+
 static void lettering_json(struct json *json, const struct surface_plan *surface)
 {
     json_open_list(json, "lettering");
@@ -191,6 +219,8 @@ void plan_surface_json(struct json *json, const char *key, const struct surface_
     json_string(json, "panels_run", panels_run_name(surface->run));
     json_number(json, "roll_width_mm", surface->roll_width_mm, 3);
     json_number(json, "usable_mm", surface->usable_mm, 3);
+    stretch_json(json, surface->surface);
+    inlays_json(json, surface->surface);
     lettering_json(json, surface);
     cut_outs_json(json, surface->surface);
     corners_json(json, surface->surface);

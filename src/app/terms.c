@@ -44,7 +44,7 @@ static void take_laminate(struct panel_terms *terms, const struct film *laminate
 {
     terms->laminate_low_c = terms->laminate_high_c = NAN;
     if (!laminate) return;
-    struct suit_window window = suit_laminate_window(laminate);
+    struct suit_window window = suit_room_window(laminate);
     terms->has_laminate = true;
     terms->bond_s = clock_bond(laminate).value;
     terms->laminate_low_c = window.low_c.value, terms->laminate_high_c = window.high_c.value;

@@ -41,7 +41,12 @@ static const struct key feature_keys[] = {
      .read = read_follow, .words = "true or false"},
     {"stays", FORM_YES_NO, AT(stays), 0, 0, .usual = "false",
      .help = "A handle or badge that is not taken off for installing."},
-    {"rise", FORM_LENGTH, AT(rise_mm), 0.1, 5000, .help = "Of a dome, over the larger side of its box."},
+    {"rise", FORM_LENGTH, AT(rise_mm), 0.1, 5000,
+     .help = "Of a dome, z = rise (1 - (x/a)^2 - (y/b)^2) on the ellipse in its box."},
+    {"inlay", FORM_YES_NO, AT(inlay), 0, 0, .usual = "false",
+     .help = "A recess is covered by a piece of its own, not by the panel."},
+    {"relief", FORM_YES_NO, AT(relief), 0, 0, .usual = "false",
+     .help = "The film is cut in a recess's corners and laid in."},
     {0},
 };
 const struct group feature_group = {"features", feature_keys};

@@ -61,6 +61,7 @@ static const struct key film_keys[] = {
 };
 const struct group film_group = {"films", film_keys};
 
+#define WINDOW_WORDS "two temperatures such as [20, 23], or {value: [20, 23], source: the maker's document}"
 static const struct key laminate_keys[] = {
     {"name", FORM_TEXT, AT(film, name), 0, 0, .help = "What conditions call it.", .required = true},
     {"kind", FORM_CHOICE, AT(film, kind), 0, 0, .help = "How it is made: the film's own kind.",
@@ -81,10 +82,11 @@ static const struct key laminate_keys[] = {
      .help = "The same on roof and bonnet.", .measured = true,
      .otherwise = "a share of `durability`: common practice flat-durability-share"},
     {"temperature", FORM_SPECIAL, AT(film, temperature_low_c), 0, 100, .of = FORM_TEMPERATURE,
-     .help = "Between which the room is when it is applied.", .read = read_window,
-     .words = "two temperatures such as [20, 23], or {value: [20, 23], source: the maker's document}",
-     .otherwise = "common practice for its kind: laminate-cast-low and -high, laminate-calendered-low and "
-                  "-high"},
+     .help = "Window of the laminator's roller.", .read = read_window, .words = WINDOW_WORDS,
+     .otherwise = "common practice for its kind: roller-cast-low and -high, roller-low and -high"},
+    {"room", FORM_SPECIAL, AT(film, room_low_c), 0, 100, .of = FORM_TEMPERATURE,
+     .help = "Window of the room when it is applied.", .read = read_window, .words = WINDOW_WORDS,
+     .otherwise = "common practice for its kind: room-cast-low and -high, room-low and -high"},
     {"bond", FORM_DURATION, AT(film, bond_s), 0, 30 * 86400,
      .help = "Rest after laminating before it is applied.", .measured = true, .practice = "bond"},
     {"trim-while-bonding", FORM_YES_NO, AT(film, trim_while_bonding), 0, 0, .usual = "false",
@@ -123,6 +125,8 @@ static const struct key ink_keys[] = {
     {"stretch-limit", FORM_PERCENT, AT(ink, stretch_limit_percent), 0, 200,
      .help = "How far the dry ink goes with the film.", .measured = true,
      .otherwise = "common practice for its technology: stretch-ink-solvent, -latex, -uv"},
+    {"durability", FORM_YEARS, AT(ink, durability_y), 0.05, 30,
+     .help = "How long it lasts outdoors on upright surfaces.", .measured = true},
     {"dry", FORM_GROUP, 0, 0, 0, .help = "Its drying times.", .group = &dry_group},
     {0},
 };
@@ -431,7 +435,7 @@ static void read_widths(struct reading *reading, const struct key *key, const st
 
 static void read_window(struct reading *reading, const struct key *key, const struct node *node, void *target)
 {
-    struct film *film = target;
+    struct measure *window = (struct measure *)((char *)target + key->at);
     struct measure low = {0, ORIGIN_WRITTEN, source_of(reading, &laminate_group, node)};
     const struct node *list = node, *source = node_find(node, "source");
     if (node->kind == NODE_GROUP) {
@@ -447,12 +451,12 @@ static void read_window(struct reading *reading, const struct key *key, const st
     if (!read_numbers(reading, list, FORM_TEMPERATURE, key->least, key->most, key->words, values, 2)) return;
     if (values[0] > values[1]) {
         report_add(reading->report, place_of(reading, list),
-                   "`temperature` gives the higher value first; right would be the lower, then the higher");
+                   "`%s` gives the higher value first; write the lower, then the higher", node->key);
         return;
     }
     struct measure high = low;
     low.value = values[0], high.value = values[1];
-    film->temperature_low_c = low, film->temperature_high_c = high;
+    window[0] = low, window[1] = high; /* low and high stand side by side */
 }
 
 static bool has_channel(const struct ink *ink, const char *name)

@@ -83,13 +83,13 @@ static void finish_laminate(struct reading *reading, const struct node *node, vo
 {
     struct film *film = item;
     finish_film(reading, node, item);
-    bool calendered = film->kind == FILM_CALENDERED;
+    bool cast = film->kind == FILM_CAST;
     film->temperature_low_c =
-        measure_or(film->temperature_low_c,
-                   practice_value(calendered ? "laminate-calendered-low" : "laminate-cast-low"));
+        measure_or(film->temperature_low_c, practice_value(cast ? "roller-cast-low" : "roller-low"));
     film->temperature_high_c =
-        measure_or(film->temperature_high_c,
-                   practice_value(calendered ? "laminate-calendered-high" : "laminate-cast-high"));
+        measure_or(film->temperature_high_c, practice_value(cast ? "roller-cast-high" : "roller-high"));
+    film->room_low_c = measure_or(film->room_low_c, practice_value(cast ? "room-cast-low" : "room-low"));
+    film->room_high_c = measure_or(film->room_high_c, practice_value(cast ? "room-cast-high" : "room-high"));
 }
 
 static void prepare_ink(void *item)

@@ -51,9 +51,8 @@ static struct ink_meter *meter_of(const struct make_order *order, const struct c
 {
     struct pixel_box p = cut->print;
     const struct condition *condition = order->condition ? order->condition->condition : NULL;
-    double limit = condition && measure_known(condition->ink_limit_percent)
-                       ? condition->ink_limit_percent.value
-                       : practice_value("ink-limit").value;
+    struct measure unsaid = {0};
+    double limit = practice_ink_limit(condition ? condition->ink_limit_percent : unsaid).value;
     if (p.x1 <= p.x0 || p.y1 <= p.y0) return NULL;
     return ink_meter_new(arena, p.x1 - p.x0, p.y1 - p.y0, cut->ppi, limit);
 }

@@ -120,10 +120,13 @@ static void feature_ticks(struct marker *m, const struct band *band, bool leadin
         struct point middle = {(f->box.x0 + f->box.x1) / 2, (f->box.y0 + f->box.y1) / 2};
         struct point print = print_frame_point(m->surface, &m->frame, middle);
         double thick = m->frame.upright ? rect_width(f->box) : rect_height(f->box);
-        if (!type->tick || !rect_overlaps(rect_grow(f->box, 0.5), m->panel->visible)) continue;
+        const char *piece = !feature_has_piece(f) ? NULL : f->inlay ? "inlay" : "relief cut";
+        if ((!type->tick && !piece) || !rect_overlaps(rect_grow(f->box, 0.5), m->panel->visible)) continue;
         if (type->is_line && thick > gap_thick) continue; /* it meets the long edges */
         tick(m, band, m->frame.upright ? print.x : print.y, TICK_MM - 4,
-             type->is_line ? gap_words(m, f, leading) : type->tick);
+             piece           ? piece
+             : type->is_line ? gap_words(m, f, leading)
+                             : type->tick);
     }
 }
 

@@ -22,6 +22,8 @@ static const struct feature_key recess_keys[] = {
     {"depth", "Depth", "18 mm", true},
     {"wall", "Angle of the wall", "60 deg", false},
     {"radius", "Radius of corners", "10 mm", false},
+    {"inlay", "Covered by an inlay: true or false", "true", false},
+    {"relief", "Cut in its corners: true or false", "true", false},
     {0},
 };
 static const struct feature_key corrugation_keys[] = {

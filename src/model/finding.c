@@ -34,8 +34,6 @@ const struct finding_kind finding_table[] = {
      "Ask for the file with white set to knock out."},
     {"transfer-curves", SEVERITY_WARN, "The artwork carries transfer or halftone settings of another device.",
      "Ask for the file without them; print a small proof first."},
-    {"artwork-boxes", SEVERITY_WARN, "The artwork's page boxes are odd.",
-     "Check on the picture that the artwork lies where it should."},
     {"artwork-groups", SEVERITY_WARN,
      "Artworks that share panels mix their transparent parts in different colour spaces.",
      "Look at half transparent parts on a proof, or ask for one file with all of it, or for files that are "
@@ -101,8 +99,19 @@ const struct finding_kind finding_table[] = {
      "relief cut."},
     {"laid-unsaid", SEVERITY_WARN, "A corrugation does not say whether the film is bridged or followed.",
      "Write `laid: bridged` (across the crests, then pushed in) or `laid: followed` (into every valley)."},
+    {"stretch-limit-unwritten", SEVERITY_WARN,
+     "The film must stretch further than some films take, and nobody wrote this one's limit.",
+     "Ask the maker of that part, and write `stretch-limit` with the source into the shop file."},
+    {"stretch-if-stuck", SEVERITY_WARN,
+     "A recess asks for more stretch than the film takes when its floor is pressed first, or in its corners.",
+     "Bridge first, floor last: lay the film across, press it in from the rim, and warm the corners."},
     {"inlay-proposed", SEVERITY_NOTE, "A deep recess is better covered with a piece of its own.",
-     "Cut an inlay for the recess, or a relief cut in its corners, and overlap it by 10 mm."},
+     "Write `inlay: true` (a piece of its own) or `relief: true` (its corners are cut) at the recess."},
+    {"inlay", SEVERITY_NOTE,
+     "A recess is covered by a piece of its own, or cut in its corners, as the job says.",
+     "Follow the job sheet: it gives the pieces and the cuts."},
+    {"durability-unknown", SEVERITY_NOTE, "Years were promised, and a part's durability is not known.",
+     "Write the maker's figure, `durability`, for that part into the shop file."},
     {"durability-short", SEVERITY_WARN, "The set lasts less long than was promised.",
      "Use a film, laminate or ink that lasts longer, or promise less."},
     {"width-short", SEVERITY_STOP, "The laminate is narrower than the print.",
@@ -187,9 +196,6 @@ const struct finding_kind finding_table[] = {
      "Fix the seams where they were (`seams: [...]`), or record that the piece is printed again."},
     {"heavy-ink", SEVERITY_NOTE, "Much ink on one place makes the drying longer.",
      "Wait for the time given."},
-    /* for the sheet */
-    {"caution", SEVERITY_NOTE, "The work can hurt someone or something.",
-     "Local codes and the makers' bulletins come before this tool."},
 };
 const size_t finding_table_count = sizeof finding_table / sizeof *finding_table;
 

@@ -1,4 +1,6 @@
 #include "model/surface.h"
+#include "model/practice.h"
+#include <math.h>
 
 struct rect surface_bleed_box(const struct surface *s)
 {
@@ -101,4 +103,16 @@ void surface_resolve_bleed(const struct bleed_spec *of_surface, const struct ble
     for (int i = 0; i < EDGE_COUNT; i++) bleed_mm[i] = usual_mm;
     apply(of_job, front, bleed_mm);
     apply(of_surface, front, bleed_mm);
+}
+
+bool feature_has_piece(const struct feature *feature)
+{
+    return feature->kind == FEATURE_RECESS && (feature->inlay || feature->relief);
+}
+
+struct rect feature_inlay(const struct feature *feature)
+{
+    double wall = feature->wall_deg > 0 ? feature->wall_deg : 90;
+    double longer = feature->depth_mm * tan(wall * (M_PI / 180) / 2); /* a wall's length over its run */
+    return rect_grow(feature->box, longer + practice_value("inlay-overlap").value);
 }

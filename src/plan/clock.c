@@ -2,9 +2,7 @@
 #include "model/practice.h"
 #include <math.h>
 
-/* Below this much ink over a hand-sized area the least time holds. Common practice, no source. */
-#define LITTLE_INK_PERCENT 100.0
-#define HOUR_S             3600.0
+#define HOUR_S 3600.0
 
 static bool solvent_based(enum ink_technology technology)
 {
@@ -35,12 +33,13 @@ static struct measure most_of(const struct ink *ink, struct measure least)
     return most.value < least.value ? least : most;
 }
 
-/* 0 up to 100 % of ink, 1 from `most_at` on, linear between. */
+/* 0 while ink is little, 1 from `most_at` on, linear between. */
 static double heaviness(double percent, double most_at)
 {
-    if (percent <= LITTLE_INK_PERCENT) return 0;
+    double little = practice_value("heavy-ink-from").value;
+    if (percent <= little) return 0;
     if (percent >= most_at) return 1;
-    return (percent - LITTLE_INK_PERCENT) / (most_at - LITTLE_INK_PERCENT);
+    return (percent - little) / (most_at - little);
 }
 
 struct dry_room clock_room(struct measure celsius, struct measure humidity_percent)

@@ -81,16 +81,21 @@ static struct rect heaviest_cell(const struct ink_map *map, struct rect area)
 
 static void judge_ink(const struct surface_input *input, const struct panel *panel, struct findings *findings)
 {
-    struct measure limit =
-        measure_or(input->surface->condition->ink_limit_percent, practice_value("ink-limit"));
+    struct measure written = input->surface->condition->ink_limit_percent;
+    struct measure limit = practice_ink_limit(written), high = practice_value("ink-limit-high");
+    const char *asks = measure_is_written(written) ? ""
+                       : panel->coverage.peak_percent > high.value
+                           ? " Few films take that much: ask the maker."
+                           : " Nobody wrote this film's limit, some take no "
+                             "more: ask the maker.";
     if (!input->ink || panel->coverage.peak_percent <= limit.value) return;
     struct rect box = heaviest_cell(input->ink, panel->print);
     const char *where = arena_format(findings->arena, "%s/%s", input->surface->name, panel->id);
-    struct finding *finding =
-        finding_add(findings, "ink-over-limit", where,
-                    "%s carries up to %.0f %% of ink, near x %.0f mm, y %.0f mm; the film takes %g %% (%s).",
-                    panel->id, panel->coverage.peak_percent, (box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2,
-                    limit.value, limit.source);
+    struct finding *finding = finding_add(
+        findings, "ink-over-limit", where,
+        "%s carries up to %.0f %% of ink, near x %.0f mm, y %.0f mm; the film takes %g %% (%s).%s", panel->id,
+        panel->coverage.peak_percent, (box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2, limit.value, limit.source,
+        asks);
     finding->source = limit.source;
     finding->figure = panel->coverage.peak_percent, finding->on_artwork = true;
     finding->has_box = true, finding->box = box;

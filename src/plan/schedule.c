@@ -308,9 +308,8 @@ static void judge_drying(struct plan *plan, const struct efforts *efforts, struc
 }
 
 static void judge_temperature(struct plan *plan, const struct film *laminate, const char *what,
-                              struct measure celsius)
+                              struct measure celsius, struct suit_window window)
 {
-    struct suit_window window = suit_laminate_window(laminate);
     if (!measure_known(celsius)) return;
     bool cold = celsius.value<window.low_c.value, warm = celsius.value> window.high_c.value;
     if (!cold && !warm) return;
@@ -333,8 +332,9 @@ static void judge_temperatures(struct plan *plan, const struct efforts *efforts)
         for (size_t k = 0; k < i; k++)
             said |= efforts->items[k].surface->surface->condition->laminate == laminate;
         if (said) continue;
-        judge_temperature(plan, laminate, "room", job->room_c);
-        judge_temperature(plan, laminate, "roller of the laminator", job->roller_c);
+        judge_temperature(plan, laminate, "room", job->room_c, suit_room_window(laminate));
+        judge_temperature(plan, laminate, "roller of the laminator", job->roller_c,
+                          suit_roller_window(laminate));
     }
 }
 

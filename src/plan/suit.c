@@ -1,21 +1,27 @@
 #include "plan/suit.h"
+#include "base/arena.h"
 #include "base/str.h"
+#include "base/text.h"
 #include "model/practice.h"
 #include <math.h>
 
 /* ---- limits ---- */
 
+static const char *const film_high[] = {"stretch-cast", "stretch-calendered", "stretch-perforated"};
+static const char *const film_low[] = {"stretch-cast-low", "stretch-calendered-low", "stretch-perforated"};
+static const char *const ink_high[] = {"stretch-ink-solvent", "stretch-ink-solvent", "stretch-ink-latex",
+                                       "stretch-ink-uv"};
+static const char *const ink_low[] = {"stretch-ink-low", "stretch-ink-low", "stretch-ink-low",
+                                      "stretch-ink-uv"};
+
 static struct measure film_limit(const struct film *film)
 {
-    static const char *const usual[] = {"stretch-cast", "stretch-calendered", "stretch-perforated"};
-    return measure_or(film->stretch_limit_percent, practice_value(usual[film->kind]));
+    return measure_or(film->stretch_limit_percent, practice_value(film_high[film->kind]));
 }
 
 static struct measure ink_limit(const struct ink *ink)
 {
-    static const char *const usual[] = {"stretch-ink-solvent", "stretch-ink-solvent", "stretch-ink-latex",
-                                        "stretch-ink-uv"};
-    return measure_or(ink->stretch_limit_percent, practice_value(usual[ink->technology]));
+    return measure_or(ink->stretch_limit_percent, practice_value(ink_high[ink->technology]));
 }
 
 static void take_least(struct suit_limit *limit, struct measure percent, const char *part, const char *name)
@@ -34,13 +40,39 @@ struct suit_limit suit_limit_of(const struct condition *condition)
     return limit;
 }
 
-struct suit_window suit_laminate_window(const struct film *laminate)
+static void take_low(struct suit_limit *limit, struct measure stated, const char *row, const char *part,
+                     const char *name)
+{
+    if (!measure_is_written(stated)) take_least(limit, practice_value(row), part, name);
+}
+
+struct suit_limit suit_low_limit_of(const struct condition *condition)
+{
+    const struct film *film = condition->film, *laminate = condition->laminate;
+    const struct ink *ink = condition->ink;
+    struct suit_limit limit = {0};
+    take_low(&limit, film->stretch_limit_percent, film_low[film->kind], "film", film->name);
+    if (laminate)
+        take_low(&limit, laminate->stretch_limit_percent, film_low[laminate->kind], "laminate",
+                 laminate->name);
+    take_low(&limit, ink->stretch_limit_percent, ink_low[ink->technology], "ink", ink->name);
+    return limit;
+}
+
+struct suit_window suit_room_window(const struct film *laminate)
 {
     bool cast = laminate->kind == FILM_CAST;
-    const char *low = cast ? "laminate-cast-low" : "laminate-calendered-low";
-    const char *high = cast ? "laminate-cast-high" : "laminate-calendered-high";
-    return (struct suit_window){measure_or(laminate->temperature_low_c, practice_value(low)),
-                                measure_or(laminate->temperature_high_c, practice_value(high))};
+    return (struct suit_window){
+        measure_or(laminate->room_low_c, practice_value(cast ? "room-cast-low" : "room-low")),
+        measure_or(laminate->room_high_c, practice_value(cast ? "room-cast-high" : "room-high"))};
+}
+
+struct suit_window suit_roller_window(const struct film *laminate)
+{
+    bool cast = laminate->kind == FILM_CAST;
+    return (struct suit_window){
+        measure_or(laminate->temperature_low_c, practice_value(cast ? "roller-cast-low" : "roller-low")),
+        measure_or(laminate->temperature_high_c, practice_value(cast ? "roller-cast-high" : "roller-high"))};
 }
 
 /* ---- stretch ---- */
@@ -50,14 +82,23 @@ static bool holds(struct rect box, double x, double y)
     return x >= box.x0 && x < box.x1 && y >= box.y0 && y < box.y1;
 }
 
+/* A direction's figure over the free span: the feature's local figure belongs to its larger direction. */
+static double local_of(const struct stretch *stretch, double percent)
+{
+    double larger = fmax(stretch->across_percent, stretch->up_percent);
+    return percent > 0 && stretch->local_percent > larger ? percent / larger * stretch->local_percent
+                                                          : percent;
+}
+
 /* Largest stretch of either direction at one place: factors of features that cross there multiply. */
-static double stretch_at(const struct surface *s, double x, double y)
+static double stretch_at(const struct surface *s, double x, double y, bool local)
 {
     double across = 1, up = 1;
     for (size_t i = 0; i < s->stretch_count; i++) {
-        if (!holds(s->stretches[i].box, x, y)) continue;
-        across *= 1 + s->stretches[i].across_percent / 100;
-        up *= 1 + s->stretches[i].up_percent / 100;
+        const struct stretch *one = &s->stretches[i];
+        if (!holds(one->box, x, y)) continue;
+        across *= 1 + (local ? local_of(one, one->across_percent) : one->across_percent) / 100;
+        up *= 1 + (local ? local_of(one, one->up_percent) : one->up_percent) / 100;
     }
     return (fmax(across, up) - 1) * 100;
 }
@@ -71,9 +112,10 @@ static void look_from_left_edge(const struct surface *s, struct rect area, size_
     for (size_t i = 0; i < s->stretch_count; i++) {
         double y = fmax(s->stretches[i].box.y0, area.y0);
         if (!holds(area, x, y)) continue;
-        double percent = stretch_at(s, x, y);
-        if (percent <= largest->average_percent) continue;
-        largest->average_percent = percent;
+        largest->average_percent = fmax(largest->average_percent, stretch_at(s, x, y, false));
+        double local = stretch_at(s, x, y, true);
+        if (local <= largest->local_percent) continue;
+        largest->local_percent = local;
         largest->box = rect_intersect(s->stretches[left].box, s->stretches[i].box);
         largest->reason = s->stretches[i].reason;
     }
@@ -82,12 +124,8 @@ static void look_from_left_edge(const struct surface *s, struct rect area, size_
 struct suit_stretch suit_stretch_in(const struct surface *s, struct rect area)
 {
     struct suit_stretch largest = {.box = area};
-    for (size_t i = 0; i < s->stretch_count; i++) {
-        if (!rect_overlaps(s->stretches[i].box, area)) continue;
-        look_from_left_edge(s, area, i, &largest);
-        largest.local_percent = fmax(largest.local_percent, s->stretches[i].local_percent);
-    }
-    largest.local_percent = fmax(largest.local_percent, largest.average_percent);
+    for (size_t i = 0; i < s->stretch_count; i++)
+        if (rect_overlaps(s->stretches[i].box, area)) look_from_left_edge(s, area, i, &largest);
     return largest;
 }
 
@@ -106,54 +144,86 @@ static void say_place(struct finding *finding, struct rect box, struct measure l
     finding->source = limit.source;
 }
 
+/* What the film must do, in a sentence's beginning. */
+static const char *stretch_words(const struct suit *suit, struct suit_stretch stretch)
+{
+    return arena_format(suit->findings->arena,
+                        "The film must stretch %.1f %% on average and %.1f %% over a free span",
+                        stretch.average_percent, stretch.local_percent);
+}
+
 static void judge_limit(const struct suit *suit, struct suit_stretch stretch)
 {
     struct suit_limit limit = suit_limit_of(suit->condition);
     double warn = limit.percent.value * practice_value("stretch-warn-share").value / 100;
     const char *reason = stretch.reason ? stretch.reason : "", *between = stretch.reason ? " " : "";
-    if (stretch.average_percent > limit.percent.value + 1e-9)
-        say_place(finding_add(
-                      suit->findings, "stretch-over-limit", suit->surface->name,
-                      "The film must stretch %.1f %% on average and %.1f %% over a free span; the %s \"%s\" "
-                      "takes %g %% (%s).%s%s",
-                      stretch.average_percent, stretch.local_percent, limit.part, limit.name,
-                      limit.percent.value, limit.percent.source, between, reason),
-                  stretch.box, limit.percent);
-    else if (stretch.local_percent > warn + 1e-9)
-        say_place(finding_add(
-                      suit->findings, "stretch-near-limit", suit->surface->name,
-                      "The film must stretch %.1f %% on average and %.1f %% over a free span; the %s \"%s\" "
-                      "takes %g %% (%s), and care begins at half of it.%s%s",
-                      stretch.average_percent, stretch.local_percent, limit.part, limit.name,
-                      limit.percent.value, limit.percent.source, between, reason),
-                  stretch.box, limit.percent);
+    bool over = stretch.local_percent > limit.percent.value + 1e-9;
+    if (!over && stretch.local_percent <= warn + 1e-9) return;
+    say_place(finding_add(suit->findings, over ? "stretch-over-limit" : "stretch-near-limit",
+                          suit->surface->name, "%s; the %s \"%s\" takes %g %% (%s)%s.%s%s",
+                          stretch_words(suit, stretch), limit.part, limit.name, limit.percent.value,
+                          limit.percent.source, over ? "" : ", and care begins at half of it", between,
+                          reason),
+              stretch.box, limit.percent);
+}
+
+/* Between the ends of what is usual, the maker's figure decides, and nobody wrote it. */
+static void judge_unwritten(const struct suit *suit, struct suit_stretch stretch)
+{
+    struct suit_limit limit = suit_limit_of(suit->condition), low = suit_low_limit_of(suit->condition);
+    if (!low.part || stretch.local_percent <= low.percent.value + 1e-9 ||
+        stretch.local_percent > limit.percent.value + 1e-9)
+        return;
+    say_place(
+        finding_add(suit->findings, "stretch-limit-unwritten", suit->surface->name,
+                    "%s; nobody wrote how far the %s \"%s\" may be stretched, and some take %g %% only (%s).",
+                    stretch_words(suit, stretch), low.part, low.name, low.percent.value, low.percent.source),
+        stretch.box, low.percent);
 }
 
 static void judge_ink(const struct suit *suit, struct suit_stretch stretch)
 {
     const struct ink *ink = suit->condition->ink;
     struct measure limit = ink_limit(ink);
-    if (ink->technology != INK_UV || measure_known(ink->stretch_limit_percent) ||
-        stretch.average_percent <= limit.value + 1e-9)
+    if (ink->technology != INK_UV || measure_is_written(ink->stretch_limit_percent) ||
+        stretch.local_percent <= limit.value + 1e-9)
         return;
-    say_place(finding_add(suit->findings, "ink-not-conformable", suit->surface->name,
-                          "The surface asks for %.1f %% of stretch; the UV-cured ink \"%s\" has no stated "
-                          "elongation and is taken to stretch %g %% at most (%s).",
-                          stretch.average_percent, ink->name, limit.value, limit.source),
-              stretch.box, limit);
+    say_place(
+        finding_add(suit->findings, "ink-not-conformable", suit->surface->name,
+                    "%s; the UV-cured ink \"%s\" has no stated elongation and is taken to stretch %g %% at "
+                    "most (%s).",
+                    stretch_words(suit, stretch), ink->name, limit.value, limit.source),
+        stretch.box, limit);
 }
 
 static void judge_film(const struct suit *suit, struct suit_stretch stretch)
 {
     const struct film *film = suit->condition->film;
     struct measure limit = film_limit(film);
-    if (film->kind == FILM_CAST || stretch.average_percent <= limit.value / 2 + 1e-9) return;
-    say_place(finding_add(
-                  suit->findings, "film-not-conformable", suit->surface->name,
-                  "The surface asks for %.1f %% of stretch; \"%s\" is %s film, for flat and simply curved "
-                  "surfaces (limit %g %%, %s).",
-                  stretch.average_percent, film->name, film_kind_name(film->kind), limit.value, limit.source),
+    if (film->kind == FILM_CAST || stretch.local_percent <= limit.value / 2 + 1e-9) return;
+    say_place(finding_add(suit->findings, "film-not-conformable", suit->surface->name,
+                          "%s; \"%s\" is %s film, for flat and simply curved surfaces (limit %g %%, %s).",
+                          stretch_words(suit, stretch), film->name, film_kind_name(film->kind), limit.value,
+                          limit.source),
               stretch.box, limit);
+}
+
+/* Pressed to the floor first, or in its corners, a recess asks for more than the verdict's figure. */
+static void judge_recess(const struct suit *suit, const struct stretch *stretch)
+{
+    struct suit_limit limit = suit_limit_of(suit->condition), low = suit_low_limit_of(suit->condition);
+    double most = fmax(stretch->stuck_percent, stretch->corner_percent), soft = limit.percent.value;
+    if (low.part) soft = fmin(soft, low.percent.value);
+    if (most > limit.percent.value + 1e-9)
+        say_place(
+            finding_add(suit->findings, "stretch-if-stuck", suit->surface->name, "%s", stretch->stuck_words),
+            stretch->box, limit.percent);
+    if (stretch->stuck_words && stretch->local_percent > soft + 1e-9)
+        say_place(
+            finding_add(suit->findings, "inlay-proposed", suit->surface->name,
+                        "%s, and the %s \"%s\" takes %g %%: a piece of its own covers it without stretch.",
+                        stretch->reason, limit.part, limit.name, limit.percent.value),
+            stretch->box, limit.percent);
 }
 
 void suit_no_laminate(const struct surface *surface, const struct zone *zone, int64_t printed,
@@ -201,24 +271,48 @@ static struct measure durability_of(const struct film *film, bool lying)
                             "half of an upright surface: common practice, no source"};
 }
 
+/* Of an upright surface's figure a lying one keeps a share. */
+static struct measure ink_durability(const struct ink *ink, bool lying)
+{
+    struct measure years = ink->durability_y;
+    if (lying) years.value *= practice_value("flat-durability-share").value / 100;
+    return years;
+}
+
+struct lasting { /* of one set on one surface */
+    struct measure weakest;
+    const char *name;
+    struct text unknown; /* parts that say nothing, "" while there is none */
+};
+
+static void take_lasting(struct lasting *set, struct measure years, const char *part, const char *name)
+{
+    if (!measure_known(years))
+        text_addf(&set->unknown, "%s%s \"%s\"", set->unknown.length ? ", " : "", part, name);
+    else if (!measure_known(set->weakest) || years.value < set->weakest.value)
+        set->weakest = years, set->name = name;
+}
+
 static void judge_durability(const struct suit *suit)
 {
     const struct condition *c = suit->condition;
     enum front front = suit->surface->front;
     bool lying = front == FRONT_UP || front == FRONT_DOWN;
-    struct measure weakest = durability_of(c->film, lying);
-    const char *name = c->film->name;
-    if (c->laminate) {
-        struct measure other = durability_of(c->laminate, lying);
-        if (measure_known(other) && (!measure_known(weakest) || other.value < weakest.value))
-            weakest = other, name = c->laminate->name;
-    }
-    if (suit->job->durability_y <= 0 || !measure_known(weakest) || weakest.value >= suit->job->durability_y)
-        return;
+    double promised = suit->job->durability_y;
+    struct lasting set = {.unknown = text_new(suit->findings->arena)};
+    take_lasting(&set, durability_of(c->film, lying), "film", c->film->name);
+    if (c->laminate) take_lasting(&set, durability_of(c->laminate, lying), "laminate", c->laminate->name);
+    take_lasting(&set, ink_durability(c->ink, lying), "ink", c->ink->name);
+    if (!(promised > 0)) return;
+    if (set.unknown.length)
+        finding_add(suit->findings, "durability-unknown", suit->surface->name,
+                    "%g years were promised, and the shop file does not say how long these last: %s.",
+                    promised, text_string(&set.unknown));
+    if (!measure_known(set.weakest) || set.weakest.value >= promised) return;
     finding_add(suit->findings, "durability-short", suit->surface->name,
-                "%g years were promised; \"%s\" lasts %g years on %s surface (%s).", suit->job->durability_y,
-                name, weakest.value, lying ? "a lying" : "an upright", weakest.source)
-        ->source = weakest.source;
+                "%g years were promised; \"%s\" lasts %g years on %s surface (%s).", promised, set.name,
+                set.weakest.value, lying ? "a lying" : "an upright", set.weakest.source)
+        ->source = set.weakest.source;
 }
 
 static bool has_glass(const struct surface *s)
@@ -248,6 +342,8 @@ void suit_check(const struct surface *surface, const struct job *job, struct fin
     struct suit_stretch stretch =
         suit_stretch_in(surface, rect_of(0, 0, surface->width_mm, surface->height_mm));
     judge_limit(&suit, stretch);
+    judge_unwritten(&suit, stretch);
+    for (size_t i = 0; i < surface->stretch_count; i++) judge_recess(&suit, &surface->stretches[i]);
     judge_ink(&suit, stretch);
     judge_film(&suit, stretch);
     if (suit.condition->laminate) judge_laminate(&suit);

@@ -19,8 +19,10 @@ static const char *source_words(const struct measure *m)
 
 static const char *window_words(struct arena *arena, const struct film *laminate)
 {
-    if (!measure_known(laminate->temperature_low_c)) return "as its maker says";
-    return arena_format(arena, "room at %g to %g degrees C (%s)", laminate->temperature_low_c.value,
+    if (!measure_known(laminate->room_low_c)) return "as its maker says";
+    return arena_format(arena, "room at %g to %g degrees C (%s), roller at %g to %g (%s)",
+                        laminate->room_low_c.value, laminate->room_high_c.value,
+                        source_words(&laminate->room_low_c), laminate->temperature_low_c.value,
                         laminate->temperature_high_c.value, source_words(&laminate->temperature_low_c));
 }
 

@@ -233,6 +233,15 @@ static const char *dry_words(const struct sheet *sheet, double seconds)
     return seconds < 0 ? "not possible" : arena_format(sheet->arena, "%.0f h", ceil(seconds / 3600));
 }
 
+/* On average, and over a free span where that is more. */
+static const char *stretch_words(struct arena *arena, const struct panel *p)
+{
+    if (!(p->stretch_percent > 0)) return "none";
+    if (p->stretch_local_percent < p->stretch_percent + 0.05)
+        return arena_format(arena, "%.1f %%", p->stretch_percent);
+    return arena_format(arena, "%.1f / %.1f %%", p->stretch_percent, p->stretch_local_percent);
+}
+
 static void put_panel_row(const struct sheet *sheet, struct table *table, const struct surface_plan *sp,
                           size_t i)
 {
@@ -245,7 +254,7 @@ static void put_panel_row(const struct sheet *sheet, struct table *table, const 
         size_words(sheet, rect_width(p->print), rect_height(p->print)),
         neighbour_words(sheet, sp, i),
         arena_format(arena, "%.0f / %.0f %%", p->coverage.mean_percent, p->coverage.peak_percent),
-        p->stretch_percent > 0 ? arena_format(arena, "%.1f %%", p->stretch_percent) : "none",
+        stretch_words(arena, p),
         dry_words(sheet, p->dry_s),
         length_words(arena, p->print_length_mm, sheet->options->inches, false),
     };
@@ -256,9 +265,9 @@ static void put_panel_row(const struct sheet *sheet, struct table *table, const 
 static void put_panel_table(struct sheet *sheet, const struct surface_plan *sp)
 {
     static const struct column columns[] = {
-        {"Order", 11, ALIGN_CENTRE},  {"Panel", 36, ALIGN_LEFT}, {"Visible", 23, ALIGN_RIGHT},
-        {"Print", 23, ALIGN_RIGHT},   {"Lies", 31, ALIGN_LEFT},  {"Ink mean / peak", 18, ALIGN_RIGHT},
-        {"Stretch", 13, ALIGN_RIGHT}, {"Dry", 10, ALIGN_RIGHT},  {"Film length", 15, ALIGN_RIGHT},
+        {"Order", 11, ALIGN_CENTRE},         {"Panel", 36, ALIGN_LEFT}, {"Visible", 23, ALIGN_RIGHT},
+        {"Print", 23, ALIGN_RIGHT},          {"Lies", 26, ALIGN_LEFT},  {"Ink mean / peak", 18, ALIGN_RIGHT},
+        {"Stretch, local", 18, ALIGN_RIGHT}, {"Dry", 10, ALIGN_RIGHT},  {"Film length", 15, ALIGN_RIGHT},
     };
     book_title(&sheet->book, arena_format(sheet->arena, "Panels, in the order of installing (%s)",
                                           sheet->options->inches ? "in" : "mm"));

@@ -1,5 +1,6 @@
 #include "survey/stretch.h"
 #include "bend.h"
+#include "model/practice.h"
 #include <float.h>
 #include <math.h>
 
@@ -109,6 +110,19 @@ double strain_recess(double width, double depth, double wall, double radius)
 double factor_cap(double chord, double rise)
 {
     return factor_arcs(rise, chord); /* the same sum: tan(t/2) = 2 rise / chord, t / sin t */
+}
+
+double factor_dome(double length, double width, double rise)
+{
+    double a = length / 2, b = width / 2, round = sqrt((a * a + a * b + b * b) / 3);
+    double aside = 1 - fmin(a, b) / fmax(a, b), margin = practice_value("dome-margin").value / 100;
+    return 1 + (factor_cap(2 * round, rise) - 1) * (1 + fmin(margin, aside / 2));
+}
+
+double strain_stuck(double wall)
+{
+    static const double most = 1e7;
+    return wall >= 90 ? most : fmin(most, 1 / cos(radians(wall)) - 1);
 }
 
 double strain_local(double strain, double pitch, double tacked)

@@ -17,6 +17,22 @@ static void add(struct survey *survey, size_t *capacity, struct stretch stretch)
     *place = stretch;
 }
 
+/* Walls and corners, beside the verdict's figure. */
+static const char *stuck_words(const struct survey *survey, const struct feature *f,
+                               const struct stretch *stretch)
+{
+    const char *words = feature_words(f, survey->arena);
+    const char *corners =
+        arena_format(survey->arena, "in its corners the film is pulled both ways, by up to %.1f %%",
+                     stretch->corner_percent);
+    if (stretch->stuck_percent > 1e6)
+        return arena_format(survey->arena,
+                            "%s: with its floor pressed first no film is left for its upright walls; %s.",
+                            words, corners);
+    return arena_format(survey->arena, "%s: with its floor pressed first its walls stretch %.1f %%; %s.",
+                        words, stretch->stuck_percent, corners);
+}
+
 /* Across the narrower side, where the film has least to give from; sides alike count as across. */
 static bool recess_stretch(struct survey *survey, const struct feature *f, struct stretch *stretch)
 {
@@ -38,6 +54,10 @@ static bool recess_stretch(struct survey *survey, const struct feature *f, struc
     else
         stretch->up_percent = percent;
     stretch->local_percent = percent;
+    double other = strain_recess(fmax(width, height), f->depth_mm, wall, f->radius_mm);
+    stretch->corner_percent = 100 * ((1 + percent / 100) * (1 + other) - 1);
+    stretch->stuck_percent = 100 * strain_stuck(wall);
+    stretch->stuck_words = stuck_words(survey, f, stretch);
     stretch->reason = arena_format(
         survey->arena,
         "%s %g mm deep over %.0f mm, walls %g degrees%s: pushed in, the film gets %.1f %% longer %s",
@@ -97,7 +117,7 @@ static bool corrugation_stretch(struct survey *survey, const struct feature *f, 
 
 static bool dome_stretch(struct survey *survey, const struct feature *f, struct stretch *stretch)
 {
-    double chord = fmax(rect_width(f->box), rect_height(f->box));
+    double width = rect_width(f->box), height = rect_height(f->box), chord = fmax(width, height);
     if (!(f->rise_mm > 0 && chord > 0)) return false;
     if (f->rise_mm > chord / 2) {
         report_add(survey->report, f->place,
@@ -105,13 +125,17 @@ static bool dome_stretch(struct survey *survey, const struct feature *f, struct 
                    feature_words(f, survey->arena), f->rise_mm, chord);
         return false;
     }
-    double percent = 100 * (factor_cap(chord, f->rise_mm) - 1);
+    bool round = fabs(width - height) < 1e-6 * chord;
+    double percent = 100 * (factor_dome(width, height, f->rise_mm) - 1);
     stretch->across_percent = stretch->up_percent = stretch->local_percent = percent;
     stretch->reason = arena_format(
         survey->arena,
-        "%s rising %g mm over %.0f mm: no flat piece covers it with less than %.1f %% of stretch",
-        feature_words(f, survey->arena), f->rise_mm, chord, percent);
-    stretch->source = "published: Milnor 1969, least distortion of a spherical cap, t / sin t";
+        "%s rising %g mm over %.0f x %.0f mm, shaped z = rise (1 - (x/a)^2 - (y/b)^2): to cover it with one "
+        "flat piece the film stretches %.1f %%",
+        feature_words(f, survey->arena), f->rise_mm, width, height, percent);
+    stretch->source = round ? "published: Milnor 1969, least distortion of a spherical cap, t / sin t"
+                            : "the same sum over the round dome that asks as much, (a^2 + a b + b^2) / 3 for "
+                              "its radius squared, and dome-margin: our own, checked by numeric search";
     return true;
 }
 
@@ -130,13 +154,31 @@ static bool stretch_of(struct survey *survey, const struct feature *feature, str
     return false;
 }
 
+/* A recess with an inlay or relief cuts asks nothing of the film across it: said for the record. */
+static bool covered_otherwise(struct survey *survey, const struct feature *f)
+{
+    if (!feature_has_piece(f)) return false;
+    const char *words = feature_words(f, survey->arena), *name = survey->surface->name;
+    struct rect piece = feature_inlay(f);
+    struct finding *finding =
+        f->inlay
+            ? finding_add(survey->findings, "inlay", name,
+                          "%s: covered by an inlay, printed %.0f x %.0f mm; the panel is cut out round it.",
+                          words, rect_width(piece), rect_height(piece))
+            : finding_add(survey->findings, "inlay", name,
+                          "%s: relief cuts in its four corners, %.0f mm deep.", words, f->depth_mm);
+    finding->has_box = true, finding->box = f->box;
+    return true;
+}
+
 void survey_stretches(struct survey *survey)
 {
     const struct surface *surface = survey->surface;
     size_t capacity = 0;
     for (size_t i = 0; i < surface->feature_count; i++) {
         struct stretch stretch = {.box = surface->features[i].box, .feature = i};
-        if (!survey->followed[i] && stretch_of(survey, &surface->features[i], &stretch))
+        if (!survey->followed[i] && !covered_otherwise(survey, &surface->features[i]) &&
+            stretch_of(survey, &surface->features[i], &stretch))
             add(survey, &capacity, stretch);
     }
 }

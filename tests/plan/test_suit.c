@@ -46,7 +46,7 @@ static void crossing_features_multiply(void **state)
     stretch(1, rect_of(300, 300, 900, 900), 5, 8, 8);
     struct suit_stretch all = suit_stretch_in(&f.surfaces[0], rect_of(0, 0, 2600, 1900));
     assert_true(fabs(all.average_percent - 15.5) < 1e-9);
-    assert_true(fabs(all.local_percent - 15.5) < 1e-9);
+    assert_true(fabs(all.local_percent - 17.6) < 1e-9); /* over free spans 1.12 x 1.05 */
     struct suit_stretch one = suit_stretch_in(&f.surfaces[0], rect_of(0, 0, 300, 1900));
     assert_true(fabs(one.average_percent - 10) < 1e-9);
     assert_true(fabs(one.local_percent - 12) < 1e-9);
@@ -73,6 +73,10 @@ static void limits(void **state)
     assert_non_null(found("stretch-over-limit"));
     stretch(0, rect_of(100, 100, 400, 400), 5, 0, 9); /* little on average, much over the free span */
     assert_non_null(found("stretch-near-limit"));
+    /* a trapezoid 280/36/60 laid across its crests: 14.85 % on average, 25.85 % over the free span */
+    stretch(0, rect_of(100, 100, 400, 400), 14.85, 0, 25.85);
+    assert_int_equal(found("stretch-over-limit")->severity, SEVERITY_STOP);
+    stretch(0, rect_of(100, 100, 400, 400), 15.1, 0, 15.1);
     f.laminate.stretch_limit_percent = measure_written(4, "laminate sheet");
     const struct finding *over = found("stretch-over-limit");
     assert_non_null(strstr(over->text, "laminate \"cast-gloss\"")); /* the weakest part is named */
@@ -88,9 +92,55 @@ static void uv_is_not_conformable(void **state)
     assert_null(found("ink-not-conformable"));
     stretch(0, rect_of(100, 100, 400, 400), 2.1, 0, 2.1);
     assert_int_equal(found("ink-not-conformable")->severity, SEVERITY_STOP);
+    stretch(0, rect_of(100, 100, 400, 400), 1.9, 0, 3.74); /* over the free span it decides too */
+    assert_int_equal(found("ink-not-conformable")->severity, SEVERITY_STOP);
+    f.ink.stretch_limit_percent = (struct measure){2, ORIGIN_PRACTICE, "as a shop file is filled in"};
+    assert_non_null(found("ink-not-conformable"));
     f.ink.stretch_limit_percent = measure_written(20, "ink maker's sheet");
     assert_null(found("ink-not-conformable"));
     assert_null(found("stretch-over-limit"));
+}
+
+/* Cast 10 to 15 %, calendered 2 to 5 % [practice]: over the low end of what nobody wrote, the maker is asked.
+ */
+static void unwritten_limits(void **state)
+{
+    (void)state;
+    const struct measure unsaid = {0};
+    stretch(0, rect_of(100, 100, 400, 400), 12, 0, 12);
+    f.ink.stretch_limit_percent = measure_written(15, "ink maker's sheet");
+    assert_null(found("stretch-limit-unwritten")); /* film and laminate are written */
+    f.film.stretch_limit_percent = unsaid;
+    assert_int_equal(found("stretch-limit-unwritten")->severity, SEVERITY_WARN);
+    assert_non_null(strstr(found("stretch-limit-unwritten")->text, "film"));
+    stretch(0, rect_of(100, 100, 400, 400), 9.9, 0, 9.9);
+    assert_null(found("stretch-limit-unwritten"));
+    stretch(0, rect_of(100, 100, 400, 400), 15.1, 0, 15.1);
+    assert_null(found("stretch-limit-unwritten"));
+    assert_non_null(found("stretch-over-limit"));
+    f.film.kind = f.laminate.kind = FILM_CALENDERED, f.laminate.stretch_limit_percent = unsaid;
+    stretch(0, rect_of(100, 100, 400, 400), 3, 0, 3);
+    assert_non_null(found("stretch-limit-unwritten"));
+    assert_null(found("stretch-over-limit"));
+}
+
+/* Slipping 6 %, stuck 1 / cos 60 - 1 = 100 %: a warning, no stop; from the soft end on an inlay is proposed.
+ */
+static void stuck_recess(void **state)
+{
+    (void)state;
+    stretch(0, rect_of(100, 100, 400, 400), 6, 0, 6);
+    stretches[0].stuck_percent = 100, stretches[0].stuck_words = "recess: its walls stretch 100 %";
+    assert_int_equal(found("stretch-if-stuck")->severity, SEVERITY_WARN);
+    assert_null(found("stretch-over-limit"));
+    assert_null(found("inlay-proposed"));
+    stretches[0].stuck_percent = 14;
+    assert_null(found("stretch-if-stuck"));
+    stretches[0].corner_percent = 16;
+    assert_non_null(found("stretch-if-stuck"));
+    stretch(0, rect_of(100, 100, 400, 400), 16, 0, 16);
+    stretches[0].stuck_words = "recess: its walls stretch 100 %";
+    assert_non_null(found("inlay-proposed"));
 }
 
 static void films_and_laminates(void **state)
@@ -129,6 +179,12 @@ static void durability(void **state)
     assert_null(found("durability-short"));
     f.laminate.durability_flat_y = measure_written(2, "shop.yaml:10"); /* the weakest part decides */
     assert_non_null(strstr(found("durability-short")->text, "cast-gloss"));
+    assert_non_null(
+        strstr(found("durability-unknown")->text, "ink")); /* nobody said how long the ink lasts */
+    f.ink.durability_y = measure_written(1.5, "shop.yaml:12");
+    assert_null(found("durability-unknown"));
+    f.job.durability_y = 1;
+    assert_non_null(strstr(found("durability-short")->text, f.ink.name)); /* half of 1.5 on a roof */
 }
 
 /* 2600 mm in two panels need 1370 mm film or wider; a laminate of 1000 mm does not cover. Where a narrower
@@ -171,6 +227,8 @@ int main(void)
         ONE(crossing_features_multiply),
         ONE(limits),
         ONE(uv_is_not_conformable),
+        ONE(unwritten_limits),
+        ONE(stuck_recess),
         ONE(films_and_laminates),
         ONE(durability),
         ONE(laminate_width),

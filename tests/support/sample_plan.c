@@ -26,8 +26,8 @@ static struct condition *make_condition(const struct maker *m)
     *laminate = (struct film){.name = "cast-gloss",
                               .kind = FILM_CAST,
                               .finish = "gloss",
-                              .temperature_low_c = {20, ORIGIN_PRACTICE, "common practice, no source"},
-                              .temperature_high_c = {23, ORIGIN_PRACTICE, "common practice, no source"},
+                              .room_low_c = {20, ORIGIN_PRACTICE, "common practice, no source"},
+                              .room_high_c = {23, ORIGIN_PRACTICE, "common practice, no source"},
                               .bond_s = {24 * HOUR, ORIGIN_WRITTEN, "shop.yaml:14, laminates.bond"}};
     struct ink *ink = arena_take(m->arena, sizeof *ink);
     *ink = (struct ink){

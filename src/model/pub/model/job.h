@@ -83,7 +83,8 @@ struct film { /* films and laminates */
     struct measure durability_y;
     struct measure durability_flat_y;                     /* lying surfaces: roof, bonnet */
     const char *finish;                                   /* laminates: gloss, matt, ... or NULL */
-    struct measure temperature_low_c, temperature_high_c; /* laminates: room when laminating */
+    struct measure temperature_low_c, temperature_high_c; /* laminates: roller of the laminator */
+    struct measure room_low_c, room_high_c;               /* laminates: room when laminating */
     struct measure bond_s;                                /* laminates: rest before applying */
     struct measure post_heat_c;                           /* films: makers' figure for stretched areas */
     bool trim_while_bonding; /* a shop may relax the rest before finish trimming */
@@ -101,6 +102,7 @@ struct ink {
     double ml_per_m2[CHANNELS_MOST]; /* at 100 % of that channel */
     money_micro price_per_ml;
     struct measure stretch_limit_percent;
+    struct measure durability_y; /* on upright surfaces */
     struct measure dry_least_s, dry_most_s, dry_most_at_percent;
 };
 
@@ -217,8 +219,9 @@ struct feature {
     size_t polyline_count;
     bool ribs_upright; /* corrugation: ribs run up the surface */
     enum laid laid;
-    double rise_mm; /* dome: rise over the box's larger side */
     bool stays;     /* not taken off for installing */
+    double rise_mm;     /* dome: z = rise (1 - (x/a)^2 - (y/b)^2) on the ellipse in its box */
+    bool inlay, relief; /* recess: covered by a piece of its own; cut in its corners */
 };
 
 enum artwork_fit { FIT_NONE, FIT_OUTLINE, FIT_BLEED };

@@ -15,6 +15,9 @@ struct stretch {
     size_t feature;                    /* index of its feature */
     double across_percent, up_percent; /* averaged over the feature, along x and along y */
     double local_percent;              /* over the free span only: film tacked on crests stretches there */
+    double stuck_percent;              /* recess: its walls, when the floor is pressed first; 1e9: no film */
+    double corner_percent;             /* recess: at most, where it is pulled both ways */
+    const char *stuck_words;           /* recess: both, a sentence; else NULL */
     const char *reason;                /* "recess 18 mm deep over 240 mm, walls 60 degrees: ..." */
     const char *source;                /* of the formula */
 };
@@ -57,6 +60,12 @@ struct surface {
     double lengthened_mm; /* print minus view, over the whole surface */
     double area_m2;       /* of the outline less its openings */
 };
+
+/* A recess that the job covers otherwise: by an inlay or with relief cuts. */
+bool feature_has_piece(const struct feature *feature);
+/* The print of its inlay, centred on it: floor, walls laid flat, and inlay-overlap (model/practice.h) all
+ * round. */
+struct rect feature_inlay(const struct feature *feature);
 
 /* The surface's bounding box grown by its bleed: what artwork must reach. */
 struct rect surface_bleed_box(const struct surface *surface);

@@ -8,8 +8,8 @@
 /* The largest stretch that film must make inside `area`. */
 struct suit_stretch {
     double average_percent; /* the largest of both directions; where features cross, their factors multiply */
-    double local_percent;   /* over a free span only; at least the average */
-    struct rect box;        /* where the average is largest */
+    double local_percent;   /* over a free span only: this decides; at least the average */
+    struct rect box;        /* where the local one is largest */
     const char *reason;     /* of the largest feature there, or NULL */
 };
 struct suit_stretch suit_stretch_in(const struct surface *surface, struct rect area);
@@ -17,16 +17,21 @@ struct suit_stretch suit_stretch_in(const struct surface *surface, struct rect a
 /* The part of a printed set that stretches least. */
 struct suit_limit {
     struct measure percent;
-    const char *part; /* "film", "laminate", "ink" */
+    const char *part; /* "film", "laminate", "ink"; NULL: there is none */
     const char *name; /* what the shop calls it */
 };
+/* Over it the set fails: what was written, else the high end of common practice. */
 struct suit_limit suit_limit_of(const struct condition *condition);
+/* Over it the maker should be asked: the low end of common practice, of parts whose limit nobody wrote. */
+struct suit_limit suit_low_limit_of(const struct condition *condition);
 
-/* Room temperature for a laminate: the shop's figure, or common practice for its kind. */
+/* Temperatures for a laminate: the shop's figures, or common practice for its kind. Warmth at the roller
+ * assists a calendered laminate; the room is another thing. */
 struct suit_window {
     struct measure low_c, high_c;
 };
-struct suit_window suit_laminate_window(const struct film *laminate);
+struct suit_window suit_room_window(const struct film *laminate);
+struct suit_window suit_roller_window(const struct film *laminate);
 
 /* Everything about one surface that does not depend on dates. */
 void suit_check(const struct surface *surface, const struct job *job, struct findings *findings);

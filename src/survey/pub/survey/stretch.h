@@ -44,6 +44,18 @@ double strain_recess(double width, double depth, double wall, double radius);
 /* A spherical cap over `chord` rising by `rise`: angular radius t = 2 atan(2 rise / chord), and no flat piece
  * covers it with a smaller ratio of lengths than t / sin t (Milnor 1969, "A problem in cartography"). */
 double factor_cap(double chord, double rise);
+/* A dome z = rise (1 - (x/a)^2 - (y/b)^2) over the ellipse of a box `length` x `width`. The cap's sum, t /
+ * sin t, over the round dome that asks for as much when it is shallow: its radius squared is (a^2 + a b +
+ * b^2) / 3. To first order that is the least possible: with Gaussian curvature K all over the ellipse, the
+ * film's strain m I - v v' with v = (y sqrt(m)/b, -x sqrt(m)/a) fits K, is nowhere below 0, and m = (K/2) /
+ * (1/a^2 + 1/(a b) + 1/b^2). Where it is not round, dome-margin (model/practice.h) is added. Compared with a
+ * numeric search (tests/survey/dome_optimum.py): never below what the search finds, and at most 1.5 times it,
+ * for rises up to half the narrower side. Round: the cap of that rise, which is above the least for this
+ * shape. */
+double factor_dome(double length, double width, double rise);
+/* Walls at `wall` of a recess whose floor was pressed first: 1 / cos a - 1; 1e7 for upright walls, over which
+ * no film is left. */
+double strain_stuck(double wall);
 /* Film tacked on `tacked` of each `pitch` takes the whole lengthening over the rest: strain x pitch /
  * (pitch - tacked). Infinite when nothing is free and there is something to take. */
 double strain_local(double strain, double pitch, double tacked);
