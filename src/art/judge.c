@@ -68,6 +68,7 @@ static void judge_spots(const struct judge *j, const struct placed_art *p)
 {
     const struct artwork_facts *f = p->facts;
     struct arena *arena = j->findings->arena;
+<<<<<<< HEAD
     const char **inks = arena_take_array(arena, f->spot_count, sizeof *inks),
                **cuts = arena_take_array(arena, f->spot_count, sizeof *cuts);
     size_t ink_count = 0, cut_count = 0;
@@ -96,6 +97,10 @@ static void judge_colour(const struct judge *j, const struct placed_art *p)
 {
     const struct artwork_facts *f = p->facts;
     if (f->kind != ARTWORK_PDF && !f->tagged && !p->spec->profile_path)
+=======
+    bool says_itself = f->tagged || f->colour == COLOUR_LAB; /* CIELAB is a colour, not a device's numbers */
+    if (f->kind != ARTWORK_PDF && !says_itself && !p->spec->profile_path)
+>>>>>>> 7eef935 (Tell general profiles by what they print, and name notes left out)
         add(j, p, "no-profile",
             f->colour == COLOUR_CMYK ? "CMYK without a profile; its numbers are printed as they are."
                                      : "no colour profile; it is taken as sRGB.");
@@ -120,6 +125,22 @@ static void judge_output_intent(const struct judge *j, const struct placed_art *
                 f->output_intent, condition ? condition->name : "none");
 }
 
+static void judge_annotations(const struct judge *j, const struct placed_art *p)
+{
+    for (size_t i = 0; i < p->facts->annotation_count; i++) {
+        const struct annotation_facts *a = &p->facts->annotations[i];
+        struct rect box = affine_apply_rect(p->to_surface, a->box);
+        bool says = *a->words;
+        struct finding *f =
+            finding_add(j->findings, "annotation-left-out", j->surface->name,
+                        "%s: a %s%s%s%s at x %.0f to %.0f mm, y %.0f to %.0f mm is laid over the page and is "
+                        "not on the panels.",
+                        p->spec->file, strcmp(a->kind, "Widget") ? a->kind : "form field", says ? " \"" : "",
+                        a->words, says ? "\"" : "", box.x0, box.x1, box.y0, box.y1);
+        f->has_box = j->art != NULL, f->box = box;
+    }
+}
+
 static void judge_pdf(const struct judge *j, const struct placed_art *p)
 {
     const struct artwork_facts *f = p->facts;
@@ -132,11 +153,15 @@ static void judge_pdf(const struct judge *j, const struct placed_art *p)
         add(j, p, "layers-hidden",
             arena_format(arena, "layers switched off: %s.",
                          joined(arena, f->layers_hidden, f->layers_hidden_count)));
+<<<<<<< HEAD
     if (f->marks_in_bleed && !p->fitted)
         add(j, p, "artwork-boxes",
             "has crop marks and no BleedBox: all of the page is printed, and the marks with it where they "
             "stand in the bleed.")
             ->remedy = "Ask for the file with a BleedBox, or without marks.";
+=======
+    judge_annotations(j, p);
+>>>>>>> 7eef935 (Tell general profiles by what they print, and name notes left out)
     if (f->page_count > 1)
         add(j, p, "artwork-pages",
             arena_format(arena, "has %d pages; page %d is used.", f->page_count, p->spec->page));
@@ -164,7 +189,7 @@ void art_judge_file(const struct artwork_facts *facts, const char *subject, stru
 {
     const struct surface nowhere = {.name = subject};
     const struct artwork_spec spec = {.file = subject, .page = 1};
-    const struct placed_art placed = {.spec = &spec, .facts = facts};
+    const struct placed_art placed = {.spec = &spec, .facts = facts, .to_surface = affine_identity};
     struct judge judge = {.surface = &nowhere, .spots_kept = true, .findings = findings};
     judge_colour(&judge, &placed);
     judge_pdf(&judge, &placed);

@@ -1,6 +1,7 @@
 #include "art/render.h"
 #include "base/arena.h"
 #include "base/path.h"
+#include "colour/profile.h"
 #include "raster/strips.h"
 #include "technical.h"
 #include <unistd.h>
@@ -46,14 +47,24 @@ static struct pdf_picture *picture_of(const struct placed_art *placed, struct ar
     return picture;
 }
 
+bool art_stated_profile(struct machine *machine, const struct artwork_spec *spec, struct arena *arena,
+                        struct str *profile, struct error *error)
+{
+    if (!machine_read(machine, spec->profile_path, PROFILE_BYTES_MOST, arena, profile, error)) return false;
+    struct profile_facts facts;
+    profile_facts_from_bytes(*profile, arena, &facts);
+    return facts.state == PROFILE_FINE ||
+           error_set(error, FAILURE_INPUT, "%s: `profile` of %s: %s; name a whole ICC profile",
+                     spec->profile_path, spec->file, facts.trouble);
+}
+
 /* The profile that the job states for an untagged picture. */
 static bool take_stated_profile(struct machine *machine, const struct placed_art *placed, struct arena *arena,
                                 struct pdf_picture *picture, struct error *error)
 {
-    enum { PROFILE_MOST = 64 << 20 };
     struct str bytes;
     if (picture->profile_size || !placed->spec->profile_path) return true;
-    if (!machine_read(machine, placed->spec->profile_path, PROFILE_MOST, arena, &bytes, error)) return false;
+    if (!art_stated_profile(machine, placed->spec, arena, &bytes, error)) return false;
     picture->profile = (const unsigned char *)bytes.bytes;
     picture->profile_size = bytes.length;
     return true;

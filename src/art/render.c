@@ -83,8 +83,7 @@ static bool source_profile(struct machine *machine, const struct placed_art *pla
     const struct artwork_facts *facts = placed->facts;
     *profile = (struct str){(const char *)facts->profile, facts->profile_size};
     if (profile->length) return true;
-    if (placed->spec->profile_path)
-        return machine_read(machine, placed->spec->profile_path, PROFILE_BYTES_MOST, arena, profile, error);
+    if (placed->spec->profile_path) return art_stated_profile(machine, placed->spec, arena, profile, error);
     if (facts->colour == COLOUR_CMYK) *profile = condition; /* untagged numbers are printed as they are */
     return true;
 }

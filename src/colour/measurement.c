@@ -315,6 +315,10 @@ static bool read_line(struct reading *r, struct str line)
         return refuse(r,
                       "\"%s\" begins no line of a measurement file; text after ISO 28178 (CGATS.17) is right",
                       lines_kept(word, r->arena));
+    if (str_equal(word, "CTI2"))
+        return refuse(
+            r, "CTI2 marks a chart's target values, not a measurement; give the file that the instrument "
+               "wrote after measuring the print");
     if (str_equal(word, "BEGIN_DATA_FORMAT")) return read_format(r, line);
     if (str_equal(word, "BEGIN_DATA")) return read_data(r, line);
     bool got;

@@ -227,6 +227,17 @@ void profile_facts_from_bytes(struct str bytes, struct arena *arena, struct prof
     facts->generic = facts->generic_why;
 }
 
+/* What it prints says more than what it is called. */
+static void judge_colours(struct machine *machine, struct str bytes, struct arena *arena,
+                          struct profile_facts *facts)
+{
+    if (facts->generic || facts->state != PROFILE_FINE || strcmp(facts->space, "CMYK") != 0) return;
+    const char *condition = profile_published(machine, bytes, arena);
+    if (!condition) return;
+    facts->generic = true;
+    facts->generic_why = arena_format(arena, "it prints as the published condition %s", condition);
+}
+
 bool profile_read(struct machine *machine, const char *path, struct arena *arena, struct profile_facts *facts,
                   struct str *bytes, struct error *error)
 {
@@ -242,6 +253,7 @@ bool profile_read(struct machine *machine, const char *path, struct arena *arena
         return trouble.kind != FAILURE_MACHINE || error_set(error, trouble.kind, "%s", trouble.text);
     }
     profile_facts_from_bytes(content, arena, facts);
+    judge_colours(machine, content, arena, facts);
     if (bytes) *bytes = content;
     return true;
 }

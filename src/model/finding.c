@@ -34,6 +34,10 @@ const struct finding_kind finding_table[] = {
      "Ask for the file with white set to knock out."},
     {"transfer-curves", SEVERITY_WARN, "The artwork carries transfer or halftone settings of another device.",
      "Ask for the file without them; print a small proof first."},
+    {"annotation-left-out", SEVERITY_WARN,
+     "A note or form field that prints from a viewer is no part of the page and is not printed.",
+     "Ask for the file flattened, so that notes and fields become part of the page; or accept that they are "
+     "left out."},
     {"artwork-groups", SEVERITY_WARN,
      "Artworks that share panels mix their transparent parts in different colour spaces.",
      "Look at half transparent parts on a proof, or ask for one file with all of it, or for files that are "

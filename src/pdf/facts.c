@@ -25,6 +25,7 @@ void builder_finish(struct builder *builder)
 {
     struct artwork_facts *facts = &builder->facts;
     facts->images = builder->images, facts->image_count = builder->image_count;
+    facts->annotations = builder->annotations, facts->annotation_count = builder->annotation_count;
     facts->lines = builder->lines, facts->line_count = builder->line_count;
     facts->spots = builder->spots.items, facts->spot_count = builder->spots.count;
     facts->fonts_missing = builder->fonts.items, facts->fonts_missing_count = builder->fonts.count;
@@ -100,6 +101,7 @@ static enum artwork_state read_facts(struct mu *mu, struct facts_work *work)
     facts->blend_space = blend_space(mu->ctx, &page);
     remark_boxes(builder, &page);
     document_read(mu, work->doc, builder);
+    annotations_read(mu, &page, builder);
     walk_page(mu, work->doc, &page, builder);
     read_lettering(mu, work, &page);
     marks_read(mu, work->doc, work->page, &page, builder);

@@ -36,6 +36,8 @@ struct builder {
     size_t image_count, image_capacity;
     struct text_line *lines;
     size_t line_count, line_capacity;
+    struct annotation_facts *annotations;
+    size_t annotation_count, annotation_capacity;
     bool images_cut, lines_cut;
     struct seen_profile profiles[SEEN_PROFILES];
     size_t profile_count;
@@ -60,6 +62,8 @@ fz_matrix text_to_turned_mm(fz_context *ctx, pdf_page *loaded, const struct mu_p
 /* facts_outlines.c: lettering that was made into outlines, after the lines of text. */
 void outlines_read(struct mu *mu, pdf_document *doc, int number, const struct mu_page *page,
                    struct builder *builder);
+/* facts_doc.c: notes and form fields that have the print flag. */
+void annotations_read(struct mu *mu, const struct mu_page *page, struct builder *builder);
 /* facts_doc.c: layers and output intent. */
 void document_read(struct mu *mu, pdf_document *doc, struct builder *builder);
 

@@ -65,3 +65,44 @@ void document_read(struct mu *mu, pdf_document *doc, struct builder *builder)
     read_layers(mu->ctx, doc, builder);
     read_intent(mu->ctx, doc, builder);
 }
+
+/* Flags of table 165: bit 2 hides, bit 3 prints. A link and a popup never print. */
+static bool prints(fz_context *ctx, pdf_obj *annotation)
+{
+    enum { HIDDEN = 2, PRINT = 4 };
+    const char *kind = pdf_to_name(ctx, pdf_dict_get(ctx, annotation, PDF_NAME(Subtype)));
+    int flags = pdf_dict_get_int(ctx, annotation, PDF_NAME(F));
+    return (flags & PRINT) && !(flags & HIDDEN) && strcmp(kind, "Link") != 0 && strcmp(kind, "Popup") != 0;
+}
+
+static const char *annotation_words(fz_context *ctx, pdf_obj *annotation, struct arena *arena)
+{
+    enum { WORDS_MOST = 80 };
+    pdf_obj *words = pdf_dict_get(ctx, annotation, PDF_NAME(Contents));
+    if (!words) words = pdf_dict_get(ctx, annotation, PDF_NAME(V)); /* a field's value */
+    const char *text = pdf_is_string(ctx, words) ? pdf_to_text_string(ctx, words) : "";
+    size_t length = strlen(text);
+    if (length <= WORDS_MOST) return arena_copy_string(arena, text);
+    for (length = WORDS_MOST; length && ((unsigned char)text[length] & 0xC0) == 0x80;) length--;
+    return arena_copy(arena, text, length);
+}
+
+void annotations_read(struct mu *mu, const struct mu_page *page, struct builder *builder)
+{
+    fz_context *ctx = mu->ctx;
+    pdf_obj *annotations = pdf_dict_get(ctx, page->object, PDF_NAME(Annots));
+    int count = pdf_array_len(ctx, annotations);
+    for (int i = 0; i < count && builder->annotation_count < PDF_NAMES_MOST; i++) {
+        pdf_obj *one = pdf_array_get(ctx, annotations, i);
+        if (!prints(ctx, one)) continue;
+        fz_rect r = pdf_dict_get_rect(ctx, one, PDF_NAME(Rect));
+        struct annotation_facts facts = {
+            .box = affine_apply_rect(page->to_mm, (struct rect){r.x0, r.y0, r.x1, r.y1}),
+            .kind = arena_copy_string(builder->arena,
+                                      pdf_to_name(ctx, pdf_dict_get(ctx, one, PDF_NAME(Subtype)))),
+            .words = annotation_words(ctx, one, builder->arena)};
+        *(struct annotation_facts *)arena_append(builder->arena, &builder->annotations,
+                                                 &builder->annotation_count, &builder->annotation_capacity,
+                                                 sizeof facts) = facts;
+    }
+}

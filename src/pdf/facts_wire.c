@@ -80,6 +80,29 @@ static void get_lines(struct wire_in *in, struct arena *arena, struct artwork_fa
     }
 }
 
+static void put_annotations(struct text *out, const struct artwork_facts *facts)
+{
+    wire_put_u32(out, (uint32_t)facts->annotation_count);
+    for (size_t i = 0; i < facts->annotation_count; i++) {
+        put_rect(out, facts->annotations[i].box);
+        wire_put_string(out, facts->annotations[i].kind);
+        wire_put_string(out, facts->annotations[i].words);
+    }
+}
+
+static void get_annotations(struct wire_in *in, struct arena *arena, struct artwork_facts *facts)
+{
+    facts->annotation_count = wire_get_count(in, 4 * sizeof(double));
+    facts->annotations = arena_take_array(arena, facts->annotation_count, sizeof *facts->annotations);
+    for (size_t i = 0; i < facts->annotation_count; i++) {
+        struct annotation_facts *annotation = &facts->annotations[i];
+        annotation->box = get_rect(in);
+        annotation->kind = wire_get_string(in, arena), annotation->words = wire_get_string(in, arena);
+        if (!annotation->kind) annotation->kind = "";
+        if (!annotation->words) annotation->words = "";
+    }
+}
+
 enum flag {
     FLAG_RGB = 1,
     FLAG_RGB_UNTAGGED = 2,
@@ -131,6 +154,7 @@ void facts_put(struct text *out, const struct artwork_facts *facts)
     wire_put_bytes(out, facts->output_intent_profile, facts->output_intent_profile_size);
     put_images(out, facts);
     put_lines(out, facts);
+    put_annotations(out, facts);
     put_names(out, facts->spots, facts->spot_count);
     put_names(out, facts->fonts_missing, facts->fonts_missing_count);
     put_names(out, facts->layers_hidden, facts->layers_hidden_count);
@@ -153,6 +177,7 @@ bool facts_get(struct wire_in *in, struct arena *arena, struct artwork_facts *fa
         facts->output_intent_profile = (unsigned char *)arena_copy(arena, profile.bytes, profile.length);
     get_images(in, arena, facts);
     get_lines(in, arena, facts);
+    get_annotations(in, arena, facts);
     facts->spots = get_names(in, arena, &facts->spot_count);
     facts->fonts_missing = get_names(in, arena, &facts->fonts_missing_count);
     facts->layers_hidden = get_names(in, arena, &facts->layers_hidden_count);

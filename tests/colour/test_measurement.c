@@ -114,6 +114,7 @@ static void mistakes_have_a_place(void **state)
         {"NUMBER_OF_SETS 4", "NUMBER_OF_SETS 5", "chart.txt:14:", "NUMBER_OF_SETS says 5"},
         {"NUMBER_OF_SETS 4", "NUMBER_OF_SETS many", "chart.txt:8:", "whole number"},
         {"END_DATA\n", "", "chart.txt:13:", "cut short"},
+        {"CGATS.17", "CTI2", "chart.txt:1:", "target values"},
         {"END_DATA_FORMAT\n", "", "chart.txt:8:", "END_DATA_FORMAT is missing"},
         {"LAB_A", "LAB_L", "chart.txt:6:", "twice"},
         {"8 pass\"", "8 pass", "chart.txt:3:", "quoted"},

@@ -400,6 +400,24 @@ static void all_files(void **state)
     }
 }
 
+/* ISO 32000-1, table 165: bit 3 prints, bit 2 hides; a link never prints. */
+static void annotations(void **state)
+{
+    struct bench *bench = *state;
+    const char *page = "/MediaBox [0 0 720 720] /Annots ["
+                       "<< /Type /Annot /Subtype /FreeText /F 4 /Rect [72 144 360 216] /Contents (Ring us) >> "
+                       "<< /Type /Annot /Subtype /Widget /F 4 /FT /Tx /Rect [0 0 72 72] /V (0800) >> "
+                       "<< /Type /Annot /Subtype /Stamp /F 6 /Rect [0 0 9 9] >> "
+                       "<< /Type /Annot /Subtype /Square /F 0 /Rect [0 0 9 9] >> "
+                       "<< /Type /Annot /Subtype /Link /F 4 /Rect [0 0 9 9] >>]";
+    struct artwork_facts facts = facts_of(bench, make_pdf(bench, "notes.pdf", page, "", NULL), 1);
+    assert_int_equal(facts.annotation_count, 2);
+    assert_string_equal(facts.annotations[0].kind, "FreeText");
+    assert_string_equal(facts.annotations[0].words, "Ring us");
+    assert_rect(facts.annotations[0].box, 25.4, 50.8, 127, 76.2);
+    assert_string_equal(facts.annotations[1].words, "0800");
+}
+
 static const struct CMUnitTest tests[] = {
     cmocka_unit_test(boxes),
     cmocka_unit_test(marks),
@@ -414,5 +432,10 @@ static const struct CMUnitTest tests[] = {
     cmocka_unit_test(rich_resources),
     cmocka_unit_test(real_files),
     cmocka_unit_test(all_files),
+    cmocka_unit_test(annotations),    cmocka_unit_test(boxes),          cmocka_unit_test(images),
+    cmocka_unit_test(large_images),   cmocka_unit_test(colours_and_fonts),
+    cmocka_unit_test(layers),         cmocka_unit_test(states),
+    cmocka_unit_test(doubling_forms), cmocka_unit_test(rich_resources),
+    cmocka_unit_test(real_files),     cmocka_unit_test(all_files),
 };
 TEST_MAIN(tests)

@@ -55,6 +55,9 @@ struct art_layers {
 };
 bool art_layers_make(struct machine *machine, const struct art_work *work, struct arena *arena,
                      struct art_layers *layers, struct error *error);
+/* The profile that a job states for a picture; one that is empty or damaged is FAILURE_INPUT. */
+bool art_stated_profile(struct machine *machine, const struct artwork_spec *spec, struct arena *arena,
+                        struct str *profile, struct error *error);
 void art_layers_drop(struct machine *machine, const struct art_layers *layers);
 
 /* The surface in CMYK8 on the grid, given to `sink` from the top. One picture alone streams through

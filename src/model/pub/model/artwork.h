@@ -30,6 +30,13 @@ struct image_facts {
     double ppi_on_page; /* the smaller of both directions, on the page as drawn */
 };
 
+/* A note or form field over a PDF page that prints from a viewer and is no part of the page. */
+struct annotation_facts {
+    struct rect box;   /* on the page, mm */
+    const char *kind;  /* "FreeText", "Stamp", "Widget": as the file says */
+    const char *words; /* UTF-8, cut at 80 bytes; "" */
+};
+
 enum artwork_state { ARTWORK_FINE, ARTWORK_DAMAGED, ARTWORK_LOCKED, ARTWORK_NO_SUCH_PAGE };
 
 struct artwork_facts {
@@ -55,6 +62,8 @@ struct artwork_facts {
     size_t image_count;
     struct text_line *lines;
     size_t line_count;
+    struct annotation_facts *annotations; /* PDF: those with the print flag */
+    size_t annotation_count;
     const char **spots;
     size_t spot_count;
     const char **fonts_missing;
