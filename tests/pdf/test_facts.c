@@ -432,10 +432,6 @@ static const struct CMUnitTest tests[] = {
     cmocka_unit_test(rich_resources),
     cmocka_unit_test(real_files),
     cmocka_unit_test(all_files),
-    cmocka_unit_test(annotations),    cmocka_unit_test(boxes),          cmocka_unit_test(images),
-    cmocka_unit_test(large_images),   cmocka_unit_test(colours_and_fonts),
-    cmocka_unit_test(layers),         cmocka_unit_test(states),
-    cmocka_unit_test(doubling_forms), cmocka_unit_test(rich_resources),
-    cmocka_unit_test(real_files),     cmocka_unit_test(all_files),
+    cmocka_unit_test(annotations),
 };
 TEST_MAIN(tests)
