@@ -68,7 +68,6 @@ static void judge_spots(const struct judge *j, const struct placed_art *p)
 {
     const struct artwork_facts *f = p->facts;
     struct arena *arena = j->findings->arena;
-<<<<<<< HEAD
     const char **inks = arena_take_array(arena, f->spot_count, sizeof *inks),
                **cuts = arena_take_array(arena, f->spot_count, sizeof *cuts);
     size_t ink_count = 0, cut_count = 0;
@@ -96,11 +95,8 @@ static void judge_spots(const struct judge *j, const struct placed_art *p)
 static void judge_colour(const struct judge *j, const struct placed_art *p)
 {
     const struct artwork_facts *f = p->facts;
-    if (f->kind != ARTWORK_PDF && !f->tagged && !p->spec->profile_path)
-=======
     bool says_itself = f->tagged || f->colour == COLOUR_LAB; /* CIELAB is a colour, not a device's numbers */
     if (f->kind != ARTWORK_PDF && !says_itself && !p->spec->profile_path)
->>>>>>> 7eef935 (Tell general profiles by what they print, and name notes left out)
         add(j, p, "no-profile",
             f->colour == COLOUR_CMYK ? "CMYK without a profile; its numbers are printed as they are."
                                      : "no colour profile; it is taken as sRGB.");
@@ -153,15 +149,12 @@ static void judge_pdf(const struct judge *j, const struct placed_art *p)
         add(j, p, "layers-hidden",
             arena_format(arena, "layers switched off: %s.",
                          joined(arena, f->layers_hidden, f->layers_hidden_count)));
-<<<<<<< HEAD
     if (f->marks_in_bleed && !p->fitted)
         add(j, p, "artwork-boxes",
             "has crop marks and no BleedBox: all of the page is printed, and the marks with it where they "
             "stand in the bleed.")
             ->remedy = "Ask for the file with a BleedBox, or without marks.";
-=======
     judge_annotations(j, p);
->>>>>>> 7eef935 (Tell general profiles by what they print, and name notes left out)
     if (f->page_count > 1)
         add(j, p, "artwork-pages",
             arena_format(arena, "has %d pages; page %d is used.", f->page_count, p->spec->page));
