@@ -34,6 +34,8 @@ const struct finding_kind finding_table[] = {
      "Ask for the file with white set to knock out."},
     {"transfer-curves", SEVERITY_WARN, "The artwork carries transfer or halftone settings of another device.",
      "Ask for the file without them; print a small proof first."},
+    {"artwork-boxes", SEVERITY_WARN, "The artwork's page boxes are odd.",
+     "Check on the picture that the artwork lies where it should."},
     {"annotation-left-out", SEVERITY_WARN,
      "A note or form field that prints from a viewer is no part of the page and is not printed.",
      "Ask for the file flattened, so that notes and fields become part of the page; or accept that they are "

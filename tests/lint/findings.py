@@ -19,7 +19,7 @@ def main(source):
         for word in re.findall(r'"([a-z]+(?:-[a-z]+)*)"', open(path, encoding="utf-8").read()):
             said.setdefault(word, path)
     faults = [f"{code}: in the table, raised nowhere" for code in codes if code not in said]
-    raised = re.compile(r'finding_add\([^;"]*"([a-z-]+)"')
+    raised = re.compile(r'(?:finding_add\([^;"]*|\badd\(j, p, )"([a-z-]+)"')
     for path in glob.glob(f"{source}/src/**/*.c", recursive=True):
         for code in raised.findall(open(path, encoding="utf-8").read()):
             if code not in codes:
