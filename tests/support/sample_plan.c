@@ -295,19 +295,19 @@ static void make_money(const struct maker *m, struct plan *plan)
 {
     const struct material_line materials[] = {
         {"film", plan->rolls[0].film->name, plan->rolls[0].used_mm, "mm", 1370,
-         plan->rolls[0].used_mm * 1.37 / 1e3, 24120},
+         plan->rolls[0].used_mm * 1.37 / 1e3, 24120, false},
         {"laminate", "cast-gloss", plan->rolls[0].used_mm + 1000, "mm", 1370,
-         plan->rolls[0].used_mm * 1.37 / 1e3, 18440},
-        {"ink C", "eco", 84.2, "ml", 0, 0, 1347},
-        {"ink M", "eco", 51.9, "ml", 0, 0, 830},
-        {"ink Y", "eco", 38.0, "ml", 0, 0, 608},
-        {"ink K", "eco", 35.6, "ml", 0, 0, 570},
+         plan->rolls[0].used_mm * 1.37 / 1e3, 18440, false},
+        {"ink C", "eco", 84.2, "ml", 0, 0, 1347, false},
+        {"ink M", "eco", 51.9, "ml", 0, 0, 830, false},
+        {"ink Y", "eco", 38.0, "ml", 0, 0, 608, false},
+        {"ink K", "eco", 35.6, "ml", 0, 0, 570, false},
     };
     plan->material_count = sizeof materials / sizeof *materials;
     plan->materials = arena_take_array(m->arena, plan->material_count, sizeof *materials);
     for (size_t i = 0; i < plan->material_count; i++) plan->materials[i] = materials[i];
     const struct cost_line costs[] = {
-        {"print", 3.1, 10850}, {"laminate", 1.4, 4200}, {"install", 14.5, 60900}};
+        {"print", 3.1, 10850, false}, {"laminate", 1.4, 4200, false}, {"install", 14.5, 60900, false}};
     plan->cost_count = 3;
     plan->costs = arena_take_array(m->arena, 3, sizeof *costs);
     for (size_t i = 0; i < 3; i++) plan->costs[i] = costs[i];
