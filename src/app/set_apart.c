@@ -109,7 +109,7 @@ static bool move_to_old(struct run *run, const char *from, bool *emptied, struct
 
 static bool move_all(struct run *run, struct error *error)
 {
-    static const char *const papers[] = {"sheet.pdf", "order.pdf"};
+    static const char *const papers[] = {"sheet.pdf", "order.pdf", "labels.pdf"};
     const char *panels = path_join(run->arena, run->out, "panels");
     bool emptied = false;
     for (const char **name = names_in(run, panels); *name; name++)

@@ -84,6 +84,14 @@ static bool go(struct run *run, enum command command, struct error *error)
     return true;
 }
 
+/* A file that changed meanwhile is the reason for whatever else went wrong. */
+static bool go_on_same_files(struct run *run, enum command command, struct error *error)
+{
+    bool done = go(run, command, error);
+    if (!done && error->kind == FAILURE_CANCELLED) return false;
+    return run_artwork_unchanged(run, error) && done;
+}
+
 static int finish(const struct run *run, const struct request *request)
 {
     show_result(run, request->json, request->quiet,
@@ -112,7 +120,7 @@ static int on_job(struct machine *machine, struct request *request, struct error
         status = BAD_INPUT;
         if (run_has_panel_files(&run))
             show_line(STDERR_FILENO, "The files in panels are of another plan: ", run.out);
-    } else if (opened && go(&run, request->command, error) && run_artwork_unchanged(&run, error))
+    } else if (opened && go_on_same_files(&run, request->command, error))
         status = finish(&run, request);
     else
         status = (show_progress_end(&shown), complain(error));

@@ -68,7 +68,7 @@ def job(folder, surfaces, form="pdf", more=""):
     lines = ["title: A small job", "vehicle-type: van", "drying: hung", "start: 2027-03-01T08:00",
              f"print: {{condition: usual, bleed: 40 mm, resolution: 40, format: {form}}}", more, "surfaces:"]
     for name, (width, height, art) in surfaces.items():
-        lines.append(f"  - {{name: {name}, size: [{width}, {height}], front: left, panels: upright, artwork: [{art}]}}")
+        lines.append(f"  - {{name: {name}, size: [{width}, {height}], front: {'right' if name == 'right' else 'left'}, panels: upright, artwork: [{art}]}}")
     open(f"{folder}/job.yaml", "w").write("\n".join(lines) + "\n")
     return folder
 
