@@ -333,8 +333,10 @@ static void real_stop(struct machine *machine, int pid)
 struct machine machine_real(const char *program)
 {
     /* Large pieces come from the system and go back to it, whatever was freed before: the rows of one
-     * rendering do not stay for the next, and what is never touched takes no memory. */
-    mallopt(M_MMAP_THRESHOLD, 64 << 10);
+     * rendering do not stay for the next, and what is never touched takes no memory. Below a megabyte memory
+     * stays: a search that takes and frees its tables many times spends half its time on mapping them. */
+    mallopt(M_MMAP_THRESHOLD, 1 << 20);
+    mallopt(M_TRIM_THRESHOLD, 4 << 20);
     return (struct machine){
         .program = program,
         .allocate = real_allocate,

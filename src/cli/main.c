@@ -74,11 +74,11 @@ static bool go(struct run *run, enum command command, struct error *error)
 {
     if (!run_plan(run, error)) return false;
     if (command == COMMAND_CHECK) return run_tell_old(run), true;
-    if (command == COMMAND_ORDER) return run_write_order(run, error);
     if (command == COMMAND_CLOCK) return tell_drying(run, error);
     bool all = command == COMMAND_MAKE, panels = command == COMMAND_PANELS, same = true;
     if (command != COMMAND_SHEET && !run_set_apart(run, &same, error)) return false;
     if ((all || command == COMMAND_PLAN || !same) && !run_write_plan(run, error)) return false;
+    if (command == COMMAND_ORDER) return run_write_order(run, error);
     if ((all || panels) && !run_write_panels(run, error)) return false;
     if (all || command == COMMAND_SHEET) return run_write_sheet(run, error);
     return true;

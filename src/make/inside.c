@@ -7,6 +7,7 @@
 
 static const double HAIR_MM = 0.3;
 static const double LEVEL_MM = 0.9;    /* thickness of the level line */
+static const double BESIDE_MM = 1;     /* marks beside the print keep that much from its last pixel */
 static const double HALF_LINE_MM = 1;  /* of a mark's field, before and after its line */
 static const double CUT_FIELD_MM = 3;  /* side of a mark that a cut touches */
 static const double CUT_APART_MM = 60; /* between them */
@@ -66,7 +67,9 @@ static bool rim_of(const struct insider *m, bool low, struct rim *rim)
     double hidden = fmin(RIM_MM, fabs(seen - edge));
     double inward = low ? 1 : -1;
     *rim = (struct rim){.edge = up ? (low ? EDGE_LEFT : EDGE_RIGHT) : (low ? EDGE_BOTTOM : EDGE_TOP)};
-    double other = hidden >= RIM_LEAST_MM ? edge + inward * hidden : file;
+    bool within = hidden >= RIM_LEAST_MM;
+    double other = within ? edge + inward * hidden : file;
+    if (!within) edge -= inward * BESIDE_MM;
     rim->from = fmin(edge, other), rim->to = fmax(edge, other);
     return rim->to - rim->from >= RIM_LEAST_MM;
 }

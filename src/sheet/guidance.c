@@ -152,9 +152,9 @@ static const char *marks_words(const struct sheet *sheet, const struct surface_p
 
 static void put_checks(struct sheet *sheet)
 {
-    static const struct column columns[] = {{"Panel", 44, ALIGN_LEFT},
+    static const struct column columns[] = {{"Panel", 36, ALIGN_LEFT},
                                             {"Marks and distance", 38, ALIGN_LEFT},
-                                            {"Measured when dry", 28, ALIGN_LEFT},
+                                            {"Measured when dry", 36, ALIGN_LEFT},
                                             {"After laminating", 28, ALIGN_LEFT},
                                             {"Difference", 22, ALIGN_LEFT},
                                             {"Who", 20, ALIGN_LEFT}};

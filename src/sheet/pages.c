@@ -220,10 +220,11 @@ static const char *neighbour_words(const struct sheet *sheet, const struct surfa
         if (s->over != panel && s->under != panel) continue;
         size_t other = s->over == panel ? s->under : s->over;
         bool over = s->over == panel;
-        const char *how = !s->laps              ? "gap to"
+        const char *how = !s->laps              ? "gap\u00a0to"
                           : s->kind == SEAM_GAP ? (over ? "gap, else over" : "gap, else under")
                                                 : (over ? "over" : "under");
-        text_addf(&text, "%s%s %s", text.length ? "; " : "", how, neighbour_name(sheet, &sp->panels[other]));
+        text_addf(&text, "%s%s\u00a0%s", text.length ? "; " : "", how,
+                  neighbour_name(sheet, &sp->panels[other]));
     }
     return text.length ? text_string(&text) : "alone";
 }

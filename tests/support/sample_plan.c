@@ -330,7 +330,7 @@ static void make_findings(const struct maker *m, struct plan *plan)
     finding_add(f, "value-assumed", "shop", "The overlap of 12 mm is not written anywhere.")->source =
         "common practice, no source";
     finding_add(f, "mixed-colour", left, "art/left.pdf mixes RGB pictures with CMYK lettering.");
-    finding_add(f, "caution", "rear", "Keep film off lights, number plate and the camera above it.");
+    finding_add(f, "cut-out", "rear", "The film is cut out round the number plate.");
 }
 
 /* A sky over fields with a band of "lettering": something to see seams against. */
@@ -385,6 +385,7 @@ struct sample sample_plan(struct arena *arena, size_t left_panels, bool long_nam
     plan->has_install = true;
     plan->earliest_install = START + 8 * DAY;
     plan->finished = START + 8 * DAY + 9 * HOUR;
+    plan->promise = (struct promise){.due = START + 11 * DAY + 9 * HOUR, .expected = plan->finished};
     plan->has_latest_start = true;
     plan->latest_start = START + 3 * DAY;
     plan->decides = "Drying decides: rear-1 carries the most ink and is printed last.";
