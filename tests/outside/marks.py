@@ -5,6 +5,7 @@ looked at where the job's own measures say that a mark has to be.
     marks.py LAPSTRAKE PROFILE
 """
 import json
+import os
 import subprocess
 import sys
 import tempfile
@@ -94,7 +95,7 @@ def near(a, b):
 
 
 def main():
-    lapstrake, profile = sys.argv[1:3]
+    lapstrake, profile = map(os.path.abspath, sys.argv[1:3])
     faults, checks = [], 0
 
     def hold(true, words):

@@ -399,7 +399,8 @@ def within(value, limits):
 
 def make_template(lapstrake, jobs):
     folder = tempfile.mkdtemp(prefix="devices-")
-    open(f"{folder}/shop.yaml", "w").write(SHOP)
+    profile = os.path.join(os.path.dirname(lapstrake), "tests/outside.icc")  # without one, printing is shut by a stop
+    open(f"{folder}/shop.yaml", "w").write(SHOP.replace("ink: eco}", f"ink: eco, profile: {profile}}}"))
     shop = Shop(lapstrake, "", (), folder)
     for n in range(jobs):
         os.mkdir(f"{folder}/D-{n}")

@@ -326,7 +326,7 @@ def together():
         time.sleep(0.5)
         s.fact("T-1", "printed", panel)
         time.sleep(0.5)
-        hold(all(any(m["job"] == "T-1" for _, m in h) for h in heard), f"news did not reach everyone: {heard}")
+        hold(all(any(m.get("job") == "T-1" for _, m in h) for h in heard), f"news did not reach everyone: {heard}")
         counts = [len(h) for h in heard]
         done = s.run("record", "add", f"{s.folder}/T-1", "hung", "--panels", panel, "--who", "bench")
         hold(done.returncode == 0, f"the command line could not add a fact: {done.stderr}")
