@@ -683,22 +683,18 @@ static void fill_job(struct record *record, int i)
         fail_msg("%s", error.text);
 }
 
-static double view_ms(void)
+static void view_all(void)
 {
-    struct timespec from, to;
     struct arena *own = arena_new(&machine);
     struct floor_view seen;
-    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &from);
     assert_true(floor_view(place, clock_s, own, &seen, NULL));
-    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &to);
     assert_int_equal(seen.job_count, JOBS + 1);
     assert_int_equal(seen.ready_count, 2 * JOBS); /* half to be printed, half to be hung */
     arena_free(own);
-    return (double)(to.tv_sec - from.tv_sec) * 1e3 + (double)(to.tv_nsec - from.tv_nsec) / 1e6;
 }
 
-/* 300 jobs of 20 panels are shown in less than 10 ms of processor time, also after a fact was added. */
-static void hundreds_of_jobs_are_shown_at_once(void **state)
+/* 300 jobs of 20 panels are shown, also after each fact that is added (how fast: bench/page.py). */
+static void hundreds_of_jobs_are_shown(void **state)
 {
     (void)state;
     struct error error = {0};
@@ -712,20 +708,15 @@ static void hundreds_of_jobs_are_shown_at_once(void **state)
                          i));
         fill_job(record, i);
     }
-    double first = view_ms(), best = 1e9;
-    for (int i = 0; i < 20; i++) {
+    view_all();
+    for (int i = 0; i < 3; i++) {
         struct fact note = fact_blank(FACT_NOTE);
         note.key = arena_format(arena, "later-key-%d", i), note.job = "J-7", note.panel = "left-3";
         note.at = MONDAY, note.words = "one more";
         assert_true(record_add(record, &note, 1, &error));
-        double ms = view_ms();
-        if (ms < best) best = ms;
+        view_all();
     }
     record_close(record);
-    print_message("# floor_view: first %.1f ms, then %.2f ms\n", first, best);
-#if !defined(__SANITIZE_ADDRESS__) && defined(__OPTIMIZE__)
-    assert_true(best < 10);
-#endif
 }
 
 int main(int count, char **arguments)
@@ -749,7 +740,7 @@ int main(int count, char **arguments)
         cmocka_unit_test_setup_teardown(the_zone_outlives_the_job_that_named_it, begin, end),
         cmocka_unit_test_setup_teardown(length_marks, begin, end),
         cmocka_unit_test_setup_teardown(exports_are_read_by_others, begin, end),
-        cmocka_unit_test_setup_teardown(hundreds_of_jobs_are_shown_at_once, begin, end),
+        cmocka_unit_test_setup_teardown(hundreds_of_jobs_are_shown, begin, end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

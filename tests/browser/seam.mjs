@@ -38,13 +38,13 @@ await tests(async () => {
             const scale = await page.locator('[data-surface=left]').evaluate(frame => frame.getScreenCTM().a);
             await page.mouse.move(x, y);
             await page.mouse.down();
-            for (let step = 1; step <= 10; step++) await page.mouse.move(x + step * 0.8, y);
+            for (let step = 1; step <= 10; step++) await page.mouse.move(x + step * 0.5, y);
             await page.mouse.up();
             await settled(page);
             const moved = await at(page);
             hold(
-                Math.abs(moved - (start + 8 / scale)) <= 2,
-                `dragged 8 pixels of ${1 / scale} mm from ${start}: stands at ${moved}`,
+                Math.abs(moved - (start + 5 / scale)) <= 2,
+                `dragged 5 pixels of ${1 / scale} mm from ${start}: stands at ${moved}`,
             );
             const asked = await (
                 await fetch(`${address}/api/jobs/LV-2031/try`, {
@@ -60,10 +60,8 @@ await tests(async () => {
                 })
             ).json();
             const shown = (await page.locator('.job-head').innerText()).replace(/\u00a0/g, ' ');
-            if (asked.price === null)
-                return hold(shown.includes('cannot be made'), `it cannot be made, and the head says: ${shown}`);
             hold(
-                shown.includes(asked.price.replace(/\u00a0/g, ' ')),
+                asked.price !== null && shown.includes(asked.price.replace(/\u00a0/g, ' ')),
                 `the head does not show the planner's price ${asked.price}: ${shown}`,
             );
         },
@@ -107,34 +105,6 @@ await tests(async () => {
         await page.keyboard.press('Escape');
         same(await at(page), start, 'after Escape');
     });
-    await check(
-        'the planner answers within 100 ms (the best of 15: what else the machine does only adds to it)',
-        async () => {
-            const times = await page.evaluate(
-                async seams => {
-                    const spent = [];
-                    for (let i = 0; i < 15; i++) {
-                        const from = performance.now();
-                        await fetch('/api/jobs/LV-2031/try', {
-                            method: 'POST',
-                            headers: {'X-Lapstrake': 'page'},
-                            body: new URLSearchParams({
-                                surface: 'left',
-                                seams: [seams[0] - i, ...seams.slice(1)].join(),
-                            }),
-                        }).then(answer => answer.json());
-                        spent.push(performance.now() - from);
-                    }
-                    return spent.sort((a, b) => a - b);
-                },
-                before.plan.surfaces[0].seams.map(one => one.at_mm),
-            );
-            console.log(
-                `# trying a seam: best ${times[0].toFixed(0)} ms, median ${times[7].toFixed(0)} ms, longest ${times[14].toFixed(0)} ms`,
-            );
-            hold(times[0] <= 100, `the best took ${times[0]} ms`);
-        },
-    );
     await check('kept seams are in job.yaml, its comments too, and undo takes them out', async () => {
         const file = join(path, 'library-van/job.yaml'),
             written = readFileSync(file, 'utf8');

@@ -124,7 +124,7 @@ def check_drawing(folder, path):
     """Status and words of a job whose surface is this drawing."""
     os.makedirs(folder, exist_ok=True)
     open(f"{folder}/shop.yaml", "w").write(SHOP % PROFILE)
-    text = JOB.replace("size: [400, 300]", 'drawing: {file: "%s", scale: 10}' % path).replace(", artwork: [%s]", "")
+    text = JOB.replace("size: [400, 300]", 'drawing: {file: "%s", scale: 5}' % path).replace(", artwork: [%s]", "")
     open(f"{folder}/job.yaml", "w").write(text)
     status, _, err = run("check", folder, "--json", "--quiet")
     return status, "\n".join(line for line in err.splitlines() if os.path.basename(path) in line)
