@@ -2,6 +2,7 @@
  * most 0.1 % of pixels off by more than 2/255, each within a pixel of an edge. Ghostscript is the judge; the
  * inputs are of our own making here and real ones from the shared inputs. Also: qpdf finds nothing
  * to complain of. */
+#include "../support/share.h"
 #include "support.h"
 #include "base/units.h"
 #include "pdf/facts.h"
@@ -240,7 +241,7 @@ static void own_groups(void **state)
     const char *rgb = profile_object(bench, "sRGB-v2-nano.icc", 3),
                *cmyk = profile_object(bench, "test1.icc", 4);
     const char *objects[] = {"<< /BM /Multiply >>", "<< /ca 0.4 >>", rgb, cmyk, NULL};
-    size_t spaces = rgb && cmyk ? 6 : 4, kinds = getenv("LAPSTRAKE_LONG") ? 4 : 2;
+    size_t spaces = rgb && cmyk ? 6 : 4, kinds = (size_t)share_of(4);
     const char *plain =
         "0.2 0.9 0 0 k 20 20 150 150 re f 1 0.2 0 rg 180 20 100 150 re f 0.4 g 60 200 200 80 re f";
     const char *mixed =
@@ -317,7 +318,7 @@ static void real_files(void **state)
         print_message("# no shared inputs here\n");
         skip();
     }
-    for (size_t i = 0; i < sizeof names / sizeof *names; i++)
+    for (size_t i = 0; i < (size_t)share_of(sizeof names / sizeof *names); i++)
         must_lie(bench, shared_pdf(bench, names[i]), 1, 1);
 }
 

@@ -5,6 +5,7 @@
  * at 1.6 m2/h                 = 5557.5           = 5558 s = 1 h 32 min 38 s Drying and bonding hours: common
  * practice, no source (48 h eco-solvent, 24 h else, to 72 h with ink at the limit of 280 %; 24 h of bond), or
  * the shop's. Open Mon-Fri 08:00-17:00. 2027-03-01 is a Monday. */
+#include "../support/share.h"
 #include "fixture.h"
 #include "plan/clock.h"
 #include <stdlib.h>
@@ -709,7 +710,7 @@ static void properties(void **state)
     (void)state;
     srand(5);
     fixture_surface(&f, "left", 2600, 1900, FRONT_LEFT, RUN_UPRIGHT);
-    for (int n = 0; n < 150; n++) {
+    for (int n = 0; n < share_of(150); n++) {
         f.ink.technology = (enum ink_technology)(rand() % 4);
         f.job.output = rand() % 2 ? OUTPUT_CUT : OUTPUT_RUN;
         f.job.start = at_time(2027, 3, 1 + rand() % 28, rand() % 24, rand() % 60);
