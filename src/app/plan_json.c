@@ -133,8 +133,30 @@ static void stretch_json(struct json *json, const struct surface *surface)
     json_number(json, "stretch_local_percent", stretch.local_percent, 3);
 }
 
-static void inlays_json(struct json *json, const struct surface *surface)
+/* Its print, counted along the inlays that the surface has. */
+static void inlay_print_json(struct json *json, const struct panel *inlay)
 {
+    json_string(json, "id", inlay->id);
+    rect_json(json, "print_mm", inlay->print);
+    rect_json(json, "file_mm", inlay->file);
+    json_number(json, "area_m2", inlay->area_m2, 4);
+    json_string(json, "file", inlay->file_name);
+    json_whole(json, "page", inlay->page);
+    json_number(json, "roll_width_mm", inlay->roll_width_mm, 3);
+    json_number(json, "print_length_mm", inlay->print_length_mm, 2);
+}
+
+static void panels_over_json(struct json *json, const struct surface_plan *plan, struct rect box)
+{
+    json_open_list_inline(json, "panels");
+    for (size_t i = 0; i < plan->panel_count; i++)
+        if (rect_overlaps(plan->panels[i].visible, box)) json_string(json, NULL, plan->panels[i].id);
+    json_close(json);
+}
+
+static void inlays_json(struct json *json, const struct surface_plan *plan)
+{
+    const struct surface *surface = plan->surface;
     json_open_list(json, "inlays");
     for (size_t i = 0; i < surface->feature_count; i++) {
         const struct feature *f = &surface->features[i];
@@ -146,6 +168,9 @@ static void inlays_json(struct json *json, const struct surface *surface)
         rect_json(json, "box_mm", f->box);
         json_number(json, "piece_width_mm", f->inlay ? rect_width(piece) : 0, 1);
         json_number(json, "piece_height_mm", f->inlay ? rect_height(piece) : 0, 1);
+        panels_over_json(json, plan, f->box);
+        for (size_t k = plan->panel_count; k < surface_print_count(plan); k++)
+            if (plan->panels[k].inlay == f) inlay_print_json(json, &plan->panels[k]);
         json_close(json);
     }
     json_close(json);
@@ -220,7 +245,7 @@ void plan_surface_json(struct json *json, const char *key, const struct surface_
     json_number(json, "roll_width_mm", surface->roll_width_mm, 3);
     json_number(json, "usable_mm", surface->usable_mm, 3);
     stretch_json(json, surface->surface);
-    inlays_json(json, surface->surface);
+    inlays_json(json, surface);
     lettering_json(json, surface);
     cut_outs_json(json, surface->surface);
     corners_json(json, surface->surface);
@@ -237,23 +262,31 @@ void plan_surface_json(struct json *json, const char *key, const struct surface_
     json_close(json);
 }
 
-static void roll_json(struct json *json, const struct plan *plan, const struct roll *roll)
+static void placements_json(struct json *json, const struct plan *plan, const struct roll *roll, bool inlays)
 {
-    json_open_object(json, NULL);
-    json_string(json, "film", roll->film->name);
-    json_number(json, "width_mm", roll->width_mm, 3);
-    json_number(json, "used_mm", roll->used_mm, 3);
-    json_open_list(json, "placements");
+    json_open_list(json, inlays ? "inlays" : "placements");
     for (size_t i = 0; i < roll->placement_count; i++) {
         const struct placement *p = &roll->placements[i];
+        const struct panel *panel = &plan->surfaces[p->surface].panels[p->panel];
+        if (!panel->inlay == inlays) continue;
         json_open_object_inline(json, NULL);
-        json_string(json, "panel", plan->surfaces[p->surface].panels[p->panel].id);
+        json_string(json, inlays ? "inlay" : "panel", panel->id);
         json_number(json, "across_mm", p->across_mm, 3);
         json_number(json, "along_mm", p->along_mm, 3);
         json_whole(json, "turned", p->turned_deg);
         json_close(json);
     }
     json_close(json);
+}
+
+static void roll_json(struct json *json, const struct plan *plan, const struct roll *roll)
+{
+    json_open_object(json, NULL);
+    json_string(json, "film", roll->film->name);
+    json_number(json, "width_mm", roll->width_mm, 3);
+    json_number(json, "used_mm", roll->used_mm, 3);
+    placements_json(json, plan, roll, false);
+    placements_json(json, plan, roll, true);
     json_close(json);
 }
 

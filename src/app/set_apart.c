@@ -29,7 +29,7 @@ static uint64_t hash_surface(uint64_t hash, const struct run *run, size_t i)
         hash = hash_bytes(hash, &p->seen.size, sizeof p->seen.size);
         hash = hash_bytes(hash, &p->seen.modified_ns, sizeof p->seen.modified_ns);
     }
-    for (size_t k = 0; k < plan->panel_count; k++) {
+    for (size_t k = 0; k < surface_print_count(plan); k++) {
         const struct panel *panel = &plan->panels[k];
         hash = hash_string(hash, panel->file_name);
         hash = hash_bytes(hash, &panel->visible, sizeof panel->visible);

@@ -1,6 +1,7 @@
 #include "edges.h"
 #include "base/arena.h"
 #include "base/text.h"
+#include "model/practice.h"
 #include <math.h>
 
 /* The seam at that edge of the panel, and whether the panel lies over there; NULL at the outline. */
@@ -26,6 +27,7 @@ const char *edge_word(const struct surface_plan *surface, const struct panel *pa
     size_t from = 0;
     const struct seam *seam = seam_at(surface, panel, edge, &from);
     const struct surface_corner *corner = &surface->surface->corners[edge];
+    if (panel->inlay) return "inlay: cut";
     if (!seam && corner->other) return corner->over ? "corner" : "corner: cut here";
     if (!seam) return "finished edge";
     if (!seam->laps) return "door gap";
@@ -50,7 +52,7 @@ double wrap_beyond(const struct surface_plan *surface, const struct panel *panel
 {
     size_t from = 0;
     const struct surface_corner *corner = &surface->surface->corners[edge];
-    if (!corner->other || !corner->over || seam_at(surface, panel, edge, &from)) return 0;
+    if (panel->inlay || !corner->other || !corner->over || seam_at(surface, panel, edge, &from)) return 0;
     return corner->wrap_mm;
 }
 
@@ -86,8 +88,20 @@ static void edge_phrase(const struct surface_plan *surface, const struct panel *
     }
 }
 
+/* Which recess, and how it is laid. */
+static const char *inlay_sentence(const struct panel *panel, struct arena *arena)
+{
+    const struct feature *f = panel->inlay;
+    return arena_format(arena,
+                        "inlay for %s at x %.0f to %.0f, y %.0f to %.0f: lay it first; the panel over it ends at "
+                        "the rim, %g mm over its edge",
+                        f->name ? f->name : feature_kind_name(f->kind), f->box.x0, f->box.x1, f->box.y0,
+                        f->box.y1, practice_value("inlay-overlap").value);
+}
+
 const char *edges_sentence(const struct surface_plan *surface, const struct panel *panel, struct arena *arena)
 {
+    if (panel->inlay) return inlay_sentence(panel, arena);
     struct text text = text_new(arena);
     static const enum edge edges[] = {EDGE_LEFT, EDGE_RIGHT, EDGE_TOP, EDGE_BOTTOM};
     double cut_short = surface_cut_short_mm(surface->surface);

@@ -4,16 +4,22 @@
 #include "base/path.h"
 #include <math.h>
 
+/* The panel within its surface: "2", "inlay-1". */
+static const char *part_name(const struct panel *panel, struct arena *arena)
+{
+    return arena_format(arena, panel->inlay ? "inlay-%zu" : "%zu", panel->number);
+}
+
 void make_name_files(struct surface_plan *surface, const char *job_number, enum panel_format format,
                      struct arena *arena)
 {
     const char *id = surface->surface->id;
     const char *shared = arena_format(arena, "panels/%s_%s.pdf", job_number, id);
-    for (size_t i = 0; i < surface->panel_count; i++) {
+    for (size_t i = 0; i < surface_print_count(surface); i++) {
         struct panel *panel = &surface->panels[i];
         bool pdf = format == FORMAT_PDF;
         panel->file_name =
-            pdf ? shared : arena_format(arena, "panels/%s_%s_%zu.tif", job_number, id, panel->number);
+            pdf ? shared : arena_format(arena, "panels/%s_%s_%s.tif", job_number, id, part_name(panel, arena));
         panel->page = pdf ? (int)i + 1 : 1;
     }
 }
@@ -25,7 +31,7 @@ const char *file_for(const struct make_order *order, const struct panel *panel, 
     const char *job = order->plan->input->job->number;
     return path_join(
         arena, order->out,
-        arena_format(arena, "panels/%s_%s_%zu.pdf", job, order->surface->surface->id, panel->number));
+        arena_format(arena, "panels/%s_%s_%s.pdf", job, order->surface->surface->id, part_name(panel, arena)));
 }
 
 bool file_wanted(const struct make_order *order, const struct panel *panel)
@@ -44,7 +50,7 @@ static double snapped(double at, double anchor, double pixel, bool up)
 void make_snap_files(struct surface_plan *surface, const struct pixel_grid *grid)
 {
     double pixel = 25.4 / grid->ppi;
-    for (size_t i = 0; i < surface->panel_count; i++) {
+    for (size_t i = 0; i < surface_print_count(surface); i++) {
         struct rect *file = &surface->panels[i].file;
         file->x0 = snapped(file->x0, grid->box.x0, pixel, false);
         file->x1 = snapped(file->x1, grid->box.x0, pixel, true);

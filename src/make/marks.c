@@ -120,7 +120,7 @@ static void feature_ticks(struct marker *m, const struct band *band, bool leadin
         struct point middle = {(f->box.x0 + f->box.x1) / 2, (f->box.y0 + f->box.y1) / 2};
         struct point print = print_frame_point(m->surface, &m->frame, middle);
         double thick = m->frame.upright ? rect_width(f->box) : rect_height(f->box);
-        const char *piece = !feature_has_piece(f) ? NULL : f->inlay ? "inlay" : "relief cut";
+        const char *piece = !feature_has_piece(f) || m->panel->inlay ? NULL : f->inlay ? "inlay" : "relief cut";
         if ((!type->tick && !piece) || !rect_overlaps(rect_grow(f->box, 0.5), m->panel->visible)) continue;
         if (type->is_line && thick > gap_thick) continue; /* it meets the long edges */
         tick(m, band, m->frame.upright ? print.x : print.y, TICK_MM - 4,
@@ -151,16 +151,23 @@ static const char *measure_words(const struct marker *m)
  */
 static const double LABEL_LEAST_MM = 1.8;
 
+static const char *install_words(const struct marker *m)
+{
+    return m->panel->inlay ? "install before the panels"
+                           : arena_format(m->arena, "install no. %d of %zu", m->panel->order,
+                                          m->order->surface->panel_count);
+}
+
 static void label(struct marker *m, const struct band *band, double u, double most)
 {
     const struct make_order *o = m->order;
     const struct job *job = o->plan->input->job;
     const struct condition *c = m->surface->condition;
     const char *lines[] = {
-        arena_format(m->arena, "%s   %s   panel %zu of %zu", job->number, m->panel->id, m->panel->number,
-                     o->surface->panel_count),
-        arena_format(m->arena, "install no. %d of %zu   %s   %s", m->panel->order, o->surface->panel_count,
-                     m->surface->name, job->title ? job->title : ""),
+        arena_format(m->arena, "%s   %s   %s %zu of %zu", job->number, m->panel->id,
+                     m->panel->inlay ? "inlay" : "panel", m->panel->number,
+                     m->panel->inlay ? o->surface->inlay_count : o->surface->panel_count),
+        arena_format(m->arena, "%s   %s   %s", install_words(m), m->surface->name, job->title ? job->title : ""),
         edges_sentence(o->surface, m->panel, m->arena),
         arena_format(m->arena, "film %s   laminate %s   condition %s   profile %s",
                      c && c->film ? c->film->name : "not said", c && c->laminate ? c->laminate->name : "none",

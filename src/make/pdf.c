@@ -36,9 +36,9 @@ static bool page_of(struct machine *machine, const struct make_order *order, con
 static bool pages_of(struct machine *machine, const struct make_order *order, struct arena *arena,
                      struct pdf_panels_order *pdf, struct error *error)
 {
-    struct pdf_panel_page *pages = arena_take_array(arena, order->surface->panel_count, sizeof *pages);
+    struct pdf_panel_page *pages = arena_take_array(arena, surface_print_count(order->surface), sizeof *pages);
     pdf->pages = pages;
-    for (size_t i = 0; i < order->surface->panel_count; i++) {
+    for (size_t i = 0; i < surface_print_count(order->surface); i++) {
         const struct panel *panel = &order->surface->panels[i];
         if (file_wanted(order, panel) &&
             !page_of(machine, order, panel, arena, &pages[pdf->page_count++], error))
@@ -99,7 +99,7 @@ bool make_pdf(struct machine *machine, const struct make_order *order, struct ar
     struct print_frame frame = print_frame_of(order->surface, &order->surface->panels[0], feed_of_order(order));
     pdf.layers = print_frame_layers(&frame, layers.layers, layers.count, arena);
     pdf.layer_count = layers.count;
-    size_t first = 0;
+    size_t first = 0; /* that is wanted */
     while (!file_wanted(order, &order->surface->panels[first])) first++;
     const char *path = file_for(order, &order->surface->panels[first], arena);
     bool ok = write_checked(machine, order, &pdf, path, arena, result, error);

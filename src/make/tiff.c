@@ -51,7 +51,7 @@ static bool cut_surface(struct machine *machine, const struct make_order *order,
                         struct arena *arena, struct make_result *result, struct error *error)
 {
     struct pixel_grid grid = art_grid(order->work->surface, order->work->art, order->ppi);
-    for (size_t i = 0; i < order->surface->panel_count; i++) {
+    for (size_t i = 0; i < surface_print_count(order->surface); i++) {
         const struct panel *panel = &order->surface->panels[i];
         if (!file_wanted(order, panel)) continue;
         struct print_frame frame = print_frame_of(order->surface, panel, 100);
@@ -127,7 +127,7 @@ static bool cut_one_by_one(struct machine *machine, const struct make_order *ord
     struct art_layers layers;
     if (!art_layers_make(machine, order->work, arena, &layers, error)) return false;
     bool ok = true;
-    for (size_t i = 0; ok && i < order->surface->panel_count; i++) {
+    for (size_t i = 0; ok && i < surface_print_count(order->surface); i++) {
         const struct panel *panel = &order->surface->panels[i];
         if (!file_wanted(order, panel)) continue;
         struct print_frame frame = whole_pixels(
@@ -146,7 +146,7 @@ static bool cut_one_by_one(struct machine *machine, const struct make_order *ord
 bool make_tiff(struct machine *machine, const struct make_order *order, struct arena *arena,
                struct make_result *result, struct error *error)
 {
-    size_t count = order->surface->panel_count;
+    size_t count = surface_print_count(order->surface);
     struct pool *pool = order->work->pool;
     struct cutter cutter = {arena_take_array(arena, count, sizeof *cutter.panels), 0, pool,
                             tiff_packers_new(arena, pool_threads(pool))};

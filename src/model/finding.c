@@ -116,6 +116,8 @@ const struct finding_kind finding_table[] = {
     {"inlay", SEVERITY_NOTE,
      "A recess is covered by a piece of its own, or cut in its corners, as the job says.",
      "Follow the job sheet: it gives the pieces and the cuts."},
+    {"inlay-wide", SEVERITY_STOP, "An inlay is wider than the film holds.",
+     "Cover the recess with relief cuts, take a wider roll, or run the panels the other way."},
     {"durability-unknown", SEVERITY_NOTE, "Years were promised, and a part's durability is not known.",
      "Write the maker's figure, `durability`, for that part into the shop file."},
     {"durability-short", SEVERITY_WARN, "The set lasts less long than was promised.",

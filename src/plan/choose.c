@@ -316,6 +316,7 @@ static void use_way(const struct chooser *chooser, const struct way *way, struct
     judge_panels(chooser, way, plan);
     judge_cover(chooser, way);
     judge_gaps(chooser, &way->field->frame, plan);
+    inlays_judge(plan, chooser->findings);
     judge_widths(chooser, plan);
     panels_judge(chooser->search.input, chooser->search.job, plan, chooser->findings);
 }

@@ -212,7 +212,7 @@ static void take_runs(struct ledger *l, const struct effort *effort, struct webb
     for (size_t k = 0; k < surface_width_count(surface); k++) {
         double width = surface_width_mm(surface, k), lost = rolls_threading_mm(condition, l->shop), threading = lost;
         if (laminate_width(w->laminate, width) != w->width_mm) continue;
-        for (size_t i = 0; i < surface->panel_count; i++) {
+        for (size_t i = 0; i < surface_print_count(surface); i++) {
             if (surface->panels[i].roll_width_mm != width) continue;
             take_web(w, surface->panels[i].print_length_mm, threading);
             take_spoilt(l, &surface->panels[i], lost, w);
@@ -254,7 +254,7 @@ static double ink_total(const struct plan *plan, const struct ink *ink, size_t c
     for (size_t s = 0; s < plan->surface_count; s++) {
         const struct surface_plan *surface = &plan->surfaces[s];
         if (surface->surface->condition->ink != ink) continue;
-        for (size_t p = 0; p < surface->panel_count; p++) {
+        for (size_t p = 0; p < surface_print_count(surface); p++) {
             size_t laminated, prints = 1 + spoilt_count(plan, surface->panels[p].id, &laminated);
             sum += (double)prints * surface->panels[p].ink_ml[channel];
         }

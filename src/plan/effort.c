@@ -30,7 +30,7 @@ double effort_printer_setup_s(const struct printer *printer)
 
 static void set_drying(struct effort *effort)
 {
-    for (size_t i = 0; i < effort->surface->panel_count; i++) {
+    for (size_t i = 0; i < surface_print_count(effort->surface); i++) {
         double dry = effort->surface->panels[i].dry_s;
         if (dry < 0) {
             effort->dry_s = -1;
@@ -129,18 +129,33 @@ static void set_tasks(struct effort *effort, const struct plan *plan, struct are
     effort->crew_words = crew == 1 ? "by one person" : arena_format(arena, "by a crew of %d", crew);
 }
 
+static double printed_m2(const struct surface_plan *surface, size_t from, size_t count)
+{
+    double area = 0;
+    for (size_t i = 0; i < count; i++) area += surface->panels[from + i].area_m2;
+    return area;
+}
+
+/* Inlays are printed after the last panel. */
+static void set_printing(struct effort *effort, double m2_per_h, struct arena *arena)
+{
+    const struct surface_plan *surface = effort->surface;
+    size_t count = surface->panel_count, last = panel_at_order(surface, count);
+    double inlays = printed_m2(surface, count, surface->inlay_count);
+    effort->print_s = arena_take_array(arena, count, sizeof *effort->print_s);
+    for (size_t i = 0; i < count; i++)
+        effort->print_s[i] =
+            seconds_of((surface->panels[i].area_m2 + (i == last ? inlays : 0)) / m2_per_h * 3600);
+}
+
 static struct effort effort_of(const struct plan *plan, const struct surface_plan *surface, struct arena *arena)
 {
     const struct job *job = plan->input->job;
     const struct printer *printer = surface->surface->condition->printer;
     struct effort effort = {.surface = surface};
-    double printed = 0, speed = positive_or(printer->speed_m2_per_h, "print-speed");
+    double printed = printed_m2(surface, 0, surface_print_count(surface));
     effort.setup_s = seconds_of((double)surface_width_count(surface) * effort_printer_setup_s(printer));
-    effort.print_s = arena_take_array(arena, surface->panel_count, sizeof *effort.print_s);
-    for (size_t i = 0; i < surface->panel_count; i++) {
-        effort.print_s[i] = seconds_of(surface->panels[i].area_m2 / speed * 3600);
-        printed += surface->panels[i].area_m2;
-    }
+    set_printing(&effort, positive_or(printer->speed_m2_per_h, "print-speed"), arena);
     effort.trim_s = seconds_of(printed / practice_value("trim-speed").value * 3600);
     set_drying(&effort);
     set_laminating(&effort, job->shop);

@@ -5,5 +5,5 @@ double handling_minutes(const struct surface_plan *surface, const struct shop *s
 {
     double minutes = (double)surface->panel_count * weights_of(shop).panel_minutes;
     for (size_t i = 0; i < surface->seam_count; i++) minutes += surface->seams[i].minutes;
-    return minutes;
+    return minutes + inlays_minutes(surface, shop);
 }

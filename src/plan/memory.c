@@ -86,7 +86,7 @@ static void use_kept(const struct kept_plan *kept, struct surface_plan *plan, st
 {
     struct arena *arena = findings->arena;
     *plan = kept->plan;
-    plan->panels = copy(arena, plan->panels, plan->panel_count, sizeof *plan->panels);
+    plan->panels = copy(arena, plan->panels, surface_print_count(plan), sizeof *plan->panels);
     plan->seams = copy(arena, plan->seams, plan->seam_count, sizeof *plan->seams);
     for (size_t i = 0; i < kept->findings.count; i++) {
         struct finding *place =

@@ -124,7 +124,7 @@ static void judge_drying(const struct surface_input *input, const struct job *jo
     struct text names = text_new(findings->arena);
     struct dry_time slowest = {0};
     size_t heavy = 0;
-    for (size_t i = 0; i < plan->panel_count; i++) {
+    for (size_t i = 0; i < surface_print_count(plan); i++) {
         struct panel *panel = &plan->panels[i];
         struct dry_time time = dry_time_of(input, job, panel, findings);
         panel->dry_s = time.seconds;
@@ -143,11 +143,11 @@ static void judge_drying(const struct surface_input *input, const struct job *jo
 void panels_judge(const struct surface_input *input, const struct job *job, struct surface_plan *plan,
                   struct findings *findings)
 {
-    for (size_t i = 0; i < plan->panel_count; i++) {
+    for (size_t i = 0; i < surface_print_count(plan); i++) {
         struct panel *panel = &plan->panels[i];
         set_ink(input->ink, input->surface->condition, panel);
         judge_ink(input, panel, findings);
-        set_stretch(input->surface, panel);
+        if (!panel->inlay) set_stretch(input->surface, panel);
     }
     judge_channels(input, findings);
     judge_drying(input, job, plan, findings);

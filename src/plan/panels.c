@@ -294,7 +294,7 @@ void panels_make(const struct field *field, const struct cuts *cuts, const struc
     struct maker m = {field, cuts, crossings, job, plan, NULL};
     for (size_t i = 0; i < strips; i++) panels += piece_count(crossing_of(&m, i));
     m.strips = arena_take_array(field->arena, strips, sizeof *m.strips);
-    plan->panels = arena_take_array(field->arena, panels, sizeof *plan->panels);
+    plan->panels = arena_take_array(field->arena, panels + field->frame.surface->feature_count, sizeof *plan->panels);
     plan->seams = arena_take_array(field->arena, 3 * panels, sizeof *plan->seams);
     for (size_t i = 0; i < strips; i++) {
         make_strip(&m, i);
@@ -302,4 +302,5 @@ void panels_make(const struct field *field, const struct cuts *cuts, const struc
     }
     for (size_t i = 0; i < plan->seam_count; i++) plan->seam_cost += plan->seams[i].cost;
     set_order(&field->frame, m.strips, strips, plan);
+    inlays_make(field, job, plan);
 }

@@ -7,6 +7,10 @@
 /* Fills seams and panels of `plan`: geometry, order, names. `crossings`: for each strip, or NULL. */
 void panels_make(const struct field *field, const struct cuts *cuts, const struct crossing *crossings,
                  const struct job *job, struct surface_plan *plan);
+/* Adds the prints of the surface's inlays after its panels, which have room for them. */
+void inlays_make(const struct field *field, const struct job *job, struct surface_plan *plan);
+/* inlay-wide: an inlay that the film does not hold. */
+void inlays_judge(const struct surface_plan *plan, struct findings *findings);
 /* Ink, stretch and drying of each panel; findings where a limit is passed. */
 void panels_judge(const struct surface_input *input, const struct job *job, struct surface_plan *plan,
                   struct findings *findings);

@@ -38,14 +38,14 @@ size_t panel_at_order(const struct surface_plan *surface, size_t order)
 double surface_film_mm(const struct surface_plan *surface)
 {
     double length = 0;
-    for (size_t i = 0; i < surface->panel_count; i++) length += surface->panels[i].print_length_mm;
+    for (size_t i = 0; i < surface_print_count(surface); i++) length += surface->panels[i].print_length_mm;
     return length;
 }
 
 double surface_film_on_mm(const struct surface_plan *surface, double width_mm)
 {
     double length = 0;
-    for (size_t i = 0; i < surface->panel_count; i++)
+    for (size_t i = 0; i < surface_print_count(surface); i++)
         if (surface->panels[i].roll_width_mm == width_mm) length += surface->panels[i].print_length_mm;
     return length;
 }
@@ -54,7 +54,7 @@ double surface_film_on_mm(const struct surface_plan *surface, double width_mm)
 static double next_width(const struct surface_plan *surface, double width_mm)
 {
     double next = 0;
-    for (size_t i = 0; i < surface->panel_count; i++) {
+    for (size_t i = 0; i < surface_print_count(surface); i++) {
         double one = surface->panels[i].roll_width_mm;
         if (one > width_mm && (next <= 0 || one < next)) next = one;
     }
@@ -75,7 +75,13 @@ double surface_width_mm(const struct surface_plan *surface, size_t i)
     return width;
 }
 
-/* The surface's panels of one width. */
+/* The panels as they are put on, then the inlays. */
+static size_t print_at(const struct surface_plan *surface, size_t turn)
+{
+    return turn <= surface->panel_count ? panel_at_order(surface, turn) : turn - 1;
+}
+
+/* The surface's panels and inlays of one width. */
 static void roll_out(struct plan *plan, size_t surface_index, double width_mm, size_t panels_most,
                      struct arena *arena)
 {
@@ -84,8 +90,8 @@ static void roll_out(struct plan *plan, size_t surface_index, double width_mm, s
     double threading = rolls_threading_mm(condition, plan->input->job->shop);
     double left = surface_film_on_mm(surface, width_mm) + threading, length = condition->film->length_mm;
     struct roll *last = NULL;
-    for (size_t order = 1; order <= surface->panel_count; order++) {
-        size_t panel = panel_at_order(surface, order);
+    for (size_t turn = 1; turn <= surface_print_count(surface); turn++) {
+        size_t panel = print_at(surface, turn);
         if (surface->panels[panel].roll_width_mm != width_mm) continue;
         double one = surface->panels[panel].print_length_mm;
         struct roll *roll = roll_for(plan, surface, width_mm, left <= length ? left : one + threading);
@@ -120,7 +126,7 @@ struct longest rolls_longest_mm(const struct condition *condition, const struct 
 void rolls_make(struct plan *plan, struct arena *arena)
 {
     size_t panels = 0;
-    for (size_t i = 0; i < plan->surface_count; i++) panels += plan->surfaces[i].panel_count;
+    for (size_t i = 0; i < plan->surface_count; i++) panels += surface_print_count(&plan->surfaces[i]);
     plan->rolls = arena_take_array(arena, panels, sizeof *plan->rolls);
     for (size_t i = 0; i < plan->surface_count; i++) {
         size_t widths = surface_width_count(&plan->surfaces[i]);

@@ -35,7 +35,7 @@ static bool comes_off(const struct feature *f)
 
 static bool is_shaped(const struct feature *f)
 {
-    return feature_types[f->kind].relief != RELIEF_FLAT;
+    return feature_types[f->kind].relief != RELIEF_FLAT && !(feature_has_piece(f) && f->inlay);
 }
 
 static double count_features(const struct surface *surface, bool (*counts)(const struct feature *))

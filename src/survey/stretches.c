@@ -163,7 +163,8 @@ static bool covered_otherwise(struct survey *survey, const struct feature *f)
     struct finding *finding =
         f->inlay
             ? finding_add(survey->findings, "inlay", name,
-                          "%s: covered by an inlay, printed %.0f x %.0f mm; the panel is cut out round it.",
+                          "%s: covered by an inlay, printed %.0f x %.0f mm; it goes on first, and the panel "
+                          "over it is cut at the rim.",
                           words, rect_width(piece), rect_height(piece))
             : finding_add(survey->findings, "inlay", name,
                           "%s: relief cuts in its four corners, %.0f mm deep.", words, f->depth_mm);

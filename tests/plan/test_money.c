@@ -53,6 +53,51 @@ static void cost_by_hand(void **state)
     assert_null(fixture_finding(plan, "margin-meaning"));
 }
 
+/* The same with an inlay for a recess of 300 x 200, walls of 60 degrees 40 mm deep. A wall is 40 tan 30 = 23.094 mm
+ * longer than its run, and 10 mm go under the film all round: the print is 366.188 x 266.188 = 0.0974748 m2, its film
+ * 266.188 + 120 mm. Film 3.506188 m of 1520 at 9.80 and 5 %: 54.8396; laminate 39.7307. Printing
+ * (2.8 + 0.0974748) / 12 h = 870 s + 20 min at 35: 20.125. Laminating 20 min + 3.506188 m: 1306 s: 10.8833. Trimming
+ * 870 s: 7.25. Installing 6157.5 s, 10 min for the inlay and a rim of 1 m at 3 min: 6937.5 -> 6938 s: 80.9433. Relief
+ * cuts take no film, and 5 min in place of 13: 6457.5 -> 6458 s: 75.3433, and 5 min of post-heat. */
+static void recess_covered_otherwise(void **state)
+{
+    (void)state;
+    struct surface *s = fixture_surface(&f, "rear", 1300, 1900, FRONT_AWAY, RUN_UPRIGHT);
+    struct feature *recess = fixture_feature(&f, s, FEATURE_RECESS, rect_of(500, 700, 300, 200));
+    recess->depth_mm = 40, recess->wall_deg = 60, recess->inlay = true;
+    struct plan *plan = fixture_plan(&f);
+    const money_minor by_hand[] = {5484, 3973, 0, 2013, 1088, 725, 8094, 692, 1400};
+    assert_int_equal(plan->cost_count, 9);
+    for (size_t i = 0; i < 9; i++) assert_int_equal(plan->costs[i].cost, by_hand[i]);
+    assert_int_equal(plan->surfaces[0].inlay_count, 1);
+    const struct panel *inlay = &plan->surfaces[0].panels[plan->surfaces[0].panel_count];
+    assert_string_equal(inlay->id, "rear-inlay-1");
+    assert_near(inlay->print.x0, 500 - 10 - 40 / sqrt(3));
+    assert_true(fabs(inlay->area_m2 - 0.0974748) < 1e-7);
+    assert_int_equal(plan->roll_count, 1);
+    assert_int_equal(plan->rolls[0].placement_count, 2);
+    assert_near(plan->rolls[0].placements[1].along_mm, 2120);
+    assert_true(fabs(plan->rolls[0].used_mm - 3506.188) < 1e-3);
+    recess->inlay = false, recess->relief = true;
+    plan = fixture_plan(&f);
+    assert_int_equal(plan->surfaces[0].inlay_count, 0);
+    assert_int_equal(plan->costs[0].cost, 4880);
+    assert_int_equal(plan->costs[6].cost, 7534);
+}
+
+/* An inlay as wide as no roll is a stop. */
+static void inlay_wider_than_the_film(void **state)
+{
+    (void)state;
+    struct surface *s = fixture_surface(&f, "left", 3000, 1900, FRONT_LEFT, RUN_UPRIGHT);
+    struct feature *recess = fixture_feature(&f, s, FEATURE_RECESS, rect_of(500, 700, 1330, 200));
+    f.film.width_count = f.laminate.width_count = 1;
+    recess->depth_mm = 5, recess->wall_deg = 60, recess->inlay = true; /* 1330 + 2 (10 + 5 tan 30) = 1355.8 > 1354 */
+    assert_non_null(fixture_finding(fixture_plan(&f), "inlay-wide"));
+    recess->box.x1 -= 2;
+    assert_null(fixture_finding(fixture_plan(&f), "inlay-wide"));
+}
+
 /* What nobody priced is named, and the sum is that of the rest: without film 214.52 - 48.80, and without an hour
  * of installing 71.84, 6.92 and 14.00 less. A price of 0 is a price. */
 static void nothing_is_free_in_silence(void **state)
@@ -182,6 +227,8 @@ int main(void)
 #define ONE(test) cmocka_unit_test_setup_teardown(test, open_fixture, close_fixture)
     const struct CMUnitTest tests[] = {
         ONE(cost_by_hand),
+        ONE(recess_covered_otherwise),
+        ONE(inlay_wider_than_the_film),
         ONE(nothing_is_free_in_silence),
         ONE(whole_rolls),
         ONE(channels_by_name),

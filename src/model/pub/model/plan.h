@@ -133,6 +133,7 @@ struct panel {
     double print_length_mm;       /* along the film, with marks, feed correction and stations */
     const char *file_name;        /* "panels/LV-2031_left.pdf" */
     int page;                     /* from 1 */
+    const struct feature *inlay;  /* the recess that it covers, beneath a panel; NULL: a panel */
 };
 
 struct surface_plan {
@@ -141,15 +142,21 @@ struct surface_plan {
     double roll_width_mm, usable_mm; /* of the widest roll; usable: between the unprintable edges */
     struct seam *seams;
     size_t seam_count;
-    struct panel *panels;
-    size_t panel_count;
+    struct panel *panels; /* those that cover the surface; after them in the same array its inlays */
+    size_t panel_count, inlay_count;
     struct lettering *letterings;
     size_t lettering_count;
     money_minor seam_cost;
 };
 
+/* Panels and inlays: all that is printed for the surface. */
+static inline size_t surface_print_count(const struct surface_plan *surface)
+{
+    return surface->panel_count + surface->inlay_count;
+}
+
 struct placement {
-    size_t surface, panel;
+    size_t surface, panel; /* panel: also an inlay's place after the panels */
     double across_mm, along_mm;
     int turned_deg; /* 0, 90: how the panel lies on the roll, counter-clockwise from as seen */
 };
