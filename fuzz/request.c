@@ -3,6 +3,7 @@
 #include "base/arena.h"
 #include "base/machine.h"
 #include "guard.h"
+#include "head.h"
 #include "route.h"
 #include "upload.h"
 #include <stdlib.h>
@@ -69,6 +70,14 @@ static void check_name(struct machine *machine, const char *name, struct arena *
     must(!strstr(plain, "..") && strchr(plain, '/') == strrchr(plain, '/') && plain[0] != '/');
 }
 
+static void check_head(struct str bytes, struct arena *arena)
+{
+    const char *sentence = NULL;
+    struct str head = str_slice(bytes, 0, head_length(bytes));
+    must(!head_fault(head, &sentence) == !sentence);
+    must(*head_path(head, arena) == '/');
+}
+
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 {
     struct machine machine = machine_real("/proc/self/exe");
@@ -89,6 +98,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
             must(sentence && *sentence);
         }
     }
+    check_head((struct str){(const char *)data, size}, arena);
     check_form(rest, arena);
     check_name(&machine, request.path, arena);
     arena_free(arena);

@@ -1,8 +1,9 @@
 /* The HTTP library at work: connections, deadlines, sending. */
 #include "serve.h"
-#include "crowd.h"
+#include "door.h"
 #include "exchange.h"
-#include <arpa/inet.h>
+#include "head.h"
+#include <errno.h>
 #include <malloc.h>
 #include <microhttpd.h>
 #include <netdb.h>
@@ -13,7 +14,7 @@
 #include <unistd.h>
 
 enum {
-    CONNECTIONS_MORE = 60, /* than crowd.h allows: those that are just leaving */
+    CONNECTIONS_MORE = CROWD_MOST, /* than crowd.h allows: those that are just leaving */
     CONNECTION_BYTES = 256 << 10,
     STACK_BYTES = 1 << 20,
     QUIET_S = 30, /* nothing comes or goes */
@@ -36,15 +37,28 @@ static const char *policy(const struct reply *reply)
                  "form-action 'self'; frame-ancestors 'none'";
 }
 
+/* What stands over every answer. */
+struct header_line {
+    const char *name, *value;
+};
+enum { HEADERS_ALWAYS = 7 };
+
+static void headers_always(const struct reply *reply, struct header_line lines[HEADERS_ALWAYS])
+{
+    lines[0] = (struct header_line){"Content-Type", reply->type};
+    lines[1] = (struct header_line){"Content-Security-Policy", policy(reply)};
+    lines[2] = (struct header_line){"X-Content-Type-Options", "nosniff"};
+    lines[3] = (struct header_line){"Referrer-Policy", "same-origin"};
+    lines[4] = (struct header_line){"Cross-Origin-Opener-Policy", "same-origin"};
+    lines[5] = (struct header_line){"Cross-Origin-Resource-Policy", "same-origin"};
+    lines[6] = (struct header_line){"Cache-Control", reply->keep ? "private, no-cache" : "no-store"};
+}
+
 static void add_headers(struct MHD_Response *response, const struct reply *reply, struct arena *arena)
 {
-    header(response, "Content-Type", reply->type);
-    header(response, "Content-Security-Policy", policy(reply));
-    header(response, "X-Content-Type-Options", "nosniff");
-    header(response, "Referrer-Policy", "same-origin");
-    header(response, "Cross-Origin-Opener-Policy", "same-origin");
-    header(response, "Cross-Origin-Resource-Policy", "same-origin");
-    header(response, "Cache-Control", reply->keep ? "private, no-cache" : "no-store");
+    struct header_line always[HEADERS_ALWAYS];
+    headers_always(reply, always);
+    for (size_t i = 0; i < HEADERS_ALWAYS; i++) header(response, always[i].name, always[i].value);
     header(response, "Location", reply->location);
     header(response, "Set-Cookie", reply->cookie);
     if (reply->etag) header(response, "ETag", arena_format(arena, "\"%s\"", reply->etag));
@@ -219,6 +233,7 @@ struct net {
     struct server *server;
     struct MHD_Daemon *daemon;
     struct crowd crowd;
+    struct door door;
 };
 
 static void name_address(struct MHD_Connection *connection, char *words, size_t size)
@@ -226,12 +241,7 @@ static void name_address(struct MHD_Connection *connection, char *words, size_t 
     const union MHD_ConnectionInfo *info =
         MHD_get_connection_info(connection, MHD_CONNECTION_INFO_CLIENT_ADDRESS);
     format_into(words, size, "?");
-    if (info && info->client_addr->sa_family == AF_INET)
-        inet_ntop(AF_INET, &((const struct sockaddr_in *)info->client_addr)->sin_addr, words,
-                  (socklen_t)size);
-    else if (info && info->client_addr->sa_family == AF_INET6)
-        inet_ntop(AF_INET6, &((const struct sockaddr_in6 *)info->client_addr)->sin6_addr, words,
-                  (socklen_t)size);
+    if (info) door_name(info->client_addr, words, size);
 }
 
 static void set_phase(struct net *net, struct MHD_Connection *connection, enum phase phase)
@@ -335,6 +345,55 @@ static void be_quiet(void *context, const char *format, va_list arguments)
     (void)context, (void)format, (void)arguments;
 }
 
+/* ---- at the door ---- */
+
+static void on_let_in(void *context, int fd, const struct sockaddr *address, socklen_t length)
+{
+    struct net *net = context;
+    MHD_add_connection(net->daemon, fd, address, length); /* closes it when it cannot */
+}
+
+/* The answer is short: what the socket does not take at once, a side that sends such heads does without. */
+static void on_refuse(void *context, int fd, struct str head, unsigned status, const char *sentence)
+{
+    struct net *net = context;
+    struct arena *arena = arena_new(net->server->machine);
+    struct request request = {.server = net->server, .arena = arena, .path = head_path(head, arena)};
+    struct reply reply = {.fd = -1};
+    struct header_line always[HEADERS_ALWAYS];
+    struct text answer = text_new(arena);
+    reply_refuse(&request, &reply, status, sentence);
+    headers_always(&reply, always);
+    text_addf(&answer, "HTTP/1.1 %u %s\r\n", status, MHD_get_reason_phrase_for(status));
+    for (size_t i = 0; i < HEADERS_ALWAYS; i++)
+        text_addf(&answer, "%s: %s\r\n", always[i].name, always[i].value);
+    text_addf(&answer, "Content-Length: %zu\r\nConnection: close\r\n\r\n", reply.body.length);
+    text_add_bytes(&answer, reply.body.bytes, reply.body.length);
+    send(fd, text_string(&answer), answer.length, MSG_DONTWAIT | MSG_NOSIGNAL);
+    arena_free(arena);
+}
+
+static void on_woken(void *context)
+{
+    hub_wake(&((struct net *)context)->server->hub);
+}
+
+static int64_t on_clock(void *context)
+{
+    struct machine *m = ((struct net *)context)->server->machine;
+    return m->ticks_ms(m);
+}
+
+static bool open_door(struct net *net, const struct sockaddr_storage *address, struct error *error)
+{
+    net->door = (struct door){.use = {net, on_let_in, on_refuse, on_woken, on_clock},
+                              .crowd = &net->crowd,
+                              .tls = net->server->guard.tls};
+    if (door_open(&net->door, address, NULL)) return true;
+    return error_set(error, FAILURE_MACHINE, "port %u cannot be served: another program has it",
+                     net->server->options->port);
+}
+
 /* ---- starting ---- */
 
 static bool resolve(const char *listen, unsigned port, struct sockaddr_storage *address, bool *loopback,
@@ -364,7 +423,7 @@ static bool read_pem(struct server *server, const char *path, const char **text,
     return true;
 }
 
-static bool start_daemon(struct net *net, const struct sockaddr_storage *address, struct error *error)
+static bool start_daemon(struct net *net, struct error *error)
 {
     struct server *server = net->server;
     const struct web_options *options = server->options;
@@ -376,25 +435,22 @@ static bool start_daemon(struct net *net, const struct sockaddr_storage *address
     struct MHD_OptionItem secure[] = {{MHD_OPTION_HTTPS_MEM_CERT, 0, (void *)(uintptr_t)certificate},
                                       {MHD_OPTION_HTTPS_MEM_KEY, 0, (void *)(uintptr_t)key},
                                       {MHD_OPTION_END, 0, NULL}};
-    unsigned flags =
-        MHD_USE_THREAD_PER_CONNECTION | MHD_USE_INTERNAL_POLLING_THREAD | MHD_USE_POLL | MHD_USE_ERROR_LOG;
+    unsigned flags = MHD_USE_THREAD_PER_CONNECTION | MHD_USE_INTERNAL_POLLING_THREAD | MHD_USE_POLL |
+                     MHD_USE_ERROR_LOG | MHD_USE_NO_LISTEN_SOCKET | MHD_USE_ITC;
     if (tls) flags |= MHD_USE_TLS;
-    if (address->ss_family == AF_INET6) flags |= MHD_USE_IPv6;
     net->daemon = MHD_start_daemon(
-        flags, (uint16_t)options->port, NULL, NULL, on_request, net, MHD_OPTION_EXTERNAL_LOGGER, be_quiet,
-        NULL, MHD_OPTION_SOCK_ADDR, address, MHD_OPTION_CONNECTION_LIMIT,
-        (unsigned)CROWD_MOST + CONNECTIONS_MORE, MHD_OPTION_PER_IP_CONNECTION_LIMIT,
-        (unsigned)CROWD_OF_ONE + CONNECTIONS_MORE, MHD_OPTION_CONNECTION_TIMEOUT, (unsigned)QUIET_S,
-        MHD_OPTION_CONNECTION_MEMORY_LIMIT, (size_t)CONNECTION_BYTES, MHD_OPTION_THREAD_STACK_SIZE,
-        (size_t)STACK_BYTES, MHD_OPTION_URI_LOG_CALLBACK, on_address, net, MHD_OPTION_UNESCAPE_CALLBACK,
-        leave_escaped, NULL, MHD_OPTION_NOTIFY_COMPLETED, on_completed, net, MHD_OPTION_NOTIFY_CONNECTION,
-        on_connection, net, MHD_OPTION_STRICT_FOR_CLIENT, 1, MHD_OPTION_ARRAY, tls ? secure : &secure[2],
-        MHD_OPTION_END);
+        flags, 0, NULL, NULL, on_request, net, MHD_OPTION_EXTERNAL_LOGGER, be_quiet, NULL,
+        MHD_OPTION_CONNECTION_LIMIT, (unsigned)CROWD_MOST + CONNECTIONS_MORE,
+        MHD_OPTION_PER_IP_CONNECTION_LIMIT, (unsigned)CROWD_OF_ONE + CONNECTIONS_MORE,
+        MHD_OPTION_CONNECTION_TIMEOUT, (unsigned)QUIET_S, MHD_OPTION_CONNECTION_MEMORY_LIMIT,
+        (size_t)CONNECTION_BYTES, MHD_OPTION_THREAD_STACK_SIZE, (size_t)STACK_BYTES,
+        MHD_OPTION_URI_LOG_CALLBACK, on_address, net, MHD_OPTION_UNESCAPE_CALLBACK, leave_escaped, NULL,
+        MHD_OPTION_NOTIFY_COMPLETED, on_completed, net, MHD_OPTION_NOTIFY_CONNECTION, on_connection, net,
+        MHD_OPTION_STRICT_FOR_CLIENT, 1, MHD_OPTION_ARRAY, tls ? secure : &secure[2], MHD_OPTION_END);
     if (net->daemon) return true;
-    return error_set(
-        error, FAILURE_MACHINE,
-        "port %u cannot be served: another program has it, or certificate and key do not fit together",
-        options->port);
+    return error_set(error, FAILURE_MACHINE,
+                     tls ? "the page cannot be served: certificate and key do not fit together"
+                         : "the page cannot be served: no thread can be started for it");
 }
 
 /* Facts may come from the command line too: a glance once a second tells the pages. */
@@ -422,10 +478,15 @@ bool serve_run(struct server *server, const char *listen, const struct cancel *c
     if (!server_may_listen(server, listen, error)) return false;
     mallopt(M_ARENA_MAX, 2); /* a heap for each of many threads would hold on to memory */
     crowd_start(&net.crowd);
-    bool ok = start_daemon(&net, &address, error);
+    bool ok = start_daemon(&net, error);
+    if (ok && !open_door(&net, &address, error)) {
+        MHD_stop_daemon(net.daemon);
+        ok = false;
+    }
     if (ok) {
         server_started(server, listen);
         watch(&net, cancel);
+        door_close(&net.door);
         hub_close(&server->hub);
         MHD_stop_daemon(net.daemon);
     }

@@ -11,6 +11,7 @@ import random
 import resource
 import shutil
 import signal
+import socket
 import sqlite3
 import struct
 import subprocess
@@ -503,7 +504,24 @@ def hostile_shapes():
             hold(status == 0 or status >= 400, f"{name}: answered with {first}")
             hold(b"root:" not in back, f"{name}: a file of this machine came back")
             hold(back.count(b"HTTP/1.1 200") == 0, f"{name}: a second request was answered inside the first")
+        own_words_for_odd_heads(s, host)
         hold(s.get("/api/floor").status == 200, "after all that the server does not answer")
+
+
+def own_words_for_odd_heads(s, host):
+    """A length that is none, or no request at all, gets one answer, and it is the page's own; a head may come in pieces."""
+    for length in ("abc", "-5", "", "1, 1", "9" * 30):
+        for path, mark in (("/", b"That did not work"), ("/api/new", b'"error": "')):
+            back = s.raw(f"POST {path} HTTP/1.1\r\n".encode() + host + f"Content-Length: {length}\r\n\r\n".encode() + b"x" * 3000, timeout=4)
+            hold(back.count(b"HTTP/1.1 4") == 1 and mark in back and b"Content-Security-Policy" in back, f"length {length!r} at {path}: {back[:300]}")
+    back = s.raw(b"GARBAGE\r\n\r\n", timeout=4)
+    hold(back.startswith(b"HTTP/1.1 400") and b"That did not work" in back, f"garbage: {back[:200]}")
+    with socket.create_connection(("127.0.0.1", s.port), timeout=10) as c:
+        for piece in (b"GET /api/fl", b"oor HTTP/1.1\r\nHo", host[2:] + b"Connection: close\r\n\r", b"\n"):
+            c.sendall(piece)
+            time.sleep(0.05)  # so that they are not one segment
+        back = b"".join(iter(lambda: c.recv(65536), b""))
+        hold(back.startswith(b"HTTP/1.1 200"), f"in pieces: {back[:200]}")
 
 
 def hostile_pages():
