@@ -1,4 +1,6 @@
 /* Putting on record: gates first. */
+#include "app/printed.h"
+#include "base/path.h"
 #include "floor_inner.h"
 #include "plan/gate.h"
 #include "base/text.h"
@@ -101,6 +103,15 @@ static bool check_laminate_width(const struct putting *p, const struct fact *fac
                      p->roll_width_mm, fact->panel, print_mm);
 }
 
+/* What the panel files are made from that it was printed from. */
+static void take_artwork(const struct putting *p, struct fact *fact, size_t place)
+{
+    const char *folder = floor_job_folder(p->floor, fact->job, p->arena);
+    if (folder)
+        fact->artwork = printed_state(p->floor->machine, path_join(p->arena, folder, "out"),
+                                      p->terms.panels[place].surface, p->arena);
+}
+
 /* Who was signed in did it, unless somebody else is named. The length marks should measure the whole print,
  * unless somebody says otherwise. */
 static void settle(const struct putting *p, struct fact *fact, size_t place)
@@ -109,6 +120,7 @@ static void settle(const struct putting *p, struct fact *fact, size_t place)
     if (string_equal(fact->who, fact->entered_by)) fact->entered_by = NULL;
     if (fact->kind == FACT_MEASURED && fact->panel && isnan(fact->planned_mm))
         fact->planned_mm = p->terms.panels[place].print_mm;
+    if (fact->kind == FACT_PRINTED && fact->panel) take_artwork(p, fact, place);
 }
 
 /* False: the gate is shut and nobody gave a reason that opens it. */

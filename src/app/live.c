@@ -1,4 +1,5 @@
 #include "app/live.h"
+#include "app/printed.h"
 #include "base/arena.h"
 #include "draw/draw.h"
 #include "job/edit.h"
@@ -32,7 +33,7 @@ static bool plan_as_written(struct run *run, struct error *error)
 {
     bool found = true;
     for (size_t i = 0; found && i < run->surface_count; i++) found = maps_find(run, &run->surfaces[i]);
-    if (found) return run_plan(run, error);
+    if (found && printed_is_ready(run)) return run_plan(run, error);
     bool ok = step_lock(run, error) && run_plan(run, error);
     step_unlock(run);
     return ok;

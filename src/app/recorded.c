@@ -26,7 +26,8 @@ static bool take_piece(struct run *run, struct record *record, const struct fact
             run->pieces[run->piece_count++] = (struct printed_piece){.panel = print->panel,
                                                                      .surface = terms.panels[i].surface,
                                                                      .version = terms.version,
-                                                                     .visible = terms.panels[i].visible};
+                                                                     .visible = terms.panels[i].visible,
+                                                                     .artwork = print->artwork};
     return true;
 }
 

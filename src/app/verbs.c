@@ -1,4 +1,5 @@
 #include "app/plan_json.h"
+#include "app/printed.h"
 #include "app/run.h"
 #include "base/arena.h"
 #include "base/hash.h"
@@ -96,6 +97,7 @@ struct plan *step_plan(const struct run *run, const struct plan_input *input, st
     struct plan *plan = run->memory ? plan_make_with(input, run->memory, arena) : plan_make(input, arena);
     step_take_findings(findings, plan->findings.items, plan->findings.count);
     step_judge_pieces(run, plan, findings);
+    printed_judge(run, findings);
     raise_severities(run, findings);
     accept_findings(run, findings);
     name_and_snap(run, plan, arena);
@@ -108,6 +110,7 @@ bool run_plan(struct run *run, struct error *error)
         if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");
         if (!maps_get(run, &run->surfaces[i], error)) return false;
     }
+    if (!printed_compare(run, error)) return false;
     fill_input(run);
     run->plan = step_plan(run, &run->input, run->arena, &run->findings);
     return true;
@@ -195,7 +198,7 @@ bool run_write_plan(struct run *run, struct error *error)
     if (!machine_write(run->machine, path, (struct str){text_string(&json), json.length}, false, error))
         return false;
     step_written(run, path);
-    if (!write_pictures(run, error)) return false;
+    if (!printed_keep(run, error) || !write_pictures(run, error)) return false;
     step_written(run, path_join(run->arena, run->out, "pictures"));
     return true;
 }

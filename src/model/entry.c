@@ -72,7 +72,7 @@ bool fact_kind_on_job(enum fact_kind kind)
 #define IN_FACT(member) offsetof(struct fact, member)
 #define KIND(kind)      (1u << (kind))
 
-enum { FORM_1 = 1, FORM_2 };
+enum { FORM_1 = 1, FORM_2, FORM_3 };
 
 /* The order is that of the columns and of the digest: a new field goes to the end. */
 const struct fact_field fact_fields[] = {
@@ -133,6 +133,8 @@ const struct fact_field fact_fields[] = {
      .kinds = KIND(FACT_ACCEPTED)},
     {"figure", FACT_FORM_NUMBER, FACT_FROM_GATE, FORM_2, IN_FACT(figure), "figure", -1e12, 1e12,
      .kinds = KIND(FACT_ACCEPTED)},
+    {"artwork", FACT_FORM_NAME, FACT_FROM_GATE, FORM_3, IN_FACT(artwork), "artwork",
+     .kinds = KIND(FACT_PRINTED)},
 };
 const size_t fact_field_count = sizeof fact_fields / sizeof *fact_fields;
 _Static_assert(sizeof fact_fields / sizeof *fact_fields <= FACT_FIELDS_MOST, "raise FACT_FIELDS_MOST");

@@ -200,6 +200,11 @@ const struct finding_kind finding_table[] = {
      "Write `mark-up` to keep the sum, or `money: 2` for a margin: price = cost / (1 - margin)."},
     {"design-unsaid", SEVERITY_NOTE, "The shop charges design and the job gives no hours of it.",
      "Write `design: 2 h` into the job file, or `design: 0 h`."},
+    {"artwork-changed", SEVERITY_STOP, "The artwork of printed panels was changed after they were printed.",
+     "Put the file that was printed back, record the panels as to be printed again (`reprint`), or accept it on "
+     "record with a reason."},
+    {"artwork-saved-again", SEVERITY_NOTE, "An artwork file was saved again after printing; the pixels are the same.",
+     "Nothing, when the customer says so too."},
     {"printed-otherwise", SEVERITY_WARN, "A piece was printed for other seams than the plan has now.",
      "Fix the seams where they were (`seams: [...]`), or record that the piece is printed again."},
     {"heavy-ink", SEVERITY_NOTE, "Much ink on one place makes the drying longer.",
@@ -291,6 +296,7 @@ static bool accept_those(struct findings *findings, const struct acceptance *acc
             !is_no_worse(finding, acceptance->figure))
             continue;
         finding->accepted = acceptance;
+        if (finding->yields) finding->severity = SEVERITY_WARN;
         any = true;
     }
     return any;

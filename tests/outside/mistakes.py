@@ -220,6 +220,102 @@ def replaced(folder):
         hold("art/a.pdf" in words and panels_of(folder) == [], f"{way}: {words} {panels_of(folder)}")
 
 
+def record(folder, *arguments, status=0):
+    done = run("record", *arguments)
+    hold(done.returncode == status, f"record {' '.join(arguments)}: status {done.returncode}: {done.stdout}{done.stderr}")
+    return done
+
+
+def since_printing(folder):
+    """(what `check` says of artwork changed since, its status)."""
+    done = run("check", folder, "--json")
+    told = [f for f in json.loads(done.stdout)["findings"] if f["code"] in ("artwork-changed", "artwork-saved-again")]
+    return {f["code"]: f for f in told}, done.returncode
+
+
+def boxes(*more):
+    """A field with a dark stroke on each half and what else there is: x, y, width, height in mm on the file at 1:10."""
+    strokes = [(40, 50, 30, 30), (180, 50, 30, 30), *more]
+    return "\n".join([field(268, 128)] + ["0 0 0 1 k"] + ["%.3f %.3f %.3f %.3f re f" % tuple(v * K for v in b) for b in strokes])
+
+
+def changed(folder):
+    """Artwork changed after left-1 was printed: a stop where its pixels differ, with panel, box and picture; nothing for
+    another name, a note for the same pixels in other bytes. The surface's 0, 0 lies at 40, 40 mm of the artwork."""
+    here = f"{folder}/van"
+    job(here, {n: (2600, 1200, "{file: art/a.pdf, scale: 10, at: [-40, -40]}") for n in ("left", "right")})
+    art = f"{here}/art/a.pdf"
+    pdf(art, 268, 128, boxes())
+    record(folder, "plan", here)
+    hold(run("make", here).returncode == 0 and len(panels_of(here)) > 0, "make fails")
+    record(folder, "add", here, "printed", "--panels", "left-1")
+    hold(since_printing(here) == ({}, 0), f"unchanged: {since_printing(here)}")
+
+    # the same pixels: another name, other bytes (a comment; all of it written again by Ghostscript), a hair beside its place
+    before = open(f"{here}/job.yaml").read()
+    os.rename(art, f"{here}/art/other.pdf")
+    open(f"{here}/job.yaml", "w").write(before.replace("art/a.pdf", "art/other.pdf"))
+    hold(since_printing(here) == ({}, 0), f"renamed: {since_printing(here)}")
+    os.rename(f"{here}/art/other.pdf", art)
+    open(f"{here}/job.yaml", "w").write(before)
+    pdf(art, 268, 128, boxes() + "\n% saved again")
+    told, status = since_printing(here)
+    hold(list(told) == ["artwork-saved-again"] and status == 0 and "art/a.pdf" in told["artwork-saved-again"]["text"], f"saved again: {told}")
+    pdf(f"{here}/first.pdf", 268, 128, boxes())
+    subprocess.run(["gs", "-q", "-dBATCH", "-dNOPAUSE", "-sDEVICE=pdfwrite", "-o", art, f"{here}/first.pdf"], check=True)
+    told, status = since_printing(here)
+    hold(list(told) == ["artwork-saved-again"] and status == 0, f"written again by Ghostscript: {told}")
+    pdf(art, 268, 128, boxes())
+    open(f"{here}/job.yaml", "w").write(before.replace("[-40, -40]", "[-39.7, -40]"))
+    told, status = since_printing(here)
+    hold("artwork-changed" not in told and status == 0, f"moved by 0.3 mm: {told}")
+
+    # on the other panel only
+    open(f"{here}/job.yaml", "w").write(before)
+    pdf(art, 268, 128, boxes((230, 20, 10, 10)))
+    told, status = since_printing(here)
+    hold("artwork-changed" not in told and status == 0, f"changed beside what is printed: {told}")
+
+    # on the printed panel: a stroke 2 mm wide and 12 mm high on the vehicle, as of a small figure
+    pdf(art, 268, 128, boxes((20, 30, 0.2, 1.2)))
+    told, status = since_printing(here)
+    f = told.get("artwork-changed", {"text": "", "severity": "", "where": "", "box_mm": [0] * 4})
+    hold(status == 1 and f["severity"] == "stop" and f["where"] == "left", f"small stroke: {status} {told}")
+    hold("left-1" in f["text"] and "left-2" not in f["text"] and "art/a.pdf" in f["text"], f["text"])
+    true = [20 * 10 - 40, 30 * 10 - 40, 20.2 * 10 - 40, 31.2 * 10 - 40]
+    hold(all(abs(a - b) <= 1.5 for a, b in zip(f.get("box_mm", [0] * 4), true)), f"box {f.get('box_mm')}, not {true}")
+    hold(os.path.getsize(f"{here}/out/pictures/artwork-changed-left.png") > 1000 and "artwork-changed-left.png" in f["text"], "no picture")
+    done = run("make", here)
+    hold(done.returncode == 1 and panels_of(here) == [], f"make goes on: {done.returncode} {panels_of(here)}")
+    hold(run("panels", here).returncode == 1, "panels go on")
+
+    # an override takes a reason; other artwork needs another one
+    record(folder, "plan", here, status=1)
+    record(folder, "add", here, "accepted", "--code", "artwork-changed", status=2)
+    record(folder, "add", here, "accepted", "--code", "artwork-changed", "--words", "Customer takes left-1 as it is", "--who", "Ana")
+    told, status = since_printing(here)
+    hold(status == 0 and told["artwork-changed"]["severity"] == "warn" and told["artwork-changed"]["accepted"]["who"] == "Ana", f"accepted: {told}")
+    hold(run("make", here).returncode == 0 and panels_of(here), "make does not go on with a reason")
+    pdf(art, 268, 128, boxes((20, 30, 0.2, 1.3)))
+    told, status = since_printing(here)
+    hold(status == 1 and told["artwork-changed"]["severity"] == "stop", f"another change after the acceptance: {told}")
+
+    # placed elsewhere; put back; what was kept is lost; printed again
+    pdf(art, 268, 128, boxes())
+    open(f"{here}/job.yaml", "w").write(before.replace("[-40, -40]", "[-35, -40]"))
+    told, status = since_printing(here)
+    hold(status == 1 and "left-1" in told["artwork-changed"]["text"], f"moved by 5 mm: {told}")
+    open(f"{here}/job.yaml", "w").write(before)
+    hold(since_printing(here) == ({}, 0), f"put back: {since_printing(here)}")
+    pdf(art, 268, 128, boxes((20, 30, 0.2, 1.2)))
+    os.rename(f"{here}/out/printed", f"{here}/aside")
+    told, status = since_printing(here)
+    hold(status == 1 and "out/printed" in told["artwork-changed"]["text"], f"nothing to compare with: {told}")
+    record(folder, "add", here, "reprint", "--panels", "left-1", "--words", "new artwork")
+    hold(since_printing(here) == ({}, 0), f"to be printed again: {since_printing(here)}")
+    hold("whole" in record(folder, "verify", folder).stdout, "the record is not whole")
+
+
 def main():
     folder = tempfile.mkdtemp(prefix="mistakes-")
     try:

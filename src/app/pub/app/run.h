@@ -18,6 +18,7 @@
 struct art_colours;
 struct counted_ink;
 struct plan_memory;
+struct changed_art;
 
 enum tiff_packing { PACKING_NONE, PACKING_LZW, PACKING_DEFLATE, PACKING_ZSTD };
 
@@ -57,6 +58,7 @@ struct printed_piece { /* a piece that is printed, as its plan version had it */
     const char *panel, *surface;
     int64_t version;
     struct rect visible;
+    const char *artwork; /* what it was made from, see app/printed.h; NULL: not on record */
 };
 
 struct run {
@@ -78,6 +80,8 @@ struct run {
     struct str *profiles;         /* bytes, one a condition_facts; length 0: not usable */
     struct printed_piece *pieces; /* from the record; count 0: nothing is printed */
     size_t piece_count;
+    struct changed_art *changed; /* artwork since printing, see app/printed.h */
+    size_t changed_count;
     struct spoilt_piece *spoilt; /* from the record: printed, and to be printed again */
     size_t spoilt_count;
     struct acceptance *acceptances; /* of findings, from the record, oldest first */

@@ -43,6 +43,7 @@ struct finding {
     const char *about; /* which seam, feature, file ... of the place; NULL: nothing more than `where` */
     double figure;     /* how bad it is, in the unit that the text has; NAN: not measured */
     bool low_is_worse; /* of the figure */
+    bool yields;       /* an acceptance, which takes a reason, makes the stop a warning */
     bool on_artwork;   /* it speaks of the surface's artwork: other files, another finding */
     uint64_t files;    /* then a hash of those files, filled by the app; 0: of none */
     const struct acceptance *accepted; /* holds; NULL: none does */
@@ -66,7 +67,7 @@ void findings_raise(struct findings *findings, const char *const *codes, const c
 const char *finding_place(const struct finding *finding, struct arena *arena);
 /* Marks findings with the acceptances (oldest first, borrowed) that hold: same code, same place, and not
  * worse by more than 5 % (our own judgement). One that was for that code and `where` and holds nowhere is
- * `lapsed`. */
+ * `lapsed`. One that yields becomes a warning where it is accepted. */
 void findings_accept(struct findings *findings, const struct acceptance *acceptances, size_t count);
 size_t findings_of_severity(const struct findings *findings, enum severity severity);
 const char *severity_name(enum severity severity);

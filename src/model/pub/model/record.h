@@ -67,6 +67,7 @@ struct fact {
     const char *sent_as;        /* the key as it was sent, when several facts were recorded with it at once */
     const char *entered_by;     /* who was signed in, when that is not `who` */
     const char *code, *place;   /* FACT_ACCEPTED: the finding, and where: surface, panel, what it is about */
+    const char *artwork;        /* FACT_PRINTED: what artwork it was made from, see app/printed.h */
     double figure;              /* FACT_ACCEPTED: how bad it was; NAN: the finding has no figure */
     bool withdrawn;             /* derived: a later fact says it was not so */
     bool undone; /* derived: of a fact that was taken back within FACT_UNDO_S, and of what took it back */
