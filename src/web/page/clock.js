@@ -3,7 +3,7 @@
 import {fill, freshId, h, s} from './dom.js';
 import {mark} from './severity.js';
 import {whenWords} from './time.js';
-import {panelNames} from './words.js';
+import {panelNames, plural} from './words.js';
 
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 
@@ -11,7 +11,7 @@ const ROW = 26,
     TOP = 24,
     LABEL_ROW = 16,
     LABEL_WIDTH = 150,
-    NAMES = 150;
+    NAMES = 180;
 const WAITS = new Set(['dry', 'bond']);
 const STEP_WORDS = {
     print: 'print',
@@ -25,6 +25,9 @@ const STEP_WORDS = {
     check: 'next-day check',
 };
 
+/** Longer names would run into the strip. */
+const NAME_MOST = 22;
+
 /** Steps of the same panels stand in one row. @param {any[]} steps */
 function rowsOf(steps) {
     const rows = new Map();
@@ -32,7 +35,10 @@ function rowsOf(steps) {
         const name = panelNames(step.panels);
         rows.set(name, [...(rows.get(name) ?? []), step]);
     }
-    return [...rows].map(([name, of]) => ({name, steps: of}));
+    return [...rows].map(([name, of]) => ({
+        name: name.length > NAME_MOST ? plural(of[0].panels.length, 'panel') : name,
+        steps: of,
+    }));
 }
 
 /**

@@ -88,14 +88,22 @@ export const plural = (count, one, many = `${one}s`) => `${number(count)} ${coun
 export const listed = names =>
     names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`;
 
-/** Panels of one surface said short: "left-1 to left-4", or each by name. @param {string[]} panels */
-export function panelNames(panels) {
-    const stem = panels[0]?.replace(/\d+$/, '');
-    const numbers = panels
-        .map(id => (id.startsWith(stem) ? Number(id.slice(stem.length)) : NaN))
-        .sort((a, b) => a - b);
+/** Panels of one surface, said short: "left-1 to left-4", or each by name. @param {string} stem @param {string[]} panels */
+function panelRun(stem, panels) {
+    const numbers = panels.map(id => Number(id.slice(stem.length))).sort((a, b) => a - b);
     const run = panels.length > 2 && numbers.every((value, i) => i === 0 || value === numbers[i - 1] + 1);
-    return run ? `${stem}${numbers[0]} to ${stem}${numbers[numbers.length - 1]}` : listed(panels);
+    return run ? [`${stem}${numbers[0]} to ${stem}${numbers[numbers.length - 1]}`] : panels;
+}
+
+/** Panels said short, surface by surface: "left-1 to left-4, rear-1 and rear-2". @param {string[]} panels */
+export function panelNames(panels) {
+    /** @type {Map<string, string[]>} */
+    const surfaces = new Map();
+    for (const id of panels) {
+        const stem = id.replace(/\d+$/, '');
+        surfaces.set(stem, [...(surfaces.get(stem) ?? []), id]);
+    }
+    return listed([...surfaces].flatMap(([stem, of]) => panelRun(stem, of)));
 }
 
 /** Words as YAML of one line: a JSON string is one. @param {string} text */
