@@ -66,10 +66,11 @@ await tests(async () => {
             // The other page has read the new file by itself; what was typed there stands.
             same(await title(other.page).inputValue(), 'Library van, third title', 'what the other typed');
             await save(other.page);
-            await other.page.locator('.notice').waitFor();
-            const again = other.page.getByRole('button', {name: 'Write mine anyway'});
+            const again = other.page.getByRole('button', {name: 'Write mine anyway'}),
+                saved = other.page.getByText('job.yaml is saved');
+            await again.or(saved).first().waitFor();
             if (await again.count()) await again.click();
-            await other.page.getByText('job.yaml is saved').waitFor();
+            await saved.waitFor();
             same(
                 (await (await fetch(`${address}/api/jobs/LV-2031/written`)).json()).tree.title,
                 'Library van, third title',

@@ -73,7 +73,7 @@ await tests(async () => {
             {timeout: 60000},
         );
         await context.setOffline(true);
-        await page.getByText('this goes on when it is back').waitFor({timeout: 30000});
+        await page.getByText('Then this goes on').waitFor({timeout: 30000});
         await context.setOffline(false);
         await page.getByText('large.tif is there').waitFor({timeout: 180000});
         console.log(`# 1 GB in ${((Date.now() - from) / 1000).toFixed(1)} s, a break in between`);
