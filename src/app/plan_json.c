@@ -386,6 +386,7 @@ static void cost_json(struct json *json, const struct plan *plan)
     }
     json_close(json);
     strings_json(json, "missing", plan->missing, plan->missing_count);
+    strings_json(json, "without", plan->unpriced, plan->unpriced_count);
     money_json(json, "total", plan->total_cost);
     money_json(json, "price", plan->price);
     json_close(json);

@@ -178,6 +178,7 @@ bool run_open(struct run *run, struct machine *machine, const struct run_options
     if (!run->options.date) run->options.date = run->options.now;
     if (!job_folder(run, error)) return false;
     if (!job_load(machine, options->job, run->arena, &run->report, &run->job, error)) return false;
+    if (run->job) step_report_missing(run);
     if (run->report.errors || !run->job) return true;
     if (!zone_load(machine, run->job->shop->zone, run->job->shop->file, run->arena, &run->zone, error))
         return false;

@@ -23,6 +23,9 @@ struct drawing;
 bool step_write_picture(struct run *run, const struct drawing *drawing, const char *name,
                         struct error *error);
 
+/* Each file that the job names and that is not there, into the report. */
+void step_report_missing(struct run *run);
+
 /* The maps of one surface: from the cache, or rendered, scanned and kept there. */
 bool maps_get(struct run *run, struct run_surface *surface, struct error *error);
 /* False when the cache does not have them; writes nothing and needs no lock. */

@@ -127,6 +127,17 @@ static struct finding *add_figures(const struct resized *r, const char *rest, st
                        text_string(&is), r->surface->width_mm, r->surface->height_mm, rest);
 }
 
+/* The artwork fits ten times the surface: then it may be the surface that was written ten times too small. */
+static const char *centimetre_words(const struct resized *r, struct arena *arena)
+{
+    struct surface ten = *r->surface;
+    ten.width_mm *= 10, ten.height_mm *= 10;
+    if (deviation_of(&ten, union_at(r, 0, 1)) > FITS || !surface_is_on_the_road(ten.width_mm, ten.height_mm))
+        return "";
+    return arena_format(arena, ", or the surface was written in centimetres and is %.0f x %.0f mm", ten.width_mm,
+                        ten.height_mm);
+}
+
 static void report_stop(const struct resized *r, const struct remedy *remedy, struct findings *findings)
 {
     struct arena *arena = findings->arena;
@@ -139,8 +150,9 @@ static void report_stop(const struct resized *r, const struct remedy *remedy, st
     else if (!rest)
         what = arena_format(arena, "scale: %g", remedy->scale),
         rest = arena_format(arena, "scale %g", remedy->scale);
-    struct finding *f =
-        add_figures(r, arena_format(arena, "; %s%s.", rest, remedy->words ? "" : " fits"), findings);
+    struct finding *f = add_figures(
+        r, arena_format(arena, "; %s%s%s.", rest, remedy->words ? "" : " fits", centimetre_words(r, arena)),
+        findings);
     f->severity = SEVERITY_STOP;
     if (what)
         f->remedy = arena_format(arena,

@@ -66,16 +66,33 @@ static void show_answers(const struct run *run, struct text *out)
     }
 }
 
+static void show_surface(const struct surface_plan *s, struct text *out)
+{
+    if (!s->panel_count)
+        text_addf(out, "%s: %s\n", s->surface->name,
+                  s->no_artwork ? "no artwork, left out" : "cannot be planned");
+    else
+        text_addf(out, "%s: %zu panel%s, %s, on %s\n", s->surface->name, s->panel_count,
+                  s->panel_count == 1 ? "" : "s", panels_run_name(s->run), widths_of(s, out->arena));
+}
+
+/* What a sum that looks whole leaves out. */
+static void show_unpriced(const struct run *run, struct text *out)
+{
+    const struct plan *plan = run->plan;
+    if (!plan->unpriced_count) return;
+    text_addf(out, "Price: %.2f %s without ", (double)plan->price / 100, run->job->shop->currency);
+    for (size_t i = 0; i < plan->unpriced_count; i++) text_addf(out, "%s%s", i ? ", " : "", plan->unpriced[i]);
+    text_add(out, ".\n");
+}
+
 static void show_plan(const struct run *run, struct text *out)
 {
     const struct plan *plan = run->plan;
     text_add_char(out, '\n');
-    for (size_t i = 0; i < plan->surface_count; i++) {
-        const struct surface_plan *s = &plan->surfaces[i];
-        text_addf(out, "%s: %zu panel%s, %s, on %s\n", s->surface->name, s->panel_count,
-                  s->panel_count == 1 ? "" : "s", panels_run_name(s->run), widths_of(s, out->arena));
-    }
+    for (size_t i = 0; i < plan->surface_count; i++) show_surface(&plan->surfaces[i], out);
     show_answers(run, out);
+    show_unpriced(run, out);
     if (plan->has_install)
         text_addf(out, "Earliest install: %s. %s\n",
                   zone_words(run->zone, plan->earliest_install, run->arena),

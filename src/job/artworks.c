@@ -13,7 +13,7 @@ static const struct key artwork_keys[] = {
     {"file", FORM_PATH, ART(file), 0, 0, .help = "PDF, TIFF, JPEG or PNG; relative to this file.",
      .required = true},
     {"page", FORM_WHOLE, ART(page), 1, 10000, .usual = "1", .help = "Page of a PDF."},
-    {"scale", FORM_NUMBER, ART(scale), 0.01, 1000, .usual = "1", .help = "10: drawn at 1:10."},
+    {"scale", FORM_SCALE, ART(scale), 0.01, 1000, .usual = "1", .help = "10 or 1:10: drawn at a tenth of its size."},
     {"at", FORM_SPECIAL, ART(at_mm), -60000, 60000,
      .help = "Where the lower left corner of its trim box, or of the picture, lands on the surface.",
      .read = read_at, .words = "a point [x, y] such as [1200, 300]"},

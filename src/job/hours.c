@@ -1,6 +1,7 @@
 /* Opening hours: `{mon-fri: [08:00-12:00, 13:00-17:00], sat: closed, closed: [2027-03-08]}`. A single day
  * stands above a range that holds it, wherever it is written. */
 #include "read.h"
+#include "model/plan.h"
 #include <string.h>
 
 static const char *const days[] = {"mon", "tue", "wed", "thu", "fri", "sat", "sun", NULL};
@@ -179,4 +180,49 @@ void read_hours(struct reading *reading, const struct key *key, const struct nod
     if (!ever_open(reading->shop) && reading->report->errors == before)
         report_add(reading->report, place_of(reading, node),
                    "the shop is never open; give hours to at least one day, such as mon-fri: 08:00-17:00");
+}
+
+/* ---- a date without an hour ---- */
+
+enum { DAY_S = 86400, DAYS_BACK = 400 };
+
+/* The date so many days later, at so many seconds from its midnight, as a clock on the wall shows it. */
+static struct civil_time moment_of(const struct civil_time *day, int later, int second)
+{
+    const struct zone wall = {0};
+    struct civil_time midnight = {.given = true, .year = day->year, .month = day->month, .day = day->day};
+    struct civil_time at = zone_local(&wall, zone_utc(&wall, &midnight) + (int64_t)later * DAY_S + second);
+    at.has_offset = false;
+    return at;
+}
+
+static bool is_closed_day(const struct shop *shop, const struct civil_time *day)
+{
+    for (size_t i = 0; i < shop->closed_count; i++) {
+        const struct civil_date *closed = &shop->closed[i];
+        if (closed->year == day->year && closed->month == day->month && closed->day == day->day) return true;
+    }
+    return !shop->week[zone_weekday(day->year, day->month, day->day)].count;
+}
+
+static const struct day_hours *hours_of(const struct shop *shop, const struct civil_time *day)
+{
+    return &shop->week[zone_weekday(day->year, day->month, day->day)];
+}
+
+void hours_settle_opening(const struct shop *shop, struct civil_time *time)
+{
+    if (time->hour != HOUR_UNSAID) return;
+    *time = moment_of(time, 0, is_closed_day(shop, time) ? 0 : hours_of(shop, time)->openings[0].open_s);
+}
+
+bool hours_settle_closing(const struct shop *shop, struct civil_time *time)
+{
+    struct civil_time day = *time;
+    int back = 0;
+    if (time->hour != HOUR_UNSAID) return true;
+    while (back < DAYS_BACK && is_closed_day(shop, &day)) day = moment_of(time, -++back, 0);
+    const struct day_hours *hours = hours_of(shop, &day);
+    *time = moment_of(&day, 0, hours->count ? hours->openings[hours->count - 1].close_s : DAY_S);
+    return back == 0;
 }

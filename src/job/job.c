@@ -86,12 +86,12 @@ static const struct key job_keys[] = {
     {"vehicle-type", FORM_SPECIAL, AT(vehicle_type), 0, 0,
      .help = "Sets the usual overlap and direction of panels.", .read = read_vehicle_type,
      .words = "one of van, box, bus, trailer, car", .otherwise = "as the vehicle's file says"},
-    {"start", FORM_TIME, AT(start), 0, 0, .help = "When printing may start.",
+    {"start", FORM_TIME, AT(start), 0, 0, .help = "When printing may start; a date alone: when the shop opens.",
      .otherwise = "the next opening hour"},
-    {"due", FORM_TIME, AT(due), 0, 0, .help = "When the vehicle must be finished."},
-    {"arrives", FORM_TIME, AT(arrives), 0, 0, .help = "When the vehicle is there to be prepared.",
+    {"due", FORM_TIME, AT(due), 0, 0, .help = "When the vehicle must be finished; a date alone: when the shop closes."},
+    {"arrives", FORM_TIME, AT(arrives), 0, 0, .help = "When the vehicle is there to be prepared; a date alone: when the shop opens.",
      .otherwise = "in time for its preparation"},
-    {"leaves", FORM_TIME, AT(leaves), 0, 0, .help = "When the vehicle goes again."},
+    {"leaves", FORM_TIME, AT(leaves), 0, 0, .help = "When the vehicle goes again; a date alone: when the shop closes."},
     {"crew", FORM_WHOLE, AT(crew), 1, 50, .help = "People who install this job.", .otherwise = "the shop's"},
     {"design", FORM_DURATION, AT(design_s), 0, 3600000, .help = "Hours of design that this job is charged.",
      .otherwise = "none"},
@@ -430,6 +430,26 @@ static bool later(const struct civil_time *one, const struct civil_time *other)
     return true; /* the same moment leaves no time */
 }
 
+static void settle_closing(struct reading *reading, const struct node *node, struct civil_time *time)
+{
+    struct civil_time written = *time;
+    if (!node || hours_settle_closing(reading->job->shop, time)) return;
+    report_remark(reading->report, place_of(reading, node),
+                  "the shop is closed on %04d-%02d-%02d; `%s` is taken as %04d-%02d-%02d %02d:%02d",
+                  written.year, written.month, written.day, node->key, time->year, time->month, time->day,
+                  time->hour, time->minute);
+}
+
+static void settle_times(struct reading *reading, const struct node *root)
+{
+    struct job *job = reading->job;
+    if (!job->shop) return;
+    hours_settle_opening(job->shop, &job->start);
+    hours_settle_opening(job->shop, &job->arrives);
+    settle_closing(reading, node_find(root, "due"), &job->due);
+    settle_closing(reading, node_find(root, "leaves"), &job->leaves);
+}
+
 static void finish_job(struct reading *reading, const struct node *root)
 {
     struct job *job = reading->job;
@@ -439,6 +459,7 @@ static void finish_job(struct reading *reading, const struct node *root)
     choose_condition(reading, root);
     job->overlap_mm = measure_or(job->overlap_mm, practice_value(tall ? "overlap-box" : "overlap"));
     if (!job->number) job->number = number_of_folder(reading, root, job->folder);
+    settle_times(reading, root);
     if (job->start.given && job->due.given && later(&job->start, &job->due))
         report_add(reading->report, place_of(reading, due),
                    "`due` is not after `start`; correct one of them");

@@ -130,6 +130,19 @@ static bool number_with(struct str text, const char *const *units, double *value
     return false;
 }
 
+/* 10, or 1:10 as drawings write it. */
+static bool drawing_scale(struct str text, double *value)
+{
+    double drawn, real;
+    if (plain_number(text, value)) return true;
+    text = str_trim(text);
+    size_t used = str_number(text, &drawn);
+    if (!used || used == text.length || text.bytes[used] != ':') return false;
+    if (!plain_number(str_slice(text, used + 1, text.length), &real) || !(drawn > 0)) return false;
+    *value = real / drawn;
+    return true;
+}
+
 static bool area_speed(struct str text, double *value)
 {
     static const char *const units[] = {"m2/h", "m2 per h", "m\xC2\xB2/h", NULL};
@@ -153,6 +166,7 @@ static const struct {
     [FORM_ANGLE] = {"an angle such as 60 deg", "deg", units_angle_deg},
     [FORM_YEARS] = {"a number of years such as 5 y, or months such as 18 months", "y", units_years},
     [FORM_NUMBER] = {"a plain number", "", plain_number},
+    [FORM_SCALE] = {"a scale such as 10 or 1:10", "", drawing_scale},
     [FORM_AREA_SPEED] = {"an area in an hour such as 12 m2/h", "m2/h", area_speed},
     [FORM_LENGTH_SPEED] = {"a speed such as 2 m/min", "m/min", length_speed},
 };
@@ -172,6 +186,16 @@ static bool in_range(struct reading *reading, const struct node *node, enum form
     report_add(reading->report, place_of(reading, node), "`%s: %s` is out of range; it can be from %s to %s",
                node->key, node->text, form_value(reading->arena, form, least),
                form_value(reading->arena, form, most));
+    return false;
+}
+
+/* 0.15 is 0.15 % as it stands, and 15 % as many people mean it. */
+static bool is_sure_share(struct reading *reading, const struct node *node, double percent)
+{
+    if (!(percent > 0 && percent < 1) || strchr(node->text, '%')) return true;
+    report_add(reading->report, place_of(reading, node),
+               "`%s: %s` may be %g %% or %g %%; write the one that is meant with its sign", node->key,
+               node->text, percent, percent * 100);
     return false;
 }
 
@@ -201,6 +225,7 @@ bool read_number(struct reading *reading, const struct node *node, enum form for
     if (!with_point(reading, node, &written)) return false;
     if (!number_forms[form].parse(str_from(written), &number)) return not_a(reading, node, words);
     if (!in_range(reading, node, form, least, most, number)) return false;
+    if (form == FORM_PERCENT && !is_sure_share(reading, node, number)) return false;
     *value = number;
     return true;
 }
@@ -500,7 +525,7 @@ const char *form_words(const struct key *key, struct arena *arena)
     case FORM_PATH:
         return "the path of a file";
     case FORM_TIME:
-        return "a date and time such as 2027-03-12T17:00, with or without +01:00 or Z";
+        return "a date and time such as 2027-03-12T17:00, with or without +01:00 or Z, or a date alone";
     case FORM_GROUP:
         return arena_format(arena, "a group: see %s", key->group->name);
     case FORM_SPECIAL:

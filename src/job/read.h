@@ -15,6 +15,7 @@ enum form {
     FORM_ANGLE,
     FORM_YEARS,
     FORM_NUMBER,
+    FORM_SCALE, /* how many times larger the real thing is */
     FORM_AREA_SPEED,           /* m2/h */
     FORM_LENGTH_SPEED,         /* m/min */
     FORM_NUMBERS,              /* how many of the above; the rest is no number */
@@ -137,8 +138,15 @@ struct job *job_of_bytes(struct machine *machine, const char *file, struct str b
 /* surfaces.c */
 key_reader read_surfaces, read_bleed, read_quick_artwork;
 void finish_surfaces(struct reading *reading, const struct node *root);
+/* The hour of a time that was written as a date alone, until hours.c settles it. */
+#define HOUR_UNSAID (-1)
 /* hours.c */
 key_reader read_hours;
+/* A date alone: from when the shop opens on that day; on a day it is closed, from its midnight. */
+void hours_settle_opening(const struct shop *shop, struct civil_time *time);
+/* A date alone: until the shop closes on that day; false: it is closed then, and the open day before it was
+ * taken. */
+bool hours_settle_closing(const struct shop *shop, struct civil_time *time);
 /* shop.c */
 struct shop *shop_read(struct reading *reading, const struct node *root);
 /* stock.c */

@@ -1,6 +1,7 @@
 /* shop.yaml: what the shop prints with, on and for how much. */
 #include "read.h"
 #include "stock.h"
+#include "base/units.h"
 #include "model/finding.h"
 #include <stdlib.h>
 #include <string.h>
@@ -545,6 +546,20 @@ static void read_coverage(struct reading *reading, const struct key *key, const 
 
 enum { MARGIN_MOST = 90 };
 
+/* A factor where a share belongs: 1.3 would add next to nothing. */
+static void check_factor(struct reading *reading, const struct node *rates, const char *name)
+{
+    const double factor_most = 3;
+    const struct node *node = node_find(rates, name);
+    double value;
+    if (!node || node->kind != NODE_TEXT || strchr(node->text, '%')) return;
+    if (!units_number(str_from(node->text), &value) || value <= 1 || value >= factor_most) return;
+    report_add(reading->report, place_of(reading, node),
+               "`%s: %s` would be %g %%; for cost times %g write `mark-up: %g %%`, else `%s: %g %%` with its "
+               "sign",
+               name, node->text, value, value, (value - 1) * 100, name, value);
+}
+
 static void check_money(struct reading *reading, const struct shop *shop, const struct node *root)
 {
     if (shop->margin_percent > 0 && shop->mark_up_percent > 0)
@@ -564,6 +579,8 @@ struct shop *shop_read(struct reading *reading, const struct node *root)
     reading->shop = shop;
     read_usual(reading, &shop_group, shop);
     read_group(reading, &shop_group, root, shop);
+    check_factor(reading, node_find(root, "rates"), "margin");
+    check_factor(reading, node_find(root, "rates"), "mark-up");
     check_money(reading, shop, root);
     if (root->kind == NODE_GROUP && !node_find(root, "hours"))
         report_remark(reading->report, place_of(reading, root),

@@ -1,6 +1,7 @@
 /* Surfaces: those of the vehicle's file, and what the job adds to them by name. */
 #include "surfaces.h"
 #include "base/path.h"
+#include "model/surface.h"
 #include <string.h>
 
 #define AT(field) offsetof(struct surface_spec, field)
@@ -19,7 +20,7 @@ static const char *const starts[] = {"", "back", "front", "bottom", "top", NULL}
 static const struct key drawing_keys[] = {
     {"file", FORM_PATH, AT(drawing), 0, 0, .help = "An SVG drawing; relative to this file.",
      .required = true},
-    {"scale", FORM_NUMBER, AT(drawing_scale), 0.01, 1000, .usual = "1", .help = "10: drawn at 1:10."},
+    {"scale", FORM_SCALE, AT(drawing_scale), 0.01, 1000, .usual = "1", .help = "10 or 1:10: drawn at a tenth of its size."},
     {0},
 };
 const struct group drawing_group = {"drawing", drawing_keys};
@@ -88,6 +89,8 @@ static const struct key surface_keys[] = {
      .read = read_features, .words = "a list of features, each a group"},
     {"artwork", FORM_SPECIAL, 0, 0, 0, .help = "What is printed, later over earlier: see artwork.",
      .read = read_artwork, .words = "a list of artworks, each a path or a group"},
+    {"artwork-follows", FORM_YES_NO, AT(artwork_follows), 0, 0, .usual = "false",
+     .help = "Without artwork, where other surfaces have some: planned and priced as if it were there already."},
     {"keep-whole", FORM_SPECIAL, 0, 0, 0, .help = "Artwork that no seam may cut: see keep-whole.",
      .read = read_keep_whole, .words = "a list of groups {box, name}"},
     {"seams", FORM_SPECIAL, 0, -60000, 60000, .help = "Seams fixed by hand, then only checked: see seams.",
@@ -320,9 +323,45 @@ static bool lies_outside(const struct surface_spec *surface, struct rect box)
     return box.x1 < 0 || box.y1 < 0 || box.x0 > surface->width_mm || box.y0 > surface->height_mm;
 }
 
+static bool reaches_out(const struct surface_spec *surface, struct rect box, double times)
+{
+    return box.x1 > surface->width_mm * times || box.y1 > surface->height_mm * times;
+}
+
+/* Nothing on it fits, and all of it fits ten times its size: the size was taken in centimetres. */
+static bool has_size_in_centimetres(const struct surface_spec *surface)
+{
+    bool outside = surface->seam_count > 0;
+    if (!surface_is_on_the_road(surface->width_mm * 10, surface->height_mm * 10)) return false;
+    for (size_t i = 0; i < surface->feature_count; i++) {
+        struct rect box = surface->features[i].box;
+        if (!reaches_out(surface, box, 1) || reaches_out(surface, box, 10)) return false;
+        outside |= lies_outside(surface, box);
+    }
+    for (size_t i = 0; i < surface->seam_count; i++) {
+        struct rect box = rect_of(surface->seams[i].at_mm, 0, 0, 0);
+        if (surface->panels == RUN_LYING) box = rect_of(0, surface->seams[i].at_mm, 0, 0);
+        if (!reaches_out(surface, box, 1) || reaches_out(surface, box, 10)) return false;
+    }
+    return outside;
+}
+
+static void report_centimetres(struct reading *reading, const struct surface_spec *surface)
+{
+    report_add(reading->report, surface->place,
+               "everything on surface `%s` lies beyond its %g x %g mm, and within ten times that; if its size is "
+               "in centimetres, write `size: [%g, %g]`",
+               surface->name, surface->width_mm, surface->height_mm, surface->width_mm * 10,
+               surface->height_mm * 10);
+}
+
 /* Of a plain rectangle: the drawn ones are checked when they are read. */
 static void check_inside(struct reading *reading, const struct surface_spec *surface)
 {
+    if (has_size_in_centimetres(surface)) {
+        report_centimetres(reading, surface);
+        return;
+    }
     for (size_t i = 0; i < surface->feature_count; i++)
         if (lies_outside(surface, surface->features[i].box))
             report_add(reading->report, surface->features[i].place,

@@ -1,4 +1,5 @@
-/* Dates and times as ISO 8601 writes them: 2027-03-12, 2027-03-12T17:00, 2027-03-12T17:00:00+01:00. */
+/* Dates and times as ISO 8601 writes them: 2027-03-12, 2027-03-12T17:00, 2027-03-12T17:00:00+01:00. A job's
+ * time may be a date alone: what it means is settled when the shop's hours are known (hours_settle). */
 #include "job/job.h"
 #include "read.h"
 #include <string.h>
@@ -56,16 +57,19 @@ static bool take_offset(const char **text, struct civil_time *time)
     return true;
 }
 
+static bool whole_date(const char *text, struct civil_date *date)
+{
+    struct civil_date read = {0};
+    if (!take_date(&text, &read) || *text) return false;
+    *date = read;
+    return true;
+}
+
 bool read_date(struct reading *reading, const struct node *node, struct civil_date *date)
 {
     static const char words[] = "a date such as 2027-03-08";
     if (node->kind != NODE_TEXT) return wrong_shape(reading, node, words);
-    const char *at = node->text;
-    struct civil_date read = {0};
-    if (take_date(&at, &read) && !*at) {
-        *date = read;
-        return true;
-    }
+    if (whole_date(node->text, date)) return true;
     report_add(reading->report, place_of(reading, node),
                "`%.*s` is not a day of the calendar between 2000 and 2099; right would be %s", 80, node->text,
                words);
@@ -86,9 +90,16 @@ bool job_read_time(const char *text, struct civil_time *time)
 
 bool read_time(struct reading *reading, const struct node *node, struct civil_time *time)
 {
-    static const char words[] = "a date and time such as 2027-03-12T17:00, with or without +01:00 or Z";
+    static const char words[] =
+        "a date and time such as 2027-03-12T17:00, with or without +01:00 or Z, or a date alone";
+    struct civil_date date;
     if (node->kind != NODE_TEXT) return wrong_shape(reading, node, words);
     if (job_read_time(node->text, time)) return true;
+    if (whole_date(node->text, &date)) {
+        *time = (struct civil_time){
+            .given = true, .year = date.year, .month = date.month, .day = date.day, .hour = HOUR_UNSAID};
+        return true;
+    }
     report_add(reading->report, place_of(reading, node),
                "`%s: %.*s` is not a time between 2000 and 2099; right would be %s", node->key, 80, node->text,
                words);

@@ -192,7 +192,7 @@ const struct practice practice_table[] = {
     {"hang-apart", 300, "mm", "Between hung lengths, so that air passes.", "lapstrake clock", MEMORY},
     {"hang-clear", 300, "mm", "Above and below a hung length.", "lapstrake clock", MEMORY},
     {"hang-height", 2500, "mm", "Height of a usual room.", "hanging-height", JUDGED},
-    {"apply-low", 15, "degrees C", "Film and vehicle when applying, at least.", "job sheet", MEMORY},
+    {"apply-low", 15, "degrees C", "Film and vehicle when applying, at least.", "apply-too-cold", MEMORY},
     {"apply-high", 25, "degrees C", "Film and vehicle when applying, at most.", "job sheet", MEMORY},
 };
 const size_t practice_count = sizeof practice_table / sizeof *practice_table;

@@ -8,6 +8,30 @@ struct rect surface_bleed_box(const struct surface *s)
                          s->width_mm + s->bleed_mm[EDGE_RIGHT], s->height_mm + s->bleed_mm[EDGE_TOP]};
 }
 
+bool surface_is_on_the_road(double width_mm, double height_mm)
+{
+    /* The longest road vehicles, an articulated bus or two trailers; a double-decker's side (common practice,
+     * no source). */
+    const double long_mm = 26000, high_mm = 4600;
+    return fmax(width_mm, height_mm) <= long_mm && fmin(width_mm, height_mm) <= high_mm;
+}
+
+bool surface_without_slip(double width_mm, double height_mm, struct point *likely)
+{
+    const struct point tries[] = {{width_mm / 10, height_mm}, {width_mm, height_mm / 10}, {width_mm / 10, height_mm / 10}};
+    const double long_most = 8; /* a trailer's side is five times as long as high (our own judgement) */
+    bool found = false;
+    for (size_t i = 0; i < sizeof tries / sizeof *tries; i++) {
+        double longer = fmax(tries[i].x, tries[i].y), shorter = fmin(tries[i].x, tries[i].y);
+        bool fits = surface_is_on_the_road(longer, shorter) && longer <= long_most * shorter;
+        bool better = !found || (likely->x < likely->y && tries[i].x >= tries[i].y); /* sides lie */
+        if (!fits || !better) continue;
+        *likely = tries[i];
+        found = true;
+    }
+    return found;
+}
+
 /* Beyond the stations the print is as long as the view. */
 static double stationed(const struct surface *surface, double view)
 {

@@ -53,7 +53,7 @@ struct ledger {
     struct plan *plan;
     const struct shop *shop;
     struct arena *arena;
-    size_t materials, costs, buys, missing; /* capacities */
+    size_t materials, costs, buys, missing, unpriced; /* capacities */
 };
 
 static struct material_line *add_material(struct ledger *l, struct material_line line)
@@ -376,6 +376,19 @@ static void say_missing(struct ledger *l)
                     "No price is written for %s; cost and price leave it out.", text_string(&words));
 }
 
+static void name_unpriced(struct ledger *l)
+{
+    struct plan *plan = l->plan;
+    for (size_t i = 0; i < plan->surface_count; i++) {
+        const struct surface_plan *s = &plan->surfaces[i];
+        if (s->panel_count) continue;
+        const char *words = arena_format(l->arena, "%s (%s)", s->surface->name,
+                                         s->no_artwork ? "no artwork" : "cannot be planned");
+        *(const char **)arena_append(l->arena, &plan->unpriced, &plan->unpriced_count, &l->unpriced,
+                                     sizeof words) = words;
+    }
+}
+
 static void say_margin(struct ledger *l)
 {
     double percent = l->shop->margin_percent;
@@ -411,6 +424,7 @@ void cost_make(struct plan *plan, const struct efforts *efforts, struct arena *a
                       ? cost_with_margin(plan->total_cost, shop->margin_percent)
                       : cost_marked_up(plan->total_cost, shop->margin_percent + shop->mark_up_percent);
     say_missing(&ledger);
+    name_unpriced(&ledger);
     say_margin(&ledger);
     say_design(&ledger, efforts);
 }

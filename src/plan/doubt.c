@@ -3,9 +3,6 @@
 #include "base/text.h"
 #include <math.h>
 
-/* Of the longest road vehicles: an articulated bus or two trailers; a double-decker's side (common practice,
- * no source). */
-static const double LONG_MM = 26000, HIGH_MM = 4600;
 /* ISO 32000-1, annex C: the longest side of a page in units of 1/72 inch. */
 static const double PAGE_MOST_MM = 14400 * 25.4 / 72;
 
@@ -13,14 +10,19 @@ static void judge_size(const struct surface_plan *plan, const struct effort *eff
                        struct findings *findings)
 {
     const struct surface *s = plan->surface;
-    double length = fmax(s->width_mm, s->height_mm), height = fmin(s->width_mm, s->height_mm), film = 0;
-    if (length <= LONG_MM && height <= HIGH_MM) return;
+    double film = 0;
+    struct point likely;
+    if (surface_is_on_the_road(s->width_mm, s->height_mm)) return;
+    const char *less = surface_without_slip(s->width_mm, s->height_mm, &likely)
+                           ? arena_format(findings->arena, " With a digit less it would be %.0f x %.0f mm.",
+                                          likely.x, likely.y)
+                           : "";
     for (size_t i = 0; i < plan->panel_count; i++) film += plan->panels[i].print_length_mm;
     finding_add(
         findings, "size-doubtful", s->name,
-        "%s is %.1f x %.1f m: that comes to %.0f m of film, %.0f h of printing and %.0f h of installing.",
+        "%s is %.1f x %.1f m: that comes to %.0f m of film, %.0f h of printing and %.0f h of installing.%s",
         s->name, s->width_mm / 1000, s->height_mm / 1000, film / 1000, (double)effort_print_s(effort) / 3600,
-        (double)effort->install_s / 3600);
+        (double)effort->install_s / 3600, less);
 }
 
 /* One finding for a surface: what software without UserUnit shows of its longest page. */

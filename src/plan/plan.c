@@ -12,6 +12,28 @@
 #include "schedule.h"
 #include "tasks.h"
 
+/* A measured vehicle has more surfaces than a job letters: one without artwork beside others with some is left
+ * out, unless the job says that its artwork follows. */
+static bool is_left_out(const struct job *job, const struct surface *surface)
+{
+    const struct surface_spec *spec = surface->spec;
+    bool any = false;
+    for (size_t i = 0; i < job->surface_count; i++) any |= job->surfaces[i].artwork_count > 0;
+    return spec && any && !spec->artwork_count && !spec->artwork_follows;
+}
+
+static void plan_surface(struct plan *plan, size_t i, enum goal goal, struct plan_memory *memory)
+{
+    const struct plan_input *input = plan->input;
+    const struct surface *surface = input->surfaces[i].surface;
+    if (is_left_out(input->job, surface)) {
+        plan->surfaces[i] = (struct surface_plan){.surface = surface, .no_artwork = true};
+        return;
+    }
+    suit_check(surface, input->job, &plan->findings);
+    memory_choose(memory, input, i, goal, plan->surfaces, &plan->findings);
+}
+
 static struct plan *make_for(const struct plan_input *input, enum goal goal, struct plan_memory *memory,
                              struct arena *arena)
 {
@@ -21,10 +43,7 @@ static struct plan *make_for(const struct plan_input *input, enum goal goal, str
     plan->findings = findings_new(arena);
     plan->surface_count = input->surface_count;
     plan->surfaces = arena_take_array(arena, input->surface_count, sizeof *plan->surfaces);
-    for (size_t i = 0; i < input->surface_count; i++) {
-        suit_check(input->surfaces[i].surface, job, &plan->findings);
-        memory_choose(memory, input, i, goal, plan->surfaces, &plan->findings);
-    }
+    for (size_t i = 0; i < input->surface_count; i++) plan_surface(plan, i, goal, memory);
     align_tell(plan);
     rolls_make(plan, arena);
     tasks_make(plan, arena);

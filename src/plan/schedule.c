@@ -323,6 +323,19 @@ static void judge_temperature(struct plan *plan, const struct film *laminate, co
     finding->figure = celsius.value, finding->low_is_worse = cold;
 }
 
+/* Where the prints are laminated the vehicle is usually fitted, too. */
+static void judge_applying(struct plan *plan, struct measure celsius)
+{
+    struct measure least = practice_value("apply-low");
+    if (!measure_is_written(celsius) || celsius.value >= least.value) return;
+    struct finding *finding =
+        finding_add(&plan->findings, "apply-too-cold", "job",
+                    "The room has %g degrees C; film is applied from %g degrees C on (%s).", celsius.value,
+                    least.value, least.source);
+    finding->source = least.source;
+    finding->figure = celsius.value, finding->low_is_worse = true;
+}
+
 static void judge_temperatures(struct plan *plan, const struct efforts *efforts)
 {
     const struct job *job = plan->input->job;
@@ -336,6 +349,7 @@ static void judge_temperatures(struct plan *plan, const struct efforts *efforts)
         judge_temperature(plan, laminate, "roller of the laminator", job->roller_c,
                           suit_roller_window(laminate));
     }
+    if (efforts->count) judge_applying(plan, job->room_c);
 }
 
 /* The last minute at which printing may start and the vehicle is still finished in time. Later starts never
@@ -394,6 +408,24 @@ static void judge_due(struct plan *plan, struct walk *walk, struct arena *arena)
                     late_words(plan->finished - due, arena), start_words(plan, walk, arena));
     finding->about = arena_format(arena, "due %s", zone_iso(zone, due, arena));
     finding->figure = (double)(plan->finished - due) / 3600;
+}
+
+/* A date of the job that is over, with nothing on record of what should have been done by then. */
+static void judge_past(struct plan *plan, const struct walk *walk, struct arena *arena)
+{
+    const struct plan_input *input = plan->input;
+    const struct zone *zone = input->zone;
+    int64_t due = input->job->due.given ? zone_utc(zone, &input->job->due) : 0;
+    bool due_past = due && due < input->now, all_past = plan->finished < input->now;
+    if (walk_has(walk, EVENT_PRINTED) || (!due_past && !all_past)) return;
+    const char *today = zone_words(zone, input->now, arena);
+    if (due_past)
+        finding_add(&plan->findings, "date-past", "job", "The vehicle is due %s; it is now %s.",
+                    zone_words(zone, due, arena), today);
+    else
+        finding_add(&plan->findings, "date-past", "job",
+                    "Dates count from `start`; by it the vehicle was finished %s, and it is now %s.",
+                    zone_words(zone, plan->finished, arena), today);
 }
 
 /* The vehicle goes before it is finished, or before it can be checked. */
@@ -482,5 +514,6 @@ void schedule_make(struct plan *plan, const struct efforts *efforts, struct aren
     plan->finished = walk.finished;
     decide(plan, &walk, arena);
     judge_leaving(plan);
+    judge_past(plan, &walk, arena);
     judge_due(plan, &walk, arena);
 }

@@ -18,6 +18,10 @@ struct survey {
     bool *followed; /* for each feature: the print follows it, so its film does not stretch */
 };
 
+/* surface-difference: it lies off the surface; a box that reads well as two corners is a warning. */
+void slips_judge_place(const struct feature *feature, struct survey *survey);
+/* size-doubtful: a vehicle's whole side as small as its centimetres. */
+void slips_judge_size(struct survey *survey, const char *vehicle_type);
 /* Stations of the corrugations that the print follows; marks them in `followed`. */
 void survey_stations(struct survey *survey);
 /* What recesses, corrugations and domes ask of the film. A shape that cannot exist goes to the report. */

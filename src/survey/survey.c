@@ -214,23 +214,6 @@ static void cut_out(struct feature *feature, struct arena *arena)
     if (by > 0) feature->cut_out = polygon_grow(&shape, by, tolerance_mm, arena);
 }
 
-/* Openings and gaps may well run over the edge: a wheel arch is drawn as a whole circle. */
-static void check_place(const struct feature *feature, struct survey *survey)
-{
-    static const double tolerance_mm = 1;
-    const struct surface *surface = survey->surface;
-    struct rect all = {0, 0, surface->width_mm, surface->height_mm}, box = feature->box;
-    bool outside = box.x1 < 0 || box.y1 < 0 || box.x0 > all.x1 || box.y0 > all.y1;
-    if (!outside && (feature_types[feature->kind].past_edge || rect_contains(all, box, tolerance_mm))) return;
-    struct finding *finding = finding_add(
-        survey->findings, "surface-difference", surface->name,
-        "%s at %.0f, %.0f to %.0f, %.0f mm lies %soutside of the surface, which is %.0f by %.0f mm.",
-        feature_words(feature, survey->arena), box.x0, box.y0, box.x1, box.y1, outside ? "" : "partly ",
-        surface->width_mm, surface->height_mm);
-    finding->remedy = "Measure again on the vehicle, and correct its place in the job or the drawing.";
-    finding->has_box = true, finding->box = box;
-}
-
 /* ---- the whole ---- */
 
 static void measure(struct surface *surface, const struct polygon *outline, struct arena *arena)
@@ -264,11 +247,15 @@ static bool is_too_large(const struct surface_spec *spec, const struct polygon *
     struct rect box = polygon_bounds(outline);
     double width = rect_width(box), height = rect_height(box);
     if (fmax(width, height) <= long_mm && fmin(width, height) <= short_mm) return false;
-    report_add(
-        report, spec->place,
-        "surface %s is %.1f m by %.1f m; a surface has at most 60 m by 6 m: check the digits, the unit, and "
-        "the scale of a drawing",
-        spec->name, width / 1000, height / 1000);
+    struct point likely;
+    bool slipped = surface_without_slip(width, height, &likely);
+    report_add(report, spec->place,
+               "surface %s is %.1f m by %.1f m; a surface has at most 60 m by 6 m: check the digits, the unit, "
+               "and the scale of a drawing%s",
+               spec->name, width / 1000, height / 1000,
+               slipped ? arena_format(report->arena, "; with a digit less it would be %.0f x %.0f mm", likely.x,
+                                      likely.y)
+                       : "");
     return true;
 }
 
@@ -281,8 +268,9 @@ static struct surface *make(const struct job *job, const struct surface_spec *sp
     settle(job, spec, arena, findings, surface);
     measure(surface, &drawing->outline, arena);
     join_features(spec, drawing, arena, surface);
+    slips_judge_size(&survey, job->vehicle_type);
     for (size_t i = 0; i < surface->feature_count; i++) {
-        check_place(&surface->features[i], &survey);
+        slips_judge_place(&surface->features[i], &survey);
         cut_out(&surface->features[i], arena);
     }
     survey.followed = arena_take_array(arena, surface->feature_count, sizeof *survey.followed);

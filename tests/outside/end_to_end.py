@@ -19,6 +19,7 @@ import sys
 import tempfile
 import time
 
+from parts import K, write_page, write_pdf
 from share import some
 
 HERE = os.path.dirname(os.path.abspath(__file__))
@@ -655,23 +656,8 @@ def unfold(length):
 
 def lines_pdf(path, width, height, step):
     """Fine horizontal lines every `step` mm from the lower edge."""
-    k = 72 / 25.4
-    content = "\n".join("0 0 0 1 k 0 %f %f %f re f" % ((y - 1) * k, width * k, 2 * k) for y in range(step, height, step)).encode()
-    objects = [b"<</Type/Catalog/Pages 2 0 R>>", b"<</Type/Pages/Kids[3 0 R]/Count 1>>",
-               b"<</Type/Page/Parent 2 0 R/MediaBox[0 0 %.4f %.4f]/Contents 4 0 R/Resources<<>>>>" % (width * k, height * k),
-               b"<</Length %d>>stream\n%s\nendstream" % (len(content), content)]
-    write_pdf(path, objects)
-
-
-def write_pdf(path, objects):
-    out, offsets = bytearray(b"%PDF-1.4\n"), []
-    for number, body in enumerate(objects, 1):
-        offsets.append(len(out))
-        out += b"%d 0 obj\n%s\nendobj\n" % (number, body)
-    xref = len(out)
-    out += b"xref\n0 %d\n0000000000 65535 f \n" % (len(objects) + 1) + b"".join(b"%010d 00000 n \n" % o for o in offsets)
-    out += b"trailer<</Size %d/Root 1 0 R>>\nstartxref\n%d\n%%%%EOF\n" % (len(objects) + 1, xref)
-    open(path, "wb").write(out)
+    content = "\n".join("0 0 0 1 k 0 %f %f %f re f" % ((y - 1) * K, width * K, 2 * K) for y in range(step, height, step))
+    write_page(path, width, height, content)
 
 
 def folded(folder):

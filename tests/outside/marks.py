@@ -10,7 +10,8 @@ import subprocess
 import sys
 import tempfile
 
-MM = 72 / 25.4
+from parts import K, write_page
+
 PPI = 100
 SHOP = """currency: EUR
 hours: {mon-fri: 08:00-17:00}
@@ -48,19 +49,7 @@ surfaces:
 
 def grey_page(path, width, height):
     """One page in a light cyan: marks are darker and their fields lighter."""
-    w, h = width * MM, height * MM
-    content = b"0.6 0 0 0 k 0 0 %.3f %.3f re f" % (w, h)
-    objects = [b"<< /Type /Catalog /Pages 2 0 R >>", b"<< /Type /Pages /Kids [3 0 R] /Count 1 >>",
-               b"<< /Type /Page /Parent 2 0 R /MediaBox [0 0 %.3f %.3f] /Contents 4 0 R /Resources << >> >>" % (w, h),
-               b"<< /Length %d >> stream\n%s\nendstream" % (len(content), content)]
-    out, places = b"%PDF-1.6\n", []
-    for number, body in enumerate(objects, 1):
-        places.append(len(out))
-        out += b"%d 0 obj %s endobj\n" % (number, body)
-    start = len(out)
-    out += b"xref\n0 5\n0000000000 65535 f \n" + b"".join(b"%010d 00000 n \n" % p for p in places)
-    out += b"trailer << /Size 5 /Root 1 0 R >>\nstartxref\n%d\n%%%%EOF" % start
-    open(path, "wb").write(out)
+    write_page(path, width, height, "0.6 0 0 0 k 0 0 %.3f %.3f re f" % (width * K, height * K))
 
 
 class Page:

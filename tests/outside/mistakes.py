@@ -5,21 +5,19 @@
 
 Prints one line a fault; exit status 1 when there is one.
 """
+import datetime
 import glob
 import json
 import os
 import shutil
-import struct
 import subprocess
 import sys
 import tempfile
-import zlib
 
-from make_jobs import SHOP, tiff
+from parts import K, SHOP, png, tiff, write_page
 
 LAPSTRAKE, PROFILE, CASE = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2]), sys.argv[3]
 ENV = dict(os.environ, SOURCE_DATE_EPOCH="1800000000")
-K = 72 / 25.4
 faults = []
 
 
@@ -32,33 +30,12 @@ def run(*arguments, **more):
     return subprocess.run([LAPSTRAKE, *arguments], capture_output=True, text=True, env=ENV, timeout=300, **more)
 
 
-def pdf(path, width, height, content="", page="", objects=(), count=1):
-    """A PDF of one page of width x height mm; `objects` become 5, 6, ...; `count` is what the page tree says."""
-    box = f"[0 0 {width * K:.4f} {height * K:.4f}]"
-    bodies = ["<</Type/Catalog/Pages 2 0 R/OCProperties<</OCGs[]/D<<>>>>>>", f"<</Type/Pages/Kids[3 0 R]/Count {count}>>",
-              f"<</Type/Page/Parent 2 0 R/MediaBox{box}/Contents 4 0 R {page}>>",
-              f"<</Length {len(content)}>>stream\n{content}\nendstream", *objects]
-    out, offsets = bytearray(b"%PDF-1.6\n"), []
-    for number, body in enumerate(bodies, 1):
-        offsets.append(len(out))
-        out += b"%d 0 obj\n%s\nendobj\n" % (number, body.encode())
-    xref = len(out)
-    out += b"xref\n0 %d\n0000000000 65535 f \n" % (len(bodies) + 1) + b"".join(b"%010d 00000 n \n" % o for o in offsets)
-    out += b"trailer<</Size %d/Root 1 0 R>>\nstartxref\n%d\n%%%%EOF\n" % (len(bodies) + 1, xref)
-    open(path, "wb").write(out)
+def pdf(path, width, height, content="", page="", objects=(), count=1, layers=""):
+    write_page(path, width, height, content, page, objects, f"/OCProperties<</OCGs[{layers}]/D<<>>>>", count)
 
 
 def field(width, height, colour="0.3 0.1 0 0 k"):
     return f"{colour} 0 0 {width * K:.3f} {height * K:.3f} re f"
-
-
-def png(path, width, height):
-    """An RGB PNG (ISO/IEC 15948): one row of colours repeated."""
-    rows = b"".join(b"\0" + bytes((x * 7 & 255, y & 255, 90)[c] for x in range(width) for c in range(3)) for y in range(height))
-    def chunk(kind, data):
-        return struct.pack(">L", len(data)) + kind + data + struct.pack(">L", zlib.crc32(kind + data))
-    open(path, "wb").write(b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", struct.pack(">2L5B", width, height, 8, 2, 0, 0, 0)) +
-                           chunk(b"IDAT", zlib.compress(rows)) + chunk(b"IEND", b""))
 
 
 def job(folder, surfaces, form="pdf", more=""):
@@ -107,13 +84,17 @@ def damaged(folder):
 
 
 def missing(folder):
-    """Every file that is not there, at once, with its place in the job file."""
+    """Every file that is not there, at once, with its place in the file that names it, whatever else is wrong."""
     job(folder, {"a": (1500, 900, "art/one.pdf"), "b": (1500, 900, "art/two.tif"), "c": (1500, 900, "art/three.png")})
     pdf(f"{folder}/art/one.pdf", 158, 98, field(158, 98))
     done = run("check", folder)
     hold(done.returncode == 2, f"status {done.returncode}")
     for name in ("two.tif", "three.png"):
         hold(any("job.yaml:" in line and name in line for line in done.stderr.splitlines()), f"{name} is not told: {done.stderr}")
+    rewrite(folder, "job.yaml", "size: [1500, 900]", "drawing: {file: surfaces/a.svg}")
+    rewrite(folder, "shop.yaml", "outside.icc", "gone.icc")
+    open(f"{folder}/job.yaml", "a").write("no-such-key: 1\n")
+    expect(folder, "all at once", 2, "surfaces/a.svg", "two.tif", "three.png", "gone.icc", "no-such-key")
 
 
 SPOT = "[/Separation/%s/DeviceCMYK<</FunctionType 2/Domain[0 1]/C0[0 0 0 0]/C1[0 1 0 0]/N 1>>]"
@@ -131,18 +112,8 @@ def spots(folder):
         here = job(f"{folder}/{name}", {"left": (1500, 900, "{file: art/a.pdf, scale: 10}")})
         begin, end = ("/OC/L BDC ", " EMC") if layer else ("", "")
         page = "/Resources<</ColorSpace<</S %s>>/Properties<</L 5 0 R>>>>" % (SPOT % spot)
-        pdf(f"{here}/art/a.pdf", 158, 98, f"{begin}/S cs 1 scn 0 0 {158 * K:.3f} {98 * K:.3f} re f{end}", page, [STEP])
-        path = f"{here}/art/a.pdf"
-        data = open(path, "rb").read()
-        if layer:  # the same length, so that the offsets hold
-            data = data.replace(b"/OCGs[]/D<<>>", b"/OCGs[5 0 R]/D<<>>")
-            at = data.index(b"xref\n")
-            shift = len(b"5 0 R")
-            head, tail = data[:at], data[at:]
-            offsets = [head.index(b"%d 0 obj" % n) for n in range(1, 6)]
-            tail = b"xref\n0 6\n0000000000 65535 f \n" + b"".join(b"%010d 00000 n \n" % o for o in offsets)
-            data = head + tail + b"trailer<</Size 6/Root 1 0 R>>\nstartxref\n%d\n%%%%EOF\n" % at
-            open(path, "wb").write(data)
+        pdf(f"{here}/art/a.pdf", 158, 98, f"{begin}/S cs 1 scn 0 0 {158 * K:.3f} {98 * K:.3f} re f{end}", page, [STEP],
+            layers="5 0 R" if layer else "")
         told, _ = findings(here, "spot-cut")
         hold(bool(told) == (name != "ink") and all(f["severity"] == "warn" for f in told), f"{name}: {told}")
         inks = ink_of(here)
@@ -314,6 +285,119 @@ def changed(folder):
     record(folder, "add", here, "reprint", "--panels", "left-1", "--words", "new artwork")
     hold(since_printing(here) == ({}, 0), f"to be printed again: {since_printing(here)}")
     hold("whole" in record(folder, "verify", folder).stdout, "the record is not whole")
+
+
+def told(folder, command="check"):
+    """Exit status, and everything that was said."""
+    done = run(command, folder)
+    return done.returncode, done.stdout + done.stderr
+
+
+def expect(folder, name, status, *words):
+    code, said = told(folder)
+    hold(code == status and all(w in said for w in words), f"{name}: status {code}, not {status} with {words}:\n{said}")
+
+
+def rewrite(folder, file, old, new):
+    text = open(f"{folder}/{file}").read()
+    assert old in text, old
+    open(f"{folder}/{file}", "w").write(text.replace(old, new, 1))
+
+
+def sound(folder, art="{file: art/a.pdf, scale: 10}", size=(4300, 1400), more=""):
+    """A van's left side with artwork of the right size."""
+    shutil.rmtree(folder, ignore_errors=True)
+    job(folder, {"left": (*size, art)}, more=more)
+    pdf(f"{folder}/art/a.pdf", 438, 148, field(438, 148))
+    return folder
+
+
+def measures(folder):
+    """Scales and sizes as people write them."""
+    here = f"{folder}/job"
+    expect(sound(here, "{file: art/a.pdf, scale: 1:10}"), "scale 1:10", 0, "left: 3 panels")
+    expect(sound(here, "{file: art/a.pdf, scale: 1:20}"), "scale 1:20", 1, "8760 x 2960 mm", "scale 10 fits")
+    expect(sound(here, "{file: art/a.pdf, scale: 1:0}"), "scale 1:0", 2, "job.yaml:", "from 0.01 to 1000")
+    expect(sound(here, size=(430, 140)), "centimetres", 1, "scale 1 fits, or the surface was written in centimetres and is 4300 x 1400 mm")
+    expect(sound(here, "{file: art/a.pdf, fit: bleed}", (430, 140)), "centimetres, fitted", 0, "WARN  size-doubtful",
+           "4300 x 1400 mm, the side of a van")
+    features = "], features: [{kind: handle, box: [%s]}, {kind: gap, line: [1350, 0, 1350, 1400]}], seams: [1350, 2690"
+    sound(here, "{file: art/a.pdf, scale: 10}" + features % "1420, 780, 160, 60", (430, 140))
+    expect(here, "size alone in centimetres", 2, "job.yaml:", "write `size: [4300, 1400]`")
+    sound(here, "{file: art/a.pdf, scale: 10}" + features % "1420, 780, 160, 60")
+    expect(here, "features in their places", 0, "left: 3 panels")
+    sound(here, "{file: art/a.pdf, scale: 10}" + features % "3420, 780, 3580, 840")
+    expect(here, "two corners", 0, "WARN  surface-difference", "`box: [3420, 780, 160, 60]`")
+    sound(here, "{file: art/a.pdf, scale: 10}], seams: [1350, 5000, -30")
+    expect(here, "seams off the vehicle", 2, "a seam at 5000 mm", "a seam at -30 mm", "from 0 to 4300 mm")
+    expect(sound(here, "{file: art/a.pdf, fit: bleed}", (43000, 1400)), "43 m", 0, "WARN  size-doubtful", "43.0 x 1.4 m",
+           "With a digit less it would be 4300 x 1400 mm")
+    expect(sound(here, "{file: art/a.pdf, fit: bleed}", (43000, 14000)), "43 x 14 m", 2, "43.0 m by 14.0 m", "it would be 4300 x 1400 mm")
+
+
+def dates(folder):
+    """A date alone, a date that is past; a date in the shop's own hours (mon-fri 08:00-17:00)."""
+    here, year = f"{folder}/job", datetime.date.today().year + 1
+    day = datetime.date(year, 3, 1)
+    friday = day + datetime.timedelta((4 - day.weekday()) % 7 + 7)
+    start = lambda d: rewrite(sound(here), "job.yaml", "start: 2027-03-01T08:00", f"start: {d}\ndue: {{due}}")
+    def due(first, last):
+        start(first)
+        rewrite(here, "job.yaml", "{due}", last)
+    due(f"{day}", f"{friday}")
+    plan = json.loads(run("plan", here, "--json").stdout)
+    first = min(s["start"] for s in plan["schedule"])
+    hold(not first < f"{day}T08:00" and first[11:16] == "08:00", f"a start without an hour: {first}")
+    hold(not [f for f in plan["findings"] if f["code"] in ("due-missed", "date-past")], "due by closing time is missed")
+    finished = datetime.datetime.fromisoformat(plan["finished"])
+    due(f"{day}", f"{finished.date() - datetime.timedelta(1)}")
+    late = [f["text"] for f in findings(here, "due-missed")[0]]
+    hold(late and "17:00" in late[0], f"a date alone is closing time: {late}")
+    due(f"{day}", f"{friday + datetime.timedelta(1)}")
+    expect(here, "a closed day", 0, "the shop is closed on", f"`due` is taken as {friday} 17:00")
+    due("2020-02-20T08:00", "2020-03-06")
+    expect(here, "due past", 0, "WARN  date-past", "Fri 6 Mar 2020, 17:00")
+    due("2020-02-20T08:00", f"{friday}")
+    expect(here, "start past", 0, "WARN  date-past", "Dates count from `start`")
+
+
+def rooms(folder):
+    """A room too cold to apply in; shares written as factors."""
+    here = f"{folder}/job"
+    expect(sound(here, more="indoors: {temperature: 12, humidity: 50 %}"), "cold", 0, "WARN  apply-too-cold", "12 degrees C", "from 15")
+    code, said = told(sound(here, more="indoors: {temperature: 21, humidity: 50 %}"))
+    hold(code == 0 and "too-cold" not in said, f"a warm room: {said}")
+    expect(sound(here, more="indoors: {temperature: 21, humidity: 0.5}"), "humidity 0.5", 2, "job.yaml:", "0.5 % or 50 %")
+    for name in ("margin", "mark-up"):
+        sound(here)
+        open(f"{here}/shop.yaml", "a").write(f"rates: {{print: 35, laminate: 30, install: 42, {name}: 1.3}}\n")
+        expect(here, name, 2, "shop.yaml:", "1.3 %", "`mark-up: 30 %`")
+
+
+def unpriced(folder):
+    """What has no artwork, and what cannot be planned, is not in the price, and the price says so."""
+    here = f"{folder}/job"
+    def plan(right):
+        shutil.rmtree(here, ignore_errors=True)
+        job(here, {"left": (4300, 1400, "{file: art/a.pdf, scale: 10}"), "right": (4300, 1400, right)})
+        pdf(f"{here}/art/a.pdf", 438, 148, field(438, 148))
+        open(f"{here}/shop.yaml", "a").write("rates: {print: 35, laminate: 30, install: 42}\n")
+        done = run("plan", here, "--json")
+        return done.returncode, json.loads(done.stdout)
+    rewrite(sound(here), "job.yaml", "title", "title")
+    open(f"{here}/shop.yaml", "a").write("rates: {print: 35, laminate: 30, install: 42}\n")
+    alone = json.loads(run("plan", here, "--json").stdout)["cost"]["price"]
+    code, bare = plan("")
+    hold(code == 0 and bare["cost"]["price"] == alone, f"no artwork: {bare['cost']}, alone {alone}")
+    hold(bare["cost"]["without"] == ["right (no artwork)"], f"{bare['cost']}")
+    hold(not [s for s in bare["schedule"] if any(p.startswith("right") for p in s["panels"])], "no artwork: work on it")
+    hold(not [p for r in bare["rolls"] for p in r["placements"] if p["panel"].startswith("right")], "no artwork: film for it")
+    code, follows = plan("], artwork-follows: true, keep-whole: [")
+    hold(follows["cost"]["without"] == [] and follows["cost"]["price"] > 1.5 * alone, f"artwork follows: {follows['cost']}")
+    code, stuck = plan("{file: art/a.pdf, scale: 10}], features: [{kind: keep-clear, box: [100, 100, 4000, 1200]}")
+    hold(code == 1 and stuck["cost"]["without"] == ["right (cannot be planned)"] and stuck["cost"]["price"] == alone,
+         f"cannot be planned: {code} {stuck['cost']}")
+    expect(here, "price on the terminal", 1, f"Price: {alone:.2f} EUR without right (cannot be planned).")
 
 
 def main():

@@ -13,7 +13,8 @@ import sys
 import tempfile
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
-from planner import SHOP, Judge  # noqa: E402
+from parts import write_page  # noqa: E402
+from planner import Judge, shop  # noqa: E402
 
 K = 72 / 25.4 / 10  # the page is drawn at 1:10
 FONTS = ["Helvetica", "Helvetica-Bold", "Times-Roman", "Times-Italic", "Courier"]
@@ -29,19 +30,7 @@ PATTERNS = {
 
 def pdf(path, content):
     fonts = "".join(f"/F{i}<</Type/Font/Subtype/Type1/BaseFont/{name}>>" for i, name in enumerate(FONTS))
-    box = f"[0 0 {2600 * K:.3f} {1900 * K:.3f}]"
-    data = content.encode()
-    objects = [b"<</Type/Catalog/Pages 2 0 R>>", b"<</Type/Pages/Kids[3 0 R]/Count 1>>",
-               f"<</Type/Page/Parent 2 0 R/MediaBox{box}/TrimBox{box}/Contents 4 0 R/Resources<</Font<<{fonts}>>>>>>".encode(),
-               b"<</Length %d>>stream\n%s\nendstream" % (len(data), data)]
-    out, offsets = bytearray(b"%PDF-1.6\n"), []
-    for number, body in enumerate(objects, 1):
-        offsets.append(len(out))
-        out += b"%d 0 obj\n%s\nendobj\n" % (number, body)
-    xref = len(out)
-    out += b"xref\n0 5\n0000000000 65535 f \n" + b"".join(b"%010d 00000 n \n" % o for o in offsets)
-    out += b"trailer<</Size 5/Root 1 0 R>>\nstartxref\n%d\n%%%%EOF\n" % xref
-    open(path, "wb").write(out)
+    write_page(path, 260, 190, content, f"/Resources<</Font<<{fonts}>>>>")
 
 
 def lettering(lapstrake, folder, art):
@@ -88,7 +77,7 @@ def judge_page(judge, lapstrake, folder, turned):
 def main():
     lapstrake, profile, judge = sys.argv[1], os.path.abspath(sys.argv[2]), Judge()
     with tempfile.TemporaryDirectory() as folder:
-        open(os.path.join(folder, "shop.yaml"), "w").write(SHOP % profile)
+        open(os.path.join(folder, "shop.yaml"), "w").write(shop(profile))
         for turned in (False, True):
             judge_page(judge, lapstrake, folder, turned)
         for name, content in PATTERNS.items():

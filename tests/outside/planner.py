@@ -17,6 +17,8 @@ import tempfile
 
 import numpy as np
 
+from parts import K, SHOP, write_page
+
 SLIVER, SLIVER_LENGTH, LEAST, GAP_REST, GAP_SLANT = 60, 120, 150, 10, 6
 LETTER_MARGIN, LETTER_SHARE, BETWEEN = 15, 0.60, 0.10
 REACH = 20
@@ -254,39 +256,16 @@ def add_gap(rng, s):
 
 def art(path, s):
     """White letters on nothing: lettering without detail. Helvetica is not embedded; what is found is in the plan."""
-    k = 72 / 25.4 / 10
+    k = K / 10
     b = s["bleed"]
     ops = ["0 0 0 0 k"] + [f"BT /F {high * k / 0.7:.3f} Tf {(x + b) * k:.3f} {(y + b) * k:.3f} Td (Line {i}) Tj ET" for i, (x, y, high) in enumerate(s["text"])]
-    content = "\n".join(ops).encode()
-    box = f"[0 0 {(s['w'] + 2 * b) * k:.4f} {(s['h'] + 2 * b) * k:.4f}]"
-    objects = [b"<</Type/Catalog/Pages 2 0 R>>", b"<</Type/Pages/Kids[3 0 R]/Count 1>>",
-               f"<</Type/Page/Parent 2 0 R/MediaBox{box}/TrimBox{box}/Contents 4 0 R/Resources<</Font<</F<</Type/Font/Subtype/Type1/BaseFont/Helvetica>>>>>>>>".encode(),
-               b"<</Length %d>>stream\n%s\nendstream" % (len(content), content)]
-    out, offsets = bytearray(b"%PDF-1.6\n"), []
-    for number, body in enumerate(objects, 1):
-        offsets.append(len(out))
-        out += b"%d 0 obj\n%s\nendobj\n" % (number, body)
-    xref = len(out)
-    out += b"xref\n0 5\n0000000000 65535 f \n" + b"".join(b"%010d 00000 n \n" % o for o in offsets)
-    out += b"trailer<</Size 5/Root 1 0 R>>\nstartxref\n%d\n%%%%EOF\n" % xref
-    open(path, "wb").write(out)
+    write_page(path, (s["w"] + 2 * b) / 10, (s["h"] + 2 * b) / 10, "\n".join(ops),
+               "/Resources<</Font<</F<</Type/Font/Subtype/Type1/BaseFont/Helvetica>>>>>>")
 
 
-SHOP = """currency: EUR
-zone: Europe/Lisbon
-hours: {mon-fri: 08:00-17:00, sat: closed, sun: closed}
-printers:
-  - {name: wide, media-width: 1625, edge: 10, max-length: 30 m, speed: 12 m2/h, setup: 20 min}
-films:
-  - {name: white, kind: cast, widths: [1370, 1520], length: 50 m, thickness: 0.05, price: 9.80 per m2, stretch-limit: 15 %%, durability: 7 y}
-laminates:
-  - {name: gloss, kind: cast, finish: gloss, widths: [1370, 1520], length: 50 m, price: 7.10 per m2, stretch-limit: 15 %%, durability: 7 y, temperature: [20, 23], bond: 24 h}
-inks:
-  - {name: eco, technology: eco-solvent, channels: [C, M, Y, K], ml-per-m2: [8, 8, 8, 8], price: 0.16 per ml, stretch-limit: 15 %%}
-conditions:
-  - {name: usual, printer: wide, film: white, laminate: gloss, ink: eco, profile: %s, ink-limit: 400 %%}
-rates: {design: 48, print: 35, laminate: 30, install: 42, install-speed: 1.6 m2/h, waste: 5 %%}
-"""
+def shop(profile):
+    return SHOP % dict(media=1625, edge=EDGE, widths=", ".join(map(str, WIDTHS)), profile=profile) + \
+        f"rates: {{design: 48, print: 35, laminate: 30, install: {INSTALL}, install-speed: 1.6 m2/h, waste: 5 %}}\n"
 
 
 def feature_line(f):
@@ -300,7 +279,7 @@ def feature_line(f):
 
 def write_job(folder, surfaces, profile):
     os.makedirs(os.path.join(folder, "art"))
-    open(os.path.join(folder, "shop.yaml"), "w").write(SHOP % profile)
+    open(os.path.join(folder, "shop.yaml"), "w").write(shop(profile))
     for s in surfaces:
         lines = ["job: T-1", "start: 2027-03-01T08:00", "indoors: {temperature: 21, humidity: 50 %}", "drying: hung", "print:", "  condition: usual",
                  f"  overlap: {s['overlap']} mm", f"  seam-trim: {s['trim']} mm", f"  turn-in: {s['turn_in']} mm", "surfaces:",

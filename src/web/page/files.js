@@ -107,6 +107,8 @@ export function drawCost(container, model) {
                 ),
                 line('cost', cost.total, 0),
                 line('price', cost.price, 0),
+                cost.without?.length > 0 &&
+                    h('tr', null, h('td', {colspan: 3}, `Cost and price are without ${cost.without.join(', ')}.`)),
             ),
         ),
     );

@@ -272,6 +272,7 @@ struct surface_spec {
     size_t feature_count;
     struct artwork_spec *artworks;
     size_t artwork_count;
+    bool artwork_follows; /* planned and priced without it meanwhile */
     struct fixed_seam *seams;
     size_t seam_count;
     bool seams_fixed; /* `seams` was written, even if empty */

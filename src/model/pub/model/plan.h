@@ -147,6 +147,7 @@ struct surface_plan {
     struct lettering *letterings;
     size_t lettering_count;
     money_minor seam_cost;
+    bool no_artwork; /* and others have some: neither planned nor priced */
 };
 
 /* Panels and inlays: all that is printed for the surface. */
@@ -282,6 +283,8 @@ struct plan {
     money_minor cash;          /* what whole rolls cost */
     const char **missing;      /* prices and rates that are not written and would count: "film \"white\"" */
     size_t missing_count;
+    const char **unpriced; /* surfaces that are not in the sums, each with the reason: "right (no artwork)" */
+    size_t unpriced_count;
     money_minor total_cost, price;    /* without and with mark-up or margin; without what is missing */
     struct alternative
         *alternatives; /* the least cost first; only plans that differ from those before them */

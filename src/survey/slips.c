@@ -1,0 +1,83 @@
+/* Slips of whoever wrote the measures down: a place off the surface, a box given as two corners, centimetres
+ * for millimetres. */
+#include "base/arena.h"
+#include "base/str.h"
+#include "make.h"
+#include "model/feature.h"
+#include "model/finding.h"
+#include <math.h>
+#include <string.h>
+
+/* [x0, y0, x1, y1] in place of [x, y, width, height]: read as corners it lies on the surface. */
+static bool is_two_corners(const struct feature *feature, struct rect all)
+{
+    const double past_mm = 50; /* a window may well run a little over the edge (our own judgement) */
+    struct rect box = feature->box;
+    struct rect corners = {box.x0, box.y0, rect_width(box), rect_height(box)};
+    bool drawn = feature->shape.count > 0, line = feature_types[feature->kind].is_line;
+    bool past = box.x1 > all.x1 + past_mm || box.y1 > all.y1 + past_mm;
+    return !drawn && !line && past && corners.x1 > corners.x0 && corners.y1 > corners.y0 &&
+           rect_contains(all, corners, 1);
+}
+
+static struct finding *add_place(const struct feature *feature, const char *where, struct survey *survey)
+{
+    const struct surface *surface = survey->surface;
+    struct rect box = feature->box;
+    struct finding *finding =
+        finding_add(survey->findings, "surface-difference", surface->name,
+                    "%s at %.0f, %.0f to %.0f, %.0f mm lies %s the surface, which is %.0f by %.0f mm.",
+                    feature_words(feature, survey->arena), box.x0, box.y0, box.x1, box.y1, where,
+                    surface->width_mm, surface->height_mm);
+    finding->has_box = true, finding->box = box;
+    return finding;
+}
+
+/* Openings and gaps may well run over the edge: a wheel arch is drawn as a whole circle. */
+void slips_judge_place(const struct feature *feature, struct survey *survey)
+{
+    static const double tolerance_mm = 1;
+    const struct surface *surface = survey->surface;
+    struct rect all = {0, 0, surface->width_mm, surface->height_mm}, box = feature->box;
+    bool outside = box.x1 < 0 || box.y1 < 0 || box.x0 > all.x1 || box.y0 > all.y1;
+    bool corners = is_two_corners(feature, all), may_pass = feature_types[feature->kind].past_edge;
+    if (!corners && !outside && (may_pass || rect_contains(all, box, tolerance_mm))) return;
+    struct finding *finding = add_place(feature, outside ? "outside of" : "partly outside of", survey);
+    finding->remedy = "Measure again on the vehicle, and correct its place in the job or the drawing.";
+    if (!corners) return;
+    finding->severity = SEVERITY_WARN;
+    finding->remedy = arena_format(
+        survey->arena,
+        "A box is [x, y, width, height]. If two corners were written, write `box: [%g, %g, %g, %g]`.", box.x0,
+        box.y0, rect_width(box) - box.x0, rect_height(box) - box.y0);
+}
+
+static bool is_in(const char *word, const char *const *words)
+{
+    while (*words && strcasecmp(word, *words)) words++;
+    return *words;
+}
+
+/* A whole side of the vehicle that is said to be one, in the size of a hand luggage. The length in centimetres
+ * of each type of vehicle: our own judgement. */
+static bool looks_like_centimetres(const struct surface *surface, const char *type)
+{
+    static const char *const sides[] = {"left",     "right",   "driver",    "passenger", "nearside",
+                                        "offside", "near side", "off side", NULL};
+    static const char *const long_types[] = {"box", "bus", "trailer", NULL};
+    const double least = 250, height_least = 80, height_most = 460;
+    double most = type && is_in(type, long_types) ? 2600 : 800;
+    return type && !surface->glass && is_in(surface->name, sides) && surface->width_mm >= least &&
+           surface->width_mm <= most && surface->height_mm >= height_least && surface->height_mm <= height_most;
+}
+
+void slips_judge_size(struct survey *survey, const char *vehicle_type)
+{
+    const struct surface *s = survey->surface;
+    if (!looks_like_centimetres(s, vehicle_type)) return;
+    struct finding *finding =
+        finding_add(survey->findings, "size-doubtful", s->name,
+                    "%s is %.0f x %.0f mm; taken as centimetres it would be %.0f x %.0f mm, the side of a %s.",
+                    s->name, s->width_mm, s->height_mm, s->width_mm * 10, s->height_mm * 10, vehicle_type);
+    finding->remedy = "Write every measure of this surface in millimetres, or each with its unit: 430 cm.";
+}
