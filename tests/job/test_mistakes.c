@@ -37,6 +37,7 @@ static const struct mistake_case job_cases[] = {
     {"indoors: {humidity: 50 mm}\n", 6, 21, "is not a percentage"},
     {"durability: 5 h\n", 6, 13, "is not a number of years"},
     {"feed: 110 %\n", 6, 7, "it can be from 95 % to 105 %"},
+    {"indoors: {humidity: 0.5}\n", 6, 21, "may be 0.5 % or 50 %"},
     {"print: {resolution: 100 ppi}\n", 6, 21, "is not a plain number"},
     {"bleed: {rear: 2 km}\n", 6, 15, "is not a length"},
     {"bleed: {reer: 2}\n", 6, 9, "did you mean `rear`?"},
@@ -58,7 +59,7 @@ static const struct mistake_case job_cases[] = {
     {"vehicle: nowhere.yaml\n", 6, 10, "nowhere.yaml cannot be opened"},
     /* times */
     {"due: 2027-02-30T08:00\n", 6, 6, "is not a time"},
-    {"due: 2027-02-28\n", 6, 6, "right would be a date and time such as"},
+    {"due: 2027-02\n", 6, 6, "right would be a date and time such as"},
     {"due: 2027-02-28T24:01\n", 6, 6, "is not a time"},
     {"due: 2027-02-28T12:00+25:00\n", 6, 6, "is not a time"},
     {"start: 2027-03-02T08:00\ndue: 2027-03-01T08:00\n", 7, 6, "`due` is not after `start`"},

@@ -321,7 +321,7 @@ def measures(folder):
     expect(sound(here, size=(430, 140)), "centimetres", 1, "scale 1 fits, or the surface was written in centimetres and is 4300 x 1400 mm")
     expect(sound(here, "{file: art/a.pdf, fit: bleed}", (430, 140)), "centimetres, fitted", 0, "WARN  size-doubtful",
            "4300 x 1400 mm, the side of a van")
-    features = "], features: [{kind: handle, box: [%s]}, {kind: gap, line: [1350, 0, 1350, 1400]}], seams: [1350, 2690"
+    features = "], features: [{kind: handle, box: [%s]}, {kind: gap, line: [1350, 0, 1350, 1400]}], seams: [1450, 2880"
     sound(here, "{file: art/a.pdf, scale: 10}" + features % "1420, 780, 160, 60", (430, 140))
     expect(here, "size alone in centimetres", 2, "job.yaml:", "write `size: [4300, 1400]`")
     sound(here, "{file: art/a.pdf, scale: 10}" + features % "1420, 780, 160, 60")
