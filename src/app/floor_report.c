@@ -2,7 +2,30 @@
 #include "base/path.h"
 #include "floor_inner.h"
 #include "model/entry.h"
+#include "plan/promise.h"
 #include "sheet/report.h"
+
+/* When the last panel was applied; false: some are not yet. */
+static bool all_installed(const struct panel_state *states, size_t count, int64_t *finished)
+{
+    *finished = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (!states[i].installed) return false;
+        if (states[i].installed > *finished) *finished = states[i].installed;
+    }
+    return count > 0;
+}
+
+/* As the page and its lists have it: what is furthest behind moves the date. */
+static int64_t worst_delay_s(const struct floor_panel *panels, const struct job_terms *terms, int64_t now)
+{
+    int64_t worst = 0;
+    for (size_t i = 0; i < terms->panel_count; i++) {
+        int64_t delay = panels[i].next.kind == FACT_KIND_COUNT ? 0 : next_step_delay_s(&panels[i].next, now);
+        if (delay > worst) worst = delay;
+    }
+    return worst;
+}
 
 bool floor_report(struct floor *floor, const char *number, int64_t date, struct arena *arena,
                   const char **path, struct error *error)
@@ -23,7 +46,12 @@ bool floor_report(struct floor *floor, const char *number, int64_t date, struct 
     struct panel_state *states = arena_take_array(arena, terms.panel_count, sizeof *states);
     struct length_check *lengths = arena_take_array(arena, terms.panel_count, sizeof *lengths);
     for (size_t i = 0; i < terms.panel_count; i++) states[i] = panels[i].state, lengths[i] = panels[i].length;
-    struct final_report report = {.terms = &terms,
+    int64_t finished;
+    bool done = all_installed(states, terms.panel_count, &finished);
+    struct final_report report = {.promise = done ? promise_of(terms.has_due ? terms.due : 0, finished, 0)
+                                                  : promise_of_terms(&terms, worst_delay_s(panels, &terms, date)),
+                                  .done = done,
+                                  .terms = &terms,
                                   .states = states,
                                   .facts = facts,
                                   .fact_count = count,

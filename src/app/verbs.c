@@ -13,6 +13,7 @@
 #include "sheet/order.h"
 #include "sheet/pictures.h"
 #include "sheet/sheet.h"
+#include "digests.h"
 #include "steps.h"
 
 /* ---- plan ---- */
@@ -276,8 +277,12 @@ bool run_write_sheet(struct run *run, struct error *error)
     size_t stops = findings_of_severity(&run->findings, SEVERITY_STOP);
     struct sheet_options options = {.date = run->options.date,
                                     .inches = run->job->inches,
+                                    .no_cost = run->options.no_cost,
                                     .version = LAPSTRAKE_VERSION,
                                     .heats = ink_heats(run)};
+    struct sheet_file *files;
+    if (!digests_take(run, &files, &options.file_count, error)) return false;
+    options.files = files;
     if (stops)
         options.stamp =
             arena_format(run->arena, "NOT TO BE PRINTED: %zu stop%s", stops, stops == 1 ? "" : "s");

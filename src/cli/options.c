@@ -37,6 +37,7 @@ enum option {
     OPTION_THREADS,
     OPTION_QUIET,
     OPTION_ANYWAY,
+    OPTION_NO_COST,
     OPTION_PROVE,
     OPTION_COMPRESS,
     OPTION_EXACT,
@@ -79,6 +80,8 @@ static const struct option_row options[OPTION_COUNT] = {
     [OPTION_QUIET] = {"--quiet", NULL, ON_JOBS, "no progress, no list of files"},
     [OPTION_ANYWAY] = {"--anyway", NULL, ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
                        "write panels in spite of a stop; their labels say so"},
+    [OPTION_NO_COST] = {"--no-cost", NULL, ON(COMMAND_SHEET) | ON(COMMAND_MAKE),
+                        "the job sheet without its page of costs"},
     [OPTION_PROVE] = {"--prove", NULL, ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
                       "lay-back check at the full output resolution (slow)"},
     [OPTION_COMPRESS] = {"--compress", "none|lzw|deflate|zstd", ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
@@ -162,6 +165,8 @@ static bool take(struct request *request, enum option option, const char *value,
         return request->quiet = true;
     case OPTION_ANYWAY:
         return request->run.anyway = true;
+    case OPTION_NO_COST:
+        return request->run.no_cost = true;
     case OPTION_PROVE:
         return request->run.prove = true;
     case OPTION_EXACT:

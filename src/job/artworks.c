@@ -12,6 +12,8 @@ static const char *const fits[] = {"", "outline", "bleed", NULL};
 static const struct key artwork_keys[] = {
     {"file", FORM_PATH, ART(file), 0, 0, .help = "PDF, TIFF, JPEG or PNG; relative to this file.",
      .required = true},
+    {"revision", FORM_TEXT, ART(revision), 0, 0,
+     .help = "What the customer calls this state of the file, such as B or 2027-02-18; on sheet and order."},
     {"page", FORM_WHOLE, ART(page), 1, 10000, .usual = "1", .help = "Page of a PDF."},
     {"scale", FORM_SCALE, ART(scale), 0.01, 1000, .usual = "1", .help = "10 or 1:10: drawn at a tenth of its size."},
     {"at", FORM_SPECIAL, ART(at_mm), -60000, 60000,

@@ -23,13 +23,13 @@ static void put_axes(const struct plot *plot)
     for (int percent = 0; percent <= 100; percent += 25) {
         struct point left = at(plot, 0, percent / 100.0), right = at(plot, plot->hours, percent / 100.0);
         draw_line(plot->drawing, left, right, line_of(ink_pale(), 0.2));
-        draw_text(plot->drawing, (struct point){left.x - 2, left.y + 1}, words_grey(2.6, ALIGN_RIGHT),
+        draw_text(plot->drawing, (struct point){left.x - 2, left.y + 1}, words_grey(TYPE_MM, ALIGN_RIGHT),
                   arena_format(arena, "%d %%", percent));
     }
     for (int hour = 0; hour <= plot->hours; hour += STEP_H) {
         struct point p = at(plot, hour, 0);
         draw_line(plot->drawing, p, (struct point){p.x, p.y + 1.5}, line_of(ink_grey(), 0.2));
-        draw_text(plot->drawing, (struct point){p.x, p.y + 5}, words_grey(2.6, ALIGN_CENTRE),
+        draw_text(plot->drawing, (struct point){p.x, p.y + 5}, words_grey(TYPE_MM, ALIGN_CENTRE),
                   arena_format(arena, "%d h", hour));
     }
 }
@@ -55,7 +55,7 @@ static void put_floor(const struct plot *plot, const struct drying_line *line, s
     struct look look = line_of(index ? ink_grey() : ink_accent(), 0.4);
     look.dash_mm = 1.2, look.gap_mm = 0.8;
     draw_line(plot->drawing, low, high, look);
-    struct letters letters = words_of(2.8, ALIGN_RIGHT);
+    struct letters letters = words_of(TYPE_MM, ALIGN_RIGHT);
     double y = TOP + HEIGHT - 4 - 5 * (double)index;
     draw_text(
         plot->drawing, (struct point){names_x, y}, letters,
@@ -84,7 +84,7 @@ struct drawing *sheet_drying_picture(const struct drying_line *lines, size_t cou
                         options.width_mm - LEFT - 8, hours_shown(lines, count)};
     draw_text(plot.drawing, (struct point){LEFT, 6}, words_bold(4, ALIGN_LEFT),
               "Drying of the heaviest panels");
-    draw_text(plot.drawing, (struct point){LEFT, 10.5}, words_grey(2.6, ALIGN_LEFT),
+    draw_text(plot.drawing, (struct point){LEFT, 10.5}, words_grey(TYPE_MM, ALIGN_LEFT),
               "Share of solvent gone, by diffusion out of a sheet (Crank 1975), scaled to the established "
               "time, which decides");
     put_axes(&plot);
@@ -96,7 +96,7 @@ struct drawing *sheet_drying_picture(const struct drying_line *lines, size_t cou
             put_floor(&plot, &lines[i], i, names_x);
             continue;
         }
-        draw_text(plot.drawing, (struct point){LEFT, below}, words_bold(2.8, ALIGN_LEFT),
+        draw_text(plot.drawing, (struct point){LEFT, below}, words_bold(TYPE_MM, ALIGN_LEFT),
                   arena_format(arena, "%s: does not dry this way", lines[i].name));
         below += 4;
     }

@@ -4,8 +4,8 @@
 #include "base/arena.h"
 #include <math.h>
 
-enum { TOP = 5, BOTTOM = 12 }; /* margins above and below the bleed, paper mm */
-static const double LEAST_FRAME_MM = 1.8, TAG_HIGH_MM = 3, TAG_SIZE_MM = 2.1;
+enum { TOP = 5, BOTTOM = 18 }; /* margins above and below the bleed, paper mm */
+static const double LEAST_FRAME_MM = 1.8, TAG_HIGH_MM = 4;
 
 /* ---- the cells as a picture ---- */
 
@@ -108,19 +108,19 @@ static void put_place(const struct view *view, const struct heat_place *place, s
     struct rect frame = grown(view_rect(view, place->box), LEAST_FRAME_MM);
     const char *words =
         arena_format(drawing_arena(d), "%c  %.0f %%", (int)('A' + number), place->peak_percent);
-    struct letters letters = words_bold(TAG_SIZE_MM, ALIGN_CENTRE);
+    struct letters letters = words_bold(TYPE_MM, ALIGN_CENTRE);
     struct rect tag = tag_place(taken, frame, draw_text_width(letters, words) + 1.6, page);
     taken->rects[taken->count++] = tag;
     draw_rect(d, frame, line_of(ink_white(), 0.8));
     draw_rect(d, frame, line_of(ink_black(), 0.4));
     draw_rect(d, tag, (struct look){.fill = ink_white(), .line = ink_black(), .line_mm = 0.2});
-    draw_text(d, (struct point){(tag.x0 + tag.x1) / 2, tag.y1 - 0.75}, letters, words);
+    draw_text(d, (struct point){(tag.x0 + tag.x1) / 2, tag.y1 - 0.95}, letters, words);
 }
 
 /* About where the panels' numbers stand. */
 static struct taken numbers_of(const struct view *view, size_t more)
 {
-    const double radius = 2.8;
+    const double radius = 3.2;
     size_t count = view->plan->panel_count;
     struct taken taken = {arena_take_array(drawing_arena(view->drawing), count + more, sizeof(struct rect)),
                           0};
@@ -137,17 +137,17 @@ static struct taken numbers_of(const struct view *view, size_t more)
 static void put_scale(const struct view *view, const struct ink_heat *heat, struct point at)
 {
     enum { STEPS = 8 };
-    const double wide = 4.5, high = 2.6;
+    const double wide = 4.5, high = 3;
     struct drawing *d = view->drawing;
-    struct letters letters = words_grey(2.1, ALIGN_LEFT);
-    double x = at.x + draw_text(d, (struct point){at.x, at.y + 2.1}, letters, "no ink") + 1.2;
+    struct letters letters = words_grey(TYPE_MM, ALIGN_LEFT);
+    double x = at.x + draw_text(d, (struct point){at.x, at.y + 2.6}, letters, "no ink") + 1.2;
     for (int i = 0; i < STEPS; i++, x += wide)
         draw_rect(d, rect_of(x, at.y, wide, high),
                   (struct look){.fill = paint_grey(grey_of(i / (STEPS - 1.0)) / 255.0),
                                 .line = ink_grey(),
                                 .line_mm = 0.1});
     x += 1.2;
-    x += draw_text(d, (struct point){x, at.y + 2.1}, letters,
+    x += draw_text(d, (struct point){x, at.y + 2.6}, letters,
                    arena_format(drawing_arena(d), "%g %%, the limit", heat->limit_percent)) +
          6;
     draw_rect(d, rect_of(x, at.y, 2 * wide, high), filled(paint_rgb(0xc82814)));
@@ -155,8 +155,10 @@ static void put_scale(const struct view *view, const struct ink_heat *heat, stru
         draw_line(d, (struct point){x + 0.6 + 2.2 * i, at.y + high - 0.3},
                   (struct point){x + 1.9 + 2.2 * i, at.y + 0.3}, line_of(ink_white(), 0.5));
     draw_rect(d, rect_of(x, at.y, 2 * wide, high), line_of(ink_black(), 0.4));
-    draw_text(d, (struct point){x + 2 * wide + 1.2, at.y + 2.1}, letters,
-              "more than the limit; the heaviest are framed, with their most ink on 5 x 5 mm");
+    draw_text(d, (struct point){x + 2 * wide + 1.2, at.y + 2.6}, letters, "more than the limit");
+    draw_text(d, (struct point){at.x, at.y + 8}, letters,
+              view->inches ? "framed: the heaviest places, with their most ink on 0.2 x 0.2 in"
+                           : "framed: the heaviest places, with their most ink on 5 x 5 mm");
 }
 
 struct drawing *sheet_heat_picture(const struct surface_plan *plan, const struct ink_heat *heat,

@@ -47,13 +47,13 @@ static void put_way(struct drawing *d, struct point at, enum front front)
     bool lies = front == FRONT_UP || front == FRONT_DOWN;
     if (!lies) {
         draw_arrow(d, (struct point){at.x, at.y + 5}, (struct point){at.x, at.y - 6}, 3, ink_black());
-        draw_text(d, (struct point){at.x, at.y + 8.5}, words_bold(2.6, ALIGN_CENTRE), "TOP");
+        draw_text(d, (struct point){at.x, at.y + 8.5}, words_bold(TYPE_MM, ALIGN_CENTRE), "TOP");
     }
     if (front > FRONT_DOWN) return;
     struct point middle = {at.x, lies ? at.y : at.y + 14}, way = ends[front];
     draw_arrow(d, (struct point){middle.x - way.x, middle.y - way.y},
                (struct point){middle.x + way.x, middle.y + way.y}, 3, ink_black());
-    draw_text(d, (struct point){at.x, middle.y + (lies ? 11 : 4.5)}, words_bold(2.6, ALIGN_CENTRE), "FRONT");
+    draw_text(d, (struct point){at.x, middle.y + (lies ? 11 : 4.5)}, words_bold(TYPE_MM, ALIGN_CENTRE), "FRONT");
 }
 
 static bool put_label(struct labels *l, const struct surface_plan *sp, const struct panel *p,
@@ -73,7 +73,7 @@ static bool put_label(struct labels *l, const struct surface_plan *sp, const str
     };
     draw_rect(d, rect_of(x, y, LABEL_WIDTH_MM, LABEL_HEIGHT_MM),
               (struct look){.line = ink_pale(), .line_mm = 0.15, .dash_mm = 1, .gap_mm = 1});
-    struct letters name = words_bold(6.4, ALIGN_LEFT), small = words_of(2.8, ALIGN_LEFT);
+    struct letters name = words_bold(6.4, ALIGN_LEFT), small = words_of(TYPE_MM, ALIGN_LEFT);
     name.most_mm = LABEL_WIDTH_MM - 44, small.most_mm = LABEL_WIDTH_MM - 44;
     draw_text(d, (struct point){x + 25, y + 9.5}, name, p->id);
     for (size_t i = 0; i < sizeof lines / sizeof *lines; i++)

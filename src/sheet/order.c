@@ -64,7 +64,7 @@ static void part_wanted(struct sheet *sheet)
 {
     static const struct column columns[] = {{"What", 36, ALIGN_LEFT}, {"Wanted", 144, ALIGN_LEFT}};
     book_title(&sheet->book, "On what, and with what");
-    struct table table = table_begin(&sheet->book, columns, 2, 2.6);
+    struct table table = table_begin(&sheet->book, columns, 2, TYPE_MM);
     for (size_t i = 0; i < sheet->plan->surface_count; i++) {
         const struct condition *c = sheet->plan->surfaces[i].surface->condition;
         if (c && !condition_before(sheet->plan, i)) put_condition(sheet, &table, c);
@@ -95,17 +95,11 @@ static void part_panels(struct sheet *sheet)
                                             {"Film width", 20, ALIGN_RIGHT},
                                             {"Dry at least", 20, ALIGN_RIGHT}};
     book_title(&sheet->book, sheet->options->inches ? "Panels (in)" : "Panels (mm)");
-    struct table table = table_begin(&sheet->book, columns, 5, 2.5);
+    struct table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
     for (size_t i = 0; i < sheet->plan->surface_count; i++)
-        for (size_t k = 0; k < sheet->plan->surfaces[i].panel_count; k++)
+        for (size_t k = 0; k < surface_print_count(&sheet->plan->surfaces[i]); k++)
             put_panel(sheet, &table, &sheet->plan->surfaces[i].panels[k]);
     table_end(&table);
-}
-
-static void put_points(struct sheet *sheet, const char *title, const char *const *points)
-{
-    book_title(&sheet->book, title);
-    for (; *points; points++) put_point(sheet, *points);
 }
 
 static void part_how(struct sheet *sheet)
@@ -125,8 +119,9 @@ static void part_how(struct sheet *sheet)
         "applied (common practice, no source); do not fold, send flat or rolled with the print outward on a "
         "wide core.",
         "Say before printing when anything here cannot be kept.",
-        NULL};
-    put_points(sheet, "How", points);
+    };
+    book_title(&sheet->book, "How");
+    put_points(sheet, points, sizeof points / sizeof *points);
 }
 
 static void part_record(struct sheet *sheet)
@@ -144,7 +139,7 @@ static void part_record(struct sheet *sheet)
                                        "Length between first and last mark, each panel, dry",
                                        "By whom"};
     book_new_page(&sheet->book, "To come back with the prints");
-    struct table table = table_begin(&sheet->book, columns, 2, 2.6);
+    struct table table = table_begin(&sheet->book, columns, 2, TYPE_MM);
     table.least_row_mm = 8;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         const char *cells[] = {rows[i], NULL};
@@ -171,7 +166,7 @@ static void part_delivery(struct sheet *sheet)
         "Rolled loosely, print outward, or flat; no folds, no dents",
     };
     book_new_page(&sheet->book, "Delivery check list");
-    struct table table = table_begin(&sheet->book, columns, 4, 2.7);
+    struct table table = table_begin(&sheet->book, columns, 4, TYPE_MM);
     table.least_row_mm = 9;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         const char *cells[] = {rows[i], NULL, NULL, NULL};
@@ -179,7 +174,7 @@ static void part_delivery(struct sheet *sheet)
     }
     table_end(&table);
     book_gap(&sheet->book, 3);
-    book_words(&sheet->book, words_of(2.8, ALIGN_LEFT),
+    book_words(&sheet->book, words_of(TYPE_MM, ALIGN_LEFT),
                "What is wrong is told to the printer before anything is applied. Solvent vapour: ventilate, "
                "no ignition source, and follow the "
                "ink's safety data sheet and local workplace limits.");

@@ -152,10 +152,10 @@ static void part_pieces(struct writing *w)
                                             {"Dried", 26, ALIGN_LEFT},  {"Laminated", 38, ALIGN_LEFT},
                                             {"Bonded", 26, ALIGN_LEFT}, {"Applied", 40, ALIGN_LEFT}};
     book_title(&w->book, "Waiting times and temperatures of each piece");
-    struct table table = table_begin(&w->book, columns, 6, 2.3);
+    struct table table = table_begin(&w->book, columns, 6, TYPE_MM);
     for (size_t i = 0; i < w->r->terms->panel_count; i++) put_piece(w, &table, i);
     table_end(&table);
-    book_words(&w->book, words_grey(2.3, ALIGN_LEFT),
+    book_words(&w->book, words_grey(TYPE_MM, ALIGN_LEFT),
                "Dried: from cutting and hanging to laminating, of the time the ink wants. Bonded: from "
                "laminating to "
                "applying, of the laminate's rest. Bold: not kept, or outside the laminate's range.");
@@ -180,7 +180,7 @@ static void part_batches(struct writing *w)
                                             {"Laminate", 42, ALIGN_LEFT},
                                             {"Laminated by", 28, ALIGN_LEFT}};
     book_title(&w->book, "Batches, and by whom");
-    struct table table = table_begin(&w->book, columns, 5, 2.3);
+    struct table table = table_begin(&w->book, columns, 5, TYPE_MM);
     for (size_t i = 0; i < w->r->terms->panel_count; i++) {
         const char *panel = w->r->terms->panels[i].panel;
         const struct fact *print = last_of(w, panel, FACT_PRINTED),
@@ -252,10 +252,10 @@ static void part_lengths(struct writing *w)
         {"Off by", 20, ALIGN_RIGHT},    {"Misses its neighbour by", 62, ALIGN_LEFT}};
     if (!count_of(w, FACT_MEASURED)) return;
     book_title(&w->book, "Length marks (mm)");
-    struct table table = table_begin(&w->book, columns, 6, 2.3);
+    struct table table = table_begin(&w->book, columns, 6, TYPE_MM);
     for (size_t i = 0; i < w->r->terms->panel_count; i++) put_length(w, &table, i);
     table_end(&table);
-    book_words(&w->book, words_grey(2.3, ALIGN_LEFT),
+    book_words(&w->book, words_grey(TYPE_MM, ALIGN_LEFT),
                arena_format(
                    w->arena,
                    "Over the whole print. Neighbours should meet within %g mm (common practice, no source). "
@@ -281,10 +281,10 @@ static void part_overrides(struct writing *w)
         count += w->r->facts[i].override && !w->r->facts[i].withdrawn;
     book_title(&w->book, "Done in spite of a gate");
     if (!count) {
-        book_words(&w->book, words_of(2.6, ALIGN_LEFT), "Nothing: every gate was open.");
+        book_words(&w->book, words_of(TYPE_MM, ALIGN_LEFT), "Nothing: every gate was open.");
         return;
     }
-    struct table table = table_begin(&w->book, columns, 4, 2.3);
+    struct table table = table_begin(&w->book, columns, 4, TYPE_MM);
     for (size_t i = 0; i < w->r->fact_count; i++) {
         const struct fact *f = &w->r->facts[i];
         if (!f->override || f->withdrawn) continue;
@@ -312,7 +312,7 @@ static void part_list(struct writing *w, const char *title, const enum fact_kind
         if (!wanted) continue;
         if (!table.book) {
             book_title(&w->book, title);
-            table = table_begin(&w->book, columns, 3, 2.3);
+            table = table_begin(&w->book, columns, 3, TYPE_MM);
         }
         struct text words = text_new(w->arena);
         add_part(&words, f->words);
@@ -356,7 +356,7 @@ static void part_facts(struct writing *w)
                                             {"What", 34, ALIGN_LEFT}, {"Panel", 22, ALIGN_LEFT},
                                             {"By", 22, ALIGN_LEFT},   {"Details", 62, ALIGN_LEFT}};
     book_new_page(&w->book, "Everything on record");
-    struct table table = table_begin(&w->book, columns, 6, 2.2);
+    struct table table = table_begin(&w->book, columns, 6, TYPE_MM);
     for (size_t i = 0; i < w->r->fact_count; i++) {
         const struct fact *f = &w->r->facts[i];
         const char *cells[] = {arena_format(w->arena, "%lld", (long long)f->number),
@@ -415,17 +415,36 @@ static const char *summary(const struct writing *w)
         count_words(w->arena, count_of(w, FACT_REPRINT), "piece", "pieces"));
 }
 
+/* "Tue 9 Mar 2027, 08:00, in time"; before it is done what the plan expects, and what decides that. */
+static const char *finished_words(const struct writing *w)
+{
+    const struct promise *p = &w->r->promise;
+    const double day_s = 86400, hour_s = 3600;
+    if (!p->expected) return w->r->done ? unknown : "no date can be given";
+    struct text text = text_new(w->arena);
+    text_addf(&text, "%s%s", w->r->done ? "" : "expected ", moment(w, p->expected));
+    if (p->due && !p->late) text_add(&text, ", in time");
+    if (p->late && (double)p->late_s >= day_s)
+        text_addf(&text, ", %.1f d late", (double)p->late_s / day_s);
+    else if (p->late)
+        text_addf(&text, ", %.1f h late", (double)p->late_s / hour_s);
+    if (!w->r->done && w->r->terms->decides) text_addf(&text, ". %s", w->r->terms->decides);
+    return text_string(&text);
+}
+
 static void part_job(struct writing *w)
 {
     static const struct column columns[] = {{"", 40, ALIGN_LEFT}, {"", 140, ALIGN_LEFT}};
     const struct job_terms *t = w->r->terms;
     if (t->title) book_words(&w->book, words_of(4, ALIGN_LEFT), t->title);
     book_gap(&w->book, 2);
-    struct table table = {&w->book, columns, 2, 2.6, 0, 0};
+    struct table table = table_bare(&w->book, columns, 2, TYPE_MM);
     put_row(&table, "Vehicle", t->vehicle);
     put_row(&table, "Taken in", event_words(w, last_of_job(w, FACT_TAKEN_IN)));
     put_row(&table, "Plan",
             arena_format(w->arena, "version %lld of %s", (long long)t->version, moment(w, t->made)));
+    put_row(&table, "Promised", w->r->promise.due ? moment(w, w->r->promise.due) : "no date");
+    put_row(&table, "Finished", finished_words(w));
     put_row(&table, "Printing condition", t->condition);
     put_row(&table, "Film, laminate, ink",
             arena_format(w->arena, "%s, %s, %s", t->film ? t->film : unknown,
@@ -443,10 +462,10 @@ static void part_job(struct writing *w)
  * kept. */
 static void put_summary(struct writing *w, double y)
 {
-    struct letters letters = words_of(2.9, ALIGN_LEFT);
-    letters.most_mm = PAGE_INNER - 6;
+    struct letters letters = words_of(TYPE_MM, ALIGN_LEFT);
+    letters.most_mm = book_inner(&w->book) - 6;
     struct drawing *page = w->book.pages[0];
-    draw_rect(page, rect_of(PAGE_MARGIN, y, PAGE_INNER, 13), filled(ink_faint()));
+    draw_rect(page, rect_of(PAGE_MARGIN, y, book_inner(&w->book), 13), filled(ink_faint()));
     draw_paragraph(page, (struct point){PAGE_MARGIN + 3, y + 2.2}, letters, 2, summary(w));
 }
 
@@ -455,7 +474,7 @@ bool final_report_write(const struct final_report *report, struct machine *machi
 {
     static const enum fact_kind accepted[] = {FACT_ACCEPTED}, again[] = {FACT_DAMAGED, FACT_REPRINT},
                                 noted[] = {FACT_TAKEN_IN, FACT_NOTE, FACT_PHOTO};
-    struct writing w = {.book = {.arena = arena}, .r = report, .arena = arena};
+    struct writing w = {.book = {.arena = arena, .wide = true}, .r = report, .arena = arena};
     const char *number = report->terms->job;
     book_new_page(&w.book, arena_format(arena, "Final report %s", number));
     part_job(&w);

@@ -4,12 +4,13 @@
 #include "base/arena.h"
 #include <math.h>
 
-enum { BAND_MM = 17, LINE_GAP_MM = 6, TITLE_MM = 7 };
+enum { BAND_MOST_MM = 17, BAND_LEAST_MM = 6, LINE_GAP_MM = 7, TITLE_MM = 7 };
 
 struct lines_of_film {
     const struct roll *roll;
     const struct plan *plan;
     struct drawing *drawing;
+    double band_mm; /* height of a line of film on paper */
     double scale;  /* paper mm for each mm of film */
     double length; /* film mm in a line */
     size_t count;
@@ -30,9 +31,9 @@ static struct rect placed_rect(const struct lines_of_film *lines, const struct p
     return rect_of(placement->along_mm, placement->across_mm, along, across);
 }
 
-static double line_top(size_t line)
+static double line_top(const struct lines_of_film *lines, size_t line)
 {
-    return TITLE_MM + (double)line * (BAND_MM + LINE_GAP_MM);
+    return TITLE_MM + (double)line * (lines->band_mm + LINE_GAP_MM);
 }
 
 static void put_panel(const struct lines_of_film *lines, const struct placement *placement, size_t line)
@@ -41,16 +42,16 @@ static void put_panel(const struct lines_of_film *lines, const struct placement 
     double from = (double)line * lines->length;
     if (r.x1 <= from || r.x0 >= from + lines->length) return;
     const struct panel *panel = &lines->plan->surfaces[placement->surface].panels[placement->panel];
-    double top = line_top(line), k = lines->scale;
+    double top = line_top(lines, line), k = lines->scale;
     struct rect paper = {(r.x0 - from) * k, top + r.y0 * k, (r.x1 - from) * k, top + r.y1 * k};
     draw_rect(lines->drawing, paper,
               (struct look){.fill = paint_rgb(0xdfe9f0), .line = ink_accent(), .line_mm = 0.25});
-    struct rect seen = rect_intersect(paper, rect_of(0, top, lines->length * k, BAND_MM));
-    struct letters id = words_of(2.1, ALIGN_CENTRE);
+    struct rect seen = rect_intersect(paper, rect_of(0, top, lines->length * k, lines->band_mm));
+    struct letters id = words_of(TYPE_MM, ALIGN_CENTRE);
     id.most_mm = rect_width(seen) - 1;
     if (id.most_mm < 5) return;
     double x = (seen.x0 + seen.x1) / 2, y = (seen.y0 + seen.y1) / 2;
-    draw_text(lines->drawing, (struct point){x, y + 0.8}, id, panel->id);
+    draw_text(lines->drawing, (struct point){x, y + 1.1}, id, panel->id);
 }
 
 static void put_line(const struct lines_of_film *lines, size_t line)
@@ -59,7 +60,7 @@ static void put_line(const struct lines_of_film *lines, size_t line)
     struct arena *arena = drawing_arena(d);
     double from = (double)line * lines->length, to = fmin(from + lines->length, lines->roll->used_mm);
     struct rect film =
-        rect_of(0, line_top(line), (to - from) * lines->scale, lines->roll->width_mm * lines->scale);
+        rect_of(0, line_top(lines, line), (to - from) * lines->scale, lines->roll->width_mm * lines->scale);
     draw_rect(d, film, filled(paint_grey(0.93)));
     struct path clip = path_new(arena);
     path_rect(&clip, rect_grow(film, 0.2));
@@ -68,29 +69,39 @@ static void put_line(const struct lines_of_film *lines, size_t line)
         put_panel(lines, &lines->roll->placements[i], line);
     draw_end(d);
     draw_rect(d, film, line_of(ink_grey(), 0.25));
-    draw_text(d, (struct point){film.x0, film.y1 + 2.8}, words_grey(2.1, ALIGN_LEFT),
+    draw_text(d, (struct point){film.x0, film.y1 + 3.4}, words_grey(TYPE_MM, ALIGN_LEFT),
               length_words(arena, from, lines->inches, true));
-    draw_text(d, (struct point){film.x1, film.y1 + 2.8}, words_grey(2.1, ALIGN_RIGHT),
+    draw_text(d, (struct point){film.x1, film.y1 + 3.4}, words_grey(TYPE_MM, ALIGN_RIGHT),
               length_words(arena, to, lines->inches, true));
+}
+
+/* Lines of whole tenths of a metre, the film so high on paper. */
+static void set_band(struct lines_of_film *lines, double width, double band_mm)
+{
+    lines->band_mm = band_mm;
+    lines->scale = band_mm / fmax(lines->roll->width_mm, 1);
+    lines->length = fmax(floor(width / lines->scale / 100) * 100, 100);
+    lines->count = (size_t)fmax(1, ceil(fmax(lines->roll->used_mm, 1) / lines->length));
 }
 
 struct drawing *sheet_roll_picture(const struct roll *roll, const struct plan *plan,
                                    struct picture_options options, struct arena *arena)
 {
-    double width = fmax(options.width_mm, 60), used = fmax(roll->used_mm, 1);
-    double scale = BAND_MM / fmax(roll->width_mm, 1);
-    double line = fmax(floor(width / scale / 100) * 100, 100); /* whole tenths of a metre */
-    size_t count = (size_t)fmax(1, ceil(used / line));
-    struct drawing *d = drawing_new(arena, width, line_top(count), "roll");
-    struct lines_of_film lines = {roll, plan, d, scale, line, count, options.inches};
+    double width = fmax(options.width_mm, 60);
+    struct lines_of_film lines = {.roll = roll, .plan = plan, .inches = options.inches};
+    for (double band = BAND_MOST_MM; band >= BAND_LEAST_MM; band *= 0.9) {
+        set_band(&lines, width, band);
+        if (options.height_most_mm <= 0 || line_top(&lines, lines.count) <= options.height_most_mm) break;
+    }
+    struct drawing *d = lines.drawing = drawing_new(arena, width, line_top(&lines, lines.count), "roll");
     const char *name = roll->film ? roll->film->name : "film";
-    struct letters title = words_bold(2.8, ALIGN_LEFT);
+    struct letters title = words_bold(3.2, ALIGN_LEFT);
     title.most_mm = width;
     if (!options.no_title)
         draw_text(d, (struct point){0, 4}, title,
                   arena_format(arena, "%s, %s wide, %s used", name,
                                length_words(arena, roll->width_mm, options.inches, true),
                                length_words(arena, roll->used_mm, options.inches, true)));
-    for (size_t i = 0; i < count; i++) put_line(&lines, i);
+    for (size_t i = 0; i < lines.count; i++) put_line(&lines, i);
     return d;
 }

@@ -3,18 +3,6 @@
 #include "base/arena.h"
 #include "base/text.h"
 
-/* Stops first, then warnings, then notes; the given order is kept within each. */
-static void sort_findings(struct sheet *sheet, const struct finding *all, size_t count)
-{
-    sheet->findings = arena_take_array(sheet->arena, count, sizeof(struct finding *));
-    for (int severity = SEVERITY_STOP; severity >= SEVERITY_NOTE; severity--)
-        for (size_t i = 0; i < count; i++)
-            if ((int)all[i].severity == severity) {
-                sheet->findings[sheet->finding_count++] = &all[i];
-                sheet->severities[severity]++;
-            }
-}
-
 bool sheet_finish(const struct sheet *sheet, const char *title, struct machine *machine, const char *path,
                   struct error *error)
 {
@@ -30,23 +18,60 @@ bool sheet_finish(const struct sheet *sheet, const char *title, struct machine *
     return book_finish(&sheet->book, &binding, title, o->date, machine, path, error);
 }
 
+/* Wider than high by this, a picture wants the paper's long side (our own judgement). */
+static bool is_wide(const struct plan *plan)
+{
+    const double ratio = 1.4;
+    for (size_t i = 0; i < plan->surface_count; i++)
+        if (plan->surfaces[i].surface->width_mm > ratio * plan->surfaces[i].surface->height_mm) return true;
+    return false;
+}
+
+/* What the work needs first; the costs last, on a page that can be taken off. */
+static void put_parts(struct sheet *sheet)
+{
+    part_front(sheet);
+    part_surfaces(sheet);
+    part_times(sheet);
+    part_work_card(sheet);
+    part_vehicle_work(sheet);
+    part_installing(sheet);
+    part_handing_over(sheet);
+    part_material(sheet);
+    part_findings(sheet);
+}
+
+/* Again with higher rows to write in as long as a page would be left nearly empty. */
+static void fill_sheet(struct sheet *sheet)
+{
+    static const double fill_least = 0.25, spreads_mm[] = {0, 0.7, 1.4, 2.1, 2.8};
+    const struct book empty = sheet->book;
+    double best = -1, spread = 0;
+    for (size_t i = 0; i < sizeof spreads_mm / sizeof *spreads_mm && best < fill_least; i++) {
+        sheet->book = empty;
+        sheet->spread_mm = spreads_mm[i];
+        put_parts(sheet);
+        double least = book_emptiest(&sheet->book);
+        if (least > best) best = least, spread = spreads_mm[i];
+    }
+    sheet->book = empty;
+    sheet->spread_mm = spread;
+    put_parts(sheet);
+    part_costs(sheet);
+}
+
 bool sheet_write(const struct plan *plan, const struct finding *all, size_t finding_count,
                  const struct picture *const *previews, const struct sheet_options *options,
                  struct machine *machine, const char *path, struct arena *arena, struct error *error)
 {
-    struct sheet sheet = {.book = {.arena = arena},
+    struct sheet sheet = {.book = {.arena = arena, .wide = is_wide(plan), .stamped = options->stamp},
                           .plan = plan,
                           .job = plan->input->job,
+                          .groups = group_surfaces(plan, arena),
                           .previews = previews,
                           .options = options,
                           .arena = arena};
-    sort_findings(&sheet, all, finding_count);
-    part_front(&sheet);
-    for (size_t i = 0; i < plan->surface_count; i++) part_surface(&sheet, i);
-    part_times(&sheet);
-    part_strip_down(&sheet);
-    part_material(&sheet);
-    part_findings(&sheet);
-    part_installing(&sheet);
+    group_findings(&sheet, all, finding_count);
+    fill_sheet(&sheet);
     return sheet_finish(&sheet, arena_format(arena, "%s job sheet", sheet.job->number), machine, path, error);
 }

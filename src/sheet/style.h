@@ -5,6 +5,9 @@
 #include "draw/draw.h"
 #include "model/plan.h"
 
+/* The smallest type: 8.5 pt, to be read standing. */
+#define TYPE_MM 3.0
+
 struct paint ink_black(void);
 struct paint ink_grey(void);  /* secondary words */
 struct paint ink_pale(void);  /* rules, closed hours */
@@ -20,7 +23,7 @@ struct letters words_grey(double size_mm, enum align align);
 struct look line_of(struct paint paint, double width_mm);
 struct look filled(struct paint paint);
 
-/* A length as people read it: "1432" or, in inches, "56.4"; with the unit when asked. */
+/* A length as people read it: "1432" or, to a hundredth of an inch, "56.38"; with the unit when asked. */
 const char *length_words(struct arena *arena, double mm, bool inches, bool with_unit);
 /* "Mon 1 Mar 2027, 08:00" */
 const char *moment_words(struct arena *arena, const struct zone *zone, int64_t at);

@@ -1,5 +1,6 @@
 #include "surface_layers.h"
 #include "base/arena.h"
+#include "model/length_marks.h"
 #include "model/practice.h"
 #include <math.h>
 
@@ -204,11 +205,11 @@ static bool on_lettering(const struct view *view, struct rect r)
 /* Where what is inside is to be seen, its name stands above it or below; not on other lettering. */
 static bool name_outside(const struct view *view, const struct feature *f, struct rect r, double *top)
 {
-    double high = 2.8 / view->scale;
+    double high = 4.4 / view->scale;
     struct rect above = {f->box.x0, f->box.y1 + high / 2, f->box.x1, f->box.y1 + high};
     struct rect below = {f->box.x0, f->box.y0 - high, f->box.x1, f->box.y0 - high / 2};
     bool is_above = !on_lettering(view, above);
-    *top = is_above ? r.y0 - 2.7 : r.y1 + 0.4;
+    *top = is_above ? r.y0 - 4.1 : r.y1 + 0.4;
     return is_above || !on_lettering(view, below);
 }
 
@@ -216,14 +217,15 @@ static bool name_outside(const struct view *view, const struct feature *f, struc
 static void put_name(const struct view *view, const struct feature *f)
 {
     struct rect r = view_rect(view, f->box);
+    if (!f->name && f->kind == FEATURE_OPENING) return; /* the hatching says it */
     const char *name = f->name ? f->name : feature_kind_name(f->kind);
-    struct letters letters = words_of(1.7, ALIGN_LEFT);
+    struct letters letters = words_of(TYPE_MM, ALIGN_LEFT);
     double width = draw_text_width(letters, name), top = r.y0 + 0.3;
-    if (rect_width(r) < width + 1.6 || rect_height(r) < 3) return;
+    if (rect_width(r) < width + 1.6 || rect_height(r) < 4.4) return;
     if (feature_types[f->kind].of_artwork && !name_outside(view, f, r, &top)) return;
-    draw_rounded(view->drawing, rect_of(r.x0 + 0.3, top, width + 1, 2.3), 0.5,
+    draw_rounded(view->drawing, rect_of(r.x0 + 0.3, top, width + 1, 3.8), 0.7,
                  filled(paint_faint(ink_white(), 0.8)));
-    draw_text(view->drawing, (struct point){r.x0 + 0.8, top + 1.7}, letters, name);
+    draw_text(view->drawing, (struct point){r.x0 + 0.8, top + 2.9}, letters, name);
 }
 
 void layer_lettering(const struct view *view)
@@ -403,30 +405,32 @@ static bool taken(const struct view *view, struct rect r)
     return on_lettering(view, r);
 }
 
-/* A panel's number in its circle, and its name below where there is room for it. On paper. */
+/* A panel's number in its disc, and its name below where there is room for it. On paper. */
 struct badge {
-    double radius, half, below; /* half: to both sides; below: down from the middle */
+    double radius, size; /* of the disc and its figure */
+    double half, below;  /* half: to both sides; below: down from the middle */
     bool named;
 };
 
-static struct badge badge_of(const struct view *view, const struct panel *panel, double size)
+/* The figure keeps the smallest type; more digits take a larger disc for it. */
+static struct badge badge_of(const struct view *view, const struct panel *panel, double radius)
 {
     double width = rect_width(panel->visible) * view->scale,
            height = rect_height(panel->visible) * view->scale;
-    struct badge badge = {.radius = fmin((view->small ? 2.6 : 4.6) * size, 0.42 * fmin(width, height))};
-    double id = draw_text_width(words_of(2.2, ALIGN_CENTRE), panel->id);
-    badge.named = !view->small && id + 2 <= width && 2 * badge.radius + 5 <= height;
+    double digits = panel->order < 10 ? 1.3 : panel->order < 100 ? 1.05 : 0.8;
+    struct badge badge = {.radius = fmax(radius, TYPE_MM / digits), .size = fmax(radius * digits, TYPE_MM)};
+    double id = draw_text_width(words_of(TYPE_MM, ALIGN_CENTRE), panel->id);
+    badge.named = !view->small && id + 2 <= width && 2 * badge.radius + 6 <= height;
     badge.half = fmax(badge.radius, badge.named ? id / 2 + 0.9 : 0);
-    badge.below = badge.radius + (badge.named ? 3.9 : 0);
+    badge.below = badge.radius + (badge.named ? 5.1 : 0);
     return badge;
 }
 
-/* A place near the middle of the panel where it covers nothing a person wants to see; false: there is none.
- */
+/* A place near the middle of the panel where it covers nothing a person wants to see; false: there is none. */
 static bool badge_place(const struct view *view, const struct panel *panel, const struct badge *badge,
                         struct point *place)
 {
-    static const double off[] = {0, 0.08, -0.08, 0.16, -0.16, 0.24, -0.24, 0.32, -0.32, 0.4, -0.4};
+    static const double off[] = {0, 0.08, -0.08, 0.16, -0.16, 0.24, -0.24, 0.32, -0.32, 0.38, -0.38, 0.43, -0.43};
     enum { OFFS = sizeof off / sizeof *off };
     const struct rect v = panel->visible;
     double half = badge->half / view->scale, above = badge->radius / view->scale,
@@ -440,37 +444,85 @@ static bool badge_place(const struct view *view, const struct panel *panel, cons
             polygon_contains(&view->surface->outline, (struct point){x, y}))
             return true;
     }
-    *place = view_point(view, (v.x0 + v.x1) / 2, (v.y0 + v.y1) / 2);
     return false;
+}
+
+/* Outside the picture, beside the panel's end: above it, or to its right where panels lie. False: other panels
+ * are between. */
+static bool place_beside(const struct view *view, const struct panel *panel, const struct badge *badge,
+                         struct point *place, struct point *end)
+{
+    const double reach_mm = 3; /* past what shows a seam's step */
+    const struct rect v = panel->visible, bleed = surface_bleed_box(view->surface);
+    bool up = view->plan->run == RUN_UPRIGHT;
+    double x = (v.x0 + v.x1) / 2, y = (v.y0 + v.y1) / 2;
+    for (size_t i = 0; i < view->plan->panel_count; i++) {
+        const struct rect o = view->plan->panels[i].visible;
+        bool beyond = up ? o.y0 >= v.y1 - 1 && o.x0 < x && o.x1 > x : o.x0 >= v.x1 - 1 && o.y0 < y && o.y1 > y;
+        if (beyond) return false;
+    }
+    struct point edge = up ? view_point(view, x, bleed.y1) : view_point(view, bleed.x1, y);
+    *end = up ? view_point(view, x, v.y1) : view_point(view, v.x1, y);
+    double away = badge->radius + reach_mm;
+    *place = up ? (struct point){edge.x, edge.y - away} : (struct point){edge.x + away, edge.y};
+    return true;
 }
 
 static void put_badge(const struct view *view, const struct panel *panel, const struct badge *badge,
                       struct point at)
 {
     struct drawing *d = view->drawing;
-    double radius = badge->radius, size = radius * (panel->order < 10    ? 1.35
-                                                    : panel->order < 100 ? 1.05
-                                                                         : 0.75);
-    draw_circle(d, at, radius,
-                (struct look){.fill = ink_white(), .line = ink_black(), .line_mm = radius * 0.09});
-    draw_text(d, (struct point){at.x, at.y + size * 0.365}, words_bold(size, ALIGN_CENTRE),
+    draw_circle(d, at, badge->radius,
+                (struct look){.fill = ink_white(), .line = ink_black(), .line_mm = badge->radius * 0.09});
+    draw_text(d, (struct point){at.x, at.y + badge->size * 0.365}, words_bold(badge->size, ALIGN_CENTRE),
               arena_format(drawing_arena(d), "%d", panel->order));
     if (!badge->named) return;
-    struct letters id = words_of(2.2, ALIGN_CENTRE);
+    struct letters id = words_of(TYPE_MM, ALIGN_CENTRE);
     double half = draw_text_width(id, panel->id) / 2 + 0.9;
-    struct rect pill = {at.x - half, at.y + radius + 0.7, at.x + half, at.y + radius + 3.9};
+    struct rect pill = {at.x - half, at.y + badge->radius + 0.7, at.x + half, at.y + badge->radius + 5.1};
     draw_rounded(d, pill, 1, filled(paint_faint(ink_white(), 0.9)));
-    draw_text(d, (struct point){at.x, pill.y0 + 2.4}, id, panel->id);
+    draw_text(d, (struct point){at.x, pill.y0 + 3.3}, id, panel->id);
 }
 
-/* Smaller where that finds a free place. */
+/* Smaller, then without the panel's name, then beside the picture, as long as that finds a free place; at last in
+ * the middle of the panel. A panel too narrow for any disc has its number in the table only. */
 static void put_number(const struct view *view, const struct panel *panel)
 {
-    struct badge badge = badge_of(view, panel, 1), smaller = badge_of(view, panel, 0.6);
-    struct point at, other;
-    if (!badge_place(view, panel, &badge, &at) && badge_place(view, panel, &smaller, &other))
-        badge = smaller, at = other;
-    put_badge(view, panel, &badge, at);
+    static const double radii_mm[] = {4.4, 3.2, 2.4};
+    struct point at, end;
+    struct badge badge;
+    for (int named = 1; named >= 0; named--)
+        for (size_t i = view->small; i < sizeof radii_mm / sizeof *radii_mm; i++) {
+            badge = badge_of(view, panel, radii_mm[i]);
+            if (named && !badge.named && !view->small) continue;
+            if (!named) badge.named = false, badge.half = badge.below = badge.radius;
+            if (!badge_place(view, panel, &badge, &at)) continue;
+            put_badge(view, panel, &badge, at);
+            return;
+        }
+    if (!view->small && place_beside(view, panel, &badge, &at, &end)) {
+        draw_line(view->drawing, at, end, line_of(ink_black(), 0.25));
+        put_badge(view, panel, &badge, at);
+        return;
+    }
+    double room = view->scale * fmin(rect_width(panel->visible), rect_height(panel->visible));
+    if (room >= 2 * badge.radius)
+        put_badge(view, panel, &badge,
+                  view_point(view, (panel->visible.x0 + panel->visible.x1) / 2,
+                             (panel->visible.y0 + panel->visible.y1) / 2));
+}
+
+void layer_level(const struct view *view)
+{
+    double level = surface_level_mm(view->surface);
+    struct path path = path_new(drawing_arena(view->drawing));
+    struct point from = view_point(view, 0, level), to = view_point(view, view->surface->width_mm, level);
+    path_move(&path, from.x, from.y);
+    path_line(&path, to.x, to.y);
+    draw_begin_clip(view->drawing, view_outline(view), false);
+    draw_clear(view->drawing, path,
+               (struct look){.line = ink_accent(), .line_mm = 0.2, .dash_mm = 3, .gap_mm = 1.2});
+    draw_end(view->drawing);
 }
 
 void layer_panels(const struct view *view)
@@ -484,7 +536,7 @@ void layer_front(const struct view *view, struct point corner)
         "front", "front", "front", "front", "the rear, from behind", "the front, from ahead"};
     enum front front = view->surface->front;
     struct drawing *d = view->drawing;
-    double size = view->small ? 2.1 : 2.6, x = corner.x, y = corner.y + size;
+    double size = TYPE_MM, x = corner.x, y = corner.y + size;
     if (front <= FRONT_DOWN) {
         double s = size * 0.9;
         struct point centre = {x - s * 1.3, y - size * 0.36};

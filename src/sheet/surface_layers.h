@@ -27,6 +27,7 @@ void layer_seams(const struct view *view);
 void layer_lettering(const struct view *view);
 void layer_features(const struct view *view);
 void layer_outline(const struct view *view);
+void layer_level(const struct view *view); /* the level line */
 void layer_panels(const struct view *view);
 /* An arrow to the vehicle's front and its word; `corner` is the upper right corner of the room for it. */
 void layer_front(const struct view *view, struct point corner);

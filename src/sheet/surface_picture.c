@@ -6,7 +6,8 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum { LEFT = 11, RIGHT = 5, TOP = 11, BOTTOM = 17 }; /* margins round the bleed, paper mm */
+/* Margins round the bleed, paper mm and below them the legend. */
+enum { LEFT = 13, RIGHT = 11, TOP = 14, BOTTOM = 16 };
 
 /* ---- dimensions ---- */
 
@@ -41,7 +42,7 @@ static struct marks seam_marks(const struct surface_plan *plan, enum axis axis, 
 static void put_chain(const struct view *view, struct marks marks, double step)
 {
     struct drawing *d = view->drawing;
-    struct letters letters = words_of(2.1, ALIGN_CENTRE);
+    struct letters letters = words_of(TYPE_MM, ALIGN_CENTRE);
     double length = marks.at[marks.count - 1] * step, reach = -1e9;
     const char *last = length_words(drawing_arena(d), marks.at[marks.count - 1], view->inches, true);
     double last_from = length - draw_text_width(letters, last) / 2 - 1;
@@ -54,7 +55,7 @@ static void put_chain(const struct view *view, struct marks marks, double step)
         const char *words = is_last ? last : length_words(drawing_arena(d), at, view->inches, false);
         double half = draw_text_width(letters, words) / 2;
         if (!is_last && (x - half < reach + 1 || x + half > last_from)) continue;
-        draw_text(d, (struct point){x, 3}, letters, words);
+        draw_text(d, (struct point){x, 3.8}, letters, words);
         reach = x + half;
     }
 }
@@ -69,7 +70,7 @@ static void put_dimensions(const struct view *view)
     put_chain(view, seam_marks(view->plan, AXIS_X, s->width_mm, arena), view->scale);
     draw_end(d);
     /* up the left side: the same chain turned by a quarter, figures towards the surface */
-    draw_begin_group(d, (struct affine){0, -1, 1, 0, bleed.x0 - 5, view->origin.y});
+    draw_begin_group(d, (struct affine){0, -1, 1, 0, bleed.x0 - 6, view->origin.y});
     put_chain(view, seam_marks(view->plan, AXIS_Y, s->height_mm, arena), view->scale);
     draw_end(d);
 }
@@ -93,22 +94,24 @@ static void put_scale_bar(const struct view *view, struct point at)
             (struct look){.fill = i % 2 ? ink_white() : ink_black(), .line = ink_black(), .line_mm = 0.15});
     const char *words = arena_format(arena, "%s   scale 1 : %.0f",
                                      length_words(arena, length, view->inches, true), 1 / view->scale);
-    draw_text(d, (struct point){at.x + paper + 1.5, at.y + 1.3}, words_grey(2.1, ALIGN_LEFT), words);
+    draw_text(d, (struct point){at.x + paper + 1.5, at.y + 1.6}, words_grey(TYPE_MM, ALIGN_LEFT), words);
 }
 
-static void put_legend(const struct view *view, struct point right)
+static const char *legend_words(const struct surface_plan *plan, struct arena *arena)
 {
-    struct letters letters = words_grey(1.9, ALIGN_RIGHT);
-    const char *seams = view->plan->seam_count
-                            ? "numbers: order of installing; shadow: on the panel beneath; fine "
-                              "dashes: its hidden edge, drawn wider"
-                            : "";
-    const char *lettering = view->plan->lettering_count ? "dots: lettering" : "";
-    letters.most_mm = right.x - 75;
-    if (letters.most_mm > 40)
-        draw_text(view->drawing, right, letters,
-                  arena_format(drawing_arena(view->drawing), "%s%s%s", seams,
-                               *seams && *lettering ? "; " : "", lettering));
+    const char *seams = plan->seam_count ? "shadow: on the panel beneath; fine dashes: its hidden edge, drawn wider; "
+                                         : "";
+    const char *lettering = plan->lettering_count ? "; dots: lettering" : "";
+    if (!plan->panel_count) return "";
+    return arena_format(arena, "numbers: order of installing; %shatched: no film; chain of dashes: level line%s", seams,
+                        lettering);
+}
+
+static struct letters legend_letters(double width)
+{
+    struct letters letters = words_grey(TYPE_MM, ALIGN_LEFT);
+    letters.most_mm = width - LEFT - RIGHT;
+    return letters;
 }
 
 /* ---- one surface ---- */
@@ -117,7 +120,7 @@ static void put_title(const struct view *view, struct point at, double most)
 {
     const struct surface *s = view->surface;
     struct arena *arena = drawing_arena(view->drawing);
-    struct letters name = words_bold(3.6, ALIGN_LEFT), size = words_grey(2.6, ALIGN_LEFT);
+    struct letters name = words_bold(3.6, ALIGN_LEFT), size = words_grey(TYPE_MM, ALIGN_LEFT);
     name.most_mm = most * 0.6;
     double width = draw_text(view->drawing, at, name, s->name);
     size.most_mm = most - width - 2;
@@ -127,10 +130,10 @@ static void put_title(const struct view *view, struct point at, double most)
                            length_words(arena, s->height_mm, view->inches, true)));
 }
 
-static double fit_scale(struct rect bleed, const struct picture_options *options, double top)
+static double fit_scale(struct rect bleed, const struct picture_options *options, double round_mm)
 {
     double scale = (fmax(options->width_mm, 60) - LEFT - RIGHT) / rect_width(bleed);
-    double most = options->height_most_mm - top - BOTTOM;
+    double most = options->height_most_mm - round_mm;
     if (options->height_most_mm > 0 && most > 10) scale = fmin(scale, most / rect_height(bleed));
     return scale;
 }
@@ -141,15 +144,17 @@ struct drawing *sheet_surface_picture(const struct surface_plan *plan, const str
 {
     const struct surface *s = plan->surface;
     struct rect bleed = surface_bleed_box(s);
-    double width = fmax(options.width_mm, 60), top = TOP;
-    double scale = fit_scale(bleed, &options, top);
-    double height = top + rect_height(bleed) * scale + BOTTOM;
+    double width = fmax(options.width_mm, 60);
+    const char *legend = options.no_legend ? "" : legend_words(plan, arena);
+    double legend_mm = *legend ? draw_paragraph_height(legend_letters(width), 0, legend) : 0;
+    double scale = fit_scale(bleed, &options, TOP + BOTTOM + legend_mm);
+    double height = TOP + rect_height(bleed) * scale + BOTTOM + legend_mm;
     double left = LEFT + (width - LEFT - RIGHT - rect_width(bleed) * scale) / 2;
     struct drawing *d = drawing_new(arena, width, height, s->name);
-    struct view view = {d,     plan,           s,    {left - bleed.x0 * scale, top + bleed.y1 * scale},
+    struct view view = {d,     plan,           s,    {left - bleed.x0 * scale, TOP + bleed.y1 * scale},
                         scale, options.inches, false};
-    if (!options.no_title) put_title(&view, (struct point){LEFT, 4.5}, width * 0.7);
-    layer_front(&view, (struct point){width - RIGHT, 1.5});
+    if (!options.no_title) put_title(&view, (struct point){LEFT, 4}, width * 0.7);
+    layer_front(&view, (struct point){width - RIGHT, 0.8});
     layer_artwork(&view, preview);
     layer_openings(&view);
     layer_seams(&view);
@@ -157,16 +162,17 @@ struct drawing *sheet_surface_picture(const struct surface_plan *plan, const str
     layer_features(&view);
     layer_art_edges(&view, art);
     layer_outline(&view);
+    if (plan->panel_count) layer_level(&view);
     layer_panels(&view);
     put_dimensions(&view);
-    put_scale_bar(&view, (struct point){LEFT, height - 5});
-    put_legend(&view, (struct point){width - RIGHT, height - 3.7});
+    put_scale_bar(&view, (struct point){LEFT, height - legend_mm - 5.5});
+    if (*legend) draw_paragraph(d, (struct point){LEFT, height - legend_mm - 1}, legend_letters(width), 0, legend);
     return d;
 }
 
 /* ---- the whole vehicle ---- */
 
-enum { GUTTER = 5, UNDER = 7 }; /* between surfaces; below each for its name */
+enum { GUTTER = 5, UNDER = 8 }; /* between surfaces; below each for its name */
 
 /* Surfaces from left to right in rows, at `scale`; `places` (may be NULL) gets the upper left corners. */
 static double lay_rows(const struct plan *plan, double width, double scale, struct point *places)
@@ -208,11 +214,11 @@ static void put_small(struct drawing *d, const struct surface_plan *sp, const st
     layer_outline(&view);
     layer_panels(&view);
     double width = rect_width(bleed) * scale, below = at.y + rect_height(bleed) * scale + 1;
-    struct letters name = words_bold(2.6, ALIGN_LEFT);
+    struct letters name = words_bold(3.2, ALIGN_LEFT);
     bool arrow = sp->surface->front <= FRONT_DOWN;
-    name.most_mm = arrow ? fmax(width - 17, 8) : width;
-    draw_text(d, (struct point){at.x, below + 2.6}, name, sp->surface->name);
-    if (arrow && width > 26) layer_front(&view, (struct point){at.x + width, below + 0.4});
+    name.most_mm = arrow ? fmax(width - 20, 8) : width;
+    draw_text(d, (struct point){at.x, below + 3.2}, name, sp->surface->name);
+    if (arrow && width > 34) layer_front(&view, (struct point){at.x + width, below + 0.4});
 }
 
 struct drawing *sheet_vehicle_picture(const struct plan *plan, const struct picture *const *previews,

@@ -4,26 +4,41 @@
 
 #include "style.h"
 
-enum { PAGE_WIDTH = 210, PAGE_HEIGHT = 297, PAGE_MARGIN = 15, PAGE_TOP = 27, PAGE_BOTTOM = 279 };
-#define PAGE_INNER (PAGE_WIDTH - 2 * PAGE_MARGIN)
+/* A4. The margins stay with the paper, the rest depends on which way the book lies. */
+enum { PAGE_SHORT = 210, PAGE_LONG = 297, PAGE_MARGIN = 14, PAGE_TOP = 18, STAMP_HIGH = 9, PAGE_FOOT = 14 };
 
 struct book {
     struct arena *arena;
     struct drawing **pages;
-    size_t count, capacity;
+    double *ends; /* of each page, where its last thing ended */
+    size_t count, capacity, end_capacity;
+    bool wide;           /* lies on its long side */
+    bool stamped;        /* leaves room for the stamp */
+    double x, width;     /* the column that is filled; width 0: the whole page between the margins */
     double y;            /* where the next thing goes on the last page */
     const char *heading; /* what new pages are headed with */
 };
 
+double book_inner(const struct book *book);  /* width of the column that is filled */
+double book_left(const struct book *book);   /* its left edge */
+double book_bottom(const struct book *book); /* of what a page holds */
+double book_room(const struct book *book);   /* height of that */
+double book_filled(const struct book *book); /* share of it on the current page */
+/* What is put from here on goes into this column, from `y` down; width 0: the whole page again. */
+void book_column(struct book *book, double x, double width, double y);
 struct drawing *book_page(const struct book *book);         /* the current one */
 void book_new_page(struct book *book, const char *heading); /* begins with its heading */
+/* A part of its own: goes on on this page when `need` mm are left, else on a new one. */
+void book_part(struct book *book, const char *heading, double need);
 /* A page break when less than `height` mm are left. True when there was one. */
 bool book_need(struct book *book, double height);
 void book_title(struct book *book, const char *words); /* of a part, kept with what follows */
 void book_words(struct book *book, struct letters letters, const char *words); /* a paragraph */
 void book_gap(struct book *book, double height);
-/* A drawing at the left margin; on a new page when it does not fit. */
+/* A drawing at the left of the column; on a new page when it does not fit. */
 void book_drawing(struct book *book, const struct drawing *drawing);
+/* The share of its height that the emptiest page is filled. */
+double book_emptiest(const struct book *book);
 
 /* What stands on every page. */
 struct binding {
@@ -46,11 +61,15 @@ struct table {
     const struct column *columns;
     size_t count;
     double size_mm;      /* of its letters */
+    double scale;        /* from the columns' widths to the paper */
+    bool headed;         /* its head comes again on the next page */
     size_t most_lines;   /* of a cell; 0: as many as needed */
     double least_row_mm; /* rows to write in by hand are higher */
 };
-/* Draws the head. Columns should add up to PAGE_INNER at most. */
+/* Draws the head. The columns' widths are shares: together they are as wide as the book's column. */
 struct table table_begin(struct book *book, const struct column *columns, size_t count, double size_mm);
+/* The same without a head. */
+struct table table_bare(struct book *book, const struct column *columns, size_t count, double size_mm);
 /* A row of `count` cells; NULL is an empty one. A cell beginning with '*' is bold.
  * Returns the top of the row. */
 double table_row(struct table *table, const char *const *cells);

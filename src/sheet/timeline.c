@@ -1,18 +1,18 @@
 /* Steps over time, with the shop's opening hours behind them. */
 #include "sheet/pictures.h"
+#include "groups.h"
 #include "style.h"
 #include "base/arena.h"
-#include "base/str.h"
 #include <math.h>
 
 enum {
     DAY_S = 86400,
     DAYS_MOST = 400,
-    NAMES_MM = 38,
+    NAMES_MM = 50,
     HEAD_MM = 12,
     ROW_MM = 4,
     GROUP_GAP_MM = 3,
-    FOOT_MM = 7
+    FOOT_MM = 9
 };
 
 struct axis_of_time {
@@ -67,14 +67,14 @@ static void put_day_label(const struct axis_of_time *t, struct civil_time day, d
     struct drawing *d = t->drawing;
     struct arena *arena = drawing_arena(d);
     int weekday = zone_weekday(day.year, day.month, day.day);
-    bool roomy = width >= 6, starts_week = weekday == 0;
+    bool roomy = width >= 8, starts_week = weekday == 0;
     if (!roomy && !starts_week && t->to - t->from > 10 * (int64_t)DAY_S) return;
-    struct letters small = words_grey(2, ALIGN_LEFT), bold = words_bold(2.3, ALIGN_LEFT);
-    draw_text(d, (struct point){x + 0.6, t->y0 - 4.4}, small, weekdays[weekday]);
-    bool named = starts_week || day.day == 1 || width >= 11 ||
+    struct letters small = words_grey(TYPE_MM, ALIGN_LEFT), bold = words_bold(TYPE_MM, ALIGN_LEFT);
+    draw_text(d, (struct point){x + 0.6, t->y0 - 5}, small, weekdays[weekday]);
+    bool named = starts_week || day.day == 1 || width >= 13 ||
                  day.day == zone_local(t->plan->input->zone, t->from).day;
     draw_text(d, (struct point){x + 0.6, t->y0 - 1.4}, bold,
-              named && (width >= 9 || !roomy)
+              named && (width >= 13 || !roomy)
                   ? arena_format(arena, "%d %s", day.day, months[(day.month + 11) % 12])
                   : arena_format(arena, "%d", day.day));
 }
@@ -111,23 +111,23 @@ static void put_days(const struct axis_of_time *t)
 
 /* ---- rows ---- */
 
-static bool step_is_of(const struct step *step, const struct surface_plan *sp)
-{
-    for (size_t i = 0; i < step->panel_count; i++)
-        for (size_t j = 0; j < sp->panel_count; j++)
-            if (string_equal(step->panels[i], sp->panels[j].id)) return true;
-    return false;
-}
-
 static bool waits(enum step_kind kind)
 {
     return kind == STEP_DRY || kind == STEP_BOND;
 }
 
-static bool has_row(const struct plan *plan, const struct surface_plan *sp, enum step_kind kind)
+/* The rows of a group: one for each kind of step; or, where all would be too high, one for all of them. */
+enum { KIND_ANY = -1 };
+
+static bool is_of(int row, const struct step *step)
+{
+    return row == KIND_ANY ? step->kind <= STEP_FINISH : (int)step->kind == row;
+}
+
+static bool has_row(const struct plan *plan, const struct surface_group *group, int row)
 {
     for (size_t i = 0; i < plan->step_count; i++)
-        if (plan->steps[i].kind == kind && step_is_of(&plan->steps[i], sp)) return true;
+        if (is_of(row, &plan->steps[i]) && group_has_step(group, plan, &plan->steps[i])) return true;
     return false;
 }
 
@@ -144,38 +144,42 @@ static void put_bar(const struct axis_of_time *t, const struct step *step, doubl
     draw_rect(t->drawing, (struct rect){a, y + 0.7, b, y + ROW_MM - 0.7}, look);
 }
 
-static double put_row(const struct axis_of_time *t, const struct surface_plan *sp, enum step_kind kind,
-                      double y)
+static double put_row(const struct axis_of_time *t, const struct surface_group *group, int row, double y)
 {
     const struct plan *plan = t->plan;
-    draw_text(t->drawing, (struct point){t->x0 - 1.5, y + 2.9}, words_grey(2.3, ALIGN_RIGHT),
-              step_kind_name(kind));
-    for (int pass = 0; pass < 2; pass++) /* what decides lies on top */
-        for (size_t i = 0; i < plan->step_count; i++)
-            if (plan->steps[i].kind == kind && plan->steps[i].decides == (pass == 1) &&
-                step_is_of(&plan->steps[i], sp))
-                put_bar(t, &plan->steps[i], y);
+    if (row != KIND_ANY)
+        draw_text(t->drawing, (struct point){t->x0 - 1.5, y + 3.1}, words_grey(TYPE_MM, ALIGN_RIGHT),
+                  step_kind_name((enum step_kind)row));
+    for (int pass = 0; pass < 4; pass++) /* work over waiting, what decides on top */
+        for (size_t i = 0; i < plan->step_count; i++) {
+            const struct step *s = &plan->steps[i];
+            if (s->decides == (pass >= 2) && waits(s->kind) == (pass % 2 == 0) && is_of(row, s) &&
+                group_has_step(group, plan, s))
+                put_bar(t, s, y);
+        }
     return y + ROW_MM;
 }
 
-static double put_surface(const struct axis_of_time *t, const struct surface_plan *sp, double y)
+static double put_group(const struct axis_of_time *t, const struct surface_group *group, bool compact, double y)
 {
-    struct letters name = words_bold(2.6, ALIGN_LEFT);
-    name.most_mm = NAMES_MM - 16;
-    draw_paragraph(t->drawing, (struct point){0.5, y + 0.4}, name, 3, sp->surface->name);
-    for (enum step_kind kind = STEP_PRINT; kind <= STEP_FINISH; kind++)
-        if (has_row(t->plan, sp, kind)) y = put_row(t, sp, kind, y);
+    struct letters name = words_bold(TYPE_MM, ALIGN_LEFT);
+    name.most_mm = NAMES_MM - (compact ? 2 : 21);
+    draw_paragraph(t->drawing, (struct point){0.5, y}, name, compact ? 1 : 4, group->name);
+    if (compact) y = put_row(t, group, KIND_ANY, y);
+    for (int row = STEP_PRINT; !compact && row <= STEP_FINISH; row++)
+        if (has_row(t->plan, group, row)) y = put_row(t, group, row, y);
     draw_line(t->drawing, (struct point){0, y + GROUP_GAP_MM / 2.0},
               (struct point){t->x1, y + GROUP_GAP_MM / 2.0}, line_of(ink_pale(), 0.15));
     return y + GROUP_GAP_MM;
 }
 
-static double rows_height(const struct plan *plan)
+static double rows_height(const struct plan *plan, const struct surface_groups *groups, bool compact)
 {
     double height = 0;
-    for (size_t i = 0; i < plan->surface_count; i++) {
-        for (enum step_kind kind = STEP_PRINT; kind <= STEP_FINISH; kind++)
-            height += has_row(plan, &plan->surfaces[i], kind) ? ROW_MM : 0;
+    for (size_t i = 0; i < groups->count; i++) {
+        if (compact) height += ROW_MM;
+        for (int row = STEP_PRINT; !compact && row <= STEP_FINISH; row++)
+            height += has_row(plan, &groups->items[i], row) ? ROW_MM : 0;
         height += GROUP_GAP_MM;
     }
     return height;
@@ -188,7 +192,7 @@ static void put_moment(const struct axis_of_time *t, int64_t at, const char *wha
     struct arena *arena = drawing_arena(t->drawing);
     const char *words = arena_format(arena, "%s %s", what, zone_words(t->plan->input->zone, at, arena));
     double x = x_of(t, at);
-    struct letters letters = words_bold(2.3, x > (t->x0 + t->x1) / 2 ? ALIGN_RIGHT : ALIGN_LEFT);
+    struct letters letters = words_bold(TYPE_MM, x > (t->x0 + t->x1) / 2 ? ALIGN_RIGHT : ALIGN_LEFT);
     letters.paint = look.line;
     draw_line(t->drawing, (struct point){x, t->y0 - 0.5}, (struct point){x, y + 0.5}, look);
     draw_text(t->drawing, (struct point){x + (letters.align == ALIGN_RIGHT ? -0.8 : 0.8), y}, letters, words);
@@ -219,18 +223,21 @@ static void set_range(struct axis_of_time *t)
 
 struct drawing *sheet_timeline(const struct plan *plan, struct picture_options options, struct arena *arena)
 {
-    double width = fmax(options.width_mm, 60), rows = rows_height(plan);
+    const struct surface_groups groups = group_surfaces(plan, arena);
+    double width = fmax(options.width_mm, 60), rows = rows_height(plan, &groups, false);
+    bool compact = options.height_most_mm > 0 && HEAD_MM + rows + FOOT_MM > options.height_most_mm;
+    if (compact) rows = rows_height(plan, &groups, true);
     struct drawing *d = drawing_new(arena, width, HEAD_MM + rows + FOOT_MM, "timeline");
     struct axis_of_time t = {plan, d, 0, 0, NAMES_MM, width - 0.5, HEAD_MM, HEAD_MM + rows};
     set_range(&t);
     put_days(&t);
     double y = HEAD_MM + GROUP_GAP_MM / 2.0 - 1;
-    for (size_t i = 0; i < plan->surface_count; i++) y = put_surface(&t, &plan->surfaces[i], y);
+    for (size_t i = 0; i < groups.count; i++) y = put_group(&t, &groups.items[i], compact, y);
     draw_rect(d, (struct rect){t.x0, t.y0, t.x1, t.y1}, line_of(ink_grey(), 0.2));
     if (plan->has_install)
-        put_moment(&t, plan->earliest_install, "install from", line_of(ink_accent(), 0.6), t.y1 + 2.8);
+        put_moment(&t, plan->earliest_install, "install from", line_of(ink_accent(), 0.6), t.y1 + 3.4);
     int64_t due = due_of(plan);
     struct look dashed = {.line = ink_black(), .line_mm = 0.4, .dash_mm = 1.2, .gap_mm = 0.7};
-    if (due && due >= t.from && due <= t.to) put_moment(&t, due, "due", dashed, t.y1 + 6);
+    if (due && due >= t.from && due <= t.to) put_moment(&t, due, "due", dashed, t.y1 + 7.4);
     return d;
 }

@@ -89,9 +89,42 @@ static void other_quantities(void **state)
     assert_false(units_money_micro(str_from("-1"), &money));
 }
 
+/* 1 in = 25.4 mm and 1 ft = 0.3048 m exactly (1959 agreement): the figures are divided by hand. */
+static void sentences_in_inches(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *metric, *inches;
+    } cases[] = {
+        {"The overlap is 12 mm.", "The overlap is 0.47 in."},
+        {"light at x 155 to 695, y 80 to 220 mm, 5 mm from its edge (left-2)",
+         "light at x 6.1 to 27.36, y 3.15 to 8.66 in, 0.2 in from its edge (left-2)"},
+        {"seams at x 4828 mm (\"a\"), x 6206 mm", "seams at x 190.08 in (\"a\"), x 244.33 in"},
+        {"54 x 19 m of film, 822 m2 at 12 m2/h", "177.17 x 62.34 ft of film, 8847.93 ft2 at 129.17 ft2/h"},
+        {"38 %, 50 mm", "38 %, 1.97 in"},
+        {"left-3, 25.4mm", "left-3, 1in"},
+        {"film 0.05 mm thick", "film 0.002 in thick"},
+        {"1250 \xc2\xb5m, 3 min and 5 months", "1250 \xc2\xb5m, 3 min and 5 months"},
+        {"3 m per min", "9.84 ft per min"},
+        {"off by -2.54 mm, +25.4 mm", "off by -0.1 in, +1 in"},
+        {"at 23 mm and at 0.47 in", "at 0.91 in and at 0.47 in"},
+        {"no figure in mm here", "no figure in mm here"},
+    };
+    struct machine machine = machine_real(NULL);
+    struct arena *arena = arena_new(&machine);
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        const char *once = units_in_inches(cases[i].metric, arena);
+        assert_string_equal(once, cases[i].inches);
+        assert_string_equal(units_in_inches(once, arena), once);
+    }
+    assert_null(units_in_inches(NULL, arena));
+    arena_free(arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(lengths), cmocka_unit_test(decimal_commas),
-                                       cmocka_unit_test(other_quantities)};
+                                       cmocka_unit_test(other_quantities),
+                                       cmocka_unit_test(sentences_in_inches)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

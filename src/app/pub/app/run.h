@@ -29,6 +29,7 @@ struct run_options {
     unsigned threads; /* 0: all processors */
     bool anyway;      /* write panels in spite of a stop */
     bool exact;       /* colours of pictures by the library itself, no tables */
+    bool no_cost;     /* the job sheet without its page of costs */
     bool prove;       /* lay-back check at the full output resolution */
     enum tiff_packing packing;
     int choose;   /* alternative, 0: the least cost */

@@ -32,6 +32,15 @@ bool units_money_micro(struct str text, int64_t *micro);
  * without such a comma comes back as it is. */
 const char *units_with_point(const char *written, struct arena *arena, const char **trouble);
 
+/* For people who work in inches: every figure with a unit of length or area in a sentence is said in inches
+ * (mm), feet (m, m per min) or square feet (m2, m2/h), to 0.01, thin ones to 0.0001. Figures before it that
+ * share the unit go with it ("x 155 to 695, y 80 to 220 mm", "54 x 19 m"). Words without such a figure, and
+ * those that were converted before, come back as they are; NULL for NULL. */
+const char *units_in_inches(const char *words, struct arena *arena);
+/* A figure in those units. */
+const char *units_figure(double value, struct arena *arena);
+#define M2_PER_FT2 (0.3048 * 0.3048)
+
 /* Names of the written forms, for messages. */
 extern const char *const units_length_forms; /* "a length such as 12 mm, 0.5 in, 5.4 m or 2 ft 3 in" */
 

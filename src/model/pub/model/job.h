@@ -118,6 +118,7 @@ struct condition {
     const char *mode;                /* the printer's mode, free text, or NULL */
     const char *profile;             /* path as a person named it; NULL: none */
     const char *profile_path;        /* resolved against the shop file's folder */
+    bool in_printer;                 /* the profile is kept in the printer's own software: not read here */
     const char *profile_fingerprint; /* 32 hex digits the shop pinned, or NULL */
     enum intent intent;
     bool black_point;
@@ -238,6 +239,7 @@ struct artwork_spec {
     double resolution_ppi;    /* on the vehicle; 0: not said */
     double width_mm;          /* 0: not said */
     const char *profile_path; /* stated source profile for untagged pictures, or NULL */
+    const char *revision;     /* what the customer calls this state of the file, or NULL */
 };
 
 struct fixed_seam {

@@ -11,6 +11,7 @@ struct picture_options {
     double height_most_mm; /* the surface is drawn smaller to keep to it; 0: no limit */
     bool inches;           /* dimensions in inches */
     bool no_title;         /* the page around it says what it is */
+    bool no_legend;        /* another picture beside it says what its lines mean */
 };
 
 /* A surface to scale as it will be covered: artwork, outline, features, seams with what lies over, panels

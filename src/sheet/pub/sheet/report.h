@@ -4,6 +4,7 @@
 #define SHEET_REPORT_H
 
 #include "base/error.h"
+#include "model/plan.h"
 #include "model/record.h"
 
 struct machine;
@@ -14,12 +15,14 @@ struct final_report {
     const struct fact *facts;         /* of the job, oldest first */
     size_t fact_count;
     const struct length_check *lengths; /* one for each panel; miss_mm NAN: not measured */
+    struct promise promise; /* by when it was promised, and when it is or will be finished */
+    bool done;              /* every panel is applied: promise.expected is when the last one was */
     const struct zone *zone;
     int64_t date; /* UTC seconds: when the report was made */
     const char *version;
 };
 
-/* PDF, A4 upright. Nothing is left at `path` when it fails. */
+/* PDF, A4 on its long side. Nothing is left at `path` when it fails. */
 bool final_report_write(const struct final_report *report, struct machine *machine, const char *path,
                         struct arena *arena, struct error *error);
 

@@ -1,4 +1,5 @@
-/* The job sheet: one PDF, A4 upright, from which a shop prints, dries, laminates and installs a job. */
+/* The job sheet: one PDF, A4, from which a shop prints, dries, laminates and installs a job. It lies on its long
+ * side when a surface is wide. */
 #ifndef SHEET_SHEET_H
 #define SHEET_SHEET_H
 
@@ -7,11 +8,21 @@
 
 struct machine;
 
+/* An artwork's file as it was when the plan was made. */
+struct sheet_file {
+    const char *path;   /* as artwork_spec has it */
+    const char *sha256; /* 64 hex digits */
+    int64_t changed;    /* UTC seconds */
+};
+
 struct sheet_options {
     const char *stamp; /* across the top of every page, "NOT TO BE PRINTED: 2 stops"; NULL: none */
     int64_t date;      /* UTC seconds: when the sheet was made */
     bool inches;       /* lengths in inches */
+    bool no_cost;      /* without the page of costs */
     const char *version;
+    const struct sheet_file *files; /* of the artworks; those that are not among them have no digest */
+    size_t file_count;
     const struct ink_heat *const
         *heats; /* for each surface its ink, or NULL where no limit is passed; may be NULL */
 };

@@ -1,0 +1,54 @@
+#include "digests.h"
+#include "base/arena.h"
+#include "base/hash.h"
+#include "base/str.h"
+#include <errno.h>
+#include <string.h>
+#include <unistd.h>
+
+bool digest_of_file(struct machine *machine, const char *path, const struct cancel *cancel, char hex[65],
+                    struct error *error)
+{
+    char piece[1 << 16];
+    struct sha256 sha;
+    ssize_t got = 0;
+    int fd = machine->open_file(machine, path, error);
+    if (fd < 0) return false;
+    sha256_start(&sha);
+    while ((got = read(fd, piece, sizeof piece)) > 0 && !cancel_asked(cancel))
+        sha256_add(&sha, piece, (size_t)got);
+    const char *trouble = got < 0 ? strerror(errno) : NULL;
+    close(fd);
+    if (cancel_asked(cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");
+    if (trouble) return error_set(error, FAILURE_MACHINE, "%s cannot be read: %s", path, trouble);
+    sha256_finish(&sha, hex);
+    return true;
+}
+
+static bool has_file(const struct sheet_file *files, size_t count, const char *path)
+{
+    for (size_t i = 0; i < count; i++)
+        if (string_equal(files[i].path, path)) return true;
+    return false;
+}
+
+bool digests_take(struct run *run, struct sheet_file **files, size_t *count, struct error *error)
+{
+    const int64_t second_ns = 1000000000;
+    size_t most = 0;
+    for (size_t i = 0; i < run->surface_count; i++) most += run->surfaces[i].art.count;
+    struct sheet_file *list = *files = arena_take_array(run->arena, most + 1, sizeof *list);
+    *count = 0;
+    for (size_t i = 0; i < run->surface_count; i++) {
+        const struct surface_art *art = &run->surfaces[i].art;
+        for (size_t k = 0; k < art->count; k++) {
+            const char *path = art->placed[k].spec->path;
+            char *hex = arena_take(run->arena, 65);
+            if (has_file(list, *count, path)) continue;
+            if (!digest_of_file(run->machine, path, run->options.cancel, hex, error)) return false;
+            list[(*count)++] = (struct sheet_file){
+                path, hex, run->machine->status(run->machine, path).modified_ns / second_ns};
+        }
+    }
+    return true;
+}

@@ -1,0 +1,133 @@
+/* The card that goes with the panels: what is checked before printing, and for each panel its roll, who did
+ * what, when, and the lengths. */
+#include "base/arena.h"
+#include "base/text.h"
+#include "model/length_marks.h"
+#include "model/practice.h"
+#include "pages.h"
+#include <stdlib.h>
+#include <string.h>
+
+static const double WRITE_MM = 8; /* a row to write in by hand */
+
+/* ---- before printing ---- */
+
+static bool is_first_with(const struct plan *plan, size_t surface)
+{
+    for (size_t i = 0; i < surface; i++)
+        if (plan->surfaces[i].surface->condition == plan->surfaces[surface].surface->condition) return false;
+    return true;
+}
+
+static const char *profile_check_words(const struct sheet *sheet, const struct condition *c)
+{
+    if (c->in_printer)
+        return arena_format(sheet->arena, "Profile in the printer's own software for %s, mode %s: its name",
+                            c->film ? c->film->name : "this film", c->mode ? c->mode : "as agreed");
+    return arena_format(sheet->arena, "Profile %s chosen, mode %s, nothing scaled",
+                        c->profile ? c->profile : "for this film and ink", c->mode ? c->mode : "as agreed");
+}
+
+static void put_checks_before(struct sheet *sheet)
+{
+    static const struct column columns[] = {{"Before printing", 130, ALIGN_LEFT},
+                                            {"Found", 56, ALIGN_LEFT},
+                                            {"Right", 16, ALIGN_CENTRE},
+                                            {"By", 30, ALIGN_LEFT},
+                                            {"When", 30, ALIGN_LEFT}};
+    struct table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
+    table.least_row_mm = WRITE_MM + sheet->spread_mm;
+    for (size_t i = 0; i < sheet->plan->surface_count; i++) {
+        const struct condition *c = sheet->plan->surfaces[i].surface->condition;
+        if (!c || !is_first_with(sheet->plan, i)) continue;
+        const char *nozzles[] = {
+            arena_format(sheet->arena, "%s: nozzle check printed, no nozzle missing", c->name), NULL, "[ ]",
+            NULL, NULL};
+        const char *profile[] = {arena_format(sheet->arena, "%s: %s", c->name, profile_check_words(sheet, c)),
+                                 NULL, "[ ]", NULL, NULL};
+        table_row(&table, nozzles);
+        table_row(&table, profile);
+    }
+    table_end(&table);
+}
+
+/* ---- for each panel ---- */
+
+/* "1 500 mm": what lies between the first and the last length mark of a dry print, and which marks. */
+static const char *marks_words(const struct sheet *sheet, const struct surface_plan *surface,
+                               const struct panel *panel)
+{
+    struct length_marks marks = panel_length_marks(surface, panel);
+    bool inches = sheet->options->inches;
+    if (!marks.count) return "too short";
+    return arena_format(sheet->arena, "%s to %s: %s",
+                        length_words(sheet->arena, marks.first_mm, inches, false),
+                        length_words(sheet->arena, marks.last_mm, inches, false),
+                        length_words(sheet->arena, marks.last_mm - marks.first_mm, inches, true));
+}
+
+static void put_panels(struct sheet *sheet)
+{
+    static const struct column columns[] = {{"Panel", 27, ALIGN_LEFT},
+                                            {"Length marks", 34, ALIGN_LEFT},
+                                            {"Roll, batch", 31, ALIGN_LEFT},
+                                            {"Printed: by, when", 29, ALIGN_LEFT},
+                                            {"Hung: by, when", 29, ALIGN_LEFT},
+                                            {"Measured dry", 21, ALIGN_LEFT},
+                                            {"Laminated: by, when, roll", 34, ALIGN_LEFT},
+                                            {"Measured again", 21, ALIGN_LEFT},
+                                            {"Installed: by, when", 31, ALIGN_LEFT}};
+    struct table table = table_begin(&sheet->book, columns, sizeof columns / sizeof *columns, TYPE_MM);
+    table.least_row_mm = WRITE_MM + sheet->spread_mm;
+    for (size_t i = 0; i < sheet->plan->surface_count; i++)
+        for (size_t j = 0; j < surface_print_count(&sheet->plan->surfaces[i]); j++) {
+            const struct surface_plan *surface = &sheet->plan->surfaces[i];
+            const char *cells[9] = {arena_format(sheet->arena, "*%s", surface->panels[j].id),
+                                    marks_words(sheet, surface, &surface->panels[j])};
+            if (!surface->surface->condition || !surface->surface->condition->laminate)
+                cells[6] = "no laminate";
+            table_row(&table, cells);
+        }
+    table_end(&table);
+}
+
+void part_work_card(struct sheet *sheet)
+{
+    struct measure meet = practice_value("meet-tolerance");
+    book_part(&sheet->book, "Work card", 55);
+    put_checks_before(sheet);
+    book_words(
+        &sheet->book, words_of(TYPE_MM, ALIGN_LEFT),
+        arena_format(sheet->arena,
+                     "Measured when dry: between the first and the last length mark of every panel, and "
+                     "again after laminating. Print again, before anything is applied, neighbours that "
+                     "differ by more than %s at their seam (%s).",
+                     length_words(sheet->arena, meet.value, sheet->options->inches, true), meet.source));
+    book_gap(&sheet->book, 1.5);
+    put_panels(sheet);
+}
+
+/* ---- at the end ---- */
+
+void part_handing_over(struct sheet *sheet)
+{
+    static const struct column columns[] = {{"Final inspection and handing over", 120, ALIGN_LEFT},
+                                            {"Right", 16, ALIGN_CENTRE},
+                                            {"By", 50, ALIGN_LEFT},
+                                            {"When", 40, ALIGN_LEFT}};
+    static const char *const rows[] = {
+        "Edges, seams and recesses hold; nothing lifts, no bubbles, no cuts in the paint",
+        "What was taken off is back and works: lamps, handles, sensors, wipers",
+        "Plates, reflectors, lights, emergency exits and their markings are free", "Final inspection passed",
+        "Customer: vehicle, film and care instructions received (signature)"};
+    book_part(&sheet->book, "Handing over", 50);
+    struct table table = table_begin(&sheet->book, columns, 4, TYPE_MM);
+    table.least_row_mm = WRITE_MM + sheet->spread_mm;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        bool signing = i + 1 == sizeof rows / sizeof *rows;
+        const char *cells[] = {rows[i], signing ? NULL : "[ ]", NULL, NULL};
+        if (signing) table.least_row_mm = 14 + sheet->spread_mm;
+        table_row(&table, cells);
+    }
+    table_end(&table);
+}
