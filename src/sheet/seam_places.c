@@ -41,7 +41,7 @@ static bool can_be_seen(const struct feature *f)
 
 static const char *sight_name(const struct feature *f)
 {
-    return f->name ? f->name : f->kind == FEATURE_GAP ? "door gap" : feature_kind_name(f->kind);
+    return f->name ? f->name : feature_kind_name(f->kind);
 }
 
 /* Upright lines for a line at constant x, lying ones for one at constant y. A slanting gap is no line to

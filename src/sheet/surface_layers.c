@@ -217,7 +217,7 @@ static bool name_outside(const struct view *view, const struct feature *f, struc
 static void put_name(const struct view *view, const struct feature *f)
 {
     struct rect r = view_rect(view, f->box);
-    if (!f->name && f->kind == FEATURE_OPENING) return; /* the hatching says it */
+    if (!f->name && feature_types[f->kind].film == FILM_ABSENT) return; /* the hatching says it */
     const char *name = f->name ? f->name : feature_kind_name(f->kind);
     struct letters letters = words_of(TYPE_MM, ALIGN_LEFT);
     double width = draw_text_width(letters, name), top = r.y0 + 0.3;
