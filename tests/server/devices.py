@@ -438,6 +438,8 @@ def main():
     while ran < count and time.time() < until_s and not faults:
         seeds = range(first + ran, first + min(count, ran + JOBS))
         ran += run_folder(lapstrake, template, seeds, until_s, told=len(sys.argv) == 3)
+        if ran % 500 == 0:
+            print(f"{ran} schedules, {time.time() - began:.0f} s", flush=True)
     shutil.rmtree(template)
     print(f"{ran} schedules from seed {first} in {time.time() - began:.0f} s")
     print("\n".join(dict.fromkeys(faults)))
