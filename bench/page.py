@@ -9,7 +9,7 @@ import sys
 
 TOP = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..")
 build, seconds = os.path.abspath(sys.argv[1]), float(sys.argv[2]) if len(sys.argv) > 2 else 60
-sys.argv = ["serving.py", f"{build}/lapstrake", f"{build}/tests/outside/outside.icc", "load"]
+sys.argv = ["serving.py", f"{build}/lapstrake", f"{build}/tests/outside.icc", "load"]
 sys.path.insert(0, f"{TOP}/tests/server")
 import serving
 
