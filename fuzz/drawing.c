@@ -49,7 +49,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     struct arena *arena = arena_new(&machine);
     struct report report = report_new(arena);
     struct findings findings = findings_new(arena);
-    struct job job = {.bleed = {-1, -1, -1, -1, -1, -1, -1}};
+    struct job job = {.bleed = {-1, -1, -1, -1, -1, -1, -1, 0}};
     struct surface_spec spec = {.name = "left",
                                 .place = {"job.yaml", 1, 1},
                                 .drawing = "left.svg",

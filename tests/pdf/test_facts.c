@@ -385,7 +385,7 @@ static void all_files(void **state)
 {
     struct bench *bench = *state;
     const char *shared = getenv("LAPSTRAKE_SHARED");
-    const char **names;
+    const char **names = NULL;
     if (!shared ||
         !bench->machine.list_folder(&bench->machine, arena_format(bench->arena, "%s/inputs/pdf", shared),
                                     bench->arena, &names, NULL)) {

@@ -124,7 +124,7 @@ static void shared_drawings(void **state)
     (void)state;
     struct machine machine = machine_real("");
     struct arena *arena = arena_new(&machine);
-    const char *shared = getenv("LAPSTRAKE_SHARED"), **names;
+    const char *shared = getenv("LAPSTRAKE_SHARED"), **names = NULL;
     struct error error;
     if (!shared ||
         !machine.list_folder(&machine, path_join(arena, shared, "inputs/svg"), arena, &names, &error)) {

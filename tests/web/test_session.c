@@ -74,7 +74,7 @@ static void junk_does_not_flush_what_was_tried(void **state)
     enum { NAMES = 5000 };
     (void)state;
     struct patience *patience = malloc(sizeof *patience);
-    char name[16];
+    char name[24];
     assert_non_null(patience);
     patience_start(patience);
     for (int i = 0; i < TRIES_FREE; i++) patience_count(patience, '=', "bench one", 1000);
