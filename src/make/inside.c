@@ -3,6 +3,7 @@
 #include "base/arena.h"
 #include "edges.h"
 #include "model/length_marks.h"
+#include "model/practice.h"
 #include <math.h>
 
 static const double HAIR_MM = 0.3;
@@ -155,7 +156,7 @@ static void gap_mark(struct insider *m, struct rim *rim, const struct feature *f
     bool up = m->frame.upright, low = rim->edge == EDGE_LEFT || rim->edge == EDGE_BOTTOM;
     double edge = up ? (low ? v.x0 : v.x1) : (low ? v.y0 : v.y1);
     double a = up ? f->from.x : f->from.y, b = up ? f->to.x : f->to.y;
-    double short_mm = 10; /* a gap that ends so near the edge is cut to it */
+    double short_mm = practice_value("gap-rest").value; /* a gap that ends so near the edge is cut to it */
     if (a == b || edge < fmin(a, b) - short_mm || edge > fmax(a, b) + short_mm) return;
     double share = fmin(1, fmax(0, (edge - a) / (b - a)));
     struct point at = {f->from.x + share * (f->to.x - f->from.x), f->from.y + share * (f->to.y - f->from.y)};

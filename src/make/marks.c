@@ -7,6 +7,7 @@
 #include "gap_marks.h"
 #include "inside.h"
 #include "model/length_marks.h"
+#include "model/practice.h"
 #include "print_frame.h"
 #include <math.h>
 
@@ -100,7 +101,7 @@ static void edge_ticks(struct marker *m, const struct band *band)
 /* "gap: cut here" where the gap reaches this end of the panel, else how far it goes. */
 static const char *gap_words(const struct marker *m, const struct feature *f, bool leading)
 {
-    const double short_mm = 10;
+    const double short_mm = practice_value("gap-rest").value;
     bool up = m->frame.upright;
     struct rect v = m->panel->visible, gap = f->box;
     double low = up ? gap.y0 : gap.x0, high = up ? gap.y1 : gap.x1;

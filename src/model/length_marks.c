@@ -1,5 +1,6 @@
 /* Where length marks and level lines stand: panels and job sheet agree on them. */
 #include "model/length_marks.h"
+#include "model/practice.h"
 #include <math.h>
 
 static const double MARK_ROOM_MM = 1; /* from a mark to the print's end */
@@ -16,13 +17,13 @@ static struct length_marks marks_between(double from, double to, double step)
 
 struct length_marks panel_length_marks(const struct surface_plan *surface, const struct panel *panel)
 {
-    static const double step_mm = 500, short_step_mm = 100;
+    double step_mm = practice_value("length-mark-step").value;
     const struct surface *s = surface->surface;
     bool up = surface->run == RUN_UPRIGHT;
     double from = up ? surface_print_y(s, panel->print.y0) : surface_print_x(s, panel->print.x0);
     double to = up ? surface_print_y(s, panel->print.y1) : surface_print_x(s, panel->print.x1);
     struct length_marks marks = marks_between(from, to, step_mm);
-    return marks.count >= 2 ? marks : marks_between(from, to, short_step_mm);
+    return marks.count >= 2 ? marks : marks_between(from, to, practice_value("length-mark-short").value);
 }
 
 static double middle_on(double middle, double step)

@@ -1,4 +1,5 @@
 #include "model/maps.h"
+#include "model/practice.h"
 #include "model/pixels.h"
 #include <math.h>
 
@@ -93,14 +94,18 @@ static unsigned stretch_peak(const struct ink_map *map, size_t row_at, struct st
     return s.count > skip + end ? row_peak(map, row_at + s.from + skip, s.count - skip - end) : 0;
 }
 
-enum { HAND_CELLS = 20, HALF_CELLS = HAND_CELLS / 2 }; /* 100 mm */
+/* Half of the side of a hand-sized square, in cells. */
+static size_t half_hand_cells(void)
+{
+    return (size_t)(practice_value("hand").value / (2 * INK_CELL_MM));
+}
 
 /* Of half a hand-sized square: its left or right side, cut at the map's edge. */
-static uint64_t half_sum(const struct ink_map *map, size_t column, size_t row, size_t *cells)
+static uint64_t half_sum(const struct ink_map *map, size_t column, size_t row, size_t half, size_t *cells)
 {
     size_t columns = column < map->columns ? map->columns - column : 0, rows = map->rows - row;
-    if (columns > HALF_CELLS) columns = HALF_CELLS;
-    if (rows > HAND_CELLS) rows = HAND_CELLS;
+    if (columns > half) columns = half;
+    if (rows > 2 * half) rows = 2 * half;
     uint64_t sum = 0;
     for (size_t r = row; r < row + rows; r++)
         for (int i = 0; i < INK_CHANNELS; i++)
@@ -110,13 +115,13 @@ static uint64_t half_sum(const struct ink_map *map, size_t column, size_t row, s
 }
 
 /* Squares at every half of their side, over the columns of one row of them; in percent. */
-static double hand_peak(const struct ink_map *map, struct cells across, size_t row)
+static double hand_peak(const struct ink_map *map, struct cells across, size_t row, size_t half)
 {
     double peak = 0;
     size_t left_cells, right_cells;
-    uint64_t left = half_sum(map, across.from, row, &left_cells), right;
-    for (size_t c = across.from; c < across.to; c += HALF_CELLS, left = right, left_cells = right_cells) {
-        right = half_sum(map, c + HALF_CELLS, row, &right_cells);
+    uint64_t left = half_sum(map, across.from, row, half, &left_cells), right;
+    for (size_t c = across.from; c < across.to; c += half, left = right, left_cells = right_cells) {
+        right = half_sum(map, c + half, row, half, &right_cells);
         double mean = (double)(left + right) / (double)(left_cells + right_cells) / 100;
         if (mean > peak) peak = mean;
     }
@@ -142,8 +147,8 @@ struct coverage ink_map_coverage(const struct ink_map *map, struct rect area)
         if (row > peak) peak = row;
     }
     coverage.peak_percent = peak / 100.0;
-    for (size_t r = up.from; r < up.to; r += HALF_CELLS)
-        coverage.hand_peak_percent = fmax(coverage.hand_peak_percent, hand_peak(map, across, r));
+    for (size_t r = up.from, half = half_hand_cells(); r < up.to; r += half)
+        coverage.hand_peak_percent = fmax(coverage.hand_peak_percent, hand_peak(map, across, r, half));
     for (int i = 0; i < INK_CHANNELS && whole > 0; i++) {
         coverage.channel_percent[i] = sums[i] / whole / 100;
         coverage.mean_percent += coverage.channel_percent[i];

@@ -10,9 +10,7 @@ struct rect surface_bleed_box(const struct surface *s)
 
 bool surface_is_on_the_road(double width_mm, double height_mm)
 {
-    /* The longest road vehicles, an articulated bus or two trailers; a double-decker's side (common practice,
-     * no source). */
-    const double long_mm = 26000, high_mm = 4600;
+    double long_mm = practice_value("vehicle-length").value, high_mm = practice_value("vehicle-height").value;
     return fmax(width_mm, height_mm) <= long_mm && fmin(width_mm, height_mm) <= high_mm;
 }
 

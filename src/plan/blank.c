@@ -1,10 +1,10 @@
 /* Panels that film is spent on and nothing is printed on. */
 #include "panels.h"
 #include "base/text.h"
+#include "model/practice.h"
 
-/* Our own judgement: a share of the panel without artwork that is to be said, and percent of ink over the
- * panel that is paper white with the noise of a picture. */
-static const double LARGE_PART = 1.0 / 3, ALL = 0.999, NO_INK_PERCENT = 0.05;
+/* Share of a panel that is all of it; percent of ink over a panel that is paper white with the noise of a picture. */
+static const double ALL = 0.999, NO_INK_PERCENT = 0.05;
 
 enum blank { BLANK_BARE, BLANK_PART, BLANK_WHITE, BLANK_COUNT };
 
@@ -27,7 +27,7 @@ static enum blank blank_of(const struct surface_input *input, const struct panel
 {
     if (bare > ALL) return BLANK_BARE;
     if (input->ink && panel->coverage.mean_percent < NO_INK_PERCENT) return BLANK_WHITE;
-    return bare > LARGE_PART ? BLANK_PART : BLANK_COUNT;
+    return bare > practice_value("blank-share").value / 100 ? BLANK_PART : BLANK_COUNT;
 }
 
 static void note_panel(const struct surface_input *input, const struct panel *panel, struct blanks *blanks)

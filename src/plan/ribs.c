@@ -1,16 +1,14 @@
 /* Seams along the ribs of a corrugation: all of the overlap, from the visible line to the hidden edge, lies
  * on one crest. */
 #include "ribs.h"
+#include "model/practice.h"
 #include <math.h>
 
-/* Crests stand at the box's low edge and every pitch from there, by convention; of a round rib this share of
- * a pitch to either side of its middle. */
-static const double CREST_SHARE = 0.125;
 static const double LEAST_HALF_MM = 0.5;
 
 double ribs_crest_mm(const struct feature *f)
 {
-    double half = f->pitch_mm * CREST_SHARE;
+    double half = f->pitch_mm * practice_value("crest-share").value / 100;
     if (f->profile == PROFILE_TRAPEZOID) {
         bool slanted = f->wall_deg > 0 && f->wall_deg < 90;
         half = f->pitch_mm / 4 - (slanted ? f->depth_mm / tan(f->wall_deg * M_PI / 180) / 2 : 0);
@@ -18,19 +16,22 @@ double ribs_crest_mm(const struct feature *f)
     return 2 * fmax(LEAST_HALF_MM, half);
 }
 
-/* Outside of the box the sheet is flat. */
-bool ribs_hold(const struct feature *f, struct rect box, double from, double to)
+/* Crests stand at the box's low edge and every pitch from there, by convention. Outside of the box the sheet is
+ * flat. */
+bool ribs_hold(const struct marked *ribs, double from, double to)
 {
-    double low = fmax(from, box.x0), high = fmin(to, box.x1), half = ribs_crest_mm(f) / 2 + 1e-9;
+    const struct feature *f = ribs->feature;
+    struct rect box = ribs->box;
+    double low = fmax(from, box.x0), high = fmin(to, box.x1), half = ribs->crest_mm / 2 + 1e-9;
     if (f->pitch_mm <= 0 || low > high || to <= box.x0 || from >= box.x1) return true;
     double crest = box.x0 + f->pitch_mm * round(((low + high) / 2 - box.x0) / f->pitch_mm);
     return low >= crest - half && high <= crest + half;
 }
 
 /* Seams stand on whole millimetres, crests need not. */
-double ribs_overlap_most_mm(const struct feature *f)
+double ribs_overlap_most_mm(const struct marked *ribs)
 {
-    return fmax(0, floor(ribs_crest_mm(f) - 1 + 1e-9));
+    return fmax(0, floor(ribs->crest_mm - 1 + 1e-9));
 }
 
 static bool runs_along(const struct field *field, const struct cut *cut, const struct marked *mark)
@@ -48,9 +49,9 @@ static bool judge_mark(const struct field *field, const struct cut *cut, const s
     const struct feature *f = mark->feature;
     double hidden = cut->look.low_over ? cut->at - s->overlap_mm : cut->at + s->overlap_mm;
     if (look_is_whole_gap(&cut->look) || !runs_along(field, cut, mark)) return false;
-    if (!ribs_hold(f, mark->box, cut->at, cut->at)) return false; /* said of the seam itself */
-    if (ribs_hold(f, mark->box, fmin(cut->at, hidden), fmax(cut->at, hidden))) return false;
-    double most = ribs_overlap_most_mm(f);
+    if (!ribs_hold(mark, cut->at, cut->at)) return false; /* said of the seam itself */
+    if (ribs_hold(mark, fmin(cut->at, hidden), fmax(cut->at, hidden))) return false;
+    double most = ribs_overlap_most_mm(mark);
     const char *fits = most < 1 ? "no overlap fits"
                        : s->overlap_mm > most
                            ? arena_format(findings->arena, "an overlap of up to %.0f mm fits", most)
@@ -60,7 +61,7 @@ static bool judge_mark(const struct field *field, const struct cut *cut, const s
                                           "on a wall: the overlap is %g mm, a crest "
                                           "%.1f mm of each %g mm; %s.",
                                           field->frame.upright ? "x" : "y", cut->at, hidden, s->overlap_mm,
-                                          ribs_crest_mm(f), f->pitch_mm, fits);
+                                          mark->crest_mm, f->pitch_mm, fits);
     finding->has_box = true, finding->box = f->box;
     return true;
 }

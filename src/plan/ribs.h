@@ -4,13 +4,13 @@
 
 #include "cuts.h"
 
-/* Width of a crest on which a seam may stand: the flat of a trapezoid, a quarter of the pitch of a round rib.
- */
+/* Width of a crest on which a seam may stand: the flat of a trapezoid, twice `crest-share` (model/practice.h)
+ * of the pitch of a round rib. */
 double ribs_crest_mm(const struct feature *feature);
-/* Whether all from `from` to `to` lies on one crest of the ribs in `box`, or beside them. */
-bool ribs_hold(const struct feature *feature, struct rect box, double from, double to);
+/* Whether all from `from` to `to` lies on one crest of the ribs, or beside them. */
+bool ribs_hold(const struct marked *ribs, double from, double to);
 /* The widest overlap that surely fits on a crest. */
-double ribs_overlap_most_mm(const struct feature *feature);
+double ribs_overlap_most_mm(const struct marked *ribs);
 /* Seams whose overlap reaches off its crest. */
 void ribs_judge(const struct field *field, const struct cuts *cuts, struct findings *findings);
 

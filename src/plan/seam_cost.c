@@ -4,11 +4,6 @@
 #include "sliver.h"
 #include <math.h>
 
-/* A door gap drawn more aslant than this is not followed by a straight seam, mm. */
-#define GAP_SLANT_MM 6.0
-/* A gap that ends this much short of the film's edge still takes the whole seam, mm. */
-#define GAP_SHORT_MM 10.0
-
 /* The v of an opening at u: its drawn shape where there is one, else its box. */
 static bool opening_at(const struct marked *mark, bool upright, double u, double *low, double *high)
 {
@@ -45,16 +40,16 @@ static void seen_at(const struct field *field, double u, double low, double high
 bool mark_gap_at(const struct marked *mark, double *u)
 {
     *u = (mark->box.x0 + mark->box.x1) / 2;
-    return mark->feature->kind == FEATURE_GAP && mark->box.x1 - mark->box.x0 <= GAP_SLANT_MM;
+    return mark->takes_seam;
 }
 
 /* What is left of a line beside gaps and is too short for a lap goes with them. */
-static void take_rests(struct stretches *laps, struct stretches *gaps)
+static void take_rests(double rest_mm, struct stretches *laps, struct stretches *gaps)
 {
     size_t kept = 0;
     for (size_t i = 0; i < laps->count; i++) {
         struct seam_part part = laps->items[i];
-        bool rest = part.to_mm - part.from_mm <= GAP_SHORT_MM;
+        bool rest = part.to_mm - part.from_mm <= rest_mm;
         *(rest ? &gaps->items[gaps->count++] : &laps->items[kept++]) = part;
     }
     laps->count = kept;
@@ -76,7 +71,7 @@ static void take_gaps(const struct field *field, double at, struct stretches *se
     if (!gaps.count) return;
     for (size_t i = 0, count = gaps.count; i < count; i++)
         stretches_cut_out(seen, gaps.items[i].from_mm, gaps.items[i].to_mm);
-    take_rests(seen, &gaps);
+    take_rests(field->weights.gap_rest_mm, seen, &gaps);
     stretches_join(&gaps);
     if (!seen->count) gaps.items[0] = (struct seam_part){look->low, look->high}, gaps.count = 1;
     look->lap_mm = stretches_length(seen), look->gap_mm = visible - look->lap_mm;
@@ -111,11 +106,11 @@ static bool near(double u, double low, double high, double margin)
 static void look_at_ribs(const struct field *field, const struct marked *mark, double u, struct look *look)
 {
     double overlap = field->frame.surface->overlap_mm;
-    bool fits = overlap <= ribs_overlap_most_mm(mark->feature);
+    bool fits = overlap <= ribs_overlap_most_mm(mark);
     double from = look->low_over ? u - overlap : u, to = look->low_over ? u : u + overlap;
-    bool line = ribs_hold(mark->feature, mark->box, u, u);
+    bool line = ribs_hold(mark, u, u);
     look->off_crest |= !line;
-    look->band_off_crest |= fits && line && !ribs_hold(mark->feature, mark->box, from, to);
+    look->band_off_crest |= fits && line && !ribs_hold(mark, from, to);
 }
 
 static void look_at_mark(const struct field *field, const struct marked *mark, double u,
@@ -154,8 +149,11 @@ static void set_marks(struct field *field)
         struct rect box =
             frame_turn(&field->frame, feature_forbids_seam(f->kind) ? f->box : feature_bare_box(f));
         field->parting += feature_is_bare(f->kind) || f->kind == FEATURE_GAP;
-        marks->items[marks->count++] =
-            (struct marked){f, box, margin, box.x0 - reach - 1, box.x1 + reach + 1};
+        struct marked *mark = &marks->items[marks->count++];
+        *mark = (struct marked){
+            .feature = f, .box = box, .margin = margin, .from = box.x0 - reach - 1, .to = box.x1 + reach + 1};
+        if (feature_types[f->kind].seams == SEAMS_ON_RIBS) mark->crest_mm = ribs_crest_mm(f);
+        mark->takes_seam = f->kind == FEATURE_GAP && rect_width(box) <= field->weights.gap_slant_mm;
     }
 }
 

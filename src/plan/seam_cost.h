@@ -50,6 +50,8 @@ struct marked {
     struct rect box; /* in u and v */
     double margin;   /* that seams keep, or within which the shape matters */
     double from, to; /* no seam outside of this u has to do with it */
+    double crest_mm; /* of a corrugation: so wide that a seam may stand on it */
+    bool takes_seam; /* a gap that a straight seam can follow */
 };
 
 struct marks {

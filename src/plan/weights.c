@@ -21,6 +21,8 @@ struct weights weights_of(const struct shop *shop)
         .sliver = either(s->sliver_per_m, "seam-sliver"),
         .sliver_mm = either(s->gap_sliver_mm, "gap-sliver"),
         .sliver_length_mm = practice_value("sliver-length").value,
+        .gap_slant_mm = practice_value("gap-slant").value,
+        .gap_rest_mm = practice_value("gap-rest").value,
         .lettering = either(s->lettering_per_m, "seam-lettering"),
         .out_of_line = either(s->out_of_line, "seam-out-of-line"),
     };

@@ -15,6 +15,8 @@ struct weights {
     double sliver;                   /* for each metre of a strip of film too narrow to hold */
     double sliver_mm;                /* a strip up to this is, */
     double sliver_length_mm;         /* beside an edge only if it is so long */
+    double gap_slant_mm;             /* a gap more aslant takes no seam */
+    double gap_rest_mm;              /* what a gap leaves of a line, up to this, goes with it */
     double lettering;                /* for each metre through lettering that no panel holds */
     double out_of_line;              /* for each seam that does not go on round the corner */
 };

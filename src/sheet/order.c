@@ -108,7 +108,7 @@ static void part_how(struct sheet *sheet)
         "Print at 100 % of size, nothing scaled, nothing turned; all panels of one surface one after the "
         "other, the same way up, on one "
         "batch of film (common practice, no source).",
-        "Keep every mark: label strips at both ends, ticks at seams and edges, length marks every 500 mm, "
+        "Keep every mark: label strips at both ends, ticks at seams and edges, length marks, "
         "the code. Do not trim to the "
         "artwork.",
         "Dry as the times above say, counted from when the prints are cut and hung or wound loosely and "

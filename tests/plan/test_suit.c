@@ -56,6 +56,34 @@ static void crossing_features_multiply(void **state)
     assert_non_null(found("stretch-over-limit")); /* 15.5 > 15 */
 }
 
+/* 35 degrees help a calendered laminate at the roller (the handbook's heat assistance: common practice, no source);
+ * its room is usually 18 to 28 (our own judgement), whatever the roller may have, unless the shop writes it. */
+static void room_and_roller_are_two(void **state)
+{
+    (void)state;
+    f.laminate.kind = FILM_CALENDERED;
+    f.job.room_c = measure_written(34, "job.yaml:6");
+    f.job.roller_c = measure_written(34, "job.yaml:7");
+    const struct finding *warm = found("laminate-too-warm");
+    assert_non_null(warm);
+    assert_non_null(strstr(warm->text, "The room has 34 degrees C"));
+    assert_non_null(strstr(warm->text, "at most 28 (our own judgement)"));
+    f.laminate.temperature_low_c = measure_written(15, "shop.yaml:11"); /* the roller's says nothing of the room */
+    f.laminate.temperature_high_c = measure_written(40, "shop.yaml:11");
+    assert_non_null(found("laminate-too-warm"));
+    f.laminate.room_low_c = measure_written(18, "shop.yaml:11");
+    f.laminate.room_high_c = measure_written(34, "shop.yaml:11");
+    assert_null(found("laminate-too-warm"));
+    f.job.roller_c = measure_written(41, "job.yaml:7");
+    assert_non_null(strstr(found("laminate-too-warm")->text, "The roller of the laminator has 41"));
+    for (int celsius = 16; celsius <= 30; celsius++) {
+        f.laminate.room_low_c = f.laminate.room_high_c = (struct measure){0};
+        f.job.room_c = measure_written(celsius, "job.yaml:6"), f.job.roller_c = measure_written(30, "job.yaml:7");
+        assert_int_equal(found("laminate-too-cold") != NULL, celsius < 18);
+        assert_int_equal(found("laminate-too-warm") != NULL, celsius > 28);
+    }
+}
+
 /* Film, laminate 15 % (written), eco ink 15 % [practice]: half is 7.5. */
 static void limits(void **state)
 {
@@ -230,6 +258,7 @@ int main(void)
         ONE(unwritten_limits),
         ONE(stuck_recess),
         ONE(films_and_laminates),
+        ONE(room_and_roller_are_two),
         ONE(durability),
         ONE(laminate_width),
         ONE(windows),

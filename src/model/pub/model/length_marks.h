@@ -18,7 +18,7 @@ struct length_marks {
     size_t count; /* 0: the panel is too short */
 };
 
-/* Every 500 mm; every 100 mm on a print that is too short for two. */
+/* Every length-mark-step (model/practice.h); every length-mark-short on a print that is too short for two. */
 struct length_marks panel_length_marks(const struct surface_plan *surface, const struct panel *panel);
 /* Height of the surface's level line above its lower edge: the middle, on a whole 100 mm. */
 double surface_level_mm(const struct surface *surface);
