@@ -3,12 +3,14 @@
 
     planner.py LAPSTRAKE PROFILE SURFACES [SEED]
 
-Job folders of random surfaces (door gaps of part of the height, windows, handles, recesses, ribs, lettering, slivers)
-are planned by the program; every seam of its plan is priced here again, and the least cost there is, by trying every
-place 5 mm apart and a millimetre beside every edge, must be the program's to 2 cents. All measures are multiples of
-5 mm, so that the best places are among these: costs change and films end only there.
+Job folders of random surfaces (random_surfaces.py: door gaps of part of the height, windows, handles, recesses, ribs
+across and along the seams, lettering live and outlined, slivers, pictures, corners that wrap) are planned by the
+program; every seam of its plan is priced here again, and the least cost there is must be the program's to 2 cents. All
+places 5 mm apart are tried, a millimetre beside every edge and the ends of every crest: costs change and films end only
+there. A picture's detail changes everywhere: with one, and where there is lettering, every millimetre is tried.
 """
 import json
+import math
 import os
 import random
 import subprocess
@@ -17,22 +19,21 @@ import tempfile
 
 import numpy as np
 
-from parts import K, SHOP, write_page
+sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+from detail_map import Detail, cut  # noqa: E402
+from random_surfaces import DEPTH, SHOP, WALL_DEG, bleeds, has_art, random_surface, write_job, wraps  # noqa: E402,F401
 
 SLIVER, SLIVER_LENGTH, LEAST, GAP_REST, GAP_SLANT = 60, 120, 150, 10, 6
-LETTER_MARGIN, LETTER_SHARE, BETWEEN = 15, 0.60, 0.10
+LETTER_MARGIN, LETTER_SHARE, BETWEEN, LETTER_GAP = 15, 0.60, 0.10, 1
+CREST_SHARE, LEAST_CREST = 0.125, 0.5
 REACH = 20
 FILM, LAMINATE, INSTALL = 9.80, 7.10, 42
 ENDS = 120  # label strips at both ends of a panel
 PANEL_MIN, LAP_MIN, GAP_MIN = 10, 3, 2
-LAP, SHAPED, ACROSS, LETTERING, SLIVER_PRICE = 2, 40, 5, 60, 60
+LAP, DETAIL, SHAPED, ACROSS, LETTERING, SLIVER_PRICE = 2, 10, 40, 5, 60, 60
 EDGE, WIDTHS = 10, (1370, 1520)
 HARDWARE = {"handle": 30, "hinge": 30, "badge": 30, "light": 30}
 STRICT = {"keep-clear": 20, "keep-whole": 0}
-
-
-def cut(parts, low, high):
-    return [q for a, b in parts for q in ((a, min(b, low)), (max(a, high), b)) if q[1] > q[0]]
 
 
 def between(parts, low, high):
@@ -52,13 +53,18 @@ def join(parts):
 class Seen:
     """A surface seen along its film: u across it, v along. Boxes are (u0, v0, u1, v1)."""
 
-    def __init__(self, s, upright, lettering):
+    def __init__(self, s, upright, lettering, maps):
         turn = (lambda b: b) if upright else (lambda b: [b[1], b[0], b[3], b[2]])
         self.across, self.along = (s["w"], s["h"]) if upright else (s["h"], s["w"])
         self.s, self.upright = s, upright
         self.low_over = s["front"] == "left" if upright else s["front"] == "down"
         self.features = [(f["kind"], turn(f["box"]), f) for f in s["features"]]
         self.letters = [turn(b) for b in lettering]
+        beyond = bleeds(s)
+        self.low, self.high, self.start, self.end = (beyond[e] for e in (("left", "right", "bottom", "top") if upright else ("bottom", "top", "left", "right")))
+        openings = [box for box, _ in self.of_kind("opening")]
+        self.detail = Detail(maps, upright, self.across, self.along, openings) if maps else None
+        self.strokes = [self.detail.strokes(b, LETTER_GAP) if maps else None for b in self.letters]
 
     def of_kind(self, *kinds):
         return [(box, f) for kind, box, f in self.features if kind in kinds]
@@ -87,14 +93,14 @@ class Seen:
         beyond = (turn, turn) if on and not parts else (max(over, turn), max(under, turn)) if on else (over, under)
         low_beyond, high_beyond = beyond if self.low_over else beyond[::-1]
         shaped = sum(between(parts, b[1] - REACH, b[3] + REACH) for b, _ in self.of_kind("recess") if b[0] - REACH < u < b[2] + REACH)
-        ribs = sum(between(parts, b[1], b[3]) for b, f in self.of_kind("corrugation") if b[0] < u < b[2])
+        ribs = sum(between(parts, b[1], b[3]) for b, f in self.of_kind("corrugation") if not self.runs_along(f) and b[0] < u < b[2])
         lettered, forbidding = self.letters_at(u, parts)
         sliver = self.sliver_at(u, parts) if parts else 0
-        shows = (lap * LAP + shaped * SHAPED + ribs * ACROSS + lettered * LETTERING + sliver * SLIVER_PRICE) / 1000
+        shows = (lap * (LAP + DETAIL * self.band(u, on, parts)) + shaped * SHAPED + ribs * ACROSS + lettered * LETTERING + sliver * SLIVER_PRICE) / 1000
         minutes = (lap * LAP_MIN + (seen - lap) * GAP_MIN) / 1000
         film = (low_beyond + high_beyond) / 1000 * self.along / 1000 * (FILM + LAMINATE)
         return {"cost": minutes / 60 * INSTALL + shows + film, "low": low_beyond, "high": high_beyond, "gaps": on, "laps": bool(parts) or not on,
-                "may": not self.forbidden(u, parts, bool(on)), "sliver": sliver > 0, "letters": forbidding}
+                "may": not self.forbidden(u, parts, bool(on)) and self.on_crests(u, parts, bool(on)), "sliver": sliver > 0, "letters": forbidding}
 
     def forbidden(self, u, parts, gap):
         for box, f in self.of_kind(*HARDWARE, *STRICT):
@@ -106,12 +112,49 @@ class Seen:
             return True
         return False
 
+    def over_band(self, u, before, beyond):
+        """From `before` under the panel that lies over to `beyond` past its edge."""
+        return (u - before, u + beyond) if self.low_over else (u - beyond, u + before)
+
+    def band(self, u, on, parts):
+        if not self.detail or not parts:
+            return 0
+        return self.detail.band(*self.over_band(u, self.s["overlap"], 0), on)
+
+    # ---- ribs ----
+
+    def runs_along(self, feature):
+        return (feature["runs"] == "upright") == self.upright
+
+    def on_crests(self, u, parts, gap):
+        """Along ribs the line is on a crest, and the whole overlap where a crest is wide enough."""
+        for box, f in self.of_kind("corrugation"):
+            if not self.runs_along(f) or (gap and between(parts, box[1], box[3]) <= 0):
+                continue
+            wide = crest(f)
+            if not holds(box, f, wide, u, u):
+                return False
+            if self.s["overlap"] <= max(0, math.floor(wide - 1 + 1e-9)) and not holds(box, f, wide, *self.over_band(u, self.s["overlap"], 0)):
+                return False
+        return True
+
     def letters_at(self, u, parts):
-        """Letters of this artwork are as white as its ground: between them everywhere."""
-        met = [b for b in self.letters if b[0] - LETTER_MARGIN < u < b[2] + LETTER_MARGIN
-               and between(parts, b[1] - LETTER_MARGIN, b[3] + LETTER_MARGIN) > 0]
-        holds = max(WIDTHS) - 2 * EDGE
-        return sum(BETWEEN * between(parts, b[1], b[3]) for b in met), any(b[2] - b[0] < LETTER_SHARE * holds for b in met)
+        """How much of the lap runs through letters, and whether it may: between letters a tenth counts."""
+        holds_mm, total, forbids = max(WIDTHS) - 2 * EDGE, 0, False
+        for b, strokes in zip(self.letters, self.strokes):
+            if not b[0] - LETTER_MARGIN < u < b[2] + LETTER_MARGIN or between(parts, b[1] - LETTER_MARGIN, b[3] + LETTER_MARGIN) <= 0:
+                continue
+            total += (1 if self.cuts(u, strokes) else BETWEEN) * between(parts, b[1], b[3])
+            forbids |= b[2] - b[0] < LETTER_SHARE * holds_mm
+        return total, forbids
+
+    def cuts(self, u, strokes):
+        """What both panels print the same, and what is cut back, meets a letter."""
+        if strokes is None:
+            return True
+        first, there = strokes
+        low, high = self.over_band(u, self.s["overlap"], max(self.s["trim"], 1))
+        return bool(there[max(int(low) - first, 0):max(int(high) - first, 0)].any())
 
     def sliver_at(self, u, parts):
         hidden = u - self.s["overlap"] if self.low_over else u + self.s["overlap"]
@@ -129,30 +172,65 @@ class Seen:
             total += length if length >= SLIVER_LENGTH else 0
         return total
 
+    def crest_ends(self):
+        """Whole millimetres at which a crest's line or band begins and ends."""
+        ends, overlap = set(), self.s["overlap"]
+        for box, f in self.of_kind("corrugation"):
+            half = crest(f) / 2
+            for i in range(int((box[2] - box[0]) / f["pitch"]) + 2 if self.runs_along(f) else 0):
+                middle = box[0] + i * f["pitch"]
+                ends |= {rounded for x in (middle - half, middle + half, middle - half + overlap, middle + half - overlap)
+                         for rounded in (math.floor(x), math.ceil(x))}
+        return ends
+
     def places(self):
         edges = {x for _, box, _ in self.features for x in (box[0], box[2])} | {x for b in self.letters for x in (b[0], b[2])}
-        beside = {int(x) + d for x in edges for d in (-1, 0, 1, 2)}
+        beside = {int(x) + d for x in edges for d in (-1, 0, 1, 2)} | self.crest_ends()
+        if self.s["picture"]:
+            return list(range(1, self.across))
+        for b in self.letters:
+            beside |= set(range(int(b[0]) - self.s["overlap"] - LETTER_MARGIN, int(b[2]) + self.s["overlap"] + LETTER_MARGIN))
         return sorted(p for p in set(range(5, self.across, 5)) | beside if 0 < p < self.across)
+
+
+def crest(f):
+    """So wide that a seam may stand on it: a quarter of the pitch of a round rib, the flat of a trapezoid."""
+    half = f["pitch"] * CREST_SHARE
+    if f["profile"] == "trapezoid":
+        half = f["pitch"] / 4 - DEPTH / math.tan(math.radians(WALL_DEG)) / 2
+    return 2 * max(LEAST_CREST, half)
+
+
+def holds(box, f, wide, low, high):
+    """Whether all of it is on one crest or beside the ribs; crests stand at the box's edge and every pitch on."""
+    if high <= box[0] or low >= box[2]:
+        return True
+    low, high = max(low, box[0]), min(high, box[2])
+    middle = box[0] + f["pitch"] * math.floor(((low + high) / 2 - box[0]) / f["pitch"] + 0.5)
+    return low >= middle - wide / 2 - 1e-9 and high <= middle + wide / 2 + 1e-9
 
 
 def least_cost(seen, looks, places, usable, slivers, letters):
     """Of all numbers of panels; None where there is no way. The price of a panel is not in it."""
     ok = [p for p in places if looks[p]["may"] and (slivers or not looks[p]["sliver"]) and (letters or not looks[p]["letters"])]
-    bleed = seen.s["bleed"]
     at = np.array([0] + ok + [seen.across])
-    starts = np.array([-bleed] + [p - looks[p]["high"] for p in ok] + [0])
-    ends = np.array([0] + [p + looks[p]["low"] for p in ok] + [seen.across + bleed])
+    starts = np.array([-seen.low] + [p - looks[p]["high"] for p in ok] + [0])
+    ends = np.array([0] + [p + looks[p]["low"] for p in ok] + [seen.across + seen.high])
     price = np.array([0] + [looks[p]["cost"] for p in ok] + [0])
+    first = np.searchsorted(at, at - usable)  # no panel is wider
 
-    fits = (ends[:, None] - starts[None, :] <= usable + 1e-6) & (at[:, None] > at[None, :])
+    def reach(j, least):
+        """The seams from which one panel reaches seam j."""
+        q = np.arange(first[j], j)
+        return q[(ends[j] - starts[q] <= usable + 1e-6) & (at[j] - at[q] >= least)]
 
     def layers(least):
         """For each number of panels the least price of the seams."""
-        gate = np.where(fits & (at[:, None] - at[None, :] >= least), 0, np.inf)
+        before = [reach(j, least) for j in range(len(at))]
         best, out = np.full(len(at), np.inf), []
         best[0] = 0
-        for _ in range(seen.across // usable + 6):
-            best = (gate + best[None, :]).min(axis=1) + price
+        for _ in range(seen.across // usable + 5):
+            best = np.array([best[q].min() if len(q) else np.inf for q in before]) + price
             out.append(best[-1])
             best[-1] = np.inf
         return out
@@ -168,12 +246,11 @@ def least_cost(seen, looks, places, usable, slivers, letters):
 
 
 def panel_price(seen, roll):
-    return roll / 1000 * (seen.along + 2 * seen.s["bleed"] + ENDS) / 1000 * (FILM + LAMINATE) + PANEL_MIN / 60 * INSTALL
+    return roll / 1000 * (seen.along + seen.start + seen.end + ENDS) / 1000 * (FILM + LAMINATE) + PANEL_MIN / 60 * INSTALL
 
 
-def best_price(s, lettering):
-    views = [Seen(s, way == "upright", lettering) for way in (["upright", "lying"] if s["run"] == "auto" else [s["run"]])]
-    looked = [(v, {p: v.look(p) for p in v.places()}) for v in views]
+def best_price(looked):
+    """Over the surface as seen each way that its panels may run."""
     for slivers, letters in ((False, False), (True, False), (True, True)):
         found = []
         for v, looks in looked:
@@ -185,10 +262,11 @@ def best_price(s, lettering):
     return None
 
 
-def price_of_plan(judge, s, plan):
+def price_of_plan(judge, s, plan, looked):
     """What the program's plan costs by this file's reckoning; its seams are held one by one."""
     upright = plan["panels_run"] == "upright"
-    seen = Seen(s, upright, [line["box_mm"] for line in plan["lettering"]])
+    seen = next(v for v, _ in looked if v.upright == upright)
+    hold_edges(judge, s, plan)
     total = sum(panel_price(seen, p["roll_width_mm"]) for p in plan["panels"])
     for seam in plan["seams"]:
         look = seen.look(seam["at_mm"])
@@ -206,6 +284,16 @@ def price_of_plan(judge, s, plan):
     return total
 
 
+def hold_edges(judge, s, plan):
+    """The outermost prints: bleed, the wrap and what is cut back, or nothing under a neighbour's wrap."""
+    prints = list(zip(*(p["print_mm"] for p in plan["panels"])))
+    ends = {"left": -min(prints[0]), "bottom": -min(prints[1]), "right": max(prints[2]) - s["w"], "top": max(prints[3]) - s["h"]}
+    for edge, wanted in bleeds(s).items():
+        judge.hold(abs(ends[edge] - wanted) < 1e-3, f"{s['name']}: prints {ends[edge]} mm beyond its {edge} edge, not {wanted}")
+    said = {c["other"]: (c["over"] == s["name"], c["wrap_mm"]) for c in plan["corners"]}
+    judge.hold(said == {c["name"]: wraps(c, s) for c in s["corners"]}, f"{s['name']}: corners {said}")
+
+
 class Judge:
     def __init__(self):
         self.faults, self.checks = [], 0
@@ -216,111 +304,46 @@ class Judge:
             self.faults.append(words)
 
 
-# ---- random surfaces ----
-
-def five(rng, low, high):
-    return rng.randrange(low // 5, high // 5 + 1) * 5
-
-
-def random_surface(rng, name):
-    s = {"name": name, "w": five(rng, 1500, 5600), "h": five(rng, 800, 2300), "front": rng.choice(["left", "right", "up", "down"]),
-         "run": rng.choice(["upright", "upright", "lying", "auto"]), "bleed": rng.choice([0, 20, 50]), "overlap": rng.choice([10, 15, 25, 40]),
-         "trim": 5, "turn_in": 25, "features": [], "text": []}
-    if s["front"] in ("up", "down"):
-        s["run"] = "lying"  # upright seams there depend on the middle
-    for _ in range(rng.randrange(1, 4)):
-        add_gap(rng, s)
-    for kind in rng.sample(["opening", "handle", "hinge", "keep-clear", "keep-whole", "recess", "corrugation", "badge", "opening"], rng.randrange(1, 6)):
-        w, h = five(rng, 30, s["w"] // 4), five(rng, 30, s["h"] // 2)
-        x, y = five(rng, 0, s["w"] - w), five(rng, 0, s["h"] - h)
-        feature = {"kind": kind, "box": [x, y, x + w, y + h]}
-        if kind == "corrugation":
-            feature["runs"] = "lying" if s["run"] == "upright" else "upright"
-            if s["run"] == "auto":
-                continue
-        s["features"].append(feature)
-    for _ in range(rng.choice([0, 0, 1, 2])):
-        s["text"].append([five(rng, 50, s["w"] - 400), five(rng, 50, s["h"] - 100), rng.choice([60, 100, 200])])
-    return s
-
-
-def add_gap(rng, s):
-    upright = s["run"] != "lying" or rng.random() < 0.3
-    length = s["h"] if upright else s["w"]
-    across = s["w"] if upright else s["h"]
-    at = five(rng, 100, across - 100)
-    low = rng.choice([0, 0, five(rng, 0, length // 2)])
-    high = rng.choice([length, length - 10, length - 15, length * 4 // 25 * 5, five(rng, low + 50, length)])
-    s["features"].append({"kind": "gap", "box": [at, low, at, high] if upright else [low, at, high, at]})
-
-
-def art(path, s):
-    """White letters on nothing: lettering without detail. Helvetica is not embedded; what is found is in the plan."""
-    k = K / 10
-    b = s["bleed"]
-    ops = ["0 0 0 0 k"] + [f"BT /F {high * k / 0.7:.3f} Tf {(x + b) * k:.3f} {(y + b) * k:.3f} Td (Line {i}) Tj ET" for i, (x, y, high) in enumerate(s["text"])]
-    write_page(path, (s["w"] + 2 * b) / 10, (s["h"] + 2 * b) / 10, "\n".join(ops),
-               "/Resources<</Font<</F<</Type/Font/Subtype/Type1/BaseFont/Helvetica>>>>>>")
-
-
-def shop(profile):
-    return SHOP % dict(media=1625, edge=EDGE, widths=", ".join(map(str, WIDTHS)), profile=profile) + \
-        f"rates: {{design: 48, print: 35, laminate: 30, install: {INSTALL}, install-speed: 1.6 m2/h, waste: 5 %}}\n"
-
-
-def feature_line(f):
-    a, b, c, d = f["box"]
-    if f["kind"] == "gap":
-        return f"      - {{kind: gap, line: [{a}, {b}, {c}, {d}]}}"
-    more = {"recess": ", depth: 5, wall: 60 deg", "corrugation": f", profile: sinusoid, pitch: 76, depth: 4, laid: bridged, runs: {f.get('runs')}"}
-    box = f"box: [{a}, {b}, {c - a}, {d - b}]"
-    return f"      - {{kind: {f['kind']}, {box}{more.get(f['kind'], '')}}}"
-
-
-def write_job(folder, surfaces, profile):
-    os.makedirs(os.path.join(folder, "art"))
-    open(os.path.join(folder, "shop.yaml"), "w").write(shop(profile))
-    for s in surfaces:
-        lines = ["job: T-1", "start: 2027-03-01T08:00", "indoors: {temperature: 21, humidity: 50 %}", "drying: hung", "print:", "  condition: usual",
-                 f"  overlap: {s['overlap']} mm", f"  seam-trim: {s['trim']} mm", f"  turn-in: {s['turn_in']} mm", "surfaces:",
-                 f"  - name: {s['name']}", f"    size: [{s['w']}, {s['h']}]", f"    front: {s['front']}", f"    panels: {s['run']}", f"    bleed: {s['bleed']} mm",
-                 "    features:"] + [feature_line(f) for f in s["features"] if f["kind"] != "keep-whole"]
-        whole = [f for f in s["features"] if f["kind"] == "keep-whole"]
-        if whole:
-            lines += ["    keep-whole:"] + [f"      - {{box: [{f['box'][0]}, {f['box'][1]}, {f['box'][2] - f['box'][0]}, {f['box'][3] - f['box'][1]}]}}" for f in whole]
-        if s["text"]:
-            art(os.path.join(folder, "art", s["name"] + ".pdf"), s)
-            lines += ["    artwork:", f"      - {{file: art/{s['name']}.pdf, scale: 10, at: [{-s['bleed']}, {-s['bleed']}]}}"]
-        open(os.path.join(folder, s["name"] + ".yaml"), "w").write("\n".join(lines) + "\n")
-
-
 def judge_surface(judge, lapstrake, folder, s):
     job = os.path.join(folder, s["name"] + ".yaml")
-    run = subprocess.run([lapstrake, "plan", job, "--json", "--out", os.path.join(folder, "out")], capture_output=True, text=True)
+    out = os.path.join(folder, "out")
+    run = subprocess.run([lapstrake, "plan", job, "--json", "--quiet", "--out", out], capture_output=True, text=True)
     if run.returncode not in (0, 1):
         judge.hold(False, f"{s['name']}: {run.returncode} {run.stderr}\n{open(job).read()}")
         return None
     plan = json.loads(run.stdout)["surfaces"][0]
     lettering = [line["box_mm"] for line in plan["lettering"]]
-    least = best_price(s, lettering)
+    maps = os.path.join(out, "cache", s["name"] + ".maps") if has_art(s) else None
+    views = [Seen(s, way == "upright", lettering, maps) for way in (["upright", "lying"] if s["run"] == "auto" else [s["run"]])]
+    looked = [(v, {p: v.look(p) for p in v.places()}) for v in views]
+    least = best_price(looked)
     judge.hold((least is None) == (not plan["panels"]), f"{s['name']}: least {least}, {len(plan['panels'])} panels\n{open(job).read()}")
     if least is None or not plan["panels"]:
         return None
-    total = price_of_plan(judge, s, plan)
+    total = price_of_plan(judge, s, plan, looked)
     judge.hold(abs(total - least) <= 0.02, f"{s['name']}: the plan costs {total:.3f}, the least is {least:.3f}\n{open(job).read()}")
     return plan
+
+
+def count_kinds(kinds, s, plan):
+    kinds["detail"] += any(seam["detail"] > 0 for seam in plan["seams"])
+    kinds["outlined"] += any(line["outlined"] for line in plan["lettering"])
+    kinds["corners"] += bool(plan["corners"])
+    kinds["ribs"] += any(f.get("runs") == plan["panels_run"] for f in s["features"])
 
 
 def main():
     lapstrake, profile, count = sys.argv[1], os.path.abspath(sys.argv[2]), int(sys.argv[3])
     rng, judge = random.Random(int(sys.argv[4]) if len(sys.argv) > 4 else 12), Judge()
-    kinds = {"gap": 0, "part": 0, "lap": 0, "impossible": 0}
+    kinds = dict.fromkeys(("gap", "part", "lap", "impossible", "detail", "outlined", "corners", "ribs"), 0)
     with tempfile.TemporaryDirectory() as folder:
         surfaces = [random_surface(rng, f"s{i}") for i in range(count)]
         write_job(folder, surfaces, profile)
         for s in surfaces:
             plan = judge_surface(judge, lapstrake, folder, s)
             kinds["impossible"] += plan is None
+            if plan:
+                count_kinds(kinds, s, plan)
             for seam in plan["seams"] if plan else []:
                 kinds["lap" if seam["kind"] == "lap" else "part" if seam["over"] else "gap"] += 1
     print("\n".join(judge.faults[:20]) or f"{judge.checks} checks hold over {count} surfaces: {kinds}")
