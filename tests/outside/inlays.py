@@ -28,10 +28,11 @@ hold = judge.hold
 def job(folder, decision, form):
     """One side with artwork all over and the recess, decided so."""
     recess = {"kind": "recess", "box": BOX}
-    s = {"name": "left", "w": 3000, "h": 1800, "front": "left", "run": "upright", "bleed": 50, "overlap": 10, "trim": 3, "turn_in": 25,
-         "features": [recess], "text": [[200, 200, 100]]}
-    planner.write_job(folder, [s], PROFILE)
+    s = {"name": "left", "w": 3000, "h": 1800, "front": "left", "run": "upright", "bleed": 50, "overlap": 10, "features": [recess],
+         "text": [[200, 200, 100, False]], "outlined": [], "picture": [], "corners": []}
     path = os.path.join(folder, "left.yaml")
+    planner.write_shop(folder, PROFILE)
+    planner.write_job(path, [s])
     text = open(path).read().replace("depth: 5, wall: 60 deg", f"depth: 90, wall: 70 deg{decision}").replace("print:\n", f"print:\n  format: {form}\n  resolution: 20\n")
     open(path, "w").write(text)
     done = subprocess.run([LAPSTRAKE, "make", path, "--json", "--out", os.path.join(folder, "out")], capture_output=True, text=True)

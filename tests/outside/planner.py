@@ -21,7 +21,7 @@ import numpy as np
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 from detail_map import Detail, cut  # noqa: E402
-from random_surfaces import DEPTH, SHOP, WALL_DEG, bleeds, has_art, random_surface, write_job, wraps  # noqa: E402,F401
+from random_surfaces import DEPTH, SHOP, WALL_DEG, bleeds, has_art, random_surface, wraps, write_job, write_shop  # noqa: E402,F401
 
 SLIVER, SLIVER_LENGTH, LEAST, GAP_REST, GAP_SLANT = 60, 120, 150, 10, 6
 LETTER_MARGIN, LETTER_SHARE, BETWEEN, LETTER_GAP = 15, 0.60, 0.10, 1
@@ -34,6 +34,7 @@ LAP, DETAIL, SHAPED, ACROSS, LETTERING, SLIVER_PRICE = 2, 10, 40, 5, 60, 60
 EDGE, WIDTHS = 10, (1370, 1520)
 HARDWARE = {"handle": 30, "hinge": 30, "badge": 30, "light": 30}
 STRICT = {"keep-clear": 20, "keep-whole": 0}
+TOGETHER = 15  # surfaces in a job
 
 
 def between(parts, low, high):
@@ -304,25 +305,34 @@ class Judge:
             self.faults.append(words)
 
 
-def judge_surface(judge, lapstrake, folder, s):
-    job = os.path.join(folder, s["name"] + ".yaml")
-    out = os.path.join(folder, "out")
-    run = subprocess.run([lapstrake, "plan", job, "--json", "--quiet", "--out", out], capture_output=True, text=True)
-    if run.returncode not in (0, 1):
-        judge.hold(False, f"{s['name']}: {run.returncode} {run.stderr}\n{open(job).read()}")
-        return None
-    plan = json.loads(run.stdout)["surfaces"][0]
+def judge_surface(judge, s, plan, maps):
     lettering = [line["box_mm"] for line in plan["lettering"]]
-    maps = os.path.join(out, "cache", s["name"] + ".maps") if has_art(s) else None
     views = [Seen(s, way == "upright", lettering, maps) for way in (["upright", "lying"] if s["run"] == "auto" else [s["run"]])]
     looked = [(v, {p: v.look(p) for p in v.places()}) for v in views]
     least = best_price(looked)
-    judge.hold((least is None) == (not plan["panels"]), f"{s['name']}: least {least}, {len(plan['panels'])} panels\n{open(job).read()}")
+    judge.hold((least is None) == (not plan["panels"]), f"{s['name']}: least {least}, {len(plan['panels'])} panels\n{s}")
     if least is None or not plan["panels"]:
-        return None
+        return False
     total = price_of_plan(judge, s, plan, looked)
-    judge.hold(abs(total - least) <= 0.02, f"{s['name']}: the plan costs {total:.3f}, the least is {least:.3f}\n{open(job).read()}")
-    return plan
+    judge.hold(abs(total - least) <= 0.02, f"{s['name']}: the plan costs {total:.3f}, the least is {least:.3f}\n{s}")
+    return True
+
+
+def judge_job(judge, lapstrake, folder, surfaces, kinds):
+    """Several surfaces in a job: the program starts once for them."""
+    job, out = os.path.join(folder, "job.yaml"), os.path.join(folder, "out")
+    write_job(job, surfaces)
+    run = subprocess.run([lapstrake, "plan", job, "--json", "--quiet", "--out", out], capture_output=True, text=True)
+    if run.returncode not in (0, 1):
+        judge.hold(False, f"{surfaces[0]['name']}: {run.returncode} {run.stderr}\n{open(job).read()}")
+        return
+    plans = {plan["name"]: plan for plan in json.loads(run.stdout)["surfaces"]}
+    for s in surfaces:
+        maps = os.path.join(out, "cache", s["name"] + ".maps") if has_art(s) else None
+        if judge_surface(judge, s, plans[s["name"]], maps):
+            count_kinds(kinds, s, plans[s["name"]])
+        else:
+            kinds["impossible"] += 1
 
 
 def count_kinds(kinds, s, plan):
@@ -330,6 +340,8 @@ def count_kinds(kinds, s, plan):
     kinds["outlined"] += any(line["outlined"] for line in plan["lettering"])
     kinds["corners"] += bool(plan["corners"])
     kinds["ribs"] += any(f.get("runs") == plan["panels_run"] for f in s["features"])
+    for seam in plan["seams"]:
+        kinds["lap" if seam["kind"] == "lap" else "part" if seam["over"] else "gap"] += 1
 
 
 def main():
@@ -338,14 +350,9 @@ def main():
     kinds = dict.fromkeys(("gap", "part", "lap", "impossible", "detail", "outlined", "corners", "ribs"), 0)
     with tempfile.TemporaryDirectory() as folder:
         surfaces = [random_surface(rng, f"s{i}") for i in range(count)]
-        write_job(folder, surfaces, profile)
-        for s in surfaces:
-            plan = judge_surface(judge, lapstrake, folder, s)
-            kinds["impossible"] += plan is None
-            if plan:
-                count_kinds(kinds, s, plan)
-            for seam in plan["seams"] if plan else []:
-                kinds["lap" if seam["kind"] == "lap" else "part" if seam["over"] else "gap"] += 1
+        write_shop(folder, profile)
+        for first in range(0, count, TOGETHER):
+            judge_job(judge, lapstrake, folder, surfaces[first:first + TOGETHER], kinds)
     print("\n".join(judge.faults[:20]) or f"{judge.checks} checks hold over {count} surfaces: {kinds}")
     return 1 if judge.faults else 0
 

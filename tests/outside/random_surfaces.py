@@ -7,6 +7,7 @@ import os
 
 PITCHES = (60, 75, 100, 150, 200)
 WRAP_USUAL = 20
+TRIM, TURN_IN = 5, 25  # of every job
 # Of a view by where the front lies: the edges at which other surfaces meet it, and how those are seen.
 MEETS = {"left": [("right", "away"), ("top", "up")], "right": [("left", "away"), ("top", "up")],
          "up": [("left", "left"), ("bottom", "away")], "down": [("right", "left"), ("top", "away")]}
@@ -27,26 +28,31 @@ def five(rng, low, high):
 def random_surface(rng, name):
     s = {"name": name, "w": five(rng, 1500, 5600), "h": five(rng, 800, 2300), "front": rng.choice(["left", "right", "up", "down"]),
          "run": rng.choice(["upright", "upright", "lying", "auto"]), "bleed": rng.choice([0, 20, 50]), "overlap": rng.choice([10, 15, 25, 40]),
-         "trim": 5, "turn_in": 25, "features": [], "text": [], "outlined": [], "picture": [], "corners": []}
+         "trim": TRIM, "turn_in": TURN_IN, "features": [], "text": [], "outlined": [], "picture": [], "corners": []}
     if s["front"] in ("up", "down"):
         s["run"] = "lying"  # upright seams there depend on the middle
-    for _ in range(rng.randrange(0, 4)):
+    for _ in range(rng.randrange(1, 4)):
         add_gap(rng, s)
     for kind in rng.sample(["opening", "handle", "hinge", "keep-clear", "keep-whole", "recess", "corrugation", "badge", "opening"], rng.randrange(1, 6)):
         add_box(rng, s, kind)
     if rng.random() < 0.3:
         add_box(rng, s, "ribs")
-    for _ in range(rng.choice([0, 0, 1, 2])):
-        s["text"].append([five(rng, 50, s["w"] - 400), five(rng, 50, s["h"] - 100), rng.choice([60, 100, 200]), rng.random() < 0.5])
-    if rng.random() < 0.3:
-        s["outlined"].append([five(rng, 50, s["w"] - 700), five(rng, 50, s["h"] - 200), rng.choice([60, 100, 200]), rng.randrange(4, 12), rng.random() < 0.7])
-    if rng.random() < 0.2:
-        add_picture(rng, s)
+    if rng.random() < 0.5:
+        add_artwork(rng, s)
     for edge, front in MEETS[s["front"]]:
         if rng.random() < 0.25:
             over = rng.choice([None, "self", "other"])
-            s["corners"].append({"edge": edge, "front": front, "name": f"n{len(s['corners'])}", "over": over, "wrap": rng.choice([None, 15, 25])})
+            s["corners"].append({"edge": edge, "front": front, "name": f"{name}n{len(s['corners'])}", "over": over, "wrap": rng.choice([None, 15, 25])})
     return s
+
+
+def add_artwork(rng, s):
+    for _ in range(rng.choice([0, 1, 1, 2])):
+        s["text"].append([five(rng, 50, s["w"] - 400), five(rng, 50, s["h"] - 100), rng.choice([60, 100, 200]), rng.random() < 0.5])
+    if rng.random() < 0.5:
+        s["outlined"].append([five(rng, 50, s["w"] - 700), five(rng, 50, s["h"] - 200), rng.choice([60, 100, 200]), rng.randrange(4, 12), rng.random() < 0.7])
+    if rng.random() < 0.5:
+        add_picture(rng, s)
 
 
 def add_gap(rng, s):
@@ -169,16 +175,16 @@ def feature_line(f):
 
 
 def corner_lines(s):
-    out = ["corners:"]
+    out = []
     for c in s["corners"]:
         over = {"self": f", over: {s['name']}", "other": f", over: {c['name']}", None: ""}[c["over"]]
         wrap = f", wrap: {c['wrap']} mm" if c["wrap"] is not None else ""
         out.append(f"  - {{surfaces: {s['name']}-{c['name']}{over}{wrap}}}")
-    return out if s["corners"] else []
+    return out
 
 
 def surface_lines(s):
-    lines = [f"  - name: {s['name']}", f"    size: [{s['w']}, {s['h']}]", f"    front: {s['front']}", f"    panels: {s['run']}", f"    bleed: {s['bleed']} mm",
+    lines = [f"  - name: {s['name']}", f"    size: [{s['w']}, {s['h']}]", f"    front: {s['front']}", f"    panels: {s['run']}", f"    bleed: {s['bleed']} mm", f"    overlap: {s['overlap']} mm",
              "    features:"] + [feature_line(f) for f in s["features"] if f["kind"] != "keep-whole"]
     whole = [f for f in s["features"] if f["kind"] == "keep-whole"]
     if len(whole) == len(s["features"]):
@@ -194,12 +200,18 @@ def has_art(s):
     return bool(s["text"] or s["outlined"] or s["picture"])
 
 
-def write_job(folder, surfaces, profile):
-    os.makedirs(os.path.join(folder, "art"))
-    open(os.path.join(folder, "shop.yaml"), "w").write(SHOP % profile)
+def write_job(path, surfaces):
+    """One job of these surfaces, beside the shop."""
+    folder, corners = os.path.dirname(path), [line for s in surfaces for line in corner_lines(s)]
+    lines = ["job: T-1", "start: 2027-03-01T08:00", "indoors: {temperature: 21, humidity: 50 %}", "drying: hung", "print:", "  condition: usual",
+             f"  seam-trim: {TRIM} mm", f"  turn-in: {TURN_IN} mm"] + ["corners:"] * bool(corners) + corners + ["surfaces:"]
     for s in surfaces:
-        lines = ["job: T-1", "start: 2027-03-01T08:00", "indoors: {temperature: 21, humidity: 50 %}", "drying: hung", "print:", "  condition: usual",
-                 f"  overlap: {s['overlap']} mm", f"  seam-trim: {s['trim']} mm", f"  turn-in: {s['turn_in']} mm"] + corner_lines(s) + ["surfaces:"] + surface_lines(s)
+        lines += surface_lines(s)
         if has_art(s):
             art(os.path.join(folder, "art", s["name"] + ".pdf"), s)
-        open(os.path.join(folder, s["name"] + ".yaml"), "w").write("\n".join(lines) + "\n")
+    open(path, "w").write("\n".join(lines) + "\n")
+
+
+def write_shop(folder, profile):
+    os.makedirs(os.path.join(folder, "art"))
+    open(os.path.join(folder, "shop.yaml"), "w").write(SHOP % profile)
