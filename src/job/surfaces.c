@@ -1,6 +1,7 @@
 /* Surfaces: those of the vehicle's file, and what the job adds to them by name. */
 #include "surfaces.h"
 #include "base/path.h"
+#include "model/front.h"
 #include "model/surface.h"
 #include <string.h>
 
@@ -295,29 +296,6 @@ void read_quick_artwork(struct reading *reading, const struct key *key, const st
 
 /* ---- when all is read ---- */
 
-/* From the surface's name; what is not plain from it is said. */
-static void usual_front(struct reading *reading, struct surface_spec *surface)
-{
-    static const struct {
-        const char *name;
-        enum front front;
-        bool plain;
-    } usual[] = {{"left", FRONT_LEFT, true}, {"right", FRONT_RIGHT, true},   {"rear", FRONT_AWAY, true},
-                 {"back", FRONT_AWAY, true}, {"front", FRONT_TOWARDS, true}, {"roof", FRONT_UP, false},
-                 {"bonnet", FRONT_UP, false}};
-    bool plain = false;
-    for (size_t i = 0; i < sizeof usual / sizeof *usual; i++) {
-        if (!string_equal(surface->name, usual[i].name)) continue;
-        surface->front = usual[i].front;
-        plain = usual[i].plain;
-    }
-    surface->has_front = true;
-    if (plain) return;
-    report_remark(reading->report, surface->place,
-                  "surface `%s` does not say where the vehicle's front is; taken as `front: %s`",
-                  surface->name, front_name(surface->front));
-}
-
 static bool lies_outside(const struct surface_spec *surface, struct rect box)
 {
     return box.x1 < 0 || box.y1 < 0 || box.x0 > surface->width_mm || box.y0 > surface->height_mm;
@@ -402,7 +380,8 @@ void finish_surfaces(struct reading *reading, const struct node *root)
         if (surface->panels == RUN_UNSAID) surface->panels = upright ? RUN_UPRIGHT : RUN_AUTO;
         if (reading->mixed_widths) surface->mixed_widths = true;
         if (!surface->name) continue; /* said already */
-        if (!surface->has_front) usual_front(reading, surface);
+        enum road_side road = job->shop ? job->shop->drives_on : ROAD_UNSAID;
+        if (!surface->has_front) surface->front = front_of_name(surface->name, road).front;
         check_over(reading, surface);
         if (surface->width_mm > 0) check_inside(reading, surface);
     }

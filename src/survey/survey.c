@@ -4,6 +4,7 @@
 #include "base/str.h"
 #include "drawing.h"
 #include "make.h"
+#include "model/front.h"
 #include "model/practice.h"
 #include "plane.h"
 #include <math.h>
@@ -51,51 +52,18 @@ static bool drawn_outline(struct machine *machine, const struct surface_spec *sp
 
 /* ---- what the job leaves open ---- */
 
-/* What a surface's name says of where the front is. Standing in front of a vehicle's left side, its front is
- * to the left; driver's and kerb side are left or right by the side of the road that the country drives on.
- */
-static const struct {
-    const char *word;
-    enum front front;
-    bool by_road; /* `front` where one drives on the right */
-} front_words[] = {
-    {"left", FRONT_LEFT, false},     {"right", FRONT_RIGHT, false},    {"driver", FRONT_LEFT, true},
-    {"offside", FRONT_LEFT, true},   {"off side", FRONT_LEFT, true},   {"passenger", FRONT_RIGHT, true},
-    {"nearside", FRONT_RIGHT, true}, {"near side", FRONT_RIGHT, true}, {"rear", FRONT_AWAY, false},
-    {"back", FRONT_AWAY, false},     {"tail", FRONT_AWAY, false},      {"roof", FRONT_UP, false},
-    {"bonnet", FRONT_UP, false},     {"hood", FRONT_UP, false},        {"front", FRONT_TOWARDS, false},
-};
-enum { FRONT_WORDS = sizeof front_words / sizeof *front_words };
-
-/* The first word that the name has, FRONT_WORDS for none. */
-static size_t front_word(const char *name)
-{
-    size_t i = 0;
-    while (i < FRONT_WORDS && !strcasestr(name, front_words[i].word)) i++;
-    return i;
-}
-
-static enum front front_by_word(size_t word, enum road_side road)
-{
-    if (word == FRONT_WORDS) return FRONT_LEFT;
-    enum front front = front_words[word].front;
-    if (!front_words[word].by_road || road != ROAD_LEFT) return front;
-    return front == FRONT_LEFT ? FRONT_RIGHT : FRONT_LEFT;
-}
-
 static bool is_side(enum front front)
 {
     return front == FRONT_LEFT || front == FRONT_RIGHT;
 }
 
 /* A name that says left and a front that says right: one of them is of the other side. */
-static void check_front(const struct surface_spec *spec, size_t word, enum road_side road,
+static void check_front(const struct surface_spec *spec, struct named_front named, enum road_side road,
                         struct findings *findings)
 {
-    enum front named = front_by_word(word, road);
     bool both = strcasestr(spec->name, "left") && strcasestr(spec->name, "right");
-    bool known = word < FRONT_WORDS && (!front_words[word].by_road || road != ROAD_UNSAID);
-    if (!known || both || !is_side(named) || !is_side(spec->front) || named == spec->front) return;
+    bool known = named.known && (!named.by_road || road != ROAD_UNSAID);
+    if (!known || both || !is_side(named.front) || !is_side(spec->front) || named.front == spec->front) return;
     struct finding *f =
         finding_add(findings, "front-guessed", spec->name,
                     "The surface is called %s, and `front: %s` makes it the %s side.", spec->name,
@@ -106,22 +74,21 @@ static void check_front(const struct surface_spec *spec, size_t word, enum road_
 
 static enum front front_of(const struct surface_spec *spec, enum road_side road, struct findings *findings)
 {
-    size_t word = front_word(spec->name);
+    struct named_front named = front_of_name(spec->name, road);
     if (spec->has_front) {
-        check_front(spec, word, road, findings);
+        check_front(spec, named, road, findings);
         return spec->front;
     }
-    enum front front = front_by_word(word, road);
-    if (word == FRONT_WORDS)
+    if (!named.known)
         finding_add(findings, "front-guessed", spec->name,
                     "The job does not say where the vehicle's front is in this view; it was taken to be on "
                     "the left.");
-    else if (front_words[word].by_road && road == ROAD_UNSAID)
+    else if (named.by_road && road == ROAD_UNSAID)
         finding_add(findings, "front-guessed", spec->name,
                     "Which side %s is depends on the country; it was taken to be the %s side.", spec->name,
-                    front_name(front))
+                    front_name(named.front))
             ->remedy = "Write `drives-on: left` or right in the shop file, or `front` for this surface.";
-    return front;
+    return named.front;
 }
 
 static const char *id_of(const char *name, struct arena *arena)

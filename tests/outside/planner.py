@@ -21,17 +21,16 @@ import numpy as np
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 from detail_map import Detail, cut  # noqa: E402
-from random_surfaces import DEPTH, SHOP, WALL_DEG, bleeds, has_art, random_surface, wraps, write_job, write_shop  # noqa: E402,F401
+from random_surfaces import DEPTH, EDGE, INSTALL, WALL_DEG, WIDTHS, bleeds, has_art, random_surface, shop, wraps, write_job, write_shop  # noqa: E402,F401
 
 SLIVER, SLIVER_LENGTH, LEAST, GAP_REST, GAP_SLANT = 60, 120, 150, 10, 6
 LETTER_MARGIN, LETTER_SHARE, BETWEEN, LETTER_GAP = 15, 0.60, 0.10, 1
 CREST_SHARE, LEAST_CREST = 0.125, 0.5
 REACH = 20
-FILM, LAMINATE, INSTALL = 9.80, 7.10, 42
+FILM, LAMINATE = 9.80, 7.10
 ENDS = 120  # label strips at both ends of a panel
 PANEL_MIN, LAP_MIN, GAP_MIN = 10, 3, 2
 LAP, DETAIL, SHAPED, ACROSS, LETTERING, SLIVER_PRICE = 2, 10, 40, 5, 60, 60
-EDGE, WIDTHS = 10, (1370, 1520)
 HARDWARE = {"handle": 30, "hinge": 30, "badge": 30, "light": 30}
 STRICT = {"keep-clear": 20, "keep-whole": 0}
 TOGETHER = 15  # surfaces in a job

@@ -5,6 +5,8 @@ planner tries. A surface is a dict; boxes are [x0, y0, x1, y1].
 """
 import os
 
+from parts import K, SHOP, write_page
+
 PITCHES = (60, 75, 100, 150, 200)
 WRAP_USUAL = 20
 TRIM, TURN_IN = 5, 25  # of every job
@@ -118,7 +120,7 @@ def glyphs(x, y, high, count, seed):
 
 def art(path, s):
     """Helvetica is not embedded; what lettering is found is in the plan."""
-    k = 72 / 25.4 / 10
+    k = K / 10
     b = s["bleed"]
     at = lambda x, y: f"{(x + b) * k:.3f} {(y + b) * k:.3f}"  # noqa: E731
     ink = lambda black: "0 0 0 1 k" if black else "0 0 0 0 k"  # noqa: E731
@@ -128,38 +130,20 @@ def art(path, s):
     for x, y, high, count, black in s["outlined"]:
         ops.append(ink(black))
         ops += [" ".join(at(*p) + (" l" if i else " m") for i, p in enumerate(g)) + " f" for g in glyphs(x, y, high, count, s["w"])]
-    content = "\n".join(ops or ["0 0 0 0 k"]).encode()
-    box = f"[0 0 {(s['w'] + 2 * b) * k:.4f} {(s['h'] + 2 * b) * k:.4f}]"
-    objects = [b"<</Type/Catalog/Pages 2 0 R>>", b"<</Type/Pages/Kids[3 0 R]/Count 1>>",
-               f"<</Type/Page/Parent 2 0 R/MediaBox{box}/TrimBox{box}/Contents 4 0 R/Resources<</Font<</F<</Type/Font/Subtype/Type1/BaseFont/Helvetica>>>>>>>>".encode(),
-               b"<</Length %d>>stream\n%s\nendstream" % (len(content), content)]
-    out, offsets = bytearray(b"%PDF-1.6\n"), []
-    for number, body in enumerate(objects, 1):
-        offsets.append(len(out))
-        out += b"%d 0 obj\n%s\nendobj\n" % (number, body)
-    xref = len(out)
-    out += b"xref\n0 5\n0000000000 65535 f \n" + b"".join(b"%010d 00000 n \n" % o for o in offsets)
-    out += b"trailer<</Size 5/Root 1 0 R>>\nstartxref\n%d\n%%%%EOF\n" % xref
-    open(path, "wb").write(out)
+    write_page(path, (s["w"] + 2 * b) / 10, (s["h"] + 2 * b) / 10, "\n".join(ops or ["0 0 0 0 k"]),
+               "/Resources<</Font<</F<</Type/Font/Subtype/Type1/BaseFont/Helvetica>>>>>>")
 
 
 # ---- the job folder ----
 
-SHOP = """currency: EUR
-zone: Europe/Lisbon
-hours: {mon-fri: 08:00-17:00, sat: closed, sun: closed}
-printers:
-  - {name: wide, media-width: 1625, edge: 10, max-length: 30 m, speed: 12 m2/h, setup: 20 min}
-films:
-  - {name: white, kind: cast, widths: [1370, 1520], length: 50 m, thickness: 0.05, price: 9.80 per m2, stretch-limit: 15 %%, durability: 7 y}
-laminates:
-  - {name: gloss, kind: cast, finish: gloss, widths: [1370, 1520], length: 50 m, price: 7.10 per m2, stretch-limit: 15 %%, durability: 7 y, temperature: [20, 23], bond: 24 h}
-inks:
-  - {name: eco, technology: eco-solvent, channels: [C, M, Y, K], ml-per-m2: [8, 8, 8, 8], price: 0.16 per ml, stretch-limit: 15 %%}
-conditions:
-  - {name: usual, printer: wide, film: white, laminate: gloss, ink: eco, profile: %s, ink-limit: 400 %%}
-rates: {design: 48, print: 35, laminate: 30, install: 42, install-speed: 1.6 m2/h, waste: 5 %%}
-"""
+EDGE, WIDTHS, INSTALL = 10, (1370, 1520), 42  # the printer's unprintable edge, rolls, an hour's price
+
+
+def shop(profile):
+    return SHOP % dict(media=1625, edge=EDGE, widths=", ".join(map(str, WIDTHS)), profile=profile) + \
+        f"rates: {{design: 48, print: 35, laminate: 30, install: {INSTALL}, install-speed: 1.6 m2/h, waste: 5 %}}\n"
+
+
 WALL_DEG, DEPTH = 45, 4  # of trapezoids
 
 
@@ -214,4 +198,4 @@ def write_job(path, surfaces):
 
 def write_shop(folder, profile):
     os.makedirs(os.path.join(folder, "art"))
-    open(os.path.join(folder, "shop.yaml"), "w").write(SHOP % profile)
+    open(os.path.join(folder, "shop.yaml"), "w").write(shop(profile))

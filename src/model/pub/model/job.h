@@ -259,7 +259,7 @@ struct surface_spec {
     double width_mm, height_mm; /* plain size; 0 when drawn */
     const char *drawing, *drawing_path;
     double drawing_scale;
-    bool has_front;
+    bool has_front; /* else `front` is by the name: model/front.h */
     enum front front;
     enum panels_run panels;
     const struct condition *condition; /* NULL: the job's */
