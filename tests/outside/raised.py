@@ -47,8 +47,8 @@ class Job:
     def art(self, name):
         return os.path.join(self.folder, "art", name)
 
-    def surface(self, more="", size=(1000, 800), name="left", front="left", art="a.pdf"):
-        placed = f", artwork: [{{file: art/{art}, scale: 10, at: [-20, -20]}}]" if art else ""
+    def surface(self, more="", size=(1000, 800), name="left", front="left", art="a.pdf", bare=False):
+        placed = f", artwork: [{{file: art/{art}, scale: 10, at: [-20, -20]}}]" if art else "" if "artwork: [" in more or bare else ", artwork-follows: true"
         front = f", front: {front}" if front else ""
         self.surfaces.append(f"  - {{name: {name}, size: [{size[0]}, {size[1]}]{front}{placed}{', ' if more else ''}{more}}}")
         if art and not os.path.exists(self.art(art)):
@@ -93,7 +93,7 @@ def files_of_customers(job):
     pdf(job.art("big.pdf"), 1040, 840)
     for i, art in enumerate(("damaged.pdf", "locked.pdf", "short.pdf", "mixed.pdf", "pages.pdf", "big.pdf")):
         job.surface(name=f"s{i}", art=art)
-    job.surface(name="s7", art=None)
+    job.surface(name="s7", art=None, bare=True)
     job.surface("artwork: [{file: art/small.png, fit: bleed}]", name="s8", art=None)
     job.surface("artwork: [{file: art/tall.pdf, fit: bleed}]", name="s9", art=None)
     job.surface("artwork: [{file: art/pages.pdf, page: 9, scale: 10}]", name="s10", art=None)
@@ -309,8 +309,19 @@ def printed_before(job):
         done = run("record", *arguments)
         if done.returncode not in (0, 1):
             faults.append(f"record {arguments}: {done.returncode} {done.stderr}")
+    with open(job.art("a.pdf"), "ab") as out:
+        out.write(b"% saved again\n")
+    again = job.put()
+    pdf(job.art("a.pdf"), 264, 84, "0 1 1 0 k 0 0 9999 9999 re f")
+    changed = job.put()
     job.surfaces = []
     job.surface("seams: [900]", size=(2000, 800))
+    return again | changed | job.put()
+
+
+def long_ago(job):
+    job.head = ["job: T-1", "start: 2020-06-01T08:00", "due: 2020-06-20T17:00"]
+    job.surface()
     return job.put()
 
 
@@ -329,7 +340,7 @@ CASES = {
     mixed_widths: "widths-mixed", apart: "seams-apart", lettered: "lettering-over",
     cold_and_late: "drying-slow drying-unsaid laminate-too-cold due-missed vehicle-leaves crew-short",
     hot_tight: "drying-not-possible laminate-too-warm", nothing_said: "room-assumed price-missing margin-meaning design-unsaid value-assumed",
-    printed_before: "printed-otherwise",
+    printed_before: "printed-otherwise artwork-changed artwork-saved-again", long_ago: "date-past",
 }
 
 
@@ -337,7 +348,7 @@ def main():
     table = set(re.findall(r"^\| ([a-z-]+) \| (?:stop|warn|note) \|", run("doc", "findings").stdout, re.M))
     with tempfile.TemporaryDirectory() as top:
         for case, codes in CASES.items():
-            got = case(Job(top, case.__name__))
+            got = case(Job(os.path.join(top, case.__name__), "job"))  # a record of its own
             faults.extend(f"{case.__name__}: {code} was not raised: {sorted(got)}" for code in codes.split() if code not in got)
             for code in got:
                 raised.setdefault(code, case.__name__)

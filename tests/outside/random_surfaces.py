@@ -177,7 +177,9 @@ def surface_lines(s):
         lines += ["    keep-whole:"] + [f"      - {{box: [{f['box'][0]}, {f['box'][1]}, {f['box'][2] - f['box'][0]}, {f['box'][3] - f['box'][1]}]}}" for f in whole]
     if has_art(s):
         lines += ["    artwork:", f"      - {{file: art/{s['name']}.pdf, scale: 10, at: [{-s['bleed']}, {-s['bleed']}]}}"]
-    return lines + [f"  - {{name: {c['name']}, size: [600, 500], front: {c['front']}, panels: upright}}" for c in s["corners"]]
+    else:
+        lines.append("    artwork-follows: true")
+    return lines + [f"  - {{name: {c['name']}, size: [600, 500], front: {c['front']}, panels: upright, artwork-follows: true}}" for c in s["corners"]]
 
 
 def has_art(s):
