@@ -413,6 +413,7 @@ void plan_alternatives_json(struct json *json, const struct plan *plan)
         const struct alternative *a = &plan->alternatives[i];
         json_open_object_inline(json, NULL);
         json_string(json, "name", a->name);
+        strings_json(json, "names", (const char **)a->names, a->name_count);
         money_json(json, "price", a->price);
         json_whole(json, "panels", (int64_t)a->panel_count);
         json_number(json, "film_mm", a->film_mm, 1);

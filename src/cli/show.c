@@ -59,8 +59,9 @@ static void show_answers(const struct run *run, struct text *out)
     const struct plan *plan = run->plan;
     for (size_t i = 0; plan->alternative_count > 1 && i < plan->alternative_count; i++) {
         const struct alternative *a = &plan->alternatives[i];
-        text_addf(out, "%s%zu %s: %.2f %s, %zu panels, %.1f m of film, worst seam shows %.2f%s\n",
-                  i ? "                    " : "Answers (--choose): ", i, a->name, (double)a->price / 100,
+        text_addf(out, "%s%zu ", i ? "                    " : "Answers (--choose): ", i);
+        for (size_t k = 0; k < a->name_count; k++) text_addf(out, "%s%s", k ? ", " : "", a->names[k]);
+        text_addf(out, ": %.2f %s, %zu panels, %.1f m of film, worst seam shows %.2f%s\n", (double)a->price / 100,
                   run->job->shop->currency, a->panel_count, a->film_mm / 1000, a->worst_detail,
                   i == plan->chosen ? " (taken)" : "");
     }

@@ -110,6 +110,17 @@ static void list_crossed(const struct field *field, const struct cut *cut, struc
     list_letters(field, cut, line, seam);
 }
 
+static bool cuts_any_letters(const struct field *field, const struct cut *cut)
+{
+    const struct letterings *letters = &field->letterings;
+    for (size_t i = 0; cut->look.lettered_mm > 0 && i < letters->count; i++) {
+        struct rect box = frame_turn(&field->frame, letters->items[i].box);
+        bool met = cut->at > box.x0 && cut->at < box.x1 && laps_over(cut, box, FEATURE_COUNT);
+        if (met && field_cuts_letters(field, i, cut->at, cut->look.low_over)) return true;
+    }
+    return false;
+}
+
 static const char *reason_of(const struct field *field, const struct cut *cut)
 {
     if (cut->fixed) return "Fixed by hand in the job file.";
@@ -121,6 +132,11 @@ static const char *reason_of(const struct field *field, const struct cut *cut)
                             cut->look.gap_mm, cut->look.lap_mm);
     if (field->frame.surface->spec && field->frame.surface->spec->even)
         return "At equal spacing, as the job asks.";
+    if (cuts_any_letters(field, cut))
+        return arena_format(field->arena,
+                            "It cuts letters, which is %.2f of its price: with this number of panels all places "
+                            "that spare them are dearer, or none can be reached.",
+                            cut->look.lettered_mm / 1000 * field->weights.lettering);
     if (cut->look.shaped_mm > 0)
         return "It crosses a shaped place: with this number of panels nothing cheaper fits.";
     if (field->sums.weight[field->frame.positions] <= 0)

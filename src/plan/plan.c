@@ -77,12 +77,14 @@ static bool same_plan(const struct plan *one, const struct plan *other)
     return true;
 }
 
+_Static_assert((int)GOAL_COUNT == (int)ALTERNATIVES_MOST, "an alternative may be best in everything");
 static const char *const goal_names[GOAL_COUNT] = {"least cost", "fewest panels", "least material",
                                                    "least visible"};
 
 static struct alternative sum_up(const struct plan *plan, enum goal goal)
 {
-    struct alternative sum = {.name = goal_names[goal], .price = plan->price};
+    struct alternative sum = {
+        .name = goal_names[goal], .names = {goal_names[goal]}, .name_count = 1, .price = plan->price};
     for (size_t i = 0; i < plan->roll_count; i++) sum.film_mm += plan->rolls[i].used_mm;
     for (size_t i = 0; i < plan->surface_count; i++) {
         const struct surface_plan *surface = &plan->surfaces[i];
@@ -136,7 +138,10 @@ struct plan *plan_make_with(const struct plan_input *input, struct plan_memory *
         size_t place = 0;
         while (place < count && !same_plan(plans[place], plan)) place++;
         place_of[goal] = place;
-        if (place < count) continue;
+        if (place < count) {
+            alternatives[place].names[alternatives[place].name_count++] = goal_names[goal];
+            continue;
+        }
         plans[count] = plan;
         alternatives[count++] = sum_up(plan, goal);
     }

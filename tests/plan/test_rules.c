@@ -486,6 +486,10 @@ static void alternatives_differ(void **state)
     assert_near(best->alternatives[hidden].worst_detail, 0);
     assert_int_equal(best->alternatives[hidden].panel_count, 3);
     assert_true(best->alternatives[hidden].price > best->alternatives[0].price);
+    size_t names = 0; /* each choice is one of the alternatives, and said of it */
+    for (size_t i = 0; i < best->alternative_count; i++) names += best->alternatives[i].name_count;
+    assert_int_equal(names, 4);
+    assert_string_equal(best->alternatives[0].names[1], "fewest panels");
     f.input.choose = (int)hidden;
     struct plan *plan = fixture_plan(&f);
     assert_int_equal(plan->chosen, hidden);

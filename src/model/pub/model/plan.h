@@ -241,9 +241,11 @@ struct cost_line {
     bool missing; /* of what this line needs, a price or rate is not written: cost leaves that out */
 };
 
+enum { ALTERNATIVES_MOST = 4 };
 struct alternative {
-    const char
-        *name; /* what it is best in: "least cost", "fewest panels", "least material", "least visible" */
+    const char *name; /* what it is best in: "least cost", "fewest panels", "least material", "least visible" */
+    const char *names[ALTERNATIVES_MOST]; /* all that it is best in, `name` first */
+    size_t name_count;
     money_minor price;
     size_t panel_count;
     double film_mm, worst_detail;
