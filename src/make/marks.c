@@ -14,6 +14,12 @@
 static const double TICK_MM = 10; /* of a line across the end strips */
 static const double HAIR_MM = 0.3;
 
+/* A word beside a tick, where others may not stand. */
+struct tick_word {
+    double from, to; /* u */
+    int row;
+};
+
 struct marker {
     const struct make_order *order;
     const struct surface *surface;
@@ -21,6 +27,8 @@ struct marker {
     struct print_frame frame;
     struct arena *arena;
     struct marks *marks;
+    struct tick_word *words; /* of one end strip */
+    size_t word_count, word_capacity;
 };
 
 static struct look line_look(double width)
@@ -71,17 +79,45 @@ static double words_top(const struct band *band)
     return band->print_above ? WORDS_FROM_MM : 3;
 }
 
+/* Rows of words beside ticks, by their distance from the print: a short tick's, a long one's, and one more. */
+enum { TICK_ROWS = 3 };
+static const double ROW_FIRST_MM = 3, ROW_STEP_MM = 4, WORD_GAP_MM = 1;
+
+static bool word_is_free(const struct marker *m, const struct band *band, struct tick_word word)
+{
+    for (size_t i = 0; i < m->word_count; i++)
+        if (m->words[i].row == word.row && word.from < m->words[i].to && word.to > m->words[i].from) return false;
+    return word.from >= 0 && word.to <= band->width;
+}
+
+/* Beside its tick, towards the middle of the strip where there is room, in its own row or the next. What comes
+ * first matters more; a word without room is left out. */
+static void tick_word(struct marker *m, const struct band *band, double u, double length, const char *word)
+{
+    int own = length < TICK_MM ? 0 : 1;
+    double wide = draw_text_width((struct letters){.size_mm = 3}, word) + WORD_GAP_MM;
+    for (int k = 0; k < 2 * TICK_ROWS; k++) {
+        bool left = (u > band->width / 2) != (k % 2 == 1);
+        struct tick_word place = {left ? u - wide - WORD_GAP_MM : u, left ? u : u + wide + WORD_GAP_MM,
+                                  (own + k / 2) % TICK_ROWS};
+        if (!word_is_free(m, band, place)) continue;
+        struct letters small = {.size_mm = 3, .align = left ? ALIGN_RIGHT : ALIGN_LEFT};
+        double v = print_side(band, ROW_FIRST_MM + place.row * ROW_STEP_MM) + 1;
+        draw_text(m->marks->drawing, (struct point){u + (left ? -1 : 1) * WORD_GAP_MM, v}, small, word);
+        *(struct tick_word *)arena_append(m->arena, &m->words, &m->word_count, &m->word_capacity, sizeof place) =
+            place;
+        return;
+    }
+}
+
 /* A line across the ticks' part at a place of the surface, with a word. */
 static void tick(struct marker *m, const struct band *band, double across_mm, double length, const char *word)
 {
-    struct drawing *drawing = m->marks->drawing;
     double u = across_mm - band->from;
     if (u < 0 || u > band->width) return;
-    draw_line(drawing, (struct point){u, print_side(band, 0)}, (struct point){u, print_side(band, length)},
-              line_look(HAIR_MM));
-    bool right = u > band->width / 2;
-    struct letters small = {.size_mm = 3, .align = right ? ALIGN_RIGHT : ALIGN_LEFT};
-    draw_text(drawing, (struct point){u + (right ? -1 : 1), print_side(band, length - 3) + 1}, small, word);
+    draw_line(m->marks->drawing, (struct point){u, print_side(band, 0)},
+              (struct point){u, print_side(band, length)}, line_look(HAIR_MM));
+    tick_word(m, band, u, length, word);
 }
 
 static void edge_ticks(struct marker *m, const struct band *band)
@@ -225,6 +261,7 @@ static bool end_strip(struct marker *m, bool leading, struct error *error)
 {
     const double code_mm = 42, arrows_mm = 72, least_words = 120;
     struct band band = band_of(m, leading);
+    m->word_count = 0;
     draw_begin_group(m->marks->drawing, band.to_paper);
     edge_ticks(m, &band);
     level_tick(m, &band);
@@ -245,9 +282,12 @@ static bool end_strip(struct marker *m, bool leading, struct error *error)
 bool marks_make(const struct make_order *order, const struct panel *panel, struct arena *arena,
                 struct marks *marks, struct error *error)
 {
-    struct marker m = {order, order->surface->surface,
-                       panel, print_frame_of(order->surface, panel, feed_of_order(order)),
-                       arena, marks};
+    struct marker m = {.order = order,
+                       .surface = order->surface->surface,
+                       .panel = panel,
+                       .frame = print_frame_of(order->surface, panel, feed_of_order(order)),
+                       .arena = arena,
+                       .marks = marks};
     *marks = (struct marks){
         .drawing = drawing_new(arena, rect_width(m.frame.file), rect_height(m.frame.file), panel->id)};
     marks_inside(order->surface, panel, &m.frame, arena, marks);
