@@ -5,6 +5,7 @@
 #include "base/hash.h"
 #include "base/json.h"
 #include "base/path.h"
+#include "base/reader.h"
 #include "draw/draw.h"
 #include "make/make.h"
 #include "pdf/reader.h"
@@ -233,6 +234,7 @@ static bool write_surface_panels(struct run *run, size_t i, const char *panel, s
     struct run_surface *s = &run->surfaces[i];
     if (s->art.count && !has_profile(run, s->surface)) return true;
     struct art_work work = step_work(run, s);
+    work.cpu_seconds = READER_UNLIMITED; /* of files that were read and rendered before */
     size_t condition = step_condition(run, s->surface);
     struct make_order order = {
         .plan = run->plan,

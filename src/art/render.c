@@ -160,7 +160,8 @@ static bool render_picture(struct machine *machine, const struct art_work *work,
     const struct colour_transform *transform = transform_of(machine, work, placed, arena, colours, error);
     if (!transform) return false;
     double ratio = picture_ppi(placed) / grid->ppi;
-    struct raster_view view = {.shrink = ratio >= 2 ? (int)floor(ratio + 1e-6) : 1};
+    struct raster_view view = {.shrink = ratio >= 2 ? (int)floor(ratio + 1e-6) : 1,
+                               .cpu_seconds = work->cpu_seconds};
     struct strip_sink coloured = colour_transform_sink(arena, transform, work->pool, sink);
     struct strip_sink first =
         resample_sink(resample_of(placed, grid, view.shrink, work->pool, arena, coloured));
@@ -186,7 +187,8 @@ static bool write_page(struct machine *machine, const struct art_work *work, con
                                      .id_seed = work->surface->id,
                                      .spots_off = layers.spots_off,
                                      .spot_off_count = layers.spot_off_count,
-                                     .steps_off = true};
+                                     .steps_off = true,
+                                     .cpu_seconds = work->cpu_seconds};
     bool ok = pdf_panels_write(machine, &order, path, false, arena, error);
     art_layers_drop(machine, &layers);
     return ok;
@@ -207,6 +209,7 @@ static bool render_page(struct machine *machine, const struct art_work *work, co
         .profile_path = work->profile.length ? work->profile_path : NULL,
         .folder = work->folder,
         .antialias = 1,
+        .cpu_seconds = work->cpu_seconds,
         .cancel = work->cancel,
         .progress = work->progress,
     };

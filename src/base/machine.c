@@ -250,6 +250,13 @@ static void limit(__rlimit_resource_t which, uint64_t most)
     setrlimit(which, &bound);
 }
 
+/* First the signal that says what the matter is, then the end. */
+static void limit_processor(unsigned seconds)
+{
+    struct rlimit bound = {seconds, (rlim_t)seconds + 2};
+    if (seconds) setrlimit(RLIMIT_CPU, &bound);
+}
+
 static void become(const struct child_order *order, int report_fd)
 {
     enum { HIGH = 100 };
@@ -267,7 +274,7 @@ static void become(const struct child_order *order, int report_fd)
 #ifndef __SANITIZE_ADDRESS__ /* whose shadow takes terabytes of address space */
     limit(RLIMIT_AS, order->memory_limit);
 #endif
-    limit(RLIMIT_CPU, order->cpu_seconds);
+    limit_processor(order->cpu_seconds);
     limit(RLIMIT_FSIZE, order->file_limit);
     limit(RLIMIT_CORE, 1);
     char here[4096]; /* absolute, whatever the folder was given as */

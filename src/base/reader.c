@@ -9,10 +9,28 @@
 
 enum { FDS_MOST = 32, ARGUMENTS_MOST = 16 };
 
+unsigned reader_seconds(const struct machine *machine, unsigned asked)
+{
+    if (!asked) asked = machine->reader_seconds ? machine->reader_seconds : READER_SECONDS;
+    return asked == READER_UNLIMITED ? 0 : asked;
+}
+
+bool reader_too_slow(const char *subject, unsigned seconds, struct error *error)
+{
+    char patience[60] = "";
+    if (seconds < READER_PATIENT)
+        format_into(patience, sizeof patience, ", or allow %u s with --patient", READER_PATIENT);
+    return error_set(error, FAILURE_INPUT,
+                     "%s: to read it or to render one page takes more than %u s of processor time: it is "
+                     "damaged or far too complicated; ask for a simpler file%s",
+                     subject, seconds, patience);
+}
+
 bool reader_start(struct machine *machine, const struct reader_order *order, struct reader_run *run,
                   struct error *error)
 {
-    *run = (struct reader_run){.answer_fd = -1, .subject = order->subject};
+    *run = (struct reader_run){
+        .answer_fd = -1, .subject = order->subject, .seconds = reader_seconds(machine, order->cpu_seconds)};
     int ends[2];
     if (pipe2(ends, O_CLOEXEC)) return error_set(error, FAILURE_MACHINE, "no pipe left: %s", strerror(errno));
     const char *arguments[ARGUMENTS_MOST + 3] = {machine->program, "reader"};
@@ -24,7 +42,7 @@ bool reader_start(struct machine *machine, const struct reader_order *order, str
         .fds = fds,
         .fd_count = 3 + order->fd_count,
         .memory_limit = order->memory_limit ? order->memory_limit : READER_MEMORY,
-        .cpu_seconds = order->cpu_seconds ? order->cpu_seconds : READER_SECONDS,
+        .cpu_seconds = run->seconds,
     };
     bool ok = machine->start(machine, &child, &run->pid, error);
     close(ends[1]);
@@ -47,13 +65,10 @@ static bool read_answer(int fd, struct text *answer)
     }
 }
 
-static bool died(const char *subject, struct child_end end, struct error *error)
+static bool died(const struct reader_run *run, struct child_end end, struct error *error)
 {
-    if (!end.exited && end.status == SIGXCPU)
-        return error_set(error, FAILURE_INPUT,
-                         "%s: reading it took longer than allowed; the file is damaged or "
-                         "far too complicated",
-                         subject);
+    const char *subject = run->subject;
+    if (!end.exited && end.status == SIGXCPU) return reader_too_slow(subject, run->seconds, error);
     if (!end.exited && end.status == SIGKILL)
         return error_set(error, FAILURE_INPUT, "%s: reading it was stopped (time or memory ran out)",
                          subject);
@@ -79,11 +94,11 @@ bool reader_finish(struct machine *machine, struct reader_run *run, struct arena
     struct child_end end;
     if (!machine->wait(machine, pid, &end, error)) return false;
     *answer = (struct wire_in){.bytes = {text_string(&text), text.length}};
-    if (!end.exited || end.status || !text.length) return died(run->subject, end, error);
+    if (!end.exited || end.status || !text.length) return died(run, end, error);
     if (wire_get_u32(answer) == 1) return true;
     enum failure kind = (enum failure)wire_get_u32(answer);
     const char *sentence = wire_get_string(answer, arena);
-    if (answer->bad || !sentence) return died(run->subject, end, error);
+    if (answer->bad || !sentence) return died(run, end, error);
     bool of_the_machine = kind == FAILURE_MACHINE || kind == FAILURE_FULL || kind == FAILURE_BUSY;
     return error_set(error, of_the_machine ? kind : FAILURE_INPUT, "%s", sentence);
 }

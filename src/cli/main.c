@@ -2,14 +2,17 @@
 #include "base/arena.h"
 #include "base/path.h"
 #include "base/pool.h"
+#include "base/reader.h"
 #include "options.h"
 #include "record.h"
 #include "serve.h"
 #include "show.h"
+#include <errno.h>
 #include <pthread.h>
 #include <signal.h>
 #include <stdlib.h>
 #include <string.h>
+#include <time.h>
 #include <unistd.h>
 
 enum { DONE = 0, STOPPED = 1, BAD_INPUT = 2, MACHINE_FAILED = 3 };
@@ -27,29 +30,54 @@ static int complain(const struct error *error)
     return status_of(error);
 }
 
-/* Waits for a person's Ctrl-C or a polite end, and asks the work to stop; a second one ends at once. */
-static void *wait_for_signal(void *argument)
+static sigset_t signals_of_people(void)
 {
-    struct cancel *cancel = argument;
     sigset_t set;
-    int which;
     sigemptyset(&set), sigaddset(&set, SIGINT), sigaddset(&set, SIGTERM);
-    for (;;) {
-        if (sigwait(&set, &which)) continue;
-        if (cancel->asked) _exit(MACHINE_FAILED);
-        cancel->asked = 1;
-    }
-    return NULL;
+    return set;
 }
 
-static void listen_for_signals(struct cancel *cancel)
+/* Waits for a person's Ctrl-C or a polite end, and asks the work to stop. */
+static void wait_and_ask(struct cancel *cancel)
 {
-    sigset_t set;
+    sigset_t set = signals_of_people();
+    int which;
+    while (sigwait(&set, &which)) {
+    }
+    cancel->asked = 1;
+}
+
+/* A second one ends at once. */
+static void *wait_for_signal(void *argument)
+{
+    sigset_t set = signals_of_people();
+    int which;
+    wait_and_ask(argument);
+    while (sigwait(&set, &which)) {
+    }
+    _exit(MACHINE_FAILED);
+}
+
+/* Work that is inside a library, or waits for a child, hears nothing. Ending without it loses nothing: files
+ * appear whole or not at all, an entry is on record or is not, and children end with their parent. */
+static void *wait_and_end(void *argument)
+{
+    const struct timespec grace = {.tv_sec = 1};
+    sigset_t set = signals_of_people();
+    wait_and_ask(argument);
+    while (sigtimedwait(&set, NULL, &grace) < 0 && errno == EINTR) {
+    }
+    show_line(STDERR_FILENO, "lapstrake: ", "stopped");
+    _exit(MACHINE_FAILED);
+}
+
+static void listen_for_signals(struct cancel *cancel, void *(*wait)(void *))
+{
+    sigset_t set = signals_of_people();
     pthread_t thread;
-    sigemptyset(&set), sigaddset(&set, SIGINT), sigaddset(&set, SIGTERM);
     pthread_sigmask(SIG_BLOCK, &set, NULL);
     signal(SIGPIPE, SIG_IGN);
-    if (!pthread_create(&thread, NULL, wait_for_signal, cancel)) pthread_detach(thread);
+    if (!pthread_create(&thread, NULL, wait, cancel)) pthread_detach(thread);
 }
 
 /* SOURCE_DATE_EPOCH (reproducible-builds.org): the date for files, in place of the clock's. */
@@ -104,10 +132,11 @@ static int on_job(struct machine *machine, struct request *request, struct error
     struct cancel cancel = {0};
     struct show_progress shown = {.fd = STDERR_FILENO};
     struct progress progress = {&shown, show_progress}, lines = {NULL, show_progress_line};
-    listen_for_signals(&cancel);
+    listen_for_signals(&cancel, wait_and_end);
     request->run.cancel = &cancel;
     struct arena *arena = arena_new(machine);
     if (request->within) machine->within = path_full(arena, request->within);
+    if (request->patient) machine->reader_seconds = READER_PATIENT;
     request->run.date = date_from_environment();
     if (!request->run.threads) request->run.threads = pool_processors();
     if (!request->quiet && !request->json && isatty(STDERR_FILENO)) request->run.progress = &progress;
@@ -167,7 +196,7 @@ static int on_record(struct machine *machine, int count, char **arguments)
 {
     struct cancel cancel = {0};
     struct error error = {0};
-    listen_for_signals(&cancel);
+    listen_for_signals(&cancel, wait_and_end);
     int status = record_command(machine, count, arguments, date_from_environment(), &cancel, &error);
     return status < 0 ? complain(&error) : status;
 }
@@ -185,7 +214,7 @@ int main(int count, char **arguments)
         return print_page(&machine, &request, &error);
     if (request.command == COMMAND_SERVE || request.command == COMMAND_PERSON) {
         struct cancel cancel = {0};
-        listen_for_signals(&cancel);
+        listen_for_signals(&cancel, wait_for_signal);
         bool ok = request.command == COMMAND_SERVE ? serve(&machine, &request, &cancel, &error)
                                                    : set_person(&machine, &request, &error);
         return ok ? DONE : complain(&error);

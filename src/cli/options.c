@@ -42,6 +42,7 @@ enum option {
     OPTION_COMPRESS,
     OPTION_EXACT,
     OPTION_CHOOSE,
+    OPTION_PATIENT,
     OPTION_STEPS,
     OPTION_WITHIN,
     OPTION_ANYWHERE,
@@ -89,6 +90,8 @@ static const struct option_row options[OPTION_COUNT] = {
     [OPTION_EXACT] = {"--exact", NULL, ON(COMMAND_PLAN) | ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
                       "every colour of a picture by the colour library itself (slow)"},
     [OPTION_CHOOSE] = {"--choose", "N", WRITING, "take alternative N of the plan (usual: 0, the least cost)"},
+    [OPTION_PATIENT] = {"--patient", NULL, ON_JOBS,
+                        "600 s of processor time, not 60, to read a file and to render a page of it"},
     [OPTION_STEPS] = {"--steps", NULL, ON_JOBS, "progress as lines `@FRACTION WORDS`, for another program"},
     [OPTION_WITHIN] = {"--within", "DIR", ON_JOBS, "refuse a job that names files outside of this folder"},
     [OPTION_ANYWHERE] = {"--anywhere", NULL, ON(COMMAND_SERVE),
@@ -181,6 +184,8 @@ static bool take(struct request *request, enum option option, const char *value,
         if (!take_number("--choose", value, 0, 9, &number, error)) return false;
         request->run.choose = number;
         return true;
+    case OPTION_PATIENT:
+        return request->patient = true;
     case OPTION_STEPS:
         return request->steps = true;
     case OPTION_WITHIN:

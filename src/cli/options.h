@@ -28,6 +28,7 @@ struct request {
     const char *against; /* a measurement file, or NULL */
     struct run_options run;
     bool json, quiet, help, version;
+    bool patient;       /* with readers of files */
     bool steps;         /* progress as lines for a program */
     const char *within; /* files that jobs name lie below this folder; NULL: anywhere */
     bool anywhere;      /* served jobs too */

@@ -3,6 +3,7 @@
 #include "app/run.h"
 #include "base/path.h"
 #include "base/pool.h"
+#include "base/reader.h"
 #include "base/units.h"
 #include "record_options.h"
 #include "show.h"
@@ -331,6 +332,7 @@ static int on_floor(struct recording *r)
 {
     if (r->request->verb == RECORD_VERIFY) return verify(r);
     const char *within = value(r, RO_WITHIN);
+    if (value(r, RO_PATIENT)) r->machine->reader_seconds = READER_PATIENT;
     if (within) r->machine->within = path_full(r->arena, within);
     if (!floor_open_at(r->machine, r->request->path, writes(r->request->verb), r->arena, &r->floor,
                        &r->number, r->error))

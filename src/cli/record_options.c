@@ -38,6 +38,8 @@ static const struct option_row options[RO_COUNT] = {
     [RO_THREADS] = {"--threads", "N", ON(RECORD_PLAN), "processors to use, 1 to 64 (usual: all)"},
     [RO_STEPS] = {"--steps", NULL, ON(RECORD_PLAN),
                   "progress as lines `@FRACTION WORDS`, for another program"},
+    [RO_PATIENT] = {"--patient", NULL, ON(RECORD_PLAN),
+                    "600 s of processor time, not 60, to read a file and to render a page of it"},
     [RO_WITHIN] = {"--within", "DIR", ON(RECORD_PLAN),
                    "refuse a job that names files outside of this folder"},
     [RO_HELP] = {"--help", NULL, ~0u, "this help"},

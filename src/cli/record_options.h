@@ -27,6 +27,7 @@ enum record_option {
     RO_PANELS,
     RO_THREADS,
     RO_STEPS,
+    RO_PATIENT,
     RO_WITHIN,
     RO_HELP,
     RO_COUNT,

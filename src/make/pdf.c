@@ -90,6 +90,7 @@ bool make_pdf(struct machine *machine, const struct make_order *order, struct ar
         .title = arena_format(arena, "%s %s", job->number, order->surface->surface->name),
         .subject = job->title,
         .date = order->date,
+        .cpu_seconds = order->work->cpu_seconds,
         .id_seed = arena_format(arena, "%s/%s", job->number, order->surface->surface->id),
     };
     if (!pages_of(machine, order, arena, &pdf, error)) return false;

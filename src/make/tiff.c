@@ -81,7 +81,8 @@ static bool render_panel(struct machine *machine, const struct make_order *order
                                    .id_seed = panel->id,
                                    .spots_off = layers->spots_off,
                                    .spot_off_count = layers->spot_off_count,
-                                   .steps_off = true};
+                                   .steps_off = true,
+                                   .cpu_seconds = order->work->cpu_seconds};
     if (!pdf_panels_write(machine, &pdf, path, false, arena, error)) return false;
     const struct cut *cut = &cutter->panels[0].cut;
     struct pdf_pixels_order pixels = {.path = path,
@@ -93,7 +94,7 @@ static bool render_panel(struct machine *machine, const struct make_order *order
                                           order->work->profile.length ? order->work->profile_path : NULL,
                                       .folder = order->work->folder,
                                       .antialias = 1,
-
+                                      .cpu_seconds = order->work->cpu_seconds,
                                       .cancel = order->work->cancel,
                                       .progress = order->work->progress};
     struct strip_sink sink = cutter_sink(cutter);

@@ -7,8 +7,6 @@
 #include <stdlib.h>
 #include <unistd.h>
 
-enum { CHECK_SECONDS = 900 };
-
 bool layback_differs(struct layback *lay, const char *format, ...)
 {
     if (lay->trouble[0]) return false;
@@ -82,7 +80,7 @@ bool pdf_layback(struct machine *machine, const struct pdf_panels_order *order, 
         .arguments = (const char *const[]){"pdf-layback", arena_format(arena, "%f", ppi), NULL},
         .fds = files.fds,
         .fd_count = files.count,
-        .cpu_seconds = CHECK_SECONDS};
+        .cpu_seconds = order->cpu_seconds};
     struct wire_in answer;
     ok = ok && reader_ask(machine, &reader, arena, &answer, error);
     order_files_close(&files);

@@ -3,8 +3,6 @@
 #include "base/arena.h"
 #include "base/machine.h"
 
-enum { WRITE_SECONDS = 900 };
-
 bool pdf_panels_write(struct machine *machine, const struct pdf_panels_order *order, const char *path,
                       bool durable, struct arena *arena, struct error *error)
 {
@@ -16,7 +14,7 @@ bool pdf_panels_write(struct machine *machine, const struct pdf_panels_order *or
                                   .arguments = (const char *const[]){"pdf-panels", NULL},
                                   .fds = files.fds,
                                   .fd_count = files.count,
-                                  .cpu_seconds = WRITE_SECONDS};
+                                  .cpu_seconds = order->cpu_seconds};
     struct wire_in answer;
     ok = ok && reader_ask(machine, &reader, arena, &answer, error);
     order_files_close(&files);

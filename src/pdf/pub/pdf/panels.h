@@ -84,6 +84,7 @@ struct pdf_panels_order {
     const char *const *spots_off;
     size_t spot_off_count;
     bool steps_off;
+    unsigned cpu_seconds; /* of writing and of checking, as in base/reader.h; 0: the usual */
 };
 
 enum { PDF_LAYERS_MOST = ARTWORKS_MOST, PDF_PAGES_MOST = 2000 };

@@ -22,7 +22,7 @@ struct pdf_pixels_order {
     const char *folder;       /* for temporary files; NULL: the machine's */
     int antialias;            /* 1: none, as print controllers do; 2 or 4: bits of anti-aliasing */
     uint64_t memory_limit;    /* bytes of each process, 0: 1 GB */
-    unsigned cpu_seconds;     /* of each process, 0: 600 */
+    unsigned cpu_seconds;     /* of each process, as in base/reader.h; 0: the usual */
     const struct cancel *cancel;
     const struct progress *progress;
 };

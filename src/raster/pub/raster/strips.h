@@ -25,6 +25,7 @@ struct raster_view {
      * edge) in the child, for coarse uses: the picture arrives ceil(width / n) x ceil(height / n). At most
      * 1024. */
     int shrink;
+    unsigned cpu_seconds; /* of the reader, as in base/reader.h; 0: the usual */
 };
 
 /* Streams the picture at `path` into `sink`; its shape's ppi is 0. `cancel`, `progress` may be NULL.
