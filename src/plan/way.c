@@ -319,7 +319,7 @@ static int64_t least_price(const struct way_search *search, const struct seam_pr
     const struct frame *frame = &start->field->frame;
     int64_t seam = INT64_MAX;
     double ends = frame->bleed_start + frame->bleed_end + PANEL_END_MM + PANEL_TAIL_MM;
-    double feed = search->job->feed_percent > 0 ? fmin(search->job->feed_percent / 100, 1) : 1;
+    double feed = fmin(feed_percent_of(search->job, search->input->surface->condition) / 100, 1);
     double panel = handling_price(start->field) + web_price(search) * start->widths_mm[0] / 1e6 * ends * feed;
     for (int at = 1; at < problem->positions; at++)
         seam = problem->cost[at] < seam ? problem->cost[at] : seam;

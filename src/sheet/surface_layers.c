@@ -261,6 +261,44 @@ void layer_outline(const struct view *view)
     draw_path(view->drawing, view_outline(view), line_of(ink_black(), view->small ? 0.25 : 0.4));
 }
 
+/* ---- corners ---- */
+
+/* Where words stand along an edge, inside of it: clear of the level line and of most seams, turned to read along a side. */
+static struct affine along_edge(const struct view *view, enum edge edge)
+{
+    const double inside = 2.2; /* paper mm from the edge to the middle of the words */
+    double w = view->surface->width_mm, h = view->surface->height_mm;
+    struct point p = edge == EDGE_TOP      ? view_point(view, w / 4, h)
+                     : edge == EDGE_BOTTOM ? view_point(view, w / 4, 0)
+                     : edge == EDGE_LEFT   ? view_point(view, 0, h * 3 / 4)
+                                           : view_point(view, w, h * 3 / 4);
+    if (edge == EDGE_TOP || edge == EDGE_BOTTOM)
+        return affine_shift(p.x, p.y + (edge == EDGE_TOP ? inside : -inside));
+    return (struct affine){0, -1, 1, 0, p.x + (edge == EDGE_LEFT ? inside : -inside), p.y};
+}
+
+static void put_corner(const struct view *view, enum edge edge)
+{
+    const struct surface_corner *corner = &view->surface->corners[edge];
+    struct arena *arena = drawing_arena(view->drawing);
+    struct letters letters = words_of(2.4, ALIGN_CENTRE);
+    const char *words =
+        corner->over ? arena_format(arena, "wraps %s over %s",
+                                    length_words(arena, corner->wrap_mm, view->inches, true), corner->other)
+                     : arena_format(arena, "ends here, under %s", corner->other);
+    double half = draw_text_width(letters, words) / 2 + 0.8;
+    draw_begin_group(view->drawing, along_edge(view, edge));
+    draw_rounded(view->drawing, (struct rect){-half, -1.5, half, 1.5}, 0.8, filled(paint_faint(ink_white(), 0.85)));
+    draw_text(view->drawing, (struct point){0, 0.7}, letters, words);
+    draw_end(view->drawing);
+}
+
+void layer_corners(const struct view *view)
+{
+    for (int edge = 0; edge < EDGE_COUNT; edge++)
+        if (view->surface->corners[edge].other) put_corner(view, (enum edge)edge);
+}
+
 /* ---- seams ---- */
 
 /* Along the seam (from, to) and off its line by `off` towards `side` (+1: right or up). */

@@ -26,6 +26,7 @@ void layer_seams(const struct view *view);
 /* Fine dots round each line of lettering that was found in the artwork. */
 void layer_lettering(const struct view *view);
 void layer_features(const struct view *view);
+void layer_corners(const struct view *view); /* who wraps round each corner, said along the edge */
 void layer_outline(const struct view *view);
 void layer_level(const struct view *view); /* the level line */
 void layer_panels(const struct view *view);

@@ -156,12 +156,13 @@ struct drawing *sheet_surface_picture(const struct surface_plan *plan, const str
     if (!options.no_title) put_title(&view, (struct point){LEFT, 4}, width * 0.7);
     layer_front(&view, (struct point){width - RIGHT, 0.8});
     layer_artwork(&view, preview);
-    layer_openings(&view);
     layer_seams(&view);
+    layer_openings(&view); /* no seam where no film is */
     layer_lettering(&view);
     layer_features(&view);
     layer_art_edges(&view, art);
     layer_outline(&view);
+    layer_corners(&view);
     if (plan->panel_count) layer_level(&view);
     layer_panels(&view);
     put_dimensions(&view);
@@ -209,8 +210,8 @@ static void put_small(struct drawing *d, const struct surface_plan *sp, const st
     struct view view = {d,     sp,    sp->surface, {at.x - bleed.x0 * scale, at.y + bleed.y1 * scale},
                         scale, false, true};
     layer_artwork(&view, preview);
-    layer_openings(&view);
     layer_seams(&view);
+    layer_openings(&view); /* no seam where no film is */
     layer_outline(&view);
     layer_panels(&view);
     double width = rect_width(bleed) * scale, below = at.y + rect_height(bleed) * scale + 1;
