@@ -1,11 +1,13 @@
 /* job.yaml, and how the shop's and the vehicle's files join it. */
 #include "read.h"
 #include "surfaces.h"
+#include "base/arena.h"
 #include "base/latin.h"
 #include "base/path.h"
 #include "base/text.h"
 #include "model/practice.h"
 #include <string.h>
+#include <strings.h>
 
 #define AT(field) offsetof(struct job, field)
 
@@ -86,17 +88,23 @@ static const struct key job_keys[] = {
     {"vehicle-type", FORM_SPECIAL, AT(vehicle_type), 0, 0,
      .help = "Sets the usual overlap and direction of panels.", .read = read_vehicle_type,
      .words = "one of van, box, bus, trailer, car", .otherwise = "as the vehicle's file says"},
-    {"start", FORM_TIME, AT(start), 0, 0, .help = "When printing may start; a date alone: when the shop opens.",
+    {"start", FORM_TIME, AT(start), 0, 0,
+     .help = "When printing may start; a date alone: when the shop opens.",
      .otherwise = "the next opening hour"},
-    {"due", FORM_TIME, AT(due), 0, 0, .help = "When the vehicle must be finished; a date alone: when the shop closes."},
-    {"arrives", FORM_TIME, AT(arrives), 0, 0, .help = "When the vehicle is there to be prepared; a date alone: when the shop opens.",
+    {"due", FORM_TIME, AT(due), 0, 0,
+     .help = "When the vehicle must be finished; a date alone: when the shop closes."},
+    {"arrives", FORM_TIME, AT(arrives), 0, 0,
+     .help = "When the vehicle is there to be prepared; a date alone: when the shop opens.",
      .otherwise = "in time for its preparation"},
-    {"leaves", FORM_TIME, AT(leaves), 0, 0, .help = "When the vehicle goes again; a date alone: when the shop closes."},
+    {"leaves", FORM_TIME, AT(leaves), 0, 0,
+     .help = "When the vehicle goes again; a date alone: when the shop closes."},
     {"crew", FORM_WHOLE, AT(crew), 1, 50, .help = "People who install this job.", .otherwise = "the shop's"},
     {"design", FORM_DURATION, AT(design_s), 0, 3600000, .help = "Hours of design that this job is charged.",
      .otherwise = "none"},
-    {"old-film", FORM_YES_NO, AT(old_film), 0, 0, .usual = "false", .help = "All surfaces: old film is removed."},
-    {"edge-seal", FORM_YES_NO, AT(edge_seal), 0, 0, .usual = "false", .help = "All surfaces: edges are sealed."},
+    {"old-film", FORM_YES_NO, AT(old_film), 0, 0, .usual = "false",
+     .help = "All surfaces: old film is removed."},
+    {"edge-seal", FORM_YES_NO, AT(edge_seal), 0, 0, .usual = "false",
+     .help = "All surfaces: edges are sealed."},
     {"test-print", FORM_YES_NO, AT(test_print), 0, 0, .usual = "false",
      .help = "A test print on each printing condition before the run."},
     {"indoors", FORM_GROUP, 0, 0, 0, .help = "Room and laminator.", .group = &indoors_group},
@@ -109,8 +117,8 @@ static const struct key job_keys[] = {
     {"output", FORM_CHOICE, AT(output), 0, 0, .usual = "run", .help = "As in print.", .choices = outputs},
     {"mixed-widths", FORM_SPECIAL, 0, 0, 0, .help = "As in print.", .read = read_mixed,
      .words = "true or false"},
-    {"feed", FORM_PERCENT, AT(feed_percent), 95, 105, .help = "Length correction in place of the condition's.",
-     .otherwise = "the condition's"},
+    {"feed", FORM_PERCENT, AT(feed_percent), 95, 105,
+     .help = "Length correction in place of the condition's.", .otherwise = "the condition's"},
     {"drying", FORM_CHOICE, AT(drying), 0, 0, .help = "How the prints dry.", .choices = dryings,
      .otherwise = "not said: a finding asks"},
     {"durability", FORM_YEARS, AT(durability_y), 0, 30, .help = "What the customer was promised."},
@@ -381,16 +389,11 @@ static void refuse_both_places(struct reading *reading, const struct node *root)
                    "`units` and `inches` say the same thing; keep one of them");
 }
 
-/* The folder's name in a number's letters. A name that has none for some of its letters is asked for: two
- * such folders must not become one job. */
-static const char *number_of_folder(struct reading *reading, const struct node *root, const char *folder)
+/* A folder's name in a number's letters; *whole is false where it has none for some of its letters. */
+static const char *number_from_name(struct arena *arena, const char *name, bool *whole)
 {
-    const char *name = path_name(path_full(reading->arena, folder));
-    struct text plain = text_new(reading->arena), number = text_new(reading->arena);
-    if (!latin_plain(name, &plain))
-        report_add(reading->report, place_of(reading, root),
-                   "the folder's name \"%s\" makes no job number; write `job:` with letters, digits, - and _",
-                   name);
+    struct text plain = text_new(arena), number = text_new(arena);
+    *whole = latin_plain(name, &plain);
     for (const char *c = text_string(&plain); *c && number.length < JOB_NUMBER_MOST; c++) {
         bool letter = strchr(job_number_letters, *c) != NULL && (*c != '-' || number.length);
         if (letter)
@@ -400,6 +403,53 @@ static const char *number_of_folder(struct reading *reading, const struct node *
     }
     while (number.length && number.bytes[number.length - 1] == '-') number.bytes[--number.length] = 0;
     return number.length ? text_string(&number) : "job";
+}
+
+/* Whether the job file at `path` writes a number; one that cannot be read writes none. */
+static bool writes_number(struct machine *machine, const char *path, struct arena *arena)
+{
+    struct str text;
+    if (!machine_read(machine, path, JOB_BYTES_MOST, arena, &text, NULL)) return false;
+    const char *words = arena_copy(arena, text.bytes, text.length);
+    return !strncmp(words, "job:", 4) || strstr(words, "\njob:");
+}
+
+/* The folder beside this one whose name makes the same number and that has a job without one; NULL: none. */
+static const char *find_namesake(struct machine *machine, const char *path, const char *number,
+                                 struct arena *arena)
+{
+    const char *parent = path_folder(arena, path), **names;
+    bool whole;
+    if (!machine->list_folder(machine, parent, arena, &names, NULL)) return NULL;
+    for (; *names; names++) {
+        const char *file = path_join(arena, path_join(arena, parent, *names), "job.yaml");
+        if (string_equal(*names, path_name(path)) || **names == '.' ||
+            strcasecmp(number_from_name(arena, *names, &whole), number) || !whole)
+            continue;
+        if (machine->status(machine, file).exists && !writes_number(machine, file, arena)) return *names;
+    }
+    return NULL;
+}
+
+/* What the record and labels know a job by must not be that of two: where a name makes no number, or the same
+ * as another's ("Müller" and "Mueller"), it is asked for. */
+static const char *number_of_folder(struct reading *reading, const struct node *root, const char *folder)
+{
+    bool whole;
+    const char *path = path_full(reading->arena, folder), *name = path_name(path);
+    const char *number = number_from_name(reading->arena, name, &whole);
+    struct arena *scratch = arena_new(reading->machine);
+    const char *other = whole ? find_namesake(reading->machine, path, number, scratch) : NULL;
+    if (!whole)
+        report_add(reading->report, place_of(reading, root),
+                   "the folder's name \"%s\" makes no job number; write `job:` with letters, digits, - and _",
+                   name);
+    else if (other)
+        report_add(reading->report, place_of(reading, root),
+                   "the folders \"%s\" and \"%s\" both make the job number %s; write `job:` in one of them",
+                   name, other, number);
+    arena_free(scratch);
+    return number;
 }
 
 static void choose_condition(struct reading *reading, const struct node *root)

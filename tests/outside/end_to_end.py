@@ -11,6 +11,7 @@ import hashlib
 import json
 import os
 import random
+import struct
 import re
 import shutil
 import signal
@@ -135,10 +136,10 @@ def pixels(path, numpy):
     return numpy.frombuffer(raw, numpy.uint8).reshape(int(size[1]), int(size[0]), 4)
 
 
-def transicc(colours):
-    """What Little CMS without optimisation makes of sRGB: relative colorimetric with black point compensation."""
-    text = "".join("%d %d %d\n" % c for c in colours)
-    out = subprocess.run(["transicc", "-n", "-i*sRGB", f"-o{PROFILE}", "-t1", "-b", "-c0"], input=text, check=True, capture_output=True, text=True)
+def transicc(colours, source="*sRGB"):
+    """What Little CMS without optimisation makes of sRGB or CIELAB: relative colorimetric with black point compensation."""
+    text = "".join("%f %f %f\n" % c for c in colours)
+    out = subprocess.run(["transicc", "-n", f"-i{source}", f"-o{PROFILE}", "-t1", "-b", "-c0"], input=text, check=True, capture_output=True, text=True)
     return [[float(v) * 2.55 for v in line.split()] for line in out.stdout.splitlines() if len(line.split()) == 4]
 
 
@@ -155,12 +156,12 @@ def one_surface(folder, art, width, height, form="tiff"):
                                           f"artwork: [{art}]}}\n")
 
 
-def compare_patches(job, colours, side, numpy, what, most, *options):
+def compare_patches(job, colours, side, numpy, what, most, *options, wanted=None):
     done = run("make", job, "--quiet", *options)
     hold(done.returncode == 0, f"{what}: status {done.returncode}: {done.stderr} {done.stdout[:300]}")
     if done.returncode:
         return
-    wanted = transicc(colours)
+    wanted = wanted or transicc(colours)
     plan = json.load(open(f"{job}/out/plan.json"))
     seen = 0
     for p in plan["surfaces"][0]["panels"]:
@@ -194,6 +195,29 @@ def colour_tiff(folder):
     colours, side = rgb_patches(160), 60
     patches_tiff(folder, colours, side, False)
     compare_patches(f"{folder}/job", colours, side, numpy, "TIFF", 1.0)
+
+
+def colour_lab(folder):
+    """A CIELAB TIFF (TIFF 6.0, section 23: L* in 255ths of 100, a* and b* signed, 8 bits each) is a colour and needs no
+    profile: within a level of transicc from Lab, and nothing is said of sRGB."""
+    import numpy
+    rng, side = random.Random(5), 60
+    colours = [(0, 0, 0), (255, 0, 0), (128, 0, 0)] + [(rng.randrange(40, 240), rng.randrange(-50, 51), rng.randrange(-50, 51)) for _ in range(157)]
+    w, h = 16 * side, 10 * side
+    row = [bytes(v & 255 for x in range(w) for v in colours[n * 16 + x // side]) for n in range(10)]
+    data = b"".join(row[y // side] for y in range(h))
+    tags = [(256, 4, 1, w), (257, 4, 1, h), (258, 3, 3, 200), (259, 3, 1, 1), (262, 3, 1, 8), (273, 4, 1, 300), (277, 3, 1, 3), (278, 4, 1, h),
+            (279, 4, 1, len(data)), (282, 5, 1, 210), (283, 5, 1, 210), (296, 3, 1, 2)]
+    head = b"II*\0" + struct.pack("<LH", 8, len(tags)) + b"".join(struct.pack("<HHLL", *tag) for tag in tags) + bytes(4)
+    head = head.ljust(200, b"\0") + struct.pack("<3H", 8, 8, 8)
+    head = head.ljust(210, b"\0") + struct.pack("<2L", 254, 10)
+    os.makedirs(f"{folder}/job/art")
+    open(f"{folder}/job/art/p.tif", "wb").write(head.ljust(300, b"\0") + data)
+    one_surface(f"{folder}/job", "{file: art/p.tif, at: [0, 0]}", w, h)
+    wanted = transicc([(c[0] * 100 / 255, *c[1:]) for c in colours], "*Lab")
+    compare_patches(f"{folder}/job", colours, side, numpy, "CIELAB", 1.0, wanted=wanted)
+    told = [f["code"] for f in json.load(open(f"{folder}/job/out/plan.json"))["findings"]]
+    hold("no-profile" not in told, f"CIELAB: {told}")
 
 
 def colour_exact(folder):
@@ -365,6 +389,11 @@ def artwork_profile(folder):
     open(f"{folder}/own.icc", "wb").write(other)
     converted = planned()
     hold(abs(converted - passed) > 5, f"the ink of the profile before: {passed} and {converted}")
+    for what, data in (("empty", b""), ("cut off", bytes(other[:100]))):
+        open(f"{folder}/own.icc", "wb").write(data)
+        done = run("plan", f"{folder}/job", "--quiet")
+        words = done.stdout + done.stderr
+        hold(done.returncode in (1, 2) and "own.icc" in words and "art.tif" in words, f"{what} profile: status {done.returncode}: {words[:300]}")
 
 
 def colour_pdf(folder):
@@ -754,7 +783,7 @@ def pages(folder):
     hold(reference.endswith(run("doc", "keys").stdout), "the tables of doc/job-file.md are old: lapstrake doc keys")
 
 
-CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_exact, colour_photos, touched, ink, profile_swapped, artwork_profile, colour_pdf, same_bytes, killed, refusals, stops, no_profile, schema, malformed, folded, bought_in, codes, pages)}
+CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_exact, colour_lab, colour_photos, touched, ink, profile_swapped, artwork_profile, colour_pdf, same_bytes, killed, refusals, stops, no_profile, schema, malformed, folded, bought_in, codes, pages)}
 
 if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as place:

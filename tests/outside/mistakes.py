@@ -400,6 +400,23 @@ def unpriced(folder):
     expect(here, "price on the terminal", 1, f"Price: {alone:.2f} EUR without right (cannot be planned).")
 
 
+def namesakes(folder):
+    """Two folders whose names make one job number are told of, both of them, until one writes its own."""
+    names = ("M\u00fcller", "Mueller", "Moeller")
+    for name in names:
+        job(f"{folder}/{name}", {"left": (1500, 900, "{file: art/a.pdf, scale: 10}")})
+        pdf(f"{folder}/{name}/art/a.pdf", 158, 98, field(158, 98))
+    for name, other in ((names[0], names[1]), (names[1], names[0])):
+        done = run("check", f"{folder}/{name}")
+        hold(done.returncode == 2 and other in done.stderr and "`job:`" in done.stderr, f"{name}: status {done.returncode}: {done.stderr}")
+    hold(run("check", f"{folder}/{names[2]}").returncode == 0, "another name is refused")
+    path = f"{folder}/{names[0]}/job.yaml"
+    words = open(path).read()
+    open(path, "w").write("job: M-2\n" + words)
+    for name in names:
+        hold(run("check", f"{folder}/{name}").returncode == 0, f"{name} is refused although one of them writes its number")
+
+
 def main():
     folder = tempfile.mkdtemp(prefix="mistakes-")
     try:
