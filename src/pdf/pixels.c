@@ -13,7 +13,8 @@
 #include <sys/mman.h>
 #include <unistd.h>
 
-enum { SIDE_MOST = 200000, HEADER_MOST = 1000, WORDS_MOST = 300, PIPE_BYTES = 1 << 20 };
+/* A side of 60 m, the longest surface, at 150 pixels per inch has 354,331. */
+enum { SIDE_MOST = 400000, HEADER_MOST = 1000, WORDS_MOST = 300, PIPE_BYTES = 1 << 20 };
 #define USUAL_MEMORY     ((uint64_t)1 << 30)
 #define TEMPORARIES_MOST ((uint64_t)8 << 30)
 
