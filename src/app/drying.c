@@ -1,5 +1,6 @@
 /* lapstrake clock: how the prints dry, and the room they need. */
 #include "base/arena.h"
+#include "base/units.h"
 #include "model/practice.h"
 #include "plan/clock.h"
 #include "sheet/drying.h"
@@ -73,7 +74,9 @@ bool run_write_drying(struct run *run, struct text *words, struct error *error)
         if (!surface->panel_count) continue;
         lines[count++] = line_of_surface(run, surface);
         tell_time(run, surface, words);
-        tell_room(surface, words);
+        struct text room = text_new(run->arena);
+        tell_room(surface, &room);
+        text_add(words, run->job->inches ? units_in_inches(text_string(&room), run->arena) : text_string(&room));
     }
     text_add(words, "\nHeights, gaps and cores: common practice or from memory, see doc/practice.md. Solvent "
                     "vapour: ventilate, no "

@@ -15,6 +15,7 @@
 #include "sheet/pictures.h"
 #include "sheet/sheet.h"
 #include "digests.h"
+#include "inches.h"
 #include "steps.h"
 
 /* ---- plan ---- */
@@ -75,6 +76,7 @@ static uint64_t files_of(const struct run *run, const char *where)
 /* What people accepted on record, where it holds. Findings about artwork are bound to its files. */
 static void accept_findings(const struct run *run, struct findings *findings)
 {
+    if (run->job->inches) inches_in_findings(findings);
     for (size_t i = 0; i < findings->count; i++)
         if (findings->items[i].on_artwork) findings->items[i].files = files_of(run, findings->items[i].where);
     findings_accept(findings, run->acceptances, run->acceptance_count);
@@ -103,6 +105,7 @@ struct plan *step_plan(const struct run *run, const struct plan_input *input, st
     raise_severities(run, findings);
     accept_findings(run, findings);
     name_and_snap(run, plan, arena);
+    if (run->job->inches) inches_in_plan(plan, arena);
     return plan;
 }
 

@@ -1,5 +1,6 @@
 #include "show.h"
 #include "base/arena.h"
+#include "base/units.h"
 #include <string.h>
 #include <unistd.h>
 
@@ -102,6 +103,14 @@ static void show_plan(const struct run *run, struct text *out)
         text_add(out, "No date can be given for installing.\n");
 }
 
+static void show_plan_in_units(const struct run *run, struct text *out)
+{
+    struct text plan = text_new(out->arena);
+    show_plan(run, &plan);
+    const char *words = text_string(&plan);
+    text_add(out, run->job->inches ? units_in_inches(words, out->arena) : words);
+}
+
 /* TIFF panels need the condition's profile whatever a person wants. */
 static bool anyway_helps(const struct run *run)
 {
@@ -127,7 +136,7 @@ void show_result(const struct run *run, bool json, bool quiet, bool panels)
         run_json(run, &out);
     } else {
         show_findings(run, &out);
-        if (run->plan) show_plan(run, &out);
+        if (run->plan) show_plan_in_units(run, &out);
         if (!quiet) show_files(run, panels, &out);
     }
     show_text(STDOUT_FILENO, &out);

@@ -1,6 +1,7 @@
 #include "edges.h"
 #include "base/arena.h"
 #include "base/text.h"
+#include "base/units.h"
 #include "model/practice.h"
 #include <math.h>
 
@@ -20,6 +21,11 @@ static const struct seam *seam_at(const struct surface_plan *surface, const stru
         if (fabs(s->at_mm - at) < 0.01) return s;
     }
     return NULL;
+}
+
+const char *mark_figure(const struct job *job, double mm, struct arena *arena)
+{
+    return job->inches ? units_figure(mm / MM_PER_INCH, arena) : arena_format(arena, "%.0f", mm);
 }
 
 const char *edge_word(const struct surface_plan *surface, const struct panel *panel, enum edge edge)

@@ -11,6 +11,9 @@ const char *edge_word(const struct surface_plan *surface, const struct panel *pa
 const char *edges_sentence(const struct surface_plan *surface, const struct panel *panel,
                            struct arena *arena);
 
+/* A place or distance as the panel's marks say it: whole millimetres, or hundredths of an inch. */
+const char *mark_figure(const struct job *job, double mm, struct arena *arena);
+
 /* How far film wraps round the corner at that edge of the panel; 0: it does not. */
 double wrap_beyond(const struct surface_plan *surface, const struct panel *panel, enum edge edge);
 

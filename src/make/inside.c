@@ -24,6 +24,7 @@ struct rim {
 };
 
 struct insider {
+    const struct job *job;
     const struct surface *surface;
     const struct surface_plan *plan;
     const struct panel *panel;
@@ -137,7 +138,7 @@ static void level_mark(struct insider *m, struct rim *rim)
     double level = surface_level_mm(m->surface);
     if (m->frame.upright)
         rim_mark(m, rim, surface_print_y(m->surface, level) * feed_of(m), LEVEL_MM,
-                 arena_format(m->arena, "LEVEL %.0f", level));
+                 arena_format(m->arena, "LEVEL %s", mark_figure(m->job, level, m->arena)));
 }
 
 static void length_marks(struct insider *m, struct rim *rim)
@@ -145,7 +146,7 @@ static void length_marks(struct insider *m, struct rim *rim)
     struct length_marks marks = panel_length_marks(m->plan, m->panel);
     for (size_t i = 0; i < marks.count; i++) {
         double at = marks.first_mm + (double)i * marks.step_mm;
-        rim_mark(m, rim, at * feed_of(m), HAIR_MM, arena_format(m->arena, "%.0f", at));
+        rim_mark(m, rim, at * feed_of(m), HAIR_MM, mark_figure(m->job, at, m->arena));
     }
 }
 
@@ -281,10 +282,10 @@ static void cut_outs(struct insider *m)
     }
 }
 
-void marks_inside(const struct surface_plan *plan, const struct panel *panel, const struct print_frame *frame,
-                  struct arena *arena, struct marks *marks)
+void marks_inside(const struct job *job, const struct surface_plan *plan, const struct panel *panel,
+                  const struct print_frame *frame, struct arena *arena, struct marks *marks)
 {
-    struct insider m = {plan->surface, plan, panel, *frame, arena, marks};
+    struct insider m = {job, plan->surface, plan, panel, *frame, arena, marks};
     rim_marks(&m, true);
     rim_marks(&m, false);
     cut_outs(&m);

@@ -7,7 +7,7 @@
 #include "marks.h"
 #include "print_frame.h"
 
-void marks_inside(const struct surface_plan *plan, const struct panel *panel, const struct print_frame *frame,
-                  struct arena *arena, struct marks *marks);
+void marks_inside(const struct job *job, const struct surface_plan *plan, const struct panel *panel,
+                  const struct print_frame *frame, struct arena *arena, struct marks *marks);
 
 #endif

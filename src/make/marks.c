@@ -1,6 +1,7 @@
 #include "marks.h"
 #include "files.h"
 #include "base/arena.h"
+#include "base/units.h"
 #include "base/text.h"
 #include "draw/qr.h"
 #include "edges.h"
@@ -143,7 +144,8 @@ static const char *gap_words(const struct marker *m, const struct feature *f, bo
     double low = up ? gap.y0 : gap.x0, high = up ? gap.y1 : gap.x1;
     bool reaches = leading ? low <= (up ? v.y0 : v.x0) + short_mm : high >= (up ? v.y1 : v.x1) - short_mm;
     return reaches ? feature_types[f->kind].tick
-                   : arena_format(m->arena, leading ? "gap from %.0f" : "gap to %.0f", leading ? low : high);
+                   : arena_format(m->arena, leading ? "gap from %s" : "gap to %s",
+                                  mark_figure(m->order->plan->input->job, leading ? low : high, m->arena));
 }
 
 /* What has to be found with the panel in hand: door gaps that cross it, and the middles of handles, lights
@@ -173,15 +175,17 @@ static void level_tick(struct marker *m, const struct band *band)
     double level = panel_level_mm(m->panel);
     if (!m->frame.upright)
         tick(m, band, surface_print_y(m->surface, level), TICK_MM,
-             arena_format(m->arena, "LEVEL %.0f", level));
+             arena_format(m->arena, "LEVEL %s", mark_figure(m->order->plan->input->job, level, m->arena)));
 }
 
 static const char *measure_words(const struct marker *m)
 {
+    const struct job *job = m->order->plan->input->job;
     struct length_marks marks = panel_length_marks(m->order->surface, m->panel);
     if (!marks.count) return "too short for length marks";
-    return arena_format(m->arena, "mark %.0f to mark %.0f: %.0f mm when dry", marks.first_mm, marks.last_mm,
-                        marks.last_mm - marks.first_mm);
+    return arena_format(m->arena, "mark %s to mark %s: %s %s when dry", mark_figure(job, marks.first_mm, m->arena),
+                        mark_figure(job, marks.last_mm, m->arena),
+                        mark_figure(job, marks.last_mm - marks.first_mm, m->arena), job->inches ? "in" : "mm");
 }
 
 /* Of a narrow panel's label: smaller type than this cannot be read from a print (common practice, no source).
@@ -217,6 +221,7 @@ static void label(struct marker *m, const struct band *band, double u, double mo
     };
     double v = words_top(band) + 8;
     for (size_t i = 0; i < sizeof lines / sizeof *lines; i++, v += 8) {
+        if (job->inches) lines[i] = units_in_inches(lines[i], m->arena);
         struct letters letters = {.size_mm = i ? 5 : 8, .bold = !i};
         letters.size_mm =
             fmax(letters.size_mm * fmin(most / draw_text_width(letters, lines[i]), 1), LABEL_LEAST_MM);
@@ -290,7 +295,7 @@ bool marks_make(const struct make_order *order, const struct panel *panel, struc
                        .marks = marks};
     *marks = (struct marks){
         .drawing = drawing_new(arena, rect_width(m.frame.file), rect_height(m.frame.file), panel->id)};
-    marks_inside(order->surface, panel, &m.frame, arena, marks);
+    marks_inside(order->plan->input->job, order->surface, panel, &m.frame, arena, marks);
     gap_marks(order->surface, panel, &m.frame, arena, marks);
     return end_strip(&m, true, error) && end_strip(&m, false, error);
 }

@@ -104,7 +104,7 @@ static void part_panels(struct sheet *sheet)
 
 static void part_how(struct sheet *sheet)
 {
-    static const char *const points[] = {
+    const char *points[] = {
         "Print at 100 % of size, nothing scaled, nothing turned; all panels of one surface one after the "
         "other, the same way up, on one "
         "batch of film (common practice, no source).",
@@ -120,6 +120,7 @@ static void part_how(struct sheet *sheet)
         "wide core.",
         "Say before printing when anything here cannot be kept.",
     };
+    for (size_t i = 0; i < sizeof points / sizeof *points; i++) points[i] = said(sheet, points[i]);
     book_title(&sheet->book, "How");
     put_points(sheet, points, sizeof points / sizeof *points);
 }
@@ -169,7 +170,7 @@ static void part_delivery(struct sheet *sheet)
     struct table table = table_begin(&sheet->book, columns, 4, TYPE_MM);
     table.least_row_mm = 9;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-        const char *cells[] = {rows[i], NULL, NULL, NULL};
+        const char *cells[] = {said(sheet, rows[i]), NULL, NULL, NULL};
         table_row(&table, cells);
     }
     table_end(&table);

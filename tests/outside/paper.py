@@ -165,7 +165,29 @@ def seam_measures(folder):
             hold(re.search(rf"(?<![\d.]){re.escape(figure)} {side}", " ".join(words.split())), f"x {at}: {figure} {side} is not said")
 
 
-CASES = {f.__name__: f for f in (type_and_pages, sign_offs, seam_measures)}
+def inches(folder):
+    """A job in inches: no millimetre, metre or square metre in what people read, unless inches stand beside it; figures
+    are those of the plan divided by 25.4, to 0.02 in at worst."""
+    job = f"{folder}/job"
+    bus(job, True, "units: inches")
+    texts = {"sheet": words_of(sheet(job)), "labels": words_of(f"{job}/out/labels.pdf")}
+    hold(run("order", job, "--quiet").returncode in (0, 1), "order failed")
+    texts["order"] = words_of(f"{job}/out/order.pdf")
+    for command in ("check", "plan", "clock"):
+        texts[command] = run(command, job, "--quiet").stdout
+    plan = json.loads(run("plan", job, "--json").stdout)
+    panel = plan["surfaces"][0]["panels"][0]
+    for name, text in texts.items():
+        hold(len(text) > 40, f"{name} says nothing")
+        for found in re.finditer(r"[\d.]+[\s\u00a0\u202f]*(mm|m|m2|m2/h)(?![\w/])", text):
+            around = text[max(found.start() - 30, 0):found.end() + 20]
+            hold(re.search(r"\d in\b", around), f"{name}: {around!r}")
+    width = (panel["visible_mm"][2] - panel["visible_mm"][0]) / 25.4
+    near = [float(f) for f in re.findall(r"(\d+(?:\.\d+)?) x 118\.11", texts["sheet"])]
+    hold(any(abs(f - width) <= 0.02 for f in near), f"{panel['id']} is {width:.3f} in wide; the sheet has {near[:5]}")
+
+
+CASES = {f.__name__: f for f in (type_and_pages, sign_offs, seam_measures, inches)}
 
 if __name__ == "__main__":
     for tool in ("pdftohtml", "pdftotext", "pdfinfo", "pdftoppm"):
