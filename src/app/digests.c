@@ -1,6 +1,7 @@
 #include "digests.h"
 #include "base/arena.h"
 #include "base/hash.h"
+#include "base/path.h"
 #include "base/str.h"
 #include <errno.h>
 #include <string.h>
@@ -50,5 +51,32 @@ bool digests_take(struct run *run, struct sheet_file **files, size_t *count, str
                 path, hex, run->machine->status(run->machine, path).modified_ns / second_ns};
         }
     }
+    return true;
+}
+
+static bool take_panel_file(struct run *run, const char *name, struct sheet_file *file, struct error *error)
+{
+    const int64_t second_ns = 1000000000;
+    const char *path = path_join(run->arena, run->out, name);
+    char *hex = arena_take(run->arena, 65);
+    if (!digest_of_file(run->machine, path, run->options.cancel, hex, error)) return false;
+    *file = (struct sheet_file){name, hex, run->machine->status(run->machine, path).modified_ns / second_ns};
+    return true;
+}
+
+bool digests_of_panels(struct run *run, struct sheet_file **files, size_t *count, struct error *error)
+{
+    size_t most = 0;
+    for (size_t i = 0; i < run->plan->surface_count; i++) most += surface_print_count(&run->plan->surfaces[i]);
+    *files = arena_take_array(run->arena, most + 1, sizeof **files);
+    *count = 0;
+    for (size_t i = 0; i < run->plan->surface_count; i++)
+        for (size_t k = 0; k < surface_print_count(&run->plan->surfaces[i]); k++) {
+            const char *name = run->plan->surfaces[i].panels[k].file_name;
+            bool there = name && run->machine->status(run->machine, path_join(run->arena, run->out, name)).exists;
+            if (!there || has_file(*files, *count, name)) continue;
+            if (!take_panel_file(run, name, &(*files)[*count], error)) return false;
+            ++*count;
+        }
     return true;
 }

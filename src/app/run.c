@@ -101,6 +101,21 @@ static const char *judge_trouble(struct run *run, size_t first)
     return trouble;
 }
 
+/* Why a condition may do without a profile here, a sentence; NULL: it may not, or it names one. */
+static const char *no_profile_trouble(struct run *run, const struct condition *condition)
+{
+    if (condition->profile) return NULL;
+    if (condition->in_printer) {
+        finding_add(&run->findings, "profile-in-printer", "shop",
+                    "Condition %s: the profile is kept in the printer's own software. That it belongs to this film, ink "
+                    "and mode cannot be checked here; ink, its limit and drying times are estimated without it, and "
+                    "no TIFF panels can be made.",
+                    condition->name);
+        return "The profile is kept in the printer's own software.";
+    }
+    return job_buys_prints(run->job) ? "Printing is bought in: the printer's own profile is used there." : NULL;
+}
+
 /* A condition's profile: its facts, its findings, its bytes when it can drive a print. */
 static bool open_condition(struct run *run, const struct condition *condition, struct error *error)
 {
@@ -110,9 +125,12 @@ static bool open_condition(struct run *run, const struct condition *condition, s
     if (named && !profile_read(run->machine, condition->profile_path, run->arena, facts, &bytes, error))
         return false;
     size_t before = run->findings.count;
-    profile_check(condition, named ? facts : NULL, &run->findings);
-    if (!stop_since(&run->findings, before)) check_tables(run, condition, bytes);
-    const char *trouble = judge_trouble(run, before);
+    const char *trouble = no_profile_trouble(run, condition);
+    if (!trouble) {
+        profile_check(condition, named ? facts : NULL, &run->findings);
+        if (!stop_since(&run->findings, before)) check_tables(run, condition, bytes);
+        trouble = judge_trouble(run, before);
+    }
     run->conditions[run->condition_count] = (struct condition_facts){
         .condition = condition,
         .profile_ok = !trouble,

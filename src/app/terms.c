@@ -56,6 +56,7 @@ static void take_laminate(struct panel_terms *terms, const struct film *laminate
 static void take_step(struct panel_terms *terms, const struct step *step)
 {
     switch (step->kind) {
+    case STEP_SUPPLY:
     case STEP_PRINT:
         terms->print_start = step->start, terms->print_end = step->end;
         break;

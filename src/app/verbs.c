@@ -307,6 +307,12 @@ bool run_write_order(struct run *run, struct error *error)
 {
     struct sheet_options options = {
         .date = run->options.date, .inches = run->job->inches, .version = LAPSTRAKE_VERSION};
+    struct sheet_file *files;
+    size_t stops = findings_of_severity(&run->findings, SEVERITY_STOP);
+    if (!digests_of_panels(run, &files, &options.file_count, error)) return false;
+    options.files = files;
+    if (stops)
+        options.stamp = arena_format(run->arena, "NOT TO BE ORDERED: %zu stop%s", stops, stops == 1 ? "" : "s");
     const char *path = path_join(run->arena, run->out, "order.pdf");
     if (!order_write(run->plan, &options, run->machine, path, run->arena, error)) return false;
     step_written(run, path);

@@ -18,7 +18,7 @@ static const struct command_row commands[COMMAND_COUNT] = {
     [COMMAND_MAKE] = {"make", "JOB", "all of it: plan, pictures, panels and job sheet"},
     [COMMAND_ORDER] =
         {"order", "JOB",
-         "an order sheet for bought-in printing, with a check list for the delivery: OUT/order.pdf"},
+         "a purchase order for bought-in printing, with a check list for the delivery: OUT/order.pdf"},
     [COMMAND_CLOCK] = {"clock", "JOB",
                        "how the prints dry and the room they need: words, and OUT/pictures/drying"},
     [COMMAND_SERVE] = {"serve", "[DIR]",

@@ -1,5 +1,6 @@
 /* job.yaml, and how the shop's and the vehicle's files join it. */
 #include "read.h"
+#include "supply.h"
 #include "surfaces.h"
 #include "base/arena.h"
 #include "base/latin.h"
@@ -107,6 +108,10 @@ static const struct key job_keys[] = {
      .help = "All surfaces: edges are sealed."},
     {"test-print", FORM_YES_NO, AT(test_print), 0, 0, .usual = "false",
      .help = "A test print on each printing condition before the run."},
+    {"printing", FORM_SPECIAL, AT(printing), 0, 0, .help = "Printed here, or bought in: no profile is needed then.",
+     .read = read_printing, .words = PRINTING_WORDS, .otherwise = "as the shop"},
+    {"bought-in", FORM_SPECIAL, AT(supply), 0, 0, .help = "What bought-in printing takes: see bought-in.",
+     .read = read_supply, .words = SUPPLY_WORDS, .otherwise = "as the shop"},
     {"indoors", FORM_GROUP, 0, 0, 0, .help = "Room and laminator.", .group = &indoors_group},
     {"print", FORM_GROUP, 0, 0, 0, .help = "How it is printed.", .group = &print_group},
     {"condition", FORM_SPECIAL, AT(condition), 0, 0, .help = "As in print.", .read = read_condition_name,
@@ -500,6 +505,23 @@ static void settle_times(struct reading *reading, const struct node *root)
     settle_closing(reading, node_find(root, "leaves"), &job->leaves);
 }
 
+static void refuse_unknown_ink(struct reading *reading, const struct condition *condition)
+{
+    if (condition && condition->ink && condition->ink->unknown && condition->place.file)
+        report_add(reading->report, condition->place,
+                   "condition `%s` has no ink; name one, or write `printing: bought-in`", condition->name);
+}
+
+/* How long prints dry must be known where they are printed here. */
+static void refuse_unknown_inks(struct reading *reading)
+{
+    const struct job *job = reading->job;
+    if (!job->shop || job_buys_prints(job)) return;
+    refuse_unknown_ink(reading, job->condition);
+    for (size_t i = 0; i < job->surface_count; i++)
+        if (job->surfaces[i].condition != job->condition) refuse_unknown_ink(reading, job->surfaces[i].condition);
+}
+
 static void finish_job(struct reading *reading, const struct node *root)
 {
     struct job *job = reading->job;
@@ -514,6 +536,7 @@ static void finish_job(struct reading *reading, const struct node *root)
         report_add(reading->report, place_of(reading, due),
                    "`due` is not after `start`; correct one of them");
     finish_surfaces(reading, root);
+    refuse_unknown_inks(reading);
     if (!reading->report->errors) finish_corners(reading);
 }
 
@@ -523,6 +546,7 @@ static void read_job(struct reading *reading, const struct node *root)
     job->bleed = (struct bleed_spec){-1, -1, -1, -1, -1, -1, -1, 0};
     job->drying = DRYING_UNSAID;
     job->design_s = -1;
+    supply_start(&job->supply);
     read_usual(reading, &job_group, job);
     load_shop(reading, root);
     load_vehicle(reading, root);

@@ -1,5 +1,6 @@
 /* The tables, one key after the other, for the reference and for forms. */
 #include "read.h"
+#include "supply.h"
 #include <string.h>
 
 static const struct group *const groups[] = {
@@ -7,7 +8,7 @@ static const struct group *const groups[] = {
     &bleed_group,     &feature_group, &whole_group,   &artwork_group,  &seam_group,    &shop_group,
     &hours_group,     &printer_group, &film_group,    &laminate_group, &ink_group,     &dry_group,
     &condition_group, &waiver_group,  &rates_group,   &weight_group,   &task_group,    &align_group,
-    &corner_group,
+    &corner_group,    &supply_group,
 };
 
 const char *group_with_key(const char *name)

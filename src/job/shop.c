@@ -1,4 +1,5 @@
 /* shop.yaml: what the shop prints with, on and for how much. */
+#include "supply.h"
 #include "read.h"
 #include "stock.h"
 #include "base/units.h"
@@ -153,8 +154,9 @@ static const struct key condition_keys[] = {
      .read = read_reference, .words = "the name of a laminate above, or none", .otherwise = "none"},
     {"no-laminate", FORM_GROUP, 0, 0, 0, .help = "Written reason for going without a laminate.",
      .group = &waiver_group},
-    {"ink", FORM_SPECIAL, AT(condition, ink), 0, 0, .help = "With which ink.", .required = true,
-     .read = read_reference, .words = "the name of an ink above"},
+    {"ink", FORM_SPECIAL, AT(condition, ink), 0, 0, .help = "With which ink.", .read = read_reference,
+     .words = "the name of an ink above, or unknown",
+     .otherwise = "unknown, which only bought-in printing may leave it"},
     {"coverage", FORM_SPECIAL, AT(condition, coverage_percent), 0, 100, .of = FORM_PERCENT,
      .help = "Share of the print that an ink besides C, M, Y and K covers on average.", .read = read_coverage,
      .words = "a group of the ink's channels such as {W: 100 %, LC: 30 %}",
@@ -163,7 +165,8 @@ static const struct key condition_keys[] = {
      .help = "Length correction of this printer, film and mode, from measured prints.", .otherwise = "100 %"},
     {"mode", FORM_TEXT, AT(condition, mode), 0, 0, .help = "The printer's mode, in its own words."},
     {"profile", FORM_PATH, AT(condition, profile), 0, 0,
-     .help = "ICC profile of this printer, film, ink and mode; relative to this file, or absolute."},
+     .help = "ICC profile of this printer, film, ink and mode; relative to this file, or absolute. `in-printer`: it is "
+             "kept in the printer's own software, and what is read from it here is not known."},
     {"fingerprint", FORM_SPECIAL, AT(condition, profile_fingerprint), 0, 0,
      .help = "The profile's fingerprint, so that another one in its place is noticed.",
      .read = read_fingerprint, .words = "32 digits of 0-9 and a-f"},
@@ -274,14 +277,18 @@ static const struct key shop_keys[] = {
     {"threading", FORM_LENGTH, AT(shop, threading_mm), 0, 10000,
      .help = "Film and laminate lost at each run of the laminator.", .measured = true,
      .practice = "threading"},
+    {"printing", FORM_SPECIAL, AT(shop, printing), 0, 0, .help = "Printed here, or bought in: no profile is needed then.",
+     .read = read_printing, .words = PRINTING_WORDS, .otherwise = "own"},
+    {"bought-in", FORM_SPECIAL, AT(shop, supply), 0, 0, .help = "What bought-in printing takes: see bought-in.",
+     .read = read_supply, .words = SUPPLY_WORDS, .otherwise = "nothing is said"},
     {"printers", FORM_SPECIAL, 0, 0, 0, .help = "The printers: see printers.", .required = true,
      .read = read_printers, .words = "a list of printers, each a group"},
     {"films", FORM_SPECIAL, 0, 0, 0, .help = "The films to print on: see films.", .required = true,
      .read = read_films, .words = "a list of films, each a group"},
     {"laminates", FORM_SPECIAL, 0, 0, 0, .help = "The laminates: see laminates.", .read = read_laminates,
      .words = "a list of laminates, each a group", .otherwise = "none"},
-    {"inks", FORM_SPECIAL, 0, 0, 0, .help = "The sets of inks: see inks.", .required = true,
-     .read = read_inks, .words = "a list of inks, each a group"},
+    {"inks", FORM_SPECIAL, 0, 0, 0, .help = "The sets of inks: see inks.", .read = read_inks,
+     .words = "a list of inks, each a group", .otherwise = "none; then every condition's ink is unknown"},
     {"conditions", FORM_SPECIAL, 0, 0, 0,
      .help = "Printing conditions: a printer with a film, a laminate, an ink and a mode: see conditions.",
      .required = true, .read = read_conditions, .words = "a list of conditions, each a group"},
@@ -577,6 +584,7 @@ struct shop *shop_read(struct reading *reading, const struct node *root)
     *shop = (struct shop){.file = reading->file, .folder = reading->folder};
     for (int day = 0; day < 5; day++) shop->week[day] = (struct day_hours){{{8 * 3600, 17 * 3600}}, 1};
     reading->shop = shop;
+    supply_start(&shop->supply);
     read_usual(reading, &shop_group, shop);
     read_group(reading, &shop_group, root, shop);
     check_factor(reading, node_find(root, "rates"), "margin");

@@ -150,9 +150,32 @@ static void prepare_condition(void *item)
     for (size_t i = 0; i < CHANNELS_MOST; i++) condition->coverage_percent[i] = -1;
 }
 
+/* Of an ink that nobody named: the longest drying time, and the stretch that the order asks for. */
+static const struct ink *unknown_ink(struct reading *reading)
+{
+    static const char *const process[] = {"C", "M", "Y", "K"};
+    struct ink *ink = arena_take(reading->arena, sizeof *ink);
+    struct measure most = practice_hours("dry-most");
+    *ink = (struct ink){.name = "unknown",
+                        .technology = INK_SOLVENT,
+                        .unknown = true,
+                        .channel_count = sizeof process / sizeof *process,
+                        .stretch_limit_percent = practice_value("stretch-ink-solvent"),
+                        .dry_least_s = most,
+                        .dry_most_s = most};
+    for (size_t i = 0; i < ink->channel_count; i++)
+        ink->channels[i] = process[i], ink->ml_per_m2[i] = practice_value("ink-ml").value;
+    return ink;
+}
+
 static void finish_condition(struct reading *reading, const struct node *node, void *item)
 {
     struct condition *condition = item;
+    bool refused = node_find(node, "ink") && !condition->ink;
+    if (!condition->ink && (!refused || !strcmp(node_find(node, "ink")->text ? node_find(node, "ink")->text : "", "unknown")))
+        condition->ink = unknown_ink(reading);
+    condition->in_printer = condition->profile && !strcmp(condition->profile, "in-printer");
+    if (condition->in_printer) condition->profile = NULL;
     if (condition->profile)
         condition->profile_path = path_join(reading->arena, reading->folder, condition->profile);
     if (condition->laminate && condition->laminate_waiver)
@@ -234,6 +257,8 @@ void read_reference(struct reading *reading, const struct key *key, const struct
     else if (!strcmp(key->name, "film"))
         condition->film =
             refer(reading, node, key->words, shop->films, sizeof *shop->films, shop->film_count);
+    else if (!strcmp(key->name, "ink") && node->kind == NODE_TEXT && !strcmp(node->text, "unknown"))
+        condition->ink = NULL;
     else if (!strcmp(key->name, "ink"))
         condition->ink = refer(reading, node, key->words, shop->inks, sizeof *shop->inks, shop->ink_count);
     else if (node->kind != NODE_TEXT || strcmp(node->text, "none"))

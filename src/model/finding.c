@@ -59,6 +59,15 @@ const struct finding_kind finding_table[] = {
     /* colour */
     {"profile-missing", SEVERITY_STOP, "The printing condition names no profile, or the file is not there.",
      "Give the condition the profile made for this printer, film, ink and mode."},
+    {"profile-in-printer", SEVERITY_WARN,
+     "The profile is kept in the printer's own software (`profile: in-printer`): it is not read here.",
+     "Check profile, film, ink and mode in the printer's software before printing, and write its name on the work "
+     "card."},
+    {"lead-time-assumed", SEVERITY_WARN, "Printing is bought in, and nobody wrote how long it takes to come.",
+     "Ask the printer, and write `lead-time` under `bought-in`."},
+    {"lead-time-short", SEVERITY_WARN,
+     "Bought-in prints are to come sooner than they can have dried and their laminate rested.",
+     "Ask the printer when the prints are hung and laminated; take a later date, or ink that dries sooner."},
     {"profile-damaged", SEVERITY_STOP, "The profile is not a whole ICC profile.",
      "Make or fetch the profile again."},
     {"profile-class", SEVERITY_STOP, "The profile is not an output profile.",

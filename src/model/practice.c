@@ -90,6 +90,7 @@ const struct practice practice_table[] = {
     {"dry-eco-solvent", 48, "h", "Least drying time of eco-solvent prints.", "schedule", TRADE},
     {"dry-most", 72, "h", "Drying time with ink at the limit, solvent and eco-solvent.", "schedule", TRADE},
     {"bond", 24, "h", "Rest of the laminate before the piece is applied.", "schedule", TRADE},
+    {"lead-time", 168, "h", "From order to delivery of prints that are bought in.", "schedule", JUDGED},
     {"install-rest", 24, "h", "Rest after installing before the vehicle is washed or driven fast.",
      "job sheet", TRADE},
     {"room-cast-low", 20, "degrees C", "Room when a cast laminate goes on, at least.", "laminate-too-cold",

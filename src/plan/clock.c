@@ -83,7 +83,8 @@ static const char *room_words(const struct dry_room *room, struct arena *arena)
 static const char *explain(const struct dry_case *dry, const struct dry_time *time, double most_at,
                            struct measure least, const struct dry_room *room, struct arena *arena)
 {
-    const char *technology = ink_technology_name(dry->ink->technology), *longer = room_words(room, arena);
+    const char *technology = dry->ink->unknown ? "ink unknown, the longest time" : ink_technology_name(dry->ink->technology),
+               *longer = room_words(room, arena);
     if (!time->heavy)
         return arena_format(arena, "%g h: %s, %s%s.", time->seconds / HOUR_S, technology, least.source, longer);
     return arena_format(arena,

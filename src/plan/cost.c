@@ -349,8 +349,9 @@ static void time_lines(struct ledger *l, const struct efforts *efforts)
         add_spoilt_time(l, &efforts->items[i], &print, &laminate);
     }
     print -= tasks_of(l->plan, TASK_TEST_PRINT); /* a line of its own */
-    time_line(l, "printing", print, l->shop->print_per_h, "an hour of printing");
-    time_line(l, "laminating", laminate, l->shop->laminate_per_h, "an hour of laminating");
+    bool bought = job_buys_prints(l->plan->input->job), comes = efforts->count && efforts->items[0].comes_laminated;
+    if (!bought) time_line(l, "printing", print, l->shop->print_per_h, "an hour of printing");
+    if (!comes) time_line(l, "laminating", laminate, l->shop->laminate_per_h, "an hour of laminating");
     time_line(l, "trimming", trim, l->shop->laminate_per_h, "an hour of laminating");
     time_line(l, "installing", install, l->shop->install_per_h, "an hour of installing");
     task_lines(l);
@@ -412,13 +413,41 @@ static void say_design(struct ledger *l, const struct efforts *efforts)
                     minor_words(l, rounded(l->shop->design_per_h, PER_MINOR)));
 }
 
+/* Prints as they come, and their delivery: for film, laminate, ink and the printer's time. */
+static void supply_lines(struct ledger *l, const struct efforts *efforts)
+{
+    struct supply supply = job_supply(l->plan->input->job);
+    double area = 0;
+    for (size_t i = 0; i < efforts->count; i++)
+        for (size_t k = 0; k < surface_print_count(efforts->items[i].surface); k++) {
+            size_t laminated;
+            const struct panel *panel = &efforts->items[i].surface->panels[k];
+            area += panel->area_m2 * (double)(1 + spoilt_count(l->plan, panel->id, &laminated));
+        }
+    bool missing = lacks(l, supply.price_per_m2, area > 0, "a m2 of bought-in prints", NULL);
+    money_minor cost = price_of(supply.price_per_m2, area, l->shop->waste_percent);
+    add_material(l, (struct material_line){.what = "prints",
+                                           .name = supply.supplier ? supply.supplier : "bought in",
+                                           .amount = area,
+                                           .unit = "m2",
+                                           .area_m2 = area,
+                                           .cost = cost,
+                                           .missing = missing});
+    add_cost(l, "bought-in prints", 0, cost, missing);
+    if (supply.carriage > 0) add_cost(l, "delivery of prints", 0, price_of(supply.carriage, 1, 0), false);
+}
+
 void cost_make(struct plan *plan, const struct efforts *efforts, struct arena *arena)
 {
     struct ledger ledger = {.plan = plan, .shop = plan->input->job->shop, .arena = arena};
     const struct shop *shop = ledger.shop;
-    film_lines(&ledger);
-    laminate_lines(&ledger, efforts);
-    ink_lines(&ledger);
+    bool bought = job_buys_prints(plan->input->job);
+    if (bought)
+        supply_lines(&ledger, efforts);
+    else
+        film_lines(&ledger);
+    if (!bought || job_supply(plan->input->job).prints_only) laminate_lines(&ledger, efforts);
+    if (!bought) ink_lines(&ledger);
     time_lines(&ledger, efforts);
     plan->price = shop->money == 2 && shop->margin_percent > 0
                       ? cost_with_margin(plan->total_cost, shop->margin_percent)

@@ -40,7 +40,7 @@ static bool try_cause(struct decision *d, struct cause cause, struct ease little
 
 static enum decider decider_of(enum step_kind kind)
 {
-    static const enum decider deciders[] = {[STEP_PRINT] = DECIDES_PRINT,       [STEP_DRY] = DECIDES_DRY,
+    static const enum decider deciders[] = {[STEP_SUPPLY] = DECIDES_PRINT,      [STEP_PRINT] = DECIDES_PRINT,       [STEP_DRY] = DECIDES_DRY,
                                             [STEP_LAMINATE] = DECIDES_LAMINATE, [STEP_BOND] = DECIDES_BOND,
                                             [STEP_TRIM] = DECIDES_TRIM,         [STEP_PREPARE] = DECIDES_INSTALL};
     return deciders[kind];
@@ -56,7 +56,7 @@ static bool try_step(struct decision *d, const struct effort *effort, enum step_
 static void try_steps(struct decision *d)
 {
     const struct efforts *efforts = d->walk->efforts;
-    for (enum step_kind kind = STEP_PRINT; kind <= STEP_TRIM; kind++) {
+    for (enum step_kind kind = STEP_SUPPLY; kind <= STEP_TRIM; kind++) {
         bool any = false;
         for (size_t i = 0; i < efforts->count; i++)
             any |= d->moves[i * STEP_KINDS + kind] = try_step(d, &efforts->items[i], kind);
@@ -110,6 +110,7 @@ static void try_ties(struct decision *d)
     const struct effort *e = &d->walk->efforts->items[last];
     int64_t print = effort_print_s(e), longest = e->dry_s > print ? e->dry_s : print;
     enum step_kind kind = e->bond_s > longest ? STEP_BOND : e->dry_s > print ? STEP_DRY : STEP_PRINT;
+    if (e->supply_s) kind = STEP_SUPPLY;
     d->best = (struct cause){.kind = decider_of(kind), .ease = {.effort = e, .kind = kind, .by_s = EASE_WHOLE}};
 }
 
@@ -120,6 +121,9 @@ static const char *step_words(const struct decision *d, const struct effort *e)
     const char *name = e->surface->surface->name;
     const struct panel *slowest = &e->surface->panels[e->slowest];
     switch (d->best.ease.kind) {
+    case STEP_SUPPLY:
+        return arena_format(d->arena, "The lead time decides: bought-in prints come %.4g d after the order.",
+                            (double)e->supply_s / 86400);
     case STEP_PRINT:
         return arena_format(d->arena, "Printing decides: %s takes %.1f h.", name,
                             (double)effort_print_s(e) / 3600);

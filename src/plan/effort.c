@@ -156,6 +156,11 @@ static struct effort effort_of(const struct plan *plan, const struct surface_pla
     double printed = printed_m2(surface, 0, surface_print_count(surface));
     effort.setup_s = seconds_of((double)surface_width_count(surface) * effort_printer_setup_s(printer));
     set_printing(&effort, positive_or(printer->speed_m2_per_h, "print-speed"), arena);
+    if (job_buys_prints(job)) {
+        struct supply supply = job_supply(job);
+        effort.supply_s = seconds_of(supply.lead_s.value);
+        effort.comes_laminated = !supply.prints_only;
+    }
     effort.trim_s = seconds_of(printed / practice_value("trim-speed").value * 3600);
     set_drying(&effort);
     set_laminating(&effort, job->shop);

@@ -80,6 +80,15 @@ static const char *print_why(const struct writer *w, const struct effort *effort
                         (double)effort->setup_s / 60, written_or_practice(written));
 }
 
+static const char *supply_why(const struct writer *w, const struct effort *effort)
+{
+    struct supply supply = job_supply(w->plan->input->job);
+    return arena_format(w->arena, "Bought in%s%s, %s: %.4g d from order to delivery (%s).",
+                        supply.supplier ? " from " : "", supply.supplier ? supply.supplier : "",
+                        effort->comes_laminated ? "dry, laminated and rested" : "prints only",
+                        (double)effort->supply_s / 86400, supply.lead_s.source);
+}
+
 static const char *dry_why(const struct writer *w, const struct effort *effort, const struct panel *panel)
 {
     const struct condition *c = effort->surface->surface->condition;
@@ -95,6 +104,7 @@ static void write_dry(struct writer *w, const struct walk *walk, size_t place)
     const struct passage *p = &walk->passages[place];
     const struct surface_plan *surface = effort->surface;
     int64_t start = INT64_MAX;
+    if (effort->comes_laminated) return;
     if (!p->panel_print) {
         for (size_t i = 0; i < surface->panel_count; i++)
             if (p->hung[i] < start) start = p->hung[i];
@@ -112,10 +122,11 @@ static void write_dry(struct writer *w, const struct walk *walk, size_t place)
 
 static void write_print(struct writer *w, const struct effort *effort, const struct passage *p)
 {
-    const char *why = print_why(w, effort);
+    bool bought = effort->supply_s > 0;
+    const char *why = bought ? supply_why(w, effort) : print_why(w, effort);
     struct leg leg = p->print;
     if (p->panel_print) leg.todo_count = 0;
-    add_leg(w, effort, p, &leg, STEP_PRINT, EVENT_PRINTED, why);
+    add_leg(w, effort, p, &leg, bought ? STEP_SUPPLY : STEP_PRINT, EVENT_PRINTED, why);
     for (size_t order = 1; p->panel_print && order <= effort->surface->panel_count; order++) {
         size_t i = panel_at_order(effort->surface, order);
         const struct work *work = &p->panel_print[i];
@@ -129,7 +140,7 @@ static void write_laminate(struct writer *w, const struct effort *effort, const 
 {
     const struct shop *shop = w->plan->input->job->shop;
     const struct film *laminate = effort->surface->surface->condition->laminate;
-    if (!laminate || p->ready == CALENDAR_NEVER) return;
+    if (!laminate || effort->comes_laminated || p->ready == CALENDAR_NEVER) return;
     const struct leg *leg = &p->laminate;
     struct measure speed = measure_or(shop->laminate_m_per_min, practice_value("laminator-speed"));
     struct measure bond = clock_bond(laminate);
@@ -239,6 +250,30 @@ static void judge_assumed(struct plan *plan)
         ->source = celsius.source;
 }
 
+/* What comes sooner than it can be fit to apply, or when nobody said. Drying and rest as here: what the printer does
+ * besides takes longer. */
+static void judge_supply(struct plan *plan, const struct efforts *efforts)
+{
+    const struct job *job = plan->input->job;
+    int64_t least = 0;
+    if (!job_buys_prints(job) || !efforts->count) return;
+    struct supply supply = job_supply(job);
+    for (size_t i = 0; i < efforts->count; i++) {
+        const struct effort *e = &efforts->items[i];
+        int64_t needs = e->comes_laminated && e->dry_s > 0 ? e->dry_s + e->bond_s : 0;
+        if (needs > least) least = needs;
+    }
+    if (!measure_is_written(supply.lead_s))
+        finding_add(&plan->findings, "lead-time-assumed", "job",
+                    "Printing is bought in, and no lead time is written; %.4g d are assumed (%s).",
+                    supply.lead_s.value / 86400, supply.lead_s.source)
+            ->source = supply.lead_s.source;
+    if (supply.lead_s.value < (double)least)
+        finding_add(&plan->findings, "lead-time-short", "job",
+                    "The lead time of %.4g h is shorter than the %.4g h that these prints dry and their laminate rests.",
+                    supply.lead_s.value / 3600, (double)least / 3600);
+}
+
 static void judge_slow(struct plan *plan, const struct efforts *efforts)
 {
     const struct job *job = plan->input->job;
@@ -268,6 +303,7 @@ static void judge_height(struct plan *plan, const struct efforts *efforts)
 {
     const struct job *job = plan->input->job;
     const struct panel *longest = longest_panel(efforts);
+    if (efforts->count && efforts->items[0].comes_laminated) return;
     if (!longest || (job->drying != DRYING_HUNG && job->drying != DRYING_UNSAID)) return;
     struct measure clear = practice_value("hang-clear"), room = practice_value("hang-height");
     double needed = longest->print_length_mm + 2 * clear.value;
@@ -287,6 +323,7 @@ static void judge_room(struct plan *plan, const struct efforts *efforts)
 {
     if (!efforts->count) return;
     judge_assumed(plan);
+    judge_supply(plan, efforts);
     judge_slow(plan, efforts);
     judge_height(plan, efforts);
 }

@@ -9,6 +9,8 @@ struct effort {
     const struct surface_plan *surface; /* with panels */
     size_t index;
     int64_t setup_s, *print_s; /* setup_s: with the test print; print_s: for each panel, by its index */
+    int64_t supply_s;          /* bought-in prints: from order to delivery; 0: printed here */
+    bool comes_laminated;      /* and dry and rested */
     int64_t laminate_s;        /* 0: no laminate */
     int64_t trim_s, install_s;
     int64_t install_person_s;     /* of all installers together */

@@ -91,7 +91,7 @@ struct walk walk_new(const struct plan *plan, const struct efforts *efforts, str
         size_t count = panels_of(&efforts->items[i]);
         p->done = arena_take_array(arena, count, sizeof *p->done);
         p->hung = arena_take_array(arena, count, sizeof *p->hung);
-        if (job->output == OUTPUT_CUT)
+        if (job->output == OUTPUT_CUT && !efforts->items[i].supply_s)
             p->panel_print = arena_take_array(arena, count, sizeof *p->panel_print);
         read_record(p, &efforts->items[i], input);
     }
@@ -144,6 +144,14 @@ static int64_t hung_at(const struct walk *walk, const struct effort *effort, int
     return printer_of(effort)->unattended ? calendar_open(&walk->calendar, printed) : printed;
 }
 
+/* Ordered when the job starts, for all surfaces at once; it comes when somebody is there to take it in. */
+static struct work supply_work(const struct walk *walk, const struct effort *effort)
+{
+    int64_t from = later(walk->start, walk->floor);
+    int64_t comes = after(from, eased_s(walk, effort, STEP_SUPPLY, effort->supply_s));
+    return (struct work){from, calendar_open(&walk->calendar, comes)};
+}
+
 /* The run is printed, then cut and hung: drying starts for all at once that are not hung yet. */
 static void print_run(struct walk *walk, size_t i, int64_t from)
 {
@@ -152,7 +160,9 @@ static void print_run(struct walk *walk, size_t i, int64_t from)
     int64_t seconds = 0;
     for (size_t k = 0; k < panels_of(effort); k++)
         if (!passage_has(p, k, EVENT_PRINTED)) seconds += effort->print_s[k];
-    if (p->print.todo_count) p->print.todo = print_work(walk, effort, from, effort->setup_s, seconds);
+    if (p->print.todo_count)
+        p->print.todo = effort->supply_s ? supply_work(walk, effort)
+                                         : print_work(walk, effort, from, effort->setup_s, seconds);
     for (size_t k = 0; k < panels_of(effort); k++)
         p->hung[k] = p->print.todo_count ? hung_at(walk, effort, p->print.todo.end)
                                          : later(p->done[k].at[EVENT_PRINTED], walk->floor);
@@ -183,6 +193,7 @@ int64_t passage_dry_end(const struct walk *walk, size_t i, size_t panel)
     const struct effort *effort = &walk->efforts->items[i];
     const struct passage *p = &walk->passages[i];
     double dry = effort->surface->panels[panel].dry_s;
+    if (effort->comes_laminated) return p->hung[panel];
     int64_t laminated = effort->laminate_s ? p->done[panel].at[EVENT_LAMINATED] : 0;
     if (dry < 0) return laminated ? laminated : CALENDAR_NEVER;
     int64_t seconds = eased_s(walk, effort, STEP_DRY, (int64_t)ceil(fmin(dry, 1e9) - 1e-6));
@@ -221,7 +232,7 @@ static void finish_passage(struct walk *walk, size_t i)
     const struct film *laminate = effort->surface->surface->condition->laminate;
     struct passage *p = &walk->passages[i];
     int64_t trim_from = p->ready = p->dry_end;
-    if (laminate) {
+    if (laminate && !effort->comes_laminated) {
         int64_t free = p->dry_end;
         for (size_t k = 0; k < i && !(walk->ease.enough & SHARED_LAMINATOR); k++)
             if (walk->efforts->items[k].laminate_s) free = later(free, leg_end(&walk->passages[k].laminate));
@@ -292,7 +303,7 @@ void walk_from(struct walk *walk, int64_t start)
         struct passage *p = &walk->passages[i];
         p->print = leg_of(p, effort, EVENT_PRINTED), p->laminate = leg_of(p, effort, EVENT_LAMINATED);
         p->trim = leg_of(p, effort, EVENT_TRIMMED), p->install = leg_of(p, effort, EVENT_INSTALLED);
-        (p->panel_print ? print_cut : print_run)(walk, i, printer_free(walk, i, start));
+        (p->panel_print && !effort->supply_s ? print_cut : print_run)(walk, i, printer_free(walk, i, start));
         dry_passage(walk, i);
         finish_passage(walk, i);
         ready = later(ready, p->ready);

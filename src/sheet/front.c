@@ -24,7 +24,11 @@ static const char *condition_words(const struct sheet *sheet)
     if (c->mode) text_addf(&text, ", mode %s", c->mode);
     if (c->film) text_addf(&text, "; film %s", c->film->name);
     text_addf(&text, "; laminate %s", c->laminate ? c->laminate->name : "none");
-    if (c->ink) text_addf(&text, "; ink %s (%s)", c->ink->name, ink_technology_name(c->ink->technology));
+    if (c->ink && c->ink->unknown) text_add(&text, "; ink unknown");
+    if (c->ink && !c->ink->unknown)
+        text_addf(&text, "; ink %s (%s)", c->ink->name, ink_technology_name(c->ink->technology));
+    if (job_buys_prints(sheet->job)) text_add(&text, "; printing bought in");
+    if (c->in_printer) text_add(&text, "; profile in the printer's software");
     if (c->profile) text_addf(&text, "; profile %s", c->profile);
     return text_string(&text);
 }
@@ -233,7 +237,7 @@ static const char *surfaces_with(const struct sheet *sheet, size_t surface, size
 static void put_files(struct sheet *sheet)
 {
     static const struct column columns[] = {
-        {"Have", 12, ALIGN_CENTRE}, {"Artwork: print from these files only (SHA-256)", 128, ALIGN_LEFT}};
+        {"Have", 12, ALIGN_CENTRE}, {"Artwork: print from these files only (SHA-256)", 134, ALIGN_LEFT}};
     const struct plan_input *input = sheet->plan->input;
     struct table table = {0};
     book_gap(&sheet->book, 2);

@@ -26,6 +26,38 @@ static const char *window_words(struct arena *arena, const struct film *laminate
                         laminate->temperature_high_c.value, source_words(&laminate->temperature_low_c));
 }
 
+/* The most its film is stretched on any panel of the condition: what ink and laminate must take. */
+static double most_stretch(const struct plan *plan, const struct condition *c)
+{
+    double most = 0;
+    for (size_t i = 0; i < plan->surface_count; i++)
+        for (size_t k = 0; k < plan->surfaces[i].panel_count; k++) {
+            const struct panel *p = &plan->surfaces[i].panels[k];
+            double stretch = fmax(p->stretch_percent, p->stretch_local_percent);
+            if (plan->surfaces[i].surface->condition == c) most = fmax(most, stretch);
+        }
+    return most;
+}
+
+static const char *ordered_ink(const struct sheet *sheet, const struct condition *c)
+{
+    double stretch = most_stretch(sheet->plan, c);
+    const char *takes =
+        stretch > 0 ? arena_format(sheet->arena, "; it must stretch %.1f %% with the film", stretch) : "";
+    if (c->ink->unknown)
+        return arena_format(sheet->arena, "yours; name it on the page that comes back%s", takes);
+    return arena_format(sheet->arena, "%s, %s%s", c->ink->name, ink_technology_name(c->ink->technology), takes);
+}
+
+static const char *ordered_profile(const struct sheet *sheet, const struct condition *c)
+{
+    if (c->profile)
+        return arena_format(sheet->arena,
+                            "%s, made for this film, ink and mode (%s); no general profile, no colour change", c->profile,
+                            c->mode ? c->mode : "mode not said");
+    return "your own, made for this film, ink and mode; no general profile, no colour change";
+}
+
 static void put_condition(struct sheet *sheet, struct table *table, const struct condition *c)
 {
     struct arena *arena = sheet->arena;
@@ -33,24 +65,19 @@ static void put_condition(struct sheet *sheet, struct table *table, const struct
     put_fact(
         table, "Film",
         arena_format(arena, "%s, %s; no other without asking", c->film->name, film_kind_name(c->film->kind)));
-    put_fact(table, "Ink",
-             arena_format(arena, "%s, %s", c->ink->name, ink_technology_name(c->ink->technology)));
-    put_fact(table, "Profile",
-             c->profile ? arena_format(arena,
-                                       "%s, made for this film, ink and mode (%s); no general profile, no "
-                                       "colour change",
-                                       c->profile, c->mode ? c->mode : "mode not said")
-                        : "the one made for this film, ink and mode");
+    put_fact(table, "Ink", ordered_ink(sheet, c));
+    put_fact(table, "Profile", ordered_profile(sheet, c));
     if (measure_known(c->ink_limit_percent))
         put_fact(table, "Most ink",
                  arena_format(arena, "%g %% of all channels (%s)", c->ink_limit_percent.value,
                               source_words(&c->ink_limit_percent)));
     put_fact(table, "Laminate",
-             c->laminate ? arena_format(arena, "%s, %s%s%s; %s", c->laminate->name,
-                                        film_kind_name(c->laminate->kind), c->laminate->finish ? ", " : "",
-                                        c->laminate->finish ? c->laminate->finish : "",
-                                        window_words(arena, c->laminate))
-                         : "none");
+             !c->laminate               ? "none"
+             : job_supply(sheet->job).prints_only && job_buys_prints(sheet->job)
+                 ? "none from you: the prints come without, and are laminated here"
+                 : arena_format(arena, "%s, %s%s%s; %s", c->laminate->name, film_kind_name(c->laminate->kind),
+                                c->laminate->finish ? ", " : "", c->laminate->finish ? c->laminate->finish : "",
+                                window_words(arena, c->laminate)));
 }
 
 static bool condition_before(const struct plan *plan, size_t surface)
@@ -72,16 +99,60 @@ static void part_wanted(struct sheet *sheet)
     table_end(&table);
 }
 
-static void put_panel(struct sheet *sheet, struct table *table, const struct panel *p)
+/* ---- who, where to, by when, how much ---- */
+
+static const char *const to_fill_in = "______________________________";
+
+/* When the prints are needed: as the plan has their delivery, else before its first work on them. */
+static const char *wanted_words(const struct sheet *sheet)
+{
+    const struct plan *plan = sheet->plan;
+    for (size_t i = 0; i < plan->step_count; i++)
+        if (plan->steps[i].kind == STEP_SUPPLY)
+            return arena_format(sheet->arena, "%s at the latest; say at once when that cannot be kept",
+                                date_words(sheet, plan->steps[i].end));
+    return to_fill_in;
+}
+
+/* Square metres of all prints, and how many. */
+static const char *quantity_words(const struct sheet *sheet)
+{
+    const struct plan *plan = sheet->plan;
+    size_t panels = 0;
+    double area = 0;
+    for (size_t i = 0; i < plan->surface_count; i++)
+        for (size_t k = 0; k < surface_print_count(&plan->surfaces[i]); k++, panels++)
+            area += plan->surfaces[i].panels[k].area_m2;
+    return arena_format(sheet->arena, "%s, each once, %s %s of print", count_words(sheet->arena, panels, "panel", "panels"),
+                        area_words(sheet, area), area_unit(sheet));
+}
+
+static void part_parties(struct sheet *sheet)
+{
+    static const struct column columns[] = {{"", 40, ALIGN_LEFT}, {"", 140, ALIGN_LEFT}};
+    struct supply supply = job_supply(sheet->job);
+    struct table table = table_bare(&sheet->book, columns, 2, TYPE_MM);
+    put_fact(&table, "To", supply.supplier ? supply.supplier : to_fill_in);
+    put_fact(&table, "Deliver to", supply.address ? supply.address : to_fill_in);
+    put_fact(&table, "Wanted", wanted_words(sheet));
+    put_fact(&table, "Quantity", quantity_words(sheet));
+    put_fact(&table, "Ordered by, on", to_fill_in);
+    table_end(&table);
+}
+
+/* ---- panels and their files ---- */
+
+static void put_panel(struct sheet *sheet, struct table *table, const struct surface_plan *surface,
+                      const struct panel *p)
 {
     struct arena *arena = sheet->arena;
+    bool inches = sheet->options->inches;
     const char *cells[] = {
         arena_format(arena, "*%s", p->id),
         p->file_name ? arena_format(arena, "%s, page %d", p->file_name, p->page) : "",
-        arena_format(arena, "%s x %s",
-                     length_words(arena, rect_width(p->print), sheet->options->inches, false),
-                     length_words(arena, rect_height(p->print), sheet->options->inches, false)),
-        length_words(arena, p->roll_width_mm, sheet->options->inches, false),
+        size_words(sheet, rect_width(p->print), rect_height(p->print)),
+        length_words(arena, p->print_length_mm, inches, false),
+        length_words(arena, p->roll_width_mm > 0 ? p->roll_width_mm : surface->roll_width_mm, inches, false),
         p->dry_s < 0 ? "does not dry" : arena_format(arena, "%.0f h", ceil(p->dry_s / 3600)),
     };
     table_row(table, cells);
@@ -89,40 +160,59 @@ static void put_panel(struct sheet *sheet, struct table *table, const struct pan
 
 static void part_panels(struct sheet *sheet)
 {
-    static const struct column columns[] = {{"Panel", 34, ALIGN_LEFT},
-                                            {"File", 72, ALIGN_LEFT},
-                                            {"Print", 34, ALIGN_RIGHT},
-                                            {"Film width", 20, ALIGN_RIGHT},
-                                            {"Dry at least", 20, ALIGN_RIGHT}};
-    book_title(&sheet->book, sheet->options->inches ? "Panels (in)" : "Panels (mm)");
-    struct table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
+    static const struct column columns[] = {{"Panel", 32, ALIGN_LEFT},         {"File", 66, ALIGN_LEFT},
+                                            {"Print", 32, ALIGN_RIGHT},        {"Page length", 24, ALIGN_RIGHT},
+                                            {"Film width", 18, ALIGN_RIGHT},   {"Dry at least", 18, ALIGN_RIGHT}};
+    book_title(&sheet->book, arena_format(sheet->arena, "Panels (%s)", length_unit(sheet)));
+    struct table table = table_begin(&sheet->book, columns, sizeof columns / sizeof *columns, TYPE_MM);
     for (size_t i = 0; i < sheet->plan->surface_count; i++)
         for (size_t k = 0; k < surface_print_count(&sheet->plan->surfaces[i]); k++)
-            put_panel(sheet, &table, &sheet->plan->surfaces[i].panels[k]);
+            put_panel(sheet, &table, &sheet->plan->surfaces[i], &sheet->plan->surfaces[i].panels[k]);
     table_end(&table);
 }
 
+/* What the printer compares what he got with. */
+static void part_files(struct sheet *sheet)
+{
+    static const struct column columns[] = {{"File", 44, ALIGN_LEFT}, {"SHA-256", 138, ALIGN_LEFT}};
+    const struct sheet_options *o = sheet->options;
+    book_title(&sheet->book, "Files: print from these only");
+    if (!o->file_count) {
+        book_words(&sheet->book, words_bold(TYPE_MM, ALIGN_LEFT),
+                   "The panel files are not made yet: make them, and this order again, before it is sent.");
+        return;
+    }
+    struct table table = table_begin(&sheet->book, columns, 2, TYPE_MM);
+    for (size_t i = 0; i < o->file_count; i++) {
+        const char *cells[] = {o->files[i].path, o->files[i].sha256};
+        table_row(&table, cells);
+    }
+    table_end(&table);
+}
+
+/* Common practice, no source. */
 static void part_how(struct sheet *sheet)
 {
-    const char *points[] = {
-        "Print at 100 % of size, nothing scaled, nothing turned; all panels of one surface one after the "
-        "other, the same way up, on one "
-        "batch of film (common practice, no source).",
-        "Keep every mark: label strips at both ends, ticks at seams and edges, length marks, "
-        "the code. Do not trim to the "
-        "artwork.",
-        "Dry as the times above say, counted from when the prints are cut and hung or wound loosely and "
-        "stood upright: tightly wound "
-        "prints do not dry (common practice, no source). Never outdoors. Dry to the touch is not dry.",
-        "Laminate only dry prints, in the room named above, the laminate of one batch for one surface. Then "
-        "24 h of rest before they are "
-        "applied (common practice, no source); do not fold, send flat or rolled with the print outward on a "
-        "wide core.",
+    bool laminates = !job_buys_prints(sheet->job) || !job_supply(sheet->job).prints_only;
+    const char *points[8] = {
+        "Print at 100 % of size, nothing scaled, nothing turned; all panels of one surface one after the other, the same "
+        "way up, on one batch of film (common practice, no source).",
+        "Keep every mark: label strips at both ends, ticks at seams and edges, length marks, the code. Do not trim to "
+        "the artwork.",
+        "Dry as the times above say, counted from when the prints are cut and hung or wound loosely and stood upright: "
+        "tightly wound prints do not dry (common practice, no source). Never outdoors. Dry to the touch is not dry.",
+        laminates ? "Laminate only dry prints, in the room named above, the laminate of one batch for one surface. Then 24 h "
+                    "of rest before they leave (common practice, no source)."
+                  : "Do not laminate: the prints come as they are, each with its drying time begun.",
+        "Pack wound print side out: the printed face is the outside of the roll, the liner lies inside, against the "
+        "core. On a core of 76 mm or wider, a roll for each surface, wound loosely, ends not folded, a sheet between "
+        "prints and wrapping; stood on end, labelled with job, surface and panels. Never folded, never print side in.",
         "Say before printing when anything here cannot be kept.",
     };
-    for (size_t i = 0; i < sizeof points / sizeof *points; i++) points[i] = said(sheet, points[i]);
+    size_t count = 0;
+    for (; points[count]; count++) points[count] = said(sheet, points[count]);
     book_title(&sheet->book, "How");
-    put_points(sheet, points, sizeof points / sizeof *points);
+    put_points(sheet, points, count);
 }
 
 static void part_record(struct sheet *sheet)
@@ -133,6 +223,7 @@ static void part_record(struct sheet *sheet)
                                        "Laminate: name, batch",
                                        "Ink: set, batch",
                                        "Profile and mode really used",
+                                       "Files printed from, their digests compared: by, when",
                                        "Printed: from, to",
                                        "Hung or loosened: when",
                                        "Room while drying: temperature, humidity",
@@ -146,6 +237,20 @@ static void part_record(struct sheet *sheet)
         const char *cells[] = {rows[i], NULL};
         table_row(&table, cells);
     }
+    table_end(&table);
+}
+
+static void part_taken_in(struct sheet *sheet)
+{
+    static const struct column columns[] = {{"Delivery taken in", 60, ALIGN_LEFT},
+                                            {"By", 40, ALIGN_LEFT},
+                                            {"When", 40, ALIGN_LEFT},
+                                            {"Accepted", 20, ALIGN_CENTRE},
+                                            {"Refused", 20, ALIGN_CENTRE}};
+    const char *cells[] = {"All checks above made", NULL, NULL, "[ ]", "[ ]"};
+    struct table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
+    table.least_row_mm = 12;
+    table_row(&table, cells);
     table_end(&table);
 }
 
@@ -164,7 +269,8 @@ static void part_delivery(struct sheet *sheet)
         "Colour of neighbouring panels side by side: no step (in the light it will be seen in)",
         "Lettering sharp, no banding, no head marks",
         "Neighbours' length marks agree within 1.5 mm at their seam (common practice, no source)",
-        "Rolled loosely, print outward, or flat; no folds, no dents",
+        "Files printed are those of the order: name and digest on the page that came back",
+        "Came wound print side out (printed face outside, liner inside), loosely; no folds, no dents",
     };
     book_new_page(&sheet->book, "Delivery check list");
     struct table table = table_begin(&sheet->book, columns, 4, TYPE_MM);
@@ -174,7 +280,7 @@ static void part_delivery(struct sheet *sheet)
         table_row(&table, cells);
     }
     table_end(&table);
-    book_gap(&sheet->book, 3);
+    part_taken_in(sheet);
     book_words(&sheet->book, words_of(TYPE_MM, ALIGN_LEFT),
                "What is wrong is told to the printer before anything is applied. Solvent vapour: ventilate, "
                "no ignition source, and follow the "
@@ -186,13 +292,15 @@ bool order_write(const struct plan *plan, const struct sheet_options *options, s
 {
     struct sheet sheet = {
         .book = {.arena = arena}, .plan = plan, .job = plan->input->job, .options = options, .arena = arena};
-    book_new_page(&sheet.book, arena_format(arena, "Printing order %s", sheet.job->number));
+    book_new_page(&sheet.book, arena_format(arena, "Purchase order for printing %s", sheet.job->number));
     if (sheet.job->title) book_words(&sheet.book, words_of(4, ALIGN_LEFT), sheet.job->title);
+    part_parties(&sheet);
     part_wanted(&sheet);
     part_panels(&sheet);
+    part_files(&sheet);
     part_how(&sheet);
     part_record(&sheet);
     part_delivery(&sheet);
-    return sheet_finish(&sheet, arena_format(arena, "%s printing order", sheet.job->number), machine, path,
+    return sheet_finish(&sheet, arena_format(arena, "%s purchase order", sheet.job->number), machine, path,
                         error);
 }

@@ -113,7 +113,7 @@ static void put_days(const struct axis_of_time *t)
 
 static bool waits(enum step_kind kind)
 {
-    return kind == STEP_DRY || kind == STEP_BOND;
+    return kind == STEP_SUPPLY || kind == STEP_DRY || kind == STEP_BOND;
 }
 
 /* The rows of a group: one for each kind of step; or, where all would be too high, one for all of them. */
@@ -166,7 +166,7 @@ static double put_group(const struct axis_of_time *t, const struct surface_group
     name.most_mm = NAMES_MM - (compact ? 2 : 21);
     draw_paragraph(t->drawing, (struct point){0.5, y}, name, compact ? 1 : 4, group->name);
     if (compact) y = put_row(t, group, KIND_ANY, y);
-    for (int row = STEP_PRINT; !compact && row <= STEP_FINISH; row++)
+    for (int row = STEP_SUPPLY; !compact && row <= STEP_FINISH; row++)
         if (has_row(t->plan, group, row)) y = put_row(t, group, row, y);
     draw_line(t->drawing, (struct point){0, y + GROUP_GAP_MM / 2.0},
               (struct point){t->x1, y + GROUP_GAP_MM / 2.0}, line_of(ink_pale(), 0.15));
@@ -178,7 +178,7 @@ static double rows_height(const struct plan *plan, const struct surface_groups *
     double height = 0;
     for (size_t i = 0; i < groups->count; i++) {
         if (compact) height += ROW_MM;
-        for (int row = STEP_PRINT; !compact && row <= STEP_FINISH; row++)
+        for (int row = STEP_SUPPLY; !compact && row <= STEP_FINISH; row++)
             height += has_row(plan, &groups->items[i], row) ? ROW_MM : 0;
         height += GROUP_GAP_MM;
     }

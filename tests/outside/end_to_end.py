@@ -734,7 +734,7 @@ def bought_in(folder):
     make_job(3, job)
     hold(run("order", job, "--quiet").returncode == 0, "order failed")
     words = subprocess.run(["pdftotext", "-layout", f"{job}/out/order.pdf", "-"], capture_output=True, text=True).stdout
-    for wanted in ("Printing order T-3", "white, cast", "eco-solvent", "outside.icc", "gloss", "Delivery check list", "cut and hung", "safety data sheet"):
+    for wanted in ("Purchase order for printing T-3", "white, cast", "eco-solvent", "outside.icc", "gloss", "Delivery check list", "cut and hung", "safety data sheet"):
         hold(wanted in words, f"the order does not say {wanted!r}")
     plan = json.load(open(f"{job}/out/plan.json")) if os.path.exists(f"{job}/out/plan.json") else json.loads(run("plan", job, "--json").stdout)
     for s in plan["surfaces"]:

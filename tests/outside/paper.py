@@ -187,7 +187,81 @@ def inches(folder):
     hold(any(abs(f - width) <= 0.02 for f in near), f"{panel['id']} is {width:.3f} in wide; the sheet has {near[:5]}")
 
 
-CASES = {f.__name__: f for f in (type_and_pages, sign_offs, seam_measures, inches)}
+def local(plan_time):
+    """Midnight-free: the plan's local time in hours since its epoch day."""
+    import datetime
+    return datetime.datetime.fromisoformat(plan_time)
+
+
+def bought_in(folder):
+    """Printing that is bought in: no profile, no ink; the lead time is a step, the longest drying time is asked for
+    (72 h for solvent inks: table of common practice), price lines are area times price (Python's decimal)."""
+    import datetime
+    from decimal import ROUND_HALF_UP, Decimal
+    job = f"{folder}/job"
+    bus(job, False)
+    shop = open(f"{job}/shop.yaml").read()
+    shop = re.sub(r"inks:.*\n", "", shop).replace(", ink: eco", "").replace(f", profile: {PROFILE}", "")
+    open(f"{job}/shop.yaml", "w").write(shop)
+    done = run("check", job, "--quiet")
+    hold(done.returncode == 2 and "has no ink; name one, or write `printing: bought-in`" in done.stderr, f"own printing without ink: {done.stderr}")
+    more = "printing: bought-in\nbought-in: {supplier: Print works, address: 'Yard 3, Harbour Road', lead-time: 6 d, price: 30.15 per m2, carriage: 45.50%s}\n"
+    open(f"{job}/shop.yaml", "w").write(shop + more % "")
+    done = run("plan", job, "--json")
+    hold(done.returncode == 0, f"plan: {done.returncode} {done.stderr}")
+    plan = json.loads(done.stdout)
+    steps = {s["step"]: s for s in plan["schedule"]}
+    hold(not {"print", "dry", "laminate", "bond"} & set(steps), f"steps of the printer are planned: {sorted(steps)}")
+    # ordered Mon 5 April, 08:00; six days later is Sunday, so it comes on Monday at eight
+    hold(steps["supply"]["start"][:16] == "2027-04-05T08:00" and steps["supply"]["end"][:16] == "2027-04-12T08:00", f"supply: {steps['supply']}")
+    hold(local(steps["trim"]["start"]) >= local(steps["supply"]["end"]), "trimmed before it came")
+    panels = plan["surfaces"][0]["panels"]
+    hold(all(p["dry_h"] == 72 for p in panels), f"dry: {[p['dry_h'] for p in panels]}")
+    lines = {line["what"]: Decimal(str(line["cost"])) for line in plan["cost"]["lines"]}
+    area = sum((Decimal(repr(p["area_m2"])) for p in panels), Decimal(0))
+    wanted = (area * Decimal("30.15")).quantize(Decimal("0.01"), ROUND_HALF_UP)
+    hold(abs(lines["bought-in prints"] - wanted) <= Decimal("0.05"), f"prints cost {lines['bought-in prints']}, not {wanted}")
+    hold(lines["delivery of prints"] == Decimal("45.50") and not {"film", "laminate", "ink", "printing", "laminating"} & set(lines), str(lines))
+    hold(not [f for f in plan["findings"] if f["code"].startswith("profile") or f["severity"] == "stop"], "a profile is asked for")
+    hold(run("panels", job, "--quiet").returncode == 0 and run("order", job, "--quiet").returncode == 0, "no order")
+    words = " ".join(words_of(f"{job}/out/order.pdf").split())
+    digest = hashlib.sha256(open(f"{job}/out/{panels[0]['file']}", "rb").read()).hexdigest()
+    length = f"{panels[0]['print_mm'][3] - panels[0]['print_mm'][1]:.0f}"
+    for said in ("Purchase order", "Print works", "Yard 3, Harbour Road", "Mon 12 Apr 2027, 08:00 at the latest", f"{len(panels)} panels, each once",
+                 f"{float(area):.1f} m2", digest, panels[0]["file"], length, "72 h", "wound print side out: the printed face is the outside of the roll",
+                 "Delivery taken in", "Accepted", "Refused", "yours; name it"):
+        hold(said in words, f"the order does not say {said!r}")
+    # prints only: they dry here from their delivery on, the longest time
+    open(f"{job}/shop.yaml", "w").write(shop + more % ", prints-only: true")
+    plan = json.loads(run("plan", job, "--json").stdout)
+    steps = {s["step"]: s for s in plan["schedule"]}
+    dried = local(steps["dry"]["end"]) - local(steps["supply"]["end"])
+    hold(dried == datetime.timedelta(hours=72), f"dried for {dried}")
+    hold("laminate" in steps and "laminate" in {line["what"] for line in plan["cost"]["lines"]}, "it is not laminated here")
+    # too short, and not said; in the job in place of the shop
+    for text, code in (("printing: bought-in\nbought-in: {lead-time: 2 d}\n", "lead-time-short"), ("printing: bought-in\n", "lead-time-assumed")):
+        open(f"{job}/shop.yaml", "w").write(shop)
+        body = re.sub(r"printing:.*\n(bought-in:.*\n)?", "", open(f"{job}/job.yaml").read())
+        open(f"{job}/job.yaml", "w").write(body + text)
+        found = {f["code"] for f in json.loads(run("plan", job, "--json").stdout)["findings"]}
+        hold(code in found and "price-missing" in found, f"{code} is not found: {sorted(found)}")
+
+
+def in_printer(folder):
+    """A profile in the printer's own software is a choice, and costs certainty; that is said, on the work card, too."""
+    job = f"{folder}/job"
+    bus(job, False)
+    shop = open(f"{job}/shop.yaml").read().replace(f"profile: {PROFILE}", "profile: in-printer")
+    open(f"{job}/shop.yaml", "w").write(shop)
+    plan = json.loads(run("plan", job, "--json").stdout)
+    found = [f for f in plan["findings"] if f["code"].startswith("profile")]
+    hold([(f["code"], f["severity"]) for f in found] == [("profile-in-printer", "warn")], f"{found}")
+    hold("cannot be checked here" in found[0]["text"] and "no TIFF" in found[0]["text"], found[0]["text"])
+    hold("Profile in the printer's own software" in " ".join(words_of(sheet(job)).split()), "the work card does not ask for it")
+    hold(run("panels", job, "--quiet").returncode == 0, "no panels")
+
+
+CASES = {f.__name__: f for f in (type_and_pages, sign_offs, seam_measures, inches, bought_in, in_printer)}
 
 if __name__ == "__main__":
     for tool in ("pdftohtml", "pdftotext", "pdfinfo", "pdftoppm"):

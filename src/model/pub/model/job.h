@@ -27,6 +27,7 @@ enum drying {
     DRYING_OUTDOORS,
     DRYING_UNSAID
 };
+enum printing { PRINTING_UNSAID, PRINTING_OWN, PRINTING_BOUGHT_IN };
 enum output_mode { OUTPUT_RUN, OUTPUT_CUT }; /* cut after the whole run, or panel by panel */
 enum panel_format { FORMAT_PDF, FORMAT_TIFF };
 enum intent { INTENT_PERCEPTUAL, INTENT_RELATIVE, INTENT_SATURATION, INTENT_ABSOLUTE }; /* ICC.1 order */
@@ -98,6 +99,7 @@ struct ink {
     struct place place;
     enum ink_technology technology;
     size_t channel_count;
+    bool unknown; /* of bought-in printing: the longest drying time, never the shortest */
     const char *channels[CHANNELS_MOST];
     double ml_per_m2[CHANNELS_MOST]; /* at 100 % of that channel */
     money_micro price_per_ml;
@@ -162,7 +164,18 @@ enum task_kind {
 };
 enum difficulty { DIFFICULTY_NORMAL, DIFFICULTY_EASY, DIFFICULTY_HARD };
 
+/* Printing that is bought in. */
+struct supply {
+    const char *supplier, *address; /* NULL: not said; address: where the prints are delivered */
+    struct measure lead_s;          /* from order to delivery, by the calendar; absent: not said */
+    money_micro price_per_m2;       /* of the prints as they come */
+    money_micro carriage;           /* of the delivery, in millionths */
+    bool prints_only;               /* they come without laminate, and dry here */
+};
+
 struct shop {
+    enum printing printing;
+    struct supply supply;
     const char *file, *folder;
     const char *currency; /* ISO 4217, three letters */
     const char *zone;     /* IANA name, NULL: local time */
@@ -295,6 +308,8 @@ struct alignment {
 };
 
 struct job {
+    enum printing printing; /* unsaid: as the shop */
+    struct supply supply;   /* what is not said here is as the shop has it */
     const char *folder, *file; /* the job folder; job.yaml's path */
     const char *number, *title, *customer;
     const char *vehicle;      /* a name for people, or NULL */
@@ -331,6 +346,10 @@ struct job_change {
     const char *path;  /* "surfaces.left.seams" */
     const char *value; /* YAML of one line; NULL: take it out */
 };
+
+bool job_buys_prints(const struct job *job);
+/* The job's supply, filled from the shop's; `lead_s` is always known: common practice when neither says it. */
+struct supply job_supply(const struct job *job);
 
 /* Length correction of prints on this condition: the job's, else the condition's, else none. 100: none. */
 double feed_percent_of(const struct job *job, const struct condition *condition);

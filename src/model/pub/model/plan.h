@@ -169,6 +169,7 @@ struct roll {
 };
 
 enum step_kind {
+    STEP_SUPPLY, /* bought-in prints, from order to delivery */
     STEP_PRINT,
     STEP_DRY,
     STEP_LAMINATE,
