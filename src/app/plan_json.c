@@ -456,6 +456,7 @@ void plan_json_write(const struct plan *plan, const struct findings *findings, s
     json_open_object(&json, NULL);
     json_string(&json, "format", PLAN_FORMAT);
     json_string(&json, "job", plan->input->job->number);
+    json_string(&json, "mark", plan->mark);
     json_string(&json, "title", plan->input->job->title);
     json_open_list(&json, "surfaces");
     for (size_t i = 0; i < plan->surface_count; i++)

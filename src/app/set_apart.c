@@ -14,7 +14,8 @@ static uint64_t hash_string(uint64_t hash, const char *string)
     return string ? hash_bytes(hash, string, strlen(string) + 1) : hash;
 }
 
-static uint64_t hash_surface(uint64_t hash, const struct run *run, size_t i)
+/* `times`: files that were written again count as others. */
+static uint64_t hash_surface(uint64_t hash, const struct run *run, size_t i, bool times)
 {
     const struct run_surface *s = &run->surfaces[i];
     const struct surface_plan *plan = &run->plan->surfaces[i];
@@ -27,7 +28,7 @@ static uint64_t hash_surface(uint64_t hash, const struct run *run, size_t i)
         hash = hash_bytes(hash, &p->to_surface, sizeof p->to_surface);
         hash = hash_bytes(hash, &p->clip, sizeof p->clip);
         hash = hash_bytes(hash, &p->seen.size, sizeof p->seen.size);
-        hash = hash_bytes(hash, &p->seen.modified_ns, sizeof p->seen.modified_ns);
+        if (times) hash = hash_bytes(hash, &p->seen.modified_ns, sizeof p->seen.modified_ns);
     }
     for (size_t k = 0; k < surface_print_count(plan); k++) {
         const struct panel *panel = &plan->panels[k];
@@ -40,15 +41,25 @@ static uint64_t hash_surface(uint64_t hash, const struct run *run, size_t i)
 }
 
 /* Of everything that panel files are made from. */
-static const char *plan_key(const struct run *run)
+static uint64_t plan_hash(const struct run *run, bool times)
 {
     const struct job *job = run->job;
     uint64_t hash = hash_string(HASH_START, job->number);
     hash = hash_bytes(hash, &job->format, sizeof job->format);
     hash = hash_bytes(hash, &job->resolution_ppi, sizeof job->resolution_ppi);
     hash = hash_bytes(hash, &job->feed_percent, sizeof job->feed_percent);
-    for (size_t i = 0; i < run->surface_count; i++) hash = hash_surface(hash, run, i);
-    return arena_format(run->arena, "%llu", (unsigned long long)hash);
+    for (size_t i = 0; i < run->surface_count; i++) hash = hash_surface(hash, run, i, times);
+    return hash;
+}
+
+static const char *plan_key(const struct run *run)
+{
+    return arena_format(run->arena, "%llu", (unsigned long long)plan_hash(run, true));
+}
+
+const char *step_plan_mark(const struct run *run)
+{
+    return arena_format(run->arena, "%08x", (unsigned)(plan_hash(run, false) >> 32));
 }
 
 static const char *key_path(const struct run *run)

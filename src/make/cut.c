@@ -81,7 +81,8 @@ bool cut_open(struct machine *machine, const struct make_order *order, const str
         .compression = order->compression,
         .packers = packers,
         .profile = order->work->profile,
-        .description = arena_format(arena, "%s %s", order->plan->input->job->number, panel->id),
+        .description = arena_format(arena, "%s %s, plan %s", order->plan->input->job->number, panel->id,
+                                    order->plan->mark ? order->plan->mark : "not kept"),
         .software = order->software,
         .date_time = tiff_date(order, arena),
     };

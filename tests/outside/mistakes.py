@@ -135,6 +135,8 @@ def old_plan(folder):
     pdf(f"{folder}/art/a.pdf", 198, 98, field(198, 98))
     hold(run("make", folder).returncode == 0, "make fails")
     first = panels_of(folder)
+    mark = json.load(open(f"{folder}/out/plan.json"))["mark"]
+    hold(len(mark) == 8 and all(f"plan {mark}".encode() in open(f"{folder}/out/panels/{p}", "rb").read() for p in first), f"plan {mark} is not in the files")
     inode = os.stat(f"{folder}/out/panels/{first[0]}").st_ino
     hold(len(first) == 4, f"{first}")
     os.remove(f"{folder}/out/panels/{first[1]}")
@@ -148,6 +150,7 @@ def old_plan(folder):
     hold(os.stat(f"{folder}/out/old/{first[0]}").st_ino == inode, "the old files are copies")
     hold(os.path.exists(f"{folder}/out/old/sheet.pdf"), "the old sheet stays")
     plan = json.load(open(f"{folder}/out/plan.json"))
+    hold(plan["mark"] != mark, "another plan has the same mark")
     hold(plan["surfaces"][0]["panels"][0]["print_mm"][0] == -30, "plan.json is not of the panels")
     pdf(f"{folder}/art/a.pdf", 198, 98, field(198, 98, "0 0.4 0 0 k"))
     run("plan", folder)
@@ -219,6 +222,9 @@ def changed(folder):
     pdf(art, 268, 128, boxes())
     record(folder, "plan", here)
     hold(run("make", here).returncode == 0 and len(panels_of(here)) > 0, "make fails")
+    mark = json.load(open(f"{here}/out/plan.json"))["mark"]
+    said = [subprocess.run(["pdfinfo", f"{here}/out/panels/{p}"], capture_output=True, text=True, check=True).stdout for p in panels_of(here)]
+    hold(all(f"plan {mark}" in words for words in said), f"plan {mark} is not in the files: {said}")
     record(folder, "add", here, "printed", "--panels", "left-1")
     hold(since_printing(here) == ({}, 0), f"unchanged: {since_printing(here)}")
 

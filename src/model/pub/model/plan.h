@@ -261,6 +261,8 @@ struct promise {
 
 struct plan {
     const struct plan_input *input;
+    const char *mark; /* of seams, sizes, places and artwork that panel files are made from: 8 hex digits; set
+                         by the app, NULL before */
     struct surface_plan *surfaces;
     size_t surface_count;
     struct roll *rolls;
