@@ -4,6 +4,7 @@
 #include "base/path.h"
 #include "base/pool.h"
 #include "base/text.h"
+#include "base/units.h"
 #include "colour/profile.h"
 #include "colour/transform.h"
 #include "raster/aside.h"
@@ -13,7 +14,7 @@
 #include <unistd.h>
 
 /* Coverage of any panel is judged from this; on large surfaces a pixel is a millimetre. */
-static const double COARSE_PPI = 36, LARGE_PPI = 25.4, LARGE_M2 = 20;
+static const double COARSE_PPI = 36, LARGE_PPI = MM_PER_INCH, LARGE_M2 = 20;
 enum { PREVIEW_MOST = 1600, CACHE_VERSION = 7, BLOCK = 1 << 15 };
 #define CACHE_BYTES_MOST ((size_t)1 << 30)
 

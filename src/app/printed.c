@@ -4,6 +4,7 @@
 #include "base/hash.h"
 #include "base/path.h"
 #include "base/text.h"
+#include "base/units.h"
 #include "raster/tiff_out.h"
 #include <math.h>
 #include <string.h>
@@ -184,7 +185,7 @@ bool printed_has_picture(const struct run *run, const char *state)
 
 static struct pixel_grid grid_of_picture(const struct printed_art *art)
 {
-    struct pixel_grid grid = {.ppi = 25.4 / art->pixel_mm,
+    struct pixel_grid grid = {.ppi = MM_PER_INCH / art->pixel_mm,
                               .width = (int)ceil(rect_width(art->box) / art->pixel_mm - 1e-6),
                               .height = (int)ceil(rect_height(art->box) / art->pixel_mm - 1e-6)};
     grid.box = (struct rect){art->box.x0, art->box.y1 - grid.height * art->pixel_mm,

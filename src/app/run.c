@@ -205,6 +205,7 @@ bool run_open(struct run *run, struct machine *machine, const struct run_options
     if (writes && !step_lock(run, error)) return false;
     if (!open_conditions(run, error) || !open_surfaces(run, error)) return false;
     if (run->report.errors) return true;
+    step_doubt_files(run);
     return open_artwork(run, error) && step_check_only(run, error);
 }
 

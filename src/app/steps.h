@@ -23,6 +23,8 @@ struct drawing;
 bool step_write_picture(struct run *run, const struct drawing *drawing, const char *name,
                         struct error *error);
 
+/* Findings on artwork that by its name is another surface's, or an older version of a file beside it. */
+void step_doubt_files(struct run *run);
 /* Each file that the job names and that is not there, into the report. */
 void step_report_missing(struct run *run);
 

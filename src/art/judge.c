@@ -1,5 +1,6 @@
 #include "art/art.h"
 #include "base/text.h"
+#include "base/units.h"
 #include "model/practice.h"
 #include "reach.h"
 #include "size.h"
@@ -32,7 +33,7 @@ static void judge_resolution(const struct judge *j, const struct placed_art *p)
         const struct image_facts *image = &p->facts->images[i];
         double ppi = image->ppi_on_page / p->scale;
         bool raster = p->facts->kind != ARTWORK_PDF;
-        if (raster) ppi = p->facts->width_px * 25.4 / rect_width(p->media);
+        if (raster) ppi = p->facts->width_px * MM_PER_INCH / rect_width(p->media);
         if (ppi <= 0 || ppi >= floor_ppi ||
             (!raster && !rect_overlaps(affine_apply_rect(p->to_surface, image->box), p->clip)))
             continue;
@@ -173,6 +174,25 @@ static void judge_place(const struct judge *j, const struct placed_art *p)
                     p->spec->file, p->trim.x0, p->trim.y0, p->trim.x1, p->trim.y1);
 }
 
+static void judge_mirrored(const struct judge *j, const struct placed_art *p)
+{
+    const struct text_line *first = NULL;
+    size_t count = 0;
+    for (size_t i = 0; i < p->facts->line_count; i++) {
+        const struct text_line *line = &p->facts->lines[i];
+        struct rect box = affine_apply_rect(p->to_surface, line->box);
+        if (!line->mirrored || !rect_overlaps(box, p->clip)) continue;
+        first = first ? first : line;
+        count++;
+    }
+    if (!first) return;
+    struct finding *f = add(j, p, "artwork-mirrored",
+                            arena_format(j->findings->arena, "%zu line%s of lettering read%s backwards: \"%s\"%s.", count,
+                                         count == 1 ? "" : "s", count == 1 ? "s" : "", first->words,
+                                         count > 1 ? " ..." : ""));
+    f->has_box = true, f->box = affine_apply_rect(p->to_surface, first->box);
+}
+
 static void judge_remarks(const struct judge *j, const struct placed_art *p)
 {
     for (size_t i = 0; i < p->facts->remark_count; i++) add(j, p, "artwork-remark", p->facts->remarks[i]);
@@ -196,6 +216,7 @@ static void judge_one(const struct judge *j, const struct placed_art *p)
     judge_colour(j, p);
     judge_output_intent(j, p);
     judge_pdf(j, p);
+    judge_mirrored(j, p);
     judge_remarks(j, p);
 }
 

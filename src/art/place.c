@@ -1,4 +1,5 @@
 #include "art/art.h"
+#include "base/units.h"
 #include <math.h>
 
 static const double UNSTATED_PPI = 72; /* a picture without a resolution of its own, before it is scaled */
@@ -9,7 +10,7 @@ static struct rect page_trim(const struct artwork_facts *facts)
     if (facts->kind == ARTWORK_PDF) return facts->trim_mm;
     double x_ppi = facts->x_ppi > 0 ? facts->x_ppi : UNSTATED_PPI,
            y_ppi = facts->y_ppi > 0 ? facts->y_ppi : UNSTATED_PPI;
-    return (struct rect){0, 0, facts->width_px * 25.4 / x_ppi, facts->height_px * 25.4 / y_ppi};
+    return (struct rect){0, 0, facts->width_px * MM_PER_INCH / x_ppi, facts->height_px * MM_PER_INCH / y_ppi};
 }
 
 static struct rect page_printable(const struct artwork_facts *facts)
@@ -27,8 +28,8 @@ static struct point scale_of(const struct artwork_spec *spec, const struct artwo
     if (spec->width_mm > 0) {
         s.x = s.y = spec->width_mm / rect_width(trim);
     } else if (spec->resolution_ppi > 0 && facts->kind != ARTWORK_PDF) {
-        s.x = facts->width_px * 25.4 / spec->resolution_ppi / rect_width(trim);
-        s.y = facts->height_px * 25.4 / spec->resolution_ppi / rect_height(trim);
+        s.x = facts->width_px * MM_PER_INCH / spec->resolution_ppi / rect_width(trim);
+        s.y = facts->height_px * MM_PER_INCH / spec->resolution_ppi / rect_height(trim);
     }
     return s;
 }

@@ -1,6 +1,7 @@
 #include "art/render.h"
 #include "base/arena.h"
 #include "base/path.h"
+#include "base/units.h"
 #include "colour/profile.h"
 #include "colour/transform.h"
 #include "pdf/pixels.h"
@@ -20,7 +21,7 @@ static const struct placed_art *single_picture(const struct surface_art *art)
 
 static double picture_ppi(const struct placed_art *placed)
 {
-    return placed->facts->width_px * 25.4 / rect_width(placed->media);
+    return placed->facts->width_px * MM_PER_INCH / rect_width(placed->media);
 }
 
 /* Whole pixels from the anchor that cover from..to. */
@@ -33,7 +34,7 @@ static void cover(double anchor, double from, double to, double pixel, double *s
 
 static struct pixel_grid grid_at(struct rect box, double anchor_x, double anchor_top, double ppi)
 {
-    double pixel = 25.4 / ppi, start;
+    double pixel = MM_PER_INCH / ppi, start;
     struct pixel_grid grid = {.ppi = ppi};
     cover(anchor_x, box.x0, box.x1, pixel, &start, &grid.width);
     grid.box.x0 = start, grid.box.x1 = start + grid.width * pixel;
@@ -131,7 +132,7 @@ static struct resample *resample_of(const struct placed_art *placed, const struc
                                     struct strip_sink next)
 {
     const struct artwork_facts *facts = placed->facts;
-    double pixel = 25.4 / grid->ppi;
+    double pixel = MM_PER_INCH / grid->ppi;
     double across = facts->width_px / rect_width(placed->media) / shrink; /* picture pixels in a millimetre */
     double down = facts->height_px / rect_height(placed->media) / shrink;
     struct resample_order order = {

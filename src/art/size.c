@@ -1,5 +1,6 @@
 #include "size.h"
 #include "base/text.h"
+#include "base/units.h"
 #include <math.h>
 
 /* Scales that drawings are made at (common practice, no source). */
@@ -8,8 +9,8 @@ static const double scales[] = {1, 2, 4, 5, 8, 10, 16, 20, 25, 50};
 static const struct {
     double factor;
     const char *words;
-} mix_ups[] = {{25.4, "25.4 times larger it fits: inches were taken for millimetres"},
-               {1 / 25.4, "25.4 times smaller it fits: millimetres were taken for inches"},
+} mix_ups[] = {{MM_PER_INCH, "25.4 times larger it fits: inches were taken for millimetres"},
+               {1 / MM_PER_INCH, "25.4 times smaller it fits: millimetres were taken for inches"},
                {72, "72 times larger it fits: inches were taken for points"},
                {1.0 / 72, "72 times smaller it fits: points were taken for inches"}};
 enum { SCALE_COUNT = sizeof scales / sizeof *scales, MIX_UP_COUNT = sizeof mix_ups / sizeof *mix_ups };
@@ -206,7 +207,8 @@ static void warn_of_figures(const struct surface *surface, const struct surface_
         rect_width(box) > rect_width(bleed) * (1 + OFF) || rect_height(box) > rect_height(bleed) * (1 + OFF);
     bool small =
         rect_width(box) < surface->width_mm * (1 - OFF) && rect_height(box) < surface->height_mm * (1 - OFF);
-    if (large || small) add_figures(&all, ".", findings);
+    if (large || small)
+        add_figures(&all, arena_format(findings->arena, "%s.", centimetre_words(&all, findings->arena)), findings);
 }
 
 /* ---- what fit cuts off ---- */

@@ -1,6 +1,7 @@
 #include "cut.h"
 #include "base/arena.h"
 #include "base/text.h"
+#include "base/units.h"
 #include "model/practice.h"
 #include <math.h>
 #include <string.h>
@@ -13,7 +14,7 @@ static const double WHOLE = 1e-3;
 /* Outward to whole pixels of the file, whose upper left corner is at the file rectangle's. */
 static struct pixel_box pixels_of(struct rect r, struct rect file, double ppi)
 {
-    double pixel = 25.4 / ppi;
+    double pixel = MM_PER_INCH / ppi;
     return (struct pixel_box){
         (int)floor((r.x0 - file.x0) / pixel + WHOLE), (int)floor((file.y1 - r.y1) / pixel + WHOLE),
         (int)ceil((r.x1 - file.x0) / pixel - WHOLE), (int)ceil((file.y1 - r.y0) / pixel - WHOLE)};
@@ -61,7 +62,7 @@ bool cut_open(struct machine *machine, const struct make_order *order, const str
               const struct print_frame *frame, struct point corner, double ppi, const char *path,
               struct tiff_packers *packers, struct arena *arena, struct cut *cut, struct error *error)
 {
-    double pixel = 25.4 / ppi;
+    double pixel = MM_PER_INCH / ppi;
     *cut = (struct cut){.panel = panel, .ppi = ppi, .path = path, .file = {.fd = -1}};
     cut->width = (int)lround(rect_width(frame->file) / pixel);
     cut->height = (int)lround(rect_height(frame->file) / pixel);

@@ -1,5 +1,6 @@
 #include "make/make.h"
 #include "base/arena.h"
+#include "base/units.h"
 #include "files.h"
 #include "base/path.h"
 #include <math.h>
@@ -49,7 +50,7 @@ static double snapped(double at, double anchor, double pixel, bool up)
 
 void make_snap_files(struct surface_plan *surface, const struct pixel_grid *grid)
 {
-    double pixel = 25.4 / grid->ppi;
+    double pixel = MM_PER_INCH / grid->ppi;
     for (size_t i = 0; i < surface_print_count(surface); i++) {
         struct rect *file = &surface->panels[i].file;
         file->x0 = snapped(file->x0, grid->box.x0, pixel, false);

@@ -1,6 +1,7 @@
 #include "layback.h"
 #include "base/arena.h"
 #include "base/hash.h"
+#include "base/units.h"
 #include <math.h>
 #include <string.h>
 
@@ -21,7 +22,7 @@ static int smaller(int a, int b)
 struct lay_back lay_back_new(const struct print_frame *frame, const struct pixel_grid *grid,
                              const struct cut *cut, struct arena *arena)
 {
-    double pixel = 25.4 / grid->ppi;
+    double pixel = MM_PER_INCH / grid->ppi;
     struct rect file = frame->file, print = frame->print;
     /* Where the file's upper left corner lies on the source. */
     int x = (int)lround((file.x0 - grid->box.x0) / pixel), y = (int)lround((grid->box.y1 - file.y1) / pixel);

@@ -2,6 +2,7 @@
 #include "base/path.h"
 #include "base/pool.h"
 #include "base/text.h"
+#include "base/units.h"
 #include "cutter.h"
 #include "files.h"
 #include "pdf/pixels.h"
@@ -25,7 +26,7 @@ static bool open_panel(struct machine *machine, const struct make_order *order, 
 
 static struct panel_ink ink_of(const struct cut *cut, const struct print_frame *frame, bool on_surface)
 {
-    double pixel = 25.4 / cut->ppi;
+    double pixel = MM_PER_INCH / cut->ppi;
     struct point corner = {frame->file.x0, frame->file.y1};
     return (struct panel_ink){.panel = cut->panel,
                               .reading = ink_meter_result(cut->meter),
@@ -106,7 +107,7 @@ static bool render_panel(struct machine *machine, const struct make_order *order
 /* The file rectangle widened to whole pixels about its lower left corner. */
 static struct print_frame whole_pixels(struct print_frame frame, double ppi)
 {
-    double pixel = 25.4 / ppi;
+    double pixel = MM_PER_INCH / ppi;
     frame.file.x1 = frame.file.x0 + pixel * (double)(long)(rect_width(frame.file) / pixel + 0.999);
     frame.file.y1 = frame.file.y0 + pixel * (double)(long)(rect_height(frame.file) / pixel + 0.999);
     return frame;
@@ -115,7 +116,7 @@ static struct print_frame whole_pixels(struct print_frame frame, double ppi)
 /* The page's pixels are those of the panel's file. */
 static struct pixel_grid grid_of(const struct print_frame *frame, double ppi)
 {
-    double pixel = 25.4 / ppi;
+    double pixel = MM_PER_INCH / ppi;
     return (struct pixel_grid){.box = frame->file,
                                .ppi = ppi,
                                .width = (int)lround(rect_width(frame->file) / pixel),

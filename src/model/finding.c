@@ -44,6 +44,12 @@ const struct finding_kind finding_table[] = {
      "Artworks that share panels mix their transparent parts in different colour spaces.",
      "Look at half transparent parts on a proof, or ask for one file with all of it, or for files that are "
      "flattened or mix in CMYK."},
+    {"artwork-other-surface", SEVERITY_WARN, "By its name, artwork is meant for another surface.",
+     "Look at the picture of each side; correct `file` in the job file, or rename the file."},
+    {"artwork-newer", SEVERITY_WARN, "A later version of the artwork lies beside the one that is used.",
+     "Name the version that the customer agreed to in the job file, and put the others elsewhere."},
+    {"artwork-mirrored", SEVERITY_WARN, "Lettering of the artwork reads backwards.",
+     "Ask for the artwork of this side; mirrored print is for the inside of a pane only."},
     {"artwork-missing", SEVERITY_WARN, "A surface has no artwork.",
      "Add artwork to the surface, take the surface out, or write `artwork-follows: true` to have it priced."},
     {"artwork-page", SEVERITY_STOP, "The page asked for is not in the file.",

@@ -41,6 +41,18 @@ static bool has_letters(const fz_stext_line *line)
     return false;
 }
 
+/* Seen with y down, a letter's line turns clockwise into its upright. */
+static bool reads_backwards(const fz_stext_line *line)
+{
+    int backwards = 0;
+    for (const fz_stext_char *letter = line->first_char; letter; letter = letter->next) {
+        fz_quad q = letter->quad;
+        float turn = (q.ur.x - q.ul.x) * (q.ll.y - q.ul.y) - (q.ur.y - q.ul.y) * (q.ll.x - q.ul.x);
+        backwards += turn < 0 ? 1 : -1;
+    }
+    return backwards > 0;
+}
+
 /* The stext device works with y down; `line` is turned back. */
 static void note_line(fz_context *ctx, struct builder *builder, const fz_stext_line *line)
 {
@@ -55,6 +67,7 @@ static void note_line(fz_context *ctx, struct builder *builder, const fz_stext_l
                                          &builder->line_capacity, sizeof *out);
     out->box = (struct rect){line->bbox.x0, -line->bbox.y1, line->bbox.x1, -line->bbox.y0};
     out->height_mm = height;
+    out->mirrored = reads_backwards(line);
     out->words = line_words(builder->arena, line);
 }
 

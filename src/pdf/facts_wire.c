@@ -64,6 +64,7 @@ static void put_lines(struct text *out, const struct artwork_facts *facts)
         wire_put_f64(out, line->height_mm);
         wire_put_string(out, line->words);
         wire_put_u32(out, line->outlined);
+        wire_put_u32(out, line->mirrored);
     }
 }
 
@@ -77,6 +78,7 @@ static void get_lines(struct wire_in *in, struct arena *arena, struct artwork_fa
         line->words = wire_get_string(in, arena);
         if (!line->words) line->words = "";
         line->outlined = wire_get_u32(in);
+        line->mirrored = wire_get_u32(in);
     }
 }
 

@@ -1,4 +1,5 @@
 #include "cross.h"
+#include "base/units.h"
 #include "memory.h"
 #include "model/practice.h"
 #include "plan/plan.h"
@@ -20,7 +21,7 @@ static double longest_print(const struct surface_input *input, const struct job 
 {
     const struct condition *condition = input->surface->condition;
     double longest = rolls_longest_mm(condition, job->shop).mm * 100 / feed_percent_of(job, condition);
-    if (job->format == FORMAT_TIFF && job->resolution_ppi > 0) longest -= 2 * 25.4 / job->resolution_ppi;
+    if (job->format == FORMAT_TIFF && job->resolution_ppi > 0) longest -= 2 * MM_PER_INCH / job->resolution_ppi;
     return longest - PANEL_END_MM - PANEL_TAIL_MM;
 }
 

@@ -1,10 +1,11 @@
 /* Sizes that a person should look at twice. */
 #include "doubt.h"
 #include "base/text.h"
+#include "base/units.h"
 #include <math.h>
 
 /* ISO 32000-1, annex C: the longest side of a page in units of 1/72 inch. */
-static const double PAGE_MOST_MM = 14400 * 25.4 / 72;
+static const double PAGE_MOST_MM = 14400 * MM_PER_INCH / 72;
 
 static void judge_size(const struct surface_plan *plan, const struct effort *effort,
                        struct findings *findings)

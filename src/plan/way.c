@@ -1,5 +1,6 @@
 #include "way.h"
 #include "base/str.h"
+#include "base/units.h"
 #include "cross.h"
 #include "memory.h"
 #include "model/practice.h"
@@ -9,7 +10,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define MM_PER_INCH 25.4
 
 enum { PANELS_MOST_MORE = 64 }; /* than the fewest, for the least money: far more than any that was seen */
 

@@ -1,4 +1,5 @@
 #include "scan/meter.h"
+#include "base/units.h"
 #include "base/wide.h"
 #include "places.h"
 #include <math.h>
@@ -26,7 +27,7 @@ struct ink_meter {
 
 static int window_of(double ppi, int most)
 {
-    double pixels = round(WINDOW_MM * ppi / 25.4);
+    double pixels = round(WINDOW_MM * ppi / MM_PER_INCH);
     return pixels < 1 ? 1 : pixels > most ? most : (int)pixels;
 }
 

@@ -1,4 +1,5 @@
 #include "scan/scan.h"
+#include "base/units.h"
 #include "base/wide.h"
 #include "scan_maps.h"
 #include <math.h>
@@ -57,7 +58,7 @@ struct scan *scan_new(struct arena *arena, struct rect box, double ppi, const st
     *scan = (struct scan){
         .arena = arena,
         .box = box,
-        .pixel_mm = 25.4 / ppi,
+        .pixel_mm = MM_PER_INCH / ppi,
         .colours = *colours,
         .columns = (size_t)ceil(rect_width(box) - 1e-9),
         .rows = (size_t)ceil(rect_height(box) - 1e-9),

@@ -188,7 +188,9 @@ static const char *shared(const char *name)
 {
     const char *folder = getenv("LAPSTRAKE_SHARED");
     const char *path = arena_format(arena, "%s/inputs/%s", folder ? folder : "", name);
-    return machine.status(&machine, path).exists ? path : NULL;
+    bool there = machine.status(&machine, path).exists;
+    if (!there) print_message("# %s of the shared inputs is not here\n", name);
+    return there ? path : NULL;
 }
 
 /* What a command prints, as numbers. */
@@ -275,6 +277,7 @@ static struct lab *transicc(const char *profile, const struct measurement *m)
     struct lab *labs = arena_take_array(arena, m->count, sizeof *labs);
     for (size_t i = 0; i < m->count; i++)
         labs[i] = (struct lab){numbers[i * 3], numbers[i * 3 + 1], numbers[i * 3 + 2]};
+    if (got != m->count * 3) print_message("# transicc (liblcms2-utils) does not answer\n");
     return got == m->count * 3 ? labs : NULL;
 }
 

@@ -8,7 +8,10 @@ static bool load(const char *name, struct profile_facts *facts)
 {
     const char *shared = getenv("LAPSTRAKE_SHARED");
     const char *path = arena_format(arena, "%s/inputs/icc/%s", shared ? shared : "", name);
-    if (!machine.status(&machine, path).exists) return false;
+    if (!machine.status(&machine, path).exists) {
+        print_message("# %s of the shared inputs is not here\n", name);
+        return false;
+    }
     assert_true(profile_read(&machine, path, arena, facts, NULL, NULL));
     return true;
 }

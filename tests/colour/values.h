@@ -24,6 +24,7 @@ static inline bool values_open(struct values *values, const char *name)
     char path[1024];
     snprintf(path, sizeof path, "%s/handbook/values/%s", shared ? shared : "", name);
     *values = (struct values){.file = fopen(path, "r")};
+    if (!values->file) print_message("# %s of the shared values is not here\n", name);
     return values->file;
 }
 

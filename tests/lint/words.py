@@ -1,5 +1,6 @@
 #!/usr/bin/env python3
-"""Habits that a reader relies on: file sizes, no left-over markers, no path of one machine, no printf family."""
+"""Habits that a reader relies on: file sizes, no left-over markers, no path of one machine, no printf family, and millimetres
+in an inch by their name."""
 import re
 import subprocess
 import sys
@@ -8,6 +9,14 @@ LINES_MOST = 800
 MARKERS = re.compile(r"\b(TODO|FIXME|XXX|HACK)\b")
 MACHINE = re.compile(r"(^|[^A-Za-z0-9_.])/(work|farm|root|home)/")
 LOCALE = re.compile(r"\b(s?n?printf|strtod|atof|sscanf|setlocale|setjmp|longjmp)\s*\(")
+# Text and comments are passed over; base/units.h is where the number has its name.
+INCH = re.compile(r'"(?:[^"\\]|\\.)*"|/\*.*?\*/|(?<![\w.])25\.4(?![\w.])', re.S)
+UNITS = "src/base/pub/base/units.h"
+
+
+def bare_inches(name, text):
+    found = [m.start() for m in INCH.finditer(text) if m[0] == "25.4"]
+    return [f"{name}:{text.count(chr(10), 0, at) + 1}: MM_PER_INCH of base/units.h, not a bare 25.4" for at in found]
 
 
 def main():
@@ -26,6 +35,8 @@ def main():
             continue
         if name.endswith((".c", ".h")) and len(lines) > LINES_MOST:
             faults.append(f"{name}: {len(lines)} lines, at most {LINES_MOST}")
+        if name.startswith(("src/", "demo/", "bench/")) and name.endswith((".c", ".h")) and name != UNITS:
+            faults += bare_inches(name, "\n".join(lines))
         for number, line in enumerate(lines, 1):
             if name != "tests/lint/words.py" and MARKERS.search(line):
                 faults.append(f"{name}:{number}: a left-over marker")

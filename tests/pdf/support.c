@@ -103,7 +103,9 @@ bool has_program(const char *name)
 {
     char command[100];
     snprintf(command, sizeof command, "command -v %s >/dev/null", name);
-    return !system(command);
+    bool there = !system(command);
+    if (!there) print_message("# %s is not installed\n", name);
+    return there;
 }
 
 static bool read_pam(FILE *file, struct image *image)

@@ -77,7 +77,9 @@ static inline bool command_there(const char *name)
 {
     char command[200];
     snprintf(command, sizeof command, "command -v %s >/dev/null 2>&1", name);
-    return system(command) == 0;
+    bool there = system(command) == 0;
+    if (!there) print_message("# %s is not installed\n", name);
+    return there;
 }
 
 /* A file of the shared inputs; NULL when the folder is not there. */
@@ -87,6 +89,7 @@ static inline char *shared_input(struct arena *arena, const char *name)
     char *path = shared ? arena_format(arena, "%s/inputs/%s", shared, name) : NULL;
     FILE *file = path ? fopen(path, "rb") : NULL;
     if (file) fclose(file);
+    if (!file) print_message("# %s of the shared inputs is not here\n", name);
     return file ? path : NULL;
 }
 

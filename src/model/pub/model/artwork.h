@@ -18,6 +18,7 @@ struct text_line {
     double height_mm;  /* of the letters, on the page */
     const char *words; /* UTF-8, cut at 80 bytes; "" where it is not known */
     bool outlined;     /* made into outlines: found from its shapes */
+    bool mirrored;     /* reads backwards; of outlined lettering it is not known */
 };
 
 /* A picture inside a PDF, or the whole of a raster file. */
