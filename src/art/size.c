@@ -128,15 +128,23 @@ static struct finding *add_figures(const struct resized *r, const char *rest, st
                        text_string(&is), r->surface->width_mm, r->surface->height_mm, rest);
 }
 
-/* The artwork fits ten times the surface: then it may be the surface that was written ten times too small. */
-static const char *centimetre_words(const struct resized *r, struct arena *arena)
+/* The artwork fits a larger surface: then it may be the surface that was written in another unit. "": it does
+ * not. */
+static const char *unit_words(const struct resized *r, struct arena *arena)
 {
-    struct surface ten = *r->surface;
-    ten.width_mm *= 10, ten.height_mm *= 10;
-    if (deviation_of(&ten, union_at(r, 0, 1)) > FITS || !surface_is_on_the_road(ten.width_mm, ten.height_mm))
-        return "";
-    return arena_format(arena, ", or the surface was written in centimetres and is %.0f x %.0f mm", ten.width_mm,
-                        ten.height_mm);
+    static const struct {
+        double mm;
+        const char *name;
+    } units[] = {{10, "centimetres"}, {MM_PER_INCH, "inches"}};
+    struct rect box = union_at(r, 0, 1);
+    for (size_t i = 0; i < sizeof units / sizeof *units; i++) {
+        struct surface larger = *r->surface;
+        larger.width_mm *= units[i].mm, larger.height_mm *= units[i].mm;
+        if (deviation_of(&larger, box) <= FITS && surface_is_on_the_road(larger.width_mm, larger.height_mm))
+            return arena_format(arena, ", or the surface was written in %s and is %.0f x %.0f mm", units[i].name,
+                                larger.width_mm, larger.height_mm);
+    }
+    return "";
 }
 
 static void report_stop(const struct resized *r, const struct remedy *remedy, struct findings *findings)
@@ -152,7 +160,7 @@ static void report_stop(const struct resized *r, const struct remedy *remedy, st
         what = arena_format(arena, "scale: %g", remedy->scale),
         rest = arena_format(arena, "scale %g", remedy->scale);
     struct finding *f = add_figures(
-        r, arena_format(arena, "; %s%s%s.", rest, remedy->words ? "" : " fits", centimetre_words(r, arena)),
+        r, arena_format(arena, "; %s%s%s.", rest, remedy->words ? "" : " fits", unit_words(r, arena)),
         findings);
     f->severity = SEVERITY_STOP;
     if (what)
@@ -207,8 +215,10 @@ static void warn_of_figures(const struct surface *surface, const struct surface_
         rect_width(box) > rect_width(bleed) * (1 + OFF) || rect_height(box) > rect_height(bleed) * (1 + OFF);
     bool small =
         rect_width(box) < surface->width_mm * (1 - OFF) && rect_height(box) < surface->height_mm * (1 - OFF);
-    if (large || small)
-        add_figures(&all, arena_format(findings->arena, "%s.", centimetre_words(&all, findings->arena)), findings);
+    if (!large && !small) return;
+    const char *unit = unit_words(&all, findings->arena);
+    struct finding *f = add_figures(&all, arena_format(findings->arena, "%s.", unit), findings);
+    if (*unit) f->severity = SEVERITY_STOP;
 }
 
 /* ---- what fit cuts off ---- */

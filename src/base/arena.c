@@ -116,11 +116,6 @@ void *arena_append(struct arena *arena, void *items, size_t *count, size_t *capa
     return (char *)array + (*count)++ * size;
 }
 
-size_t arena_used(const struct arena *arena)
-{
-    return arena->total;
-}
-
 struct machine *arena_machine(const struct arena *arena)
 {
     return arena->machine;

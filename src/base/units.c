@@ -3,8 +3,6 @@
 #include <math.h>
 #include <string.h>
 
-const char *const units_length_forms = "a length such as 12 mm, 0.5 in, 5.4 m or 2 ft 3 in";
-
 bool units_number(struct str text, double *value)
 {
     text = str_trim(text);

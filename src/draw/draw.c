@@ -30,11 +30,6 @@ struct drawing *drawing_new(struct arena *arena, double width_mm, double height_
     return drawing;
 }
 
-double drawing_width(const struct drawing *drawing)
-{
-    return drawing->width;
-}
-
 double drawing_height(const struct drawing *drawing)
 {
     return drawing->height;

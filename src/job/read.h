@@ -96,9 +96,6 @@ bool read_yes_no(struct reading *reading, const struct node *node, bool *value);
 bool read_choice(struct reading *reading, const struct node *node, const char *const *choices, int *value);
 bool read_date(struct reading *reading, const struct node *node, struct civil_date *date);
 bool read_time(struct reading *reading, const struct node *node, struct civil_time *time);
-/* A number that decides: plain, or {value, source} with the maker's document named. */
-bool read_measure(struct reading *reading, const struct group *group, const struct node *node,
-                  const struct key *key, struct measure *measure);
 /* True for a list; anything else is reported. */
 bool is_list(struct reading *reading, const struct node *node, const char *words);
 /* "`overlap` is a list, but <words> is right here", for a value of the wrong shape. Returns false. */

@@ -139,13 +139,6 @@ const struct fact_field fact_fields[] = {
 const size_t fact_field_count = sizeof fact_fields / sizeof *fact_fields;
 _Static_assert(sizeof fact_fields / sizeof *fact_fields <= FACT_FIELDS_MOST, "raise FACT_FIELDS_MOST");
 
-const struct fact_field *fact_field_find(const char *name)
-{
-    for (size_t i = 0; i < fact_field_count; i++)
-        if (!strcmp(fact_fields[i].name, name)) return &fact_fields[i];
-    return NULL;
-}
-
 int fact_fields_form(void)
 {
     int form = 0;
@@ -216,7 +209,7 @@ bool fact_field_given(const struct fact *fact, const struct fact_field *field)
     return field->form == FACT_FORM_KIND || fact_whole(fact, field) != 0;
 }
 
-bool fact_field_same(const struct fact *one, const struct fact *other, const struct fact_field *field)
+static bool fact_field_same(const struct fact *one, const struct fact *other, const struct fact_field *field)
 {
     if (fact_form_is_text(field->form)) return string_equal(fact_text(one, field), fact_text(other, field));
     if (!fact_form_is_figure(field->form)) return fact_whole(one, field) == fact_whole(other, field);

@@ -80,9 +80,3 @@ const char *task_kind_unit(enum task_kind kind)
 {
     return tasks[kind].unit;
 }
-
-const char *difficulty_name(enum difficulty difficulty)
-{
-    static const char *const names[] = {"normal", "easy", "hard"};
-    return names[difficulty];
-}

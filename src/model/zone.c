@@ -3,7 +3,7 @@
 
 enum { DAY_S = 86400 };
 
-int32_t zone_offset(const struct zone *zone, int64_t utc)
+static int32_t zone_offset(const struct zone *zone, int64_t utc)
 {
     int32_t offset = zone->first_offset_s;
     for (size_t i = 0; i < zone->count && zone->changes[i].at <= utc; i++) offset = zone->changes[i].offset_s;

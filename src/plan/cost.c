@@ -37,12 +37,14 @@ static money_minor price_of_time(money_micro per_hour, int64_t seconds)
     return rounded((__int128)price_or_zero(per_hour) * seconds, (__int128)PER_MINOR * SECONDS);
 }
 
-money_minor cost_marked_up(money_minor cost, double percent)
+/* cost x (1 + percent / 100) */
+static money_minor cost_marked_up(money_minor cost, double percent)
 {
     return rounded((__int128)cost * (ALL_PERCENT + millionths(percent)), ALL_PERCENT);
 }
 
-money_minor cost_with_margin(money_minor cost, double percent)
+/* cost / (1 - percent / 100), percent 0 .. COST_MARGIN_MOST */
+static money_minor cost_with_margin(money_minor cost, double percent)
 {
     return rounded((__int128)cost * ALL_PERCENT, ALL_PERCENT - millionths(percent));
 }

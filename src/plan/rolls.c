@@ -42,7 +42,7 @@ double surface_film_mm(const struct surface_plan *surface)
     return length;
 }
 
-double surface_film_on_mm(const struct surface_plan *surface, double width_mm)
+static double surface_film_on_mm(const struct surface_plan *surface, double width_mm)
 {
     double length = 0;
     for (size_t i = 0; i < surface_print_count(surface); i++)

@@ -10,7 +10,6 @@ void rolls_make(struct plan *plan, struct arena *arena);
 size_t panel_at_order(const struct surface_plan *surface, size_t order);
 /* Film along the roll that a surface's panels and inlays take. */
 double surface_film_mm(const struct surface_plan *surface);
-double surface_film_on_mm(const struct surface_plan *surface, double width_mm);
 /* Roll widths of a surface's panels: how many, and the i-th, rising. */
 size_t surface_width_count(const struct surface_plan *surface);
 double surface_width_mm(const struct surface_plan *surface, size_t i);

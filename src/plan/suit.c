@@ -30,7 +30,8 @@ static void take_least(struct suit_limit *limit, struct measure percent, const c
         *limit = (struct suit_limit){percent, part, name};
 }
 
-struct suit_limit suit_limit_of(const struct condition *condition)
+/* Over it the set fails: what was written, else the high end of common practice. */
+static struct suit_limit suit_limit_of(const struct condition *condition)
 {
     struct suit_limit limit = {0};
     take_least(&limit, film_limit(condition->film), "film", condition->film->name);
@@ -46,7 +47,8 @@ static void take_low(struct suit_limit *limit, struct measure stated, const char
     if (!measure_is_written(stated)) take_least(limit, practice_value(row), part, name);
 }
 
-struct suit_limit suit_low_limit_of(const struct condition *condition)
+/* Over it the maker should be asked: the low end of common practice, of parts whose limit nobody wrote. */
+static struct suit_limit suit_low_limit_of(const struct condition *condition)
 {
     const struct film *film = condition->film, *laminate = condition->laminate;
     const struct ink *ink = condition->ink;

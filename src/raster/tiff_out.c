@@ -25,16 +25,6 @@ static const struct compression {
     [TIFF_ZSTD] = {"zstd", COMPRESSION_ZSTD, 1.01},
 };
 
-bool tiff_compression_find(const char *name, enum tiff_compression *compression)
-{
-    for (size_t i = 0; i < sizeof compressions / sizeof *compressions; i++)
-        if (string_equal(name, compressions[i].name)) {
-            *compression = (enum tiff_compression)i;
-            return true;
-        }
-    return false;
-}
-
 const char *tiff_compression_name(enum tiff_compression compression)
 {
     return compressions[compression].name;

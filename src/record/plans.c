@@ -97,7 +97,8 @@ static bool read_all(sqlite3 *db, struct sql *sql, struct arena *arena, struct j
     return ok;
 }
 
-bool plans_latest(sqlite3 *db, const char *job, int64_t before, struct arena *arena, struct job_terms **terms,
+/* The latest version before that fact, of one job or (NULL) of each. */
+static bool plans_latest(sqlite3 *db, const char *job, int64_t before, struct arena *arena, struct job_terms **terms,
                   size_t *count, struct error *error)
 {
     struct sql sql =

@@ -56,12 +56,6 @@ void sql_close(struct sql *sql)
     sql->statement = NULL;
 }
 
-void sql_again(struct sql *sql)
-{
-    sqlite3_reset(sql->statement);
-    sql->bound = sql->column = 0;
-}
-
 void sql_bind_text(struct sql *sql, const char *text)
 {
     sqlite3_bind_text(sql->statement, ++sql->bound, text, -1, SQLITE_STATIC);

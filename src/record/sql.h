@@ -22,7 +22,6 @@ bool sql_all(sqlite3 *db, const char *statements, struct error *error);
 
 struct sql sql_open(sqlite3 *db, const char *statement);
 void sql_close(struct sql *sql);
-void sql_again(struct sql *sql); /* the same statement with new values */
 
 void sql_bind_text(struct sql *sql, const char *text); /* NULL binds null; borrowed until closed */
 void sql_bind_bytes(struct sql *sql, struct str bytes);

@@ -39,8 +39,6 @@ enum { KIND_NONE = -1, KIND_OUTLINE = FEATURE_COUNT }; /* otherwise an enum feat
 /* The first that names one: class, id, then class, id and layer label of each element around it. */
 int kind_of(const struct scope *scope);
 bool element_hidden(const xmlNode *node); /* display: none, as attribute or in style */
-/* The first attribute of that name from the inside out; empty when there is none. */
-struct str inherited_attribute(const struct scope *scope, const char *name);
 /* Fills what the data- attributes say of a feature; mistakes go to the report. */
 void read_feature_data(const struct scope *scope, struct place place, struct arena *arena,
                        struct report *report, struct feature *feature);

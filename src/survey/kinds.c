@@ -100,7 +100,8 @@ bool element_hidden(const xmlNode *node)
     return same_word(str_slice(display, 0, end), "none");
 }
 
-struct str inherited_attribute(const struct scope *scope, const char *name)
+/* The first attribute of that name from the inside out; empty when there is none. */
+static struct str inherited_attribute(const struct scope *scope, const char *name)
 {
     for (const struct scope *s = scope; s; s = s->outer) {
         struct str value = element_attribute(s->node, name);

@@ -67,7 +67,7 @@ void trace_line(struct trace *trace, struct point to)
     trace->at = to;
 }
 
-void trace_cubic(struct trace *trace, struct point c1, struct point c2, struct point to)
+static void trace_cubic(struct trace *trace, struct point c1, struct point c2, struct point to)
 {
     begin_if_needed(trace);
     struct affine m = trace->to_vehicle;
@@ -79,7 +79,7 @@ void trace_cubic(struct trace *trace, struct point c1, struct point c2, struct p
     trace->at = to;
 }
 
-void trace_quadratic(struct trace *trace, struct point control, struct point to)
+static void trace_quadratic(struct trace *trace, struct point control, struct point to)
 {
     begin_if_needed(trace);
     struct affine m = trace->to_vehicle;

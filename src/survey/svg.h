@@ -59,8 +59,6 @@ struct trace {
 struct trace trace_new(struct arena *arena, struct affine to_vehicle, double tolerance, size_t points_most);
 void trace_move(struct trace *trace, struct point to);
 void trace_line(struct trace *trace, struct point to);
-void trace_cubic(struct trace *trace, struct point c1, struct point c2, struct point to);
-void trace_quadratic(struct trace *trace, struct point control, struct point to);
 void trace_arc(struct trace *trace, double rx, double ry, double rotation_deg, bool large, bool sweep,
                struct point to);
 void trace_close(struct trace *trace);

@@ -49,7 +49,7 @@ def page_content(rng, art):
     for _ in range(4):
         c = [round(rng.random() * 0.5, 2) for _ in range(3)]
         ops.append("%g %g %g 0 k %.3f %.3f %.3f %.3f re f" % (*c, rng.random() * w * K / 2, rng.random() * h * K / 2, w * K / 3, h * K / 4))
-    size = min(h * K / 9, w * K / len(art['words']))
+    size = min(h / 9, w / len(art["words"]), 850 / art["scale"] / 0.7 / len(art["words"])) * K  # a panel holds the line
     turn = f"-1 0 0 1 {w * K:.3f} 0 cm " if art.get("mirrored") else ""
     ops.append(f"q {turn}0 0 0 0 k BT /F {size:.3f} Tf {w * K * 0.2:.3f} {h * K * 0.2:.3f} Td ({art['words']}) Tj ET Q")
     return w, h, "\n".join(ops)
@@ -269,7 +269,7 @@ def size_in_inches(rng, job):
     if not s:
         return None
     s["size"], s["features"] = [round(v / 25.4, 1) for v in s["size"]], []
-    return "artwork-size", ["stop"], ["25.4 times"]
+    return [("artwork-size", ["stop"], ["25.4 times"]), ("artwork-size", ["stop"], ["written in inches"])]
 
 
 def side_in_centimetres_fitted(rng, job):
@@ -452,11 +452,6 @@ def other_laminate(rng, job):
     return "laminate-mismatch", ["warn"], ["cast", "calendered"]
 
 
-def narrow_laminate(rng, job):
-    job["shop"].append(("finish: gloss, widths: [1370, 1520]", "finish: gloss, widths: [1000]"))
-    return "width-short", ["stop"], ["1000"]
-
-
 def key_typo(rng, job):
     job["more"] = ["vehicel: long-van"]
     return "refused", ["vehicel", "did you mean `vehicle`"]
@@ -519,7 +514,7 @@ OFTEN = [scale_left_out, scale_wrong, page_wrong, exchanged, older_version, mirr
 MISTAKES = OFTEN * 2 + [
     page_beyond, front_wrong, size_in_centimetres, size_in_inches, side_in_centimetres_fitted, digit_too_many, digit_missing, place_slip, bleed_slip,
     no_bleed, cropped, profile_gone, profile_unnamed, file_gone, art_forgotten, two_corners, feature_off, seam_off, overlap_slip, due_past, due_first,
-    due_tight, no_such_day, factor, cold, degrees_f, share_slip, tight_roll, no_laminate, other_laminate, narrow_laminate, key_typo, picture_coarse,
+    due_tight, no_such_day, factor, cold, degrees_f, share_slip, tight_roll, no_laminate, other_laminate, key_typo, picture_coarse,
     cut_off, changed_since, old_plan]
 ON_THE_FLOOR = (cut_off, wrong_roll, changed_since, old_plan)
 

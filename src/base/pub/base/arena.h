@@ -45,8 +45,6 @@ static inline void pointer_store(void *at, void *pointer)
  * NULL, 0, 0; the array moves as it grows. */
 void *arena_append(struct arena *arena, void *items, size_t *count, size_t *capacity, size_t size);
 
-/* Bytes handed out so far, for budgets and tests. */
-size_t arena_used(const struct arena *arena);
 struct machine *arena_machine(const struct arena *arena);
 
 #endif

@@ -41,7 +41,4 @@ const char *units_in_inches(const char *words, struct arena *arena);
 const char *units_figure(double value, struct arena *arena);
 #define M2_PER_FT2 (0.3048 * 0.3048)
 
-/* Names of the written forms, for messages. */
-extern const char *const units_length_forms; /* "a length such as 12 mm, 0.5 in, 5.4 m or 2 ft 3 in" */
-
 #endif

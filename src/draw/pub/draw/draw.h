@@ -45,7 +45,6 @@ struct look {
 /* ---- the drawing ---- */
 
 struct drawing *drawing_new(struct arena *arena, double width_mm, double height_mm, const char *title);
-double drawing_width(const struct drawing *drawing);
 double drawing_height(const struct drawing *drawing);
 struct arena *drawing_arena(const struct drawing *drawing);
 /* For drawings whose height is known only when all is drawn. */

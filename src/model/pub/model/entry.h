@@ -47,7 +47,6 @@ struct fact_field {
 extern const struct fact_field fact_fields[];
 extern const size_t fact_field_count;
 enum { FACT_FIELDS_MOST = 48 };
-const struct fact_field *fact_field_find(const char *name); /* NULL: no such field */
 int fact_fields_form(void); /* the form of a record file that has all of them: the newest `since` */
 
 bool fact_form_is_text(enum fact_form form);   /* name, words, digest */
@@ -59,7 +58,6 @@ void fact_set_text(struct fact *fact, const struct fact_field *field, const char
 void fact_set_figure(struct fact *fact, const struct fact_field *field, double value);
 void fact_set_whole(struct fact *fact, const struct fact_field *field, int64_t value);
 bool fact_field_given(const struct fact *fact, const struct fact_field *field);
-bool fact_field_same(const struct fact *one, const struct fact *other, const struct fact_field *field);
 
 /* Whether `kept`, on record, is what `sent` became: fields that `sent` left out and that are worked out then
  * may be whatever they were. */

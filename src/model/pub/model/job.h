@@ -373,7 +373,6 @@ const char *drying_name(enum drying drying);
 /* "washing and degreasing"; the unit its minutes are for: "m2". */
 const char *task_kind_words(enum task_kind kind);
 const char *task_kind_unit(enum task_kind kind);
-const char *difficulty_name(enum difficulty difficulty);
 const char *intent_name(enum intent intent);
 
 /* By how much seams keep off a feature. */

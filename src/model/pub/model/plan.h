@@ -306,7 +306,6 @@ const char *decider_name(enum decider decider);  /* "dry"; NULL: nothing */
 const char *panel_code(const struct job *job, const struct panel *panel, struct arena *arena);
 
 /* Time as people write it: "2027-03-05T08:00+00:00" in the zone. */
-int32_t zone_offset(const struct zone *zone, int64_t utc);
 const char *zone_iso(const struct zone *zone, int64_t utc, struct arena *arena);
 /* "Fri 5 Mar, 08:00"; "Fri 5 Mar 2027, 08:00" when that is not the year of the zone's `now`. */
 const char *zone_words(const struct zone *zone, int64_t utc, struct arena *arena);

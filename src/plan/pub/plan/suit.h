@@ -20,10 +20,6 @@ struct suit_limit {
     const char *part; /* "film", "laminate", "ink"; NULL: there is none */
     const char *name; /* what the shop calls it */
 };
-/* Over it the set fails: what was written, else the high end of common practice. */
-struct suit_limit suit_limit_of(const struct condition *condition);
-/* Over it the maker should be asked: the low end of common practice, of parts whose limit nobody wrote. */
-struct suit_limit suit_low_limit_of(const struct condition *condition);
 
 /* Temperatures for a laminate: the shop's figures, or common practice for its kind. Warmth at the roller
  * assists a calendered laminate; the room is another thing. */

@@ -10,8 +10,7 @@
 
 enum tiff_compression { TIFF_NONE, TIFF_LZW, TIFF_DEFLATE, TIFF_ZSTD };
 
-/* "none", "lzw", "deflate", "zstd"; false for other names. */
-bool tiff_compression_find(const char *name, enum tiff_compression *compression);
+/* "none", "lzw", "deflate", "zstd" */
 const char *tiff_compression_name(enum tiff_compression compression);
 
 /* What packs strips, for every panel that is made at the same time: the codecs' memory, about a megabyte for
