@@ -215,7 +215,7 @@ def page_wrong(rng, job):
     s["art"]["pages"], s["art"]["keys"] = [dict(s["art"]), other], ["page: 2"]
     if s["art"]["place"] == "at":
         return "artwork-short", ["warn", "stop"], ["right", f"{w - other['w']:d} mm", "top", f"{h - other['h']:d} mm"]
-    return "artwork-short", ["warn", "stop"], [f"{(w - other['w']) / 2:.0f}", f"{(h - other['h']) / 2:.0f}"]
+    return "artwork-short", ["warn", "stop"], [f"{(w - other['w']) / 2:g} mm", f"{(h - other['h']) / 2:g} mm"]
 
 
 def exchanged(rng, job):
@@ -335,7 +335,7 @@ def cropped(rng, job):
     if not s:
         return None
     more = rng.choice([1.2, 1.5, 2])
-    s["art"]["w"] = round(s["art"]["w"] * more)
+    s["art"]["w"] = round(s["art"]["w"] * more / 2) * 2
     lost = (s["art"]["w"] - s["art"]["h"] * (s["size"][0] + 2 * s["bleed"]) / (s["size"][1] + 2 * s["bleed"])) / 2
     return "artwork-cropped", ["warn"], [f"{lost:.0f} mm at the left", f"{100 - 100 / more:.1f} %"]
 
