@@ -10,6 +10,7 @@ them stands a model of what was acknowledged, and rules written from doc/record.
 program: nothing acknowledged may be lost or doubled, nothing undone may stand, nothing may pass a gate.
 Prints one line a fault; exit status 1 when there is one.
 """
+import glob
 import http.client
 import json
 import os
@@ -46,6 +47,7 @@ surfaces:
 STEPS = ["printed", "hung", "laminated", "trimmed", "installed"]
 JOBS = 25  # of one folder at most, a schedule each
 STEPS_OF_SCHEDULE = 40
+LOST_S = 5  # what was sent and not answered has arrived by then, or never does
 SPAN_S = 12 * 86400  # the shop's days before now in which all is said to have happened
 
 
@@ -56,8 +58,8 @@ def iso(at):
 class Entry:
     def __init__(self, fields):
         self.fields, self.numbers, self.refused = fields, None, None
-        self.tried = False  # the server may have heard of it
-        self.undone = False
+        self.tried = None  # the server may have heard of it: after how many kills it was last sent
+        self.undone = self.found = False
 
     @property
     def key(self):
@@ -99,7 +101,7 @@ class Device:
                     return
                 self.queue.remove(entry)
                 continue
-            entry.tried = True
+            entry.tried = self.world.kills
             answer = self.world.send(entry.fields, lose)
             if answer is None:
                 return
@@ -125,7 +127,16 @@ class Device:
         for fact in facts:
             if base(fact) == entry.key and not fact["withdrawn"] and fact["kind"] != "withdrawn":
                 self.withdraw(fact["number"])
+        entry.found = entry.found or any(base(fact) == entry.key for fact in facts)
         return True
+
+    def settle_until_nothing_flies(self, entry):
+        """As the page does, in less time: what this server was sent may still be on its way; what one that was killed was sent is not."""
+        until = time.time() + LOST_S
+        self.settle(entry)
+        while not entry.found and entry.tried == self.world.kills and time.time() < until:
+            time.sleep(0.05)
+            self.settle(entry)
 
     def withdraw(self, number):
         entry = Entry({"key": f"undo-{number}-of-{self.world.job}", "kind": "withdrawn", "withdraws": str(number), "words": "Undone", "at": iso(self.now())})
@@ -142,7 +153,7 @@ class Device:
         if entry.numbers:
             for number in entry.numbers:
                 self.withdraw(number)
-        elif not entry.tried:
+        elif entry.tried is None:
             self.queue.remove(entry)
         self.flush()
 
@@ -160,7 +171,7 @@ class World:
     def __init__(self, shop, job, seed, told=False):
         self.shop, self.job, self.name, self.told = shop, job, f"seed {seed}", told
         self.rng = random.Random(seed)
-        self.entries = []
+        self.entries, self.kills = [], 0
         self.base_s = time.time() - SPAN_S
         self.clock_s = 0  # of the shop's days, for entries that say when
         self.devices = [Device(name, random.Random(self.rng.random()), self) for name in ("wall", "phone", "desk")]
@@ -255,6 +266,7 @@ class World:
             sender.start()
             time.sleep(self.rng.random() * 0.006)
         self.shop.kill()
+        self.kills += 1
         if sender:
             sender.join()
         self.shop.start()
@@ -266,7 +278,7 @@ class World:
             return
         device.away = True
         entry = device.record(kind="note", words=f"Lost on its way {self.rng.random()}")
-        entry.tried = True
+        entry.tried = self.kills
         device.away = False
         self.send(entry.fields, lose=True)
         device.away = True
@@ -292,8 +304,8 @@ class World:
             device.away = False
             device.flush()
             for entry in device.made:  # as the page does: an undone entry is looked for until nothing can be on its way
-                if entry.undone and entry.tried:
-                    device.settle(entry)
+                if entry.undone and entry.tried is not None:
+                    device.settle_until_nothing_flies(entry)
             for _ in range(5):
                 device.flush()
             hold(not device.queue, f"{self.name}: {device.name} could not send {[e.fields for e in device.queue]}")
@@ -320,7 +332,7 @@ class World:
             hold(len(found) == max(1, len(entry.panels)), f"{what}: {len(found)} on record")
         elif entry.refused:
             hold(not found, f"{what}: refused with {entry.refused}, and on record as {found}")
-        elif not entry.tried:
+        elif entry.tried is None:
             hold(not found, f"{what}: never sent, and on record as {found}")
         hold(len(found) in (0, max(1, len(entry.panels))), f"{what}: {len(found)} of its panels are on record")
         for place, fact in enumerate(found):
@@ -408,13 +420,15 @@ def make_template(lapstrake, jobs):
         done = shop.run("record", "plan", f"{folder}/D-{n}")
         if done.returncode:
             raise RuntimeError(f"the job cannot be planned: {done.stdout}{done.stderr}")
+    shutil.copy(f"{folder}/record.sqlite", f"{folder}/record.first")
     return folder
 
 
-def run_folder(lapstrake, template, seeds, until_s, told=False):
-    """A fresh copy of the folder, a job for each seed; how many schedules were run."""
-    folder = tempfile.mkdtemp(prefix="devices-")
-    shutil.copytree(template, folder, dirs_exist_ok=True)
+def run_folder(lapstrake, folder, seeds, until_s, told=False):
+    """The folder with the record it had at first, a job for each seed; how many schedules were run."""
+    for left in glob.glob(f"{folder}/record.sqlite*"):
+        os.remove(left)
+    shutil.copy(f"{folder}/record.first", f"{folder}/record.sqlite")
     ran = 0
     with Shop(lapstrake, "", (), folder) as shop:
         shop.start()
@@ -426,7 +440,6 @@ def run_folder(lapstrake, template, seeds, until_s, told=False):
         shop.stop()
         verified = shop.run("record", "verify", folder)
         hold(verified.returncode == 0, f"seeds {seeds[0]} to {seeds[-1]}: {verified.stdout}{verified.stderr}")
-    shutil.rmtree(folder, ignore_errors=True)
     return ran
 
 
