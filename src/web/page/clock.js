@@ -12,8 +12,9 @@ const ROW = 26,
     LABEL_ROW = 16,
     LABEL_WIDTH = 150,
     NAMES = 180;
-const WAITS = new Set(['dry', 'bond']);
+const WAITS = new Set(['supply', 'dry', 'bond']);
 const STEP_WORDS = {
+    supply: 'prints on their way',
     print: 'print',
     dry: 'dry',
     laminate: 'laminate',
