@@ -84,7 +84,7 @@ static void write_flow(FILE *f, const struct seam_problem *p, const struct strip
     }
     if (!panels) return;
     fprintf(f, " n%d: 0 none", k);
-    EVERY_PANEL(p, prices, reach, a, b, cost) fprintf(f, " + x%d_%d_%d\n", k, a, b);
+    EVERY_PANEL (p, prices, reach, a, b, cost) fprintf(f, " + x%d_%d_%d\n", k, a, b);
     fprintf(f, " = %d\n", panels);
 }
 
@@ -104,8 +104,9 @@ static void write_model(FILE *f, const struct seam_problem *strips, int count,
                         const struct strip_prices *prices, int panels, int apart)
 {
     fprintf(f, "Minimize\n cost: 0 none\n");
-    for (int k = 0; k < count; k++) EVERY_PANEL(&strips[k], prices, reach_of(&strips[k], prices), a, b, cost)
-    fprintf(f, " + %lld x%d_%d_%d\n", (long long)(cost + (apart ? JUDGE_PANEL : 0)), k, a, b);
+    for (int k = 0; k < count; k++)
+        EVERY_PANEL (&strips[k], prices, reach_of(&strips[k], prices), a, b, cost)
+            fprintf(f, " + %lld x%d_%d_%d\n", (long long)(cost + (apart ? JUDGE_PANEL : 0)), k, a, b);
     fprintf(f, "Subject To\n");
     for (int k = 0; k < count; k++) write_flow(f, &strips[k], prices, k, panels);
     for (int k = 0; k + 1 < count; k++)
@@ -115,8 +116,8 @@ static void write_model(FILE *f, const struct seam_problem *strips, int count,
                     write_apart(f, strips, k, a, b);
     fprintf(f, "Bounds\n none = 0\nBinary\n");
     for (int k = 0; k < count; k++)
-        EVERY_PANEL(&strips[k], prices, reach_of(&strips[k], prices), a, b, cost)
-        fprintf(f, " x%d_%d_%d\n", k, a, b);
+        EVERY_PANEL (&strips[k], prices, reach_of(&strips[k], prices), a, b, cost)
+            fprintf(f, " x%d_%d_%d\n", k, a, b);
     fprintf(f, "End\n");
 }
 

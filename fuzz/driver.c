@@ -22,13 +22,22 @@ static size_t damage(uint8_t *bytes, size_t size, uint64_t *seed)
         size_t at = next(seed) % size, length = 1 + next(seed) % 40;
         if (length > size - at) length = size - at;
         switch (next(seed) % 5) {
-        case 0: bytes[at] ^= (uint8_t)(1u << next(seed) % 8); break;
-        case 1: bytes[at] = (uint8_t)next(seed); break;
-        case 2: memmove(bytes + at, bytes + at + length, size - at - length), size -= length; break;
-        case 3:
-            if (size + length <= BYTES_MOST) memmove(bytes + at + length, bytes + at, size - at), size += length;
+        case 0:
+            bytes[at] ^= (uint8_t)(1u << next(seed) % 8);
             break;
-        default: size -= length; break;
+        case 1:
+            bytes[at] = (uint8_t)next(seed);
+            break;
+        case 2:
+            memmove(bytes + at, bytes + at + length, size - at - length), size -= length;
+            break;
+        case 3:
+            if (size + length <= BYTES_MOST)
+                memmove(bytes + at + length, bytes + at, size - at), size += length;
+            break;
+        default:
+            size -= length;
+            break;
         }
     }
     return size;

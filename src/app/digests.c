@@ -67,13 +67,15 @@ static bool take_panel_file(struct run *run, const char *name, struct sheet_file
 bool digests_of_panels(struct run *run, struct sheet_file **files, size_t *count, struct error *error)
 {
     size_t most = 0;
-    for (size_t i = 0; i < run->plan->surface_count; i++) most += surface_print_count(&run->plan->surfaces[i]);
+    for (size_t i = 0; i < run->plan->surface_count; i++)
+        most += surface_print_count(&run->plan->surfaces[i]);
     *files = arena_take_array(run->arena, most + 1, sizeof **files);
     *count = 0;
     for (size_t i = 0; i < run->plan->surface_count; i++)
         for (size_t k = 0; k < surface_print_count(&run->plan->surfaces[i]); k++) {
             const char *name = run->plan->surfaces[i].panels[k].file_name;
-            bool there = name && run->machine->status(run->machine, path_join(run->arena, run->out, name)).exists;
+            bool there =
+                name && run->machine->status(run->machine, path_join(run->arena, run->out, name)).exists;
             if (!there || has_file(*files, *count, name)) continue;
             if (!take_panel_file(run, name, &(*files)[*count], error)) return false;
             ++*count;

@@ -57,7 +57,8 @@ static bool names_surface(const struct name_words *file, const char *surface)
 /* ---- another surface's ---- */
 
 /* The surface of the job that the file's name says and that is not this one; NULL: none. */
-static const struct surface *other_named(const struct run *run, const struct surface *surface, const char *file)
+static const struct surface *other_named(const struct run *run, const struct surface *surface,
+                                         const char *file)
 {
     struct name_words words = words_of(path_name(file));
     if (names_surface(&words, surface->name)) return NULL;
@@ -79,10 +80,11 @@ static void judge_surface_of(struct run *run, const struct surface *surface, con
     const struct surface *other = other_named(run, surface, file);
     if (!other) return;
     bool exchanged = is_exchanged(run, surface, other);
-    struct finding *f = finding_add(&run->findings, "artwork-other-surface", surface->name,
-                                    exchanged ? "%s lies on %s, and the artwork of %s here: they were exchanged."
-                                              : "%s lies on %s; by its name it is for %s.",
-                                    file, surface->name, other->name);
+    struct finding *f =
+        finding_add(&run->findings, "artwork-other-surface", surface->name,
+                    exchanged ? "%s lies on %s, and the artwork of %s here: they were exchanged."
+                              : "%s lies on %s; by its name it is for %s.",
+                    file, surface->name, other->name);
     if (exchanged) f->severity = SEVERITY_STOP;
     f->on_artwork = true;
 }
@@ -91,8 +93,8 @@ static void judge_surface_of(struct run *run, const struct surface *surface, con
 
 static bool is_version_word(const char *word)
 {
-    static const char *const words[] = {"v", "r", "rev", "ver", "version", "final", "new", "copy", "corrected", "old",
-                                        "draft"};
+    static const char *const words[] = {"v",   "r",    "rev",       "ver", "version", "final",
+                                        "new", "copy", "corrected", "old", "draft"};
     for (size_t i = 0; i < sizeof words / sizeof *words; i++)
         if (!strcmp(word, words[i])) return true;
     return isdigit((unsigned char)*word);
@@ -159,12 +161,14 @@ static void judge_version(struct run *run, const struct surface *surface, const 
     if (!m->list_folder(m, folder, run->arena, &names, NULL)) return;
     for (; *names; names++) {
         struct name_words words = words_of(*names);
-        if (!is_artwork_name(*names) || !is_newer(&words, &best) || is_used(run, path_join(run->arena, folder, *names)))
+        if (!is_artwork_name(*names) || !is_newer(&words, &best) ||
+            is_used(run, path_join(run->arena, folder, *names)))
             continue;
         best = words, newest = *names;
     }
     if (!newest) return;
-    finding_add(&run->findings, "artwork-newer", surface->name, "%s is used, and %s lies beside it.", art->file, newest)
+    finding_add(&run->findings, "artwork-newer", surface->name, "%s is used, and %s lies beside it.",
+                art->file, newest)
         ->on_artwork = true;
 }
 

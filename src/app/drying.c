@@ -76,7 +76,8 @@ bool run_write_drying(struct run *run, struct text *words, struct error *error)
         tell_time(run, surface, words);
         struct text room = text_new(run->arena);
         tell_room(surface, &room);
-        text_add(words, run->job->inches ? units_in_inches(text_string(&room), run->arena) : text_string(&room));
+        text_add(words,
+                 run->job->inches ? units_in_inches(text_string(&room), run->arena) : text_string(&room));
     }
     text_add(words, "\nHeights, gaps and cores: common practice or from memory, see doc/practice.md. Solvent "
                     "vapour: ventilate, no "

@@ -48,8 +48,9 @@ bool floor_report(struct floor *floor, const char *number, int64_t date, struct 
     for (size_t i = 0; i < terms.panel_count; i++) states[i] = panels[i].state, lengths[i] = panels[i].length;
     int64_t finished;
     bool done = all_installed(states, terms.panel_count, &finished);
-    struct final_report report = {.promise = done ? promise_of(terms.has_due ? terms.due : 0, finished, 0)
-                                                  : promise_of_terms(&terms, worst_delay_s(panels, &terms, date)),
+    struct final_report report = {.promise =
+                                      done ? promise_of(terms.has_due ? terms.due : 0, finished, 0)
+                                           : promise_of_terms(&terms, worst_delay_s(panels, &terms, date)),
                                   .done = done,
                                   .terms = &terms,
                                   .states = states,

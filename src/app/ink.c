@@ -126,7 +126,8 @@ static void panel_json(struct json *json, const struct counted_ink *counted)
     const struct condition *condition = counted->surface->condition;
     for (size_t i = 0; i < condition->ink->channel_count; i++)
         json_number(json, condition->ink->channels[i],
-                    m2 * ink_channel_percent(condition, i, r->channel_percent) / 100 * condition->ink->ml_per_m2[i],
+                    m2 * ink_channel_percent(condition, i, r->channel_percent) / 100 *
+                        condition->ink->ml_per_m2[i],
                     2);
     json_close(json);
     places_json(json, ink);

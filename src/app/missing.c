@@ -1,7 +1,8 @@
 /* Files that the job names and that are not there: all of them in one run, whatever else is wrong. */
 #include "steps.h"
 
-static void report_gone(struct run *run, struct place place, const char *what, const char *file, const char *path)
+static void report_gone(struct run *run, struct place place, const char *what, const char *file,
+                        const char *path)
 {
     if (path && !run->machine->status(run->machine, path).exists)
         report_add(&run->report, place, "%s %s is not there: %s", what, file, path);

@@ -106,14 +106,17 @@ static const char *no_profile_trouble(struct run *run, const struct condition *c
 {
     if (condition->profile) return NULL;
     if (condition->in_printer) {
-        finding_add(&run->findings, "profile-in-printer", "shop",
-                    "Condition %s: the profile is kept in the printer's own software. That it belongs to this film, ink "
-                    "and mode cannot be checked here; ink, its limit and drying times are estimated without it, and "
-                    "no TIFF panels can be made.",
-                    condition->name);
+        finding_add(
+            &run->findings, "profile-in-printer", "shop",
+            "Condition %s: the profile is kept in the printer's own software. That it belongs to this film, "
+            "ink "
+            "and mode cannot be checked here; ink, its limit and drying times are estimated without it, and "
+            "no TIFF panels can be made.",
+            condition->name);
         return "The profile is kept in the printer's own software.";
     }
-    return job_buys_prints(run->job) ? "Printing is bought in: the printer's own profile is used there." : NULL;
+    return job_buys_prints(run->job) ? "Printing is bought in: the printer's own profile is used there."
+                                     : NULL;
 }
 
 /* A condition's profile: its facts, its findings, its bytes when it can drive a print. */

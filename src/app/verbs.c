@@ -313,7 +313,8 @@ bool run_write_order(struct run *run, struct error *error)
     if (!digests_of_panels(run, &files, &options.file_count, error)) return false;
     options.files = files;
     if (stops)
-        options.stamp = arena_format(run->arena, "NOT TO BE ORDERED: %zu stop%s", stops, stops == 1 ? "" : "s");
+        options.stamp =
+            arena_format(run->arena, "NOT TO BE ORDERED: %zu stop%s", stops, stops == 1 ? "" : "s");
     const char *path = path_join(run->arena, run->out, "order.pdf");
     if (!order_write(run->plan, &options, run->machine, path, run->arena, error)) return false;
     step_written(run, path);

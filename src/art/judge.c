@@ -186,10 +186,10 @@ static void judge_mirrored(const struct judge *j, const struct placed_art *p)
         count++;
     }
     if (!first) return;
-    struct finding *f = add(j, p, "artwork-mirrored",
-                            arena_format(j->findings->arena, "%zu line%s of lettering read%s backwards: \"%s\"%s.", count,
-                                         count == 1 ? "" : "s", count == 1 ? "s" : "", first->words,
-                                         count > 1 ? " ..." : ""));
+    struct finding *f = add(
+        j, p, "artwork-mirrored",
+        arena_format(j->findings->arena, "%zu line%s of lettering read%s backwards: \"%s\"%s.", count,
+                     count == 1 ? "" : "s", count == 1 ? "s" : "", first->words, count > 1 ? " ..." : ""));
     f->has_box = true, f->box = affine_apply_rect(p->to_surface, first->box);
 }
 

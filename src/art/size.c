@@ -141,8 +141,8 @@ static const char *unit_words(const struct resized *r, struct arena *arena)
         struct surface larger = *r->surface;
         larger.width_mm *= units[i].mm, larger.height_mm *= units[i].mm;
         if (deviation_of(&larger, box) <= FITS && surface_is_on_the_road(larger.width_mm, larger.height_mm))
-            return arena_format(arena, ", or the surface was written in %s and is %.0f x %.0f mm", units[i].name,
-                                larger.width_mm, larger.height_mm);
+            return arena_format(arena, ", or the surface was written in %s and is %.0f x %.0f mm",
+                                units[i].name, larger.width_mm, larger.height_mm);
     }
     return "";
 }

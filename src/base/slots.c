@@ -45,7 +45,8 @@ void slots_child_fds(const struct slots *slots, int fds[3])
 
 void slots_close_child_ends(struct slots *slots)
 {
-    close_if(&slots->full[1]); /* free_[0] stays: giving back to a reader that has ended must not raise SIGPIPE */
+    close_if(
+        &slots->full[1]); /* free_[0] stays: giving back to a reader that has ended must not raise SIGPIPE */
 }
 
 static bool read_message(int fd, struct slot_message *message)

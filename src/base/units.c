@@ -88,9 +88,15 @@ static bool quantity(struct str text, const struct unit *units, double *value)
 
 bool units_length_mm(struct str text, double *mm)
 {
-    static const struct unit units[] = {
-        {"", 1},          {"m", 1000},         {"cm", 10},          {"mm", 1}, {"ft", 12 * MM_PER_INCH},
-        {"'", 12 * MM_PER_INCH}, {"in", MM_PER_INCH}, {"\"", MM_PER_INCH}, {NULL, 0}};
+    static const struct unit units[] = {{"", 1},
+                                        {"m", 1000},
+                                        {"cm", 10},
+                                        {"mm", 1},
+                                        {"ft", 12 * MM_PER_INCH},
+                                        {"'", 12 * MM_PER_INCH},
+                                        {"in", MM_PER_INCH},
+                                        {"\"", MM_PER_INCH},
+                                        {NULL, 0}};
     return quantity(text, units, mm);
 }
 

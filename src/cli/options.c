@@ -7,9 +7,10 @@ struct command_row {
 
 static const struct command_row commands[COMMAND_COUNT] = {
     [COMMAND_INIT] = {"init", "DIR", "makes a new job folder with a commented job.yaml and shop.yaml"},
-    [COMMAND_CHECK] = {"check", "JOB",
-                       "reads everything and prints the findings; writes its cache in OUT, and the picture of artwork that "
-                       "changed after printing"},
+    [COMMAND_CHECK] =
+        {"check", "JOB",
+         "reads everything and prints the findings; writes its cache in OUT, and the picture of artwork that "
+         "changed after printing"},
     [COMMAND_PLAN] = {"plan", "JOB",
                       "seams, panels, order, rolls, ink, times, cost: OUT/plan.json and OUT/pictures"},
     [COMMAND_PANELS] = {"panels", "JOB", "the print files: OUT/panels"},

@@ -62,9 +62,9 @@ static void show_answers(const struct run *run, struct text *out)
         const struct alternative *a = &plan->alternatives[i];
         text_addf(out, "%s%zu ", i ? "                    " : "Answers (--choose): ", i);
         for (size_t k = 0; k < a->name_count; k++) text_addf(out, "%s%s", k ? ", " : "", a->names[k]);
-        text_addf(out, ": %.2f %s, %zu panels, %.1f m of film, worst seam shows %.2f%s\n", (double)a->price / 100,
-                  run->job->shop->currency, a->panel_count, a->film_mm / 1000, a->worst_detail,
-                  i == plan->chosen ? " (taken)" : "");
+        text_addf(out, ": %.2f %s, %zu panels, %.1f m of film, worst seam shows %.2f%s\n",
+                  (double)a->price / 100, run->job->shop->currency, a->panel_count, a->film_mm / 1000,
+                  a->worst_detail, i == plan->chosen ? " (taken)" : "");
     }
 }
 
@@ -84,7 +84,8 @@ static void show_unpriced(const struct run *run, struct text *out)
     const struct plan *plan = run->plan;
     if (!plan->unpriced_count) return;
     text_addf(out, "Price: %.2f %s without ", (double)plan->price / 100, run->job->shop->currency);
-    for (size_t i = 0; i < plan->unpriced_count; i++) text_addf(out, "%s%s", i ? ", " : "", plan->unpriced[i]);
+    for (size_t i = 0; i < plan->unpriced_count; i++)
+        text_addf(out, "%s%s", i ? ", " : "", plan->unpriced[i]);
     text_add(out, ".\n");
 }
 

@@ -17,8 +17,8 @@ struct colour_transform {
     cmsHTRANSFORM exact;      /* from in to out */
     cmsHTRANSFORM exact_wide; /* the same with 16 bit samples at both ends */
     struct table *table;      /* fast: what runs */
-    uint64_t mark;   /* of the order */
-    char words[200]; /* of the library, at its latest error */
+    uint64_t mark;            /* of the order */
+    char words[200];          /* of the library, at its latest error */
 };
 
 /* ---- the library's handles ---- */

@@ -169,8 +169,9 @@ static void check_feature(struct reading *reading, const struct node *node, cons
     for (const struct feature_key *key = type->keys; key->name; key++)
         if (key->needed) need(reading, node, feature, key->name);
     if (feature->inlay && feature->relief)
-        report_add(reading->report, place_of(reading, node),
-                   "a recess is covered by an inlay or cut in its corners, not both; keep `inlay` or `relief`");
+        report_add(
+            reading->report, place_of(reading, node),
+            "a recess is covered by an inlay or cut in its corners, not both; keep `inlay` or `relief`");
     for (const struct node *entry = node->first; entry; entry = entry->next)
         if (feature_key_is_special(entry->key) && !feature_key_find(feature->kind, entry->key))
             report_remark(reading->report, (struct place){reading->file, entry->key_line, entry->key_column},

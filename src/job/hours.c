@@ -7,7 +7,8 @@
 static const char *const days[] = {"mon", "tue", "wed", "thu", "fri", "sat", "sun", NULL};
 
 #define DAY_WORDS                                                                                            \
-    "opening hours such as 08:00-17:00 or 22:00-06:00, a list such as [08:00-12:00, 13:00-17:00], or closed; " \
+    "opening hours such as 08:00-17:00 or 22:00-06:00, a list such as [08:00-12:00, 13:00-17:00], or "       \
+    "closed; "                                                                                               \
     "days can be joined: mon-fri"
 #define DAY(name, help)                                                                                      \
     {                                                                                                        \
@@ -63,7 +64,8 @@ static bool take_clock(const char **text, int *seconds)
 static bool take_opening(const char **text, struct hours *hours)
 {
     *text += strspn(*text, " ");
-    if (!take_clock(text, &hours->open_s) || *(*text)++ != '-' || !take_clock(text, &hours->close_s)) return false;
+    if (!take_clock(text, &hours->open_s) || *(*text)++ != '-' || !take_clock(text, &hours->close_s))
+        return false;
     if (hours->close_s < hours->open_s) hours->close_s += 24 * 3600;
     *text += strspn(*text, " ");
     return hours->open_s < hours->close_s && hours->open_s < 24 * 3600;

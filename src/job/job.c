@@ -108,8 +108,9 @@ static const struct key job_keys[] = {
      .help = "All surfaces: edges are sealed."},
     {"test-print", FORM_YES_NO, AT(test_print), 0, 0, .usual = "false",
      .help = "A test print on each printing condition before the run."},
-    {"printing", FORM_SPECIAL, AT(printing), 0, 0, .help = "Printed here, or bought in: no profile is needed then.",
-     .read = read_printing, .words = PRINTING_WORDS, .otherwise = "as the shop"},
+    {"printing", FORM_SPECIAL, AT(printing), 0, 0,
+     .help = "Printed here, or bought in: no profile is needed then.", .read = read_printing,
+     .words = PRINTING_WORDS, .otherwise = "as the shop"},
     {"bought-in", FORM_SPECIAL, AT(supply), 0, 0, .help = "What bought-in printing takes: see bought-in.",
      .read = read_supply, .words = SUPPLY_WORDS, .otherwise = "as the shop"},
     {"indoors", FORM_GROUP, 0, 0, 0, .help = "Room and laminator.", .group = &indoors_group},
@@ -519,7 +520,8 @@ static void refuse_unknown_inks(struct reading *reading)
     if (!job->shop || job_buys_prints(job)) return;
     refuse_unknown_ink(reading, job->condition);
     for (size_t i = 0; i < job->surface_count; i++)
-        if (job->surfaces[i].condition != job->condition) refuse_unknown_ink(reading, job->surfaces[i].condition);
+        if (job->surfaces[i].condition != job->condition)
+            refuse_unknown_ink(reading, job->surfaces[i].condition);
 }
 
 static void finish_job(struct reading *reading, const struct node *root)

@@ -357,7 +357,7 @@ bool read_choice(struct reading *reading, const struct node *node, const char *c
 
 /* A number that decides: plain, or {value, source} with the maker's document named. */
 static bool read_measure(struct reading *reading, const struct group *group, const struct node *node,
-                  const struct key *key, struct measure *measure)
+                         const struct key *key, struct measure *measure)
 {
     double number;
     if (node->kind != NODE_GROUP) {

@@ -15,7 +15,7 @@ enum form {
     FORM_ANGLE,
     FORM_YEARS,
     FORM_NUMBER,
-    FORM_SCALE, /* how many times larger the real thing is */
+    FORM_SCALE,                /* how many times larger the real thing is */
     FORM_AREA_SPEED,           /* m2/h */
     FORM_LENGTH_SPEED,         /* m/min */
     FORM_NUMBERS,              /* how many of the above; the rest is no number */

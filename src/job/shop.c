@@ -48,7 +48,8 @@ static const struct key film_keys[] = {
     {"length", FORM_LENGTH, AT(film, length_mm), 1000, 1000000, .usual = "50 m",
      .help = "Length of a new roll."},
     {"thickness", FORM_LENGTH, AT(film, thickness_mm), 0.01, 2, .help = "Thickness without the liner."},
-    {"price", FORM_PRICE_M2, AT(film, price_per_m2), 0, 0, .otherwise = UNPRICED, .help = "Price of a square metre."},
+    {"price", FORM_PRICE_M2, AT(film, price_per_m2), 0, 0, .otherwise = UNPRICED,
+     .help = "Price of a square metre."},
     {"stretch-limit", FORM_PERCENT, AT(film, stretch_limit_percent), 0, 200,
      .help = "How far it may be stretched at most.", .measured = true,
      .otherwise = "common practice for its kind: stretch-cast, stretch-calendered, stretch-perforated"},
@@ -74,7 +75,8 @@ static const struct key laminate_keys[] = {
     {"length", FORM_LENGTH, AT(film, length_mm), 1000, 1000000, .usual = "50 m",
      .help = "Length of a new roll."},
     {"thickness", FORM_LENGTH, AT(film, thickness_mm), 0.01, 2, .help = "Thickness without the liner."},
-    {"price", FORM_PRICE_M2, AT(film, price_per_m2), 0, 0, .otherwise = UNPRICED, .help = "Price of a square metre."},
+    {"price", FORM_PRICE_M2, AT(film, price_per_m2), 0, 0, .otherwise = UNPRICED,
+     .help = "Price of a square metre."},
     {"stretch-limit", FORM_PERCENT, AT(film, stretch_limit_percent), 0, 200,
      .help = "How far it may be stretched at most.", .measured = true,
      .otherwise = "common practice for its kind: stretch-cast, stretch-calendered, stretch-perforated"},
@@ -123,7 +125,8 @@ static const struct key ink_keys[] = {
      .help = "What each lays down at 100 %, in millilitres for a square metre.", .read = read_ml,
      .words = "a number, or a list with one for each channel such as [8, 8, 8, 8]",
      .otherwise = "common practice ink-ml"},
-    {"price", FORM_PRICE_ML, AT(ink, price_per_ml), 0, 0, .otherwise = UNPRICED, .help = "Price of a millilitre."},
+    {"price", FORM_PRICE_ML, AT(ink, price_per_ml), 0, 0, .otherwise = UNPRICED,
+     .help = "Price of a millilitre."},
     {"stretch-limit", FORM_PERCENT, AT(ink, stretch_limit_percent), 0, 200,
      .help = "How far the dry ink goes with the film.", .measured = true,
      .otherwise = "common practice for its technology: stretch-ink-solvent, -latex, -uv"},
@@ -165,7 +168,8 @@ static const struct key condition_keys[] = {
      .help = "Length correction of this printer, film and mode, from measured prints.", .otherwise = "100 %"},
     {"mode", FORM_TEXT, AT(condition, mode), 0, 0, .help = "The printer's mode, in its own words."},
     {"profile", FORM_PATH, AT(condition, profile), 0, 0,
-     .help = "ICC profile of this printer, film, ink and mode; relative to this file, or absolute. `in-printer`: it is "
+     .help = "ICC profile of this printer, film, ink and mode; relative to this file, or absolute. "
+             "`in-printer`: it is "
              "kept in the printer's own software, and what is read from it here is not known."},
     {"fingerprint", FORM_SPECIAL, AT(condition, profile_fingerprint), 0, 0,
      .help = "The profile's fingerprint, so that another one in its place is noticed.",
@@ -182,8 +186,10 @@ static const struct key condition_keys[] = {
 const struct group condition_group = {"conditions", condition_keys};
 
 static const struct key rates_keys[] = {
-    {"design", FORM_PRICE_HOUR, AT(shop, design_per_h), 0, 0, .otherwise = UNPRICED, .help = "An hour of design."},
-    {"print", FORM_PRICE_HOUR, AT(shop, print_per_h), 0, 0, .otherwise = UNPRICED, .help = "An hour of printing."},
+    {"design", FORM_PRICE_HOUR, AT(shop, design_per_h), 0, 0, .otherwise = UNPRICED,
+     .help = "An hour of design."},
+    {"print", FORM_PRICE_HOUR, AT(shop, print_per_h), 0, 0, .otherwise = UNPRICED,
+     .help = "An hour of printing."},
     {"laminate", FORM_PRICE_HOUR, AT(shop, laminate_per_h), 0, 0, .otherwise = UNPRICED,
      .help = "An hour of laminating and trimming."},
     {"install", FORM_PRICE_HOUR, AT(shop, install_per_h), 0, 0, .otherwise = UNPRICED,
@@ -195,9 +201,11 @@ static const struct key rates_keys[] = {
     {"mark-up", FORM_PERCENT, AT(shop, mark_up_percent), 0, 1000, .usual = "0",
      .help = "Added to the cost: price = cost x (1 + mark-up)."},
     {"margin", FORM_PERCENT, AT(shop, margin_percent), 0, 1000, .usual = "0",
-     .help = "With `money: 2` the share of the price that is not cost, up to 90 %: price = cost / (1 - margin). "
-             "Without, it is added to the cost as in files of old, and the finding margin-meaning asks."},
-    {"money", FORM_WHOLE, AT(shop, money), 1, 2, .usual = "1", .help = "2: `margin` is a share of the price."},
+     .help =
+         "With `money: 2` the share of the price that is not cost, up to 90 %: price = cost / (1 - margin). "
+         "Without, it is added to the cost as in files of old, and the finding margin-meaning asks."},
+    {"money", FORM_WHOLE, AT(shop, money), 1, 2, .usual = "1",
+     .help = "2: `margin` is a share of the price."},
     {"waste", FORM_PERCENT, AT(shop, waste_percent), 0, 100, .usual = "0",
      .help = "Material spoilt, on top of what is used."},
     {0},
@@ -277,10 +285,12 @@ static const struct key shop_keys[] = {
     {"threading", FORM_LENGTH, AT(shop, threading_mm), 0, 10000,
      .help = "Film and laminate lost at each run of the laminator.", .measured = true,
      .practice = "threading"},
-    {"printing", FORM_SPECIAL, AT(shop, printing), 0, 0, .help = "Printed here, or bought in: no profile is needed then.",
-     .read = read_printing, .words = PRINTING_WORDS, .otherwise = "own"},
-    {"bought-in", FORM_SPECIAL, AT(shop, supply), 0, 0, .help = "What bought-in printing takes: see bought-in.",
-     .read = read_supply, .words = SUPPLY_WORDS, .otherwise = "nothing is said"},
+    {"printing", FORM_SPECIAL, AT(shop, printing), 0, 0,
+     .help = "Printed here, or bought in: no profile is needed then.", .read = read_printing,
+     .words = PRINTING_WORDS, .otherwise = "own"},
+    {"bought-in", FORM_SPECIAL, AT(shop, supply), 0, 0,
+     .help = "What bought-in printing takes: see bought-in.", .read = read_supply, .words = SUPPLY_WORDS,
+     .otherwise = "nothing is said"},
     {"printers", FORM_SPECIAL, 0, 0, 0, .help = "The printers: see printers.", .required = true,
      .read = read_printers, .words = "a list of printers, each a group"},
     {"films", FORM_SPECIAL, 0, 0, 0, .help = "The films to print on: see films.", .required = true,
@@ -526,7 +536,8 @@ static size_t channel_named(const struct ink *ink, const char *name)
 }
 
 /* `ink` has been read before. */
-static void read_coverage(struct reading *reading, const struct key *key, const struct node *node, void *target)
+static void read_coverage(struct reading *reading, const struct key *key, const struct node *node,
+                          void *target)
 {
     struct condition *condition = target;
     if (node->kind != NODE_GROUP) {
@@ -545,7 +556,8 @@ static void read_coverage(struct reading *reading, const struct key *key, const 
                        "`%s`: what C, M, Y and K cover is counted on the artwork; give the other inks only",
                        entry->key);
         else
-            read_number(reading, entry, FORM_PERCENT, key->least, key->most, &condition->coverage_percent[channel]);
+            read_number(reading, entry, FORM_PERCENT, key->least, key->most,
+                        &condition->coverage_percent[channel]);
     }
 }
 
@@ -574,7 +586,8 @@ static void check_money(struct reading *reading, const struct shop *shop, const 
                    "`rates` has `margin` and `mark-up`; a price has one of both: keep one");
     if (shop->money == 2 && shop->margin_percent > MARGIN_MOST)
         report_add(reading->report, place_of(reading, root),
-                   "`margin: %g %%` is out of range; with `money: 2` it can be from 0 to %d %%, a share of the price",
+                   "`margin: %g %%` is out of range; with `money: 2` it can be from 0 to %d %%, a share of "
+                   "the price",
                    shop->margin_percent, MARGIN_MOST);
 }
 

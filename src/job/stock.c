@@ -172,7 +172,8 @@ static void finish_condition(struct reading *reading, const struct node *node, v
 {
     struct condition *condition = item;
     bool refused = node_find(node, "ink") && !condition->ink;
-    if (!condition->ink && (!refused || !strcmp(node_find(node, "ink")->text ? node_find(node, "ink")->text : "", "unknown")))
+    if (!condition->ink &&
+        (!refused || !strcmp(node_find(node, "ink")->text ? node_find(node, "ink")->text : "", "unknown")))
         condition->ink = unknown_ink(reading);
     condition->in_printer = condition->profile && !strcmp(condition->profile, "in-printer");
     if (condition->in_printer) condition->profile = NULL;
@@ -223,11 +224,10 @@ void read_inks(struct reading *reading, const struct key *key, const struct node
 void read_conditions(struct reading *reading, const struct key *key, const struct node *node, void *target)
 {
     struct shop *shop = target;
-    read_collection(
-        reading, node,
-        &(struct collection){&condition_group, key->words, sizeof(struct condition), prepare_condition,
-                              finish_condition},
-        &shop->conditions, &shop->condition_count);
+    read_collection(reading, node,
+                    &(struct collection){&condition_group, key->words, sizeof(struct condition),
+                                         prepare_condition, finish_condition},
+                    &shop->conditions, &shop->condition_count);
 }
 
 /* ---- references ---- */

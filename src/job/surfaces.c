@@ -21,7 +21,8 @@ static const char *const starts[] = {"", "back", "front", "bottom", "top", NULL}
 static const struct key drawing_keys[] = {
     {"file", FORM_PATH, AT(drawing), 0, 0, .help = "An SVG drawing; relative to this file.",
      .required = true},
-    {"scale", FORM_SCALE, AT(drawing_scale), 0.01, 1000, .usual = "1", .help = "10 or 1:10: drawn at a tenth of its size."},
+    {"scale", FORM_SCALE, AT(drawing_scale), 0.01, 1000, .usual = "1",
+     .help = "10 or 1:10: drawn at a tenth of its size."},
     {0},
 };
 const struct group drawing_group = {"drawing", drawing_keys};
@@ -63,9 +64,9 @@ static const struct key surface_keys[] = {
          "rear), "
          "towards (the front face).",
      .read = read_front, .words = "one of left, right, up, down, away, towards",
-     .otherwise =
-         "by the surface's name (left, right, rear, back, tail, front; driver, passenger, nearside, offside by "
-         "the shop's `drives-on`; up for roof, bonnet, hood), else left"},
+     .otherwise = "by the surface's name (left, right, rear, back, tail, front; driver, passenger, nearside, "
+                  "offside by "
+                  "the shop's `drives-on`; up for roof, bonnet, hood), else left"},
     {"panels", FORM_CHOICE, AT(panels), 0, 0, .help = "Film runs up the surface, along it, or as is best.",
      .choices = runs, .otherwise = "upright on a van, box, bus or trailer, else auto"},
     {"condition", FORM_SPECIAL, AT(condition), 0, 0, .help = "Another printing condition than the job's.",
@@ -83,7 +84,8 @@ static const struct key surface_keys[] = {
     {"start-from", FORM_CHOICE, AT(start_from), 0, 0, .help = "Where installing begins.", .choices = starts,
      .otherwise = "from what lies under: the back and the bottom"},
     {"old-film", FORM_YES_NO, AT(old_film), 0, 0, .usual = "false", .help = "Old film is removed first."},
-    {"edge-seal", FORM_YES_NO, AT(edge_seal), 0, 0, .usual = "false", .help = "Edges are sealed after installing."},
+    {"edge-seal", FORM_YES_NO, AT(edge_seal), 0, 0, .usual = "false",
+     .help = "Edges are sealed after installing."},
     {"difficulty", FORM_CHOICE, AT(difficulty), 0, 0, .usual = "normal",
      .help = "How hard it is to work on: its hours at the vehicle.", .choices = difficulties},
     {"features", FORM_SPECIAL, 0, 0, 0, .help = "Handles, openings, gaps, recesses ...: see features.",
@@ -91,7 +93,8 @@ static const struct key surface_keys[] = {
     {"artwork", FORM_SPECIAL, 0, 0, 0, .help = "What is printed, later over earlier: see artwork.",
      .read = read_artwork, .words = "a list of artworks, each a path or a group"},
     {"artwork-follows", FORM_YES_NO, AT(artwork_follows), 0, 0, .usual = "false",
-     .help = "Without artwork, where other surfaces have some: planned and priced as if it were there already."},
+     .help =
+         "Without artwork, where other surfaces have some: planned and priced as if it were there already."},
     {"keep-whole", FORM_SPECIAL, 0, 0, 0, .help = "Artwork that no seam may cut: see keep-whole.",
      .read = read_keep_whole, .words = "a list of groups {box, name}"},
     {"seams", FORM_SPECIAL, 0, -60000, 60000, .help = "Seams fixed by hand, then only checked: see seams.",
@@ -326,11 +329,12 @@ static bool has_size_in_centimetres(const struct surface_spec *surface)
 
 static void report_centimetres(struct reading *reading, const struct surface_spec *surface)
 {
-    report_add(reading->report, surface->place,
-               "everything on surface `%s` lies beyond its %g x %g mm, and within ten times that; if its size is "
-               "in centimetres, write `size: [%g, %g]`",
-               surface->name, surface->width_mm, surface->height_mm, surface->width_mm * 10,
-               surface->height_mm * 10);
+    report_add(
+        reading->report, surface->place,
+        "everything on surface `%s` lies beyond its %g x %g mm, and within ten times that; if its size is "
+        "in centimetres, write `size: [%g, %g]`",
+        surface->name, surface->width_mm, surface->height_mm, surface->width_mm * 10,
+        surface->height_mm * 10);
 }
 
 /* Of a plain rectangle: the drawn ones are checked when they are read. */

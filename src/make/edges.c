@@ -98,11 +98,12 @@ static void edge_phrase(const struct surface_plan *surface, const struct panel *
 static const char *inlay_sentence(const struct panel *panel, struct arena *arena)
 {
     const struct feature *f = panel->inlay;
-    return arena_format(arena,
-                        "inlay for %s at x %.0f to %.0f, y %.0f to %.0f: lay it first; the panel over it ends at "
-                        "the rim, %g mm over its edge",
-                        f->name ? f->name : feature_kind_name(f->kind), f->box.x0, f->box.x1, f->box.y0,
-                        f->box.y1, practice_value("inlay-overlap").value);
+    return arena_format(
+        arena,
+        "inlay for %s at x %.0f to %.0f, y %.0f to %.0f: lay it first; the panel over it ends at "
+        "the rim, %g mm over its edge",
+        f->name ? f->name : feature_kind_name(f->kind), f->box.x0, f->box.x1, f->box.y0, f->box.y1,
+        practice_value("inlay-overlap").value);
 }
 
 const char *edges_sentence(const struct surface_plan *surface, const struct panel *panel, struct arena *arena)

@@ -20,7 +20,8 @@ void make_name_files(struct surface_plan *surface, const char *job_number, enum 
         struct panel *panel = &surface->panels[i];
         bool pdf = format == FORMAT_PDF;
         panel->file_name =
-            pdf ? shared : arena_format(arena, "panels/%s_%s_%s.tif", job_number, id, part_name(panel, arena));
+            pdf ? shared
+                : arena_format(arena, "panels/%s_%s_%s.tif", job_number, id, part_name(panel, arena));
         panel->page = pdf ? (int)i + 1 : 1;
     }
 }
@@ -30,9 +31,9 @@ const char *file_for(const struct make_order *order, const struct panel *panel, 
     if (!order->only_panel || order->plan->input->job->format != FORMAT_PDF)
         return path_join(arena, order->out, panel->file_name);
     const char *job = order->plan->input->job->number;
-    return path_join(
-        arena, order->out,
-        arena_format(arena, "panels/%s_%s_%s.pdf", job, order->surface->surface->id, part_name(panel, arena)));
+    return path_join(arena, order->out,
+                     arena_format(arena, "panels/%s_%s_%s.pdf", job, order->surface->surface->id,
+                                  part_name(panel, arena)));
 }
 
 bool file_wanted(const struct make_order *order, const struct panel *panel)

@@ -87,7 +87,8 @@ static const double ROW_FIRST_MM = 3, ROW_STEP_MM = 4, WORD_GAP_MM = 1;
 static bool word_is_free(const struct marker *m, const struct band *band, struct tick_word word)
 {
     for (size_t i = 0; i < m->word_count; i++)
-        if (m->words[i].row == word.row && word.from < m->words[i].to && word.to > m->words[i].from) return false;
+        if (m->words[i].row == word.row && word.from < m->words[i].to && word.to > m->words[i].from)
+            return false;
     return word.from >= 0 && word.to <= band->width;
 }
 
@@ -105,8 +106,8 @@ static void tick_word(struct marker *m, const struct band *band, double u, doubl
         struct letters small = {.size_mm = 3, .align = left ? ALIGN_RIGHT : ALIGN_LEFT};
         double v = print_side(band, ROW_FIRST_MM + place.row * ROW_STEP_MM) + 1;
         draw_text(m->marks->drawing, (struct point){u + (left ? -1 : 1) * WORD_GAP_MM, v}, small, word);
-        *(struct tick_word *)arena_append(m->arena, &m->words, &m->word_count, &m->word_capacity, sizeof place) =
-            place;
+        *(struct tick_word *)arena_append(m->arena, &m->words, &m->word_count, &m->word_capacity,
+                                          sizeof place) = place;
         return;
     }
 }
@@ -159,7 +160,9 @@ static void feature_ticks(struct marker *m, const struct band *band, bool leadin
         struct point middle = {(f->box.x0 + f->box.x1) / 2, (f->box.y0 + f->box.y1) / 2};
         struct point print = print_frame_point(m->surface, &m->frame, middle);
         double thick = m->frame.upright ? rect_width(f->box) : rect_height(f->box);
-        const char *piece = !feature_has_piece(f) || m->panel->inlay ? NULL : f->inlay ? "inlay" : "relief cut";
+        const char *piece = !feature_has_piece(f) || m->panel->inlay ? NULL
+                            : f->inlay                               ? "inlay"
+                                                                     : "relief cut";
         if ((!type->tick && !piece) || !rect_overlaps(rect_grow(f->box, 0.5), m->panel->visible)) continue;
         if (type->is_line && thick > gap_thick) continue; /* it meets the long edges */
         tick(m, band, m->frame.upright ? print.x : print.y, TICK_MM - 4,
@@ -183,9 +186,10 @@ static const char *measure_words(const struct marker *m)
     const struct job *job = m->order->plan->input->job;
     struct length_marks marks = panel_length_marks(m->order->surface, m->panel);
     if (!marks.count) return "too short for length marks";
-    return arena_format(m->arena, "mark %s to mark %s: %s %s when dry", mark_figure(job, marks.first_mm, m->arena),
-                        mark_figure(job, marks.last_mm, m->arena),
-                        mark_figure(job, marks.last_mm - marks.first_mm, m->arena), job->inches ? "in" : "mm");
+    return arena_format(m->arena, "mark %s to mark %s: %s %s when dry",
+                        mark_figure(job, marks.first_mm, m->arena), mark_figure(job, marks.last_mm, m->arena),
+                        mark_figure(job, marks.last_mm - marks.first_mm, m->arena),
+                        job->inches ? "in" : "mm");
 }
 
 /* Of a narrow panel's label: smaller type than this cannot be read from a print (common practice, no source).
@@ -208,7 +212,8 @@ static void label(struct marker *m, const struct band *band, double u, double mo
         arena_format(m->arena, "%s   %s   %s %zu of %zu", job->number, m->panel->id,
                      m->panel->inlay ? "inlay" : "panel", m->panel->number,
                      m->panel->inlay ? o->surface->inlay_count : o->surface->panel_count),
-        arena_format(m->arena, "%s   %s   %s", install_words(m), m->surface->name, job->title ? job->title : ""),
+        arena_format(m->arena, "%s   %s   %s", install_words(m), m->surface->name,
+                     job->title ? job->title : ""),
         edges_sentence(o->surface, m->panel, m->arena),
         arena_format(m->arena, "film %s   laminate %s   condition %s   profile %s",
                      c && c->film ? c->film->name : "not said", c && c->laminate ? c->laminate->name : "none",
@@ -217,7 +222,8 @@ static void label(struct marker *m, const struct band *band, double u, double mo
                                                                        : "none"),
         arena_format(m->arena, "%s   plan %s   %s%s",
                      arena_format(m->arena, "%.10s", zone_iso(o->plan->input->zone, o->date, m->arena)),
-                     o->plan->mark ? o->plan->mark : "not kept", measure_words(m), o->anyway ? "   PRINTED IN SPITE OF A STOP" : ""),
+                     o->plan->mark ? o->plan->mark : "not kept", measure_words(m),
+                     o->anyway ? "   PRINTED IN SPITE OF A STOP" : ""),
     };
     double v = words_top(band) + 8;
     for (size_t i = 0; i < sizeof lines / sizeof *lines; i++, v += 8) {

@@ -36,7 +36,8 @@ static bool page_of(struct machine *machine, const struct make_order *order, con
 static bool pages_of(struct machine *machine, const struct make_order *order, struct arena *arena,
                      struct pdf_panels_order *pdf, struct error *error)
 {
-    struct pdf_panel_page *pages = arena_take_array(arena, surface_print_count(order->surface), sizeof *pages);
+    struct pdf_panel_page *pages =
+        arena_take_array(arena, surface_print_count(order->surface), sizeof *pages);
     pdf->pages = pages;
     for (size_t i = 0; i < surface_print_count(order->surface); i++) {
         const struct panel *panel = &order->surface->panels[i];
@@ -98,7 +99,8 @@ bool make_pdf(struct machine *machine, const struct make_order *order, struct ar
     if (!pdf.page_count) return true;
     struct art_layers layers;
     if (!art_layers_make(machine, order->work, arena, &layers, error)) return false;
-    struct print_frame frame = print_frame_of(order->surface, &order->surface->panels[0], feed_of_order(order));
+    struct print_frame frame =
+        print_frame_of(order->surface, &order->surface->panels[0], feed_of_order(order));
     pdf.layers = print_frame_layers(&frame, layers.layers, layers.count, arena);
     pdf.layer_count = layers.count;
     size_t first = 0; /* that is wanted */

@@ -132,8 +132,8 @@ static bool cut_one_by_one(struct machine *machine, const struct make_order *ord
     for (size_t i = 0; ok && i < surface_print_count(order->surface); i++) {
         const struct panel *panel = &order->surface->panels[i];
         if (!file_wanted(order, panel)) continue;
-        struct print_frame frame = whole_pixels(
-            print_frame_of(order->surface, panel, feed_of_order(order)), order->ppi);
+        struct print_frame frame =
+            whole_pixels(print_frame_of(order->surface, panel, feed_of_order(order)), order->ppi);
         struct pixel_grid grid = grid_of(&frame, order->ppi);
         struct cutter one = {&all->panels[all->count++], 0, all->pool, all->packers};
         ok = open_panel(machine, order, panel, &frame, &grid, &one, arena, error) &&

@@ -21,7 +21,9 @@ static int process_letter(const char *name)
 /* "LC", "LLK", "light cyan", "light-c": what follows the word for light; NULL when it does not begin so. */
 static const char *after_light(const char *name)
 {
-    size_t skip = !strncasecmp(name, "light", 5) ? 5 : !strncasecmp(name, "ll", 2) ? 2 : !strncasecmp(name, "l", 1);
+    size_t skip = !strncasecmp(name, "light", 5) ? 5
+                  : !strncasecmp(name, "ll", 2)  ? 2
+                                                 : !strncasecmp(name, "l", 1);
     return skip ? name + skip + strspn(name + skip, " -_") : NULL;
 }
 
@@ -35,7 +37,8 @@ enum channel_kind ink_channel_kind(const char *name, int *process)
     return *process >= 0 ? CHANNEL_LIGHT : CHANNEL_OTHER;
 }
 
-double ink_channel_percent(const struct condition *condition, size_t channel, const double process[PROCESS_INKS])
+double ink_channel_percent(const struct condition *condition, size_t channel,
+                           const double process[PROCESS_INKS])
 {
     int colour;
     enum channel_kind kind = ink_channel_kind(condition->ink->channels[channel], &colour);

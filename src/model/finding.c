@@ -67,7 +67,8 @@ const struct finding_kind finding_table[] = {
      "Give the condition the profile made for this printer, film, ink and mode."},
     {"profile-in-printer", SEVERITY_WARN,
      "The profile is kept in the printer's own software (`profile: in-printer`): it is not read here.",
-     "Check profile, film, ink and mode in the printer's software before printing, and write its name on the work "
+     "Check profile, film, ink and mode in the printer's software before printing, and write its name on the "
+     "work "
      "card."},
     {"lead-time-assumed", SEVERITY_WARN, "Printing is bought in, and nobody wrote how long it takes to come.",
      "Ask the printer, and write `lead-time` under `bought-in`."},
@@ -169,7 +170,8 @@ const struct finding_kind finding_table[] = {
      "Take rolls of one batch, film and laminate alike: a change of batch within a side shows as a colour "
      "step."},
     {"cut-line", SEVERITY_NOTE, "A panel runs across a door gap and is cut there when it is on.",
-     "Cut along the gap and turn the edges in; the cut line is marked where the gap meets the panel's edges."},
+     "Cut along the gap and turn the edges in; the cut line is marked where the gap meets the panel's "
+     "edges."},
     {"overlap-off-crest", SEVERITY_WARN,
      "Along ribs the hidden edge of an overlap lies in a valley or on a wall.",
      "Take the overlap that fits on a crest, or run the seam across the ribs or beside them."},
@@ -196,7 +198,8 @@ const struct finding_kind finding_table[] = {
     {"room-assumed", SEVERITY_NOTE, "The job does not say how warm and humid the room is.",
      "Write `indoors: {temperature: 21, humidity: 50 %}` as it is measured."},
     {"hanging-height", SEVERITY_NOTE, "A print is too long to hang in a usual room.",
-     "Write the room's height (`hanging-height` in the shop file), hang it over a bar or dry it loosely wound."},
+     "Write the room's height (`hanging-height` in the shop file), hang it over a bar or dry it loosely "
+     "wound."},
     {"drying-unsaid", SEVERITY_NOTE, "The job does not say how the prints dry.",
      "Write `drying: hung` or how you do it."},
     {"laminate-too-cold", SEVERITY_WARN, "The room is too cold for this laminate.",
@@ -204,7 +207,8 @@ const struct finding_kind finding_table[] = {
     {"laminate-too-warm", SEVERITY_WARN, "The room is too warm for this laminate.",
      "Cool the room before laminating."},
     {"apply-too-cold", SEVERITY_WARN, "The room is too cold to apply film in.",
-     "Warm the room, the vehicle and the film in it before applying; the film maker's bulletin gives the least."},
+     "Warm the room, the vehicle and the film in it before applying; the film maker's bulletin gives the "
+     "least."},
     {"date-past", SEVERITY_WARN, "A date that the job gives is past.",
      "Correct `due` or `start` in the job file, year and month too; or record what was done."},
     {"due-missed", SEVERITY_WARN, "The vehicle cannot be finished by the date promised.",
@@ -220,9 +224,11 @@ const struct finding_kind finding_table[] = {
     {"design-unsaid", SEVERITY_NOTE, "The shop charges design and the job gives no hours of it.",
      "Write `design: 2 h` into the job file, or `design: 0 h`."},
     {"artwork-changed", SEVERITY_STOP, "The artwork of printed panels was changed after they were printed.",
-     "Put the file that was printed back, record the panels as to be printed again (`reprint`), or accept it on "
+     "Put the file that was printed back, record the panels as to be printed again (`reprint`), or accept it "
+     "on "
      "record with a reason."},
-    {"artwork-saved-again", SEVERITY_NOTE, "An artwork file was saved again after printing; the pixels are the same.",
+    {"artwork-saved-again", SEVERITY_NOTE,
+     "An artwork file was saved again after printing; the pixels are the same.",
      "Nothing, when the customer says so too."},
     {"printed-otherwise", SEVERITY_WARN, "A piece was printed for other seams than the plan has now.",
      "Fix the seams where they were (`seams: [...]`), or record that the piece is printed again."},

@@ -19,6 +19,7 @@ struct named_front front_of_name(const char *name, enum road_side road)
     while (i < count && !strcasestr(name, front_words[i].word)) i++;
     if (i == count) return (struct named_front){FRONT_LEFT, false, false};
     struct named_front named = {front_words[i].front, true, front_words[i].by_road};
-    if (named.by_road && road == ROAD_LEFT) named.front = named.front == FRONT_LEFT ? FRONT_RIGHT : FRONT_LEFT;
+    if (named.by_road && road == ROAD_LEFT)
+        named.front = named.front == FRONT_LEFT ? FRONT_RIGHT : FRONT_LEFT;
     return named;
 }

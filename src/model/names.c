@@ -41,8 +41,8 @@ const char *intent_name(enum intent intent)
 
 const char *step_kind_name(enum step_kind kind)
 {
-    static const char *const names[] = {"supply", "print",   "dry",     "laminate", "bond", "trim",
-                                        "prepare", "install", "finish",   "check"};
+    static const char *const names[] = {"supply", "print",   "dry",     "laminate", "bond",
+                                        "trim",   "prepare", "install", "finish",   "check"};
     return names[kind];
 }
 

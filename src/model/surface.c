@@ -16,7 +16,8 @@ bool surface_is_on_the_road(double width_mm, double height_mm)
 
 bool surface_without_slip(double width_mm, double height_mm, struct point *likely)
 {
-    const struct point tries[] = {{width_mm / 10, height_mm}, {width_mm, height_mm / 10}, {width_mm / 10, height_mm / 10}};
+    const struct point tries[] = {
+        {width_mm / 10, height_mm}, {width_mm, height_mm / 10}, {width_mm / 10, height_mm / 10}};
     const double long_most = 8; /* a trailer's side is five times as long as high (our own judgement) */
     bool found = false;
     for (size_t i = 0; i < sizeof tries / sizeof *tries; i++) {

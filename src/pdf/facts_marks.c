@@ -63,7 +63,8 @@ static void on_mark_line(fz_context *ctx, void *self, float x, float y)
     mark_line_to(self, fz_make_point(x, y));
 }
 
-static void on_mark_curve(fz_context *ctx, void *self, float x1, float y1, float x2, float y2, float x3, float y3)
+static void on_mark_curve(fz_context *ctx, void *self, float x1, float y1, float x2, float y2, float x3,
+                          float y3)
 {
     (void)ctx, (void)x1, (void)y1, (void)x2, (void)y2;
     ((struct segments *)self)->at = fz_make_point(x3, y3);

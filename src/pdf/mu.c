@@ -85,7 +85,8 @@ static void check_count(fz_context *ctx, pdf_obj *node, int leaves)
     if (!pdf_is_int(ctx, said))
         fz_throw(ctx, FZ_ERROR_GENERIC, "its list of pages does not say how many there are");
     if (pdf_to_int(ctx, said) != leaves)
-        fz_throw(ctx, FZ_ERROR_GENERIC, "its list of pages says %d and has %d", pdf_to_int(ctx, said), leaves);
+        fz_throw(ctx, FZ_ERROR_GENERIC, "its list of pages says %d and has %d", pdf_to_int(ctx, said),
+                 leaves);
 }
 
 /* Counts the leaves below `node`, at most MU_PAGES_MOST, and remembers leaf `number`. */

@@ -34,7 +34,8 @@ static int64_t moment(const struct calendar *c, const struct civil_time *day, in
     return zone_utc(c->zone, &t);
 }
 
-static struct opening opening_of(const struct calendar *c, const struct civil_time *day, const struct hours *hours)
+static struct opening opening_of(const struct calendar *c, const struct civil_time *day,
+                                 const struct hours *hours)
 {
     return (struct opening){moment(c, day, hours->open_s) - c->early_s, moment(c, day, hours->close_s)};
 }

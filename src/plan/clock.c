@@ -76,17 +76,20 @@ static const char *obstacle(const struct dry_case *dry, const struct dry_room *r
 static const char *room_words(const struct dry_room *room, struct arena *arena)
 {
     if (room->factor <= 1) return "";
-    return arena_format(arena, ", %.2f times as long at %g degrees C and %g %% of humidity (%s)", room->factor,
-                        room->celsius, room->humidity_percent, practice_value("dry-low").source);
+    return arena_format(arena, ", %.2f times as long at %g degrees C and %g %% of humidity (%s)",
+                        room->factor, room->celsius, room->humidity_percent,
+                        practice_value("dry-low").source);
 }
 
 static const char *explain(const struct dry_case *dry, const struct dry_time *time, double most_at,
                            struct measure least, const struct dry_room *room, struct arena *arena)
 {
-    const char *technology = dry->ink->unknown ? "ink unknown, the longest time" : ink_technology_name(dry->ink->technology),
+    const char *technology = dry->ink->unknown ? "ink unknown, the longest time"
+                                               : ink_technology_name(dry->ink->technology),
                *longer = room_words(room, arena);
     if (!time->heavy)
-        return arena_format(arena, "%g h: %s, %s%s.", time->seconds / HOUR_S, technology, least.source, longer);
+        return arena_format(arena, "%g h: %s, %s%s.", time->seconds / HOUR_S, technology, least.source,
+                            longer);
     return arena_format(arena,
                         "%.1f h: %s from %g h, longer for %.0f %% of ink over a hand-sized area "
                         "(longest from %g %% on), %s%s.",

@@ -9,9 +9,9 @@
 
 /* Amounts are counted in millionths, percents in millionths of one percent. */
 enum { MILLION = 1000000, SECONDS = 3600 };
-#define ALL_PERCENT  (INT64_C(100) * MILLION)
-#define MINOR_MOST   INT64_C(90000000000000000) /* no job costs that */
-#define PER_MINOR    (INT64_C(10000))           /* millionths of the currency in a minor unit */
+#define ALL_PERCENT (INT64_C(100) * MILLION)
+#define MINOR_MOST  INT64_C(90000000000000000) /* no job costs that */
+#define PER_MINOR   (INT64_C(10000))           /* millionths of the currency in a minor unit */
 
 /* above / below, rounded half up. */
 static money_minor rounded(__int128 above, __int128 below)
@@ -29,7 +29,8 @@ static int64_t millionths(double amount)
 static money_minor price_of(money_micro price, double amount, double more_percent)
 {
     __int128 micro = (__int128)price_or_zero(price) * millionths(amount); /* millionths of a millionth */
-    return rounded(micro * (ALL_PERCENT + millionths(more_percent)), (__int128)PER_MINOR * MILLION * ALL_PERCENT);
+    return rounded(micro * (ALL_PERCENT + millionths(more_percent)),
+                   (__int128)PER_MINOR * MILLION * ALL_PERCENT);
 }
 
 static money_minor price_of_time(money_micro per_hour, int64_t seconds)
@@ -92,7 +93,8 @@ static void buy(struct ledger *l, const char *what, const struct film *film, dou
 {
     bool missing = film->price_per_m2 < 0;
     double area = width_mm * film->length_mm / 1e6 * (double)rolls;
-    struct buy_line *line = arena_append(l->arena, &l->plan->buys, &l->plan->buy_count, &l->buys, sizeof *line);
+    struct buy_line *line =
+        arena_append(l->arena, &l->plan->buys, &l->plan->buy_count, &l->buys, sizeof *line);
     *line = (struct buy_line){what, film, width_mm, rolls, price_of(film->price_per_m2, area, 0), missing};
     l->plan->cash += line->cost;
 }
@@ -142,7 +144,8 @@ static double spoilt_film_mm(const struct plan *plan, const struct roll *roll)
             size_t laminated, count = spoilt_count(plan, panel->id, &laminated);
             bool here = plan->surfaces[s].surface->condition->film == roll->film &&
                         panel->roll_width_mm == roll->width_mm;
-            double threading = rolls_threading_mm(plan->surfaces[s].surface->condition, plan->input->job->shop);
+            double threading =
+                rolls_threading_mm(plan->surfaces[s].surface->condition, plan->input->job->shop);
             if (here) length += (double)count * panel->print_length_mm + (double)laminated * threading;
         }
     return length;
@@ -153,7 +156,8 @@ static double spoilt_film_mm(const struct plan *plan, const struct roll *roll)
 static bool roll_met_before(const struct plan *plan, size_t roll)
 {
     for (size_t i = 0; i < roll; i++)
-        if (plan->rolls[i].film == plan->rolls[roll].film && plan->rolls[i].width_mm == plan->rolls[roll].width_mm)
+        if (plan->rolls[i].film == plan->rolls[roll].film &&
+            plan->rolls[i].width_mm == plan->rolls[roll].width_mm)
             return true;
     return false;
 }
@@ -212,7 +216,8 @@ static void take_runs(struct ledger *l, const struct effort *effort, struct webb
     const struct condition *condition = surface->surface->condition;
     if (condition->laminate != w->laminate) return;
     for (size_t k = 0; k < surface_width_count(surface); k++) {
-        double width = surface_width_mm(surface, k), lost = rolls_threading_mm(condition, l->shop), threading = lost;
+        double width = surface_width_mm(surface, k), lost = rolls_threading_mm(condition, l->shop),
+               threading = lost;
         if (laminate_width(w->laminate, width) != w->width_mm) continue;
         for (size_t i = 0; i < surface_print_count(surface); i++) {
             if (surface->panels[i].roll_width_mm != width) continue;
@@ -282,13 +287,13 @@ static void ink_lines(struct ledger *l)
         for (size_t c = 0; c < ink->channel_count && !ink_met_before(l->plan, s); c++) {
             double ml = ink_total(l->plan, ink, c);
             money_minor cost = price_of(ink->price_per_ml, ml, 0);
-            add_material(l, (struct material_line){
-                                .what = arena_format(l->arena, "ink %s", ink->channels[c]),
-                                .name = ink->name,
-                                .amount = ml,
-                                .unit = "ml",
-                                .cost = cost,
-                                .missing = lacks(l, ink->price_per_ml, ml > 0, "ink", ink->name)});
+            add_material(
+                l, (struct material_line){.what = arena_format(l->arena, "ink %s", ink->channels[c]),
+                                          .name = ink->name,
+                                          .amount = ml,
+                                          .unit = "ml",
+                                          .cost = cost,
+                                          .missing = lacks(l, ink->price_per_ml, ml > 0, "ink", ink->name)});
             sum += cost;
         }
     }
@@ -297,7 +302,8 @@ static void ink_lines(struct ledger *l)
 
 /* ---- time ---- */
 
-static void time_line(struct ledger *l, const char *what, int64_t seconds, money_micro per_hour, const char *rate)
+static void time_line(struct ledger *l, const char *what, int64_t seconds, money_micro per_hour,
+                      const char *rate)
 {
     add_cost(l, what, (double)seconds / SECONDS, price_of_time(per_hour, seconds),
              lacks(l, per_hour, seconds > 0, rate, NULL));
@@ -318,7 +324,8 @@ static void task_lines(struct ledger *l)
         int64_t seconds = tasks_of(l->plan, kind);
         bool print = kind == TASK_TEST_PRINT;
         if (seconds)
-            time_line(l, task_kind_words(kind), seconds, print ? l->shop->print_per_h : l->shop->install_per_h,
+            time_line(l, task_kind_words(kind), seconds,
+                      print ? l->shop->print_per_h : l->shop->install_per_h,
                       print ? "an hour of printing" : "an hour of installing");
     }
 }
@@ -351,7 +358,8 @@ static void time_lines(struct ledger *l, const struct efforts *efforts)
         add_spoilt_time(l, &efforts->items[i], &print, &laminate);
     }
     print -= tasks_of(l->plan, TASK_TEST_PRINT); /* a line of its own */
-    bool bought = job_buys_prints(l->plan->input->job), comes = efforts->count && efforts->items[0].comes_laminated;
+    bool bought = job_buys_prints(l->plan->input->job),
+         comes = efforts->count && efforts->items[0].comes_laminated;
     if (!bought) time_line(l, "printing", print, l->shop->print_per_h, "an hour of printing");
     if (!comes) time_line(l, "laminating", laminate, l->shop->laminate_per_h, "an hour of laminating");
     time_line(l, "trimming", trim, l->shop->laminate_per_h, "an hour of laminating");
@@ -396,11 +404,10 @@ static void say_margin(struct ledger *l)
 {
     double percent = l->shop->margin_percent;
     if (percent <= 0 || l->shop->money == 2) return;
-    const char *other =
-        percent > COST_MARGIN_MOST
-            ? "as a margin it would be out of range"
-            : arena_format(l->arena, "as a margin, cost / (1 - margin), it is %s",
-                           minor_words(l, cost_with_margin(l->plan->total_cost, percent)));
+    const char *other = percent > COST_MARGIN_MOST
+                            ? "as a margin it would be out of range"
+                            : arena_format(l->arena, "as a margin, cost / (1 - margin), it is %s",
+                                           minor_words(l, cost_with_margin(l->plan->total_cost, percent)));
     finding_add(&l->plan->findings, "margin-meaning", "shop",
                 "`margin: %g %%` is added to the cost of %s: the price is %s; %s.", percent,
                 minor_words(l, l->plan->total_cost), minor_words(l, l->plan->price), other);

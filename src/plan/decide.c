@@ -40,9 +40,10 @@ static bool try_cause(struct decision *d, struct cause cause, struct ease little
 
 static enum decider decider_of(enum step_kind kind)
 {
-    static const enum decider deciders[] = {[STEP_SUPPLY] = DECIDES_PRINT,      [STEP_PRINT] = DECIDES_PRINT,       [STEP_DRY] = DECIDES_DRY,
-                                            [STEP_LAMINATE] = DECIDES_LAMINATE, [STEP_BOND] = DECIDES_BOND,
-                                            [STEP_TRIM] = DECIDES_TRIM,         [STEP_PREPARE] = DECIDES_INSTALL};
+    static const enum decider deciders[] = {
+        [STEP_SUPPLY] = DECIDES_PRINT,      [STEP_PRINT] = DECIDES_PRINT, [STEP_DRY] = DECIDES_DRY,
+        [STEP_LAMINATE] = DECIDES_LAMINATE, [STEP_BOND] = DECIDES_BOND,   [STEP_TRIM] = DECIDES_TRIM,
+        [STEP_PREPARE] = DECIDES_INSTALL};
     return deciders[kind];
 }
 
@@ -105,13 +106,15 @@ static size_t last_ready(const struct walk *walk)
 static void try_ties(struct decision *d)
 {
     struct ease little = {.early_s = LITTLE_S}, whole = {.early_s = NIGHT_S};
-    if (d->best.gain_s > 0 || try_cause(d, (struct cause){.kind = DECIDES_CLOSED, .ease = whole}, little)) return;
+    if (d->best.gain_s > 0 || try_cause(d, (struct cause){.kind = DECIDES_CLOSED, .ease = whole}, little))
+        return;
     size_t last = last_ready(d->walk);
     const struct effort *e = &d->walk->efforts->items[last];
     int64_t print = effort_print_s(e), longest = e->dry_s > print ? e->dry_s : print;
     enum step_kind kind = e->bond_s > longest ? STEP_BOND : e->dry_s > print ? STEP_DRY : STEP_PRINT;
     if (e->supply_s) kind = STEP_SUPPLY;
-    d->best = (struct cause){.kind = decider_of(kind), .ease = {.effort = e, .kind = kind, .by_s = EASE_WHOLE}};
+    d->best =
+        (struct cause){.kind = decider_of(kind), .ease = {.effort = e, .kind = kind, .by_s = EASE_WHOLE}};
 }
 
 /* ---- in words ---- */
@@ -129,11 +132,13 @@ static const char *step_words(const struct decision *d, const struct effort *e)
                             (double)effort_print_s(e) / 3600);
     case STEP_DRY:
         return arena_format(
-            d->arena, "Drying decides: %s, the slowest panel, has %.0f %% of ink over a hand-sized area and "
-                      "dries %.1f h.",
+            d->arena,
+            "Drying decides: %s, the slowest panel, has %.0f %% of ink over a hand-sized area and "
+            "dries %.1f h.",
             slowest->id, panel_hand_percent(slowest), slowest->dry_s / 3600);
     case STEP_LAMINATE:
-        return arena_format(d->arena, "Laminating decides: %s takes %.1f h.", name, (double)e->laminate_s / 3600);
+        return arena_format(d->arena, "Laminating decides: %s takes %.1f h.", name,
+                            (double)e->laminate_s / 3600);
     case STEP_BOND:
         return arena_format(d->arena, "The laminate's rest decides: %s bonds for %g h.", name,
                             (double)e->bond_s / 3600);
@@ -152,12 +157,14 @@ static const char *cause_words(const struct decision *d)
     case DECIDES_CLOSED:
         if (c->ease.early_s) return "Closed hours decide: more than one step waits for the shop to open.";
         return arena_format(d->arena, "Closed hours decide: the shop is closed from %s to %s.",
-                            zone_words(zone, c->ease.open, d->arena), zone_words(zone, c->ease.close, d->arena));
+                            zone_words(zone, c->ease.open, d->arena),
+                            zone_words(zone, c->ease.close, d->arena));
     case DECIDES_ARRIVAL:
         return arena_format(d->arena, "The vehicle decides: it arrives %s.",
                             zone_words(zone, d->walk->arrives, d->arena));
     case DECIDES_RESOURCE:
-        return arena_format(d->arena, "Waiting decides: there is one %s, and surfaces take turns.", c->single);
+        return arena_format(d->arena, "Waiting decides: there is one %s, and surfaces take turns.",
+                            c->single);
     case DECIDES_NOTHING:
         return "Installing waits for nothing but its start.";
     default:
@@ -180,7 +187,8 @@ static void mark_steps(const struct decision *d)
     for (size_t i = 0; i < d->plan->step_count; i++) {
         struct step *step = &d->plan->steps[i];
         for (size_t k = 0; k < efforts->count && (int)step->kind < STEP_KINDS; k++)
-            step->decides |= d->moves[k * STEP_KINDS + step->kind] && step_on_surface(step, efforts->items[k].surface);
+            step->decides |=
+                d->moves[k * STEP_KINDS + step->kind] && step_on_surface(step, efforts->items[k].surface);
     }
 }
 

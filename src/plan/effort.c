@@ -105,8 +105,9 @@ static const char *task_list(const struct plan *plan, const struct surface *surf
     for (size_t i = 0; i < plan->task_count; i++) {
         const struct task *task = &plan->tasks[i];
         if (task->surface != surface || !(before ? task_prepares : task_finishes)(task->kind)) continue;
-        text_addf(&words, "%s%s: %.4g %s at %g min (%s)", words.length ? "; " : "", task_kind_words(task->kind),
-                  task->quantity, task_kind_unit(task->kind), task->minutes.value, task->minutes.source);
+        text_addf(&words, "%s%s: %.4g %s at %g min (%s)", words.length ? "; " : "",
+                  task_kind_words(task->kind), task->quantity, task_kind_unit(task->kind),
+                  task->minutes.value, task->minutes.source);
     }
     text_add_char(&words, '.');
     return text_string(&words);
@@ -148,7 +149,8 @@ static void set_printing(struct effort *effort, double m2_per_h, struct arena *a
             seconds_of((surface->panels[i].area_m2 + (i == last ? inlays : 0)) / m2_per_h * 3600);
 }
 
-static struct effort effort_of(const struct plan *plan, const struct surface_plan *surface, struct arena *arena)
+static struct effort effort_of(const struct plan *plan, const struct surface_plan *surface,
+                               struct arena *arena)
 {
     const struct job *job = plan->input->job;
     const struct printer *printer = surface->surface->condition->printer;

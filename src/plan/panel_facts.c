@@ -32,7 +32,8 @@ static void judge_channels(const struct surface_input *input, struct findings *f
         const char *name = condition->ink->channels[c];
         if (!ink_channel_assumed(condition, c)) continue;
         bool light = ink_channel_kind(name, &process) == CHANNEL_LIGHT;
-        text_addf(&names, "%s%s (%s)", names.length ? ", " : "", name, light ? "as its colour" : "the whole print");
+        text_addf(&names, "%s%s (%s)", names.length ? ", " : "", name,
+                  light ? "as its colour" : "the whole print");
     }
     if (input->ink && names.length)
         finding_add(findings, "value-assumed", input->surface->name,
@@ -112,8 +113,8 @@ static struct dry_time dry_time_of(const struct surface_input *input, const stru
                                    const struct panel *panel, struct findings *findings)
 {
     const struct condition *condition = input->surface->condition;
-    struct dry_case dry = {condition->ink, panel_hand_percent(panel), condition->ink_limit_percent,
-                           job->drying, job->room_humidity_percent, job->room_c};
+    struct dry_case dry = {condition->ink, panel_hand_percent(panel),  condition->ink_limit_percent,
+                           job->drying,    job->room_humidity_percent, job->room_c};
     return clock_dry(&dry, findings->arena);
 }
 

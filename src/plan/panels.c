@@ -133,10 +133,11 @@ static const char *reason_of(const struct field *field, const struct cut *cut)
     if (field->frame.surface->spec && field->frame.surface->spec->even)
         return "At equal spacing, as the job asks.";
     if (cuts_any_letters(field, cut))
-        return arena_format(field->arena,
-                            "It cuts letters, which is %.2f of its price: with this number of panels all places "
-                            "that spare them are dearer, or none can be reached.",
-                            cut->look.lettered_mm / 1000 * field->weights.lettering);
+        return arena_format(
+            field->arena,
+            "It cuts letters, which is %.2f of its price: with this number of panels all places "
+            "that spare them are dearer, or none can be reached.",
+            cut->look.lettered_mm / 1000 * field->weights.lettering);
     if (cut->look.shaped_mm > 0)
         return "It crosses a shaped place: with this number of panels nothing cheaper fits.";
     if (field->sums.weight[field->frame.positions] <= 0)
@@ -310,7 +311,8 @@ void panels_make(const struct field *field, const struct cuts *cuts, const struc
     struct maker m = {field, cuts, crossings, job, plan, NULL};
     for (size_t i = 0; i < strips; i++) panels += piece_count(crossing_of(&m, i));
     m.strips = arena_take_array(field->arena, strips, sizeof *m.strips);
-    plan->panels = arena_take_array(field->arena, panels + field->frame.surface->feature_count, sizeof *plan->panels);
+    plan->panels =
+        arena_take_array(field->arena, panels + field->frame.surface->feature_count, sizeof *plan->panels);
     plan->seams = arena_take_array(field->arena, 3 * panels, sizeof *plan->seams);
     for (size_t i = 0; i < strips; i++) {
         make_strip(&m, i);

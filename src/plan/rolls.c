@@ -108,7 +108,8 @@ double rolls_threading_mm(const struct condition *condition, const struct shop *
     return condition->laminate ? measure_or(shop->threading_mm, practice_value("threading")).value : 0;
 }
 
-static void hold_at_most(struct longest *longest, const struct film *film, double threading_mm, const char *what)
+static void hold_at_most(struct longest *longest, const struct film *film, double threading_mm,
+                         const char *what)
 {
     if (film && film->length_mm > 0 && film->length_mm - threading_mm < longest->mm)
         *longest = (struct longest){film->length_mm - threading_mm, what, film->name};

@@ -93,8 +93,8 @@ static const char *dry_why(const struct writer *w, const struct effort *effort, 
 {
     const struct condition *c = effort->surface->surface->condition;
     const struct job *job = w->plan->input->job;
-    struct dry_case dry = {c->ink, panel_hand_percent(panel), c->ink_limit_percent, job->drying,
-                           job->room_humidity_percent, job->room_c};
+    struct dry_case dry = {c->ink,      panel_hand_percent(panel),  c->ink_limit_percent,
+                           job->drying, job->room_humidity_percent, job->room_c};
     return clock_dry(&dry, w->arena).why;
 }
 
@@ -166,7 +166,8 @@ static void write_hands(struct writer *w, const struct effort *effort, const str
         w, effort, p, &p->trim, STEP_TRIM, EVENT_TRIMMED,
         arena_format(w->arena, "Trimming and labelling at %g m2/h (%s).%s", trim.value, trim.source, rest));
     add_leg(w, effort, p, &p->install, STEP_INSTALL, EVENT_INSTALLED,
-            arena_format(w->arena, "%.1f m2 at %g m2/h (%s), panels and seams: %.1f h of installers' time, %s.",
+            arena_format(w->arena,
+                         "%.1f m2 at %g m2/h (%s), panels and seams: %.1f h of installers' time, %s.",
                          effort->surface->surface->area_m2, install.value, install.source,
                          (double)effort->install_person_s / 3600, effort->crew_words));
 }
@@ -205,9 +206,10 @@ static void write_check(struct writer *w, const struct walk *walk)
     if (walk->finished == CALENDAR_NEVER || !seconds) return;
     int64_t rested = walk->finished + (int64_t)(rest.value * 3600);
     struct work work = calendar_work(&walk->calendar, rested > walk->floor ? rested : walk->floor, seconds);
-    struct step *step = add_step(w, &walk->efforts->items[0], STEP_CHECK, work.start, work.end,
-                                 arena_format(w->arena, "Edges, seams and recesses, %g h after installing (%s).",
-                                              rest.value, rest.source));
+    struct step *step =
+        add_step(w, &walk->efforts->items[0], STEP_CHECK, work.start, work.end,
+                 arena_format(w->arena, "Edges, seams and recesses, %g h after installing (%s).", rest.value,
+                              rest.source));
     if (step) widen(w, step);
 }
 
@@ -270,7 +272,8 @@ static void judge_supply(struct plan *plan, const struct efforts *efforts)
             ->source = supply.lead_s.source;
     if (supply.lead_s.value < (double)least)
         finding_add(&plan->findings, "lead-time-short", "job",
-                    "The lead time of %.4g h is shorter than the %.4g h that these prints dry and their laminate rests.",
+                    "The lead time of %.4g h is shorter than the %.4g h that these prints dry and their "
+                    "laminate rests.",
                     supply.lead_s.value / 3600, (double)least / 3600);
 }
 
@@ -279,11 +282,12 @@ static void judge_slow(struct plan *plan, const struct efforts *efforts)
     const struct job *job = plan->input->job;
     struct dry_room room = clock_room(job->room_c, job->room_humidity_percent);
     if (room.factor <= 1 || !room.dries || !efforts->count) return;
-    finding_add(&plan->findings, "drying-slow", "job",
-                "The room has %g degrees C and %g %% of humidity; the drying times hold from %g degrees C on and up "
-                "to %g %%, so they are taken %.2f times as long.",
-                room.celsius, room.humidity_percent, practice_value("dry-low").value,
-                practice_value("dry-humid").value, room.factor)
+    finding_add(
+        &plan->findings, "drying-slow", "job",
+        "The room has %g degrees C and %g %% of humidity; the drying times hold from %g degrees C on and up "
+        "to %g %%, so they are taken %.2f times as long.",
+        room.celsius, room.humidity_percent, practice_value("dry-low").value,
+        practice_value("dry-humid").value, room.factor)
         ->source = practice_value("dry-low").source;
 }
 
@@ -309,12 +313,12 @@ static void judge_height(struct plan *plan, const struct efforts *efforts)
     double needed = longest->print_length_mm + 2 * clear.value;
     struct measure height = measure_or(job->shop->hanging_height_mm, room);
     if (needed <= height.value) return;
-    struct finding *finding =
-        finding_add(&plan->findings, "hanging-height", "job",
-                    "%s is %.2f m long and needs %.2f m of height to hang, %g mm clear above and below; %s %g m.",
-                    longest->id, longest->print_length_mm / 1000, needed / 1000, clear.value,
-                    measure_known(job->shop->hanging_height_mm) ? "the shop has" : "a usual room has",
-                    height.value / 1000);
+    struct finding *finding = finding_add(
+        &plan->findings, "hanging-height", "job",
+        "%s is %.2f m long and needs %.2f m of height to hang, %g mm clear above and below; %s %g m.",
+        longest->id, longest->print_length_mm / 1000, needed / 1000, clear.value,
+        measure_known(job->shop->hanging_height_mm) ? "the shop has" : "a usual room has",
+        height.value / 1000);
     finding->source = height.source;
     if (measure_known(job->shop->hanging_height_mm)) finding->severity = SEVERITY_WARN;
 }
@@ -474,14 +478,16 @@ static void judge_leaving(struct plan *plan)
     if (!leaves->given) return;
     int64_t at = zone_utc(zone, leaves);
     if (plan->finished > at)
-        finding_add(&plan->findings, "vehicle-leaves", "job", "The vehicle leaves %s and is finished only %s.",
-                    zone_words(zone, at, arena), zone_words(zone, plan->finished, arena));
+        finding_add(&plan->findings, "vehicle-leaves", "job",
+                    "The vehicle leaves %s and is finished only %s.", zone_words(zone, at, arena),
+                    zone_words(zone, plan->finished, arena));
     for (size_t i = 0; i < plan->step_count && plan->finished <= at; i++)
         if (plan->steps[i].kind == STEP_CHECK && plan->steps[i].start > at)
             finding_add(&plan->findings, "vehicle-leaves", "job",
-                        "The vehicle leaves %s, before the next day's check on %s.", zone_words(zone, at, arena),
-                        zone_words(zone, plan->steps[i].start, arena))
-                ->remedy = "Agree with the customer when it comes back for the check, or keep it a day longer.";
+                        "The vehicle leaves %s, before the next day's check on %s.",
+                        zone_words(zone, at, arena), zone_words(zone, plan->steps[i].start, arena))
+                ->remedy =
+                "Agree with the customer when it comes back for the check, or keep it a day longer.";
 }
 
 /* Panels that take two people, and a crew of one. */
@@ -496,11 +502,10 @@ static void judge_crew(struct plan *plan, const struct efforts *efforts)
     if (!names.length || effort_crew(plan->input->job) > 1) return;
     struct measure length = measure_or(plan->input->job->shop->two_person_mm, practice_value("two-person"));
     bool written = plan->input->job->crew > 0 || plan->input->job->shop->crew > 0;
-    struct finding *finding =
-        finding_add(&plan->findings, "crew-short", "job",
-                    "Panels longer than %g m take two people (%s): %s; the crew is one person%s.",
-                    length.value / 1000, length.source, text_string(&names),
-                    written ? "" : ", as long as no `crew` is written");
+    struct finding *finding = finding_add(
+        &plan->findings, "crew-short", "job",
+        "Panels longer than %g m take two people (%s): %s; the crew is one person%s.", length.value / 1000,
+        length.source, text_string(&names), written ? "" : ", as long as no `crew` is written");
     finding->source = length.source;
     if (written) finding->severity = SEVERITY_WARN;
 }

@@ -13,9 +13,9 @@ struct effort {
     bool comes_laminated;      /* and dry and rested */
     int64_t laminate_s;        /* 0: no laminate */
     int64_t trim_s, install_s;
-    int64_t install_person_s;     /* of all installers together */
-    int64_t prepare_s, finish_s;  /* of the crew, at the vehicle */
-    const char *crew_words;       /* "by a crew of 2" */
+    int64_t install_person_s;    /* of all installers together */
+    int64_t prepare_s, finish_s; /* of the crew, at the vehicle */
+    const char *crew_words;      /* "by a crew of 2" */
     const char *prepare_words, *finish_words;
     int64_t dry_s; /* of the slowest panel; < 0: does not dry */
     int64_t bond_s;
@@ -33,7 +33,7 @@ struct efforts efforts_of(const struct plan *plan, struct arena *arena);
  * it. */
 size_t *corners_sequence(const struct job *job, const struct efforts *efforts, struct arena *arena);
 int64_t effort_print_s(const struct effort *effort); /* all panels and setting up */
-int effort_crew(const struct job *job);  /* people who install, 1 or more */
+int effort_crew(const struct job *job);              /* people who install, 1 or more */
 /* Whether it takes two people to apply. */
 bool effort_takes_two(const struct job *job, const struct panel *panel);
 double effort_printer_setup_s(const struct printer *printer);

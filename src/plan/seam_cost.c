@@ -120,7 +120,8 @@ static void look_at_mark(const struct field *field, const struct marked *mark, d
     struct rect box = mark->box;
     double margin = mark->margin;
     bool meets = box.y1 + margin > look->low && box.y0 - margin < look->high;
-    if (look_is_gap(look) && (feature_types[f->kind].is_hardware || feature_types[f->kind].seams == SEAMS_ON_RIBS))
+    if (look_is_gap(look) &&
+        (feature_types[f->kind].is_hardware || feature_types[f->kind].seams == SEAMS_ON_RIBS))
         meets = stretches_between(laps, box.y0 - margin, box.y1 + margin) > 0;
     if (feature_forbids_seam(f->kind)) {
         if (meets && !look->forbids && near(u, box.x0, box.x1, margin)) look->forbids = f;

@@ -4,9 +4,14 @@
 #include <math.h>
 
 static const char *const practice_names[TASK_COUNT] = {
-    [TASK_REMOVE_FILM] = "task-remove-film", [TASK_WASH] = "task-wash",         [TASK_TAKE_OFF] = "task-take-off",
-    [TASK_POST_HEAT] = "task-post-heat",     [TASK_EDGE_SEAL] = "task-edge-seal", [TASK_REFIT] = "task-refit",
-    [TASK_CHECK] = "task-check",             [TASK_TEST_PRINT] = "task-test-print",
+    [TASK_REMOVE_FILM] = "task-remove-film",
+    [TASK_WASH] = "task-wash",
+    [TASK_TAKE_OFF] = "task-take-off",
+    [TASK_POST_HEAT] = "task-post-heat",
+    [TASK_EDGE_SEAL] = "task-edge-seal",
+    [TASK_REFIT] = "task-refit",
+    [TASK_CHECK] = "task-check",
+    [TASK_TEST_PRINT] = "task-test-print",
 };
 
 bool task_prepares(enum task_kind kind)

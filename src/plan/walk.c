@@ -101,7 +101,8 @@ struct walk walk_new(const struct plan *plan, const struct efforts *efforts, str
 /* ---- what is eased ---- */
 
 /* What is left of a step's time. */
-static int64_t eased_s(const struct walk *walk, const struct effort *effort, enum step_kind kind, int64_t seconds)
+static int64_t eased_s(const struct walk *walk, const struct effort *effort, enum step_kind kind,
+                       int64_t seconds)
 {
     const struct ease *ease = &walk->ease;
     bool meant = ease->by_s && ease->kind == kind && (!ease->effort || ease->effort == effort);
@@ -126,8 +127,8 @@ static int64_t printer_free(const struct walk *walk, size_t i, int64_t start)
 }
 
 /* People set it up in opening hours; where the shop lets it, it prints on by itself. */
-static struct work print_work(const struct walk *walk, const struct effort *effort, int64_t from, int64_t setup_s,
-                              int64_t print_s)
+static struct work print_work(const struct walk *walk, const struct effort *effort, int64_t from,
+                              int64_t setup_s, int64_t print_s)
 {
     int64_t all = eased_s(walk, effort, STEP_PRINT, setup_s + print_s);
     if (!printer_of(effort)->unattended) return calendar_work(&walk->calendar, from, all);
@@ -260,7 +261,8 @@ static int64_t all_of(const struct efforts *efforts, bool prepare)
  * dry and rest: without a word on its arrival, it comes in time for that. */
 static int64_t vehicle_ready(const struct walk *walk, int64_t seconds)
 {
-    int64_t from = later(walk->ease.vehicle_is_here ? INT64_MIN : walk->arrives, later(walk->start, walk->floor));
+    int64_t from =
+        later(walk->ease.vehicle_is_here ? INT64_MIN : walk->arrives, later(walk->start, walk->floor));
     return seconds ? calendar_work(&walk->calendar, from, seconds).end : calendar_open(&walk->calendar, from);
 }
 

@@ -25,7 +25,7 @@ int64_t leg_end(const struct leg *leg);
 struct passage {
     struct done *done; /* by panel, from the record */
     struct leg print, laminate, trim, install;
-    struct work finish; /* of the vehicle there, after installing; no time: none */
+    struct work finish;       /* of the vehicle there, after installing; no time: none */
     struct work *panel_print; /* cut as they come: of each panel still to be printed, by index; else NULL */
     int64_t *hung;            /* when each panel is or was hung, by index */
     int64_t dry_end;          /* of all */
@@ -53,7 +53,7 @@ struct walk {
     const struct efforts *efforts;
     const size_t *sequence; /* in which surfaces are installed: indices of efforts */
     struct calendar calendar;
-    struct passage *passages;   /* one for each effort */
+    struct passage *passages; /* one for each effort */
     struct ease ease;
     int64_t floor;              /* nothing that is not done begins before */
     int64_t arrives;            /* the vehicle; INT64_MIN: not said */

@@ -10,7 +10,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-
 enum { PANELS_MOST_MORE = 64 }; /* than the fewest, for the least money: far more than any that was seen */
 
 double way_usable_mm(const struct condition *condition, double roll_mm)
@@ -132,7 +131,8 @@ static double change_price(const struct way_search *search, double roll_mm)
 {
     const struct shop *shop = search->job->shop;
     const struct condition *condition = search->input->surface->condition;
-    double price = effort_printer_setup_s(condition->printer) / 3600 * (double)price_or_zero(shop->print_per_h);
+    double price =
+        effort_printer_setup_s(condition->printer) / 3600 * (double)price_or_zero(shop->print_per_h);
     if (!condition->laminate) return price;
     double threading = measure_or(shop->threading_mm, practice_value("threading")).value;
     price += effort_laminator_setup_s() / 3600 * (double)price_or_zero(shop->laminate_per_h);

@@ -98,8 +98,8 @@ static bool read_all(sqlite3 *db, struct sql *sql, struct arena *arena, struct j
 }
 
 /* The latest version before that fact, of one job or (NULL) of each. */
-static bool plans_latest(sqlite3 *db, const char *job, int64_t before, struct arena *arena, struct job_terms **terms,
-                  size_t *count, struct error *error)
+static bool plans_latest(sqlite3 *db, const char *job, int64_t before, struct arena *arena,
+                         struct job_terms **terms, size_t *count, struct error *error)
 {
     struct sql sql =
         sql_open(db, job ? "SELECT " PLAN_COLUMNS

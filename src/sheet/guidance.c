@@ -82,8 +82,8 @@ void put_points(struct sheet *sheet, const char *const *points, size_t count)
         book_need(book, height);
         for (size_t k = i; k < count && k < i + columns; k++)
             draw_point(book_page(book),
-                       (struct point){book_left(book) + (double)(k - i) * (width + gutter_mm), book->y}, width,
-                       points[k]);
+                       (struct point){book_left(book) + (double)(k - i) * (width + gutter_mm), book->y},
+                       width, points[k]);
         book_gap(book, height);
     }
 }
@@ -110,9 +110,11 @@ static const char *practice_words(struct arena *arena, const char *name)
 static void put_edges(struct sheet *sheet)
 {
     static const char *const points[] = {
-        "Edges face to the rear and down: what is nearer the front lies over, what is higher lies over. Cut the "
+        "Edges face to the rear and down: what is nearer the front lies over, what is higher lies over. Cut "
+        "the "
         "panel that lies over back to its visible edge. (common practice, no source)",
-        "At a door gap nothing overlaps: cut along the gap and turn both edges in. (common practice, no source)",
+        "At a door gap nothing overlaps: cut along the gap and turn both edges in. (common practice, no "
+        "source)",
     };
     book_title(&sheet->book, "Edges");
     put_points(sheet, points, sizeof points / sizeof *points);

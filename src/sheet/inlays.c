@@ -5,7 +5,8 @@
 static const char *inlay_place(const struct sheet *sheet, const struct feature *f)
 {
     bool inches = sheet->options->inches;
-    return arena_format(sheet->arena, "%s, x %s to %s, y %s to %s", f->name ? f->name : feature_kind_name(f->kind),
+    return arena_format(sheet->arena, "%s, x %s to %s, y %s to %s",
+                        f->name ? f->name : feature_kind_name(f->kind),
                         length_words(sheet->arena, f->box.x0, inches, false),
                         length_words(sheet->arena, f->box.x1, inches, false),
                         length_words(sheet->arena, f->box.y0, inches, false),
@@ -14,24 +15,27 @@ static const char *inlay_place(const struct sheet *sheet, const struct feature *
 
 static void put_inlay(struct sheet *sheet, struct table *table, const struct panel *inlay)
 {
-    const char *file = inlay->file_name ? arena_format(sheet->arena, "%s, page %d", inlay->file_name, inlay->page)
-                                        : "not printed yet";
-    const char *cells[] = {arena_format(sheet->arena, "*%s", inlay->id), inlay_place(sheet, inlay->inlay),
-                           size_words(sheet, rect_width(inlay->print), rect_height(inlay->print)),
-                           arena_format(sheet->arena,
-                                        "%s. Lay it in the recess first, let its edge run onto the flat; then the "
-                                        "panel: cut it at the rim, from the film's side only.",
-                                        file)};
+    const char *file = inlay->file_name
+                           ? arena_format(sheet->arena, "%s, page %d", inlay->file_name, inlay->page)
+                           : "not printed yet";
+    const char *cells[] = {
+        arena_format(sheet->arena, "*%s", inlay->id), inlay_place(sheet, inlay->inlay),
+        size_words(sheet, rect_width(inlay->print), rect_height(inlay->print)),
+        arena_format(sheet->arena,
+                     "%s. Lay it in the recess first, let its edge run onto the flat; then the "
+                     "panel: cut it at the rim, from the film's side only.",
+                     file)};
     table_row(table, cells);
 }
 
 static void put_relief(struct sheet *sheet, struct table *table, const struct feature *f)
 {
-    const char *cells[] = {"*relief cuts", inlay_place(sheet, f), NULL,
-                           arena_format(sheet->arena,
-                                        "Cut the film from each corner of the rim towards the floor's corner, %s "
-                                        "deep, then lay walls and floor in; seal the cuts.",
-                                        length_words(sheet->arena, f->depth_mm, sheet->options->inches, true))};
+    const char *cells[] = {
+        "*relief cuts", inlay_place(sheet, f), NULL,
+        arena_format(sheet->arena,
+                     "Cut the film from each corner of the rim towards the floor's corner, %s "
+                     "deep, then lay walls and floor in; seal the cuts.",
+                     length_words(sheet->arena, f->depth_mm, sheet->options->inches, true))};
     table_row(table, cells);
 }
 
@@ -47,12 +51,14 @@ void part_inlays(struct sheet *sheet, const struct surface_plan *sp)
     if (!count) return;
     book_title(&sheet->book, "Inlays and relief cuts");
     struct table table = table_begin(&sheet->book, columns, 4, TYPE_MM);
-    for (size_t i = sp->panel_count; i < surface_print_count(sp); i++) put_inlay(sheet, &table, &sp->panels[i]);
+    for (size_t i = sp->panel_count; i < surface_print_count(sp); i++)
+        put_inlay(sheet, &table, &sp->panels[i]);
     for (size_t i = 0; i < s->feature_count; i++)
         if (feature_has_piece(&s->features[i]) && !s->features[i].inlay)
             put_relief(sheet, &table, &s->features[i]);
     table_end(&table);
     book_words(&sheet->book, words_grey(TYPE_MM, ALIGN_LEFT),
-               "Blades cut hands and paint: cut away from yourself, on film that stands off the body or over a cutting "
+               "Blades cut hands and paint: cut away from yourself, on film that stands off the body or over "
+               "a cutting "
                "tape with a thread; follow the workplace's rules for knives.");
 }

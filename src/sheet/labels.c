@@ -53,7 +53,8 @@ static void put_way(struct drawing *d, struct point at, enum front front)
     struct point middle = {at.x, lies ? at.y : at.y + 14}, way = ends[front];
     draw_arrow(d, (struct point){middle.x - way.x, middle.y - way.y},
                (struct point){middle.x + way.x, middle.y + way.y}, 3, ink_black());
-    draw_text(d, (struct point){at.x, middle.y + (lies ? 11 : 4.5)}, words_bold(TYPE_MM, ALIGN_CENTRE), "FRONT");
+    draw_text(d, (struct point){at.x, middle.y + (lies ? 11 : 4.5)}, words_bold(TYPE_MM, ALIGN_CENTRE),
+              "FRONT");
 }
 
 static bool put_label(struct labels *l, const struct surface_plan *sp, const struct panel *p,

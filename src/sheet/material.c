@@ -127,9 +127,10 @@ static void put_hours(struct sheet *sheet, const char *currency)
                    arena_format(sheet->arena, "Cost and price leave out what no price is written for: %s.",
                                 list_words(sheet->arena, sheet->plan->missing, sheet->plan->missing_count)));
     if (sheet->plan->unpriced_count)
-        book_words(&sheet->book, words_bold(TYPE_MM, ALIGN_LEFT),
-                   arena_format(sheet->arena, "Cost and price are without %s.",
-                                list_words(sheet->arena, sheet->plan->unpriced, sheet->plan->unpriced_count)));
+        book_words(
+            &sheet->book, words_bold(TYPE_MM, ALIGN_LEFT),
+            arena_format(sheet->arena, "Cost and price are without %s.",
+                         list_words(sheet->arena, sheet->plan->unpriced, sheet->plan->unpriced_count)));
 }
 
 void part_costs(struct sheet *sheet)

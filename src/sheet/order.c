@@ -46,15 +46,16 @@ static const char *ordered_ink(const struct sheet *sheet, const struct condition
         stretch > 0 ? arena_format(sheet->arena, "; it must stretch %.1f %% with the film", stretch) : "";
     if (c->ink->unknown)
         return arena_format(sheet->arena, "yours; name it on the page that comes back%s", takes);
-    return arena_format(sheet->arena, "%s, %s%s", c->ink->name, ink_technology_name(c->ink->technology), takes);
+    return arena_format(sheet->arena, "%s, %s%s", c->ink->name, ink_technology_name(c->ink->technology),
+                        takes);
 }
 
 static const char *ordered_profile(const struct sheet *sheet, const struct condition *c)
 {
     if (c->profile)
         return arena_format(sheet->arena,
-                            "%s, made for this film, ink and mode (%s); no general profile, no colour change", c->profile,
-                            c->mode ? c->mode : "mode not said");
+                            "%s, made for this film, ink and mode (%s); no general profile, no colour change",
+                            c->profile, c->mode ? c->mode : "mode not said");
     return "your own, made for this film, ink and mode; no general profile, no colour change";
 }
 
@@ -72,11 +73,12 @@ static void put_condition(struct sheet *sheet, struct table *table, const struct
                  arena_format(arena, "%g %% of all channels (%s)", c->ink_limit_percent.value,
                               source_words(&c->ink_limit_percent)));
     put_fact(table, "Laminate",
-             !c->laminate               ? "none"
+             !c->laminate ? "none"
              : job_supply(sheet->job).prints_only && job_buys_prints(sheet->job)
                  ? "none from you: the prints come without, and are laminated here"
                  : arena_format(arena, "%s, %s%s%s; %s", c->laminate->name, film_kind_name(c->laminate->kind),
-                                c->laminate->finish ? ", " : "", c->laminate->finish ? c->laminate->finish : "",
+                                c->laminate->finish ? ", " : "",
+                                c->laminate->finish ? c->laminate->finish : "",
                                 window_words(arena, c->laminate)));
 }
 
@@ -123,8 +125,9 @@ static const char *quantity_words(const struct sheet *sheet)
     for (size_t i = 0; i < plan->surface_count; i++)
         for (size_t k = 0; k < surface_print_count(&plan->surfaces[i]); k++, panels++)
             area += plan->surfaces[i].panels[k].area_m2;
-    return arena_format(sheet->arena, "%s, each once, %s %s of print", count_words(sheet->arena, panels, "panel", "panels"),
-                        area_words(sheet, area), area_unit(sheet));
+    return arena_format(sheet->arena, "%s, each once, %s %s of print",
+                        count_words(sheet->arena, panels, "panel", "panels"), area_words(sheet, area),
+                        area_unit(sheet));
 }
 
 static void part_parties(struct sheet *sheet)
@@ -160,9 +163,9 @@ static void put_panel(struct sheet *sheet, struct table *table, const struct sur
 
 static void part_panels(struct sheet *sheet)
 {
-    static const struct column columns[] = {{"Panel", 32, ALIGN_LEFT},         {"File", 66, ALIGN_LEFT},
-                                            {"Print", 32, ALIGN_RIGHT},        {"Page length", 24, ALIGN_RIGHT},
-                                            {"Film width", 18, ALIGN_RIGHT},   {"Dry at least", 18, ALIGN_RIGHT}};
+    static const struct column columns[] = {
+        {"Panel", 32, ALIGN_LEFT},        {"File", 66, ALIGN_LEFT},        {"Print", 32, ALIGN_RIGHT},
+        {"Page length", 24, ALIGN_RIGHT}, {"Film width", 18, ALIGN_RIGHT}, {"Dry at least", 18, ALIGN_RIGHT}};
     book_title(&sheet->book, arena_format(sheet->arena, "Panels (%s)", length_unit(sheet)));
     struct table table = table_begin(&sheet->book, columns, sizeof columns / sizeof *columns, TYPE_MM);
     for (size_t i = 0; i < sheet->plan->surface_count; i++)
@@ -195,18 +198,26 @@ static void part_how(struct sheet *sheet)
 {
     bool laminates = !job_buys_prints(sheet->job) || !job_supply(sheet->job).prints_only;
     const char *points[8] = {
-        "Print at 100 % of size, nothing scaled, nothing turned; all panels of one surface one after the other, the same "
+        "Print at 100 % of size, nothing scaled, nothing turned; all panels of one surface one after the "
+        "other, the same "
         "way up, on one batch of film (common practice, no source).",
-        "Keep every mark: label strips at both ends, ticks at seams and edges, length marks, the code. Do not trim to "
+        "Keep every mark: label strips at both ends, ticks at seams and edges, length marks, the code. Do "
+        "not trim to "
         "the artwork.",
-        "Dry as the times above say, counted from when the prints are cut and hung or wound loosely and stood upright: "
-        "tightly wound prints do not dry (common practice, no source). Never outdoors. Dry to the touch is not dry.",
-        laminates ? "Laminate only dry prints, in the room named above, the laminate of one batch for one surface. Then 24 h "
+        "Dry as the times above say, counted from when the prints are cut and hung or wound loosely and "
+        "stood upright: "
+        "tightly wound prints do not dry (common practice, no source). Never outdoors. Dry to the touch is "
+        "not dry.",
+        laminates ? "Laminate only dry prints, in the room named above, the laminate of one batch for one "
+                    "surface. Then 24 h "
                     "of rest before they leave (common practice, no source)."
                   : "Do not laminate: the prints come as they are, each with its drying time begun.",
-        "Pack wound print side out: the printed face is the outside of the roll, the liner lies inside, against the "
-        "core. On a core of 76 mm or wider, a roll for each surface, wound loosely, ends not folded, a sheet between "
-        "prints and wrapping; stood on end, labelled with job, surface and panels. Never folded, never print side in.",
+        "Pack wound print side out: the printed face is the outside of the roll, the liner lies inside, "
+        "against the "
+        "core. On a core of 76 mm or wider, a roll for each surface, wound loosely, ends not folded, a sheet "
+        "between "
+        "prints and wrapping; stood on end, labelled with job, surface and panels. Never folded, never print "
+        "side in.",
         "Say before printing when anything here cannot be kept.",
     };
     size_t count = 0;

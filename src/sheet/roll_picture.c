@@ -11,8 +11,8 @@ struct lines_of_film {
     const struct plan *plan;
     struct drawing *drawing;
     double band_mm; /* height of a line of film on paper */
-    double scale;  /* paper mm for each mm of film */
-    double length; /* film mm in a line */
+    double scale;   /* paper mm for each mm of film */
+    double length;  /* film mm in a line */
     size_t count;
     bool inches;
 };

@@ -288,7 +288,8 @@ static void put_corner(const struct view *view, enum edge edge)
                      : arena_format(arena, "ends here, under %s", corner->other);
     double half = draw_text_width(letters, words) / 2 + 0.8;
     draw_begin_group(view->drawing, along_edge(view, edge));
-    draw_rounded(view->drawing, (struct rect){-half, -1.5, half, 1.5}, 0.8, filled(paint_faint(ink_white(), 0.85)));
+    draw_rounded(view->drawing, (struct rect){-half, -1.5, half, 1.5}, 0.8,
+                 filled(paint_faint(ink_white(), 0.85)));
     draw_text(view->drawing, (struct point){0, 0.7}, letters, words);
     draw_end(view->drawing);
 }
@@ -468,7 +469,8 @@ static struct badge badge_of(const struct view *view, const struct panel *panel,
 static bool badge_place(const struct view *view, const struct panel *panel, const struct badge *badge,
                         struct point *place)
 {
-    static const double off[] = {0, 0.08, -0.08, 0.16, -0.16, 0.24, -0.24, 0.32, -0.32, 0.38, -0.38, 0.43, -0.43};
+    static const double off[] = {0,    0.08,  -0.08, 0.16,  -0.16, 0.24, -0.24,
+                                 0.32, -0.32, 0.38,  -0.38, 0.43,  -0.43};
     enum { OFFS = sizeof off / sizeof *off };
     const struct rect v = panel->visible;
     double half = badge->half / view->scale, above = badge->radius / view->scale,
@@ -496,7 +498,8 @@ static bool place_beside(const struct view *view, const struct panel *panel, con
     double x = (v.x0 + v.x1) / 2, y = (v.y0 + v.y1) / 2;
     for (size_t i = 0; i < view->plan->panel_count; i++) {
         const struct rect o = view->plan->panels[i].visible;
-        bool beyond = up ? o.y0 >= v.y1 - 1 && o.x0 < x && o.x1 > x : o.x0 >= v.x1 - 1 && o.y0 < y && o.y1 > y;
+        bool beyond =
+            up ? o.y0 >= v.y1 - 1 && o.x0 < x && o.x1 > x : o.x0 >= v.x1 - 1 && o.y0 < y && o.y1 > y;
         if (beyond) return false;
     }
     struct point edge = up ? view_point(view, x, bleed.y1) : view_point(view, bleed.x1, y);

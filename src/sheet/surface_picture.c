@@ -99,12 +99,13 @@ static void put_scale_bar(const struct view *view, struct point at)
 
 static const char *legend_words(const struct surface_plan *plan, struct arena *arena)
 {
-    const char *seams = plan->seam_count ? "shadow: on the panel beneath; fine dashes: its hidden edge, drawn wider; "
-                                         : "";
+    const char *seams =
+        plan->seam_count ? "shadow: on the panel beneath; fine dashes: its hidden edge, drawn wider; " : "";
     const char *lettering = plan->lettering_count ? "; dots: lettering" : "";
     if (!plan->panel_count) return "";
-    return arena_format(arena, "numbers: order of installing; %shatched: no film; chain of dashes: level line%s", seams,
-                        lettering);
+    return arena_format(arena,
+                        "numbers: order of installing; %shatched: no film; chain of dashes: level line%s",
+                        seams, lettering);
 }
 
 static struct letters legend_letters(double width)
@@ -167,7 +168,8 @@ struct drawing *sheet_surface_picture(const struct surface_plan *plan, const str
     layer_panels(&view);
     put_dimensions(&view);
     put_scale_bar(&view, (struct point){LEFT, height - legend_mm - 5.5});
-    if (*legend) draw_paragraph(d, (struct point){LEFT, height - legend_mm - 1}, legend_letters(width), 0, legend);
+    if (*legend)
+        draw_paragraph(d, (struct point){LEFT, height - legend_mm - 1}, legend_letters(width), 0, legend);
     return d;
 }
 

@@ -160,7 +160,8 @@ static double put_row(const struct axis_of_time *t, const struct surface_group *
     return y + ROW_MM;
 }
 
-static double put_group(const struct axis_of_time *t, const struct surface_group *group, bool compact, double y)
+static double put_group(const struct axis_of_time *t, const struct surface_group *group, bool compact,
+                        double y)
 {
     struct letters name = words_bold(TYPE_MM, ALIGN_LEFT);
     name.most_mm = NAMES_MM - (compact ? 2 : 21);

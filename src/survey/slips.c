@@ -62,22 +62,23 @@ static bool is_in(const char *word, const char *const *words)
  * of each type of vehicle: our own judgement. */
 static bool looks_like_centimetres(const struct surface *surface, const char *type)
 {
-    static const char *const sides[] = {"left",     "right",   "driver",    "passenger", "nearside",
+    static const char *const sides[] = {"left",    "right",     "driver",   "passenger", "nearside",
                                         "offside", "near side", "off side", NULL};
     static const char *const long_types[] = {"box", "bus", "trailer", NULL};
     const double least = 250, height_least = 80, height_most = 460;
     double most = type && is_in(type, long_types) ? 2600 : 800;
     return type && !surface->glass && is_in(surface->name, sides) && surface->width_mm >= least &&
-           surface->width_mm <= most && surface->height_mm >= height_least && surface->height_mm <= height_most;
+           surface->width_mm <= most && surface->height_mm >= height_least &&
+           surface->height_mm <= height_most;
 }
 
 void slips_judge_size(struct survey *survey, const char *vehicle_type)
 {
     const struct surface *s = survey->surface;
     if (!looks_like_centimetres(s, vehicle_type)) return;
-    struct finding *finding =
-        finding_add(survey->findings, "size-doubtful", s->name,
-                    "%s is %.0f x %.0f mm; taken as centimetres it would be %.0f x %.0f mm, the side of a %s.",
-                    s->name, s->width_mm, s->height_mm, s->width_mm * 10, s->height_mm * 10, vehicle_type);
+    struct finding *finding = finding_add(
+        survey->findings, "size-doubtful", s->name,
+        "%s is %.0f x %.0f mm; taken as centimetres it would be %.0f x %.0f mm, the side of a %s.", s->name,
+        s->width_mm, s->height_mm, s->width_mm * 10, s->height_mm * 10, vehicle_type);
     finding->remedy = "Write every measure of this surface in millimetres, or each with its unit: 430 cm.";
 }

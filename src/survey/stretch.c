@@ -116,7 +116,8 @@ double factor_dome(double length, double width, double rise)
 {
     double a = length / 2, b = width / 2, round = sqrt((a * a + a * b + b * b) / 3);
     double aside = 1 - fmin(a, b) / fmax(a, b), flat = 1 - rise / fmax(a, b);
-    double margin = practice_value("dome-margin").value / 100 * flat; /* a steep one's sum is high by itself */
+    double margin =
+        practice_value("dome-margin").value / 100 * flat; /* a steep one's sum is high by itself */
     return 1 + (factor_cap(2 * round, rise) - 1) * (1 + fmin(margin, aside / 2));
 }
 

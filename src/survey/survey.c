@@ -63,7 +63,8 @@ static void check_front(const struct surface_spec *spec, struct named_front name
 {
     bool both = strcasestr(spec->name, "left") && strcasestr(spec->name, "right");
     bool known = named.known && (!named.by_road || road != ROAD_UNSAID);
-    if (!known || both || !is_side(named.front) || !is_side(spec->front) || named.front == spec->front) return;
+    if (!known || both || !is_side(named.front) || !is_side(spec->front) || named.front == spec->front)
+        return;
     struct finding *f =
         finding_add(findings, "front-guessed", spec->name,
                     "The surface is called %s, and `front: %s` makes it the %s side.", spec->name,
@@ -216,13 +217,14 @@ static bool is_too_large(const struct surface_spec *spec, const struct polygon *
     if (fmax(width, height) <= long_mm && fmin(width, height) <= short_mm) return false;
     struct point likely;
     bool slipped = surface_without_slip(width, height, &likely);
-    report_add(report, spec->place,
-               "surface %s is %.1f m by %.1f m; a surface has at most 60 m by 6 m: check the digits, the unit, "
-               "and the scale of a drawing%s",
-               spec->name, width / 1000, height / 1000,
-               slipped ? arena_format(report->arena, "; with a digit less it would be %.0f x %.0f mm", likely.x,
-                                      likely.y)
-                       : "");
+    report_add(
+        report, spec->place,
+        "surface %s is %.1f m by %.1f m; a surface has at most 60 m by 6 m: check the digits, the unit, "
+        "and the scale of a drawing%s",
+        spec->name, width / 1000, height / 1000,
+        slipped ? arena_format(report->arena, "; with a digit less it would be %.0f x %.0f mm", likely.x,
+                               likely.y)
+                : "");
     return true;
 }
 

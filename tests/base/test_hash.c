@@ -72,6 +72,6 @@ static void hash_sees_changes(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(md5_suite), cmocka_unit_test(sha256_examples),
-                                      cmocka_unit_test(hash_sees_changes)};
+                                       cmocka_unit_test(hash_sees_changes)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -40,7 +40,8 @@ static double attribute(const char *at, const char *name)
 
 static bool overlap(const struct word *a, const struct word *b)
 {
-    return fabs(a->y - b->y) < 0.7 * a->size && a->x < b->x + b->width - 0.01 && b->x < a->x + a->width - 0.01;
+    return fabs(a->y - b->y) < 0.7 * a->size && a->x < b->x + b->width - 0.01 &&
+           b->x < a->x + a->width - 0.01;
 }
 
 /* In the groups of both end strips; returns how many small words there are, of which none may overlap. */
@@ -55,7 +56,8 @@ static size_t read_words(const char *svg)
                          attribute(at, "textLength=\"")};
         if (w.size != 3 || count == 200) continue;
         for (size_t i = from; i < count; i++)
-            if (overlap(&words[i], &w)) fail_msg("a word at %g, %g lies over one at %g, %g", w.x, w.y, words[i].x, words[i].y);
+            if (overlap(&words[i], &w))
+                fail_msg("a word at %g, %g lies over one at %g, %g", w.x, w.y, words[i].x, words[i].y);
         words[count++] = w;
     }
     return count;
@@ -67,9 +69,10 @@ static void crowd(struct surface *s)
     static const enum feature_kind kinds[] = {FEATURE_HANDLE, FEATURE_LIGHT, FEATURE_BADGE, FEATURE_HINGE};
     s->features = arena_take_array(arena, 40, sizeof *s->features), s->feature_count = 40;
     for (int i = 0; i < 40; i++)
-        s->features[i] = (struct feature){.kind = kinds[i % 4],
-                                          .box = rect_of(i < 20 ? 20 + 9 * i : 1250 + 7 * i, 300 + 20 * i, 14, 10),
-                                          .margin_mm = -1};
+        s->features[i] =
+            (struct feature){.kind = kinds[i % 4],
+                             .box = rect_of(i < 20 ? 20 + 9 * i : 1250 + 7 * i, 300 + 20 * i, 14, 10),
+                             .margin_mm = -1};
 }
 
 static void words_keep_off_each_other(void **state)

@@ -309,7 +309,8 @@ static void rich_resources(void **state)
         char *path =
             make_pdf(bench, "rich.pdf", "/MediaBox [0 0 9 9] /Resources << /XObject << /F 5 0 R >> >>",
                      text_string(&content), objects);
-        assert_int_equal(facts_of(bench, path, 1).state, ARTWORK_FINE); /* within the reader's processor time */
+        assert_int_equal(facts_of(bench, path, 1).state,
+                         ARTWORK_FINE); /* within the reader's processor time */
     }
 }
 
@@ -402,12 +403,13 @@ static void all_files(void **state)
 static void annotations(void **state)
 {
     struct bench *bench = *state;
-    const char *page = "/MediaBox [0 0 720 720] /Annots ["
-                       "<< /Type /Annot /Subtype /FreeText /F 4 /Rect [72 144 360 216] /Contents (Ring us) >> "
-                       "<< /Type /Annot /Subtype /Widget /F 4 /FT /Tx /Rect [0 0 72 72] /V (0800) >> "
-                       "<< /Type /Annot /Subtype /Stamp /F 6 /Rect [0 0 9 9] >> "
-                       "<< /Type /Annot /Subtype /Square /F 0 /Rect [0 0 9 9] >> "
-                       "<< /Type /Annot /Subtype /Link /F 4 /Rect [0 0 9 9] >>]";
+    const char *page =
+        "/MediaBox [0 0 720 720] /Annots ["
+        "<< /Type /Annot /Subtype /FreeText /F 4 /Rect [72 144 360 216] /Contents (Ring us) >> "
+        "<< /Type /Annot /Subtype /Widget /F 4 /FT /Tx /Rect [0 0 72 72] /V (0800) >> "
+        "<< /Type /Annot /Subtype /Stamp /F 6 /Rect [0 0 9 9] >> "
+        "<< /Type /Annot /Subtype /Square /F 0 /Rect [0 0 9 9] >> "
+        "<< /Type /Annot /Subtype /Link /F 4 /Rect [0 0 9 9] >>]";
     struct artwork_facts facts = facts_of(bench, make_pdf(bench, "notes.pdf", page, "", NULL), 1);
     assert_int_equal(facts.annotation_count, 2);
     assert_string_equal(facts.annotations[0].kind, "FreeText");

@@ -119,7 +119,8 @@ static void work_equals_counting(void **state)
         for (int d = 0; d < 7; d++) week[d] = random_day();
         week[2] = (struct day_hours){{{7 * 3600, 9 * 3600}}, 1};
         struct civil_date closed[] = {{2027, n & 1 ? 3 : 10, n & 1 ? 29 : 30}};
-        struct calendar calendar = {.zone = &f.zone, .week = week, .closed = closed, .closed_count = n % 3 == 0};
+        struct calendar calendar = {
+            .zone = &f.zone, .week = week, .closed = closed, .closed_count = n % 3 == 0};
         int64_t at = (n & 1 ? 1806195600 : 1824944400) - 86400 * (rand() % 3) - rand() % 86400;
         int64_t seconds = rand() % 60000 + 1, left = seconds, start = -1, moment = at;
         for (; left; moment++) {

@@ -622,7 +622,8 @@ static void the_vehicle_arrives(void **state)
     /* the check is a day after the end, and the vehicle goes before it */
     assert_int_equal(step_of(plan, STEP_CHECK)->start, plan->finished + 24 * 3600);
     f.job.leaves = at_time(2027, 3, 9, 17, 0);
-    assert_non_null(strstr(fixture_finding(fixture_plan(&f), "vehicle-leaves")->text, "before the next day's check"));
+    assert_non_null(
+        strstr(fixture_finding(fixture_plan(&f), "vehicle-leaves")->text, "before the next day's check"));
     f.job.leaves = at_time(2027, 3, 9, 13, 30);
     assert_non_null(strstr(fixture_finding(fixture_plan(&f), "vehicle-leaves")->text, "is finished only"));
     f.job.leaves = at_time(2027, 3, 11, 13, 30);
@@ -645,9 +646,15 @@ static void the_drying_window(void **state)
 {
     static const struct {
         double celsius, humidity, factor;
-    } table[] = {{21, 50, 1}, {18, 65, 1},  {30, 20, 1},
-                 {8, 50, 2},  {21, 75, 1.5}, {5, 80, 2.4622888266898326 * 1.75},
-                 {13, 85, 1.4142135623730951 * 2}, {4.9, 50, 0}, {21, 85.1, 0}};
+    } table[] = {{21, 50, 1},
+                 {18, 65, 1},
+                 {30, 20, 1},
+                 {8, 50, 2},
+                 {21, 75, 1.5},
+                 {5, 80, 2.4622888266898326 * 1.75},
+                 {13, 85, 1.4142135623730951 * 2},
+                 {4.9, 50, 0},
+                 {21, 85.1, 0}};
     (void)state;
     fixture_surface(&f, "rear", 1300, 1900, FRONT_AWAY, RUN_UPRIGHT);
     assert_non_null(fixture_finding(fixture_plan(&f), "room-assumed"));
@@ -729,7 +736,8 @@ static void properties(void **state)
         assert_true(fixture_plan(&f)->earliest_install >= earliest);
         assert_true(fixture_plan(&f)->finished >= finished);
         earliest = fixture_plan(&f)->earliest_install, finished = fixture_plan(&f)->finished;
-        f.shop.week[rand() % 7] = (struct day_hours){{{5 * 3600, 20 * 3600}}, 1}; /* longer hours, never later */
+        f.shop.week[rand() % 7] =
+            (struct day_hours){{{5 * 3600, 20 * 3600}}, 1}; /* longer hours, never later */
         assert_true(fixture_plan(&f)->earliest_install <= earliest);
         assert_true(fixture_plan(&f)->finished <= finished);
         f.job.drying = DRYING_TIGHT;
@@ -742,22 +750,10 @@ int main(void)
 {
 #define ONE(test) cmocka_unit_test_setup_teardown(test, open_fixture, close_fixture)
     const struct CMUnitTest tests[] = {
-        ONE(by_hand),
-        ONE(hands_follow),
-        ONE(without_laminate),
-        ONE(missed_by_an_hour),
-        ONE(no_date),
-        ONE(two_surfaces),
-        ONE(what_decides),
-        ONE(deciding_is_true),
-        ONE(closures_tie),
-        ONE(noon_is_closed),
-        ONE(printing_unattended),
-        ONE(the_vehicle_arrives),
-        ONE(prepared_in_time),
-        ONE(the_drying_window),
-        ONE(cut_as_they_come),
-        ONE(temperatures),
+        ONE(by_hand),          ONE(hands_follow),      ONE(without_laminate),    ONE(missed_by_an_hour),
+        ONE(no_date),          ONE(two_surfaces),      ONE(what_decides),        ONE(deciding_is_true),
+        ONE(closures_tie),     ONE(noon_is_closed),    ONE(printing_unattended), ONE(the_vehicle_arrives),
+        ONE(prepared_in_time), ONE(the_drying_window), ONE(cut_as_they_come),    ONE(temperatures),
         ONE(properties),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

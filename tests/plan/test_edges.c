@@ -117,10 +117,8 @@ int main(void)
 {
 #define ONE(test) cmocka_unit_test_setup_teardown(test, open_fixture, close_fixture)
     const struct CMUnitTest tests[] = {
-        ONE(overlaps_stay_on_their_crest),
-        ONE(overlap_wider_than_a_crest_is_said),
-        ONE(overlap_of_nothing_is_said),
-        ONE(what_lies_under_a_corner_goes_on_first),
+        ONE(overlaps_stay_on_their_crest), ONE(overlap_wider_than_a_crest_is_said),
+        ONE(overlap_of_nothing_is_said),   ONE(what_lies_under_a_corner_goes_on_first),
         ONE(panes_are_cut_short),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

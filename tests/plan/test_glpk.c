@@ -112,8 +112,7 @@ static int64_t panel_price(const struct instance *in, int roll, int from, int to
 static void write_flow(FILE *file, const struct instance *in, int at, int roll, bool mixed)
 {
     fprintf(file, " flow%d_%d: 0 none", roll, at);
-    EVERY_PANEL(in, r, a, b)
-    {
+    EVERY_PANEL (in, r, a, b) {
         if ((mixed || r == roll) && b == at) fprintf(file, " + x%d_%d_%d\n", r, a, b);
         if ((mixed || r == roll) && a == at) fprintf(file, " - x%d_%d_%d\n", r, a, b);
     }
@@ -126,20 +125,21 @@ static void write_model(const struct instance *in, int panels, bool mixed, const
     assert_non_null(file);
     int positions = in->problem[0].positions;
     fprintf(file, "Minimize\n cost: 0 none\n");
-    EVERY_PANEL(in, r, a, b)
-    fprintf(file, " + %lld x%d_%d_%d\n", (long long)panel_price(in, r, a, b), r, a, b);
+    EVERY_PANEL (in, r, a, b)
+        fprintf(file, " + %lld x%d_%d_%d\n", (long long)panel_price(in, r, a, b), r, a, b);
     fprintf(file, "Subject To\n start: 0 none");
-    EVERY_PANEL(in, r, a, b) if (!a) fprintf(file, " + x%d_%d_%d\n", r, a, b);
+    EVERY_PANEL (in, r, a, b)
+        if (!a) fprintf(file, " + x%d_%d_%d\n", r, a, b);
     fprintf(file, " = 1\n");
     for (int roll = 0; roll < (mixed ? 1 : ROLLS); roll++)
         for (int at = 1; at < positions; at++) write_flow(file, in, at, roll, mixed);
     if (panels) {
         fprintf(file, " number: 0 none");
-        EVERY_PANEL(in, r, a, b) fprintf(file, " + x%d_%d_%d\n", r, a, b);
+        EVERY_PANEL (in, r, a, b) fprintf(file, " + x%d_%d_%d\n", r, a, b);
         fprintf(file, " = %d\n", panels);
     }
     fprintf(file, "Bounds\n none = 0\nBinary\n");
-    EVERY_PANEL(in, r, a, b) fprintf(file, " x%d_%d_%d\n", r, a, b);
+    EVERY_PANEL (in, r, a, b) fprintf(file, " x%d_%d_%d\n", r, a, b);
     fprintf(file, "End\n");
     assert_int_equal(fclose(file), 0);
 }

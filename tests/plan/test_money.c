@@ -92,7 +92,8 @@ static void inlay_wider_than_the_film(void **state)
     struct surface *s = fixture_surface(&f, "left", 3000, 1900, FRONT_LEFT, RUN_UPRIGHT);
     struct feature *recess = fixture_feature(&f, s, FEATURE_RECESS, rect_of(500, 700, 1330, 200));
     f.film.width_count = f.laminate.width_count = 1;
-    recess->depth_mm = 5, recess->wall_deg = 60, recess->inlay = true; /* 1330 + 2 (10 + 5 tan 30) = 1355.8 > 1354 */
+    recess->depth_mm = 5, recess->wall_deg = 60,
+    recess->inlay = true; /* 1330 + 2 (10 + 5 tan 30) = 1355.8 > 1354 */
     assert_non_null(fixture_finding(fixture_plan(&f), "inlay-wide"));
     recess->box.x1 -= 2;
     assert_null(fixture_finding(fixture_plan(&f), "inlay-wide"));
@@ -135,7 +136,8 @@ static void whole_rolls(void **state)
     assert_true(rolls >= 2 && used > 6000);
     assert_int_equal(plan->buys[1].rolls, 1);
     /* rolls x width x length x price, in cents */
-    double cash = (double)rolls * plan->buys[0].width_mm * 6000 / 1e6 * 980 + plan->buys[1].width_mm * 50 / 1e3 * 710;
+    double cash =
+        (double)rolls * plan->buys[0].width_mm * 6000 / 1e6 * 980 + plan->buys[1].width_mm * 50 / 1e3 * 710;
     assert_true(fabs((double)plan->cash - cash) < 1);
     /* a roll of 3 m less a metre of threading holds no panel of 1900, its bleed and ends, that stays whole */
     f.input.surface_count = 0;
@@ -172,7 +174,8 @@ static void channels_by_name(void **state)
     for (size_t i = 0; i < 7; i++)
         assert_near(plan->surfaces[0].panels[0].ink_ml[i], 2.8 * covered[i] / 100 * ml[i]);
     assert_non_null(strstr(fixture_finding(plan, "value-assumed")->text, "LC (as its colour)"));
-    f.condition.coverage_percent[6] = 25, f.condition.coverage_percent[4] = 10, f.condition.coverage_percent[5] = 0;
+    f.condition.coverage_percent[6] = 25, f.condition.coverage_percent[4] = 10,
+    f.condition.coverage_percent[5] = 0;
     plan = fixture_plan(&f);
     assert_near(plan->surfaces[0].panels[0].ink_ml[6], 2.8 * 0.25 * 6);
     assert_near(plan->surfaces[0].panels[0].ink_ml[4], 2.8 * 0.10 * 4);
@@ -212,8 +215,12 @@ static void tasks_by_hand(void **state)
     const struct {
         enum task_kind kind;
         int64_t seconds;
-    } by_hand[] = {{TASK_TAKE_OFF, 1440}, {TASK_REFIT, 1440}, {TASK_EDGE_SEAL, 576}, {TASK_REMOVE_FILM, 4446},
-                   {TASK_WASH, 890 /* 592.8 x 1.5 = 889.2 */}, {TASK_CHECK, 1200}};
+    } by_hand[] = {{TASK_TAKE_OFF, 1440},
+                   {TASK_REFIT, 1440},
+                   {TASK_EDGE_SEAL, 576},
+                   {TASK_REMOVE_FILM, 4446},
+                   {TASK_WASH, 890 /* 592.8 x 1.5 = 889.2 */},
+                   {TASK_CHECK, 1200}};
     for (size_t i = 0; i < sizeof by_hand / sizeof *by_hand; i++) {
         int64_t seconds = 0;
         for (size_t k = 0; k < plan->task_count; k++)

@@ -63,7 +63,8 @@ static void a_late_start_moves_everything(void **state)
     is_from_to(plan, STEP_PRINT, march(3, 10, 0, 0), march(3, 10, 34, 0));
     is_from_to(plan, STEP_LAMINATE, march(5, 10, 34, 0), march(5, 10, 55, 34));
     assert_int_equal(plan->earliest_install, march(8, 8, 14, 0));
-    assert_int_equal(plan->decided_by, DECIDES_CLOSED); /* were it dry a minute earlier, Monday stays Monday */
+    assert_int_equal(plan->decided_by,
+                     DECIDES_CLOSED); /* were it dry a minute earlier, Monday stays Monday */
     f.input.recorded = false;
     assert_int_equal(plan_with(march(3, 10, 0, 0), NULL, 0)->earliest_install, march(4, 9, 9, 34));
 }

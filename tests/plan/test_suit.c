@@ -68,7 +68,8 @@ static void room_and_roller_are_two(void **state)
     assert_non_null(warm);
     assert_non_null(strstr(warm->text, "The room has 34 degrees C"));
     assert_non_null(strstr(warm->text, "at most 28 (our own judgement)"));
-    f.laminate.temperature_low_c = measure_written(15, "shop.yaml:11"); /* the roller's says nothing of the room */
+    f.laminate.temperature_low_c =
+        measure_written(15, "shop.yaml:11"); /* the roller's says nothing of the room */
     f.laminate.temperature_high_c = measure_written(40, "shop.yaml:11");
     assert_non_null(found("laminate-too-warm"));
     f.laminate.room_low_c = measure_written(18, "shop.yaml:11");
@@ -78,7 +79,8 @@ static void room_and_roller_are_two(void **state)
     assert_non_null(strstr(found("laminate-too-warm")->text, "The roller of the laminator has 41"));
     for (int celsius = 16; celsius <= 30; celsius++) {
         f.laminate.room_low_c = f.laminate.room_high_c = (struct measure){0};
-        f.job.room_c = measure_written(celsius, "job.yaml:6"), f.job.roller_c = measure_written(30, "job.yaml:7");
+        f.job.room_c = measure_written(celsius, "job.yaml:6"),
+        f.job.roller_c = measure_written(30, "job.yaml:7");
         assert_int_equal(found("laminate-too-cold") != NULL, celsius < 18);
         assert_int_equal(found("laminate-too-warm") != NULL, celsius > 28);
     }

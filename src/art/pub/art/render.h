@@ -35,10 +35,10 @@ struct art_work { /* what rendering works with */
     const struct surface_art *art;
     struct str profile; /* of the condition, bytes; length 0: none */
     const char *profile_path;
-    const char *folder; /* for temporary files; exists */
-    unsigned cpu_seconds; /* of each reader, as in base/reader.h; 0: the usual */
-    bool exact;         /* colour by Little CMS without optimisation; slow */
-    struct pool *pool; /* NULL: the caller's thread alone */
+    const char *folder;          /* for temporary files; exists */
+    unsigned cpu_seconds;        /* of each reader, as in base/reader.h; 0: the usual */
+    bool exact;                  /* colour by Little CMS without optimisation; slow */
+    struct pool *pool;           /* NULL: the caller's thread alone */
     struct art_colours *colours; /* may be NULL: nothing is kept */
     const struct cancel *cancel;
     const struct progress *progress;

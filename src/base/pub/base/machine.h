@@ -44,8 +44,8 @@ struct child_end {
 
 struct machine {
     void *self;
-    const char *program; /* path of this binary, to start it again as a reader */
-    const char *within;  /* files that a job names lie below this folder (path_full); NULL: anywhere */
+    const char *program;     /* path of this binary, to start it again as a reader */
+    const char *within;      /* files that a job names lie below this folder (path_full); NULL: anywhere */
     unsigned reader_seconds; /* what a reader of foreign files may use, see base/reader.h; 0: the usual */
 
     void *(*allocate)(struct machine *, size_t size); /* zeroed; NULL when there is none left */

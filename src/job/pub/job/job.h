@@ -61,12 +61,12 @@ struct job_key {
     const char *name;  /* as written: "seam-trim" */
     const char *form;  /* what may be written: "a length", "a time", "one of pdf, tiff" */
     bool required;
-    bool ranged;        /* least and most hold */
-    double least, most; /* in the program's units: mm, degrees C, seconds, percent ... */
-    const char *range;  /* the same in words, NULL when not ranged */
-    const char *usual;  /* what holds when it is left out, in words, or NULL */
+    bool ranged;                /* least and most hold */
+    double least, most;         /* in the program's units: mm, degrees C, seconds, percent ... */
+    const char *range;          /* the same in words, NULL when not ranged */
+    const char *usual;          /* what holds when it is left out, in words, or NULL */
     const char *const *choices; /* only these words may be written; ended by NULL; NULL: others too */
-    const char *help;   /* one sentence */
+    const char *help;           /* one sentence */
 };
 /* The i-th key, its words in `arena`; false behind the last. */
 bool job_key_at(size_t i, struct arena *arena, struct job_key *key);

@@ -77,7 +77,7 @@ struct artwork_facts {
         has_transfer;
     const char *blend_space; /* where transparent parts are mixed in another space than the paper's inks: that
                                 space, for people; else NULL */
-    bool marks_in_bleed; /* crop marks outside the trim, and no BleedBox to keep them out of the print */
+    bool marks_in_bleed;     /* crop marks outside the trim, and no BleedBox to keep them out of the print */
     const char *output_intent;            /* its identifier or description, NULL: none */
     unsigned char *output_intent_profile; /* bytes, NULL: none */
     size_t output_intent_profile_size;

@@ -60,13 +60,14 @@ struct feature_type {
     const char *margin; /* name in model/practice.h of its usual margin; NULL: none */
     enum feature_film film;
     enum feature_relief relief;
-    bool is_line;     /* placed by `line`, not by `box` */
-    bool past_edge;   /* may run over the surface's edge */
-    bool of_artwork;  /* stands in `keep-whole`, not in `features` */
-    bool is_pane;     /* of glass: one piece, no stretch */
-    bool is_hardware;         /* stands on the body: where a gap parts the film anyway, an edge beside it does no harm */
+    bool is_line;    /* placed by `line`, not by `box` */
+    bool past_edge;  /* may run over the surface's edge */
+    bool of_artwork; /* stands in `keep-whole`, not in `features` */
+    bool is_pane;    /* of glass: one piece, no stretch */
+    bool
+        is_hardware; /* stands on the body: where a gap parts the film anyway, an edge beside it does no harm */
     const char *tick; /* word at its tick in a panel's end strips; NULL: no tick */
-    bool comes_off; /* usually taken off before the film goes on, and refitted */
+    bool comes_off;   /* usually taken off before the film goes on, and refitted */
     enum feature_border border;
     enum feature_filling filling;
     const struct feature_key *keys; /* ended by a NULL name */

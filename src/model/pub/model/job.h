@@ -177,10 +177,10 @@ struct shop {
     enum printing printing;
     struct supply supply;
     const char *file, *folder;
-    const char *currency; /* ISO 4217, three letters */
-    const char *zone;     /* IANA name, NULL: local time */
+    const char *currency;     /* ISO 4217, three letters */
+    const char *zone;         /* IANA name, NULL: local time */
     enum road_side drives_on; /* side of the road; the driver sits at the other */
-    const char *page;     /* address of the shop's page, "http://shop-pc:8017", NULL: none */
+    const char *page;         /* address of the shop's page, "http://shop-pc:8017", NULL: none */
     struct day_hours week[7]; /* Monday first; a day's openings are those that begin on it */
     struct civil_date *closed;
     size_t closed_count;
@@ -196,11 +196,12 @@ struct shop {
     size_t condition_count;
     money_micro design_per_h, print_per_h, laminate_per_h, install_per_h;
     struct measure install_m2_per_h, laminate_m_per_min;
-    double margin_percent;  /* 0: none. With money 2 a share of the price, else added to the cost as in files of old */
+    double
+        margin_percent; /* 0: none. With money 2 a share of the price, else added to the cost as in files of old */
     double mark_up_percent; /* 0: none; added to the cost */
     int money;              /* how `margin` is meant: 1, of old, or 2 */
     double waste_percent;
-    struct measure threading_mm; /* film and laminate lost at each laminator run */
+    struct measure threading_mm;             /* film and laminate lost at each laminator run */
     struct measure task_minutes[TASK_COUNT]; /* of one person, for one m2, m, part, place or vehicle */
     int crew;                                /* people who install; 0: not said */
     struct measure two_person_mm;            /* a longer panel takes two */
@@ -233,7 +234,7 @@ struct feature {
     size_t polyline_count;
     bool ribs_upright; /* corrugation: ribs run up the surface */
     enum laid laid;
-    bool stays;     /* not taken off for installing */
+    bool stays;         /* not taken off for installing */
     double rise_mm;     /* dome: z = rise (1 - (x/a)^2 - (y/b)^2) on the ellipse in its box */
     bool inlay, relief; /* recess: covered by a piece of its own; cut in its corners */
 };
@@ -308,8 +309,8 @@ struct alignment {
 };
 
 struct job {
-    enum printing printing; /* unsaid: as the shop */
-    struct supply supply;   /* what is not said here is as the shop has it */
+    enum printing printing;    /* unsaid: as the shop */
+    struct supply supply;      /* what is not said here is as the shop has it */
     const char *folder, *file; /* the job folder; job.yaml's path */
     const char *number, *title, *customer;
     const char *vehicle;      /* a name for people, or NULL */
@@ -361,7 +362,8 @@ enum channel_kind { CHANNEL_PROCESS, CHANNEL_LIGHT, CHANNEL_OTHER };
 enum channel_kind ink_channel_kind(const char *name, int *process);
 /* The share of a print that a channel covers, percent, when the process inks cover so much: a light ink as its
  * colour, any other all of it, unless the condition says. */
-double ink_channel_percent(const struct condition *condition, size_t channel, const double process[PROCESS_INKS]);
+double ink_channel_percent(const struct condition *condition, size_t channel,
+                           const double process[PROCESS_INKS]);
 /* Whether that share is taken, and not known: no process ink, and the condition does not say. */
 bool ink_channel_assumed(const struct condition *condition, size_t channel);
 

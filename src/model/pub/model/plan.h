@@ -244,7 +244,8 @@ struct cost_line {
 
 enum { ALTERNATIVES_MOST = 4 };
 struct alternative {
-    const char *name; /* what it is best in: "least cost", "fewest panels", "least material", "least visible" */
+    const char
+        *name; /* what it is best in: "least cost", "fewest panels", "least material", "least visible" */
     const char *names[ALTERNATIVES_MOST]; /* all that it is best in, `name` first */
     size_t name_count;
     money_minor price;
@@ -285,12 +286,12 @@ struct plan {
     size_t cost_count;
     struct buy_line *buys;
     size_t buy_count;
-    money_minor cash;          /* what whole rolls cost */
-    const char **missing;      /* prices and rates that are not written and would count: "film \"white\"" */
+    money_minor cash;     /* what whole rolls cost */
+    const char **missing; /* prices and rates that are not written and would count: "film \"white\"" */
     size_t missing_count;
     const char **unpriced; /* surfaces that are not in the sums, each with the reason: "right (no artwork)" */
     size_t unpriced_count;
-    money_minor total_cost, price;    /* without and with mark-up or margin; without what is missing */
+    money_minor total_cost, price; /* without and with mark-up or margin; without what is missing */
     struct alternative
         *alternatives; /* the least cost first; only plans that differ from those before them */
     size_t alternative_count;

@@ -9,7 +9,8 @@
 struct calendar {
     const struct zone *zone;
     const struct day_hours *week; /* 7, Monday first */
-    const struct civil_date *closed; /* days on which no opening begins; one from the evening before runs on */
+    const struct civil_date
+        *closed; /* days on which no opening begins; one from the evening before runs on */
     size_t closed_count;
     int early_s;                     /* every opening begins so much earlier than the week says */
     int64_t extra_open, extra_close; /* open then too, whatever the week says; equal: never */

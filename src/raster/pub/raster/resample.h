@@ -21,7 +21,7 @@ struct resample_order {
     /* What lies outside of the source, in the source's colours (0..65535 each, whatever the depth). A pixel
      * that the source covers in part mixes both by area. raster_paper gives white. */
     uint16_t paper[4];
-    bool to_8bit;     /* 16 bit samples arrive as 8 bit */
+    bool to_8bit;      /* 16 bit samples arrive as 8 bit */
     struct pool *pool; /* for rows; NULL: the caller's thread alone */
 };
 

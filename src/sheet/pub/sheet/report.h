@@ -15,8 +15,8 @@ struct final_report {
     const struct fact *facts;         /* of the job, oldest first */
     size_t fact_count;
     const struct length_check *lengths; /* one for each panel; miss_mm NAN: not measured */
-    struct promise promise; /* by when it was promised, and when it is or will be finished */
-    bool done;              /* every panel is applied: promise.expected is when the last one was */
+    struct promise promise;             /* by when it was promised, and when it is or will be finished */
+    bool done; /* every panel is applied: promise.expected is when the last one was */
     const struct zone *zone;
     int64_t date; /* UTC seconds: when the report was made */
     const char *version;
