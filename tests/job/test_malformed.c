@@ -37,7 +37,7 @@ static void check_complete(const struct folder *folder)
         const struct surface_spec *s = &job->surfaces[i];
         assert_non_null(s->name);
         assert_true((s->width_mm > 0 && s->height_mm > 0) != (s->drawing_path != NULL));
-        assert_true(s->panels <= RUN_AUTO && s->has_front);
+        assert_true(s->panels <= RUN_AUTO && s->front <= FRONT_TOWARDS);
         for (size_t k = 0; k < s->artwork_count; k++) assert_non_null(s->artworks[k].path);
         for (size_t k = 0; k < s->feature_count; k++)
             assert_true(s->features[k].kind == FEATURE_GAP || !rect_is_empty(s->features[k].box));

@@ -93,7 +93,7 @@ static void others_seldom_wait_for_it(void **state)
     enum { GUESSED = 100, ASKED = 1000 };
     (void)state;
     struct patience *patience = malloc(sizeof *patience);
-    char name[16];
+    char name[24];
     int waiting = 0;
     assert_non_null(patience);
     patience_start(patience);
