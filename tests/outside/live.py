@@ -27,7 +27,9 @@ def plan(job, choose):
 
 
 def without_help(plan):
-    """A trial is not told what would help a surface without a way."""
+    """A trial is not told what would help a surface without a way, and has no mark: that is of the files as they are written."""
+    if isinstance(plan, dict):
+        plan.pop("mark", None)
     for finding in plan.get("findings", []) if isinstance(plan, dict) else []:
         if finding["code"] == "no-seam-possible":
             finding["do"] = None

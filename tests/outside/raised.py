@@ -128,6 +128,21 @@ def inside_pdfs(job):
     return job.put()
 
 
+def files_mistaken(job):
+    """The artworks of two sides exchanged, an older version, lettering the wrong way round."""
+    pdf(job.art("left.pdf"), 104, 84)
+    pdf(job.art("right.pdf"), 104, 84)
+    pdf(job.art("roof-v1.pdf"), 104, 84)
+    pdf(job.art("roof-v2.pdf"), 104, 84)
+    pdf(job.art("mirrored.pdf"), 104, 84, "0 0 0 1 k q -1 0 0 1 250 0 cm BT /F 40 Tf 20 100 Td (Lettering) Tj ET Q",
+        "/Resources<</Font<</F<</Type/Font/Subtype/Type1/BaseFont/Helvetica>>>>>>")
+    job.surface(art="right.pdf")
+    job.surface(name="right", front="right", art="left.pdf")
+    job.surface(name="roof", art="roof-v1.pdf")
+    job.surface(name="s3", art="mirrored.pdf")
+    return job.put()
+
+
 # ---- colour ----
 
 def profile_damaged(job):
@@ -145,6 +160,12 @@ def profile_class(job):
 def profile_space(job):
     job.surface()
     own_profile(job, lambda data: data.__setitem__(slice(16, 20), b"RGB "))
+    return job.put()
+
+
+def profile_in_printer(job):
+    job.surface()
+    job.swap(f"profile: {PROFILE}", "profile: in-printer")
     return job.put()
 
 
@@ -319,6 +340,15 @@ def printed_before(job):
     return again | changed | job.put()
 
 
+def bought_in(job):
+    """Printed elsewhere: no lead time said, and one that is too short."""
+    job.surface()
+    job.head.append("printing: bought-in")
+    unsaid = job.put()
+    job.head.append("bought-in: {lead-time: 2 d}")
+    return unsaid | job.put()
+
+
 def long_ago(job):
     job.head = ["job: T-1", "start: 2020-06-01T08:00", "due: 2020-06-20T17:00"]
     job.surface()
@@ -328,6 +358,8 @@ def long_ago(job):
 CASES = {
     files_of_customers: "artwork-damaged artwork-locked artwork-short resolution-low no-profile mixed-colour artwork-missing artwork-page artwork-size artwork-cropped artwork-pages",
     inside_pdfs: "spot-colour spot-cut layers-hidden fonts-missing white-overprint transfer-curves annotation-left-out artwork-boxes artwork-remark artwork-groups output-intent-differs",
+    files_mistaken: "artwork-other-surface artwork-newer artwork-mirrored",
+    profile_in_printer: "profile-in-printer", bought_in: "lead-time-assumed lead-time-short",
     profile_damaged: "profile-damaged", profile_class: "profile-class", profile_space: "profile-space",
     profile_identity: "profile-generic profile-id-wrong profile-changed", without_profile: "profile-missing panels-own-colours",
     without_profile_in_pixels: "panels-not-made", old_panels: "panels-old", much_ink: "ink-over-limit heavy-ink",
