@@ -1,4 +1,4 @@
-"""How many of its cases a test takes: all, or the share that LAPSTRAKE_SHARE names. tests/meson.build sets it: half for the
+"""How many of its cases a test takes: all, or the share that LAPSTRAKE_SHARE names. tests/meson.build sets it: a quarter for the
 usual build, a tenth under the sanitizers, which make everything ten times slower. scripts/long takes all."""
 import os
 
