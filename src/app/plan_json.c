@@ -100,12 +100,9 @@ static void stations_json(struct json *json, const struct surface *surface)
     json_close(json);
 }
 
-static void panel_json(struct json *json, const struct surface_plan *surface, const struct panel *panel)
+/* What is printed of it, and where that stands. */
+static void print_json(struct json *json, const struct panel *panel)
 {
-    json_open_object(json, NULL);
-    json_string(json, "id", panel->id);
-    json_whole(json, "order", panel->order);
-    rect_json(json, "visible_mm", panel->visible);
     rect_json(json, "print_mm", panel->print);
     rect_json(json, "file_mm", panel->file);
     json_number(json, "area_m2", panel->area_m2, 4);
@@ -113,6 +110,15 @@ static void panel_json(struct json *json, const struct surface_plan *surface, co
     json_whole(json, "page", panel->page);
     json_number(json, "roll_width_mm", panel->roll_width_mm, 3);
     json_number(json, "print_length_mm", panel->print_length_mm, 2);
+}
+
+static void panel_json(struct json *json, const struct surface_plan *surface, const struct panel *panel)
+{
+    json_open_object(json, NULL);
+    json_string(json, "id", panel->id);
+    json_whole(json, "order", panel->order);
+    rect_json(json, "visible_mm", panel->visible);
+    print_json(json, panel);
     coverage_json(json, surface->surface->condition->ink, panel);
     json_number(json, "stretch_percent", panel->stretch_percent, 3);
     json_number(json, "stretch_local_percent", panel->stretch_local_percent, 3);
@@ -137,13 +143,7 @@ static void stretch_json(struct json *json, const struct surface *surface)
 static void inlay_print_json(struct json *json, const struct panel *inlay)
 {
     json_string(json, "id", inlay->id);
-    rect_json(json, "print_mm", inlay->print);
-    rect_json(json, "file_mm", inlay->file);
-    json_number(json, "area_m2", inlay->area_m2, 4);
-    json_string(json, "file", inlay->file_name);
-    json_whole(json, "page", inlay->page);
-    json_number(json, "roll_width_mm", inlay->roll_width_mm, 3);
-    json_number(json, "print_length_mm", inlay->print_length_mm, 2);
+    print_json(json, inlay);
 }
 
 static void panels_over_json(struct json *json, const struct surface_plan *plan, struct rect box)

@@ -9,13 +9,12 @@ Prints one line a fault; exit status 1 when there is one. Times by the wall cloc
 import os
 import random
 import resource
-import shutil
 import signal
 import subprocess
 import sys
-import tempfile
 
 from make_jobs import SHOP, tiff
+from parts import run_case
 
 LAPSTRAKE, PROFILE, CASE = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2]), sys.argv[3]
 K = 72 / 25.4
@@ -140,15 +139,4 @@ def large(folder):
             hold(done.returncode == 2 and "60" in done.stderr, f"over: status {done.returncode}: {done.stderr}")
 
 
-def main():
-    folder = tempfile.mkdtemp(prefix="bounds-")
-    try:
-        globals()[CASE](folder)
-    finally:
-        shutil.rmtree(folder)
-    for fault in faults[:20]:
-        print(fault)
-    sys.exit(1 if faults else 0)
-
-
-main()
+sys.exit(run_case(globals()[CASE], faults))

@@ -12,9 +12,8 @@ import os
 import shutil
 import subprocess
 import sys
-import tempfile
 
-from parts import K, SHOP, png, tiff, write_page
+from parts import K, SHOP, png, run_case, tiff, write_page
 
 LAPSTRAKE, PROFILE, CASE = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2]), sys.argv[3]
 ENV = dict(os.environ, SOURCE_DATE_EPOCH="1800000000")
@@ -423,15 +422,4 @@ def namesakes(folder):
         hold(run("check", f"{folder}/{name}").returncode == 0, f"{name} is refused although one of them writes its number")
 
 
-def main():
-    folder = tempfile.mkdtemp(prefix="mistakes-")
-    try:
-        globals()[CASE](folder)
-    finally:
-        shutil.rmtree(folder)
-    for fault in faults[:20]:
-        print(fault)
-    sys.exit(1 if faults else 0)
-
-
-main()
+sys.exit(run_case(globals()[CASE], faults))

@@ -3,7 +3,9 @@
 PDF after ISO 32000-1 (7.5, file structure), TIFF after TIFF 6.0 (sections 2, 7 and 16), PNG after ISO/IEC 15948.
 """
 import random
+import shutil
 import struct
+import tempfile
 import zlib
 
 K = 72 / 25.4  # PDF units in a millimetre
@@ -76,3 +78,15 @@ inks:
 conditions:
   - {name: usual, printer: wide, film: white, laminate: gloss, ink: eco, profile: %(profile)s, ink-limit: 400 %%}
 """
+
+
+def run_case(case, faults):
+    """Runs `case` in a new folder that is gone afterwards and prints the faults that it has put down; the exit status."""
+    folder = tempfile.mkdtemp(prefix="outside-")
+    try:
+        case(folder)
+    finally:
+        shutil.rmtree(folder)
+    for fault in faults[:20]:
+        print(fault)
+    return 1 if faults else 0
