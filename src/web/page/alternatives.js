@@ -2,7 +2,7 @@
 
 import {fill, h} from './dom.js';
 import {mark} from './severity.js';
-import {money, number} from './words.js';
+import {listed, money, number} from './words.js';
 
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 
@@ -22,7 +22,7 @@ function row(model, alternative, index, units, choose) {
     return h(
         'tr',
         {class: shown ? 'chosen' : null},
-        h('th', {scope: 'row'}, alternative.name),
+        h('th', {scope: 'row'}, listed(alternative.names)),
         cell('Price', money(alternative.price, model.plan.cost.currency)),
         cell('Panels', alternative.panels),
         cell('Film', units.run(alternative.film_mm)),
