@@ -88,14 +88,6 @@ void put_points(struct sheet *sheet, const char *const *points, size_t count)
     }
 }
 
-void put_point(struct sheet *sheet, const char *words)
-{
-    double width = book_inner(&sheet->book), height = point_height(width, words);
-    book_need(&sheet->book, height);
-    draw_point(book_page(&sheet->book), (struct point){book_left(&sheet->book), sheet->book.y}, width, words);
-    book_gap(&sheet->book, height);
-}
-
 /* ---- installing ---- */
 
 static const char *practice_words(struct arena *arena, const char *name)

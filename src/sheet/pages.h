@@ -53,9 +53,7 @@ const char *seam_place_words(const struct sheet *sheet, const struct surface *su
 /* The same of the level line. */
 const char *level_place_words(const struct sheet *sheet, const struct surface *surface);
 
-/* A point of a list, with its text hanging. */
-void put_point(struct sheet *sheet, const char *words);
-/* Points; in two columns on a page that lies on its long side. */
+/* Points of a list, with their text hanging; in two columns on a page that lies on its long side. */
 void put_points(struct sheet *sheet, const char *const *points, size_t count);
 /* What stands on every page, then the file. */
 bool sheet_finish(const struct sheet *sheet, const char *title, struct machine *machine, const char *path,

@@ -114,6 +114,8 @@ static void let_come(struct door *door)
         struct sockaddr_storage address = {0};
         socklen_t length = sizeof address;
         int fd = accept4(door->listen_fd, (struct sockaddr *)&address, &length, SOCK_CLOEXEC | SOCK_NONBLOCK);
+        if (fd < 0 && errno != EAGAIN)
+            usleep(GLANCE_MS * 1000); /* no descriptor is free: not to be asked at once */
         if (fd < 0) return;
         if (door->tls)
             door->use.let_in(door->use.context, fd, (const struct sockaddr *)&address, length);
@@ -152,7 +154,7 @@ static int listen_at(const struct sockaddr_storage *address)
     return -1;
 }
 
-bool door_open(struct door *door, const struct sockaddr_storage *address, struct error *error)
+bool door_open(struct door *door, const struct sockaddr_storage *address)
 {
     struct epoll_event event = {.events = EPOLLIN};
     door->seen = malloc(DOOR_HEAD_BYTES);
@@ -164,7 +166,7 @@ bool door_open(struct door *door, const struct sockaddr_storage *address, struct
         if (door->listen_fd >= 0) close(door->listen_fd);
         if (door->epoll_fd >= 0) close(door->epoll_fd);
         free(door->seen);
-        return error_set(error, FAILURE_MACHINE, "another program has it");
+        return false;
     }
     return true;
 }

@@ -4,11 +4,12 @@
 #ifndef WEB_DOOR_H
 #define WEB_DOOR_H
 
-#include "base/error.h"
 #include "base/str.h"
 #include "crowd.h"
 #include <pthread.h>
 #include <stdatomic.h>
+#include <stdbool.h>
+#include <stdint.h>
 #include <sys/socket.h>
 
 /* What becomes of a connection; called in the door's thread. */
@@ -35,8 +36,8 @@ struct door {
 };
 enum { DOOR_HEAD_BYTES = 64 << 10 /* a longer head is the library's to refuse */ };
 
-/* Listens at the address and starts the door's thread. FAILURE_MACHINE: another program has the port. */
-bool door_open(struct door *door, const struct sockaddr_storage *address, struct error *error);
+/* Listens at the address and starts the door's thread. False: the port is taken, or not this user's to open. */
+bool door_open(struct door *door, const struct sockaddr_storage *address);
 void door_close(struct door *door);
 
 /* The other side's address in numbers, "?" when it has none. */

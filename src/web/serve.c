@@ -389,8 +389,9 @@ static bool open_door(struct net *net, const struct sockaddr_storage *address, s
     net->door = (struct door){.use = {net, on_let_in, on_refuse, on_woken, on_clock},
                               .crowd = &net->crowd,
                               .tls = net->server->guard.tls};
-    if (door_open(&net->door, address, NULL)) return true;
-    return error_set(error, FAILURE_MACHINE, "port %u cannot be served: another program has it",
+    if (door_open(&net->door, address)) return true;
+    return error_set(error, FAILURE_MACHINE,
+                     "port %u cannot be served: another program has it, or this user may not open it",
                      net->server->options->port);
 }
 

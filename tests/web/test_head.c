@@ -1,5 +1,5 @@
 /* The first lines of a request: what RFC 9112 calls one (section 3: request line; 5: fields; 6.3: a length
- * that is no number or stands twice ends the connection with 400). */
+ * that is no number or stands twice ends the connection with 400), from memory. */
 #include "../test.h"
 #include "base/arena.h"
 #include "base/machine.h"
