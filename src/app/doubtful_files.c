@@ -81,10 +81,11 @@ static void judge_surface_of(struct run *run, const struct surface *surface, con
     if (!other) return;
     bool exchanged = is_exchanged(run, surface, other);
     struct finding *f =
-        finding_add(&run->findings, "artwork-other-surface", surface->name,
-                    exchanged ? "%s lies on %s, and the artwork of %s here: they were exchanged."
-                              : "%s lies on %s; by its name it is for %s.",
-                    file, surface->name, other->name);
+        exchanged ? finding_add(&run->findings, "artwork-other-surface", surface->name,
+                                "%s lies on %s, and the artwork of %s here: they were exchanged.", file,
+                                surface->name, other->name)
+                  : finding_add(&run->findings, "artwork-other-surface", surface->name,
+                                "%s lies on %s; by its name it is for %s.", file, surface->name, other->name);
     if (exchanged) f->severity = SEVERITY_STOP;
     f->on_artwork = true;
 }

@@ -6,6 +6,7 @@
 #include "base/latin.h"
 #include "base/path.h"
 #include "base/text.h"
+#include "model/plan.h"
 #include "model/practice.h"
 #include <string.h>
 #include <strings.h>
@@ -490,10 +491,9 @@ static void settle_closing(struct reading *reading, const struct node *node, str
 {
     struct civil_time written = *time;
     if (!node || hours_settle_closing(reading->job->shop, time)) return;
-    report_remark(reading->report, place_of(reading, node),
-                  "the shop is closed on %04d-%02d-%02d; `%s` is taken as %04d-%02d-%02d %02d:%02d",
-                  written.year, written.month, written.day, node->key, time->year, time->month, time->day,
-                  time->hour, time->minute);
+    report_remark(reading->report, place_of(reading, node), "the shop is closed on %s; `%s` is taken as %s",
+                  civil_day_words(written.year, written.month, written.day, reading->arena), node->key,
+                  civil_time_words(time, reading->arena));
 }
 
 static void settle_times(struct reading *reading, const struct node *root)

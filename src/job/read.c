@@ -73,16 +73,18 @@ static bool read_line(struct reading *reading, const struct node *node, const ch
 {
     if (node->kind != NODE_TEXT) return wrong_shape(reading, node, words);
     bool too_long = strlen(node->text) > most;
-    if (too_long || has_control(node->text)) {
-        report_add(reading->report, place_of(reading, node),
-                   too_long ? "`%s` is longer than %zu bytes; make it shorter"
-                            : "`%s` holds a line break or a control character; write one line of at most %zu "
-                              "bytes",
-                   node->key, most);
-        return false;
+    if (!too_long && !has_control(node->text)) {
+        *text = node->text;
+        return true;
     }
-    *text = node->text;
-    return true;
+    if (too_long)
+        report_add(reading->report, place_of(reading, node), "`%s` is longer than %zu bytes; make it shorter",
+                   node->key, most);
+    else
+        report_add(reading->report, place_of(reading, node),
+                   "`%s` holds a line break or a control character; write one line of at most %zu bytes",
+                   node->key, most);
+    return false;
 }
 
 bool read_text(struct reading *reading, const struct node *node, const char *words, const char **text)

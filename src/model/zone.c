@@ -79,6 +79,17 @@ const char *zone_iso(const struct zone *zone, int64_t utc, struct arena *arena)
                         t.minute, off < 0 ? '-' : '+', size / 60, size % 60);
 }
 
+const char *civil_day_words(int year, int month, int day, struct arena *arena)
+{
+    return arena_format(arena, "%04d-%02d-%02d", year, month, day);
+}
+
+const char *civil_time_words(const struct civil_time *time, struct arena *arena)
+{
+    const char *day = civil_day_words(time->year, time->month, time->day, arena);
+    return arena_format(arena, "%s %02d:%02d", day, time->hour, time->minute);
+}
+
 const char *zone_words(const struct zone *zone, int64_t utc, struct arena *arena)
 {
     static const char *const days[] = {"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};

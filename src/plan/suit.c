@@ -234,6 +234,7 @@ void suit_no_laminate(const struct surface *surface, const struct zone *zone, in
     const struct condition *c = surface->condition;
     const struct civil_date *until = &c->waiver_until;
     struct civil_time on = zone_local(zone, printed);
+    const char *end = civil_day_words(until->year, until->month, until->day, findings->arena);
     bool holds =
         until->year * 10000 + until->month * 100 + until->day >= on.year * 10000 + on.month * 100 + on.day;
     if (!c->laminate_waiver)
@@ -241,14 +242,12 @@ void suit_no_laminate(const struct surface *surface, const struct zone *zone, in
                     c->name);
     else if (holds)
         finding_add(findings, "laminate-waived", surface->name,
-                    "No laminate, by a written reason that holds until %04d-%02d-%02d: %s", until->year,
-                    until->month, until->day, c->laminate_waiver);
+                    "No laminate, by a written reason that holds until %s: %s", end, c->laminate_waiver);
     else
-        finding_add(
-            findings, "laminate-missing", surface->name,
-            "The condition \"%s\" has no laminate; the written reason ends on %04d-%02d-%02d, and the "
-            "print is made on %04d-%02d-%02d.",
-            c->name, until->year, until->month, until->day, on.year, on.month, on.day);
+        finding_add(findings, "laminate-missing", surface->name,
+                    "The condition \"%s\" has no laminate; the written reason ends on %s, and the "
+                    "print is made on %s.",
+                    c->name, end, civil_day_words(on.year, on.month, on.day, findings->arena));
 }
 
 static void judge_laminate(const struct suit *suit)

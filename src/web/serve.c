@@ -449,9 +449,10 @@ static bool start_daemon(struct net *net, struct error *error)
         MHD_OPTION_NOTIFY_COMPLETED, on_completed, net, MHD_OPTION_NOTIFY_CONNECTION, on_connection, net,
         MHD_OPTION_STRICT_FOR_CLIENT, 1, MHD_OPTION_ARRAY, tls ? secure : &secure[2], MHD_OPTION_END);
     if (net->daemon) return true;
-    return error_set(error, FAILURE_MACHINE,
-                     tls ? "the page cannot be served: certificate and key do not fit together"
-                         : "the page cannot be served: no thread can be started for it");
+    if (tls)
+        return error_set(error, FAILURE_MACHINE,
+                         "the page cannot be served: certificate and key do not fit together");
+    return error_set(error, FAILURE_MACHINE, "the page cannot be served: no thread can be started for it");
 }
 
 /* Facts may come from the command line too: a glance once a second tells the pages. */

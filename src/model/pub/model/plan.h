@@ -310,6 +310,9 @@ const char *panel_code(const struct job *job, const struct panel *panel, struct 
 const char *zone_iso(const struct zone *zone, int64_t utc, struct arena *arena);
 /* "Fri 5 Mar, 08:00"; "Fri 5 Mar 2027, 08:00" when that is not the year of the zone's `now`. */
 const char *zone_words(const struct zone *zone, int64_t utc, struct arena *arena);
+/* "2027-03-01" and "2027-03-01 17:00", as job files write them. */
+const char *civil_day_words(int year, int month, int day, struct arena *arena);
+const char *civil_time_words(const struct civil_time *time, struct arena *arena);
 struct civil_time zone_local(const struct zone *zone, int64_t utc);
 /* 0 Monday .. 6 Sunday. */
 int zone_weekday(int year, int month, int day);
