@@ -38,6 +38,17 @@ const struct zone *floor_zone(const struct floor *floor)
     return floor->zone;
 }
 
+bool floor_inches(struct floor *floor, const char *number)
+{
+    pthread_mutex_lock(&floor->mutex);
+    const struct job_entry *entry = number ? jobs_find(floor, number) : NULL;
+    bool inches = entry && entry->inches;
+    for (size_t i = 0; !number && !inches && i < floor->list.count; i++)
+        inches = floor->list.entries[i].shop_inches;
+    pthread_mutex_unlock(&floor->mutex);
+    return inches;
+}
+
 int64_t floor_revision(struct floor *floor)
 {
     pthread_mutex_lock(&floor->mutex);

@@ -13,7 +13,8 @@ struct job_entry {
     const char *trouble; /* why it cannot be read; NULL: it can */
     const char *twin;    /* another folder, before this one, with the same number; NULL: none */
     const char *shop_file, *zone;
-    bool has_due;
+    bool has_due, inches;         /* the job's texts in inches */
+    bool shop_inches;             /* its shop's */
     struct civil_time due, start; /* start.given: the job says one */
     int64_t read_ms;              /* ticks when it was read */
     uint64_t job_mark, shop_mark; /* of the files as read: when they changed and their sizes, mixed */

@@ -44,6 +44,7 @@ static void read_entry(struct machine *machine, struct job_entry *entry)
     if (job && job->title) entry->title = arena_copy_string(entry->arena, job->title);
     if (job && job->vehicle) entry->vehicle = arena_copy_string(entry->arena, job->vehicle);
     if (job) entry->due = job->due, entry->has_due = job->due.given, entry->start = job->start;
+    if (job) entry->inches = job->inches, entry->shop_inches = job->shop && job->shop->units == UNITS_INCHES;
     if (job && job->shop && job->shop->file)
         entry->shop_file = path_join(entry->arena, entry->folder, job->shop->file);
     if (job && job->shop && job->shop->zone) entry->zone = arena_copy_string(entry->arena, job->shop->zone);

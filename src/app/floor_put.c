@@ -1,6 +1,7 @@
 /* Putting on record: gates first. */
 #include "app/printed.h"
 #include "base/path.h"
+#include "base/units.h"
 #include "floor_inner.h"
 #include "plan/gate.h"
 #include "base/text.h"
@@ -95,12 +96,13 @@ static bool find_panel(const struct putting *p, const char *name, size_t *place,
 static bool check_laminate_width(const struct putting *p, const struct fact *fact, struct error *error)
 {
     double print_mm;
+    bool inches = floor_inches(p->floor, fact->job);
     if (fact->kind != FACT_LAMINATED || !fact->panel || p->roll_width_mm <= 0) return true;
     if (!record_print_width(p->floor->record, fact->job, fact->panel, &print_mm, error)) return false;
     return !(print_mm > p->roll_width_mm) ||
-           error_set(error, FAILURE_INPUT,
-                     "%s is %g mm wide and the print of %s %.0f mm; name a wider laminate roll", fact->roll,
-                     p->roll_width_mm, fact->panel, print_mm);
+           error_set(error, FAILURE_INPUT, "%s is %s wide and the print of %s %s; name a wider laminate roll",
+                     fact->roll, units_length_words(p->roll_width_mm, inches, p->arena), fact->panel,
+                     units_length_words(print_mm, inches, p->arena));
 }
 
 /* What the panel files are made from that it was printed from. */

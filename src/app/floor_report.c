@@ -59,6 +59,7 @@ bool floor_report(struct floor *floor, const char *number, int64_t date, struct 
                                   .lengths = lengths,
                                   .zone = floor->zone,
                                   .date = date,
+                                  .inches = floor_inches(floor, number),
                                   .version = LAPSTRAKE_VERSION};
     *path = path_join(arena, folder, "out/report.pdf");
     return final_report_write(&report, floor->machine, *path, arena, error);

@@ -1,6 +1,7 @@
 /* Stock against the shop files: what comes in must be something that a shop here buys. */
 #include "base/path.h"
 #include "base/text.h"
+#include "base/units.h"
 #include "floor_inner.h"
 #include "job/job.h"
 #include <math.h>
@@ -106,6 +107,12 @@ static bool is_roll_length(double mm)
     return isnan(mm) || (mm >= ROLL_LEAST_MM && mm <= ROLL_MOST_MM);
 }
 
+static bool refuse_in_units(struct floor *floor, struct arena *arena, struct error *error, const char *words)
+{
+    bool inches = floor_inches(floor, NULL);
+    return error_set(error, FAILURE_INPUT, "%s", inches ? units_in_inches(words, arena) : words);
+}
+
 bool stock_check(struct floor *floor, const struct fact *fact, struct arena *arena, struct error *error)
 {
     if (!fact->what || !fact->of) return true; /* the record says what is missing */
@@ -120,11 +127,15 @@ bool stock_check(struct floor *floor, const struct fact *fact, struct arena *are
         return error_set(error, FAILURE_INPUT, "the shop has no %s \"%s\"; it has: %s", fact->what, fact->of,
                          goods.names.length ? text_string(&goods.names) : "none");
     if (!string_equal(fact->what, "ink") && !goods.width_found)
-        return error_set(error, FAILURE_INPUT, "%s is %s mm wide in the shop file, not %g mm", fact->of,
-                         text_string(&goods.widths), fact->width_mm);
+        return refuse_in_units(floor, arena, error,
+                               arena_format(arena, "%s is %s mm wide in the shop file, not %g mm", fact->of,
+                                            text_string(&goods.widths), fact->width_mm));
     return is_roll_length(fact->length_mm) ||
-           error_set(error, FAILURE_INPUT,
-                     "length: %g mm; a roll is 1 to 500 m long; write metres as \"50 m\"", fact->length_mm);
+           refuse_in_units(floor, arena, error,
+                           arena_format(arena,
+                                        "length: %g mm; a roll is 1 to 500 m long; write \"50 m\" or "
+                                        "\"150 ft\" with its unit",
+                                        fact->length_mm));
 }
 
 bool stock_check_use(const struct fact *fact, const struct stock_roll *roll, struct error *error)

@@ -97,6 +97,22 @@ const char *units_figure(double value, struct arena *arena)
     return text_string(&text);
 }
 
+const char *units_length_words(double mm, bool inches, struct arena *arena)
+{
+    struct text text = text_new(arena);
+    if (inches)
+        text_addf(&text, "%s in", units_figure(mm / MM_PER_INCH, arena));
+    else
+        text_add_number(&text, mm, 1), text_add(&text, " mm");
+    return text_string(&text);
+}
+
+const char *units_run_words(double mm, bool inches, struct arena *arena)
+{
+    const double mm_per_m = 1000, mm_per_ft = 304.8; /* 1 ft is 0.3048 m exactly */
+    return arena_format(arena, "%.1f %s", mm / (inches ? mm_per_ft : mm_per_m), inches ? "ft" : "m");
+}
+
 enum { FIGURES_MOST = 16 };
 
 /* The words from `done` to the unit at `unit_start`, their figures converted; false: no figure stands before

@@ -122,6 +122,16 @@ static int add(const struct recording *r)
 
 /* ---- show ---- */
 
+static void add_length(const struct recording *r, const struct length_check *length, struct text *out)
+{
+    bool inches = floor_inches(r->floor, r->number);
+    text_addf(out, ", %s %s", units_length_words(fabs(length->miss_mm), inches, r->arena),
+              length->miss_mm < 0 ? "short" : "long");
+    if (!length->within)
+        text_addf(out, " (more than %s; `feed: %.2f %%` mends a reprint)",
+                  units_length_words(LENGTH_MISS_MOST_MM, inches, r->arena), length->feed_percent);
+}
+
 static void show_panel(const struct recording *r, const struct floor_panel *panel, struct text *out)
 {
     const struct panel_state *s = &panel->state;
@@ -137,12 +147,7 @@ static void show_panel(const struct recording *r, const struct floor_panel *pane
     if (s->reprints) text_addf(out, ", printed again %d time%s", s->reprints, s->reprints == 1 ? "" : "s");
     if (s->overrides)
         text_addf(out, ", %zu gate%s passed with a reason", s->overrides, s->overrides == 1 ? "" : "s");
-    if (!isnan(panel->length.miss_mm))
-        text_addf(
-            out, ", %.1f mm %s%s", fabs(panel->length.miss_mm), panel->length.miss_mm < 0 ? "short" : "long",
-            panel->length.within ? ""
-                                 : arena_format(r->arena, " (more than %g; `feed: %.2f %%` mends a reprint)",
-                                                LENGTH_MISS_MOST_MM, panel->length.feed_percent));
+    if (!isnan(panel->length.miss_mm)) add_length(r, &panel->length, out);
     if (panel->next.kind != FACT_KIND_COUNT)
         text_addf(out, "\n    next: %s (%s)", fact_kind_words(panel->next.kind), panel->next.why);
     text_add_char(out, '\n');
@@ -228,10 +233,12 @@ static int plan(const struct recording *r)
 static void show_roll(const struct recording *r, const struct stock_roll *roll, struct text *out)
 {
     text_addf(out, "%s  %s %s", roll->name, roll->what, roll->of);
-    if (roll->width_mm > 0) text_addf(out, ", %g mm wide", roll->width_mm);
+    bool inches = floor_inches(r->floor, NULL);
+    if (roll->width_mm > 0) text_addf(out, ", %s wide", units_length_words(roll->width_mm, inches, r->arena));
     if (roll->batch) text_addf(out, ", batch %s", roll->batch);
     if (!isnan(roll->left_mm))
-        text_addf(out, ", %.1f m of %.1f m left", roll->left_mm / 1000, roll->length_mm / 1000);
+        text_addf(out, ", %s of %s left", units_run_words(roll->left_mm, inches, r->arena),
+                  units_run_words(roll->length_mm, inches, r->arena));
     if (roll->panels) text_addf(out, ", %zu panel%s on it", roll->panels, roll->panels == 1 ? "" : "s");
     text_addf(out, ", in since %s\n", zone_words(floor_zone(r->floor), roll->in, r->arena));
 }

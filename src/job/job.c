@@ -129,9 +129,10 @@ static const struct key job_keys[] = {
     {"drying", FORM_CHOICE, AT(drying), 0, 0, .help = "How the prints dry.", .choices = dryings,
      .otherwise = "not said: a finding asks"},
     {"durability", FORM_YEARS, AT(durability_y), 0, 30, .help = "What the customer was promised."},
-    {"inches", FORM_YES_NO, AT(inches), 0, 0, .usual = "false", .help = "Lengths in texts in inches."},
+    {"inches", FORM_YES_NO, AT(inches), 0, 0, .help = "Lengths in texts in inches.",
+     .otherwise = "as the shop"},
     {"units", FORM_SPECIAL, AT(inches), 0, 0, .help = "`units: inches` is `inches: true`.",
-     .read = read_units, .words = "one of mm, inches", .otherwise = "mm"},
+     .read = read_units, .words = "one of mm, inches", .otherwise = "as the shop"},
     {"choice", FORM_SPECIAL, AT(choice), 0, 0, .help = "Which of the plan's alternatives was chosen.",
      .read = read_kept_choice, .words = "one of least cost, fewest panels, least material, least visible",
      .otherwise = "least cost"},
@@ -513,6 +514,13 @@ static void refuse_unknown_ink(struct reading *reading, const struct condition *
                    "condition `%s` has no ink; name one, or write `printing: bought-in`", condition->name);
 }
 
+static void settle_units(struct reading *reading, const struct node *root)
+{
+    struct job *job = reading->job;
+    if (job->shop && !node_find(root, "inches") && !node_find(root, "units"))
+        job->inches = job->shop->units == UNITS_INCHES;
+}
+
 /* How long prints dry must be known where they are printed here. */
 static void refuse_unknown_inks(struct reading *reading)
 {
@@ -533,6 +541,7 @@ static void finish_job(struct reading *reading, const struct node *root)
     choose_condition(reading, root);
     job->overlap_mm = measure_or(job->overlap_mm, practice_value(tall ? "overlap-box" : "overlap"));
     if (!job->number) job->number = number_of_folder(reading, root, job->folder);
+    settle_units(reading, root);
     settle_times(reading, root);
     if (job->start.given && job->due.given && later(&job->start, &job->due))
         report_add(reading->report, place_of(reading, due),

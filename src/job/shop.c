@@ -17,6 +17,7 @@ static key_reader read_currency, read_zone, read_page, read_severities, read_wid
 
 static const char *const film_kinds[] = {"cast", "calendered", "perforated", NULL};
 static const char *const technologies[] = {"solvent", "eco-solvent", "latex", "uv", NULL};
+static const char *const units[] = {"mm", "inches", NULL}; /* as enum units */
 static const char *const roads[] = {"", "left", "right", NULL};
 static const char *const intents[] = {"perceptual", "relative", "saturation", "absolute", NULL};
 
@@ -272,6 +273,8 @@ static const struct key shop_keys[] = {
     {"drives-on", FORM_CHOICE, AT(shop, drives_on), 0, 0,
      .help = "Side of the road: says which side of a vehicle is the driver's, near or off side.",
      .choices = roads, .otherwise = "the driver is taken to sit on the left"},
+    {"units", FORM_CHOICE, AT(shop, units), 0, 0, .usual = "mm",
+     .help = "Lengths in texts, for jobs that do not say.", .choices = units},
     {"page", FORM_SPECIAL, AT(shop, page), 0, 0,
      .help =
          "Address of the shop's page (lapstrake serve); the code on a panel's label then leads to the panel.",

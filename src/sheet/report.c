@@ -4,6 +4,7 @@
 #include "base/arena.h"
 #include "base/str.h"
 #include "base/text.h"
+#include "base/units.h"
 #include "pages.h"
 #include <math.h>
 #include <string.h>
@@ -49,6 +50,18 @@ static void add_part(struct text *text, const char *part)
     bool sentence = text->length && strchr(".!?", text->bytes[text->length - 1]);
     if (text->length) text_add(text, sentence ? " " : "; ");
     text_add(text, part);
+}
+
+/* A length's figure in the report's unit: to 0.1 mm or 0.01 in. */
+static const char *figure(const struct writing *w, double mm)
+{
+    return w->r->inches ? units_figure(mm / MM_PER_INCH, w->arena) : arena_format(w->arena, "%.1f", mm);
+}
+
+/* What the tool said when it was put on record, in the report's unit. */
+static const char *in_units(const struct writing *w, const char *words)
+{
+    return w->r->inches ? units_in_inches(words, w->arena) : words;
 }
 
 static const char *labelled(const struct writing *w, const char *label, const char *words)
@@ -221,7 +234,7 @@ static const char *against_neighbours(const struct writing *w, size_t panel)
     for (size_t i = 0; i < t->panel_count; i++) {
         double miss = w->r->lengths[panel].miss_mm - w->r->lengths[i].miss_mm;
         if (isnan(miss) || !is_neighbour(t->panels[panel].neighbours, t->panels[i].panel)) continue;
-        add_part(&text, arena_format(w->arena, "%s %.1f", t->panels[i].panel, fabs(miss)));
+        add_part(&text, arena_format(w->arena, "%s %s", t->panels[i].panel, figure(w, fabs(miss))));
         within = within && fabs(miss) <= LENGTH_MISS_MOST_MM + 1e-9;
     }
     return arena_format(w->arena, "%s%s", within ? "" : "*", text_string(&text));
@@ -235,10 +248,10 @@ static void put_length(struct writing *w, struct table *table, size_t i)
     const char *cells[] = {
         arena_format(w->arena, "*%s", f->panel),
         short_moment(w, f->at),
-        arena_format(w->arena, "%.1f", f->planned_mm),
-        arena_format(w->arena, "%.1f", f->measured_mm),
-        arena_format(w->arena, "%s%s%.1f", check->within ? "" : "*", check->miss_mm > 0 ? "+" : "",
-                     check->miss_mm),
+        figure(w, f->planned_mm),
+        figure(w, f->measured_mm),
+        arena_format(w->arena, "%s%s%s", check->within ? "" : "*", check->miss_mm > 0 ? "+" : "",
+                     figure(w, check->miss_mm)),
         against_neighbours(w, i),
     };
     table_row(table, cells);
@@ -251,16 +264,15 @@ static void part_lengths(struct writing *w)
         {"Should be", 22, ALIGN_RIGHT}, {"Measured", 22, ALIGN_RIGHT},
         {"Off by", 20, ALIGN_RIGHT},    {"Misses its neighbour by", 62, ALIGN_LEFT}};
     if (!count_of(w, FACT_MEASURED)) return;
-    book_title(&w->book, "Length marks (mm)");
+    book_title(&w->book, w->r->inches ? "Length marks (inches)" : "Length marks (mm)");
     struct table table = table_begin(&w->book, columns, 6, TYPE_MM);
     for (size_t i = 0; i < w->r->terms->panel_count; i++) put_length(w, &table, i);
     table_end(&table);
     book_words(&w->book, words_grey(TYPE_MM, ALIGN_LEFT),
-               arena_format(
-                   w->arena,
-                   "Over the whole print. Neighbours should meet within %g mm (common practice, no source). "
-                   "Bold: more.",
-                   LENGTH_MISS_MOST_MM));
+               arena_format(w->arena,
+                            "Over the whole print. Neighbours should meet within %s (common practice, no "
+                            "source). Bold: more.",
+                            units_length_words(LENGTH_MISS_MOST_MM, w->r->inches, w->arena)));
 }
 
 /* ---- gates passed with a reason ---- */
@@ -290,8 +302,8 @@ static void part_overrides(struct writing *w)
         if (!f->override || f->withdrawn) continue;
         const char *cells[] = {
             arena_format(w->arena, "%s, %s", short_moment(w, f->at), who_words(f)),
-            arena_format(w->arena, "*%s %s", f->panel ? f->panel : "job", fact_kind_words(f->kind)), f->gate,
-            f->override};
+            arena_format(w->arena, "*%s %s", f->panel ? f->panel : "job", fact_kind_words(f->kind)),
+            in_units(w, f->gate), f->override};
         table_row(&table, cells);
     }
     table_end(&table);
@@ -340,7 +352,9 @@ static const char *details(const struct writing *w, const struct fact *f)
                         : arena_format(w->arena, "humidity %g %%", f->humidity_percent));
     add_part(&text, isnan(f->measured_mm)
                         ? NULL
-                        : arena_format(w->arena, "%.1f mm, should be %.1f", f->measured_mm, f->planned_mm));
+                        : arena_format(w->arena, "%s, should be %s",
+                                       units_length_words(f->measured_mm, w->r->inches, w->arena),
+                                       figure(w, f->planned_mm)));
     add_part(&text, labelled(w, "roll", f->roll));
     add_part(&text, labelled(w, "batch", f->batch));
     add_part(&text, f->words);
@@ -428,7 +442,7 @@ static const char *finished_words(const struct writing *w)
         text_addf(&text, ", %.1f d late", (double)p->late_s / day_s);
     else if (p->late)
         text_addf(&text, ", %.1f h late", (double)p->late_s / hour_s);
-    if (!w->r->done && w->r->terms->decides) text_addf(&text, ". %s", w->r->terms->decides);
+    if (!w->r->done && w->r->terms->decides) text_addf(&text, ". %s", in_units(w, w->r->terms->decides));
     return text_string(&text);
 }
 

@@ -70,12 +70,12 @@ struct look filled(struct paint paint)
 
 const char *length_words(struct arena *arena, double mm, bool inches, bool with_unit)
 {
+    if (with_unit) return units_length_words(mm, inches, arena);
     struct text text = text_new(arena);
     if (inches)
         text_add(&text, units_figure(mm / MM_PER_INCH, arena));
     else
         text_add_number(&text, mm, 1);
-    if (with_unit) text_add(&text, inches ? " in" : " mm");
     return text_string(&text);
 }
 

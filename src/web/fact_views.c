@@ -1,4 +1,5 @@
 /* Putting on record what was done, and reading it back. */
+#include "base/str.h"
 #include "model/entry.h"
 #include "server.h"
 #include "views.h"
@@ -29,6 +30,17 @@ void view_facts(struct request *request, struct reply *reply)
 
 /* ---- the form of a fact ---- */
 
+/* `unit=in` of a form: a length that says no unit of its own is in inches. */
+static const char *in_form_unit(const struct request *request, const struct fact_field *field,
+                                const char *written)
+{
+    const char *unit = form_get(&request->form, "unit");
+    bool bare = !written[strspn(written, "0123456789., ")];
+    return field->form == FACT_FORM_LENGTH && bare && string_equal(unit, "in")
+               ? arena_format(request->arena, "%s in", written)
+               : written;
+}
+
 static bool field_from_form(const struct request *request, const struct fact_field *field, struct fact *fact,
                             struct error *error)
 {
@@ -36,7 +48,7 @@ static bool field_from_form(const struct request *request, const struct fact_fie
     if (!written || field->origin == FACT_FROM_RECORD || field->origin == FACT_FROM_GATE) return true;
     if (field->form == FACT_FORM_TIME)
         return floor_read_time(request->server->floor, written, &fact->at, error);
-    return fact_field_read(fact, field, written, request->arena, error);
+    return fact_field_read(fact, field, in_form_unit(request, field, written), request->arena, error);
 }
 
 bool fact_from_form(const struct request *request, enum fact_kind kind, struct fact *fact,

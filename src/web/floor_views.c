@@ -89,6 +89,7 @@ void view_floor(struct request *request, struct reply *reply)
     json_whole(&json, "revision", revision);
     write_time(&json, "now", zone, now);
     json_string(&json, "zone", zone->name);
+    json_bool(&json, "inches", floor_inches(server->floor, NULL));
     write_visitor(&json, &request->visitor);
     room_json(&json, server->options->folder);
     steps_json(&json, "ready", view.ready, view.ready_count, zone);

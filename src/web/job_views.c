@@ -136,6 +136,7 @@ static void job_json(struct json *json, const struct job_answer *a, const struct
     json_string(json, "stage", stage_words(a->listed.stage));
     json_whole(json, "version", a->planned ? a->terms.version : 0);
     json_bool(json, "planned", a->planned);
+    json_bool(json, "inches", floor_inches(server->floor, a->request->parts[0]));
     json_string(json, "trouble", a->trouble);
     work_json(json, "planning", a->working && a->work.kind == WORK_PLAN, &a->work);
     work_json(json, "making", a->working && a->work.kind != WORK_PLAN, &a->work);

@@ -1,5 +1,6 @@
 /* The page of one panel, where its label leads: reads and works without script. */
 #include "assets.h"
+#include "base/units.h"
 #include "panel_picture.h"
 #include "server.h"
 #include "template.h"
@@ -18,6 +19,7 @@ struct panel_page {
     struct floor_panel *panels;
     const struct floor_panel *panel;
     int64_t now;
+    bool inches; /* lengths of this job */
     struct template_values values;
 };
 
@@ -39,6 +41,7 @@ static bool find_panel(struct panel_page *page, struct reply *reply)
     struct request *r = page->request;
     struct error error = {0};
     bool found;
+    page->inches = floor_inches(r->server->floor, r->parts[0]);
     if (!floor_number(r->server->floor, r->parts[0], page->arena, NULL)) {
         reply_refuse(
             r, reply, 404,
@@ -71,11 +74,18 @@ static const char *front_words(enum front front)
     return words[front];
 }
 
-static const char *spaced(double mm, struct arena *arena)
+/* A length's figure: whole millimetres with thousands apart, or hundredths of an inch. */
+static const char *spaced(const struct panel_page *page, double mm)
 {
+    if (page->inches) return units_figure(mm / MM_PER_INCH, page->arena);
     long long whole = llround(mm);
-    return whole >= 1000 ? arena_format(arena, "%lld\u00a0%03lld", whole / 1000, whole % 1000)
-                         : arena_format(arena, "%lld", whole);
+    return whole >= 1000 ? arena_format(page->arena, "%lld\u00a0%03lld", whole / 1000, whole % 1000)
+                         : arena_format(page->arena, "%lld", whole);
+}
+
+static const char *unit(const struct panel_page *page)
+{
+    return page->inches ? "in" : "mm";
 }
 
 static void describe(struct panel_page *page)
@@ -92,8 +102,9 @@ static void describe(struct panel_page *page)
     set(page, "order", arena_format(page->arena, "%d", t->order));
     set(page, "panels", arena_format(page->arena, "%zu", on_surface));
     set(page, "size",
-        arena_format(page->arena, "%s x %s mm", spaced(rect_width(t->visible), page->arena),
-                     spaced(rect_height(t->visible), page->arena)));
+        arena_format(page->arena, "%s x %s %s", spaced(page, rect_width(t->visible)),
+                     spaced(page, rect_height(t->visible)), unit(page)));
+    set(page, "unit", page->inches ? "in" : NULL);
     set(page, "front_words", front_words(t->front));
     set(page, "version", arena_format(page->arena, "%lld", (long long)page->terms.version));
     set(page, "revision",
@@ -176,11 +187,12 @@ static void rolls(struct panel_page *page, const char *what, const char *of)
         const char *batch = rolls[i].batch ? arena_format(page->arena, ", batch %s", rolls[i].batch) : "";
         const char *left = isnan(rolls[i].left_mm)
                                ? ""
-                               : arena_format(page->arena, ", %.1f m left", rolls[i].left_mm / 1000);
+                               : arena_format(page->arena, ", %s left",
+                                              units_run_words(rolls[i].left_mm, page->inches, page->arena));
         template_set(page->arena, &entries[kept], "roll", rolls[i].name);
         template_set(page->arena, &entries[kept++], "roll_words",
-                     arena_format(page->arena, "%s, %s mm%s%s", rolls[i].name,
-                                  spaced(rolls[i].width_mm, page->arena), batch, left));
+                     arena_format(page->arena, "%s, %s %s%s%s", rolls[i].name,
+                                  spaced(page, rolls[i].width_mm), unit(page), batch, left));
     }
     template_set_list(page->arena, &page->values, "rolls", entries, kept);
 }
@@ -220,8 +232,10 @@ static bool measurable(const struct floor_panel *panel)
 
 static const char *measured_label(const struct panel_page *page)
 {
-    return arena_format(page->arena, "Between the length marks, mm; planned %.1f",
-                        page->panel->terms.print_mm);
+    double planned_mm = page->panel->terms.print_mm;
+    return arena_format(page->arena, "Between the length marks, %s; planned %s", unit(page),
+                        page->inches ? spaced(page, planned_mm)
+                                     : arena_format(page->arena, "%.1f", planned_mm));
 }
 
 static void others(struct panel_page *page)
@@ -253,7 +267,7 @@ static void add_part(struct text *out, const char *words)
     text_add(out, words);
 }
 
-static const char *detail(const struct fact *fact, struct arena *arena)
+static const char *detail(const struct fact *fact, bool inches, struct arena *arena)
 {
     struct text out = text_new(arena);
     if (fact->words) add_part(&out, fact->words);
@@ -261,7 +275,9 @@ static const char *detail(const struct fact *fact, struct arena *arena)
     if (!isnan(fact->surface_c)) add_part(&out, arena_format(arena, "surface %.1f °C", fact->surface_c));
     if (!isnan(fact->humidity_percent))
         add_part(&out, arena_format(arena, "humidity %.0f %%", fact->humidity_percent));
-    if (!isnan(fact->measured_mm)) add_part(&out, arena_format(arena, "length %.1f mm", fact->measured_mm));
+    if (!isnan(fact->measured_mm))
+        add_part(&out,
+                 arena_format(arena, "length %s", units_length_words(fact->measured_mm, inches, arena)));
     if (fact->roll) add_part(&out, arena_format(arena, "roll %s", fact->roll));
     if (fact->batch) add_part(&out, arena_format(arena, "batch %s", fact->batch));
     if (fact->override) add_part(&out, arena_format(arena, "went on anyway: %s", fact->override));
@@ -282,7 +298,7 @@ static void facts(struct panel_page *page)
         template_set(a, &entries[i], "fact_words", fact_kind_words(f->kind));
         template_set(a, &entries[i], "at_words", zone_words(page->zone, f->at, a));
         template_set(a, &entries[i], "who_words", f->who);
-        template_set(a, &entries[i], "detail", detail(f, a));
+        template_set(a, &entries[i], "detail", detail(f, page->inches, a));
         template_set(a, &entries[i], "photo", f->photo ? arena_format(a, "/api/photos/%s", f->photo) : NULL);
         template_set(a, &entries[i], "withdrawn", f->withdrawn ? "yes" : NULL);
         template_set(a, &entries[i], "open_withdraw",

@@ -1,7 +1,7 @@
 // How the views stand at both sizes and in bright and dark rooms: nothing cut off, nothing too small for a glove, the
 // four things seen together at the desk, and what axe finds by the rules of WCAG 2.2, levels A and AA.
 
-import {readFileSync} from 'node:fs';
+import {appendFileSync, readFileSync} from 'node:fs';
 import {createRequire} from 'node:module';
 import {join} from 'node:path';
 import {browser, check, DESK, hold, job, PHONE, planned, same, serve, shop, tests} from './support.mjs';
@@ -181,13 +181,33 @@ await tests(async () => {
         const {page} = await browser();
         await open(page, `${address}/jobs/LV-2031`);
         await page.getByRole('button', {name: 'Show inches'}).click();
-        // 5600 mm / 25.4 mm = 220.47 in = 18 ft 4.5 in
+        // 5600 mm / 25.4 mm = 220.47 in, 2000 mm = 78.74 in
         await page
-            .getByText(/18\sft\s4\.5\sin/)
+            .getByText(/220\.47 x 78\.74\sin/)
             .first()
             .waitFor();
         await page.reload();
         await page.getByRole('button', {name: 'Show millimetres'}).waitFor();
+    });
+    await check('a shop in inches reads inches in every view', async () => {
+        const own = shop();
+        appendFileSync(join(own, 'library-van/shop.yaml'), '\nunits: inches\n');
+        const there = await serve(own);
+        await planned(there.address, 'LV-2031');
+        const {page, context} = await browser();
+        for (const view of ['/', '/jobs', '/jobs/LV-2031', '/stock', '/conditions', '/P/LV-2031/left-1']) {
+            await open(page, there.address + view);
+            for (const summary of await page.locator('summary:visible').all()) await summary.click();
+            // What job.yaml says stands as it is written, in whatever unit.
+            const words = await page.evaluate(() => {
+                document.getElementById('form')?.remove();
+                return document.body.innerText;
+            });
+            const metric = /[^\n]*\d[\s\u00a0\u202f]*(mm|m2|m2\/h|m)\b[^\n]*|, mm\b/.exec(words);
+            same(metric?.[0] ?? '', '', `${view}: metric`);
+        }
+        await context.close();
+        await there.stop();
     });
     const crowded = [
         ['a long German title', '/jobs/LV-2031', '/api/jobs/LV-2031', body => ({...body, title: LONG})],

@@ -331,6 +331,30 @@ static void job_adds_to_vehicle(void **state)
     folder_free(&folder);
 }
 
+/* The shop's units stand for jobs that say none. */
+static void shop_units_stand_for_jobs(void **state)
+{
+    (void)state;
+    static const char *const own[] = {"", "units: mm\n", "inches: false\n", "units: inches\n"};
+    static const bool wanted[][2] = {{false, true}, {false, false}, {false, false}, {true, true}};
+    for (int shop = 0; shop < 2; shop++)
+        for (size_t i = 0; i < sizeof own / sizeof *own; i++) {
+            struct folder folder;
+            folder_new(&folder);
+            folder_write(&folder, "shop.yaml",
+                         arena_format(folder.arena, "%s%s", sample_shop, shop ? "units: inches\n" : ""));
+            folder_write(
+                &folder, "job.yaml",
+                arena_format(folder.arena,
+                             "job: J-1\ncondition: van-cast\n%ssurfaces:\n  - {name: left, size: [100, "
+                             "100], front: left}\n",
+                             own[i]));
+            load_clean(&folder);
+            assert_int_equal(folder.job->inches, wanted[i][shop]);
+            folder_free(&folder);
+        }
+}
+
 static void json_reads_alike(void **state)
 {
     (void)state;
@@ -460,6 +484,7 @@ int main(void)
         cmocka_unit_test(features_arrive),
         cmocka_unit_test(quick_job),
         cmocka_unit_test(job_adds_to_vehicle),
+        cmocka_unit_test(shop_units_stand_for_jobs),
         cmocka_unit_test(json_reads_alike),
         cmocka_unit_test(new_folder_is_sound),
         cmocka_unit_test(contract_examples),

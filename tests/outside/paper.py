@@ -165,26 +165,76 @@ def seam_measures(folder):
             hold(re.search(rf"(?<![\d.]){re.escape(figure)} {side}", " ".join(words.split())), f"x {at}: {figure} {side} is not said")
 
 
+# A figure with a metric unit of length or area, or the unit alone as a column's.
+METRIC = re.compile(r"(?<![\w.])\d[\d.]*[\s\u00a0\u202f]*(mm|cm|m|m2|m2/h)(?![\w/])|\((mm|m|m2)\)|(?<=[a-z], )(mm|m)\b")
+
+
+def served(folder, address):
+    """A page as the server sends it, its tags left out."""
+    import html
+    import socket
+    import urllib.request
+    with socket.socket() as lent:
+        lent.bind(("127.0.0.1", 0))
+        port = lent.getsockname()[1]
+    server = subprocess.Popen([LAPSTRAKE, "serve", folder, "--port", str(port)], env=ENV, stdout=subprocess.PIPE, stderr=subprocess.STDOUT)
+    server.stdout.readline()
+    try:
+        with urllib.request.urlopen(f"http://127.0.0.1:{port}{address}", timeout=60) as answer:
+            said = answer.read().decode()
+    finally:
+        server.terminate()
+        server.communicate(timeout=30)
+    return html.unescape(re.sub(r"<(style|script|svg).*?</\1>|<[^>]*>", " ", said, flags=re.S))
+
+
+def recorded_in_inches(folder, job):
+    """A roll, prints and a length on record; what `record` prints, the report, the panel's page."""
+    said = [run("record", "plan", job).stdout]
+    plan = json.loads(open(f"{job}/out/plan.json").read())
+    panel = plan["surfaces"][0]["panels"][0]
+    for words in ("roll-in --what film --of white --batch W1 --width 1370 --length 50m", f"printed --panels {panel['id']} --roll R1 --reason tried",
+                  f"measured --panels {panel['id']} --measured 2000"):
+        done = run("record", "add", job, *words.split())
+        hold(done.returncode == 0, f"record {words}: {done.returncode} {done.stderr}")
+        said.append(done.stdout)
+    said += [run("record", "show", job).stdout, run("record", "stock", folder).stdout]
+    wrong = run("record", "add", job, *"roll-in --what film --of white --width 1400 --length 50m".split())
+    hold(wrong.returncode == 2 and "in wide" in wrong.stderr, f"a wrong width: {wrong.stderr}")
+    hold(run("record", "report", job).returncode == 0, "no report")
+    return {"record": "\n".join([*said, wrong.stderr]), "report": words_of(f"{job}/out/report.pdf"),
+            "panel's page": served(folder, f"/P/BUS-7/{panel['id']}")}
+
+
 def inches(folder):
-    """A job in inches: no millimetre, metre or square metre in what people read, unless inches stand beside it; figures
-    are those of the plan divided by 25.4, to 0.02 in at worst."""
+    """A shop in inches: no millimetre, metre or square metre in what people read: sheet, labels, order, check, plan, clock,
+    record, the report, the panel's page as served. Figures are those of the plan divided by 25.4, to 0.02 in at worst."""
     job = f"{folder}/job"
-    bus(job, True, "units: inches")
-    texts = {"sheet": words_of(sheet(job)), "labels": words_of(f"{job}/out/labels.pdf")}
+    bus(job, True)
+    with open(f"{job}/shop.yaml", "a") as shop:
+        shop.write("units: inches\n")
+    texts = {"sheet": words_of(sheet(job)), "labels": words_of(f"{job}/out/labels.pdf"), **recorded_in_inches(folder, job)}
     hold(run("order", job, "--quiet").returncode in (0, 1), "order failed")
     texts["order"] = words_of(f"{job}/out/order.pdf")
     for command in ("check", "plan", "clock"):
         texts[command] = run(command, job, "--quiet").stdout
-    plan = json.loads(run("plan", job, "--json").stdout)
-    panel = plan["surfaces"][0]["panels"][0]
     for name, text in texts.items():
         hold(len(text) > 40, f"{name} says nothing")
-        for found in re.finditer(r"[\d.]+[\s\u00a0\u202f]*(mm|m|m2|m2/h)(?![\w/])", text):
-            around = text[max(found.start() - 30, 0):found.end() + 20]
-            hold(re.search(r"\d in\b", around), f"{name}: {around!r}")
+        for found in METRIC.finditer(text):
+            faults.append(f"{name}: {text[max(found.start() - 40, 0):found.end() + 20]!r}")
+    plan = json.loads(run("plan", job, "--json").stdout)
+    panel = plan["surfaces"][0]["panels"][0]
     width = (panel["visible_mm"][2] - panel["visible_mm"][0]) / 25.4
     near = [float(f) for f in re.findall(r"(\d+(?:\.\d+)?) x 118\.11", texts["sheet"])]
     hold(any(abs(f - width) <= 0.02 for f in near), f"{panel['id']} is {width:.3f} in wide; the sheet has {near[:5]}")
+    off = abs(2000 - plan_length(panel)) / 25.4
+    said = re.search(r"([\d.]+) in (short|long)", texts["record"])
+    hold(said and abs(float(said.group(1)) - off) <= 0.02, f"off by {off:.3f} in; record says {said and said.group()}")
+    hold("78.74" in texts["report"] and "78.74 in" in texts["panel's page"], "2000 mm are not 78.74 in")
+
+
+def plan_length(panel):
+    return panel["print_mm"][3] - panel["print_mm"][1]
 
 
 def local(plan_time):

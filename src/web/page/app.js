@@ -24,6 +24,12 @@ import {Units} from './words.js';
 
 const UNITS_STORE = 'lapstrake-units';
 
+/** Inches, millimetres, or null: this browser was never told. */
+function ownUnits() {
+    const kept = localStorage.getItem(UNITS_STORE);
+    return kept ? kept === 'inches' : null;
+}
+
 /** @returns {Shared} */
 function makeShared() {
     const clock = new ShopClock();
@@ -33,13 +39,14 @@ function makeShared() {
         press: new Press(),
         notices: new Notices(document.getElementById('notices')),
         shop: {},
-        units: new Units(localStorage.getItem(UNITS_STORE) === 'inches'),
+        units: new Units(ownUnits()),
         outbox: new Outbox(() => clock.iso()),
         go: address => address,
         async floor() {
             const floor = await get('/api/floor');
             clock.set(floor.now);
             shared.shop = floor;
+            shared.units.ask(floor.inches);
             shared.live.notice();
             return floor;
         },
@@ -49,7 +56,7 @@ function makeShared() {
 
 /** @param {Shared} shared @param {Router} router */
 function changeUnits(shared, router) {
-    shared.units.inches = !shared.units.inches;
+    shared.units.own = !shared.units.inches;
     localStorage.setItem(UNITS_STORE, shared.units.inches ? 'inches' : 'millimetres');
     router.drawAgain();
 }
@@ -86,6 +93,7 @@ shared.live.addEventListener('network', () => {
     shared.notices.back();
     shared.outbox.sendAll();
 });
+shared.units.addEventListener('changed', drawState);
 shared.outbox.addEventListener('changed', drawState);
 shared.outbox.addEventListener('away', event => shared.live.notice(/** @type {CustomEvent} */ (event).detail));
 waiting.addEventListener('slow', drawState);

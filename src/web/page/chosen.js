@@ -58,33 +58,34 @@ function price(model) {
     return fact('Price', tried.price, ' ', h('span', {class: 'quiet-words'}, tried.price_difference ?? 'cannot be made'));
 }
 
-/** @param {JobModel} model @param {any} surface @param {number} index @param {number} at_mm */
-function placeField(model, surface, index, at_mm) {
+/** @param {JobModel} model @param {any} surface @param {number} index @param {number} at_mm @param {Units} units */
+function placeField(model, surface, index, at_mm, units) {
     if (!model.mayChange) return null;
+    const {fine, words} = units.steps;
     const move = by => () => model.move(surface.name, index, at_mm + by);
     const typed = ({target}) => {
         const value = figureOf(target);
         if (!target.reportValidity() || Number.isNaN(value)) return;
         target.defaultValue = target.value; /* the seam is there now: nothing is left to be kept */
-        model.move(surface.name, index, value);
+        model.move(surface.name, index, units.toMm(value));
     };
     return h(
         'div',
         {class: 'stepper'},
-        h('button', {'data-focus': 'seam-less', 'aria-label': '1 mm less', onclick: move(-1)}, '-'),
+        h('button', {'data-focus': 'seam-less', 'aria-label': `${words} less`, onclick: move(-fine)}, '-'),
         h(
             'label',
             null,
-            h('span', {class: 'hidden-words'}, 'Seam at, millimetres'),
+            h('span', {class: 'hidden-words'}, `Seam at, ${units.inches ? 'inches' : 'millimetres'}`),
             h('input', {
                 inputmode: 'decimal',
                 autocomplete: 'off',
-                value: String(at_mm),
+                value: units.typed(at_mm),
                 'data-focus': 'seam-at',
                 onchange: typed,
             }),
         ),
-        h('button', {'data-focus': 'seam-more', 'aria-label': '1 mm more', onclick: move(1)}, '+'),
+        h('button', {'data-focus': 'seam-more', 'aria-label': `${words} more`, onclick: move(fine)}, '+'),
     );
 }
 
@@ -157,13 +158,13 @@ function seam(model, surface, index, units, acts) {
     const at_mm = model.places(surface)[index],
         known = seamPlaces(surface),
         parts = surface.seams.filter(one => one.at_mm === known[index]);
-    if (!parts.length || at_mm === undefined) return hint(model);
+    if (!parts.length || at_mm === undefined) return hint(model, units);
     return [
         h(
             'div',
             {class: 'chosen-head'},
             h('h3', null, `Seam ${parts[0].between.join(' | ')}`),
-            placeField(model, surface, index, at_mm),
+            placeField(model, surface, index, at_mm, units),
             crossing(model, parts),
             choices(model, surface, parts[0], index, acts),
         ),
@@ -255,12 +256,12 @@ const stuck = (model, acts) =>
         );
 
 /** @param {JobModel} model */
-const hint = model =>
+const hint = (model, units) =>
     h(
         'p',
         {class: 'quiet-words'},
         model.plan
-            ? `Touch a panel, a seam or a finding.${model.mayChange ? ' A seam can be dragged, or moved with the arrow keys: 1 mm, with shift 10 mm; Escape puts it back.' : ''}`
+            ? `Touch a panel, a seam or a finding.${model.mayChange ? ' A seam can be dragged, or moved with the arrow keys: ${units.steps.words}, with shift ${units.steps.coarseWords}; Escape puts it back.' : ''}`
             : 'The picture shows the surfaces; panels and seams come with the plan.',
     );
 
@@ -275,6 +276,6 @@ export function drawChosen(container, model, units, acts) {
         container,
         trial(model, acts),
         stuck(model, acts),
-        found ? panel(model, surface, found, units) : hint(model),
+        found ? panel(model, surface, found, units) : hint(model, units),
     );
 }

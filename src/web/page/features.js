@@ -5,6 +5,8 @@ import {asYaml} from './job-form.js';
 import {surfaceChange} from './job-model.js';
 import {figureOf, quoted} from './words.js';
 
+/** @typedef {import('./words.js').Units} Units */
+
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 /**
  * @typedef {(changes: [string, string][], words: string) => Promise<boolean>} Save writes into job.yaml, says
@@ -67,8 +69,8 @@ function addition(tree, surface, key, value) {
         : surfaceChange(tree, surface, key, `[${value}]`);
 }
 
-/** What job.yaml says already, each with a way to take it out. @param {JobModel} model @param {Save} save */
-function existing(model, save) {
+/** What job.yaml says already, each with a way to take it out. @param {JobModel} model @param {Units} units @param {Save} save */
+function existing(model, units, save) {
     const own = (model.data.surfaces ?? []).flatMap(surface =>
         surface.features.filter(feature => feature.path).map(feature => ({surface, feature})),
     );
@@ -87,7 +89,7 @@ function existing(model, save) {
                     h(
                         'span',
                         {class: 'quiet-words'},
-                        (feature.box_mm ?? feature.line_mm).map(Math.round).join(', '),
+                        (feature.box_mm ?? feature.line_mm).map(mm => units.figure(mm)).join(', '),
                     ),
                 ),
                 h(
@@ -105,18 +107,19 @@ function existing(model, save) {
     );
 }
 
-/** A field that says the same number already stays as it was typed. @param {HTMLInputElement} input @param {number} [value] */
-function showFigure(input, value) {
-    if (value === undefined || Number.isNaN(value) || figureOf(input) === value) return;
-    input.value = String(value);
+/** A field that says the same number already stays as it was typed. @param {HTMLInputElement} input @param {Units} units @param {number} [mm] */
+function showFigure(input, units, mm) {
+    if (mm === undefined || Number.isNaN(mm) || Math.abs(units.toMm(figureOf(input)) - mm) < 0.06) return;
+    input.value = units.typed(mm);
     figureOf(input);
 }
 
 /** The form; it and the picture hold one draft, `model.draft`. */
 export class FeatureForm {
-    /** @param {HTMLElement} container @param {Kind[]} kinds @param {JobModel} model @param {Save} save */
-    constructor(container, kinds, model, save) {
-        Object.assign(this, {container, kinds, model, save});
+    /** @param {HTMLElement} container @param {Kind[]} kinds @param {JobModel} model @param {Units} units @param {Save} save */
+    constructor(container, kinds, model, units, save) {
+        Object.assign(this, {container, kinds, model, units, save});
+        this.hint = h('p', {class: 'quiet-words'});
         this.list = h('div', null);
         this.numbers = h('div', {class: 'fields'});
         this.more = h('div', {class: 'fields'});
@@ -139,11 +142,7 @@ export class FeatureForm {
                 field('Name', h('input', {name: 'name', maxlength: 200})),
             ),
             this.meaning,
-            h(
-                'p',
-                {class: 'quiet-words'},
-                'Draw it in the picture, or type its numbers: millimetres, from the lower left corner of the surface.',
-            ),
+            this.hint,
             this.numbers,
             this.more,
             h(
@@ -166,10 +165,11 @@ export class FeatureForm {
                 names.map(name => h('option', {value: name}, name)),
             );
         this.opener.disabled = !names.length;
-        fill(this.list, existing(this.model, this.save));
+        fill(this.list, existing(this.model, this.units, this.save));
+        this.hint.textContent = `Draw it in the picture, or type its numbers: ${this.units.inches ? 'inches' : 'millimetres'}, from the lower left corner of the surface.`;
         if (this.model.draft)
             for (const [i, input] of this.#inputs().entries())
-                if (document.activeElement !== input) showFigure(input, this.model.draft.numbers[i]);
+                if (document.activeElement !== input) showFigure(input, this.units, this.model.draft.numbers[i]);
     }
 
     open() {
@@ -187,6 +187,11 @@ export class FeatureForm {
         return /** @type {HTMLInputElement[]} */ ([...this.numbers.querySelectorAll('input')]);
     }
 
+    /** What is typed, to 0.1 mm. */
+    #millimetres() {
+        return this.#inputs().map(input => Math.round(this.units.toMm(figureOf(input)) * 10) / 10);
+    }
+
     /** @returns {Kind} */
     #chosen() {
         return this.kinds.find(kind => kind.name === this.kind.value);
@@ -197,7 +202,7 @@ export class FeatureForm {
         this.meaning.textContent = `${help}. Film: ${film}. Seams: ${seams}.`;
         this.model.draft = {surface: this.surface.value, form, numbers: []};
         const typed = () => {
-            this.model.draft.numbers = this.#inputs().map(figureOf);
+            this.model.draft.numbers = this.#millimetres();
             this.model.choose(null);
         };
         fill(
@@ -225,7 +230,7 @@ export class FeatureForm {
             entry(
                 kind,
                 fields,
-                this.#inputs().map(figureOf),
+                this.#millimetres(),
             ),
         );
         if (await this.save([change], `${fields.kind} on ${fields.surface} is added`)) this.#start();

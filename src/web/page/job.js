@@ -49,7 +49,7 @@ class JobView {
         this.places.findings.setAttribute('tabindex', '0');
         this.places.panels.setAttribute('tabindex', '0');
         this.head = new JobHead(this.places.head, this);
-        this.setup = new SetupForm(this.places.setup, this.model, (changes, words) =>
+        this.setup = new SetupForm(this.places.setup, this.model, shared.units, (changes, words) =>
             this.save(changes, words),
         );
     }
@@ -57,7 +57,7 @@ class JobView {
     async open() {
         const [{keys, kinds}] = await Promise.all([get('/api/keys'), this.model.load()]);
         this.form = new JobForm(this.places.form, keys, (changes, words) => this.save(changes, words));
-        this.features = new FeatureForm(this.places.features, kinds, this.model, (changes, words) =>
+        this.features = new FeatureForm(this.places.features, kinds, this.model, this.shared.units, (changes, words) =>
             this.save(changes, words),
         );
         fill(this.main, this.#page());
@@ -160,8 +160,9 @@ class JobView {
         if (!this.form.typed) this.form.draw(this.model.written);
     }
 
-    /** What the server says is running. */
+    /** What the server says is running, and in which units the job is read. */
     #takeWork() {
+        this.shared.units.ask(Boolean(this.model.data.inches));
         const {making, planning} = this.model.data;
         this.work = making ? {...making, what: 'making'} : planning ? {...planning, what: 'planning'} : null;
     }

@@ -124,7 +124,7 @@ class NewJob {
     }
 
     #addRow() {
-        const row = new SurfaceRow(NAMES[this.#rows.length] ?? `surface ${this.#rows.length + 1}`, gone => {
+        const row = new SurfaceRow(NAMES[this.#rows.length] ?? `surface ${this.#rows.length + 1}`, this.shared.units, gone => {
             this.#rows = this.#rows.filter(one => one !== gone);
             gone.element.remove();
         });

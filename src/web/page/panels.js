@@ -9,12 +9,12 @@ import {number} from './words.js';
 
 const HEADS = ['No.', 'Panel', 'Visible', 'Area', 'Ink', 'Dries', 'Stretch', 'Next', 'Page'];
 
-/** @param {any} status of the panel in the answer, may be undefined */
-function nextWords(status) {
+/** @param {any} status of the panel in the answer, may be undefined @param {import('./words.js').Units} units */
+function nextWords(status, units) {
     if (!status) return '';
     if (status.state.damaged) return mark('stop', 'damaged');
     if (status.length?.within === false)
-        return mark('warn', `length is off by ${number(status.length.miss_mm, 1)} mm`);
+        return mark('warn', `length is off by ${units.length(status.length.miss_mm, 1)}`);
     if (!status.next) return mark('done', 'done');
     const {step, open, from} = status.next;
     return open || !from ? h('strong', null, `${step} now`) : `${step} from ${from.words}`;
@@ -55,7 +55,7 @@ function row(model, surface, panel, status, units) {
         cell('Ink', panel.coverage ? `${number(panel.coverage.mean_percent)} %` : ''),
         cell('Dries', panel.dry_h === null ? 'does not dry' : `${number(panel.dry_h)} h`),
         cell('Stretch', panel.stretch_percent ? `${number(panel.stretch_percent, 1)} %` : '-'),
-        cell('Next', nextWords(status)),
+        cell('Next', nextWords(status, units)),
         h(
             'td',
             null,

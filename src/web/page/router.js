@@ -108,6 +108,7 @@ export class Router {
         this.#view?.leave?.();
         this.#view = null;
         this.#markCurrent();
+        this.shared.units.ask(Boolean(this.shared.shop.inches));
         const wait = setTimeout(
             () =>
                 turn === this.#turn &&

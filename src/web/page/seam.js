@@ -1,4 +1,4 @@
-// Moving a seam: dragged, or with the arrow keys (1 mm, with shift 10 mm). It snaps to door gaps. What follows
+// Moving a seam: dragged, or with the arrow keys (1 mm, with shift 10 mm; in inches 1/16 and 1/2). It snaps to door gaps. What follows
 // from it the planner says.
 
 import {s} from './dom.js';
@@ -37,10 +37,10 @@ export function gapPlaces(features, upright) {
 export const snapped = (at_mm, gaps, reach_mm) =>
     gaps.find(gap => Math.abs(gap - at_mm) <= reach_mm) ?? Math.round(at_mm);
 
-/** @param {KeyboardEvent} event @returns {number} millimetres to move; 0: another key */
-function step(event) {
+/** @param {KeyboardEvent} event @param {import('./words.js').Units} units @returns {number} millimetres to move; 0: another key */
+function step(event, units) {
     const direction = {ArrowLeft: -1, ArrowDown: -1, ArrowRight: 1, ArrowUp: 1}[event.key] ?? 0;
-    return direction * (event.shiftKey ? 10 : 1);
+    return direction * (event.shiftKey ? units.steps.coarse : units.steps.fine);
 }
 
 /** The grip at a seam's foot: large enough for a finger. @param {boolean} upright */
@@ -54,8 +54,8 @@ const grip = upright => [
     }),
 ];
 
-/** What a hand or a key does to it. @param {JobModel} model @param {Seam} seam @param {number} scale */
-function acts(model, {surface, index, at_mm, upright}, scale) {
+/** What a hand or a key does to it. @param {JobModel} model @param {Seam} seam @param {number} scale @param {import('./words.js').Units} units */
+function acts(model, {surface, index, at_mm, upright}, scale, units) {
     const gaps = gapPlaces(surface.features, upright);
     const chosen =
         model.chosen?.kind === 'seam' && model.chosen.surface === surface.name && model.chosen.id === index;
@@ -65,7 +65,7 @@ function acts(model, {surface, index, at_mm, upright}, scale) {
         model.move(surface.name, index, snapped(upright ? point.x : point.y, gaps, SNAP / scale));
     };
     const key = event => {
-        const by = step(event);
+        const by = step(event, units);
         if (event.key === 'Escape') model.putBack();
         if (!by) return;
         event.preventDefault();
@@ -130,7 +130,7 @@ function spoken({surface, index, at_mm, parts, upright}, units, moves) {
  * @param {import('./words.js').Units} units
  */
 function handle(model, seam, place, scale, units) {
-    const {chosen, handlers} = acts(model, seam, scale),
+    const {chosen, handlers} = acts(model, seam, scale, units),
         {
             grip: [gx, gy],
             ...line

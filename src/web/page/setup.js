@@ -8,9 +8,9 @@ import {ArtworkFields, SurfaceRow, withArtwork} from './surface-row.js';
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 
 export class SetupForm {
-    /** @param {HTMLElement} container @param {JobModel} model @param {import('./features.js').Save} save */
-    constructor(container, model, save) {
-        Object.assign(this, {container, model, save});
+    /** @param {HTMLElement} container @param {JobModel} model @param {import('./words.js').Units} units @param {import('./features.js').Save} save */
+    constructor(container, model, units, save) {
+        Object.assign(this, {container, model, units, save});
         this.artwork = new ArtworkFields();
         this.surface = h('select', {name: 'surface'});
         this.said = h('div', {role: 'alert'});
@@ -64,7 +64,7 @@ export class SetupForm {
     #openSurface() {
         const close = () =>
             fill(this.add, h('button', {onclick: () => this.#openSurface()}, 'Add a surface'));
-        const row = new SurfaceRow('surface', close);
+        const row = new SurfaceRow('surface', this.units, close);
         const send = async () => {
             const yaml = await row.yaml(this.model.job),
                 tree = this.model.written,

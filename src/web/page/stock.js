@@ -70,11 +70,21 @@ function list(rolls, units, usedUp) {
     );
 }
 
+/** A figure alone is meant in its field's unit. @param {Record<string, string>} fields @param {import('./words.js').Units} units */
+function withUnits(fields, units) {
+    const {width_mm, length_mm} = fields;
+    return {
+        ...fields,
+        ...(width_mm && {width_mm: units.withUnit(width_mm)}),
+        ...(length_mm && {length_mm: units.withUnit(length_mm, 'ft')}),
+    };
+}
+
 /**
- * @param {any} stock @param {(fields: Record<string, string>) => Promise<void>} add
+ * @param {any} stock @param {import('./words.js').Units} units @param {(fields: Record<string, string>) => Promise<void>} add
  * @param {HTMLElement} signed who does it
  */
-function form(stock, signed, add) {
+function form(stock, units, signed, add) {
     const names = {
         film: stock.films.map(one => one.name),
         laminate: stock.laminates.map(one => one.name),
@@ -97,7 +107,7 @@ function form(stock, signed, add) {
         const button = event.submitter;
         button.disabled = true;
         try {
-            await add({...typed(event.target), key});
+            await add({...withUnits(typed(event.target), units), key});
             key = newKey();
             event.target.reset();
             update();
@@ -119,8 +129,12 @@ function form(stock, signed, add) {
             field('What', what),
             field('Which', of),
             field('Batch', h('input', {name: 'batch', maxlength: 64}), 'What stands on the roll.'),
-            field('Width, mm', h('input', {name: 'width_mm', inputmode: 'decimal'})),
-            field('Length, mm', h('input', {name: 'length_mm', inputmode: 'decimal'}), '50 m is 50000.'),
+            field(`Width, ${units.name}`, h('input', {name: 'width_mm', inputmode: 'decimal'})),
+            field(
+                `Length, ${units.inches ? 'ft' : 'mm'}`,
+                h('input', {name: 'length_mm', inputmode: 'decimal'}),
+                units.inches ? undefined : '50 m is 50000.',
+            ),
             signed,
         ),
         said,
@@ -133,6 +147,7 @@ export async function show(main, shared) {
     let stock = await get('/api/stock');
     const table = h('div', null),
         may = shared.shop.role !== 'viewer',
+        entry = h('div', null),
         signed = signedFields(shared.shop.who, false);
     const refresh = async () => {
         stock = await get('/api/stock');
@@ -155,12 +170,14 @@ export async function show(main, shared) {
         }
     };
     const draw = () => fill(table, list(stock.rolls, shared.units, may && usedUp));
+    const drawForm = () => fill(entry, may && form(stock, shared.units, signed, add));
     const add = async fields => {
         const {roll} = await post('/api/stock', fields);
         shared.notices.say(`The roll is called ${roll}: write that on it.`);
         await refresh();
     };
-    fill(main, h('h1', null, 'Rolls and batches'), table, may && form(stock, signed, add));
-    draw();
-    return {title: 'Stock', refresh, draw};
+    fill(main, h('h1', null, 'Rolls and batches'), table, entry);
+    const drawAll = () => (draw(), drawForm());
+    drawAll();
+    return {title: 'Stock', refresh, draw: drawAll};
 }

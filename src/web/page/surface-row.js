@@ -69,11 +69,12 @@ export class SurfaceRow {
     /** The drawing that was sent, and where it lies. @type {{file: File, path: string} | null} */
     #sent = null;
 
-    /** @param {string} name suggested @param {(row: SurfaceRow) => void} remove */
-    constructor(name, remove) {
+    /** @param {string} name suggested @param {import('./words.js').Units} units @param {(row: SurfaceRow) => void} remove */
+    constructor(name, units, remove) {
+        this.units = units;
         this.name = h('input', {required: true, value: name, maxlength: 60, pattern: '[A-Za-z0-9 _\\-]+'});
-        this.width = h('input', {inputmode: 'decimal', placeholder: '5400 mm or 5.4 m'});
-        this.height = h('input', {inputmode: 'decimal', placeholder: '1900 mm'});
+        this.width = h('input', {inputmode: 'decimal', placeholder: units.inches ? '212 in or 17.7 ft' : '5400 mm or 5.4 m'});
+        this.height = h('input', {inputmode: 'decimal', placeholder: units.inches ? '75 in' : '1900 mm'});
         this.drawing = h('input', {type: 'file', accept: '.svg'});
         this.scale = h('input', {inputmode: 'decimal', value: '10'});
         this.front = choice(
@@ -91,8 +92,8 @@ export class SurfaceRow {
                 'div',
                 {class: 'fields'},
                 field('Name', this.name),
-                field('Width', this.width),
-                field('Height', this.height),
+                field(units.inches ? 'Width, in' : 'Width', this.width),
+                field(units.inches ? 'Height, in' : 'Height', this.height),
                 field('Vehicle\u2019s front is', this.front),
                 this.artwork.elements,
             ),
@@ -135,7 +136,7 @@ export class SurfaceRow {
             };
         const shape = drawing
             ? `drawing: {file: ${quoted(this.#sent.path)}, scale: ${asYaml(this.scale.value.trim() || '1')}}`
-            : `size: [${asYaml(this.width.value.trim())}, ${asYaml(this.height.value.trim())}]`;
+            : `size: [${asYaml(this.units.withUnit(this.width.value))}, ${asYaml(this.units.withUnit(this.height.value))}]`;
         return `{name: ${quoted(this.name.value.trim())}, ${shape}, front: ${this.front.value}}`;
     }
 }

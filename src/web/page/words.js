@@ -33,27 +33,72 @@ export function figureOf(input) {
     return value;
 }
 
-/** How lengths and areas are shown: millimetres, or inches (1 in = 25.4 mm exactly). */
-export class Units {
-    /** @param {boolean} inches */
-    constructor(inches) {
-        this.inches = inches;
+const MM_PER_INCH = 25.4,
+    MM_PER_FOOT = 304.8;
+
+/** How lengths and areas are shown: millimetres, or inches (1 in = 25.4 mm exactly). `changed` when that changes. */
+export class Units extends EventTarget {
+    /** What the job asks for that is shown, or else the shop. */
+    #asked = false;
+
+    /** @param {boolean | null} own what the person chose: inches or not; null: nothing, so as job or shop ask */
+    constructor(own) {
+        super();
+        this.own = own;
     }
 
-    /** "1 310 mm", or "4 ft 3.6 in". @param {number} mm @param {number} [decimals] of a millimetre */
+    get inches() {
+        return this.own ?? this.#asked;
+    }
+
+    /** @param {boolean} inches */
+    ask(inches) {
+        if (inches === this.#asked) return;
+        this.#asked = inches;
+        this.dispatchEvent(new Event('changed'));
+    }
+
+    /** Of figures that are typed. */
+    get name() {
+        return this.inches ? 'in' : 'mm';
+    }
+
+    /** By how much a seam moves at a press. @returns {{fine: number, coarse: number, words: string, coarseWords: string}} in millimetres */
+    get steps() {
+        return this.inches
+            ? {fine: MM_PER_INCH / 16, coarse: MM_PER_INCH / 2, words: '1/16 in', coarseWords: '1/2 in'}
+            : {fine: 1, coarse: 10, words: '1 mm', coarseWords: '10 mm'};
+    }
+
+    /** "1 310", or "51.57" to 0.01 in. @param {number} mm @param {number} [decimals] of a millimetre */
+    figure(mm, decimals = 0) {
+        return this.inches ? number(Number((mm / MM_PER_INCH).toFixed(2)), 2).replace(/\.?0+$/, '') : number(mm, decimals);
+    }
+
+    /** A figure that was typed. @param {number} value */
+    toMm(value) {
+        return this.inches ? value * MM_PER_INCH : value;
+    }
+
+    /** What was typed, with the unit that its field is labelled with. @param {string} written @param {string} [unit] */
+    withUnit(written, unit = this.name) {
+        const words = written.trim();
+        return this.inches && /^[\d.,\s]+$/.test(words) ? `${words} ${unit}` : words;
+    }
+
+    /** What stands in a field for it, without blanks. @param {number} mm */
+    typed(mm) {
+        return String(this.inches ? Number((mm / MM_PER_INCH).toFixed(2)) : mm);
+    }
+
+    /** "1 310 mm", or "51.57 in". @param {number} mm @param {number} [decimals] of a millimetre */
     length(mm, decimals = 0) {
-        if (!this.inches) return `${number(mm, decimals)}${NO_BREAK}mm`;
-        const inches = Math.abs(mm) / 25.4,
-            sign = mm < 0 ? '-' : '';
-        const feet = Math.floor((inches + 0.05) / 12),
-            rest = Math.max(0, inches - feet * 12);
-        const part = inches < 1 ? rest.toFixed(2) : rest.toFixed(1);
-        return `${sign}${feet ? `${feet}${NO_BREAK}ft${NO_BREAK}` : ''}${part}${NO_BREAK}in`;
+        return `${this.figure(mm, decimals)}${NO_BREAK}${this.name}`;
     }
 
     /** Film off a roll: "13.2 m", or "43.4 ft". @param {number} mm */
     run(mm) {
-        return this.inches ? `${number(mm / 304.8, 1)}${NO_BREAK}ft` : `${number(mm / 1000, 1)}${NO_BREAK}m`;
+        return this.inches ? `${number(mm / MM_PER_FOOT, 1)}${NO_BREAK}ft` : `${number(mm / 1000, 1)}${NO_BREAK}m`;
     }
 
     /** "2.66 m2", or "28.6 ft2". @param {number} m2 */
@@ -63,9 +108,7 @@ export class Units {
 
     /** Width by height. @param {number} width @param {number} height in millimetres */
     size(width, height) {
-        return this.inches
-            ? `${this.length(width)} x ${this.length(height)}`
-            : `${number(width)} x ${this.length(height)}`;
+        return `${this.figure(width)} x ${this.length(height)}`;
     }
 }
 

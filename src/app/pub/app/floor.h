@@ -27,6 +27,9 @@ bool floor_open_at(struct machine *machine, const char *path, bool writes, struc
 /* "2027-03-04T10:40" in the shop's zone, or with an offset of its own. */
 bool floor_read_time(const struct floor *floor, const char *text, int64_t *at, struct error *error);
 const struct zone *floor_zone(const struct floor *floor);
+/* Whether people read lengths of that job in inches, as its files were when they were last looked at; NULL: of the
+ * whole shop, as one of its shop files says. */
+bool floor_inches(struct floor *floor, const char *number);
 int64_t floor_revision(struct floor *floor); /* of record and job list together */
 
 /* The folder of a job by number (case does not matter); NULL when there is none. */

@@ -39,6 +39,10 @@ const char *units_with_point(const char *written, struct arena *arena, const cha
 const char *units_in_inches(const char *words, struct arena *arena);
 /* A figure in those units. */
 const char *units_figure(double value, struct arena *arena);
+/* A length as people read it, in the arena: to 0.1 mm or 0.01 in (finer than 1/16 in, and than the 1.5 mm by which
+ * length marks may miss); what comes off a roll: to 0.1 m or 0.1 ft. */
+const char *units_length_words(double mm, bool inches, struct arena *arena); /* "1432.5 mm", "56.4 in" */
+const char *units_run_words(double mm, bool inches, struct arena *arena);    /* "13.2 m", "43.3 ft" */
 #define M2_PER_FT2 (0.3048 * 0.3048)
 
 #endif

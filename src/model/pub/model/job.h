@@ -173,6 +173,8 @@ struct supply {
     bool prints_only;               /* they come without laminate, and dry here */
 };
 
+enum units { UNITS_MM, UNITS_INCHES };
+
 struct shop {
     enum printing printing;
     struct supply supply;
@@ -180,6 +182,7 @@ struct shop {
     const char *currency;     /* ISO 4217, three letters */
     const char *zone;         /* IANA name, NULL: local time */
     enum road_side drives_on; /* side of the road; the driver sits at the other */
+    enum units units;         /* of lengths in texts, for jobs that do not say */
     const char *page;         /* address of the shop's page, "http://shop-pc:8017", NULL: none */
     struct day_hours week[7]; /* Monday first; a day's openings are those that begin on it */
     struct civil_date *closed;
@@ -332,7 +335,7 @@ struct job {
     enum drying drying;
     enum output_mode output;
     double durability_y; /* 0: nothing promised */
-    bool inches;         /* lengths in texts in inches */
+    bool inches;         /* lengths in texts in inches: the job says so, else the shop */
     struct surface_spec *surfaces;
     size_t surface_count;
     const char *choice; /* recorded alternative, or NULL */

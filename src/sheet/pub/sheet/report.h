@@ -19,6 +19,7 @@ struct final_report {
     bool done; /* every panel is applied: promise.expected is when the last one was */
     const struct zone *zone;
     int64_t date; /* UTC seconds: when the report was made */
+    bool inches;  /* lengths in inches */
     const char *version;
 };
 
