@@ -136,9 +136,8 @@ const struct practice practice_table[] = {
     {"stretch-warn-share", 50, "percent", "A finding is given from this share of the limit.",
      "stretch-near-limit", TRADE},
     {"dome-margin", 15, "percent",
-     "Added to the least stretch of a flat dome that is not round, less to a steep one's: its shape is "
-     "approached, "
-     "not solved.",
+     "Added to the stretch of a flat dome that is not round, less to a steep one's: its shape is "
+     "approached, not solved.",
      "stretch-over-limit", JUDGED},
     {"inlay-overlap", 10, "mm", "An inlay reaches this far under the film round its recess.", "inlays",
      JUDGED},

@@ -1,17 +1,18 @@
-#!/usr/bin/env python3
+#!/usr/bin/python3
 """Domes z = rise (1 - (x/a)^2 - (y/b)^2) on the ellipse: what lapstrake says against a numeric search from first principles.
 
-    dome_optimum.py LAPSTRAKE [SHAPES]      a fixed-seed sample of so many shapes (7); status 1 when one is off
+    dome_optimum.py LAPSTRAKE [SHAPES]      a fixed-seed sample of so many shapes (40); status 1 when one is off
 
 Held: the figure is never below what the search finds, and at most 1.5 times it; of round domes also the exact least for
 this shape, arc length over chord (the film's plan is a disc; its rim, shorter than the arc demands, bounds the ratio from
-below by the isoperimetric inequality, and the plan at true distances from the middle reaches it), within 0.5 % of which
-the search must come itself.
+below by the isoperimetric inequality, and the plan at true distances from the middle reaches it), within 2 % of which
+the search must come itself. Shapes are up to 20 times as long as wide and rise by 0.3 to 50 % of their length.
 
 A plan of the dome is a map u = x P, v = y Q, with P and Q polynomials in (x/a)^2 and (y/b)^2. At each of many places the
 principal stretches of the plan against the surface are s1 >= s2, from the surface's first fundamental form. Drawn once
 to a scale so that it is nowhere compressed, the film stretches most by K = max s1 / min s2. K is lowered by a smooth
-maximum (log of a sum of powers, the power growing) and quasi-Newton steps. What is found is a map that exists, so the
+maximum (log of a sum of powers, the power growing from 2 to 640 over what is left: a fixed one drowns a flat dome's
+strain) and quasi-Newton steps. What is found is a map that exists, so the
 true least is at most K. No formula of lapstrake's is used."""
 import json
 import math
@@ -21,148 +22,110 @@ import subprocess
 import sys
 import tempfile
 
+import numpy as np
+
 
 def places(a, b, rise, degree, rings, turns):
-    """For each place the contribution of each coefficient to W = J L^-T, where G = L L^T is the surface's metric."""
+    """For each place the 2 x 2 matrix W = J L^-T as a linear map of the coefficients; G = L L^T is the surface's metric."""
     terms = [(i, j) for i in range(degree + 1) for j in range(degree + 1 - i)]
-    out = []
-    for r in range(rings + 1):
-        for t in range(turns + 1 if r else 1):
-            rho, phi = r / rings, math.pi / 2 * t / turns
-            x, y = a * rho * math.cos(phi), b * rho * math.sin(phi)
-            zx, zy = -2 * rise * x / a**2, -2 * rise * y / b**2
-            l11 = math.sqrt(1 + zx * zx)
-            l21 = zx * zy / l11
-            l22 = math.sqrt(1 + zy * zy - l21 * l21)
-            rows = []
-            for which in (0, 1):
-                for i, j in terms:
-                    X, Y = (x / a)**2, (y / b)**2
-                    value = X**i * Y**j
-                    dx = 2 * i * (x / a**2) * X**(i - 1) * Y**j if i else 0.0
-                    dy = 2 * j * (y / b**2) * X**i * Y**(j - 1) if j else 0.0
-                    d = (value + x * dx, x * dy) if which == 0 else (y * dx, value + y * dy)
-                    w1 = d[0] / l11                     # J L^-T, row of u or of v
-                    w2 = (d[1] - l21 * w1) / l22
-                    rows.append((w1, w2))
-            out.append(rows)
-    return out, len(terms)
+    r, t = np.meshgrid(np.sin(np.pi / 2 * np.arange(rings + 1) / rings), np.pi / 2 * np.arange(turns + 1) / turns)
+    x, y = (a * r * np.cos(t)).ravel(), (b * r * np.sin(t)).ravel()
+    zx, zy = -2 * rise * x / a**2, -2 * rise * y / b**2
+    l11 = np.sqrt(1 + zx * zx)
+    l21 = zx * zy / l11
+    l22 = np.sqrt(1 + zy * zy - l21 * l21)
+    X, Y = (x / a)**2, (y / b)**2
+    out = np.zeros((4, len(x), 2 * len(terms)))
+    for k, (i, j) in enumerate(terms):
+        value = X**i * Y**j
+        dx = 2 * i * (x / a**2) * X**(i - 1) * Y**j if i else 0 * x
+        dy = 2 * j * (y / b**2) * X**i * Y**(j - 1) if j else 0 * x
+        for which, (du, dv) in enumerate(((value + x * dx, x * dy), (y * dx, value + y * dy))):
+            column = k + which * len(terms)
+            out[2 * which, :, column] = du / l11
+            out[2 * which + 1, :, column] = (dv - l21 * du / l11) / l22
+    return out
 
 
-def stretches(rows, n, p):
-    w11 = w12 = w21 = w22 = 0.0
-    for k in range(n):
-        w11 += p[k] * rows[k][0]
-        w12 += p[k] * rows[k][1]
-        w21 += p[n + k] * rows[n + k][0]
-        w22 += p[n + k] * rows[n + k][1]
-    return w11, w12, w21, w22
+def logs_of(w):
+    """Logarithms of the principal stretches, larger and smaller, and what their gradients need; None where the map folds."""
+    total, det = (w * w).sum(0), w[0] * w[3] - w[1] * w[2]
+    if det.min() <= 0:
+        return None
+    root = np.sqrt(np.maximum(total * total / 4 - det * det, 0) + 1e-16 * total * total)
+    large = np.log(total / 2 + root) / 2
+    return large, np.log(det) - large, total, det, root
 
 
-def ratio(spots, n, p):
+def ratio(w):
     """K, the largest stretch against the least."""
-    most, least = 0.0, math.inf
-    for rows in spots:
-        w11, w12, w21, w22 = stretches(rows, n, p)
-        T, D = w11 * w11 + w12 * w12 + w21 * w21 + w22 * w22, w11 * w22 - w12 * w21
-        if D <= 0:
-            return math.inf
-        top = T / 2 + math.sqrt(max(0.0, T * T / 4 - D * D))
-        most, least = max(most, top), min(least, D * D / top)
-    return math.sqrt(most / least)
+    logs = logs_of(w)
+    return math.inf if logs is None else math.exp(logs[0].max() - logs[1].min())
 
 
-def smooth(spots, n, p, power):
+def smooth(basis, p, power):
     """log K with smooth maxima, and its gradient."""
-    logs = []
-    for rows in spots:
-        w11, w12, w21, w22 = stretches(rows, n, p)
-        T, D = w11 * w11 + w12 * w12 + w21 * w21 + w22 * w22, w11 * w22 - w12 * w21
-        if D <= 0:
-            return math.inf, None
-        root = math.sqrt(T * T / 4 - D * D + 1e-14 * T * T)
-        top = T / 2 + root
-        logs.append((0.5 * math.log(top), math.log(D) - 0.5 * math.log(top), (w11, w12, w21, w22), T, D, root, top))
-    high, low = max(l[0] for l in logs), min(l[1] for l in logs)
-    ups = [math.exp(power * (l[0] - high)) for l in logs]
-    downs = [math.exp(power * (low - l[1])) for l in logs]
-    su, sd = sum(ups), sum(downs)
-    value = high + math.log(su) / power - low + math.log(sd) / power
-    gradient = [0.0] * (2 * n)
-    for rows, l, up, down in zip(spots, logs, ups, downs):
-        up, down = up / su, down / sd
-        if up + down < 1e-9:
-            continue
-        w, T, D, root, top = l[2], l[3], l[4], l[5], l[6]
-        # top = T/2 + root; d top = dT (1/2 + T/(4 root)) - D dD / root
-        gt, gd = (0.5 + T / (4 * root)) / top * 0.5, -D / root / top * 0.5   # of log(top)/2
-        a1, a2 = up * gt + down * gt, up * gd + down * gd - down / D         # low log s2 = log D - log(top)/2, with minus
-        g11 = 2 * a1 * w[0] + a2 * w[3]
-        g12 = 2 * a1 * w[1] - a2 * w[2]
-        g21 = 2 * a1 * w[2] - a2 * w[1]
-        g22 = 2 * a1 * w[3] + a2 * w[0]
-        for k in range(n):
-            gradient[k] += g11 * rows[k][0] + g12 * rows[k][1]
-            gradient[n + k] += g21 * rows[n + k][0] + g22 * rows[n + k][1]
-    return value, gradient
+    w = basis @ p
+    logs = logs_of(w)
+    if logs is None:
+        return math.inf, None
+    large, small, total, det, root = logs
+    up, down = np.exp(power * (large - large.max())), np.exp(power * (small.min() - small))
+    value = large.max() + math.log(up.sum()) / power - small.min() + math.log(down.sum()) / power
+    up, down = up / up.sum(), down / down.sum()
+    top = total / 2 + root  # d top = d total (1/2 + total / (4 root)) - det d det / root
+    by_total = (up + down) * (0.5 + total / (4 * root)) / top / 2
+    by_det = -(up + down) * det / root / top / 2 - down / det
+    by_w = 2 * by_total * w + by_det * np.stack((w[3], -w[2], -w[1], w[0]))
+    return value, np.einsum("cp,cpk->k", by_w, basis)
 
 
-def dot(u, v):
-    return sum(map(lambda s, t: s * t, u, v))
-
-
-def descend(f, p, turns):
+def descend(f, p, turns, enough):
     """Limited-memory quasi-Newton with halved steps."""
     value, g = f(p)
     history = []
     for _ in range(turns):
-        q, alphas = g[:], []
+        q, alphas = g.copy(), []
         for s, y, r in reversed(history):
-            alpha = r * dot(s, q)
-            alphas.append(alpha)
-            q = [a - alpha * b for a, b in zip(q, y)]
-        if history:
-            s, y, r = history[-1]
-            scale = 1 / (r * dot(y, y))
-            q = [scale * a for a in q]
-        else:
-            q = [0.01 * a for a in q]
+            alphas.append(r * (s @ q))
+            q -= alphas[-1] * y
+        q *= 1 / (history[-1][2] * (history[-1][1] @ history[-1][1])) if history else 0.01
         for (s, y, r), alpha in zip(history, reversed(alphas)):
-            beta = r * dot(y, q)
-            q = [a + (alpha - beta) * b for a, b in zip(q, s)]
-        slope = dot(g, q)
+            q += (alpha - r * (y @ q)) * s
+        slope, step = g @ q, 1.0
         if slope <= 0:
-            q, slope = g[:], dot(g, g)
-            history = []
-        step = 1.0
-        while step > 1e-10:
-            trial = [a - step * b for a, b in zip(p, q)]
-            v, h = f(trial)
+            q, slope, history = g.copy(), g @ g, []
+        while step > 1e-12:
+            v, h = f(p - step * q)
             if v < value - 1e-4 * step * slope:
                 break
             step /= 2
         else:
             break
-        s, y = [a - b for a, b in zip(trial, p)], [a - b for a, b in zip(h, g)]
-        if dot(s, y) > 1e-18:
-            history = (history + [(s, y, 1 / dot(s, y))])[-12:]
-        if value - v < 1e-9:
-            p, value, g = trial, v, h
+        if step * q @ (g - h) > 0:
+            history = (history + [(-step * q, h - g, 1 / (step * q @ (g - h)))])[-20:]
+        done = value - v < enough
+        p, value, g = p - step * q, v, h
+        if done:
             break
-        p, value, g = trial, v, h
     return p
 
 
-def least(length, width, rise, degree=4, rings=8, turns=9):
+def least(length, width, rise, degree=5, rings=12, turns=12):
     """Percent that the best map found stretches the film at most."""
     a, b = length / 2, width / 2
-    spots, n = places(a, b, rise, degree, rings, turns)
-    p = [0.0] * (2 * n)
-    p[0] = p[n] = 1.0
-    for power in (20, 60, 200, 600, 2000):
-        p = descend(lambda q: smooth(spots, n, q, power), p, 150)
-    check, _ = places(a, b, rise, degree, 2 * rings + 1, 2 * turns + 1)
-    return 100 * (ratio(check, n, p) - 1)
+    raw = places(a, b, rise, degree, rings, turns)
+    n = raw.shape[2] // 2
+    basis, to_even = np.linalg.qr(raw.reshape(-1, 2 * n))  # coefficients that weigh alike: descent needs them
+    basis = basis.reshape(raw.shape)
+    p = np.zeros(2 * n)
+    p[0] = p[n] = 1
+    p = to_even @ p
+    for sharpness in (2, 2, 2, 5, 5, 10, 10, 20, 20, 40, 40, 80, 160, 320, 640):
+        excess = math.log(ratio(basis @ p))  # a smooth maximum is off by about this / sharpness
+        p = descend(lambda q: smooth(basis, q, sharpness / excess), p, 400, excess * 1e-6)
+    check = places(a, b, rise, degree, 2 * rings + 1, 2 * turns + 1)
+    return 100 * (ratio(check @ np.linalg.solve(to_even, p)) - 1)
 
 
 def round_least(chord, rise):
@@ -172,6 +135,7 @@ def round_least(chord, rise):
     return 100 * ((f[0] + f[n] + 4 * sum(f[1:n:2]) + 2 * sum(f[2:n:2])) / (3 * n) - 1)
 
 
+ROUNDED = 0.0005  # plan.json has three decimals
 SHOP = """currency: EUR
 printers: [{name: p, media-width: 1600}]
 films: [{name: f, kind: cast, widths: [1520], price: 9 per m2}]
@@ -199,22 +163,22 @@ def said(lapstrake, shapes):
 
 
 def main():
-    count = int(sys.argv[2]) if len(sys.argv) > 2 else 7
+    count = int(sys.argv[2]) if len(sys.argv) > 2 else 40
     dice = random.Random(11)
-    shapes = [(1000, 300, 100), (500, 500, 90), (1400, 960, 70), (1000, 200, 500)]
+    shapes = [(1000, 300, 100), (500, 500, 90), (1400, 960, 70), (1000, 200, 500), (1000, 60, 3), (1000, 50, 50), (2000, 2000, 20)]
     while len(shapes) < count:
         length = dice.randint(200, 2000)
-        width = round(length * dice.uniform(0.2, 1))
-        shapes.append((length, width, round(width / 2 * dice.uniform(0.1, 1))))
+        width = max(10, round(length / math.exp(dice.uniform(0, math.log(20)))))
+        shapes.append((length, width, round(length * math.exp(dice.uniform(math.log(0.003), math.log(0.5))), 1)))
     faults = 0
     for (length, width, rise), percent in zip(shapes, said(sys.argv[1], shapes)):
         found = least(length, width, rise)
-        fine = found <= percent <= 1.5 * found
+        fine = found - ROUNDED <= percent <= 1.5 * found + ROUNDED
         if length == width:
             exact = round_least(length, rise)
-            fine = fine and exact <= found <= exact + 0.5
+            fine = exact - ROUNDED <= percent <= 1.5 * exact and abs(found / exact - 1) < 0.02
         faults += not fine
-        print(f"{'holds' if fine else 'OFF'}: {length} x {width} mm rising {rise}: {percent:.2f} %, search {found:.2f} %")
+        print(f"{'holds' if fine else 'OFF'}: {length} x {width} mm rising {rise}: {percent:.3f} %, search {found:.4f} %")
     sys.exit(faults > 0)
 
 

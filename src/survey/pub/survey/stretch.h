@@ -46,12 +46,13 @@ double strain_recess(double width, double depth, double wall, double radius);
 double factor_cap(double chord, double rise);
 /* A dome z = rise (1 - (x/a)^2 - (y/b)^2) over the ellipse of a box `length` x `width`. The cap's sum, t /
  * sin t, over the round dome that asks for as much when it is shallow: its radius squared is (a^2 + a b +
- * b^2) / 3. To first order that is the least possible: with Gaussian curvature K all over the ellipse, the
- * film's strain m I - v v' with v = (y sqrt(m)/b, -x sqrt(m)/a) fits K, is nowhere below 0, and m = (K/2) /
- * (1/a^2 + 1/(a b) + 1/b^2). Where it is not round, dome-margin (model/practice.h) is added: all of it to a flat
- * dome, none where it rises by half its longer side, since there the sum is high by itself. Compared with a
- * numeric search (tests/survey/dome_optimum.py): never below what the search finds, and at most 1.5 times it. Round: the cap of that rise, which is above the least for this
- * shape. */
+ * b^2) / 3. It comes of a map that exists: with Gaussian curvature K all over the ellipse, the film's strain
+ * m I - v v' with v = (y sqrt(m)/b, -x sqrt(m)/a) fits K, is nowhere below 0, and m = K a^2 b^2 / (2 (a^2 +
+ * a b + b^2)); the least there is lies at most an eighth below. Where it is not round, dome-margin
+ * (model/practice.h) is added: all of it to a flat dome, none where it rises by half its longer side, since
+ * there the sum is high by itself. Held against a numeric search (tests/survey/dome_optimum.py) up to 20 times
+ * as long as wide and from flat to a rise of half the length: never below what the search finds, and at most
+ * 1.5 times it. Round: the cap of that rise, which is above the least for this shape. */
 double factor_dome(double length, double width, double rise);
 /* Walls at `wall` of a recess whose floor was pressed first: 1 / cos a - 1; 1e7 for upright walls, over which
  * no film is left. */
