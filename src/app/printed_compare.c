@@ -2,12 +2,10 @@
 #include "printed_inner.h"
 #include "base/arena.h"
 #include "base/text.h"
+#include "model/practice.h"
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-/* Our own judgement: what stands in app/printed.h. */
-enum { SAMPLE_SLACK = 8, PIXELS_LEAST = 4 };
 
 /* ---- pixels ---- */
 
@@ -17,7 +15,7 @@ static const uint8_t *pixel_at(const struct printed_picture *picture, int x, int
 }
 
 /* Whether a sample is not among those within a pixel of that place in the other picture. */
-static bool stands_out(const uint8_t *pixel, const struct printed_picture *other, int x, int y)
+static bool stands_out(const uint8_t *pixel, const struct printed_picture *other, int x, int y, int slack)
 {
     int low[4] = {255, 255, 255, 255}, high[4] = {0, 0, 0, 0};
     for (int v = y > 0 ? y - 1 : 0; v <= y + 1 && v < other->height; v++)
@@ -28,25 +26,26 @@ static bool stands_out(const uint8_t *pixel, const struct printed_picture *other
                 if (sample > high[c]) high[c] = sample;
             }
     for (int c = 0; c < 4; c++)
-        if (pixel[c] < low[c] - SAMPLE_SLACK || pixel[c] > high[c] + SAMPLE_SLACK) return true;
+        if (pixel[c] < low[c] - slack || pixel[c] > high[c] + slack) return true;
     return false;
 }
 
-static bool is_near(const uint8_t *a, const uint8_t *b)
+static bool is_near(const uint8_t *a, const uint8_t *b, int slack)
 {
     for (int c = 0; c < 4; c++)
-        if (abs(a[c] - b[c]) > SAMPLE_SLACK) return false;
+        if (abs(a[c] - b[c]) > slack) return false;
     return true;
 }
 
-static bool pixel_differs(const struct printed_picture *was, const struct printed_picture *is, int x, int y)
+static bool pixel_differs(const struct printed_picture *was, const struct printed_picture *is, int x, int y,
+                          int slack)
 {
     double mm_x = is->box.x0 + (x + 0.5) * is->pixel_mm, mm_y = is->box.y1 - (y + 0.5) * is->pixel_mm;
     int u = (int)floor((mm_x - was->box.x0) / was->pixel_mm);
     int v = (int)floor((was->box.y1 - mm_y) / was->pixel_mm);
     if (u < 0 || v < 0 || u >= was->width || v >= was->height) return false;
     const uint8_t *a = pixel_at(was, u, v), *b = pixel_at(is, x, y);
-    return !is_near(a, b) && (stands_out(a, is, x, y) || stands_out(b, was, u, v));
+    return !is_near(a, b, slack) && (stands_out(a, is, x, y, slack) || stands_out(b, was, u, v, slack));
 }
 
 static int whole_within(double value, int most)
@@ -62,16 +61,17 @@ bool printed_differ(const struct printed_picture *was, const struct printed_pict
     int x1 = whole_within(floor((visible.x1 - is->box.x0) / p), is->width);
     int y0 = whole_within(ceil((is->box.y1 - visible.y1) / p), is->height);
     int y1 = whole_within(floor((is->box.y1 - visible.y0) / p), is->height);
+    int slack = (int)practice_value("printed-apart").value;
     size_t count = 0;
     struct rect all = {0, 0, 0, 0};
     for (int y = y0; y < y1; y++)
         for (int x = x0; x < x1; x++) {
-            if (!pixel_differs(was, is, x, y)) continue;
+            if (!pixel_differs(was, is, x, y, slack)) continue;
             struct rect one = rect_of(is->box.x0 + x * p, is->box.y1 - (y + 1) * p, p, p);
             marks[(size_t)y * (size_t)is->width + (size_t)x] = 1;
             all = count++ ? rect_union(all, one) : one;
         }
-    if (count < PIXELS_LEAST) return false;
+    if ((double)count < practice_value("printed-pixels").value) return false;
     *box = rect_is_empty(*box) ? all : rect_union(*box, all);
     return true;
 }

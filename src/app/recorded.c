@@ -2,6 +2,7 @@
 #include "base/path.h"
 #include "record/record.h"
 #include "steps.h"
+#include "model/practice.h"
 #include <math.h>
 
 /* ---- reading ---- */
@@ -93,7 +94,7 @@ static const struct panel *find_panel(const struct plan *plan, const char *id)
 
 static bool same_place(const struct rect *a, const struct rect *b)
 {
-    const double most = 0.5; /* mm: what is visible moved by less is cut to fit */
+    double most = practice_value("printed-moved").value;
     return fabs(a->x0 - b->x0) <= most && fabs(a->y0 - b->y0) <= most && fabs(a->x1 - b->x1) <= most &&
            fabs(a->y1 - b->y1) <= most;
 }

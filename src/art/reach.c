@@ -1,9 +1,9 @@
 #include "reach.h"
 #include "base/text.h"
+#include "model/practice.h"
 #include <math.h>
 #include <stdlib.h>
 
-static const double TOLERANCE_MM = 0.1;
 enum { CUTS_MOST = 2 * ARTWORKS_MOST + 2, NOWHERE = -1 };
 
 /* The bleed box cut at every edge of every artwork: a cell is covered whole or not at all. */
@@ -24,9 +24,14 @@ static int by_value(const void *one, const void *other)
     return (a > b) - (a < b);
 }
 
+static double reach_tolerance_mm(void)
+{
+    return practice_value("artwork-reach").value;
+}
+
 static struct rect reach_of(const struct placed_art *placed, struct rect box)
 {
-    return rect_intersect(rect_grow(placed->clip, TOLERANCE_MM), box);
+    return rect_intersect(rect_grow(placed->clip, reach_tolerance_mm()), box);
 }
 
 static int cut(const struct cells *cells, bool across, double *cuts)
@@ -102,13 +107,13 @@ static double depth(const struct cells *cells, int c, int r, struct rect reach, 
         right = cells->rightmost[r];
     switch (side) {
     case EDGE_BOTTOM:
-        return r < low ? cells->y[low] - reach.y0 + TOLERANCE_MM : -1;
+        return r < low ? cells->y[low] - reach.y0 + reach_tolerance_mm() : -1;
     case EDGE_TOP:
-        return high != NOWHERE && r > high ? reach.y1 - cells->y[high + 1] + TOLERANCE_MM : -1;
+        return high != NOWHERE && r > high ? reach.y1 - cells->y[high + 1] + reach_tolerance_mm() : -1;
     case EDGE_LEFT:
-        return c < left ? cells->x[left] - reach.x0 + TOLERANCE_MM : -1;
+        return c < left ? cells->x[left] - reach.x0 + reach_tolerance_mm() : -1;
     default:
-        return right != NOWHERE && c > right ? reach.x1 - cells->x[right + 1] + TOLERANCE_MM : -1;
+        return right != NOWHERE && c > right ? reach.x1 - cells->x[right + 1] + reach_tolerance_mm() : -1;
     }
 }
 
@@ -117,7 +122,7 @@ static double depth(const struct cells *cells, int c, int r, struct rect reach, 
 static void judge_cell(const struct cells *cells, int c, int r, double missing[EDGE_COUNT], struct rect *hole)
 {
     struct rect cell = cell_at(cells, c, r), reach;
-    bool thin = rect_width(cell) < TOLERANCE_MM || rect_height(cell) < TOLERANCE_MM;
+    bool thin = rect_width(cell) < reach_tolerance_mm() || rect_height(cell) < reach_tolerance_mm();
     if (thin || cells->covered[c][r] || !wanted(cells->surface, cell, &reach)) return;
     enum edge nearest = EDGE_COUNT;
     double least = INFINITY;

@@ -1,6 +1,7 @@
 #include "size.h"
 #include "base/text.h"
 #include "base/units.h"
+#include "model/practice.h"
 #include <math.h>
 
 /* Scales that drawings are made at (common practice, no source). */
@@ -14,11 +15,6 @@ static const struct {
                {72, "72 times larger it fits: inches were taken for points"},
                {1.0 / 72, "72 times smaller it fits: points were taken for inches"}};
 enum { SCALE_COUNT = sizeof scales / sizeof *scales, MIX_UP_COUNT = sizeof mix_ups / sizeof *mix_ups };
-
-static const double FITS = 0.1;      /* both sides within this share */
-static const double OFF = 1.0 / 3;   /* of its right size: no longer a drawing a bit too large or small */
-static const double LIES_ON = 0.75;  /* of the outline, under artwork of the right size */
-static const double MUCH_CUT = 0.05; /* of the artwork's area: a person must look (our own judgement) */
 
 /* An artwork at another size, or all of a surface. */
 struct resized {
@@ -85,7 +81,8 @@ static double share_covered(const struct surface *surface, struct rect box)
 /* The factor between the size it has and another one is more than a third. */
 static bool is_far(double factor)
 {
-    return factor > 1 / (1 - OFF) || factor < 1 / (1 + OFF);
+    double off = practice_share("artwork-off");
+    return factor > 1 / (1 - off) || factor < 1 / (1 + off);
 }
 
 static void try_size(const struct resized *r, struct remedy candidate, struct remedy *best)
@@ -93,7 +90,8 @@ static void try_size(const struct resized *r, struct remedy candidate, struct re
     struct rect now = union_at(r, 0, 1), then = union_at(r, candidate.scale, candidate.factor);
     double by = rect_height(then) / rect_height(now);
     candidate.deviation = deviation_of(r->surface, then);
-    bool fits = candidate.deviation <= FITS && share_covered(r->surface, then) >= LIES_ON;
+    bool fits = candidate.deviation <= practice_share("artwork-fits") &&
+                share_covered(r->surface, then) >= practice_share("artwork-covers");
     bool far = is_far(rect_width(then) / rect_width(now)) || is_far(by);
     if (fits && far && candidate.deviation < best->deviation) *best = candidate;
 }
@@ -140,7 +138,8 @@ static const char *unit_words(const struct resized *r, struct arena *arena)
     for (size_t i = 0; i < sizeof units / sizeof *units; i++) {
         struct surface larger = *r->surface;
         larger.width_mm *= units[i].mm, larger.height_mm *= units[i].mm;
-        if (deviation_of(&larger, box) <= FITS && surface_is_on_the_road(larger.width_mm, larger.height_mm))
+        if (deviation_of(&larger, box) <= practice_share("artwork-fits") &&
+            surface_is_on_the_road(larger.width_mm, larger.height_mm))
             return arena_format(arena, ", or the surface was written in %s and is %.0f x %.0f mm",
                                 units[i].name, larger.width_mm, larger.height_mm);
     }
@@ -193,14 +192,14 @@ static bool stop_for(const struct resized *r, struct findings *findings)
 static bool find_stops(const struct surface *surface, const struct surface_art *art,
                        struct findings *findings)
 {
-    const double background = 0.5;
     struct resized all = {surface, art, 0, art->count};
-    if (deviation_of(surface, union_at(&all, 0, 1)) <= FITS) return false;
+    if (deviation_of(surface, union_at(&all, 0, 1)) <= practice_share("artwork-fits")) return false;
     if (stop_for(&all, findings)) return true;
     bool any = false;
     for (size_t i = 0; art->count > 1 && i < art->count; i++) {
         struct resized one = {surface, art, i, 1};
-        if (covered_by_others(surface, art, i) < background) any |= stop_for(&one, findings);
+        if (covered_by_others(surface, art, i) < practice_share("artwork-background"))
+            any |= stop_for(&one, findings);
     }
     return any;
 }
@@ -211,10 +210,11 @@ static void warn_of_figures(const struct surface *surface, const struct surface_
 {
     struct resized all = {surface, art, 0, art->count};
     struct rect box = union_at(&all, 0, 1), bleed = surface_bleed_box(surface);
+    double off = practice_share("artwork-off");
     bool large =
-        rect_width(box) > rect_width(bleed) * (1 + OFF) || rect_height(box) > rect_height(bleed) * (1 + OFF);
+        rect_width(box) > rect_width(bleed) * (1 + off) || rect_height(box) > rect_height(bleed) * (1 + off);
     bool small =
-        rect_width(box) < surface->width_mm * (1 - OFF) && rect_height(box) < surface->height_mm * (1 - OFF);
+        rect_width(box) < surface->width_mm * (1 - off) && rect_height(box) < surface->height_mm * (1 - off);
     if (!large && !small) return;
     const char *unit = unit_words(&all, findings->arena);
     struct finding *f = add_figures(&all, arena_format(findings->arena, "%s.", unit), findings);
@@ -242,7 +242,7 @@ static void judge_cropping(const struct surface *surface, const struct placed_ar
     struct finding *f = finding_add(findings, "artwork-cropped", surface->name,
                                     "%s: filling the surface cuts off %s: %.1f %% of it.", p->spec->file,
                                     text_string(&text), cut * 100);
-    if (cut < MUCH_CUT) f->severity = SEVERITY_NOTE;
+    if (cut < practice_share("crop-much")) f->severity = SEVERITY_NOTE;
 }
 
 void size_judge(const struct surface *surface, const struct surface_art *art, struct findings *findings)

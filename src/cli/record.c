@@ -7,6 +7,7 @@
 #include "base/units.h"
 #include "record_options.h"
 #include "show.h"
+#include "model/practice.h"
 #include <math.h>
 #include <string.h>
 #include <unistd.h>
@@ -129,7 +130,8 @@ static void add_length(const struct recording *r, const struct length_check *len
               length->miss_mm < 0 ? "short" : "long");
     if (!length->within)
         text_addf(out, " (more than %s; `feed: %.2f %%` mends a reprint)",
-                  units_length_words(LENGTH_MISS_MOST_MM, inches, r->arena), length->feed_percent);
+                  units_length_words(practice_value("meet-tolerance").value, inches, r->arena),
+                  length->feed_percent);
 }
 
 static void show_panel(const struct recording *r, const struct floor_panel *panel, struct text *out)

@@ -1,4 +1,5 @@
 #include "model/finding.h"
+#include "model/practice.h"
 #include "base/text.h"
 #include <math.h>
 #include <stdlib.h>
@@ -284,8 +285,6 @@ void findings_raise(struct findings *findings, const char *const *codes, const c
 
 /* ---- acceptances ---- */
 
-#define WORSE_MOST 0.05 /* of the figure that was accepted; our own judgement */
-
 const char *finding_place(const struct finding *finding, struct arena *arena)
 {
     bool bound = finding->about || !isnan(finding->figure);
@@ -302,7 +301,7 @@ static bool is_no_worse(const struct finding *finding, double accepted)
 {
     if (isnan(finding->figure) || isnan(accepted)) return isnan(finding->figure) == isnan(accepted);
     double more = finding->low_is_worse ? accepted - finding->figure : finding->figure - accepted;
-    return more <= WORSE_MOST * fabs(accepted) + 1e-9;
+    return more <= practice_share("accepted-worse") * fabs(accepted) + 1e-9;
 }
 
 static bool is_there(const struct finding *finding, const char *place)

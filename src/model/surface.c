@@ -18,7 +18,7 @@ bool surface_without_slip(double width_mm, double height_mm, struct point *likel
 {
     const struct point tries[] = {
         {width_mm / 10, height_mm}, {width_mm, height_mm / 10}, {width_mm / 10, height_mm / 10}};
-    const double long_most = 8; /* a trailer's side is five times as long as high (our own judgement) */
+    double long_most = practice_value("side-slender").value;
     bool found = false;
     for (size_t i = 0; i < sizeof tries / sizeof *tries; i++) {
         double longer = fmax(tries[i].x, tries[i].y), shorter = fmin(tries[i].x, tries[i].y);

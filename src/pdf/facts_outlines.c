@@ -2,24 +2,36 @@
  *
  * Contours of one paint whose boxes overlap are one letter. A row is letters side by side, of about one
  * height, on one baseline, that are not all the same shape and are not plain boxes and circles: windows,
- * dots and fences are none. Rows that run up the page are looked for likewise. Our own judgement throughout;
+ * dots and fences are none. Rows that run up the page are looked for likewise. What passes: model/practice.h;
  * joined-up script is one shape and is not found. */
 #include "facts_build.h"
 #include "pdf/facts.h"
 #include "base/arena.h"
+#include "model/practice.h"
 #include <math.h>
 #include <stdlib.h>
 
 enum { CONTOURS_MOST = 8000, LETTERS_LEAST = 3 };
 
-static const double least_mm = 0.5;      /* of a letter's height on the page */
-static const double largest_share = 0.6; /* of the page's longer side: no letter is larger */
-static const double level_share = 0.5;   /* neighbours lie beside each other over so much of the lower one */
-static const double height_ratio = 2.5;  /* of neighbours' heights, at most */
-static const double space_share = 0.8;   /* between neighbours, of the row's height, at most */
-static const double baseline_tolerance = 0.12; /* of the row's height */
-static const double baseline_share = 0.5;      /* so many letters stand on it */
-static const double complex_share = 0.4;       /* so many are no plain boxes or circles */
+/* What passes for lettering: the rows `letters-...` of model/practice.h, read once. */
+struct letter_rules {
+    double least_mm, largest, level, heights, space, baseline_near, baseline_share, complex, alike;
+};
+
+static struct letter_rules letter_rules_get(void)
+{
+    return (struct letter_rules){
+        .least_mm = practice_value("letters-least").value,
+        .largest = practice_share("letters-largest"),
+        .level = practice_share("letters-beside"),
+        .heights = practice_value("letters-heights").value,
+        .space = practice_share("letters-space"),
+        .baseline_near = practice_share("letters-baseline"),
+        .baseline_share = practice_share("letters-on-baseline"),
+        .complex = practice_share("letters-shaped"),
+        .alike = practice_share("letters-alike"),
+    };
+}
 
 struct letter_shape {
     struct rect box;
@@ -31,6 +43,7 @@ struct letter_shape {
 struct collector {
     fz_device super;
     struct arena *arena;
+    struct letter_rules rules;
     struct letter_shape *shapes;
     size_t count, capacity;
     fz_matrix ctm; /* of the path under way */
@@ -139,7 +152,7 @@ static void keep_letter_sized(struct collector *c, double page_mm)
     size_t kept = 0;
     for (size_t i = 0; i < c->count; i++) {
         double wide = rect_width(c->shapes[i].box), high = rect_height(c->shapes[i].box);
-        bool fits = fmax(wide, high) >= least_mm && fmax(wide, high) <= largest_share * page_mm;
+        bool fits = fmax(wide, high) >= c->rules.least_mm && fmax(wide, high) <= c->rules.largest * page_mm;
         if (fits && isfinite(wide + high)) c->shapes[kept++] = c->shapes[i];
     }
     c->count = kept;
@@ -185,14 +198,15 @@ struct letter_row {
     struct rect box;
 };
 
-static bool goes_on(const struct letter_row *row, const struct letter_shape *last,
-                    const struct letter_shape *next)
+static bool goes_on(const struct letter_rules *rules, const struct letter_row *row,
+                    const struct letter_shape *last, const struct letter_shape *next)
 {
     double high = rect_height(row->box), one = rect_height(last->box), other = rect_height(next->box);
     double level = fmin(row->box.y1, next->box.y1) - fmax(row->box.y0, next->box.y0);
     double space = next->box.x0 - row->box.x1;
-    return next->paint == last->paint && level >= level_share * fmin(one, other) &&
-           other <= height_ratio * high && other >= high / (2 * height_ratio) && space <= space_share * high;
+    return next->paint == last->paint && level >= rules->level * fmin(one, other) &&
+           other <= rules->heights * high && other >= high / (2 * rules->heights) &&
+           space <= rules->space * high;
 }
 
 static struct letter_row row_from(const struct collector *c, size_t first, size_t *room)
@@ -202,16 +216,17 @@ static struct letter_row row_from(const struct collector *c, size_t first, size_
     room[0] = first;
     for (size_t k = first + 1; k < c->count; k++) {
         const struct letter_shape *next = &c->shapes[k];
-        if (next->box.x0 > row.box.x1 + space_share * rect_height(row.box)) break;
-        if (next->used || !goes_on(&row, last, next)) continue;
+        if (next->box.x0 > row.box.x1 + c->rules.space * rect_height(row.box)) break;
+        if (next->used || !goes_on(&c->rules, &row, last, next)) continue;
         row.letters[row.count++] = k, row.box = rect_union(row.box, next->box), last = next;
     }
     return row;
 }
 
-static bool alike(const struct letter_shape *one, const struct letter_shape *other)
+static bool alike(const struct letter_rules *rules, const struct letter_shape *one,
+                  const struct letter_shape *other)
 {
-    double near = 0.03 * fmax(rect_height(one->box), rect_height(other->box));
+    double near = rules->alike * fmax(rect_height(one->box), rect_height(other->box));
     return fabs(rect_width(one->box) - rect_width(other->box)) < near &&
            fabs(rect_height(one->box) - rect_height(other->box)) < near && one->lines == other->lines &&
            one->curves == other->curves;
@@ -221,7 +236,7 @@ static bool alike(const struct letter_shape *one, const struct letter_shape *oth
 static size_t on_line(const struct collector *c, const struct letter_row *row, size_t at, bool below)
 {
     size_t count = 0;
-    double near = baseline_tolerance * rect_height(row->box);
+    double near = c->rules.baseline_near * rect_height(row->box);
     struct rect one = c->shapes[row->letters[at]].box;
     for (size_t i = 0; i < row->count; i++) {
         struct rect box = c->shapes[row->letters[i]].box;
@@ -237,15 +252,15 @@ static bool is_lettering(const struct collector *c, const struct letter_row *row
     for (size_t i = 0; i < row->count; i++) {
         const struct letter_shape *shape = &c->shapes[row->letters[i]];
         complex += is_complex(shape);
-        same += i && alike(shape, &c->shapes[row->letters[i - 1]]);
+        same += i && alike(&c->rules, shape, &c->shapes[row->letters[i - 1]]);
         for (int below = 0; below < 2; below++) {
             size_t here = on_line(c, row, i, below);
             if (here > level) level = here;
         }
     }
     double count = (double)row->count;
-    return (double)complex >= complex_share * count && (double)same < 0.5 * (count - 1) &&
-           (double)level >= baseline_share * count;
+    return (double)complex >= c->rules.complex * count && (double)same < (count - 1) / 2 &&
+           (double)level >= c->rules.baseline_share * count;
 }
 
 static bool known_line(const struct builder *builder, size_t from, struct rect box)
@@ -316,7 +331,7 @@ void outlines_read(struct mu *mu, pdf_document *doc, int number, const struct mu
         loaded = pdf_load_page(ctx, doc, number - 1);
         c = fz_new_derived_device(ctx, struct collector);
         c->super.fill_path = fill_path, c->super.clip_path = clip_path;
-        c->arena = builder->arena;
+        c->arena = builder->arena, c->rules = letter_rules_get();
         pdf_run_page_contents_with_usage(ctx, loaded, &c->super, text_to_turned_mm(ctx, loaded, page),
                                          "Print", NULL);
         fz_close_device(ctx, &c->super);

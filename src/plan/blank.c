@@ -3,9 +3,6 @@
 #include "base/text.h"
 #include "model/practice.h"
 
-/* Share of a panel that is all of it; percent of ink over a panel that is paper white with the noise of a picture. */
-static const double ALL = 0.999, NO_INK_PERCENT = 0.05;
-
 enum blank { BLANK_BARE, BLANK_PART, BLANK_WHITE, BLANK_COUNT };
 
 struct blanks { /* the panels of one surface that are blank in one way */
@@ -25,9 +22,9 @@ static double bare_share(const struct surface_art *art, const struct panel *pane
 
 static enum blank blank_of(const struct surface_input *input, const struct panel *panel, double bare)
 {
-    if (bare > ALL) return BLANK_BARE;
-    if (input->ink && panel->coverage.mean_percent < NO_INK_PERCENT) return BLANK_WHITE;
-    return bare > practice_value("blank-share").value / 100 ? BLANK_PART : BLANK_COUNT;
+    if (bare > practice_share("blank-all")) return BLANK_BARE;
+    if (input->ink && panel->coverage.mean_percent < practice_value("blank-ink").value) return BLANK_WHITE;
+    return bare > practice_share("blank-share") ? BLANK_PART : BLANK_COUNT;
 }
 
 static void note_panel(const struct surface_input *input, const struct panel *panel, struct blanks *blanks)

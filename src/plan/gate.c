@@ -342,6 +342,6 @@ struct next_step gate_next(const struct print_hold *hold, const struct panel_ter
 struct length_check gate_length(double planned_mm, double measured_mm, double feed_percent)
 {
     double miss = measured_mm - planned_mm;
-    return (struct length_check){miss, fabs(miss) <= LENGTH_MISS_MOST_MM + 1e-9,
+    return (struct length_check){miss, fabs(miss) <= practice_value("meet-tolerance").value + 1e-9,
                                  feed_percent * planned_mm / measured_mm};
 }

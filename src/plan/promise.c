@@ -1,11 +1,16 @@
 /* Due, expected, late: the one rule. */
 #include "plan/promise.h"
+#include "model/practice.h"
+#include <math.h>
 
-enum { CAUGHT_UP_S = 3600 };
+static int64_t caught_up_s(void)
+{
+    return llround(practice_value("caught-up").value * 3600);
+}
 
 struct promise promise_of(int64_t due, int64_t finished, int64_t delay_s)
 {
-    int64_t expected = finished && delay_s > CAUGHT_UP_S ? finished + delay_s : finished;
+    int64_t expected = finished && delay_s > caught_up_s() ? finished + delay_s : finished;
     bool late = due && expected > due;
     return (struct promise){
         .due = due, .expected = expected, .late = late, .late_s = late ? expected - due : 0};

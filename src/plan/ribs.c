@@ -4,16 +4,14 @@
 #include "model/practice.h"
 #include <math.h>
 
-static const double LEAST_HALF_MM = 0.5;
-
 double ribs_crest_mm(const struct feature *f)
 {
-    double half = f->pitch_mm * practice_value("crest-share").value / 100;
+    double half = f->pitch_mm * practice_share("crest-share");
     if (f->profile == PROFILE_TRAPEZOID) {
         bool slanted = f->wall_deg > 0 && f->wall_deg < 90;
         half = f->pitch_mm / 4 - (slanted ? f->depth_mm / tan(f->wall_deg * M_PI / 180) / 2 : 0);
     }
-    return 2 * fmax(LEAST_HALF_MM, half);
+    return 2 * fmax(practice_value("crest-least").value, half);
 }
 
 /* Crests stand at the box's low edge and every pitch from there, by convention. Outside of the box the sheet is

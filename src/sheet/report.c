@@ -6,6 +6,7 @@
 #include "base/text.h"
 #include "base/units.h"
 #include "pages.h"
+#include "model/practice.h"
 #include <math.h>
 #include <string.h>
 
@@ -235,7 +236,7 @@ static const char *against_neighbours(const struct writing *w, size_t panel)
         double miss = w->r->lengths[panel].miss_mm - w->r->lengths[i].miss_mm;
         if (isnan(miss) || !is_neighbour(t->panels[panel].neighbours, t->panels[i].panel)) continue;
         add_part(&text, arena_format(w->arena, "%s %s", t->panels[i].panel, figure(w, fabs(miss))));
-        within = within && fabs(miss) <= LENGTH_MISS_MOST_MM + 1e-9;
+        within = within && fabs(miss) <= practice_value("meet-tolerance").value + 1e-9;
     }
     return arena_format(w->arena, "%s%s", within ? "" : "*", text_string(&text));
 }
@@ -268,11 +269,12 @@ static void part_lengths(struct writing *w)
     struct table table = table_begin(&w->book, columns, 6, TYPE_MM);
     for (size_t i = 0; i < w->r->terms->panel_count; i++) put_length(w, &table, i);
     table_end(&table);
-    book_words(&w->book, words_grey(TYPE_MM, ALIGN_LEFT),
-               arena_format(w->arena,
-                            "Over the whole print. Neighbours should meet within %s (common practice, no "
-                            "source). Bold: more.",
-                            units_length_words(LENGTH_MISS_MOST_MM, w->r->inches, w->arena)));
+    book_words(
+        &w->book, words_grey(TYPE_MM, ALIGN_LEFT),
+        arena_format(w->arena,
+                     "Over the whole print. Neighbours should meet within %s (common practice, no "
+                     "source). Bold: more.",
+                     units_length_words(practice_value("meet-tolerance").value, w->r->inches, w->arena)));
 }
 
 /* ---- gates passed with a reason ---- */

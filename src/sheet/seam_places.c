@@ -4,6 +4,7 @@
 #include "base/text.h"
 #include "model/length_marks.h"
 #include "pages.h"
+#include "model/practice.h"
 #include <math.h>
 
 /* A line of the vehicle across the axis that is measured along. */
@@ -17,13 +18,10 @@ struct sights {
     const char *in;             /* what the line lies in; NULL: nothing */
 };
 
-/* Nearer than this it is the same line (our own judgement). */
-static const double SAME_MM = 2;
-
 static void see(struct sights *sights, double at_mm, double line_mm, const char *name)
 {
     struct sight *side = at_mm < line_mm ? &sights->before : &sights->after;
-    if (fabs(at_mm - line_mm) <= SAME_MM) {
+    if (fabs(at_mm - line_mm) <= practice_value("place-same").value) {
         sights->in = name;
         return;
     }

@@ -5,13 +5,14 @@
 #include "make.h"
 #include "model/feature.h"
 #include "model/finding.h"
+#include "model/practice.h"
 #include <math.h>
 #include <string.h>
 
 /* [x0, y0, x1, y1] in place of [x, y, width, height]: read as corners it lies on the surface. */
 static bool is_two_corners(const struct feature *feature, struct rect all)
 {
-    const double past_mm = 50; /* a window may well run a little over the edge (our own judgement) */
+    double past_mm = practice_value("feature-over-edge").value; /* a window may well run a little over */
     struct rect box = feature->box;
     struct rect corners = {box.x0, box.y0, rect_width(box), rect_height(box)};
     bool drawn = feature->shape.count > 0, line = feature_types[feature->kind].is_line;
@@ -36,7 +37,7 @@ static struct finding *add_place(const struct feature *feature, const char *wher
 /* Openings and gaps may well run over the edge: a wheel arch is drawn as a whole circle. */
 void slips_judge_place(const struct feature *feature, struct survey *survey)
 {
-    static const double tolerance_mm = 1;
+    double tolerance_mm = practice_value("feature-off-edge").value;
     const struct surface *surface = survey->surface;
     struct rect all = {0, 0, surface->width_mm, surface->height_mm}, box = feature->box;
     bool outside = box.x1 < 0 || box.y1 < 0 || box.x0 > all.x1 || box.y0 > all.y1;
@@ -58,18 +59,18 @@ static bool is_in(const char *word, const char *const *words)
     return *words;
 }
 
-/* A whole side of the vehicle that is said to be one, in the size of a hand luggage. The length in centimetres
- * of each type of vehicle: our own judgement. */
+/* A whole side of the vehicle that is said to be one, in the size of a hand luggage. */
 static bool looks_like_centimetres(const struct surface *surface, const char *type)
 {
     static const char *const sides[] = {"left",    "right",     "driver",   "passenger", "nearside",
                                         "offside", "near side", "off side", NULL};
     static const char *const long_types[] = {"box", "bus", "trailer", NULL};
-    const double least = 250, height_least = 80, height_most = 460;
-    double most = type && is_in(type, long_types) ? 2600 : 800;
-    return type && !surface->glass && is_in(surface->name, sides) && surface->width_mm >= least &&
-           surface->width_mm <= most && surface->height_mm >= height_least &&
-           surface->height_mm <= height_most;
+    const double mm_per_cm = 10;
+    double wide = surface->width_mm * mm_per_cm, high = surface->height_mm * mm_per_cm;
+    double most = practice_value(type && is_in(type, long_types) ? "vehicle-length" : "side-van").value;
+    return type && !surface->glass && is_in(surface->name, sides) &&
+           wide >= practice_value("side-shortest").value && wide <= most &&
+           high >= practice_value("side-lowest").value && high <= practice_value("vehicle-height").value;
 }
 
 void slips_judge_size(struct survey *survey, const char *vehicle_type)

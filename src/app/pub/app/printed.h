@@ -23,7 +23,7 @@
  * visible of those panels, as the plan version had it that they were printed for. Pixels differ when a sample
  * is more than 8 of 255 (3 %) outside of what the other picture has within a pixel about it, and the other
  * way round: an edge that moved by less than a millimetre is the same. Four such pixels make a panel differ.
- * Figures: our own judgement.
+ * Figures: printed-apart and printed-pixels of model/practice.h.
  *
  *     artwork-changed      stop, one for a surface: the panels that differ, the box that does, and
  *                          OUT/pictures/artwork-changed-SURFACE.png with the surface as printed, as it is

@@ -25,5 +25,7 @@ struct measure practice_ink_limit(struct measure of_condition);
 
 /* The value of that name as a measure; the name must be in the table (a wrong one aborts). */
 struct measure practice_value(const char *name);
+/* A value in percent as a share. */
+double practice_share(const char *name);
 
 #endif

@@ -174,8 +174,8 @@ struct next_step {
 };
 
 /* How far neighbours will miss each other at a seam when a print came out at another length than planned.
- * Both meet at one end, so all of the difference shows at the other. Limit: common practice, no source. */
-#define LENGTH_MISS_MOST_MM 1.5
+ * Both meet at one end, so all of the difference shows at the other. Limit: meet-tolerance of
+ * model/practice.h. */
 struct length_check {
     double miss_mm; /* signed: longer is positive */
     bool within;

@@ -9,8 +9,8 @@
 #include <stdint.h>
 
 /* `due`: UTC seconds, 0: nothing was promised, and nothing is late. `finished`: as the plan says, 0: no date
- * can be given. `delay_s`: by how much a step that is not done is behind that plan; what is less than an hour
- * is caught up (our own judgement), so that nothing is late a minute after a step was to begin. */
+ * can be given. `delay_s`: by how much a step that is not done is behind that plan; an hour
+ * (`caught-up`) is caught up, so that nothing is late a minute after a step was to begin. */
 struct promise promise_of(int64_t due, int64_t finished, int64_t delay_s);
 /* The same of a plan version on record. */
 struct promise promise_of_terms(const struct job_terms *terms, int64_t delay_s);
