@@ -190,6 +190,14 @@ static void lettering_json(struct json *json, const struct surface_plan *surface
     json_close(json);
 }
 
+static void outline_json(struct json *json, const char *key, const struct polygon *shape)
+{
+    json_open_list_inline(json, key);
+    for (size_t k = 0; k < shape->count; k++)
+        json_numbers(json, NULL, (const double[]){shape->points[k].x, shape->points[k].y}, 2, 2);
+    json_close(json);
+}
+
 /* Where the body stays bare though the panel runs over it. */
 static void cut_outs_json(struct json *json, const struct surface *surface)
 {
@@ -204,10 +212,26 @@ static void cut_outs_json(struct json *json, const struct surface *surface)
         json_string(json, "name", f->name);
         json_number(json, "margin_mm", feature_cut_out_mm(f), 3);
         rect_json(json, "box_mm", feature_bare_box(f));
-        json_open_list_inline(json, "outline_mm");
-        for (size_t k = 0; k < shape->count; k++)
-            json_numbers(json, NULL, (const double[]){shape->points[k].x, shape->points[k].y}, 2, 2);
+        outline_json(json, "outline_mm", shape);
         json_close(json);
+    }
+    json_close(json);
+}
+
+/* Panes in the body: their seal stays bare between the body's film and the film on the glass. */
+static void panes_json(struct json *json, const struct surface *surface)
+{
+    json_open_list(json, "panes");
+    for (size_t i = 0; i < surface->feature_count; i++) {
+        const struct feature *f = &surface->features[i];
+        const struct polygon box = polygon_of_rect(f->box, json->out->arena);
+        if (!(feature_cut_short_mm(f) > 0)) continue;
+        json_open_object_inline(json, NULL);
+        json_string(json, "name", f->name);
+        json_number(json, "cut_short_mm", feature_cut_short_mm(f), 3);
+        rect_json(json, "box_mm", f->box);
+        outline_json(json, "outline_mm", f->shape.count ? &f->shape : &box);
+        outline_json(json, "film_mm", &f->on_glass);
         json_close(json);
     }
     json_close(json);
@@ -248,6 +272,7 @@ void plan_surface_json(struct json *json, const char *key, const struct surface_
     inlays_json(json, surface);
     lettering_json(json, surface);
     cut_outs_json(json, surface->surface);
+    panes_json(json, surface->surface);
     corners_json(json, surface->surface);
     if (preview)
         rect_json(json, "preview_mm", preview->box);

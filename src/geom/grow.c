@@ -134,3 +134,66 @@ struct polygon polygon_grow(const struct polygon *polygon, double by, double tol
     struct polygon box = polygon_of_rect(polygon_bounds(&plain), arena);
     return polygon_grow(&box, by, tolerance, arena);
 }
+
+/* ---- inside ---- */
+
+struct side { /* runs along `dir`, its inside to the left */
+    struct point at, dir;
+};
+
+/* Where two sides meet when both have come in by `by`. */
+static struct point corner_inside(const struct side *a, const struct side *b, double by)
+{
+    struct point p = {a->at.x - by * a->dir.y, a->at.y + by * a->dir.x};
+    struct point q = {b->at.x - by * b->dir.y, b->at.y + by * b->dir.x};
+    double cross = a->dir.x * b->dir.y - a->dir.y * b->dir.x;
+    if (fabs(cross) < 1e-9) return q;
+    double along = ((q.x - p.x) * b->dir.y - (q.y - p.y) * b->dir.x) / cross;
+    return (struct point){p.x + along * a->dir.x, p.y + along * a->dir.y};
+}
+
+/* Sides that have shrunk to nothing by then go; how many are left. `left` has room for as many. */
+static size_t drop_spent(struct side *sides, size_t count, double by, struct side *left)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < count; i++) {
+        const struct side *s = &sides[i];
+        struct point from = corner_inside(&sides[(i + count - 1) % count], s, by);
+        struct point to = corner_inside(s, &sides[(i + 1) % count], by);
+        if ((to.x - from.x) * s->dir.x + (to.y - from.y) * s->dir.y > 0) left[kept++] = *s;
+    }
+    for (size_t i = 0; i < kept; i++) sides[i] = left[i];
+    return kept;
+}
+
+/* The sides come in by small steps, so that they go in about the order in which they are spent. */
+static struct polygon inner(const struct polygon *plain, double by, struct arena *arena)
+{
+    enum { STEPS = 40 };
+    struct outline_builder out = {.arena = arena};
+    struct side *sides = arena_take_array(arena, 2 * plain->count, sizeof *sides),
+                *room = sides + plain->count;
+    size_t count = plain->count, before = 0;
+    bool turned = polygon_area(plain) < 0;
+    for (size_t i = 0; i < count; i++) {
+        size_t at = turned ? count - i : i, next = turned ? count - i - 1 : i + 1;
+        struct point p = plain->points[at % count], q = plain->points[next % count];
+        double length = hypot(q.x - p.x, q.y - p.y);
+        sides[i] = (struct side){p, {(q.x - p.x) / length, (q.y - p.y) / length}};
+    }
+    for (int step = 1; step <= STEPS; step++)
+        for (before = 0; count >= 3 && count != before;)
+            before = count, count = drop_spent(sides, count, by * step / STEPS, room);
+    for (size_t i = 0; count >= 3 && i < count; i++)
+        outline_add(&out, corner_inside(&sides[(i + count - 1) % count], &sides[i], by));
+    return (struct polygon){out.points, out.count};
+}
+
+struct polygon polygon_shrink(const struct polygon *polygon, double by, double radius, double tolerance,
+                              struct arena *arena)
+{
+    struct polygon plain = without_doubles(polygon, arena);
+    if (plain.count < 3) return (struct polygon){NULL, 0};
+    struct polygon core = inner(&plain, by + radius, arena);
+    return core.count ? polygon_grow(&core, radius, tolerance, arena) : inner(&plain, by, arena);
+}

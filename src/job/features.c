@@ -41,6 +41,10 @@ static const struct key feature_keys[] = {
      .read = read_follow, .words = "true or false"},
     {"stays", FORM_YES_NO, AT(stays), 0, 0, .usual = "false",
      .help = "A handle or badge that is not taken off for installing."},
+    {"cut-short", FORM_LENGTH, AT(cut_short_mm), 1, 100,
+     .help =
+         "Of a pane: the film on the glass ends so far inside its edge; the body's film ends at the edge.",
+     .otherwise = "common practice cut-short"},
     {"rise", FORM_LENGTH, AT(rise_mm), 0.1, 5000,
      .help = "Of a dome, z = rise (1 - (x/a)^2 - (y/b)^2) on the ellipse in its box."},
     {"inlay", FORM_YES_NO, AT(inlay), 0, 0, .usual = "false",

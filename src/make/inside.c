@@ -1,4 +1,4 @@
-/* Marks along a panel's long edges and round what is cut out: in film that nobody will see. */
+/* Marks along a panel's long edges, round what is cut out and in the bare rings of panes: in film that nobody will see. */
 #include "inside.h"
 #include "base/arena.h"
 #include "edges.h"
@@ -211,7 +211,7 @@ static void rim_marks(struct insider *m, bool low)
     feature_marks(m, &rim, false);
 }
 
-/* ---- round what is cut out ---- */
+/* ---- round what is cut out, and in the rings of panes ---- */
 
 static bool holds(const struct polygon *polygon, struct rect r)
 {
@@ -243,6 +243,37 @@ static void cut_mark(struct insider *m, const struct polygon *cut, struct point 
               (struct look){.line = paint_grey(0), .line_mm = 2 * HAIR_MM});
 }
 
+/* Over the width of a pane's bare ring, from the edge at `at` inward: a line along each of its two cuts. Nothing
+ * where the film's edge does not lie straight across: at its round corners. */
+static void ring_mark(struct insider *m, const struct feature *pane, const struct polygon *edge,
+                      struct point at, struct point along)
+{
+    double by = feature_cut_short_mm(pane), near = 0.1;
+    struct point inward = {-along.y, along.x};
+    double half = (by / 2 - 0.05) / (fabs(inward.x) + fabs(inward.y));
+    struct point centre = {at.x + by / 2 * inward.x, at.y + by / 2 * inward.y};
+    struct point before = {at.x + (by - near) * inward.x, at.y + (by - near) * inward.y};
+    struct point past = {at.x + (by + near) * inward.x, at.y + (by + near) * inward.y};
+    struct rect view = {centre.x - half, centre.y - half, centre.x + half, centre.y + half};
+    bool across = polygon_contains(&pane->on_glass, past) && !polygon_contains(&pane->on_glass, before);
+    if (!across || !rect_contains(m->panel->print, view, 0) || !holds(edge, view)) return;
+    struct rect field = print_frame_rect(m->surface, &m->frame, view);
+    add_field(m, field);
+    draw_rect(m->marks->drawing,
+              rect_normal(on_paper(m, (struct point){field.x0, field.y0}),
+                          on_paper(m, (struct point){field.x1, field.y1})),
+              (struct look){.fill = paint_grey(1)});
+    double aside = half - HAIR_MM, reach = 0.9 * half / fmax(fabs(along.x), fabs(along.y));
+    for (int side = -1; side <= 1; side += 2) {
+        struct point middle = {centre.x + side * aside * inward.x, centre.y + side * aside * inward.y};
+        struct point from = {middle.x - reach * along.x, middle.y - reach * along.y};
+        struct point to = {middle.x + reach * along.x, middle.y + reach * along.y};
+        draw_line(m->marks->drawing, on_paper(m, print_frame_point(m->surface, &m->frame, from)),
+                  on_paper(m, print_frame_point(m->surface, &m->frame, to)),
+                  (struct look){.line = paint_grey(0), .line_mm = 2 * HAIR_MM});
+    }
+}
+
 static double length_round(const struct polygon *polygon)
 {
     double length = 0;
@@ -253,8 +284,8 @@ static double length_round(const struct polygon *polygon)
     return length;
 }
 
-/* Evenly along the cut, at least eight. */
-static void marks_round(struct insider *m, const struct polygon *cut)
+/* Evenly along the cut, at least eight; of a pane, over its ring. */
+static void marks_round(struct insider *m, const struct polygon *cut, const struct feature *pane)
 {
     double length = length_round(cut), count = fmax(8, ceil(length / CUT_APART_MM)), step = length / count;
     double next = step / 2;
@@ -263,8 +294,13 @@ static void marks_round(struct insider *m, const struct polygon *cut)
         struct point p = cut->points[i], q = cut->points[(i + 1) % cut->count];
         double side = hypot(q.x - p.x, q.y - p.y);
         struct point along = {(q.x - p.x) / side, (q.y - p.y) / side};
-        for (; next < side; next += step)
-            cut_mark(m, cut, (struct point){p.x + next * along.x, p.y + next * along.y}, along);
+        for (; next < side; next += step) {
+            struct point at = {p.x + next * along.x, p.y + next * along.y};
+            if (pane)
+                ring_mark(m, pane, cut, at, along);
+            else
+                cut_mark(m, cut, at, along);
+        }
         next -= side;
     }
 }
@@ -273,12 +309,11 @@ static void cut_outs(struct insider *m)
 {
     for (size_t i = 0; i < m->surface->feature_count; i++) {
         const struct feature *f = &m->surface->features[i];
-        if (feature_types[f->kind].film != FILM_CUT_OUT ||
-            !rect_overlaps(feature_bare_box(f), m->panel->print))
-            continue;
+        bool pane = feature_cut_short_mm(f) > 0, cut = pane || feature_types[f->kind].film == FILM_CUT_OUT;
+        if (!cut || !rect_overlaps(feature_bare_box(f), m->panel->print)) continue;
         struct polygon box = polygon_of_rect(feature_bare_box(f), m->arena);
-        const struct polygon *cut = feature_bare_shape(f);
-        marks_round(m, cut->count ? cut : &box);
+        const struct polygon *edge = feature_bare_shape(f);
+        marks_round(m, edge->count ? edge : &box, pane ? f : NULL);
     }
 }
 

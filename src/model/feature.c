@@ -17,6 +17,10 @@ const char *const feature_kind_names[FEATURE_COUNT + 1] = {
 static const struct feature_key no_keys[] = {{0}};
 static const struct feature_key seam_keys[] = {{"margin", "Margin for seams", "20 mm", false}, {0}};
 static const struct feature_key cut_out_keys[] = {{"margin", "From its edge to the cut", "5 mm", false}, {0}};
+static const struct feature_key pane_keys[] = {
+    {"margin", "Margin for seams", "20 mm", false},
+    {"cut-short", "From its edge to the film on it", "7 mm", false},
+    {0}};
 static const struct feature_key gap_keys[] = {{"line", "Its two ends", "[1350, 0, 1350, 1500]", true}, {0}};
 static const struct feature_key recess_keys[] = {
     {"depth", "Depth", "18 mm", true},
@@ -108,11 +112,13 @@ const struct feature_type feature_types[FEATURE_COUNT] = {
                       .relief = RELIEF_DOME,
                       .border = BORDER_LONG_DASHES,
                       .keys = dome_keys},
-    [FEATURE_GLASS] = {.help = "Pane of glass: one piece, no seam in it",
+    [FEATURE_GLASS] = {.help = "Pane of glass: one piece, no seam in it, its seal bare",
                        .seams = SEAMS_AWAY,
+                       .film = FILM_CUT_SHORT,
                        .is_pane = true,
+                       .tick = "pane",
                        .filling = FILLING_PANE,
-                       .keys = seam_keys},
+                       .keys = pane_keys},
     [FEATURE_KEEP_WHOLE] = {.help = "Artwork that no seam may cut",
                             .seams = SEAMS_AWAY,
                             .of_artwork = true,
@@ -132,7 +138,7 @@ bool feature_forbids_seam(enum feature_kind kind)
 
 bool feature_is_bare(enum feature_kind kind)
 {
-    return feature_types[kind].film != FILM_COVERS;
+    return feature_types[kind].film == FILM_ABSENT || feature_types[kind].film == FILM_CUT_OUT;
 }
 
 static double usual_mm(const char *practice)
@@ -152,6 +158,12 @@ double feature_cut_out_mm(const struct feature *feature)
     if (type->film != FILM_CUT_OUT) return 0;
     bool written = feature->margin_mm >= 0 && !feature_forbids_seam(feature->kind);
     return written ? feature->margin_mm : usual_mm("cut-out-margin");
+}
+
+double feature_cut_short_mm(const struct feature *feature)
+{
+    if (feature_types[feature->kind].film != FILM_CUT_SHORT || feature->cut_short_mm < 0) return 0;
+    return feature->cut_short_mm > 0 ? feature->cut_short_mm : usual_mm("cut-short");
 }
 
 const struct polygon *feature_bare_shape(const struct feature *feature)
@@ -184,6 +196,7 @@ const char *feature_film_words(enum feature_kind kind)
         [FILM_COVERS] = "covers it",
         [FILM_ABSENT] = "nothing to cover",
         [FILM_CUT_OUT] = "cut out round it",
+        [FILM_CUT_SHORT] = "cut at its edge, and short of it on the glass",
     };
     return words[feature_types[kind].film];
 }

@@ -180,6 +180,10 @@ const struct finding_kind finding_table[] = {
      "Write an overlap of 10 to 25 mm: film shrinks, and a gap opens where nothing lies beneath."},
     {"cut-out", SEVERITY_NOTE, "The body stays bare round a plate, lamp, sensor or camera.",
      "Cut the film round it when the panel is on, just outside the marks in the film that comes away."},
+    {"seal-bare", SEVERITY_NOTE, "Film is laid over a pane in the body: its seal stays bare.",
+     "Cut the body's film at the pane's edge and the film on the glass short of it, its corners round, along "
+     "the marks between; take the strip off the seal. Never cut on the glass or the seal: lift the film "
+     "first."},
     {"front-guessed", SEVERITY_WARN,
      "Where the vehicle's front is was guessed, or is written against the surface's name.",
      "Write `front: left`, right, up, down, away or towards for this surface."},

@@ -1,5 +1,5 @@
-/* Where film is missing: what is cut out round plates, lamps, sensors and cameras, and laps without an
- * overlap. */
+/* Where film is missing: what is cut out round plates, lamps, sensors and cameras, the seals of panes, and
+ * laps without an overlap. */
 #include "base/text.h"
 #include "panels.h"
 #include <math.h>
@@ -47,8 +47,34 @@ static void judge_cut_outs(const struct surface_plan *plan, struct findings *fin
     finding->has_box = true, finding->box = first;
 }
 
+static void judge_panes(const struct surface_plan *plan, struct findings *findings)
+{
+    const struct surface *s = plan->surface;
+    struct text words = text_new(findings->arena);
+    struct rect first = {0};
+    for (size_t i = 0; i < s->feature_count; i++) {
+        const struct feature *f = &s->features[i];
+        const char *panels = panels_with(plan, f->box, findings->arena);
+        double by = feature_cut_short_mm(f);
+        if (!(by > 0) || !*panels) continue;
+        if (!words.length) first = f->box;
+        text_addf(&words, "%s%s at x %.0f to %.0f, y %.0f to %.0f mm, ", words.length ? "; " : "",
+                  f->name ? f->name : "pane", f->box.x0, f->box.x1, f->box.y0, f->box.y1);
+        text_addf(&words,
+                  f->on_glass.count ? "%g mm inside its edge on the glass (%s)"
+                                    : "too small for film that ends %g mm inside its edge (%s)",
+                  by, panels);
+    }
+    if (!words.length) return;
+    struct finding *finding =
+        finding_add(findings, "seal-bare", s->name, "Film is cut at the edge and short of it on: %s.",
+                    text_string(&words));
+    finding->has_box = true, finding->box = first;
+}
+
 void bare_judge(const struct surface_plan *plan, struct findings *findings)
 {
     judge_overlap(plan, findings);
     judge_cut_outs(plan, findings);
+    judge_panes(plan, findings);
 }

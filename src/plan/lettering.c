@@ -57,7 +57,9 @@ static bool parts_letters(const struct feature *f, struct rect box)
     const struct feature_type *type = &feature_types[f->kind];
     if (type->is_line) /* its box has no width */
         return f->box.x0 < box.x1 && f->box.x1 > box.x0 && f->box.y0 < box.y1 && f->box.y1 > box.y0;
-    bool parts = type->is_hardware || feature_is_bare(f->kind) || type->relief == RELIEF_RECESS;
+    if (f->on_glass.count && rect_contains(polygon_bounds(&f->on_glass), box, 0)) return false;
+    bool parts = feature_cut_short_mm(f) > 0 || type->is_hardware || feature_is_bare(f->kind) ||
+                 type->relief == RELIEF_RECESS;
     return parts && rect_overlaps(f->box, box);
 }
 

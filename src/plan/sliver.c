@@ -107,7 +107,8 @@ void sliver_look(const struct field *field, double at, const struct stretches *l
     for (size_t i = 0; i < field->marks.count; i++) {
         const struct marked *mark = &field->marks.items[i];
         if (mark->feature->kind == FEATURE_GAP) beside_gap(&s, mark);
-        if (feature_is_bare(mark->feature->kind)) beside_opening(&s, mark);
+        bool ends = feature_is_bare(mark->feature->kind) || feature_cut_short_mm(mark->feature) > 0;
+        if (ends) beside_opening(&s, mark);
     }
     beside_outline(&s);
 }

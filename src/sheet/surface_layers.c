@@ -14,17 +14,22 @@ struct rect view_rect(const struct view *view, struct rect r)
     return rect_normal(view_point(view, r.x0, r.y0), view_point(view, r.x1, r.y1));
 }
 
-static struct path view_polygon(const struct view *view, const struct polygon *polygon)
+static void add_polygon(const struct view *view, struct path *path, const struct polygon *polygon)
 {
-    struct path path = path_new(drawing_arena(view->drawing));
     for (size_t i = 0; i < polygon->count; i++) {
         struct point p = view_point(view, polygon->points[i].x, polygon->points[i].y);
         if (i)
-            path_line(&path, p.x, p.y);
+            path_line(path, p.x, p.y);
         else
-            path_move(&path, p.x, p.y);
+            path_move(path, p.x, p.y);
     }
-    path_close(&path);
+    if (polygon->count) path_close(path);
+}
+
+static struct path view_polygon(const struct view *view, const struct polygon *polygon)
+{
+    struct path path = path_new(drawing_arena(view->drawing));
+    add_polygon(view, &path, polygon);
     return path;
 }
 
@@ -117,6 +122,20 @@ static struct path bare_path(const struct view *view, const struct feature *f)
     return feature_path(view, &bare);
 }
 
+/* The bare ring of a pane in the body: white, both cuts dashed where paper is large enough to part them. */
+static void put_seal(const struct view *view, const struct feature *f)
+{
+    const double apart_mm = 0.4, by = feature_cut_short_mm(f);
+    if (!(by > 0)) return;
+    struct path edge = feature_path(view, f), ring = feature_path(view, f);
+    struct look dashes = {.line = ink_black(), .line_mm = 0.2, .dash_mm = 1, .gap_mm = 0.5};
+    struct look bare = filled(ink_white());
+    bare.even_odd = true;
+    add_polygon(view, &ring, &f->on_glass);
+    draw_path(view->drawing, ring, bare);
+    draw_path(view->drawing, by * view->scale < apart_mm ? edge : ring, dashes);
+}
+
 /* Hatched where no film is; where it is cut out, the cut is dashed. */
 void layer_openings(const struct view *view)
 {
@@ -135,6 +154,7 @@ void layer_openings(const struct view *view)
                   cut ? (struct look){.line = ink_black(), .line_mm = 0.25, .dash_mm = 1, .gap_mm = 0.5}
                       : line_of(ink_grey(), 0.2));
     }
+    for (size_t i = 0; i < view->surface->feature_count; i++) put_seal(view, &view->surface->features[i]);
     draw_end(d);
 }
 

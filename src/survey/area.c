@@ -1,4 +1,4 @@
-/* The area that is covered: the outline less its openings and what is cut out of the film. */
+/* The area that is covered: the outline less its openings, what is cut out of the film and the seals of panes. */
 #include "plane.h"
 #include "base/arena.h"
 #include <math.h>
@@ -13,7 +13,8 @@ static struct openings openings_of(const struct feature *features, size_t count,
 {
     struct openings openings = {arena_take_array(arena, count, sizeof *openings.items), 0};
     for (size_t i = 0; i < count; i++)
-        if (feature_is_bare(features[i].kind)) openings.items[openings.count++] = &features[i];
+        if (feature_is_bare(features[i].kind) || feature_cut_short_mm(&features[i]) > 0)
+            openings.items[openings.count++] = &features[i];
     return openings;
 }
 
@@ -41,19 +42,22 @@ static bool lies_inside(const struct polygon *outline, struct rect box)
     return fabs(polygon_area_in(outline, box) - rect_area(box)) <= 1e-6;
 }
 
-/* False when the opening must be scanned. */
+/* Of the opening, less the film on a pane. False when it must be scanned. */
 static bool exact_area(const struct polygon *outline, const struct feature *opening, double *area)
 {
     const struct polygon *shape = feature_bare_shape(opening);
     struct rect box = feature_bare_box(opening);
-    bool boxed = !shape->count || is_box(shape);
+    const struct polygon *film = &opening->on_glass;
+    bool boxed = !shape->count || is_box(shape), inside = lies_inside(outline, box);
+    if (film->count && !inside) return false;
     if (boxed)
         *area = polygon_area_in(outline, box);
     else if (is_box(outline))
         *area = polygon_area_in(shape, polygon_bounds(outline));
     else
         *area = fabs(polygon_area(shape));
-    return boxed || is_box(outline) || lies_inside(outline, box);
+    if (film->count) *area -= fabs(polygon_area(film));
+    return boxed || is_box(outline) || inside;
 }
 
 /* ---- by rows ---- */
@@ -69,6 +73,8 @@ struct row {
     size_t count, capacity;
 };
 
+enum kind_of_line { LINE_OUTLINE, LINE_OPENING, LINE_FILM /* on a pane */ };
+
 static int by_x(const void *one, const void *other)
 {
     const struct crossing *a = one, *b = other;
@@ -76,7 +82,7 @@ static int by_x(const void *one, const void *other)
 }
 
 /* Where the polygon begins and ends on the row, by the even-odd rule. */
-static void row_add(struct row *row, const struct polygon *polygon, double y, bool is_opening)
+static void row_add(struct row *row, const struct polygon *polygon, double y, enum kind_of_line kind)
 {
     size_t first = row->count;
     for (size_t i = 0; i < polygon->count; i++) {
@@ -89,8 +95,8 @@ static void row_add(struct row *row, const struct polygon *polygon, double y, bo
     if (row->count > first) qsort(row->crossings + first, row->count - first, sizeof *row->crossings, by_x);
     for (size_t i = first; i < row->count; i++) {
         int begins = (i - first) % 2 ? -1 : 1;
-        row->crossings[i].surface = is_opening ? 0 : begins;
-        row->crossings[i].opening = is_opening ? begins : 0;
+        row->crossings[i].surface = kind == LINE_OUTLINE ? begins : 0;
+        row->crossings[i].opening = kind == LINE_OPENING ? begins : kind == LINE_FILM ? -begins : 0;
     }
 }
 
@@ -119,10 +125,12 @@ static double scanned_area(const struct polygon *outline, struct openings openin
     for (double i = 0; i < rows; i++) {
         double y = box.y0 + (i + 0.5) * height;
         row.count = 0;
-        row_add(&row, outline, y, false);
+        row_add(&row, outline, y, LINE_OUTLINE);
         for (size_t k = 0; k < openings.count; k++) {
             struct rect at = feature_bare_box(openings.items[k]);
-            if (y >= at.y0 && y <= at.y1) row_add(&row, &shapes[k], y, true);
+            if (y < at.y0 || y > at.y1) continue;
+            row_add(&row, &shapes[k], y, LINE_OPENING);
+            row_add(&row, &openings.items[k]->on_glass, y, LINE_FILM);
         }
         area += row_length(&row) * height;
     }

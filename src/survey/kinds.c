@@ -130,6 +130,7 @@ static const struct datum data[] = {
     {"data-pitch", FORM_LENGTH, 1, 2000, "a length from 1 mm to 2 m", FIELD(pitch_mm)},
     {"data-rise", FORM_LENGTH, 0, 5000, "a length from 0 to 5 m", FIELD(rise_mm)},
     {"data-margin", FORM_LENGTH, 0, 1000, "a length from 0 to 1 m", FIELD(margin_mm)},
+    {"data-cut-short", FORM_LENGTH, 1, 100, "a length from 1 to 100 mm", FIELD(cut_short_mm)},
     {"data-profile", FORM_PROFILE, 0, 0, "sinusoid, trapezoid or arcs", 0},
     {"data-runs", FORM_RUNS, 0, 0, "upright or lying", 0},
     {"data-laid", FORM_LAID, 0, 0, "bridged or followed", 0},

@@ -182,6 +182,16 @@ static void cut_out(struct feature *feature, struct arena *arena)
     if (by > 0) feature->cut_out = polygon_grow(&shape, by, tolerance_mm, arena);
 }
 
+/* On a pane in a body the film ends short of the edge; a surface that is a pane has its own edge. */
+static void cut_short(const struct surface *surface, struct feature *feature, struct arena *arena)
+{
+    static const double tolerance_mm = 0.05;
+    if (surface->glass) feature->cut_short_mm = -1;
+    double by = feature_cut_short_mm(feature), radius = practice_value("pane-corner").value;
+    struct polygon shape = feature->shape.count ? feature->shape : polygon_of_rect(feature->box, arena);
+    if (by > 0) feature->on_glass = polygon_shrink(&shape, by, radius, tolerance_mm, arena);
+}
+
 /* ---- the whole ---- */
 
 static void measure(struct surface *surface, const struct polygon *outline, struct arena *arena)
@@ -241,6 +251,7 @@ static struct surface *make(const struct job *job, const struct surface_spec *sp
     for (size_t i = 0; i < surface->feature_count; i++) {
         slips_judge_place(&surface->features[i], &survey);
         cut_out(&surface->features[i], arena);
+        cut_short(surface, &surface->features[i], arena);
     }
     survey.followed = arena_take_array(arena, surface->feature_count, sizeof *survey.followed);
     survey_stations(&survey);

@@ -167,6 +167,41 @@ static void grown_star_is_all_within_reach(void **state)
     }
 }
 
+/* By hand: a box's sides lose `by` at both ends, its corners (4 - pi) r^2; a triangle keeps its shape, its inradius
+ * loses `by`, its area goes with the square; what is too narrow is gone. */
+static void shrunk_shapes_by_hand(void **state)
+{
+    (void)state;
+    struct polygon box = polygon_of_rect(rect_of(165, 90, 520, 120), arena);
+    for (double by = 1; by < 45; by += 7) {
+        struct polygon film = polygon_shrink(&box, by, 10, 0.01, arena);
+        near(polygon_area(&film), (520 - 2 * by) * (120 - 2 * by) - (4 - M_PI) * 100, 20 * M_PI * 0.01);
+    }
+    struct point corners[] = {{0, 0}, {1000, 0}, {300, 500}};
+    struct polygon triangle = {corners, 3}, film = polygon_shrink(&triangle, 9, 0, 0.01, arena);
+    double r = 2 * 250000 / (1000 + hypot(700, 500) + hypot(300, 500));
+    near(polygon_area(&film), 250000 * (r - 9) * (r - 9) / (r * r), 1e-6);
+    near(polygon_area(&(struct polygon){film.points, film.count}), fabs(polygon_area(&film)), 1e-9);
+    assert_int_equal(polygon_shrink(&box, 61, 10, 0.01, arena).count, 0);
+    struct polygon narrow = polygon_shrink(&box, 55, 10, 0.01, arena); /* no room for round corners */
+    near(polygon_area(&narrow), 410 * 10, 1e-6);
+}
+
+/* Rounded panes as drawings give them: many short edges. All of the film is `by` from the edge, and what is farther
+ * inside is film. */
+static void shrunk_pane_keeps_its_distance(void **state)
+{
+    (void)state;
+    struct polygon core = polygon_of_rect(rect_of(0, 0, 700, 400), arena);
+    for (double radius = 2; radius < 160; radius *= 3) {
+        struct polygon pane = polygon_grow(&core, radius, 0.02, arena);
+        struct polygon film = polygon_shrink(&pane, 7, 10, 0.02, arena);
+        double corner = fmax(10, radius - 7), inset = 7 - radius;
+        double wide = 700 - 2 * inset, high = 400 - 2 * inset;
+        near(polygon_area(&film), wide * high - (4 - M_PI) * corner * corner, 2 * M_PI * corner * 0.05 + 1);
+    }
+}
+
 /* A slot narrower than twice the distance closes; a wide one stays. */
 static void grown_hollows_close(void **state)
 {
@@ -189,6 +224,8 @@ int main(void)
         cmocka_unit_test(areas_that_rectangles_cover),
         cmocka_unit_test(transforms_go_back),
         cmocka_unit_test(grown_box_has_steiners_area),
+        cmocka_unit_test(shrunk_shapes_by_hand),
+        cmocka_unit_test(shrunk_pane_keeps_its_distance),
         cmocka_unit_test(grown_star_is_all_within_reach),
         cmocka_unit_test(grown_hollows_close),
     };

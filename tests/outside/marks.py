@@ -36,6 +36,7 @@ surfaces:
     features:
       - {kind: gap, line: [1210, 0, 1210, 1700]}
       - {kind: uncovered, box: [2000, 200, 300, 150], margin: 12}
+      - {kind: glass, name: small pane, box: [2600, 300, 500, 300], cut-short: 8 mm}
   - name: rear
     size: [1200, 1600]
     front: away
@@ -129,7 +130,9 @@ def look_at(plan, folder, hold):
     hold(order.index("rear") < order.index("left") < order.index("roof"), f"installed {order}")
     # Area: the plate's box grown by its margin (Steiner's formula) is not covered; plan.json gives four decimals.
     plate = 300 * 150 + 2 * 450 * 12 + 3.14159265 * 144
-    hold(abs(left["area_m2"] - (3300 * 1700 - plate) / 1e6) < 6e-5, f"left covers {left['area_m2']}")
+    # And the seal of the pane: its box less film 8 mm inside it with corners of 10 mm.
+    seal = 500 * 300 - (484 * 284 - (4 - 3.14159265) * 100)
+    hold(abs(left["area_m2"] - (3300 * 1700 - plate - seal) / 1e6) < 6e-5, f"left covers {left['area_m2']}")
     for panel in left["panels"]:
         page = Page(folder, panel, "lying", 1.003)
         v, p = panel["visible_mm"], panel["print_mm"]
@@ -154,6 +157,26 @@ def look_at(plan, folder, hold):
             page, seen = Page(folder, panel, "lying", 1.003), seen + 1
             hold(page.has_mark(x0, y0, x1, y1) == marked, f"{'no' if marked else 'a'} mark of the cut in {x0}, {y0}")
     hold(seen >= 2, "no panel shows the cut")
+    look_at_pane(left, folder, hold)
+
+
+def look_at_pane(left, folder, hold):
+    """Both cuts are marked over the ring of 8 mm along each side of the pane; its glass and the body beside it are print."""
+    said = next(f for f in left["panes"] if f["name"] == "small pane")
+    hold(said["cut_short_mm"] == 8 and said["box_mm"] == [2600, 300, 3100, 600], f"the pane: {said}")
+    xs, ys = zip(*said["film_mm"])
+    hold(all(map(near, (min(xs), min(ys), max(xs), max(ys)), (2608, 308, 3092, 592))), f"film on the glass: {min(xs)} to {max(xs)}")
+    panel = next(p for p in left["panels"] if p["visible_mm"][1] <= 290 and p["visible_mm"][3] >= 610)
+    page = Page(folder, panel, "lying", 1.003)
+    for x0, y0, x1, y1 in ((2640, 300.4, 3060, 307.6), (2640, 592.4, 3060, 599.6), (2600.4, 340, 2607.6, 560), (3092.4, 340, 3099.6, 560)):
+        hold(page.has_mark(x0, y0, x1, y1), f"no mark over the seal in {x0}, {y0}")
+        low, high = (x0, x0 + 0.8, y0, y1), (x1 - 0.8, x1, y0, y1)  # the lines at both sides of the ring
+        if x1 - x0 > 20:
+            low, high = (x0, x1, y0, y0 + 0.8), (x0, x1, y1 - 0.8, y1)
+        for u0, u1, v0, v1 in (low, high):
+            hold(page.darkest_and_lightest(u0, v0, u1, v1)[0] < 110, f"no line along the cut in {u0}, {v0}")
+    for x0, y0, x1, y1 in ((2612, 312, 3088, 588), (2580, 280, 2598, 620), (2620, 602, 3080, 620)):
+        hold(not page.has_mark(x0, y0, x1, y1), f"a mark on glass or body in {x0}, {y0}")
 
 
 sys.exit(main())

@@ -262,7 +262,7 @@ def seams_by_hand(job):
                 size=(2600, 800), name="s2")
     job.surface("overlap: 0 mm", size=(2600, 800), name="s3")
     job.surface("panels: upright, features: [{kind: keep-clear, box: [500, 0, 1700, 800]}]", size=(2700, 800), name="s4")
-    job.surface("panels: lying, features: [{kind: gap, line: [500, 0, 500, 700]}, {kind: uncovered, box: [100, 100, 100, 50]}]", name="s5")
+    job.surface("panels: lying, features: [{kind: gap, line: [500, 0, 500, 700]}, {kind: uncovered, box: [100, 100, 100, 50]}, {kind: glass, box: [600, 200, 100, 200]}]", name="s5")
     job.surface("features: [{kind: handle, box: [-10, 300, 60, 60]}]", name="s6")
     return job.put()
 

@@ -332,6 +332,28 @@ static void uncovered_takes_its_margin_from_the_area(void **state)
     assert_null(made_finding(&made, "surface-difference"));
 }
 
+/* The body's film ends at a pane's edge, film on the glass 7 mm inside it with corners of 10 mm (5 to 10 mm: common
+ * practice, no source): by hand. On a surface that is a pane itself there is no ring. */
+static void seals_of_panes_stay_bare(void **state)
+{
+    (void)state;
+    struct feature f[] = {box(FEATURE_GLASS, 100, 300, 600, 400), box(FEATURE_GLASS, 800, 300, 300, 400),
+                          box(FEATURE_GLASS, 20, 20, 30, 12)};
+    f[1].cut_short_mm = 9;
+    assert_non_null(plain(1000, 1000, f, 3));
+    double corners = (4 - M_PI) * 100, usual = 600 * 400 - (586 * 386 - corners);
+    double past =
+        200 * 400 - (191 * 382 - corners / 2); /* a third of it lies over the edge, two corners with it */
+    double too_small = 30 * 12;
+    assert_near(made.surface->area_m2, 1 - (usual + past + too_small) / 1e6, 3e-6);
+    assert_near(polygon_bounds(&made.surface->features[1].on_glass).x0, 809, 1e-9);
+    assert_int_equal(made.surface->features[2].on_glass.count, 0);
+    made.spec.glass = true;
+    assert_non_null(plain(1000, 1000, f, 1));
+    assert_near(made.surface->area_m2, 0.986 * 0.986, 1e-9);
+    made.spec.glass = false;
+}
+
 /* Roof over side over rear, 15 to 25 mm round the corner (common practice, no source): what wraps prints that
  * far and the 3 mm that are cut back; what lies beneath ends at the corner. */
 static void corners_set_the_bleed(void **state)
@@ -402,6 +424,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(corners_set_the_bleed, set_up, tear_down),
         cmocka_unit_test_setup_teardown(panes_are_smaller_than_their_glass, set_up, tear_down),
         cmocka_unit_test_setup_teardown(uncovered_takes_its_margin_from_the_area, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(seals_of_panes_stay_bare, set_up, tear_down),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -79,5 +79,10 @@ struct polygon polygon_of_rect(struct rect r, struct arena *arena);
  * stay within `tolerance` of the arc; hollows that close are filled. Takes time with the square of the
  * points. */
 struct polygon polygon_grow(const struct polygon *polygon, double by, double tolerance, struct arena *arena);
+/* All of it that is `by` and more inside its edge, its convex corners rounded with `radius` where there is
+ * room for it; count 0: nothing is. For shapes with one middle, such as panes: where a neck is too narrow, what
+ * lies beyond it may be lost. */
+struct polygon polygon_shrink(const struct polygon *polygon, double by, double radius, double tolerance,
+                              struct arena *arena);
 
 #endif

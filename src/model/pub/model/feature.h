@@ -35,8 +35,9 @@ enum feature_seams {
 /* What the film does there. */
 enum feature_film {
     FILM_COVERS,
-    FILM_ABSENT, /* there is nothing to cover */
-    FILM_CUT_OUT /* the body stays bare: the film is cut out round it, at the cut-out distance */
+    FILM_ABSENT,   /* there is nothing to cover */
+    FILM_CUT_OUT,  /* the body stays bare: the film is cut out round it, at the cut-out distance */
+    FILM_CUT_SHORT /* a pane: cut at its edge, and short of it on the glass; the seal between stays bare */
 };
 
 /* What stretches the film. */
@@ -80,7 +81,7 @@ extern const char *const feature_kind_names[FEATURE_COUNT + 1];
 const char *feature_kind_name(enum feature_kind kind);
 /* Whether seams keep off this kind (a handle). */
 bool feature_forbids_seam(enum feature_kind kind);
-/* Whether no film is seen there. */
+/* Whether no film is seen anywhere in it. */
 bool feature_is_bare(enum feature_kind kind);
 /* Its key of that name, or NULL when it takes none. */
 const struct feature_key *feature_key_find(enum feature_kind kind, const char *name);

@@ -237,9 +237,11 @@ struct feature {
     size_t polyline_count;
     bool ribs_upright; /* corrugation: ribs run up the surface */
     enum laid laid;
-    bool stays;         /* not taken off for installing */
-    double rise_mm;     /* dome: z = rise (1 - (x/a)^2 - (y/b)^2) on the ellipse in its box */
-    bool inlay, relief; /* recess: covered by a piece of its own; cut in its corners */
+    bool stays;              /* not taken off for installing */
+    double cut_short_mm;     /* see feature_cut_short_mm; 0: the usual, < 0: none */
+    struct polygon on_glass; /* of a pane: the film on it; made by the survey; count 0: none */
+    double rise_mm;          /* dome: z = rise (1 - (x/a)^2 - (y/b)^2) on the ellipse in its box */
+    bool inlay, relief;      /* recess: covered by a piece of its own; cut in its corners */
 };
 
 enum artwork_fit { FIT_NONE, FIT_OUTLINE, FIT_BLEED };
@@ -384,6 +386,9 @@ const char *intent_name(enum intent intent);
 double feature_margin_mm(const struct feature *feature);
 /* From the edge of what stays bare to the cut in the film round it; 0 for other kinds. */
 double feature_cut_out_mm(const struct feature *feature);
+/* Of a pane in a body: the body's film ends at its edge, and the film on the glass so far inside it. What lies
+ * between, its seal, stays bare. 0 for other kinds, and for what lies on a surface that is itself a pane. */
+double feature_cut_short_mm(const struct feature *feature);
 /* Where no film is: what is cut out, else the feature itself; count 0: the box is the shape. */
 const struct polygon *feature_bare_shape(const struct feature *feature);
 struct rect feature_bare_box(const struct feature *feature);
