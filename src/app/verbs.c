@@ -233,6 +233,28 @@ static bool has_profile(struct run *run, const struct surface *surface)
     return run->job->format == FORMAT_PDF;
 }
 
+/* What --prove compared by Ghostscript, and how well it agrees. */
+static void tell_proof(struct run *run, const struct surface *surface, const struct make_result *result)
+{
+    const struct pdf_prove_result *proof = &result->proof;
+    if (!result->proved) return;
+    double all = (double)proof->pixels, share = all > 0 ? 100 * (double)proof->at_edges / all : 0;
+    const char *overlaid =
+        proof->overlaid
+            ? arena_format(run->arena,
+                           " Where artworks lie over each other (%llu pixels) MuPDF alone compared them.",
+                           (unsigned long long)proof->overlaid)
+            : "";
+    finding_add(
+        &run->findings, "panels-proved", surface->name,
+        "Ghostscript drew %zu panel page%s as it drew the own page%s of %zu PDF artwork%s, after "
+        "MuPDF did: of %llu pixels %llu are more than 2 of 255 off away from edges (largest difference "
+        "%d), and %.3f %% at edges (largest %d).%s",
+        proof->pages, proof->pages == 1 ? "" : "s", proof->layers == 1 ? "" : "s", proof->layers,
+        proof->layers == 1 ? "" : "s", (unsigned long long)proof->pixels, (unsigned long long)proof->off,
+        proof->worst, share, proof->worst_at_edges, overlaid);
+}
+
 static bool write_surface_panels(struct run *run, size_t i, const char *panel, struct error *error)
 {
     struct run_surface *s = &run->surfaces[i];
@@ -257,6 +279,7 @@ static bool write_surface_panels(struct run *run, size_t i, const char *panel, s
     struct make_result result;
     if (!make_panels(run->machine, &order, run->arena, &result, error)) return false;
     for (size_t k = 0; k < result.path_count; k++) step_written(run, result.paths[k]);
+    tell_proof(run, s->surface, &result);
     ink_take(run, s->surface, &result);
     return true;
 }

@@ -235,9 +235,10 @@ static void judge_blending(const struct judge *j)
         const char *space = art->placed[i].facts->blend_space;
         if (space)
             add(j, &art->placed[i], "artwork-groups",
-                arena_format(j->findings->arena,
-                             "its transparent parts are mixed in %s, those of other artwork here are not.",
-                             space));
+                arena_format(
+                    j->findings->arena,
+                    "its transparent parts are mixed in %s, those of other artwork here are not.%s", space,
+                    strstr(space, "Gray") ? " All of it may print in other colours than alone." : ""));
     }
 }
 

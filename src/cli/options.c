@@ -85,7 +85,8 @@ static const struct option_row options[OPTION_COUNT] = {
     [OPTION_NO_COST] = {"--no-cost", NULL, ON(COMMAND_SHEET) | ON(COMMAND_MAKE),
                         "the job sheet without its page of costs"},
     [OPTION_PROVE] = {"--prove", NULL, ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
-                      "lay-back check at the full output resolution (slow)"},
+                      "compare every pixel of the panels with the artwork: PDF panels by MuPDF and by "
+                      "Ghostscript (slow)"},
     [OPTION_COMPRESS] = {"--compress", "none|lzw|deflate|zstd", ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
                          "of TIFF panels (usual: lzw)"},
     [OPTION_EXACT] = {"--exact", NULL, ON(COMMAND_PLAN) | ON(COMMAND_PANELS) | ON(COMMAND_MAKE),

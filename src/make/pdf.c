@@ -8,7 +8,7 @@
 /* The panel's marks as operators; the drawing that they come from takes many times their room and is let go.
  */
 static bool marks_of(struct machine *machine, const struct make_order *order, const struct panel *panel,
-                     struct arena *arena, struct str *operators, struct error *error)
+                     struct arena *arena, struct pdf_panel_page *page, struct error *error)
 {
     struct arena *scratch = arena_new(machine);
     struct marks marks;
@@ -16,7 +16,13 @@ static bool marks_of(struct machine *machine, const struct make_order *order, co
     bool ok = marks_make(order, panel, scratch, &marks, error);
     if (ok && !drawing_operators(marks.drawing, &text))
         ok = error_set(error, FAILURE_MACHINE, "the marks of %s cannot be written", panel->id);
-    *operators = (struct str){ok ? arena_copy(arena, text_string(&text), text.length) : "", text.length};
+    if (ok) {
+        page->marks = (struct str){arena_copy(arena, text_string(&text), text.length), text.length};
+        struct rect *fields = arena_take_array(arena, marks.field_count, sizeof *fields);
+        for (size_t i = 0; i < marks.field_count; i++) fields[i] = marks.fields[i];
+        page->fields = fields;
+        page->field_count = marks.field_count;
+    }
     arena_free(scratch);
     return ok;
 }
@@ -28,7 +34,7 @@ static bool page_of(struct machine *machine, const struct make_order *order, con
     struct print_frame frame = print_frame_of(order->surface, panel, feed_of_order(order));
     *page = (struct pdf_panel_page){
         .id = panel->id, .file = frame.file, .print = frame.print, .visible = frame.visible};
-    if (!marks_of(machine, order, panel, arena, &page->marks, error)) return false;
+    if (!marks_of(machine, order, panel, arena, page, error)) return false;
     print_frame_slices(order->surface->surface, &frame, panel, arena, page);
     return true;
 }
@@ -48,6 +54,36 @@ static bool pages_of(struct machine *machine, const struct make_order *order, st
     return true;
 }
 
+static bool not_kept(const struct make_order *order, const char *trouble, struct error *error)
+{
+    return error_set(error, FAILURE_MACHINE,
+                     "The panels of %s, laid back on the vehicle, do not give the artwork again "
+                     "(%s); they were not kept.",
+                     order->surface->surface->name, trouble);
+}
+
+/* By a second renderer, after the one that wrote the panels found nothing. */
+static bool prove(struct machine *machine, const struct make_order *order, const struct pdf_panels_order *pdf,
+                  const char *path, struct arena *arena, struct make_result *result, struct error *error)
+{
+    struct error trouble = {0};
+    struct pdf_prove_order proof = {.panels = pdf,
+                                    .path = path,
+                                    .ppi = order->ppi,
+                                    .profile_path =
+                                        order->work->profile.length ? order->work->profile_path : NULL,
+                                    .folder = order->work->folder,
+                                    .cancel = order->work->cancel,
+                                    .progress = order->work->progress};
+    result->proved = pdf_prove(machine, &proof, arena, &result->proof, &trouble);
+    if (!result->proved)
+        return error_set(error, trouble.kind,
+                         "The panels of %s could not be proved by Ghostscript, the second renderer (%s), and "
+                         "were not kept. MuPDF, the first, compared every pixel and found no difference.",
+                         order->surface->surface->name, trouble.text);
+    return result->proof.same || not_kept(order, result->proof.trouble, error);
+}
+
 static bool check(struct machine *machine, const struct make_order *order, const struct pdf_panels_order *pdf,
                   const char *path, struct arena *arena, struct make_result *result, struct error *error)
 {
@@ -57,11 +93,8 @@ static bool check(struct machine *machine, const struct make_order *order, const
                  arena_format(arena, "%s: laying the panels back", order->surface->surface->name), 0, 1);
     if (!pdf_layback(machine, pdf, path, ppi, arena, &layback, error)) return false;
     result->checked += layback.pixels;
-    if (layback.same) return true;
-    return error_set(error, FAILURE_MACHINE,
-                     "The panels of %s, laid back on the vehicle, do not give the artwork again "
-                     "(%s); they were not kept.",
-                     order->surface->surface->name, layback.trouble);
+    if (!layback.same) return not_kept(order, layback.trouble, error);
+    return !order->prove || prove(machine, order, pdf, path, arena, result, error);
 }
 
 /* Written beside the cache, checked there, and given its name only when it is right. */

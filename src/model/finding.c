@@ -95,6 +95,9 @@ const struct finding_kind finding_table[] = {
      "places."},
     {"panels-old", SEVERITY_WARN, "The panel files that lie there are of another plan.",
      "Make the panels again; `make`, `plan` and `panels` move the old ones to OUT/old."},
+    {"panels-proved", SEVERITY_NOTE,
+     "`--prove`: Ghostscript drew every panel page and the artworks' own pages, and they were compared.",
+     "See what was compared, how large the largest difference is, and which share of the pixels differs."},
     {"panels-not-made", SEVERITY_STOP,
      "TIFF panels were asked for and there is no profile to make them with.",
      "Give the condition the CMYK output profile made for this printer, film, ink and mode, or write "

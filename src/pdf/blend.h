@@ -9,8 +9,8 @@
  *
  * Where a file has several artworks, each that blends is a group for itself, so that it blends with nothing
  * below it; the page has a group where all that it draws blend in one space, else none. What blends in
- * another space than the paper's inks may differ there from its own page: a finding says so
- * (artwork-groups). */
+ * another space than the paper's inks may differ there from its own page where it is half transparent, in DeviceGray
+ * everywhere (tests/pdf/test_together.c): a finding says so (artwork-groups). */
 #ifndef PDF_BLEND_H
 #define PDF_BLEND_H
 

@@ -7,6 +7,7 @@
 #include "base/units.h"
 #include <errno.h>
 #include <fcntl.h>
+#include <math.h>
 #include <signal.h>
 #include <stdlib.h>
 #include <string.h>
@@ -14,7 +15,7 @@
 #include <unistd.h>
 
 /* A side of 60 m, the longest surface, at 150 pixels per inch has 354,331. */
-enum { SIDE_MOST = 400000, HEADER_MOST = 1000, WORDS_MOST = 300, PIPE_BYTES = 1 << 20 };
+enum { SIDE_MOST = 400000, HEADER_MOST = 1000, WORDS_MOST = 300, RESOLUTION = 7200, PIPE_BYTES = 1 << 20 };
 #define USUAL_MEMORY     ((uint64_t)1 << 30)
 #define TEMPORARIES_MOST ((uint64_t)8 << 30)
 
@@ -52,12 +53,16 @@ bool verb_pdf_size(int count, char **arguments, struct machine *machine, struct 
     bool lies = work.found.rotate % 180;
     wire_put_f64(answer, lies ? rect_height(work.found.media) : rect_width(work.found.media));
     wire_put_f64(answer, lies ? rect_width(work.found.media) : rect_height(work.found.media));
+    struct rect seen = affine_apply_rect(work.found.to_mm, work.found.crop);
+    const double sides[] = {seen.x0, seen.y0, seen.x1, seen.y1};
+    for (int i = 0; i < 4; i++) wire_put_f64(answer, sides[i]);
     return true;
 }
 
 /* In units of user space, as displayed; UserUnit does not come into it. */
 struct size {
     double width, height;
+    struct rect seen; /* mm */
 };
 
 static bool ask_size(struct machine *machine, const struct pdf_pixels_order *order, int fd,
@@ -76,8 +81,23 @@ static bool ask_size(struct machine *machine, const struct pdf_pixels_order *ord
         return error_set(error, trouble.kind, "%s: %s", order->subject, trouble.text);
     size->width = wire_get_f64(&answer);
     size->height = wire_get_f64(&answer);
+    double *const sides[] = {&size->seen.x0, &size->seen.y0, &size->seen.x1, &size->seen.y1};
+    for (int i = 0; i < 4; i++) *sides[i] = wire_get_f64(&answer);
     return (!answer.bad && size->width > 0 && size->height > 0) ||
            error_set(error, FAILURE_INPUT, "%s: its page has no size", order->subject);
+}
+
+bool pdf_page_seen(struct machine *machine, const char *path, const char *subject, int page,
+                   struct arena *arena, struct rect *seen, struct error *error)
+{
+    int fd = machine->open_file(machine, path, error);
+    if (fd < 0) return false;
+    struct size size;
+    bool ok = ask_size(machine, &(struct pdf_pixels_order){.subject = subject, .page = page}, fd, arena,
+                       &size, error);
+    close(fd);
+    *seen = size.seen;
+    return ok;
 }
 
 /* ---- the child ---- */
@@ -94,10 +114,32 @@ struct drawing {
     unsigned seconds; /* its limit, 0: none */
 };
 
+/* The page fills the pixels by a scale of its own, under a resolution that is far higher: Ghostscript sizes the
+ * letters of embedded fonts by the resolution as a whole number, and draws them too small where it is none (by 3 %
+ * at 30.9, 1.6 % at 99.9999) or where an em is above some 1,000 points after the scale (1.8 % at 1,190). Measured
+ * with version 10.00 against its own drawing at a tenth of the size, and poppler's; see test_pixels.c. */
+static const char **add_size(const struct drawing *drawing, struct size size, const char **next)
+{
+    const struct pdf_pixels_order *order = drawing->order;
+    struct rect part = order->part ? *order->part : (struct rect){0, 0, 1, 1};
+    double across = order->width_px * 72.0 / (size.width * rect_width(part));
+    double down = order->height_px * 72.0 / (size.height * rect_height(part));
+    *next++ = arena_format(drawing->arena, "-r%d", RESOLUTION);
+    *next++ = arena_format(drawing->arena, "-g%dx%d", order->width_px, order->height_px);
+    *next++ = "-dFIXEDMEDIA";
+    *next++ = "-c";
+    *next++ = arena_format(
+        drawing->arena,
+        "<</Install{%.9f %d div %.9f %d div scale %.9f %.9f translate}/PageOffset[0 0]>>setpagedevice",
+        across, RESOLUTION, down, RESOLUTION, -part.x0 * size.width, -part.y0 * size.height);
+    *next++ = "-f";
+    return next;
+}
+
 /* The files are given as descriptors: names with @ or % in them would be read as something else. */
 static const char *const *arguments_of(const struct drawing *drawing, struct size size)
 {
-    enum { MOST = 32 };
+    enum { MOST = 40 };
     const struct pdf_pixels_order *order = drawing->order;
     struct arena *arena = drawing->arena;
     const char **arguments = arena_take_array(arena, MOST, sizeof *arguments), **next = arguments;
@@ -110,13 +152,13 @@ static const char *const *arguments_of(const struct drawing *drawing, struct siz
         "-dNoUserUnit",
         "-dOverprint=/simulate",
         "-dPrinted=true",
+        "-dShowAnnots=false",
+        "-dShowAcroForm=false",
         "-sDEVICE=pamcmyk32",
         "-sstdout=%stderr",
         "-sOutputFile=-",
     };
     for (size_t i = 0; i < sizeof fixed / sizeof *fixed; i++) *next++ = fixed[i];
-    *next++ = arena_format(arena, "-r%.9fx%.9f", order->width_px * 72.0 / size.width,
-                           order->height_px * 72.0 / size.height);
     *next++ = arena_format(arena, "-dFirstPage=%d", order->page);
     *next++ = arena_format(arena, "-dLastPage=%d", order->page);
     if (order->antialias > 1) {
@@ -128,6 +170,7 @@ static const char *const *arguments_of(const struct drawing *drawing, struct siz
         *next++ = "-sOutputICCProfile=/proc/self/fd/4";
         *next++ = "-sDefaultCMYKProfile=/proc/self/fd/4";
     }
+    next = add_size(drawing, size, next);
     *next = "/proc/self/fd/3";
     return arguments;
 }

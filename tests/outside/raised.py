@@ -349,6 +349,11 @@ def bought_in(job):
     return unsaid | job.put()
 
 
+def proved(job):
+    job.surface()
+    return job.put("panels", "--prove")
+
+
 def long_ago(job):
     job.head = ["job: T-1", "start: 2020-06-01T08:00", "due: 2020-06-20T17:00"]
     job.surface()
@@ -372,7 +377,7 @@ CASES = {
     mixed_widths: "widths-mixed", apart: "seams-apart", lettered: "lettering-over",
     cold_and_late: "drying-slow drying-unsaid laminate-too-cold due-missed vehicle-leaves crew-short",
     hot_tight: "drying-not-possible laminate-too-warm", nothing_said: "room-assumed price-missing margin-meaning design-unsaid value-assumed",
-    printed_before: "printed-otherwise artwork-changed artwork-saved-again", long_ago: "date-past",
+    printed_before: "printed-otherwise artwork-changed artwork-saved-again", long_ago: "date-past", proved: "panels-proved",
 }
 
 

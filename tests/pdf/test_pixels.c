@@ -1,6 +1,7 @@
 /* Pages as CMYK pixels: exact size, numbers that stay, errors that are ours. */
 #include "support.h"
 #include "pdf/pixels.h"
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -102,6 +103,74 @@ static void fills_exactly(void **state)
     }
 }
 
+/* An M of DejaVu Sans Bold on a page of 900 units, its em `size` units. */
+static const char *letter_page(struct bench *bench, int size)
+{
+    struct str font;
+    struct error error = {0};
+    if (!machine_read(&bench->machine, "/usr/share/fonts/truetype/dejavu/DejaVuSans-Bold.ttf", 4 << 20,
+                      bench->arena, &font, &error))
+        return NULL;
+    struct text stream = text_new(bench->arena);
+    text_addf(&stream, "<< /Filter /ASCIIHexDecode /Length %zu >>\nstream\n", 2 * font.length + 1);
+    for (size_t i = 0; i < font.length; i++) text_addf(&stream, "%02x", (unsigned char)font.bytes[i]);
+    text_add(&stream, ">\nendstream");
+    const char *objects[] = {
+        "<< /Type /Font /Subtype /TrueType /BaseFont /AAAAAA+Letters /FirstChar 77 /LastChar 77 /Widths "
+        "[995] "
+        "/FontDescriptor 6 0 R /Encoding /WinAnsiEncoding >>",
+        "<< /Type /FontDescriptor /FontName /AAAAAA+Letters /Flags 32 /FontBBox [-1069 -415 1975 1174] "
+        "/ItalicAngle 0 /Ascent 928 /Descent -236 /CapHeight 729 /StemV 60 /FontFile2 7 0 R >>",
+        text_string(&stream), NULL};
+    return make_pdf(
+        bench, "letter.pdf", "/MediaBox [0 0 900 900] /Resources << /Font << /F 5 0 R >> >>",
+        arena_format(bench->arena, "BT 0 0 0 1 k /F %d Tf %d 20 Td (M) Tj ET", size, 20 - size / 20),
+        objects);
+}
+
+/* Rows with ink, by poppler at the same size. */
+static int rows_by_poppler(struct bench *bench, const char *path, int side)
+{
+    int rows = 0, width = 0, height = 0;
+    FILE *pipe = popen(
+        arena_format(bench->arena, "pdftoppm -gray -aa no -aaVector no -scale-to %d '%s'", side, path), "r");
+    assert_non_null(pipe);
+    assert_int_equal(fscanf(pipe, "P5 %d %d 255", &width, &height), 2);
+    fgetc(pipe);
+    unsigned char *row = arena_take(bench->arena, (size_t)width);
+    for (int y = 0; y < height && fread(row, 1, (size_t)width, pipe) == (size_t)width; y++)
+        rows += memchr(row, 0, (size_t)width) != NULL;
+    pclose(pipe);
+    return rows;
+}
+
+/* Letters come out at their size, large and small, at resolutions that are no whole numbers: poppler is the judge,
+ * to a pixel at either end. */
+static void letters_keep_their_size(void **state)
+{
+    struct bench *bench = *state;
+    if (!has_program("gs") || !has_program("pdftoppm")) skip();
+    static const int cases[][2] = {{1200, 399}, {1200, 1267}, {500, 1249}, {500, 386}, {40, 1238}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        const char *path = letter_page(bench, cases[i][0]);
+        int side = cases[i][1], rows = 0;
+        struct kept kept;
+        struct error error = {0};
+        if (!path) skip();
+        if (!draw(bench, path, side, side, NULL, &kept, &error)) fail_msg("%s", error.text);
+        for (int y = 0; y < side; y++) {
+            bool ink = false;
+            for (int x = 0; x < side; x++) ink |= at(&kept, x, y)[3] > 127;
+            rows += ink;
+        }
+        int wanted = rows_by_poppler(bench, path, side);
+        print_message("# an em of %d units at %d pixels for 900: %d rows, poppler %d\n", cases[i][0], side,
+                      rows, wanted);
+        assert_true(wanted > 20);
+        assert_in_range(rows, wanted - 2, wanted + 2);
+    }
+}
+
 static void wrong_files(void **state)
 {
     struct bench *bench = *state;
@@ -141,6 +210,7 @@ static void cancelled(void **state)
 static const struct CMUnitTest tests[] = {
     cmocka_unit_test(numbers_stay),
     cmocka_unit_test(fills_exactly),
+    cmocka_unit_test(letters_keep_their_size),
     cmocka_unit_test(wrong_files),
     cmocka_unit_test(cancelled),
 };

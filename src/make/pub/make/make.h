@@ -8,6 +8,7 @@
 
 #include "art/render.h"
 #include "model/plan.h"
+#include "pdf/prove.h"
 #include "raster/tiff_out.h"
 #include "scan/meter.h"
 
@@ -20,10 +21,10 @@ struct make_order {
     const char *only_panel;            /* panel id, NULL: all of the surface */
     enum tiff_compression compression; /* TIFF */
     double ppi;                        /* TIFF, and --prove */
-    bool prove;                        /* lay-back check at the full output resolution */
-    bool anyway;                       /* the plan has a stop; the label says so */
-    int64_t date;                      /* on labels and in the files */
-    const char *software;              /* "lapstrake 0.1.0" */
+    bool prove;   /* lay-back check at the full output resolution; PDF: by Ghostscript too (pdf/prove.h) */
+    bool anyway;  /* the plan has a stop; the label says so */
+    int64_t date; /* on labels and in the files */
+    const char *software; /* "lapstrake 0.1.0" */
 };
 
 /* The ink of one panel's print, counted on its way to the file. */
@@ -43,6 +44,8 @@ struct make_result {
     struct panel_ink *inks; /* TIFF: one a file, in the order of the paths; PDF: none */
     size_t ink_count;
     uint64_t checked; /* pixels compared, or bytes for checksums */
+    bool proved;      /* PDF: `proof` says by what */
+    struct pdf_prove_result proof;
 };
 
 /* Writes the surface's panels in the job's format and checks them; a file that fails the check is not kept

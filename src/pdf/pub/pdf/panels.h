@@ -5,7 +5,8 @@
  * through its own matrix, clipped to the panel's print rectangle. No colour is converted. A panel page with
  * one artwork has that one's transparency group for its own, so that it is painted by the same rules as the
  * artwork's own page, to the last pixel; where a file has several artworks, each that blends is a group for
- * itself, and the page has a group where all on it blend in one space. Annotations are not printed. Layers that are off for print stay off.
+ * itself, and the page has a group where all on it blend in one space. Annotations are not printed. Layers
+ * that are off for print stay off.
  *
  * Page boxes (ISO 32000-1, 14.11.2): MediaBox = file rectangle with its lower left corner at 0,0;
  * BleedBox = print; TrimBox = visible. Version 1.7, with UserUnit where a side exceeds 14,400
@@ -63,6 +64,8 @@ struct pdf_panel_page {
     /* PDF content operators (paths in DeviceGray or DeviceCMYK) in millimetres, y up, origin at the
      * lower left corner of the file rectangle. Drawn over the artwork. */
     struct str marks;
+    const struct rect *fields; /* where marks stand inside the print, mm as there; for pdf/prove.h */
+    size_t field_count;
     const struct pdf_slice *slices;
     size_t slice_count; /* 0: printed as long as the view */
     bool slices_along_x;
