@@ -80,7 +80,8 @@ static void listen_for_signals(struct cancel *cancel, void *(*wait)(void *))
     if (!pthread_create(&thread, NULL, wait, cancel)) pthread_detach(thread);
 }
 
-/* SOURCE_DATE_EPOCH (reproducible-builds.org): the date for files, in place of the clock's. */
+/* SOURCE_DATE_EPOCH (reproducible-builds.org): the date for files and the moment that a plan counts from, in place
+ * of the clock's. What goes on record has the clock's time all the same. */
 static int64_t date_from_environment(void)
 {
     const char *text = getenv("SOURCE_DATE_EPOCH");
@@ -137,7 +138,7 @@ static int on_job(struct machine *machine, struct request *request, struct error
     struct arena *arena = arena_new(machine);
     if (request->within) machine->within = path_full(arena, request->within);
     if (request->patient) machine->reader_seconds = READER_PATIENT;
-    request->run.date = date_from_environment();
+    request->run.now = request->run.date = date_from_environment();
     if (!request->run.threads) request->run.threads = pool_processors();
     if (!request->quiet && !request->json && isatty(STDERR_FILENO)) request->run.progress = &progress;
     if (request->steps) request->run.progress = &lines;

@@ -19,7 +19,7 @@ struct recording {
     struct machine *machine;
     const struct record_request *request;
     const struct cancel *cancel;
-    int64_t date; /* of files */
+    int64_t date; /* of files, and the moment that a plan counts from */
     struct arena *arena;
     struct floor *floor;
     const char *number; /* of the job that the path names; NULL: the folder of all */
@@ -211,7 +211,8 @@ static int plan(const struct recording *r)
 {
     struct show_progress shown = {.fd = STDERR_FILENO};
     struct progress progress = {&shown, show_progress}, lines = {NULL, show_progress_line};
-    struct run_options options = {.threads = pool_processors(), .cancel = r->cancel, .packing = PACKING_LZW};
+    struct run_options options = {
+        .threads = pool_processors(), .cancel = r->cancel, .packing = PACKING_LZW, .now = r->date};
     double threads = 0;
     const char *text = value(r, RO_THREADS);
     if (!need_job(r)) return FAILED;

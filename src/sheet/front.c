@@ -158,33 +158,67 @@ static void put_counts(struct sheet *sheet)
     book_gap(&sheet->book, 7);
 }
 
-/* What stands in the way, the most serious first; when nothing does, what the work begins with. */
+/* Rows of stops and warnings. */
+static size_t serious(const struct sheet *sheet)
+{
+    size_t count = 0;
+    while (count < sheet->finding_count && sheet->findings[count].first->severity != SEVERITY_NOTE) count++;
+    return count;
+}
+
+/* On one line, as far as it goes. */
+static const char *in_a_row(const struct sheet *sheet, const char *words)
+{
+    char *row = arena_copy(sheet->arena, words, strlen(words));
+    for (char *c = row; *c; c++)
+        if (*c == '\n') *c = ' ';
+    size_t length = strlen(row);
+    return length && !strchr(".!?", row[length - 1]) ? arena_format(sheet->arena, "%s.", row) : row;
+}
+
+enum { FRONT_MOST = 5, FRONT_LINES = 4 }; /* stops and warnings; lines of each */
+
+/* False: there is no room for it any more. */
+static bool put_front_finding(struct sheet *sheet, struct finding_group *group, bool first)
+{
+    struct book *book = &sheet->book;
+    const struct finding *f = group->first;
+    struct letters letters = words_of(TYPE_MM, ALIGN_LEFT);
+    letters.most_mm = book_inner(book) - 7;
+    const char *words =
+        said(sheet, arena_format(sheet->arena, "%s, %s: %s %s", severity_word(f->severity), group->where,
+                                 in_a_row(sheet, finding_words(sheet, group)), f->remedy ? f->remedy : ""));
+    double height = draw_paragraph_height(letters, FRONT_LINES, words),
+           rest_mm = f->severity == SEVERITY_NOTE ? 0 : TYPE_MM * 1.5; /* for the words of further ones */
+    if (!first && book->y + height + rest_mm > book_bottom(book)) return false;
+    book_need(book, height);
+    draw_severity(book_page(book), (struct point){book_left(book) + 2, book->y + 2}, 3, f->severity);
+    book->y += draw_paragraph(book_page(book), (struct point){book_left(book) + 7, book->y}, letters,
+                              FRONT_LINES, words) +
+               1;
+    group->on_front = draw_paragraph_height(letters, 0, words) <= height;
+    return true;
+}
+
+/* What stands in the way, the most serious first; when nothing does, what the work begins with. Notes as far as
+  * there is room. */
 static void put_first_steps(struct sheet *sheet)
 {
-    enum { MOST = 5 };
     struct book *book = &sheet->book;
+    size_t shown = 0, all = serious(sheet);
     book_title(book, "What to do first");
     put_counts(sheet);
-    size_t shown = 0;
-    for (size_t i = 0; i < sheet->finding_count && shown < MOST; i++) {
-        const struct finding *f = sheet->findings[i].first;
-        if (f->severity == SEVERITY_NOTE) break;
-        struct letters letters = words_of(TYPE_MM, ALIGN_LEFT);
-        letters.most_mm = book_inner(book) - 7;
-        const char *words = said(sheet, arena_format(sheet->arena, "%s, %s: %s %s",
-                                                     severity_word(f->severity), sheet->findings[i].where,
-                                                     sheet->findings[i].text, f->remedy ? f->remedy : ""));
-        book_need(book, draw_paragraph_height(letters, 4, words));
-        draw_severity(book_page(book), (struct point){book_left(book) + 2, book->y + 2}, 3, f->severity);
-        book->y +=
-            draw_paragraph(book_page(book), (struct point){book_left(book) + 7, book->y}, letters, 4, words) +
-            1;
+    for (size_t i = 0; i < sheet->finding_count; i++) sheet->findings[i].on_front = false;
+    while (shown < all && shown < FRONT_MOST && put_front_finding(sheet, &sheet->findings[shown], !shown))
         shown++;
-    }
+    if (shown && shown < all)
+        book_words(book, words_of(TYPE_MM, ALIGN_LEFT), "Further warnings stand under Findings.");
     if (!shown)
         book_words(book, words_of(TYPE_MM, ALIGN_LEFT),
                    "Nothing stands in the way. Check the profile in the printer's software, print all panels "
                    "of a side on one batch of film, the same way up, and hang them as they are cut.");
+    for (size_t i = all; shown == all && i < sheet->finding_count; i++)
+        put_front_finding(sheet, &sheet->findings[i], false);
 }
 
 /* ---- the artwork's files ---- */

@@ -73,17 +73,38 @@ static bool same_row(const struct finding *a, const struct finding *b)
            string_equal(further(a), further(b)) && !a->accepted && !b->accepted && !a->lapsed && !b->lapsed;
 }
 
-/* The text with the name of its own place left out: what is said alike of several. */
-static const char *without_place(const struct finding *f, struct arena *arena)
+static const char *without(const char *words, const char *name, struct arena *arena)
 {
-    size_t surface = strcspn(f->where, "/");
-    const char *name = arena_format(arena, "%.*s", (int)surface, f->where);
     struct text text = text_new(arena);
-    const char *at = f->text ? f->text : "";
+    const char *at = words;
     for (const char *found; *name && (found = strstr(at, name)); at = found + strlen(name))
         text_add_bytes(&text, at, (size_t)(found - at));
     text_add(&text, at);
     return text_string(&text);
+}
+
+/* A panel by its id, which holds its surface's name; else the surface. */
+static const char *place_name(const struct finding *f)
+{
+    const char *panel = strchr(f->where, '/');
+    return panel ? panel + 1 : f->where;
+}
+
+/* What the ids of its panels begin with. */
+static const char *panel_stem(const char *surface, struct arena *arena)
+{
+    char *stem = arena_copy(arena, surface, strlen(surface));
+    for (char *c = stem; *c; c++)
+        if (*c == ' ') *c = '-';
+    return stem;
+}
+
+/* The text with the names of its own place left out: what is said alike of several. */
+static const char *without_place(const struct finding *f, struct arena *arena)
+{
+    const char *surface = arena_format(arena, "%.*s", (int)strcspn(f->where, "/"), f->where);
+    const char *words = without(f->text ? f->text : "", place_name(f), arena);
+    return without(without(words, surface, arena), panel_stem(surface, arena), arena);
 }
 
 /* The places of those that say what the finding at `of` says, each once. */
@@ -96,8 +117,8 @@ static const char *places_of(const struct finding *const *members, size_t count,
         bool listed =
             !all && !string_equal(without_place(members[i], arena), without_place(members[of], arena));
         for (size_t k = 0; k < place_count && !listed; k++)
-            listed = string_equal(places[k], members[i]->where);
-        if (!listed) places[place_count++] = members[i]->where;
+            listed = string_equal(places[k], place_name(members[i]));
+        if (!listed) places[place_count++] = place_name(members[i]);
     }
     return list_words(arena, places, place_count);
 }
@@ -130,6 +151,18 @@ static struct shared_words shared_words(const char *const *texts, size_t count)
     return shared;
 }
 
+/* What is said alike of all: of a text that begins with its own panel's name, for all of these. */
+static const char *common_text(const struct finding *const *members, size_t of, size_t count,
+                               struct arena *arena)
+{
+    const char *text = members[of]->text ? members[of]->text : "", *name = place_name(members[of]);
+    size_t length = strlen(name);
+    if (count < 2 || strncmp(text, name, length)) return text;
+    return arena_format(arena, "each%s", text + length);
+}
+
+enum { TEXTS_MOST = 4 }; /* of one row */
+
 /* Each sentence once; where there are several, what differs has its own places before it, and what they share
  * stands before and after all of them. */
 static const char *group_words(const struct finding *const *members, const size_t *distinct, size_t count,
@@ -139,15 +172,23 @@ static const char *group_words(const struct finding *const *members, const size_
     struct text text = text_new(arena);
     for (size_t i = 0; i < count; i++)
         texts[i] = members[distinct[i]]->text ? members[distinct[i]]->text : "";
-    if (count == 1) return texts[0];
+    if (count == 1) return common_text(members, distinct[0], member_count, arena);
     struct shared_words shared = shared_words(texts, count);
     text_add_bytes(&text, texts[0], shared.before);
-    for (size_t i = 0; i < count; i++) {
+    size_t shown = count > TEXTS_MOST + 1 ? TEXTS_MOST : count;
+    for (size_t i = 0; i < shown; i++) {
         size_t length = strlen(texts[i]) - shared.before - shared.after;
-        text_addf(&text, "%s%s: %.*s", text.length ? "\n" : "",
-                  places_of(members, member_count, distinct[i], false, arena), (int)length,
-                  texts[i] + shared.before);
+        const char *places = places_of(members, member_count, distinct[i], false, arena),
+                   *words = texts[i] + shared.before;
+        const char *name = place_name(members[distinct[i]]), *stem = panel_stem(name, arena);
+        bool named = !strncmp(words, places, strlen(places)); /* "left-1 carries ..." says it itself */
+        bool each = !string_equal(places, name) && !strncmp(words, stem, strlen(stem));
+        size_t skip = each ? strcspn(words, " ") : 0; /* of several places the one panel is no news */
+        text_addf(&text, "%s%s%s%s%.*s", text.length ? "\n" : "", named ? "" : places, named ? "" : ": ",
+                  each ? "each" : "", (int)(length - skip), words + skip);
     }
+    if (shown < count)
+        text_addf(&text, "\nand %zu more like these: `lapstrake check` lists them.", count - shown);
     if (shared.after) text_addf(&text, "\nFor all of them: %s", texts[0] + strlen(texts[0]) - shared.after);
     return text_string(&text);
 }
@@ -164,7 +205,7 @@ static void fill_group(struct finding_group *group, const struct finding *const 
         if (!known) distinct[found++] = i;
     }
     *group = (struct finding_group){members[0], places_of(members, count, 0, true, arena),
-                                    group_words(members, distinct, found, count, arena)};
+                                    group_words(members, distinct, found, count, arena), false};
 }
 
 /* The groups of one severity, each where its first finding stands. */

@@ -12,7 +12,7 @@ static void add_acceptance(struct text *text, const char *what, const struct acc
     text_addf(text, "\n%s%s%s: %s", what, a->who ? " by " : "", a->who ? a->who : "", a->words);
 }
 
-static const char *finding_words(const struct sheet *sheet, const struct finding_group *group)
+const char *finding_words(const struct sheet *sheet, const struct finding_group *group)
 {
     const struct finding *f = group->first;
     struct text text = text_new(sheet->arena);
@@ -38,10 +38,17 @@ void part_findings(struct sheet *sheet)
     book_words(
         &sheet->book, words_grey(TYPE_MM, ALIGN_LEFT),
         "Stop: must not be printed as it stands. Warning: a person must look. Note: said for the record.");
+    size_t before = 0;
+    for (size_t i = 0; i < sheet->finding_count; i++) before += sheet->findings[i].on_front;
+    if (before)
+        book_words(&sheet->book, words_of(TYPE_MM, ALIGN_LEFT),
+                   "What the first page says in full is not said again.");
+    if (before == sheet->finding_count) return;
     book_gap(&sheet->book, 2);
     struct table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
     for (size_t i = 0; i < sheet->finding_count; i++) {
         const struct finding *f = sheet->findings[i].first;
+        if (sheet->findings[i].on_front) continue;
         const char *cells[] = {NULL, arena_format(sheet->arena, "*%s", severity_word(f->severity)),
                                sheet->findings[i].where, finding_words(sheet, &sheet->findings[i]),
                                said(sheet, f->remedy)};

@@ -117,18 +117,14 @@ static void put_place(const struct view *view, const struct heat_place *place, s
     draw_text(d, (struct point){(tag.x0 + tag.x1) / 2, tag.y1 - 0.95}, letters, words);
 }
 
-/* About where the panels' numbers stand. */
+/* Where the panels' numbers stand. */
 static struct taken numbers_of(const struct view *view, size_t more)
 {
-    const double radius = 3.2;
     size_t count = view->plan->panel_count;
     struct taken taken = {arena_take_array(drawing_arena(view->drawing), count + more, sizeof(struct rect)),
                           0};
-    for (size_t i = 0; i < count; i++) {
-        struct rect v = view_rect(view, view->plan->panels[i].visible);
-        double x = (v.x0 + v.x1) / 2, y = (v.y0 + v.y1) / 2;
-        taken.rects[taken.count++] = (struct rect){x - radius, y - radius, x + radius, y + radius};
-    }
+    for (size_t i = 0; i < count; i++)
+        taken.rects[taken.count++] = layer_number_box(view, &view->plan->panels[i]);
     return taken;
 }
 

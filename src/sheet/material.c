@@ -96,10 +96,12 @@ static void put_buys(struct sheet *sheet, const char *currency)
             b->missing ? "no price" : money_words(sheet, b->cost)};
         table_row(&table, cells);
     }
-    const char *cash[] = {"*Cash needed for rolls", NULL, NULL, NULL,
+    static const struct column sum_columns[] = {{"", 156, ALIGN_LEFT}, {"", 24, ALIGN_RIGHT}};
+    struct table sum = table_bare(&sheet->book, sum_columns, 2, TYPE_MM);
+    const char *cash[] = {"*Cash needed for rolls",
                           arena_format(sheet->arena, "*%s", money_words(sheet, sheet->plan->cash))};
-    table_row(&table, cash);
-    table_end(&table);
+    table_row(&sum, cash);
+    table_end(&sum);
 }
 
 static void put_hours(struct sheet *sheet, const char *currency)

@@ -12,18 +12,20 @@ struct finding_group {
     const struct finding *first;
     const char *where; /* "pane-1, pane-2" */
     const char *text;  /* what is said of them, each sentence once */
+    bool on_front;     /* the first page says all of it */
 };
 
 struct sheet {
     struct book book;
     const struct plan *plan;
     const struct job *job;
-    const struct finding_group *findings; /* stops first, then warnings, then notes */
+    struct finding_group *findings; /* stops first, then warnings, then notes */
     size_t finding_count;
     size_t severities[3]; /* how many findings of each */
     struct surface_groups groups;
     const struct picture *const *previews;
     const struct sheet_options *options;
+    bool heat_said;   /* where figures of ink come from stands on an earlier page */
     double spread_mm; /* by how much rows to write in are higher, so that the last page is not left empty */
     struct arena *arena;
 };
@@ -42,6 +44,8 @@ void part_findings(struct sheet *sheet);
 void part_installing(struct sheet *sheet);
 void part_handing_over(struct sheet *sheet);
 
+/* All that is said of a group, with where its limit comes from and who accepted it. */
+const char *finding_words(const struct sheet *sheet, const struct finding_group *group);
 void group_findings(struct sheet *sheet, const struct finding *all, size_t count);
 /* "left, pane 1 to pane 7": names that count up or down as one; "... and 3 more" of very many. */
 const char *list_words(struct arena *arena, const char *const *names, size_t count);

@@ -30,6 +30,7 @@ static bool is_wide(const struct plan *plan)
 /* What the work needs first; the costs last, on a page that can be taken off. */
 static void put_parts(struct sheet *sheet)
 {
+    sheet->heat_said = false;
     part_front(sheet);
     part_surfaces(sheet);
     part_times(sheet);
@@ -41,18 +42,20 @@ static void put_parts(struct sheet *sheet)
     part_findings(sheet);
 }
 
-/* Again with higher rows to write in as long as a page would be left nearly empty. */
+/* Again with higher rows to write in as long as a page would be left nearly empty, and they take no more pages. */
 static void fill_sheet(struct sheet *sheet)
 {
     static const double fill_least = 0.25, spreads_mm[] = {0, 0.7, 1.4, 2.1, 2.8};
     const struct book empty = sheet->book;
     double best = -1, spread = 0;
+    size_t fewest = 0;
     for (size_t i = 0; i < sizeof spreads_mm / sizeof *spreads_mm && best < fill_least; i++) {
         sheet->book = empty;
         sheet->spread_mm = spreads_mm[i];
         put_parts(sheet);
+        if (!i) fewest = sheet->book.count;
         double least = book_emptiest(&sheet->book);
-        if (least > best) best = least, spread = spreads_mm[i];
+        if (least > best && sheet->book.count <= fewest) best = least, spread = spreads_mm[i];
     }
     sheet->book = empty;
     sheet->spread_mm = spread;

@@ -545,32 +545,51 @@ static void put_badge(const struct view *view, const struct panel *panel, const 
     draw_text(d, (struct point){at.x, pill.y0 + 3.3}, id, panel->id);
 }
 
+/* A badge with where it goes, and the line that leads from it to its panel when it stands beside it. */
+struct placed_badge {
+    struct badge badge;
+    struct point at, end;
+    bool led;
+};
+
 /* Smaller, then without the panel's name, then beside the picture, as long as that finds a free place; at last in
- * the middle of the panel. A panel too narrow for any disc has its number in the table only. */
-static void put_number(const struct view *view, const struct panel *panel)
+ * the middle of the panel. False: the panel is too narrow for any disc, its number is in the table only. */
+static bool place_number(const struct view *view, const struct panel *panel, struct placed_badge *placed)
 {
     static const double radii_mm[] = {4.4, 3.2, 2.4};
-    struct point at, end;
     struct badge badge;
+    *placed = (struct placed_badge){0};
     for (int named = 1; named >= 0; named--)
         for (size_t i = view->small; i < sizeof radii_mm / sizeof *radii_mm; i++) {
             badge = badge_of(view, panel, radii_mm[i]);
             if (named && !badge.named && !view->small) continue;
             if (!named) badge.named = false, badge.half = badge.below = badge.radius;
-            if (!badge_place(view, panel, &badge, &at)) continue;
-            put_badge(view, panel, &badge, at);
-            return;
+            placed->badge = badge;
+            if (badge_place(view, panel, &badge, &placed->at)) return true;
         }
-    if (!view->small && place_beside(view, panel, &badge, &at, &end)) {
-        draw_line(view->drawing, at, end, line_of(ink_black(), 0.25));
-        put_badge(view, panel, &badge, at);
-        return;
-    }
+    if (!view->small && place_beside(view, panel, &badge, &placed->at, &placed->end))
+        return placed->led = true;
+    placed->at = view_point(view, (panel->visible.x0 + panel->visible.x1) / 2,
+                            (panel->visible.y0 + panel->visible.y1) / 2);
     double room = view->scale * fmin(rect_width(panel->visible), rect_height(panel->visible));
-    if (room >= 2 * badge.radius)
-        put_badge(view, panel, &badge,
-                  view_point(view, (panel->visible.x0 + panel->visible.x1) / 2,
-                             (panel->visible.y0 + panel->visible.y1) / 2));
+    return room >= 2 * badge.radius;
+}
+
+static void put_number(const struct view *view, const struct panel *panel)
+{
+    struct placed_badge placed;
+    if (!place_number(view, panel, &placed)) return;
+    if (placed.led) draw_line(view->drawing, placed.at, placed.end, line_of(ink_black(), 0.25));
+    put_badge(view, panel, &placed.badge, placed.at);
+}
+
+struct rect layer_number_box(const struct view *view, const struct panel *panel)
+{
+    struct placed_badge placed;
+    bool there = place_number(view, panel, &placed);
+    double radius = there ? placed.badge.radius : 0;
+    return (struct rect){placed.at.x - radius, placed.at.y - radius, placed.at.x + radius,
+                         placed.at.y + radius};
 }
 
 void layer_level(const struct view *view)

@@ -30,6 +30,8 @@ void layer_corners(const struct view *view); /* who wraps round each corner, sai
 void layer_outline(const struct view *view);
 void layer_level(const struct view *view); /* the level line */
 void layer_panels(const struct view *view);
+/* Where a panel's number stands on the paper; empty: it has none. */
+struct rect layer_number_box(const struct view *view, const struct panel *panel);
 /* An arrow to the vehicle's front and its word; `corner` is the upper right corner of the room for it. */
 void layer_front(const struct view *view, struct point corner);
 

@@ -47,12 +47,14 @@ static const char *stretch_words(struct arena *arena, const struct panel *p)
     return arena_format(arena, "%.1f / %.1f %%", p->stretch_percent, p->stretch_local_percent);
 }
 
-static void put_panel_row(const struct sheet *sheet, struct table *table, const struct surface_plan *sp,
-                          size_t i)
+enum { PANEL_CELLS = 9 };
+
+static void panel_cells(const struct sheet *sheet, const struct surface_plan *sp, size_t i,
+                        const char *cells[PANEL_CELLS])
 {
     const struct panel *p = &sp->panels[i];
     struct arena *arena = sheet->arena;
-    const char *cells[] = {
+    const char *words[PANEL_CELLS] = {
         arena_format(arena, "*%d", p->order),
         arena_format(arena, "*%s", p->id),
         size_words(sheet, rect_width(p->visible), rect_height(p->visible)),
@@ -63,7 +65,7 @@ static void put_panel_row(const struct sheet *sheet, struct table *table, const 
         dry_words(sheet, p->dry_s),
         length_words(arena, p->print_length_mm, sheet->options->inches, false),
     };
-    table_row(table, cells);
+    memcpy(cells, words, sizeof words);
 }
 
 static struct table panel_table(struct sheet *sheet, const char *title)
@@ -82,7 +84,33 @@ static void put_panel_rows(struct sheet *sheet, struct table *table, const struc
 {
     for (size_t order = 1; order <= sp->panel_count; order++)
         for (size_t i = 0; i < sp->panel_count; i++)
-            if (sp->panels[i].order == (int)order) put_panel_row(sheet, table, sp, i);
+            if (sp->panels[i].order == (int)order) {
+                const char *cells[PANEL_CELLS];
+                panel_cells(sheet, sp, i, cells);
+                table_row(table, cells);
+            }
+}
+
+static bool same_but_names(const char *const *a, const char *const *b)
+{
+    for (size_t i = 2; i < PANEL_CELLS; i++)
+        if (!string_equal(a[i], b[i])) return false;
+    return true;
+}
+
+/* Surfaces of one panel: what is alike but for the name is one row. */
+static void put_single_rows(struct sheet *sheet, struct table *table, const struct surface_group *group)
+{
+    const char *(*cells)[PANEL_CELLS] = arena_take_array(sheet->arena, group->count, sizeof *cells);
+    const char **names = arena_take_array(sheet->arena, group->count, sizeof *names);
+    for (size_t i = 0; i < group->count; i++)
+        panel_cells(sheet, &sheet->plan->surfaces[group->surfaces[i]], 0, cells[i]);
+    for (size_t i = 0, alike; i < group->count; i += alike) {
+        for (alike = 0; i + alike < group->count && same_but_names(cells[i], cells[i + alike]); alike++)
+            names[alike] = cells[i + alike][1] + 1;
+        cells[i][1] = arena_format(sheet->arena, "*%s", list_words(sheet->arena, names, alike));
+        table_row(table, cells[i]);
+    }
 }
 
 /* ---- seams ---- */
@@ -173,10 +201,10 @@ static void put_level(struct sheet *sheet, const struct surface *surface)
 static void put_seam_table(struct sheet *sheet, const struct surface_plan *sp)
 {
     static const struct column columns[] = {{"Seam at", 20, ALIGN_RIGHT},
-                                            {"Measured on the vehicle", 78, ALIGN_LEFT},
-                                            {"Kind", 34, ALIGN_LEFT},
-                                            {"Lies over", 24, ALIGN_LEFT},
-                                            {"Why here", 90, ALIGN_LEFT}};
+                                            {"Measured on the vehicle", 128, ALIGN_LEFT},
+                                            {"Kind", 33, ALIGN_LEFT},
+                                            {"Lies over", 20, ALIGN_LEFT},
+                                            {"Why here", 48, ALIGN_LEFT}};
     if (sp->seam_count) {
         book_title(&sheet->book, arena_format(sheet->arena, "Seams (%s)", length_unit(sheet)));
         struct table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
@@ -244,7 +272,8 @@ static const char *surface_line(struct sheet *sheet, const struct surface_plan *
                         sp->panel_count ? "; " : "", film_words(sheet, sp));
 }
 
-static void put_surface(struct sheet *sheet, size_t index, double picture_mm)
+/* False: the table of panels went on on another page. */
+static bool put_surface(struct sheet *sheet, size_t index, double picture_mm)
 {
     const struct surface_plan *sp = &sheet->plan->surfaces[index];
     book_new_page(&sheet->book, sp->surface->name);
@@ -256,85 +285,147 @@ static void put_surface(struct sheet *sheet, size_t index, double picture_mm)
     if (!sp->panel_count) {
         book_words(&sheet->book, words_bold(3.2, ALIGN_LEFT),
                    "No panels could be planned for this surface: see the findings.");
-        return;
+        return true;
     }
+    size_t page = sheet->book.count;
     struct table table = panel_table(sheet, "Panels, in the order of installing");
     put_panel_rows(sheet, &table, sp);
     table_end(&table);
+    bool whole = sheet->book.count == page;
     put_seam_table(sheet, sp);
     put_stretches(sheet, sp->surface);
     part_inlays(sheet, sp);
     part_heat(sheet, &(struct surface_group){&index, 1, NULL});
+    return whole;
 }
 
-/* Whether what began after `before` fits on one page, or else fills its last page by a third at least. */
-static bool ends_well(const struct sheet *sheet, const struct book *before, bool one_page)
+/* Its pages, and one more when the last has a few lines only; each counts twice, a table that is torn once. */
+static size_t pages_taken(const struct sheet *sheet, bool whole)
 {
-    bool fits = sheet->book.count <= before->count + 1;
-    return fits || (!one_page && book_filled(&sheet->book) > 1.0 / 3);
+    const double few = 1.0 / 3;
+    return 2 * (sheet->book.count + (book_filled(&sheet->book) < few)) + !whole;
 }
 
-/* The largest picture with which all fits on one page; else the largest with which no few lines are left over
- * for a page of their own. */
+/* The largest picture with which it takes the fewest pages and no table of panels is torn for nothing. */
 static void part_surface(struct sheet *sheet, size_t index)
 {
-    static const double tall_mm[] = {150, 130, 110}, wide_mm[] = {140, 128, 116, 106, 96};
+    static const double tall_mm[] = {150, 130, 110}, wide_mm[] = {140, 128, 116, 106, 96, 86, 76, 68};
     const struct book before = sheet->book;
     const double *heights = before.wide ? wide_mm : tall_mm;
     size_t count = before.wide ? sizeof wide_mm / sizeof *wide_mm : sizeof tall_mm / sizeof *tall_mm;
-    for (int one_page = 1; one_page >= 0; one_page--)
-        for (size_t i = 0; i < count; i++) {
-            sheet->book = before;
-            put_surface(sheet, index, heights[i]);
-            if (ends_well(sheet, &before, one_page)) return;
-        }
+    size_t best = 0, fewest = SIZE_MAX;
+    bool said_before = sheet->heat_said;
+    for (size_t i = 0; i < count; i++) {
+        sheet->book = before;
+        sheet->heat_said = said_before;
+        size_t taken = pages_taken(sheet, put_surface(sheet, index, heights[i]));
+        if (taken < fewest) fewest = taken, best = i;
+    }
+    if (best + 1 == count) return;
     sheet->book = before;
-    put_surface(sheet, index, heights[0]);
+    sheet->heat_said = said_before;
+    put_surface(sheet, index, heights[best]);
 }
 
 /* ---- surfaces of one panel ---- */
 
-enum { BESIDE = 4 };
+enum { BESIDE_ROWS = 8 }; /* of a table that stands beside a picture */
+static const double SINGLE_MM = 60, SINGLE_HIGH_MM = 75, SINGLES_GUTTER_MM = 4; /* of such a picture */
 
-/* Pictures side by side, each with its name. */
-static void put_single_pictures(struct sheet *sheet, const struct surface_group *group)
+/* Nothing to be seen tells them apart: size and artwork are the same, and nothing lies on them. */
+static bool look_alike(const struct sheet *sheet, size_t one, size_t other)
 {
-    static const double gutter_mm = 4, most_mm = 52;
+    const struct surface *a = sheet->plan->surfaces[one].surface, *b = sheet->plan->surfaces[other].surface;
+    const struct surface_art *x = art_of(sheet, one), *y = art_of(sheet, other);
+    if (a->width_mm != b->width_mm || a->height_mm != b->height_mm || a->front != b->front ||
+        a->feature_count || b->feature_count || !x || !y || x->count != y->count)
+        return false;
+    for (size_t i = 0; i < x->count; i++) {
+        const struct placed_art *p = &x->placed[i], *q = &y->placed[i];
+        if (!string_equal(p->spec->path, q->spec->path) || p->spec->page != q->spec->page ||
+            !rect_contains(p->media, q->media, 0) || !rect_contains(q->media, p->media, 0))
+            return false;
+    }
+    return true;
+}
+
+/* A picture that stands for surfaces that look alike, with all their names above it. */
+static struct drawing *single_picture(const struct sheet *sheet, const size_t *surfaces, size_t count)
+{
+    enum { NAME_LINES = 2 };
+    struct picture_options options = {SINGLE_MM, SINGLE_HIGH_MM, sheet->options->inches, .no_title = true,
+                                      .no_legend = true};
+    const char **names = arena_take_array(sheet->arena, count, sizeof *names);
+    for (size_t i = 0; i < count; i++) names[i] = sheet->plan->surfaces[surfaces[i]].surface->name;
+    const char *words = list_words(sheet->arena, names, count);
+    const struct drawing *picture =
+        sheet_surface_picture(&sheet->plan->surfaces[surfaces[0]], art_of(sheet, surfaces[0]),
+                              sheet->previews ? sheet->previews[surfaces[0]] : NULL, options, sheet->arena);
+    struct letters letters = words_bold(TYPE_MM, ALIGN_LEFT);
+    letters.most_mm = SINGLE_MM;
+    double above = draw_paragraph_height(letters, NAME_LINES, words);
+    struct drawing *whole = drawing_new(sheet->arena, SINGLE_MM, above + drawing_height(picture), words);
+    draw_paragraph(whole, (struct point){0, 0}, letters, NAME_LINES, words);
+    draw_drawing(whole, picture, affine_shift(0, above));
+    return whole;
+}
+
+/* Puts surfaces that look alike on end; returns the pictures that they take. */
+static size_t single_pictures(const struct sheet *sheet, const struct surface_group *group,
+                              const struct drawing **pictures)
+{
+    size_t *alike = arena_take_array(sheet->arena, group->count, sizeof *alike), count = 0;
+    bool *taken = arena_take_array(sheet->arena, group->count, sizeof *taken);
+    for (size_t i = 0; i < group->count; i++) {
+        size_t found = 0;
+        for (size_t k = i; k < group->count; k++)
+            if (!taken[k] && (k == i || look_alike(sheet, group->surfaces[i], group->surfaces[k])))
+                taken[k] = true, alike[found++] = group->surfaces[k];
+        if (found) pictures[count++] = single_picture(sheet, alike, found);
+    }
+    return count;
+}
+
+/* Pictures side by side. */
+static void put_single_pictures(struct sheet *sheet, const struct drawing *const *pictures, size_t total)
+{
     struct book *book = &sheet->book;
-    double width = (book_inner(book) - (BESIDE - 1) * gutter_mm) / BESIDE;
-    for (size_t i = 0; i < group->count; i += BESIDE) {
-        const struct drawing *row[BESIDE];
+    const double across = SINGLE_MM + SINGLES_GUTTER_MM;
+    size_t beside = (size_t)((book_inner(book) + SINGLES_GUTTER_MM) / across);
+    for (size_t i = 0; i < total; i += beside) {
         double height = 0;
-        size_t count = group->count - i < BESIDE ? group->count - i : BESIDE;
-        for (size_t k = 0; k < count; k++) {
-            size_t index = group->surfaces[i + k];
-            struct picture_options options = {width, most_mm, sheet->options->inches, .no_legend = true};
-            row[k] =
-                sheet_surface_picture(&sheet->plan->surfaces[index], art_of(sheet, index),
-                                      sheet->previews ? sheet->previews[index] : NULL, options, sheet->arena);
-            height = fmax(height, drawing_height(row[k]));
-        }
+        size_t count = total - i < beside ? total - i : beside;
+        for (size_t k = 0; k < count; k++) height = fmax(height, drawing_height(pictures[i + k]));
         book_need(book, height);
         for (size_t k = 0; k < count; k++)
-            draw_drawing(book_page(book), row[k],
-                         affine_shift(book_left(book) + (double)k * (width + gutter_mm), book->y));
+            draw_drawing(book_page(book), pictures[i + k],
+                         affine_shift(book_left(book) + (double)k * across, book->y));
         book_gap(book, height + 1);
     }
 }
 
 static void part_singles(struct sheet *sheet, const struct surface_group *group)
 {
-    book_part(&sheet->book, group->name, 64);
-    put_single_pictures(sheet, group);
+    struct book *book = &sheet->book;
+    const struct drawing **pictures = arena_take_array(sheet->arena, group->count, sizeof(struct drawing *));
+    size_t total = single_pictures(sheet, group, pictures);
+    book_part(book, group->name, drawing_height(pictures[0]) + 1);
+    double top = book->y, across = SINGLE_MM + SINGLES_GUTTER_MM;
+    put_single_pictures(sheet, pictures, total);
+    double end = book->y;
+    size_t pages = book->count;
+    bool beside = total == 1 && book->wide && group->count <= BESIDE_ROWS;
+    if (beside) book_column(book, PAGE_MARGIN + across, book_inner(book) - across, top);
     struct table table = panel_table(sheet, "Panels");
-    for (size_t i = 0; i < group->count; i++)
-        put_panel_rows(sheet, &table, &sheet->plan->surfaces[group->surfaces[i]]);
+    put_single_rows(sheet, &table, group);
     table_end(&table);
+    if (beside) part_heat(sheet, group);
+    if (beside) book_column(book, 0, 0, pages == book->count ? fmax(end, book->y) : book->y);
     for (size_t i = 0; i < group->count; i++) {
         put_stretches(sheet, sheet->plan->surfaces[group->surfaces[i]].surface);
         part_inlays(sheet, &sheet->plan->surfaces[group->surfaces[i]]);
     }
-    part_heat(sheet, group);
+    if (!beside) part_heat(sheet, group);
 }
 
 void part_surfaces(struct sheet *sheet)

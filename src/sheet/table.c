@@ -75,7 +75,7 @@ void book_new_page(struct book *book, const char *heading)
 
 void book_part(struct book *book, const char *heading, double need)
 {
-    static const double above_mm = 7, heading_mm = 8.5;
+    static const double above_mm = 5, heading_mm = 8.5;
     if (!book->count || book->y + above_mm + heading_mm + need > book_bottom(book)) {
         book_new_page(book, heading);
         return;

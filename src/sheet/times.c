@@ -109,11 +109,11 @@ static const char *row_panels(const struct sheet *sheet, const struct step_row *
 
 static void put_steps(struct sheet *sheet)
 {
-    static const struct column columns[] = {{"Step", 20, ALIGN_LEFT},
-                                            {"Panels", 42, ALIGN_LEFT},
-                                            {"From", 37, ALIGN_LEFT},
-                                            {"To", 37, ALIGN_LEFT},
-                                            {"Why", 100, ALIGN_LEFT}};
+    static const struct column columns[] = {{"Step", 16, ALIGN_LEFT},
+                                            {"Panels", 34, ALIGN_LEFT},
+                                            {"From", 30, ALIGN_LEFT},
+                                            {"To", 30, ALIGN_LEFT},
+                                            {"Why", 126, ALIGN_LEFT}};
     const struct plan *plan = sheet->plan;
     const struct zone *zone = plan->input->zone;
     struct step_row *rows = arena_take_array(sheet->arena, plan->step_count + 1, sizeof *rows);
@@ -136,6 +136,15 @@ static void put_steps(struct sheet *sheet)
     table_end(&table);
 }
 
+static void put_picture(struct sheet *sheet, const struct drawing *picture)
+{
+    book_drawing(&sheet->book, picture);
+    book_gap(&sheet->book, 2);
+    book_words(&sheet->book, words_grey(TYPE_MM, ALIGN_LEFT),
+               "White: open; grey: closed. Blue with a heavy edge: what decides the date. Pale bars wait, "
+               "full bars are work.");
+}
+
 void part_times(struct sheet *sheet)
 {
     const struct plan *plan = sheet->plan;
@@ -147,11 +156,12 @@ void part_times(struct sheet *sheet)
     }
     double most = book_room(&sheet->book) - 18;
     const struct drawing *picture = sheet_timeline(plan, picture_options(sheet, most), sheet->arena);
-    book_part(&sheet->book, "Times", drawing_height(picture) + 6);
-    book_drawing(&sheet->book, picture);
-    book_gap(&sheet->book, 2);
-    book_words(&sheet->book, words_grey(TYPE_MM, ALIGN_LEFT),
-               "White: open; grey: closed. Blue with a heavy edge: what decides the date. Pale bars wait, "
-               "full bars are work.");
-    put_steps(sheet);
+    const double heading_mm = 13.5, words_mm = 6,
+                 rows_mm = 60; /* the heading; the words; some of the steps */
+    double left = book_bottom(&sheet->book) - sheet->book.y - heading_mm;
+    bool steps_first = left < drawing_height(picture) + words_mm && left > rows_mm;
+    book_part(&sheet->book, "Times", steps_first ? rows_mm : drawing_height(picture) + words_mm);
+    if (steps_first) put_steps(sheet);
+    put_picture(sheet, picture);
+    if (!steps_first) put_steps(sheet);
 }

@@ -57,27 +57,35 @@ const char *length_unit(const struct sheet *sheet)
     return sheet->options->inches ? "in" : "mm";
 }
 
-/* Bytes of the name before the whole number it ends with; the number, -1: it ends with none. */
-static size_t numbered(const char *name, long *number)
+static bool is_digit(char c)
 {
-    size_t stem = strlen(name);
-    while (stem && name[stem - 1] >= '0' && name[stem - 1] <= '9') stem--;
-    *number = name[stem] && strlen(name + stem) < 7 ? strtol(name + stem, NULL, 10) : -1;
-    return stem;
+    return c >= '0' && c <= '9';
 }
 
-/* How many names from this one on count up, or down: "pane 1", "pane 2", "pane 3". */
+/* The first number in which two names differ that are else alike: where it begins; -1: they differ in more. */
+static long differing_number(const char *one, const char *other)
+{
+    size_t start = 0;
+    while (one[start] && one[start] == other[start]) start++;
+    while (start && is_digit(one[start - 1])) start--;
+    const char *a = one + start, *b = other + start;
+    enum { DIGITS_MOST = 6 };
+    size_t digits_a = strspn(a, "0123456789"), digits_b = strspn(b, "0123456789");
+    bool whole = digits_a && digits_b && digits_a <= DIGITS_MOST && digits_b <= DIGITS_MOST;
+    return whole && !strcmp(a + digits_a, b + digits_b) ? (long)start : -1;
+}
+
+/* How many names from this one on count up, or down, by one: "pane 1", "pane 2"; "pane-1-1", "pane-2-1". */
 static size_t run_length(const char *const *names, size_t count)
 {
-    long first, next;
-    size_t stem = numbered(names[0], &first), length = 1;
-    long step = 0;
-    for (; first >= 0 && length < count; length++) {
-        size_t other = numbered(names[length], &next);
-        if (length == 1) step = next - first;
-        if (other != stem || strncmp(names[0], names[length], stem) || labs(step) != 1 ||
-            next != first + step * (long)length)
-            break;
+    if (count < 2) return count;
+    long at = differing_number(names[0], names[1]);
+    if (at < 0) return 1;
+    long first = strtol(names[0] + at, NULL, 10), step = strtol(names[1] + at, NULL, 10) - first;
+    size_t length = 1;
+    for (; labs(step) == 1 && length < count; length++) {
+        bool alike = differing_number(names[0], names[length]) == at;
+        if (!alike || strtol(names[length] + at, NULL, 10) != first + step * (long)length) break;
     }
     return length;
 }

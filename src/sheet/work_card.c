@@ -8,7 +8,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const double WRITE_MM = 8; /* a row to write in by hand */
+static const double WRITE_MM =
+    7; /* a row to write in by hand, as ruled paper has it (common practice, no source) */
 
 /* ---- before printing ---- */
 

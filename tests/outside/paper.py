@@ -47,7 +47,7 @@ def run(*arguments):
     return subprocess.run([LAPSTRAKE, *arguments], capture_output=True, text=True, env=ENV, timeout=300)
 
 
-def bus(folder, panes, more=""):
+def bus(folder, panes, more="", more_ink=", ink-limit: 400 %"):
     """A side of 12 m with seven panes, as openings or as surfaces of glass of their own."""
     os.makedirs(f"{folder}/art")
     pdf(f"{folder}/art/side.pdf", 12100, 3100, 1)
@@ -64,7 +64,7 @@ def bus(folder, panes, more=""):
         lines += [f"  - {{name: pane {i + 1}, size: [1400, 1050], front: left, glass: true,",
                   "     artwork: [{file: art/pane.pdf}]}"]
     open(f"{folder}/job.yaml", "w").write("\n".join(lines) + "\n")
-    open(f"{folder}/shop.yaml", "w").write(SHOP % (PROFILE, "" if panes else ", ink-limit: 400 %"))
+    open(f"{folder}/shop.yaml", "w").write(SHOP % (PROFILE, more_ink))
 
 
 def sheet(folder, *more):
@@ -115,11 +115,13 @@ def type_and_pages(folder):
         hold(smallest_type(path) >= TYPE_PT, f"panes {panes}: the smallest type has {smallest_type(path):.2f} pt")
         hold(emptiest(path) > FILLED_LEAST, f"panes {panes}: a page is filled to {emptiest(path):.0%} only")
         pages = page_count(path)
-        hold(panes or pages <= PAGES_MOST, f"{pages} pages")
+        hold(pages <= PAGES_MOST, f"panes {panes}: {pages} pages")
         lines = re.findall(r"\S.*\S", words_of(path))
         for line in set(lines):
             told = 0 if line.startswith(("Local codes", "Place ", "Panel ")) else lines.count(line)
             hold(len(line) < 60 or told <= 2, f"said {told} times: {line}")
+        if "Costs" in words_of(path):
+            hold(re.search(r"Cash needed for rolls +\d+\.\d\d", words_of(path)), "the cash for rolls stands on more than one line")
         for paper in ("labels",):
             hold(smallest_type(f"{job}/out/{paper}.pdf") >= TYPE_PT, f"{paper}: type too small")
         hold(run("order", job, "--quiet").returncode in (0, 1), "order failed")
@@ -210,7 +212,7 @@ def inches(folder):
     """A shop in inches: no millimetre, metre or square metre in what people read: sheet, labels, order, check, plan, clock,
     record, the report, the panel's page as served. Figures are those of the plan divided by 25.4, to 0.02 in at worst."""
     job = f"{folder}/job"
-    bus(job, True)
+    bus(job, True, more_ink="")  # the places with too much ink are listed, too
     with open(f"{job}/shop.yaml", "a") as shop:
         shop.write("units: inches\n")
     texts = {"sheet": words_of(sheet(job)), "labels": words_of(f"{job}/out/labels.pdf"), **recorded_in_inches(folder, job)}

@@ -32,8 +32,9 @@ struct run_options {
     bool no_cost;     /* the job sheet without its page of costs */
     bool prove;       /* lay-back check at the full output resolution */
     enum tiff_packing packing;
-    int choose;   /* alternative, 0: the least cost */
-    int64_t now;  /* UTC seconds; 0: the machine's clock */
+    int choose; /* alternative, 0: the least cost */
+    int64_t
+        now; /* UTC seconds that the plan counts from; 0: the machine's clock (SOURCE_DATE_EPOCH, read by the skin) */
     int64_t date; /* for files' dates and identifiers; 0: now (SOURCE_DATE_EPOCH, read by the skin) */
     const struct event_fact *events; /* what the record says was done, in place of estimates */
     size_t event_count;
