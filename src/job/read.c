@@ -132,15 +132,28 @@ static bool number_with(struct str text, const char *const *units, double *value
     return false;
 }
 
-/* 10, or 1:10 as drawings write it. */
+/* What stands between the two numbers of a scale; its length, 0 when it is nothing of the kind. */
+static size_t scale_sign(struct str text)
+{
+    if (text.length && (text.bytes[0] == ':' || text.bytes[0] == '/')) return 1;
+    return text.length > 2 && !memcmp(text.bytes, "to ", 3) ? 2 : 0;
+}
+
+/* 10, or as drawings write it: 1:10, 1 : 10, 1/10, 1 to 10, 10 %. */
 static bool drawing_scale(struct str text, double *value)
 {
     double drawn, real;
     if (plain_number(text, value)) return true;
     text = str_trim(text);
     size_t used = str_number(text, &drawn);
-    if (!used || used == text.length || text.bytes[used] != ':') return false;
-    if (!plain_number(str_slice(text, used + 1, text.length), &real) || !(drawn > 0)) return false;
+    struct str rest = str_trim(str_slice(text, used, text.length));
+    if (!used || !(drawn > 0)) return false;
+    if (str_equal(rest, "%")) {
+        *value = 100 / drawn;
+        return true;
+    }
+    size_t sign = scale_sign(rest);
+    if (!sign || !plain_number(str_slice(rest, sign, rest.length), &real)) return false;
     *value = real / drawn;
     return true;
 }
@@ -168,7 +181,7 @@ static const struct {
     [FORM_ANGLE] = {"an angle such as 60 deg", "deg", units_angle_deg},
     [FORM_YEARS] = {"a number of years such as 5 y, or months such as 18 months", "y", units_years},
     [FORM_NUMBER] = {"a plain number", "", plain_number},
-    [FORM_SCALE] = {"a scale such as 10 or 1:10", "", drawing_scale},
+    [FORM_SCALE] = {"a scale such as 10, 1:10 or 10 %", "", drawing_scale},
     [FORM_AREA_SPEED] = {"an area in an hour such as 12 m2/h", "m2/h", area_speed},
     [FORM_LENGTH_SPEED] = {"a speed such as 2 m/min", "m/min", length_speed},
 };

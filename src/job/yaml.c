@@ -272,13 +272,37 @@ static const char *plain_words(const char *problem)
     return problem;
 }
 
+/* `scale: 1 : 10`: to YAML, a key within a value. */
+static bool is_spaced_scale(struct build *build, yaml_mark_t mark)
+{
+    static const char key[] = "scale:";
+    size_t at = byte_of(build, mark), start = at, end = at;
+    while (start > 0 && build->bytes.bytes[start - 1] != '\n') start--;
+    while (end < build->bytes.length && build->bytes.bytes[end] != '\n') end++;
+    for (; start + sizeof key - 1 < end; start++) {
+        struct str rest = str_slice(build->bytes, start + sizeof key - 1, end);
+        double drawn;
+        if (memcmp(build->bytes.bytes + start, key, sizeof key - 1)) continue;
+        rest = str_trim(rest);
+        size_t used = str_number(rest, &drawn);
+        rest = str_trim(str_slice(rest, used, rest.length));
+        return used && rest.length && rest.bytes[0] == ':';
+    }
+    return false;
+}
+
 static void say_problem(struct build *build, const yaml_parser_t *parser)
 {
     struct machine *machine = arena_machine(build->tree->arena);
     if (parser->error == YAML_MEMORY_ERROR) machine->no_memory(machine);
     struct place place = place_of(build, parser->problem_mark);
     const char *problem = parser->problem ? parser->problem : "cannot be read";
-    report_add(build->tree->report, place, "not readable as YAML: %s", plain_words(problem));
+    if (is_spaced_scale(build, parser->problem_mark))
+        report_add(build->tree->report, place,
+                   "not readable as YAML: a `:` before or after a blank; write `scale: 10`, or 1:10 without "
+                   "blanks");
+    else
+        report_add(build->tree->report, place, "not readable as YAML: %s", plain_words(problem));
 }
 
 static void run(struct build *build, yaml_parser_t *parser)

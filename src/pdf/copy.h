@@ -5,6 +5,13 @@
 #include "mu.h"
 #include "out.h"
 
+/* A DeviceN space's tint transform in which colorants that are no ink have no effect; both borrowed from the
+ * source. */
+struct muted {
+    int number; /* its own in the file being written */
+    pdf_obj *function, *names;
+};
+
 struct copier {
     fz_context *ctx;
     pdf_document *doc;
@@ -13,8 +20,11 @@ struct copier {
     int length;
     int *queue; /* source numbers met and not copied yet */
     size_t queued, capacity, done;
-    const char *const *spots_off; /* spot colours that become /None, which paints nothing (8.6.6.4) */
+    const char *const
+        *spots_off; /* spot colours that paint nothing (8.6.6.4), nor add to others in one space */
     size_t spot_off_count;
+    struct muted *muted;
+    size_t muted_count, muted_capacity, muted_done;
 };
 
 struct copier copier_new(fz_context *ctx, pdf_document *doc, struct out *out);

@@ -471,6 +471,27 @@ static void contract_examples(void **state)
     folder_free(&folder);
 }
 
+/* Ways in which a drawing's scale is written: ISO 5455 (1:10), and a fraction, a percentage and words. */
+static void scales_arrive(void **state)
+{
+    (void)state;
+    static const char *const written[] = {"10",   "1:10",    "'1 : 10'", "1/10", "1 / 10",
+                                          "10 %", "1 to 10", "2:20",     "10%",  "1 :10"};
+    for (size_t i = 0; i < sizeof written / sizeof *written; i++) {
+        struct folder folder;
+        folder_new(&folder);
+        const char *at = strstr(sample_job, "scale: 10, at");
+        assert_non_null(at);
+        folder_write(&folder, "shop.yaml", sample_shop);
+        folder_write(&folder, "job.yaml",
+                     arena_format(folder.arena, "%.*sscale: %s%s", (int)(at - sample_job), sample_job,
+                                  written[i], at + strlen("scale: 10")));
+        load_clean(&folder);
+        near(folder.job->surfaces[0].artworks[0].scale, 10);
+        folder_free(&folder);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -481,6 +502,7 @@ int main(void)
         cmocka_unit_test(a_short_drying_time_names_its_source),
         cmocka_unit_test(job_arrives),
         cmocka_unit_test(surfaces_arrive),
+        cmocka_unit_test(scales_arrive),
         cmocka_unit_test(features_arrive),
         cmocka_unit_test(quick_job),
         cmocka_unit_test(job_adds_to_vehicle),

@@ -117,6 +117,15 @@ def spots(folder):
         hold(bool(told) == (name != "ink") and all(f["severity"] == "warn" for f in told), f"{name}: {told}")
         inks = ink_of(here)
         hold(inks and all(abs(m - wanted) < 2 for m in inks), f"{name}: {inks} % of magenta, not {wanted}")
+    # beside an ink in one space: 30 % of magenta are its own, and the cut adds none
+    here = job(f"{folder}/beside", {"left": (1500, 900, "{file: art/a.pdf, scale: 10}")})
+    program = "<</FunctionType 4/Domain[0 1 0 1]/Range[0 1 0 1 0 1 0 1]/Length 36>>stream\n{add dup 1 gt {pop 1} if 0 exch 0 0} \nendstream"
+    pdf(f"{here}/art/a.pdf", 158, 98, f"/S cs .3 1 scn 0 0 {158 * K:.3f} {98 * K:.3f} re f",
+        "/Resources<</ColorSpace<</S[/DeviceN[/Magenta/Kiss#20Cut]/DeviceCMYK 5 0 R]>>>>", [program])
+    told, _ = findings(here, "spot-cut")
+    hold(bool(told), "a colorant for cutting beside an ink is not told")
+    inks = ink_of(here)
+    hold(inks and all(abs(m - 30) < 2 for m in inks), f"beside an ink: {inks} % of magenta, not 30")
 
 
 def panels_of(folder):

@@ -82,7 +82,8 @@ struct pdf_panels_order {
     const char *title, *subject; /* document information; NULL: none */
     int64_t date;                /* of the document, seconds since 1970 UTC */
     const char *id_seed;         /* the file's identifier is made from this and the pages */
-    /* Files that are only rendered show ink alone: these spot colours paint nothing, and layers that are
+    /* Files that are only rendered show ink alone: these spot colours paint nothing, in spaces of their
+     * own or beside inks (DeviceN: the tint transform gets 0 for them), and layers that are
      * processing steps (pdf/facts.h) are off. */
     const char *const *spots_off;
     size_t spot_off_count;
