@@ -9,7 +9,7 @@ import {figureOf, listed, money, number} from './words.js';
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 /** @typedef {import('./words.js').Units} Units */
 /**
- * @typedef {{keep: () => void, free: (surface: string) => void, turn: (index: number, over: string) => void}}
+ * @typedef {{keep: () => void, free: (surface: string) => void, turn: (index: number, over: 'left' | 'right' | 'upper' | 'lower') => void}}
  *   Acts keep the seams tried; leave them to the planner again; let the other panel lie over
  */
 
@@ -89,7 +89,10 @@ function placeField(model, surface, index, at_mm, units) {
     );
 }
 
-/** The side whose panel lies beneath now. @param {any} surface @param {any} part */
+/**
+ * The side whose panel lies beneath now.
+ * @param {any} surface @param {any} part @returns {'left' | 'right' | 'upper' | 'lower'}
+ */
 function otherOver(surface, part) {
     const axis = part.axis === 'x' ? 0 : 1,
         place = id => surface.panels.find(one => one.id === id)?.visible_mm[axis] ?? 0;

@@ -5,7 +5,8 @@ import {isChanged} from './unsaved.js';
 const SVG = 'http://www.w3.org/2000/svg';
 
 /**
- * @typedef {Node | string | number | null | undefined | false | Child[]} Child
+ * @typedef {Node | string | number | null | undefined | false} Leaf
+ * @typedef {Leaf | readonly any[]} Child
  * Lists are flattened; null, undefined and false leave nothing.
  */
 
@@ -35,7 +36,8 @@ function addChildren(element, children) {
 
 /**
  * An HTML element: `h('a', {href: '/', onclick: go}, 'words')`.
- * @param {string} tag @param {Record<string, unknown> | null} [attributes] @param {...Child} children
+ * @template {keyof HTMLElementTagNameMap} K
+ * @param {K} tag @param {Record<string, unknown> | null} [attributes] @param {...Child} children
  */
 export function h(tag, attributes, ...children) {
     const element = document.createElement(tag);
@@ -147,6 +149,7 @@ export const section = (id, heading, ...children) =>
  * @returns {Record<string, string>}
  */
 export function typed(form) {
+    /** @type {Record<string, string>} */
     const fields = {};
     for (const [name, value] of new FormData(form))
         if (typeof value === 'string' && value.trim()) fields[name] = value.trim();

@@ -14,7 +14,7 @@ import {figureOf, quoted} from './words.js';
  */
 
 /**
- * @typedef {{name: string, help: string, film: string, seams: string, list: string, form: string, keys: {name:
+ * @typedef {{name: string, help: string, film: string, seams: string, list: string, form: 'box' | 'line', keys: {name:
  *   string, words: string, example: string, needed: boolean}[]}} Kind as the server describes it
  */
 
@@ -118,7 +118,11 @@ function showFigure(input, units, mm) {
 export class FeatureForm {
     /** @param {HTMLElement} container @param {Kind[]} kinds @param {JobModel} model @param {Units} units @param {Save} save */
     constructor(container, kinds, model, units, save) {
-        Object.assign(this, {container, kinds, model, units, save});
+        this.container = container;
+        this.kinds = kinds;
+        this.model = model;
+        this.units = units;
+        this.save = save;
         this.hint = h('p', {class: 'quiet-words'});
         this.list = h('div', null);
         this.numbers = h('div', {class: 'fields'});

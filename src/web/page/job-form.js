@@ -58,7 +58,9 @@ export class JobForm {
      * @param {(changes: [string, string][], words: string) => Promise<boolean>} save
      */
     constructor(container, keys, save) {
-        Object.assign(this, {container, keys, save});
+        this.container = container;
+        this.keys = keys;
+        this.save = save;
     }
 
     /** Whether something was typed and not yet saved: then the form is not drawn again. */
@@ -69,7 +71,9 @@ export class JobForm {
     /** @param {any} tree job.yaml as written */
     draw(tree) {
         const open = new Set(
-            [...this.container.querySelectorAll('details[open]')].map(one => one.dataset.path),
+            [.../** @type {NodeListOf<HTMLElement>} */ (this.container.querySelectorAll('details[open]'))].map(
+                one => one.dataset.path,
+            ),
         );
         this.#entries = [];
         const form = h(

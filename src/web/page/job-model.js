@@ -186,10 +186,10 @@ export class JobModel extends EventTarget {
      * @param {[string, string][]} changes path and value; an empty value takes it out
      */
     async edit(changes) {
-        const pairs = changes.flatMap(([path, value]) => [
+        const pairs = changes.flatMap(([path, value]) => /** @type {[string, string][]} */ ([
             ['path', path],
             ['value', value],
-        ]);
+        ]));
         try {
             await post(jobAddress(this.job, 'edit'), [['fingerprint', this.fingerprint], ...pairs]);
         } catch (trouble) {

@@ -21,10 +21,10 @@ async function write(job, changes) {
     const {fingerprint} = await get(jobAddress(job, 'written'));
     return post(jobAddress(job, 'edit'), [
         ['fingerprint', fingerprint],
-        ...changes.flatMap(([path, value]) => [
+        ...changes.flatMap(([path, value]) => /** @type {[string, string][]} */ ([
             ['path', path],
             ['value', value],
-        ]),
+        ])),
     ]);
 }
 

@@ -102,7 +102,9 @@ function refused(refusal, fields, done) {
             ),
         ),
     );
-    const asked = gate?.asks?.length && panel().querySelector(`form [name=${gate.asks[0]}]`);
+    const asked =
+        gate?.asks?.length &&
+        /** @type {HTMLElement | null} */ (panel().querySelector(`form [name=${gate.asks[0]}]`));
     (asked || (gate?.may_override && reason))?.focus?.();
 }
 
@@ -133,7 +135,7 @@ async function record(fields, button, done) {
 function showWaiting() {
     const {job = '', panel: name = ''} = panel().dataset;
     for (const button of /** @type {NodeListOf<HTMLButtonElement>} */ (panel().querySelectorAll('form button.main'))) {
-        const kind = button.form?.querySelector('[name=kind]')?.value ?? '';
+        const kind = /** @type {HTMLInputElement | null} */ (button.form?.querySelector('[name=kind]'))?.value ?? '';
         button.disabled = outbox.waitsFor(job, kind, [name]);
     }
 }

@@ -10,7 +10,10 @@ import {ArtworkFields, SurfaceRow, withArtwork} from './surface-row.js';
 export class SetupForm {
     /** @param {HTMLElement} container @param {JobModel} model @param {import('./words.js').Units} units @param {import('./features.js').Save} save */
     constructor(container, model, units, save) {
-        Object.assign(this, {container, model, units, save});
+        this.container = container;
+        this.model = model;
+        this.units = units;
+        this.save = save;
         this.artwork = new ArtworkFields();
         this.surface = h('select', {name: 'surface'});
         this.said = h('div', {role: 'alert'});

@@ -2,8 +2,11 @@
 
 import {isChanged} from './unsaved.js';
 
+/** @param {HTMLFormElement} form @param {string} name */
+const valueOf = (form, name) => /** @type {any} */ (form.querySelector(`[name=${name}]`))?.value ?? '';
+
 /** A form is the same when it records the same kind of thing. @param {HTMLFormElement} form */
-const nameOf = form => ['kind', 'withdraws'].map(name => form.querySelector(`[name=${name}]`)?.value ?? '').join(' ');
+const nameOf = form => ['kind', 'withdraws'].map(name => valueOf(form, name)).join(' ');
 
 /** @param {Element} root */
 const forms = root => new Map([...root.querySelectorAll('form')].map(form => [nameOf(form), form]));
@@ -31,7 +34,7 @@ export function carryTyped(from, to) {
     const fresh = forms(to),
         lost = [];
     for (const [name, form] of forms(from))
-        for (const field of [...form.elements].filter(isChanged))
+        for (const field of /** @type {HTMLInputElement[]} */ ([...form.elements]).filter(isChanged))
             if (field.type !== 'file' && !carry(field, fresh.get(name))) lost.push(wordsOf(field));
     const open = new Set([...from.querySelectorAll('details[open]')].map(nameOfDetails));
     for (const one of to.querySelectorAll('details')) one.open = open.has(nameOfDetails(one));

@@ -16,7 +16,9 @@ export class Undo {
      * @param {() => void} [done] something was undone
      */
     constructor(outbox, notices, done) {
-        Object.assign(this, {outbox, notices, done});
+        this.outbox = outbox;
+        this.notices = notices;
+        this.done = done;
     }
 
     /** Says that an entry is made, with its Undo. @param {Receipt} receipt */
