@@ -86,8 +86,8 @@ static void name_and_snap(const struct run *run, struct plan *plan, struct arena
 {
     for (size_t i = 0; i < plan->surface_count; i++) {
         struct surface_plan *surface = &plan->surfaces[i];
-        make_name_files(surface, run->job->number, run->job->format, arena);
-        if (run->job->format != FORMAT_TIFF || surface->surface->station_count ||
+        make_name_files(surface, run->job, arena);
+        if (!job_makes_tiffs(run->job) || surface->surface->station_count ||
             feed_percent_of(run->job, surface->surface->condition) != 100)
             continue;
         struct pixel_grid grid = art_grid(surface->surface, &run->surfaces[i].art, run->job->resolution_ppi);
@@ -211,6 +211,16 @@ bool run_write_plan(struct run *run, struct error *error)
 
 /* ---- panels ---- */
 
+static bool makes_tiffs(const struct run *run, const struct surface *surface)
+{
+    for (size_t i = 0; i < run->plan->surface_count; i++) {
+        const struct surface_plan *plan = &run->plan->surfaces[i];
+        for (size_t k = 0; plan->surface == surface && k < surface_print_count(plan); k++)
+            if (plan->panels[k].form == PANEL_TIFF) return true;
+    }
+    return false;
+}
+
 /* TIFF panels are pixels in the condition's inks, which only its profile can make; PDF panels carry the
  * artwork as it is. Says what follows from a profile that cannot be used; false when nothing is to be made.
  */
@@ -220,7 +230,8 @@ static bool has_profile(struct run *run, const struct surface *surface)
     const char *trouble =
         i == SIZE_MAX ? "The surface has no printing condition." : run->conditions[i].profile_trouble;
     if (!trouble) return true;
-    if (run->job->format == FORMAT_PDF)
+    bool tiffs = makes_tiffs(run, surface);
+    if (!tiffs)
         finding_add(&run->findings, "panels-own-colours", surface->name,
                     "The PDF panels of %s carry the artwork's own colours and no output intent. %s",
                     surface->name, trouble);
@@ -230,7 +241,7 @@ static bool has_profile(struct run *run, const struct surface *surface)
             "No panels of %s were written: TIFF panels are made of the condition's inks, which takes its "
             "profile. %s",
             surface->name, trouble);
-    return run->job->format == FORMAT_PDF;
+    return !tiffs;
 }
 
 /* What --prove compared by Ghostscript, and how well it agrees. */

@@ -11,33 +11,39 @@ static const char *part_name(const struct panel *panel, struct arena *arena)
     return arena_format(arena, panel->inlay ? "inlay-%zu" : "%zu", panel->number);
 }
 
-void make_name_files(struct surface_plan *surface, const char *job_number, enum panel_format format,
-                     struct arena *arena)
+/* What a file at 1:10 must not be printed without. */
+static const char tenth_words[] = "_print-at-1000-percent";
+
+void make_name_files(struct surface_plan *surface, const struct job *job, struct arena *arena)
 {
     const char *id = surface->surface->id;
-    const char *shared = arena_format(arena, "panels/%s_%s.pdf", job_number, id);
+    int pages[PANEL_FORMS] = {0};
     for (size_t i = 0; i < surface_print_count(surface); i++) {
         struct panel *panel = &surface->panels[i];
-        bool pdf = format == FORMAT_PDF;
+        panel->form = panel_form_of(panel, job);
+        bool pixels = panel->form == PANEL_TIFF;
         panel->file_name =
-            pdf ? shared
-                : arena_format(arena, "panels/%s_%s_%s.tif", job_number, id, part_name(panel, arena));
-        panel->page = pdf ? (int)i + 1 : 1;
+            pixels ? arena_format(arena, "panels/%s_%s_%s.tif", job->number, id, part_name(panel, arena))
+                   : arena_format(arena, "panels/%s_%s%s.pdf", job->number, id,
+                                  panel->form == PANEL_PDF_TENTH ? tenth_words : "");
+        panel->page = pixels ? 1 : ++pages[panel->form];
     }
 }
 
 const char *file_for(const struct make_order *order, const struct panel *panel, struct arena *arena)
 {
-    if (!order->only_panel || order->plan->input->job->format != FORMAT_PDF)
+    if (!order->only_panel || panel->form == PANEL_TIFF)
         return path_join(arena, order->out, panel->file_name);
     const char *job = order->plan->input->job->number;
     return path_join(arena, order->out,
-                     arena_format(arena, "panels/%s_%s_%s.pdf", job, order->surface->surface->id,
-                                  part_name(panel, arena)));
+                     arena_format(arena, "panels/%s_%s_%s%s.pdf", job, order->surface->surface->id,
+                                  part_name(panel, arena),
+                                  panel->form == PANEL_PDF_TENTH ? tenth_words : ""));
 }
 
 bool file_wanted(const struct make_order *order, const struct panel *panel)
 {
+    if (panel->form != order->form) return false;
     return !order->only_panel || string_equal(order->only_panel, panel->id);
 }
 
@@ -54,6 +60,7 @@ void make_snap_files(struct surface_plan *surface, const struct pixel_grid *grid
     double pixel = MM_PER_INCH / grid->ppi;
     for (size_t i = 0; i < surface_print_count(surface); i++) {
         struct rect *file = &surface->panels[i].file;
+        if (surface->panels[i].form != PANEL_TIFF) continue;
         file->x0 = snapped(file->x0, grid->box.x0, pixel, false);
         file->x1 = snapped(file->x1, grid->box.x0, pixel, true);
         file->y0 = snapped(file->y0, grid->box.y1, pixel, false);

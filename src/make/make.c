@@ -1,14 +1,28 @@
 #include "make/make.h"
+#include "base/arena.h"
 #include "files.h"
 #include "print_frame.h"
+
+static bool has_form(const struct surface_plan *surface, enum panel_form form)
+{
+    for (size_t i = 0; i < surface_print_count(surface); i++)
+        if (surface->panels[i].form == form) return true;
+    return false;
+}
 
 bool make_panels(struct machine *machine, const struct make_order *order, struct arena *arena,
                  struct make_result *result, struct error *error)
 {
-    *result = (struct make_result){0};
+    size_t count = surface_print_count(order->surface);
+    *result = (struct make_result){.paths = arena_take_array(arena, count, sizeof *result->paths),
+                                   .inks = arena_take_array(arena, count, sizeof *result->inks)};
     if (!order->surface->panel_count || !order->work->art->count) return true;
-    bool pdf = order->plan->input->job->format == FORMAT_PDF;
-    return (pdf ? make_pdf : make_tiff)(machine, order, arena, result, error);
+    struct make_order part = *order;
+    for (part.form = PANEL_PDF; part.form < PANEL_FORMS; part.form++)
+        if (has_form(order->surface, part.form) &&
+            !(part.form == PANEL_TIFF ? make_tiff : make_pdf)(machine, &part, arena, result, error))
+            return false;
+    return true;
 }
 
 struct rect make_on_print(const struct surface_plan *surface, const struct panel *panel, double feed_percent,

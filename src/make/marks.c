@@ -208,10 +208,12 @@ static void label(struct marker *m, const struct band *band, double u, double mo
     const struct make_order *o = m->order;
     const struct job *job = o->plan->input->job;
     const struct condition *c = m->surface->condition;
+    const char *queue = panel_queue_words(m->panel, job->inches, m->arena);
     const char *lines[] = {
-        arena_format(m->arena, "%s   %s   %s %zu of %zu", job->number, m->panel->id,
+        arena_format(m->arena, "%s   %s   %s %zu of %zu%s%s", job->number, m->panel->id,
                      m->panel->inlay ? "inlay" : "panel", m->panel->number,
-                     m->panel->inlay ? o->surface->inlay_count : o->surface->panel_count),
+                     m->panel->inlay ? o->surface->inlay_count : o->surface->panel_count, queue ? "   " : "",
+                     queue ? queue : ""),
         arena_format(m->arena, "%s   %s   %s", install_words(m), m->surface->name,
                      job->title ? job->title : ""),
         edges_sentence(o->surface, m->panel, m->arena),

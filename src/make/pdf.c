@@ -32,8 +32,11 @@ static bool page_of(struct machine *machine, const struct make_order *order, con
                     struct arena *arena, struct pdf_panel_page *page, struct error *error)
 {
     struct print_frame frame = print_frame_of(order->surface, panel, feed_of_order(order));
-    *page = (struct pdf_panel_page){
-        .id = panel->id, .file = frame.file, .print = frame.print, .visible = frame.visible};
+    *page = (struct pdf_panel_page){.id = panel->id,
+                                    .file = frame.file,
+                                    .print = frame.print,
+                                    .visible = frame.visible,
+                                    .drawn_at = panel->form == PANEL_PDF_TENTH ? 10 : 1};
     if (!marks_of(machine, order, panel, arena, page, error)) return false;
     print_frame_slices(order->surface->surface, &frame, panel, arena, page);
     return true;
@@ -62,6 +65,15 @@ static bool not_kept(const struct make_order *order, const char *trouble, struct
                      order->surface->surface->name, trouble);
 }
 
+/* Of a surface's files. */
+static void add_proof(struct pdf_prove_result *all, const struct pdf_prove_result *one)
+{
+    all->pixels += one->pixels, all->off += one->off, all->at_edges += one->at_edges;
+    all->overlaid += one->overlaid, all->pages += one->pages, all->layers = one->layers;
+    if (one->worst > all->worst) all->worst = one->worst;
+    if (one->worst_at_edges > all->worst_at_edges) all->worst_at_edges = one->worst_at_edges;
+}
+
 /* By a second renderer, after the one that wrote the panels found nothing. */
 static bool prove(struct machine *machine, const struct make_order *order, const struct pdf_panels_order *pdf,
                   const char *path, struct arena *arena, struct make_result *result, struct error *error)
@@ -75,13 +87,15 @@ static bool prove(struct machine *machine, const struct make_order *order, const
                                     .folder = order->work->folder,
                                     .cancel = order->work->cancel,
                                     .progress = order->work->progress};
-    result->proved = pdf_prove(machine, &proof, arena, &result->proof, &trouble);
+    struct pdf_prove_result one;
+    result->proved = pdf_prove(machine, &proof, arena, &one, &trouble);
+    if (result->proved) add_proof(&result->proof, &one);
     if (!result->proved)
         return error_set(error, trouble.kind,
                          "The panels of %s could not be proved by Ghostscript, the second renderer (%s), and "
                          "were not kept. MuPDF, the first, compared every pixel and found no difference.",
                          order->surface->surface->name, trouble.text);
-    return result->proof.same || not_kept(order, result->proof.trouble, error);
+    return one.same || not_kept(order, one.trouble, error);
 }
 
 static bool check(struct machine *machine, const struct make_order *order, const struct pdf_panels_order *pdf,
@@ -129,7 +143,7 @@ bool make_pdf(struct machine *machine, const struct make_order *order, struct ar
         .id_seed = arena_format(arena, "%s/%s", job->number, order->surface->surface->id),
     };
     if (!pages_of(machine, order, arena, &pdf, error)) return false;
-    if (!pdf.page_count) return true;
+    if (!pdf.page_count) return true; /* not asked for */
     struct art_layers layers;
     if (!art_layers_make(machine, order->work, arena, &layers, error)) return false;
     struct print_frame frame =
@@ -141,8 +155,6 @@ bool make_pdf(struct machine *machine, const struct make_order *order, struct ar
     const char *path = file_for(order, &order->surface->panels[first], arena);
     bool ok = write_checked(machine, order, &pdf, path, arena, result, error);
     art_layers_drop(machine, &layers);
-    result->paths = arena_take_array(arena, 1, sizeof *result->paths);
-    result->paths[0] = path;
-    result->path_count = 1;
+    result->paths[result->path_count++] = path;
     return ok;
 }

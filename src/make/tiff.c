@@ -153,8 +153,6 @@ bool make_tiff(struct machine *machine, const struct make_order *order, struct a
     struct cutter cutter = {arena_take_array(arena, count, sizeof *cutter.panels), 0, pool,
                             tiff_packers_new(arena, pool_threads(pool))};
     for (size_t i = 0; i < count; i++) cutter.panels[i].cut.file.fd = -1;
-    result->paths = arena_take_array(arena, count, sizeof *result->paths);
-    result->inks = arena_take_array(arena, count, sizeof *result->inks);
     bool plain = print_frame_is_plain(order->surface, feed_of_order(order));
     bool ok = (plain ? cut_surface : cut_one_by_one)(machine, order, &cutter, arena, result, error);
     for (size_t i = 0; i < cutter.count; i++) {

@@ -193,7 +193,8 @@ const struct finding_kind finding_table[] = {
     {"size-doubtful", SEVERITY_WARN, "A surface is larger than vehicles are.",
      "Check the size: a digit too many, centimetres for millimetres, or a drawing's scale."},
     {"panel-large", SEVERITY_NOTE,
-     "A panel's PDF page is longer than 5.08 m and counts in larger units (UserUnit).",
+     "A panel's PDF page would be longer than 5.08 m: it counts in larger units (UserUnit), or comes at 1:10 or "
+     "as TIFF where the job says so (`large`).",
      "Compare the size in the printer's queue with this one before printing."},
     {"surface-difference", SEVERITY_NOTE, "Something in the measured surface a person should know.",
      "Measure again on the vehicle."},

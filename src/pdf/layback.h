@@ -42,6 +42,9 @@ bool layback_structure(struct mu *mu, struct layback *lay);
 bool layback_content(struct mu *mu, struct layback *lay, size_t index, const struct mu_page *page,
                      struct layback_draws *found);
 
+/* layback_wanted.c: from a page's user space to print millimetres. */
+struct affine layback_to_print(const struct pdf_panel_page *panel, const struct mu_page *page);
+
 /* layback_wanted.c: what it should draw, from the order's millimetres. */
 struct layback_draws layback_wanted(const struct layback *lay, const struct pdf_panel_page *panel);
 

@@ -154,10 +154,12 @@ static bool before_marks(struct str content, struct str marks, struct str *befor
 }
 
 /* Marks stand in millimetres from the file rectangle's corner, not clipped; without marks all is put back. */
-static bool ends_right(const struct words *words, const struct mu_page *page, bool marks)
+static bool ends_right(const struct words *words, const struct pdf_panel_page *panel,
+                       const struct mu_page *page)
 {
-    if (!marks) return !words->depth;
-    struct affine m = affine_then(words->now.ctm, page->to_mm);
+    if (!panel->marks.length) return !words->depth;
+    struct affine m = affine_then(words->now.ctm, layback_to_print(panel, page));
+    m.e -= panel->file.x0, m.f -= panel->file.y0;
     const double most = 1e-6; /* over 20 m: 0.02 mm */
     return words->depth == 1 && words->now.clip.x1 == endless && fabs(m.a - 1) <= most &&
            fabs(m.d - 1) <= most && fabs(m.b) <= most && fabs(m.c) <= most && fabs(m.e) <= 0.01 &&
@@ -168,7 +170,7 @@ static bool ends_right(const struct words *words, const struct mu_page *page, bo
 static void to_print(const struct pdf_panel_page *panel, const struct mu_page *page,
                      struct layback_draws *found)
 {
-    struct affine m = affine_then(page->to_mm, affine_shift(panel->file.x0, panel->file.y0));
+    struct affine m = layback_to_print(panel, page);
     for (struct layback_draw *draw = found->items; draw < found->items + found->count; draw++) {
         draw->clip = affine_apply_rect(m, draw->clip);
         draw->to_print = affine_then(draw->to_print, m);
@@ -187,7 +189,7 @@ bool layback_content(struct mu *mu, struct layback *lay, size_t index, const str
     struct str content = {(const char *)bytes->data, bytes->len};
     if (!before_marks(content, panel->marks, &words.left))
         layback_differs(lay, "panel %s: its marks are not as ordered", panel->id);
-    else if (!follow(lay, &words, found) || !ends_right(&words, page, panel->marks.length))
+    else if (!follow(lay, &words, found) || !ends_right(&words, panel, page))
         layback_differs(lay, "panel %s: its page says other things than a panel's", panel->id);
     fz_drop_buffer(mu->ctx, bytes);
     to_print(panel, page, found);

@@ -83,9 +83,8 @@ static void draw_found(struct mu *mu, fz_device *device, const struct layback *l
     int number = (int)(grid->panel - lay->read.order.pages) + 1, count;
     struct mu_page page;
     mu_page_find(mu, lay->doc, number, &page, &count);
-    struct affine from_file = affine_shift(grid->panel->file.x0, grid->panel->file.y0);
     layback_draw_page(mu->ctx, device, lay->doc, number,
-                      affine_then(affine_then(page.to_mm, from_file), to_pixels(grid)));
+                      affine_then(layback_to_print(grid->panel, &page), to_pixels(grid)));
 }
 
 typedef void draw_side(struct mu *mu, fz_device *device, const struct layback *lay, const struct grid *grid);

@@ -20,7 +20,7 @@ static bool box_as_ordered(struct mu *mu, struct layback *lay, const struct pdf_
                            const struct mu_page *page, pdf_obj *name, struct rect wanted)
 {
     fz_rect box = pdf_dict_get_rect(mu->ctx, page->object, name);
-    struct affine m = affine_then(page->to_mm, affine_shift(panel->file.x0, panel->file.y0));
+    struct affine m = layback_to_print(panel, page);
     struct rect found = affine_apply_rect(m, (struct rect){box.x0, box.y0, box.x1, box.y1});
     if (rects_apart(found, wanted) <= place_tolerance_mm) return true;
     return layback_differs(lay, "panel %s: its %s is %.2f x %.2f mm, not as ordered (%.2f x %.2f mm)",

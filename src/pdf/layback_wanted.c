@@ -8,6 +8,13 @@ static const struct affine seen[] = {
     {0, -1, -1, 0, 1, 1}, {0, -1, 1, 0, 0, 1}, {0, 1, 1, 0, 0, 0},   {0, 1, -1, 0, 1, 0},
 };
 
+struct affine layback_to_print(const struct pdf_panel_page *panel, const struct mu_page *page)
+{
+    double at = panel->drawn_at > 0 ? panel->drawn_at : 1;
+    return affine_then(affine_then(page->to_mm, affine_scale(at, at)),
+                       affine_shift(panel->file.x0, panel->file.y0));
+}
+
 static struct affine own_to_surface(const struct layback *lay, size_t index)
 {
     const struct pdf_layer *layer = &lay->read.order.layers[index];

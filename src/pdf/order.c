@@ -83,6 +83,7 @@ static void put_page(struct text *out, const struct pdf_panel_page *page)
     wire_put_string(out, page->id);
     put_rect(out, page->file), put_rect(out, page->print), put_rect(out, page->visible);
     wire_put_bytes(out, page->marks.bytes, page->marks.length);
+    wire_put_f64(out, page->drawn_at);
     wire_put_u32(out, page->slices_along_x);
     wire_put_u32(out, (uint32_t)page->slice_count);
     for (const struct pdf_slice *slice = page->slices; slice < page->slices + page->slice_count; slice++) {
@@ -96,6 +97,7 @@ static void get_page(struct wire_in *in, struct arena *arena, struct pdf_panel_p
     page->id = wire_get_string(in, arena);
     page->file = get_rect(in), page->print = get_rect(in), page->visible = get_rect(in);
     page->marks = wire_get_bytes(in);
+    page->drawn_at = wire_get_f64(in);
     page->slices_along_x = wire_get_u32(in);
     page->slice_count = wire_get_count(in, 4 * sizeof(double));
     struct pdf_slice *slices = arena_take_array(arena, page->slice_count, sizeof *slices);

@@ -22,16 +22,21 @@ struct writing {
 
 /* ---- places ---- */
 
+static double units_per_mm(const struct pdf_panel_page *page)
+{
+    return POINTS_PER_MM / (page->drawn_at > 0 ? page->drawn_at : 1);
+}
+
 static double user_unit(const struct pdf_panel_page *page)
 {
-    double side = fmax(rect_width(page->file), rect_height(page->file)) * POINTS_PER_MM;
+    double side = fmax(rect_width(page->file), rect_height(page->file)) * units_per_mm(page);
     return side > UNITS_MOST ? ceil(side / UNITS_MOST) : 1;
 }
 
 /* Surface (or lengthened print) millimetres to the page's units. */
 static struct affine to_units(const struct pdf_panel_page *page)
 {
-    double scale = POINTS_PER_MM / user_unit(page);
+    double scale = units_per_mm(page) / user_unit(page);
     return affine_then(affine_shift(-page->file.x0, -page->file.y0), affine_scale(scale, scale));
 }
 
@@ -118,7 +123,7 @@ static bool draw_slices(struct text *content, const struct writing *writing, siz
 static void draw_marks(struct text *content, const struct pdf_panel_page *page)
 {
     if (!page->marks.length) return;
-    double scale = POINTS_PER_MM / user_unit(page);
+    double scale = units_per_mm(page) / user_unit(page);
     text_add(content, "q\n");
     add_numbers(content, (double[]){scale, 0, 0, scale, 0, 0}, 6, MATRIX_DECIMALS, "cm\n");
     text_add_bytes(content, page->marks.bytes, page->marks.length);

@@ -4,9 +4,6 @@
 #include "base/units.h"
 #include <math.h>
 
-/* ISO 32000-1, annex C: the longest side of a page in units of 1/72 inch. */
-static const double PAGE_MOST_MM = 14400 * MM_PER_INCH / 72;
-
 static void judge_size(const struct surface_plan *plan, const struct effort *effort,
                        struct findings *findings)
 {
@@ -26,27 +23,45 @@ static void judge_size(const struct surface_plan *plan, const struct effort *eff
         (double)effort->install_s / 3600, less);
 }
 
-/* One finding for a surface: what software without UserUnit shows of its longest page. */
-static void judge_pages(const struct surface_plan *plan, struct findings *findings)
+/* What is to be seen in the printer's queue, by the form that the job gives large panels. */
+static const char *queue_sentence(const struct job *job, const struct panel *panel, struct arena *arena)
+{
+    double width = rect_width(panel->file), height = rect_height(panel->file), units = 14400;
+    double unit = ceil(fmax(width, height) * 72 / MM_PER_INCH / units);
+    if (job->large == LARGE_SCALE_10)
+        return arena_format(
+            arena,
+            "come at 1:10 in a file of their own, to be printed at 1000 %%: %s shows as %.0f x "
+            "%.0f mm in the printer's queue and must then be %.0f x %.0f mm.",
+            panel->id, width / 10, height / 10, width, height);
+    if (job->large == LARGE_TIFF)
+        return arena_format(arena,
+                            "come as TIFF in the printer's profile: %s must show as %.0f x %.0f mm in the "
+                            "printer's queue.",
+                            panel->id, width, height);
+    return arena_format(
+        arena,
+        "count in UserUnit %.0f. %s must show as %.0f x %.0f mm in the printer's queue; one that "
+        "shows %.0f x %.0f mm prints it too small.",
+        unit, panel->id, width, height, width / unit, height / unit);
+}
+
+/* One finding for a surface. */
+static void judge_pages(const struct job *job, const struct surface_plan *plan, struct findings *findings)
 {
     const struct panel *longest = NULL;
     size_t count = 0;
-    double most = PAGE_MOST_MM;
+    double most = 0;
     for (size_t i = 0; i < plan->panel_count; i++) {
-        double side = fmax(rect_width(plan->panels[i].file), rect_height(plan->panels[i].file));
-        if (side <= PAGE_MOST_MM) continue;
+        const struct panel *panel = &plan->panels[i];
+        double side = fmax(rect_width(panel->file), rect_height(panel->file));
+        if (!panel_is_large(panel)) continue;
         count++;
-        if (side > most) most = side, longest = &plan->panels[i];
+        if (side > most) most = side, longest = panel;
     }
     if (!longest) return;
-    double unit = ceil(most / PAGE_MOST_MM), width = rect_width(longest->file),
-           height = rect_height(longest->file);
-    finding_add(findings, "panel-large", plan->surface->name,
-                "%zu PDF page%s longer than 5.08 m and count%s in UserUnit %.0f. %s must show as %.0f x %.0f "
-                "mm in the "
-                "printer's queue; one that shows %.0f x %.0f mm prints it too small.",
-                count, count == 1 ? " is" : "s are", count == 1 ? "s" : "", unit, longest->id, width, height,
-                width / unit, height / unit);
+    finding_add(findings, "panel-large", plan->surface->name, "Panels over 5.08 m, %zu here, %s", count,
+                queue_sentence(job, longest, findings->arena));
 }
 
 void doubt_sizes(struct plan *plan, const struct efforts *efforts)
@@ -54,6 +69,7 @@ void doubt_sizes(struct plan *plan, const struct efforts *efforts)
     for (size_t i = 0; i < efforts->count; i++) {
         const struct effort *effort = &efforts->items[i];
         judge_size(effort->surface, effort, &plan->findings);
-        if (plan->input->job->format == FORMAT_PDF) judge_pages(effort->surface, &plan->findings);
+        if (plan->input->job->format == FORMAT_PDF)
+            judge_pages(plan->input->job, effort->surface, &plan->findings);
     }
 }

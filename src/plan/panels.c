@@ -8,7 +8,7 @@
 static void name_panel(const struct field *field, const struct job *job, struct panel *panel)
 {
     const struct surface *s = field->frame.surface;
-    bool pdf = job->format == FORMAT_PDF;
+    bool pdf = job->format == FORMAT_PDF; /* named by make once its size is known (make_name_files) */
     panel->id = arena_format(field->arena, "%s-%zu", s->id, panel->number);
     panel->page = pdf ? (int)panel->number : 1;
     panel->file_name =

@@ -22,7 +22,7 @@ double way_planned_mm(const struct way_search *search, double roll_mm)
 {
     const struct job *job = search->job;
     double usable = way_usable_mm(search->input->surface->condition, roll_mm);
-    bool pixels = job->format == FORMAT_TIFF && job->resolution_ppi > 0;
+    bool pixels = job_makes_tiffs(job) && job->resolution_ppi > 0;
     return pixels ? usable - 2 * MM_PER_INCH / job->resolution_ppi : usable;
 }
 

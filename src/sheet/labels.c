@@ -65,10 +65,14 @@ static bool put_label(struct labels *l, const struct surface_plan *sp, const str
     double x = LEFT_MM + LABEL_WIDTH_MM * (double)(cell % COLUMNS),
            y = TOP_MM + LABEL_HEIGHT_MM * (double)(cell / COLUMNS);
     const struct job *job = l->plan->input->job;
+    const char *queue[2];
+    panel_queue_lines(p, l->options->inches, l->arena, queue);
     const char *lines[] = {
         arena_format(l->arena, "%s   %s", job->number, job->title ? job->title : ""),
         arena_format(l->arena, "%s: install no. %d of %zu", sp->surface->name, p->order, sp->panel_count),
         size_of(l, p),
+        queue[0],
+        queue[1],
         set_of(l, sp),
         "batch __________  printed ________",
     };
@@ -77,8 +81,9 @@ static bool put_label(struct labels *l, const struct surface_plan *sp, const str
     struct letters name = words_bold(6.4, ALIGN_LEFT), small = words_of(TYPE_MM, ALIGN_LEFT);
     name.most_mm = LABEL_WIDTH_MM - 44, small.most_mm = LABEL_WIDTH_MM - 44;
     draw_text(d, (struct point){x + 25, y + 9.5}, name, p->id);
+    double down = y + 15.5, step = queue[1] ? 3.7 : queue[0] ? 4.3 : 5;
     for (size_t i = 0; i < sizeof lines / sizeof *lines; i++)
-        draw_text(d, (struct point){x + 25, y + 15.5 + 5 * (double)i}, small, lines[i]);
+        if (lines[i]) draw_text(d, (struct point){x + 25, down}, small, lines[i]), down += step;
     put_way(d, (struct point){x + LABEL_WIDTH_MM - 10, y + 12}, sp->surface->front);
     return draw_qr(d, (struct point){x + 3.5, y + 10}, 19, panel_code(job, p, l->arena), error);
 }

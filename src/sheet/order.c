@@ -150,9 +150,12 @@ static void put_panel(struct sheet *sheet, struct table *table, const struct sur
 {
     struct arena *arena = sheet->arena;
     bool inches = sheet->options->inches;
+    const char *queue = panel_queue_words(p, inches, arena);
     const char *cells[] = {
         arena_format(arena, "*%s", p->id),
-        p->file_name ? arena_format(arena, "%s, page %d", p->file_name, p->page) : "",
+        p->file_name ? arena_format(arena, "%s, page %d%s%s", p->file_name, p->page, queue ? "; " : "",
+                                    queue ? queue : "")
+                     : "",
         size_words(sheet, rect_width(p->print), rect_height(p->print)),
         length_words(arena, p->print_length_mm, inches, false),
         length_words(arena, p->roll_width_mm > 0 ? p->roll_width_mm : surface->roll_width_mm, inches, false),

@@ -79,6 +79,18 @@ static struct table panel_table(struct sheet *sheet, const char *title)
     return table_begin(&sheet->book, columns, sizeof columns / sizeof *columns, TYPE_MM);
 }
 
+/* Large panels: what the printing software must show. */
+static void put_queue(struct sheet *sheet, const struct surface_plan *sp)
+{
+    for (size_t i = 0; i < surface_print_count(sp); i++) {
+        const struct panel *p = &sp->panels[i];
+        const char *words = panel_queue_words(p, sheet->options->inches, sheet->arena);
+        if (words)
+            book_words(&sheet->book, words_bold(TYPE_MM, ALIGN_LEFT),
+                       arena_format(sheet->arena, "%s: %s.", p->id, words));
+    }
+}
+
 /* Rows in the order of installing: what goes on first is listed first. */
 static void put_panel_rows(struct sheet *sheet, struct table *table, const struct surface_plan *sp)
 {
@@ -291,6 +303,7 @@ static bool put_surface(struct sheet *sheet, size_t index, double picture_mm)
     struct table table = panel_table(sheet, "Panels, in the order of installing");
     put_panel_rows(sheet, &table, sp);
     table_end(&table);
+    put_queue(sheet, sp);
     bool whole = sheet->book.count == page;
     put_seam_table(sheet, sp);
     put_stretches(sheet, sp->surface);
@@ -422,6 +435,7 @@ static void part_singles(struct sheet *sheet, const struct surface_group *group)
     if (beside) part_heat(sheet, group);
     if (beside) book_column(book, 0, 0, pages == book->count ? fmax(end, book->y) : book->y);
     for (size_t i = 0; i < group->count; i++) {
+        put_queue(sheet, &sheet->plan->surfaces[group->surfaces[i]]);
         put_stretches(sheet, sheet->plan->surfaces[group->surfaces[i]].surface);
         part_inlays(sheet, &sheet->plan->surfaces[group->surfaces[i]]);
     }

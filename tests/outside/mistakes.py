@@ -128,6 +128,68 @@ def spots(folder):
     hold(inks and all(abs(m - 30) < 2 for m in inks), f"beside an ink: {inks} % of magenta, not 30")
 
 
+def words_of(path):
+    return " ".join(subprocess.run(["pdftotext", path, "-"], capture_output=True, text=True, check=True).stdout.split())
+
+
+def pages_of(path):
+    """Media boxes in units, as poppler reads them, which knows no UserUnit."""
+    said = subprocess.run(["pdfinfo", "-f", "1", "-l", "99", "-box", path], capture_output=True, text=True, check=True).stdout
+    return [[float(v) for v in line.split()[-4:]] for line in said.splitlines() if "MediaBox:" in line]
+
+
+def visible(path, page, ppi, panel, scale):
+    """Poppler's pixels of what is visible of a panel, its page drawn at 1:scale."""
+    import numpy
+    data = subprocess.run(["pdftoppm", "-r", str(ppi), "-f", str(page), "-l", str(page), "-aa", "no", "-aaVector", "no", path], capture_output=True, check=True).stdout
+    head = data.split(b"\n", 3)
+    width, height = map(int, head[1].split())
+    pixels = numpy.frombuffer(head[3], numpy.uint8).reshape(height, width, 3).astype(int)
+    (fx, fy, _, top), (x0, y0, x1, y1) = panel["file_mm"], panel["visible_mm"]
+    per_mm = ppi / 25.4 / scale
+    return pixels[round((top - y1) * per_mm) + 2:round((top - y0) * per_mm) - 2, round((x0 - fx) * per_mm) + 2:round((x1 - fx) * per_mm) - 2]
+
+
+def large(folder):
+    """Panels over 5.08 m in the three forms: sizes and pictures by poppler, TIFF by ImageMagick; sheet, labels, order and the
+    panel's own label say what to see in the queue."""
+    drawn = {}
+    for form in ("userunit", "scale-10", "tiff"):
+        here = job(f"{folder}/{form}", {"left": (6000, 1300, "{file: art/a.pdf, scale: 10}"), "rear": (1300, 1200, "{file: art/b.pdf, scale: 10}")})
+        text = open(f"{here}/job.yaml").read().replace("panels: upright", "panels: lying").replace("format: pdf", f"format: pdf, large: {form}")
+        open(f"{here}/job.yaml", "w").write(text)
+        pdf(f"{here}/art/a.pdf", 608, 138, "0.3 0.1 0 0 k 0 0 1800 400 re f 0 0.8 0.9 0 k 300 90 m 900 350 l 1500 60 l f")
+        pdf(f"{here}/art/b.pdf", 138, 128, field(138, 128))
+        done = run("make", here, "--quiet")
+        hold(done.returncode == 0, f"{form}: status {done.returncode}: {done.stderr}")
+        hold(run("order", here, "--quiet").returncode == 0, f"{form}: no order")
+        panel = next(s for s in json.load(open(f"{here}/out/plan.json"))["surfaces"] if s["name"] == "left")["panels"][0]
+        file, (x0, y0, x1, y1) = f"{here}/out/{panel['file']}", panel["file_mm"]
+        words = [f"queue shows {x1 - x0:.0f} x {y1 - y0:.0f} mm"]
+        if form == "scale-10":
+            words = ["print at 1000 %", f"queue: {(x1 - x0) / 10:.0f} x {(y1 - y0) / 10:.0f} mm"]
+        for paper in ("sheet", "labels", "order"):
+            said = words_of(f"{here}/out/{paper}.pdf")
+            hold(all(w in said for w in words), f"{form}: {paper}.pdf does not say: {words}")
+        told, _ = findings(here, "panel-large")
+        hold(len(told) == 1 and told[0]["where"] == "left" and told[0]["severity"] == "note", f"{form}: {told}")
+        hold(panel.get("print_at_percent") == (1000 if form == "scale-10" else None), f"{form}: {panel}")
+        hold(sorted(panels_of(here)) == sorted({os.path.basename(file), f"{form}_rear.pdf"}), f"{form}: {panels_of(here)}")
+        if form == "tiff":
+            size = subprocess.run(["identify", "-format", "%w %h", file + "[0]"], capture_output=True, text=True, check=True).stdout.split()
+            hold([int(v) for v in size] == [round((x1 - x0) / 25.4 * 40), round((y1 - y0) / 25.4 * 40)], f"tiff: {size} pixels for {panel['file_mm']}")
+            continue
+        part = 10 if form == "scale-10" else 2
+        box = pages_of(file)[panel["page"] - 1]
+        hold(all(abs(box[i + 2] * part / K - (x1 - x0, y1 - y0)[i]) < 0.05 for i in (0, 1)), f"{form}: page {box} for {panel['file_mm']}")
+        hold(("print-at-1000-percent" in file) == (form == "scale-10"), f"{form}: {file}")
+        drawn[form] = visible(file, panel["page"], 10 * part, panel, part)
+    one, other = drawn["userunit"], drawn["scale-10"]
+    hold(one.shape == other.shape and (abs(one - other).max(axis=2) > 2).mean() < 0.002, "drawn at 1:10 it is another picture")
+    again = run("panels", f"{folder}/scale-10", "--only", "left/1", "--quiet")
+    hold(again.returncode == 0 and any("left_1_print-at-1000-percent" in p for p in panels_of(f"{folder}/scale-10")), f"{again.stderr} {panels_of(f'{folder}/scale-10')}")
+
+
 def panels_of(folder):
     return sorted(os.path.basename(p) for p in glob.glob(f"{folder}/out/panels/*") if not p.endswith("profiles.txt"))
 

@@ -19,6 +19,7 @@ struct make_order {
     const struct condition_facts *condition;
     const char *out;                   /* OUT: files go to OUT/panels */
     const char *only_panel;            /* panel id, NULL: all of the surface */
+    enum panel_form form;              /* make_panels goes through them all */
     enum tiff_compression compression; /* TIFF */
     double ppi;                        /* TIFF, and --prove */
     bool prove;   /* lay-back check at the full output resolution; PDF: by Ghostscript too (pdf/prove.h) */
@@ -57,12 +58,12 @@ bool make_panels(struct machine *machine, const struct make_order *order, struct
 struct rect make_on_print(const struct surface_plan *surface, const struct panel *panel, double feed_percent,
                           struct rect on_surface);
 
-/* For TIFF: widens each panel's file rectangle outward to whole pixels of the surface's grid. To be called on
+/* Widens each TIFF panel's file rectangle outward to whole pixels of the surface's grid. To be called on
  * a new plan before anything is written from it. */
 void make_snap_files(struct surface_plan *surface, const struct pixel_grid *grid);
 
-/* Names of the files, for the plan: sets file_name and page of each panel. */
-void make_name_files(struct surface_plan *surface, const char *job_number, enum panel_format format,
-                     struct arena *arena);
+/* Names and forms of the files, for the plan: sets file_name, page and form of each panel. Panels at 1:10 have a
+ * file of their own, whose name says at what per cent it is printed. */
+void make_name_files(struct surface_plan *surface, const struct job *job, struct arena *arena);
 
 #endif

@@ -30,6 +30,11 @@ enum drying {
 enum printing { PRINTING_UNSAID, PRINTING_OWN, PRINTING_BOUGHT_IN };
 enum output_mode { OUTPUT_RUN, OUTPUT_CUT }; /* cut after the whole run, or panel by panel */
 enum panel_format { FORMAT_PDF, FORMAT_TIFF };
+enum large_panels {
+    LARGE_USER_UNIT,
+    LARGE_SCALE_10,
+    LARGE_TIFF
+}; /* PDF panels over 5.08 m, see model/plan.h */
 enum intent { INTENT_PERCEPTUAL, INTENT_RELATIVE, INTENT_SATURATION, INTENT_ABSOLUTE }; /* ICC.1 order */
 enum start_from { START_UNSAID, START_BACK, START_FRONT, START_BOTTOM, START_TOP };
 
@@ -333,6 +338,7 @@ struct job {
     struct bleed_spec bleed;
     double resolution_ppi;
     enum panel_format format;
+    enum large_panels large;
     double feed_percent; /* in place of the condition's; 0: not said */
     enum drying drying;
     enum output_mode output;

@@ -118,6 +118,14 @@ struct seam {
     money_minor cost_before, cost_after; /* 50 mm lower or left, higher or right; < 0: not allowed there */
 };
 
+/* How a panel's file stands for it. */
+enum panel_form {
+    PANEL_PDF,
+    PANEL_PDF_TENTH, /* a page at 1:10, to be printed at 1000 % */
+    PANEL_TIFF,
+    PANEL_FORMS
+};
+
 struct panel {
     const char *id; /* "left-2": surface id and number, from the left and from below */
     size_t number;  /* from 1 within the surface */
@@ -133,7 +141,8 @@ struct panel {
     double print_length_mm;       /* along the film, with marks, feed correction and stations */
     const char *file_name;        /* "panels/LV-2031_left.pdf" */
     int page;                     /* from 1 */
-    const struct feature *inlay;  /* the recess that it covers, beneath a panel; NULL: a panel */
+    enum panel_form form;
+    const struct feature *inlay; /* the recess that it covers, beneath a panel; NULL: a panel */
 };
 
 struct surface_plan {
@@ -155,6 +164,17 @@ static inline size_t surface_print_count(const struct surface_plan *surface)
 {
     return surface->panel_count + surface->inlay_count;
 }
+
+/* A side of a PDF page has at most 14,400 units of 1/72 inch (ISO 32000-1, annex C): 5.08 m. A panel that is
+ * longer takes larger units (UserUnit), which some software passes over, or what the job says (`large`). */
+bool panel_is_large(const struct panel *panel);
+enum panel_form panel_form_of(const struct panel *panel, const struct job *job);
+/* A job makes PDF panels and may make some as TIFF. */
+bool job_makes_tiffs(const struct job *job);
+/* Of a large panel: what to do in the printing software's queue, and the size to see there; NULL for others. */
+/* In one sentence; `lines` (2): the same as a label has it, the second NULL where one says it all. */
+const char *panel_queue_words(const struct panel *panel, bool inches, struct arena *arena);
+void panel_queue_lines(const struct panel *panel, bool inches, struct arena *arena, const char **lines);
 
 struct placement {
     size_t surface, panel; /* panel: also an inlay's place after the panels */

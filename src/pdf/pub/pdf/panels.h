@@ -66,6 +66,7 @@ struct pdf_panel_page {
     struct str marks;
     const struct rect *fields; /* where marks stand inside the print, mm as there; for pdf/prove.h */
     size_t field_count;
+    double drawn_at; /* 10: the page is drawn at 1:10; 0 and 1: at its size */
     const struct pdf_slice *slices;
     size_t slice_count; /* 0: printed as long as the view */
     bool slices_along_x;

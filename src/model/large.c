@@ -1,0 +1,52 @@
+#include "model/plan.h"
+#include "base/arena.h"
+#include "base/units.h"
+#include <math.h>
+
+static const double PAGE_MOST_MM = 14400 * MM_PER_INCH / 72;
+
+static double longest_side(const struct panel *panel)
+{
+    return fmax(rect_width(panel->file), rect_height(panel->file));
+}
+
+bool panel_is_large(const struct panel *panel)
+{
+    return longest_side(panel) > PAGE_MOST_MM;
+}
+
+enum panel_form panel_form_of(const struct panel *panel, const struct job *job)
+{
+    if (job->format == FORMAT_TIFF) return PANEL_TIFF;
+    if (!panel_is_large(panel) || job->large == LARGE_USER_UNIT) return PANEL_PDF;
+    return job->large == LARGE_TIFF ? PANEL_TIFF : PANEL_PDF_TENTH;
+}
+
+bool job_makes_tiffs(const struct job *job)
+{
+    return job->format == FORMAT_TIFF || job->large == LARGE_TIFF;
+}
+
+static const char *size_of(const struct panel *panel, double share, bool inches, struct arena *arena)
+{
+    double width = rect_width(panel->file) * share, height = rect_height(panel->file) * share;
+    return inches ? arena_format(arena, "%.2f x %.2f in", width / MM_PER_INCH, height / MM_PER_INCH)
+                  : arena_format(arena, "%.0f x %.0f mm", width, height);
+}
+
+void panel_queue_lines(const struct panel *panel, bool inches, struct arena *arena, const char **lines)
+{
+    bool large = panel_is_large(panel), tenth = panel->form == PANEL_PDF_TENTH;
+    lines[0] = lines[1] = NULL;
+    if (!large) return;
+    lines[0] = tenth ? "print at 1000 %"
+                     : arena_format(arena, "queue shows %s", size_of(panel, 1, inches, arena));
+    if (tenth) lines[1] = arena_format(arena, "queue: %s", size_of(panel, 0.1, inches, arena));
+}
+
+const char *panel_queue_words(const struct panel *panel, bool inches, struct arena *arena)
+{
+    const char *lines[2];
+    panel_queue_lines(panel, inches, arena, lines);
+    return lines[1] ? arena_format(arena, "%s (%s)", lines[0], lines[1]) : lines[0];
+}
