@@ -139,9 +139,14 @@ bool run_set_apart(struct run *run, bool *same, struct error *error)
     return move_all(run, error) && machine_write(run->machine, key_path(run), str_from(key), false, error);
 }
 
+bool run_panels_are_old(const struct run *run)
+{
+    return run_has_panel_files(run) && (!run->plan || !is_of_this_plan(run));
+}
+
 void run_tell_old(struct run *run)
 {
-    if (run_has_panel_files(run) && !is_of_this_plan(run))
+    if (run_panels_are_old(run))
         finding_add(&run->findings, "panels-old", "job",
                     "The files in %s/panels are of another plan than this one.", run->out);
 }

@@ -511,11 +511,15 @@ static void settle_times(struct reading *reading, const struct node *root)
     settle_closing(reading, node_find(root, "leaves"), &job->leaves);
 }
 
-static void refuse_unknown_ink(struct reading *reading, const struct condition *condition)
+static void refuse_unknown(struct reading *reading, const struct condition *condition)
 {
     if (condition && condition->ink && condition->ink->unknown && condition->place.file)
         report_add(reading->report, condition->place,
                    "condition `%s` has no ink; name one, or write `printing: bought-in`", condition->name);
+    if (condition && condition->printer && condition->printer->unknown && condition->place.file)
+        report_add(reading->report, condition->place,
+                   "condition `%s` has no printer; name one, or write `printing: bought-in`",
+                   condition->name);
 }
 
 static void settle_units(struct reading *reading, const struct node *root)
@@ -525,15 +529,14 @@ static void settle_units(struct reading *reading, const struct node *root)
         job->inches = job->shop->units == UNITS_INCHES;
 }
 
-/* How long prints dry must be known where they are printed here. */
-static void refuse_unknown_inks(struct reading *reading)
+/* On what, and how long prints dry, must be known where they are printed here. */
+static void refuse_unknowns(struct reading *reading)
 {
     const struct job *job = reading->job;
     if (!job->shop || job_buys_prints(job)) return;
-    refuse_unknown_ink(reading, job->condition);
+    refuse_unknown(reading, job->condition);
     for (size_t i = 0; i < job->surface_count; i++)
-        if (job->surfaces[i].condition != job->condition)
-            refuse_unknown_ink(reading, job->surfaces[i].condition);
+        if (job->surfaces[i].condition != job->condition) refuse_unknown(reading, job->surfaces[i].condition);
 }
 
 static void finish_job(struct reading *reading, const struct node *root)
@@ -551,7 +554,7 @@ static void finish_job(struct reading *reading, const struct node *root)
         report_add(reading->report, place_of(reading, due),
                    "`due` is not after `start`; correct one of them");
     finish_surfaces(reading, root);
-    refuse_unknown_inks(reading);
+    refuse_unknowns(reading);
     if (!reading->report->errors) finish_corners(reading);
 }
 

@@ -149,8 +149,9 @@ const struct group waiver_group = {"conditions.no-laminate", waiver_keys};
 
 static const struct key condition_keys[] = {
     {"name", FORM_TEXT, AT(condition, name), 0, 0, .help = "What jobs call it.", .required = true},
-    {"printer", FORM_SPECIAL, AT(condition, printer), 0, 0, .help = "Which printer.", .required = true,
-     .read = read_reference, .words = "the name of a printer above"},
+    {"printer", FORM_SPECIAL, AT(condition, printer), 0, 0, .help = "Which printer.", .read = read_reference,
+     .words = "the name of a printer above",
+     .otherwise = "unknown, which only bought-in printing may leave it"},
     {"film", FORM_SPECIAL, AT(condition, film), 0, 0, .help = "On which film.", .required = true,
      .read = read_reference, .words = "the name of a film above"},
     {"laminate", FORM_SPECIAL, AT(condition, laminate), 0, 0,
@@ -294,8 +295,9 @@ static const struct key shop_keys[] = {
     {"bought-in", FORM_SPECIAL, AT(shop, supply), 0, 0,
      .help = "What bought-in printing takes: see bought-in.", .read = read_supply, .words = SUPPLY_WORDS,
      .otherwise = "nothing is said"},
-    {"printers", FORM_SPECIAL, 0, 0, 0, .help = "The printers: see printers.", .required = true,
-     .read = read_printers, .words = "a list of printers, each a group"},
+    {"printers", FORM_SPECIAL, 0, 0, 0, .help = "The printers: see printers.", .read = read_printers,
+     .words = "a list of printers, each a group",
+     .otherwise = "none; then every condition's printer is unknown"},
     {"films", FORM_SPECIAL, 0, 0, 0, .help = "The films to print on: see films.", .required = true,
      .read = read_films, .words = "a list of films, each a group"},
     {"laminates", FORM_SPECIAL, 0, 0, 0, .help = "The laminates: see laminates.", .read = read_laminates,

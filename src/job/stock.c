@@ -168,10 +168,24 @@ static const struct ink *unknown_ink(struct reading *reading)
     return ink;
 }
 
+/* Of a printer that nobody named: it takes every roll; edge and length are the usual ones. */
+static const struct printer *unknown_printer(struct reading *reading)
+{
+    const double widest_mm = 6000; /* as `media-width` may be */
+    struct printer *printer = arena_take(reading->arena, sizeof *printer);
+    *printer = (struct printer){.name = "unknown",
+                                .unknown = true,
+                                .media_width_mm = widest_mm,
+                                .edge_mm = practice_value("edge").value,
+                                .max_length_mm = practice_value("max-length").value};
+    return printer;
+}
+
 static void finish_condition(struct reading *reading, const struct node *node, void *item)
 {
     struct condition *condition = item;
     bool refused = node_find(node, "ink") && !condition->ink;
+    if (!condition->printer && !node_find(node, "printer")) condition->printer = unknown_printer(reading);
     if (!condition->ink &&
         (!refused || !strcmp(node_find(node, "ink")->text ? node_find(node, "ink")->text : "", "unknown")))
         condition->ink = unknown_ink(reading);

@@ -1,3 +1,4 @@
+#include "xmp.h"
 #include "cut.h"
 #include "base/arena.h"
 #include "base/text.h"
@@ -75,6 +76,8 @@ bool cut_open(struct machine *machine, const struct make_order *order, const str
     cut->meter = meter_of(order, cut, arena);
     cut->ring = arena_take_array(arena, (size_t)cut->width * RING_ROWS, SAMPLES);
     cut->mask = arena_take_array(arena, (size_t)cut->width, RING_ROWS);
+    const char *description = arena_format(arena, "%s %s, plan %s", order->plan->input->job->number,
+                                           panel->id, order->plan->mark ? order->plan->mark : "not kept");
     struct tiff_order tiff = {
         .width = cut->width,
         .height = cut->height,
@@ -82,8 +85,9 @@ bool cut_open(struct machine *machine, const struct make_order *order, const str
         .compression = order->compression,
         .packers = packers,
         .profile = order->work->profile,
-        .description = arena_format(arena, "%s %s, plan %s", order->plan->input->job->number, panel->id,
-                                    order->plan->mark ? order->plan->mark : "not kept"),
+        .description = description,
+        .xmp = xmp_packet(order, arena_format(arena, "%s %s", order->plan->input->job->number, panel->id),
+                          description, arena),
         .software = order->software,
         .date_time = tiff_date(order, arena),
     };

@@ -1,3 +1,4 @@
+#include "xmp.h"
 #include "base/arena.h"
 #include "base/path.h"
 #include "base/text.h"
@@ -142,6 +143,7 @@ bool make_pdf(struct machine *machine, const struct make_order *order, struct ar
         .cpu_seconds = order->work->cpu_seconds,
         .id_seed = arena_format(arena, "%s/%s", job->number, order->surface->surface->id),
     };
+    pdf.xmp = xmp_packet(order, pdf.title, pdf.subject, arena);
     if (!pages_of(machine, order, arena, &pdf, error)) return false;
     if (!pdf.page_count) return true; /* not asked for */
     struct art_layers layers;

@@ -35,6 +35,7 @@ static const struct kind_row kinds[FACT_KIND_COUNT] = {
     [FACT_ROLL_IN] = {"roll-in", "roll into stock", OF_STOCK},
     [FACT_ROLL_OUT] = {"roll-out", "roll out of stock", OF_STOCK},
     [FACT_WITHDRAWN] = {"withdrawn", "withdrawn", OF_ENTRY},
+    [FACT_PRINTS_IN] = {"prints-in", "bought-in prints taken in", OF_JOB},
 };
 
 const char *fact_kind_name(enum fact_kind kind)
@@ -72,7 +73,7 @@ bool fact_kind_on_job(enum fact_kind kind)
 #define IN_FACT(member) offsetof(struct fact, member)
 #define KIND(kind)      (1u << (kind))
 
-enum { FORM_1 = 1, FORM_2, FORM_3 };
+enum { FORM_1 = 1, FORM_2, FORM_3, FORM_4 };
 
 /* The order is that of the columns and of the digest: a new field goes to the end. */
 const struct fact_field fact_fields[] = {
@@ -135,6 +136,11 @@ const struct fact_field fact_fields[] = {
      .kinds = KIND(FACT_ACCEPTED)},
     {"artwork", FACT_FORM_NAME, FACT_FROM_GATE, FORM_3, IN_FACT(artwork), "artwork",
      .kinds = KIND(FACT_PRINTED)},
+    {"quantity", FACT_FORM_WHOLE, FACT_GIVEN, FORM_4, IN_FACT(quantity), "number of prints", 1, 100000,
+     "--quantity", "12", "prints that came (kind: prints-in)", KIND(FACT_PRINTS_IN)},
+    {"faulty", FACT_FORM_WHOLE, FACT_GIVEN, FORM_4, IN_FACT(faulty), "number of faulty prints", 1, 100000,
+     "--faulty", "1", "of these damaged, short or wrong (kind: prints-in; usual: none)",
+     KIND(FACT_PRINTS_IN)},
 };
 const size_t fact_field_count = sizeof fact_fields / sizeof *fact_fields;
 _Static_assert(sizeof fact_fields / sizeof *fact_fields <= FACT_FIELDS_MOST, "raise FACT_FIELDS_MOST");

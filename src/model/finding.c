@@ -192,6 +192,8 @@ const struct finding_kind finding_table[] = {
      "Write `front: left`, right, up, down, away or towards for this surface."},
     {"size-doubtful", SEVERITY_WARN, "A surface is larger than vehicles are.",
      "Check the size: a digit too many, centimetres for millimetres, or a drawing's scale."},
+    {"overlap-unusual", SEVERITY_WARN, "An overlap is far narrower or wider than the trade's.",
+     "Check it: a digit too many or too few, or centimetres for millimetres."},
     {"panel-large", SEVERITY_NOTE,
      "A panel's PDF page would be longer than 5.08 m: it counts in larger units (UserUnit), or comes at 1:10 or "
      "as TIFF where the job says so (`large`).",

@@ -137,6 +137,7 @@ static bool put_order(struct sharing *sharing, const struct pdf_panels_order *or
     wire_put_bytes(out, order->profile, order->profile_size);
     wire_put_string(out, order->profile_description);
     wire_put_string(out, order->title), wire_put_string(out, order->subject);
+    wire_put_string(out, order->xmp);
     wire_put_i64(out, order->date);
     wire_put_string(out, order->id_seed);
     wire_put_u32(out, order->steps_off);
@@ -162,6 +163,7 @@ static void get_order(struct wire_in *in, struct arena *arena, struct order_read
     order->profile = (const unsigned char *)profile.bytes, order->profile_size = profile.length;
     order->profile_description = wire_get_string(in, arena);
     order->title = wire_get_string(in, arena), order->subject = wire_get_string(in, arena);
+    order->xmp = wire_get_string(in, arena);
     order->date = wire_get_i64(in);
     order->id_seed = wire_get_string(in, arena);
     order->steps_off = wire_get_u32(in);

@@ -262,16 +262,30 @@ static void put_output_intent(struct out *out, const struct pdf_panels_order *or
     out_addf(out, " /DestOutputProfile %d 0 R >>]", profile);
 }
 
+/* Not packed, so that programs find it that read no PDF (ISO 32000-1, 14.3.2). */
+static int write_metadata(struct out *out, const char *xmp)
+{
+    int number = out_reserve(out);
+    out_begin(out, number);
+    out_add(out, "<< /Type /Metadata /Subtype /XML");
+    out_stream(out);
+    out_bytes(out, xmp, strlen(xmp));
+    out_end_stream(out);
+    return number;
+}
+
 static int write_catalogue(struct writing *writing, int pages, int layers)
 {
     struct out *out = &writing->out;
     const struct pdf_panels_order *order = &writing->read.order;
     int profile = order->profile_size ? embed_profile(out, order->profile, order->profile_size) : 0;
+    int metadata = order->xmp ? write_metadata(out, order->xmp) : 0;
     int number = out_reserve(out);
     out_begin(out, number);
     out_addf(out, "<< /Type /Catalog /Pages %d 0 R", pages);
     if (layers) out_addf(out, " /OCProperties %d 0 R", layers);
     if (profile) put_output_intent(out, order, profile);
+    if (metadata) out_addf(out, " /Metadata %d 0 R", metadata);
     out_add(out, " >>");
     out_end(out);
     return number;

@@ -2,6 +2,7 @@
 #include "doubt.h"
 #include "base/text.h"
 #include "base/units.h"
+#include "model/practice.h"
 #include <math.h>
 
 static void judge_size(const struct surface_plan *plan, const struct effort *effort,
@@ -64,8 +65,33 @@ static void judge_pages(const struct job *job, const struct surface_plan *plan, 
                 queue_sentence(job, longest, findings->arena));
 }
 
+/* Surfaces with the job's overlap are told with it. */
+static bool is_told(const struct plan *plan, size_t index)
+{
+    for (size_t i = 0; i < index; i++)
+        if (plan->surfaces[i].surface->overlap_mm == plan->surfaces[index].surface->overlap_mm) return true;
+    return false;
+}
+
+static void judge_overlaps(struct plan *plan)
+{
+    const struct job *job = plan->input->job;
+    double least = practice_value("overlap-least").value, most = practice_value("overlap-most").value;
+    for (size_t i = 0; i < plan->surface_count; i++) {
+        const struct surface *s = plan->surfaces[i].surface;
+        double overlap = s->overlap_mm;
+        bool unusual = overlap > most || (overlap > 0 && overlap < least);
+        if (!unusual || is_told(plan, i)) continue;
+        finding_add(&plan->findings, "overlap-unusual", overlap == job->overlap_mm.value ? "job" : s->name,
+                    "The overlap is %g mm; %s. The trade has 10 to 25 mm.", overlap,
+                    overlap > most ? "so wide a lap is wanted nowhere"
+                                   : "so narrow a lap is less than a trimming hand can hold");
+    }
+}
+
 void doubt_sizes(struct plan *plan, const struct efforts *efforts)
 {
+    judge_overlaps(plan);
     for (size_t i = 0; i < efforts->count; i++) {
         const struct effort *effort = &efforts->items[i];
         judge_size(effort->surface, effort, &plan->findings);

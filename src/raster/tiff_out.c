@@ -85,6 +85,7 @@ static void set_words(TIFF *tiff, const struct tiff_order *order)
     if (order->profile.length)
         TIFFSetField(tiff, TIFFTAG_ICCPROFILE, (uint32_t)order->profile.length, order->profile.bytes);
     if (order->description) TIFFSetField(tiff, TIFFTAG_IMAGEDESCRIPTION, order->description);
+    if (order->xmp) TIFFSetField(tiff, TIFFTAG_XMLPACKET, (uint32_t)strlen(order->xmp), order->xmp);
     if (order->software) TIFFSetField(tiff, TIFFTAG_SOFTWARE, order->software);
     if (order->date_time) TIFFSetField(tiff, TIFFTAG_DATETIME, order->date_time);
 }

@@ -99,6 +99,9 @@ static bool check_needs(const struct fact *f, struct error *error)
     if (f->kind == FACT_ROLL_IN && (!is_stock(f->what) || !f->of))
         return error_set(error, FAILURE_INPUT,
                          "roll-in needs what came (film, laminate or ink) and its name");
+    if (f->kind == FACT_PRINTS_IN && (!f->quantity || f->faulty > f->quantity))
+        return error_set(error, FAILURE_INPUT,
+                         "prints-in needs how many prints came, and no more faulty ones than these");
     if (f->kind == FACT_ROLL_OUT && !f->roll)
         return error_set(error, FAILURE_INPUT, "roll-out needs the roll's name");
     if ((f->kind == FACT_WITHDRAWN) != (f->withdraws > 0))

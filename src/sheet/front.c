@@ -20,7 +20,7 @@ static const char *condition_words(const struct sheet *sheet)
     if (!c) return "none";
     struct text text = text_new(sheet->arena);
     text_add(&text, c->name);
-    if (c->printer) text_addf(&text, ": printer %s", c->printer->name);
+    if (c->printer && !c->printer->unknown) text_addf(&text, ": printer %s", c->printer->name);
     if (c->mode) text_addf(&text, ", mode %s", c->mode);
     if (c->film) text_addf(&text, "; film %s", c->film->name);
     text_addf(&text, "; laminate %s", c->laminate ? c->laminate->name : "none");

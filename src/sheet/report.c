@@ -313,6 +313,25 @@ static void part_overrides(struct writing *w)
 
 /* ---- lists of one kind ---- */
 
+/* "12 prints came, 1 of them faulty" */
+static const char *delivery_words(const struct writing *w, const struct fact *f)
+{
+    if (!f->quantity) return NULL;
+    const char *came = count_words(w->arena, (size_t)f->quantity, "print", "prints");
+    return arena_format(w->arena, "%s came, %s of them faulty", came,
+                        f->faulty ? arena_format(w->arena, "%lld", (long long)f->faulty) : "none");
+}
+
+/* "2001.2 mm, should be 2000"; NULL: nothing was measured. */
+static const char *measured_words(const struct writing *w, const struct fact *f)
+{
+    if (isnan(f->measured_mm)) return NULL;
+    const char *length = units_length_words(f->measured_mm, w->r->inches, w->arena);
+    return isnan(f->planned_mm)
+               ? length
+               : arena_format(w->arena, "%s, should be %s", length, figure(w, f->planned_mm));
+}
+
 /* A table of the job's facts of these kinds; nothing when there is none. */
 static void part_list(struct writing *w, const char *title, const enum fact_kind *kinds, size_t kind_count)
 {
@@ -329,6 +348,8 @@ static void part_list(struct writing *w, const char *title, const enum fact_kind
             table = table_begin(&w->book, columns, 3, TYPE_MM);
         }
         struct text words = text_new(w->arena);
+        add_part(&words, delivery_words(w, f));
+        add_part(&words, labelled(w, "measured", measured_words(w, f)));
         add_part(&words, f->words);
         add_part(&words, f->photo ? arena_format(w->arena, "photograph %.12s", f->photo) : NULL);
         const char *cells[] = {arena_format(w->arena, "%s, %s", short_moment(w, f->at), who_words(f)),
@@ -352,11 +373,8 @@ static const char *details(const struct writing *w, const struct fact *f)
     add_part(&text, isnan(f->humidity_percent)
                         ? NULL
                         : arena_format(w->arena, "humidity %g %%", f->humidity_percent));
-    add_part(&text, isnan(f->measured_mm)
-                        ? NULL
-                        : arena_format(w->arena, "%s, should be %s",
-                                       units_length_words(f->measured_mm, w->r->inches, w->arena),
-                                       figure(w, f->planned_mm)));
+    add_part(&text, measured_words(w, f));
+    add_part(&text, delivery_words(w, f));
     add_part(&text, labelled(w, "roll", f->roll));
     add_part(&text, labelled(w, "batch", f->batch));
     add_part(&text, f->words);
@@ -489,7 +507,7 @@ bool final_report_write(const struct final_report *report, struct machine *machi
                         struct arena *arena, struct error *error)
 {
     static const enum fact_kind accepted[] = {FACT_ACCEPTED}, again[] = {FACT_DAMAGED, FACT_REPRINT},
-                                noted[] = {FACT_TAKEN_IN, FACT_NOTE, FACT_PHOTO};
+                                noted[] = {FACT_TAKEN_IN, FACT_NOTE, FACT_PHOTO}, came[] = {FACT_PRINTS_IN};
     struct writing w = {.book = {.arena = arena, .wide = true}, .r = report, .arena = arena};
     const char *number = report->terms->job;
     book_new_page(&w.book, arena_format(arena, "Final report %s", number));
@@ -500,6 +518,7 @@ bool final_report_write(const struct final_report *report, struct machine *machi
     part_overrides(&w);
     part_batches(&w);
     part_lengths(&w);
+    part_list(&w, "Bought-in prints taken in", came, 1);
     part_list(&w, "Damaged, and printed again", again, 2);
     part_list(&w, "Findings that a person looked at and accepted", accepted, 1);
     part_list(&w, "Condition, notes and photographs", noted, 3);

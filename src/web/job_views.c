@@ -107,6 +107,7 @@ static void live_json(struct json *json, const struct job_answer *a, const struc
     const struct run *run = live && !report->errors ? live_run(live) : NULL;
     write_mistakes(json, report);
     json_string(json, "fingerprint", live ? live_fingerprint(live) : NULL);
+    json_bool(json, "panels_old", live && run_panels_are_old(live_run(live)));
     if (!run || !run->plan) {
         json_null(json, "plan");
         return;

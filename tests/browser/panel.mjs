@@ -14,7 +14,7 @@ await tests(async () => {
     const floor = async () => (await fetch(`${address}/api/floor`)).json();
     const next = () => page.getByRole('heading', {name: /^Next/}).innerText();
     const press = name => page.getByRole('button', {name}).click();
-    // The demo's job starts in March 2027: before that printing stands behind "Done anyway".
+    // Where printing has to wait it stands behind "Done anyway".
     const done = async () => {
         const early = page.getByText('Done anyway');
         if (await early.count()) await early.click();

@@ -64,7 +64,7 @@ export function folder(name) {
 }
 
 /**
- * A shop with the demo's shop file, and the library van when asked for; it prints from now on, not on the demo's date.
+ * A shop with the demo's shop file, and the library van when asked for; it prints from now on and is due in six weeks, not on the demo's dates.
  * @param {{van?: boolean}} [what]
  */
 export function shop({van = true} = {}) {
@@ -89,7 +89,13 @@ function libraryVan(path) {
     });
     cpSync(join(path, 'profiles'), join(job, 'profiles'), {recursive: true});
     const file = join(job, 'job.yaml');
-    writeFileSync(file, readFileSync(file, 'utf8').replace(/^start:.*\n/m, ''));
+    const sixWeeks = new Date(Date.now() + 42 * 86400000).toISOString().slice(0, 10);
+    writeFileSync(
+        file,
+        readFileSync(file, 'utf8')
+            .replace(/^start:.*\n/m, '')
+            .replace(/^due:.*$/m, `due: ${sixWeeks}T17:00`),
+    );
     artwork(path);
 }
 

@@ -2,12 +2,13 @@
 """What one job or file may take of the machine, as the system itself counts it (getrusage): processor time, memory, and
 that a polite end is heard.
 
-    bounds.py LAPSTRAKE PROFILE processor|stopped|large
+    bounds.py LAPSTRAKE PROFILE processor|patient|stopped|large
 
 Prints one line a fault; exit status 1 when there is one. Times by the wall clock are in no check: see bench/README.md.
 """
 import os
 import random
+import re
 import resource
 import signal
 import subprocess
@@ -84,6 +85,34 @@ def processor(folder):
     hold(told and "art/a.pdf" in told[0] and "60 s" in told[0] and "--patient" in told[0], f"{told}")
     hold(50 < seconds < 80, f"{seconds:.0f} s of processor time")
     hold("second:" in done.stdout, "the sound surface is not planned")
+
+
+def limit_of_readers(folder, *more):
+    """Seconds of processor time that the kernel grants the reader of an artwork: /proc/PID/limits, in proc(5)."""
+    process = subprocess.Popen([LAPSTRAKE, "check", folder, "--quiet", *more], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    limits = set()
+    while process.poll() is None and not limits:
+        for entry in os.listdir("/proc"):
+            try:
+                if not entry.isdigit() or int(open(f"/proc/{entry}/stat").read().rsplit(")", 1)[1].split()[1]) != process.pid:
+                    continue
+                said = re.search(r"^Max cpu time +(\S+)", open(f"/proc/{entry}/limits").read(), re.M).group(1)
+                if said != "unlimited":
+                    limits.add(int(said))
+            except (OSError, IndexError):
+                continue  # it ended meanwhile
+    process.terminate()
+    process.wait(timeout=600)
+    return limits
+
+
+def patient(folder):
+    """60 s of processor time for reading a customer's file and drawing its page, 600 with --patient."""
+    job(folder, {"left": (2600, 1200, "{file: art/a.pdf, scale: 10, at: [-40, -40]}")})
+    endless(f"{folder}/art/a.pdf")
+    for more, wanted in (((), 60), (("--patient",), 600)):
+        limits = limit_of_readers(folder, *more)
+        hold(limits == {wanted}, f"{more}: {limits} s, not {wanted}")
 
 
 def end_politely(folder, where, most_s):

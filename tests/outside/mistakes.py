@@ -10,6 +10,7 @@ import glob
 import json
 import os
 import shutil
+import struct
 import subprocess
 import sys
 
@@ -491,6 +492,100 @@ def namesakes(folder):
     open(path, "w").write("job: M-2\n" + words)
     for name in names:
         hold(run("check", f"{folder}/{name}").returncode == 0, f"{name} is refused although one of them writes its number")
+
+
+def tag_of(path, wanted):
+    """The bytes of a field of a little-endian classic TIFF's first directory, as TIFF 6.0, section 2, lays it out."""
+    data = open(path, "rb").read()
+    hold(data[:4] == b"II*\0", f"{path} is no classic TIFF")
+    at, = struct.unpack_from("<I", data, 4)
+    count, = struct.unpack_from("<H", data, at)
+    for i in range(count):
+        tag, kind, length, place = struct.unpack_from("<HHII", data, at + 2 + 12 * i)
+        if tag == wanted:
+            hold(kind in (1, 7), f"tag {wanted} has type {kind}")  # BYTE or UNDEFINED (XMP specification, part 3)
+            return data[place:place + length]
+    return b""
+
+
+def metadata(folder):
+    """Panel files carry the plan's mark as the version of the document, in XMP (ISO 16684-1), well-formed though the title
+    is not (Python's parser), where the formats have it: /Metadata of the PDF's catalogue (poppler finds it, qpdf takes the
+    file), tag 700 of the TIFF (read here, and by libvips)."""
+    import xml.etree.ElementTree as tree
+    rdf = "{http://www.w3.org/1999/02/22-rdf-syntax-ns#}"
+    for form in ("pdf", "tiff"):
+        here = job(f"{folder}/{form}", {"left": (1900, 900, "{file: art/a.pdf, scale: 10}")}, form)
+        text = open(f"{here}/job.yaml").read().replace("title: A small job", "title: 'Rose & <Crown> \u00e9'")
+        open(f"{here}/job.yaml", "w").write(text)
+        pdf(f"{here}/art/a.pdf", 198, 98, field(198, 98))
+        done = run("make", here, "--quiet")
+        hold(done.returncode == 0, f"{form}: {done.stderr}")
+        mark = json.load(open(f"{here}/out/plan.json"))["mark"]
+        file = f"{here}/out/panels/{panels_of(here)[0]}"
+        if form == "pdf":
+            packet = subprocess.run(["pdfinfo", "-meta", file], capture_output=True, check=True).stdout
+            checked = subprocess.run(["qpdf", "--check", file], capture_output=True, text=True)
+            hold(checked.returncode == 0, f"qpdf: {checked.stdout} {checked.stderr}")
+        else:
+            packet = tag_of(file, 700)
+            seen = subprocess.run(["vipsheader", "-a", file], capture_output=True, text=True, check=True).stdout
+            hold("xmp-data" in seen, "libvips finds no XMP")
+        root = tree.fromstring(packet.strip())
+        hold(root.tag == "{adobe:ns:meta/}xmpmeta", root.tag)
+        said = {child.tag: "".join(child.itertext()).strip() for child in root.find(f"{rdf}RDF/{rdf}Description")}
+        hold(said.get("{http://ns.adobe.com/xap/1.0/mm/}VersionID") == mark, f"{form}: version {said}")
+        hold(said.get("{http://ns.adobe.com/xap/1.0/}CreateDate") == "2027-01-15T08:00:00Z", f"{form}: made {said}")
+        hold(f"plan {mark}" in said.get("{http://purl.org/dc/elements/1.1/}description", ""), f"{form}: {said}")
+        if form == "pdf":
+            hold("Rose & <Crown> \u00e9" in said["{http://purl.org/dc/elements/1.1/}description"], f"{said}")
+
+
+def overlaps(folder):
+    """Laps far from the trade's 10 to 25 mm (12 is the usual one): a warning with the figure, once for a job; over 100 mm
+    the job file is refused. The bounds are our own judgement (5 and 50 mm); 0 is butted on purpose."""
+    here = job(folder, {n: (1900, 900, "{file: art/a.pdf, scale: 10}") for n in ("left", "right")})
+    pdf(f"{here}/art/a.pdf", 198, 98, field(198, 98))
+    text = open(f"{here}/job.yaml").read()
+    for written, figure, words in (("12 mm", None, ""), ("25", None, ""), ("0", None, ""), ("5", None, ""), ("50", None, ""),
+                                   ("1.2 mm", "1.2 mm", "trimming hand"), ("90", "90 mm", "wide"), ("6 cm", "60 mm", "wide")):
+        open(f"{here}/job.yaml", "w").write(text.replace("bleed: 40 mm", f"bleed: 40 mm, overlap: {written}"))
+        found, done = findings(here, "overlap-unusual")
+        hold(len(found) == (figure is not None), f"overlap {written}: {found} {done.stderr}")
+        hold(not figure or (found[0]["severity"] == "warn" and found[0]["where"] == "job" and figure in found[0]["text"] and words in found[0]["text"]),
+             f"overlap {written}: {found}")
+    open(f"{here}/job.yaml", "w").write(text.replace("name: right,", "name: right, overlap: 2 mm,"))
+    found, _ = findings(here, "overlap-unusual")
+    hold([f["where"] for f in found] == ["right"], f"of one surface: {found}")
+    open(f"{here}/job.yaml", "w").write(text.replace("bleed: 40 mm", "bleed: 40 mm, overlap: 120 mm"))
+    done = run("check", here)
+    hold(done.returncode == 2 and "from 0 mm to 100 mm" in done.stderr, f"overlap 120: {done.returncode} {done.stderr}")
+
+
+def old_panels_told(folder):
+    """The job's answer to the page says when OUT/panels is of another plan, also when the job cannot be read any more;
+    nothing is moved by looking."""
+    import socket
+    import urllib.request
+    here = job(f"{folder}/J-1", {"left": (1900, 900, "{file: art/a.pdf, scale: 10}")})
+    pdf(f"{here}/art/a.pdf", 198, 98, field(198, 98))
+    hold(run("make", here, "--quiet").returncode == 0 and run("record", "plan", here).returncode == 0, "it cannot be made")
+    made, text = panels_of(here), open(f"{here}/job.yaml").read()
+    with socket.socket() as lent:
+        lent.bind(("127.0.0.1", 0))
+        port = lent.getsockname()[1]
+    server = subprocess.Popen([LAPSTRAKE, "serve", folder, "--port", str(port)], env=ENV, stdout=subprocess.PIPE, stderr=subprocess.STDOUT)
+    server.stdout.readline()
+    try:
+        for written, old in ((text, False), (text.replace("bleed: 40", "bleed: 30"), True), (text + "no-such-key: 1\n", True), (text, False)):
+            open(f"{here}/job.yaml", "w").write(written)
+            with urllib.request.urlopen(f"http://127.0.0.1:{port}/api/jobs/J-1", timeout=120) as answer:
+                said = json.load(answer)
+            hold(said["panels_old"] is old, f"{written[-20:]!r}: panels_old {said['panels_old']}")
+            hold(panels_of(here) == made, "looking moved files")
+    finally:
+        server.terminate()
+        server.communicate(timeout=60)
 
 
 sys.exit(run_case(globals()[CASE], faults))

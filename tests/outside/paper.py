@@ -283,6 +283,30 @@ def bought_in(folder):
                  f"{float(area):.1f} m2", digest, panels[0]["file"], length, "72 h", "wound print side out: the printed face is the outside of the roll",
                  "Delivery taken in", "Accepted", "Refused", "yours; name it"):
         hold(said in words, f"the order does not say {said!r}")
+    # no printer of its own: none is asked for, and what came is put on record
+    bare = re.sub(r"printers:.*\n", "", shop).replace("printer: wide, ", "")
+    open(f"{job}/shop.yaml", "w").write(bare)
+    done = run("check", job, "--quiet")
+    hold(done.returncode == 2 and "has no printer; name one, or write `printing: bought-in`" in done.stderr, f"own printing without printer: {done.stderr}")
+    open(f"{job}/shop.yaml", "w").write(bare + more % "")
+    hold(run("order", job, "--quiet").returncode == 0 and "printer unknown" not in words_of(sheet(job)), "without printers no order is made")
+    hold(run("record", "plan", job).returncode == 0, "no plan on record")
+    entry = ["record", "add", job, "prints-in", "--who", "Reception"]
+    for wrong, words in ((["--words", "all there"], "how many prints came"), (["--quantity", "3", "--faulty", "4"], "no more faulty"),
+                         (["--quantity", "2.5"], "whole number")):
+        done = run(*entry, *wrong)
+        hold(done.returncode == 2 and words in done.stderr, f"{wrong}: {done.returncode} {done.stderr}")
+    at = ["--at", "2026-01-05T10:00"]
+    done = run(*entry, "--quantity", str(len(panels)), "--faulty", "1", "--measured", "3001.5", "--words", "corner bent", *at)
+    hold(done.returncode == 0, f"prints-in: {done.stderr}")
+    fact = [f for f in json.loads(run("record", "export", job, "--json").stdout)["facts"] if f["kind"] == "prints-in"]
+    hold([(f["quantity"], f["faulty"], f["measured_mm"], f["who"], f["words"]) for f in fact] ==
+         [(len(panels), 1, 3001.5, "Reception", "corner bent")], f"{fact}")
+    for command, place in (("verify", folder), ("report", job)):
+        done = run("record", command, place)
+        hold(done.returncode == 0, f"record {command}: {done.stderr}")
+    said = " ".join(words_of(f"{job}/out/report.pdf").split())
+    hold("Bought-in prints taken in" in said and f"{len(panels)} prints came, 1 of them faulty; measured 3001.5 mm; corner bent" in said, "the report does not say what came")
     # prints only: they dry here from their delivery on, the longest time
     open(f"{job}/shop.yaml", "w").write(shop + more % ", prints-only: true")
     plan = json.loads(run("plan", job, "--json").stdout)

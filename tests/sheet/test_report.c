@@ -18,6 +18,8 @@ struct made {
     size_t count;
     struct panel_state states[PANELS];
     struct length_check lengths[PANELS];
+    struct promise promise;
+    bool done;
 };
 
 static struct fact *say(struct made *m, enum fact_kind kind, const char *panel, int64_t at)
@@ -93,6 +95,8 @@ static const char *words_of_report(const struct made *m)
                                   .facts = m->facts,
                                   .fact_count = m->count,
                                   .lengths = m->lengths,
+                                  .promise = m->promise,
+                                  .done = m->done,
                                   .zone = &m->zone,
                                   .date = MONDAY + 100 * HOUR,
                                   .version = "0.1.0"};
@@ -145,6 +149,46 @@ static void without_facts_it_says_so(void **state)
     has(words, "not recorded");
 }
 
+/* When it was promised, and when it is or will be finished: dates by the calendar of 2027, days and hours by hand. */
+static void promised_and_finished_stand_there(void **state)
+{
+    (void)state;
+    need("qpdf", "qpdf");
+    need("pdftotext", "poppler-utils");
+    const int64_t due = MONDAY + 9 * 24 * HOUR + 17 * HOUR; /* Wed 10 Mar, 17:00 */
+    const struct {
+        struct promise promise;
+        bool done;
+        const char *promised, *finished;
+    } rows[] = {
+        {{0, 0, false, 0}, false, "no date", "no date can be given"},
+        {{0, due, false, 0}, true, "no date", "Wed 10 Mar 2027, 17:00"},
+        {{due, due - 2 * HOUR, false, 0}, true, "Wed 10 Mar 2027, 17:00", "Wed 10 Mar 2027, 15:00, in time"},
+        {{due, due + 36 * HOUR, true, 36 * HOUR},
+         true,
+         "Wed 10 Mar 2027, 17:00",
+         "Fri 12 Mar 2027, 05:00, 1.5 d late"},
+        {{due, due + 3 * HOUR, true, 3 * HOUR},
+         false,
+         "Wed 10 Mar 2027, 17:00",
+         "expected Wed 10 Mar 2027, 20:00, 3.0 h late. Drying decides."},
+    };
+    static struct made m;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        make(&m);
+        m.promise = rows[i].promise, m.done = rows[i].done, m.terms.decides = "Drying decides.";
+        const char *words = words_of_report(&m), *promised = strstr(words, "Promised"),
+                   *finished = strstr(words, "Finished");
+        assert_non_null(promised);
+        assert_non_null(finished);
+        promised += strlen("Promised"), finished += strlen("Finished");
+        promised += strspn(promised, " "), finished += strspn(finished, " ");
+        assert_memory_equal(promised, rows[i].promised, strlen(rows[i].promised));
+        assert_memory_equal(finished, rows[i].finished, strlen(rows[i].finished));
+        assert_int_equal(finished[strlen(rows[i].finished)], '\n');
+    }
+}
+
 /* Many facts go on over several pages, and the same facts give the same bytes. */
 static void long_records_go_on(void **state)
 {
@@ -169,8 +213,8 @@ static void long_records_go_on(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(it_says_what_was_done),
-                                       cmocka_unit_test(without_facts_it_says_so),
-                                       cmocka_unit_test(long_records_go_on)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(it_says_what_was_done), cmocka_unit_test(without_facts_it_says_so),
+        cmocka_unit_test(promised_and_finished_stand_there), cmocka_unit_test(long_records_go_on)};
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }

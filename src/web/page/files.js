@@ -1,15 +1,27 @@
 // Files to fetch, and what materials and work the price is made of.
 
 import {fill, h} from './dom.js';
+import {mark} from './severity.js';
 import {bytes, money, number} from './words.js';
 
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 
 /** @param {HTMLElement} container @param {JobModel} model */
 export function drawFiles(container, model) {
-    const {files} = model.data;
+    const {files, mistakes, panels_old} = model.data;
     fill(
         container,
+        panels_old &&
+            h(
+                'p',
+                null,
+                mark(
+                    'warn',
+                    mistakes?.length
+                        ? 'The files in panels are of an earlier plan: the job cannot be read as it stands. Do not print them.'
+                        : 'The files in panels are of another plan than this one. Make panels writes them again.',
+                ),
+            ),
         files?.length
             ? h(
                   'ul',

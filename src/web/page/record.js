@@ -17,6 +17,7 @@ function figures(fact, units) {
         fact.humidity_percent !== null && `humidity ${fact.humidity_percent} %`,
         fact.measured_mm !== null &&
             `measured ${units.length(fact.measured_mm, 1)}${fact.planned_mm !== null ? ` of ${units.length(fact.planned_mm, 1)}` : ''}`,
+        fact.quantity && `${fact.quantity} came, ${fact.faulty || 'none'} of them faulty`,
         fact.roll && `roll ${fact.roll}`,
         fact.batch && `batch ${fact.batch}`,
     ]
@@ -105,13 +106,27 @@ function correction(shared, job, fact, done) {
 const ENTRIES = /** @type {[string, string][]} */ ([
     ['note', 'note'],
     ['taken-in', 'vehicle taken in: its condition'],
+    ['prints-in', 'bought-in prints taken in'],
     ['handed-over', 'vehicle handed over'],
 ]);
+
+/** What the fields that are asked for say; a field left empty, or none, is left out. @param {HTMLElement[]} fields */
+const counted = fields =>
+    Object.fromEntries(
+        fields
+            .map(one => one.querySelector('input'))
+            .filter(input => input && !input.disabled && Number(input.value.trim()))
+            .map(input => [input.name, input.value.trim()]),
+    );
 
 /** An entry for the job as a whole. @param {Shared} shared @param {string} job @param {() => void} done */
 export function entryForm(shared, job, done) {
     const kind = choice('kind', ENTRIES),
         words = h('textarea', {name: 'words', required: true, maxlength: 2000, rows: 2}),
+        counts = [
+            field('Prints that came', h('input', {name: 'quantity', inputmode: 'numeric', required: true})),
+            field('Of these damaged, short or wrong', h('input', {name: 'faulty', inputmode: 'numeric'})),
+        ],
         signed = signedFields(shared.shop.who),
         undo = new Undo(shared.outbox, shared.notices, done);
     const said = h('div', {role: 'alert'}),
@@ -123,7 +138,7 @@ export function entryForm(shared, job, done) {
         try {
             const receipt = await shared.outbox.record(
                 job,
-                {kind: kind.value, words: words.value.trim(), ...signedValues(signed)},
+                {kind: kind.value, words: words.value.trim(), ...counted(counts), ...signedValues(signed)},
                 `${kind.value} of ${job}`,
             );
             form.reset();
@@ -138,11 +153,19 @@ export function entryForm(shared, job, done) {
     const form = h(
         'form',
         {onsubmit: send},
-        h('div', {class: 'fields'}, field('Put on record', kind), field('In words', words), signed),
+        h('div', {class: 'fields'}, field('Put on record', kind), counts, field('In words', words), signed),
         said,
         undo.element,
         button,
     );
+    const show = () => {
+        for (const one of counts) {
+            one.hidden = kind.value !== 'prints-in';
+            one.querySelector('input').disabled = one.hidden;
+        }
+    };
+    kind.addEventListener('change', show);
+    show();
     return form;
 }
 

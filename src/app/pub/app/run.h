@@ -120,6 +120,8 @@ bool run_set_apart(struct run *run, bool *same, struct error *error);
 void run_tell_old(struct run *run);
 /* Whether OUT/panels holds any; also when the job could not be read. */
 bool run_has_panel_files(const struct run *run);
+/* Whether they are of another plan than the job as it is now, which may be one that cannot be read. */
+bool run_panels_are_old(const struct run *run);
 /* False, and no panel file of this run is left, when an artwork's file is another one than was read: replaced
  * or written to while the run went on. To be asked at the end. */
 bool run_artwork_unchanged(struct run *run, struct error *error);

@@ -74,6 +74,7 @@ struct printer {
     double speed_m2_per_h;
     double setup_s;
     bool unattended; /* prints on when nobody is there */
+    bool unknown;    /* nobody named it: prints are bought in */
 };
 
 struct film { /* films and laminates */

@@ -34,6 +34,8 @@ enum fact_kind {
     FACT_ROLL_OUT, /* used up, sold, spoilt */
     /* on another fact */
     FACT_WITHDRAWN, /* it was not so; the words say why */
+    /* on the job, perhaps a panel */
+    FACT_PRINTS_IN, /* bought-in prints came and were looked over */
     FACT_KIND_COUNT
 };
 const char *fact_kind_name(enum fact_kind kind);  /* "dry-checked": forms, exports */
@@ -68,6 +70,7 @@ struct fact {
     const char *entered_by;     /* who was signed in, when that is not `who` */
     const char *code, *place;   /* FACT_ACCEPTED: the finding, and where: surface, panel, what it is about */
     const char *artwork;        /* FACT_PRINTED: what artwork it was made from, see app/printed.h */
+    int64_t quantity, faulty;   /* FACT_PRINTS_IN: prints that came, and of these damaged or wrong ones */
     double figure;              /* FACT_ACCEPTED: how bad it was; NAN: the finding has no figure */
     bool withdrawn;             /* derived: a later fact says it was not so */
     bool undone; /* derived: of a fact that was taken back within FACT_UNDO_S, and of what took it back */

@@ -81,6 +81,7 @@ struct pdf_panels_order {
     size_t profile_size;
     const char *profile_description;
     const char *title, *subject; /* document information; NULL: none */
+    const char *xmp;             /* the same as a packet (ISO 16684-1); NULL: none */
     int64_t date;                /* of the document, seconds since 1970 UTC */
     const char *id_seed;         /* the file's identifier is made from this and the pages */
     /* Files that are only rendered show ink alone: these spot colours paint nothing, in spaces of their

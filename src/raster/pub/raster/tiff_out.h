@@ -26,7 +26,8 @@ struct tiff_order {
     enum tiff_compression compression;
     struct tiff_packers *packers; /* NULL: one of its own */
     struct str profile;           /* ICC bytes, length 0: none */
-    const char *description;      /* NULL: none; so the next two */
+    const char *description;      /* NULL: none; so the next three */
+    const char *xmp;              /* a packet (ISO 16684-1), tag 700 */
     const char *software;
     const char *date_time; /* as TIFF 6.0 wants it: "2027:03:01 08:00:00" */
 };
