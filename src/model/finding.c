@@ -195,7 +195,8 @@ const struct finding_kind finding_table[] = {
     {"overlap-unusual", SEVERITY_WARN, "An overlap is far narrower or wider than the trade's.",
      "Check it: a digit too many or too few, or centimetres for millimetres."},
     {"panel-large", SEVERITY_NOTE,
-     "A panel's PDF page would be longer than 5.08 m: it counts in larger units (UserUnit), or comes at 1:10 or "
+     "A panel's PDF page would be longer than 5.08 m: it counts in larger units (UserUnit), or comes at 1:10 "
+     "or "
      "as TIFF where the job says so (`large`).",
      "Compare the size in the printer's queue with this one before printing."},
     {"surface-difference", SEVERITY_NOTE, "Something in the measured surface a person should know.",

@@ -39,8 +39,8 @@ void panel_queue_lines(const struct panel *panel, bool inches, struct arena *are
     bool large = panel_is_large(panel), tenth = panel->form == PANEL_PDF_TENTH;
     lines[0] = lines[1] = NULL;
     if (!large) return;
-    lines[0] = tenth ? "print at 1000 %"
-                     : arena_format(arena, "queue shows %s", size_of(panel, 1, inches, arena));
+    lines[0] =
+        tenth ? "print at 1000 %" : arena_format(arena, "queue shows %s", size_of(panel, 1, inches, arena));
     if (tenth) lines[1] = arena_format(arena, "queue: %s", size_of(panel, 0.1, inches, arena));
 }
 

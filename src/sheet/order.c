@@ -244,7 +244,7 @@ static void part_record(struct sheet *sheet)
                                        "Laminated: when, room temperature",
                                        "Length between first and last mark, each panel, dry",
                                        "By whom"};
-    book_new_page(&sheet->book, "To come back with the prints");
+    book_part(&sheet->book, "To come back with the prints", 120); /* on one page */
     struct table table = table_begin(&sheet->book, columns, 2, TYPE_MM);
     table.least_row_mm = 8;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {

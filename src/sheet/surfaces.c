@@ -210,13 +210,23 @@ static void put_level(struct sheet *sheet, const struct surface *surface)
                    level_place_words(sheet, surface)));
 }
 
+/* Whether a reason that is not shared is more than some words. */
+static bool has_long_reason(const struct sheet *sheet, const struct surface_plan *sp)
+{
+    enum { SOME_WORDS = 110 };
+    for (size_t i = 0; i < sp->seam_count; i++)
+        if (strlen(reason_words(sheet, sp, &sp->seams[i])) > SOME_WORDS) return true;
+    return false;
+}
+
 static void put_seam_table(struct sheet *sheet, const struct surface_plan *sp)
 {
-    static const struct column columns[] = {{"Seam at", 20, ALIGN_RIGHT},
-                                            {"Measured on the vehicle", 128, ALIGN_LEFT},
-                                            {"Kind", 33, ALIGN_LEFT},
-                                            {"Lies over", 20, ALIGN_LEFT},
-                                            {"Why here", 48, ALIGN_LEFT}};
+    bool long_reason = has_long_reason(sheet, sp);
+    const struct column columns[] = {{"Seam at", 20, ALIGN_RIGHT},
+                                     {"Measured on the vehicle", long_reason ? 80 : 128, ALIGN_LEFT},
+                                     {"Kind", 33, ALIGN_LEFT},
+                                     {"Lies over", 20, ALIGN_LEFT},
+                                     {"Why here", long_reason ? 96 : 48, ALIGN_LEFT}};
     if (sp->seam_count) {
         book_title(&sheet->book, arena_format(sheet->arena, "Seams (%s)", length_unit(sheet)));
         struct table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
@@ -231,11 +241,16 @@ static void put_stretches(struct sheet *sheet, const struct surface *surface)
 {
     if (!surface->stretch_count) return;
     book_title(&sheet->book, "Where the film stretches");
-    for (size_t i = 0; i < surface->stretch_count; i++)
+    for (size_t i = 0; i < surface->stretch_count; i++) {
+        bool said_before = false; /* of a place of the same shape */
+        for (size_t k = 0; k < i; k++)
+            said_before |= string_equal(surface->stretches[k].reason, surface->stretches[i].reason);
+        if (said_before) continue;
         book_words(&sheet->book, words_of(TYPE_MM, ALIGN_LEFT),
                    said(sheet, arena_format(sheet->arena, "%s (%s)", surface->stretches[i].reason,
                                             surface->stretches[i].source ? surface->stretches[i].source
                                                                          : "no source")));
+    }
 }
 
 /* The narrowest roll that is wider than this; 0: there is none. */
