@@ -5,8 +5,10 @@
 #include "base/str.h"
 #include "base/text.h"
 #include "model/finding.h"
+#include "digests.h"
 #include "steps.h"
 #include <ctype.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -56,6 +58,67 @@ static bool names_surface(const struct name_words *file, const char *surface)
 
 /* ---- another surface's ---- */
 
+/* Words for the sides of a vehicle in some languages, and how they are cut short. Our own judgement. */
+static const char *const side_words[][2] = {
+    {"left", "right"},        {"links", "rechts"},    {"gauche", "droite"},
+    {"izquierda", "derecha"}, {"sinistra", "destra"}, {"esquerda", "direita"},
+    {"lhs", "rhs"},           {"lh", "rh"},           {"l", "r"},
+};
+
+/* Where a name says one side: the word's place, and which side; false when it says none or both. */
+struct side {
+    size_t word, pair;
+    int which; /* 0 left, 1 right */
+};
+
+static bool says_side(const struct name_words *words, struct side *side)
+{
+    size_t said = 0;
+    for (size_t i = 0; i < words->count; i++)
+        for (size_t k = 0; k < sizeof side_words / sizeof *side_words; k++)
+            for (int which = 0; which < 2; which++)
+                if (!strcmp(words->items[i], side_words[k][which]))
+                    *side = (struct side){i, k, which}, said++;
+    return said == 1;
+}
+
+/* The other side's name: the same words but for the side's. */
+static bool is_counterpart(const struct name_words *one, const struct name_words *other)
+{
+    struct side a, b;
+    if (!says_side(one, &a) || !says_side(other, &b) || a.which == b.which || a.pair != b.pair ||
+        a.word != b.word || one->count != other->count)
+        return false;
+    for (size_t i = 0; i < one->count; i++)
+        if (i != a.word && strcmp(one->items[i], other->items[i])) return false;
+    return true;
+}
+
+static bool is_on_side(const struct surface *surface, int which)
+{
+    struct name_words words = words_of(surface->name);
+    struct side side;
+    return says_side(&words, &side) && side.which == which;
+}
+
+/* The surface with the file that this one was exchanged with: each says the side that the other lies on, and
+ * they are one name but for that. NULL: none. */
+static const struct surface *crossed_with(const struct run *run, const struct surface *surface,
+                                          const char *file)
+{
+    struct name_words words = words_of(path_name(file));
+    struct side side;
+    if (!says_side(&words, &side) || !is_on_side(surface, !side.which)) return NULL;
+    for (size_t i = 0; i < run->surface_count; i++) {
+        const struct surface *other = run->surfaces[i].surface;
+        for (size_t k = 0; is_on_side(other, side.which) && k < other->spec->artwork_count; k++) {
+            struct name_words theirs = words_of(path_name(other->spec->artworks[k].file));
+            if (is_counterpart(&words, &theirs)) return other;
+        }
+    }
+    return NULL;
+}
+
 /* The surface of the job that the file's name says and that is not this one; NULL: none. */
 static const struct surface *other_named(const struct run *run, const struct surface *surface,
                                          const char *file)
@@ -77,9 +140,10 @@ static bool is_exchanged(const struct run *run, const struct surface *surface, c
 
 static void judge_surface_of(struct run *run, const struct surface *surface, const char *file)
 {
-    const struct surface *other = other_named(run, surface, file);
+    const struct surface *other = other_named(run, surface, file), *crossed = NULL;
+    if (!other) other = crossed = crossed_with(run, surface, file);
     if (!other) return;
-    bool exchanged = is_exchanged(run, surface, other);
+    bool exchanged = crossed || is_exchanged(run, surface, other);
     struct finding *f =
         exchanged ? finding_add(&run->findings, "artwork-other-surface", surface->name,
                                 "%s lies on %s, and the artwork of %s here: they were exchanged.", file,
@@ -154,6 +218,17 @@ static bool is_used(const struct run *run, const char *path)
     return false;
 }
 
+/* Byte for byte; a file that cannot be read is like no other. */
+static bool same_bytes(struct run *run, const char *one, const char *other)
+{
+    char a[65], b[65];
+    struct machine *m = run->machine;
+    if (!strcmp(one, other)) return true;
+    if (m->status(m, one).size != m->status(m, other).size) return false;
+    return digest_of_file(m, one, run->options.cancel, a, NULL) &&
+           digest_of_file(m, other, run->options.cancel, b, NULL) && !strcmp(a, b);
+}
+
 static void judge_version(struct run *run, const struct surface *surface, const struct artwork_spec *art)
 {
     struct machine *m = run->machine;
@@ -167,10 +242,35 @@ static void judge_version(struct run *run, const struct surface *surface, const 
             continue;
         best = words, newest = *names;
     }
-    if (!newest) return;
+    if (!newest || same_bytes(run, art->path, path_join(run->arena, folder, newest))) return;
     finding_add(&run->findings, "artwork-newer", surface->name, "%s is used, and %s lies beside it.",
                 art->file, newest)
         ->on_artwork = true;
+}
+
+/* ---- twice ---- */
+
+static bool lies_there_too(const struct artwork_spec *one, const struct artwork_spec *other)
+{
+    return one->page == other->page && one->fit == other->fit && one->has_at == other->has_at &&
+           fabs(one->at_mm.x - other->at_mm.x) < 0.01 && fabs(one->at_mm.y - other->at_mm.y) < 0.01 &&
+           one->scale == other->scale && one->width_mm == other->width_mm &&
+           one->resolution_ppi == other->resolution_ppi;
+}
+
+static void judge_twice(struct run *run, const struct surface *surface, size_t index)
+{
+    const struct artwork_spec *arts = surface->spec->artworks, *art = &arts[index];
+    for (size_t i = 0; i < index; i++)
+        if (lies_there_too(art, &arts[i]) && same_bytes(run, art->path, arts[i].path)) {
+            bool one_name = !strcmp(arts[i].file, art->file);
+            finding_add(&run->findings, "artwork-twice", surface->name,
+                        one_name ? "%s lies twice at the same place of %s.%s"
+                                 : "%s lies twice at the same place of %s: %s is the same file.",
+                        arts[i].file, surface->name, one_name ? "" : art->file)
+                ->on_artwork = true;
+            return;
+        }
 }
 
 void step_doubt_files(struct run *run)
@@ -180,6 +280,7 @@ void step_doubt_files(struct run *run)
         for (size_t k = 0; k < surface->spec->artwork_count; k++) {
             judge_surface_of(run, surface, surface->spec->artworks[k].file);
             judge_version(run, surface, &surface->spec->artworks[k]);
+            judge_twice(run, surface, k);
         }
     }
 }

@@ -49,6 +49,8 @@ const struct finding_kind finding_table[] = {
      "Look at the picture of each side; correct `file` in the job file, or rename the file."},
     {"artwork-newer", SEVERITY_WARN, "A later version of the artwork lies beside the one that is used.",
      "Name the version that the customer agreed to in the job file, and put the others elsewhere."},
+    {"artwork-twice", SEVERITY_WARN, "The same artwork lies twice at one place of a surface.",
+     "Take one of them out of the job file: what is half transparent would print twice as heavy."},
     {"artwork-mirrored", SEVERITY_WARN, "Lettering of the artwork reads backwards.",
      "Ask for the artwork of this side; mirrored print is for the inside of a pane only."},
     {"artwork-missing", SEVERITY_WARN, "A surface has no artwork.",

@@ -129,6 +129,34 @@ def spots(folder):
     hold(inks and all(abs(m - 30) < 2 for m in inks), f"beside an ink: {inks} % of magenta, not 30")
 
 
+def names(folder):
+    """Names as they come from other machines: nearly the same name is offered for one that is not there; blanks and brackets
+    are no trouble; a copy is no newer version; the same picture twice at one place, and the two sides' files crosswise, are told."""
+    def check(here, surfaces, files):
+        here = job(f"{folder}/{here}", {n: (1500, 900, ", ".join(f'{{file: "art/{f}", scale: 10}}' for f in arts)) for n, arts in surfaces.items()})
+        for i, f in enumerate(files):
+            pdf(f"{here}/art/{f}", 158, 98, field(158, 98, "0.3 0.%d 0 0 k" % (0 if "copy" in f or "(1)" in f else i)))
+        done = run("check", here, "--json")
+        return done.returncode, done.stderr, [(f["code"], f["severity"], f["where"]) for f in json.loads(done.stdout or '{"findings": []}')["findings"] if f["code"].startswith("artwork-")]
+    for here, asked, there in (("case", "left.pdf", "left.PDF"), ("ending", "left.tif", "Left.pdf"), ("blanks", "left  side.pdf", "left-side.pdf"),
+                               ("hard", "left side.pdf", "left\u00a0side.pdf"), ("none", "left", "left.pdf")):
+        code, said, _ = check(here, {"left": [asked]}, [there])
+        hold(code == 2 and f"did you mean `art/{there}`?" in said, f"{here}: {code} {said}")
+    code, said, _ = check("two", {"left": ["LEFT.pdf"]}, ["left.pdf", "Left.pdf"])
+    hold(code == 2 and "did you mean" not in said, f"one of two is offered: {said}")
+    for here, arts, there, wanted in (
+            ("brackets", {"left": ["artwork (1).pdf"], "rear": ["rear side.PDF"]}, ["artwork (1).pdf", "rear side.PDF"], []),
+            ("copy", {"left": ["left.pdf"]}, ["left.pdf", "left (1).pdf"], []),
+            ("twice", {"left": ["left.pdf", "left.pdf"]}, ["left.pdf"], [("artwork-twice", "warn", "left")]),
+            ("renamed", {"left": ["left.pdf", "left copy.pdf"]}, ["left.pdf", "left copy.pdf"], [("artwork-twice", "warn", "left")]),
+            ("crossed", {"left": ["van R.pdf"], "right": ["van L.pdf"]}, ["van L.pdf", "van R.pdf"], [("artwork-other-surface", "stop", n) for n in ("left", "right")]),
+            ("rechts", {"left": ["bus-rechts.pdf"], "right": ["bus-links.pdf"]}, ["bus-links.pdf", "bus-rechts.pdf"], [("artwork-other-surface", "stop", n) for n in ("left", "right")]),
+            ("right", {"left": ["van L.pdf"], "right": ["van R.pdf"]}, ["van L.pdf", "van R.pdf"], []),
+            ("letters", {"left": ["plan r.pdf"], "right": ["side l.pdf"]}, ["plan r.pdf", "side l.pdf"], [])):
+        code, said, told = check(here, arts, there)
+        hold(told == wanted, f"{here}: {told} {said}")
+
+
 def words_of(path):
     return " ".join(subprocess.run(["pdftotext", path, "-"], capture_output=True, text=True, check=True).stdout.split())
 

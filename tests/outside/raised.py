@@ -133,13 +133,14 @@ def files_mistaken(job):
     pdf(job.art("left.pdf"), 104, 84)
     pdf(job.art("right.pdf"), 104, 84)
     pdf(job.art("roof-v1.pdf"), 104, 84)
-    pdf(job.art("roof-v2.pdf"), 104, 84)
+    pdf(job.art("roof-v2.pdf"), 104, 84, "0 0 1 0 k 9 9 9 9 re f")
     pdf(job.art("mirrored.pdf"), 104, 84, "0 0 0 1 k q -1 0 0 1 250 0 cm BT /F 40 Tf 20 100 Td (Lettering) Tj ET Q",
         "/Resources<</Font<</F<</Type/Font/Subtype/Type1/BaseFont/Helvetica>>>>>>")
     job.surface(art="right.pdf")
     job.surface(name="right", front="right", art="left.pdf")
     job.surface(name="roof", art="roof-v1.pdf")
     job.surface(name="s3", art="mirrored.pdf")
+    job.surface("artwork: [{file: art/left.pdf, scale: 10}, {file: art/left.pdf, scale: 10}]", name="s4", art=None)
     return job.put()
 
 
@@ -363,7 +364,7 @@ def long_ago(job):
 CASES = {
     files_of_customers: "artwork-damaged artwork-locked artwork-short resolution-low no-profile mixed-colour artwork-missing artwork-page artwork-size artwork-cropped artwork-pages",
     inside_pdfs: "spot-colour spot-cut layers-hidden fonts-missing white-overprint transfer-curves annotation-left-out artwork-boxes artwork-remark artwork-groups output-intent-differs",
-    files_mistaken: "artwork-other-surface artwork-newer artwork-mirrored",
+    files_mistaken: "artwork-other-surface artwork-newer artwork-mirrored artwork-twice",
     profile_in_printer: "profile-in-printer", bought_in: "lead-time-assumed lead-time-short",
     profile_damaged: "profile-damaged", profile_class: "profile-class", profile_space: "profile-space",
     profile_identity: "profile-generic profile-id-wrong profile-changed", without_profile: "profile-missing panels-own-colours",
