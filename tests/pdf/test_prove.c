@@ -3,6 +3,7 @@
  *
  * The judge of what must differ is outside: ISO 32000-1, 11.3.4 and 11.4.7 (a page's group says in which space
  * its parts are mixed), by files of our own making in which mixing in another space gives another colour. */
+#include "../support/share.h"
 #include "support.h"
 #include "pdf/prove.h"
 #include <stdlib.h>
@@ -193,6 +194,39 @@ static void several(void **state)
     assert_true(result.overlaid > 0 && result.pixels > 0);
 }
 
+/* Real files (the shared inputs): turned, transparent, overprinting, with layers, spots, masks and JPEG 2000. */
+static void real_files(void **state)
+{
+    struct bench *bench = *state;
+    if (!has_program("gs")) skip();
+    static const char *const names[] = {
+        "GWG010_CMYK_OP_x3.pdf",
+        "GWG080_DeviceN-Support_6c_x3.pdf",
+        "GWG150_OptionalContent-OCCD_X4.pdf",
+        "GWG160_Transp_Basic_BM_DeviceCMYK_Non-knockout_X4.pdf",
+        "GWG1610_Softmasks_Text_part1_X4.pdf",
+        "GWG161_Transp_Basic_BM_ICCBasedRGB_x4.pdf",
+        "GWG170_JPEG2000_compression_DeviceCMYK_X4.pdf",
+        "110_defaultcolourspace_x3.pdf",
+        "ClarityOCGs.pdf",
+        "cmykjpeg.pdf",
+        "Bug6901014_CityMap.pdf",
+        "tiling-pattern-large-steps.pdf",
+        "function_based_shading_cmyk.pdf",
+    };
+    if (!shared_pdf(bench, names[0])) skip();
+    for (size_t i = 0; i < (size_t)share_of(sizeof names / sizeof *names); i++) {
+        struct sample laid;
+        lay(&laid, shared_pdf(bench, names[i]), 1);
+        struct pdf_prove_result result = proved(bench, &laid, write_panels(bench, &laid));
+        print_message("# %s: %llu pixels, %llu off (%d), %llu at edges (%d)\n", names[i],
+                      (unsigned long long)result.pixels, (unsigned long long)result.off, result.worst,
+                      (unsigned long long)result.at_edges, result.worst_at_edges);
+        if (!result.same) fail_msg("%s: %s", names[i], result.trouble);
+        assert_true(result.pixels > 0);
+    }
+}
+
 static bool none_start(struct machine *machine, const struct child_order *order, int *pid,
                        struct error *error)
 {
@@ -223,6 +257,6 @@ static void without(void **state)
 
 static const struct CMUnitTest tests[] = {
     cmocka_unit_test(wrong_groups), cmocka_unit_test(marks_and_places), cmocka_unit_test(odd_pages),
-    cmocka_unit_test(several),      cmocka_unit_test(without),
+    cmocka_unit_test(several),      cmocka_unit_test(without),          cmocka_unit_test(real_files),
 };
 TEST_MAIN(tests)
