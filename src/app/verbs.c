@@ -248,7 +248,7 @@ static bool has_profile(struct run *run, const struct surface *surface)
 static void tell_proof(struct run *run, const struct surface *surface, const struct make_result *result)
 {
     const struct pdf_prove_result *proof = &result->proof;
-    if (!result->proved) return;
+    if (!result->proved || !proof->layers) return; /* pictures: their bytes are compared */
     double all = (double)proof->pixels, share = all > 0 ? 100 * (double)proof->at_edges / all : 0;
     const char *overlaid =
         proof->overlaid
