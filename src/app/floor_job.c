@@ -7,12 +7,14 @@
 #include <string.h>
 
 /* The marks may span a part of the print; at the seam it is the whole print that misses. */
-static struct length_check length_of(const struct panel_terms *terms, const struct panel_state *state,
-                                     double feed_percent)
+static struct length_check length_of(const struct floor_panel *panel, double feed_percent)
 {
+    const struct panel_terms *terms = &panel->terms;
+    const struct panel_state *state = &panel->state;
     if (isnan(state->measured_mm) || isnan(state->planned_mm)) return (struct length_check){NAN, false, NAN};
+    double feed = facts_feed(panel->facts, panel->fact_count, feed_percent);
     double whole = terms->print_mm > 0 ? terms->print_mm : state->planned_mm;
-    return gate_length(whole, state->measured_mm * whole / state->planned_mm, feed_percent);
+    return gate_length(whole, state->measured_mm * whole / state->planned_mm, feed);
 }
 
 static void take_facts(struct floor_panel *panel, const struct fact *facts, size_t count, struct arena *arena)
@@ -51,8 +53,8 @@ bool floor_job(struct floor *floor, const char *number, int64_t now, struct aren
         panel->next = gate_next(&hold, &panel->terms, &panel->state, now, floor->zone, arena);
         bool left = panel->next.kind != FACT_KIND_COUNT;
         panel->late = left && promise_of_terms(terms, next_step_delay_s(&panel->next, now)).late;
-        panel->length = length_of(&panel->terms, &panel->state, terms->feed_percent);
         take_facts(panel, facts, count, arena);
+        panel->length = length_of(panel, terms->feed_percent);
     }
     return true;
 }

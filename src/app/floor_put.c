@@ -114,15 +114,40 @@ static void take_artwork(const struct putting *p, struct fact *fact, size_t plac
                                       p->terms.panels[place].surface, p->arena);
 }
 
+/* What it was printed with; of what was measured, the feed that would have made it as long as planned. A length that
+ * no feed mends was measured between other marks. */
+static bool take_feed(const struct putting *p, struct fact *fact, size_t place, struct error *error)
+{
+    double plan_feed, feed = NAN;
+    const char *panel = p->terms.panels[place].panel;
+    if (!record_print_feed(p->floor->record, fact->job, panel, p->arena, &fact->printed_with, &plan_feed,
+                           error))
+        return false;
+    if (fact->kind == FACT_PRINTED) feed = plan_feed;
+    if (fact->kind == FACT_MEASURED) {
+        struct fact *facts;
+        size_t count;
+        struct fact_query query = {.job = fact->job, .panel = panel};
+        if (!record_facts(p->floor->record, &query, p->arena, &facts, &count, error)) return false;
+        feed = gate_length(fact->planned_mm, fact->measured_mm, facts_feed(facts, count, plan_feed))
+                   .feed_percent;
+    }
+    if (!(feed >= FEED_LEAST && feed <= FEED_MOST)) fact->printed_with = NULL, feed = NAN;
+    fact->feed_percent = feed;
+    return true;
+}
+
 /* Who was signed in did it, unless somebody else is named. The length marks should measure the whole print,
  * unless somebody says otherwise. */
-static void settle(const struct putting *p, struct fact *fact, size_t place)
+static bool settle(const struct putting *p, struct fact *fact, size_t place, struct error *error)
 {
     if (!fact->who) fact->who = fact->entered_by;
     if (string_equal(fact->who, fact->entered_by)) fact->entered_by = NULL;
     if (fact->kind == FACT_MEASURED && fact->panel && isnan(fact->planned_mm))
         fact->planned_mm = p->terms.panels[place].print_mm;
     if (fact->kind == FACT_PRINTED && fact->panel) take_artwork(p, fact, place);
+    bool has_feed = (fact->kind == FACT_PRINTED || fact->kind == FACT_MEASURED) && fact->panel;
+    return !has_feed || take_feed(p, fact, place, error);
 }
 
 /* False: the gate is shut and nobody gave a reason that opens it. */
@@ -176,7 +201,7 @@ static bool judge_facts(const struct putting *p, struct fact *facts, size_t coun
         bool on_panel = facts[i].panel != NULL;
         if (on_panel && !find_panel(p, facts[i].panel, &place, error)) return false;
         if (!check_laminate_width(p, &facts[i], error)) return false;
-        settle(p, &facts[i], place);
+        if (!settle(p, &facts[i], place, error)) return false;
         *shut = !pass_gate(p, &facts[i], on_panel ? &p->terms.panels[place] : NULL,
                            on_panel ? &p->states[place] : NULL, answer);
     }

@@ -256,6 +256,13 @@ static void corners_json(struct json *json, const struct surface *surface)
     json_number(json, "cut_short_mm", surface_cut_short_mm(surface), 3);
 }
 
+static void feed_json(struct json *json, const struct surface_plan *surface)
+{
+    const struct condition *condition = surface->surface->condition;
+    json_string(json, "printed_with", condition ? feed_condition(condition, json->out->arena) : NULL);
+    json_number(json, "feed_percent", surface->feed_percent, 4);
+}
+
 void plan_surface_json(struct json *json, const char *key, const struct surface_plan *surface,
                        const struct picture *preview)
 {
@@ -266,6 +273,7 @@ void plan_surface_json(struct json *json, const char *key, const struct surface_
     json_number(json, "area_m2", surface->surface->area_m2, 4);
     json_string(json, "front", front_name(surface->surface->front));
     json_string(json, "condition", surface->surface->condition ? surface->surface->condition->name : NULL);
+    feed_json(json, surface);
     json_string(json, "panels_run", panels_run_name(surface->run));
     json_number(json, "roll_width_mm", surface->roll_width_mm, 3);
     json_number(json, "usable_mm", surface->usable_mm, 3);

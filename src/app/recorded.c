@@ -72,12 +72,46 @@ static bool take_facts(struct run *run, struct record *record, struct error *err
     return take_pieces(run, record, facts, count, events, event_count, error);
 }
 
+/* Of the job's conditions that nobody wrote a feed for. */
+static bool take_feeds(struct run *run, struct record *record, struct error *error)
+{
+    struct shop *shop = run->job->shop;
+    for (size_t i = 0; i < shop->condition_count; i++) {
+        struct condition *condition = &shop->conditions[i];
+        if (condition->feed_percent > 0 || run->job->feed_percent > 0) continue;
+        if (!record_feed(record, run->job->number, feed_condition(condition, run->arena), run->arena,
+                         &condition->recorded_feed, error))
+            return false;
+    }
+    return true;
+}
+
+/* What a condition's prints are made with because the record says so. */
+static void report_feed(const struct run *run, const struct condition *condition, struct findings *findings)
+{
+    const struct feed_recorded *feed = &condition->recorded_feed;
+    if (run->job->feed_percent > 0 || condition->feed_percent > 0 || !(feed->percent > 0) ||
+        fabs(feed->percent - 100) < 0.005)
+        return;
+    const char *day = zone_words(run->zone, feed->at, run->arena);
+    finding_add(findings, "feed-recorded", "job",
+                "Condition %s prints with a feed of %.2f %%, %s on %s (job %s; %s).", condition->name,
+                feed->percent, feed->printed ? "as this job was printed" : "as measured", day, feed->job,
+                feed_condition(condition, run->arena));
+}
+
+void step_judge_feeds(const struct run *run, struct findings *findings)
+{
+    for (size_t i = 0; i < run->condition_count; i++)
+        report_feed(run, run->conditions[i].condition, findings);
+}
+
 bool step_take_record(struct run *run, struct error *error)
 {
     const char *folder = path_folder(run->arena, path_full(run->arena, run->job->folder));
     if (!record_exists(run->machine, folder)) return true;
     struct record *record = record_open(run->machine, folder, RECORD_READ, error);
-    bool ok = record && take_facts(run, record, error);
+    bool ok = record && take_facts(run, record, error) && take_feeds(run, record, error);
     record_close(record);
     return ok;
 }

@@ -47,7 +47,10 @@ static uint64_t plan_hash(const struct run *run, bool times)
     uint64_t hash = hash_string(HASH_START, job->number);
     hash = hash_bytes(hash, &job->format, sizeof job->format);
     hash = hash_bytes(hash, &job->resolution_ppi, sizeof job->resolution_ppi);
-    hash = hash_bytes(hash, &job->feed_percent, sizeof job->feed_percent);
+    for (size_t i = 0; i < run->surface_count; i++) {
+        double feed = feed_percent_of(job, run->surfaces[i].surface->condition);
+        hash = hash_bytes(hash, &feed, sizeof feed);
+    }
     for (size_t i = 0; i < run->surface_count; i++) hash = hash_surface(hash, run, i, times);
     return hash;
 }

@@ -66,6 +66,8 @@ const struct ink_heat *const *ink_heats(const struct run *run);
 /* What the record beside the job folder says was done to this job, into the options, unless the caller gave
  * it. */
 bool step_take_record(struct run *run, struct error *error);
+/* Feeds that come from the record. */
+void step_judge_feeds(const struct run *run, struct findings *findings);
 /* Pieces that were printed for other seams than this plan has. */
 void step_judge_pieces(const struct run *run, const struct plan *plan, struct findings *findings);
 

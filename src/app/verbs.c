@@ -101,6 +101,7 @@ struct plan *step_plan(const struct run *run, const struct plan_input *input, st
     struct plan *plan = run->memory ? plan_make_with(input, run->memory, arena) : plan_make(input, arena);
     step_take_findings(findings, plan->findings.items, plan->findings.count);
     step_judge_pieces(run, plan, findings);
+    step_judge_feeds(run, findings);
     printed_judge(run, findings);
     raise_severities(run, findings);
     accept_findings(run, findings);

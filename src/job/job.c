@@ -128,7 +128,7 @@ static const struct key job_keys[] = {
     {"output", FORM_CHOICE, AT(output), 0, 0, .usual = "run", .help = "As in print.", .choices = outputs},
     {"mixed-widths", FORM_SPECIAL, 0, 0, 0, .help = "As in print.", .read = read_mixed,
      .words = "true or false"},
-    {"feed", FORM_PERCENT, AT(feed_percent), 95, 105,
+    {"feed", FORM_PERCENT, AT(feed_percent), FEED_LEAST, FEED_MOST,
      .help = "Length correction in place of the condition's.", .otherwise = "the condition's"},
     {"drying", FORM_CHOICE, AT(drying), 0, 0, .help = "How the prints dry.", .choices = dryings,
      .otherwise = "not said: a finding asks"},

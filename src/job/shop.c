@@ -166,8 +166,9 @@ static const struct key condition_keys[] = {
      .help = "Share of the print that an ink besides C, M, Y and K covers on average.", .read = read_coverage,
      .words = "a group of the ink's channels such as {W: 100 %, LC: 30 %}",
      .otherwise = "a light ink as its colour, any other the whole print; told as a finding"},
-    {"feed", FORM_PERCENT, AT(condition, feed_percent), 95, 105,
-     .help = "Length correction of this printer, film and mode, from measured prints.", .otherwise = "100 %"},
+    {"feed", FORM_PERCENT, AT(condition, feed_percent), FEED_LEAST, FEED_MOST,
+     .help = "Length correction of this printer, film and mode, from measured prints.",
+     .otherwise = "as measured on record for the same printer, film and mode, else 100 %"},
     {"mode", FORM_TEXT, AT(condition, mode), 0, 0, .help = "The printer's mode, in its own words."},
     {"profile", FORM_PATH, AT(condition, profile), 0, 0,
      .help = "ICC profile of this printer, film, ink and mode; relative to this file, or absolute. "

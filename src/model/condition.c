@@ -1,12 +1,20 @@
 /* What follows from a printing condition. */
 #include "model/job.h"
+#include "base/arena.h"
 #include <string.h>
 #include <strings.h>
 
 double feed_percent_of(const struct job *job, const struct condition *condition)
 {
     if (job->feed_percent > 0) return job->feed_percent;
-    return condition && condition->feed_percent > 0 ? condition->feed_percent : 100;
+    if (condition && condition->feed_percent > 0) return condition->feed_percent;
+    return condition && condition->recorded_feed.percent > 0 ? condition->recorded_feed.percent : 100;
+}
+
+const char *feed_condition(const struct condition *condition, struct arena *arena)
+{
+    return arena_format(arena, "%s / %s%s%s", condition->printer->name, condition->film->name,
+                        condition->mode ? " / " : "", condition->mode ? condition->mode : "");
 }
 
 static int process_letter(const char *name)

@@ -73,7 +73,7 @@ bool fact_kind_on_job(enum fact_kind kind)
 #define IN_FACT(member) offsetof(struct fact, member)
 #define KIND(kind)      (1u << (kind))
 
-enum { FORM_1 = 1, FORM_2, FORM_3, FORM_4 };
+enum { FORM_1 = 1, FORM_2, FORM_3, FORM_4, FORM_5 };
 
 /* The order is that of the columns and of the digest: a new field goes to the end. */
 const struct fact_field fact_fields[] = {
@@ -141,6 +141,10 @@ const struct fact_field fact_fields[] = {
     {"faulty", FACT_FORM_WHOLE, FACT_GIVEN, FORM_4, IN_FACT(faulty), "number of faulty prints", 1, 100000,
      "--faulty", "1", "of these damaged, short or wrong (kind: prints-in; usual: none)",
      KIND(FACT_PRINTS_IN)},
+    {"printed_with", FACT_FORM_WORDS, FACT_FROM_GATE, FORM_5, IN_FACT(printed_with), "printer, film and mode",
+     .kinds = KIND(FACT_PRINTED) | KIND(FACT_MEASURED)},
+    {"feed_percent", FACT_FORM_NUMBER, FACT_FROM_GATE, FORM_5, IN_FACT(feed_percent), "feed", FEED_LEAST,
+     FEED_MOST, .kinds = KIND(FACT_PRINTED) | KIND(FACT_MEASURED)},
 };
 const size_t fact_field_count = sizeof fact_fields / sizeof *fact_fields;
 _Static_assert(sizeof fact_fields / sizeof *fact_fields <= FACT_FIELDS_MOST, "raise FACT_FIELDS_MOST");

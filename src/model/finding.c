@@ -185,6 +185,9 @@ const struct finding_kind finding_table[] = {
      "Write an overlap of 10 to 25 mm: film shrinks, and a gap opens where nothing lies beneath."},
     {"cut-out", SEVERITY_NOTE, "The body stays bare round a plate, lamp, sensor or camera.",
      "Cut the film round it when the panel is on, just outside the marks in the film that comes away."},
+    {"feed-recorded", SEVERITY_NOTE, "A length correction comes from the production record.",
+     "Write `feed:` for this condition into the shop file, or for this job into the job file, to use "
+     "another."},
     {"seal-bare", SEVERITY_NOTE, "Film is laid over a pane in the body: its seal stays bare.",
      "Cut the body's film at the pane's edge and the film on the glass short of it, its corners round, along "
      "the marks between; take the strip off the seal. Never cut on the glass or the seal: lift the film "

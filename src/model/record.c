@@ -125,3 +125,14 @@ struct spoilt_piece *spoilt_pieces(const struct fact *facts, size_t count, struc
     }
     return spoilt;
 }
+
+double facts_feed(const struct fact *facts, size_t count, double otherwise)
+{
+    int64_t newest = 0;
+    for (size_t i = 0; i < count; i++) {
+        const struct fact *f = &facts[i];
+        if (f->kind != FACT_PRINTED || f->withdrawn || isnan(f->feed_percent) || f->number < newest) continue;
+        newest = f->number, otherwise = f->feed_percent;
+    }
+    return otherwise;
+}

@@ -340,6 +340,7 @@ void choose_surface(const struct plan_input *input, size_t index, enum goal goal
     enum panels_run run = chooser.spec ? chooser.spec->panels : RUN_UPRIGHT;
     struct surface_plan *plan = &plans[index];
     *plan = (struct surface_plan){.surface = surface, .run = run == RUN_AUTO ? RUN_UPRIGHT : run};
+    plan->feed_percent = feed_percent_of(input->job, surface->condition);
     struct way best = way_find(&chooser.search);
     show_letters(&chooser, best.field, plan);
     if (best.possible)

@@ -27,7 +27,9 @@ static void plan_surface(struct plan *plan, size_t i, enum goal goal, struct pla
     const struct plan_input *input = plan->input;
     const struct surface *surface = input->surfaces[i].surface;
     if (is_left_out(input->job, surface)) {
-        plan->surfaces[i] = (struct surface_plan){.surface = surface, .no_artwork = true};
+        double feed = feed_percent_of(input->job, surface->condition);
+        plan->surfaces[i] =
+            (struct surface_plan){.surface = surface, .feed_percent = feed, .no_artwork = true};
         return;
     }
     suit_check(surface, input->job, &plan->findings);

@@ -90,6 +90,28 @@ bool record_facts(struct record *record, const struct fact_query *query, struct 
     return ok;
 }
 
+bool record_feed(struct record *record, const char *job, const char *printed_with, struct arena *arena,
+                 struct feed_recorded *feed, struct error *error)
+{
+    sqlite3 *db = handle_lend(record, error);
+    *feed = (struct feed_recorded){.percent = 0};
+    if (!db) return false;
+    struct sql sql = sql_open(
+        db, "SELECT kind = 'printed', feed_percent, at, job FROM fact f WHERE printed_with = ?1 "
+            "AND feed_percent IS NOT NULL AND ((kind = 'printed' AND job = ?2) OR kind = 'measured') "
+            "AND NOT EXISTS(SELECT 1 FROM fact w WHERE w.withdraws = f.number) "
+            "ORDER BY 1 DESC, at DESC, number DESC LIMIT 1");
+    sql_bind_text(&sql, printed_with), sql_bind_text(&sql, job);
+    bool row, ok = sql_step(&sql, &row, error);
+    if (ok && row) {
+        feed->printed = sql_whole(&sql), feed->percent = sql_number(&sql);
+        feed->at = sql_whole(&sql), feed->job = sql_text(&sql, arena);
+    }
+    sql_close(&sql);
+    handle_return(record, db);
+    return ok;
+}
+
 bool fact_each(sqlite3 *db, struct machine *machine, bool (*take)(void *self, const struct fact_row *row),
                void *self, struct error *error)
 {

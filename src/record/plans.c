@@ -174,6 +174,25 @@ bool record_print_width(struct record *record, const char *job, const char *pane
     return ok;
 }
 
+bool record_print_feed(struct record *record, const char *job, const char *panel, struct arena *arena,
+                       const char **printed_with, double *feed_percent, struct error *error)
+{
+    sqlite3 *db = handle_lend(record, error);
+    *printed_with = NULL, *feed_percent = NAN;
+    if (!db) return false;
+    struct sql sql = sql_open(
+        db,
+        "SELECT json_extract(s.value, '$.printed_with'), json_extract(s.value, '$.feed_percent') "
+        "FROM plan, json_each(plan.json, '$.surfaces') s, json_each(s.value, '$.panels') p "
+        "WHERE plan.fact = (SELECT max(fact) FROM plan WHERE job = ?) AND json_extract(p.value, '$.id') = ?");
+    sql_bind_text(&sql, job), sql_bind_text(&sql, panel);
+    bool row, ok = sql_step(&sql, &row, error);
+    if (ok && row) *printed_with = sql_text(&sql, arena), *feed_percent = sql_number(&sql);
+    sql_close(&sql);
+    handle_return(record, db);
+    return ok;
+}
+
 bool record_all_terms(struct record *record, struct arena *arena, struct job_terms **terms, size_t *count,
                       struct error *error)
 {

@@ -93,6 +93,7 @@ static bool numbers_of(sqlite3 *db, int64_t *application, int64_t *version, int6
 /* What a form has besides new fields of facts. */
 static const char *const form_extras[] = {
     [2] = "CREATE INDEX fact_sent_as ON fact(sent_as) WHERE sent_as IS NOT NULL;",
+    [5] = "CREATE INDEX fact_printed_with ON fact(printed_with) WHERE printed_with IS NOT NULL;",
 };
 
 static const char *column_type(enum fact_form form)

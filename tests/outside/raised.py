@@ -341,6 +341,19 @@ def printed_before(job):
     return again | changed | job.put()
 
 
+def printed_too_long(job):
+    """Another job on the same printer, film and mode was measured."""
+    job.surface(size=(2600, 800))
+    job.put()
+    for arguments in (("plan", job.folder), ("add", job.folder, "printed", "--panels", "left-1", "--who", "A B"),
+                      ("add", job.folder, "measured", "--panels", "left-1", "--who", "A B", "--planned", "800", "--measured", "802")):
+        done = run("record", *arguments)
+        if done.returncode not in (0, 1):
+            faults.append(f"record {arguments}: {done.returncode} {done.stderr}")
+    job.head = ["job: T-2", *job.head[1:]]
+    return job.put()
+
+
 def bought_in(job):
     """Printed elsewhere: no lead time said, and one that is too short."""
     job.surface()
@@ -373,11 +386,12 @@ CASES = {
     unwritten_limits: "stretch-limit-unwritten durability-short durability-unknown",
     calendered_and_uv: "ink-not-conformable film-not-conformable laminate-mismatch",
     no_laminate: "laminate-missing", waived_laminate: "laminate-waived", narrow_laminate: "width-short window-rules",
-    seams_by_hand: "seam-crosses keep-whole-cut panel-narrow sliver overlap-off-crest overlap-none no-seam-possible cut-line cut-out surface-difference",
+    seams_by_hand: "seam-crosses keep-whole-cut panel-narrow sliver overlap-off-crest overlap-none no-seam-possible cut-line cut-out seal-bare surface-difference",
     odd_surfaces: "front-guessed size-doubtful panel-large panel-blank panel-too-long hanging-height",
     mixed_widths: "widths-mixed", apart: "seams-apart", lettered: "lettering-over",
     cold_and_late: "drying-slow drying-unsaid laminate-too-cold due-missed vehicle-leaves crew-short",
     hot_tight: "drying-not-possible laminate-too-warm", nothing_said: "room-assumed price-missing margin-meaning design-unsaid value-assumed",
+    printed_too_long: "feed-recorded",
     printed_before: "printed-otherwise artwork-changed artwork-saved-again", long_ago: "date-past", proved: "panels-proved",
 }
 

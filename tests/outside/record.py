@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """The production record from the command line, judged by the sqlite3 program.
 
-    record.py LAPSTRAKE PROFILE used|older|killed [KILLS]
+    record.py LAPSTRAKE PROFILE used|older|feeds|killed [KILLS]
 
 Prints one line a fault; exit status 1 when there is one, 77 when the judge is missing.
 """
@@ -178,10 +178,67 @@ def older(folder):
     right("record", "add", folder, "roll-out", "--roll", "R1", says="on record: 10")
     right("record", "verify", folder, says="10 facts")
     hold(judge(record, "SELECT number, digest FROM fact WHERE number < 10") == before, "digests of older entries changed")
-    hold(judge(record, "PRAGMA user_version") == "4", "the record was not brought to the new form")
+    hold(judge(record, "PRAGMA user_version") == "5", "the record was not brought to the new form")
     right("record", "verify", f"{folder}/copy.sqlite", says="9 facts")
     judge(record, "DROP TRIGGER fact_stays; UPDATE fact SET sent_as = 'x' WHERE number = 5")
     right("record", "verify", folder, status=1, says="fact 5")
+
+
+def feeds(folder):
+    """What is measured is remembered for printer, film and mode, and for no other; what is written stands above it."""
+    shop = SHOP.replace("  - {name: no-profile,", "  - {name: fast, printer: wide, film: cast-white, laminate: cast-gloss, ink: eco, mode: 4 pass, profile: PROFILE}\n  - {name: no-profile,")
+    shop = shop.replace("PROFILE", PROFILE)
+    open(f"{folder}/shop.yaml", "w").write(shop)
+    two = "surfaces:\n  - {name: left, size: [1200, 1900], front: left, panels: upright}\n  - {name: right, size: [1200, 1900], front: right, panels: upright, condition: fast}\n"
+
+    def job(number, more=""):
+        os.makedirs(f"{folder}/{number}", exist_ok=True)
+        open(f"{folder}/{number}/job.yaml", "w").write(JOB.replace("LV-2031", number).split("surfaces:")[0] + more + two)
+        return f"{folder}/{number}"
+
+    def plan_of(number, more=""):
+        done = run("plan", job(number, more), "--json")
+        hold(done.returncode in (0, 1), f"plan {number}: {done.stderr}")
+        return {s["name"]: s for s in json.loads(done.stdout)["surfaces"]}
+
+    def said(number, more=""):
+        return tuple(round(plan_of(number, more)[name]["feed_percent"], 4) for name in ("left", "right"))
+
+    one = job("A-1")
+    plan = plan_of("A-1")
+    hold([plan[n]["printed_with"] for n in ("left", "right")] == ["wide / cast-white / 8 pass", "wide / cast-white / 4 pass"], "printer, film and mode are not in the plan")
+    # The print along the film as it should be; what would have made it so is in proportion (plain arithmetic).
+    length = plan["left"]["panels"][0]["print_mm"][3] - plan["left"]["panels"][0]["print_mm"][1]
+    right("record", "plan", one)
+    right("record", "add", one, "printed", "--panels", "left-1,right-1", "--at", ago(30), "--who", "Printing")
+    hold(said("B-1") == (100, 100), "a feed out of nothing")
+    right("record", "add", one, "measured", "--panels", "left-1", "--measured", f"{length + 4}", "--at", ago(20))
+    first = round(100 * length / (length + 4), 4)
+    hold(said("B-1") == (first, 100), f"the measured mode prints with {said('B-1')}, not {first}, and the other with 100")
+    right("record", "add", one, "measured", "--panels", "right-1", "--measured", "998", "--planned", "1000", "--at", ago(10))
+    second = round(100 * 1000 / 998, 4)
+    hold(said("B-1") == (first, second), f"each mode has its own: {said('B-1')}")
+    right("record", "add", one, "measured", "--panels", "left-1", "--measured", "1001", "--planned", "1000", "--at", ago(1))
+    newest = round(100 * 1000 / 1001, 4)
+    hold(said("B-1") == (newest, second), f"the newest counts: {said('B-1')}")
+    hold(said("A-1") == (100, 100), f"a job keeps what it was printed with, for reprints: {said('A-1')}")
+    hold(said("B-2", "feed: 99.5 %\n") == (99.5, 99.5), "the job's own feed stands above the record")
+    open(f"{folder}/shop.yaml", "w").write(shop.replace("mode: 4 pass,", "mode: 4 pass, feed: 100.25 %,"))
+    hold(said("B-3") == (newest, 100.25), "the shop's feed of a condition stands above the record, and only there")
+    open(f"{folder}/shop.yaml", "w").write(shop)
+    number = judge(f"{folder}/record.sqlite", "SELECT max(number) FROM fact WHERE kind = 'measured'")
+    right("record", "add", one, "withdrawn", "--withdraws", number, "--words", "read off the wrong mark")
+    hold(said("B-4") == (first, second), f"what is withdrawn is not remembered: {said('B-4')}")
+    # A job that prints with the remembered feed and is measured again: the correction adds to it.
+    two_job = job("B-5")
+    right("record", "plan", two_job)
+    right("record", "add", two_job, "printed", "--panels", "left-1", "--at", ago(0.5), "--who", "Printing")
+    right("record", "add", two_job, "measured", "--panels", "left-1", "--measured", "1002", "--planned", "1000", "--at", ago(0.4))
+    both = 100 * length / (length + 4) * 1000 / 1002
+    hold(abs(said("B-6")[0] - both) < 2e-4, f"measured on what was corrected: {said('B-6')[0]}, not {both:.4f}")
+    right("record", "add", one, "measured", "--panels", "right-1", "--measured", "700", "--planned", "1000")
+    hold(said("B-7")[1] == second, "a length that no feed mends is remembered")
+    right("record", "verify", folder)
 
 
 def killed_at_birth(folder, rng):
@@ -242,6 +299,6 @@ if not shutil.which("sqlite3") or not shutil.which("pdftotext"):
     print("sqlite3 or pdftotext is not installed")
     sys.exit(77)
 with tempfile.TemporaryDirectory() as place:
-    {"used": used, "older": older, "killed": killed}[CASE](place)
+    {"used": used, "older": older, "feeds": feeds, "killed": killed}[CASE](place)
 print("\n".join(faults) or "holds")
 sys.exit(1 if faults else 0)

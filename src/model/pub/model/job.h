@@ -114,6 +114,17 @@ struct ink {
     struct measure dry_least_s, dry_most_s, dry_most_at_percent;
 };
 
+#define FEED_LEAST 95 /* percent: what a feed can be */
+#define FEED_MOST  105
+
+/* A length correction that the record keeps for a printer, film and mode. */
+struct feed_recorded {
+    double percent; /* 0: none */
+    int64_t at;     /* UTC seconds of the entry */
+    const char *job;
+    bool printed; /* what this job's prints were made with; else measured, and the newest of its condition */
+};
+
 struct condition {
     const char *name;
     struct place place;
@@ -132,7 +143,8 @@ struct condition {
     bool black_point;
     struct measure ink_limit_percent;
     double coverage_percent[CHANNELS_MOST]; /* of the print's area, by the ink's channels; < 0: not said */
-    double feed_percent; /* length correction of this printer, film and mode; 0: not said */
+    double feed_percent;                /* length correction of this printer, film and mode; 0: not said */
+    struct feed_recorded recorded_feed; /* the same as the record has it; percent 0: none */
 };
 
 /* One opening of the shop, seconds from local midnight; one that runs past midnight closes after 86400. */
@@ -366,6 +378,8 @@ struct supply job_supply(const struct job *job);
 
 /* Length correction of prints on this condition: the job's, else the condition's, else none. 100: none. */
 double feed_percent_of(const struct job *job, const struct condition *condition);
+/* What a feed belongs to: "wide / cast-white / 8 pass", printer, film and mode. */
+const char *feed_condition(const struct condition *condition, struct arena *arena);
 
 enum { PROCESS_INKS = 4 }; /* C, M, Y, K */
 enum channel_kind { CHANNEL_PROCESS, CHANNEL_LIGHT, CHANNEL_OTHER };

@@ -71,6 +71,8 @@ struct fact {
     const char *code, *place;   /* FACT_ACCEPTED: the finding, and where: surface, panel, what it is about */
     const char *artwork;        /* FACT_PRINTED: what artwork it was made from, see app/printed.h */
     int64_t quantity, faulty;   /* FACT_PRINTS_IN: prints that came, and of these damaged or wrong ones */
+    const char *printed_with;   /* FACT_PRINTED, FACT_MEASURED: feed_condition; NULL: not known */
+    double feed_percent;        /* FACT_PRINTED: what it was made with; FACT_MEASURED: what would mend it */
     double figure;              /* FACT_ACCEPTED: how bad it was; NAN: the finding has no figure */
     bool withdrawn;             /* derived: a later fact says it was not so */
     bool undone; /* derived: of a fact that was taken back within FACT_UNDO_S, and of what took it back */
@@ -142,6 +144,10 @@ void panel_states_fold(const struct fact *facts, size_t count, const struct job_
  * in the shop have behind them. A damaged piece has none. Sorted as the facts come. */
 struct event_fact *panel_events(const struct fact *facts, size_t count, struct arena *arena,
                                 size_t *event_count);
+
+/* The feed that a panel's piece was printed with, by the facts of the panel in any order; `otherwise` when none
+ * says. */
+double facts_feed(const struct fact *facts, size_t count, double otherwise);
 
 /* The pieces of one job that were printed and then recorded as to be printed again, oldest first. */
 struct spoilt_piece *spoilt_pieces(const struct fact *facts, size_t count, struct arena *arena,

@@ -83,6 +83,14 @@ bool record_findings(struct record *record, const char *job, struct arena *arena
  */
 bool record_print_width(struct record *record, const char *job, const char *panel, double *width_mm,
                         struct error *error);
+/* What the panel's print is made with by the latest version's plan.json: feed_condition and feed; NULL and NAN
+ * when it does not say, as versions of old do not. */
+bool record_print_feed(struct record *record, const char *job, const char *panel, struct arena *arena,
+                       const char **printed_with, double *feed_percent, struct error *error);
+/* The feed on record for a printer, film and mode (feed_condition): what `job` printed with last, else the
+ * newest that was measured, of any job. percent 0: none. Withdrawn entries do not count. */
+bool record_feed(struct record *record, const char *job, const char *printed_with, struct arena *arena,
+                 struct feed_recorded *feed, struct error *error);
 /* The version that was the last one before fact `before` was recorded. */
 bool record_terms_at(struct record *record, const char *job, int64_t before, struct arena *arena,
                      struct job_terms *terms, bool *found, struct error *error);
