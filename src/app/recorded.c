@@ -121,7 +121,7 @@ bool step_take_record(struct run *run, struct error *error)
 static const struct panel *find_panel(const struct plan *plan, const char *id)
 {
     for (size_t i = 0; i < plan->surface_count; i++)
-        for (size_t k = 0; k < plan->surfaces[i].panel_count; k++)
+        for (size_t k = 0; k < surface_print_count(&plan->surfaces[i]); k++)
             if (string_equal(plan->surfaces[i].panels[k].id, id)) return &plan->surfaces[i].panels[k];
     return NULL;
 }

@@ -80,11 +80,23 @@ static void take_step(struct panel_terms *terms, const struct step *step)
     }
 }
 
-static void take_steps(struct panel_terms *terms, const struct plan *plan)
+static void take_steps(struct panel_terms *terms, const struct plan *plan, const char *panel)
 {
     for (size_t i = 0; i < plan->step_count; i++)
         for (size_t k = 0; k < plan->steps[i].panel_count; k++)
-            if (string_equal(plan->steps[i].panels[k], terms->panel)) take_step(terms, &plan->steps[i]);
+            if (string_equal(plan->steps[i].panels[k], panel)) take_step(terms, &plan->steps[i]);
+}
+
+/* The panel that goes on first over an inlay: with it the inlay is printed, and before it laid. */
+static const struct panel *panel_over(const struct surface_plan *surface, const struct panel *inlay)
+{
+    const struct panel *first = NULL;
+    for (size_t i = 0; i < surface->panel_count; i++) {
+        const struct panel *one = &surface->panels[i];
+        if (rect_overlaps(one->visible, inlay->inlay->box) && (!first || one->order < first->order))
+            first = one;
+    }
+    return first ? first : &surface->panels[0];
 }
 
 static struct panel_terms panel_of(const struct plan *plan, size_t surface, size_t place, struct arena *arena)
@@ -101,7 +113,12 @@ static struct panel_terms panel_of(const struct plan *plan, size_t surface, size
                                 .dry_s = panel->dry_s,
                                 .print_mm = print_length_mm(s, panel)};
     take_laminate(&terms, s->surface->condition ? s->surface->condition->laminate : NULL);
-    take_steps(&terms, plan);
+    if (panel->inlay) {
+        const struct panel *over = panel_over(s, panel);
+        terms.order = over->order, terms.neighbours = arena_format(arena, "under %s", over->id);
+        take_steps(&terms, plan, over->id);
+    } else
+        take_steps(&terms, plan, panel->id);
     return terms;
 }
 
@@ -109,10 +126,10 @@ static void take_panels(struct job_terms *terms, const struct run *run)
 {
     const struct plan *plan = run->plan;
     size_t count = 0;
-    for (size_t i = 0; i < plan->surface_count; i++) count += plan->surfaces[i].panel_count;
+    for (size_t i = 0; i < plan->surface_count; i++) count += surface_print_count(&plan->surfaces[i]);
     terms->panels = arena_take_array(run->arena, count, sizeof *terms->panels);
     for (size_t i = 0; i < plan->surface_count; i++)
-        for (size_t k = 0; k < plan->surfaces[i].panel_count; k++)
+        for (size_t k = 0; k < surface_print_count(&plan->surfaces[i]); k++)
             terms->panels[terms->panel_count++] = panel_of(plan, i, k, run->arena);
 }
 

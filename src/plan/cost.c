@@ -139,7 +139,7 @@ static double spoilt_film_mm(const struct plan *plan, const struct roll *roll)
 {
     double length = 0;
     for (size_t s = 0; s < plan->surface_count; s++)
-        for (size_t p = 0; p < plan->surfaces[s].panel_count; p++) {
+        for (size_t p = 0; p < surface_print_count(&plan->surfaces[s]); p++) {
             const struct panel *panel = &plan->surfaces[s].panels[p];
             size_t laminated, count = spoilt_count(plan, panel->id, &laminated);
             bool here = plan->surfaces[s].surface->condition->film == roll->film &&

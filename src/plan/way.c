@@ -168,10 +168,27 @@ static int64_t apart_price(const struct way_search *search, const struct way *wa
     return sum;
 }
 
+/* Film that the surface's inlays take, and how many of them its widest roll does not hold. */
+static double inlay_area(const struct way_search *search, struct way *way)
+{
+    const struct surface *s = search->input->surface;
+    double roll = way_roll_mm(way), usable = way_usable_mm(s->condition, roll), length = 0;
+    way->wide_inlays = 0;
+    for (size_t i = 0; i < s->feature_count; i++) {
+        const struct feature *f = &s->features[i];
+        if (!f->inlay || !feature_has_piece(f)) continue;
+        struct rect print = frame_turn(&way->field->frame, feature_inlay(f));
+        struct piece piece = {.v0 = print.y0, .v1 = print.y1};
+        length += piece_length(&way->field->frame, &piece, search->job);
+        way->wide_inlays += rect_width(print) > usable + 1e-6;
+    }
+    return length * roll / 1e6;
+}
+
 static void price_way(const struct way_search *search, struct way *way)
 {
     const struct film *laminate = search->input->surface->condition->laminate;
-    double area = 0;
+    double area = inlay_area(search, way);
     way->panels = 0, way->seams = way->shown = 0, way->too_long = false;
     for (size_t i = 0; i <= way->cuts.count; i++)
         area += strip_film(search, way, i) * way->cuts.rolls_mm[i] / 1e6;
@@ -189,11 +206,12 @@ static int64_t compare(int64_t one, int64_t other)
     return (one > other) - (one < other);
 }
 
-/* Short enough to print and covered by the laminate before all else; then the goal; then money. */
+/* Short enough to print, a roll that holds the inlays, and covered by the laminate before all else; then the goal; then money. */
 static bool better(const struct way *one, const struct way *other, enum goal goal)
 {
     if (!other->possible || !one->possible) return one->possible;
     if (one->too_long != other->too_long) return other->too_long;
+    if (one->wide_inlays != other->wide_inlays) return one->wide_inlays < other->wide_inlays;
     if (one->uncovered != other->uncovered) return other->uncovered;
     int64_t by_goal = goal == GOAL_FEWEST     ? compare((int64_t)one->panels, (int64_t)other->panels)
                       : goal == GOAL_MATERIAL ? compare(one->film, other->film)

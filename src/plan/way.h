@@ -26,6 +26,7 @@ struct way {
     struct crossing *crossings; /* for each strip; NULL: no strip is cut again */
     size_t panels;
     bool too_long;       /* a panel is longer than the printer prints */
+    size_t wide_inlays;  /* inlays that the widest roll does not hold */
     bool uncovered;      /* the laminate is narrower than the print */
     int64_t seams, film; /* film and laminate; millionths of the currency */
     int64_t handling;    /* of the panels */

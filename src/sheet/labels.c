@@ -1,4 +1,4 @@
-/* Stickers for the liner: two for each panel, one for each end, on plain A4 to be cut apart. */
+/* Stickers for the liner: two for each panel and inlay, one for each end, on plain A4 to be cut apart. */
 #include "base/arena.h"
 #include "base/text.h"
 #include "draw/qr.h"
@@ -39,6 +39,14 @@ static const char *set_of(const struct labels *l, const struct surface_plan *sp)
                         c && c->laminate ? c->laminate->name : "no laminate");
 }
 
+static const char *turn_of(const struct labels *l, const struct surface_plan *sp, const struct panel *p)
+{
+    if (!p->inlay)
+        return arena_format(l->arena, "%s: install no. %d of %zu", sp->surface->name, p->order,
+                            sp->panel_count);
+    return arena_format(l->arena, "%s: lay it first, in the recess", sp->surface->name);
+}
+
 /* Which way is up and where the front is, as the panel is seen. */
 static void put_way(struct drawing *d, struct point at, enum front front)
 {
@@ -69,7 +77,7 @@ static bool put_label(struct labels *l, const struct surface_plan *sp, const str
     panel_queue_lines(p, l->options->inches, l->arena, queue);
     const char *lines[] = {
         arena_format(l->arena, "%s   %s", job->number, job->title ? job->title : ""),
-        arena_format(l->arena, "%s: install no. %d of %zu", sp->surface->name, p->order, sp->panel_count),
+        turn_of(l, sp, p),
         size_of(l, p),
         queue[0],
         queue[1],
@@ -88,16 +96,31 @@ static bool put_label(struct labels *l, const struct surface_plan *sp, const str
     return draw_qr(d, (struct point){x + 3.5, y + 10}, 19, panel_code(job, p, l->arena), error);
 }
 
+static bool put_labels(struct labels *l, const struct surface_plan *sp, const struct panel *p,
+                       struct error *error)
+{
+    for (int i = 0; i < EACH; i++)
+        if (!put_label(l, sp, p, error)) return false;
+    return true;
+}
+
+/* Inlays first, then the panels as they are put on. */
+static bool put_surface(struct labels *l, const struct surface_plan *sp, struct error *error)
+{
+    for (size_t i = sp->panel_count; i < surface_print_count(sp); i++)
+        if (!put_labels(l, sp, &sp->panels[i], error)) return false;
+    for (size_t order = 1; order <= sp->panel_count; order++)
+        for (size_t i = 0; i < sp->panel_count; i++)
+            if (sp->panels[i].order == (int)order && !put_labels(l, sp, &sp->panels[i], error)) return false;
+    return true;
+}
+
 bool labels_write(const struct plan *plan, const struct sheet_options *options, struct machine *machine,
                   const char *path, struct arena *arena, struct error *error)
 {
     struct labels l = {.plan = plan, .options = options, .arena = arena};
     for (size_t i = 0; i < plan->surface_count; i++)
-        for (size_t order = 1; order <= plan->surfaces[i].panel_count; order++)
-            for (size_t k = 0; k < plan->surfaces[i].panel_count * EACH; k++) {
-                const struct panel *p = &plan->surfaces[i].panels[k / EACH];
-                if (p->order == (int)order && !put_label(&l, &plan->surfaces[i], p, error)) return false;
-            }
+        if (!put_surface(&l, &plan->surfaces[i], error)) return false;
     if (!l.count) page_for(&l);
     return drawings_pdf((const struct drawing *const *)l.pages, l.page_count,
                         arena_format(arena, "%s liner labels", plan->input->job->number), options->date,

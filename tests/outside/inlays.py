@@ -16,6 +16,7 @@ import sys
 import tempfile
 
 import planner
+from random_surfaces import TRIM
 
 LAPSTRAKE, PROFILE = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2])
 BOX = [1500, 700, 1800, 940]
@@ -92,6 +93,68 @@ def judge_file(folder, plan, inlay):
         hold(set(read.stdout.split()) == {"T-1/left-inlay-1"}, f"the code says {read.stdout!r}")
 
 
+def judge_labels(folder):
+    words = subprocess.run(["pdftotext", os.path.join(folder, "out", "labels.pdf"), "-"], capture_output=True, text=True).stdout
+    hold(words.count("left-inlay-1\n") == 2 and words.count("left-1\n") == 2, f"not two labels each: {words[:400]}")
+
+
+def record(*arguments, status=0, says=""):
+    done = subprocess.run([LAPSTRAKE, "record", *arguments], capture_output=True, text=True)
+    hold(done.returncode == status and says in done.stdout + done.stderr, f"record {arguments}: {done.returncode} {done.stdout}{done.stderr}")
+
+
+def judge_record(path):
+    """An inlay is put on record, gated and judged like a panel."""
+    os.rename(os.path.join(path, "left.yaml"), os.path.join(path, "job.yaml"))
+    record("plan", path, says="plan version 1")
+    record("add", path, "laminated", "--panels", "left-inlay-1", "--air", "21", status=1, says="not on record as printed")
+    record("add", path, "printed", "--panels", "left-1,left-inlay-1", "--who", "Printing", "--reason", "an early start")
+    record("add", path, "hung", "--panels", "left-inlay-1")
+    record("add", path, "laminated", "--panels", "left-inlay-1", "--air", "21", status=1, says="Dries until")
+    record("show", path, says="left-inlay-1")
+    record("verify", os.path.dirname(path))
+    done = subprocess.run([LAPSTRAKE, "plan", path, "--json", "--out", os.path.join(path, "out")], capture_output=True, text=True)
+    hold("printed-otherwise" not in codes(json.loads(done.stdout)), "an inlay that was printed is said to be gone from the plan")
+
+
+def roll_by_hand(s, piece_across, piece_along):
+    """The roll on which panels and piece together cost least, and that cost: planner.py, and the piece's film."""
+    view = planner.Seen(s, True, [], None)
+    looks = {p: view.look(p) for p in view.places()}
+    best = (math.inf, 0)
+    for roll in planner.WIDTHS:
+        costs = planner.least_cost(view, looks, list(looks), roll - 2 * planner.EDGE, False, False) or {}
+        if piece_across > roll - 2 * planner.EDGE:
+            continue
+        film = (piece_along + planner.ENDS) * roll / 1e6 * (planner.FILM + planner.LAMINATE)
+        best = min([best, *((c + k * planner.panel_price(view, roll) + film, roll) for k, c in costs.items())])
+    return best
+
+
+def judge_rolls(top):
+    """The piece decides the roll: where the narrow one does not hold it, and where its film turns the balance."""
+    seen, turned = set(), 0
+    for i, (wide, high) in enumerate([(1250, 240), (300, 240), (200, 1500), (600, 1500)]):
+        for width in range(2500, 5400, 580):
+            recess = {"kind": "recess", "box": [200, 100, 200 + wide, 100 + high]}
+            s = {"name": "left", "w": width, "h": 1800, "front": "left", "run": "upright", "bleed": 50, "overlap": 10, "trim": TRIM,
+                 "turn_in": 25, "features": [recess], "text": [], "outlined": [], "picture": [], "corners": []}
+            folder = f"{top}/roll-{i}-{width}"
+            planner.write_shop(folder, PROFILE)
+            planner.write_job(f"{folder}/job.yaml", [s])
+            text = open(f"{folder}/job.yaml").read().replace("depth: 5, wall: 60 deg", "depth: 90, wall: 70 deg, inlay: true")
+            open(f"{folder}/job.yaml", "w").write(text)
+            done = subprocess.run([LAPSTRAKE, "plan", folder, "--json", "--quiet"], capture_output=True, text=True)
+            hold(done.returncode in (0, 1), f"{folder}: {done.stderr}")
+            surface = json.loads(done.stdout)["surfaces"][0]
+            (cost, roll), bare = roll_by_hand(s, wide + 2 * MORE, high + 2 * MORE), roll_by_hand(s, 0, -planner.ENDS)
+            hold(surface["roll_width_mm"] == roll, f"{wide} x {high} on {width}: roll {surface['roll_width_mm']}, by hand {roll} for {cost:.3f}")
+            hold("inlay-wide" not in codes(json.loads(done.stdout)), f"{wide} x {high} on {width}: does not fit")
+            seen.add(roll)
+            turned += bare[1] != roll
+    hold(len(seen) == 2 and turned > 0, f"the cases say nothing: rolls {seen}, {turned} turned")
+
+
 def main():
     with tempfile.TemporaryDirectory() as top:
         status, plain = job(f"{top}/plain", "", "pdf")
@@ -104,10 +167,14 @@ def main():
             hold(plan["surfaces"][0]["stretch_percent"] == 0, "the recess still stretches the film")
             judge_print(plan, inlay, f"{top}/{form}")
             judge_material(plan, plain, inlay)
+            hold(sum(b["length_mm"] * b["rolls"] for b in plan["materials"]["buy"]) > 0, "nothing is bought")
             if shutil.which("pdftotext"):
                 hold("left-inlay-1" in sheet_words(f"{top}/{form}"), "the sheet does not name the inlay")
+                judge_labels(f"{top}/{form}")
                 if form == "pdf":
                     judge_file(f"{top}/{form}", plan, inlay)
+                    judge_record(f"{top}/{form}")
+        judge_rolls(top)
         status, plan = job(f"{top}/relief", ", relief: true", "pdf")
         hold(status == 0 and plan["surfaces"][0]["inlays"][0]["kind"] == "relief", f"relief: {status}")
         hold(plan["rolls"] == plain["rolls"], "relief cuts take film")
