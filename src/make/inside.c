@@ -5,6 +5,7 @@
 #include "model/length_marks.h"
 #include "model/practice.h"
 #include <math.h>
+#include <string.h>
 
 static const double HAIR_MM = 0.3;
 static const double LEVEL_MM = 0.9;    /* thickness of the level line */
@@ -90,11 +91,27 @@ static void take(struct insider *m, struct rim *rim, double from, double to)
     *place = (struct span_taken){from, to};
 }
 
+/* Of the type's size: how high capitals and figures stand, and how far letters such as g and p reach below. */
+static const double CAPITAL = 0.73, BELOW = 0.24, AIR = 0.1;
+
+static double below_share(const char *words)
+{
+    return strpbrk(words, "gjpqy,;") ? BELOW : 0;
+}
+
+/* All of the words lies on the rim: what reaches past it would be cut off with the film's edge. */
+static struct letters rim_letters(const struct rim *rim, const char *words)
+{
+    double wide = rim->to - rim->from, below = below_share(words);
+    return (struct letters){.size_mm = fmin(4, wide / (below > 0 ? CAPITAL + below + AIR : 1 / 1.1))};
+}
+
 /* Words along the film, `from` it on; upright panels' read upward. */
 static void put_words(struct insider *m, const struct rim *rim, double from, struct letters letters,
                       const char *words)
 {
-    double base = (rim->to - rim->from - 0.73 * letters.size_mm) / 2; /* capitals in the middle */
+    double below = below_share(words);
+    double base = (rim->to - rim->from - (CAPITAL - below) * letters.size_mm) / 2; /* in the middle */
     struct point at = on_paper(m, print_point(m, from, m->frame.upright ? rim->to - base : rim->from + base));
     struct affine turn =
         m->frame.upright ? (struct affine){0, -1, 1, 0, at.x, at.y} : affine_shift(at.x, at.y);
@@ -107,7 +124,7 @@ static void put_words(struct insider *m, const struct rim *rim, double from, str
  * more important mark stands; without its word where there is room for the line only. */
 static void rim_mark(struct insider *m, struct rim *rim, double along, double thick, const char *words)
 {
-    struct letters letters = {.size_mm = fmin(4, (rim->to - rim->from) * 1.1)};
+    struct letters letters = rim_letters(rim, words);
     double wide = draw_text_width(letters, words) + 1.5, half = HALF_LINE_MM + thick / 2;
     bool up = m->frame.upright;
     double low = up ? m->frame.print.y0 : m->frame.print.x0,

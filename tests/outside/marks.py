@@ -157,6 +157,11 @@ def look_at(plan, folder, hold):
             page, seen = Page(folder, panel, "lying", 1.003), seen + 1
             hold(page.has_mark(x0, y0, x1, y1) == marked, f"{'no' if marked else 'a'} mark of the cut in {x0}, {y0}")
     hold(seen >= 2, "no panel shows the cut")
+    # Words beside the print end before the film does: of "gap: cut here", g and p reach lowest.
+    low = next(p for p in left["panels"] if p["visible_mm"][1] == 0)
+    page, edge = Page(folder, low, "lying", 1.003), low["file_mm"][1]
+    hold(page.darkest_and_lightest(1212, edge + 1, 1236, edge + 3)[0] < 110, "the gap's words are not beside the print")
+    hold(page.darkest_and_lightest(1212, edge, 1236, edge + 0.02)[0] > 128, "words are cut off at the file's edge")
     look_at_pane(left, folder, hold)
 
 
