@@ -449,6 +449,7 @@ void plan_alternatives_json(struct json *json, const struct plan *plan)
         json_string(json, "name", a->name);
         strings_json(json, "names", (const char **)a->names, a->name_count);
         money_json(json, "price", a->price);
+        money_json(json, "seams_show", a->shown);
         json_whole(json, "panels", (int64_t)a->panel_count);
         json_number(json, "film_mm", a->film_mm, 1);
         json_number(json, "worst_detail", a->worst_detail, 4);

@@ -54,6 +54,15 @@ static const char *widths_of(const struct surface_plan *s, struct arena *arena)
     return arena_format(arena, mixed ? "film of several widths up to %g mm" : "%g mm film", s->roll_width_mm);
 }
 
+/* A customer pays less for another than for the plan of least cost. */
+static bool some_cheaper(const struct plan *plan)
+{
+    bool some = false;
+    for (size_t i = 1; i < plan->alternative_count; i++)
+        some |= plan->alternatives[i].price < plan->alternatives[0].price;
+    return some;
+}
+
 /* What there is to choose from; a plan with one answer has nothing to say. */
 static void show_answers(const struct run *run, struct text *out)
 {
@@ -62,10 +71,13 @@ static void show_answers(const struct run *run, struct text *out)
         const struct alternative *a = &plan->alternatives[i];
         text_addf(out, "%s%zu ", i ? "                    " : "Answers (--choose): ", i);
         for (size_t k = 0; k < a->name_count; k++) text_addf(out, "%s%s", k ? ", " : "", a->names[k]);
-        text_addf(out, ": %.2f %s, %zu panels, %.1f m of film, worst seam shows %.2f%s\n",
+        text_addf(out, ": %.2f %s, %zu panels, %.1f m of film, what shows of seams %.2f%s\n",
                   (double)a->price / 100, run->job->shop->currency, a->panel_count, a->film_mm / 1000,
-                  a->worst_detail, i == plan->chosen ? " (taken)" : "");
+                  (double)a->shown / 100, i == plan->chosen ? " (taken)" : "");
     }
+    if (some_cheaper(plan))
+        text_add(out, "                    Least cost counts what shows of seams as well, which nobody pays: "
+                      "another may have the lower price.\n");
 }
 
 static void show_surface(const struct surface_plan *s, struct text *out)

@@ -11,6 +11,7 @@
 #include "rolls.h"
 #include "schedule.h"
 #include "tasks.h"
+#include <math.h>
 
 /* A measured vehicle has more surfaces than a job letters: one without artwork beside others with some is left
  * out, unless the job says that its artwork follows. */
@@ -92,7 +93,8 @@ static struct alternative sum_up(const struct plan *plan, enum goal goal)
         const struct surface_plan *surface = &plan->surfaces[i];
         sum.panel_count += surface->panel_count;
         for (size_t k = 0; k < surface->seam_count; k++)
-            if (surface->seams[k].detail > sum.worst_detail) sum.worst_detail = surface->seams[k].detail;
+            sum.shown += surface->seams[k].shown,
+                sum.worst_detail = fmax(sum.worst_detail, surface->seams[k].detail);
     }
     return sum;
 }

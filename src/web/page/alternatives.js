@@ -6,7 +6,7 @@ import {listed, money, number} from './words.js';
 
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 
-const HEADS = ['Alternative', 'Price', 'Panels', 'Film', 'Worst seam', 'Choice'];
+const HEADS = ['Alternative', 'Price', 'Seams show', 'Panels', 'Film', 'Worst seam', 'Choice'];
 
 /**
  * @param {JobModel} model
@@ -24,6 +24,7 @@ function row(model, alternative, index, units, choose) {
         {class: shown ? 'chosen' : null},
         h('th', {scope: 'row'}, listed(alternative.names)),
         cell('Price', money(alternative.price, model.plan.cost.currency)),
+        cell('Seams show', money(alternative.seams_show, model.plan.cost.currency)),
         cell('Panels', alternative.panels),
         cell('Film', units.run(alternative.film_mm)),
         cell('Worst seam', `detail ${number(alternative.worst_detail, 2)}`),
@@ -48,6 +49,18 @@ function row(model, alternative, index, units, choose) {
     );
 }
 
+/** Why another may have the lower price. @param {any[]} list */
+function why(list) {
+    const cheaper = list.some(one => Number(one.price) < Number(list[0].price));
+    return cheaper
+        ? h(
+              'p',
+              {class: 'quiet-words'},
+              'Least cost counts what shows of seams as well, which nobody pays: another may have the lower price.',
+          )
+        : null;
+}
+
 /**
  * @param {HTMLElement} container
  * @param {JobModel} model
@@ -58,6 +71,7 @@ export function drawAlternatives(container, model, units, choose) {
     const list = model.plan?.alternatives ?? [];
     fill(
         container,
+        list.length > 1 ? why(list) : null,
         list.length
             ? h(
                   'table',

@@ -270,6 +270,7 @@ struct alternative {
     const char *names[ALTERNATIVES_MOST]; /* all that it is best in, `name` first */
     size_t name_count;
     money_minor price;
+    money_minor shown; /* what shows of its seams: counted when seams are chosen, in no price */
     size_t panel_count;
     double film_mm, worst_detail;
 };
