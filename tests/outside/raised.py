@@ -363,6 +363,12 @@ def bought_in(job):
     return unsaid | job.put()
 
 
+def wide_lap(job):
+    job.print += ", overlap: 60 mm"
+    job.surface()
+    return job.put()
+
+
 def proved(job):
     job.surface()
     return job.put("panels", "--prove")
@@ -392,7 +398,7 @@ CASES = {
     cold_and_late: "drying-slow drying-unsaid laminate-too-cold due-missed vehicle-leaves crew-short",
     hot_tight: "drying-not-possible laminate-too-warm", nothing_said: "room-assumed price-missing margin-meaning design-unsaid value-assumed",
     printed_too_long: "feed-recorded",
-    printed_before: "printed-otherwise artwork-changed artwork-saved-again", long_ago: "date-past", proved: "panels-proved",
+    printed_before: "printed-otherwise artwork-changed artwork-saved-again", long_ago: "date-past", proved: "panels-proved", wide_lap: "overlap-unusual",
 }
 
 
