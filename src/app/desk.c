@@ -21,27 +21,24 @@ bool desk_fingerprint(struct machine *machine, const char *folder, struct arena 
     return job_file_fingerprint(machine, job_file(arena, folder), arena, fingerprint, error);
 }
 
-bool desk_edit(struct machine *machine, const char *folder, const char *fingerprint,
-               const struct job_change *changes, size_t count, struct arena *arena, struct report *report,
-               char new_fingerprint[17], struct str *before, bool *conflict, struct error *error)
+bool desk_edit(struct machine *machine, const char *folder, const struct job_edit *edit, struct arena *arena,
+               struct report *report, struct job_edited *edited, struct error *error)
 {
-    const char *path = job_file(arena, folder);
-    *conflict = false;
-    if (!machine_read(machine, path, JOB_BYTES_MOST, arena, before, error)) return false;
-    return job_edit_file(machine, path, fingerprint, changes, count, arena, report, new_fingerprint, conflict,
-                         error);
+    return job_edit_file(machine, job_file(arena, folder), edit, arena, report, edited, error);
 }
 
 bool desk_put_back(struct machine *machine, const char *folder, const char *fingerprint, struct str text,
-                   struct arena *arena, char new_fingerprint[17], bool *conflict, struct error *error)
+                   struct arena *arena, struct job_edited *edited, struct error *error)
 {
     const char *path = job_file(arena, folder);
     char found[17];
+    *edited = (struct job_edited){0};
     if (!job_file_fingerprint(machine, path, arena, found, error)) return false;
-    *conflict = strcmp(found, fingerprint) != 0;
-    if (*conflict) return error_set(error, FAILURE_INPUT, "%s was changed meanwhile by someone else", path);
+    edited->conflict = strcmp(found, fingerprint) != 0;
+    if (edited->conflict)
+        return error_set(error, FAILURE_INPUT, "%s was changed meanwhile by someone else", path);
     return machine_write(machine, path, text, true, error) &&
-           job_file_fingerprint(machine, path, arena, new_fingerprint, error);
+           job_file_fingerprint(machine, path, arena, edited->fingerprint, error);
 }
 
 bool desk_new_job(struct machine *machine, const char *shop_folder, const char *number, const char *title,

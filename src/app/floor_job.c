@@ -27,17 +27,18 @@ static void take_facts(struct floor_panel *panel, const struct fact *facts, size
 }
 
 bool floor_job(struct floor *floor, const char *number, int64_t now, struct arena *arena,
-               struct job_terms *terms, struct floor_panel **panels, bool *found, struct error *error)
+               struct planned_job *job, struct error *error)
 {
     struct panel_state *states;
     struct fact *facts;
     size_t count;
-    *found = false, *panels = NULL;
+    struct job_terms *terms = &job->terms;
+    *job = (struct planned_job){0};
     const char *own = floor_number(floor, number, arena, error);
     if (!own) return false;
     if (!floor->record) return true;
-    if (!record_terms(floor->record, own, arena, terms, found, error)) return false;
-    if (!*found) return true;
+    if (!record_terms(floor->record, own, arena, terms, &job->planned, error)) return false;
+    if (!job->planned) return true;
     struct fact_query query = {.job = own};
     if (!record_states(floor->record, terms, arena, &states, error) ||
         !record_facts(floor->record, &query, arena, &facts, &count, error))
@@ -46,9 +47,9 @@ bool floor_job(struct floor *floor, const char *number, int64_t now, struct aren
     pthread_mutex_lock(&floor->mutex);
     struct print_hold hold = job_hold(floor, jobs_find(floor, own), terms);
     pthread_mutex_unlock(&floor->mutex);
-    *panels = arena_take_array(arena, terms->panel_count, sizeof **panels);
+    job->panels = arena_take_array(arena, terms->panel_count, sizeof *job->panels);
     for (size_t i = 0; i < terms->panel_count; i++) {
-        struct floor_panel *panel = &(*panels)[i];
+        struct floor_panel *panel = &job->panels[i];
         *panel = (struct floor_panel){.terms = terms->panels[i], .state = states[i]};
         panel->next = gate_next(&hold, &panel->terms, &panel->state, now, floor->zone, arena);
         bool left = panel->next.kind != FACT_KIND_COUNT;

@@ -30,37 +30,36 @@ static int64_t worst_delay_s(const struct floor_panel *panels, const struct job_
 bool floor_report(struct floor *floor, const char *number, int64_t date, struct arena *arena,
                   const char **path, struct error *error)
 {
-    struct job_terms terms;
-    struct floor_panel *panels;
+    struct planned_job job;
     struct fact *facts;
     size_t count;
-    bool found;
     const char *folder = floor_job_folder(floor, number, arena);
-    if (!floor_job(floor, number, date, arena, &terms, &panels, &found, error)) return false;
-    if (!found || !folder)
+    if (!floor_job(floor, number, date, arena, &job, error)) return false;
+    if (!job.planned || !folder)
         return error_set(error, FAILURE_INPUT,
                          "job %s has no plan on record, so there is nothing to report; plan it first",
                          number);
     if (!floor_facts(floor, number, NULL, arena, &facts, &count, error)) return false;
     count = facts_without_undone(facts, count);
-    struct panel_state *states = arena_take_array(arena, terms.panel_count, sizeof *states);
-    struct length_check *lengths = arena_take_array(arena, terms.panel_count, sizeof *lengths);
-    for (size_t i = 0; i < terms.panel_count; i++) states[i] = panels[i].state, lengths[i] = panels[i].length;
+    struct panel_state *states = arena_take_array(arena, job.terms.panel_count, sizeof *states);
+    struct length_check *lengths = arena_take_array(arena, job.terms.panel_count, sizeof *lengths);
+    for (size_t i = 0; i < job.terms.panel_count; i++)
+        states[i] = job.panels[i].state, lengths[i] = job.panels[i].length;
     int64_t finished;
-    bool done = all_installed(states, terms.panel_count, &finished);
-    struct final_report report = {.promise =
-                                      done ? promise_of(terms.has_due ? terms.due : 0, finished, 0)
-                                           : promise_of_terms(&terms, worst_delay_s(panels, &terms, date)),
-                                  .done = done,
-                                  .terms = &terms,
-                                  .states = states,
-                                  .facts = facts,
-                                  .fact_count = count,
-                                  .lengths = lengths,
-                                  .zone = floor->zone,
-                                  .date = date,
-                                  .inches = floor_inches(floor, number),
-                                  .version = LAPSTRAKE_VERSION};
+    bool done = all_installed(states, job.terms.panel_count, &finished);
+    struct final_report report = {
+        .promise = done ? promise_of(job.terms.has_due ? job.terms.due : 0, finished, 0)
+                        : promise_of_terms(&job.terms, worst_delay_s(job.panels, &job.terms, date)),
+        .done = done,
+        .terms = &job.terms,
+        .states = states,
+        .facts = facts,
+        .fact_count = count,
+        .lengths = lengths,
+        .zone = floor->zone,
+        .date = date,
+        .inches = floor_inches(floor, number),
+        .version = LAPSTRAKE_VERSION};
     *path = path_join(arena, folder, "out/report.pdf");
     return final_report_write(&report, floor->machine, *path, arena, error);
 }

@@ -109,7 +109,8 @@ static bool add_comparison(struct machine *machine, struct str profile, const ch
     struct measurement m;
     struct measurement_difference d;
     if (!measurement_read(machine, against, out->arena, &m, error) ||
-        !measurement_compare(machine, profile, path, &m, against, out->arena, &d, error))
+        !measurement_compare(machine, &(struct measured_profile){profile, &m, path, against}, out->arena, &d,
+                             error))
         return false;
     text_add(out, "Against ");
     add_measurement(&m, out);

@@ -157,21 +157,17 @@ static void show_panel(const struct recording *r, const struct floor_panel *pane
 
 static int show(const struct recording *r)
 {
-    struct job_terms terms;
-    struct floor_panel *panels;
-    bool found;
+    struct planned_job job;
     if (!need_job(r)) return FAILED;
-    if (!floor_job(r->floor, r->number, r->machine->now(r->machine), r->arena, &terms, &panels, &found,
-                   r->error))
-        return FAILED;
+    if (!floor_job(r->floor, r->number, r->machine->now(r->machine), r->arena, &job, r->error)) return FAILED;
     struct text out = text_new(r->arena);
-    if (!found)
+    if (!job.planned)
         text_addf(&out, "%s has no plan on record yet; `lapstrake record plan %s` makes one.\n", r->number,
                   r->request->path);
     else
-        text_addf(&out, "%s, plan version %lld. %s\n", r->number, (long long)terms.version,
-                  terms.decides ? terms.decides : "");
-    for (size_t i = 0; found && i < terms.panel_count; i++) show_panel(r, &panels[i], &out);
+        text_addf(&out, "%s, plan version %lld. %s\n", r->number, (long long)job.terms.version,
+                  job.terms.decides ? job.terms.decides : "");
+    for (size_t i = 0; job.planned && i < job.terms.panel_count; i++) show_panel(r, &job.panels[i], &out);
     show_text(STDOUT_FILENO, &out);
     return DONE;
 }
@@ -181,12 +177,9 @@ static int show(const struct recording *r)
 /* The job's latest version on record; version 0: there is none. */
 static bool terms_of(const struct recording *r, struct job_terms *terms)
 {
-    struct floor_panel *panels;
-    bool found;
-    if (!floor_job(r->floor, r->number, r->machine->now(r->machine), r->arena, terms, &panels, &found,
-                   r->error))
-        return false;
-    if (!found) *terms = (struct job_terms){0};
+    struct planned_job job;
+    if (!floor_job(r->floor, r->number, r->machine->now(r->machine), r->arena, &job, r->error)) return false;
+    *terms = job.terms;
     return true;
 }
 

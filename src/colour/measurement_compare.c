@@ -116,17 +116,16 @@ static void compare_patches(const struct colour_transform *transform, const stru
     difference->most_of_95 = all[(size_t)ceil(0.95 * (double)count) - 1];
 }
 
-bool measurement_compare(struct machine *machine, struct str profile, const char *profile_name,
-                         const struct measurement *measurement, const char *measurement_name,
-                         struct arena *arena, struct measurement_difference *difference, struct error *error)
+bool measurement_compare(struct machine *machine, const struct measured_profile *pair, struct arena *arena,
+                         struct measurement_difference *difference, struct error *error)
 {
     struct colour_transform *transform;
-    const char *trouble = measurement_trouble(measurement);
+    const char *trouble = measurement_trouble(pair->measurement);
     if (trouble)
-        return error_set(error, FAILURE_INPUT, "%s cannot stand beside a CMYK profile: %s", measurement_name,
-                         trouble);
-    if (!open_profile(machine, profile, profile_name, arena, &transform, error)) return false;
-    compare_patches(transform, measurement, arena, difference);
+        return error_set(error, FAILURE_INPUT, "%s cannot stand beside a CMYK profile: %s",
+                         pair->measurement_name, trouble);
+    if (!open_profile(machine, pair->profile, pair->profile_name, arena, &transform, error)) return false;
+    compare_patches(transform, pair->measurement, arena, difference);
     colour_transform_free(transform);
     return true;
 }

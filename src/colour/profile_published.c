@@ -127,8 +127,8 @@ static bool prints_as(struct machine *machine, struct str profile, const struct 
         .patches = patches, .count = PATCHES, .has_cmyk = true, .has_lab = true};
     struct measurement_difference difference;
     struct error ignored = {0};
-    return measurement_compare(machine, profile, "the profile", &measurement, condition->name, arena,
-                               &difference, &ignored) &&
+    struct measured_profile pair = {profile, &measurement, "the profile", condition->name};
+    return measurement_compare(machine, &pair, arena, &difference, &ignored) &&
            difference.mean <= practice_value("published-near").value &&
            difference.largest <= practice_value("published-near-most").value;
 }

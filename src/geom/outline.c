@@ -49,28 +49,27 @@ static double angle_between(double ux, double uy, double vx, double vy)
 }
 
 /* SVG 1.1, appendix F.6.5 and F.6.6. */
-void outline_arc(struct outline_builder *builder, double rx, double ry, double rotation_deg, bool large,
-                 bool sweep, struct point end, double tolerance)
+void outline_arc(struct outline_builder *builder, const struct arc *arc, double tolerance)
 {
-    struct point start = builder->points[builder->count - 1];
-    rx = fabs(rx), ry = fabs(ry);
+    struct point start = builder->points[builder->count - 1], end = arc->end;
+    double rx = fabs(arc->rx), ry = fabs(arc->ry);
     if (rx == 0 || ry == 0 || (start.x == end.x && start.y == end.y)) {
         outline_add(builder, end);
         return;
     }
-    double phi = rotation_deg * (M_PI / 180), c = cos(phi), s = sin(phi);
+    double phi = arc->rotation_deg * (M_PI / 180), c = cos(phi), s = sin(phi);
     double hx = (start.x - end.x) / 2, hy = (start.y - end.y) / 2;
     double x = c * hx + s * hy, y = -s * hx + c * hy;
     double too_small = x * x / (rx * rx) + y * y / (ry * ry);
     if (too_small > 1) rx *= sqrt(too_small), ry *= sqrt(too_small);
     double under = rx * rx * y * y + ry * ry * x * x;
     double root = sqrt(fmax(0, rx * rx * ry * ry / under - 1));
-    if (large == sweep) root = -root;
+    if (arc->large == arc->sweep) root = -root;
     double cx = root * rx * y / ry, cy = -root * ry * x / rx;
     double first = angle_between(1, 0, (x - cx) / rx, (y - cy) / ry);
     double turn = angle_between((x - cx) / rx, (y - cy) / ry, (-x - cx) / rx, (-y - cy) / ry);
-    if (!sweep && turn > 0) turn -= 2 * M_PI;
-    if (sweep && turn < 0) turn += 2 * M_PI;
+    if (!arc->sweep && turn > 0) turn -= 2 * M_PI;
+    if (arc->sweep && turn < 0) turn += 2 * M_PI;
     struct point centre = {c * cx - s * cy + (start.x + end.x) / 2, s * cx + c * cy + (start.y + end.y) / 2};
     int n = chords(fabs(turn) / (2 * acos(1 - fmin(0.5, tolerance / fmax(rx, ry)))));
     for (int i = 1; i < n; i++) {

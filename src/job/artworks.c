@@ -49,7 +49,9 @@ static void read_at(struct reading *reading, const struct key *key, const struct
 {
     struct artwork_spec *artwork = target;
     double v[2];
-    if (!read_numbers(reading, node, FORM_LENGTH, key->least, key->most, key->words, v, 2)) return;
+    if (!read_numbers(reading, node, &(struct number_list){FORM_LENGTH, key->least, key->most, key->words, 2},
+                      v))
+        return;
     artwork->at_mm = (struct point){v[0], v[1]};
     artwork->has_at = true;
 }

@@ -63,25 +63,23 @@ static bool check_changed(struct machine *machine, const char *file, struct str 
                      first->text);
 }
 
-bool job_edit_file(struct machine *machine, const char *path, const char *fingerprint,
-                   const struct job_change *changes, size_t count, struct arena *arena, struct report *report,
-                   char new_fingerprint[17], bool *conflict, struct error *error)
+bool job_edit_file(struct machine *machine, const char *path, const struct job_edit *edit,
+                   struct arena *arena, struct report *report, struct job_edited *edited, struct error *error)
 {
-    struct str before;
     struct text out;
     char found[17];
     const char *file = job_file_of(machine, path, arena);
-    *conflict = false;
-    if (!read_job_file(machine, file, arena, &before, error)) return false;
-    fingerprint_of(before, found);
-    *conflict = strcmp(found, fingerprint) != 0;
-    if (*conflict)
+    *edited = (struct job_edited){0};
+    if (!read_job_file(machine, file, arena, &edited->before, error)) return false;
+    fingerprint_of(edited->before, found);
+    edited->conflict = strcmp(found, edit->fingerprint) != 0;
+    if (edited->conflict)
         return error_set(error, FAILURE_INPUT,
                          "%s was changed meanwhile by someone else; look at it again, then make the change",
                          file);
-    if (!job_edit(before, changes, count, arena, &out, error)) return false;
+    if (!job_edit(edited->before, edit->changes, edit->count, arena, &out, error)) return false;
     struct str after = {text_string(&out), out.length};
-    fingerprint_of(after, new_fingerprint);
-    return check_changed(machine, file, before, after, arena, report, error) &&
+    fingerprint_of(after, edited->fingerprint);
+    return check_changed(machine, file, edited->before, after, arena, report, error) &&
            machine_write(machine, file, after, true, error);
 }

@@ -68,7 +68,9 @@ static void read_box(struct reading *reading, const struct key *key, const struc
 {
     struct feature *feature = target;
     double v[4];
-    if (!read_numbers(reading, node, FORM_LENGTH, key->least, key->most, key->words, v, 4)) return;
+    if (!read_numbers(reading, node, &(struct number_list){FORM_LENGTH, key->least, key->most, key->words, 4},
+                      v))
+        return;
     if (v[2] > 0 && v[3] > 0)
         feature->box = rect_of(v[0], v[1], v[2], v[3]);
     else
@@ -81,7 +83,9 @@ static void read_line_of_gap(struct reading *reading, const struct key *key, con
 {
     struct feature *feature = target;
     double v[4];
-    if (!read_numbers(reading, node, FORM_LENGTH, key->least, key->most, key->words, v, 4)) return;
+    if (!read_numbers(reading, node, &(struct number_list){FORM_LENGTH, key->least, key->most, key->words, 4},
+                      v))
+        return;
     if (v[0] == v[2] && v[1] == v[3]) {
         report_add(reading->report, place_of(reading, node),
                    "`line` begins and ends at the same point; right would be %s", key->words);
@@ -127,7 +131,9 @@ static void read_points(struct reading *reading, const struct key *key, const st
     }
     for (const struct node *entry = node->first; entry; entry = entry->next) {
         double v[2];
-        if (!read_numbers(reading, entry, FORM_LENGTH, -5000, 5000, "a point [along, height]", v, 2)) return;
+        if (!read_numbers(reading, entry,
+                          &(struct number_list){FORM_LENGTH, -5000, 5000, "a point [along, height]", 2}, v))
+            return;
         struct point *last = feature->polyline_count ? &feature->polyline[feature->polyline_count - 1] : NULL;
         if (last && v[0] <= last->x) {
             report_add(reading->report, place_of(reading, entry),

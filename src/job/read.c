@@ -262,18 +262,18 @@ static const char *comma_hint(struct reading *reading, const struct node *list)
     return "";
 }
 
-bool read_numbers(struct reading *reading, const struct node *node, enum form form, double least, double most,
-                  const char *words, double *values, size_t count)
+bool read_numbers(struct reading *reading, const struct node *node, const struct number_list *list,
+                  double *values)
 {
-    if (!is_list(reading, node, words)) return false;
-    if (node->count != count) {
+    if (!is_list(reading, node, list->words)) return false;
+    if (node->count != list->count) {
         report_add(reading->report, place_of(reading, node), "`%s` has %zu values; right would be %s%s",
-                   node->key, node->count, words, comma_hint(reading, node));
+                   node->key, node->count, list->words, comma_hint(reading, node));
         return false;
     }
     bool ok = true;
     for (const struct node *entry = node->first; entry; entry = entry->next)
-        ok = read_number(reading, entry, form, least, most, values++) && ok;
+        ok = read_number(reading, entry, list->form, list->least, list->most, values++) && ok;
     return ok;
 }
 

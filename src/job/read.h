@@ -89,9 +89,15 @@ bool read_path(struct reading *reading, const struct node *node, const char **pa
 bool reading_may_reach(struct reading *reading, const char *name, struct place asked);
 bool read_number(struct reading *reading, const struct node *node, enum form form, double least, double most,
                  double *value);
-/* A list of exactly `count` numbers. `words`: "a box [x, y, width, height]". */
-bool read_numbers(struct reading *reading, const struct node *node, enum form form, double least, double most,
-                  const char *words, double *values, size_t count);
+/* A list of exactly `count` numbers, each of the same form and range. */
+struct number_list {
+    enum form form;
+    double least, most;
+    const char *words; /* "a box [x, y, width, height]" */
+    size_t count;
+};
+bool read_numbers(struct reading *reading, const struct node *node, const struct number_list *list,
+                  double *values);
 bool read_yes_no(struct reading *reading, const struct node *node, bool *value);
 bool read_choice(struct reading *reading, const struct node *node, const char *const *choices, int *value);
 bool read_date(struct reading *reading, const struct node *node, struct civil_date *date);

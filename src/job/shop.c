@@ -472,7 +472,9 @@ static void read_window(struct reading *reading, const struct key *key, const st
         if (!read_text(reading, source, "the name of the maker's document", &low.source)) return;
     }
     double values[2];
-    if (!read_numbers(reading, list, FORM_TEMPERATURE, key->least, key->most, key->words, values, 2)) return;
+    if (!read_numbers(reading, list,
+                      &(struct number_list){FORM_TEMPERATURE, key->least, key->most, key->words, 2}, values))
+        return;
     if (values[0] > values[1]) {
         report_add(reading->report, place_of(reading, list),
                    "`%s` gives the higher value first; write the lower, then the higher", node->key);
@@ -530,7 +532,9 @@ static void read_ml(struct reading *reading, const struct key *key, const struct
         for (size_t i = 0; i < ink->channel_count; i++) ink->ml_per_m2[i] = ml[0];
         return;
     }
-    if (read_numbers(reading, node, FORM_NUMBER, key->least, key->most, key->words, ml, ink->channel_count))
+    if (read_numbers(
+            reading, node,
+            &(struct number_list){FORM_NUMBER, key->least, key->most, key->words, ink->channel_count}, ml))
         memcpy(ink->ml_per_m2, ml, ink->channel_count * sizeof *ml);
 }
 

@@ -154,7 +154,9 @@ static void read_size(struct reading *reading, const struct key *key, const stru
 {
     struct surface_spec *surface = target;
     double size[2];
-    if (!read_numbers(reading, node, FORM_LENGTH, key->least, key->most, key->words, size, 2)) return;
+    if (!read_numbers(reading, node, &(struct number_list){FORM_LENGTH, key->least, key->most, key->words, 2},
+                      size))
+        return;
     surface->width_mm = size[0], surface->height_mm = size[1];
 }
 

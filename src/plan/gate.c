@@ -274,13 +274,15 @@ struct gate gate_check(const struct print_hold *hold, const struct panel_terms *
 
 /* ---- what comes next ---- */
 
-static struct next_step wait_for(enum fact_kind kind, const char *verb, const char *done, int64_t from,
-                                 int64_t needed, int64_t now, const struct zone *zone, struct arena *arena)
+/* A step that opens at its `from`. */
+static struct next_step wait_for(struct next_step step, const char *verb, const char *done, int64_t now,
+                                 const struct zone *zone, struct arena *arena)
 {
-    bool open = now >= from;
-    const char *why = open ? arena_format(arena, "%s %s", done, zone_words(zone, from, arena))
-                           : arena_format(arena, "%s until %s", verb, zone_words(zone, from, arena));
-    return (struct next_step){kind, from, open, needed, why};
+    const char *at = zone_words(zone, step.from, arena);
+    step.open = now >= step.from;
+    step.why =
+        step.open ? arena_format(arena, "%s %s", done, at) : arena_format(arena, "%s until %s", verb, at);
+    return step;
 }
 
 static struct next_step after_drying(enum fact_kind kind, int64_t needed, const struct panel_terms *t,
@@ -290,7 +292,8 @@ static struct next_step after_drying(enum fact_kind kind, int64_t needed, const 
     if (!s->hung) return (struct next_step){kind, 0, true, needed, "not on record as hung"};
     if (t->dry_s < 0)
         return (struct next_step){kind, 0, false, needed, "does not dry the way the plan names"};
-    return wait_for(kind, "dries", "dry since", dry_end(t, s), needed, now, zone, arena);
+    return wait_for((struct next_step){.kind = kind, .from = dry_end(t, s), .needed = needed}, "dries",
+                    "dry since", now, zone, arena);
 }
 
 static struct next_step after_laminating(enum fact_kind kind, int64_t needed, const struct panel_terms *t,
@@ -301,7 +304,8 @@ static struct next_step after_laminating(enum fact_kind kind, int64_t needed, co
     if (kind == FACT_TRIMMED && !t->trim_waits)
         return (struct next_step){kind, s->laminated, true, needed,
                                   "laminated; trimming may go on meanwhile"};
-    return wait_for(kind, "the laminate bonds", "bonded since", bond_end(t, s), needed, now, zone, arena);
+    return wait_for((struct next_step){.kind = kind, .from = bond_end(t, s), .needed = needed},
+                    "the laminate bonds", "bonded since", now, zone, arena);
 }
 
 /* A print that a stop or the job's `start` holds up is not to be done now. */

@@ -98,21 +98,20 @@ static double lengthening(struct affine m)
 }
 
 /* An arc stays an ellipse under the transform, but not one of the same axes: flattened before it. */
-void trace_arc(struct trace *trace, double rx, double ry, double rotation_deg, bool large, bool sweep,
-               struct point to)
+void trace_arc(struct trace *trace, const struct arc *arc)
 {
     begin_if_needed(trace);
     double scale = lengthening(trace->to_vehicle);
     size_t from = trace->open.count;
     if (usable(trace) && scale > 0 && isfinite(scale)) {
-        struct outline_builder arc = {.arena = trace->arena};
-        outline_add(&arc, trace->at);
-        outline_arc(&arc, rx, ry, rotation_deg, large, sweep, to, trace->tolerance / scale);
-        for (size_t i = 1; i < arc.count; i++)
-            outline_add(&trace->open, affine_apply(trace->to_vehicle, arc.points[i]));
+        struct outline_builder flat = {.arena = trace->arena};
+        outline_add(&flat, trace->at);
+        outline_arc(&flat, arc, trace->tolerance / scale);
+        for (size_t i = 1; i < flat.count; i++)
+            outline_add(&trace->open, affine_apply(trace->to_vehicle, flat.points[i]));
     }
     check(trace, from);
-    trace->at = to;
+    trace->at = arc->end;
 }
 
 void trace_close(struct trace *trace)
@@ -230,7 +229,7 @@ static void draw(struct path *path)
         trace_line(trace, (struct point){trace->at.x, n[0] + (relative ? trace->at.y : 0)});
         break;
     case 'A':
-        trace_arc(trace, n[0], n[1], n[2], n[3] != 0, n[4] != 0, point_at(path, 5));
+        trace_arc(trace, &(struct arc){n[0], n[1], n[2], n[3] != 0, n[4] != 0, point_at(path, 5)});
         break;
     case 'Z':
         trace_close(trace);

@@ -39,7 +39,7 @@ static void ellipse(struct shape *shape, double cx, double cy, double rx, double
     trace_move(shape->trace, (struct point){cx + rx, cy});
     for (int i = 1; i <= 4; i++) {
         static const double x[] = {1, 0, -1, 0, 1}, y[] = {0, 1, 0, -1, 0};
-        trace_arc(shape->trace, rx, ry, 0, false, true, (struct point){cx + x[i] * rx, cy + y[i] * ry});
+        trace_arc(shape->trace, &(struct arc){rx, ry, 0, false, true, {cx + x[i] * rx, cy + y[i] * ry}});
     }
     trace_close(shape->trace);
 }
@@ -69,13 +69,13 @@ static void draw_rect(struct shape *shape)
     struct trace *t = shape->trace;
     trace_move(t, (struct point){x + rx, y});
     trace_line(t, (struct point){x + w - rx, y});
-    trace_arc(t, rx, ry, 0, false, true, (struct point){x + w, y + ry});
+    trace_arc(t, &(struct arc){rx, ry, 0, false, true, {x + w, y + ry}});
     trace_line(t, (struct point){x + w, y + h - ry});
-    trace_arc(t, rx, ry, 0, false, true, (struct point){x + w - rx, y + h});
+    trace_arc(t, &(struct arc){rx, ry, 0, false, true, {x + w - rx, y + h}});
     trace_line(t, (struct point){x + rx, y + h});
-    trace_arc(t, rx, ry, 0, false, true, (struct point){x, y + h - ry});
+    trace_arc(t, &(struct arc){rx, ry, 0, false, true, {x, y + h - ry}});
     trace_line(t, (struct point){x, y + ry});
-    trace_arc(t, rx, ry, 0, false, true, (struct point){x + rx, y});
+    trace_arc(t, &(struct arc){rx, ry, 0, false, true, {x + rx, y}});
     trace_close(t);
 }
 

@@ -59,8 +59,7 @@ struct trace {
 struct trace trace_new(struct arena *arena, struct affine to_vehicle, double tolerance, size_t points_most);
 void trace_move(struct trace *trace, struct point to);
 void trace_line(struct trace *trace, struct point to);
-void trace_arc(struct trace *trace, double rx, double ry, double rotation_deg, bool large, bool sweep,
-               struct point to);
+void trace_arc(struct trace *trace, const struct arc *arc);
 void trace_close(struct trace *trace);
 void trace_end(struct trace *trace); /* puts the last part away; parts of one point are dropped */
 

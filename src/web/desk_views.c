@@ -207,17 +207,15 @@ void do_edit(struct request *request, struct reply *reply)
     }
     struct report report = report_new(request->arena);
     struct error error = {0};
-    struct str before = {0};
-    char now[17];
-    bool conflict = false;
+    struct job_edit edit = {fingerprint, changes, count};
+    struct job_edited edited;
     pthread_mutex_lock(&server->changing);
-    bool ok = desk_edit(server->machine, folder, fingerprint, changes, count, request->arena, &report, now,
-                        &before, &conflict, &error);
-    if (ok) undo_keep(&server->undos, folder, before, now);
+    bool ok = desk_edit(server->machine, folder, &edit, request->arena, &report, &edited, &error);
+    if (ok) undo_keep(&server->undos, folder, edited.before, edited.fingerprint);
     pthread_mutex_unlock(&server->changing);
     if (ok)
-        changed(request, reply, folder, now);
-    else if (conflict)
+        changed(request, reply, folder, edited.fingerprint);
+    else if (edited.conflict)
         refuse_conflict(request, reply);
     else if (report.errors)
         refuse_mistakes(request, reply, &report);
@@ -226,15 +224,15 @@ void do_edit(struct request *request, struct reply *reply)
 }
 
 /* Under the lock. *any: there was something to go back to. */
-static bool put_back(struct request *request, const char *folder, const char *fingerprint, char now[17],
-                     bool *any, bool *conflict, struct error *error)
+static bool put_back(struct request *request, const char *folder, const char *fingerprint, bool *any,
+                     struct job_edited *edited, struct error *error)
 {
     struct server *server = request->server;
     struct str text;
-    *conflict = false;
+    *edited = (struct job_edited){0};
     *any = undo_take(&server->undos, folder, fingerprint, request->arena, &text);
     if (!*any) return false;
-    bool ok = desk_put_back(server->machine, folder, fingerprint, text, request->arena, now, conflict, error);
+    bool ok = desk_put_back(server->machine, folder, fingerprint, text, request->arena, edited, error);
     if (!ok) undo_keep(&server->undos, folder, text, fingerprint);
     return ok;
 }
@@ -245,20 +243,20 @@ void do_undo(struct request *request, struct reply *reply)
     const char *folder = folder_or_refuse(request, reply),
                *fingerprint = form_get(&request->form, "fingerprint");
     if (!folder) return;
-    char now[17];
-    bool any, conflict;
+    struct job_edited edited;
+    bool any;
     struct error error = {0};
     pthread_mutex_lock(&server->changing);
-    bool ok = put_back(request, folder, fingerprint ? fingerprint : "", now, &any, &conflict, &error);
+    bool ok = put_back(request, folder, fingerprint ? fingerprint : "", &any, &edited, &error);
     pthread_mutex_unlock(&server->changing);
     if (ok)
-        changed(request, reply, folder, now);
+        changed(request, reply, folder, edited.fingerprint);
     else if (!any)
         reply_refuse(
             request, reply, 422,
             "There is nothing to undo: nothing was changed here, or the job file was changed elsewhere "
             "since.");
-    else if (conflict)
+    else if (edited.conflict)
         refuse_conflict(request, reply);
     else
         reply_error(request, reply, &error);

@@ -72,10 +72,9 @@ static void steps_json(struct json *json, const struct plan *plan)
 
 struct job_answer {
     struct request *request;
-    struct job_terms terms;
-    struct floor_panel *panels;
+    struct planned_job plan;
     struct floor_job listed; /* as in the floor's list, planned or not */
-    bool planned, working;
+    bool working;
     struct work work;
     char failed[WORK_WORDS]; /* how planning ended before */
     const char *folder, *trouble;
@@ -85,13 +84,13 @@ struct job_answer {
 static void expected_json(struct json *json, const struct job_answer *a, const struct plan *plan)
 {
     const struct zone *zone = plan->input->zone;
-    bool late = a->planned ? a->listed.late : plan->promise.late;
-    int64_t late_s = a->planned ? a->listed.late_s : plan->promise.late_s;
+    bool late = a->plan.planned ? a->listed.late : plan->promise.late;
+    int64_t late_s = a->plan.planned ? a->listed.late_s : plan->promise.late_s;
     json_open_object(json, "expected");
     write_time(json, "earliest_install", zone, plan->has_install ? plan->earliest_install : 0);
     write_time(json, "finished", zone, plan->promise.expected);
     write_time(json, "due", zone, plan->promise.due);
-    write_time(json, "first_promised", zone, a->terms.first_promised);
+    write_time(json, "first_promised", zone, a->plan.terms.first_promised);
     json_bool(json, "late", late);
     json_string(json, "late_words", late ? write_span(late_s, json->out->arena) : NULL);
     json_string(json, "decides", plan->decides);
@@ -135,15 +134,16 @@ static void job_json(struct json *json, const struct job_answer *a, const struct
     json_string(json, "title", a->listed.title);
     json_string(json, "vehicle", a->listed.vehicle);
     json_string(json, "stage", stage_words(a->listed.stage));
-    json_whole(json, "version", a->planned ? a->terms.version : 0);
-    json_bool(json, "planned", a->planned);
+    json_whole(json, "version", a->plan.planned ? a->plan.terms.version : 0);
+    json_bool(json, "planned", a->plan.planned);
     json_bool(json, "inches", floor_inches(server->floor, a->request->parts[0]));
     json_string(json, "trouble", a->trouble);
     work_json(json, "planning", a->working && a->work.kind == WORK_PLAN, &a->work);
     work_json(json, "making", a->working && a->work.kind != WORK_PLAN, &a->work);
     live_json(json, a, live);
     json_open_list(json, "panels");
-    for (size_t i = 0; a->planned && i < a->terms.panel_count; i++) panel_json(json, &a->panels[i], zone);
+    for (size_t i = 0; a->plan.planned && i < a->plan.terms.panel_count; i++)
+        panel_json(json, &a->plan.panels[i], zone);
     json_close(json);
     job_files_json(json, a->request, a->folder);
     json_close(json);
@@ -164,8 +164,7 @@ static bool gather(struct job_answer *a, struct error *error)
     struct request *r = a->request;
     struct server *server = r->server;
     int64_t now = server->machine->now(server->machine);
-    if (!floor_job(server->floor, r->parts[0], now, r->arena, &a->terms, &a->panels, &a->planned, error))
-        return false;
+    if (!floor_job(server->floor, r->parts[0], now, r->arena, &a->plan, error)) return false;
     a->working = works_look(&server->works, r->parts[0], &a->work);
     return find_listed(a, now, error);
 }
@@ -177,7 +176,7 @@ static struct live_slot *open_or_plan(struct job_answer *a, struct error *error)
 {
     struct server *server = a->request->server;
     bool waits = a->working && a->work.kind == WORK_PLAN, looks_only = a->request->visitor.role != ROLE_SHOP;
-    if (!a->planned && !a->working && a->listed.stage != STAGE_BROKEN) {
+    if (!a->plan.planned && !a->working && a->listed.stage != STAGE_BROKEN) {
         struct live_slot *slot = lives_take(&server->lives, server->floor, a->request->parts[0], true, error);
         if (slot && !live_report(slot->live)->errors) return slot;
         if (slot) { /* its mistakes were mended outside */

@@ -15,8 +15,7 @@ struct panel_page {
     struct request *request;
     struct arena *arena;
     const struct zone *zone;
-    struct job_terms terms;
-    struct floor_panel *panels;
+    struct planned_job job;
     const struct floor_panel *panel;
     int64_t now;
     bool inches; /* lengths of this job */
@@ -40,7 +39,6 @@ static bool find_panel(struct panel_page *page, struct reply *reply)
 {
     struct request *r = page->request;
     struct error error = {0};
-    bool found;
     page->inches = floor_inches(r->server->floor, r->parts[0]);
     if (!floor_number(r->server->floor, r->parts[0], page->arena, NULL)) {
         reply_refuse(
@@ -51,13 +49,12 @@ static bool find_panel(struct panel_page *page, struct reply *reply)
                          r->parts[0]));
         return false;
     }
-    if (!floor_job(r->server->floor, r->parts[0], page->now, page->arena, &page->terms, &page->panels, &found,
-                   &error)) {
+    if (!floor_job(r->server->floor, r->parts[0], page->now, page->arena, &page->job, &error)) {
         reply_error(r, reply, &error);
         return false;
     }
-    for (size_t i = 0; found && i < page->terms.panel_count; i++)
-        if (!strcasecmp(page->panels[i].terms.panel, r->parts[1])) page->panel = &page->panels[i];
+    for (size_t i = 0; page->job.planned && i < page->job.terms.panel_count; i++)
+        if (!strcasecmp(page->job.panels[i].terms.panel, r->parts[1])) page->panel = &page->job.panels[i];
     if (!page->panel)
         reply_refuse(r, reply, 404,
                      "There is no such panel in the latest plan of this job. Perhaps it was planned anew "
@@ -92,11 +89,11 @@ static void describe(struct panel_page *page)
 {
     const struct panel_terms *t = &page->panel->terms;
     size_t on_surface = 0;
-    for (size_t i = 0; i < page->terms.panel_count; i++)
-        on_surface += page->panels[i].terms.surface_index == t->surface_index;
-    set(page, "job", page->terms.job);
-    set(page, "title", page->terms.title);
-    set(page, "vehicle", page->terms.vehicle);
+    for (size_t i = 0; i < page->job.terms.panel_count; i++)
+        on_surface += page->job.panels[i].terms.surface_index == t->surface_index;
+    set(page, "job", page->job.terms.job);
+    set(page, "title", page->job.terms.title);
+    set(page, "vehicle", page->job.terms.vehicle);
     set(page, "panel", t->panel);
     set(page, "surface", t->surface);
     set(page, "order", arena_format(page->arena, "%d", t->order));
@@ -106,12 +103,13 @@ static void describe(struct panel_page *page)
                      spaced(page, rect_height(t->visible)), unit(page)));
     set(page, "unit", page->inches ? "in" : NULL);
     set(page, "front_words", front_words(t->front));
-    set(page, "version", arena_format(page->arena, "%lld", (long long)page->terms.version));
+    set(page, "version", arena_format(page->arena, "%lld", (long long)page->job.terms.version));
     set(page, "revision",
         arena_format(page->arena, "%lld", (long long)floor_revision(page->request->server->floor)));
     set(page, "person", page->request->visitor.open ? NULL : page->request->visitor.name);
     set(page, "now_s", arena_format(page->arena, "%lld", (long long)page->now));
-    set(page, "picture", panel_picture(page->panels, page->terms.panel_count, page->panel, page->arena));
+    set(page, "picture",
+        panel_picture(page->job.panels, page->job.terms.panel_count, page->panel, page->arena));
 }
 
 /* "over left-2;under left-3;gap left-4", as the plan version has it. */
@@ -206,8 +204,8 @@ static void fields(struct panel_page *page)
     set(page, "surface_words", laminates ? "Roller" : "Vehicle's surface");
     set_if(page, "asks_humidity", kind == FACT_HUNG);
     set_if(page, "asks_roll", laminates || prints);
-    if (laminates) rolls(page, "laminate", page->terms.laminate);
-    if (prints) rolls(page, "film", page->terms.film);
+    if (laminates) rolls(page, "laminate", page->job.terms.laminate);
+    if (prints) rolls(page, "film", page->job.terms.film);
 }
 
 /* ---- what else may be put on record ---- */
@@ -400,11 +398,11 @@ void do_panel(struct request *request, struct reply *reply)
     if (!find_panel(&page, reply)) return;
     const char *kind = form_get(&request->form, "kind");
     bool on_fact = kind && !strcmp(kind, fact_kind_name(FACT_WITHDRAWN));
-    put_fact(request, page.terms.job, &page.panel->terms.panel, on_fact ? 0 : 1, &result);
+    put_fact(request, page.job.terms.job, &page.panel->terms.panel, on_fact ? 0 : 1, &result);
     if (result.status || !result.answer.count) {
         show_refusal(&page, &result, reply);
         return;
     }
-    reply_go_to(reply, arena_format(request->arena, "/P/%s/%s?recorded=%lld", page.terms.job,
+    reply_go_to(reply, arena_format(request->arena, "/P/%s/%s?recorded=%lld", page.job.terms.job,
                                     page.panel->terms.panel, (long long)result.answer.first));
 }

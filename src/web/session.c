@@ -151,23 +151,23 @@ static unsigned take_try(struct sessions *sessions, const char *name, const char
     return wait;
 }
 
-bool session_sign_in(struct sessions *sessions, const struct person *people, size_t count, const char *name,
-                     const char *password, const char *address, const char *held, int64_t now,
-                     char token[SESSION_TOKEN], unsigned *wait_s)
+bool session_sign_in(struct sessions *sessions, const struct person *people, size_t count,
+                     const struct sign_in *sign_in, char token[SESSION_TOKEN], unsigned *wait_s)
 {
+    const char *name = sign_in->name, *address = sign_in->address, *held = sign_in->held;
     const struct person *person = NULL;
     for (size_t i = 0; i < count; i++)
         if (!strcmp(people[i].name, name)) person = &people[i];
-    *wait_s = take_try(sessions, name, address, held, now);
+    *wait_s = take_try(sessions, name, address, held, sign_in->now);
     if (*wait_s) return false;
-    bool right = password_right(sessions, person, password);
+    bool right = password_right(sessions, person, sign_in->password);
     pthread_mutex_lock(&sessions->mutex);
     sessions->hashes--;
     if (right) {
-        struct session *before = known_device(sessions, name, held, now);
+        struct session *before = known_device(sessions, name, held, sign_in->now);
         if (!before) patience_forget(&sessions->patience, '@', address);
         if (!before) patience_forget(&sessions->patience, '=', name);
-        begin(sessions, person, before, now, token);
+        begin(sessions, person, before, sign_in->now, token);
     }
     pthread_mutex_unlock(&sessions->mutex);
     return right;

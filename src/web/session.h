@@ -44,11 +44,15 @@ struct sessions {
 bool sessions_start(struct sessions *sessions); /* false: no randomness to be had */
 void sessions_end(struct sessions *sessions);
 
-/* `held`: the token that the browser has, or NULL. false: *wait_s says how long to wait before the next try,
- * 0: name or password is wrong. */
-bool session_sign_in(struct sessions *sessions, const struct person *people, size_t count, const char *name,
-                     const char *password, const char *address, const char *held, int64_t now,
-                     char token[SESSION_TOKEN], unsigned *wait_s);
+struct sign_in {
+    const char *name, *password;
+    const char *address; /* that it comes from */
+    const char *held;    /* the token that the browser has, or NULL */
+    int64_t now;
+};
+/* Among `people`. false: *wait_s says how long to wait before the next try, 0: name or password is wrong. */
+bool session_sign_in(struct sessions *sessions, const struct person *people, size_t count,
+                     const struct sign_in *sign_in, char token[SESSION_TOKEN], unsigned *wait_s);
 /* Whose session it is, among these; NULL: nobody's, or that of one who was taken out or has a new password.
  */
 const struct person *session_find(struct sessions *sessions, const struct person *people, size_t count,

@@ -55,8 +55,10 @@ void do_sign_in(struct request *request, struct reply *reply)
         return;
     }
     if (name && password && strlen(name) <= FACT_NAME_MOST && strlen(password) <= PASSWORD_MOST &&
-        session_sign_in(&server->sessions, people, count, name, password, request->address,
-                        request_token(request), server_seconds(server), token, &wait_s)) {
+        session_sign_in(&server->sessions, people, count,
+                        &(struct sign_in){name, password, request->address, request_token(request),
+                                          server_seconds(server)},
+                        token, &wait_s)) {
         server_keep_sessions(server);
         reply_go_to(reply, where_to(to));
         reply->cookie = cookie(request, token, SESSION_LASTS_S + SESSION_KNOWN_S);

@@ -523,12 +523,10 @@ static void a_late_start_is_seen(void **state)
 {
     (void)state;
     plan("LV-1");
-    struct floor_panel *panels;
-    struct job_terms first, later;
-    bool found;
+    struct planned_job first, later;
     struct error error = {0};
-    assert_true(floor_job(place, "LV-1", clock_s, arena, &first, &panels, &found, &error));
-    assert_true(found && first.version == 1 && first.has_install);
+    assert_true(floor_job(place, "LV-1", clock_s, arena, &first, &error));
+    assert_true(first.planned && first.terms.version == 1 && first.terms.has_install);
     assert_false(view().jobs[0].late);
     clock_s = MONDAY + 2 * DAY + 10 * HOUR;
     struct floor_view seen = view();
@@ -536,21 +534,21 @@ static void a_late_start_is_seen(void **state)
     const char *unused;
     outside_run(arena, &unused, "sed -i 's/2027-03-12T17:00/2027-03-08T12:00/' '%s/van/job.yaml'", folder);
     plan("LV-1");
-    assert_true(floor_job(place, "LV-1", clock_s, arena, &later, &panels, &found, &error));
-    assert_int_equal(later.version, 2);
-    assert_in_range(later.earliest_install, MONDAY + 7 * DAY + 8 * HOUR + 14 * 60,
+    assert_true(floor_job(place, "LV-1", clock_s, arena, &later, &error));
+    assert_int_equal(later.terms.version, 2);
+    assert_in_range(later.terms.earliest_install, MONDAY + 7 * DAY + 8 * HOUR + 14 * 60,
                     MONDAY + 7 * DAY + 8 * HOUR + 55 * 60);
-    assert_int_equal(later.first_promised, first.finished);
-    assert_true(later.finished > first.finished);
-    assert_int_equal(panels[0].terms.print_start, clock_s);
+    assert_int_equal(later.terms.first_promised, first.terms.finished);
+    assert_true(later.terms.finished > first.terms.finished);
+    assert_int_equal(later.panels[0].terms.print_start, clock_s);
     seen = view();
     assert_true(seen.jobs[0].late && seen.ready[0].late);
-    assert_int_equal(seen.jobs[0].late_s, later.finished - later.due);
-    assert_int_equal(seen.jobs[0].expected, later.finished);
-    assert_true(panels[0].late);
+    assert_int_equal(seen.jobs[0].late_s, later.terms.finished - later.terms.due);
+    assert_int_equal(seen.jobs[0].expected, later.terms.finished);
+    assert_true(later.panels[0].late);
     plan("LV-1");
-    assert_true(floor_job(place, "LV-1", clock_s, arena, &later, &panels, &found, &error));
-    assert_int_equal(later.version, 2); /* nothing changed */
+    assert_true(floor_job(place, "LV-1", clock_s, arena, &later, &error));
+    assert_int_equal(later.terms.version, 2); /* nothing changed */
 }
 
 /* left-1 is printed, then the seam is moved: the piece in the shop no longer is the piece in the plan. */
@@ -600,21 +598,19 @@ static void length_marks(void **state)
     struct fact fact = said(FACT_MEASURED);
     fact.planned_mm = 1500, fact.measured_mm = 1501.2;
     tell(fact, "left-1");
-    struct job_terms terms;
-    struct floor_panel *panels;
-    bool found;
+    struct planned_job job;
     struct error error = {0};
-    assert_true(floor_job(place, "LV-1", clock_s, arena, &terms, &panels, &found, &error));
-    assert_true(fabs(panels[0].terms.print_mm - 2000) < 1e-9);
-    assert_true(fabs(panels[0].length.miss_mm - 1.6) < 1e-9 && !panels[0].length.within);
-    assert_true(fabs(panels[0].length.feed_percent - 150000.0 / 1501.2) < 1e-9);
-    assert_true(isnan(panels[1].length.miss_mm));
-    assert_int_equal(panels[0].fact_count, 2);
-    assert_int_equal(panels[0].facts[0].kind, FACT_MEASURED);
+    assert_true(floor_job(place, "LV-1", clock_s, arena, &job, &error));
+    assert_true(fabs(job.panels[0].terms.print_mm - 2000) < 1e-9);
+    assert_true(fabs(job.panels[0].length.miss_mm - 1.6) < 1e-9 && !job.panels[0].length.within);
+    assert_true(fabs(job.panels[0].length.feed_percent - 150000.0 / 1501.2) < 1e-9);
+    assert_true(isnan(job.panels[1].length.miss_mm));
+    assert_int_equal(job.panels[0].fact_count, 2);
+    assert_int_equal(job.panels[0].facts[0].kind, FACT_MEASURED);
     fact = said(FACT_MEASURED), fact.measured_mm = 2000.4;
     tell(fact, "left-1"); /* after laminating, over the whole print */
-    assert_true(floor_job(place, "LV-1", clock_s, arena, &terms, &panels, &found, &error));
-    assert_true(fabs(panels[0].length.miss_mm - 0.4) < 1e-9 && panels[0].length.within);
+    assert_true(floor_job(place, "LV-1", clock_s, arena, &job, &error));
+    assert_true(fabs(job.job.panels[0].length.miss_mm - 0.4) < 1e-9 && panels[0].length.within);
 }
 
 /* Read back by Python's own csv and json modules. */

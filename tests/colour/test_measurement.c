@@ -298,7 +298,8 @@ static void comparison_is_transiccs(void **state)
         struct lab *labs = transicc(profiles[i], &m);
         if (!labs) skip();
         assert_true(machine_read(&machine, profiles[i], 64 << 20, arena, &profile, &error));
-        if (!measurement_compare(&machine, profile, "p", &m, "m", arena, &d, &error))
+        if (!measurement_compare(&machine, &(struct measured_profile){profile, &m, "p", "m"}, arena, &d,
+                                 &error))
             fail_msg("%s", error.text);
         double sum = 0, most = 0;
         for (size_t k = 0; k < m.count; k++) {
@@ -341,7 +342,8 @@ static void a_profile_agrees_with_itself(void **state)
     struct error error = {0};
     struct str profile;
     assert_true(machine_read(&machine, path, 64 << 20, arena, &profile, &error));
-    assert_true(measurement_compare(&machine, profile, "p", &m, "m", arena, &d, &error));
+    assert_true(
+        measurement_compare(&machine, &(struct measured_profile){profile, &m, "p", "m"}, arena, &d, &error));
     assert_int_equal(d.count, 256);
     assert_true(d.mean < 0.01 && d.largest < 0.05);
 }
@@ -359,7 +361,8 @@ static void the_worse_of_two_is_told(void **state)
     struct error error = {0};
     struct str profile;
     assert_true(machine_read(&machine, path, 64 << 20, arena, &profile, &error));
-    assert_true(measurement_compare(&machine, profile, "p", &m, "m", arena, &d, &error));
+    assert_true(
+        measurement_compare(&machine, &(struct measured_profile){profile, &m, "p", "m"}, arena, &d, &error));
     assert_int_equal(d.worst_count, 2);
     assert_ptr_equal(d.worst[0].patch, &m.patches[2]);
     assert_true(d.worst[0].ciede2000 == d.largest && d.worst[1].patch == &m.patches[1]);
@@ -371,16 +374,18 @@ static void unlike_things_are_not_compared(void **state)
     struct measurement_difference d;
     struct error error = {0};
     struct measurement cmyk = read_text(small), other = read_text(replaced(small, "CMYK_K", "OTHER"));
-    assert_false(measurement_compare(&machine, str_from("junk"), "p.icc", &cmyk, "m", arena, &d, &error));
+    assert_false(measurement_compare(
+        &machine, &(struct measured_profile){str_from("junk"), &cmyk, "p.icc", "m"}, arena, &d, &error));
     assert_non_null(strstr(error.text, "p.icc"));
-    assert_false(
-        measurement_compare(&machine, str_from("junk"), "p.icc", &other, "m.txt", arena, &d, &error));
+    assert_false(measurement_compare(
+        &machine, &(struct measured_profile){str_from("junk"), &other, "p.icc", "m.txt"}, arena, &d, &error));
     assert_non_null(strstr(error.text, "m.txt"));
     const char *monitor = shared("icc/SM245B.icc");
     struct str bytes;
     if (!monitor) skip();
     assert_true(machine_read(&machine, monitor, 64 << 20, arena, &bytes, &error));
-    assert_false(measurement_compare(&machine, bytes, "p.icc", &cmyk, "m", arena, &d, &error));
+    assert_false(measurement_compare(&machine, &(struct measured_profile){bytes, &cmyk, "p.icc", "m"}, arena,
+                                     &d, &error));
     assert_non_null(strstr(error.text, "RGB"));
 }
 

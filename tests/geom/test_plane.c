@@ -15,8 +15,8 @@ static void arcs_make_a_circle(void **state)
     (void)state;
     struct outline_builder b = {.arena = arena};
     outline_add(&b, (struct point){100, 0});
-    outline_arc(&b, 100, 100, 0, false, true, (struct point){-100, 0}, 0.01);
-    outline_arc(&b, 100, 100, 0, false, true, (struct point){100, 0}, 0.01);
+    outline_arc(&b, &(struct arc){100, 100, 0, false, true, {-100, 0}}, 0.01);
+    outline_arc(&b, &(struct arc){100, 100, 0, false, true, {100, 0}}, 0.01);
     struct polygon circle = {b.points, b.count - 1};
     near(polygon_area(&circle), M_PI * 1e4, M_PI * 2 * 100 * 0.01);
     for (size_t i = 0; i + 1 < circle.count; i++) {
@@ -32,7 +32,7 @@ static void small_radii_grow(void **state)
     (void)state;
     struct outline_builder b = {.arena = arena};
     outline_add(&b, (struct point){0, 0});
-    outline_arc(&b, 1, 1, 30, true, true, (struct point){20, 0}, 0.001);
+    outline_arc(&b, &(struct arc){1, 1, 30, true, true, {20, 0}}, 0.001);
     for (size_t i = 0; i < b.count; i++) near(hypot(b.points[i].x - 10, b.points[i].y), 10, 1e-6);
 }
 

@@ -105,8 +105,8 @@ static void refusals(void **state)
 
 struct edited {
     struct folder folder;
-    char before[17], after[17];
-    bool conflict;
+    char before[17];
+    struct job_edited edited;
 };
 
 static void edited_new(struct edited *e)
@@ -121,8 +121,9 @@ static void edited_new(struct edited *e)
 
 static bool edit(struct edited *e, const char *fingerprint, const char *path, const char *value)
 {
-    return job_edit_file(&e->folder.machine, e->folder.path, fingerprint, &(struct job_change){path, value},
-                         1, e->folder.arena, &e->folder.report, e->after, &e->conflict, &e->folder.error);
+    struct job_edit edit = {fingerprint, &(struct job_change){path, value}, 1};
+    return job_edit_file(&e->folder.machine, e->folder.path, &edit, e->folder.arena, &e->folder.report,
+                         &e->edited, &e->folder.error);
 }
 
 static void a_file_is_changed_once(void **state)
@@ -132,14 +133,14 @@ static void a_file_is_changed_once(void **state)
     char now[17];
     edited_new(&e);
     assert_true(edit(&e, e.before, "surfaces.near side.seams", "[1350]"));
-    assert_false(e.conflict);
+    assert_false(e.edited.conflict);
     assert_true(job_file_fingerprint(&e.folder.machine, e.folder.path, e.folder.arena, now, NULL));
-    assert_string_equal(now, e.after);
+    assert_string_equal(now, e.edited.fingerprint);
     assert_string_not_equal(now, e.before);
     assert_true(folder_load(&e.folder));
     assert_int_equal(e.folder.job->surfaces[0].seam_count, 1);
     assert_false(edit(&e, e.before, "title", "Other")); /* from a view that is no longer so */
-    assert_true(e.conflict);
+    assert_true(e.edited.conflict);
     assert_true(folder_load(&e.folder));
     assert_string_equal(e.folder.job->title, "Two sides and a roof");
     folder_free(&e.folder);
@@ -152,7 +153,7 @@ static void what_is_unsound_is_not_written(void **state)
     char now[17];
     edited_new(&e);
     assert_false(edit(&e, e.before, "print.overlap", "12 furlongs"));
-    assert_false(e.conflict);
+    assert_false(e.edited.conflict);
     assert_int_equal(e.folder.report.errors, 1);
     assert_true(job_file_fingerprint(&e.folder.machine, e.folder.path, e.folder.arena, now, NULL));
     assert_string_equal(now, e.before);
@@ -169,7 +170,7 @@ static void old_mistakes_do_not_stand_in_the_way(void **state)
                  "van-cast}\n");
     assert_true(job_file_fingerprint(&e.folder.machine, e.folder.path, e.folder.arena, e.before, NULL));
     assert_true(edit(&e, e.before, "surfaces.left.size", "[2000, 500]"));
-    memcpy(e.before, e.after, sizeof e.before);
+    memcpy(e.before, e.edited.fingerprint, sizeof e.before);
     assert_true(edit(&e, e.before, "titel", NULL));
     folder_load(&e.folder);
     assert_int_equal(e.folder.report.errors, 0);
@@ -184,7 +185,7 @@ static void json_is_left_alone(void **state)
     unlink(path_join(e.folder.arena, e.folder.path, "job.yaml"));
     folder_write(&e.folder, "job.json", "{\"title\": \"A\"}");
     assert_false(edit(&e, e.before, "title", "B"));
-    assert_false(e.conflict);
+    assert_false(e.edited.conflict);
     assert_non_null(strstr(e.folder.error.text, "JSON"));
     folder_free(&e.folder);
 }

@@ -32,12 +32,16 @@ static void signs_in_and_out(void **state)
     assert_true(password_hash(right, hash));
     assert_true(!strncmp(hash, "$argon2id$", 10));
     const struct person person = {"bench one", ROLE_SHOP, hash};
-    assert_false(session_sign_in(s, &person, 1, "bench one", "seven panels on the right", "a", NULL, 1000,
+    assert_false(session_sign_in(s, &person, 1,
+                                 &(struct sign_in){"bench one", "seven panels on the right", "a", NULL, 1000},
                                  token, &wait));
     assert_int_equal(wait, 0);
-    assert_false(session_sign_in(s, &person, 1, "bench two", right, "a", NULL, 1000, token, &wait));
-    assert_true(session_sign_in(s, &person, 1, "bench one", right, "a", NULL, 1000, token, &wait));
-    assert_true(session_sign_in(s, &person, 1, "bench one", right, "a", NULL, 1000, other, &wait));
+    assert_false(
+        session_sign_in(s, &person, 1, &(struct sign_in){"bench two", right, "a", NULL, 1000}, token, &wait));
+    assert_true(
+        session_sign_in(s, &person, 1, &(struct sign_in){"bench one", right, "a", NULL, 1000}, token, &wait));
+    assert_true(
+        session_sign_in(s, &person, 1, &(struct sign_in){"bench one", right, "a", NULL, 1000}, other, &wait));
     assert_string_not_equal(token, other);
     assert_ptr_equal(session_find(s, &person, 1, token, 2000), &person);
     assert_null(session_find(s, &person, 1, "0123456789abcdef", 2000));
@@ -58,8 +62,10 @@ static void a_session_ends_with_its_person_and_password(void **state)
     assert_true(password_hash(right, hash));
     assert_true(password_hash(right, newer));
     const struct person person = {"bench one", ROLE_VIEWER, hash}, again = {"bench one", ROLE_VIEWER, newer};
-    assert_true(session_sign_in(s, &person, 1, "bench one", right, "a", NULL, 1000, token, &wait));
-    assert_true(session_sign_in(s, &person, 1, "bench one", right, "a", NULL, 1000, other, &wait));
+    assert_true(
+        session_sign_in(s, &person, 1, &(struct sign_in){"bench one", right, "a", NULL, 1000}, token, &wait));
+    assert_true(
+        session_sign_in(s, &person, 1, &(struct sign_in){"bench one", right, "a", NULL, 1000}, other, &wait));
     assert_null(session_find(s, NULL, 0, token, 1001));
     assert_null(session_find(s, &person, 1, token, 1002)); /* entered again later, it does not come back */
     assert_ptr_equal(session_find(s, &person, 1, other, 1002), &person);
@@ -118,24 +124,31 @@ static void a_known_device_is_not_locked_out(void **state)
     unsigned wait;
     assert_true(password_hash(right, hash));
     const struct person person = {"bench one", ROLE_SHOP, hash};
-    assert_true(session_sign_in(s, &person, 1, "bench one", right, "a", NULL, 1000, token, &wait));
+    assert_true(
+        session_sign_in(s, &person, 1, &(struct sign_in){"bench one", right, "a", NULL, 1000}, token, &wait));
     session_sign_out(s, token);
     for (int i = 0; i < TRIES_FREE; i++)
-        assert_false(session_sign_in(s, &person, 1, "bench one", "guess", "a", NULL, 2000, again, &wait));
-    assert_false(session_sign_in(s, &person, 1, "bench one", right, "a", NULL, 2000, again, &wait));
-    assert_int_equal(wait, TRIES_WAIT_S);
+        assert_false(session_sign_in(s, &person, 1, &(struct sign_in){"bench one", "guess", "a", NULL, 2000},
+                                     again, &wait));
     assert_false(
-        session_sign_in(s, &person, 1, "bench one", right, "a", "no token of ours", 2000, again, &wait));
+        session_sign_in(s, &person, 1, &(struct sign_in){"bench one", right, "a", NULL, 2000}, again, &wait));
+    assert_int_equal(wait, TRIES_WAIT_S);
+    assert_false(session_sign_in(
+        s, &person, 1, &(struct sign_in){"bench one", right, "a", "no token of ours", 2000}, again, &wait));
     for (int i = 0; i < TRIES_FREE - 1; i++) {
-        assert_false(session_sign_in(s, &person, 1, "bench one", "guess", "a", token, 2000, again, &wait));
+        assert_false(session_sign_in(s, &person, 1, &(struct sign_in){"bench one", "guess", "a", token, 2000},
+                                     again, &wait));
         assert_int_equal(wait, 0);
     }
-    assert_true(session_sign_in(s, &person, 1, "bench one", right, "a", token, 2000, again, &wait));
+    assert_true(session_sign_in(s, &person, 1, &(struct sign_in){"bench one", right, "a", token, 2000}, again,
+                                &wait));
     assert_ptr_equal(session_find(s, &person, 1, again, 2001), &person);
     assert_null(session_find(s, &person, 1, token, 2001));
     for (int i = 0; i < TRIES_FREE; i++)
-        assert_false(session_sign_in(s, &person, 1, "bench one", "guess", "a", again, 3000, token, &wait));
-    assert_false(session_sign_in(s, &person, 1, "bench one", right, "a", again, 3000, token, &wait));
+        assert_false(session_sign_in(s, &person, 1, &(struct sign_in){"bench one", "guess", "a", again, 3000},
+                                     token, &wait));
+    assert_false(session_sign_in(s, &person, 1, &(struct sign_in){"bench one", right, "a", again, 3000},
+                                 token, &wait));
     assert_int_equal(wait, TRIES_WAIT_S);
     end_sessions(s);
 }
@@ -150,8 +163,10 @@ static void sessions_outlive_the_server(void **state)
     unsigned wait;
     assert_true(password_hash(right, hash));
     const struct person person = {"bench \xC3\xA4 one", ROLE_SHOP, hash};
-    assert_true(session_sign_in(s, &person, 1, person.name, right, "a", NULL, 1000, token, &wait));
-    assert_true(session_sign_in(s, &person, 1, person.name, right, "a", NULL, 1000, out, &wait));
+    assert_true(
+        session_sign_in(s, &person, 1, &(struct sign_in){person.name, right, "a", NULL, 1000}, token, &wait));
+    assert_true(
+        session_sign_in(s, &person, 1, &(struct sign_in){person.name, right, "a", NULL, 1000}, out, &wait));
     session_sign_out(s, out);
     struct text text = text_new(arena);
     sessions_write(s, &text);
@@ -176,24 +191,30 @@ static void guessing_waits(void **state)
     assert_true(password_hash(right, hash));
     const struct person person = {"bench one", ROLE_SHOP, hash};
     for (int i = 0; i < TRIES_FREE; i++) {
-        assert_false(session_sign_in(s, &person, 1, "bench one", "guess", "a", NULL, 1000, token, &wait));
+        assert_false(session_sign_in(s, &person, 1, &(struct sign_in){"bench one", "guess", "a", NULL, 1000},
+                                     token, &wait));
         assert_int_equal(wait, 0);
     }
     /* the right password from there is not even tried; from elsewhere the name waits too */
-    assert_false(session_sign_in(s, &person, 1, "bench one", right, "a", NULL, 1000, token, &wait));
+    assert_false(
+        session_sign_in(s, &person, 1, &(struct sign_in){"bench one", right, "a", NULL, 1000}, token, &wait));
     assert_int_equal(wait, TRIES_WAIT_S);
-    assert_false(session_sign_in(s, &person, 1, "bench one", right, "b", NULL, 1010, token, &wait));
+    assert_false(
+        session_sign_in(s, &person, 1, &(struct sign_in){"bench one", right, "b", NULL, 1010}, token, &wait));
     assert_int_equal(wait, TRIES_WAIT_S - 10);
-    assert_false(session_sign_in(s, &person, 1, "nobody", "guess", "a", NULL, 1010, token, &wait));
+    assert_false(
+        session_sign_in(s, &person, 1, &(struct sign_in){"nobody", "guess", "a", NULL, 1010}, token, &wait));
     assert_true(wait > 0);
-    assert_false(
-        session_sign_in(s, &person, 1, "bench one", "guess", "c", NULL, 1000 + TRIES_WAIT_S, token, &wait));
+    assert_false(session_sign_in(s, &person, 1,
+                                 &(struct sign_in){"bench one", "guess", "c", NULL, 1000 + TRIES_WAIT_S},
+                                 token, &wait));
     assert_int_equal(wait, 0);
-    assert_false(
-        session_sign_in(s, &person, 1, "bench one", right, "d", NULL, 1001 + TRIES_WAIT_S, token, &wait));
+    assert_false(session_sign_in(
+        s, &person, 1, &(struct sign_in){"bench one", right, "d", NULL, 1001 + TRIES_WAIT_S}, token, &wait));
     assert_int_equal(wait, 2 * TRIES_WAIT_S - 1);
-    assert_true(
-        session_sign_in(s, &person, 1, "bench one", right, "d", NULL, 1000 + 4 * TRIES_WAIT_S, token, &wait));
+    assert_true(session_sign_in(s, &person, 1,
+                                &(struct sign_in){"bench one", right, "d", NULL, 1000 + 4 * TRIES_WAIT_S},
+                                token, &wait));
     end_sessions(s);
 }
 

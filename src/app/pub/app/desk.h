@@ -8,6 +8,7 @@
 #include "base/machine.h"
 #include "base/report.h"
 #include "base/text.h"
+#include "job/edit.h"
 #include "model/job.h"
 #include "model/plan.h"
 
@@ -16,14 +17,13 @@
 bool desk_fingerprint(struct machine *machine, const char *folder, struct arena *arena, char fingerprint[17],
                       struct error *error);
 
-/* false: nothing was changed. With *conflict someone else changed the file since; with report->errors the job
- * would have mistakes that it has not now. `before` (may be NULL) is what the file said. */
-bool desk_edit(struct machine *machine, const char *folder, const char *fingerprint,
-               const struct job_change *changes, size_t count, struct arena *arena, struct report *report,
-               char new_fingerprint[17], struct str *before, bool *conflict, struct error *error);
+/* false: nothing was changed. With a conflict someone else changed the file since; with report->errors the job
+ * would have mistakes that it has not now. */
+bool desk_edit(struct machine *machine, const char *folder, const struct job_edit *edit, struct arena *arena,
+               struct report *report, struct job_edited *edited, struct error *error);
 /* Puts an earlier text back, if the file is still the one of `fingerprint`. */
 bool desk_put_back(struct machine *machine, const char *folder, const char *fingerprint, struct str text,
-                   struct arena *arena, char new_fingerprint[17], bool *conflict, struct error *error);
+                   struct arena *arena, struct job_edited *edited, struct error *error);
 
 /* A new job folder in `shop_folder`, named by the job's number (letters, digits, - _). A shop.yaml is made
  * there if there is none yet. */

@@ -92,9 +92,14 @@ struct floor_panel { /* one panel of a job with all that its page shows */
     struct fact *facts;         /* its own, newest first */
     size_t fact_count;
 };
-/* A job's latest plan on record with the state of each panel; `*found` false: never planned. */
+/* A job's latest plan on record with the state of each panel. */
+struct planned_job {
+    bool planned; /* false: never, and nothing else is here */
+    struct job_terms terms;
+    struct floor_panel *panels; /* terms.panel_count */
+};
 bool floor_job(struct floor *floor, const char *number, int64_t now, struct arena *arena,
-               struct job_terms *terms, struct floor_panel **panels, bool *found, struct error *error);
+               struct planned_job *job, struct error *error);
 
 /* Puts one fact on record for each of `panels` (none: for the job), all or none. Gates first: if one is shut
  * and there is no override that opens it, nothing is recorded, answer->gate says why and the result is true

@@ -65,10 +65,14 @@ struct measurement_difference {
     struct patch_difference worst[DIFFERENCES_MOST]; /* the furthest first */
     size_t worst_count;
 };
+struct measured_profile {
+    struct str profile; /* its bytes */
+    const struct measurement *measurement;
+    const char *profile_name, *measurement_name; /* as a refusal calls them */
+};
 /* The profile's forward tables (A2B) against every patch, in CIEDE2000. False with FAILURE_INPUT and a
- * sentence when the two cannot be compared; `profile_name` and `measurement_name` are for it. */
-bool measurement_compare(struct machine *machine, struct str profile, const char *profile_name,
-                         const struct measurement *measurement, const char *measurement_name,
-                         struct arena *arena, struct measurement_difference *difference, struct error *error);
+ * sentence when the two cannot be compared. */
+bool measurement_compare(struct machine *machine, const struct measured_profile *pair, struct arena *arena,
+                         struct measurement_difference *difference, struct error *error);
 
 #endif

@@ -61,9 +61,13 @@ void outline_quadratic(struct outline_builder *builder, struct point control, st
                        double tolerance);
 void outline_cubic(struct outline_builder *builder, struct point c1, struct point c2, struct point end,
                    double tolerance);
-/* SVG elliptical arc (SVG 1.1, F.6): radii, rotation of the x axis in degrees, flags, end point. */
-void outline_arc(struct outline_builder *builder, double rx, double ry, double rotation_deg, bool large,
-                 bool sweep, struct point end, double tolerance);
+/* SVG elliptical arc (SVG 1.1, F.6): radii, rotation of the x axis, flags, end point. */
+struct arc {
+    double rx, ry, rotation_deg;
+    bool large, sweep;
+    struct point end;
+};
+void outline_arc(struct outline_builder *builder, const struct arc *arc, double tolerance);
 
 struct rect polygon_bounds(const struct polygon *polygon);
 double polygon_area(const struct polygon *polygon); /* positive when counter-clockwise */

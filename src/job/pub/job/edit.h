@@ -32,14 +32,24 @@ enum { JOB_CHANGES_MOST = 200 };
 bool job_edit(struct str text, const struct job_change *changes, size_t count, struct arena *arena,
               struct text *out, struct error *error);
 
-/* The same on a file: reads it, refuses when its fingerprint is not `fingerprint` (someone else changed it
- * meanwhile: FAILURE_INPUT with *conflict true), applies, checks the result as job_load would, and only when
- * it has no mistake that was not there before replaces the file, durably. New mistakes go to the report, and
- * false is returned with the first of them. `new_fingerprint`: 16 hex digits. One call at a time for a file.
- */
-bool job_edit_file(struct machine *machine, const char *path, const char *fingerprint,
-                   const struct job_change *changes, size_t count, struct arena *arena, struct report *report,
-                   char new_fingerprint[17], bool *conflict, struct error *error);
+/* What a person wants changed, and of which state of the file they speak. */
+struct job_edit {
+    const char *fingerprint; /* 16 hex digits */
+    const struct job_change *changes;
+    size_t count;
+};
+struct job_edited {
+    struct str before;    /* what the file said */
+    char fingerprint[17]; /* of what it says now */
+    bool conflict;        /* someone else changed it meanwhile: nothing was done */
+};
+/* The same on a file: reads it, refuses when its fingerprint is not the edit's (FAILURE_INPUT with a conflict),
+ * applies, checks the result as job_load would, and only when it has no mistake that was not there before
+ * replaces the file, durably. New mistakes go to the report, and false is returned with the first of them.
+ * One call at a time for a file. */
+bool job_edit_file(struct machine *machine, const char *path, const struct job_edit *edit,
+                   struct arena *arena, struct report *report, struct job_edited *edited,
+                   struct error *error);
 bool job_file_fingerprint(struct machine *machine, const char *path, struct arena *arena,
                           char fingerprint[17], struct error *error);
 
