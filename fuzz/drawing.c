@@ -59,7 +59,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
                                 .bleed = job.bleed};
     struct surface *surface;
     struct error error;
-    if (survey_surface(&machine, &job, &spec, arena, &report, &findings, &surface, &error))
+    if (survey_surface(&machine, &job, &spec, &(struct notes){arena, &report, &findings}, &surface, &error))
         check(surface, &report);
     arena_free(arena);
     return 0;

@@ -157,13 +157,18 @@ static bool open_conditions(struct run *run, struct error *error)
     return true;
 }
 
+static struct notes notes_of(struct run *run)
+{
+    return (struct notes){run->arena, &run->report, &run->findings};
+}
+
 static bool open_surfaces(struct run *run, struct error *error)
 {
+    struct notes notes = notes_of(run);
     run->surfaces = arena_take_array(run->arena, run->job->surface_count, sizeof *run->surfaces);
     for (size_t i = 0; i < run->job->surface_count; i++) {
         struct surface *surface = NULL;
-        if (!survey_surface(run->machine, run->job, &run->job->surfaces[i], run->arena, &run->report,
-                            &run->findings, &surface, error))
+        if (!survey_surface(run->machine, run->job, &run->job->surfaces[i], &notes, &surface, error))
             return false;
         if (surface) run->surfaces[run->surface_count++].surface = surface;
     }
@@ -179,8 +184,9 @@ static bool open_artwork(struct run *run, struct error *error)
         if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");
         bool spots_kept = run->job->format == FORMAT_PDF;
         size_t before = run->findings.count;
-        if (!art_read(run->machine, s->surface, step_profile(run, s->surface), spots_kept, run->arena,
-                      &s->art, &run->report, &run->findings, error))
+        struct notes notes = notes_of(run);
+        if (!art_read(run->machine, s->surface, step_profile(run, s->surface), spots_kept, &notes, &s->art,
+                      error))
             return false;
         for (size_t k = before; k < run->findings.count; k++) run->findings.items[k].on_artwork = true;
     }

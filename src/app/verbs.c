@@ -320,6 +320,9 @@ bool run_write_sheet(struct run *run, struct error *error)
                                     .inches = run->job->inches,
                                     .no_cost = run->options.no_cost,
                                     .version = LAPSTRAKE_VERSION,
+                                    .findings = run->findings.items,
+                                    .finding_count = run->findings.count,
+                                    .previews = previews(run),
                                     .heats = ink_heats(run)};
     struct sheet_file *files;
     if (!digests_take(run, &files, &options.file_count, error)) return false;
@@ -329,9 +332,7 @@ bool run_write_sheet(struct run *run, struct error *error)
             arena_format(run->arena, "NOT TO BE PRINTED: %zu stop%s", stops, stops == 1 ? "" : "s");
     const char *path = path_join(run->arena, run->out, "sheet.pdf");
     progress_say(run->options.progress, "writing the job sheet", 0, 1);
-    if (!sheet_write(run->plan, run->findings.items, run->findings.count, previews(run), &options,
-                     run->machine, path, run->arena, error))
-        return false;
+    if (!sheet_write(run->plan, &options, run->machine, path, run->arena, error)) return false;
     step_written(run, path);
     path = path_join(run->arena, run->out, "labels.pdf");
     if (!labels_write(run->plan, &options, run->machine, path, run->arena, error)) return false;

@@ -15,9 +15,9 @@ static bool pack(struct machine *machine, const struct art_work *work, const str
     *path = path_join(arena, work->folder, name);
     if (!machine->create(machine, *path, &file, error)) return false;
     struct strip_sink sink = pdf_packer_sink(pdf_packer_new(arena, file.fd, *path));
-    struct raster_view whole = {.shrink = 1, .cpu_seconds = work->cpu_seconds};
-    if (!raster_strips(machine, placed->spec->path, placed->spec->file, &whole, &sink, work->cancel,
-                       work->progress, error)) {
+    struct raster_view whole = {
+        .shrink = 1, .cpu_seconds = work->cpu_seconds, .cancel = work->cancel, .progress = work->progress};
+    if (!raster_strips(machine, placed->spec->path, placed->spec->file, &whole, &sink, error)) {
         machine->abandon(machine, &file);
         return false;
     }

@@ -124,21 +124,21 @@ static bool no_file(const struct artwork_spec *spec, const struct error *trouble
 }
 
 static bool read_one(struct machine *machine, const struct surface *surface, const struct artwork_spec *spec,
-                     struct arena *arena, struct surface_art *art, struct report *report,
-                     struct findings *findings, struct error *error)
+                     const struct notes *notes, struct surface_art *art, struct error *error)
 {
+    struct arena *arena = notes->arena;
     uint64_t hash = HASH_START;
     bool pdf = false;
     struct error trouble;
     struct artwork_facts *facts = arena_take(arena, sizeof *facts);
     struct file_status seen = machine->status(machine, spec->path);
     int fd = machine->open_file(machine, spec->path, &trouble);
-    if (fd < 0) return no_file(spec, &trouble, report, error);
+    if (fd < 0) return no_file(spec, &trouble, notes->report, error);
     bool ok = look_through(machine, fd, spec->path, &hash, &pdf, arena, error);
     close(fd);
     if (!ok) return false;
     if (!load(machine, spec, pdf, arena, facts, error)) return false;
-    if (unusable(surface->name, spec, facts, findings)) return true;
+    if (unusable(surface->name, spec, facts, notes->findings)) return true;
     struct placed_art placed = art_place(surface, spec, facts);
     placed.file_hash = hash;
     placed.seen = seen;
@@ -147,17 +147,17 @@ static bool read_one(struct machine *machine, const struct surface *surface, con
 }
 
 bool art_read(struct machine *machine, const struct surface *surface, struct str condition_profile,
-              bool spots_kept, struct arena *arena, struct surface_art *art, struct report *report,
-              struct findings *findings, struct error *error)
+              bool spots_kept, const struct notes *notes, struct surface_art *art, struct error *error)
 {
     const struct surface_spec *spec = surface->spec;
-    *art = (struct surface_art){.placed = arena_take_array(arena, spec->artwork_count, sizeof *art->placed)};
+    *art = (struct surface_art){.placed =
+                                    arena_take_array(notes->arena, spec->artwork_count, sizeof *art->placed)};
     for (size_t i = 0; i < spec->artwork_count; i++)
-        if (!read_one(machine, surface, &spec->artworks[i], arena, art, report, findings, error))
-            return false;
+        if (!read_one(machine, surface, &spec->artworks[i], notes, art, error)) return false;
     if (!spec->artwork_count)
-        finding_add(findings, "artwork-missing", surface->name, "No artwork is named for this surface.");
-    art_judge(surface, art, condition_profile, spots_kept, findings);
+        finding_add(notes->findings, "artwork-missing", surface->name,
+                    "No artwork is named for this surface.");
+    art_judge(surface, art, condition_profile, spots_kept, notes->findings);
     return true;
 }
 

@@ -162,12 +162,13 @@ static bool render_picture(struct machine *machine, const struct art_work *work,
     if (!transform) return false;
     double ratio = picture_ppi(placed) / grid->ppi;
     struct raster_view view = {.shrink = ratio >= 2 ? (int)floor(ratio + 1e-6) : 1,
-                               .cpu_seconds = work->cpu_seconds};
+                               .cpu_seconds = work->cpu_seconds,
+                               .cancel = work->cancel,
+                               .progress = work->progress};
     struct strip_sink coloured = colour_transform_sink(arena, transform, work->pool, sink);
     struct strip_sink first =
         resample_sink(resample_of(placed, grid, view.shrink, work->pool, arena, coloured));
-    bool ok = raster_strips(machine, placed->spec->path, placed->spec->file, &view, &first, work->cancel,
-                            work->progress, error);
+    bool ok = raster_strips(machine, placed->spec->path, placed->spec->file, &view, &first, error);
     art_colours_drop(&own);
     return ok;
 }

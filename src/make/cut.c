@@ -3,6 +3,7 @@
 #include "base/arena.h"
 #include "base/text.h"
 #include "base/units.h"
+#include "files.h"
 #include "model/practice.h"
 #include <math.h>
 #include <string.h>
@@ -59,16 +60,19 @@ static struct ink_meter *meter_of(const struct make_order *order, const struct c
     return ink_meter_new(arena, p.x1 - p.x0, p.y1 - p.y0, cut->ppi, limit);
 }
 
-bool cut_open(struct machine *machine, const struct make_order *order, const struct panel *panel,
-              const struct print_frame *frame, struct point corner, double ppi, const char *path,
-              struct tiff_packers *packers, struct arena *arena, struct cut *cut, struct error *error)
+bool cut_open(struct machine *machine, const struct panel_cut_order *what, struct arena *arena,
+              struct cut *cut, struct error *error)
 {
-    double pixel = MM_PER_INCH / ppi;
+    const struct make_order *order = what->order;
+    const struct panel *panel = what->panel;
+    const struct print_frame *frame = what->frame;
+    double ppi = what->grid->ppi, pixel = MM_PER_INCH / ppi;
+    const char *path = file_for(order, panel, arena);
     *cut = (struct cut){.panel = panel, .ppi = ppi, .path = path, .file = {.fd = -1}};
     cut->width = (int)lround(rect_width(frame->file) / pixel);
     cut->height = (int)lround(rect_height(frame->file) / pixel);
-    cut->source_x = (int)lround((frame->file.x0 - corner.x) / pixel);
-    cut->source_y = (int)lround((corner.y - frame->file.y1) / pixel);
+    cut->source_x = (int)lround((frame->file.x0 - what->grid->box.x0) / pixel);
+    cut->source_y = (int)lround((what->grid->box.y1 - frame->file.y1) / pixel);
     if (!marks_make(order, panel, arena, &cut->marks, error)) return false;
     drawing_outline(cut->marks.drawing);
     set_boxes(cut, frame, arena);
@@ -83,7 +87,7 @@ bool cut_open(struct machine *machine, const struct make_order *order, const str
         .height = cut->height,
         .ppi = ppi,
         .compression = order->compression,
-        .packers = packers,
+        .packers = what->packers,
         .profile = order->work->profile,
         .description = description,
         .xmp = xmp_packet(order, arena_format(arena, "%s %s", order->plan->input->job->number, panel->id),

@@ -40,11 +40,17 @@ struct cut {
     bool done;
 };
 
-/* Sets up the cut of `frame` (print coordinates) from a source whose upper left corner is at `corner`; opens
- * the file. To be dropped with cut_drop whatever comes. */
-bool cut_open(struct machine *machine, const struct make_order *order, const struct panel *panel,
-              const struct print_frame *frame, struct point corner, double ppi, const char *path,
-              struct tiff_packers *packers, struct arena *arena, struct cut *cut, struct error *error);
+/* One panel of a surface that is rendered in pixels. */
+struct panel_cut_order {
+    const struct make_order *order;
+    const struct panel *panel;
+    const struct print_frame *frame; /* of the panel, in print coordinates */
+    const struct pixel_grid *grid;   /* of the source; frame and source share its upper left corner */
+    struct tiff_packers *packers;
+};
+/* Sets up the cut and opens its file. To be dropped with cut_drop whatever comes. */
+bool cut_open(struct machine *machine, const struct panel_cut_order *what, struct arena *arena,
+              struct cut *cut, struct error *error);
 
 /* Rows from cut->laid on, up to where the strip ends (NULL: the file), as many as the ring has room for. */
 void cut_lay(struct cut *cut, const struct strip *strip);

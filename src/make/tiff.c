@@ -10,17 +10,13 @@
 #include <math.h>
 
 /* A panel's file opened and its lay-back check prepared; the last of the cutter's. */
-static bool open_panel(struct machine *machine, const struct make_order *order, const struct panel *panel,
-                       const struct print_frame *frame, const struct pixel_grid *grid, struct cutter *cutter,
+static bool open_panel(struct machine *machine, const struct panel_cut_order *what, struct cutter *cutter,
                        struct arena *arena, struct error *error)
 {
     struct making *making = &cutter->panels[cutter->count++];
-    struct point corner = {grid->box.x0, grid->box.y1};
-    if (!cut_open(machine, order, panel, frame, corner, grid->ppi, file_for(order, panel, arena),
-                  cutter->packers, arena, &making->cut, error))
-        return false;
-    making->frame = *frame;
-    making->laid = lay_back_new(frame, grid, &making->cut, arena);
+    if (!cut_open(machine, what, arena, &making->cut, error)) return false;
+    making->frame = *what->frame;
+    making->laid = lay_back_new(what->frame, what->grid, &making->cut, arena);
     return true;
 }
 
@@ -56,7 +52,8 @@ static bool cut_surface(struct machine *machine, const struct make_order *order,
         const struct panel *panel = &order->surface->panels[i];
         if (!file_wanted(order, panel)) continue;
         struct print_frame frame = print_frame_of(order->surface, panel, 100);
-        if (!open_panel(machine, order, panel, &frame, &grid, cutter, arena, error)) return false;
+        struct panel_cut_order what = {order, panel, &frame, &grid, cutter->packers};
+        if (!open_panel(machine, &what, cutter, arena, error)) return false;
     }
     if (!art_render(machine, order->work, &grid, arena, cutter_sink(cutter), error) ||
         !cutter_close(machine, cutter, error))
@@ -66,11 +63,13 @@ static bool cut_surface(struct machine *machine, const struct make_order *order,
 }
 
 /* Print and view differ: each panel is laid out as a page of its own and rendered. */
-static bool render_panel(struct machine *machine, const struct make_order *order,
-                         const struct art_layers *layers, const struct panel *panel,
-                         const struct print_frame *frame, struct cutter *cutter, struct arena *arena,
+static bool render_panel(struct machine *machine, const struct panel_cut_order *what,
+                         const struct art_layers *layers, struct cutter *cutter, struct arena *arena,
                          struct error *error)
 {
+    const struct make_order *order = what->order;
+    const struct panel *panel = what->panel;
+    const struct print_frame *frame = what->frame;
     const char *path = path_join(arena, order->work->folder, arena_format(arena, "panel-%s.pdf", panel->id));
     struct pdf_panel_page page = {
         .id = panel->id, .file = frame->file, .print = frame->print, .visible = frame->visible};
@@ -136,9 +135,9 @@ static bool cut_one_by_one(struct machine *machine, const struct make_order *ord
             whole_pixels(print_frame_of(order->surface, panel, feed_of_order(order)), order->ppi);
         struct pixel_grid grid = grid_of(&frame, order->ppi);
         struct cutter one = {&all->panels[all->count++], 0, all->pool, all->packers};
-        ok = open_panel(machine, order, panel, &frame, &grid, &one, arena, error) &&
-             render_panel(machine, order, &layers, panel, &frame, &one, arena, error) &&
-             cutter_close(machine, &one, error);
+        struct panel_cut_order what = {order, panel, &frame, &grid, one.packers};
+        ok = open_panel(machine, &what, &one, arena, error) &&
+             render_panel(machine, &what, &layers, &one, arena, error) && cutter_close(machine, &one, error);
         if (ok) tell(&one, false, result);
     }
     art_layers_drop(machine, &layers);

@@ -128,14 +128,16 @@ static bool run(struct stream *stream, struct error *error)
 }
 
 bool raster_strips(struct machine *machine, const char *path, const char *subject,
-                   const struct raster_view *view, struct strip_sink *sink, const struct cancel *cancel,
-                   const struct progress *progress, struct error *error)
+                   const struct raster_view *view, struct strip_sink *sink, struct error *error)
 {
     struct raster_view asked = view ? *view : (struct raster_view){0};
     if (asked.shrink < 1) asked.shrink = 1;
     if (asked.shrink > SHRINK_MOST) asked.shrink = SHRINK_MOST;
-    struct stream stream = {
-        .machine = machine, .subject = subject, .sink = sink, .cancel = cancel, .progress = progress};
+    struct stream stream = {.machine = machine,
+                            .subject = subject,
+                            .sink = sink,
+                            .cancel = asked.cancel,
+                            .progress = asked.progress};
     int fd = machine->open_file(machine, path, error);
     if (fd < 0) return false;
     bool ok = slots_create(&stream.slots, SLOT_BYTES, error);

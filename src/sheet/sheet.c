@@ -63,18 +63,17 @@ static void fill_sheet(struct sheet *sheet)
     part_costs(sheet);
 }
 
-bool sheet_write(const struct plan *plan, const struct finding *all, size_t finding_count,
-                 const struct picture *const *previews, const struct sheet_options *options,
-                 struct machine *machine, const char *path, struct arena *arena, struct error *error)
+bool sheet_write(const struct plan *plan, const struct sheet_options *options, struct machine *machine,
+                 const char *path, struct arena *arena, struct error *error)
 {
     struct sheet sheet = {.book = {.arena = arena, .wide = is_wide(plan), .stamped = options->stamp},
                           .plan = plan,
                           .job = plan->input->job,
                           .groups = group_surfaces(plan, arena),
-                          .previews = previews,
+                          .previews = options->previews,
                           .options = options,
                           .arena = arena};
-    group_findings(&sheet, all, finding_count);
+    group_findings(&sheet, options->findings, options->finding_count);
     fill_sheet(&sheet);
     return sheet_finish(&sheet, arena_format(arena, "%s job sheet", sheet.job->number), machine, path, error);
 }

@@ -239,12 +239,12 @@ static bool is_too_large(const struct surface_spec *spec, const struct polygon *
 }
 
 static struct surface *make(const struct job *job, const struct surface_spec *spec,
-                            const struct drawing *drawing, struct arena *arena, struct report *report,
-                            struct findings *findings)
+                            const struct drawing *drawing, const struct notes *notes)
 {
+    struct arena *arena = notes->arena;
     struct surface *surface = arena_take(arena, sizeof *surface);
-    struct survey survey = {arena, report, findings, surface, NULL};
-    settle(job, spec, arena, findings, surface);
+    struct survey survey = {arena, notes->report, notes->findings, surface, NULL};
+    settle(job, spec, arena, notes->findings, surface);
     measure(surface, &drawing->outline, arena);
     join_features(spec, drawing, arena, surface);
     slips_judge_size(&survey, job->vehicle_type);
@@ -263,20 +263,20 @@ static struct surface *make(const struct job *job, const struct surface_spec *sp
 }
 
 bool survey_surface(struct machine *machine, const struct job *job, const struct surface_spec *spec,
-                    struct arena *arena, struct report *report, struct findings *findings,
-                    struct surface **surface, struct error *error)
+                    const struct notes *notes, struct surface **surface, struct error *error)
 {
+    struct report *report = notes->report;
     struct drawing drawing = {.features = NULL};
     size_t before = report->errors;
     bool read = true;
     *surface = NULL;
     if (spec->drawing) {
-        if (!drawn_outline(machine, spec, arena, report, &drawing, &read, error)) return false;
+        if (!drawn_outline(machine, spec, notes->arena, report, &drawing, &read, error)) return false;
     } else {
-        read = plain_outline(spec, arena, report, &drawing);
+        read = plain_outline(spec, notes->arena, report, &drawing);
     }
     if (!read || is_too_large(spec, &drawing.outline, report)) return true;
-    struct surface *made = make(job, spec, &drawing, arena, report, findings);
+    struct surface *made = make(job, spec, &drawing, notes);
     if (report->errors == before) *surface = made;
     return true;
 }

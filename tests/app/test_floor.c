@@ -610,7 +610,7 @@ static void length_marks(void **state)
     fact = said(FACT_MEASURED), fact.measured_mm = 2000.4;
     tell(fact, "left-1"); /* after laminating, over the whole print */
     assert_true(floor_job(place, "LV-1", clock_s, arena, &job, &error));
-    assert_true(fabs(job.job.panels[0].length.miss_mm - 0.4) < 1e-9 && panels[0].length.within);
+    assert_true(fabs(job.panels[0].length.miss_mm - 0.4) < 1e-9 && job.panels[0].length.within);
 }
 
 /* Read back by Python's own csv and json modules. */

@@ -20,7 +20,7 @@ static bool decode(const char *path, int shrink, struct collected *all, struct e
     *all = (struct collected){.arena = arena};
     struct strip_sink sink = collect_sink(all);
     struct raster_view view = {.shrink = shrink};
-    return raster_strips(&machine, path, "art", &view, &sink, NULL, NULL, error);
+    return raster_strips(&machine, path, "art", &view, &sink, error);
 }
 
 /* ---- what they say: INDEX.tsv's columns checked_facts and expected_behaviour ---- */

@@ -35,10 +35,14 @@ int main(int count, char **arguments)
     size_t panels = count > 2 ? (size_t)strtoul(arguments[2], NULL, 10) : 4;
     struct sample sample = sample_plan(arena, panels, count > 3);
     struct error error = {0};
-    struct sheet_options options = {
-        .stamp = "NOT TO BE PRINTED: 1 stop", .date = 1803888000, .version = "0.1.0"};
-    if (!sheet_write(sample.plan, sample.plan->findings.items, sample.plan->findings.count, sample.previews,
-                     &options, &machine, path_join(arena, arguments[1], "sheet.pdf"), arena, &error)) {
+    struct sheet_options options = {.stamp = "NOT TO BE PRINTED: 1 stop",
+                                    .date = 1803888000,
+                                    .version = "0.1.0",
+                                    .findings = sample.plan->findings.items,
+                                    .finding_count = sample.plan->findings.count,
+                                    .previews = sample.previews};
+    if (!sheet_write(sample.plan, &options, &machine, path_join(arena, arguments[1], "sheet.pdf"), arena,
+                     &error)) {
         fprintf(stderr, "%s\n", error.text);
         return 1;
     }

@@ -9,11 +9,14 @@
 static void write_sheet(const struct sample *sample, const char *stamp, bool inches, const char *path)
 {
     struct error error = {0};
-    struct sheet_options options = {.stamp = stamp, .date = 1803888000, .inches = inches, .version = "0.1.0"};
-    const struct findings *findings = &sample->plan->findings;
-    if (!sheet_write(sample->plan, findings->items, findings->count, sample->previews, &options, &machine,
-                     path, arena, &error))
-        fail_msg("%s", error.text);
+    struct sheet_options options = {.stamp = stamp,
+                                    .date = 1803888000,
+                                    .inches = inches,
+                                    .version = "0.1.0",
+                                    .findings = sample->plan->findings.items,
+                                    .finding_count = sample->plan->findings.count,
+                                    .previews = sample->previews};
+    if (!sheet_write(sample->plan, &options, &machine, path, arena, &error)) fail_msg("%s", error.text);
 }
 
 static const char *read_words(const char *path, const char *pages)
@@ -139,11 +142,11 @@ static void too_much_ink_is_shown(void **state)
         struct ink_heat heat =
             heat_of(sample.plan->surfaces[0].surface, cases[i].counted, cases[i].estimated);
         const struct ink_heat *heats[8] = {&heat};
-        struct sheet_options options = {.date = 1803888000, .version = "0.1.0", .heats = heats};
+        struct sheet_options options = {
+            .date = 1803888000, .version = "0.1.0", .previews = sample.previews, .heats = heats};
         struct error error = {0};
         const char *path = in_folder("heat.pdf");
-        assert_true(
-            sheet_write(sample.plan, NULL, 0, sample.previews, &options, &machine, path, arena, &error));
+        assert_true(sheet_write(sample.plan, &options, &machine, path, arena, &error));
         const char *words = read_words(path, "");
         static const char *const wanted[] = {"limit of 280 %", "A 304 %", "B 291 %",
                                              "102.5",          "852.5",   "The 2 heaviest of 11 places"};

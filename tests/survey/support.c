@@ -41,8 +41,8 @@ void made_free(struct made *made)
 bool made_run(struct made *made)
 {
     struct error error = {.kind = FAILURE_NONE};
-    bool done = survey_surface(&machine, &made->job, &made->spec, made->arena, &made->report, &made->findings,
-                               &made->surface, &error);
+    struct notes notes = {made->arena, &made->report, &made->findings};
+    bool done = survey_surface(&machine, &made->job, &made->spec, &notes, &made->surface, &error);
     assert_true(!done || (made->surface != NULL) == (made->report.errors == 0));
     return done;
 }

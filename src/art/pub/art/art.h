@@ -9,15 +9,14 @@
 #include "model/artwork.h"
 #include "model/finding.h"
 
-/* Facts of each artwork of the surface, each placed; what is wrong with them goes to `findings`. A file that
+/* Facts of each artwork of the surface, each placed; what is wrong with them goes to the findings. A file that
  * cannot be used (damaged, locked, no such page) gives its stop and is left out of `art`. A file that is not
- * there goes to `report` with its place in the job file.
+ * there goes to the report with its place in the job file.
  *
  * `condition_profile` are the bytes of the surface's condition's profile (length 0: none), to tell whether an
  * artwork was made for another printing condition. `spots_kept`: output keeps spot colours (PDF). */
 bool art_read(struct machine *machine, const struct surface *surface, struct str condition_profile,
-              bool spots_kept, struct arena *arena, struct surface_art *art, struct report *report,
-              struct findings *findings, struct error *error);
+              bool spots_kept, const struct notes *notes, struct surface_art *art, struct error *error);
 
 /* The same of a file that is on no surface yet, its first page: facts, and the findings that need no placing.
  * They stand at `subject`, what a person calls the file. */

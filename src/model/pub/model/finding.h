@@ -4,6 +4,7 @@
 #define MODEL_FINDING_H
 
 #include "base/arena.h"
+#include "base/report.h"
 #include "geom/geom.h"
 #include <stdbool.h>
 #include <stddef.h>
@@ -54,6 +55,13 @@ struct findings {
     struct arena *arena;
     struct finding *items;
     size_t count, capacity;
+};
+
+/* What comes to light while something is looked at: mistakes in what people wrote, and findings. */
+struct notes {
+    struct arena *arena; /* of both, and of what is made meanwhile */
+    struct report *report;
+    struct findings *findings;
 };
 
 struct findings findings_new(struct arena *arena);

@@ -25,14 +25,15 @@ struct raster_view {
      * edge) in the child, for coarse uses: the picture arrives ceil(width / n) x ceil(height / n). At most
      * 1024. */
     int shrink;
-    unsigned cpu_seconds; /* of the reader, as in base/reader.h; 0: the usual */
+    unsigned cpu_seconds;            /* of the reader, as in base/reader.h; 0: the usual */
+    const struct cancel *cancel;     /* NULL: nobody stops it */
+    const struct progress *progress; /* NULL: nobody looks */
 };
 
-/* Streams the picture at `path` into `sink`; its shape's ppi is 0. `cancel`, `progress` may be NULL.
+/* Streams the picture at `path` into `sink`; its shape's ppi is 0.
  * FAILURE_INPUT when the file is damaged or refused (a sentence that names `subject`), whatever the sink
  * reports, FAILURE_CANCELLED. The sink's end is called only after a whole picture. */
 bool raster_strips(struct machine *machine, const char *path, const char *subject,
-                   const struct raster_view *view, struct strip_sink *sink, const struct cancel *cancel,
-                   const struct progress *progress, struct error *error);
+                   const struct raster_view *view, struct strip_sink *sink, struct error *error);
 
 #endif

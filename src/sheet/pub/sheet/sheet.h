@@ -21,17 +21,19 @@ struct sheet_options {
     bool inches;       /* lengths in inches */
     bool no_cost;      /* without the page of costs */
     const char *version;
+    const struct finding *findings; /* of every room, in any order */
+    size_t finding_count;
+    const struct picture *const
+        *previews;                  /* one for each surface of the plan, any may be NULL; may be NULL */
     const struct sheet_file *files; /* of the artworks; those that are not among them have no digest */
     size_t file_count;
     const struct ink_heat *const
         *heats; /* for each surface its ink, or NULL where no limit is passed; may be NULL */
 };
 
-/* `all` are the findings of every room, in any order; `previews` has one entry for each surface of the plan,
- * any may be NULL, and may be NULL itself. Nothing is left at `path` when it fails. */
-bool sheet_write(const struct plan *plan, const struct finding *all, size_t finding_count,
-                 const struct picture *const *previews, const struct sheet_options *options,
-                 struct machine *machine, const char *path, struct arena *arena, struct error *error);
+/* Nothing is left at `path` when it fails. */
+bool sheet_write(const struct plan *plan, const struct sheet_options *options, struct machine *machine,
+                 const char *path, struct arena *arena, struct error *error);
 
 /* Stickers for the liner on plain A4: two for each panel, in install sequence, cut apart along the dashes. */
 bool labels_write(const struct plan *plan, const struct sheet_options *options, struct machine *machine,

@@ -24,19 +24,18 @@ enum {
     SURVEY_LENGTH_MOST_MM = 100000, /* width and height of a surface: 100 m; the least is 1 mm */
 };
 
-/* Makes the surface that `spec` of `job` describes. Everything in it lives in `arena`, or belongs to `job`.
+/* Makes the surface that `spec` of `job` describes. Everything in it lives in the notes' arena, or belongs to `job`.
  *
  * Curves are flattened to 0.05 mm on the vehicle, points kept to a millionth of a millimetre. Features are
  * the spec's followed by the drawing's. Where the job leaves it open, the front comes from the surface's
  * name ("left", "right", "rear", "front", "roof", "bonnet"), bleed and overlap from model/practice.h.
  *
- * Mistakes in the drawing go to `report` with file and line; things worth a look go to `findings`
+ * Mistakes in the drawing go to the report with file and line; things worth a look to the findings
  * (laid-unsaid, surface-difference), under the surface's name.
  *
  * true: the surface was read; *surface is NULL when it cannot be used, and then the report has at least one
  * error (exit status 2). false: the machine failed; `error` says how. */
 bool survey_surface(struct machine *machine, const struct job *job, const struct surface_spec *spec,
-                    struct arena *arena, struct report *report, struct findings *findings,
-                    struct surface **surface, struct error *error);
+                    const struct notes *notes, struct surface **surface, struct error *error);
 
 #endif
