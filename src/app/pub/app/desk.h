@@ -8,7 +8,6 @@
 #include "base/machine.h"
 #include "base/report.h"
 #include "base/text.h"
-#include "job/edit.h"
 #include "model/job.h"
 #include "model/plan.h"
 

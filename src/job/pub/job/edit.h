@@ -32,17 +32,6 @@ enum { JOB_CHANGES_MOST = 200 };
 bool job_edit(struct str text, const struct job_change *changes, size_t count, struct arena *arena,
               struct text *out, struct error *error);
 
-/* What a person wants changed, and of which state of the file they speak. */
-struct job_edit {
-    const char *fingerprint; /* 16 hex digits */
-    const struct job_change *changes;
-    size_t count;
-};
-struct job_edited {
-    struct str before;    /* what the file said */
-    char fingerprint[17]; /* of what it says now */
-    bool conflict;        /* someone else changed it meanwhile: nothing was done */
-};
 /* The same on a file: reads it, refuses when its fingerprint is not the edit's (FAILURE_INPUT with a conflict),
  * applies, checks the result as job_load would, and only when it has no mistake that was not there before
  * replaces the file, durably. New mistakes go to the report, and false is returned with the first of them.

@@ -371,6 +371,17 @@ struct job_change {
     const char *path;  /* "surfaces.left.seams" */
     const char *value; /* YAML of one line; NULL: take it out */
 };
+/* What a person wants changed, and of which state of the file they speak. */
+struct job_edit {
+    const char *fingerprint; /* 16 hex digits */
+    const struct job_change *changes;
+    size_t count;
+};
+struct job_edited {
+    struct str before;    /* what the file said */
+    char fingerprint[17]; /* of what it says now */
+    bool conflict;        /* someone else changed it meanwhile: nothing was done */
+};
 
 bool job_buys_prints(const struct job *job);
 /* The job's supply, filled from the shop's; `lead_s` is always known: common practice when neither says it. */
