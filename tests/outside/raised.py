@@ -265,6 +265,7 @@ def seams_by_hand(job):
     job.surface("panels: upright, features: [{kind: keep-clear, box: [500, 0, 1700, 800]}]", size=(2700, 800), name="s4")
     job.surface("panels: lying, features: [{kind: gap, line: [500, 0, 500, 700]}, {kind: uncovered, box: [100, 100, 100, 50]}, {kind: glass, box: [600, 200, 100, 200]}]", name="s5")
     job.surface("features: [{kind: handle, box: [-10, 300, 60, 60]}]", name="s6")
+    job.surface("overlap: 90 mm", size=(2600, 800), name="s7")
     return job.put()
 
 
@@ -392,7 +393,7 @@ CASES = {
     unwritten_limits: "stretch-limit-unwritten durability-short durability-unknown",
     calendered_and_uv: "ink-not-conformable film-not-conformable laminate-mismatch",
     no_laminate: "laminate-missing", waived_laminate: "laminate-waived", narrow_laminate: "width-short window-rules",
-    seams_by_hand: "seam-crosses keep-whole-cut panel-narrow sliver overlap-off-crest overlap-none no-seam-possible cut-line cut-out seal-bare surface-difference",
+    seams_by_hand: "seam-crosses keep-whole-cut panel-narrow sliver overlap-off-crest overlap-none overlap-unusual no-seam-possible cut-line cut-out seal-bare surface-difference",
     odd_surfaces: "front-guessed size-doubtful panel-large panel-blank panel-too-long hanging-height",
     mixed_widths: "widths-mixed", apart: "seams-apart", lettered: "lettering-over",
     cold_and_late: "drying-slow drying-unsaid laminate-too-cold due-missed vehicle-leaves crew-short",
