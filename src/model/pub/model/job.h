@@ -3,6 +3,7 @@
 #ifndef MODEL_JOB_H
 #define MODEL_JOB_H
 
+#include "base/str.h"
 #include "base/report.h"
 #include "geom/geom.h"
 #include "model/feature.h"
