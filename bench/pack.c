@@ -36,7 +36,7 @@ static bool keep(void *self, const struct strip *strip, struct error *error)
 {
     struct strips *strips = self;
     size_t size = (size_t)strip->rows * strip->stride;
-    if (strips->count == STRIPS_MOST) return error_set(error, FAILURE_INPUT, "too many strips");
+    if (strips->count == STRIPS_MOST) return error_words(error, FAILURE_INPUT, "too many strips");
     strips->rows[strips->count] = arena_take(strips->arena, size);
     memcpy(strips->rows[strips->count], strip->pixels, size);
     strips->heights[strips->count++] = strip->rows;

@@ -160,10 +160,13 @@ struct canvas *canvas_cairo_new(struct arena *arena, struct rect box, double ppi
     const char *file = canvas_font_file(arena);
     if (cairo_surface_status(maker->surface) || !file || FT_Init_FreeType(&maker->library) ||
         FT_New_Face(maker->library, file, 0, &maker->face)) {
-        error_set(error, FAILURE_MACHINE,
-                  "no memory for a picture of %d x %d pixels, or the font DejaVu Sans Bold cannot be opened "
-                  "(Debian's package fonts-dejavu-core)",
-                  width, height);
+        error_words(
+            error, FAILURE_MACHINE,
+            arena_format(
+                arena,
+                "no memory for a picture of %d x %d pixels, or the font DejaVu Sans Bold cannot be opened "
+                "(Debian's package fonts-dejavu-core)",
+                width, height));
         return NULL;
     }
     maker->font = cairo_ft_font_face_create_for_ft_face(maker->face, FT_LOAD_NO_HINTING);
@@ -245,7 +248,9 @@ bool canvas_cairo_write(struct canvas *canvas, const char *path, struct error *e
                      srgb_profile(canvas->arena));
         done = tiff && write_rows(tiff, maker->surface, arena_take(canvas->arena, (size_t)width * 3));
         if (tiff) TIFFClose(tiff);
-        if (!done) error_set(error, FAILURE_MACHINE, "%s could not be written: is the disk full?", path);
+        if (!done)
+            error_words(error, FAILURE_MACHINE,
+                        arena_format(canvas->arena, "%s could not be written: is the disk full?", path));
         if (done) done = machine->commit(machine, &file, false, error);
         machine->abandon(machine, &file);
     }

@@ -150,8 +150,9 @@ struct canvas *canvas_pdf_new(struct arena *arena, const struct page_shape *shap
     pdf->font_file = canvas_font_file(arena);
     if (!pdf->font_file || FT_Init_FreeType(&pdf->library) ||
         FT_New_Face(pdf->library, pdf->font_file, 0, &pdf->face)) {
-        error_set(error, FAILURE_MACHINE,
-                  "the font DejaVu Sans Bold cannot be opened; it is in Debian's package fonts-dejavu-core");
+        error_words(
+            error, FAILURE_MACHINE,
+            "the font DejaVu Sans Bold cannot be opened; it is in Debian's package fonts-dejavu-core");
         return NULL;
     }
     struct canvas *canvas = arena_take(arena, sizeof *canvas);

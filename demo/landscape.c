@@ -233,6 +233,6 @@ struct str landscape_jpeg(struct arena *arena, const struct photo *photo, struct
     jpeg_destroy_compress(&jpeg);
     struct str copy = {arena_copy(arena, (const char *)bytes, length), length};
     free(bytes);
-    if (!copy.length) error_set(error, FAILURE_MACHINE, "the photograph could not be packed as JPEG");
+    if (!copy.length) error_words(error, FAILURE_MACHINE, "the photograph could not be packed as JPEG");
     return copy;
 }

@@ -48,8 +48,9 @@ static bool make_all(struct machine *machine, struct arena *arena, const char *d
 {
     for (int i = 0; i < count; i++)
         if (!known(names[i]))
-            return error_set(error, FAILURE_INPUT, "the demo has no job named %s; see the folders in %s/more",
-                             names[i], demo);
+            return error_words(error, FAILURE_INPUT,
+                               arena_format(arena, "the demo has no job named %s; see the folders in %s/more",
+                                            names[i], demo));
     if (wanted("library-van", count, names) && !make_library_van(machine, arena, demo, error)) return false;
     for (size_t i = 0; i < small_artwork_count; i++)
         if (wanted(small_artworks[i].job, count, names) &&

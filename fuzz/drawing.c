@@ -7,6 +7,8 @@
  *         src/geom/[a-z]*.c src/base/[a-z]*.c -lxml2 -lm -lpthread */
 #include "base/arena.h"
 #include "survey/survey.h"
+#include <string.h>
+#include <errno.h>
 #include <math.h>
 #include <stdlib.h>
 #include <sys/mman.h>
@@ -19,7 +21,8 @@ static int open_file(struct machine *machine, const char *path, struct error *er
     const struct str *file = machine->self;
     int fd = memfd_create("fuzz", MFD_CLOEXEC);
     if (fd < 0) {
-        error_set(error, FAILURE_MACHINE, "%s cannot be opened", path);
+        error_set(error, FAILURE_MACHINE, "path-cannot-be-opened-why",
+                  ARGUMENTS(arg_words("path", path), arg_words("why", strerror(errno))));
         return -1;
     }
     if (write(fd, file->bytes, file->length) != (ssize_t)file->length) abort();

@@ -8,6 +8,7 @@
 #include "base/arena.h"
 #include "base/path.h"
 #include "job/job.h"
+#include <errno.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/mman.h>
@@ -42,7 +43,8 @@ static int open_file(struct machine *machine, const char *path, struct error *er
     const struct str *file = file_of(machine, path);
     int fd = file ? memfd_create("fuzz", MFD_CLOEXEC) : -1;
     if (fd < 0) {
-        error_set(error, FAILURE_INPUT, "%s cannot be opened", path);
+        error_set(error, FAILURE_INPUT, "path-cannot-be-opened-why",
+                  ARGUMENTS(arg_words("path", path), arg_words("why", strerror(errno))));
         return -1;
     }
     if (write(fd, file->bytes, file->length) != (ssize_t)file->length) abort();

@@ -1,5 +1,6 @@
 #include "app/desk.h"
 #include "app/plan_json.h"
+#include "base/sentence.h"
 #include "base/json.h"
 #include "base/path.h"
 #include "colour/profile.h"
@@ -36,7 +37,8 @@ bool desk_put_back(struct machine *machine, const char *folder, const char *fing
     if (!job_file_fingerprint(machine, path, arena, found, error)) return false;
     edited->conflict = strcmp(found, fingerprint) != 0;
     if (edited->conflict)
-        return error_set(error, FAILURE_INPUT, "%s was changed meanwhile by someone else", path);
+        return error_set(error, FAILURE_INPUT, "was-changed-meanwhile-by-someone-else",
+                         ARGUMENTS(arg_words("path", path)));
     return machine_write(machine, path, text, true, error) &&
            job_file_fingerprint(machine, path, arena, edited->fingerprint, error);
 }
@@ -277,7 +279,7 @@ bool desk_conditions_json(struct machine *machine, const char *shop_folder, stru
     bool there = job_load_shop(machine, shop_folder, arena, &report, &shop);
     json_open_object(&json, NULL);
     json_string(&json, "trouble",
-                !there          ? "There is no shop.yaml here yet; the first new job makes one to begin with."
+                !there          ? sentence_plain("there-is-no-shop-yaml-here")
                 : report.errors ? report.mistakes[0].text
                                 : NULL);
     json_open_list(&json, "conditions");

@@ -20,8 +20,10 @@ bool digest_of_file(struct machine *machine, const char *path, const struct canc
         sha256_add(&sha, piece, (size_t)got);
     const char *trouble = got < 0 ? strerror(errno) : NULL;
     close(fd);
-    if (cancel_asked(cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");
-    if (trouble) return error_set(error, FAILURE_MACHINE, "%s cannot be read: %s", path, trouble);
+    if (cancel_asked(cancel)) return error_set(error, FAILURE_CANCELLED, "stopped", NULL);
+    if (trouble)
+        return error_set(error, FAILURE_MACHINE, "path-cannot-be-read-trouble",
+                         ARGUMENTS(arg_words("path", path), arg_words("trouble", trouble)));
     sha256_finish(&sha, hex);
     return true;
 }

@@ -146,10 +146,13 @@ static void judge_surface_of(struct run *run, const struct surface *surface, con
     bool exchanged = crossed || is_exchanged(run, surface, other);
     struct finding *f =
         exchanged ? finding_add(&run->findings, "artwork-other-surface", surface->name,
-                                "%s lies on %s, and the artwork of %s here: they were exchanged.", file,
-                                surface->name, other->name)
+                                "artwork-other-surface-lies-on-and-artwork",
+                                ARGUMENTS(arg_words("file", file), arg_words("surface", surface->name),
+                                          arg_words("other", other->name)))
                   : finding_add(&run->findings, "artwork-other-surface", surface->name,
-                                "%s lies on %s; by its name it is for %s.", file, surface->name, other->name);
+                                "artwork-other-surface-lies-on-by-its",
+                                ARGUMENTS(arg_words("file", file), arg_words("surface", surface->name),
+                                          arg_words("other", other->name)));
     if (exchanged) f->severity = SEVERITY_STOP;
     f->on_artwork = true;
 }
@@ -243,8 +246,8 @@ static void judge_version(struct run *run, const struct surface *surface, const 
         best = words, newest = *names;
     }
     if (!newest || same_bytes(run, art->path, path_join(run->arena, folder, newest))) return;
-    finding_add(&run->findings, "artwork-newer", surface->name, "%s is used, and %s lies beside it.",
-                art->file, newest)
+    finding_add(&run->findings, "artwork-newer", surface->name, "artwork-newer",
+                ARGUMENTS(arg_words("file", art->file), arg_words("newest", newest)))
         ->on_artwork = true;
 }
 
@@ -264,11 +267,15 @@ static void judge_twice(struct run *run, const struct surface *surface, size_t i
     for (size_t i = 0; i < index; i++)
         if (lies_there_too(art, &arts[i]) && same_bytes(run, art->path, arts[i].path)) {
             bool one_name = !strcmp(arts[i].file, art->file);
-            finding_add(&run->findings, "artwork-twice", surface->name,
-                        one_name ? "%s lies twice at the same place of %s.%s"
-                                 : "%s lies twice at the same place of %s: %s is the same file.",
-                        arts[i].file, surface->name, one_name ? "" : art->file)
-                ->on_artwork = true;
+            struct finding *twice =
+                one_name ? finding_add(&run->findings, "artwork-twice", surface->name, "artwork-twice",
+                                       ARGUMENTS(arg_words("file", arts[i].file),
+                                                 arg_words("surface", surface->name)))
+                         : finding_add(
+                               &run->findings, "artwork-twice", surface->name, "artwork-twice-by-two-names",
+                               ARGUMENTS(arg_words("file", arts[i].file), arg_words("surface", surface->name),
+                                         arg_words("other", art->file)));
+            twice->on_artwork = true;
             return;
         }
 }

@@ -1,4 +1,5 @@
 /* lapstrake clock: how the prints dry, and the room they need. */
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/units.h"
 #include "model/practice.h"
@@ -34,8 +35,9 @@ static struct drying_line line_of_surface(struct run *run, const struct surface_
 static void tell_time(const struct run *run, const struct surface_plan *surface, struct text *words)
 {
     const struct panel *panel = heaviest(surface);
-    text_addf(words, "%s: %s decides, with %.0f %% of ink over a hand-sized area: ", surface->surface->name,
-              panel->id, panel->coverage.hand_peak_percent);
+    text_say(words, "decides-with-of-ink-over-hand",
+             ARGUMENTS(arg_words("surface", surface->surface->name), arg_words("panel", panel->id),
+                       arg_fixed("hand_peak_percent", panel->coverage.hand_peak_percent, 0)));
     if (panel->dry_s < 0)
         text_addf(words, "does not dry this way (%s).\n", drying_name(run->job->drying));
     else
@@ -79,9 +81,7 @@ bool run_write_drying(struct run *run, struct text *words, struct error *error)
         text_add(words,
                  run->job->inches ? units_in_inches(text_string(&room), run->arena) : text_string(&room));
     }
-    text_add(words, "\nHeights, gaps and cores: common practice or from memory, see doc/practice.md. Solvent "
-                    "vapour: ventilate, no "
-                    "ignition source.\n\n");
+    text_add(words, sentence_plain("nheights-gaps-and-cores-common-practice"));
     struct picture_options options = {.width_mm = 200};
     return step_write_picture(run, sheet_drying_picture(lines, count, options, run->arena), "drying", error);
 }

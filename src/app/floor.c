@@ -75,7 +75,9 @@ const char *floor_number(struct floor *floor, const char *number, struct arena *
     const struct job_entry *entry = jobs_find(floor, number);
     const char *own = entry ? arena_copy_string(arena, entry->number) : NULL;
     pthread_mutex_unlock(&floor->mutex);
-    if (!own) error_set(error, FAILURE_INPUT, "there is no job %s in %s", number, floor->folder);
+    if (!own)
+        error_set(error, FAILURE_INPUT, "there-is-no-job-in",
+                  ARGUMENTS(arg_words("number", number), arg_words("folder", floor->folder)));
     return own;
 }
 
@@ -86,20 +88,18 @@ bool floor_number_is_free(struct floor *floor, const char *number, struct error 
     bool there = floor_number(floor, number, arena, NULL) != NULL;
     arena_free(arena);
     if (there)
-        return error_set(error, FAILURE_INPUT, "there is a job %s already; choose another number", number);
+        return error_set(error, FAILURE_INPUT, "there-is-job-already-choose-another",
+                         ARGUMENTS(arg_words("number", number)));
     if (floor->record && !record_last_fact(floor->record, number, &last, error)) return false;
-    return !last ||
-           error_set(error, FAILURE_INPUT,
-                     "a job %s is on record whose folder is not here any more; choose another number, "
-                     "or what was done then would count for the new one",
-                     number);
+    return !last || error_set(error, FAILURE_INPUT, "job-is-on-record-whose-folder",
+                              ARGUMENTS(arg_words("number", number)));
 }
 
 struct record *floor_record(struct floor *floor, struct error *error)
 {
     if (!floor->record)
-        error_set(error, FAILURE_INPUT, "nothing is on record in %s yet; it begins with the first fact",
-                  floor->folder);
+        error_set(error, FAILURE_INPUT, "nothing-is-on-record-in-yet",
+                  ARGUMENTS(arg_words("folder", floor->folder)));
     return floor->record;
 }
 
@@ -129,14 +129,11 @@ static bool photos_have_room(struct floor *floor, struct record *record, size_t 
     int64_t there;
     if (!record_photo_bytes(record, &there, error)) return false;
     if (there + (int64_t)more > FLOOR_PHOTO_BYTES)
-        return error_set(
-            error, FAILURE_FULL,
-            "The photographs on record have %.1f GB, and %.0f are the most; this one was not kept.",
-            (double)there / (1 << 30), (double)FLOOR_PHOTO_BYTES / (1 << 30));
+        return error_set(error, FAILURE_FULL, "photographs-on-record-have-gb-and",
+                         ARGUMENTS(arg_fixed("there", (double)there / (1 << 30), 1),
+                                   arg_fixed("megabytes", (double)FLOOR_PHOTO_BYTES / (1 << 30), 0)));
     if ((int64_t)more > machine_room(floor->folder, NULL))
-        return error_set(
-            error, FAILURE_FULL,
-            "The disk is full: this photograph was not kept. Entries still go on record; make room first.");
+        return error_set(error, FAILURE_FULL, "disk-is-full-this-photograph-was", NULL);
     return true;
 }
 

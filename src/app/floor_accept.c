@@ -37,14 +37,14 @@ static const struct planned_finding *find_one(const struct planned_finding *find
 
 static bool is_known(const char *code, struct arena *arena, struct error *error)
 {
-    if (!code)
-        return error_set(error, FAILURE_INPUT, "say which finding is accepted: its code (`code`, --code)");
+    if (!code) return error_set(error, FAILURE_INPUT, "say-which-finding-is-accepted-its", NULL);
     if (finding_kind_find(code)) return true;
     const char **names = arena_take_array(arena, finding_table_count + 1, sizeof *names);
     for (size_t i = 0; i < finding_table_count; i++) names[i] = finding_table[i].code;
     const char *near = str_nearest(code, names);
-    return error_set(error, FAILURE_INPUT, "%.64s is not the code of a finding%s%s", code,
-                     near ? "; did you mean " : "", near ? near : "");
+    return error_set(
+        error, FAILURE_INPUT, "is-not-code-of-finding",
+        ARGUMENTS(arg_words("code", code), arg_words("near", near ? near : ""), arg_flag("near_2", near)));
 }
 
 bool accept_finding(struct floor *floor, struct fact *fact, struct arena *arena, struct error *error)
@@ -53,17 +53,17 @@ bool accept_finding(struct floor *floor, struct fact *fact, struct arena *arena,
     size_t count;
     if (!is_known(fact->code, arena, error)) return false;
     if (!fact->words || !fact->words[strspn(fact->words, " \t\r\n")])
-        return error_set(error, FAILURE_INPUT, "say why %s is accepted (`words`, --words)", fact->code);
+        return error_set(error, FAILURE_INPUT, "say-why-is-accepted-words-words",
+                         ARGUMENTS(arg_words("entry", fact->code)));
     if (!record_findings(floor->record, fact->job, arena, &findings, &count, error)) return false;
     struct text words = text_new(arena);
     const struct planned_finding *one = find_one(findings, count, fact->code, fact->place, &words);
     if (!words.length)
-        return error_set(error, FAILURE_INPUT,
-                         "the plan of %s on record has no finding %s; plan it again first", fact->job,
-                         fact->code);
+        return error_set(error, FAILURE_INPUT, "plan-of-on-record-has-no",
+                         ARGUMENTS(arg_words("job", fact->job), arg_words("entry", fact->code)));
     if (!one)
-        return error_set(error, FAILURE_INPUT, "%s: name its place (`place`, --place), one of: %s",
-                         fact->code, text_string(&words));
+        return error_set(error, FAILURE_INPUT, "name-its-place-place-place-one",
+                         ARGUMENTS(arg_words("entry", fact->code), arg_words("words", text_string(&words))));
     fact->code = one->code, fact->place = place_of(one), fact->figure = one->figure;
     return true;
 }

@@ -18,8 +18,8 @@ static bool find_where(struct machine *m, const char *path, struct arena *arena,
 {
     struct file_status status = m->status(m, path);
     if (!status.exists)
-        return error_set(error, FAILURE_INPUT,
-                         "%s is not there; name a job folder or the folder that holds them", path);
+        return error_set(error, FAILURE_INPUT, "is-not-there-name-job-folder",
+                         ARGUMENTS(arg_words("path", path)));
     const char *full = path_full(arena, path);
     if (!status.is_folder) full = path_folder(arena, full);
     bool job = is_job_folder(m, arena, full);
@@ -30,9 +30,9 @@ static bool find_where(struct machine *m, const char *path, struct arena *arena,
 /* What is said of its number would be said of the other folder's job. */
 static bool refuse_twin(struct floor **floor, const struct job_entry *entry, struct error *error)
 {
-    error_set(error, FAILURE_INPUT,
-              "%s has the number %s, which the folder %s has too; give one of them another",
-              entry->folder_name, entry->number, entry->twin);
+    error_set(error, FAILURE_INPUT, "has-number-which-folder-has-too",
+              ARGUMENTS(arg_words("folder_name", entry->folder_name), arg_words("number", entry->number),
+                        arg_words("twin", entry->twin)));
     floor_close(*floor);
     *floor = NULL;
     return false;
@@ -60,9 +60,8 @@ bool floor_read_time(const struct floor *floor, const char *text, int64_t *at, s
 {
     struct civil_time time;
     if (!job_read_time(text, &time))
-        return error_set(error, FAILURE_INPUT,
-                         "%s is not a time; right would be 2027-03-04T10:40, with or without +01:00 or Z",
-                         text);
+        return error_set(error, FAILURE_INPUT, "is-not-time-right-would-be",
+                         ARGUMENTS(arg_words("text", text)));
     *at = zone_utc(floor->zone, &time);
     return true;
 }

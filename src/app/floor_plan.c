@@ -21,7 +21,7 @@ static bool plan_and_keep(struct floor *floor, const struct run_options *options
     if (ok && run.report.errors) {
         struct text words = text_new(run.arena);
         report_write(&run.report, &words);
-        ok = error_set(error, FAILURE_INPUT, "%s", text_string(&words));
+        ok = error_words(error, FAILURE_INPUT, text_string(&words));
     }
     bool same;
     ok = ok && run_plan(&run, error) && run_set_apart(&run, &same, error) && run_write_plan(&run, error) &&
@@ -38,7 +38,8 @@ bool floor_plan(struct floor *floor, const char *number, const struct run_option
     own.job = floor_job_folder(floor, number, arena);
     own.recorded = true; /* what is on record is read when the job is opened */
     bool ok = own.job ? floor_record(floor, error) != NULL
-                      : error_set(error, FAILURE_INPUT, "there is no job %s in %s", number, floor->folder);
+                      : error_set(error, FAILURE_INPUT, "there-is-no-job-in",
+                                  ARGUMENTS(arg_words("number", number), arg_words("folder", floor->folder)));
     ok = ok && plan_and_keep(floor, &own, error);
     arena_free(arena);
     return ok;

@@ -76,20 +76,21 @@ static bool no_panel_twice(const char *const *panels, size_t count, struct error
     for (size_t i = 0; i < count; i++)
         for (size_t k = 0; k < i; k++)
             if (!strcasecmp(panels[i], panels[k]))
-                return error_set(error, FAILURE_INPUT, "panel %s is named twice; once is right", panels[i]);
+                return error_set(error, FAILURE_INPUT, "panel-is-named-twice-once-is",
+                                 ARGUMENTS(arg_words("panels", panels[i])));
     return true;
 }
 
 static bool find_panel(const struct putting *p, const char *name, size_t *place, struct error *error)
 {
     if (!p->planned)
-        return error_set(error, FAILURE_INPUT,
-                         "job %s has no plan on record; plan it first (`lapstrake record plan`)",
-                         p->fact.job);
+        return error_set(error, FAILURE_INPUT, "job-has-no-plan-on-record",
+                         ARGUMENTS(arg_words("job", p->fact.job)));
     for (*place = 0; *place < p->terms.panel_count; ++*place)
         if (!strcasecmp(p->terms.panels[*place].panel, name)) return true;
-    return error_set(error, FAILURE_INPUT, "job %s has no panel %s; it has %s", p->fact.job, name,
-                     panel_list(p));
+    return error_set(error, FAILURE_INPUT, "job-has-no-panel-it-has",
+                     ARGUMENTS(arg_words("job", p->fact.job), arg_words("name", name),
+                               arg_words("panel_list", panel_list(p))));
 }
 
 /* A laminate covers the print. */
@@ -100,9 +101,12 @@ static bool check_laminate_width(const struct putting *p, const struct fact *fac
     if (fact->kind != FACT_LAMINATED || !fact->panel || p->roll_width_mm <= 0) return true;
     if (!record_print_width(p->floor->record, fact->job, fact->panel, &print_mm, error)) return false;
     return !(print_mm > p->roll_width_mm) ||
-           error_set(error, FAILURE_INPUT, "%s is %s wide and the print of %s %s; name a wider laminate roll",
-                     fact->roll, units_length_words(p->roll_width_mm, inches, p->arena), fact->panel,
-                     units_length_words(print_mm, inches, p->arena));
+           error_set(
+               error, FAILURE_INPUT, "is-wide-and-print-of-name",
+               ARGUMENTS(arg_words("roll", fact->roll),
+                         arg_words("units_length", units_length_words(p->roll_width_mm, inches, p->arena)),
+                         arg_words("panel", fact->panel),
+                         arg_words("units_length_2", units_length_words(print_mm, inches, p->arena))));
 }
 
 /* What the panel files are made from that it was printed from. */
@@ -210,7 +214,7 @@ static bool judge_facts(const struct putting *p, struct fact *facts, size_t coun
 
 static bool pass_on(const struct error *refusal, struct error *error)
 {
-    return error_set(error, refusal->kind, "%s", refusal->text);
+    return error_words(error, refusal->kind, refusal->text);
 }
 
 /* Gates and fact are one: when another program recorded something of the job in between, *again asks to judge
@@ -256,10 +260,12 @@ bool floor_put(struct floor *floor, const struct fact *fact, const char *const *
     *answer = (struct floor_answer){.gate = {.open = true}};
     if (!floor_record(floor, error)) return false;
     if (panel_count > PANELS_MOST)
-        return error_set(error, FAILURE_INPUT, "%zu panels; at most %d are recorded at once", panel_count,
-                         PANELS_MOST);
+        return error_set(
+            error, FAILURE_INPUT, "panels-at-most-are-recorded-at",
+            ARGUMENTS(arg_count("panels", (int64_t)panel_count), arg_count("most", PANELS_MOST)));
     if (!panel_count && fact_kind_on_panel(fact->kind))
-        return error_set(error, FAILURE_INPUT, "say which panels were %s", fact_kind_words(fact->kind));
+        return error_set(error, FAILURE_INPUT, "say-which-panels-were",
+                         ARGUMENTS(arg_words("entry", fact_kind_words(fact->kind))));
     if (fact->kind == FACT_WITHDRAWN) panel_count = 0; /* it has the panel of what it withdraws */
     if (panels && !no_panel_twice(panels, panel_count, error)) return false;
     struct putting p = {floor, arena, *fact, .now = floor->machine->now(floor->machine)};
@@ -271,8 +277,6 @@ bool floor_put(struct floor *floor, const struct fact *fact, const char *const *
         ok = put(&p, panel_count ? panels : NULL, panel_count ? panel_count : 1, answer, &again, error);
     if (ok && answer->count && fact->kind == FACT_ROLL_IN)
         ok = roll_of_fact(floor->record, answer->first, arena, &answer->roll, error);
-    if (ok && again)
-        ok = error_set(error, FAILURE_MACHINE,
-                       "others record without a pause; nothing was put on record, do it again");
+    if (ok && again) ok = error_set(error, FAILURE_MACHINE, "others-record-without-pause-nothing-was", NULL);
     return ok;
 }

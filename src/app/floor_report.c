@@ -36,9 +36,8 @@ bool floor_report(struct floor *floor, const char *number, int64_t date, struct 
     const char *folder = floor_job_folder(floor, number, arena);
     if (!floor_job(floor, number, date, arena, &job, error)) return false;
     if (!job.planned || !folder)
-        return error_set(error, FAILURE_INPUT,
-                         "job %s has no plan on record, so there is nothing to report; plan it first",
-                         number);
+        return error_set(error, FAILURE_INPUT, "job-has-no-plan-on-record-so",
+                         ARGUMENTS(arg_words("number", number)));
     if (!floor_facts(floor, number, NULL, arena, &facts, &count, error)) return false;
     count = facts_without_undone(facts, count);
     struct panel_state *states = arena_take_array(arena, job.terms.panel_count, sizeof *states);

@@ -110,7 +110,7 @@ static bool is_roll_length(double mm)
 static bool refuse_in_units(struct floor *floor, struct arena *arena, struct error *error, const char *words)
 {
     bool inches = floor_inches(floor, NULL);
-    return error_set(error, FAILURE_INPUT, "%s", inches ? units_in_inches(words, arena) : words);
+    return error_words(error, FAILURE_INPUT, inches ? units_in_inches(words, arena) : words);
 }
 
 bool stock_check(struct floor *floor, const struct fact *fact, struct arena *arena, struct error *error)
@@ -118,24 +118,25 @@ bool stock_check(struct floor *floor, const struct fact *fact, struct arena *are
     if (!fact->what || !fact->of) return true; /* the record says what is missing */
     struct shops shops = gather_shops(floor, arena);
     if (!shops.count)
-        return error_set(
-            error, FAILURE_INPUT,
-            "no shop file says what %s there is: neither %s nor a job here has one that can be read",
-            fact->what, path_join(arena, floor->folder, "shop.yaml"));
+        return error_set(error, FAILURE_INPUT, "no-shop-file-says-what-there",
+                         ARGUMENTS(arg_words("what", fact->what),
+                                   arg_words("path", path_join(arena, floor->folder, "shop.yaml"))));
     struct goods goods = goods_of(&shops, fact);
     if (!goods.found)
-        return error_set(error, FAILURE_INPUT, "the shop has no %s \"%s\"; it has: %s", fact->what, fact->of,
-                         goods.names.length ? text_string(&goods.names) : "none");
+        return error_set(
+            error, FAILURE_INPUT, "shop-has-no-it-has",
+            ARGUMENTS(arg_words("what", fact->what), arg_words("of", fact->of),
+                      arg_words("names", goods.names.length ? text_string(&goods.names) : "none")));
     if (!string_equal(fact->what, "ink") && !goods.width_found)
         return refuse_in_units(floor, arena, error,
-                               arena_format(arena, "%s is %s mm wide in the shop file, not %g mm", fact->of,
-                                            text_string(&goods.widths), fact->width_mm));
+                               sentence_words(arena, "is-wide-in-shop-file-not",
+                                              ARGUMENTS(arg_words("of", fact->of),
+                                                        arg_words("widths", text_string(&goods.widths)),
+                                                        arg_number("width_mm", fact->width_mm))));
     return is_roll_length(fact->length_mm) ||
            refuse_in_units(floor, arena, error,
-                           arena_format(arena,
-                                        "length: %g mm; a roll is 1 to 500 m long; write \"50 m\" or "
-                                        "\"150 ft\" with its unit",
-                                        fact->length_mm));
+                           sentence_words(arena, "length-roll-is-1-to-500",
+                                          ARGUMENTS(arg_number("length_mm", fact->length_mm))));
 }
 
 bool stock_check_use(const struct fact *fact, const struct stock_roll *roll, struct error *error)
@@ -144,6 +145,7 @@ bool stock_check_use(const struct fact *fact, const struct stock_roll *roll, str
                          : fact->kind == FACT_LAMINATED ? "laminate"
                                                         : NULL;
     if (!wanted || string_equal(roll->what, wanted)) return true;
-    return error_set(error, FAILURE_INPUT, "%s is a roll of %s (%s), not of %s; name another roll",
-                     roll->name, roll->what, roll->of, wanted);
+    return error_set(error, FAILURE_INPUT, "is-roll-of-not-of-name",
+                     ARGUMENTS(arg_words("roll", roll->name), arg_words("what", roll->what),
+                               arg_words("of", roll->of), arg_words("wanted", wanted)));
 }

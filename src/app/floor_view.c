@@ -124,8 +124,8 @@ static void add_job(struct viewing *v, const struct job_entry *entry, struct flo
     if (entry->has_due) job->due = zone_utc(v->floor->zone, &entry->due);
     if (entry->twin)
         job->trouble =
-            arena_format(v->arena, "The number %s is that of the folder %s too; give one of them another.",
-                         entry->number, entry->twin);
+            sentence_words(v->arena, "number-is-that-of-folder-too",
+                           ARGUMENTS(arg_words("number", entry->number), arg_words("twin", entry->twin)));
     else if (terms)
         add_planned(v, job, entry, terms, states);
     if (job->trouble) job->stage = STAGE_BROKEN;

@@ -28,12 +28,14 @@ static const char *places_words(const struct panel_ink *ink, struct arena *arena
     struct text words = text_new(arena);
     for (size_t i = 0; i < reading->place_count && i < MOST; i++) {
         struct rect at = place_on(ink, &reading->places[i]);
-        text_addf(&words, "%s%.0f %% near x %.0f mm, y %.0f mm", i ? "; " : "",
-                  reading->places[i].peak_percent, (at.x0 + at.x1) / 2, (at.y0 + at.y1) / 2);
+        text_say(&words, "number-peak-percent-near-at-x0",
+                 ARGUMENTS(arg_fixed("peak_percent", reading->places[i].peak_percent, 0),
+                           arg_fixed("at_x0", (at.x0 + at.x1) / 2, 0),
+                           arg_fixed("at_y0", (at.y0 + at.y1) / 2, 0), arg_flag("number", i)));
     }
     size_t more = reading->place_total > MOST ? reading->place_total - MOST : 0;
     if (more) text_addf(&words, "; %zu place%s more", more, more == 1 ? "" : "s");
-    if (!ink->on_surface) text_add(&words, " (measured on the print, which is longer than the surface)");
+    if (!ink->on_surface) text_say(&words, "measured-on-print-which-is-longer", NULL);
     return text_string(&words);
 }
 
@@ -56,9 +58,10 @@ static void judge(struct run *run, const struct surface *surface, const struct p
     drop_estimate(run, where);
     if (!ink->reading->place_total) return;
     struct finding *finding =
-        finding_add(&run->findings, "ink-over-limit", where,
-                    "%s carries more ink than the film takes, %g %% (%s), counted on its print file: %s.",
-                    ink->panel->id, limit.value, limit.source, places_words(ink, run->arena));
+        finding_add(&run->findings, "ink-over-limit", where, "ink-over-limit-carries-more-ink-than",
+                    ARGUMENTS(arg_words("panel", ink->panel->id), arg_number("limit", limit.value),
+                              arg_words("limit_source", limit.source),
+                              arg_words("places", places_words(ink, run->arena))));
     finding->source = limit.source;
     finding->has_box = ink->on_surface;
     finding->box = place_on(ink, &ink->reading->places[0]);

@@ -148,10 +148,12 @@ bool live_preview(struct live *live, const char *surface, struct arena *arena, s
     size_t at = find_surface(live, surface);
     const struct picture *preview = at < live->run.surface_count ? live->run.surfaces[at].preview : NULL;
     if (!preview)
-        return error_set(error, FAILURE_INPUT, "the surface \"%.60s\" has no artwork to show", surface);
+        return error_set(error, FAILURE_INPUT, "surface-has-no-artwork-to-show",
+                         ARGUMENTS(arg_words("surface", surface)));
     struct text bytes = text_new(arena);
     if (!picture_to_png(preview, &bytes))
-        return error_set(error, FAILURE_MACHINE, "no memory for the picture of %.60s", surface);
+        return error_set(error, FAILURE_MACHINE, "no-memory-for-picture-of",
+                         ARGUMENTS(arg_words("surface", surface)));
     *png = (struct str){text_string(&bytes), bytes.length};
     return true;
 }

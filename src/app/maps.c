@@ -307,14 +307,15 @@ static bool make_maps(struct run *run, struct run_surface *s, struct arena *aren
  * without it, so that the next damaged one is told of too. */
 static bool take_damage(struct run *run, struct run_surface *s, struct error *error)
 {
-    if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");
+    if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped", NULL);
     if (error->kind != FAILURE_INPUT) return false;
     struct text files = text_new(run->arena);
     for (size_t i = 0; i < s->art.count; i++)
         text_addf(&files, "%s%s", i ? ", " : "", s->art.placed[i].spec->file);
     bool named = str_starts(str_from(error->text), s->art.placed[0].spec->file);
-    finding_add(&run->findings, "artwork-damaged", s->surface->name, "%s%s%s",
-                named ? "" : text_string(&files), named ? "" : ": ", error->text);
+    finding_add(&run->findings, "artwork-damaged", s->surface->name, "artwork-damaged",
+                ARGUMENTS(arg_words("files", named ? "" : text_string(&files)), arg_words("why", error->text),
+                          arg_flag("named", named)));
     s->art.count = 0;
     return true;
 }
@@ -323,7 +324,9 @@ bool maps_get(struct run *run, struct run_surface *s, struct error *error)
 {
     if (maps_find(run, s)) return true;
     progress_say(run->options.progress,
-                 arena_format(run->arena, "%s: looking the artwork through", s->surface->name), 0, 1);
+                 sentence_words(run->arena, "looking-artwork-through",
+                                ARGUMENTS(arg_words("surface", s->surface->name))),
+                 0, 1);
     struct arena *arena = arena_new(run->machine);
     bool ok = make_maps(run, s, arena, error) || take_damage(run, s, error);
     if (ok && !s->mapped.length)

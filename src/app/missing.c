@@ -91,10 +91,12 @@ static void report_gone(struct run *run, struct place place, const char *what, c
     bool ours = !within || path_is_below(run->arena, within, path); /* what lies elsewhere is not told */
     const char *found = ours ? path_alike(run, with_slashes(run->arena, path), 0) : NULL;
     if (found)
-        report_add(&run->report, place, "%s %s is not there; did you mean `%s`?", what, file,
-                   as_written(found, path, file));
+        report_add(&run->report, place, "is-not-there-did-you-mean",
+                   ARGUMENTS(arg_words("what", what), arg_words("file", file),
+                             arg_words("as_written", as_written(found, path, file))));
     else
-        report_add(&run->report, place, "%s %s is not there: %s", what, file, path);
+        report_add(&run->report, place, "what-file-is-not-there-path",
+                   ARGUMENTS(arg_words("what", what), arg_words("file", file), arg_words("path", path)));
 }
 
 /* A profile that is not there is a finding of its own; among other mistakes it is told with them. */

@@ -475,6 +475,8 @@ void finding_json(struct json *json, const struct finding *finding)
     json_string(json, "severity", severity_name(finding->severity));
     json_string(json, "where", finding->where);
     json_string(json, "text", finding->text);
+    json_string(json, "id", finding->id);
+    arguments_json(json, "args", finding->arguments);
     json_string(json, "do", finding->remedy);
     if (finding->source) json_string(json, "source", finding->source);
     if (finding->has_box) rect_json(json, "box_mm", finding->box);

@@ -26,9 +26,11 @@ static bool digest_bytes_of(struct run *run, int fd, const char *path, char hex[
     struct sha256 sha;
     sha256_start(&sha);
     for (off_t at = 0;;) {
-        if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");
+        if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped", NULL);
         ssize_t got = pread(fd, block, sizeof block, at);
-        if (got < 0) return error_set(error, FAILURE_MACHINE, "%s cannot be read", path);
+        if (got < 0)
+            return error_set(error, FAILURE_MACHINE, "path-cannot-be-read",
+                             ARGUMENTS(arg_words("path", path)));
         if (!got) break;
         sha256_add(&sha, block, (size_t)got);
         at += got;
@@ -94,8 +96,10 @@ static bool add_line(struct run *run, const struct placed_art *placed, struct te
     if (!digest_of_art(run, placed, known, hex, error)) return false;
     if (placed->spec->profile_path && !digest_of_file(run, placed->spec->profile_path, profile, error))
         return false;
-    text_addf(line, "page %d sha256 %s at %.6f %.6f %.6f %.6f %.3f %.3f", placed->spec->page, hex, m->a, m->b,
-              m->c, m->d, m->e, m->f);
+    text_say(line, "page-page-sha256-hex-at-box",
+             ARGUMENTS(arg_count("page", placed->spec->page), arg_words("hex", hex), arg_fixed("a", m->a, 6),
+                       arg_fixed("box", m->b, 6), arg_fixed("c", m->c, 6), arg_fixed("d", m->d, 6),
+                       arg_fixed("e", m->e, 3), arg_fixed("e_f", m->f, 3)));
     text_addf(line, " clip %.3f %.3f %.3f %.3f profile %s", c->x0, c->y0, c->x1, c->y1, profile);
     return true;
 }
@@ -220,7 +224,9 @@ static bool write_picture(struct run *run, struct run_surface *s, const struct p
     struct out_file file;
     struct pixel_grid grid = grid_of_picture(art);
     progress_say(run->options.progress,
-                 arena_format(run->arena, "%s: keeping what is printed", s->surface->name), 0, 1);
+                 sentence_words(run->arena, "keeping-what-is-printed",
+                                ARGUMENTS(arg_words("surface", s->surface->name))),
+                 0, 1);
     if (!m->create(m, printed_path(run, art->state, ".tif"), &file, error)) return false;
     if (render_to(run, s, &grid, &file, error)) return m->commit(m, &file, false, error);
     m->abandon(m, &file);
@@ -242,7 +248,7 @@ static bool take_shape(void *self, const struct strip_shape *shape, struct error
     const struct printed_picture *picture = self;
     bool same =
         shape->width == picture->width && shape->height == picture->height && shape->format == PIXELS_CMYK8;
-    return same || error_set(error, FAILURE_INPUT, "it is not the picture that was kept");
+    return same || error_set(error, FAILURE_INPUT, "it-is-not-picture-that-was", NULL);
 }
 
 static bool take_strip(void *self, const struct strip *strip, struct error *error)
@@ -293,7 +299,7 @@ bool printed_keep(struct run *run, struct error *error)
     for (size_t i = 0; i < run->surface_count; i++) {
         struct run_surface *s = &run->surfaces[i];
         struct printed_art art;
-        if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");
+        if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped", NULL);
         if (!printed_read_now(run, s, &art, error) || !printed_write(run, s, &art, error)) return false;
         text_addf(&list, "%s %s\n", art.state, s->surface->name);
     }

@@ -1,5 +1,6 @@
 /* Artwork as it is against what printed panels were made from. */
 #include "printed_inner.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/text.h"
 #include "model/practice.h"
@@ -146,7 +147,8 @@ static bool compare_piece(struct comparing *c, const struct printed_piece *piece
 
 static const char *path_of_picture(const struct comparing *c)
 {
-    return arena_format(c->run->arena, "pictures/artwork-changed-%s.png", c->surface->surface->id);
+    return sentence_words(c->run->arena, "pictures-artwork-changed-png",
+                          ARGUMENTS(arg_words("surface", c->surface->surface->id)));
 }
 
 static bool finish(struct comparing *c, struct error *error)
@@ -177,7 +179,7 @@ static bool compare_surface(struct run *run, struct run_surface *s, struct error
         if (!piece->artwork || !is_of_surface(piece, s->surface) || string_equal(piece->artwork, c.now.state))
             continue;
         ok = !cancel_asked(run->options.cancel) ? compare_piece(&c, piece, error)
-                                                : error_set(error, FAILURE_CANCELLED, "stopped");
+                                                : error_set(error, FAILURE_CANCELLED, "stopped", NULL);
     }
     ok = ok && (!c.any || finish(&c, error));
     arena_free(c.arena);
@@ -216,20 +218,20 @@ bool printed_is_ready(struct run *run)
 
 static void say_changed(const struct run *run, const struct changed_art *c, struct findings *findings)
 {
-    const char *what = c->files ? c->files : "The artwork's place, page or order";
+    const char *what = c->files ? c->files : sentence_plain("artworks-place-page-or-order");
     const struct rect *b = &c->box;
-    struct finding *f =
-        finding_add(findings, "artwork-changed", c->surface->name, "%s changed after %s %s printed", what,
-                    c->panels, strstr(c->panels, ", ") ? "were" : "was");
+    struct finding *f = finding_add(findings, "artwork-changed", c->surface->name, "artwork-changed",
+                                    ARGUMENTS(arg_words("what", what), arg_words("panels", c->panels),
+                                              arg_flag("several", strstr(c->panels, ", "))));
     if (c->picture)
-        f->text = arena_format(findings->arena,
-                               "%s: different from x %.0f to %.0f mm, y %.0f to %.0f mm, see %s/%s", f->text,
-                               b->x0, b->x1, b->y0, b->y1, run->out, c->picture);
+        f->text = sentence_words(findings->arena, "different-from-to-y-to-see",
+                                 ARGUMENTS(arg_words("feature", f->text), arg_fixed("b_x0", b->x0, 0),
+                                           arg_fixed("b_x1", b->x1, 0), arg_fixed("b_y0", b->y0, 0),
+                                           arg_fixed("b_y1", b->y1, 0), arg_words("out", run->out),
+                                           arg_words("picture", c->picture)));
     if (!c->compared)
-        f->text = arena_format(
-            findings->arena,
-            "%s; what was printed, or what is there now, has no picture in %s/printed to compare", f->text,
-            run->out);
+        f->text = sentence_words(findings->arena, "what-was-printed-or-what-is",
+                                 ARGUMENTS(arg_words("feature", f->text), arg_words("out", run->out)));
     f->text = arena_format(findings->arena, "%s.", f->text);
     f->has_box = !rect_is_empty(*b), f->box = *b;
     f->about = c->panels, f->on_artwork = true, f->yields = true;
@@ -237,8 +239,8 @@ static void say_changed(const struct run *run, const struct changed_art *c, stru
 
 static void say_saved_again(const struct changed_art *c, struct findings *findings)
 {
-    finding_add(findings, "artwork-saved-again", c->surface->name,
-                "%s: not the bytes that were printed, but the same pixels on every printed panel.", c->files)
+    finding_add(findings, "artwork-saved-again", c->surface->name, "artwork-saved-again",
+                ARGUMENTS(arg_words("files", c->files)))
         ->on_artwork = true;
 }
 

@@ -1,5 +1,6 @@
 /* The picture of what changed after panels were printed: as printed, as it is now, and where they differ. */
 #include "printed_inner.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/path.h"
 #include "base/text.h"
@@ -74,13 +75,16 @@ bool printed_draw(struct run *run, const struct changed_art *changed, const stru
 {
     struct arena *arena = arena_new(run->machine);
     const char *name = changed->surface->name;
-    struct drawing *d = drawing_new(arena, WIDTH_MM, WIDTH_MM, "Artwork changed after printing");
+    struct drawing *d =
+        drawing_new(arena, WIDTH_MM, WIDTH_MM, sentence_plain("artwork-changed-after-printing"));
     struct shown before = shown_of(was, arena), now = shown_of(is, arena), difference = shown_of(is, arena);
     double y = EDGE_MM;
     mark_different(&difference, is, marks);
     put_picture(d, arena_format(arena, "%s: as printed", name), &before, &y);
-    put_picture(d, arena_format(arena, "%s: as the artwork is now", name), &now, &y);
-    put_picture(d, arena_format(arena, "Different on %s, in the frame", changed->panels), &difference, &y);
+    put_picture(d, sentence_words(arena, "as-artwork-is-now", ARGUMENTS(arg_words("name", name))), &now, &y);
+    put_picture(
+        d, sentence_words(arena, "different-on-in-frame", ARGUMENTS(arg_words("panels", changed->panels))),
+        &difference, &y);
     outline_box(d, changed, is, &difference, y);
     drawing_set_height(d, y);
     const char *path = path_join(run->arena, run->out, changed->picture);

@@ -1,5 +1,6 @@
 /* What a profile or a measurement is, and how near the two come, in words a press operator knows. */
 #include "app/run.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/text.h"
 #include "colour/measurement.h"
@@ -45,11 +46,7 @@ static void add_measurement(const struct measurement *m, struct text *out)
     text_add_char(out, '\n');
     if (m->conditions[0]) text_addf(out, "Printed as: %s\n", m->conditions);
     if (m->tables > 1) text_addf(out, "The file has %zu tables; this is the first with data.\n", m->tables);
-    if (m->ten_degrees)
-        text_add(
-            out,
-            "Measured for the observer of 10 degrees. Profiles are for 2 degrees: measure again with that "
-            "before you compare.\n");
+    if (m->ten_degrees) text_add(out, sentence_plain("measured-for-observer-of-10-degrees"));
 }
 
 static void measurement_words(const struct measurement *m, const char *path, struct text *out)
@@ -88,17 +85,11 @@ static void add_meaning(const struct measurement_difference *d, struct text *out
 {
     struct measure mean = practice_value("profile-fit"), most = practice_value("profile-fit-most");
     if (d->mean <= mean.value && d->most_of_95 <= most.value)
-        text_add(out, "The profile fits this print: colours come out as it says.\n");
+        text_add(out, sentence_plain("profile-fits-this-print-colours-come"));
     else if (d->mean <= mean.value)
-        text_add(out,
-                 "The profile fits this print on the whole, but not in the colours above: print a proof of "
-                 "artwork that uses them.\n");
+        text_add(out, sentence_plain("profile-fits-this-print-on-whole"));
     else
-        text_add(
-            out,
-            "The profile does not fit this print: it is of another film, ink or mode, or the printer has "
-            "changed since. Bring the printer back to its state or make a new profile before you promise a "
-            "colour.\n");
+        text_add(out, sentence_plain("profile-does-not-fit-this-print"));
     text_addf(out, "(It fits up to a mean of %g and %g for 95 of 100 patches: %s.)\n", mean.value, most.value,
               mean.source);
 }
@@ -132,10 +123,8 @@ static bool measurement_alone(struct machine *machine, const char *path, const c
     struct measurement m;
     if (!measurement_read(machine, path, out->arena, &m, error)) return false;
     if (against)
-        return error_set(
-            error, FAILURE_INPUT,
-            "%s is a measurement; the profile comes first: lapstrake profile PROFILE --against %s", path,
-            path);
+        return error_set(error, FAILURE_INPUT, "is-measurement-profile-comes-first-lapstrake",
+                         ARGUMENTS(arg_words("path", path)));
     measurement_words(&m, path, out);
     return true;
 }
@@ -150,10 +139,11 @@ bool run_profile_words(struct machine *machine, const char *path, const char *ag
         facts.state == PROFILE_DAMAGED ? measurement_likeness(bytes) : LIKENESS_NONE;
     if (like == LIKENESS_MEASUREMENT) return measurement_alone(machine, path, against, out, error);
     if (like == LIKENESS_TEXT)
-        return error_set(
-            error, FAILURE_INPUT,
-            "%s is neither an ICC profile nor a measurement file (text after ISO 28178, CGATS.17)", path);
-    if (facts.state != PROFILE_FINE) return error_set(error, FAILURE_INPUT, "%s: %s", path, facts.trouble);
+        return error_set(error, FAILURE_INPUT, "is-neither-icc-profile-nor-measurement",
+                         ARGUMENTS(arg_words("path", path)));
+    if (facts.state != PROFILE_FINE)
+        return error_set(error, FAILURE_INPUT, "path-trouble",
+                         ARGUMENTS(arg_words("path", path), arg_words("trouble", facts.trouble)));
     text_addf(out, "%s\n", profile_words(&facts, out->arena));
     return !against || add_comparison(machine, bytes, path, against, out, error);
 }

@@ -1,5 +1,6 @@
 /* Which profiles the panels in OUT were made with. A panel made again with another profile would not match
  * the others on the vehicle, so the fingerprints stand beside the files until all are made anew. */
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/path.h"
 #include "base/text.h"
@@ -42,12 +43,13 @@ void profiles_compare(struct run *run)
         if (!kept.length || !facts->profile_fingerprint || str_equal(kept, facts->profile_fingerprint))
             continue;
         finding_add(&run->findings, "profile-changed", "shop",
-                    "Condition %s: %s has the fingerprint %s; the panels in %s were made with %.*s.",
-                    facts->condition->name, facts->condition->profile, facts->profile_fingerprint,
-                    path_join(run->arena, run->out, "panels"), (int)kept.length, kept.bytes)
-            ->remedy =
-            "Put the earlier profile back, or make every panel again: panels of two profiles do not "
-            "match on one vehicle.";
+                    "profile-changed-condition-has-fingerprint-panels",
+                    ARGUMENTS(arg_words("condition", facts->condition->name),
+                              arg_words("profile", facts->condition->profile),
+                              arg_words("profile_fingerprint", facts->profile_fingerprint),
+                              arg_words("path", path_join(run->arena, run->out, "panels")),
+                              arg_part("bytes", kept.bytes, kept.length)))
+            ->remedy = sentence_plain("put-earlier-profile-back-or-make");
     }
 }
 

@@ -94,10 +94,11 @@ static void report_feed(const struct run *run, const struct condition *condition
         fabs(feed->percent - 100) < 0.005)
         return;
     const char *day = zone_words(run->zone, feed->at, run->arena);
-    finding_add(findings, "feed-recorded", "job",
-                "Condition %s prints with a feed of %.2f %%, %s on %s (job %s; %s).", condition->name,
-                feed->percent, feed->printed ? "as this job was printed" : "as measured", day, feed->job,
-                feed_condition(condition, run->arena));
+    finding_add(findings, "feed-recorded", "job", "feed-recorded",
+                ARGUMENTS(arg_words("condition", condition->name), arg_fixed("percent", feed->percent, 2),
+                          arg_words("day", day), arg_words("job", feed->job),
+                          arg_words("feed_condition", feed_condition(condition, run->arena)),
+                          arg_flag("printed", feed->printed)));
 }
 
 void step_judge_feeds(const struct run *run, struct findings *findings)
@@ -141,15 +142,16 @@ void step_judge_pieces(const struct run *run, const struct plan *plan, struct fi
         const struct rect *was = &piece->visible, *is = panel ? &panel->visible : NULL;
         const char *where = arena_format(findings->arena, "%s/%s", piece->surface, piece->panel);
         if (!panel)
-            finding_add(findings, "printed-otherwise", where,
-                        "%s was printed for plan version %lld; the plan has no such piece now.", piece->panel,
-                        (long long)piece->version);
+            finding_add(
+                findings, "printed-otherwise", where, "printed-otherwise-was-printed-for-plan",
+                ARGUMENTS(arg_words("panel", piece->panel), arg_count("version", (int64_t)piece->version)));
         else if (!same_place(was, is))
-            finding_add(findings, "printed-otherwise", where,
-                        "%s was printed for plan version %lld, where it covers x %.1f to %.1f, y %.1f to "
-                        "%.1f mm; now it "
-                        "would cover x %.1f to %.1f, y %.1f to %.1f mm.",
-                        piece->panel, (long long)piece->version, was->x0, was->x1, was->y0, was->y1, is->x0,
-                        is->x1, is->y0, is->y1);
+            finding_add(findings, "printed-otherwise", where, "printed-otherwise-was-printed-for-plan-2",
+                        ARGUMENTS(arg_words("panel", piece->panel),
+                                  arg_count("version", (int64_t)piece->version),
+                                  arg_fixed("was_x0", was->x0, 1), arg_fixed("was_x1", was->x1, 1),
+                                  arg_fixed("was_y0", was->y0, 1), arg_fixed("was_y1", was->y1, 1),
+                                  arg_fixed("is_x0", is->x0, 1), arg_fixed("is_x1", is->x1, 1),
+                                  arg_fixed("is_y0", is->y0, 1), arg_fixed("is_y1", is->y1, 1)));
     }
 }

@@ -1,6 +1,7 @@
 #include "app/run.h"
 #include "art/art.h"
 #include "art/render.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/path.h"
 #include "base/pool.h"
@@ -23,10 +24,8 @@ static bool job_folder(struct run *run, struct error *error)
     const char *path = run->options.job;
     struct file_status status = run->machine->status(run->machine, path);
     if (!status.exists)
-        return error_set(
-            error, FAILURE_INPUT,
-            "%s is not there; name a job folder or a job.yaml, or make one with `lapstrake init %s`", path,
-            path);
+        return error_set(error, FAILURE_INPUT, "is-not-there-name-job-folder-or",
+                         ARGUMENTS(arg_words("path", path)));
     const char *folder = status.is_folder ? path : path_folder(run->arena, path);
     run->out = run->options.out ? run->options.out : path_join(run->arena, folder, "out");
     return true;
@@ -38,9 +37,8 @@ static bool out_stays_inside(const struct run *run, struct error *error)
     const char *within = run->machine->within;
     for (size_t i = 0; within && i < sizeof out_folders / sizeof *out_folders; i++)
         if (!path_is_below(run->arena, within, path_join(run->arena, run->out, out_folders[i])))
-            return error_set(error, FAILURE_INPUT,
-                             "%s leads out of the folder that is served; put a folder in place of the link",
-                             path_join(run->arena, "out", out_folders[i]));
+            return error_set(error, FAILURE_INPUT, "leads-out-of-folder-that-is",
+                             ARGUMENTS(arg_words("path", path_join(run->arena, "out", out_folders[i]))));
     return true;
 }
 
@@ -74,8 +72,9 @@ static void check_tables(struct run *run, const struct condition *condition, str
 {
     const char *trouble = colour_profile_trouble(bytes, condition->intent);
     if (trouble)
-        finding_add(&run->findings, "profile-damaged", "shop", "Condition %s: %s cannot be used: %s.",
-                    condition->name, condition->profile, trouble);
+        finding_add(&run->findings, "profile-damaged", "shop", "profile-damaged",
+                    ARGUMENTS(arg_words("condition", condition->name),
+                              arg_words("profile", condition->profile), arg_words("trouble", trouble)));
 }
 
 /* The first stop among the findings from that one on, or NULL. */
@@ -94,10 +93,8 @@ static const char *judge_trouble(struct run *run, size_t first)
     if (!stop) return NULL;
     const char *trouble = stop->text;
     if (run->job->format == FORMAT_TIFF)
-        stop->text = arena_format(
-            run->arena,
-            "%s Without a usable profile no TIFF panels can be made, not even in spite of this stop.",
-            trouble);
+        stop->text = sentence_words(run->arena, "without-usable-profile-no-tiff-panels",
+                                    ARGUMENTS(arg_words("trouble", trouble)));
     return trouble;
 }
 
@@ -106,17 +103,11 @@ static const char *no_profile_trouble(struct run *run, const struct condition *c
 {
     if (condition->profile) return NULL;
     if (condition->in_printer) {
-        finding_add(
-            &run->findings, "profile-in-printer", "shop",
-            "Condition %s: the profile is kept in the printer's own software. That it belongs to this film, "
-            "ink "
-            "and mode cannot be checked here; ink, its limit and drying times are estimated without it, and "
-            "no TIFF panels can be made.",
-            condition->name);
-        return "The profile is kept in the printer's own software.";
+        finding_add(&run->findings, "profile-in-printer", "shop", "profile-in-printer",
+                    ARGUMENTS(arg_words("condition", condition->name)));
+        return sentence_plain("profile-is-kept-in-printers-own");
     }
-    return job_buys_prints(run->job) ? "Printing is bought in: the printer's own profile is used there."
-                                     : NULL;
+    return job_buys_prints(run->job) ? sentence_plain("printing-is-bought-in-printers-own") : NULL;
 }
 
 /* A condition's profile: its facts, its findings, its bytes when it can drive a print. */
@@ -181,7 +172,7 @@ static bool open_artwork(struct run *run, struct error *error)
         struct run_surface *s = &run->surfaces[i];
         progress_say(run->options.progress, arena_format(run->arena, "%s: reading artwork", s->surface->name),
                      (double)i, (double)run->surface_count);
-        if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");
+        if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped", NULL);
         bool spots_kept = run->job->format == FORMAT_PDF;
         size_t before = run->findings.count;
         struct notes notes = notes_of(run);
@@ -243,11 +234,8 @@ bool run_artwork_unchanged(struct run *run, struct error *error)
     for (size_t i = 0; i < run->written_count; i++)
         if (str_starts(str_from(run->written[i]), panels))
             run->machine->remove_file(run->machine, run->written[i], NULL);
-    return error_set(
-        error, FAILURE_INPUT,
-        "%s was changed while it was being worked on, so plan and panels may be of different files; "
-        "no panel files were kept: run it again",
-        changed->file);
+    return error_set(error, FAILURE_INPUT, "was-changed-while-it-was-being",
+                     ARGUMENTS(arg_words("changed_file", changed->file)));
 }
 
 void step_unlock(struct run *run)

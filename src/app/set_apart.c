@@ -150,6 +150,5 @@ bool run_panels_are_old(const struct run *run)
 void run_tell_old(struct run *run)
 {
     if (run_panels_are_old(run))
-        finding_add(&run->findings, "panels-old", "job",
-                    "The files in %s/panels are of another plan than this one.", run->out);
+        finding_add(&run->findings, "panels-old", "job", "panels-old", ARGUMENTS(arg_words("out", run->out)));
 }

@@ -59,8 +59,10 @@ bool step_check_only(const struct run *run, struct error *error)
     for (size_t i = 0; i < run->surface_count; i++)
         if (step_wanted(run, run->surfaces[i].surface, &panel)) return true;
     if (!run->options.only) return true;
-    return error_set(error, FAILURE_INPUT, "--only %s: the job has no such surface; its first is %s",
-                     run->options.only, run->surface_count ? run->surfaces[0].surface->name : "not there");
+    return error_set(
+        error, FAILURE_INPUT, "only-job-has-no-such-surface",
+        ARGUMENTS(arg_words("only", run->options.only),
+                  arg_words("surface", run->surface_count ? run->surfaces[0].surface->name : "not there")));
 }
 
 void step_written(struct run *run, const char *path)

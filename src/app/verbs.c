@@ -1,6 +1,7 @@
 #include "app/plan_json.h"
 #include "app/printed.h"
 #include "app/run.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/hash.h"
 #include "base/json.h"
@@ -113,7 +114,7 @@ struct plan *step_plan(const struct run *run, const struct plan_input *input, st
 bool run_plan(struct run *run, struct error *error)
 {
     for (size_t i = 0; i < run->surface_count; i++) {
-        if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");
+        if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped", NULL);
         if (!maps_get(run, &run->surfaces[i], error)) return false;
     }
     if (!printed_compare(run, error)) return false;
@@ -151,7 +152,9 @@ bool step_write_picture(struct run *run, const struct drawing *drawing, const ch
     struct text svg = text_new(run->arena);
     const char *svg_path = path_join(run->arena, run->out, arena_format(run->arena, "pictures/%s.svg", name));
     const char *png_path = path_join(run->arena, run->out, arena_format(run->arena, "pictures/%s.png", name));
-    if (!drawing_svg(drawing, &svg)) return error_set(error, FAILURE_MACHINE, "%s cannot be drawn", svg_path);
+    if (!drawing_svg(drawing, &svg))
+        return error_set(error, FAILURE_MACHINE, "path-cannot-be-drawn",
+                         ARGUMENTS(arg_words("path", svg_path)));
     return machine_write(run->machine, svg_path, (struct str){text_string(&svg), svg.length}, false, error) &&
            drawing_png(drawing, ppi, run->machine, png_path, error);
 }
@@ -228,20 +231,16 @@ static bool makes_tiffs(const struct run *run, const struct surface *surface)
 static bool has_profile(struct run *run, const struct surface *surface)
 {
     size_t i = step_condition(run, surface);
-    const char *trouble =
-        i == SIZE_MAX ? "The surface has no printing condition." : run->conditions[i].profile_trouble;
+    const char *trouble = i == SIZE_MAX ? sentence_plain("surface-has-no-printing-condition")
+                                        : run->conditions[i].profile_trouble;
     if (!trouble) return true;
     bool tiffs = makes_tiffs(run, surface);
     if (!tiffs)
-        finding_add(&run->findings, "panels-own-colours", surface->name,
-                    "The PDF panels of %s carry the artwork's own colours and no output intent. %s",
-                    surface->name, trouble);
+        finding_add(&run->findings, "panels-own-colours", surface->name, "panels-own-colours",
+                    ARGUMENTS(arg_words("surface", surface->name), arg_words("trouble", trouble)));
     else
-        finding_add(
-            &run->findings, "panels-not-made", surface->name,
-            "No panels of %s were written: TIFF panels are made of the condition's inks, which takes its "
-            "profile. %s",
-            surface->name, trouble);
+        finding_add(&run->findings, "panels-not-made", surface->name, "panels-not-made",
+                    ARGUMENTS(arg_words("surface", surface->name), arg_words("trouble", trouble)));
     return !tiffs;
 }
 
@@ -251,20 +250,16 @@ static void tell_proof(struct run *run, const struct surface *surface, const str
     const struct pdf_prove_result *proof = &result->proof;
     if (!result->proved || !proof->layers) return; /* pictures: their bytes are compared */
     double all = (double)proof->pixels, share = all > 0 ? 100 * (double)proof->at_edges / all : 0;
-    const char *overlaid =
-        proof->overlaid
-            ? arena_format(run->arena,
-                           " Where artworks lie over each other (%llu pixels) MuPDF alone compared them.",
-                           (unsigned long long)proof->overlaid)
-            : "";
+    const char *overlaid = proof->overlaid
+                               ? sentence_words(run->arena, "where-artworks-lie-over-each-other",
+                                                ARGUMENTS(arg_count("overlaid", (int64_t)proof->overlaid)))
+                               : "";
     finding_add(
-        &run->findings, "panels-proved", surface->name,
-        "Ghostscript drew %zu panel page%s as it drew the own page%s of %zu PDF artwork%s, after "
-        "MuPDF did: of %llu pixels %llu are more than 2 of 255 off away from edges (largest difference "
-        "%d), and %.3f %% at edges (largest %d).%s",
-        proof->pages, proof->pages == 1 ? "" : "s", proof->layers == 1 ? "" : "s", proof->layers,
-        proof->layers == 1 ? "" : "s", (unsigned long long)proof->pixels, (unsigned long long)proof->off,
-        proof->worst, share, proof->worst_at_edges, overlaid);
+        &run->findings, "panels-proved", surface->name, "panels-proved",
+        ARGUMENTS(arg_count("pages", (int64_t)proof->pages), arg_count("layers", (int64_t)proof->layers),
+                  arg_count("pixels", (int64_t)proof->pixels), arg_count("off", (int64_t)proof->off),
+                  arg_count("worst", proof->worst), arg_fixed("share", share, 3),
+                  arg_count("worst_at_edges", proof->worst_at_edges), arg_words("overlaid", overlaid)));
 }
 
 static bool write_surface_panels(struct run *run, size_t i, const char *panel, struct error *error)
@@ -302,7 +297,7 @@ bool run_write_panels(struct run *run, struct error *error)
     maps_rest(run);
     for (size_t i = 0; i < run->surface_count; i++) {
         const char *panel;
-        if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");
+        if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped", NULL);
         if (step_wanted(run, run->surfaces[i].surface, &panel) && !write_surface_panels(run, i, panel, error))
             return false;
     }
@@ -328,10 +323,10 @@ bool run_write_sheet(struct run *run, struct error *error)
     if (!digests_take(run, &files, &options.file_count, error)) return false;
     options.files = files;
     if (stops)
-        options.stamp =
-            arena_format(run->arena, "NOT TO BE PRINTED: %zu stop%s", stops, stops == 1 ? "" : "s");
+        options.stamp = sentence_words(run->arena, "not-to-be-printed-stop",
+                                       ARGUMENTS(arg_count("stops", (int64_t)stops)));
     const char *path = path_join(run->arena, run->out, "sheet.pdf");
-    progress_say(run->options.progress, "writing the job sheet", 0, 1);
+    progress_say(run->options.progress, sentence_plain("writing-job-sheet"), 0, 1);
     if (!sheet_write(run->plan, &options, run->machine, path, run->arena, error)) return false;
     step_written(run, path);
     path = path_join(run->arena, run->out, "labels.pdf");
@@ -349,8 +344,8 @@ bool run_write_order(struct run *run, struct error *error)
     if (!digests_of_panels(run, &files, &options.file_count, error)) return false;
     options.files = files;
     if (stops)
-        options.stamp =
-            arena_format(run->arena, "NOT TO BE ORDERED: %zu stop%s", stops, stops == 1 ? "" : "s");
+        options.stamp = sentence_words(run->arena, "not-to-be-ordered-stop",
+                                       ARGUMENTS(arg_count("stops", (int64_t)stops)));
     const char *path = path_join(run->arena, run->out, "order.pdf");
     if (!order_write(run->plan, &options, run->machine, path, run->arena, error)) return false;
     step_written(run, path);

@@ -84,8 +84,8 @@ bool zone_load(struct machine *machine, const char *name, const char *file, stru
                struct zone **zone, struct error *error)
 {
     if (name && !name_is_sane(name))
-        return error_set(error, FAILURE_INPUT,
-                         "`zone: %s` is not the name of a zone; a right one is Europe/Lisbon", name);
+        return error_set(error, FAILURE_INPUT, "zone-is-not-name-of-zone",
+                         ARGUMENTS(arg_words("name", name)));
     const char *path = name ? arena_format(arena, "/usr/share/zoneinfo/%s", name) : "/etc/localtime";
     *zone = arena_take(arena, sizeof **zone);
     **zone = (struct zone){.name = name ? name : "local time"};
@@ -93,15 +93,14 @@ bool zone_load(struct machine *machine, const char *name, const char *file, stru
     struct error trouble;
     if (!machine_read(machine, path, ZONE_BYTES_MOST, arena, &r.bytes, &trouble)) {
         if (!name) return true; /* a machine without a zone runs on UTC */
-        return error_set(error, FAILURE_INPUT,
-                         "%s: `zone: %s` is not known on this machine; a right one is Europe/Lisbon "
-                         "(the zone tables come with Debian's package tzdata)",
-                         file, name);
+        return error_set(error, FAILURE_INPUT, "zone-is-not-known-on-this",
+                         ARGUMENTS(arg_words("file", file), arg_words("name", name)));
     }
     struct counts counts = header(&r);
     skip_body(&r, &counts, 4);
     counts = header(&r);
     if (r.bad || counts.version < '2' || !read_changes(&r, &counts, arena, *zone))
-        return error_set(error, FAILURE_MACHINE, "%s is not a zone table of version 2", path);
+        return error_set(error, FAILURE_MACHINE, "is-not-zone-table-of-version",
+                         ARGUMENTS(arg_words("path", path)));
     return true;
 }

@@ -1,4 +1,5 @@
 #include "art/art.h"
+#include "base/sentence.h"
 #include "base/text.h"
 #include "base/units.h"
 #include "model/practice.h"
@@ -21,7 +22,8 @@ struct judge {
 static struct finding *add(const struct judge *j, const struct placed_art *p, const char *code,
                            const char *sentence)
 {
-    return finding_add(j->findings, code, j->surface->name, "%s: %s", p->spec->file, sentence);
+    return finding_add(j->findings, code, j->surface->name, "subject-and-sentence",
+                       ARGUMENTS(arg_words("file", p->spec->file), arg_words("sentence", sentence)));
 }
 
 static void judge_resolution(const struct judge *j, const struct placed_art *p)
@@ -43,10 +45,10 @@ static void judge_resolution(const struct judge *j, const struct placed_art *p)
     }
     if (!count) return;
     struct finding *f = finding_add(
-        j->findings, "resolution-low", j->surface->name,
-        "%s: %zu picture%s below %g pixels per inch on the vehicle, the coarsest has %.0f (%d x %d pixels).",
-        p->spec->file, count, count == 1 ? " is" : "s are", floor_ppi, lowest, worst->width_px,
-        worst->height_px);
+        j->findings, "resolution-low", j->surface->name, "resolution-low",
+        ARGUMENTS(arg_words("file", p->spec->file), arg_count("count", (int64_t)count),
+                  arg_number("floor_ppi", floor_ppi), arg_fixed("lowest", lowest, 0),
+                  arg_count("width_px", worst->width_px), arg_count("height_px", worst->height_px)));
     f->about = p->spec->file, f->figure = lowest, f->low_is_worse = true;
     f->source = practice_value("resolution-floor").source;
     f->has_box = true;
@@ -82,15 +84,18 @@ static void judge_spots(const struct judge *j, const struct placed_art *p)
             add(j, p, "spot-colour", arena_format(arena, "spot colours %s.", joined(arena, inks, ink_count)));
         if (j->spots_kept) spot->severity = SEVERITY_NOTE;
     }
-    const char *kept = j->spots_kept ? "they stay in the PDF panels" : "they are left out of the panels";
+    const char *kept = j->spots_kept ? sentence_plain("they-stay-in-pdf-panels")
+                                     : sentence_plain("they-are-left-out-of-panels");
     if (cut_count)
         add(j, p, "spot-cut",
-            arena_format(arena, "spot colours for cutting, varnish or the like: %s; %s, and %s.",
-                         joined(arena, cuts, cut_count), kept, not_ink));
+            sentence_words(arena, "spot-colours-for-cutting-varnish-or",
+                           ARGUMENTS(arg_words("joined", joined(arena, cuts, cut_count)),
+                                     arg_words("kept", kept), arg_words("not_ink", not_ink))));
     if (f->step_count)
         add(j, p, "spot-cut",
-            arena_format(arena, "layers that are processing steps: %s; %s, and %s.",
-                         joined(arena, f->steps, f->step_count), kept, not_ink));
+            sentence_words(arena, "layers-that-are-processing-steps-and",
+                           ARGUMENTS(arg_words("joined", joined(arena, f->steps, f->step_count)),
+                                     arg_words("kept", kept), arg_words("not_ink", not_ink))));
 }
 
 static void judge_colour(const struct judge *j, const struct placed_art *p)
@@ -99,14 +104,15 @@ static void judge_colour(const struct judge *j, const struct placed_art *p)
     bool says_itself = f->tagged || f->colour == COLOUR_LAB; /* CIELAB is a colour, not a device's numbers */
     if (f->kind != ARTWORK_PDF && !says_itself && !p->spec->profile_path)
         add(j, p, "no-profile",
-            f->colour == COLOUR_CMYK ? "CMYK without a profile; its numbers are printed as they are."
-                                     : "no colour profile; it is taken as sRGB.");
+            f->colour == COLOUR_CMYK ? sentence_plain("cmyk-without-profile-its-numbers-are")
+                                     : sentence_plain("no-colour-profile-it-is-taken"));
     if (f->kind == ARTWORK_PDF && f->uses_rgb_untagged)
-        add(j, p, "no-profile", "uses RGB without a profile; it is taken as sRGB.");
-    if (f->uses_rgb && f->uses_cmyk) add(j, p, "mixed-colour", "uses both RGB and CMYK.");
+        add(j, p, "no-profile", sentence_plain("uses-rgb-without-profile-it-is"));
+    if (f->uses_rgb && f->uses_cmyk) add(j, p, "mixed-colour", sentence_plain("uses-both-rgb-and-cmyk"));
     judge_spots(j, p);
-    if (f->white_overprints) add(j, p, "white-overprint", "a white object is set to overprint.");
-    if (f->has_transfer) add(j, p, "transfer-curves", "carries transfer functions or halftones.");
+    if (f->white_overprints) add(j, p, "white-overprint", sentence_plain("white-object-is-set-to-overprint"));
+    if (f->has_transfer)
+        add(j, p, "transfer-curves", sentence_plain("carries-transfer-functions-or-halftones"));
 }
 
 static void judge_output_intent(const struct judge *j, const struct placed_art *p)
@@ -117,9 +123,9 @@ static void judge_output_intent(const struct judge *j, const struct placed_art *
                 !memcmp(f->output_intent_profile, j->profile.bytes, j->profile.length);
     if (same) return;
     const struct condition *condition = j->surface->condition;
-    finding_add(j->findings, "output-intent-differs", j->surface->name,
-                "%s: was made for the printing condition \"%s\", the job prints with \"%s\".", p->spec->file,
-                f->output_intent, condition ? condition->name : "none");
+    finding_add(j->findings, "output-intent-differs", j->surface->name, "output-intent-differs",
+                ARGUMENTS(arg_words("file", p->spec->file), arg_words("output_intent", f->output_intent),
+                          arg_words("condition", condition ? condition->name : "none")));
 }
 
 static void judge_annotations(const struct judge *j, const struct placed_art *p)
@@ -129,11 +135,12 @@ static void judge_annotations(const struct judge *j, const struct placed_art *p)
         struct rect box = affine_apply_rect(p->to_surface, a->box);
         bool says = *a->words;
         struct finding *f =
-            finding_add(j->findings, "annotation-left-out", j->surface->name,
-                        "%s: a %s%s%s%s at x %.0f to %.0f mm, y %.0f to %.0f mm is laid over the page and is "
-                        "not on the panels.",
-                        p->spec->file, strcmp(a->kind, "Widget") ? a->kind : "form field", says ? " \"" : "",
-                        a->words, says ? "\"" : "", box.x0, box.x1, box.y0, box.y1);
+            finding_add(j->findings, "annotation-left-out", j->surface->name, "annotation-left-out",
+                        ARGUMENTS(arg_words("file", p->spec->file),
+                                  arg_words("kind", strcmp(a->kind, "Widget") ? a->kind : "form field"),
+                                  arg_words("words", a->words), arg_fixed("box_x0", box.x0, 0),
+                                  arg_fixed("box_x1", box.x1, 0), arg_fixed("box_y0", box.y0, 0),
+                                  arg_fixed("box_y1", box.y1, 0), arg_flag("says", says)));
         f->has_box = j->art != NULL, f->box = box;
     }
 }
@@ -144,21 +151,22 @@ static void judge_pdf(const struct judge *j, const struct placed_art *p)
     struct arena *arena = j->findings->arena;
     if (f->fonts_missing_count)
         add(j, p, "fonts-missing",
-            arena_format(arena, "fonts not embedded: %s.",
-                         joined(arena, f->fonts_missing, f->fonts_missing_count)));
+            sentence_words(
+                arena, "fonts-not-embedded-joined",
+                ARGUMENTS(arg_words("joined", joined(arena, f->fonts_missing, f->fonts_missing_count)))));
     if (f->layers_hidden_count)
         add(j, p, "layers-hidden",
-            arena_format(arena, "layers switched off: %s.",
-                         joined(arena, f->layers_hidden, f->layers_hidden_count)));
+            sentence_words(
+                arena, "layers-switched-off-joined",
+                ARGUMENTS(arg_words("joined", joined(arena, f->layers_hidden, f->layers_hidden_count)))));
     if (f->marks_in_bleed && !p->fitted)
-        add(j, p, "artwork-boxes",
-            "has crop marks and no BleedBox: all of the page is printed, and the marks with it where they "
-            "stand in the bleed.")
-            ->remedy = "Ask for the file with a BleedBox, or without marks.";
+        add(j, p, "artwork-boxes", sentence_plain("has-crop-marks-and-no-bleedbox"))->remedy =
+            sentence_plain("ask-for-file-with-bleedbox-or");
     judge_annotations(j, p);
     if (f->page_count > 1)
         add(j, p, "artwork-pages",
-            arena_format(arena, "has %d pages; page %d is used.", f->page_count, p->spec->page));
+            sentence_words(arena, "has-pages-page-is-used",
+                           ARGUMENTS(arg_count("pages", f->page_count), arg_count("page", p->spec->page))));
 }
 
 static void judge_place(const struct judge *j, const struct placed_art *p)
@@ -166,12 +174,12 @@ static void judge_place(const struct judge *j, const struct placed_art *p)
     struct rect box = surface_bleed_box(j->surface);
     bool unsized = p->facts->kind != ARTWORK_PDF && p->facts->x_ppi <= 0 && p->spec->fit == FIT_NONE &&
                    !(p->spec->width_mm > 0) && !(p->spec->resolution_ppi > 0);
-    if (unsized)
-        add(j, p, "artwork-size", "does not say its resolution, so it was fitted to outline and bleed.");
+    if (unsized) add(j, p, "artwork-size", sentence_plain("does-not-say-its-resolution-so"));
     if (!rect_overlaps(p->clip, box))
-        finding_add(j->findings, "artwork-size", j->surface->name,
-                    "%s: lies wholly beside the surface (it would reach from %.0f, %.0f to %.0f, %.0f mm).",
-                    p->spec->file, p->trim.x0, p->trim.y0, p->trim.x1, p->trim.y1);
+        finding_add(j->findings, "artwork-size", j->surface->name, "artwork-size-lies-wholly-beside-surface",
+                    ARGUMENTS(arg_words("file", p->spec->file), arg_fixed("trim_x0", p->trim.x0, 0),
+                              arg_fixed("trim_y0", p->trim.y0, 0), arg_fixed("trim_x1", p->trim.x1, 0),
+                              arg_fixed("trim_y1", p->trim.y1, 0)));
 }
 
 static void judge_mirrored(const struct judge *j, const struct placed_art *p)
@@ -186,10 +194,11 @@ static void judge_mirrored(const struct judge *j, const struct placed_art *p)
         count++;
     }
     if (!first) return;
-    struct finding *f = add(
-        j, p, "artwork-mirrored",
-        arena_format(j->findings->arena, "%zu line%s of lettering read%s backwards: \"%s\"%s.", count,
-                     count == 1 ? "" : "s", count == 1 ? "s" : "", first->words, count > 1 ? " ..." : ""));
+    struct finding *f =
+        add(j, p, "artwork-mirrored",
+            sentence_words(j->findings->arena, "line-of-lettering-read-backwards",
+                           ARGUMENTS(arg_count("count", (int64_t)count), arg_words("mistake", first->words),
+                                     arg_flag("count_2", count > 1))));
     f->has_box = true, f->box = affine_apply_rect(p->to_surface, first->box);
 }
 
@@ -235,10 +244,9 @@ static void judge_blending(const struct judge *j)
         const char *space = art->placed[i].facts->blend_space;
         if (space)
             add(j, &art->placed[i], "artwork-groups",
-                arena_format(
-                    j->findings->arena,
-                    "its transparent parts are mixed in %s, those of other artwork here are not.%s", space,
-                    strstr(space, "Gray") ? " All of it may print in other colours than alone." : ""));
+                sentence_words(
+                    j->findings->arena, "its-transparent-parts-are-mixed-in",
+                    ARGUMENTS(arg_words("space", space), arg_flag("several", strstr(space, "Gray")))));
     }
 }
 

@@ -54,8 +54,9 @@ bool art_stated_profile(struct machine *machine, const struct artwork_spec *spec
     struct profile_facts facts;
     profile_facts_from_bytes(*profile, arena, &facts);
     return facts.state == PROFILE_FINE ||
-           error_set(error, FAILURE_INPUT, "%s: `profile` of %s: %s; name a whole ICC profile",
-                     spec->profile_path, spec->file, facts.trouble);
+           error_set(error, FAILURE_INPUT, "profile-of-name-whole-icc-profile",
+                     ARGUMENTS(arg_words("profile", spec->profile_path), arg_words("file", spec->file),
+                               arg_words("trouble", facts.trouble)));
 }
 
 /* The profile that the job states for an untagged picture. */

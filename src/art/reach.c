@@ -151,16 +151,16 @@ static void report_sides(const struct cells *cells, const double missing[EDGE_CO
         text_add(&text, " mm");
     }
     if (text.length)
-        finding_add(findings, "artwork-short", cells->surface->name,
-                    "The artwork ends short of outline and bleed: %s.", text_string(&text));
+        finding_add(findings, "artwork-short", cells->surface->name, "artwork-short-artwork-ends-short-of",
+                    ARGUMENTS(arg_words("text", text_string(&text))));
 }
 
 static void report_hole(const struct cells *cells, struct rect hole, struct findings *findings)
 {
     if (rect_is_empty(hole)) return;
-    struct finding *f = finding_add(findings, "artwork-short", cells->surface->name,
-                                    "Inside the surface %.0f x %.0f mm have no artwork.", rect_width(hole),
-                                    rect_height(hole));
+    struct finding *f = finding_add(
+        findings, "artwork-short", cells->surface->name, "artwork-short-inside-surface-have-no",
+        ARGUMENTS(arg_fixed("width_mm", rect_width(hole), 0), arg_fixed("height_mm", rect_height(hole), 0)));
     f->has_box = true, f->box = hole;
 }
 

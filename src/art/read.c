@@ -75,7 +75,8 @@ static bool look(int fd, const char *path, bool *pdf, struct arena *arena, struc
     bool ends_so =
         string_equal(path_ending(arena, path), "pdf"); /* a damaged one is still to be called a PDF */
     *pdf = ends_so || (got > 0 && is_pdf(head, (size_t)got));
-    return got >= 0 || error_set(error, FAILURE_MACHINE, "%s cannot be read", path);
+    return got >= 0 ||
+           error_set(error, FAILURE_MACHINE, "path-cannot-be-read", ARGUMENTS(arg_words("path", path)));
 }
 
 static bool fingerprint(struct machine *machine, int fd, const char *path, struct arena *arena,
@@ -93,7 +94,7 @@ static bool look_through(struct machine *machine, int fd, const char *path, uint
 {
     return look(fd, path, pdf, arena, error) &&
            (fingerprint(machine, fd, path, arena, hash) ||
-            error_set(error, FAILURE_MACHINE, "%s cannot be read", path));
+            error_set(error, FAILURE_MACHINE, "path-cannot-be-read", ARGUMENTS(arg_words("path", path))));
 }
 
 static bool load(struct machine *machine, const struct artwork_spec *spec, bool pdf, struct arena *arena,
@@ -109,8 +110,9 @@ static bool unusable(const char *where, const struct artwork_spec *spec, const s
     static const char *const codes[] = {NULL, "artwork-damaged", "artwork-locked", "artwork-page"};
     if (facts->state == ARTWORK_FINE) return false;
     bool named = str_starts(str_from(facts->trouble), spec->file);
-    finding_add(findings, codes[facts->state], where, "%s%s%s", named ? "" : spec->file, named ? "" : ": ",
-                facts->trouble);
+    finding_add(findings, codes[facts->state], where, "subject-and-sentence-2",
+                ARGUMENTS(arg_words("file", named ? "" : spec->file), arg_words("trouble", facts->trouble),
+                          arg_flag("named", named)));
     return true;
 }
 
@@ -118,8 +120,8 @@ static bool unusable(const char *where, const struct artwork_spec *spec, const s
 static bool no_file(const struct artwork_spec *spec, const struct error *trouble, struct report *report,
                     struct error *error)
 {
-    if (trouble->kind != FAILURE_INPUT) return error_set(error, trouble->kind, "%s", trouble->text);
-    report_add(report, spec->place, "the artwork %s", trouble->text);
+    if (trouble->kind != FAILURE_INPUT) return error_words(error, trouble->kind, trouble->text);
+    report_add(report, spec->place, "artwork-trouble", ARGUMENTS(arg_words("trouble", trouble->text)));
     return true;
 }
 
@@ -155,8 +157,7 @@ bool art_read(struct machine *machine, const struct surface *surface, struct str
     for (size_t i = 0; i < spec->artwork_count; i++)
         if (!read_one(machine, surface, &spec->artworks[i], notes, art, error)) return false;
     if (!spec->artwork_count)
-        finding_add(notes->findings, "artwork-missing", surface->name,
-                    "No artwork is named for this surface.");
+        finding_add(notes->findings, "artwork-missing", surface->name, "artwork-missing", NULL);
     art_judge(surface, art, condition_profile, spots_kept, notes->findings);
     return true;
 }

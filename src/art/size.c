@@ -111,7 +111,8 @@ static struct remedy find_remedy(const struct resized *r)
 static const char *subject_of(const struct resized *r, struct arena *arena)
 {
     return r->count == 1 ? arena_format(arena, "%s is", r->art->placed[r->first].spec->file)
-                         : arena_format(arena, "The %zu artworks together are", r->count);
+                         : sentence_words(arena, "artworks-together-are",
+                                          ARGUMENTS(arg_count("row_count", (int64_t)r->count)));
 }
 
 static struct finding *add_figures(const struct resized *r, const char *rest, struct findings *findings)
@@ -121,9 +122,11 @@ static struct finding *add_figures(const struct resized *r, const char *rest, st
     text_add_number(&is, rect_width(box), 1);
     text_add(&is, " x ");
     text_add_number(&is, rect_height(box), 1);
-    return finding_add(findings, "artwork-size", r->surface->name,
-                       "%s %s mm on a surface of %.0f x %.0f mm%s", subject_of(r, findings->arena),
-                       text_string(&is), r->surface->width_mm, r->surface->height_mm, rest);
+    return finding_add(findings, "artwork-size", r->surface->name, "artwork-size-on-surface-of",
+                       ARGUMENTS(arg_words("subject", subject_of(r, findings->arena)),
+                                 arg_words("is", text_string(&is)),
+                                 arg_fixed("width_mm", r->surface->width_mm, 0),
+                                 arg_fixed("height_mm", r->surface->height_mm, 0), arg_words("rest", rest)));
 }
 
 /* The artwork fits a larger surface: then it may be the surface that was written in another unit. "": it does
@@ -140,8 +143,10 @@ static const char *unit_words(const struct resized *r, struct arena *arena)
         larger.width_mm *= units[i].mm, larger.height_mm *= units[i].mm;
         if (deviation_of(&larger, box) <= practice_share("artwork-fits") &&
             surface_is_on_the_road(larger.width_mm, larger.height_mm))
-            return arena_format(arena, ", or the surface was written in %s and is %.0f x %.0f mm",
-                                units[i].name, larger.width_mm, larger.height_mm);
+            return sentence_words(arena, "or-surface-was-written-in-and",
+                                  ARGUMENTS(arg_words("units", units[i].name),
+                                            arg_fixed("width_mm", larger.width_mm, 0),
+                                            arg_fixed("height_mm", larger.height_mm, 0)));
     }
     return "";
 }
@@ -163,10 +168,8 @@ static void report_stop(const struct resized *r, const struct remedy *remedy, st
         findings);
     f->severity = SEVERITY_STOP;
     if (what)
-        f->remedy = arena_format(arena,
-                                 "Write `%s` for this artwork in the job file, or fill the surface "
-                                 "with `fit: bleed`.",
-                                 what);
+        f->remedy =
+            sentence_words(arena, "write-for-this-artwork-in-job", ARGUMENTS(arg_words("what", what)));
 }
 
 /* ---- who is judged ---- */
@@ -239,9 +242,10 @@ static void judge_cropping(const struct surface *surface, const struct placed_ar
     add_cut(&text, "at the top", p->trim.y1 - p->clip.y1);
     add_cut(&text, "at the bottom", p->clip.y0 - p->trim.y0);
     if (!text.length) return;
-    struct finding *f = finding_add(findings, "artwork-cropped", surface->name,
-                                    "%s: filling the surface cuts off %s: %.1f %% of it.", p->spec->file,
-                                    text_string(&text), cut * 100);
+    struct finding *f =
+        finding_add(findings, "artwork-cropped", surface->name, "artwork-cropped",
+                    ARGUMENTS(arg_words("file", p->spec->file), arg_words("text", text_string(&text)),
+                              arg_fixed("cut", cut * 100, 1)));
     if (cut < practice_share("crop-much")) f->severity = SEVERITY_NOTE;
 }
 

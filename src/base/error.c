@@ -1,13 +1,17 @@
+/* One failure of one operation. */
 #include "base/error.h"
 #include "base/text.h"
 
-bool error_set(struct error *error, enum failure kind, const char *format, ...)
+void error_fill(struct error *error, enum failure kind, const char *id, const struct argument *arguments)
 {
-    if (!error) return false;
-    va_list arguments;
-    va_start(arguments, format);
     error->kind = kind;
-    format_into_v(error->text, sizeof error->text, format, arguments);
-    va_end(arguments);
-    return false;
+    error->id = sentence_id(id);
+    sentence_into(error->text, sizeof error->text, id, arguments);
+}
+
+void error_fill_words(struct error *error, enum failure kind, const char *words)
+{
+    format_into(error->text, sizeof error->text, "%s", words); /* which may be its own */
+    error->kind = kind;
+    error->id = NULL;
 }

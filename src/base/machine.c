@@ -64,13 +64,14 @@ static int real_open(struct machine *machine, const char *path, struct error *er
     (void)machine;
     int fd = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK | O_NOCTTY);
     if (fd < 0) {
-        error_set(error, kind_of(errno), "%s cannot be opened: %s", path, strerror(errno));
+        error_set(error, kind_of(errno), "path-cannot-be-opened-why",
+                  ARGUMENTS(arg_words("path", path), arg_words("why", strerror(errno))));
         return -1;
     }
     struct stat status;
     if (fstat(fd, &status) || !S_ISREG(status.st_mode)) {
         close(fd);
-        error_set(error, FAILURE_INPUT, "%s is not a file", path);
+        error_set(error, FAILURE_INPUT, "path-is-not-file", ARGUMENTS(arg_words("path", path)));
         return -1;
     }
     return fd;
@@ -111,7 +112,8 @@ static bool real_make_folder(struct machine *machine, const char *path, struct e
     }
     ok = ok && (!mkdir(copy, 0777) || errno == EEXIST);
     if (!ok)
-        error_set(error, kind_of_write(errno), "the folder %s cannot be made: %s", path, strerror(errno));
+        error_set(error, kind_of_write(errno), "folder-cannot-be-made",
+                  ARGUMENTS(arg_words("path", path), arg_words("why", strerror(errno))));
     free(copy);
     return ok;
 }
@@ -126,7 +128,9 @@ static bool real_list(struct machine *machine, const char *path, struct arena *a
 {
     (void)machine;
     DIR *folder = opendir(path);
-    if (!folder) return error_set(error, kind_of(errno), "%s cannot be listed: %s", path, strerror(errno));
+    if (!folder)
+        return error_set(error, kind_of(errno), "path-cannot-be-listed-why",
+                         ARGUMENTS(arg_words("path", path), arg_words("why", strerror(errno))));
     size_t count = 0, capacity = 0;
     *names = NULL;
     for (struct dirent *entry; (entry = readdir(folder));) {
@@ -144,7 +148,8 @@ static bool real_remove(struct machine *machine, const char *path, struct error 
 {
     (void)machine;
     if (!unlink(path) || errno == ENOENT) return true;
-    return error_set(error, FAILURE_MACHINE, "%s cannot be removed: %s", path, strerror(errno));
+    return error_set(error, FAILURE_MACHINE, "path-cannot-be-removed-why",
+                     ARGUMENTS(arg_words("path", path), arg_words("why", strerror(errno))));
 }
 
 static bool real_move(struct machine *machine, const char *from, const char *to, struct error *error)
@@ -152,7 +157,8 @@ static bool real_move(struct machine *machine, const char *from, const char *to,
     struct arena *arena = arena_new(machine);
     bool ok = machine->make_folder(machine, path_folder(arena, to), error);
     if (ok && rename(from, to))
-        ok = error_set(error, kind_of_write(errno), "%s cannot be written: %s", to, strerror(errno));
+        ok = error_set(error, kind_of_write(errno), "path-cannot-be-written-why",
+                       ARGUMENTS(arg_words("path", to), arg_words("why", strerror(errno))));
     arena_free(arena);
     return ok;
 }
@@ -180,7 +186,8 @@ static bool real_create(struct machine *machine, const char *path, struct out_fi
             fcntl(file->fd, F_SETFD, FD_CLOEXEC);
             fchmod(file->fd, 0644);
         } else {
-            ok = error_set(error, kind_of_write(errno), "%s cannot be written: %s", path, strerror(errno));
+            ok = error_set(error, kind_of_write(errno), "path-cannot-be-written-why",
+                           ARGUMENTS(arg_words("path", path), arg_words("why", strerror(errno))));
             free(file->path), free(file->temporary);
             *file = (struct out_file){.fd = -1};
         }
@@ -220,7 +227,8 @@ static bool real_commit(struct machine *machine, struct out_file *file, bool dur
     bool ok = (!durable || !fsync(file->fd)) && !rename(file->temporary, file->path) &&
               (!durable || sync_folder(file->path));
     if (!ok) {
-        error_set(error, kind_of_write(errno), "%s cannot be written: %s", file->path, strerror(errno));
+        error_set(error, kind_of_write(errno), "path-cannot-be-written-why",
+                  ARGUMENTS(arg_words("path", file->path), arg_words("why", strerror(errno))));
         real_abandon(machine, file);
         return false;
     }
@@ -293,7 +301,8 @@ static bool real_start(struct machine *machine, const struct child_order *order,
     (void)machine;
     int report[2];
     if (pipe2(report, O_CLOEXEC))
-        return error_set(error, FAILURE_MACHINE, "no pipe left: %s", strerror(errno));
+        return error_set(error, FAILURE_MACHINE, "no-pipe-left-why",
+                         ARGUMENTS(arg_words("why", strerror(errno))));
     pid_t child = fork();
     if (child == 0) become(order, report[1]);
     close(report[1]);
@@ -304,11 +313,13 @@ static bool real_start(struct machine *machine, const struct child_order *order,
         while (got < 0 && errno == EINTR);
     close(report[0]);
     if (child < 0)
-        return error_set(error, FAILURE_MACHINE, "no process could be started: %s", strerror(errno));
+        return error_set(error, FAILURE_MACHINE, "no-process-could-be-started",
+                         ARGUMENTS(arg_words("why", strerror(errno))));
     if (got > 0) {
         waitpid(child, NULL, 0);
-        return error_set(error, FAILURE_MACHINE, "the helper program %s could not be started: %s",
-                         order->arguments[0], strerror(number));
+        return error_set(
+            error, FAILURE_MACHINE, "helper-program-could-not-be-started",
+            ARGUMENTS(arg_words("arguments", order->arguments[0]), arg_words("number", strerror(number))));
     }
     *pid = child;
     return true;
@@ -322,7 +333,8 @@ static bool real_wait(struct machine *machine, int pid, struct child_end *end, s
     do done = waitpid(pid, &status, 0);
     while (done < 0 && errno == EINTR);
     if (done < 0)
-        return error_set(error, FAILURE_MACHINE, "waiting for a helper failed: %s", strerror(errno));
+        return error_set(error, FAILURE_MACHINE, "waiting-for-helper-failed",
+                         ARGUMENTS(arg_words("why", strerror(errno))));
     end->exited = WIFEXITED(status);
     end->status = end->exited ? WEXITSTATUS(status) : WTERMSIG(status);
     return true;
@@ -387,14 +399,17 @@ bool machine_read(struct machine *machine, const char *path, size_t most, struct
     bool ok = !fstat(fd, &status);
     if (ok && (uint64_t)status.st_size > most) {
         close(fd);
-        return error_set(error, FAILURE_INPUT, "%s has %lld bytes; at most %zu are read here", path,
-                         (long long)status.st_size, most);
+        return error_set(error, FAILURE_INPUT, "has-bytes-at-most-are-read",
+                         ARGUMENTS(arg_words("path", path), arg_count("bytes", (int64_t)status.st_size),
+                                   arg_count("most", (int64_t)most)));
     }
     size_t got = 0;
     char *memory = ok ? arena_take_array(arena, (size_t)status.st_size + 1, 1) : NULL;
     ok = ok && read_all(fd, memory, (size_t)status.st_size, &got);
     close(fd);
-    if (!ok) return error_set(error, FAILURE_MACHINE, "%s cannot be read: %s", path, strerror(errno));
+    if (!ok)
+        return error_set(error, FAILURE_MACHINE, "path-cannot-be-read-trouble",
+                         ARGUMENTS(arg_words("path", path), arg_words("trouble", strerror(errno))));
     *bytes = (struct str){memory, got};
     return true;
 }
@@ -403,11 +418,13 @@ bool machine_map(int fd, size_t most, const char *path, struct str *bytes, struc
 {
     struct stat status;
     if (fstat(fd, &status) || status.st_size <= 0 || (uint64_t)status.st_size > most)
-        return error_set(error, FAILURE_INPUT, "%s is empty, or has more than %zu bytes", path, most);
+        return error_set(error, FAILURE_INPUT, "is-empty-or-has-more-than",
+                         ARGUMENTS(arg_words("path", path), arg_count("most", (int64_t)most)));
     size_t size = (size_t)status.st_size;
     void *memory = mmap(NULL, size, PROT_READ, MAP_PRIVATE, fd, 0);
     if (memory == MAP_FAILED)
-        return error_set(error, FAILURE_MACHINE, "%s cannot be read: %s", path, strerror(errno));
+        return error_set(error, FAILURE_MACHINE, "path-cannot-be-read-trouble",
+                         ARGUMENTS(arg_words("path", path), arg_words("trouble", strerror(errno))));
     *bytes = (struct str){memory, size};
     return true;
 }
@@ -429,7 +446,8 @@ bool machine_write_fd(int fd, const void *bytes, size_t length, const char *path
         ssize_t step = write(fd, at, length);
         if (step < 0 && errno == EINTR) continue;
         if (step < 0)
-            return error_set(error, kind_of_write(errno), "%s cannot be written: %s", path, strerror(errno));
+            return error_set(error, kind_of_write(errno), "path-cannot-be-written-why",
+                             ARGUMENTS(arg_words("path", path), arg_words("why", strerror(errno))));
         at += step;
         length -= (size_t)step;
     }
@@ -490,17 +508,17 @@ int machine_lock(const char *folder, struct error *error)
 {
     char path[4096];
     if (format_into(path, sizeof path, "%s/.lock", folder) + 1 >= sizeof path) {
-        error_set(error, FAILURE_INPUT, "the folder's name is too long: %s", folder);
+        error_set(error, FAILURE_INPUT, "folders-name-is-too-long", ARGUMENTS(arg_words("folder", folder)));
         return -1;
     }
     int fd = open(path, O_CREAT | O_RDWR | O_CLOEXEC, 0644);
     if (fd < 0) {
-        error_set(error, FAILURE_MACHINE, "%s cannot be written: %s", path, strerror(errno));
+        error_set(error, FAILURE_MACHINE, "path-cannot-be-written-why",
+                  ARGUMENTS(arg_words("path", path), arg_words("why", strerror(errno))));
         return -1;
     }
     if (!flock(fd, LOCK_EX | LOCK_NB)) return fd;
     close(fd);
-    error_set(error, FAILURE_BUSY, "another run is at work in %s; wait for it or give this one --out DIR",
-              folder);
+    error_set(error, FAILURE_BUSY, "another-run-is-at-work-in", ARGUMENTS(arg_words("folder", folder)));
     return -1;
 }

@@ -20,10 +20,9 @@ bool reader_too_slow(const char *subject, unsigned seconds, struct error *error)
     char patience[60] = "";
     if (seconds < READER_PATIENT)
         format_into(patience, sizeof patience, ", or allow %u s with --patient", READER_PATIENT);
-    return error_set(error, FAILURE_INPUT,
-                     "%s: to read it or to render one page takes more than %u s of processor time: it is "
-                     "damaged or far too complicated; ask for a simpler file%s",
-                     subject, seconds, patience);
+    return error_set(error, FAILURE_INPUT, "to-read-it-or-to-render",
+                     ARGUMENTS(arg_words("subject", subject), arg_count("seconds", (int64_t)seconds),
+                               arg_words("patience", patience)));
 }
 
 bool reader_start(struct machine *machine, const struct reader_order *order, struct reader_run *run,
@@ -32,7 +31,9 @@ bool reader_start(struct machine *machine, const struct reader_order *order, str
     *run = (struct reader_run){
         .answer_fd = -1, .subject = order->subject, .seconds = reader_seconds(machine, order->cpu_seconds)};
     int ends[2];
-    if (pipe2(ends, O_CLOEXEC)) return error_set(error, FAILURE_MACHINE, "no pipe left: %s", strerror(errno));
+    if (pipe2(ends, O_CLOEXEC))
+        return error_set(error, FAILURE_MACHINE, "no-pipe-left-why",
+                         ARGUMENTS(arg_words("why", strerror(errno))));
     const char *arguments[ARGUMENTS_MOST + 3] = {machine->program, "reader"};
     for (size_t i = 0; order->arguments[i] && i < ARGUMENTS_MOST; i++) arguments[i + 2] = order->arguments[i];
     int fds[3 + FDS_MOST] = {-1, ends[1], -1};
@@ -70,12 +71,11 @@ static bool died(const struct reader_run *run, struct child_end end, struct erro
     const char *subject = run->subject;
     if (!end.exited && end.status == SIGXCPU) return reader_too_slow(subject, run->seconds, error);
     if (!end.exited && end.status == SIGKILL)
-        return error_set(error, FAILURE_INPUT, "%s: reading it was stopped (time or memory ran out)",
-                         subject);
-    return error_set(error, FAILURE_INPUT,
-                     "%s could not be read: its reader failed (%s %d); the file is damaged, "
-                     "or needs more memory than allowed",
-                     subject, end.exited ? "status" : "signal", end.status);
+        return error_set(error, FAILURE_INPUT, "reading-it-was-stopped-time-or",
+                         ARGUMENTS(arg_words("subject", subject)));
+    return error_set(error, FAILURE_INPUT, "could-not-be-read-its-reader",
+                     ARGUMENTS(arg_words("subject", subject), arg_count("status", end.status),
+                               arg_flag("exited", end.exited)));
 }
 
 bool reader_finish(struct machine *machine, struct reader_run *run, struct arena *arena,
@@ -89,7 +89,8 @@ bool reader_finish(struct machine *machine, struct reader_run *run, struct arena
     run->pid = 0;
     if (!whole) {
         machine->stop(machine, pid);
-        return error_set(error, FAILURE_INPUT, "%s: its reader gave no end of answers", run->subject);
+        return error_set(error, FAILURE_INPUT, "its-reader-gave-no-end-of",
+                         ARGUMENTS(arg_words("subject", run->subject)));
     }
     struct child_end end;
     if (!machine->wait(machine, pid, &end, error)) return false;
@@ -97,10 +98,12 @@ bool reader_finish(struct machine *machine, struct reader_run *run, struct arena
     if (!end.exited || end.status || !text.length) return died(run, end, error);
     if (wire_get_u32(answer) == 1) return true;
     enum failure kind = (enum failure)wire_get_u32(answer);
-    const char *sentence = wire_get_string(answer, arena);
+    const char *sentence = wire_get_string(answer, arena), *id = wire_get_string(answer, arena);
     if (answer->bad || !sentence) return died(run, end, error);
     bool of_the_machine = kind == FAILURE_MACHINE || kind == FAILURE_FULL || kind == FAILURE_BUSY;
-    return error_set(error, of_the_machine ? kind : FAILURE_INPUT, "%s", sentence);
+    error_words(error, of_the_machine ? kind : FAILURE_INPUT, sentence);
+    if (error && id) error->id = sentence_id(id);
+    return false;
 }
 
 void reader_stop(struct machine *machine, struct reader_run *run)
@@ -131,18 +134,19 @@ static bool tell(const struct text *answer)
     return machine_write_fd(STDOUT_FILENO, text_string(answer), answer->length, "answer", NULL);
 }
 
-static void put_error(struct text *answer, enum failure kind, const char *sentence)
+static void put_error(struct text *answer, enum failure kind, const char *id, const char *sentence)
 {
     wire_put_u32(answer, 0);
     wire_put_u32(answer, (uint32_t)kind);
     wire_put_string(answer, sentence);
+    wire_put_string(answer, id);
 }
 
 void reader_refuse(struct machine *machine, enum failure kind, const char *sentence)
 {
     struct arena *arena = arena_new(machine);
     struct text answer = text_new(arena);
-    put_error(&answer, kind, sentence);
+    put_error(&answer, kind, NULL, sentence);
     _exit(tell(&answer) ? 0 : 3);
 }
 
@@ -159,7 +163,7 @@ int reader_main(int argument_count, char **arguments, const struct reader_entry 
         wire_put_u32(&answer, 1);
         text_add_bytes(&answer, text_string(&facts), facts.length);
     } else {
-        put_error(&answer, error.kind, error.text);
+        put_error(&answer, error.kind, error.id, error.text);
     }
     bool told = tell(&answer);
     arena_free(arena);

@@ -9,34 +9,34 @@ struct report report_new(struct arena *arena)
     return (struct report){.arena = arena};
 }
 
-static void add(struct report *report, struct place place, bool remark, const char *format, va_list arguments)
+static void add(struct report *report, struct place place, bool remark, const char *id,
+                const struct argument *arguments)
 {
     if (!remark) report->errors++;
     if (report->count == REPORT_MOST) {
         report->cut = true;
         return;
     }
-    struct text text = text_new(report->arena);
-    text_addv(&text, format, arguments);
     struct mistake *mistake =
         arena_append(report->arena, &report->mistakes, &report->count, &report->capacity, sizeof *mistake);
-    *mistake = (struct mistake){.place = place, .text = text_string(&text), .remark = remark};
+    *mistake = (struct mistake){
+        .place = place,
+        .text = sentence_words(report->arena, id, arguments),
+        .remark = remark,
+        .id = sentence_id(id),
+        .arguments = arguments_copy(report->arena, arguments),
+    };
 }
 
-void report_add(struct report *report, struct place place, const char *format, ...)
+void report_add(struct report *report, struct place place, const char *id, const struct argument *arguments)
 {
-    va_list arguments;
-    va_start(arguments, format);
-    add(report, place, false, format, arguments);
-    va_end(arguments);
+    add(report, place, false, id, arguments);
 }
 
-void report_remark(struct report *report, struct place place, const char *format, ...)
+void report_remark(struct report *report, struct place place, const char *id,
+                   const struct argument *arguments)
 {
-    va_list arguments;
-    va_start(arguments, format);
-    add(report, place, true, format, arguments);
-    va_end(arguments);
+    add(report, place, true, id, arguments);
 }
 
 static size_t first_of_file(const struct report *report, const char *file)

@@ -31,7 +31,8 @@ bool slots_create(struct slots *slots, size_t slot_size, struct error *error)
     bool ok = slots->memory_fd >= 0 && !ftruncate(slots->memory_fd, (off_t)(slot_size * SLOTS_COUNT)) &&
               map(slots, slot_size) && !pipe2(slots->full, O_CLOEXEC) && !pipe2(slots->free_, O_CLOEXEC);
     if (ok) return true;
-    error_set(error, FAILURE_MACHINE, "no memory to share with a reader: %s", strerror(errno));
+    error_set(error, FAILURE_MACHINE, "no-memory-to-share-with-reader",
+              ARGUMENTS(arg_words("why", strerror(errno))));
     slots_destroy(slots);
     return false;
 }
@@ -97,7 +98,8 @@ bool slots_attach(struct slots *slots, int first, size_t slot_size, struct error
     slots->full[1] = first + 1;
     slots->free_[0] = first + 2;
     if (map(slots, slot_size)) return true;
-    return error_set(error, FAILURE_MACHINE, "shared memory cannot be mapped: %s", strerror(errno));
+    return error_set(error, FAILURE_MACHINE, "shared-memory-cannot-be-mapped",
+                     ARGUMENTS(arg_words("why", strerror(errno))));
 }
 
 uint8_t *slots_begin(struct slots *slots)

@@ -2,16 +2,10 @@
 #include "base/arena.h"
 #include "base/machine.h"
 #include "base/number.h"
+#include "target.h"
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-/* Where formatted characters go: an arena text, or a fixed buffer. */
-struct target {
-    struct text *text;
-    char *buffer;
-    size_t size, length;
-};
 
 struct text text_new(struct arena *arena)
 {
@@ -66,7 +60,7 @@ const char *text_string(const struct text *text)
     return text->bytes ? text->bytes : "";
 }
 
-static void put(struct target *target, const char *bytes, size_t length)
+void target_put(struct target *target, const char *bytes, size_t length)
 {
     if (target->text) {
         text_add_bytes(target->text, bytes, length);
@@ -79,12 +73,12 @@ static void put(struct target *target, const char *bytes, size_t length)
 static void put_padded(struct target *target, const char *digits, size_t length, size_t width, char fill)
 {
     if (fill == '0' && length && digits[0] == '-') {
-        put(target, "-", 1);
+        target_put(target, "-", 1);
         digits++, length--;
         if (width) width--;
     }
-    for (size_t i = length; i < width; i++) put(target, &fill, 1);
-    put(target, digits, length);
+    for (size_t i = length; i < width; i++) target_put(target, &fill, 1);
+    target_put(target, digits, length);
 }
 
 /* Digits of `value` at the end of `buffer`; returns where they start. */
@@ -105,7 +99,7 @@ static void put_whole(struct target *target, uint64_t size, bool minus, unsigned
     put_padded(target, at, (size_t)(end - at), width, fill);
 }
 
-static void put_fixed(struct target *target, double value, int decimals, bool trim)
+void target_put_fixed(struct target *target, double value, int decimals, bool trim)
 {
     if (!isfinite(value)) abort();
     static const double tens[] = {1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9};
@@ -125,12 +119,17 @@ static void put_fixed(struct target *target, double value, int decimals, bool tr
     size_t length = decimals ? (size_t)decimals + 1 : 0;
     while (trim && length > 1 && behind[length - 1] == '0') length--;
     if (length == 1) length = 0;
-    put(target, behind, length);
+    target_put(target, behind, length);
 }
 
 static uint64_t size_of_signed(long long value)
 {
     return value < 0 ? 0 - (uint64_t)value : (uint64_t)value;
+}
+
+void target_put_whole(struct target *target, long long value)
+{
+    put_whole(target, size_of_signed(value), value < 0, 10, 0, ' ');
 }
 
 /* What stands between % and the letter. */
@@ -164,7 +163,7 @@ static void put_string(struct target *target, const char *string, int precision)
 {
     if (!string) string = "(none)";
     size_t length = precision < 0 ? strlen(string) : strnlen(string, (size_t)precision);
-    put(target, string, length);
+    target_put(target, string, length);
 }
 
 static void put_signed(struct target *target, const struct directive *d, va_list *arguments)
@@ -190,7 +189,7 @@ static void put_format(struct target *target, const char *format, va_list *argum
     for (const char *at = format; *at; at++) {
         if (*at != '%') {
             size_t plain = strcspn(at, "%");
-            put(target, at, plain);
+            target_put(target, at, plain);
             at += plain - 1;
             continue;
         }
@@ -199,10 +198,10 @@ static void put_format(struct target *target, const char *format, va_list *argum
         char c;
         switch (*at) {
         case '%':
-            put(target, "%", 1);
+            target_put(target, "%", 1);
             break;
         case 'c':
-            c = (char)va_arg(*arguments, int), put(target, &c, 1);
+            c = (char)va_arg(*arguments, int), target_put(target, &c, 1);
             break;
         case 's':
             put_string(target, va_arg(*arguments, const char *), d.precision);
@@ -217,10 +216,10 @@ static void put_format(struct target *target, const char *format, va_list *argum
             put_unsigned(target, &d, 16, arguments);
             break;
         case 'f':
-            put_fixed(target, va_arg(*arguments, double), d.precision < 0 ? 6 : d.precision, false);
+            target_put_fixed(target, va_arg(*arguments, double), d.precision < 0 ? 6 : d.precision, false);
             break;
         case 'g':
-            put_fixed(target, va_arg(*arguments, double), d.precision < 0 ? 6 : d.precision, true);
+            target_put_fixed(target, va_arg(*arguments, double), d.precision < 0 ? 6 : d.precision, true);
             break;
         default:
             abort();
@@ -248,13 +247,13 @@ void text_addf(struct text *text, const char *format, ...)
 void text_add_fixed(struct text *text, double value, int decimals)
 {
     struct target target = {.text = text};
-    put_fixed(&target, value, decimals, false);
+    target_put_fixed(&target, value, decimals, false);
 }
 
 void text_add_number(struct text *text, double value, int decimals)
 {
     struct target target = {.text = text};
-    put_fixed(&target, value, decimals, true);
+    target_put_fixed(&target, value, decimals, true);
 }
 
 size_t format_into_v(char *buffer, size_t size, const char *format, va_list arguments)

@@ -1,3 +1,4 @@
+#include "base/sentence.h"
 #include "base/units.h"
 #include "base/arena.h"
 #include <math.h>
@@ -31,8 +32,9 @@ const char *units_with_point(const char *written, struct arena *arena, const cha
     const char *with_point = arena_format(arena, "%.*s.%s", before, written, comma + 1);
     if (strspn(comma + 1, all_digits) != 3) return with_point;
     const char *without = arena_format(arena, "%.*s%s", before, written, comma + 1);
-    *trouble = arena_format(arena, "\"%s\" can be %s or %s; write the one you mean, without a comma", written,
-                            without, with_point);
+    *trouble = sentence_words(arena, "can-be-or-write-one-you",
+                              ARGUMENTS(arg_words("written", written), arg_words("without", without),
+                                        arg_words("with_point", with_point)));
     return NULL;
 }
 

@@ -1,4 +1,5 @@
 #include "app/run.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/path.h"
 #include "base/pool.h"
@@ -149,7 +150,7 @@ static int on_job(struct machine *machine, struct request *request, struct error
     if (opened && run.report.errors) {
         status = BAD_INPUT;
         if (run_has_panel_files(&run))
-            show_line(STDERR_FILENO, "The files in panels are of another plan: ", run.out);
+            show_line(STDERR_FILENO, sentence_plain("files-in-panels-are-of-another"), run.out);
     } else if (opened && go_on_same_files(&run, request->command, error))
         status = finish(&run, request);
     else
@@ -173,8 +174,8 @@ static int print_page(struct machine *machine, const struct request *request, st
     else if (!strcmp(request->subject, "practice"))
         run_practice_page(&out);
     else
-        ok = error_set(error, FAILURE_INPUT, "doc %s: one of findings, practice, keys is right",
-                       request->subject);
+        ok = error_set(error, FAILURE_INPUT, "doc-one-of-findings-practice-keys",
+                       ARGUMENTS(arg_words("subject", request->subject)));
     if (ok) show_text(STDOUT_FILENO, &out);
     arena_free(arena);
     return ok ? DONE : complain(error);
@@ -222,6 +223,6 @@ int main(int count, char **arguments)
     }
     if (request.command != COMMAND_INIT) return on_job(&machine, &request, &error);
     if (!run_init(&machine, request.subject, &error)) return complain(&error);
-    show_line(STDOUT_FILENO, "Made the job folder ", request.subject);
+    show_line(STDOUT_FILENO, sentence_plain("made-job-folder"), request.subject);
     return DONE;
 }

@@ -129,8 +129,9 @@ static bool take_number(const char *name, const char *value, int least, int most
                         struct error *error)
 {
     if (whole_number(value, least, most, number)) return true;
-    return error_set(error, FAILURE_INPUT, "%s %s: a whole number from %d to %d is right", name, value, least,
-                     most);
+    return error_set(error, FAILURE_INPUT, "whole-number-from-to-is-right",
+                     ARGUMENTS(arg_words("name", name), arg_words("value", value), arg_count("least", least),
+                               arg_count("most", most)));
 }
 
 static bool take_packing(const char *value, enum tiff_packing *packing, struct error *error)
@@ -141,7 +142,8 @@ static bool take_packing(const char *value, enum tiff_packing *packing, struct e
             *packing = (enum tiff_packing)i;
             return true;
         }
-    return error_set(error, FAILURE_INPUT, "--compress %s: one of none, lzw, deflate, zstd is right", value);
+    return error_set(error, FAILURE_INPUT, "compress-one-of-none-lzw-deflate",
+                     ARGUMENTS(arg_words("value", value)));
 }
 
 /* Of a person, or of this machine. */
@@ -149,7 +151,8 @@ static bool take_name(struct request *request, const char *value, struct error *
 {
     request->person = value;
     if (request->web.name_count == WEB_NAMES_MOST)
-        return error_set(error, FAILURE_INPUT, "--name: at most %d names", WEB_NAMES_MOST);
+        return error_set(error, FAILURE_INPUT, "name-at-most-names",
+                         ARGUMENTS(arg_count("most", WEB_NAMES_MOST)));
     request->names[request->web.name_count++] = value;
     return true;
 }
@@ -233,8 +236,11 @@ static bool find_command(const char *name, enum command *command, struct error *
         return true;
     }
     const char *near = str_nearest(name, names);
-    if (near) return error_set(error, FAILURE_INPUT, "%s is no command; did you mean %s?", name, near);
-    return error_set(error, FAILURE_INPUT, "%s is no command; `lapstrake --help` lists them", name);
+    if (near)
+        return error_set(error, FAILURE_INPUT, "is-no-command-did-you-mean",
+                         ARGUMENTS(arg_words("name", name), arg_words("near", near)));
+    return error_set(error, FAILURE_INPUT, "is-no-command-lapstrake-help-lists",
+                     ARGUMENTS(arg_words("name", name)));
 }
 
 static bool find_option(const char *name, size_t length, enum command command, enum option *option,
@@ -251,8 +257,10 @@ static bool find_option(const char *name, size_t length, enum command command, e
     const char *near = str_nearest(name, names);
     const char *of = command == COMMAND_COUNT ? "lapstrake" : commands[command].name;
     if (near)
-        return error_set(error, FAILURE_INPUT, "%s is no option of %s; did you mean %s?", name, of, near);
-    return error_set(error, FAILURE_INPUT, "%s is no option of %s; --help lists them", name, of);
+        return error_set(error, FAILURE_INPUT, "is-no-option-of-did-you",
+                         ARGUMENTS(arg_words("name", name), arg_words("of", of), arg_words("near", near)));
+    return error_set(error, FAILURE_INPUT, "is-no-option-of-help-lists",
+                     ARGUMENTS(arg_words("name", name), arg_words("of", of)));
 }
 
 /* One option at arguments[*i], as --name value or --name=value; moves *i on. */
@@ -264,10 +272,12 @@ static bool read_option(int count, char **arguments, int *i, struct request *req
         return false;
     const char *value = equals ? equals + 1 : NULL;
     if (!options[option].takes && value)
-        return error_set(error, FAILURE_INPUT, "%s takes no value", options[option].name);
+        return error_set(error, FAILURE_INPUT, "options-takes-no-value",
+                         ARGUMENTS(arg_words("options", options[option].name)));
     if (options[option].takes && !value) {
         if (*i + 1 >= count)
-            return error_set(error, FAILURE_INPUT, "%s needs %s behind it", name, options[option].takes);
+            return error_set(error, FAILURE_INPUT, "name-needs-takes-behind-it",
+                             ARGUMENTS(arg_words("name", name), arg_words("takes", options[option].takes)));
         value = arguments[++*i];
     }
     return take(request, option, value, error);
@@ -286,19 +296,21 @@ bool options_read(int count, char **arguments, struct request *request, struct e
         } else if (request->command == COMMAND_COUNT) {
             if (!find_command(argument, &request->command, error)) return false;
         } else if (request->subject) {
-            return error_set(error, FAILURE_INPUT, "%s: only one %s is taken", argument,
-                             commands[request->command].takes);
+            return error_set(error, FAILURE_INPUT, "only-one-is-taken",
+                             ARGUMENTS(arg_words("argument", argument),
+                                       arg_words("takes", commands[request->command].takes)));
         } else {
             request->subject = argument;
         }
     }
     if (request->help || request->version) return true;
     if (request->command == COMMAND_COUNT)
-        return error_set(error, FAILURE_INPUT, "say what to do; `lapstrake --help` lists the commands");
+        return error_set(error, FAILURE_INPUT, "say-what-to-do-lapstrake-help", NULL);
     if (!request->subject && request->command == COMMAND_SERVE) request->subject = ".";
     if (!request->subject || !request->subject[0])
-        return error_set(error, FAILURE_INPUT, "lapstrake %s needs %s behind it",
-                         commands[request->command].name, commands[request->command].takes);
+        return error_set(error, FAILURE_INPUT, "lapstrake-needs-behind-it",
+                         ARGUMENTS(arg_words("command", commands[request->command].name),
+                                   arg_words("takes", commands[request->command].takes)));
     request->run.job = request->subject;
     return true;
 }

@@ -1,6 +1,7 @@
 #include "record.h"
 #include "app/floor.h"
 #include "app/run.h"
+#include "base/sentence.h"
 #include "base/path.h"
 #include "base/pool.h"
 #include "base/reader.h"
@@ -33,7 +34,8 @@ static const char *value(const struct recording *r, enum record_option option)
 
 static bool need_job(const struct recording *r)
 {
-    return r->number || error_set(r->error, FAILURE_INPUT, "%s is no job folder; name one", r->request->path);
+    return r->number || error_set(r->error, FAILURE_INPUT, "is-no-job-folder-name-one",
+                                  ARGUMENTS(arg_words("path", r->request->path)));
 }
 
 /* ---- add ---- */
@@ -69,9 +71,8 @@ static bool fill_fact(const struct recording *r, struct fact *fact)
 {
     enum fact_kind kind;
     if (!fact_kind_from(r->request->second, &kind) || kind == FACT_PLANNED)
-        return error_set(r->error, FAILURE_INPUT,
-                         "%s is not a kind of entry; `lapstrake record add --help` lists the kinds",
-                         r->request->second);
+        return error_set(r->error, FAILURE_INPUT, "is-not-kind-of-entry-lapstrake",
+                         ARGUMENTS(arg_words("second", r->request->second)));
     *fact = fact_blank(kind);
     fact->key = new_key(r);
     fact->job = r->number, fact->device = "command line";
@@ -106,12 +107,12 @@ static int add(const struct recording *r)
     const char **panels = split_panels(r, &count);
     if (!floor_put(r->floor, &fact, panels, count, r->arena, &answer, r->error)) return FAILED;
     if (!answer.count) {
-        show_line(
-            STDERR_FILENO, "lapstrake: ",
-            arena_format(
-                r->arena, "%s%s%s Nothing was put on record.%s", answer.gate_panel ? answer.gate_panel : "",
-                answer.gate_panel ? ": " : "", answer.gate.why,
-                answer.gate.may_override ? " --reason WORDS goes on anyway, and stays on record." : ""));
+        show_line(STDERR_FILENO, "lapstrake: ",
+                  sentence_words(r->arena, "nothing-was-put-on-record",
+                                 ARGUMENTS(arg_words("panel", answer.gate_panel ? answer.gate_panel : ""),
+                                           arg_words("why", answer.gate.why),
+                                           arg_flag("panel_2", answer.gate_panel),
+                                           arg_flag("may_override", answer.gate.may_override))));
         return SHUT;
     }
     if (answer.roll) show_line(STDOUT_FILENO, "roll: ", answer.roll);
@@ -129,9 +130,11 @@ static void add_length(const struct recording *r, const struct length_check *len
     text_addf(out, ", %s %s", units_length_words(fabs(length->miss_mm), inches, r->arena),
               length->miss_mm < 0 ? "short" : "long");
     if (!length->within)
-        text_addf(out, " (more than %s; `feed: %.2f %%` mends a reprint)",
-                  units_length_words(practice_value("meet-tolerance").value, inches, r->arena),
-                  length->feed_percent);
+        text_say(
+            out, "more-than-feed-mends-reprint",
+            ARGUMENTS(arg_words("units_length",
+                                units_length_words(practice_value("meet-tolerance").value, inches, r->arena)),
+                      arg_fixed("feed_percent", length->feed_percent, 2)));
 }
 
 static void show_panel(const struct recording *r, const struct floor_panel *panel, struct text *out)
@@ -146,9 +149,10 @@ static void show_panel(const struct recording *r, const struct floor_panel *pane
     for (size_t i = 0; i < sizeof steps / sizeof *steps; i++)
         if (steps[i].at)
             text_addf(out, ", %s %s", steps[i].what, zone_words(floor_zone(r->floor), steps[i].at, r->arena));
-    if (s->reprints) text_addf(out, ", printed again %d time%s", s->reprints, s->reprints == 1 ? "" : "s");
+    if (s->reprints)
+        text_say(out, "printed-again-reprints-time-reprints", ARGUMENTS(arg_count("reprints", s->reprints)));
     if (s->overrides)
-        text_addf(out, ", %zu gate%s passed with a reason", s->overrides, s->overrides == 1 ? "" : "s");
+        text_say(out, "gate-passed-with-reason", ARGUMENTS(arg_count("overrides", (int64_t)s->overrides)));
     if (!isnan(panel->length.miss_mm)) add_length(r, &panel->length, out);
     if (panel->next.kind != FACT_KIND_COUNT)
         text_addf(out, "\n    next: %s (%s)", fact_kind_words(panel->next.kind), panel->next.why);
@@ -210,7 +214,8 @@ static int plan(const struct recording *r)
     const char *text = value(r, RO_THREADS);
     if (!need_job(r)) return FAILED;
     if (text && (str_number(str_from(text), &threads) != strlen(text) || threads < 1 || threads > 64))
-        return error_set(r->error, FAILURE_INPUT, "--threads %s: a whole number from 1 to 64 is right", text),
+        return error_set(r->error, FAILURE_INPUT, "threads-whole-number-from-1-to",
+                         ARGUMENTS(arg_words("text", text))),
                FAILED;
     if (text) options.threads = (unsigned)threads;
     if (isatty(STDERR_FILENO)) options.progress = &progress;
@@ -235,7 +240,8 @@ static void show_roll(const struct recording *r, const struct stock_roll *roll, 
     if (!isnan(roll->left_mm))
         text_addf(out, ", %s of %s left", units_run_words(roll->left_mm, inches, r->arena),
                   units_run_words(roll->length_mm, inches, r->arena));
-    if (roll->panels) text_addf(out, ", %zu panel%s on it", roll->panels, roll->panels == 1 ? "" : "s");
+    if (roll->panels)
+        text_say(out, "panels-panel-panels-on-it", ARGUMENTS(arg_count("panels", (int64_t)roll->panels)));
     text_addf(out, ", in since %s\n", zone_words(floor_zone(r->floor), roll->in, r->arena));
 }
 
@@ -250,7 +256,7 @@ static int stock(const struct recording *r)
         show_roll(r, &rolls[i], &out);
         here++;
     }
-    if (!here) text_add(&out, "No roll is in stock.\n");
+    if (!here) text_add(&out, sentence_plain("no-roll-is-in-stock-n"));
     show_text(STDOUT_FILENO, &out);
     return DONE;
 }
@@ -290,15 +296,15 @@ static int verify(const struct recording *r)
         return SHUT;
     }
     show_line(STDOUT_FILENO, "",
-              arena_format(r->arena, "The record is whole: %zu fact%s, nothing changed, nothing lost.", facts,
-                           facts == 1 ? "" : "s"));
+              sentence_words(r->arena, "record-is-whole-fact-nothing-changed",
+                             ARGUMENTS(arg_count("entries", (int64_t)facts))));
     return DONE;
 }
 
 static int rebuild(const struct recording *r)
 {
     if (!floor_rebuild(r->floor, r->error)) return FAILED;
-    show_line(STDOUT_FILENO, "", "What is derived from the facts was worked out again.");
+    show_line(STDOUT_FILENO, "", sentence_plain("what-is-derived-from-facts-was"));
     return DONE;
 }
 

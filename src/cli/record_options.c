@@ -76,8 +76,9 @@ static bool find_verb(const char *name, enum record_verb *verb, struct error *er
         return true;
     }
     const char *near = str_nearest(name, names);
-    return error_set(error, FAILURE_INPUT, "record %s: %s%s; `lapstrake record --help` lists what there is",
-                     name, near ? "did you mean " : "there is no such thing", near ? near : "");
+    return error_set(
+        error, FAILURE_INPUT, "record-lapstrake-record-help-lists-what",
+        ARGUMENTS(arg_words("name", name), arg_words("near", near ? near : ""), arg_flag("near_2", near)));
 }
 
 static bool find_option(const char *name, size_t length, enum record_verb verb, size_t *place,
@@ -94,8 +95,9 @@ static bool find_option(const char *name, size_t length, enum record_verb verb, 
         return true;
     }
     const char *near = str_nearest(name, names), *of = verb == RECORD_VERB_COUNT ? "" : verbs[verb].name;
-    return error_set(error, FAILURE_INPUT, "%s is not an option of record %s; %s%s", name, of,
-                     near ? "did you mean " : "--help lists them", near ? near : "");
+    return error_set(error, FAILURE_INPUT, "is-not-option-of-record",
+                     ARGUMENTS(arg_words("name", name), arg_words("of", of),
+                               arg_words("near", near ? near : ""), arg_flag("near_2", near)));
 }
 
 /* One option at arguments[*i], as --name value or --name=value; moves *i on. */
@@ -107,10 +109,13 @@ static bool read_option(int count, char **arguments, int *i, struct record_reque
     if (!find_option(name, length, request->verb, &place, error)) return false;
     struct option_row row = row_at(place);
     const char *value = equals ? equals + 1 : NULL;
-    if (!row.takes && value) return error_set(error, FAILURE_INPUT, "%s takes no value", row.name);
+    if (!row.takes && value)
+        return error_set(error, FAILURE_INPUT, "options-takes-no-value",
+                         ARGUMENTS(arg_words("options", row.name)));
     if (row.takes && !value) {
         if (*i + 1 >= count)
-            return error_set(error, FAILURE_INPUT, "%s needs a value such as %s", name, row.takes);
+            return error_set(error, FAILURE_INPUT, "needs-value-such-as",
+                             ARGUMENTS(arg_words("name", name), arg_words("takes", row.takes)));
         value = arguments[++*i];
     }
     *(place < RO_COUNT ? &request->values[place] : &request->fields[place - RO_COUNT]) = value ? value : "";
@@ -121,12 +126,13 @@ static bool is_complete(const struct record_request *request, struct error *erro
 {
     if (request->values[RO_HELP]) return true;
     if (request->verb == RECORD_VERB_COUNT)
-        return error_set(error, FAILURE_INPUT,
-                         "record: say what; `lapstrake record --help` lists what there is");
+        return error_set(error, FAILURE_INPUT, "record-say-what-lapstrake-record-help", NULL);
     const struct verb_row *row = &verbs[request->verb];
     if (!request->path || (row->second && !request->second))
-        return error_set(error, FAILURE_INPUT, "lapstrake record %s needs %s%s%s behind it", row->name,
-                         row->takes, row->second ? " " : "", row->second ? row->second : "");
+        return error_set(error, FAILURE_INPUT, "lapstrake-record-needs-behind-it",
+                         ARGUMENTS(arg_words("row", row->name), arg_words("takes", row->takes),
+                                   arg_words("second", row->second ? row->second : ""),
+                                   arg_flag("second_2", row->second)));
     return true;
 }
 
@@ -144,7 +150,8 @@ bool record_options_read(int count, char **arguments, struct record_request *req
         } else if (verbs[request->verb].second && !request->second) {
             request->second = argument;
         } else {
-            return error_set(error, FAILURE_INPUT, "%s: nothing more is taken here", argument);
+            return error_set(error, FAILURE_INPUT, "nothing-more-is-taken-here",
+                             ARGUMENTS(arg_words("argument", argument)));
         }
     }
     return is_complete(request, error);

@@ -1,4 +1,5 @@
 #include "serve.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/path.h"
 #include "show.h"
@@ -9,7 +10,7 @@
 static void say_address(void *self, const char *address)
 {
     (void)self;
-    show_line(STDOUT_FILENO, "The page is at ", address);
+    show_line(STDOUT_FILENO, sentence_plain("page-is-at"), address);
 }
 
 bool serve(struct machine *machine, const struct request *request, const struct cancel *cancel,
@@ -60,13 +61,12 @@ bool set_person(struct machine *machine, const struct request *request, struct e
 {
     char password[256], again[256];
     if (!request->person || !request->role)
-        return error_set(error, FAILURE_INPUT,
-                         "lapstrake person DIR needs --name NAME and --role shop, viewer or none");
+        return error_set(error, FAILURE_INPUT, "lapstrake-person-dir-needs-name-name", NULL);
     if (!strcmp(request->role, "none"))
         return web_remove_person(machine, request->subject, request->person, error);
     if (!ask("Password: ", password, sizeof password))
-        return error_set(error, FAILURE_INPUT, "no password was given");
+        return error_set(error, FAILURE_INPUT, "no-password-was-given", NULL);
     if (isatty(STDIN_FILENO) && (!ask("The same again: ", again, sizeof again) || strcmp(password, again)))
-        return error_set(error, FAILURE_INPUT, "the two passwords differ; nothing was changed");
+        return error_set(error, FAILURE_INPUT, "two-passwords-differ-nothing-was-changed", NULL);
     return web_set_person(machine, request->subject, request->person, request->role, password, error);
 }

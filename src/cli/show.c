@@ -1,4 +1,5 @@
 #include "show.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/units.h"
 #include <string.h>
@@ -35,7 +36,7 @@ static void show_finding(const struct finding *f, struct text *out)
     text_addf(out, "      do: %s\n", f->remedy);
     if (f->source) text_addf(out, "      limit: %s\n", f->source);
     if (f->accepted) show_acceptance("accepted", f->accepted, out);
-    if (f->lapsed) show_acceptance("was accepted elsewhere, or when it was less", f->lapsed, out);
+    if (f->lapsed) show_acceptance(sentence_plain("was-accepted-elsewhere-or-when-it"), f->lapsed, out);
 }
 
 static void show_findings(const struct run *run, struct text *out)
@@ -75,9 +76,7 @@ static void show_answers(const struct run *run, struct text *out)
                   (double)a->price / 100, run->job->shop->currency, a->panel_count, a->film_mm / 1000,
                   (double)a->shown / 100, i == plan->chosen ? " (taken)" : "");
     }
-    if (some_cheaper(plan))
-        text_add(out, "                    Least cost counts what shows of seams as well, which nobody pays: "
-                      "another may have the lower price.\n");
+    if (some_cheaper(plan)) text_add(out, sentence_plain("least-cost-counts-what-shows-of"));
 }
 
 static void show_surface(const struct surface_plan *s, struct text *out)
@@ -113,7 +112,7 @@ static void show_plan(const struct run *run, struct text *out)
                   zone_words(run->zone, plan->earliest_install, run->arena),
                   plan->decides ? plan->decides : "");
     else
-        text_add(out, "No date can be given for installing.\n");
+        text_add(out, sentence_plain("no-date-can-be-given-for"));
 }
 
 static void show_plan_in_units(const struct run *run, struct text *out)

@@ -55,15 +55,12 @@ struct reading {
     bool one_a_line;
 };
 
-static bool refuse(const struct reading *r, const char *format, ...) __attribute__((format(printf, 2, 3)));
-static bool refuse(const struct reading *r, const char *format, ...)
+static bool refuse(const struct reading *r, const char *id, const struct argument *arguments)
 {
-    struct text words = text_new(r->arena);
-    va_list arguments;
-    va_start(arguments, format);
-    text_addv(&words, format, arguments);
-    va_end(arguments);
-    return error_set(r->error, FAILURE_INPUT, "%s:%d: %s", r->name, r->lines.line, text_string(&words));
+    const char *words = sentence_words(r->arena, id, arguments);
+    return error_set(
+        r->error, FAILURE_INPUT, "row-line-words",
+        ARGUMENTS(arg_words("row", r->name), arg_count("line", r->lines.line), arg_words("words", words)));
 }
 
 /* The line's next word; *got is false at its end. */
@@ -72,7 +69,7 @@ static bool take_word(const struct reading *r, struct str *line, struct str *wor
     enum word_kind kind = lines_word(line, word);
     *got = kind != WORD_NONE;
     if (kind != WORD_BROKEN) return true;
-    return refuse(r, "a quoted text has no end; close it with \" on the same line");
+    return refuse(r, "quoted-text-has-no-end-close", NULL);
 }
 
 /* ---- the head ---- */
@@ -94,8 +91,9 @@ static bool take_count(struct reading *r, struct str keyword, struct str value, 
     double number = 0;
     bool whole = value.length && str_number(value, &number) == value.length && number == floor(number);
     if (!whole || number < 0 || number > (double)most)
-        return refuse(r, "%.*s is \"%s\"; a whole number up to %ld is right", (int)keyword.length,
-                      keyword.bytes, lines_kept(value, r->arena), most);
+        return refuse(r, "is-whole-number-up-to-is",
+                      ARGUMENTS(arg_part("bytes", keyword.bytes, keyword.length),
+                                arg_words("line", lines_kept(value, r->arena)), arg_count("most", most)));
     *count = (long)number;
     return true;
 }
@@ -137,11 +135,11 @@ static bool add_field(struct reading *r, struct str name)
 {
     const struct field_name *field = field_of(name);
     if (r->field_count == MEASUREMENT_FIELDS_MOST)
-        return refuse(r, "the data format has more than %d fields; export fewer wavelengths",
-                      MEASUREMENT_FIELDS_MOST);
+        return refuse(r, "data-format-has-more-than-fields",
+                      ARGUMENTS(arg_count("most", MEASUREMENT_FIELDS_MOST)));
     for (size_t i = 0; field && i < r->field_count; i++)
         if (r->fields[i] && r->fields[i]->role == field->role)
-            return refuse(r, "%s is in the data format twice; once is right", field->name);
+            return refuse(r, "is-in-data-format-twice-once", ARGUMENTS(arg_words("field", field->name)));
     *(const struct field_name **)arena_append(r->arena, &r->fields, &r->field_count, &r->field_room,
                                               sizeof *r->fields) = field;
     return true;
@@ -156,15 +154,13 @@ static bool read_format(struct reading *r, struct str line)
         bool got = true;
         while (got) {
             if (!take_word(r, &line, &word, &got)) return false;
-            if (got && str_equal(word, "BEGIN_DATA"))
-                return refuse(r, "END_DATA_FORMAT is missing: it must stand before the data");
+            if (got && str_equal(word, "BEGIN_DATA")) return refuse(r, "end-data-format-is-missing-it", NULL);
             if (got && str_equal(word, "END_DATA_FORMAT"))
-                return r->field_count ||
-                       refuse(r, "the data format has no fields; name them before END_DATA_FORMAT");
+                return r->field_count || refuse(r, "data-format-has-no-fields-name", NULL);
             if (got && !add_field(r, word)) return false;
         }
     } while (lines_next(&r->lines, &line));
-    return refuse(r, "the file ends inside its data format: END_DATA_FORMAT is missing; it may be cut short");
+    return refuse(r, "file-ends-inside-its-data-format", NULL);
 }
 
 /* ---- the data ---- */
@@ -197,11 +193,13 @@ static bool end_set(struct reading *r)
     const double *lab = &r->values[ROLE_LAB], *xyz = &r->values[ROLE_XYZ];
     for (int i = 0; m->from_xyz && i < 3; i++)
         if (!(xyz[i] >= -5 && xyz[i] <= 500))
-            return refuse(r, "the patch has %g %g %g for X, Y and Z; about 100 for white is right", xyz[0],
-                          xyz[1], xyz[2]);
+            return refuse(
+                r, "patch-has-for-y-and-z",
+                ARGUMENTS(arg_number("x", xyz[0]), arg_number("x_2", xyz[1]), arg_number("x_3", xyz[2])));
     patch->lab = m->from_xyz ? lab_of(xyz) : (struct lab){lab[0], lab[1], lab[2]};
     if (m->count == MEASUREMENT_PATCHES_MOST)
-        return refuse(r, "there are more than %d patches; no chart has as many", MEASUREMENT_PATCHES_MOST);
+        return refuse(r, "there-are-more-than-patches-no",
+                      ARGUMENTS(arg_count("most", MEASUREMENT_PATCHES_MOST)));
     *(struct measured_patch *)arena_append(r->arena, &m->patches, &m->count, &r->room, sizeof *patch) =
         *patch;
     r->field = 0;
@@ -212,11 +210,13 @@ static bool take_number(struct reading *r, const struct field_name *field, struc
 {
     double *value = &r->values[field->role];
     if (str_number(word, value) != word.length)
-        return refuse(r, "%s is \"%s\", which is no number; a plain number with a point is right",
-                      field->name, lines_kept(word, r->arena));
+        return refuse(
+            r, "is-which-is-no-number-plain",
+            ARGUMENTS(arg_words("field", field->name), arg_words("line", lines_kept(word, r->arena))));
     if (*value >= field->least - SLACK && *value <= field->most + SLACK) return true;
-    return refuse(r, "%s is %s; %g to %g is right", field->name, lines_kept(word, r->arena), field->least,
-                  field->most);
+    return refuse(r, "is-to-is-right",
+                  ARGUMENTS(arg_words("field", field->name), arg_words("line", lines_kept(word, r->arena)),
+                            arg_number("least", field->least), arg_number("most", field->most)));
 }
 
 static bool take_value(struct reading *r, struct str word)
@@ -251,8 +251,9 @@ static bool read_values(struct reading *r, struct str line)
     if (!words) return true;
     if (!r->found->count && !r->field) r->one_a_line = words == r->field_count;
     if (r->one_a_line && words != r->field_count)
-        return refuse(r, "this line has %zu values and the data format %zu fields; a value for each is right",
-                      words, r->field_count);
+        return refuse(
+            r, "this-line-has-values-and-data",
+            ARGUMENTS(arg_count("words", (int64_t)words), arg_count("fields", (int64_t)r->field_count)));
     for (; words; words--) {
         struct str word;
         lines_word(&line, &word);
@@ -271,20 +272,19 @@ static bool check_sets(struct reading *r)
 {
     const struct measurement *m = r->found;
     if (r->field)
-        return refuse(r, "the last patch has %zu of %zu values; the file may be cut short", r->field,
-                      r->field_count);
+        return refuse(
+            r, "last-patch-has-of-values-file",
+            ARGUMENTS(arg_count("field", (int64_t)r->field), arg_count("fields", (int64_t)r->field_count)));
     if (r->stated_sets < 0 || (size_t)r->stated_sets == m->count) return true;
-    return refuse(r, "there are %zu patches and NUMBER_OF_SETS says %ld; the file may be cut short", m->count,
-                  r->stated_sets);
+    return refuse(r, "there-are-patches-and-number-of",
+                  ARGUMENTS(arg_count("count", (int64_t)m->count), arg_count("stated_sets", r->stated_sets)));
 }
 
 /* `line` is what stands behind BEGIN_DATA. */
 static bool read_data(struct reading *r, struct str line)
 {
     struct measurement *m = r->found;
-    if (!r->field_count)
-        return refuse(r, "data without a format; BEGIN_DATA_FORMAT, the names of the fields and "
-                         "END_DATA_FORMAT must stand before it");
+    if (!r->field_count) return refuse(r, "data-without-format-begin-data-format", NULL);
     m->has_cmyk = has(r, ROLE_CMYK, 4), m->has_rgb = has(r, ROLE_RGB, 3);
     m->from_xyz = !has(r, ROLE_LAB, 3) && has(r, ROLE_XYZ, 3);
     m->has_lab = has(r, ROLE_LAB, 3) || m->from_xyz;
@@ -292,7 +292,7 @@ static bool read_data(struct reading *r, struct str line)
         if (is_end(line)) return check_sets(r);
         if (!read_values(r, line)) return false;
     } while (lines_next(&r->lines, &line));
-    return refuse(r, "the file ends inside its data: END_DATA is missing; it may be cut short");
+    return refuse(r, "file-ends-inside-its-data-end", NULL);
 }
 
 /* ---- the file ---- */
@@ -312,13 +312,9 @@ static bool read_line(struct reading *r, struct str line)
     enum word_kind kind = lines_word(&line, &word);
     if (kind == WORD_NONE || kind == WORD_QUOTED) return true; /* some files begin with a remark in quotes */
     if (kind == WORD_BROKEN || !is_keyword(word))
-        return refuse(r,
-                      "\"%s\" begins no line of a measurement file; text after ISO 28178 (CGATS.17) is right",
-                      lines_kept(word, r->arena));
-    if (str_equal(word, "CTI2"))
-        return refuse(
-            r, "CTI2 marks a chart's target values, not a measurement; give the file that the instrument "
-               "wrote after measuring the print");
+        return refuse(r, "begins-no-line-of-measurement-file",
+                      ARGUMENTS(arg_words("line", lines_kept(word, r->arena))));
+    if (str_equal(word, "CTI2")) return refuse(r, "cti2-marks-charts-target-values-not", NULL);
     if (str_equal(word, "BEGIN_DATA_FORMAT")) return read_format(r, line);
     if (str_equal(word, "BEGIN_DATA")) return read_data(r, line);
     bool got;
@@ -328,17 +324,19 @@ static bool read_line(struct reading *r, struct str line)
 static bool check_bytes(const struct reading *r, struct str bytes)
 {
     if (!bytes.length)
-        return error_set(r->error, FAILURE_INPUT, "%s is empty; export the measurement again", r->name);
+        return error_set(r->error, FAILURE_INPUT, "is-empty-export-measurement-again",
+                         ARGUMENTS(arg_words("row", r->name)));
     if (memchr(bytes.bytes, 0, bytes.length))
-        return error_set(r->error, FAILURE_INPUT,
-                         "%s is no plain text; save the measurement as text after ISO 28178 (CGATS.17)",
-                         r->name);
+        return error_set(r->error, FAILURE_INPUT, "is-no-plain-text-save-measurement",
+                         ARGUMENTS(arg_words("row", r->name)));
     struct lines lines = {bytes, 0};
     struct str line;
     while (lines_next(&lines, &line))
         if (line.length > MEASUREMENT_LINE_MOST)
-            return error_set(r->error, FAILURE_INPUT, "%s:%d: the line has %zu bytes; up to %d are right",
-                             r->name, lines.line, line.length, MEASUREMENT_LINE_MOST);
+            return error_set(r->error, FAILURE_INPUT, "line-has-bytes-up-to-are",
+                             ARGUMENTS(arg_words("row", r->name), arg_count("line", lines.line),
+                                       arg_count("bytes", (int64_t)line.length),
+                                       arg_count("most", MEASUREMENT_LINE_MOST)));
     return true;
 }
 
@@ -355,11 +353,8 @@ bool measurement_from_bytes(struct str bytes, const char *name, struct arena *ar
     while (!measurement->count && lines_next(&r.lines, &line))
         if (!read_line(&r, line)) return false;
     if (measurement->count) count_tables(&r);
-    return measurement->count || error_set(error, FAILURE_INPUT,
-                                           "%s has no patches: there is no data between BEGIN_DATA and "
-                                           "END_DATA; text after ISO 28178 (CGATS.17) is "
-                                           "right",
-                                           name);
+    return measurement->count ||
+           error_set(error, FAILURE_INPUT, "has-no-patches-there-is-no", ARGUMENTS(arg_words("name", name)));
 }
 
 bool measurement_read(struct machine *machine, const char *path, struct arena *arena,

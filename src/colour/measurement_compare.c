@@ -1,3 +1,4 @@
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "colour/measurement.h"
 #include "colour/profile.h"
@@ -37,8 +38,9 @@ double measurement_largest_ink(const struct measurement *measurement)
 const char *measurement_trouble(const struct measurement *measurement)
 {
     if (!measurement->has_cmyk)
-        return measurement->has_rgb ? "its patches are RGB, not CMYK" : "its patches have no CMYK numbers";
-    if (!measurement->has_lab) return "it has no measured colours, neither Lab nor XYZ";
+        return measurement->has_rgb ? sentence_plain("its-patches-are-rgb-not-cmyk")
+                                    : sentence_plain("its-patches-have-no-cmyk-numbers");
+    if (!measurement->has_lab) return sentence_plain("it-has-no-measured-colours-neither");
     return NULL;
 }
 
@@ -50,12 +52,14 @@ static bool open_profile(struct machine *machine, struct str profile, const char
     struct profile_facts facts;
     struct error trouble = {0};
     profile_facts_from_bytes(profile, arena, &facts);
-    if (facts.state != PROFILE_FINE) return error_set(error, FAILURE_INPUT, "%s: %s", name, facts.trouble);
+    if (facts.state != PROFILE_FINE)
+        return error_set(error, FAILURE_INPUT, "path-trouble",
+                         ARGUMENTS(arg_words("path", name), arg_words("trouble", facts.trouble)));
     if (strcmp(facts.space, "CMYK") != 0 || facts.class_ == PROFILE_LINK)
-        return error_set(
-            error, FAILURE_INPUT,
-            "%s is %s for %s; a measurement of CMYK patches can stand beside a CMYK profile only", name,
-            profile_class_words(facts.class_), facts.space);
+        return error_set(error, FAILURE_INPUT, "is-for-measurement-of-cmyk-patches",
+                         ARGUMENTS(arg_words("name", name),
+                                   arg_words("profile_class", profile_class_words(facts.class_)),
+                                   arg_words("space", facts.space)));
     struct colour_order order = {.source = profile,
                                  .in = PIXELS_CMYK16,
                                  .out = PIXELS_LAB16,
@@ -63,8 +67,7 @@ static bool open_profile(struct machine *machine, struct str profile, const char
                                  .speed = COLOUR_EXACT};
     *transform = colour_transform_new(machine, &order, &trouble);
     return *transform ||
-           error_set(error, trouble.kind,
-                     "%s: its tables of what inks look like (A2B) are missing or damaged", name);
+           error_set(error, trouble.kind, "its-tables-of-what-inks-look", ARGUMENTS(arg_words("name", name)));
 }
 
 /* 16 bits: inks 0..65535 for 0..100 %; L likewise, a and b 257 for each unit with 128 for 0 (ICC.1, version
@@ -122,8 +125,9 @@ bool measurement_compare(struct machine *machine, const struct measured_profile 
     struct colour_transform *transform;
     const char *trouble = measurement_trouble(pair->measurement);
     if (trouble)
-        return error_set(error, FAILURE_INPUT, "%s cannot stand beside a CMYK profile: %s",
-                         pair->measurement_name, trouble);
+        return error_set(
+            error, FAILURE_INPUT, "cannot-stand-beside-cmyk-profile",
+            ARGUMENTS(arg_words("measurement_name", pair->measurement_name), arg_words("trouble", trouble)));
     if (!open_profile(machine, pair->profile, pair->profile_name, arena, &transform, error)) return false;
     compare_patches(transform, pair->measurement, arena, difference);
     colour_transform_free(transform);

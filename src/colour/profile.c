@@ -1,4 +1,5 @@
 #include "colour/profile.h"
+#include "base/sentence.h"
 #include "base/hash.h"
 #include "base/text.h"
 #include "profile_generic.h"
@@ -112,21 +113,25 @@ static const char *words_of(struct str tag, struct arena *arena)
 
 static const char *damage(struct str bytes, struct arena *arena)
 {
-    if (!bytes.length) return "the file is empty";
+    if (!bytes.length) return sentence_plain("file-is-empty");
     if (bytes.length < HEADER + 4)
-        return arena_format(arena, "it has only %zu bytes; a profile begins with a header of 128",
-                            bytes.length);
-    if (!is_signature(bytes, 36, "acsp")) return "it is not an ICC profile";
+        return sentence_words(arena, "it-has-only-bytes-profile-begins",
+                              ARGUMENTS(arg_count("bytes", (int64_t)bytes.length)));
+    if (!is_signature(bytes, 36, "acsp")) return sentence_plain("it-is-not-icc-profile");
     uint32_t size = number(bytes, 0, 4), count = number(bytes, HEADER, 4);
     if (size > bytes.length)
-        return arena_format(arena, "it is cut short: %zu of its %u bytes are there", bytes.length, size);
+        return sentence_words(
+            arena, "it-is-cut-short-of-its",
+            ARGUMENTS(arg_count("bytes", (int64_t)bytes.length), arg_count("size", (int64_t)size)));
     if (count < 1 || count > TAGS_MOST || HEADER + 4 + (size_t)count * 12 > bytes.length)
-        return arena_format(arena, "its table of contents is damaged (%u entries)", count);
+        return sentence_words(arena, "its-table-of-contents-is-damaged",
+                              ARGUMENTS(arg_count("count", (int64_t)count)));
     for (uint32_t i = 0; i < count; i++) {
         size_t entry = HEADER + 4 + (size_t)i * 12;
         size_t offset = number(bytes, entry + 4, 4), length = number(bytes, entry + 8, 4);
         if (offset < HEADER || offset > size || length > size - offset)
-            return arena_format(arena, "entry %u of its table of contents points outside of it", i + 1);
+            return sentence_words(arena, "entry-of-its-table-of-contents",
+                                  ARGUMENTS(arg_count("number", (int64_t)(i + 1))));
     }
     return NULL;
 }
@@ -235,7 +240,8 @@ static void judge_colours(struct machine *machine, struct str bytes, struct aren
     const char *condition = profile_published(machine, bytes, arena);
     if (!condition) return;
     facts->generic = true;
-    facts->generic_why = arena_format(arena, "it prints as the published condition %s", condition);
+    facts->generic_why = sentence_words(arena, "it-prints-as-published-condition",
+                                        ARGUMENTS(arg_words("condition", condition)));
 }
 
 bool profile_read(struct machine *machine, const char *path, struct arena *arena, struct profile_facts *facts,
@@ -248,9 +254,10 @@ bool profile_read(struct machine *machine, const char *path, struct arena *arena
     if (!there || !machine_read(machine, path, PROFILE_BYTES_MOST, arena, &content, &trouble)) {
         *facts = (struct profile_facts){.description = "", .copyright = ""};
         facts->state = there ? PROFILE_DAMAGED : PROFILE_MISSING;
-        facts->trouble =
-            there ? arena_copy_string(arena, trouble.text) : arena_format(arena, "there is no file %s", path);
-        return trouble.kind != FAILURE_MACHINE || error_set(error, trouble.kind, "%s", trouble.text);
+        facts->trouble = there
+                             ? arena_copy_string(arena, trouble.text)
+                             : sentence_words(arena, "there-is-no-file", ARGUMENTS(arg_words("path", path)));
+        return trouble.kind != FAILURE_MACHINE || error_words(error, trouble.kind, trouble.text);
     }
     profile_facts_from_bytes(content, arena, facts);
     judge_colours(machine, content, arena, facts);

@@ -1,3 +1,4 @@
+#include "base/sentence.h"
 #include "base/text.h"
 #include "colour/profile.h"
 #include <string.h>
@@ -33,21 +34,23 @@ static void check_kind(const struct condition *condition, const struct profile_f
                        struct findings *findings)
 {
     if (facts->class_ != PROFILE_OUTPUT)
-        finding_add(findings, "profile-class", "shop", "Condition %s: %s is %s, not an output profile.",
-                    condition->name, condition->profile, profile_class_words(facts->class_));
+        finding_add(findings, "profile-class", "shop", "profile-class-condition-is-not-output",
+                    ARGUMENTS(arg_words("condition", condition->name),
+                              arg_words("profile", condition->profile),
+                              arg_words("profile_class", profile_class_words(facts->class_))));
     else if (!facts->b2a_for[condition->intent])
-        finding_add(
-            findings, "profile-class", "shop",
-            "Condition %s: %s has no table towards the printer (B2A) for the intent %s, so nothing can be "
-            "converted with it.",
-            condition->name, condition->profile, intent_name(condition->intent));
+        finding_add(findings, "profile-class", "shop", "profile-class-condition-has-no-table",
+                    ARGUMENTS(arg_words("condition", condition->name),
+                              arg_words("profile", condition->profile),
+                              arg_words("intent", intent_name(condition->intent))));
     else if (!facts->a2b_for[0] && !facts->a2b_for[1] && !facts->a2b_for[2])
-        finding_add(findings, "profile-class", "shop",
-                    "Condition %s: %s has no table that says what its inks look like (A2B).", condition->name,
-                    condition->profile);
+        finding_add(
+            findings, "profile-class", "shop", "profile-class-condition-has-no-table-2",
+            ARGUMENTS(arg_words("condition", condition->name), arg_words("profile", condition->profile)));
     if (strcmp(facts->space, "CMYK") != 0)
-        finding_add(findings, "profile-space", "shop", "Condition %s: %s is for %s; panels are CMYK.",
-                    condition->name, condition->profile, facts->space);
+        finding_add(findings, "profile-space", "shop", "profile-space",
+                    ARGUMENTS(arg_words("condition", condition->name),
+                              arg_words("profile", condition->profile), arg_words("space", facts->space)));
 }
 
 /* Hex digits in either case. */
@@ -65,30 +68,38 @@ static void check_identity(const struct condition *condition, const struct profi
                            struct findings *findings)
 {
     if (facts->generic)
-        finding_add(findings, "profile-generic", "shop", "Condition %s: %s is a general profile: %s.",
-                    condition->name, condition->profile, facts->generic_why);
+        finding_add(findings, "profile-generic", "shop", "profile-generic",
+                    ARGUMENTS(arg_words("condition", condition->name),
+                              arg_words("profile", condition->profile),
+                              arg_words("why", facts->generic_why)));
     if (facts->id == PROFILE_ID_WRONG)
-        finding_add(findings, "profile-id-wrong", "shop",
-                    "Condition %s: %s carries the ID %s, and its bytes give %s.", condition->name,
-                    condition->profile, facts->embedded_id, facts->computed_id);
+        finding_add(findings, "profile-id-wrong", "shop", "profile-id-wrong",
+                    ARGUMENTS(arg_words("condition", condition->name),
+                              arg_words("profile", condition->profile),
+                              arg_words("embedded_id", facts->embedded_id),
+                              arg_words("computed_id", facts->computed_id)));
     if (condition->profile_fingerprint && !same_id(condition->profile_fingerprint, facts->computed_id))
-        finding_add(findings, "profile-changed", "shop",
-                    "Condition %s: %s has the fingerprint %s; the shop file remembers %s.", condition->name,
-                    condition->profile, facts->computed_id, condition->profile_fingerprint);
+        finding_add(findings, "profile-changed", "shop", "profile-changed-condition-has-fingerprint-shop",
+                    ARGUMENTS(arg_words("condition", condition->name),
+                              arg_words("profile", condition->profile),
+                              arg_words("computed_id", facts->computed_id),
+                              arg_words("profile_fingerprint", condition->profile_fingerprint)));
 }
 
 void profile_check(const struct condition *condition, const struct profile_facts *facts,
                    struct findings *findings)
 {
     if (!facts || !condition->profile) {
-        finding_add(findings, "profile-missing", "shop", "Condition %s names no profile.", condition->name);
+        finding_add(findings, "profile-missing", "shop", "profile-missing",
+                    ARGUMENTS(arg_words("condition", condition->name)));
         return;
     }
     if (facts->state != PROFILE_FINE) {
         bool missing = facts->state == PROFILE_MISSING;
-        finding_add(findings, missing ? "profile-missing" : "profile-damaged", "shop",
-                    "Condition %s: %s cannot be used: %s.", condition->name, condition->profile,
-                    facts->trouble);
+        finding_add(findings, missing ? "profile-missing" : "profile-damaged", "shop", "condition-cannot-be",
+                    ARGUMENTS(arg_words("condition", condition->name),
+                              arg_words("profile", condition->profile),
+                              arg_words("trouble", facts->trouble)));
         return;
     }
     check_kind(condition, facts, findings);
@@ -120,11 +131,13 @@ const char *profile_source_trouble(const struct profile_facts *facts, enum colou
     bool device = facts->class_ == PROFILE_INPUT || facts->class_ == PROFILE_DISPLAY ||
                   facts->class_ == PROFILE_OUTPUT || facts->class_ == PROFILE_COLOUR_SPACE;
     if (!device)
-        return arena_format(arena, "it is %s, which does not say what pixels look like",
-                            profile_class_words(facts->class_));
+        return sentence_words(arena, "it-is-which-does-not-say",
+                              ARGUMENTS(arg_words("profile_class", profile_class_words(facts->class_))));
     if (strcmp(facts->space, space_of(pixels)) != 0)
-        return arena_format(arena, "it is for %s, and the picture is %s", facts->space, space_of(pixels));
+        return sentence_words(
+            arena, "it-is-for-and-picture-is",
+            ARGUMENTS(arg_words("space", facts->space), arg_words("space_2", space_of(pixels))));
     if (pixels == COLOUR_CMYK && !facts->a2b_for[0] && !facts->a2b_for[1] && !facts->a2b_for[2])
-        return "it has no table that says what its inks look like (A2B)";
+        return sentence_plain("it-has-no-table-that-says");
     return NULL;
 }

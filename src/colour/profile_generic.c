@@ -1,4 +1,5 @@
 #include "profile_generic.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include <string.h>
 
@@ -88,10 +89,11 @@ static const char *standard_in_data(struct str targ, struct arena *arena)
 
 const char *profile_generic_why(const struct profile_facts *facts, struct str targ, struct arena *arena)
 {
-    if (facts->class_ == PROFILE_DISPLAY) return "it describes a monitor or a working space";
-    if (facts->class_ == PROFILE_COLOUR_SPACE) return "it describes a colour space";
+    if (facts->class_ == PROFILE_DISPLAY) return sentence_plain("it-describes-monitor-or-working-space");
+    if (facts->class_ == PROFILE_COLOUR_SPACE) return sentence_plain("it-describes-colour-space");
     if (standard_in(facts->description))
-        return arena_format(arena, "its name \"%s\" is that of a standard condition", facts->description);
-    if (standard_in_data(targ, arena)) return "it was made from the data of a standard condition";
+        return sentence_words(arena, "its-name-is-that-of-standard",
+                              ARGUMENTS(arg_words("description", facts->description)));
+    if (standard_in_data(targ, arena)) return sentence_plain("it-was-made-from-data-of");
     return NULL;
 }

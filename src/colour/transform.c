@@ -1,4 +1,5 @@
 #include "colour/transform.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/hash.h"
 #include "base/pool.h"
@@ -88,8 +89,8 @@ static cmsHPROFILE open_profile(struct colour_transform *transform, struct str b
     if (!bytes.length && kind == COLOUR_RGB) return cmsCreate_sRGBProfileTHR(transform->context);
     if (!bytes.length && kind == COLOUR_GREY) return grey_profile(transform->context);
     if (!bytes.length) {
-        error_set(error, FAILURE_INPUT,
-                  "the profile of the %s is missing: CMYK numbers mean nothing without one", whose);
+        error_set(error, FAILURE_INPUT, "profile-of-is-missing-cmyk-numbers",
+                  ARGUMENTS(arg_words("whose", whose)));
         return NULL;
     }
     struct arena *arena = arena_new(transform->machine);
@@ -100,8 +101,9 @@ static cmsHPROFILE open_profile(struct colour_transform *transform, struct str b
         trouble ? NULL
                 : cmsOpenProfileFromMemTHR(transform->context, bytes.bytes, (cmsUInt32Number)bytes.length);
     if (!profile)
-        error_set(error, FAILURE_INPUT, "the profile of the %s cannot be used: %s", whose,
-                  trouble ? trouble : transform->words);
+        error_set(
+            error, FAILURE_INPUT, "profile-of-cannot-be-used",
+            ARGUMENTS(arg_words("whose", whose), arg_words("trouble", trouble ? trouble : transform->words)));
     arena_free(arena);
     return profile;
 }
@@ -128,10 +130,10 @@ static bool make_exact(struct colour_transform *transform, const struct colour_o
         transform->exact = link_profiles(transform, source, destination, order, false);
         transform->exact_wide = link_profiles(transform, source, destination, order, true);
         if (!transform->exact || !transform->exact_wide)
-            error_set(error, FAILURE_INPUT,
-                      "the profile of the artwork or that of the printing condition cannot be used for a "
-                      "conversion: %s",
-                      transform->words[0] ? transform->words : "a table for it is missing or damaged");
+            error_set(error, FAILURE_INPUT, "profile-of-artwork-or-that-of",
+                      ARGUMENTS(arg_words("transform", transform->words[0]
+                                                           ? transform->words
+                                                           : sentence_plain("table-for-it-is-missing-or"))));
     }
     if (source) cmsCloseProfile(source);
     if (destination) cmsCloseProfile(destination);
@@ -227,9 +229,9 @@ const char *colour_profile_trouble(struct str profile, enum intent intent)
     cmsHPROFILE lab = cmsCreateLab4ProfileTHR(context, NULL);
     const char *trouble = NULL;
     if (!inks || !links(context, inks, TYPE_CMYK_16, lab, TYPE_Lab_16, INTENT_RELATIVE))
-        trouble = "its tables of what inks look like (A2B) are damaged";
+        trouble = sentence_plain("its-tables-of-what-inks-look-like");
     else if (!links(context, lab, TYPE_Lab_16, inks, TYPE_CMYK_16, intent))
-        trouble = "its tables towards the inks (B2A) are damaged";
+        trouble = sentence_plain("its-tables-towards-inks-b2a-are");
     if (inks) cmsCloseProfile(inks);
     if (lab) cmsCloseProfile(lab);
     cmsDeleteContext(context);
@@ -328,7 +330,7 @@ static bool begin(void *self, const struct strip_shape *shape, struct error *err
 {
     struct converter *converter = self;
     if (shape->format != converter->transform->in)
-        return error_set(error, FAILURE_INPUT, "a picture in other colours came than were announced");
+        return error_set(error, FAILURE_INPUT, "picture-in-other-colours-came-than", NULL);
     struct strip_shape out = *shape;
     out.format = converter->transform->out;
     converter->rows =

@@ -210,7 +210,8 @@ static bool finish_file(struct machine *machine, struct out_file *file, const ch
 {
     bool fine = status == CAIRO_STATUS_SUCCESS;
     if (!fine && status != CAIRO_STATUS_WRITE_ERROR)
-        error_set(error, FAILURE_MACHINE, "%s could not be drawn: %s.", path, cairo_status_to_string(status));
+        error_set(error, FAILURE_MACHINE, "could-not-be-drawn",
+                  ARGUMENTS(arg_words("path", path), arg_words("why", cairo_status_to_string(status))));
     fine = fine && machine->commit(machine, file, false, error);
     machine->abandon(machine, file);
     return fine;
@@ -222,13 +223,12 @@ static bool png_size(const struct drawing *drawing, double ppi, const char *path
     double width = ceil(drawing->width / MM_PER_INCH * ppi),
            height = ceil(drawing->height / MM_PER_INCH * ppi);
     if (!(width >= 1 && height >= 1))
-        return error_set(error, FAILURE_INPUT, "%s would have no pixels at %g pixels per inch; ask for more.",
-                         path, ppi);
+        return error_set(error, FAILURE_INPUT, "would-have-no-pixels-at-pixels",
+                         ARGUMENTS(arg_words("path", path), arg_number("ppi", ppi)));
     if (width > PNG_SIDE_MOST || height > PNG_SIDE_MOST || width * height > PNG_PIXELS_MOST)
-        return error_set(error, FAILURE_INPUT,
-                         "%s would be %.0f x %.0f pixels; at most %d a side and 100 million in all are "
-                         "written. Ask for fewer pixels per inch.",
-                         path, width, height, (int)PNG_SIDE_MOST);
+        return error_set(error, FAILURE_INPUT, "would-be-pixels-at-most-side",
+                         ARGUMENTS(arg_words("path", path), arg_fixed("width", width, 0),
+                                   arg_fixed("height", height, 0), arg_count("most", PNG_SIDE_MOST)));
     size[0] = (int)width;
     size[1] = (int)height;
     return true;

@@ -35,9 +35,9 @@ bool draw_qr(struct drawing *drawing, struct point at, double side_mm, const cha
 {
     QRcode *code = encode(content);
     if (!code)
-        return error_set(error, FAILURE_INPUT,
-                         "A QR code holds 1 to %d bytes here; this content has %zu. Shorten it.",
-                         (int)QR_CONTENT_MOST, content ? strlen(content) : (size_t)0);
+        return error_set(error, FAILURE_INPUT, "qr-code-holds-1-to-bytes",
+                         ARGUMENTS(arg_count("most", QR_CONTENT_MOST),
+                                   arg_count("content", (int64_t)(content ? strlen(content) : (size_t)0))));
     double module = side_mm / (code->width + 2 * QR_QUIET_MODULES);
     draw_rect(drawing, rect_of(at.x, at.y, side_mm, side_mm), (struct look){.fill = paint_grey(1)});
     struct path path = path_new(drawing_arena(drawing));

@@ -62,11 +62,9 @@ static void finish_artwork(struct reading *reading, const struct node *node, str
     if (artwork->profile_path)
         artwork->profile_path = path_join(reading->arena, reading->folder, artwork->profile_path);
     if (artwork->resolution_ppi > 0 && artwork->width_mm > 0)
-        report_add(reading->report, place_of(reading, node),
-                   "`resolution` and `width` both set the picture's size; keep one of them");
+        report_add(reading->report, place_of(reading, node), "resolution-and-width-both-set-pictures", NULL);
     if (artwork->fit != FIT_NONE && (artwork->has_at || node_find(node, "scale")))
-        report_remark(reading->report, place_of(reading, node),
-                      "`fit` stands above `scale` and `at`, which are passed over");
+        report_remark(reading->report, place_of(reading, node), "fit-stands-above-scale-and-at", NULL);
 }
 
 static void add_artwork(struct reading *reading, const struct node *node, struct surface_spec *surface)
@@ -92,8 +90,9 @@ void add_artworks(struct reading *reading, const struct node *node, struct surfa
         return;
     }
     if (node->count > ARTWORKS_MOST) {
-        report_add(reading->report, place_of(reading, node), "%zu artworks; one surface takes at most %d",
-                   node->count, ARTWORKS_MOST);
+        report_add(
+            reading->report, place_of(reading, node), "artworks-one-surface-takes-at-most",
+            ARGUMENTS(arg_count("node_count", (int64_t)node->count), arg_count("most", ARTWORKS_MOST)));
         return;
     }
     for (const struct node *entry = node->first; entry; entry = entry->next)
@@ -123,8 +122,8 @@ static void sort_seam(struct reading *reading, struct surface_spec *surface)
     struct fixed_seam seam = surface->seams[at];
     for (size_t i = 0; i < at; i++)
         if (surface->seams[i].at_mm == seam.at_mm)
-            report_add(reading->report, seam.place, "a seam at %g mm stands here twice; keep one",
-                       seam.at_mm);
+            report_add(reading->report, seam.place, "seam-at-stands-here-twice-keep",
+                       ARGUMENTS(arg_number("at", seam.at_mm)));
     for (; at > 0 && surface->seams[at - 1].at_mm > seam.at_mm; at--)
         surface->seams[at] = surface->seams[at - 1];
     surface->seams[at] = seam;

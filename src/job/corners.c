@@ -56,16 +56,18 @@ static bool check_over(struct reading *reading, struct corner *corner)
     const struct surface_spec *other = surface_find(reading->job, corner->other);
     enum edge edge;
     if (!corner_edge(one->front, other->front, &edge)) {
-        report_add(reading->report, corner->place,
-                   "`%s` and `%s` do not meet at a corner of the vehicle: their fronts are %s and %s",
-                   one->name, other->name, front_name(one->front), front_name(other->front));
+        report_add(reading->report, corner->place, "and-do-not-meet-at-corner",
+                   ARGUMENTS(arg_words("one", one->name), arg_words("other", other->name),
+                             arg_words("front", front_name(one->front)),
+                             arg_words("front_2", front_name(other->front))));
         return false;
     }
     const struct surface_spec *over = corner->over ? surface_find(reading->job, corner->over) : NULL;
     if (!corner->over) over = corner_lies_over(one->front, other->front) ? one : other;
     if (over != one && over != other) {
-        report_add(reading->report, corner->place, "`over: %s` must be one of: %s, %s", corner->over,
-                   one->name, other->name);
+        report_add(reading->report, corner->place, "over-must-be-one-of",
+                   ARGUMENTS(arg_words("over", corner->over), arg_words("one", one->name),
+                             arg_words("other", other->name)));
         return false;
     }
     corner->over = over->name;
@@ -84,9 +86,9 @@ static void check_once(struct reading *reading, size_t i)
     const struct corner *corner = &reading->job->corners[i];
     for (size_t k = 0; k < i; k++)
         if (same_pair(corner, &reading->job->corners[k]))
-            report_add(reading->report, corner->place,
-                       "the corner of `%s` and `%s` is already on line %d; keep one", corner->one,
-                       corner->other, reading->job->corners[k].place.line);
+            report_add(reading->report, corner->place, "corner-of-and-is-already-on",
+                       ARGUMENTS(arg_words("one", corner->one), arg_words("other", corner->other),
+                                 arg_count("line", reading->job->corners[k].place.line)));
 }
 
 /* What lies under goes on first: takes away, again and again, a surface that lies over none that is left. */
@@ -117,7 +119,5 @@ void finish_corners(struct reading *reading)
         check_once(reading, i);
     }
     if (good && job->corner_count && leads_in_a_circle(job, reading->arena))
-        report_add(
-            reading->report, job->corners[0].place,
-            "`corners` leads in a circle: each of these surfaces lies over the next; turn one `over` round");
+        report_add(reading->report, job->corners[0].place, "corners-leads-in-circle-each-of", NULL);
 }

@@ -28,8 +28,9 @@ static struct node *read_tree(struct arena *arena, struct str text, struct error
     struct node *root = tree_from_yaml(&tree, text);
     if (root && !report.errors) return root;
     const struct mistake *first = &report.mistakes[0];
-    error_set(error, FAILURE_INPUT, "%s:%d:%d: %s", first->place.file, first->place.line, first->place.column,
-              first->text);
+    error_set(error, FAILURE_INPUT, "file-line-column-mistake",
+              ARGUMENTS(arg_words("file", first->place.file), arg_count("line", first->place.line),
+                        arg_count("column", first->place.column), arg_words("mistake", first->text)));
     return NULL;
 }
 
@@ -61,10 +62,8 @@ static bool read_path_parts(struct edit *edit)
         path += length + 1;
     }
     return error_set(
-        edit->error, FAILURE_INPUT,
-        "`%.60s` is no path; write keys and numbers of entries with points between, at most %d, such "
-        "as surfaces.left.seams",
-        fits ? edit->change->path : "", PARTS_MOST);
+        edit->error, FAILURE_INPUT, "is-no-path-write-keys-and",
+        ARGUMENTS(arg_words("path", fits ? edit->change->path : ""), arg_count("most", PARTS_MOST)));
 }
 
 static bool is_named(const struct node *entry, const char *word)
@@ -122,11 +121,9 @@ static bool read_value(struct edit *edit)
     struct node *node = fits ? read_tree(edit->arena, value, NULL) : NULL;
     bool block = node && (node->kind == NODE_LIST || node->kind == NODE_GROUP) && !node->flow;
     if (!node || block || node->from || node->to != value.length)
-        return error_set(
-            edit->error, FAILURE_INPUT,
-            "`%.60s` cannot be the value of %s: write one line of at most %d bytes, lists in [ ] and groups "
-            "in { }, each closed, and text with signs in it in quotes",
-            edit->value, edit->change->path, VALUE_BYTES_MOST);
+        return error_set(edit->error, FAILURE_INPUT, "cannot-be-value-of-write-one",
+                         ARGUMENTS(arg_words("edit", edit->value), arg_words("path", edit->change->path),
+                                   arg_count("most", VALUE_BYTES_MOST)));
     bool plain = node->kind == NODE_TEXT && !strchr("'\"", *edit->value);
     if (plain && strpbrk(edit->value, ",[]{}")) edit->value = job_quote(node->text, edit->arena);
     return true;
@@ -207,14 +204,16 @@ static bool refuse_path(struct edit *edit)
     const char *path = edit->change->path,
                *outer = edit->found ? edit->parts[edit->found - 1].word : "the file";
     if (node->kind == NODE_TEXT)
-        return error_set(edit->error, FAILURE_INPUT, "%s: `%s` is a plain value here and has no `%s`", path,
-                         outer, part->word);
-    if (node->kind == NODE_LIST)
         return error_set(
-            edit->error, FAILURE_INPUT,
-            "%s: `%s` is a list of %zu here; name an entry by its number from 0, or + for a new one", path,
-            outer, node->count);
-    return error_set(edit->error, FAILURE_INPUT, "%s: there is no `%s` in %s", path, part->word, outer);
+            edit->error, FAILURE_INPUT, "is-plain-value-here-and-has",
+            ARGUMENTS(arg_words("path", path), arg_words("outer", outer), arg_words("word", part->word)));
+    if (node->kind == NODE_LIST)
+        return error_set(edit->error, FAILURE_INPUT, "is-list-of-here-name-entry",
+                         ARGUMENTS(arg_words("path", path), arg_words("outer", outer),
+                                   arg_count("node_count", (int64_t)node->count)));
+    return error_set(
+        edit->error, FAILURE_INPUT, "there-is-no-in",
+        ARGUMENTS(arg_words("path", path), arg_words("word", part->word), arg_words("outer", outer)));
 }
 
 /* Whether the rest of the path can be made, and `node` holds what its first part names. */
@@ -269,10 +268,8 @@ static bool change_text(struct arena *arena, struct str *text, const struct job_
     struct str result = splice_result(&splice);
     struct node *read = read_tree(arena, result, NULL);
     if (!read || !is_same(read, edit.root))
-        return error_set(
-            error, FAILURE_INPUT,
-            "%s is written in a way that cannot be changed from here; change it in the file by hand",
-            change->path);
+        return error_set(error, FAILURE_INPUT, "is-written-in-way-that-cannot",
+                         ARGUMENTS(arg_words("path", change->path)));
     *text = result;
     return true;
 }
@@ -285,10 +282,9 @@ bool job_edit(struct str text, const struct job_change *changes, size_t count, s
     struct arena *work = arena_new(arena_machine(arena)); /* each change reads the text afresh */
     *out = text_new(arena);
     if (count > JOB_CHANGES_MOST)
-        ok = error_set(error, FAILURE_INPUT, "%zu changes at once; at most %d are made", count,
-                       JOB_CHANGES_MOST);
-    if (!str_is_utf8(body))
-        ok = error_set(error, FAILURE_INPUT, "job.yaml is not UTF-8 text; save it as UTF-8");
+        ok = error_set(error, FAILURE_INPUT, "changes-at-once-at-most-are",
+                       ARGUMENTS(arg_count("count", (int64_t)count), arg_count("most", JOB_CHANGES_MOST)));
+    if (!str_is_utf8(body)) ok = error_set(error, FAILURE_INPUT, "job-yaml-is-not-utf-8", NULL);
     for (size_t i = 0; ok && i < count; i++) {
         struct arena *next = arena_new(arena_machine(arena));
         ok = change_text(next, &body, &changes[i], error);
@@ -296,7 +292,8 @@ bool job_edit(struct str text, const struct job_change *changes, size_t count, s
         work = next;
     }
     if (ok && body.length > JOB_BYTES_MOST)
-        ok = error_set(error, FAILURE_INPUT, "job.yaml would be larger than %d bytes", JOB_BYTES_MOST);
+        ok = error_set(error, FAILURE_INPUT, "job-yaml-would-be-larger-than",
+                       ARGUMENTS(arg_count("most", JOB_BYTES_MOST)));
     if (ok) {
         text_add_bytes(out, text.bytes, mark ? 3 : 0);
         text_add_bytes(out, body.bytes, body.length);

@@ -15,10 +15,8 @@ static bool read_job_file(struct machine *machine, const char *file, struct aren
                           struct error *error)
 {
     if (!strcmp(path_ending(arena, file), "json"))
-        return error_set(
-            error, FAILURE_INPUT,
-            "%s is JSON; only a job.yaml can be changed from here. Rename it to job.yaml: JSON is YAML too",
-            file);
+        return error_set(error, FAILURE_INPUT, "is-json-only-job-yaml-can",
+                         ARGUMENTS(arg_words("file", file)));
     return machine_read(machine, file, JOB_BYTES_MOST, arena, bytes, error);
 }
 
@@ -55,12 +53,12 @@ static bool check_changed(struct machine *machine, const char *file, struct str 
     for (size_t i = 0; i < new.count; i++) {
         const struct mistake *mistake = &new.mistakes[i];
         if (mistake->remark || times_said(&new, mistake) <= times_said(&old, mistake)) continue;
-        report_add(report, mistake->place, "%s", mistake->text);
+        report_add(report, mistake->place, "as-said", ARGUMENTS(arg_words("words", mistake->text)));
         if (!first) first = mistake;
     }
     if (!first) return true;
-    return error_set(error, FAILURE_INPUT, "the change was not made, the job would no longer be sound: %s",
-                     first->text);
+    return error_set(error, FAILURE_INPUT, "change-was-not-made-job-would",
+                     ARGUMENTS(arg_words("mistake", first->text)));
 }
 
 bool job_edit_file(struct machine *machine, const char *path, const struct job_edit *edit,
@@ -74,9 +72,8 @@ bool job_edit_file(struct machine *machine, const char *path, const struct job_e
     fingerprint_of(edited->before, found);
     edited->conflict = strcmp(found, edit->fingerprint) != 0;
     if (edited->conflict)
-        return error_set(error, FAILURE_INPUT,
-                         "%s was changed meanwhile by someone else; look at it again, then make the change",
-                         file);
+        return error_set(error, FAILURE_INPUT, "was-changed-meanwhile-by-someone-else-look",
+                         ARGUMENTS(arg_words("file", file)));
     if (!job_edit(edited->before, edit->changes, edit->count, arena, &out, error)) return false;
     struct str after = {text_string(&out), out.length};
     fingerprint_of(after, edited->fingerprint);

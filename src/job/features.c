@@ -74,8 +74,8 @@ static void read_box(struct reading *reading, const struct key *key, const struc
     if (v[2] > 0 && v[3] > 0)
         feature->box = rect_of(v[0], v[1], v[2], v[3]);
     else
-        report_add(reading->report, place_of(reading, node),
-                   "`%s`: width and height have to be above 0; right would be %s", node->key, key->words);
+        report_add(reading->report, place_of(reading, node), "width-and-height-have-to-be",
+                   ARGUMENTS(arg_words("key", node->key), arg_words("right", key->words)));
 }
 
 static void read_line_of_gap(struct reading *reading, const struct key *key, const struct node *node,
@@ -87,8 +87,8 @@ static void read_line_of_gap(struct reading *reading, const struct key *key, con
                       v))
         return;
     if (v[0] == v[2] && v[1] == v[3]) {
-        report_add(reading->report, place_of(reading, node),
-                   "`line` begins and ends at the same point; right would be %s", key->words);
+        report_add(reading->report, place_of(reading, node), "line-begins-and-ends-at-same",
+                   ARGUMENTS(arg_words("right", key->words)));
         return;
     }
     feature->from = (struct point){v[0], v[1]};
@@ -113,9 +113,8 @@ static void read_follow(struct reading *reading, const struct key *key, const st
     if (!read_yes_no(reading, node, &follow)) return;
     enum laid laid = follow ? LAID_FOLLOWED : LAID_BRIDGED;
     if (feature->laid != LAID_UNSAID && feature->laid != laid)
-        report_add(reading->report, place_of(reading, node),
-                   "`follow: %s` and `laid: %s` say different things; keep one", node->text,
-                   laid_ways[feature->laid]);
+        report_add(reading->report, place_of(reading, node), "follow-and-laid-say-different-things",
+                   ARGUMENTS(arg_words("written", node->text), arg_words("laid", laid_ways[feature->laid])));
     feature->laid = laid;
 }
 
@@ -125,8 +124,8 @@ static void read_points(struct reading *reading, const struct key *key, const st
 {
     double low = 0, high = 0;
     if (node->count < 2 || node->count > 200) {
-        report_add(reading->report, place_of(reading, node), "`profile` has %zu points; 2 to 200 are right",
-                   node->count);
+        report_add(reading->report, place_of(reading, node), "profile-has-points-2-to-200",
+                   ARGUMENTS(arg_count("node_count", (int64_t)node->count)));
         return;
     }
     for (const struct node *entry = node->first; entry; entry = entry->next) {
@@ -136,9 +135,8 @@ static void read_points(struct reading *reading, const struct key *key, const st
             return;
         struct point *last = feature->polyline_count ? &feature->polyline[feature->polyline_count - 1] : NULL;
         if (last && v[0] <= last->x) {
-            report_add(reading->report, place_of(reading, entry),
-                       "the points of a profile go along it, each further than the one before: %s",
-                       key->words);
+            report_add(reading->report, place_of(reading, entry), "points-of-profile-go-along-it",
+                       ARGUMENTS(arg_words("right", key->words)));
             return;
         }
         low = last && low < v[1] ? low : v[1];
@@ -168,8 +166,9 @@ static void need(struct reading *reading, const struct node *node, const struct 
     if (node_find(node, key)) return;
     bool measured = feature->polyline_count && (!strcmp(key, "depth") || !strcmp(key, "pitch"));
     if (measured) return;
-    report_add(reading->report, place_of(reading, node), "a %s needs `%s`", feature_kind_name(feature->kind),
-               key);
+    report_add(
+        reading->report, place_of(reading, node), "feature-kind-needs-right",
+        ARGUMENTS(arg_words("feature_kind", feature_kind_name(feature->kind)), arg_words("right", key)));
 }
 
 static void check_feature(struct reading *reading, const struct node *node, const struct feature *feature)
@@ -179,14 +178,13 @@ static void check_feature(struct reading *reading, const struct node *node, cons
     for (const struct feature_key *key = type->keys; key->name; key++)
         if (key->needed) need(reading, node, feature, key->name);
     if (feature->inlay && feature->relief)
-        report_add(
-            reading->report, place_of(reading, node),
-            "a recess is covered by an inlay or cut in its corners, not both; keep `inlay` or `relief`");
+        report_add(reading->report, place_of(reading, node), "recess-is-covered-by-inlay-or", NULL);
     for (const struct node *entry = node->first; entry; entry = entry->next)
         if (feature_key_is_special(entry->key) && !feature_key_find(feature->kind, entry->key))
             report_remark(reading->report, (struct place){reading->file, entry->key_line, entry->key_column},
-                          "`%s` says nothing about a %s and is passed over", entry->key,
-                          feature_kind_name(feature->kind));
+                          "says-nothing-about-and-is-passed",
+                          ARGUMENTS(arg_words("key", entry->key),
+                                    arg_words("feature_kind", feature_kind_name(feature->kind))));
 }
 
 static struct feature *add_feature(struct reading *reading, struct surface_spec *surface,

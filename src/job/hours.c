@@ -104,15 +104,15 @@ static void read_day(struct reading *reading, const struct node *node, int first
         return;
     }
     if (!parse_day(node, &hours)) {
-        report_add(reading->report, place_of(reading, node), "`%s: %.*s` is not %s", node->key, 80,
-                   node->kind == NODE_TEXT ? node->text : "[...]", DAY_WORDS);
+        report_add(reading->report, place_of(reading, node), "key-written-is-not-day-words",
+                   ARGUMENTS(arg_words("key", node->key),
+                             arg_part("written", node->kind == NODE_TEXT ? node->text : "[...]", 80),
+                             arg_words("day_words", DAY_WORDS)));
         return;
     }
     if (!in_order(&hours)) {
-        report_add(reading->report, place_of(reading, node),
-                   "`%s`: each opening must begin when the one before it has ended, such as [08:00-12:00, "
-                   "13:00-17:00]",
-                   node->key);
+        report_add(reading->report, place_of(reading, node), "each-opening-must-begin-when-one",
+                   ARGUMENTS(arg_words("key", node->key)));
         return;
     }
     for (int day = first;; day = (day + 1) % 7) {
@@ -152,9 +152,9 @@ static bool names_a_day(struct reading *reading, const struct node *node)
             continue;
         }
         report_add(reading->report, (struct place){reading->file, entry->key_line, entry->key_column},
-                   "`%.*s` is not a day; right would be mon, tue, wed, thu, fri, sat, sun, a range such as "
-                   "mon-fri, or closed%s",
-                   80, entry->key, suggestion(reading, entry->key, days));
+                   "is-not-day-right-would-be",
+                   ARGUMENTS(arg_part("key", entry->key, 80),
+                             arg_words("suggestion", suggestion(reading, entry->key, days))));
     }
     return any;
 }
@@ -180,8 +180,7 @@ void read_hours(struct reading *reading, const struct key *key, const struct nod
     const struct node *closed = node_find(node, "closed");
     if (closed) read_closed(reading, closed);
     if (!ever_open(reading->shop) && reading->report->errors == before)
-        report_add(reading->report, place_of(reading, node),
-                   "the shop is never open; give hours to at least one day, such as mon-fri: 08:00-17:00");
+        report_add(reading->report, place_of(reading, node), "shop-is-never-open-give-hours", NULL);
 }
 
 /* ---- a date without an hour ---- */

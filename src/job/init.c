@@ -123,13 +123,12 @@ static bool refuse_existing(struct machine *machine, const char *folder, struct 
     static const char *const names[] = {"job.yaml", "job.json", "shop.yaml"};
     struct file_status status = machine->status(machine, folder);
     if (status.exists && !status.is_folder)
-        return error_set(error, FAILURE_INPUT, "%s is a file; name a folder that is new or has no job in it",
-                         folder);
+        return error_set(error, FAILURE_INPUT, "is-file-name-folder-that-is",
+                         ARGUMENTS(arg_words("folder", folder)));
     for (size_t i = 0; i < sizeof names / sizeof *names; i++)
         if (machine->status(machine, path_join(arena, folder, names[i])).exists)
-            return error_set(error, FAILURE_INPUT,
-                             "%s already has a %s; name a folder that is new or has no job in it", folder,
-                             names[i]);
+            return error_set(error, FAILURE_INPUT, "already-has-name-folder-that-is",
+                             ARGUMENTS(arg_words("folder", folder), arg_words("names", names[i])));
     return true;
 }
 

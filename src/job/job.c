@@ -175,7 +175,8 @@ static void read_number_of_job(struct reading *reading, const struct key *key, c
         strspn(number, job_number_letters) == strlen(number))
         job->number = number;
     else
-        report_add(reading->report, place_of(reading, node), "`job: %s` is not %s", number, key->words);
+        report_add(reading->report, place_of(reading, node), "job-number-is-not-right",
+                   ARGUMENTS(arg_words("number", number), arg_words("right", key->words)));
 }
 
 /* `shop` and `vehicle` are read before the table's turn comes. */
@@ -243,9 +244,9 @@ void read_surface_pair(struct reading *reading, const struct key *key, const str
         *one_name = one->name, *other_name = other->name;
         return;
     }
-    report_add(reading->report, place_of(reading, node),
-               "`%s: %s` does not name two surfaces; right would be %s", node->key ? node->key : "surfaces",
-               pair, key->words);
+    report_add(reading->report, place_of(reading, node), "does-not-name-two-surfaces-right",
+               ARGUMENTS(arg_words("right", node->key ? node->key : "surfaces"), arg_words("pair", pair),
+                         arg_words("right_2", key->words)));
 }
 
 static void read_pair(struct reading *reading, const struct key *key, const struct node *node, void *target)
@@ -291,7 +292,7 @@ static struct node *open_other(struct reading *reading, const char *name, struct
     other->file = name;
     other->folder = path_folder(reading->arena, path);
     if (!machine_read(reading->machine, path, JOB_BYTES_MOST, reading->arena, &bytes, &error)) {
-        report_add(reading->report, asked, "%s", error.text);
+        report_add(reading->report, asked, "as-said", ARGUMENTS(arg_words("words", error.text)));
         return NULL;
     }
     struct tree tree = {reading->arena, reading->report, name, 0};
@@ -320,8 +321,7 @@ static const char *beside(struct reading *reading, const char *name)
 static bool is_shop_file(struct reading *reading, const char *name, struct place asked)
 {
     if (!reading->machine->within || is_file_name(reading->arena, name)) return true;
-    report_add(reading->report, asked, "%.200s is not a shop file; its name must end in .yaml, .yml or .json",
-               name);
+    report_add(reading->report, asked, "is-not-shop-file-its-name", ARGUMENTS(arg_words("name", name)));
     return false;
 }
 
@@ -332,9 +332,7 @@ static void load_shop(struct reading *reading, const struct node *root)
     const char *name = "shop.yaml";
     if (node && !read_path(reading, node, &name)) return;
     if (!node && !(name = beside(reading, "shop"))) {
-        report_add(reading->report, place_of(reading, root),
-                   "there is no shop.yaml beside this file; write one, or say where it is with `shop: "
-                   "../shop.yaml`");
+        report_add(reading->report, place_of(reading, root), "there-is-no-shop-yaml-beside", NULL);
         return;
     }
     if (!is_shop_file(reading, name, place_of(reading, node ? node : root))) return;
@@ -394,11 +392,11 @@ static void refuse_both_places(struct reading *reading, const struct node *root)
         const struct node *top = node_find(root, names[i]);
         if (top && node_find(print, names[i]))
             report_add(reading->report, (struct place){reading->file, top->key_line, top->key_column},
-                       "`%s` stands here and under `print`; keep one of them", names[i]);
+                       "stands-here-and-under-print-keep", ARGUMENTS(arg_words("names", names[i])));
     }
     if (node_find(root, "inches") && node_find(root, "units"))
         report_add(reading->report, place_of(reading, node_find(root, "units")),
-                   "`units` and `inches` say the same thing; keep one of them");
+                   "units-and-inches-say-same-thing", NULL);
 }
 
 /* A folder's name in a number's letters; *whole is false where it has none for some of its letters. */
@@ -453,13 +451,12 @@ static const char *number_of_folder(struct reading *reading, const struct node *
     struct arena *scratch = arena_new(reading->machine);
     const char *other = whole ? find_namesake(reading->machine, path, number, scratch) : NULL;
     if (!whole)
-        report_add(reading->report, place_of(reading, root),
-                   "the folder's name \"%s\" makes no job number; write `job:` with letters, digits, - and _",
-                   name);
+        report_add(reading->report, place_of(reading, root), "folders-name-makes-no-job-number",
+                   ARGUMENTS(arg_words("name", name)));
     else if (other)
-        report_add(reading->report, place_of(reading, root),
-                   "the folders \"%s\" and \"%s\" both make the job number %s; write `job:` in one of them",
-                   name, other, number);
+        report_add(
+            reading->report, place_of(reading, root), "folders-and-both-make-job-number",
+            ARGUMENTS(arg_words("name", name), arg_words("other", other), arg_words("number", number)));
     arena_free(scratch);
     return number;
 }
@@ -476,9 +473,8 @@ static void choose_condition(struct reading *reading, const struct node *root)
     struct text names = text_new(reading->arena);
     for (size_t i = 0; i < job->shop->condition_count && i < 20; i++)
         text_addf(&names, "%s%s", i ? ", " : "", job->shop->conditions[i].name);
-    report_add(reading->report, place_of(reading, root),
-               "`condition` is missing, and the shop has more than one; write one of %s",
-               text_string(&names));
+    report_add(reading->report, place_of(reading, root), "condition-is-missing-and-shop-has",
+               ARGUMENTS(arg_words("names", text_string(&names))));
 }
 
 /* Whether `one` is later than `other`; only where both count in the same offset. */
@@ -496,9 +492,11 @@ static void settle_closing(struct reading *reading, const struct node *node, str
 {
     struct civil_time written = *time;
     if (!node || hours_settle_closing(reading->job->shop, time)) return;
-    report_remark(reading->report, place_of(reading, node), "the shop is closed on %s; `%s` is taken as %s",
-                  civil_day_words(written.year, written.month, written.day, reading->arena), node->key,
-                  civil_time_words(time, reading->arena));
+    report_remark(
+        reading->report, place_of(reading, node), "shop-is-closed-on-is-taken",
+        ARGUMENTS(
+            arg_words("civil_day", civil_day_words(written.year, written.month, written.day, reading->arena)),
+            arg_words("key", node->key), arg_words("civil_time", civil_time_words(time, reading->arena))));
 }
 
 static void settle_times(struct reading *reading, const struct node *root)
@@ -514,12 +512,11 @@ static void settle_times(struct reading *reading, const struct node *root)
 static void refuse_unknown(struct reading *reading, const struct condition *condition)
 {
     if (condition && condition->ink && condition->ink->unknown && condition->place.file)
-        report_add(reading->report, condition->place,
-                   "condition `%s` has no ink; name one, or write `printing: bought-in`", condition->name);
+        report_add(reading->report, condition->place, "condition-has-no-ink-name-one",
+                   ARGUMENTS(arg_words("condition", condition->name)));
     if (condition && condition->printer && condition->printer->unknown && condition->place.file)
-        report_add(reading->report, condition->place,
-                   "condition `%s` has no printer; name one, or write `printing: bought-in`",
-                   condition->name);
+        report_add(reading->report, condition->place, "condition-has-no-printer-name-one",
+                   ARGUMENTS(arg_words("condition", condition->name)));
 }
 
 static void settle_units(struct reading *reading, const struct node *root)
@@ -551,8 +548,7 @@ static void finish_job(struct reading *reading, const struct node *root)
     settle_units(reading, root);
     settle_times(reading, root);
     if (job->start.given && job->due.given && later(&job->start, &job->due))
-        report_add(reading->report, place_of(reading, due),
-                   "`due` is not after `start`; correct one of them");
+        report_add(reading->report, place_of(reading, due), "due-is-not-after-start-correct", NULL);
     finish_surfaces(reading, root);
     refuse_unknowns(reading);
     if (!reading->report->errors) finish_corners(reading);
@@ -607,9 +603,8 @@ bool job_load(struct machine *machine, const char *path, struct arena *arena, st
     *job = NULL;
     const char *file = job_file_of(machine, path, arena);
     if (!is_file_name(arena, file))
-        return error_set(error, FAILURE_INPUT,
-                         "%s is not a job: name a job folder, or a file ending in .yaml, .yml or .json",
-                         file);
+        return error_set(error, FAILURE_INPUT, "is-not-job-name-job-folder",
+                         ARGUMENTS(arg_words("file", file)));
     if (!machine_read(machine, file, JOB_BYTES_MOST, arena, &bytes, error)) return false;
     *job = job_of_bytes(machine, file, bytes, arena, report);
     return true;

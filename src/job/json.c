@@ -93,8 +93,7 @@ static struct node *walk_group_or_list(struct walk *walk, const char *key, json_
     bool list = json_is_array(value);
     if (depth == JOB_DEPTH_MOST) {
         report_add(walk->tree->report, tree_place(walk->tree, walk->line, walk->column),
-                   "more than %d groups or lists within one another; a job file needs no more than six",
-                   JOB_DEPTH_MOST);
+                   "more-than-groups-or-lists-within", ARGUMENTS(arg_count("most", JOB_DEPTH_MOST)));
         return NULL;
     }
     struct node *node = tree_node(walk->tree, list ? NODE_LIST : NODE_GROUP, walk->line, walk->column);
@@ -132,7 +131,8 @@ struct node *tree_from_json(struct tree *tree, struct str bytes)
         struct machine *machine = arena_machine(tree->arena);
         if (json_error_code(&error) == json_error_out_of_memory) machine->no_memory(machine);
         int line = error.line > 0 ? error.line : 1, column = error.column > 0 ? error.column : 1;
-        report_add(tree->report, tree_place(tree, line, column), "not readable as JSON: %s", error.text);
+        report_add(tree->report, tree_place(tree, line, column), "not-readable-as-json",
+                   ARGUMENTS(arg_words("why", error.text)));
         return NULL;
     }
     struct walk walk = {tree, bytes, 0, 1, 1};

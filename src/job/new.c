@@ -11,12 +11,11 @@ static bool check_words(const char *number, const char *title, struct error *err
     size_t length = strlen(number);
     if (!length || number[0] == '-' || length > JOB_NUMBER_MOST ||
         strspn(number, job_number_letters) != length)
-        return error_set(error, FAILURE_INPUT,
-                         "`%.80s` is no job number; write letters, digits, - _, at most %d", number,
-                         JOB_NUMBER_MOST);
+        return error_set(error, FAILURE_INPUT, "is-no-job-number-write-letters",
+                         ARGUMENTS(arg_words("number", number), arg_count("most", JOB_NUMBER_MOST)));
     if (title && (strlen(title) > TITLE_MOST || strpbrk(title, "\r\n") || !str_is_utf8(str_from(title))))
-        return error_set(error, FAILURE_INPUT, "the title is not one line of text of at most %d bytes",
-                         TITLE_MOST);
+        return error_set(error, FAILURE_INPUT, "title-is-not-one-line-of",
+                         ARGUMENTS(arg_count("most", TITLE_MOST)));
     return true;
 }
 
@@ -25,7 +24,8 @@ bool job_new(struct machine *machine, const char *folder, const char *number, co
 {
     if (!check_words(number, title, error)) return false;
     if (machine->status(machine, folder).exists)
-        return error_set(error, FAILURE_INPUT, "%s is there already; choose another number", folder);
+        return error_set(error, FAILURE_INPUT, "is-there-already-choose-another-number",
+                         ARGUMENTS(arg_words("folder", folder)));
     struct text text = text_new(arena);
     text_addf(&text, "job: %s\n", job_quote(number, arena));
     if (title && *title) text_addf(&text, "title: %s\n", job_quote(title, arena));

@@ -39,7 +39,9 @@ void *append(struct reading *reading, void *items, size_t *count, size_t size)
 const char *suggestion(struct reading *reading, const char *word, const char *const *names)
 {
     const char *nearest = str_nearest(word, names);
-    return nearest && *nearest ? arena_format(reading->arena, "; did you mean `%s`?", nearest) : "";
+    return nearest && *nearest ? sentence_words(reading->arena, "did-you-mean-nearest",
+                                                ARGUMENTS(arg_words("nearest", nearest)))
+                               : "";
 }
 
 bool wrong_shape(struct reading *reading, const struct node *node, const char *words)
@@ -48,11 +50,13 @@ bool wrong_shape(struct reading *reading, const struct node *node, const char *w
     if (node->kind == NODE_REFUSED) return false;
     struct place place = node->kind == NODE_NOTHING ? key_place(reading, node) : place_of(reading, node);
     if (node->kind == NODE_NOTHING)
-        report_add(reading->report, place, "`%s` has no value; write %s, or take the line out", node->key,
-                   words);
+        report_add(reading->report, place, "has-no-value-write-or-take",
+                   ARGUMENTS(arg_words("key", node->key), arg_words("words", words)));
     else
-        report_add(reading->report, place, "%s%s%s %s; right would be %s", *node->key ? "`" : "",
-                   *node->key ? node->key : "this", *node->key ? "`" : "", shapes[node->kind], words);
+        report_add(reading->report, place, "key-right-key-shapes-right-would",
+                   ARGUMENTS(arg_words("right", *node->key ? node->key : "this"),
+                             arg_words("shapes", shapes[node->kind]), arg_words("words", words),
+                             arg_flag("key", *node->key)));
     return false;
 }
 
@@ -78,12 +82,11 @@ static bool read_line(struct reading *reading, const struct node *node, const ch
         return true;
     }
     if (too_long)
-        report_add(reading->report, place_of(reading, node), "`%s` is longer than %zu bytes; make it shorter",
-                   node->key, most);
+        report_add(reading->report, place_of(reading, node), "is-longer-than-bytes-make-it",
+                   ARGUMENTS(arg_words("key", node->key), arg_count("most", (int64_t)most)));
     else
-        report_add(reading->report, place_of(reading, node),
-                   "`%s` holds a line break or a control character; write one line of at most %zu bytes",
-                   node->key, most);
+        report_add(reading->report, place_of(reading, node), "holds-line-break-or-control-character",
+                   ARGUMENTS(arg_words("key", node->key), arg_count("most", (int64_t)most)));
     return false;
 }
 
@@ -103,11 +106,8 @@ bool reading_may_reach(struct reading *reading, const char *name, struct place a
     const char *within = reading->machine->within;
     if (!within || reading->in_shop) return true;
     if (path_is_below(reading->arena, within, path_join(reading->arena, reading->folder, name))) return true;
-    report_add(
-        reading->report, asked,
-        "%.200s lies outside of the folder that the page serves; put the file below that folder, or have "
-        "the page served with --anywhere",
-        name);
+    report_add(reading->report, asked, "lies-outside-of-folder-that-page",
+               ARGUMENTS(arg_words("name", name)));
     return false;
 }
 
@@ -198,9 +198,10 @@ static bool in_range(struct reading *reading, const struct node *node, enum form
                      double most, double value)
 {
     if (value >= least && value <= most) return true;
-    report_add(reading->report, place_of(reading, node), "`%s: %s` is out of range; it can be from %s to %s",
-               node->key, node->text, form_value(reading->arena, form, least),
-               form_value(reading->arena, form, most));
+    report_add(reading->report, place_of(reading, node), "is-out-of-range-it-can",
+               ARGUMENTS(arg_words("key", node->key), arg_words("written", node->text),
+                         arg_words("least", form_value(reading->arena, form, least)),
+                         arg_words("least_2", form_value(reading->arena, form, most))));
     return false;
 }
 
@@ -208,16 +209,17 @@ static bool in_range(struct reading *reading, const struct node *node, enum form
 static bool is_sure_share(struct reading *reading, const struct node *node, double percent)
 {
     if (!(percent > 0 && percent < 1) || strchr(node->text, '%')) return true;
-    report_add(reading->report, place_of(reading, node),
-               "`%s: %s` may be %g %% or %g %%; write the one that is meant with its sign", node->key,
-               node->text, percent, percent * 100);
+    report_add(reading->report, place_of(reading, node), "may-be-or-write-one-that",
+               ARGUMENTS(arg_words("key", node->key), arg_words("written", node->text),
+                         arg_number("percent", percent), arg_number("percent_2", percent * 100)));
     return false;
 }
 
 static bool not_a(struct reading *reading, const struct node *node, const char *words)
 {
-    report_add(reading->report, place_of(reading, node), "`%s: %.*s` is not %s", node->key, 80, node->text,
-               words);
+    report_add(reading->report, place_of(reading, node), "key-written-is-not-day-words",
+               ARGUMENTS(arg_words("key", node->key), arg_part("written", node->text, 80),
+                         arg_words("day_words", words)));
     return false;
 }
 
@@ -226,7 +228,9 @@ static bool with_point(struct reading *reading, const struct node *node, const c
 {
     const char *trouble;
     *written = units_with_point(node->text, reading->arena, &trouble);
-    if (!*written) report_add(reading->report, place_of(reading, node), "`%s`: %s", node->key, trouble);
+    if (!*written)
+        report_add(reading->report, place_of(reading, node), "key-trouble",
+                   ARGUMENTS(arg_words("key", node->key), arg_words("trouble", trouble)));
     return *written != NULL;
 }
 
@@ -255,9 +259,8 @@ static const char *comma_hint(struct reading *reading, const struct node *list)
                        !one->text[strspn(one->text, "0123456789")] && next->text[0] >= '0' &&
                        next->text[0] <= '9';
         if (figures && one->to + 1 == next->from)
-            return arena_format(reading->arena,
-                                "; inside brackets a comma parts values: write %s.%s or quote it", one->text,
-                                next->text);
+            return sentence_words(reading->arena, "inside-brackets-comma-parts-values-write",
+                                  ARGUMENTS(arg_words("one", one->text), arg_words("next", next->text)));
     }
     return "";
 }
@@ -267,8 +270,10 @@ bool read_numbers(struct reading *reading, const struct node *node, const struct
 {
     if (!is_list(reading, node, list->words)) return false;
     if (node->count != list->count) {
-        report_add(reading->report, place_of(reading, node), "`%s` has %zu values; right would be %s%s",
-                   node->key, node->count, list->words, comma_hint(reading, node));
+        report_add(reading->report, place_of(reading, node), "has-values-right-would-be",
+                   ARGUMENTS(arg_words("key", node->key), arg_count("node_count", (int64_t)node->count),
+                             arg_words("list", list->words),
+                             arg_words("comma_hint", comma_hint(reading, node))));
         return false;
     }
     bool ok = true;
@@ -325,8 +330,8 @@ static bool read_price(struct reading *reading, const struct node *node, enum fo
     if (!parse_price(str_from(written), price_forms[form - FORM_PRICE_M2].units, &price))
         return not_a(reading, node, words);
     if (price > INT64_C(1000000) * 1000000) {
-        report_add(reading->report, place_of(reading, node),
-                   "`%s: %s` is out of range; it can be from 0 to 1000000", node->key, node->text);
+        report_add(reading->report, place_of(reading, node), "is-out-of-range-it-can-be",
+                   ARGUMENTS(arg_words("key", node->key), arg_words("written", node->text)));
         return false;
     }
     *micro = price;
@@ -382,8 +387,8 @@ static bool read_measure(struct reading *reading, const struct group *group, con
     }
     const struct node *value = node_find(node, "value"), *source = node_find(node, "source");
     if (!value || !source || node->count != 2) {
-        report_add(reading->report, place_of(reading, node),
-                   "`%s` as a group has two keys: {value: ..., source: the maker's document}", node->key);
+        report_add(reading->report, place_of(reading, node), "as-group-has-two-keys-value",
+                   ARGUMENTS(arg_words("key", node->key)));
         return false;
     }
     const char *name;
@@ -493,22 +498,24 @@ static const char *key_help(struct reading *reading, const struct group *group, 
         names[count++] = key->name;
     const char *nearest = suggestion(reading, name, names), *home = group_with_key(name);
     if (*nearest) return nearest;
-    if (home) return arena_format(reading->arena, "; it is one of %s", home);
+    if (home) return sentence_words(reading->arena, "it-is-one-of", ARGUMENTS(arg_words("home", home)));
     if (count > KEYS_TOLD) return "; doc/job-file.md lists them";
     return arena_format(reading->arena, "; known are %s", list_words(reading->arena, names));
 }
 
 static void refuse_unknown(struct reading *reading, const struct group *group, const struct node *node)
 {
-    report_add(reading->report, key_place(reading, node), "`%.*s` is not a key of %s%s", 80, node->key,
-               group->name, key_help(reading, group, node->key));
+    report_add(reading->report, key_place(reading, node), "is-not-key-of",
+               ARGUMENTS(arg_part("key", node->key, 80), arg_words("group", group->name),
+                         arg_words("key_help", key_help(reading, group, node->key))));
 }
 
 void read_group(struct reading *reading, const struct group *group, const struct node *node, void *target)
 {
     if (node->kind != NODE_GROUP) {
         wrong_shape(reading, node,
-                    arena_format(reading->arena, "a group of keys (%s ...)", group->keys[0].name));
+                    sentence_words(reading->arena, "group-of-keys-keys",
+                                   ARGUMENTS(arg_words("keys", group->keys[0].name))));
         return;
     }
     for (const struct key *key = group->keys; key->name; key++) {
@@ -516,8 +523,9 @@ void read_group(struct reading *reading, const struct group *group, const struct
         if (value)
             read_value(reading, group, key, value, target);
         else if (key->required)
-            report_add(reading->report, place_of(reading, node), "`%s` is missing in %s: %s", key->name,
-                       group->name, key->help);
+            report_add(reading->report, place_of(reading, node), "right-is-missing-in-group-help",
+                       ARGUMENTS(arg_words("right", key->name), arg_words("group", group->name),
+                                 arg_words("help", key->help)));
     }
     for (const struct node *entry = node->first; entry; entry = entry->next)
         if (!is_known(group, entry->key)) refuse_unknown(reading, group, entry);

@@ -342,8 +342,9 @@ static void keep_text(struct reading *reading, const struct key *key, const stru
     if (fits)
         *(const char **)(void *)((char *)target + key->at) = node->text;
     else
-        report_add(reading->report, place_of(reading, node), "`%s: %s` is not %s", node->key, node->text,
-                   key->words);
+        report_add(reading->report, place_of(reading, node), "key-written-is-not-day-words",
+                   ARGUMENTS(arg_words("key", node->key), arg_words("written", node->text),
+                             arg_words("day_words", key->words)));
 }
 
 static void read_currency(struct reading *reading, const struct key *key, const struct node *node,
@@ -411,15 +412,16 @@ static void raise_severity(struct reading *reading, const struct node *node)
         const char **codes = arena_take_array(reading->arena, finding_table_count + 1, sizeof *codes);
         for (size_t i = 0; i < finding_table_count; i++) codes[i] = finding_table[i].code;
         report_add(reading->report, (struct place){reading->file, node->key_line, node->key_column},
-                   "`%.*s` is not the code of a finding (findings.md lists them)%s", 80, node->key,
-                   suggestion(reading, node->key, codes));
+                   "is-not-code-of-finding-findings",
+                   ARGUMENTS(arg_part("key", node->key, 80),
+                             arg_words("suggestion", suggestion(reading, node->key, codes))));
         return;
     }
     if (!read_choice(reading, node, severities, &severity)) return;
     if (severity < (int)kind->severity) {
-        report_add(reading->report, place_of(reading, node),
-                   "`%s` is a %s; a shop may take a finding more seriously, never less", node->key,
-                   severity_name(kind->severity));
+        report_add(
+            reading->report, place_of(reading, node), "is-shop-may-take-finding-more",
+            ARGUMENTS(arg_words("key", node->key), arg_words("severity", severity_name(kind->severity))));
         return;
     }
     size_t count = shop->raised_count;
@@ -453,8 +455,8 @@ static void read_widths(struct reading *reading, const struct key *key, const st
         film->widths_mm[at] = width;
     }
     if (!node->count)
-        report_add(reading->report, place_of(reading, node), "`widths` is empty; right would be %s",
-                   key->words);
+        report_add(reading->report, place_of(reading, node), "widths-is-empty-right-would-be",
+                   ARGUMENTS(arg_words("right", key->words)));
 }
 
 static void read_window(struct reading *reading, const struct key *key, const struct node *node, void *target)
@@ -476,8 +478,8 @@ static void read_window(struct reading *reading, const struct key *key, const st
                       &(struct number_list){FORM_TEMPERATURE, key->least, key->most, key->words, 2}, values))
         return;
     if (values[0] > values[1]) {
-        report_add(reading->report, place_of(reading, list),
-                   "`%s` gives the higher value first; write the lower, then the higher", node->key);
+        report_add(reading->report, place_of(reading, list), "gives-higher-value-first-write-lower",
+                   ARGUMENTS(arg_words("key", node->key)));
         return;
     }
     struct measure high = low;
@@ -497,8 +499,8 @@ static void add_channel(struct reading *reading, const struct node *node, struct
     const char *name;
     if (!read_text(reading, node, "a short name such as C", &name)) return;
     if (strlen(name) > 12 || has_channel(ink, name))
-        report_add(reading->report, place_of(reading, node), "channel `%.*s` %s", 24, name,
-                   has_channel(ink, name) ? "stands here twice" : "has a name longer than 12 bytes");
+        report_add(reading->report, place_of(reading, node), "channel-name-has-channel",
+                   ARGUMENTS(arg_part("name", name, 24), arg_flag("has_channel", has_channel(ink, name))));
     else
         ink->channels[ink->channel_count++] = name;
 }
@@ -510,8 +512,8 @@ static void read_channels(struct reading *reading, const struct key *key, const 
     struct ink *ink = target;
     if (!is_list(reading, node, key->words)) return;
     if (!node->count || node->count > CHANNELS_MOST) {
-        report_add(reading->report, place_of(reading, node), "`channels` has %zu entries; right would be %s",
-                   node->count, key->words);
+        report_add(reading->report, place_of(reading, node), "channels-has-entries-right-would-be",
+                   ARGUMENTS(arg_count("node_count", (int64_t)node->count), arg_words("right", key->words)));
         return;
     }
     ink->channel_count = 0;
@@ -519,8 +521,8 @@ static void read_channels(struct reading *reading, const struct key *key, const 
     for (const struct node *entry = node->first; entry; entry = entry->next) add_channel(reading, entry, ink);
     for (size_t i = 0; i < 4 && reading->report->errors == before; i++)
         if (!has_channel(ink, process[i]))
-            report_add(reading->report, place_of(reading, node),
-                       "`channels` lacks %s; C, M, Y and K have to be among them", process[i]);
+            report_add(reading->report, place_of(reading, node), "channels-lacks-c-m-y-and",
+                       ARGUMENTS(arg_words("process", process[i])));
 }
 
 static void read_ml(struct reading *reading, const struct key *key, const struct node *node, void *target)
@@ -559,12 +561,11 @@ static void read_coverage(struct reading *reading, const struct key *key, const 
         int process;
         if (channel == condition->ink->channel_count)
             report_add(reading->report, (struct place){reading->file, entry->key_line, entry->key_column},
-                       "`%.*s` is not a channel of the ink `%s`; right would be one of its `channels`", 24,
-                       entry->key, condition->ink->name);
+                       "is-not-channel-of-ink-right",
+                       ARGUMENTS(arg_part("key", entry->key, 24), arg_words("ink", condition->ink->name)));
         else if (ink_channel_kind(entry->key, &process) == CHANNEL_PROCESS)
             report_add(reading->report, (struct place){reading->file, entry->key_line, entry->key_column},
-                       "`%s`: what C, M, Y and K cover is counted on the artwork; give the other inks only",
-                       entry->key);
+                       "what-c-m-y-and-k", ARGUMENTS(arg_words("key", entry->key)));
         else
             read_number(reading, entry, FORM_PERCENT, key->least, key->most,
                         &condition->coverage_percent[channel]);
@@ -583,22 +584,19 @@ static void check_factor(struct reading *reading, const struct node *rates, cons
     double value;
     if (!node || node->kind != NODE_TEXT || strchr(node->text, '%')) return;
     if (!units_number(str_from(node->text), &value) || value <= 1 || value >= factor_most) return;
-    report_add(reading->report, place_of(reading, node),
-               "`%s: %s` would be %g %%; for cost times %g write `mark-up: %g %%`, else `%s: %g %%` with its "
-               "sign",
-               name, node->text, value, value, (value - 1) * 100, name, value);
+    report_add(reading->report, place_of(reading, node), "would-be-for-cost-times-write",
+               ARGUMENTS(arg_words("name", name), arg_words("written", node->text),
+                         arg_number("value", value), arg_number("value_2", (value - 1) * 100)));
 }
 
 static void check_money(struct reading *reading, const struct shop *shop, const struct node *root)
 {
     if (shop->margin_percent > 0 && shop->mark_up_percent > 0)
-        report_add(reading->report, place_of(reading, root),
-                   "`rates` has `margin` and `mark-up`; a price has one of both: keep one");
+        report_add(reading->report, place_of(reading, root), "rates-has-margin-and-mark-up", NULL);
     if (shop->money == 2 && shop->margin_percent > MARGIN_MOST)
-        report_add(reading->report, place_of(reading, root),
-                   "`margin: %g %%` is out of range; with `money: 2` it can be from 0 to %d %%, a share of "
-                   "the price",
-                   shop->margin_percent, MARGIN_MOST);
+        report_add(
+            reading->report, place_of(reading, root), "margin-is-out-of-range-with",
+            ARGUMENTS(arg_number("margin_percent", shop->margin_percent), arg_count("most", MARGIN_MOST)));
 }
 
 struct shop *shop_read(struct reading *reading, const struct node *root)
@@ -614,7 +612,6 @@ struct shop *shop_read(struct reading *reading, const struct node *root)
     check_factor(reading, node_find(root, "rates"), "mark-up");
     check_money(reading, shop, root);
     if (root->kind == NODE_GROUP && !node_find(root, "hours"))
-        report_remark(reading->report, place_of(reading, root),
-                      "no `hours`: taken as mon-fri 08:00-17:00 (common practice, no source)");
+        report_remark(reading->report, place_of(reading, root), "no-hours-taken-as-mon-fri", NULL);
     return shop;
 }

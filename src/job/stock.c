@@ -48,9 +48,9 @@ static void finish_name(struct reading *reading, const struct node *node, const 
     if (!head.name) head.name = "";
     size_t twin = *head.name ? find_named(items, kind->size, count - 1, head.name) : count - 1;
     if (twin < count - 1)
-        report_add(reading->report, head.place,
-                   "`%s` is the name of another entry of %s (line %d); give each its own", head.name,
-                   kind->group->name, head_of(items, kind->size, twin).place.line);
+        report_add(reading->report, head.place, "is-name-of-another-entry-of",
+                   ARGUMENTS(arg_words("head", head.name), arg_words("group", kind->group->name),
+                             arg_count("line", head_of(items, kind->size, twin).place.line)));
     memcpy(item, &head, sizeof head);
 }
 
@@ -59,8 +59,8 @@ static void read_collection(struct reading *reading, const struct node *node, co
 {
     if (!is_list(reading, node, kind->words)) return;
     if (!node->count)
-        report_add(reading->report, place_of(reading, node), "`%s` is empty; right would be %s", node->key,
-                   kind->words);
+        report_add(reading->report, place_of(reading, node), "is-empty-right-would-be",
+                   ARGUMENTS(arg_words("key", node->key), arg_words("kind", kind->words)));
     for (const struct node *entry = node->first; entry; entry = entry->next) {
         void *item = append(reading, items, count, kind->size);
         if (kind->prepare) kind->prepare(item);
@@ -114,11 +114,10 @@ static void ask_source(struct reading *reading, const struct node *node, struct 
     struct measure usual = practice_hours("dry-least");
     bool cured = ink->technology == INK_LATEX || ink->technology == INK_UV;
     if (!cured || ink->dry_least_s.origin != ORIGIN_WRITTEN || ink->dry_least_s.value >= usual.value) return;
-    report_remark(reading->report, place_of(reading, node),
-                  "ink `%s`: `dry.least` of %g h names no source, so %g h are taken (%s); right would be "
-                  "{value: %g h, source: the maker's document}",
-                  ink->name, ink->dry_least_s.value / 3600, usual.value / 3600, usual.source,
-                  ink->dry_least_s.value / 3600);
+    report_remark(
+        reading->report, place_of(reading, node), "ink-dry-least-of-h-names",
+        ARGUMENTS(arg_words("ink", ink->name), arg_number("dry_least_h", ink->dry_least_s.value / 3600),
+                  arg_number("usual_h", usual.value / 3600), arg_words("usual_source", usual.source)));
     ink->dry_least_s = usual;
     if (measure_known(ink->dry_most_s) && ink->dry_most_s.value < usual.value) ink->dry_most_s = usual;
 }
@@ -140,8 +139,8 @@ static void finish_ink(struct reading *reading, const struct node *node, void *i
         ink->dry_most_s = solvent && most.value > ink->dry_least_s.value ? most : ink->dry_least_s;
     }
     if (ink->dry_most_s.value < ink->dry_least_s.value)
-        report_add(reading->report, place_of(reading, node),
-                   "ink `%s`: `dry.most` is shorter than `dry.least`; heavy ink needs longer", ink->name);
+        report_add(reading->report, place_of(reading, node), "ink-dry-most-is-shorter-than",
+                   ARGUMENTS(arg_words("ink", ink->name)));
 }
 
 static void prepare_condition(void *item)
@@ -194,12 +193,11 @@ static void finish_condition(struct reading *reading, const struct node *node, v
     if (condition->profile)
         condition->profile_path = path_join(reading->arena, reading->folder, condition->profile);
     if (condition->laminate && condition->laminate_waiver)
-        report_add(reading->report, place_of(reading, node),
-                   "condition `%s` names a laminate and says why there is none; keep one of both",
-                   condition->name);
+        report_add(reading->report, place_of(reading, node), "condition-names-laminate-and-says-why",
+                   ARGUMENTS(arg_words("condition", condition->name)));
     if (condition->profile_fingerprint && !condition->profile)
-        report_add(reading->report, place_of(reading, node),
-                   "condition `%s` has a fingerprint but no profile; name the profile", condition->name);
+        report_add(reading->report, place_of(reading, node), "condition-has-fingerprint-but-no-profile",
+                   ARGUMENTS(arg_words("condition", condition->name)));
 }
 
 void read_printers(struct reading *reading, const struct key *key, const struct node *node, void *target)
@@ -256,8 +254,9 @@ static const void *refer(struct reading *reading, const struct node *node, const
     if (at < count) return (const char *)items + at * size;
     const char **names = arena_take_array(reading->arena, count + 1, sizeof *names);
     for (size_t i = 0; i < count; i++) names[i] = head_of(items, size, i).name;
-    report_add(reading->report, place_of(reading, node), "`%s: %s` is not %s%s", node->key, name, words,
-               suggestion(reading, name, names));
+    report_add(reading->report, place_of(reading, node), "key-name-is-not-words-suggestion",
+               ARGUMENTS(arg_words("key", node->key), arg_words("name", name), arg_words("words", words),
+                         arg_words("suggestion", suggestion(reading, name, names))));
     return NULL;
 }
 

@@ -144,8 +144,9 @@ static void read_name(struct reading *reading, const struct key *key, const stru
     if (!read_text(reading, node, key->words, &name)) return;
     size_t length = strlen(name);
     if (length > NAME_MOST || strspn(name, letters) != length || name[0] == ' ' || name[length - 1] == ' ')
-        report_add(reading->report, place_of(reading, node), "`%s: %s` is not %s", node->key, name,
-                   key->words);
+        report_add(reading->report, place_of(reading, node), "key-written-is-not-day-words",
+                   ARGUMENTS(arg_words("key", node->key), arg_words("written", name),
+                             arg_words("day_words", key->words)));
     else
         surface->name = name;
 }
@@ -225,10 +226,9 @@ static bool measured_elsewhere(const struct reading *reading, const struct surfa
 static void add_to_measured(struct reading *reading, const struct node *node, struct surface_spec *surface)
 {
     if (node_find(node, "size") || node_find(node, "drawing"))
-        report_add(reading->report, place_of(reading, node),
-                   "`%s` is measured in %s:%d; take `size` and `drawing` out here, or give this surface "
-                   "another name",
-                   surface->name, surface->place.file, surface->place.line);
+        report_add(reading->report, place_of(reading, node), "is-measured-in-take-size-and",
+                   ARGUMENTS(arg_words("surface", surface->name), arg_words("file", surface->place.file),
+                             arg_count("line", surface->place.line)));
     read_group(reading, &surface_group, node, surface);
 }
 
@@ -239,13 +239,13 @@ static void check_measured(struct reading *reading, const struct node *node,
     if (node->kind != NODE_GROUP || sized != drawn) return;
     const char *name = surface->name ? surface->name : "";
     if (sized)
-        report_add(reading->report, place_of(reading, node),
-                   "surface `%s` has both `size` and `drawing`; keep the one that was measured", name);
+        report_add(reading->report, place_of(reading, node), "surface-has-both-size-and-drawing",
+                   ARGUMENTS(arg_words("name", name)));
     else
-        report_add(reading->report, place_of(reading, node),
-                   "surface `%s` has neither `size` nor `drawing`; give one of them%s%s", name,
-                   reading->job->surface_count > 1 ? ", or the name of a surface of the vehicle" : "",
-                   nearest_surface(reading, name));
+        report_add(reading->report, place_of(reading, node), "surface-has-neither-size-nor-drawing",
+                   ARGUMENTS(arg_words("name", name),
+                             arg_words("nearest_surface", nearest_surface(reading, name)),
+                             arg_flag("surfaces", reading->job->surface_count > 1)));
 }
 
 static void add_surface(struct reading *reading, const struct node *node)
@@ -258,9 +258,8 @@ static void add_surface(struct reading *reading, const struct node *node)
         return;
     }
     if (known)
-        report_add(reading->report, place_of(reading, name),
-                   "`%s` is the name of another surface (line %d); names differ, spaces and - being alike",
-                   name->text, known->place.line);
+        report_add(reading->report, place_of(reading, name), "is-name-of-another-surface-line",
+                   ARGUMENTS(arg_words("name", name->text), arg_count("line", known->place.line)));
     struct surface_spec *surface =
         append(reading, &job->surfaces, &job->surface_count, sizeof *job->surfaces);
     start_surface(reading, node, surface);
@@ -273,8 +272,9 @@ void read_surfaces(struct reading *reading, const struct key *key, const struct 
     (void)target;
     if (!is_list(reading, node, key->words)) return;
     if (node->count > SURFACES_MOST) {
-        report_add(reading->report, place_of(reading, node), "%zu surfaces; one job has at most %d",
-                   node->count, SURFACES_MOST);
+        report_add(
+            reading->report, place_of(reading, node), "surfaces-one-job-has-at-most",
+            ARGUMENTS(arg_count("node_count", (int64_t)node->count), arg_count("most", SURFACES_MOST)));
         return;
     }
     for (const struct node *entry = node->first; entry; entry = entry->next)
@@ -294,8 +294,9 @@ void read_quick_artwork(struct reading *reading, const struct key *key, const st
             add_artworks(reading, entry, surface);
         else
             report_add(reading->report, (struct place){reading->file, entry->key_line, entry->key_column},
-                       "`%.*s` is not a surface of the vehicle or the job%s", NAME_MOST, entry->key,
-                       nearest_surface(reading, entry->key));
+                       "is-not-surface-of-vehicle-or",
+                       ARGUMENTS(arg_part("key", entry->key, NAME_MOST),
+                                 arg_words("nearest_surface", nearest_surface(reading, entry->key))));
     }
 }
 
@@ -331,12 +332,11 @@ static bool has_size_in_centimetres(const struct surface_spec *surface)
 
 static void report_centimetres(struct reading *reading, const struct surface_spec *surface)
 {
-    report_add(
-        reading->report, surface->place,
-        "everything on surface `%s` lies beyond its %g x %g mm, and within ten times that; if its size is "
-        "in centimetres, write `size: [%g, %g]`",
-        surface->name, surface->width_mm, surface->height_mm, surface->width_mm * 10,
-        surface->height_mm * 10);
+    report_add(reading->report, surface->place, "everything-on-surface-lies-beyond-its",
+               ARGUMENTS(arg_words("surface", surface->name), arg_number("width_mm", surface->width_mm),
+                         arg_number("height_mm", surface->height_mm),
+                         arg_number("width_mm_2", surface->width_mm * 10),
+                         arg_number("height_mm_2", surface->height_mm * 10)));
 }
 
 /* Of a plain rectangle: the drawn ones are checked when they are read. */
@@ -348,19 +348,20 @@ static void check_inside(struct reading *reading, const struct surface_spec *sur
     }
     for (size_t i = 0; i < surface->feature_count; i++)
         if (lies_outside(surface, surface->features[i].box))
-            report_add(reading->report, surface->features[i].place,
-                       "this %s lies outside surface `%s`, which is %g x %g mm",
-                       feature_kind_name(surface->features[i].kind), surface->name, surface->width_mm,
-                       surface->height_mm);
+            report_add(reading->report, surface->features[i].place, "this-lies-outside-surface-which-is",
+                       ARGUMENTS(arg_words("feature_kind", feature_kind_name(surface->features[i].kind)),
+                                 arg_words("surface", surface->name),
+                                 arg_number("width_mm", surface->width_mm),
+                                 arg_number("height_mm", surface->height_mm)));
     double along = surface->panels == RUN_UPRIGHT           ? surface->width_mm
                    : surface->panels == RUN_LYING           ? surface->height_mm
                    : surface->width_mm > surface->height_mm ? surface->width_mm
                                                             : surface->height_mm;
     for (size_t i = 0; i < surface->seam_count; i++)
         if (surface->seams[i].at_mm <= 0 || surface->seams[i].at_mm >= along)
-            report_add(reading->report, surface->seams[i].place,
-                       "a seam at %g mm is not within surface `%s`; it can be from 0 to %g mm",
-                       surface->seams[i].at_mm, surface->name, along);
+            report_add(reading->report, surface->seams[i].place, "seam-at-is-not-within-surface",
+                       ARGUMENTS(arg_number("at", surface->seams[i].at_mm),
+                                 arg_words("surface", surface->name), arg_number("along", along)));
 }
 
 /* left and right belong to upright panels, upper and lower to lying ones. */
@@ -371,9 +372,10 @@ static void check_over(struct reading *reading, const struct surface_spec *surfa
         if (!over) continue;
         bool upright = !strcmp(over, "left") || !strcmp(over, "right");
         if (upright != (surface->panels == RUN_UPRIGHT))
-            report_add(reading->report, surface->seams[i].place,
-                       "`over: %s` does not suit %s panels; right would be %s", over,
-                       panels_run_name(surface->panels), upright ? "upper or lower" : "left or right");
+            report_add(reading->report, surface->seams[i].place, "over-does-not-suit-panels-right",
+                       ARGUMENTS(arg_words("over", over),
+                                 arg_words("panels_run", panels_run_name(surface->panels)),
+                                 arg_flag("upright", upright)));
     }
 }
 
@@ -392,7 +394,5 @@ void finish_surfaces(struct reading *reading, const struct node *root)
         if (surface->width_mm > 0) check_inside(reading, surface);
     }
     if (!job->surface_count && !reading->report->errors)
-        report_add(reading->report, place_of(reading, root),
-                   "no surfaces: list them under `surfaces`, or name a measured vehicle with `vehicle: "
-                   "vehicle.yaml`");
+        report_add(reading->report, place_of(reading, root), "no-surfaces-list-them-under-surfaces", NULL);
 }

@@ -70,9 +70,8 @@ bool read_date(struct reading *reading, const struct node *node, struct civil_da
     static const char words[] = "a date such as 2027-03-08";
     if (node->kind != NODE_TEXT) return wrong_shape(reading, node, words);
     if (whole_date(node->text, date)) return true;
-    report_add(reading->report, place_of(reading, node),
-               "`%.*s` is not a day of the calendar between 2000 and 2099; right would be %s", 80, node->text,
-               words);
+    report_add(reading->report, place_of(reading, node), "is-not-day-of-calendar-between",
+               ARGUMENTS(arg_part("written", node->text, 80), arg_words("words", words)));
     return false;
 }
 
@@ -100,8 +99,8 @@ bool read_time(struct reading *reading, const struct node *node, struct civil_ti
             .given = true, .year = date.year, .month = date.month, .day = date.day, .hour = HOUR_UNSAID};
         return true;
     }
-    report_add(reading->report, place_of(reading, node),
-               "`%s: %.*s` is not a time between 2000 and 2099; right would be %s", node->key, 80, node->text,
-               words);
+    report_add(reading->report, place_of(reading, node), "is-not-time-between-2000-and",
+               ARGUMENTS(arg_words("key", node->key), arg_part("written", node->text, 80),
+                         arg_words("words", words)));
     return false;
 }

@@ -11,8 +11,8 @@ struct place tree_place(const struct tree *tree, int line, int column)
 struct node *tree_node(struct tree *tree, enum node_kind kind, int line, int column)
 {
     if (tree->nodes == JOB_NODES_MOST) {
-        report_add(tree->report, tree_place(tree, line, column),
-                   "the file has more than %d values; a job needs far fewer", JOB_NODES_MOST);
+        report_add(tree->report, tree_place(tree, line, column), "file-has-more-than-values-job",
+                   ARGUMENTS(arg_count("most", JOB_NODES_MOST)));
         return NULL;
     }
     tree->nodes++;
@@ -41,8 +41,8 @@ static bool is_full(struct tree *tree, const struct node *parent, const struct n
     bool group = parent->kind == NODE_GROUP;
     int most = group ? JOB_KEYS_MOST : JOB_ITEMS_MOST;
     if (parent->count < (size_t)most) return false;
-    report_add(tree->report, tree_place(tree, child->line, child->column), "more than %d %s in one %s", most,
-               group ? "keys" : "entries", group ? "group" : "list");
+    report_add(tree->report, tree_place(tree, child->line, child->column), "more-than-in-one",
+               ARGUMENTS(arg_count("most", most), arg_flag("group", group)));
     return true;
 }
 
@@ -51,8 +51,8 @@ bool tree_add(struct tree *tree, struct node *parent, struct node *child)
     const struct node *twin = node_find(parent, child->key);
     if (twin) {
         report_add(tree->report, tree_place(tree, child->key_line, child->key_column),
-                   "`%s` stands here for the second time (first in line %d); keep one of them", child->key,
-                   twin->key_line);
+                   "stands-here-for-second-time-first",
+                   ARGUMENTS(arg_words("key", child->key), arg_count("key_line", twin->key_line)));
         return true;
     }
     if (is_full(tree, parent, child)) return false;
@@ -81,8 +81,8 @@ static int bad_line(struct str bytes)
 struct node *tree_from_bytes(struct tree *tree, const char *path, struct str bytes)
 {
     if (!str_is_utf8(bytes)) {
-        report_add(tree->report, tree_place(tree, bad_line(bytes), 1),
-                   "this line holds bytes that are not UTF-8 text, or a NUL; save the file as UTF-8");
+        report_add(tree->report, tree_place(tree, bad_line(bytes), 1), "this-line-holds-bytes-that-are",
+                   NULL);
         return NULL;
     }
     if (str_starts(bytes, "\xEF\xBB\xBF")) bytes = str_slice(bytes, 3, bytes.length);

@@ -37,9 +37,9 @@ bool job_written_json(struct str text, struct arena *arena, struct json *json, c
     struct tree tree = {arena, &report, "job.yaml", 0};
     const struct node *root = tree_from_yaml(&tree, text);
     if (!root || depth_of(root) > JSON_DEPTH - 4)
-        return error_set(error, FAILURE_INPUT, "%s",
-                         report.count ? report.mistakes[0].text
-                                      : "job.yaml is nested deeper than a form can show");
+        return error_words(error, FAILURE_INPUT,
+                           report.count ? report.mistakes[0].text
+                                        : "job.yaml is nested deeper than a form can show");
     node_json(json, key, root);
     return true;
 }

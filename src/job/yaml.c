@@ -82,8 +82,9 @@ static void refuse_comma(struct build *build, struct level *level, const struct 
         !is_digits(before->text) || !memchr("0123456789", key->text[0], 10))
         return;
     report_add(build->tree->report, tree_place(build->tree, before->line, before->column),
-               "`%s: %s,%s`: inside braces a comma parts entries; write %s.%s or quote it", before->key,
-               before->text, key->text, before->text, key->text);
+               "inside-braces-comma-parts-entries-write",
+               ARGUMENTS(arg_words("other_key", before->key), arg_words("before", before->text),
+                         arg_words("right", key->text)));
     before->kind = NODE_REFUSED;
     level->left_out = true;
 }
@@ -116,11 +117,10 @@ static void refuse_extras(struct build *build, const yaml_event_t *event, const 
 {
     if (anchor)
         report_add(build->tree->report, place_of(build, event->start_mark),
-                   "`&%s`: anchors are not read; write the value out where it is needed",
-                   (const char *)anchor);
+                   "anchors-are-not-read-write-value", ARGUMENTS(arg_words("anchor", (const char *)anchor)));
     if (tag)
-        report_add(build->tree->report, place_of(build, event->start_mark),
-                   "`%s`: tags are not read; take it out", (const char *)tag);
+        report_add(build->tree->report, place_of(build, event->start_mark), "tags-are-not-read-take-it",
+                   ARGUMENTS(arg_words("tag", (const char *)tag)));
 }
 
 static bool is_null(const yaml_event_t *event, struct str text)
@@ -142,8 +142,7 @@ static struct node *scalar_node(struct build *build, const yaml_event_t *event, 
 static bool take_key(struct build *build, const yaml_event_t *event, struct str text)
 {
     if (!text.length || text.length > 200) {
-        report_add(build->tree->report, place_of(build, event->start_mark),
-                   "a key has to be a word of at most 200 letters followed by `:`");
+        report_add(build->tree->report, place_of(build, event->start_mark), "key-has-to-be-word-of", NULL);
         return stop(build);
     }
     struct node *key = scalar_node(build, event, text);
@@ -158,8 +157,8 @@ static bool take_scalar(struct build *build, const yaml_event_t *event)
     struct str text = {(const char *)event->data.scalar.value, event->data.scalar.length};
     refuse_extras(build, event, event->data.scalar.anchor, event->data.scalar.tag);
     if (memchr(text.bytes, 0, text.length)) {
-        report_add(build->tree->report, place_of(build, event->start_mark),
-                   "a text holds a NUL; take it out");
+        report_add(build->tree->report, place_of(build, event->start_mark), "text-holds-nul-take-it-out",
+                   NULL);
         return stop(build);
     }
     if (wants_key(build)) return take_key(build, event, text);
@@ -172,13 +171,12 @@ static bool open_level(struct build *build, const yaml_event_t *event, enum node
 {
     if (build->depth == JOB_DEPTH_MOST) {
         report_add(build->tree->report, place_of(build, event->start_mark),
-                   "more than %d groups or lists within one another; a job file needs no more than six",
-                   JOB_DEPTH_MOST);
+                   "more-than-groups-or-lists-within", ARGUMENTS(arg_count("most", JOB_DEPTH_MOST)));
         return stop(build);
     }
     if (wants_key(build)) {
-        report_add(build->tree->report, place_of(build, event->start_mark),
-                   "a list or group stands where a key is expected; write `key: value`");
+        report_add(build->tree->report, place_of(build, event->start_mark), "list-or-group-stands-where-key",
+                   NULL);
         return stop(build);
     }
     struct node *node =
@@ -202,8 +200,8 @@ static bool close_level(struct build *build, const yaml_event_t *event)
 
 static bool take_alias(struct build *build, const yaml_event_t *event)
 {
-    report_add(build->tree->report, place_of(build, event->start_mark),
-               "`*%s`: aliases are not read; write the value out", (const char *)event->data.alias.anchor);
+    report_add(build->tree->report, place_of(build, event->start_mark), "aliases-are-not-read-write-value",
+               ARGUMENTS(arg_words("anchor", (const char *)event->data.alias.anchor)));
     if (wants_key(build)) return stop(build);
     struct node *node =
         tree_node(build->tree, NODE_REFUSED, line_of(event->start_mark), column_of(event->start_mark));
@@ -214,7 +212,7 @@ static bool take_document(struct build *build, const yaml_event_t *event)
 {
     if (!build->documents++) return true;
     report_add(build->tree->report, place_of(build, event->start_mark),
-               "a second document begins here; one file holds one job");
+               "second-document-begins-here-one-file", NULL);
     build->stopped = true;
     return false;
 }
@@ -298,11 +296,10 @@ static void say_problem(struct build *build, const yaml_parser_t *parser)
     struct place place = place_of(build, parser->problem_mark);
     const char *problem = parser->problem ? parser->problem : "cannot be read";
     if (is_spaced_scale(build, parser->problem_mark))
-        report_add(build->tree->report, place,
-                   "not readable as YAML: a `:` before or after a blank; write `scale: 10`, or 1:10 without "
-                   "blanks");
+        report_add(build->tree->report, place, "not-readable-as-yaml-before-or", NULL);
     else
-        report_add(build->tree->report, place, "not readable as YAML: %s", plain_words(problem));
+        report_add(build->tree->report, place, "not-readable-as-yaml",
+                   ARGUMENTS(arg_words("plain", plain_words(problem))));
 }
 
 static void run(struct build *build, yaml_parser_t *parser)
@@ -329,6 +326,7 @@ struct node *tree_from_yaml(struct tree *tree, struct str bytes)
     yaml_parser_set_input_string(&parser, (const unsigned char *)bytes.bytes, bytes.length);
     run(&build, &parser);
     yaml_parser_delete(&parser);
-    if (!build.root && !build.stopped) report_add(tree->report, tree_place(tree, 1, 1), "the file is empty");
+    if (!build.root && !build.stopped)
+        report_add(tree->report, tree_place(tree, 1, 1), "file-is-empty", NULL);
     return build.root;
 }

@@ -60,7 +60,7 @@ static bool no_trouble(const struct cutter *cutter, struct error *error)
 {
     for (size_t i = 0; i < cutter->count; i++) {
         const struct error *trouble = &cutter->panels[i].cut.trouble;
-        if (trouble->kind) return error_set(error, trouble->kind, "%s", trouble->text);
+        if (trouble->kind) return error_words(error, trouble->kind, trouble->text);
     }
     return true;
 }
@@ -85,7 +85,7 @@ static bool begin(void *self, const struct strip_shape *shape, struct error *err
 {
     (void)self;
     if (shape->format == PIXELS_CMYK8) return true;
-    return error_set(error, FAILURE_MACHINE, "panels are cut from CMYK pixels of 8 bits only");
+    return error_set(error, FAILURE_MACHINE, "panels-are-cut-from-cmyk-pixels", NULL);
 }
 
 static bool take_strip(void *self, const struct strip *strip, struct error *error)

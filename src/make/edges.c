@@ -1,4 +1,5 @@
 #include "edges.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/text.h"
 #include "base/units.h"
@@ -49,9 +50,9 @@ static void add_rest(struct text *out, const struct seam *seam, bool over)
     for (size_t i = 0; i < seam->gap_count; i++)
         text_addf(out, "%s%.0f to %.0f", i ? ", " : " at ", seam->gaps[i].from_mm, seam->gaps[i].to_mm);
     if (over)
-        text_add(out, " mm, else OVER it, cut back to the line");
+        text_say(out, "else-over-it-cut-back-to", NULL);
     else
-        text_addf(out, " mm, else UNDER it, cut to %g mm past the line", seam->overlap_mm);
+        text_say(out, "else-under-it-cut-to-past", ARGUMENTS(arg_number("overlap_mm", seam->overlap_mm)));
 }
 
 double wrap_beyond(const struct surface_plan *surface, const struct panel *panel, enum edge edge)
@@ -68,9 +69,10 @@ static void corner_phrase(const struct surface *surface, enum edge edge, struct 
     if (!corner->other) return;
     text_addf(out, "%s%s edge ", out->length ? "; " : "", edge_name(edge));
     if (corner->over)
-        text_addf(out, "wraps %g mm round the corner OVER %s", corner->wrap_mm, corner->other);
+        text_say(out, "wraps-round-corner-over",
+                 ARGUMENTS(arg_number("wrap_mm", corner->wrap_mm), arg_words("other", corner->other)));
     else
-        text_addf(out, "ends at the corner UNDER %s", corner->other);
+        text_say(out, "ends-at-corner-under", ARGUMENTS(arg_words("other", corner->other)));
 }
 
 static void edge_phrase(const struct surface_plan *surface, const struct panel *panel, enum edge edge,
@@ -85,12 +87,18 @@ static void edge_phrase(const struct surface_plan *surface, const struct panel *
         const struct panel *other = over == panel ? under : over;
         if (out->length) text_add(out, "; ");
         if (seam->kind == SEAM_GAP) {
-            text_addf(out, "%s edge turns %g mm into the gap to %s", name, seam->turn_in_mm, other->id);
+            text_say(out, "edge-turns-into-gap-to",
+                     ARGUMENTS(arg_words("name", name), arg_number("turn_in_mm", seam->turn_in_mm),
+                               arg_words("other", other->id)));
             add_rest(out, seam, over == panel);
         } else if (over == panel)
-            text_addf(out, "%s edge OVER %s, cut back %g mm", name, other->id, seam->trim_mm);
+            text_say(out, "edge-over-cut-back",
+                     ARGUMENTS(arg_words("name", name), arg_words("other", other->id),
+                               arg_number("trim_mm", seam->trim_mm)));
         else
-            text_addf(out, "%s edge UNDER %s by %g mm", name, other->id, seam->overlap_mm);
+            text_say(out, "edge-under-by",
+                     ARGUMENTS(arg_words("name", name), arg_words("other", other->id),
+                               arg_number("overlap_mm", seam->overlap_mm)));
     }
 }
 
@@ -98,12 +106,11 @@ static void edge_phrase(const struct surface_plan *surface, const struct panel *
 static const char *inlay_sentence(const struct panel *panel, struct arena *arena)
 {
     const struct feature *f = panel->inlay;
-    return arena_format(
-        arena,
-        "inlay for %s at x %.0f to %.0f, y %.0f to %.0f: lay it first; the panel over it ends at "
-        "the rim, %g mm over its edge",
-        f->name ? f->name : feature_kind_name(f->kind), f->box.x0, f->box.x1, f->box.y0, f->box.y1,
-        practice_value("inlay-overlap").value);
+    return sentence_words(arena, "inlay-for-at-to-y-to",
+                          ARGUMENTS(arg_words("feature", f->name ? f->name : feature_kind_name(f->kind)),
+                                    arg_fixed("box_x0", f->box.x0, 0), arg_fixed("box_x1", f->box.x1, 0),
+                                    arg_fixed("box_y0", f->box.y0, 0), arg_fixed("box_y1", f->box.y1, 0),
+                                    arg_number("limit", practice_value("inlay-overlap").value)));
 }
 
 const char *edges_sentence(const struct surface_plan *surface, const struct panel *panel, struct arena *arena)
@@ -114,7 +121,7 @@ const char *edges_sentence(const struct surface_plan *surface, const struct pane
     double cut_short = surface_cut_short_mm(surface->surface);
     for (size_t i = 0; i < EDGE_COUNT; i++) edge_phrase(surface, panel, edges[i], &text);
     if (cut_short > 0)
-        text_addf(&text, "%sends %g mm inside the pane's edge: round the corners", text.length ? "; " : "",
-                  cut_short);
-    return text.length ? text_string(&text) : "one piece, no seam";
+        text_say(&text, "ends-inside-panes-edge-round-corners",
+                 ARGUMENTS(arg_number("cut_short", cut_short), arg_flag("bytes", text.length)));
+    return text.length ? text_string(&text) : sentence_plain("one-piece-no-seam");
 }

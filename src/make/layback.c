@@ -93,9 +93,10 @@ static bool begin(void *self, const struct strip_shape *shape, struct error *err
 {
     const struct reading *reading = self;
     if (shape->width == reading->laid->width && shape->height == reading->laid->height) return true;
-    return error_set(error, FAILURE_MACHINE,
-                     "%s, read again, is %d x %d pixels and not %d x %d; it was not kept", reading->path,
-                     shape->width, shape->height, reading->laid->width, reading->laid->height);
+    return error_set(error, FAILURE_MACHINE, "read-again-is-pixels-and-not",
+                     ARGUMENTS(arg_words("path", reading->path), arg_count("width", shape->width),
+                               arg_count("height", shape->height), arg_count("width_2", reading->laid->width),
+                               arg_count("height_2", reading->laid->height)));
 }
 
 static bool compare(void *self, const struct strip *strip, struct error *error)
@@ -110,10 +111,9 @@ static bool compare(void *self, const struct strip *strip, struct error *error)
         laid->checked += (uint64_t)(laid->box.x1 - laid->box.x0);
     }
     if (print == *print_of(laid, strip->y)) return true;
-    return error_set(error, FAILURE_MACHINE,
-                     "%s, read again, does not show the artwork that belongs there at rows %d to %d; it was "
-                     "not kept",
-                     reading->path, strip->y, strip->y + strip->rows - 1);
+    return error_set(error, FAILURE_MACHINE, "read-again-does-not-show-artwork",
+                     ARGUMENTS(arg_words("path", reading->path), arg_count("row", strip->y),
+                               arg_count("row_2", strip->y + strip->rows - 1)));
 }
 
 static bool nothing_left(void *self, struct error *error)

@@ -1,5 +1,6 @@
 #include "marks.h"
 #include "files.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/units.h"
 #include "base/text.h"
@@ -185,11 +186,13 @@ static const char *measure_words(const struct marker *m)
 {
     const struct job *job = m->order->plan->input->job;
     struct length_marks marks = panel_length_marks(m->order->surface, m->panel);
-    if (!marks.count) return "too short for length marks";
-    return arena_format(m->arena, "mark %s to mark %s: %s %s when dry",
-                        mark_figure(job, marks.first_mm, m->arena), mark_figure(job, marks.last_mm, m->arena),
-                        mark_figure(job, marks.last_mm - marks.first_mm, m->arena),
-                        job->inches ? "in" : "mm");
+    if (!marks.count) return sentence_plain("too-short-for-length-marks");
+    return sentence_words(
+        m->arena, "mark-to-mark-when-dry",
+        ARGUMENTS(arg_words("first", mark_figure(job, marks.first_mm, m->arena)),
+                  arg_words("first_2", mark_figure(job, marks.last_mm, m->arena)),
+                  arg_words("first_3", mark_figure(job, marks.last_mm - marks.first_mm, m->arena)),
+                  arg_flag("inches", job->inches)));
 }
 
 /* Of a narrow panel's label: smaller type than this cannot be read from a print (common practice, no source).
@@ -198,9 +201,11 @@ static const double LABEL_LEAST_MM = 1.8;
 
 static const char *install_words(const struct marker *m)
 {
-    return m->panel->inlay ? "install before the panels"
-                           : arena_format(m->arena, "install no. %d of %zu", m->panel->order,
-                                          m->order->surface->panel_count);
+    return m->panel->inlay
+               ? sentence_plain("install-before-panels")
+               : sentence_words(m->arena, "install-no-order-of-panels",
+                                ARGUMENTS(arg_count("order", m->panel->order),
+                                          arg_count("panels", (int64_t)m->order->surface->panel_count)));
 }
 
 static void label(struct marker *m, const struct band *band, double u, double most)
@@ -217,11 +222,14 @@ static void label(struct marker *m, const struct band *band, double u, double mo
         arena_format(m->arena, "%s   %s   %s", install_words(m), m->surface->name,
                      job->title ? job->title : ""),
         edges_sentence(o->surface, m->panel, m->arena),
-        arena_format(m->arena, "film %s   laminate %s   condition %s   profile %s",
-                     c && c->film ? c->film->name : "not said", c && c->laminate ? c->laminate->name : "none",
-                     c ? c->name : "none",
-                     o->condition && o->condition->profile_description ? o->condition->profile_description
-                                                                       : "none"),
+        sentence_words(
+            m->arena, "film-laminate-condition-profile",
+            ARGUMENTS(arg_words("film", c && c->film ? c->film->name : "not said"),
+                      arg_words("laminate", c && c->laminate ? c->laminate->name : "none"),
+                      arg_words("c", c ? c->name : "none"),
+                      arg_words("profile_description", o->condition && o->condition->profile_description
+                                                           ? o->condition->profile_description
+                                                           : "none"))),
         arena_format(m->arena, "%s   plan %s   %s%s",
                      arena_format(m->arena, "%.10s", zone_iso(o->plan->input->zone, o->date, m->arena)),
                      o->plan->mark ? o->plan->mark : "not kept", measure_words(m),

@@ -16,7 +16,8 @@ static bool marks_of(struct machine *machine, const struct make_order *order, co
     struct text text = text_new(scratch);
     bool ok = marks_make(order, panel, scratch, &marks, error);
     if (ok && !drawing_operators(marks.drawing, &text))
-        ok = error_set(error, FAILURE_MACHINE, "the marks of %s cannot be written", panel->id);
+        ok = error_set(error, FAILURE_MACHINE, "marks-of-cannot-be-written",
+                       ARGUMENTS(arg_words("panel", panel->id)));
     if (ok) {
         page->marks = (struct str){arena_copy(arena, text_string(&text), text.length), text.length};
         struct rect *fields = arena_take_array(arena, marks.field_count, sizeof *fields);
@@ -60,10 +61,9 @@ static bool pages_of(struct machine *machine, const struct make_order *order, st
 
 static bool not_kept(const struct make_order *order, const char *trouble, struct error *error)
 {
-    return error_set(error, FAILURE_MACHINE,
-                     "The panels of %s, laid back on the vehicle, do not give the artwork again "
-                     "(%s); they were not kept.",
-                     order->surface->surface->name, trouble);
+    return error_set(
+        error, FAILURE_MACHINE, "panels-of-laid-back-on-vehicle",
+        ARGUMENTS(arg_words("surface", order->surface->surface->name), arg_words("trouble", trouble)));
 }
 
 /* Of a surface's files. */
@@ -92,10 +92,9 @@ static bool prove(struct machine *machine, const struct make_order *order, const
     result->proved = pdf_prove(machine, &proof, arena, &one, &trouble);
     if (result->proved) add_proof(&result->proof, &one);
     if (!result->proved)
-        return error_set(error, trouble.kind,
-                         "The panels of %s could not be proved by Ghostscript, the second renderer (%s), and "
-                         "were not kept. MuPDF, the first, compared every pixel and found no difference.",
-                         order->surface->surface->name, trouble.text);
+        return error_set(error, trouble.kind, "panels-of-could-not-be-proved",
+                         ARGUMENTS(arg_words("surface", order->surface->surface->name),
+                                   arg_words("trouble", trouble.text)));
     return one.same || not_kept(order, one.trouble, error);
 }
 
@@ -105,7 +104,9 @@ static bool check(struct machine *machine, const struct make_order *order, const
     struct pdf_layback_result layback;
     double ppi = order->prove ? order->ppi : 0;
     progress_say(order->work->progress,
-                 arena_format(arena, "%s: laying the panels back", order->surface->surface->name), 0, 1);
+                 sentence_words(arena, "laying-panels-back",
+                                ARGUMENTS(arg_words("surface", order->surface->surface->name))),
+                 0, 1);
     if (!pdf_layback(machine, pdf, path, ppi, arena, &layback, error)) return false;
     result->checked += layback.pixels;
     if (!layback.same) return not_kept(order, layback.trouble, error);

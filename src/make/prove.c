@@ -17,7 +17,7 @@ static bool whole_begin(void *self, const struct strip_shape *shape, struct erro
 {
     struct whole *whole = self;
     if (shape->width == whole->grid.width && shape->height == whole->grid.height) return true;
-    return error_set(error, FAILURE_MACHINE, "the artwork rendered whole has another size than its grid");
+    return error_set(error, FAILURE_MACHINE, "artwork-rendered-whole-has-another-size", NULL);
 }
 
 static bool whole_strip(void *self, const struct strip *strip, struct error *error)
@@ -70,13 +70,14 @@ static bool compare_row(const struct comparison *c, int y, const uint8_t *pixels
     size_t bytes = (size_t)(x1 - x0) * SAMPLES;
     off_t at = ((off_t)source_y * grid->width + x0 + cut->source_x) * SAMPLES;
     if (pread(c->whole->fd, c->row, bytes, at) != (ssize_t)bytes)
-        return error_set(error, FAILURE_MACHINE, "%s cannot be read again", c->whole->path);
+        return error_set(error, FAILURE_MACHINE, "cannot-be-read-again",
+                         ARGUMENTS(arg_words("path", c->whole->path)));
     if (!memcmp(c->row, pixels + (size_t)x0 * SAMPLES, bytes)) return true;
     for (int x = x0; x < x1; x++)
         if (memcmp(c->row + (size_t)(x - x0) * SAMPLES, pixels + (size_t)x * SAMPLES, SAMPLES) &&
             !in_field(cut, x, y))
-            return error_set(error, FAILURE_MACHINE,
-                             "%s differs from the artwork at pixel %d, %d; it was not kept", cut->path, x, y);
+            return error_set(error, FAILURE_MACHINE, "differs-from-artwork-at-pixel-it",
+                             ARGUMENTS(arg_words("path", cut->path), arg_count("x", x), arg_count("y", y)));
     return true;
 }
 

@@ -284,10 +284,14 @@ static bool read_figure(struct fact *fact, const struct fact_field *field, const
 {
     const char *trouble, *with_point = units_with_point(written, arena, &trouble);
     double value;
-    if (!with_point) return error_set(error, FAILURE_INPUT, "%s: %s", field->what, trouble);
+    if (!with_point)
+        return error_set(error, FAILURE_INPUT, "path-trouble",
+                         ARGUMENTS(arg_words("path", field->what), arg_words("trouble", trouble)));
     if (!figure_forms[field->form].read(str_from(with_point), &value))
-        return error_set(error, FAILURE_INPUT, "%s must be %s; you wrote \"%s\"", field->what,
-                         figure_forms[field->form].right, written);
+        return error_set(error, FAILURE_INPUT, "must-be-you-wrote",
+                         ARGUMENTS(arg_words("what", field->what),
+                                   arg_words("right", figure_forms[field->form].right),
+                                   arg_words("written", written)));
     fact_set_figure(fact, field, value);
     return true;
 }
@@ -299,8 +303,9 @@ static bool read_whole_field(struct fact *fact, const struct fact_field *field, 
     bool whole =
         *written && !written[strspn(written, "0123456789")] && units_number(str_from(written), &value);
     if (!whole || value < field->least || value > field->most)
-        return error_set(error, FAILURE_INPUT, "%s must be a whole number from %g; you wrote \"%s\"",
-                         field->what, field->least, written);
+        return error_set(error, FAILURE_INPUT, "must-be-whole-number-from-you",
+                         ARGUMENTS(arg_words("what", field->what), arg_number("least", field->least),
+                                   arg_words("written", written)));
     fact_set_whole(fact, field, (int64_t)value);
     return true;
 }

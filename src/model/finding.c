@@ -266,23 +266,20 @@ struct findings findings_new(struct arena *arena)
     return (struct findings){.arena = arena};
 }
 
-struct finding *finding_add(struct findings *findings, const char *code, const char *where,
-                            const char *format, ...)
+struct finding *finding_add(struct findings *findings, const char *code, const char *where, const char *id,
+                            const struct argument *arguments)
 {
     const struct finding_kind *kind = finding_kind_find(code);
     if (!kind) abort();
-    struct text text = text_new(findings->arena);
-    va_list arguments;
-    va_start(arguments, format);
-    text_addv(&text, format, arguments);
-    va_end(arguments);
     struct finding *finding = arena_append(findings->arena, &findings->items, &findings->count,
                                            &findings->capacity, sizeof *finding);
     *finding = (struct finding){
         .code = kind->code,
         .severity = kind->severity,
         .where = arena_copy_string(findings->arena, where),
-        .text = text_string(&text),
+        .text = sentence_words(findings->arena, id, arguments),
+        .id = sentence_id(id),
+        .arguments = arguments_copy(findings->arena, arguments),
         .remedy = kind->remedy,
         .figure = NAN,
     };

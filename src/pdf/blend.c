@@ -1,4 +1,5 @@
 #include "blend.h"
+#include "base/sentence.h"
 #include <string.h>
 
 enum { DEPTH_MOST = 28 };
@@ -110,7 +111,8 @@ static const char *space_words(fz_context *ctx, pdf_obj *space)
 {
     if (pdf_name_eq(ctx, space, PDF_NAME(DeviceGray)) || pdf_name_eq(ctx, space, PDF_NAME(DeviceRGB)))
         return pdf_to_name(ctx, space);
-    if (!pdf_name_eq(ctx, pdf_array_get(ctx, space, 0), PDF_NAME(ICCBased))) return "a space of its own";
+    if (!pdf_name_eq(ctx, pdf_array_get(ctx, space, 0), PDF_NAME(ICCBased)))
+        return sentence_plain("space-of-its-own");
     int samples = pdf_dict_get_int(ctx, pdf_array_get(ctx, space, 1), PDF_NAME(N));
     return samples == 1 ? "a profile's grey" : samples == 4 ? "another profile's CMYK" : "a profile's RGB";
 }

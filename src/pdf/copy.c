@@ -269,7 +269,7 @@ static void put_program(struct copier *copier, const struct muted *muted)
     text_add(&program, "{");
     for (int i = 0; i < count; i++)
         if (is_off(copier, pdf_array_get_name(ctx, muted->names, i)))
-            text_addf(&program, " %d -1 roll pop 0 %d 1 roll", count - i, count - i);
+            text_say(&program, "count-1-roll-pop-0-count", ARGUMENTS(arg_count("count", count - i)));
     text_add(&program, " ");
     text_add_bytes(&program, (const char *)own->data + skipped, own->len - skipped);
     fz_drop_buffer(ctx, own);

@@ -143,7 +143,8 @@ static bool put_file(struct out *out, int fd)
         ssize_t step = pread(fd, piece, PIECE, at);
         if (step < 0 && errno == EINTR) continue;
         if (step < 0)
-            return error_set(out->error, FAILURE_MACHINE, "a picture cannot be read: %s", strerror(errno));
+            return error_set(out->error, FAILURE_MACHINE, "picture-cannot-be-read",
+                             ARGUMENTS(arg_words("why", strerror(errno))));
         if (!step) return true;
         out_bytes(out, piece, (size_t)step);
         at += step;

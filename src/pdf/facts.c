@@ -2,6 +2,7 @@
 #include "blend.h"
 #include "facts_build.h"
 #include "verbs.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/machine.h"
 #include "base/reader.h"
@@ -48,26 +49,22 @@ static void remark(struct builder *builder, const char *sentence)
 
 static void remark_boxes(struct builder *builder, const struct mu_page *page)
 {
-    if (page->odd_trim)
-        remark(builder, "The page's TrimBox lies outside its MediaBox; what is inside counts.");
-    if (page->odd_crop)
-        remark(builder, "The page's CropBox lies outside its MediaBox; what is inside counts.");
+    if (page->odd_trim) remark(builder, sentence_plain("pages-trimbox-lies-outside-its-mediabox"));
+    if (page->odd_crop) remark(builder, sentence_plain("pages-cropbox-lies-outside-its-mediabox"));
     struct rect trim = builder->facts.trim_mm;
     if (rect_width(trim) < 5 || rect_height(trim) < 5)
-        remark(builder, arena_format(builder->arena, "The page is tiny: %.1f x %.1f mm.", rect_width(trim),
-                                     rect_height(trim)));
+        remark(builder, sentence_words(builder->arena, "page-is-tiny",
+                                       ARGUMENTS(arg_fixed("width_mm", rect_width(trim), 1),
+                                                 arg_fixed("height_mm", rect_height(trim), 1))));
 }
 
 static void remark_limits(struct mu *mu, struct builder *builder)
 {
-    if (builder->images_cut) remark(builder, "The page has more pictures than are looked at one by one.");
-    if (builder->lines_cut)
-        remark(builder, "The page has more lines of lettering than are looked at one by one.");
+    if (builder->images_cut) remark(builder, sentence_plain("page-has-more-pictures-than-are"));
+    if (builder->lines_cut) remark(builder, sentence_plain("page-has-more-lines-of-lettering"));
     if (mu->warning_count)
-        remark(builder, arena_format(builder->arena,
-                                     "The page has faults that were read over (the first: %s); look "
-                                     "at its picture with care.",
-                                     mu->first_warning));
+        remark(builder, sentence_words(builder->arena, "page-has-faults-that-were-read",
+                                       ARGUMENTS(arg_words("first_warning", mu->first_warning))));
 }
 
 /* Lettering that cannot be looked for is a pity, not damage. */
@@ -78,7 +75,7 @@ static void read_lettering(struct mu *mu, struct facts_work *work, const struct 
         text_read(mu, work->doc, work->page, page, &work->builder);
         outlines_read(mu, work->doc, work->page, page, &work->builder);
     }
-    fz_catch(mu->ctx) remark(&work->builder, "The page's lettering could not be looked for.");
+    fz_catch(mu->ctx) remark(&work->builder, sentence_plain("pages-lettering-could-not-be-looked"));
 }
 
 static enum artwork_state read_facts(struct mu *mu, struct facts_work *work)
@@ -119,8 +116,8 @@ static bool run_facts(struct mu *mu, void *self, struct error *error)
     fz_catch(mu->ctx)
     {
         facts->state = ARTWORK_DAMAGED;
-        format_into(work->trouble, sizeof work->trouble, "the file is damaged: %s",
-                    fz_caught_message(mu->ctx));
+        sentence_into(work->trouble, sizeof work->trouble, "file-is-damaged",
+                      ARGUMENTS(arg_words("why", fz_caught_message(mu->ctx))));
     }
     return true;
 }
@@ -170,7 +167,7 @@ bool pdf_facts_load(struct machine *machine, const char *path, const char *subje
     bool ok = reader_ask(machine, &order, arena, &answer, &trouble);
     close(fd);
     if (!ok && trouble.kind == FAILURE_INPUT) return damaged(arena, facts, trouble.text);
-    if (!ok) return error_set(error, trouble.kind, "%s", trouble.text);
+    if (!ok) return error_words(error, trouble.kind, trouble.text);
     if (facts_get(&answer, arena, facts)) return true;
-    return damaged(arena, facts, "its reader gave an answer that makes no sense; the file is damaged");
+    return damaged(arena, facts, sentence_plain("its-reader-gave-answer-that-makes"));
 }

@@ -1,6 +1,7 @@
 /* Colour spaces: ISO 32000-1, 8.6. */
 #include "facts_build.h"
 #include "pdf/facts.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include <string.h>
 
@@ -88,7 +89,7 @@ static struct space icc_look(fz_context *ctx, struct builder *builder, pdf_obj *
     space.tagged = profile_readable(ctx, stream);
     if (!space.tagged)
         names_add(builder->arena, &builder->remarks,
-                  "An embedded colour profile cannot be read; its colours are taken as device colours.");
+                  sentence_plain("embedded-colour-profile-cannot-be-read"));
     return space;
 }
 

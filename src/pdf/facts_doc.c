@@ -2,6 +2,7 @@
 #include "facts_build.h"
 #include "steps.h"
 #include "pdf/facts.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include <string.h>
 
@@ -36,8 +37,8 @@ static void read_profile(fz_context *ctx, pdf_obj *stream, struct builder *build
         }
     }
     fz_always(ctx) fz_drop_buffer(ctx, bytes);
-    fz_catch(ctx) names_add(builder->arena, &builder->remarks,
-                            "The profile in the file's output intent cannot be read.");
+    fz_catch(ctx)
+        names_add(builder->arena, &builder->remarks, sentence_plain("profile-in-files-output-intent-cannot"));
 }
 
 /* ISO 32000-1, 14.11.5: the identifier, else what it says of itself. Intents for print come first. */

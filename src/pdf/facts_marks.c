@@ -1,6 +1,7 @@
 /* Crop marks: short thin lines outside the trim, in line with its edges (ISO 12647-1 calls them trim marks;
  * lengths and distances are common practice, no source). */
 #include "facts_build.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include <math.h>
 
@@ -133,5 +134,6 @@ void marks_read(struct mu *mu, pdf_document *doc, int number, const struct mu_pa
     fz_context *ctx = mu->ctx;
     if (page->has_bleed || rect_contains(page->trim, page->bleed, 1)) return;
     fz_try(ctx) builder->facts.marks_in_bleed = has_marks(ctx, doc, number, page);
-    fz_catch(ctx) names_add(builder->arena, &builder->remarks, "Crop marks could not be looked for.");
+    fz_catch(ctx)
+        names_add(builder->arena, &builder->remarks, sentence_plain("crop-marks-could-not-be-looked"));
 }

@@ -6,6 +6,7 @@
  * joined-up script is one shape and is not found. */
 #include "facts_build.h"
 #include "pdf/facts.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "model/practice.h"
 #include <math.h>
@@ -309,8 +310,7 @@ static void find_lettering(struct collector *c, const struct mu_page *page, stru
     struct rect media = affine_apply_rect(page->to_mm, page->media);
     size_t from = builder->line_count;
     if (c->too_many)
-        names_add(builder->arena, &builder->remarks,
-                  "The page has more shapes than are looked through for lettering made into outlines.");
+        names_add(builder->arena, &builder->remarks, sentence_plain("page-has-more-shapes-than-are"));
     keep_letter_sized(c, fmax(rect_width(media), rect_height(media)));
     join_letters(c);
     find_rows(c, builder, from, false);

@@ -7,13 +7,10 @@
 #include <stdlib.h>
 #include <unistd.h>
 
-bool layback_differs(struct layback *lay, const char *format, ...)
+bool layback_differs(struct layback *lay, const char *id, const struct argument *arguments)
 {
     if (lay->trouble[0]) return false;
-    va_list arguments;
-    va_start(arguments, format);
-    format_into_v(lay->trouble, sizeof lay->trouble, format, arguments);
-    va_end(arguments);
+    sentence_into(lay->trouble, sizeof lay->trouble, id, arguments);
     return false;
 }
 
@@ -23,7 +20,7 @@ static bool run_layback(struct mu *mu, void *self, struct error *error)
     if (!sources_open(mu, &lay->read, &lay->sources, error)) return false;
     char trouble[300];
     if (mu_open(mu, ORDER_FILE_FD, &lay->doc, trouble, sizeof trouble) != ARTWORK_FINE)
-        layback_differs(lay, "the panel file cannot be read again: %s", trouble);
+        layback_differs(lay, "panel-file-cannot-be-read-again", ARGUMENTS(arg_words("trouble", trouble)));
     else
         lay->result.same = layback_structure(mu, lay) && layback_objects(mu, lay) &&
                            (lay->ppi > 0 ? layback_pixels : layback_patches)(mu, lay);
@@ -44,7 +41,7 @@ bool verb_pdf_layback(int count, char **arguments, struct machine *machine, stru
     struct layback *lay = arena_take(answer->arena, sizeof *lay);
     lay->arena = answer->arena;
     if (count < 1 || !str_number(str_from(arguments[0]), &lay->ppi))
-        return error_set(error, FAILURE_MACHINE, "no resolution was given to lay back at");
+        return error_set(error, FAILURE_MACHINE, "no-resolution-was-given-to-lay", NULL);
     if (!order_read(answer->arena, &lay->read, error) ||
         !mu_run(&(struct mu_work){"the panel file", lay, run_layback, drop_layback}, error))
         return false;
@@ -87,6 +84,6 @@ bool pdf_layback(struct machine *machine, const struct pdf_panels_order *order, 
     close(fd);
     if (!ok) return false;
     get_result(&answer, arena, result);
-    return !answer.bad ||
-           error_set(error, FAILURE_MACHINE, "%s: its check gave an answer that makes no sense", panels_path);
+    return !answer.bad || error_set(error, FAILURE_MACHINE, "its-check-gave-answer-that-makes",
+                                    ARGUMENTS(arg_words("panels_path", panels_path)));
 }

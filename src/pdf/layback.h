@@ -32,7 +32,7 @@ struct layback {
 };
 
 /* Notes the first difference; returns false. */
-bool layback_differs(struct layback *lay, const char *format, ...) __attribute__((format(printf, 2, 3)));
+bool layback_differs(struct layback *lay, const char *id, const struct argument *arguments);
 
 /* layback_structure.c: pages, boxes, what each page draws and where. False at the first difference. */
 bool layback_structure(struct mu *mu, struct layback *lay);

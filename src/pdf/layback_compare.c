@@ -110,14 +110,16 @@ bool layback_inside_same(struct layback *lay, const struct pdf_panel_page *panel
 {
     const struct pdf_layback_result *result = &lay->result;
     if (!result->off) return true;
-    return layback_differs(lay, "panel %s: %llu of its pixels differ from the artwork, by up to %d of 255",
-                           panel->id, (unsigned long long)result->off, result->worst);
+    return layback_differs(lay, "panel-of-its-pixels-differ-from",
+                           ARGUMENTS(arg_words("panel", panel->id), arg_count("off", (int64_t)result->off),
+                                     arg_count("worst", result->worst)));
 }
 
 bool layback_edges_same(struct layback *lay)
 {
     const struct pdf_layback_result *result = &lay->result;
     if ((double)result->off_at_edges <= share_at_edges * (double)result->pixels) return true;
-    return layback_differs(lay, "the panels' edges differ from the artwork's in %llu pixels of %llu",
-                           (unsigned long long)result->off_at_edges, (unsigned long long)result->pixels);
+    return layback_differs(lay, "panels-edges-differ-from-artworks-in",
+                           ARGUMENTS(arg_count("off_at_edges", (int64_t)result->off_at_edges),
+                                     arg_count("pixels", (int64_t)result->pixels)));
 }

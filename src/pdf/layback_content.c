@@ -183,14 +183,14 @@ bool layback_content(struct mu *mu, struct layback *lay, size_t index, const str
     const struct pdf_panel_page *panel = &lay->read.order.pages[index];
     pdf_obj *contents = pdf_dict_get(mu->ctx, page->object, PDF_NAME(Contents));
     if (!pdf_is_stream(mu->ctx, contents))
-        return layback_differs(lay, "panel %s: its page says nothing", panel->id);
+        return layback_differs(lay, "panel-its-page-says-nothing", ARGUMENTS(arg_words("panel", panel->id)));
     fz_buffer *bytes = pdf_load_stream(mu->ctx, contents);
     struct words words = {.now = {affine_identity, {-endless, -endless, endless, endless}}};
     struct str content = {(const char *)bytes->data, bytes->len};
     if (!before_marks(content, panel->marks, &words.left))
-        layback_differs(lay, "panel %s: its marks are not as ordered", panel->id);
+        layback_differs(lay, "panel-its-marks-are-not-as", ARGUMENTS(arg_words("panel", panel->id)));
     else if (!follow(lay, &words, found) || !ends_right(&words, panel, page))
-        layback_differs(lay, "panel %s: its page says other things than a panel's", panel->id);
+        layback_differs(lay, "panel-its-page-says-other-things", ARGUMENTS(arg_words("panel", panel->id)));
     fz_drop_buffer(mu->ctx, bytes);
     to_print(panel, page, found);
     return !lay->trouble[0];

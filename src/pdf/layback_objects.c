@@ -371,11 +371,11 @@ bool layback_objects(struct mu *mu, struct layback *lay)
 {
     for (size_t i = 0; i < lay->read.order.layer_count; i++)
         if (lay->artwork[i] && !same_layer(mu, lay, i))
-            return layback_differs(lay, "%s is not in the panel file as it was given",
-                                   lay->read.order.layers[i].subject);
+            return layback_differs(lay, "is-not-in-panel-file-as",
+                                   ARGUMENTS(arg_words("subject", lay->read.order.layers[i].subject)));
     for (size_t i = 0; i < lay->read.order.page_count; i++)
         if (!same_page_group(mu, lay, i))
-            return layback_differs(lay, "panel %s: its page blends by other rules than the artwork's own",
-                                   lay->read.order.pages[i].id);
+            return layback_differs(lay, "panel-its-page-blends-by-other",
+                                   ARGUMENTS(arg_words("pages", lay->read.order.pages[i].id)));
     return true;
 }

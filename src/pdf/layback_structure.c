@@ -23,9 +23,12 @@ static bool box_as_ordered(struct mu *mu, struct layback *lay, const struct pdf_
     struct affine m = layback_to_print(panel, page);
     struct rect found = affine_apply_rect(m, (struct rect){box.x0, box.y0, box.x1, box.y1});
     if (rects_apart(found, wanted) <= place_tolerance_mm) return true;
-    return layback_differs(lay, "panel %s: its %s is %.2f x %.2f mm, not as ordered (%.2f x %.2f mm)",
-                           panel->id, pdf_to_name(mu->ctx, name), rect_width(found), rect_height(found),
-                           rect_width(wanted), rect_height(wanted));
+    return layback_differs(
+        lay, "panel-its-is-not-as-ordered",
+        ARGUMENTS(arg_words("panel", panel->id), arg_words("key", pdf_to_name(mu->ctx, name)),
+                  arg_fixed("width_mm", rect_width(found), 2), arg_fixed("height_mm", rect_height(found), 2),
+                  arg_fixed("width_mm_2", rect_width(wanted), 2),
+                  arg_fixed("height_mm_2", rect_height(wanted), 2)));
 }
 
 /* A CropBox would hide, an annotation would lie over what is printed: there are none. */
@@ -34,7 +37,8 @@ static bool page_as_ordered(struct mu *mu, struct layback *lay, const struct pdf
 {
     if (pdf_dict_get_inheritable(mu->ctx, page->object, PDF_NAME(CropBox)) ||
         pdf_dict_get(mu->ctx, page->object, PDF_NAME(Annots)) || page->rotate)
-        return layback_differs(lay, "panel %s: its page is turned, cropped or annotated", panel->id);
+        return layback_differs(lay, "panel-its-page-is-turned-cropped",
+                               ARGUMENTS(arg_words("panel", panel->id)));
     return box_as_ordered(mu, lay, panel, page, PDF_NAME(MediaBox), panel->file) &&
            box_as_ordered(mu, lay, panel, page, PDF_NAME(BleedBox), panel->print) &&
            box_as_ordered(mu, lay, panel, page, PDF_NAME(TrimBox), panel->visible);
@@ -58,8 +62,9 @@ static bool same_artwork(struct mu *mu, struct layback *lay, const struct pdf_pa
     if (object && lay->artwork[layer] &&
         pdf_to_num(mu->ctx, object) == pdf_to_num(mu->ctx, lay->artwork[layer]))
         return true;
-    return layback_differs(lay, "panel %s: %s is another artwork there than on the panels before", panel->id,
-                           lay->read.order.layers[layer].subject);
+    return layback_differs(lay, "panel-is-another-artwork-there-than",
+                           ARGUMENTS(arg_words("panel", panel->id),
+                                     arg_words("subject", lay->read.order.layers[layer].subject)));
 }
 
 /* The farthest that a corner of the artwork lies from where it must be, in mm. */
@@ -79,15 +84,20 @@ static bool draw_as_ordered(struct layback *lay, const struct pdf_panel_page *pa
 {
     const char *subject = lay->read.order.layers[wanted->layer].subject;
     if (found->layer != wanted->layer)
-        return layback_differs(lay, "panel %s: it draws %s in the place of %s", panel->id,
-                               lay->read.order.layers[found->layer].subject, subject);
+        return layback_differs(lay, "panel-it-draws-in-place-of",
+                               ARGUMENTS(arg_words("panel", panel->id),
+                                         arg_words("subject", lay->read.order.layers[found->layer].subject),
+                                         arg_words("subject_2", subject)));
     double far = corners_apart(found->to_print, wanted->to_print, wanted->own);
     if (!(far <= place_tolerance_mm))
-        return layback_differs(lay, "panel %s: %s lies %.2f mm from its place", panel->id, subject, far);
+        return layback_differs(lay, "panel-lies-from-its-place",
+                               ARGUMENTS(arg_words("panel", panel->id), arg_words("subject", subject),
+                                         arg_fixed("far", far, 2)));
     double cut = rects_apart(found->clip, wanted->clip);
     if (!(cut <= place_tolerance_mm))
-        return layback_differs(lay, "panel %s: %s is cut off %.2f mm from its place", panel->id, subject,
-                               cut);
+        return layback_differs(lay, "panel-is-cut-off-from-its",
+                               ARGUMENTS(arg_words("panel", panel->id), arg_words("subject", subject),
+                                         arg_fixed("cut", cut, 2)));
     return true;
 }
 
@@ -97,8 +107,10 @@ static bool draws_as_ordered(struct mu *mu, struct layback *lay, size_t index, c
     struct layback_draws *found = &lay->found[index], wanted = layback_wanted(lay, panel);
     if (!layback_content(mu, lay, index, page, found)) return false;
     if (found->count != wanted.count)
-        return layback_differs(lay, "panel %s: it draws %zu artworks, not %zu", panel->id, found->count,
-                               wanted.count);
+        return layback_differs(lay, "panel-it-draws-artworks-not",
+                               ARGUMENTS(arg_words("panel", panel->id),
+                                         arg_count("found_count", (int64_t)found->count),
+                                         arg_count("wanted_count", (int64_t)wanted.count)));
     for (size_t i = 0; i < wanted.count; i++)
         if (!draw_as_ordered(lay, panel, &found->items[i], &wanted.items[i]) ||
             !same_artwork(mu, lay, panel, page, wanted.items[i].layer))
@@ -120,8 +132,7 @@ static bool profile_as_ordered(struct mu *mu, struct layback *lay)
         same = found->len == order->profile_size && !memcmp(found->data, order->profile, found->len);
         fz_drop_buffer(ctx, found);
     }
-    return same ||
-           layback_differs(lay, "the printing condition's profile is not in the panel file as it was given");
+    return same || layback_differs(lay, "printing-conditions-profile-is-not-in", NULL);
 }
 
 bool layback_structure(struct mu *mu, struct layback *lay)
@@ -133,7 +144,9 @@ bool layback_structure(struct mu *mu, struct layback *lay)
         int count;
         bool found = mu_page_find(mu, lay->doc, (int)i + 1, &page, &count);
         if (!found || (size_t)count != order->page_count)
-            return layback_differs(lay, "the panel file has %d pages, not %zu", count, order->page_count);
+            return layback_differs(
+                lay, "panel-file-has-pages-not",
+                ARGUMENTS(arg_count("count", count), arg_count("pages", (int64_t)order->page_count)));
         if (!page_as_ordered(mu, lay, &order->pages[i], &page) || !draws_as_ordered(mu, lay, i, &page))
             return false;
     }

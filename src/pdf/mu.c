@@ -15,7 +15,9 @@ static void keep_warning(void *user, const char *message)
 bool mu_run(const struct mu_work *work, struct error *error)
 {
     struct mu mu = {.ctx = fz_new_context(NULL, NULL, STORE_BYTES)};
-    if (!mu.ctx) return error_set(error, FAILURE_MACHINE, "no memory to read %s", work->subject);
+    if (!mu.ctx)
+        return error_set(error, FAILURE_MACHINE, "no-memory-to-read",
+                         ARGUMENTS(arg_words("subject", work->subject)));
     fz_set_warning_callback(mu.ctx, keep_warning, &mu);
     fz_set_error_callback(mu.ctx, keep_warning, &mu);
     fz_context *ctx = mu.ctx;
@@ -24,7 +26,8 @@ bool mu_run(const struct mu_work *work, struct error *error)
     fz_try(ctx) ok = work->run(&mu, work->self, error);
     fz_always(ctx) if (work->always) work->always(&mu, work->self);
     fz_catch(ctx) ok =
-        error_set(error, FAILURE_INPUT, "%s could not be read: %s", work->subject, fz_caught_message(ctx));
+        error_set(error, FAILURE_INPUT, "could-not-be-read",
+                  ARGUMENTS(arg_words("subject", work->subject), arg_words("why", fz_caught_message(ctx))));
     fz_drop_context(ctx);
     return ok;
 }
@@ -42,10 +45,7 @@ static void open_document(fz_context *ctx, int fd, pdf_document **doc)
 bool mu_repaired(struct mu *mu, pdf_document *doc, char *trouble, size_t trouble_size)
 {
     if (!pdf_was_repaired(mu->ctx, doc)) return false;
-    format_into(
-        trouble, trouble_size,
-        "the file is damaged: its table of contents does not fit what is in it, and parts may be lost; "
-        "save it again from the program that made it");
+    sentence_into(trouble, trouble_size, "file-is-damaged-its-table-of", NULL);
     return true;
 }
 
@@ -65,12 +65,13 @@ enum artwork_state mu_open(struct mu *mu, int fd, pdf_document **doc, char *trou
     fz_try(ctx) open_document(ctx, fd, doc);
     fz_catch(ctx)
     {
-        format_into(trouble, trouble_size, "the file is damaged: %s", fz_caught_message(ctx));
+        sentence_into(trouble, trouble_size, "file-is-damaged",
+                      ARGUMENTS(arg_words("why", fz_caught_message(ctx))));
         opened = false;
     }
     if (!opened) return ARTWORK_DAMAGED;
     if (pdf_needs_password(ctx, *doc)) {
-        format_into(trouble, trouble_size, "the file is locked with a password; ask for one without");
+        sentence_into(trouble, trouble_size, "file-is-locked-with-password-ask", NULL);
         return ARTWORK_LOCKED;
     }
     if (mu_repaired(mu, *doc, trouble, trouble_size)) return ARTWORK_DAMAGED;

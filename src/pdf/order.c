@@ -201,7 +201,8 @@ static bool share(struct arena *arena, const struct pdf_panels_order *order, con
 {
     *fd = memfd_create("order", MFD_CLOEXEC);
     if (*fd < 0)
-        return error_set(error, FAILURE_MACHINE, "no memory to share with a reader: %s", strerror(errno));
+        return error_set(error, FAILURE_MACHINE, "no-memory-to-share-with-reader",
+                         ARGUMENTS(arg_words("why", strerror(errno))));
     struct sharing sharing = {text_new(arena), *fd, error};
     return put_order(&sharing, order, layer_fds) && lseek(*fd, 0, SEEK_SET) == 0;
 }
@@ -209,11 +210,13 @@ static bool share(struct arena *arena, const struct pdf_panels_order *order, con
 static bool refuse_too_many(const struct pdf_panels_order *order, struct error *error)
 {
     if (order->layer_count > PDF_LAYERS_MOST)
-        return error_set(error, FAILURE_INPUT, "a surface has %zu artworks; at most %d go into one file",
-                         order->layer_count, PDF_LAYERS_MOST);
+        return error_set(
+            error, FAILURE_INPUT, "surface-has-artworks-at-most-go",
+            ARGUMENTS(arg_count("layers", (int64_t)order->layer_count), arg_count("most", PDF_LAYERS_MOST)));
     if (order->page_count > PDF_PAGES_MOST || !order->page_count)
-        return error_set(error, FAILURE_INPUT, "a file of %zu panels was asked for; 1 to %d go into one",
-                         order->page_count, PDF_PAGES_MOST);
+        return error_set(
+            error, FAILURE_INPUT, "file-of-panels-was-asked-for",
+            ARGUMENTS(arg_count("pages", (int64_t)order->page_count), arg_count("most", PDF_PAGES_MOST)));
     return true;
 }
 
@@ -237,16 +240,17 @@ bool order_read(struct arena *arena, struct order_read *read_, struct error *err
 {
     struct stat status;
     if (fstat(ORDER_FD, &status))
-        return error_set(error, FAILURE_MACHINE, "no order came: %s", strerror(errno));
+        return error_set(error, FAILURE_MACHINE, "no-order-came-why",
+                         ARGUMENTS(arg_words("why", strerror(errno))));
     size_t size = (size_t)status.st_size;
     char *bytes = arena_take(arena, size);
     for (size_t got = 0; got < size;) {
         ssize_t step = pread(ORDER_FD, bytes + got, size - got, (off_t)got);
         if (step < 0 && errno == EINTR) continue;
-        if (step <= 0) return error_set(error, FAILURE_MACHINE, "the order could not be read");
+        if (step <= 0) return error_set(error, FAILURE_MACHINE, "order-could-not-be-read", NULL);
         got += (size_t)step;
     }
     struct wire_in in = {.bytes = {bytes, size}};
     get_order(&in, arena, read_);
-    return !in.bad || error_set(error, FAILURE_MACHINE, "the order makes no sense");
+    return !in.bad || error_set(error, FAILURE_MACHINE, "order-makes-no-sense", NULL);
 }

@@ -167,7 +167,7 @@ bool out_finish(struct out *out, int root, int info, const char *seed)
     out_addf(out, " >>\nstartxref\n%llu\n%%%%EOF\n", (unsigned long long)table);
     flush(out);
     if (!out->failed && here(out) > UINT64_C(9999999999)) /* ten digits in the table */
-        out->failed = !error_set(out->error, FAILURE_INPUT,
-                                 "%s would have more than 10 GB, more than a PDF can have", out->path);
+        out->failed = !error_set(out->error, FAILURE_INPUT, "would-have-more-than-10-gb",
+                                 ARGUMENTS(arg_words("path", out->path)));
     return !out->failed;
 }

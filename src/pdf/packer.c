@@ -37,7 +37,8 @@ static bool begin(void *self, const struct strip_shape *shape, struct error *err
     packer->packed = arena_take(packer->arena, PIECE);
     packer->deflate = (z_stream){.zalloc = take, .zfree = keep, .opaque = packer->arena};
     if (deflateInit(&packer->deflate, LEVEL) == Z_OK) return true;
-    return error_set(error, FAILURE_MACHINE, "%s: rows cannot be packed", packer->path);
+    return error_set(error, FAILURE_MACHINE, "rows-cannot-be-packed",
+                     ARGUMENTS(arg_words("path", packer->path)));
 }
 
 static bool pack(struct pdf_packer *packer, const uint8_t *bytes, size_t length, int flush,

@@ -2,6 +2,7 @@
 #include "blend.h"
 #include "embed.h"
 #include "verbs.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/units.h"
 #include <math.h>
@@ -252,8 +253,8 @@ static int write_info(struct out *out, const struct pdf_panels_order *order)
 
 static void put_output_intent(struct out *out, const struct pdf_panels_order *order, int profile)
 {
-    const char *words =
-        order->profile_description ? order->profile_description : "the printing condition's profile";
+    const char *words = order->profile_description ? order->profile_description
+                                                   : sentence_plain("printing-conditions-profile");
     out_add(out, " /OutputIntents [<< /Type /OutputIntent /S /GTS_PDFX /OutputConditionIdentifier (Custom)");
     out_add(out, " /OutputCondition ");
     out_text_string(out, words);

@@ -2,6 +2,7 @@
 #include "pdf/pixels.h"
 #include "mu.h"
 #include "verbs.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/machine.h"
 #include "base/units.h"
@@ -32,10 +33,11 @@ static bool run_size(struct mu *mu, void *self, struct error *error)
     struct size_work *work = self;
     char trouble[300];
     if (mu_open(mu, 3, &work->doc, trouble, sizeof trouble) != ARTWORK_FINE)
-        return error_set(error, FAILURE_INPUT, "%s", trouble);
+        return error_words(error, FAILURE_INPUT, trouble);
     int count;
     if (mu_page_find(mu, work->doc, work->page, &work->found, &count)) return true;
-    return error_set(error, FAILURE_INPUT, "there is no page %d; the file has %d", work->page, count);
+    return error_set(error, FAILURE_INPUT, "there-is-no-page-file-has",
+                     ARGUMENTS(arg_count("page", work->page), arg_count("count", count)));
 }
 
 static void drop_size(struct mu *mu, void *self)
@@ -78,13 +80,15 @@ static bool ask_size(struct machine *machine, const struct pdf_pixels_order *ord
     struct wire_in answer;
     struct error trouble = {0};
     if (!reader_ask(machine, &reader, arena, &answer, &trouble))
-        return error_set(error, trouble.kind, "%s: %s", order->subject, trouble.text);
+        return error_set(error, trouble.kind, "path-trouble",
+                         ARGUMENTS(arg_words("path", order->subject), arg_words("trouble", trouble.text)));
     size->width = wire_get_f64(&answer);
     size->height = wire_get_f64(&answer);
     double *const sides[] = {&size->seen.x0, &size->seen.y0, &size->seen.x1, &size->seen.y1};
     for (int i = 0; i < 4; i++) *sides[i] = wire_get_f64(&answer);
     return (!answer.bad && size->width > 0 && size->height > 0) ||
-           error_set(error, FAILURE_INPUT, "%s: its page has no size", order->subject);
+           error_set(error, FAILURE_INPUT, "its-page-has-no-size",
+                     ARGUMENTS(arg_words("subject", order->subject)));
 }
 
 bool pdf_page_seen(struct machine *machine, const char *path, const char *subject, int page,
@@ -182,7 +186,8 @@ static bool start(struct drawing *drawing, struct size size, struct error *error
     drawing->seconds = reader_seconds(drawing->machine, order->cpu_seconds);
     drawing->words_fd = memfd_create("words", MFD_CLOEXEC);
     if (drawing->words_fd < 0 || pipe2(ends, O_CLOEXEC))
-        return error_set(error, FAILURE_MACHINE, "no pipe left: %s", strerror(errno));
+        return error_set(error, FAILURE_MACHINE, "no-pipe-left-why",
+                         ARGUMENTS(arg_words("why", strerror(errno))));
     drawing->pixels_fd = ends[0];
     fcntl(ends[0], F_SETPIPE_SZ, PIPE_BYTES); /* fewer turns between the two; without it all works too */
     const int fds[] = {-1, ends[1], drawing->words_fd, drawing->file_fd, drawing->profile_fd};
@@ -207,13 +212,15 @@ static const char *words(const struct drawing *drawing)
     for (char *c = text; *c; c++)
         if ((unsigned char)*c < 32) *c = ' ';
     struct str trimmed = str_trim(str_from(text));
-    return trimmed.length ? arena_copy(drawing->arena, trimmed.bytes, trimmed.length) : "it gave no reason";
+    return trimmed.length ? arena_copy(drawing->arena, trimmed.bytes, trimmed.length)
+                          : sentence_plain("it-gave-no-reason");
 }
 
 static bool not_drawn(const struct drawing *drawing, struct error *error)
 {
-    return error_set(error, FAILURE_INPUT, "%s: page %d could not be drawn by Ghostscript: %s",
-                     drawing->order->subject, drawing->order->page, words(drawing));
+    return error_set(error, FAILURE_INPUT, "page-could-not-be-drawn-by",
+                     ARGUMENTS(arg_words("subject", drawing->order->subject),
+                               arg_count("page", drawing->order->page), arg_words("words", words(drawing))));
 }
 
 /* ---- its pixels ---- */
@@ -251,12 +258,13 @@ static bool read_header(struct drawing *drawing, struct error *error)
     double width = header_value(header, "\nWIDTH "), height = header_value(header, "\nHEIGHT ");
     if (strncmp(header, "P7\n", 3) || header_value(header, "\nDEPTH ") != 4 ||
         header_value(header, "\nMAXVAL ") != 255)
-        return error_set(error, FAILURE_MACHINE,
-                         "Ghostscript gave a picture of another kind than was asked for");
+        return error_set(error, FAILURE_MACHINE, "ghostscript-gave-picture-of-another-kind", NULL);
     if (width == drawing->order->width_px && height == drawing->order->height_px) return true;
-    return error_set(
-        error, FAILURE_MACHINE, "%s: Ghostscript drew %.0f x %.0f pixels where %d x %d were asked for",
-        drawing->order->subject, width, height, drawing->order->width_px, drawing->order->height_px);
+    return error_set(error, FAILURE_MACHINE, "ghostscript-drew-pixels-where-were-asked",
+                     ARGUMENTS(arg_words("subject", drawing->order->subject), arg_fixed("width", width, 0),
+                               arg_fixed("height", height, 0),
+                               arg_count("width_px", drawing->order->width_px),
+                               arg_count("height_px", drawing->order->height_px)));
 }
 
 static bool stream_rows(struct drawing *drawing, const struct strip_sink *sink, uint8_t *pixels,
@@ -265,7 +273,7 @@ static bool stream_rows(struct drawing *drawing, const struct strip_sink *sink, 
     const struct pdf_pixels_order *order = drawing->order;
     size_t stride = (size_t)order->width_px * 4;
     for (int y = 0; y < order->height_px; y += STRIP_ROWS) {
-        if (cancel_asked(order->cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");
+        if (cancel_asked(order->cancel)) return error_set(error, FAILURE_CANCELLED, "stopped", NULL);
         int rows = order->height_px - y < STRIP_ROWS ? order->height_px - y : STRIP_ROWS;
         if (!read_fully(drawing, pixels, stride * (size_t)rows)) return not_drawn(drawing, error);
         struct strip strip = {y, rows, order->width_px, PIXELS_CMYK8, stride, pixels};
@@ -274,8 +282,8 @@ static bool stream_rows(struct drawing *drawing, const struct strip_sink *sink, 
     }
     char more;
     return !read_fully(drawing, &more, 1) ||
-           error_set(error, FAILURE_MACHINE, "%s: Ghostscript gave more pixels than were asked for",
-                     order->subject);
+           error_set(error, FAILURE_MACHINE, "ghostscript-gave-more-pixels-than-were",
+                     ARGUMENTS(arg_words("subject", order->subject)));
 }
 
 static bool give_rows(struct drawing *drawing, const struct strip_sink *sink, struct error *error)
@@ -320,9 +328,10 @@ bool pdf_pixels(struct machine *machine, const struct pdf_pixels_order *order, c
 {
     if (order->width_px < 1 || order->height_px < 1 || order->width_px > SIDE_MOST ||
         order->height_px > SIDE_MOST)
-        return error_set(error, FAILURE_INPUT,
-                         "%s: a picture of %d x %d pixels was asked for; each side has 1 to %d",
-                         order->subject, order->width_px, order->height_px, SIDE_MOST);
+        return error_set(error, FAILURE_INPUT, "picture-of-pixels-was-asked-for",
+                         ARGUMENTS(arg_words("subject", order->subject),
+                                   arg_count("width_px", order->width_px),
+                                   arg_count("height_px", order->height_px), arg_count("most", SIDE_MOST)));
     struct drawing drawing = {.machine = machine,
                               .order = order,
                               .arena = arena_new(machine),

@@ -98,7 +98,8 @@ static bool measure_own(struct proof *proof, struct error *error)
         !pdf_page_seen(proof->machine, layer->path, layer->subject, layer->page, proof->arena, &seen, error))
         return false;
     if (facts.state != ARTWORK_FINE)
-        return error_set(error, FAILURE_INPUT, "%s: %s", layer->subject, facts.trouble);
+        return error_set(error, FAILURE_INPUT, "path-trouble",
+                         ARGUMENTS(arg_words("path", layer->subject), arg_words("trouble", facts.trouble)));
     struct own_page *own = &proof->own;
     double across = beside_ppi * proof->order->ppi / MM_PER_INCH;
     own->media = affine_apply_rect(layer->to_surface, facts.media_mm);
@@ -136,7 +137,7 @@ static bool read_row(const struct seen_part *part, int y, uint8_t *row, struct e
     size_t bytes = (size_t)(part->at.x1 - part->at.x0) * SAMPLES;
     off_t at = ((off_t)y * own->width + part->at.x0) * SAMPLES;
     return pread(own->fd, row, bytes, at) == (ssize_t)bytes ||
-           error_set(error, FAILURE_MACHINE, "%s cannot be read again", own->path);
+           error_set(error, FAILURE_MACHINE, "cannot-be-read-again", ARGUMENTS(arg_words("path", own->path)));
 }
 
 /* The own page's rows above, at and below: `rows` holds three. At its first and last row one stands twice. */
@@ -307,12 +308,11 @@ static bool prove_page(struct proof *proof, const struct pdf_panel_page *page, s
             !prove_part(proof, page, &page->slices[i], error))
             return false;
     if (is_off(result) && !result->trouble)
-        result->trouble = arena_format(
-            proof->arena,
-            "panel %s: %llu of its pixels, drawn by Ghostscript, differ from the own page of %s by up to %d "
-            "of 255",
-            page->id, (unsigned long long)result->off, proof->order->panels->layers[proof->layer].subject,
-            result->worst);
+        result->trouble =
+            sentence_words(proof->arena, "panel-of-its-pixels-drawn-by",
+                           ARGUMENTS(arg_words("page", page->id), arg_count("off", (int64_t)result->off),
+                                     arg_words("subject", proof->order->panels->layers[proof->layer].subject),
+                                     arg_count("worst", result->worst)));
     return true;
 }
 
@@ -335,9 +335,9 @@ static void judge(struct proof *proof)
     struct pdf_prove_result *result = proof->result;
     result->same = !is_off(result) && (double)result->at_edges <= edges_most * (double)result->pixels;
     if (!result->same && !result->trouble)
-        result->trouble =
-            arena_format(proof->arena, "%llu of %llu pixels, drawn by Ghostscript, differ at edges",
-                         (unsigned long long)result->at_edges, (unsigned long long)result->pixels);
+        result->trouble = sentence_words(proof->arena, "of-pixels-drawn-by-ghostscript-differ",
+                                         ARGUMENTS(arg_count("at_edges", (int64_t)result->at_edges),
+                                                   arg_count("pixels", (int64_t)result->pixels)));
 }
 
 bool pdf_prove(struct machine *machine, const struct pdf_prove_order *order, struct arena *arena,

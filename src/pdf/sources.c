@@ -10,7 +10,8 @@ static struct source *open_file(struct mu *mu, struct sources *sources, const st
     source->fd = fd;
     char trouble[300];
     if (mu_open(mu, fd, &source->doc, trouble, sizeof trouble) == ARTWORK_FINE) return source;
-    error_set(error, FAILURE_INPUT, "%s: %s", layer->subject, trouble);
+    error_set(error, FAILURE_INPUT, "path-trouble",
+              ARGUMENTS(arg_words("path", layer->subject), arg_words("trouble", trouble)));
     return NULL;
 }
 
@@ -27,8 +28,9 @@ static bool find_page(struct mu *mu, struct sources *sources, size_t index, cons
     *page = (struct source_page){.source = source, .number = layer->page};
     int count;
     if (!mu_page_find(mu, source->doc, layer->page, &page->page, &count))
-        return error_set(error, FAILURE_INPUT, "%s: there is no page %d; the file has %d", layer->subject,
-                         layer->page, count);
+        return error_set(error, FAILURE_INPUT, "there-is-no-page-file-has-2",
+                         ARGUMENTS(arg_words("subject", layer->subject), arg_count("page", layer->page),
+                                   arg_count("count", count)));
     page->blends = blend_used(mu->ctx, &page->page);
     sources->of_layer[index] = page;
     return true;

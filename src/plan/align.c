@@ -169,8 +169,9 @@ static void tell_surface(struct plan *plan, const struct pair *pair, struct surf
         double at;
         if (seam->axis != axis || !place_there(pair, seam->at_mm, &at)) continue;
         if (meets_a_seam(there, axis_there, at))
-            seam->reason =
-                arena_format(arena, "%s In line with a seam of %s.", seam->reason, pair->there->name);
+            seam->reason = sentence_words(
+                arena, "in-line-with-seam-of",
+                ARGUMENTS(arg_words("reason", seam->reason), arg_words("there", pair->there->name)));
         else
             text_addf(apart, "%s%s %s %g mm", apart->length ? ", " : "", pair->here->name,
                       axis == AXIS_X ? "x" : "y", seam->at_mm);
@@ -187,9 +188,9 @@ static void tell_pair(struct plan *plan, size_t k)
     tell_surface(plan, &pair, &plan->surfaces[one], &plan->surfaces[other], &apart);
     tell_surface(plan, &back, &plan->surfaces[other], &plan->surfaces[one], &apart);
     if (apart.length)
-        finding_add(&plan->findings, "seams-apart", pair.here->name,
-                    "Seams of %s and %s that are not in line: %s.", pair.here->name, pair.there->name,
-                    text_string(&apart));
+        finding_add(&plan->findings, "seams-apart", pair.here->name, "seams-apart",
+                    ARGUMENTS(arg_words("here", pair.here->name), arg_words("there", pair.there->name),
+                              arg_words("apart", text_string(&apart))));
 }
 
 void align_tell(struct plan *plan)

@@ -18,10 +18,10 @@ static void judge_overlap(const struct surface_plan *plan, struct findings *find
     for (size_t i = 0; i < plan->seam_count; i++) {
         const struct seam *seam = &plan->seams[i];
         if (!seam->laps || seam->overlap_mm > 0) continue;
-        finding_add(findings, "overlap-none", plan->surface->name,
-                    "The overlap is 0: %s and %s only touch at their seam at %s %g mm.",
-                    plan->panels[seam->over].id, plan->panels[seam->under].id,
-                    seam->axis == AXIS_X ? "x" : "y", seam->at_mm);
+        finding_add(findings, "overlap-none", plan->surface->name, "overlap-none",
+                    ARGUMENTS(arg_words("panels", plan->panels[seam->over].id),
+                              arg_words("panels_2", plan->panels[seam->under].id),
+                              arg_number("at", seam->at_mm), arg_flag("axis", seam->axis == AXIS_X)));
         return;
     }
 }
@@ -37,13 +37,16 @@ static void judge_cut_outs(const struct surface_plan *plan, struct findings *fin
         const char *panels = panels_with(plan, box, findings->arena);
         if (feature_types[f->kind].film != FILM_CUT_OUT || !*panels) continue;
         if (!words.length) first = box;
-        text_addf(&words, "%s%s at x %.0f to %.0f, y %.0f to %.0f mm, %g mm from its edge (%s)",
-                  words.length ? "; " : "", f->name ? f->name : feature_kind_name(f->kind), box.x0, box.x1,
-                  box.y0, box.y1, feature_cut_out_mm(f), panels);
+        text_say(&words, "at-to-y-to-from-its",
+                 ARGUMENTS(arg_words("feature", f->name ? f->name : feature_kind_name(f->kind)),
+                           arg_fixed("box_x0", box.x0, 0), arg_fixed("box_x1", box.x1, 0),
+                           arg_fixed("box_y0", box.y0, 0), arg_fixed("box_y1", box.y1, 0),
+                           arg_number("feature_cut_out_mm", feature_cut_out_mm(f)),
+                           arg_words("panels", panels), arg_flag("several", words.length)));
     }
     if (!words.length) return;
-    struct finding *finding =
-        finding_add(findings, "cut-out", s->name, "Film is cut out round: %s.", text_string(&words));
+    struct finding *finding = finding_add(findings, "cut-out", s->name, "cut-out",
+                                          ARGUMENTS(arg_words("words", text_string(&words))));
     finding->has_box = true, finding->box = first;
 }
 
@@ -58,17 +61,19 @@ static void judge_panes(const struct surface_plan *plan, struct findings *findin
         double by = feature_cut_short_mm(f);
         if (!(by > 0) || !*panels) continue;
         if (!words.length) first = f->box;
-        text_addf(&words, "%s%s at x %.0f to %.0f, y %.0f to %.0f mm, ", words.length ? "; " : "",
-                  f->name ? f->name : "pane", f->box.x0, f->box.x1, f->box.y0, f->box.y1);
+        text_say(&words, "at-to-y-to",
+                 ARGUMENTS(arg_words("feature", f->name ? f->name : "pane"),
+                           arg_fixed("box_x0", f->box.x0, 0), arg_fixed("box_x1", f->box.x1, 0),
+                           arg_fixed("box_y0", f->box.y0, 0), arg_fixed("box_y1", f->box.y1, 0),
+                           arg_flag("several", words.length)));
         text_addf(&words,
                   f->on_glass.count ? "%g mm inside its edge on the glass (%s)"
                                     : "too small for film that ends %g mm inside its edge (%s)",
                   by, panels);
     }
     if (!words.length) return;
-    struct finding *finding =
-        finding_add(findings, "seal-bare", s->name, "Film is cut at the edge and short of it on: %s.",
-                    text_string(&words));
+    struct finding *finding = finding_add(findings, "seal-bare", s->name, "seal-bare",
+                                          ARGUMENTS(arg_words("words", text_string(&words))));
     finding->has_box = true, finding->box = first;
 }
 

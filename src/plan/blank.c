@@ -43,7 +43,8 @@ static struct finding *report_blanks(const char *surface, const struct blanks *b
 {
     const char *where =
         blanks->count == 1 ? arena_format(findings->arena, "%s/%s", surface, blanks->last->id) : surface;
-    return finding_add(findings, "panel-blank", where, "%s %s", text_string(&blanks->names), why);
+    return finding_add(findings, "panel-blank", where, "panel-blank",
+                       ARGUMENTS(arg_words("names", text_string(&blanks->names)), arg_words("why", why)));
 }
 
 void panels_judge_blank(const struct surface_input *input, const struct surface_plan *plan,

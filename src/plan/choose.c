@@ -1,4 +1,5 @@
 #include "choose.h"
+#include "base/sentence.h"
 #include "base/str.h"
 #include "base/text.h"
 #include "help.h"
@@ -45,13 +46,13 @@ static void say_blocked(const struct chooser *chooser, const struct field *field
     seams_blocked(&problem, &from, &to);
     const char *blocking = blocking_words(chooser, &field->frame, from, to);
     const char *because = *blocking                 ? blocking
-                          : chooser->surface->glass ? "glass, where a seam may only stand at a gap"
-                                                    : "bleed and overlap leave too little of the film";
+                          : chooser->surface->glass ? sentence_plain("glass-where-seam-may-only-stand")
+                                                    : sentence_plain("bleed-and-overlap-leave-too-little");
     struct finding *finding = finding_add(
-        chooser->findings, "no-seam-possible", chooser->surface->name,
-        "With %s panels no seam can stand between %s %d mm and %d mm, and film printed %.0f mm wide does not "
-        "reach across. In the way: %s.",
-        run, axis, from, to, usable_mm, because);
+        chooser->findings, "no-seam-possible", chooser->surface->name, "no-seam-possible-with-panels-no-seam",
+        ARGUMENTS(arg_words("run", run), arg_words("axis", axis), arg_count("from", from),
+                  arg_count("path", to), arg_fixed("usable_mm", usable_mm, 0),
+                  arg_words("because", because)));
     finding->has_box = true;
     finding->box = frame_turn(&field->frame, (struct rect){from, 0, to, field->frame.along_mm});
     if (chooser->help) finding->remedy = chooser->help;
@@ -61,11 +62,10 @@ static void say_fixed_too_wide(const struct chooser *chooser, const struct field
 {
     struct way way = {.field = field, .cuts = way_fixed_cuts(&chooser->search, field)};
     double widest = way_widest(&way);
-    finding_add(
-        chooser->findings, "no-seam-possible", chooser->surface->name,
-        "The seams fixed in the job file leave a panel that prints %.0f mm wide; the film holds %.0f mm.",
-        widest, usable_mm)
-        ->remedy = chooser->help ? chooser->help : "Move the fixed seams or add one, or use a wider roll.";
+    finding_add(chooser->findings, "no-seam-possible", chooser->surface->name,
+                "no-seam-possible-seams-fixed-in-job",
+                ARGUMENTS(arg_fixed("widest", widest, 0), arg_fixed("usable_mm", usable_mm, 0)))
+        ->remedy = chooser->help ? chooser->help : sentence_plain("move-fixed-seams-or-add-one");
 }
 
 static void say_no_way(struct chooser *chooser)
@@ -95,9 +95,11 @@ static void judge_fixed(const struct chooser *chooser, const struct way *way)
         const char *name = f->name ? f->name : feature_kind_name(f->kind);
         struct finding *finding =
             finding_add(chooser->findings, whole ? "keep-whole-cut" : "seam-crosses", chooser->surface->name,
-                        "The seam fixed at %g mm %s %s (%.0f to %.0f mm%s).", cut->at,
-                        whole ? "cuts" : "comes too near", name, frame_turn(&way->field->frame, f->box).x0,
-                        frame_turn(&way->field->frame, f->box).x1, whole ? "" : " and its margin");
+                        "seam-fixed-at",
+                        ARGUMENTS(arg_number("at", cut->at), arg_words("name", name),
+                                  arg_fixed("box_x0", frame_turn(&way->field->frame, f->box).x0, 0),
+                                  arg_fixed("box_x1", frame_turn(&way->field->frame, f->box).x1, 0),
+                                  arg_flag("whole", whole)));
         finding->severity = SEVERITY_WARN; /* a person decided it */
         finding->has_box = true, finding->box = f->box;
     }
@@ -111,21 +113,21 @@ static void judge_shaped(const struct chooser *chooser, const struct way *way)
         if (cut->look.shaped_mm > 0) {
             struct finding *finding =
                 finding_add(chooser->findings, "seam-crosses", chooser->surface->name,
-                            "The seam at %s %g mm runs %.0f mm through a recess or dome, or along its edge.",
-                            axis, cut->at, cut->look.shaped_mm);
-            finding->about = arena_format(chooser->arena, "seam %s %g mm, shaped", axis, cut->at);
+                            "seam-crosses-seam-at-runs-through",
+                            ARGUMENTS(arg_words("axis", axis), arg_number("at", cut->at),
+                                      arg_fixed("shaped_mm", cut->look.shaped_mm, 0)));
+            finding->about = sentence_words(chooser->arena, "seam-axis-at-shaped",
+                                            ARGUMENTS(arg_words("axis", axis), arg_number("at", cut->at)));
             finding->figure = cut->look.shaped_mm;
         }
         if (cut->fixed && cut->look.off_crest && !cut->look.band_off_crest)
-            finding_add(
-                chooser->findings, "seam-crosses", chooser->surface->name,
-                "The seam fixed at %s %g mm lies in a valley or on a wall of the corrugation; on a crest it "
-                "holds.",
-                axis, cut->at);
+            finding_add(chooser->findings, "seam-crosses", chooser->surface->name,
+                        "seam-crosses-seam-fixed-at-lies",
+                        ARGUMENTS(arg_words("axis", axis), arg_number("at", cut->at)));
         if (cut->fixed && chooser->surface->glass && !look_is_whole_gap(&cut->look))
             finding_add(chooser->findings, "seam-crosses", chooser->surface->name,
-                        "The seam fixed at %s %g mm is a lap on glass; panes are covered in one piece.", axis,
-                        cut->at);
+                        "seam-crosses-seam-fixed-at-is",
+                        ARGUMENTS(arg_words("axis", axis), arg_number("at", cut->at)));
     }
 }
 
@@ -143,13 +145,14 @@ static void judge_sliver(const struct chooser *chooser, const struct field *fiel
     double hidden = look->low_over ? cut->at - overlap : cut->at + overlap;
     const char *axis = field->frame.upright ? "x" : "y";
     if (look->sliver_mm <= 0) return;
-    struct finding *finding =
-        finding_add(chooser->findings, "sliver", chooser->surface->name,
-                    "The lap at %s %g mm leaves a strip of film %.0f mm wide and %.0f mm long beside %s; "
-                    "under %g mm it lifts.",
-                    axis, cut->at, look->sliver_width_mm, look->sliver_mm, edge_words(look->sliver_beside),
-                    field->weights.sliver_mm);
-    finding->about = arena_format(chooser->arena, "seam %s %g mm, sliver", axis, cut->at);
+    struct finding *finding = finding_add(chooser->findings, "sliver", chooser->surface->name, "sliver",
+                                          ARGUMENTS(arg_words("axis", axis), arg_number("at", cut->at),
+                                                    arg_fixed("sliver_width_mm", look->sliver_width_mm, 0),
+                                                    arg_fixed("sliver_mm", look->sliver_mm, 0),
+                                                    arg_words("edge", edge_words(look->sliver_beside)),
+                                                    arg_number("sliver_mm_2", field->weights.sliver_mm)));
+    finding->about = sentence_words(chooser->arena, "seam-axis-at-sliver",
+                                    ARGUMENTS(arg_words("axis", axis), arg_number("at", cut->at)));
     finding->figure = look->sliver_width_mm, finding->low_is_worse = true;
     finding->source =
         measure_or(chooser->search.job->shop->seams.gap_sliver_mm, practice_value("gap-sliver")).source;
@@ -190,7 +193,8 @@ static void judge_letters(const struct chooser *chooser, const struct surface_pl
     }
     if (!text.length) return;
     struct finding *finding = finding_add(chooser->findings, "seam-crosses", chooser->surface->name,
-                                          "Seams run through lettering: at %s.", text_string(&text));
+                                          "seam-crosses-seams-run-through-lettering",
+                                          ARGUMENTS(arg_words("text", text_string(&text))));
     finding->has_box = true, finding->box = box;
     finding->on_artwork = true;
 }
@@ -205,13 +209,16 @@ static void judge_panels(const struct chooser *chooser, const struct way *way,
         const char *where = arena_format(chooser->arena, "%s/%s", chooser->surface->name, panel->id);
         struct rect visible = frame_turn(&way->field->frame, panel->visible);
         if (panel->print_length_mm > longest.mm + 1e-6)
-            finding_add(chooser->findings, "panel-too-long", where,
-                        "%s is %.0f mm long with its marks; the %s \"%s\" takes %.0f mm at most.", panel->id,
-                        panel->print_length_mm, longest.what, longest.name, longest.mm);
+            finding_add(chooser->findings, "panel-too-long", where, "panel-too-long",
+                        ARGUMENTS(arg_words("panel", panel->id),
+                                  arg_fixed("print_length_mm", panel->print_length_mm, 0),
+                                  arg_words("what", longest.what), arg_words("longest", longest.name),
+                                  arg_fixed("length_mm", longest.mm, 0)));
         if (plan->panel_count > 1 && rect_width(visible) < least - 1e-6)
-            finding_add(chooser->findings, "panel-narrow", where,
-                        "%s is only %.0f mm wide; %.0f mm is easy to apply.", panel->id, rect_width(visible),
-                        least);
+            finding_add(chooser->findings, "panel-narrow", where, "panel-narrow",
+                        ARGUMENTS(arg_words("panel", panel->id),
+                                  arg_fixed("width_mm", rect_width(visible), 0),
+                                  arg_fixed("least", least, 0)));
     }
 }
 
@@ -220,9 +227,9 @@ static void judge_cover(const struct chooser *chooser, const struct way *way)
     const struct film *laminate = chooser->condition->laminate;
     double widest = way_widest(way);
     if (way->uncovered)
-        finding_add(chooser->findings, "width-short", chooser->surface->name,
-                    "The prints are %.0f mm wide; the laminate \"%s\" is %.0f mm wide at most.", widest,
-                    laminate->name, laminate->widths_mm[laminate->width_count - 1]);
+        finding_add(chooser->findings, "width-short", chooser->surface->name, "width-short",
+                    ARGUMENTS(arg_fixed("widest", widest, 0), arg_words("laminate", laminate->name),
+                              arg_fixed("width_count", laminate->widths_mm[laminate->width_count - 1], 0)));
 }
 
 static bool runs_across(const struct frame *frame, const struct panel *panel, const struct feature *feature)
@@ -250,7 +257,8 @@ static void judge_gaps(const struct chooser *chooser, const struct frame *frame,
         }
     }
     if (count)
-        finding_add(chooser->findings, "cut-line", s->name, "Cut when it is on: %s.", text_string(&names));
+        finding_add(chooser->findings, "cut-line", s->name, "cut-line",
+                    ARGUMENTS(arg_words("names", text_string(&names))));
 }
 
 /* Seams fixed by hand say what the best ones would save on this surface. */
@@ -262,9 +270,9 @@ static void price_fixed(const struct chooser *chooser, const struct way *way, st
     for (size_t i = 0; i < plan->seam_count; i++)
         if ((plan->seams[i].axis == AXIS_X) == way->field->frame.upright)
             plan->seams[i].reason =
-                arena_format(chooser->arena,
-                             "Fixed by hand in the job file; the best seams would cost %.2f %s less in all.",
-                             saved, chooser->search.job->shop->currency);
+                sentence_words(chooser->arena, "fixed-by-hand-in-job-file",
+                               ARGUMENTS(arg_fixed("saved", saved, 2),
+                                         arg_words("currency", chooser->search.job->shop->currency)));
 }
 
 /* "left-1, left-2 on 1370 mm; left-3 on 1520 mm" */
@@ -286,8 +294,9 @@ static void judge_widths(const struct chooser *chooser, const struct surface_pla
 {
     size_t widths = surface_width_count(plan);
     if (widths > 1)
-        finding_add(chooser->findings, "widths-mixed", chooser->surface->name,
-                    "Rolls of %zu widths on one surface: %s.", widths, width_words(chooser, plan, widths));
+        finding_add(chooser->findings, "widths-mixed", chooser->surface->name, "widths-mixed",
+                    ARGUMENTS(arg_count("widths", (int64_t)widths),
+                              arg_words("width", width_words(chooser, plan, widths))));
 }
 
 /* The lines that were found, for people to see. */

@@ -1,5 +1,6 @@
 #include "plan/clock.h"
 #include "model/practice.h"
+#include "base/sentence.h"
 #include <math.h>
 
 #define HOUR_S 3600.0
@@ -60,41 +61,46 @@ static const char *obstacle(const struct dry_case *dry, const struct dry_room *r
 {
     struct measure coldest = practice_value("dry-coldest");
     *decided = practice_value("humidity-saturated");
-    if (dry->way == DRYING_TIGHT)
-        return "Wound tight, nothing dries: the vapour has no way out of the roll, for weeks or for ever.";
-    if (dry->way == DRYING_OUTDOORS)
-        return "Outdoors nothing dries reliably: dust, damp and cold settle on the print.";
+    if (dry->way == DRYING_TIGHT) return sentence_plain("wound-tight-nothing-dries-vapour-has");
+    if (dry->way == DRYING_OUTDOORS) return sentence_plain("outdoors-nothing-dries-reliably-dust-damp");
     if (room->dries) return NULL;
     if (room->humidity_percent > decided->value)
-        return arena_format(arena, "The air is as good as saturated: %g %% of humidity, at most %g %% (%s).",
-                            room->humidity_percent, decided->value, decided->source);
+        return sentence_words(arena, "air-is-as-good-as-saturated",
+                              ARGUMENTS(arg_number("humidity_percent", room->humidity_percent),
+                                        arg_number("value", decided->value),
+                                        arg_words("source", decided->source)));
     *decided = coldest;
-    return arena_format(arena, "The room is too cold: %g degrees C, at least %g (%s).", room->celsius,
-                        coldest.value, coldest.source);
+    return sentence_words(arena, "room-is-too-cold-degrees-c",
+                          ARGUMENTS(arg_number("celsius", room->celsius),
+                                    arg_number("coldest", coldest.value),
+                                    arg_words("coldest_source", coldest.source)));
 }
 
 static const char *room_words(const struct dry_room *room, struct arena *arena)
 {
     if (room->factor <= 1) return "";
-    return arena_format(arena, ", %.2f times as long at %g degrees C and %g %% of humidity (%s)",
-                        room->factor, room->celsius, room->humidity_percent,
-                        practice_value("dry-low").source);
+    return sentence_words(arena, "times-as-long-at-degrees-c",
+                          ARGUMENTS(arg_fixed("factor", room->factor, 2),
+                                    arg_number("celsius", room->celsius),
+                                    arg_number("humidity_percent", room->humidity_percent),
+                                    arg_words("limit_source", practice_value("dry-low").source)));
 }
 
 static const char *explain(const struct dry_case *dry, const struct dry_time *time, double most_at,
                            struct measure least, const struct dry_room *room, struct arena *arena)
 {
-    const char *technology = dry->ink->unknown ? "ink unknown, the longest time"
+    const char *technology = dry->ink->unknown ? sentence_plain("ink-unknown-longest-time")
                                                : ink_technology_name(dry->ink->technology),
                *longer = room_words(room, arena);
     if (!time->heavy)
         return arena_format(arena, "%g h: %s, %s%s.", time->seconds / HOUR_S, technology, least.source,
                             longer);
-    return arena_format(arena,
-                        "%.1f h: %s from %g h, longer for %.0f %% of ink over a hand-sized area "
-                        "(longest from %g %% on), %s%s.",
-                        time->seconds / HOUR_S, technology, least.value / HOUR_S, dry->hand_percent, most_at,
-                        time->decided.source, longer);
+    return sentence_words(
+        arena, "h-from-h-longer-for-of",
+        ARGUMENTS(arg_fixed("seconds", time->seconds / HOUR_S, 1), arg_words("technology", technology),
+                  arg_number("least", least.value / HOUR_S), arg_fixed("hand_percent", dry->hand_percent, 0),
+                  arg_number("most_at", most_at), arg_words("source", time->decided.source),
+                  arg_words("longer", longer)));
 }
 
 struct dry_time clock_dry(const struct dry_case *dry, struct arena *arena)

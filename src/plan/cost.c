@@ -1,4 +1,5 @@
 #include "cost.h"
+#include "base/sentence.h"
 #include "base/str.h"
 #include "base/text.h"
 #include "model/practice.h"
@@ -326,7 +327,7 @@ static void task_lines(struct ledger *l)
         if (seconds)
             time_line(l, task_kind_words(kind), seconds,
                       print ? l->shop->print_per_h : l->shop->install_per_h,
-                      print ? "an hour of printing" : "an hour of installing");
+                      print ? sentence_plain("hour-of-printing") : sentence_plain("hour-of-installing"));
     }
 }
 
@@ -360,13 +361,14 @@ static void time_lines(struct ledger *l, const struct efforts *efforts)
     print -= tasks_of(l->plan, TASK_TEST_PRINT); /* a line of its own */
     bool bought = job_buys_prints(l->plan->input->job),
          comes = efforts->count && efforts->items[0].comes_laminated;
-    if (!bought) time_line(l, "printing", print, l->shop->print_per_h, "an hour of printing");
-    if (!comes) time_line(l, "laminating", laminate, l->shop->laminate_per_h, "an hour of laminating");
-    time_line(l, "trimming", trim, l->shop->laminate_per_h, "an hour of laminating");
-    time_line(l, "installing", install, l->shop->install_per_h, "an hour of installing");
+    if (!bought) time_line(l, "printing", print, l->shop->print_per_h, sentence_plain("hour-of-printing"));
+    if (!comes)
+        time_line(l, "laminating", laminate, l->shop->laminate_per_h, sentence_plain("hour-of-laminating"));
+    time_line(l, "trimming", trim, l->shop->laminate_per_h, sentence_plain("hour-of-laminating"));
+    time_line(l, "installing", install, l->shop->install_per_h, sentence_plain("hour-of-installing"));
     task_lines(l);
     int64_t design = llround(l->plan->input->job->design_s);
-    if (design > 0) time_line(l, "design", design, l->shop->design_per_h, "an hour of design");
+    if (design > 0) time_line(l, "design", design, l->shop->design_per_h, sentence_plain("hour-of-design"));
 }
 
 /* ---- what people must know of the sum ---- */
@@ -383,8 +385,8 @@ static void say_missing(struct ledger *l)
     for (size_t i = 0; i < l->plan->missing_count; i++)
         text_addf(&words, "%s%s", i ? ", " : "", l->plan->missing[i]);
     if (words.length)
-        finding_add(&l->plan->findings, "price-missing", "shop",
-                    "No price is written for %s; cost and price leave it out.", text_string(&words));
+        finding_add(&l->plan->findings, "price-missing", "shop", "price-missing",
+                    ARGUMENTS(arg_words("words", text_string(&words))));
 }
 
 static void name_unpriced(struct ledger *l)
@@ -404,22 +406,24 @@ static void say_margin(struct ledger *l)
 {
     double percent = l->shop->margin_percent;
     if (percent <= 0 || l->shop->money == 2) return;
-    const char *other = percent > COST_MARGIN_MOST
-                            ? "as a margin it would be out of range"
-                            : arena_format(l->arena, "as a margin, cost / (1 - margin), it is %s",
-                                           minor_words(l, cost_with_margin(l->plan->total_cost, percent)));
-    finding_add(&l->plan->findings, "margin-meaning", "shop",
-                "`margin: %g %%` is added to the cost of %s: the price is %s; %s.", percent,
-                minor_words(l, l->plan->total_cost), minor_words(l, l->plan->price), other);
+    const char *other =
+        percent > COST_MARGIN_MOST
+            ? sentence_plain("as-margin-it-would-be-out")
+            : sentence_words(l->arena, "as-margin-cost-1-margin-it",
+                             ARGUMENTS(arg_words(
+                                 "minor", minor_words(l, cost_with_margin(l->plan->total_cost, percent)))));
+    finding_add(&l->plan->findings, "margin-meaning", "shop", "margin-meaning",
+                ARGUMENTS(arg_number("percent", percent),
+                          arg_words("minor", minor_words(l, l->plan->total_cost)),
+                          arg_words("minor_2", minor_words(l, l->plan->price)), arg_words("other", other)));
 }
 
 static void say_design(struct ledger *l, const struct efforts *efforts)
 {
     const struct job *job = l->plan->input->job;
     if (l->shop->design_per_h > 0 && job->design_s < 0 && efforts->count)
-        finding_add(&l->plan->findings, "design-unsaid", "job",
-                    "The shop charges %s for an hour of design; the job gives no hours, so none are charged.",
-                    minor_words(l, rounded(l->shop->design_per_h, PER_MINOR)));
+        finding_add(&l->plan->findings, "design-unsaid", "job", "design-unsaid",
+                    ARGUMENTS(arg_words("minor", minor_words(l, rounded(l->shop->design_per_h, PER_MINOR)))));
 }
 
 /* Prints as they come, and their delivery: for film, laminate, ink and the printer's time. */
@@ -433,7 +437,7 @@ static void supply_lines(struct ledger *l, const struct efforts *efforts)
             const struct panel *panel = &efforts->items[i].surface->panels[k];
             area += panel->area_m2 * (double)(1 + spoilt_count(l->plan, panel->id, &laminated));
         }
-    bool missing = lacks(l, supply.price_per_m2, area > 0, "a m2 of bought-in prints", NULL);
+    bool missing = lacks(l, supply.price_per_m2, area > 0, sentence_plain("m2-of-bought-in-prints"), NULL);
     money_minor cost = price_of(supply.price_per_m2, area, l->shop->waste_percent);
     add_material(l, (struct material_line){.what = "prints",
                                            .name = supply.supplier ? supply.supplier : "bought in",

@@ -125,25 +125,29 @@ static const char *step_words(const struct decision *d, const struct effort *e)
     const struct panel *slowest = &e->surface->panels[e->slowest];
     switch (d->best.ease.kind) {
     case STEP_SUPPLY:
-        return arena_format(d->arena, "The lead time decides: bought-in prints come %.4g d after the order.",
-                            (double)e->supply_s / 86400);
+        return sentence_words(d->arena, "lead-time-decides-bought-in-prints",
+                              ARGUMENTS(arg_rounded("supply_days", (double)e->supply_s / 86400, 4)));
     case STEP_PRINT:
-        return arena_format(d->arena, "Printing decides: %s takes %.1f h.", name,
-                            (double)effort_print_s(e) / 3600);
+        return sentence_words(
+            d->arena, "printing-decides-name-takes-print-h",
+            ARGUMENTS(arg_words("name", name), arg_fixed("print_h", (double)effort_print_s(e) / 3600, 1)));
     case STEP_DRY:
-        return arena_format(
-            d->arena,
-            "Drying decides: %s, the slowest panel, has %.0f %% of ink over a hand-sized area and "
-            "dries %.1f h.",
-            slowest->id, panel_hand_percent(slowest), slowest->dry_s / 3600);
+        return sentence_words(d->arena, "drying-decides-slowest-panel-has-of",
+                              ARGUMENTS(arg_words("slowest", slowest->id),
+                                        arg_fixed("panel_hand_percent", panel_hand_percent(slowest), 0),
+                                        arg_fixed("dry_h", slowest->dry_s / 3600, 1)));
     case STEP_LAMINATE:
-        return arena_format(d->arena, "Laminating decides: %s takes %.1f h.", name,
-                            (double)e->laminate_s / 3600);
+        return sentence_words(
+            d->arena, "laminating-decides-name-takes-laminate-h",
+            ARGUMENTS(arg_words("name", name), arg_fixed("laminate_h", (double)e->laminate_s / 3600, 1)));
     case STEP_BOND:
-        return arena_format(d->arena, "The laminate's rest decides: %s bonds for %g h.", name,
-                            (double)e->bond_s / 3600);
+        return sentence_words(
+            d->arena, "laminates-rest-decides-bonds-for-h",
+            ARGUMENTS(arg_words("name", name), arg_number("bond_h", (double)e->bond_s / 3600)));
     case STEP_TRIM:
-        return arena_format(d->arena, "Trimming decides: %s takes %.1f h.", name, (double)e->trim_s / 3600);
+        return sentence_words(
+            d->arena, "trimming-decides-name-takes-trim-h",
+            ARGUMENTS(arg_words("name", name), arg_fixed("trim_h", (double)e->trim_s / 3600, 1)));
     default:
         return "Preparing the vehicle decides: installing waits for it.";
     }
@@ -156,15 +160,15 @@ static const char *cause_words(const struct decision *d)
     switch (c->kind) {
     case DECIDES_CLOSED:
         if (c->ease.early_s) return "Closed hours decide: more than one step waits for the shop to open.";
-        return arena_format(d->arena, "Closed hours decide: the shop is closed from %s to %s.",
-                            zone_words(zone, c->ease.open, d->arena),
-                            zone_words(zone, c->ease.close, d->arena));
+        return sentence_words(d->arena, "closed-hours-decide-shop-is-closed",
+                              ARGUMENTS(arg_words("open", zone_words(zone, c->ease.open, d->arena)),
+                                        arg_words("close", zone_words(zone, c->ease.close, d->arena))));
     case DECIDES_ARRIVAL:
-        return arena_format(d->arena, "The vehicle decides: it arrives %s.",
-                            zone_words(zone, d->walk->arrives, d->arena));
+        return sentence_words(d->arena, "vehicle-decides-it-arrives",
+                              ARGUMENTS(arg_words("arrives", zone_words(zone, d->walk->arrives, d->arena))));
     case DECIDES_RESOURCE:
-        return arena_format(d->arena, "Waiting decides: there is one %s, and surfaces take turns.",
-                            c->single);
+        return sentence_words(d->arena, "waiting-decides-there-is-one-and",
+                              ARGUMENTS(arg_words("letter", c->single)));
     case DECIDES_NOTHING:
         return "Installing waits for nothing but its start.";
     default:

@@ -13,15 +13,17 @@ static void judge_size(const struct surface_plan *plan, const struct effort *eff
     struct point likely;
     if (surface_is_on_the_road(s->width_mm, s->height_mm)) return;
     const char *less = surface_without_slip(s->width_mm, s->height_mm, &likely)
-                           ? arena_format(findings->arena, " With a digit less it would be %.0f x %.0f mm.",
-                                          likely.x, likely.y)
+                           ? sentence_words(findings->arena, "with-digit-less-it-would-be",
+                                            ARGUMENTS(arg_fixed("likely_x", likely.x, 0),
+                                                      arg_fixed("likely_y", likely.y, 0)))
                            : "";
     for (size_t i = 0; i < plan->panel_count; i++) film += plan->panels[i].print_length_mm;
-    finding_add(
-        findings, "size-doubtful", s->name,
-        "%s is %.1f x %.1f m: that comes to %.0f m of film, %.0f h of printing and %.0f h of installing.%s",
-        s->name, s->width_mm / 1000, s->height_mm / 1000, film / 1000, (double)effort_print_s(effort) / 3600,
-        (double)effort->install_s / 3600, less);
+    finding_add(findings, "size-doubtful", s->name, "size-doubtful-is-m-that-comes",
+                ARGUMENTS(arg_words("surface", s->name), arg_fixed("width_m", s->width_mm / 1000, 1),
+                          arg_fixed("height_m", s->height_mm / 1000, 1), arg_fixed("film_m", film / 1000, 0),
+                          arg_fixed("print_h", (double)effort_print_s(effort) / 3600, 0),
+                          arg_fixed("install_h", (double)effort->install_s / 3600, 0),
+                          arg_words("less", less)));
 }
 
 /* What is to be seen in the printer's queue, by the form that the job gives large panels. */
@@ -30,21 +32,19 @@ static const char *queue_sentence(const struct job *job, const struct panel *pan
     double width = rect_width(panel->file), height = rect_height(panel->file), units = 14400;
     double unit = ceil(fmax(width, height) * 72 / MM_PER_INCH / units);
     if (job->large == LARGE_SCALE_10)
-        return arena_format(
-            arena,
-            "come at 1:10 in a file of their own, to be printed at 1000 %%: %s shows as %.0f x "
-            "%.0f mm in the printer's queue and must then be %.0f x %.0f mm.",
-            panel->id, width / 10, height / 10, width, height);
+        return sentence_words(arena, "come-at-1-10-in-file",
+                              ARGUMENTS(arg_words("panel", panel->id), arg_fixed("width", width / 10, 0),
+                                        arg_fixed("height", height / 10, 0), arg_fixed("width_2", width, 0),
+                                        arg_fixed("height_2", height, 0)));
     if (job->large == LARGE_TIFF)
-        return arena_format(arena,
-                            "come as TIFF in the printer's profile: %s must show as %.0f x %.0f mm in the "
-                            "printer's queue.",
-                            panel->id, width, height);
-    return arena_format(
-        arena,
-        "count in UserUnit %.0f. %s must show as %.0f x %.0f mm in the printer's queue; one that "
-        "shows %.0f x %.0f mm prints it too small.",
-        unit, panel->id, width, height, width / unit, height / unit);
+        return sentence_words(arena, "come-as-tiff-in-printers-profile",
+                              ARGUMENTS(arg_words("panel", panel->id), arg_fixed("width", width, 0),
+                                        arg_fixed("height", height, 0)));
+    return sentence_words(arena, "count-in-userunit-must-show-as",
+                          ARGUMENTS(arg_fixed("unit", unit, 0), arg_words("panel", panel->id),
+                                    arg_fixed("width", width, 0), arg_fixed("height", height, 0),
+                                    arg_fixed("width_2", width / unit, 0),
+                                    arg_fixed("height_2", height / unit, 0)));
 }
 
 /* One finding for a surface. */
@@ -61,8 +61,9 @@ static void judge_pages(const struct job *job, const struct surface_plan *plan, 
         if (side > most) most = side, longest = panel;
     }
     if (!longest) return;
-    finding_add(findings, "panel-large", plan->surface->name, "Panels over 5.08 m, %zu here, %s", count,
-                queue_sentence(job, longest, findings->arena));
+    finding_add(findings, "panel-large", plan->surface->name, "panel-large",
+                ARGUMENTS(arg_count("count", (int64_t)count),
+                          arg_words("queue_sentence", queue_sentence(job, longest, findings->arena))));
 }
 
 /* Surfaces with the job's overlap are told with it. */
@@ -83,9 +84,8 @@ static void judge_overlaps(struct plan *plan)
         bool unusual = overlap > most || (overlap > 0 && overlap < least);
         if (!unusual || is_told(plan, i)) continue;
         finding_add(&plan->findings, "overlap-unusual", overlap == job->overlap_mm.value ? "job" : s->name,
-                    "The overlap is %g mm; %s. The trade has 10 to 25 mm.", overlap,
-                    overlap > most ? "so wide a lap is wanted nowhere"
-                                   : "so narrow a lap is less than a trimming hand can hold");
+                    "overlap-unusual",
+                    ARGUMENTS(arg_number("overlap", overlap), arg_flag("overlap_2", overlap > most)));
     }
 }
 

@@ -127,7 +127,9 @@ static void set_tasks(struct effort *effort, const struct plan *plan, struct are
     effort->prepare_s = shared(before, crew), effort->finish_s = shared(after, crew);
     effort->prepare_words = task_list(plan, surface, true, arena);
     effort->finish_words = task_list(plan, surface, false, arena);
-    effort->crew_words = crew == 1 ? "by one person" : arena_format(arena, "by a crew of %d", crew);
+    effort->crew_words = crew == 1
+                             ? "by one person"
+                             : sentence_words(arena, "by-crew-of-crew", ARGUMENTS(arg_count("crew", crew)));
 }
 
 static double printed_m2(const struct surface_plan *surface, size_t from, size_t count)

@@ -1,4 +1,5 @@
 #include "plan/gate.h"
+#include "base/sentence.h"
 #include "base/text.h"
 #include "model/practice.h"
 #include <math.h>
@@ -111,17 +112,17 @@ static void judge_order(struct asked *a)
         if (!steps[i].at) continue;
         const char *when = zone_words(a->zone, steps[i].at, a->arena), *what = fact_kind_words(steps[i].kind);
         if (i == place)
-            refuse(a,
-                   arena_format(a->arena,
-                                "%s is on record as %s already, %s. If that was wrong, withdraw it; if the "
-                                "piece is printed again, record that first.",
-                                a->terms->panel, what, when));
+            refuse(a, sentence_words(a->arena, "is-on-record-as-already-if",
+                                     ARGUMENTS(arg_words("panel", a->terms->panel), arg_words("what", what),
+                                               arg_words("when", when))));
         else if (i < place && minute_before(a->fact->at, steps[i].at))
-            refuse(a, arena_format(a->arena, "%s was %s only %s; this cannot have been before.",
-                                   a->terms->panel, what, when));
+            refuse(a, sentence_words(a->arena, "was-only-this-cannot-have-been",
+                                     ARGUMENTS(arg_words("panel", a->terms->panel), arg_words("what", what),
+                                               arg_words("when", when))));
         else if (i > place && minute_before(steps[i].at, a->fact->at))
-            refuse(a, arena_format(a->arena, "%s was %s already %s; this cannot have been after that.",
-                                   a->terms->panel, what, when));
+            refuse(a, sentence_words(a->arena, "was-already-this-cannot-have-been",
+                                     ARGUMENTS(arg_words("panel", a->terms->panel), arg_words("what", what),
+                                               arg_words("when", when))));
     }
 }
 
@@ -133,16 +134,19 @@ static void judge_needs(struct asked *a)
     const char *panel = a->terms->panel;
     bool on_piece = kind <= FACT_REPRINT;
     if (s->damaged && on_piece && kind != FACT_REPRINT)
-        refuse(a, arena_format(a->arena, "%s is damaged; record first that it is printed again.", panel));
+        refuse(a, sentence_words(a->arena, "is-damaged-record-first-that-it",
+                                 ARGUMENTS(arg_words("panel", panel))));
     if (on_piece && kind != FACT_PRINTED && !s->printed)
-        refuse(a, arena_format(a->arena, "%s is not on record as printed; record that first.", panel));
+        refuse(a,
+               sentence_words(a->arena, "is-not-on-record-as-printed", ARGUMENTS(arg_words("panel", panel))));
     else if (kind == FACT_DRY_CHECKED && !s->hung)
-        refuse(a, arena_format(a->arena, "%s is not on record as cut and hung; record that first.", panel));
+        refuse(a, sentence_words(a->arena, "is-not-on-record-as-cut", ARGUMENTS(arg_words("panel", panel))));
     else if (kind == FACT_LAMINATED && !a->terms->has_laminate)
-        refuse(a, arena_format(a->arena, "The plan gives %s no laminate; change the job and plan it again.",
-                               panel));
+        refuse(a, sentence_words(a->arena, "plan-gives-no-laminate-change-job",
+                                 ARGUMENTS(arg_words("panel", panel))));
     else if ((kind == FACT_TRIMMED || kind == FACT_INSTALLED) && a->terms->has_laminate && !s->laminated)
-        refuse(a, arena_format(a->arena, "%s is not on record as laminated; record that first.", panel));
+        refuse(a, sentence_words(a->arena, "is-not-on-record-as-laminated",
+                                 ARGUMENTS(arg_words("panel", panel))));
 }
 
 /* ---- waiting ---- */
@@ -162,14 +166,10 @@ static int64_t bond_end(const struct panel_terms *terms, const struct panel_stat
 static void judge_drying(struct asked *a)
 {
     if (!a->state->hung)
-        object(a,
-               arena_format(a->arena,
-                            "%s is not on record as cut and hung: on the take-up nothing dries, so no drying "
-                            "time is over.",
-                            a->terms->panel));
+        object(a, sentence_words(a->arena, "is-not-on-record-as-cut-and",
+                                 ARGUMENTS(arg_words("panel", a->terms->panel))));
     else if (a->terms->dry_s < 0)
-        object(a,
-               "The way of drying that the plan names does not dry a print; choose another and plan again.");
+        object(a, sentence_plain("way-of-drying-that-plan-names"));
     else
         hold_until(a, "Dries", dry_end(a->terms, a->state), a->terms->dry_s, "hanging");
 }
@@ -186,16 +186,17 @@ static void judge_bond(struct asked *a)
 
 static const char *stops_words(const struct print_hold *hold, struct arena *arena)
 {
-    return hold->stops == 1 ? "the job has a stop"
-                            : arena_format(arena, "the job has %zu stops", hold->stops);
+    return hold->stops == 1
+               ? sentence_plain("job-has-stop")
+               : sentence_words(arena, "job-has-stops", ARGUMENTS(arg_count("stops", (int64_t)hold->stops)));
 }
 
 static void judge_stops(struct asked *a)
 {
     if (a->hold->stops)
-        object(a, arena_format(a->arena,
-                               "%s is not to be printed: %s. Clear what its findings name and plan it again.",
-                               a->terms->panel, stops_words(a->hold, a->arena)));
+        object(a, sentence_words(a->arena, "is-not-to-be-printed-clear",
+                                 ARGUMENTS(arg_words("panel", a->terms->panel),
+                                           arg_words("stops", stops_words(a->hold, a->arena)))));
 }
 
 /* ---- temperatures ---- */
@@ -213,12 +214,16 @@ static void judge_range(struct asked *a, const struct figure_range *r)
     if (isnan(r->low) || isnan(r->high) || (r->value >= r->low && r->value <= r->high)) return;
     const char *source = r->source ? r->source : "source not said";
     if (!isnan(r->value)) {
-        object(a, arena_format(a->arena, "%s: %g degrees C; %s wants %g to %g (%s).", r->what, r->value,
-                               r->wanted_by, r->low, r->high, source));
+        object(a, sentence_words(a->arena, "what-row-degrees-c-wanted-by",
+                                 ARGUMENTS(arg_words("what", r->what), arg_number("row", r->value),
+                                           arg_words("wanted_by", r->wanted_by), arg_number("low", r->low),
+                                           arg_number("high", r->high), arg_words("source", source))));
         return;
     }
-    object(a, arena_format(a->arena, "%s: say how many degrees C; %s wants %g to %g (%s).", r->what,
-                           r->wanted_by, r->low, r->high, source));
+    object(a, sentence_words(a->arena, "say-how-many-degrees-c-wants",
+                             ARGUMENTS(arg_words("what", r->what), arg_words("wanted_by", r->wanted_by),
+                                       arg_number("low", r->low), arg_number("high", r->high),
+                                       arg_words("source", source))));
     a->gate.asks[a->gate.asks_count++] = r->name;
 }
 
@@ -263,8 +268,8 @@ struct gate gate_check(const struct print_hold *hold, const struct panel_terms *
 {
     struct asked a = {hold, terms, state, fact, now, zone, arena, .why = text_new(arena), .waits = true};
     if (fact->at > now + SLACK_S)
-        refuse(&a, arena_format(arena, "%s is still to come; record it when it is done.",
-                                zone_words(zone, fact->at, arena)));
+        refuse(&a, sentence_words(arena, "is-still-to-come-record-it",
+                                  ARGUMENTS(arg_words("at", zone_words(zone, fact->at, arena)))));
     else if (terms && state)
         judge_step(&a);
     if (!a.shut) return (struct gate){.open = true};
@@ -289,9 +294,9 @@ static struct next_step after_drying(enum fact_kind kind, int64_t needed, const 
                                      const struct panel_state *s, int64_t now, const struct zone *zone,
                                      struct arena *arena)
 {
-    if (!s->hung) return (struct next_step){kind, 0, true, needed, "not on record as hung"};
+    if (!s->hung) return (struct next_step){kind, 0, true, needed, sentence_plain("not-on-record-as-hung")};
     if (t->dry_s < 0)
-        return (struct next_step){kind, 0, false, needed, "does not dry the way the plan names"};
+        return (struct next_step){kind, 0, false, needed, sentence_plain("does-not-dry-way-plan-names")};
     return wait_for((struct next_step){.kind = kind, .from = dry_end(t, s), .needed = needed}, "dries",
                     "dry since", now, zone, arena);
 }
@@ -303,7 +308,7 @@ static struct next_step after_laminating(enum fact_kind kind, int64_t needed, co
     if (!t->has_laminate) return after_drying(kind, needed, t, s, now, zone, arena);
     if (kind == FACT_TRIMMED && !t->trim_waits)
         return (struct next_step){kind, s->laminated, true, needed,
-                                  "laminated; trimming may go on meanwhile"};
+                                  sentence_plain("laminated-trimming-may-go-on-meanwhile")};
     return wait_for((struct next_step){.kind = kind, .from = bond_end(t, s), .needed = needed},
                     "the laminate bonds", "bonded since", now, zone, arena);
 }
@@ -318,10 +323,11 @@ static struct next_step next_print(const struct print_hold *hold, const struct p
         next.why = stops_words(hold, arena);
     } else if (hold->start > now) {
         next.from = hold->start;
-        next.why = arena_format(arena, "the job starts %s", zone_words(zone, hold->start, arena));
+        next.why = sentence_words(arena, "job-starts-start",
+                                  ARGUMENTS(arg_words("start", zone_words(zone, hold->start, arena))));
     } else {
         next.open = true;
-        next.why = s->reprints ? "to be printed again" : "to be printed";
+        next.why = s->reprints ? sentence_plain("to-be-printed-again") : "to be printed";
     }
     return next;
 }
@@ -334,7 +340,8 @@ struct next_step gate_next(const struct print_hold *hold, const struct panel_ter
     if (s->installed) return (struct next_step){FACT_KIND_COUNT, 0, false, 0, "done"};
     if (!s->printed) return next_print(hold, t, s, now, zone, arena);
     if (!s->hung && !s->laminated && !s->trimmed)
-        return (struct next_step){FACT_HUNG, 0, true, t->print_end, "printed; on the take-up nothing dries"};
+        return (struct next_step){FACT_HUNG, 0, true, t->print_end,
+                                  sentence_plain("printed-on-take-up-nothing-dries")};
     if (t->has_laminate && !s->laminated)
         return after_drying(FACT_LAMINATED, t->laminate_start, t, s, now, zone, arena);
     if (!s->trimmed) return after_laminating(FACT_TRIMMED, t->trim_start, t, s, now, zone, arena);

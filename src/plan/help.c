@@ -1,4 +1,5 @@
 #include "help.h"
+#include "base/sentence.h"
 #include "base/text.h"
 #include <math.h>
 #include <string.h>
@@ -67,8 +68,12 @@ const char *help_feature_words(const struct frame *frame, const struct feature *
     struct rect box = frame_turn(frame, f->box);
     const char *kind = feature_kind_name(f->kind);
     return f->name && strcmp(f->name, kind)
-               ? arena_format(arena, "%s \"%s\" at %.0f to %.0f mm", kind, f->name, box.x0, box.x1)
-               : arena_format(arena, "%s at %.0f to %.0f mm", kind, box.x0, box.x1);
+               ? sentence_words(arena, "kind-feature-at-box-x0-to",
+                                ARGUMENTS(arg_words("kind", kind), arg_words("feature", f->name),
+                                          arg_fixed("box_x0", box.x0, 0), arg_fixed("box_x1", box.x1, 0)))
+               : sentence_words(arena, "kind-at-box-x0-to-box",
+                                ARGUMENTS(arg_words("kind", kind), arg_fixed("box_x0", box.x0, 0),
+                                          arg_fixed("box_x1", box.x1, 0)));
 }
 
 static bool may_block(const struct feature *f)
@@ -102,8 +107,10 @@ static void try_feature(struct helper *h, size_t index)
     t.surface.features[index] = t.surface.features[--t.surface.feature_count];
     if (!trial_works(h, &t)) return;
     struct frame frame = frame_of(h->surface, h->search->tried[0]);
-    say(h, arena_format(arena, "let a seam through %s",
-                        help_feature_words(&frame, &h->surface->features[index], arena)));
+    say(h, sentence_words(
+               arena, "let-seam-through-help-feature",
+               ARGUMENTS(arg_words("help_feature",
+                                   help_feature_words(&frame, &h->surface->features[index], arena)))));
 }
 
 static void try_features(struct helper *h)
@@ -138,7 +145,8 @@ static void try_bleed(struct helper *h)
         int middle = (works + fails) / 2;
         bleed_works(h, middle) ? (works = middle) : (fails = middle);
     }
-    say(h, arena_format(h->search->arena, "a bleed of %d mm at most (%g mm now)", works, most));
+    say(h, sentence_words(h->search->arena, "bleed-of-at-most-now",
+                          ARGUMENTS(arg_count("works", works), arg_number("most", most))));
 }
 
 /* ---- rolls ---- */
@@ -166,7 +174,9 @@ static bool try_rolls_of_shop(struct helper *h)
             if (width > widest && width < best && width_works(h, width, false))
                 best = width, found = &shop->films[i];
         }
-    if (found) say(h, arena_format(h->search->arena, "the %g mm roll of \"%s\"", best, found->name));
+    if (found)
+        say(h, sentence_words(h->search->arena, "roll-of",
+                              ARGUMENTS(arg_number("best", best), arg_words("found", found->name))));
     return found;
 }
 
@@ -184,10 +194,12 @@ static void try_any_width(struct helper *h)
         width_works(h, middle, true) ? (works = middle) : (fails = middle);
     }
     const char *reach = works > printer->media_width_mm
-                            ? arena_format(h->search->arena, ", on another printer: \"%s\" takes %g mm",
-                                           printer->name, printer->media_width_mm)
+                            ? sentence_words(h->search->arena, "on-another-printer-takes",
+                                             ARGUMENTS(arg_words("printer", printer->name),
+                                                       arg_number("media_width_mm", printer->media_width_mm)))
                             : "";
-    say(h, arena_format(h->search->arena, "a roll of %d mm or wider%s", works, reach));
+    say(h, sentence_words(h->search->arena, "roll-of-or-wider",
+                          ARGUMENTS(arg_count("works", works), arg_words("reach", reach))));
 }
 
 /* ---- what the job asks ---- */
@@ -209,7 +221,7 @@ static void try_wishes(struct helper *h)
     bool fixed = t.spec.seams_fixed, even = t.spec.even;
     t.spec.seams_fixed = t.spec.even = false;
     if ((fixed || even) && trial_works(h, &t))
-        say(h, fixed ? "leave out `seams`, so that the planner places them" : "leave out `even`");
+        say(h, fixed ? sentence_plain("leave-out-seams-so-that-planner") : "leave out `even`");
 }
 
 const char *help_words(const struct way_search *search)

@@ -41,9 +41,9 @@ void inlays_judge(const struct surface_plan *plan, struct findings *findings)
         struct rect print = inlay->print;
         double across = plan->run == RUN_LYING ? rect_height(print) : rect_width(print);
         if (across <= plan->usable_mm + 1e-6) continue;
-        finding_add(findings, "inlay-wide", plan->surface->name,
-                    "The inlay %s is %.0f mm wide across the film, which holds %.0f mm.", inlay->id, across,
-                    plan->usable_mm)
+        finding_add(findings, "inlay-wide", plan->surface->name, "inlay-wide",
+                    ARGUMENTS(arg_words("inlay", inlay->id), arg_fixed("across", across, 0),
+                              arg_fixed("usable_mm", plan->usable_mm, 0)))
             ->figure = across;
     }
 }

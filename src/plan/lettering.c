@@ -36,8 +36,9 @@ const char *lettering_name(const struct lettering *lettering, struct arena *aren
 {
     const char *words = lettering->words;
     if (words && *words) return arena_format(arena, "lettering \"%s\"", words);
-    return lettering->outlined ? arena_format(arena, "outlined lettering at x %.0f, y %.0f mm",
-                                              lettering->box.x0, lettering->box.y0)
+    return lettering->outlined ? sentence_words(arena, "outlined-lettering-at-y",
+                                                ARGUMENTS(arg_fixed("box_x0", lettering->box.x0, 0),
+                                                          arg_fixed("box_y0", lettering->box.y0, 0)))
                                : "lettering";
 }
 
@@ -82,7 +83,7 @@ static const char *lettering_over_words(const struct surface *s, const struct le
         const char *kind = f->kind == FEATURE_GAP ? "door gap" : feature_kind_name(f->kind);
         text_addf(&over, "%s%s", over.length ? ", " : "", f->name ? f->name : kind);
     }
-    if (leaves_outline(s, box)) text_addf(&over, "%soff the edge", over.length ? ", " : "");
+    if (leaves_outline(s, box)) text_say(&over, "bytes-off-edge", ARGUMENTS(arg_flag("bytes", over.length)));
     return text_string(&over);
 }
 
@@ -103,9 +104,8 @@ void lettering_judge(const struct surface *surface, const struct letterings *let
     }
     if (count > NAMED_MOST) text_addf(&words, "; and %zu more", count - NAMED_MOST);
     if (!count) return;
-    struct finding *finding =
-        finding_add(findings, "lettering-over", surface->name,
-                    "Lettering runs over what parts or hides it: %s.", text_string(&words));
+    struct finding *finding = finding_add(findings, "lettering-over", surface->name, "lettering-over",
+                                          ARGUMENTS(arg_words("words", text_string(&words))));
     finding->has_box = true, finding->box = box;
     finding->on_artwork = true;
 }

@@ -1,5 +1,6 @@
 /* What each panel carries: ink, stretch, drying. */
 #include "panels.h"
+#include "base/sentence.h"
 #include "base/text.h"
 #include "model/practice.h"
 #include "plan/clock.h"
@@ -36,9 +37,9 @@ static void judge_channels(const struct surface_input *input, struct findings *f
                   light ? "as its colour" : "the whole print");
     }
     if (input->ink && names.length)
-        finding_add(findings, "value-assumed", input->surface->name,
-                    "The condition \"%s\" does not say what these inks cover: %s.", condition->name,
-                    text_string(&names))
+        finding_add(
+            findings, "value-assumed", input->surface->name, "value-assumed-condition-does-not-say",
+            ARGUMENTS(arg_words("condition", condition->name), arg_words("names", text_string(&names))))
             ->remedy = "Write `coverage: {W: 100 %, LC: 30 %}` into the condition in the shop file.";
 }
 
@@ -86,17 +87,17 @@ static void judge_ink(const struct surface_input *input, const struct panel *pan
     struct measure limit = practice_ink_limit(written), high = practice_value("ink-limit-high");
     const char *asks = measure_is_written(written) ? ""
                        : panel->coverage.peak_percent > high.value
-                           ? " Few films take that much: ask the maker."
-                           : " Nobody wrote this film's limit, some take no "
-                             "more: ask the maker.";
+                           ? sentence_plain("few-films-take-that-much-ask")
+                           : sentence_plain("nobody-wrote-this-films-limit-some");
     if (!input->ink || panel->coverage.peak_percent <= limit.value) return;
     struct rect box = heaviest_cell(input->ink, panel->print);
     const char *where = arena_format(findings->arena, "%s/%s", input->surface->name, panel->id);
     struct finding *finding = finding_add(
-        findings, "ink-over-limit", where,
-        "%s carries up to %.0f %% of ink, near x %.0f mm, y %.0f mm; the film takes %g %% (%s).%s", panel->id,
-        panel->coverage.peak_percent, (box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2, limit.value, limit.source,
-        asks);
+        findings, "ink-over-limit", where, "ink-over-limit-carries-up-to-of",
+        ARGUMENTS(arg_words("panel", panel->id), arg_fixed("peak_percent", panel->coverage.peak_percent, 0),
+                  arg_fixed("box_x0", (box.x0 + box.x1) / 2, 0),
+                  arg_fixed("box_y0", (box.y0 + box.y1) / 2, 0), arg_number("limit", limit.value),
+                  arg_words("limit_source", limit.source), arg_words("asks", asks)));
     finding->source = limit.source;
     finding->figure = panel->coverage.peak_percent, finding->on_artwork = true;
     finding->has_box = true, finding->box = box;
@@ -135,9 +136,9 @@ static void judge_drying(const struct surface_input *input, const struct job *jo
         if (time.seconds > slowest.seconds) slowest = time;
     }
     if (!heavy) return;
-    finding_add(findings, "heavy-ink", input->surface->name,
-                "Much ink over a hand-sized area makes panels dry longer than %.0f h: %s.",
-                slowest.floor_s / 3600, text_string(&names))
+    finding_add(
+        findings, "heavy-ink", input->surface->name, "heavy-ink",
+        ARGUMENTS(arg_fixed("floor_h", slowest.floor_s / 3600, 0), arg_words("names", text_string(&names))))
         ->source = slowest.decided.source;
 }
 

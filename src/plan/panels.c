@@ -2,6 +2,7 @@
 #include "model/length_marks.h"
 #include "plan/plan.h"
 #include "way.h"
+#include "base/sentence.h"
 #include <math.h>
 #include <stdlib.h>
 
@@ -93,8 +94,9 @@ static void list_letters(const struct field *field, const struct cut *cut, struc
         if (!lies_across(letters->items[i].box, line) || !laps_over(cut, box, FEATURE_COUNT)) continue;
         const char *name = lettering_name(&letters->items[i], field->arena);
         bool cuts = field_cuts_letters(field, i, cut->at, cut->look.low_over);
-        seam->crosses[seam->crosses_count++] =
-            cuts ? name : arena_format(field->arena, "%s between its letters", name);
+        seam->crosses[seam->crosses_count++] = cuts ? name
+                                                    : sentence_words(field->arena, "name-between-its-letters",
+                                                                     ARGUMENTS(arg_words("name", name)));
         if (cuts) seam->letters[seam->letters_count++] = &letters->items[i];
     }
 }
@@ -123,28 +125,23 @@ static bool cuts_any_letters(const struct field *field, const struct cut *cut)
 
 static const char *reason_of(const struct field *field, const struct cut *cut)
 {
-    if (cut->fixed) return "Fixed by hand in the job file.";
-    if (look_is_whole_gap(&cut->look)) return "In a door gap: both panels are turned in, nothing shows.";
+    if (cut->fixed) return sentence_plain("fixed-by-hand-in-job-file-2");
+    if (look_is_whole_gap(&cut->look)) return sentence_plain("in-door-gap-both-panels-are");
     if (look_is_gap(&cut->look))
-        return arena_format(field->arena,
-                            "In a door gap over %.0f mm of it: there both panels are turned in; the other "
-                            "%.0f mm are a lap.",
-                            cut->look.gap_mm, cut->look.lap_mm);
+        return sentence_words(
+            field->arena, "in-door-gap-over-of-it",
+            ARGUMENTS(arg_fixed("gap_mm", cut->look.gap_mm, 0), arg_fixed("lap_mm", cut->look.lap_mm, 0)));
     if (field->frame.surface->spec && field->frame.surface->spec->even)
-        return "At equal spacing, as the job asks.";
+        return sentence_plain("at-equal-spacing-as-job-asks");
     if (cuts_any_letters(field, cut))
-        return arena_format(
-            field->arena,
-            "It cuts letters, which is %.2f of its price: with this number of panels all places "
-            "that spare them are dearer, or none can be reached.",
-            cut->look.lettered_mm / 1000 * field->weights.lettering);
-    if (cut->look.shaped_mm > 0)
-        return "It crosses a shaped place: with this number of panels nothing cheaper fits.";
+        return sentence_words(
+            field->arena, "it-cuts-letters-which-is-of",
+            ARGUMENTS(arg_fixed("price", cut->look.lettered_mm / 1000 * field->weights.lettering, 2)));
+    if (cut->look.shaped_mm > 0) return sentence_plain("it-crosses-shaped-place-with-this");
     if (field->sums.weight[field->frame.positions] <= 0)
-        return "Panels of even width; there is no artwork that could show a seam.";
-    return arena_format(field->arena,
-                        "The cheapest place for this number of panels: detail %.2f in the overlap band.",
-                        cut->look.detail);
+        return sentence_plain("panels-of-even-width-there-is");
+    return sentence_words(field->arena, "cheapest-place-for-this-number-of",
+                          ARGUMENTS(arg_fixed("detail", cut->look.detail, 2)));
 }
 
 static money_minor to_minor(int64_t micro)

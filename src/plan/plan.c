@@ -121,9 +121,10 @@ static void say_no_such(const struct plan_input *input, struct plan *plan, struc
     for (size_t i = 0; i < plan->alternative_count; i++)
         text_addf(&names, "%s%zu %s", i ? ", " : "", i, plan->alternatives[i].name);
     const char *asked = input->choose > 0 ? arena_format(arena, "%d", input->choose) : input->job->choice;
-    finding_add(&plan->findings, "value-assumed", input->job->number,
-                "There is no alternative \"%s\"; the plan of least cost was taken.", asked)
-        ->remedy = arena_format(arena, "This job has: %s.", text_string(&names));
+    finding_add(&plan->findings, "value-assumed", input->job->number, "value-assumed-there-is-no-alternative",
+                ARGUMENTS(arg_words("asked", asked)))
+        ->remedy =
+        sentence_words(arena, "this-job-has-names", ARGUMENTS(arg_words("names", text_string(&names))));
 }
 
 struct plan *plan_make(const struct plan_input *input, struct arena *arena)

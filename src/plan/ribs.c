@@ -2,6 +2,7 @@
  * on one crest. */
 #include "ribs.h"
 #include "model/practice.h"
+#include "base/sentence.h"
 #include <math.h>
 
 double ribs_crest_mm(const struct feature *f)
@@ -50,16 +51,16 @@ static bool judge_mark(const struct field *field, const struct cut *cut, const s
     if (!ribs_hold(mark, cut->at, cut->at)) return false; /* said of the seam itself */
     if (ribs_hold(mark, fmin(cut->at, hidden), fmax(cut->at, hidden))) return false;
     double most = ribs_overlap_most_mm(mark);
-    const char *fits = most < 1 ? "no overlap fits"
-                       : s->overlap_mm > most
-                           ? arena_format(findings->arena, "an overlap of up to %.0f mm fits", most)
-                           : "there is room on a crest";
-    struct finding *finding = finding_add(findings, "overlap-off-crest", s->name,
-                                          "The seam at %s %g mm has its hidden edge at %g mm, in a valley or "
-                                          "on a wall: the overlap is %g mm, a crest "
-                                          "%.1f mm of each %g mm; %s.",
-                                          field->frame.upright ? "x" : "y", cut->at, hidden, s->overlap_mm,
-                                          mark->crest_mm, f->pitch_mm, fits);
+    const char *fits = most < 1               ? "no overlap fits"
+                       : s->overlap_mm > most ? sentence_words(findings->arena, "overlap-of-up-to-fits",
+                                                               ARGUMENTS(arg_fixed("most", most, 0)))
+                                              : sentence_plain("there-is-room-on-crest");
+    struct finding *finding =
+        finding_add(findings, "overlap-off-crest", s->name, "overlap-off-crest",
+                    ARGUMENTS(arg_number("at", cut->at), arg_number("hidden", hidden),
+                              arg_number("overlap_mm", s->overlap_mm),
+                              arg_fixed("crest_mm", mark->crest_mm, 1), arg_number("pitch_mm", f->pitch_mm),
+                              arg_words("fits", fits), arg_flag("upright", field->frame.upright)));
     finding->has_box = true, finding->box = f->box;
     return true;
 }

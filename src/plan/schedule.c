@@ -1,6 +1,7 @@
 #include "schedule.h"
 #include "decide.h"
 #include "model/practice.h"
+#include "base/sentence.h"
 #include "base/text.h"
 #include "panels.h"
 #include "plan/clock.h"
@@ -20,7 +21,7 @@ struct writer {
 
 static const char *written_or_practice(bool written)
 {
-    return written ? "the shop's figure" : "common practice, no source";
+    return written ? "the shop's figure" : sentence_plain("common-practice-no-source");
 }
 
 static struct step *add_step(struct writer *w, const struct effort *effort, enum step_kind kind,
@@ -76,17 +77,21 @@ static const char *print_why(const struct writer *w, const struct effort *effort
     for (size_t i = 0; i < effort->surface->panel_count; i++) area += effort->surface->panels[i].area_m2;
     bool written = printer->speed_m2_per_h > 0;
     double speed = written ? printer->speed_m2_per_h : practice_value("print-speed").value;
-    return arena_format(w->arena, "%.1f m2 at %g m2/h and %.0f min of setting up: %s.", area, speed,
-                        (double)effort->setup_s / 60, written_or_practice(written));
+    return sentence_words(w->arena, "m2-at-m2-h-and-min",
+                          ARGUMENTS(arg_fixed("area", area, 1), arg_number("speed", speed),
+                                    arg_fixed("setup_min", (double)effort->setup_s / 60, 0),
+                                    arg_words("written_or_practice", written_or_practice(written))));
 }
 
 static const char *supply_why(const struct writer *w, const struct effort *effort)
 {
     struct supply supply = job_supply(w->plan->input->job);
-    return arena_format(w->arena, "Bought in%s%s, %s: %.4g d from order to delivery (%s).",
-                        supply.supplier ? " from " : "", supply.supplier ? supply.supplier : "",
-                        effort->comes_laminated ? "dry, laminated and rested" : "prints only",
-                        (double)effort->supply_s / 86400, supply.lead_s.source);
+    return sentence_words(w->arena, "bought-in-d-from-order-to",
+                          ARGUMENTS(arg_words("supplier", supply.supplier ? supply.supplier : ""),
+                                    arg_rounded("supply_days", (double)effort->supply_s / 86400, 4),
+                                    arg_words("lead_s_source", supply.lead_s.source),
+                                    arg_flag("supplier_2", supply.supplier),
+                                    arg_flag("comes_laminated", effort->comes_laminated)));
 }
 
 static const char *dry_why(const struct writer *w, const struct effort *effort, const struct panel *panel)
@@ -144,12 +149,15 @@ static void write_laminate(struct writer *w, const struct effort *effort, const 
     const struct leg *leg = &p->laminate;
     struct measure speed = measure_or(shop->laminate_m_per_min, practice_value("laminator-speed"));
     struct measure bond = clock_bond(laminate);
-    add_leg(w, effort, p, leg, STEP_LAMINATE, EVENT_LAMINATED,
-            arena_format(w->arena, "When dry: %.1f m and threading at %g m per min (%s), and setting up.",
-                         surface_film_mm(effort->surface) / 1000, speed.value, speed.source));
+    add_leg(
+        w, effort, p, leg, STEP_LAMINATE, EVENT_LAMINATED,
+        sentence_words(w->arena, "when-dry-m-and-threading-at",
+                       ARGUMENTS(arg_fixed("surface_m", surface_film_mm(effort->surface) / 1000, 1),
+                                 arg_number("speed", speed.value), arg_words("speed_source", speed.source))));
     add_step(w, effort, STEP_BOND, leg->done_count ? leg->done.start : leg->todo.end, p->ready,
-             arena_format(w->arena, "%g h of rest for the laminate's bond before applying: %s.",
-                          bond.value / 3600, bond.source));
+             sentence_words(
+                 w->arena, "h-of-rest-for-laminates-bond",
+                 ARGUMENTS(arg_number("bond_h", bond.value / 3600), arg_words("bond_source", bond.source))));
 }
 
 static void write_hands(struct writer *w, const struct effort *effort, const struct passage *p)
@@ -160,16 +168,19 @@ static void write_hands(struct writer *w, const struct effort *effort, const str
     struct measure install = measure_or(shop->install_m2_per_h, practice_value("install-speed"));
     const char *rest = !laminate ? ""
                        : laminate->trim_while_bonding
-                           ? " While the laminate rests, as the shop allows."
-                           : " After the laminate's rest: common practice, no source.";
-    add_leg(
-        w, effort, p, &p->trim, STEP_TRIM, EVENT_TRIMMED,
-        arena_format(w->arena, "Trimming and labelling at %g m2/h (%s).%s", trim.value, trim.source, rest));
+                           ? sentence_plain("while-laminate-rests-as-shop-allows")
+                           : sentence_plain("after-laminates-rest-common-practice-no");
+    add_leg(w, effort, p, &p->trim, STEP_TRIM, EVENT_TRIMMED,
+            sentence_words(w->arena, "trimming-and-labelling-at-m2-h",
+                           ARGUMENTS(arg_number("trim", trim.value), arg_words("trim_source", trim.source),
+                                     arg_words("rest", rest))));
     add_leg(w, effort, p, &p->install, STEP_INSTALL, EVENT_INSTALLED,
-            arena_format(w->arena,
-                         "%.1f m2 at %g m2/h (%s), panels and seams: %.1f h of installers' time, %s.",
-                         effort->surface->surface->area_m2, install.value, install.source,
-                         (double)effort->install_person_s / 3600, effort->crew_words));
+            sentence_words(
+                w->arena, "m2-at-m2-h-panels-and",
+                ARGUMENTS(arg_fixed("area_m2", effort->surface->surface->area_m2, 1),
+                          arg_number("install", install.value), arg_words("install_source", install.source),
+                          arg_fixed("install_person_h", (double)effort->install_person_s / 3600, 1),
+                          arg_words("crew_words", effort->crew_words))));
 }
 
 /* The vehicle is prepared surface by surface, in one go. */
@@ -206,10 +217,10 @@ static void write_check(struct writer *w, const struct walk *walk)
     if (walk->finished == CALENDAR_NEVER || !seconds) return;
     int64_t rested = walk->finished + (int64_t)(rest.value * 3600);
     struct work work = calendar_work(&walk->calendar, rested > walk->floor ? rested : walk->floor, seconds);
-    struct step *step =
-        add_step(w, &walk->efforts->items[0], STEP_CHECK, work.start, work.end,
-                 arena_format(w->arena, "Edges, seams and recesses, %g h after installing (%s).", rest.value,
-                              rest.source));
+    struct step *step = add_step(
+        w, &walk->efforts->items[0], STEP_CHECK, work.start, work.end,
+        sentence_words(w->arena, "edges-seams-and-recesses-h-after",
+                       ARGUMENTS(arg_number("rest", rest.value), arg_words("rest_source", rest.source))));
     if (step) widen(w, step);
 }
 
@@ -236,19 +247,20 @@ static void judge_assumed(struct plan *plan)
 {
     const struct job *job = plan->input->job;
     struct measure celsius = practice_value("room"), humidity = practice_value("room-humidity");
-    const char *both = arena_format(plan->findings.arena, "%g degrees C and %g %% of humidity", celsius.value,
-                                    humidity.value);
+    const char *both = sentence_words(
+        plan->findings.arena, "degrees-c-and-of-humidity",
+        ARGUMENTS(arg_number("celsius", celsius.value), arg_number("humidity", humidity.value)));
     const char *one = !measure_is_written(job->room_c)
                           ? arena_format(plan->findings.arena, "%g degrees C", celsius.value)
                           : arena_format(plan->findings.arena, "%g %% of humidity", humidity.value);
     bool known_c = measure_is_written(job->room_c), known_h = measure_is_written(job->room_humidity_percent);
     if (known_c && known_h) return;
-    finding_add(&plan->findings, "room-assumed", "job",
-                "The job does not say %s; %s are assumed for drying and laminating (%s).",
-                known_c   ? "how humid the room is"
-                : known_h ? "how warm the room is"
-                          : "how warm and humid the room is",
-                known_c || known_h ? one : both, celsius.source)
+    finding_add(&plan->findings, "room-assumed", "job", "room-assumed",
+                ARGUMENTS(arg_words("known_c", known_c   ? sentence_plain("how-humid-room-is")
+                                               : known_h ? sentence_plain("how-warm-room-is")
+                                                         : sentence_plain("how-warm-and-humid-room-is")),
+                          arg_words("assumed", known_c || known_h ? one : both),
+                          arg_words("celsius_source", celsius.source)))
         ->source = celsius.source;
 }
 
@@ -266,15 +278,14 @@ static void judge_supply(struct plan *plan, const struct efforts *efforts)
         if (needs > least) least = needs;
     }
     if (!measure_is_written(supply.lead_s))
-        finding_add(&plan->findings, "lead-time-assumed", "job",
-                    "Printing is bought in, and no lead time is written; %.4g d are assumed (%s).",
-                    supply.lead_s.value / 86400, supply.lead_s.source)
+        finding_add(&plan->findings, "lead-time-assumed", "job", "lead-time-assumed",
+                    ARGUMENTS(arg_rounded("lead_days", supply.lead_s.value / 86400, 4),
+                              arg_words("lead_s_source", supply.lead_s.source)))
             ->source = supply.lead_s.source;
     if (supply.lead_s.value < (double)least)
-        finding_add(&plan->findings, "lead-time-short", "job",
-                    "The lead time of %.4g h is shorter than the %.4g h that these prints dry and their "
-                    "laminate rests.",
-                    supply.lead_s.value / 3600, (double)least / 3600);
+        finding_add(&plan->findings, "lead-time-short", "job", "lead-time-short",
+                    ARGUMENTS(arg_rounded("lead_h", supply.lead_s.value / 3600, 4),
+                              arg_rounded("least_h", (double)least / 3600, 4)));
 }
 
 static void judge_slow(struct plan *plan, const struct efforts *efforts)
@@ -282,12 +293,12 @@ static void judge_slow(struct plan *plan, const struct efforts *efforts)
     const struct job *job = plan->input->job;
     struct dry_room room = clock_room(job->room_c, job->room_humidity_percent);
     if (room.factor <= 1 || !room.dries || !efforts->count) return;
-    finding_add(
-        &plan->findings, "drying-slow", "job",
-        "The room has %g degrees C and %g %% of humidity; the drying times hold from %g degrees C on and up "
-        "to %g %%, so they are taken %.2f times as long.",
-        room.celsius, room.humidity_percent, practice_value("dry-low").value,
-        practice_value("dry-humid").value, room.factor)
+    finding_add(&plan->findings, "drying-slow", "job", "drying-slow",
+                ARGUMENTS(arg_number("celsius", room.celsius),
+                          arg_number("humidity_percent", room.humidity_percent),
+                          arg_number("limit", practice_value("dry-low").value),
+                          arg_number("limit_2", practice_value("dry-humid").value),
+                          arg_fixed("factor", room.factor, 2)))
         ->source = practice_value("dry-low").source;
 }
 
@@ -313,12 +324,13 @@ static void judge_height(struct plan *plan, const struct efforts *efforts)
     double needed = longest->print_length_mm + 2 * clear.value;
     struct measure height = measure_or(job->shop->hanging_height_mm, room);
     if (needed <= height.value) return;
-    struct finding *finding = finding_add(
-        &plan->findings, "hanging-height", "job",
-        "%s is %.2f m long and needs %.2f m of height to hang, %g mm clear above and below; %s %g m.",
-        longest->id, longest->print_length_mm / 1000, needed / 1000, clear.value,
-        measure_known(job->shop->hanging_height_mm) ? "the shop has" : "a usual room has",
-        height.value / 1000);
+    struct finding *finding =
+        finding_add(&plan->findings, "hanging-height", "job", "hanging-height",
+                    ARGUMENTS(arg_words("longest", longest->id),
+                              arg_fixed("print_length_m", longest->print_length_mm / 1000, 2),
+                              arg_fixed("needed_m", needed / 1000, 2), arg_number("clear_mm", clear.value),
+                              arg_number("height_m", height.value / 1000),
+                              arg_flag("known", measure_known(job->shop->hanging_height_mm))));
     finding->source = height.source;
     if (measure_known(job->shop->hanging_height_mm)) finding->severity = SEVERITY_WARN;
 }
@@ -339,13 +351,13 @@ static void judge_drying(struct plan *plan, const struct efforts *efforts, struc
         const struct effort *effort = &efforts->items[i];
         if (effort->dry_s >= 0) continue;
         finding_add(&plan->findings, "drying-not-possible", effort->surface->surface->name,
-                    "No date can be given, drying: %s. %s", drying_name(job->drying),
-                    dry_why(w, effort, &effort->surface->panels[0]));
+                    "drying-not-possible",
+                    ARGUMENTS(arg_words("drying", drying_name(job->drying)),
+                              arg_words("dry_why", dry_why(w, effort, &effort->surface->panels[0]))));
     }
     judge_room(plan, efforts);
     if (job->drying == DRYING_UNSAID && efforts->count)
-        finding_add(&plan->findings, "drying-unsaid", "job",
-                    "The job does not say how the prints dry; hung in a ventilated room is assumed.");
+        finding_add(&plan->findings, "drying-unsaid", "job", "drying-unsaid", NULL);
 }
 
 static void judge_temperature(struct plan *plan, const struct film *laminate, const char *what,
@@ -356,9 +368,10 @@ static void judge_temperature(struct plan *plan, const struct film *laminate, co
     if (!cold && !warm) return;
     struct measure limit = cold ? window.low_c : window.high_c;
     struct finding *finding =
-        finding_add(&plan->findings, cold ? "laminate-too-cold" : "laminate-too-warm", "job",
-                    "The %s has %g degrees C; the laminate \"%s\" wants %s %g (%s).", what, celsius.value,
-                    laminate->name, cold ? "at least" : "at most", limit.value, limit.source);
+        finding_add(&plan->findings, cold ? "laminate-too-cold" : "laminate-too-warm", "job", "has-degrees-c",
+                    ARGUMENTS(arg_words("what", what), arg_number("celsius", celsius.value),
+                              arg_words("laminate", laminate->name), arg_number("limit", limit.value),
+                              arg_words("limit_source", limit.source), arg_flag("cold", cold)));
     finding->source = limit.source;
     finding->about = arena_format(plan->findings.arena, "%s, %s", what, laminate->name);
     finding->figure = celsius.value, finding->low_is_worse = cold;
@@ -370,9 +383,9 @@ static void judge_applying(struct plan *plan, struct measure celsius)
     struct measure least = practice_value("apply-low");
     if (!measure_is_written(celsius) || celsius.value >= least.value) return;
     struct finding *finding =
-        finding_add(&plan->findings, "apply-too-cold", "job",
-                    "The room has %g degrees C; film is applied from %g degrees C on (%s).", celsius.value,
-                    least.value, least.source);
+        finding_add(&plan->findings, "apply-too-cold", "job", "apply-too-cold",
+                    ARGUMENTS(arg_number("celsius", celsius.value), arg_number("least", least.value),
+                              arg_words("least_source", least.source)));
     finding->source = least.source;
     finding->figure = celsius.value, finding->low_is_worse = true;
 }
@@ -387,7 +400,7 @@ static void judge_temperatures(struct plan *plan, const struct efforts *efforts)
             said |= efforts->items[k].surface->surface->condition->laminate == laminate;
         if (said) continue;
         judge_temperature(plan, laminate, "room", job->room_c, suit_room_window(laminate));
-        judge_temperature(plan, laminate, "roller of the laminator", job->roller_c,
+        judge_temperature(plan, laminate, sentence_plain("roller-of-laminator"), job->roller_c,
                           suit_roller_window(laminate));
     }
     if (efforts->count) judge_applying(plan, job->room_c);
@@ -427,12 +440,13 @@ static const char *start_words(const struct plan *plan, const struct walk *walk,
     const struct zone *zone = plan->input->zone;
     if (walk_has(walk, EVENT_PRINTED)) return "Printing has begun.";
     if (plan->has_latest_start)
-        return arena_format(arena, "Printing would have to start by %s.",
-                            zone_words(zone, plan->latest_start, arena));
+        return sentence_words(
+            arena, "printing-would-have-to-start-by",
+            ARGUMENTS(arg_words("latest_start", zone_words(zone, plan->latest_start, arena))));
     if (plan->input->job->arrives.given)
-        return arena_format(arena, "The vehicle arrives too late for that: %s.",
-                            zone_words(zone, walk->arrives, arena));
-    return "Printing would have to start more than a year ago.";
+        return sentence_words(arena, "vehicle-arrives-too-late-for-that",
+                              ARGUMENTS(arg_words("arrives", zone_words(zone, walk->arrives, arena))));
+    return sentence_plain("printing-would-have-to-start-more");
 }
 
 static void judge_due(struct plan *plan, struct walk *walk, struct arena *arena)
@@ -444,9 +458,11 @@ static void judge_due(struct plan *plan, struct walk *walk, struct arena *arena)
     if (!begun) find_latest_start(plan, walk, due);
     if (plan->finished <= due) return;
     struct finding *finding =
-        finding_add(&plan->findings, "due-missed", "job", "Finished %s, promised for %s: %s late. %s",
-                    zone_words(zone, plan->finished, arena), zone_words(zone, due, arena),
-                    late_words(plan->finished - due, arena), start_words(plan, walk, arena));
+        finding_add(&plan->findings, "due-missed", "job", "due-missed",
+                    ARGUMENTS(arg_words("finished", zone_words(zone, plan->finished, arena)),
+                              arg_words("due", zone_words(zone, due, arena)),
+                              arg_words("finished_2", late_words(plan->finished - due, arena)),
+                              arg_words("start", start_words(plan, walk, arena))));
     finding->about = arena_format(arena, "due %s", zone_iso(zone, due, arena));
     finding->figure = (double)(plan->finished - due) / 3600;
 }
@@ -461,12 +477,12 @@ static void judge_past(struct plan *plan, const struct walk *walk, struct arena 
     if (walk_has(walk, EVENT_PRINTED) || (!due_past && !all_past)) return;
     const char *today = zone_words(zone, input->now, arena);
     if (due_past)
-        finding_add(&plan->findings, "date-past", "job", "The vehicle is due %s; it is now %s.",
-                    zone_words(zone, due, arena), today);
+        finding_add(&plan->findings, "date-past", "job", "date-past-vehicle-is-due-it",
+                    ARGUMENTS(arg_words("due", zone_words(zone, due, arena)), arg_words("today", today)));
     else
-        finding_add(&plan->findings, "date-past", "job",
-                    "Dates count from `start`; by it the vehicle was finished %s, and it is now %s.",
-                    zone_words(zone, plan->finished, arena), today);
+        finding_add(&plan->findings, "date-past", "job", "date-past-dates-count-from-start",
+                    ARGUMENTS(arg_words("finished", zone_words(zone, plan->finished, arena)),
+                              arg_words("today", today)));
 }
 
 /* The vehicle goes before it is finished, or before it can be checked. */
@@ -478,16 +494,15 @@ static void judge_leaving(struct plan *plan)
     if (!leaves->given) return;
     int64_t at = zone_utc(zone, leaves);
     if (plan->finished > at)
-        finding_add(&plan->findings, "vehicle-leaves", "job",
-                    "The vehicle leaves %s and is finished only %s.", zone_words(zone, at, arena),
-                    zone_words(zone, plan->finished, arena));
+        finding_add(&plan->findings, "vehicle-leaves", "job", "vehicle-leaves-vehicle-leaves-and-is",
+                    ARGUMENTS(arg_words("at", zone_words(zone, at, arena)),
+                              arg_words("finished", zone_words(zone, plan->finished, arena))));
     for (size_t i = 0; i < plan->step_count && plan->finished <= at; i++)
         if (plan->steps[i].kind == STEP_CHECK && plan->steps[i].start > at)
-            finding_add(&plan->findings, "vehicle-leaves", "job",
-                        "The vehicle leaves %s, before the next day's check on %s.",
-                        zone_words(zone, at, arena), zone_words(zone, plan->steps[i].start, arena))
-                ->remedy =
-                "Agree with the customer when it comes back for the check, or keep it a day longer.";
+            finding_add(&plan->findings, "vehicle-leaves", "job", "vehicle-leaves-vehicle-leaves-before-next",
+                        ARGUMENTS(arg_words("at", zone_words(zone, at, arena)),
+                                  arg_words("start", zone_words(zone, plan->steps[i].start, arena))))
+                ->remedy = sentence_plain("agree-with-customer-when-it-comes");
 }
 
 /* Panels that take two people, and a crew of one. */
@@ -503,9 +518,9 @@ static void judge_crew(struct plan *plan, const struct efforts *efforts)
     struct measure length = measure_or(plan->input->job->shop->two_person_mm, practice_value("two-person"));
     bool written = plan->input->job->crew > 0 || plan->input->job->shop->crew > 0;
     struct finding *finding = finding_add(
-        &plan->findings, "crew-short", "job",
-        "Panels longer than %g m take two people (%s): %s; the crew is one person%s.", length.value / 1000,
-        length.source, text_string(&names), written ? "" : ", as long as no `crew` is written");
+        &plan->findings, "crew-short", "job", "crew-short",
+        ARGUMENTS(arg_number("length_m", length.value / 1000), arg_words("length_source", length.source),
+                  arg_words("names", text_string(&names)), arg_flag("written", written)));
     finding->source = length.source;
     if (written) finding->severity = SEVERITY_WARN;
 }
@@ -543,7 +558,7 @@ void schedule_make(struct plan *plan, const struct efforts *efforts, struct aren
     judge_drying(plan, efforts, &writer);
     judge_temperatures(plan, efforts);
     judge_crew(plan, efforts);
-    plan->decides = "No date can be given.";
+    plan->decides = sentence_plain("no-date-can-be-given");
     struct walk walk = walk_new(plan, efforts, arena);
     int64_t start = raw_start(input, &walk);
     if (efforts->count) walk_from(&walk, start);

@@ -1,4 +1,5 @@
 #include "plan/suit.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/str.h"
 #include "base/text.h"
@@ -149,9 +150,9 @@ static void say_place(struct finding *finding, struct rect box, struct measure l
 /* What the film must do, in a sentence's beginning. */
 static const char *stretch_words(const struct suit *suit, struct suit_stretch stretch)
 {
-    return arena_format(suit->findings->arena,
-                        "The film must stretch %.1f %% on average and %.1f %% over a free span",
-                        stretch.average_percent, stretch.local_percent);
+    return sentence_words(suit->findings->arena, "film-must-stretch-on-average-and",
+                          ARGUMENTS(arg_fixed("average_percent", stretch.average_percent, 1),
+                                    arg_fixed("local_percent", stretch.local_percent, 1)));
 }
 
 static void judge_limit(const struct suit *suit, struct suit_stretch stretch)
@@ -161,11 +162,13 @@ static void judge_limit(const struct suit *suit, struct suit_stretch stretch)
     const char *reason = stretch.reason ? stretch.reason : "", *between = stretch.reason ? " " : "";
     bool over = stretch.local_percent > limit.percent.value + 1e-9;
     if (!over && stretch.local_percent <= warn + 1e-9) return;
-    say_place(finding_add(suit->findings, over ? "stretch-over-limit" : "stretch-near-limit",
-                          suit->surface->name, "%s; the %s \"%s\" takes %g %% (%s)%s.%s%s",
-                          stretch_words(suit, stretch), limit.part, limit.name, limit.percent.value,
-                          limit.percent.source, over ? "" : ", and care begins at half of it", between,
-                          reason),
+    say_place(finding_add(
+                  suit->findings, over ? "stretch-over-limit" : "stretch-near-limit", suit->surface->name,
+                  "takes",
+                  ARGUMENTS(arg_words("stretch", stretch_words(suit, stretch)), arg_words("part", limit.part),
+                            arg_words("limit", limit.name), arg_number("percent", limit.percent.value),
+                            arg_words("percent_source", limit.percent.source), arg_words("between", between),
+                            arg_words("reason", reason), arg_flag("over", over))),
               stretch.box, limit.percent);
 }
 
@@ -177,9 +180,10 @@ static void judge_unwritten(const struct suit *suit, struct suit_stretch stretch
         stretch.local_percent > limit.percent.value + 1e-9)
         return;
     say_place(
-        finding_add(suit->findings, "stretch-limit-unwritten", suit->surface->name,
-                    "%s; nobody wrote how far the %s \"%s\" may be stretched, and some take %g %% only (%s).",
-                    stretch_words(suit, stretch), low.part, low.name, low.percent.value, low.percent.source),
+        finding_add(suit->findings, "stretch-limit-unwritten", suit->surface->name, "stretch-limit-unwritten",
+                    ARGUMENTS(arg_words("stretch", stretch_words(suit, stretch)), arg_words("part", low.part),
+                              arg_words("low", low.name), arg_number("percent", low.percent.value),
+                              arg_words("percent_source", low.percent.source))),
         stretch.box, low.percent);
 }
 
@@ -191,10 +195,9 @@ static void judge_ink(const struct suit *suit, struct suit_stretch stretch)
         stretch.local_percent <= limit.value + 1e-9)
         return;
     say_place(
-        finding_add(suit->findings, "ink-not-conformable", suit->surface->name,
-                    "%s; the UV-cured ink \"%s\" has no stated elongation and is taken to stretch %g %% at "
-                    "most (%s).",
-                    stretch_words(suit, stretch), ink->name, limit.value, limit.source),
+        finding_add(suit->findings, "ink-not-conformable", suit->surface->name, "ink-not-conformable",
+                    ARGUMENTS(arg_words("stretch", stretch_words(suit, stretch)), arg_words("ink", ink->name),
+                              arg_number("limit", limit.value), arg_words("limit_source", limit.source))),
         stretch.box, limit);
 }
 
@@ -203,10 +206,11 @@ static void judge_film(const struct suit *suit, struct suit_stretch stretch)
     const struct film *film = suit->condition->film;
     struct measure limit = film_limit(film);
     if (film->kind == FILM_CAST || stretch.local_percent <= limit.value / 2 + 1e-9) return;
-    say_place(finding_add(suit->findings, "film-not-conformable", suit->surface->name,
-                          "%s; \"%s\" is %s film, for flat and simply curved surfaces (limit %g %%, %s).",
-                          stretch_words(suit, stretch), film->name, film_kind_name(film->kind), limit.value,
-                          limit.source),
+    say_place(finding_add(
+                  suit->findings, "film-not-conformable", suit->surface->name, "film-not-conformable",
+                  ARGUMENTS(arg_words("stretch", stretch_words(suit, stretch)), arg_words("film", film->name),
+                            arg_words("film_kind", film_kind_name(film->kind)),
+                            arg_number("limit", limit.value), arg_words("limit_source", limit.source))),
               stretch.box, limit);
 }
 
@@ -217,15 +221,15 @@ static void judge_recess(const struct suit *suit, const struct stretch *stretch)
     double most = fmax(stretch->stuck_percent, stretch->corner_percent), soft = limit.percent.value;
     if (low.part) soft = fmin(soft, low.percent.value);
     if (most > limit.percent.value + 1e-9)
-        say_place(
-            finding_add(suit->findings, "stretch-if-stuck", suit->surface->name, "%s", stretch->stuck_words),
-            stretch->box, limit.percent);
+        say_place(finding_add(suit->findings, "stretch-if-stuck", suit->surface->name, "as-said",
+                              ARGUMENTS(arg_words("words", stretch->stuck_words))),
+                  stretch->box, limit.percent);
     if (stretch->stuck_words && stretch->local_percent > soft + 1e-9)
-        say_place(
-            finding_add(suit->findings, "inlay-proposed", suit->surface->name,
-                        "%s, and the %s \"%s\" takes %g %%: a piece of its own covers it without stretch.",
-                        stretch->reason, limit.part, limit.name, limit.percent.value),
-            stretch->box, limit.percent);
+        say_place(finding_add(suit->findings, "inlay-proposed", suit->surface->name, "inlay-proposed",
+                              ARGUMENTS(arg_words("reason", stretch->reason), arg_words("part", limit.part),
+                                        arg_words("limit", limit.name),
+                                        arg_number("percent", limit.percent.value))),
+                  stretch->box, limit.percent);
 }
 
 void suit_no_laminate(const struct surface *surface, const struct zone *zone, int64_t printed,
@@ -238,16 +242,16 @@ void suit_no_laminate(const struct surface *surface, const struct zone *zone, in
     bool holds =
         until->year * 10000 + until->month * 100 + until->day >= on.year * 10000 + on.month * 100 + on.day;
     if (!c->laminate_waiver)
-        finding_add(findings, "laminate-missing", surface->name, "The condition \"%s\" has no laminate.",
-                    c->name);
+        finding_add(findings, "laminate-missing", surface->name, "laminate-missing-condition-has-no-laminate",
+                    ARGUMENTS(arg_words("c", c->name)));
     else if (holds)
-        finding_add(findings, "laminate-waived", surface->name,
-                    "No laminate, by a written reason that holds until %s: %s", end, c->laminate_waiver);
+        finding_add(findings, "laminate-waived", surface->name, "laminate-waived",
+                    ARGUMENTS(arg_words("end", end), arg_words("laminate_waiver", c->laminate_waiver)));
     else
-        finding_add(findings, "laminate-missing", surface->name,
-                    "The condition \"%s\" has no laminate; the written reason ends on %s, and the "
-                    "print is made on %s.",
-                    c->name, end, civil_day_words(on.year, on.month, on.day, findings->arena));
+        finding_add(
+            findings, "laminate-missing", surface->name, "laminate-missing-condition-has-no-laminate-2",
+            ARGUMENTS(arg_words("c", c->name), arg_words("end", end),
+                      arg_words("civil_day", civil_day_words(on.year, on.month, on.day, findings->arena))));
 }
 
 static void judge_laminate(const struct suit *suit)
@@ -255,13 +259,15 @@ static void judge_laminate(const struct suit *suit)
     const struct film *film = suit->condition->film, *laminate = suit->condition->laminate;
     if (film->kind != FILM_PERFORATED && laminate->kind != film->kind)
         finding_add(suit->findings, "laminate-mismatch", suit->surface->name,
-                    "The film \"%s\" is %s and the laminate \"%s\" is %s.", film->name,
-                    film_kind_name(film->kind), laminate->name, film_kind_name(laminate->kind));
+                    "laminate-mismatch-film-is-and-laminate",
+                    ARGUMENTS(arg_words("film", film->name),
+                              arg_words("film_kind", film_kind_name(film->kind)),
+                              arg_words("laminate", laminate->name),
+                              arg_words("film_kind_2", film_kind_name(laminate->kind))));
     if (film->kind == FILM_PERFORATED && !laminate->clear)
-        finding_add(
-            suit->findings, "laminate-mismatch", suit->surface->name,
-            "The window film \"%s\" needs an optically clear laminate; \"%s\" is not stated to be clear.",
-            film->name, laminate->name);
+        finding_add(suit->findings, "laminate-mismatch", suit->surface->name,
+                    "laminate-mismatch-window-film-needs-optically",
+                    ARGUMENTS(arg_words("film", film->name), arg_words("laminate", laminate->name)));
 }
 
 /* Years that a film or laminate lasts here; lying surfaces wear about twice as fast. */
@@ -272,7 +278,7 @@ static struct measure durability_of(const struct film *film, bool lying)
         return film->durability_flat_y;
     struct measure share = practice_value("flat-durability-share");
     return (struct measure){film->durability_y.value * share.value / 100, ORIGIN_PRACTICE,
-                            "half of an upright surface: common practice, no source"};
+                            sentence_plain("half-of-upright-surface-common-practice")};
 }
 
 /* Of an upright surface's figure a lying one keeps a share. */
@@ -309,13 +315,14 @@ static void judge_durability(const struct suit *suit)
     take_lasting(&set, ink_durability(c->ink, lying), "ink", c->ink->name);
     if (!(promised > 0)) return;
     if (set.unknown.length)
-        finding_add(suit->findings, "durability-unknown", suit->surface->name,
-                    "%g years were promised, and the shop file does not say how long these last: %s.",
-                    promised, text_string(&set.unknown));
+        finding_add(
+            suit->findings, "durability-unknown", suit->surface->name, "durability-unknown",
+            ARGUMENTS(arg_number("promised", promised), arg_words("unknown", text_string(&set.unknown))));
     if (!measure_known(set.weakest) || set.weakest.value >= promised) return;
-    finding_add(suit->findings, "durability-short", suit->surface->name,
-                "%g years were promised; \"%s\" lasts %g years on %s surface (%s).", promised, set.name,
-                set.weakest.value, lying ? "a lying" : "an upright", set.weakest.source)
+    finding_add(suit->findings, "durability-short", suit->surface->name, "durability-short",
+                ARGUMENTS(arg_number("promised", promised), arg_words("set", set.name),
+                          arg_number("least", set.weakest.value),
+                          arg_words("weakest_source", set.weakest.source), arg_flag("lying", lying)))
         ->source = set.weakest.source;
 }
 
@@ -330,14 +337,10 @@ static void judge_glass(const struct suit *suit)
 {
     const struct film *film = suit->condition->film;
     if (!has_glass(suit->surface)) return;
-    const char *wrong = film->kind == FILM_PERFORATED
-                            ? "One piece for each pane, no stretch."
-                            : "The film is not perforated: nobody sees out through it.";
-    finding_add(
-        suit->findings, "window-rules", suit->surface->name,
-        "This surface has glass, film \"%s\". %s Heated and double glazing may crack under dark film: ask "
-        "the glass maker.",
-        film->name, wrong);
+    const char *wrong = film->kind == FILM_PERFORATED ? sentence_plain("one-piece-for-each-pane-no")
+                                                      : sentence_plain("film-is-not-perforated-nobody-sees");
+    finding_add(suit->findings, "window-rules", suit->surface->name, "window-rules",
+                ARGUMENTS(arg_words("film", film->name), arg_words("wrong", wrong)));
 }
 
 void suit_check(const struct surface *surface, const struct job *job, struct findings *findings)

@@ -39,7 +39,7 @@ static bool wait_idle(struct aside *aside, struct error *error)
     pthread_mutex_lock(&aside->lock);
     while (aside->strip.rows) pthread_cond_wait(&aside->changed, &aside->lock);
     pthread_mutex_unlock(&aside->lock);
-    return !aside->failed || error_set(error, aside->trouble.kind, "%s", aside->trouble.text);
+    return !aside->failed || error_words(error, aside->trouble.kind, aside->trouble.text);
 }
 
 static void keep_strip(struct aside *aside, const struct strip *strip)

@@ -15,7 +15,9 @@ bool foreign_of(struct foreign *file, struct machine *machine, struct arena *are
                 struct error *error)
 {
     struct stat status;
-    if (fstat(FILE_FD, &status)) return error_set(error, FAILURE_MACHINE, "%s cannot be read", subject);
+    if (fstat(FILE_FD, &status))
+        return error_set(error, FAILURE_MACHINE, "path-cannot-be-read",
+                         ARGUMENTS(arg_words("path", subject)));
     *file = (struct foreign){
         .machine = machine,
         .arena = arena,
@@ -54,7 +56,7 @@ static void put_header(struct text *answer, const struct header *header)
 static bool facts_verb(int argument_count, char **arguments, struct machine *machine, struct text *answer,
                        struct error *error)
 {
-    if (argument_count != 1) return error_set(error, FAILURE_INPUT, "the reader wants a name");
+    if (argument_count != 1) return error_set(error, FAILURE_INPUT, "reader-wants-name", NULL);
     struct foreign file;
     struct decoder decoder;
     if (!foreign_of(&file, machine, answer->arena, arguments[0], error)) return false;
@@ -90,12 +92,12 @@ static bool send_rows(struct slots *slots, struct shrink *rows, enum pixel_forma
     int fit = rows_in_slot(rows->width, format);
     for (int y = 0; y < rows->height;) {
         uint8_t *slot = slots_begin(slots);
-        if (!slot) return error_set(error, FAILURE_CANCELLED, "nobody takes the picture");
+        if (!slot) return error_set(error, FAILURE_CANCELLED, "nobody-takes-picture", NULL);
         int count = rows->height - y < fit ? rows->height - y : fit;
         for (int i = 0; i < count; i++)
             if (!shrink_row(rows, slot + (size_t)i * stride, error)) return false;
         if (!slots_end(slots, y, (uint32_t)count))
-            return error_set(error, FAILURE_CANCELLED, "nobody takes the picture");
+            return error_set(error, FAILURE_CANCELLED, "nobody-takes-picture", NULL);
         y += count;
     }
     return true;
@@ -108,7 +110,7 @@ static bool stream(struct decoder *decoder, struct slots *slots, int factor, str
     struct shrink rows = shrink_new(&upright, factor / decoder->scale, arena);
     enum pixel_format format = decoder->header.format;
     if (!send_header(slots, &rows, format))
-        return error_set(error, FAILURE_CANCELLED, "nobody takes the picture");
+        return error_set(error, FAILURE_CANCELLED, "nobody-takes-picture", NULL);
     return send_rows(slots, &rows, format, error) && slots_finish(slots);
 }
 
@@ -116,7 +118,7 @@ static bool strips_verb(int argument_count, char **arguments, struct machine *ma
                         struct error *error)
 {
     int factor = argument_count == 2 ? atoi(arguments[1]) : 0;
-    if (factor < 1) return error_set(error, FAILURE_INPUT, "the reader wants a name and a factor");
+    if (factor < 1) return error_set(error, FAILURE_INPUT, "reader-wants-name-and-factor", NULL);
     struct foreign file;
     struct slots slots;
     struct decoder decoder;

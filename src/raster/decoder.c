@@ -1,4 +1,5 @@
 #include "decoder.h"
+#include "base/sentence.h"
 #include "base/text.h"
 #include "raster/facts.h"
 #include <errno.h>
@@ -19,15 +20,11 @@ bool foreign_read(const struct foreign *file, uint64_t offset, void *bytes, size
     return true;
 }
 
-void header_remark(struct header *header, struct arena *arena, const char *format, ...)
+void header_remark(struct header *header, struct arena *arena, const char *id,
+                   const struct argument *arguments)
 {
-    struct text text = text_new(arena);
-    va_list arguments;
-    va_start(arguments, format);
-    text_addv(&text, format, arguments);
-    va_end(arguments);
     *(const char **)arena_append(arena, &header->remarks, &header->remark_count, &header->remark_capacity,
-                                 sizeof *header->remarks) = text_string(&text);
+                                 sizeof *header->remarks) = sentence_words(arena, id, arguments);
 }
 
 double usable_ppi(double ppi)
@@ -62,12 +59,13 @@ static const char *colour_signature(enum colour_kind colour)
 /* ICC.1: size at 0, class at 12, colour space at 16, "acsp" at 36. */
 static const char *profile_trouble(struct str bytes, enum colour_kind colour)
 {
-    if (bytes.length < 132 || memcmp(bytes.bytes + 36, "acsp", 4)) return "it is not an ICC profile";
-    if (big_endian(bytes.bytes) > bytes.length) return "it is not whole";
-    if (!memcmp(bytes.bytes + 12, "link", 4)) return "it is a device-link profile";
-    if (!memcmp(bytes.bytes + 12, "nmcl", 4)) return "it is a list of named colours";
+    if (bytes.length < 132 || memcmp(bytes.bytes + 36, "acsp", 4))
+        return sentence_plain("it-is-not-icc-profile");
+    if (big_endian(bytes.bytes) > bytes.length) return sentence_plain("it-is-not-whole");
+    if (!memcmp(bytes.bytes + 12, "link", 4)) return sentence_plain("it-is-device-link-profile");
+    if (!memcmp(bytes.bytes + 12, "nmcl", 4)) return sentence_plain("it-is-list-of-named-colours");
     if (memcmp(bytes.bytes + 16, colour_signature(colour), 4))
-        return "it is not for the colours of the picture";
+        return sentence_plain("it-is-not-for-colours-of");
     return NULL;
 }
 
@@ -75,14 +73,12 @@ void header_take_profile(struct header *header, struct arena *arena, struct str 
 {
     const char *trouble = profile_trouble(bytes, header->colour);
     if (trouble) {
-        header_remark(header, arena, "The embedded colour profile is left out: %s.", trouble);
+        header_remark(header, arena, "embedded-colour-profile-is-left-out",
+                      ARGUMENTS(arg_words("trouble", trouble)));
         return;
     }
     if (header->colour == COLOUR_CMYK && !memcmp(bytes.bytes + 12, "scnr", 4))
-        header_remark(
-            header, arena,
-            "The embedded colour profile calls itself a scanner's, which no CMYK comes from; have its "
-            "colours looked at.");
+        header_remark(header, arena, "embedded-colour-profile-calls-itself-scanners", NULL);
     header->profile = bytes;
     header->tagged = true;
 }
@@ -94,13 +90,14 @@ bool header_check_size(const struct header *header, const char *subject, int64_t
 {
     (void)header;
     if (width < 1 || height < 1)
-        return error_set(error, FAILURE_INPUT, "%s: the picture has no pixels (%lld x %lld)", subject,
-                         (long long)width, (long long)height);
+        return error_set(error, FAILURE_INPUT, "picture-has-no-pixels",
+                         ARGUMENTS(arg_words("subject", subject), arg_count("width", (int64_t)width),
+                                   arg_count("height", (int64_t)height)));
     if (width > RASTER_SIDE_MOST || height > RASTER_SIDE_MOST || width * height > RASTER_PIXELS_MOST)
-        return error_set(error, FAILURE_INPUT,
-                         "%s: the picture has %lld x %lld pixels; at most %d a side and %lld in all are read",
-                         subject, (long long)width, (long long)height, RASTER_SIDE_MOST,
-                         (long long)RASTER_PIXELS_MOST);
+        return error_set(error, FAILURE_INPUT, "picture-has-pixels-at-most-side",
+                         ARGUMENTS(arg_words("subject", subject), arg_count("width", (int64_t)width),
+                                   arg_count("height", (int64_t)height), arg_count("most", RASTER_SIDE_MOST),
+                                   arg_count("most_2", (int64_t)RASTER_PIXELS_MOST)));
     return true;
 }
 
@@ -108,10 +105,9 @@ bool header_check_bytes(const struct header *header, const char *subject, double
                         double bytes_possible, struct error *error)
 {
     if (bytes_possible >= bytes_needed) return true;
-    return error_set(error, FAILURE_INPUT,
-                     "%s: the file is too small for the %d x %d pixels it announces; it is cut short or "
-                     "damaged",
-                     subject, header->width, header->height);
+    return error_set(error, FAILURE_INPUT, "file-is-too-small-for-pixels",
+                     ARGUMENTS(arg_words("subject", subject), arg_count("width", header->width),
+                               arg_count("height", header->height)));
 }
 
 /* ---- which kind ---- */
@@ -122,19 +118,19 @@ bool decoder_open(struct decoder *decoder, const struct foreign *file, struct er
     uint8_t start[8] = {0};
     *decoder = (struct decoder){.scale = 1, .header = {.orientation = 1, .page_count = 1}};
     if (file->size < 8 || !foreign_read(file, 0, start, sizeof start))
-        return error_set(error, FAILURE_INPUT, "%s is empty or cut short: it has %llu bytes", file->subject,
-                         (unsigned long long)file->size);
+        return error_set(
+            error, FAILURE_INPUT, "is-empty-or-cut-short-it",
+            ARGUMENTS(arg_words("subject", file->subject), arg_count("size", (int64_t)file->size)));
     bool intel = !memcmp(start, "II", 2) && (start[2] == 42 || start[2] == 43) && !start[3];
     bool motorola = !memcmp(start, "MM", 2) && (start[3] == 42 || start[3] == 43) && !start[2];
     if (intel || motorola) return tiff_decoder(decoder, file, error);
     if (start[0] == 0xFF && start[1] == 0xD8) return jpeg_decoder(decoder, file, error);
     if (!memcmp(start, png, sizeof png)) return png_decoder(decoder, file, error);
     if (!memcmp(start + 1, "PNG", 3))
-        return error_set(error, FAILURE_INPUT,
-                         "%s: the file was changed on its way (its first bytes are those of a PNG sent as "
-                         "text); ask for it again",
-                         file->subject);
-    return error_set(error, FAILURE_INPUT, "%s is not a TIFF, JPEG or PNG file", file->subject);
+        return error_set(error, FAILURE_INPUT, "file-was-changed-on-its-way",
+                         ARGUMENTS(arg_words("subject", file->subject)));
+    return error_set(error, FAILURE_INPUT, "is-not-tiff-jpeg-or-png",
+                     ARGUMENTS(arg_words("subject", file->subject)));
 }
 
 void decoder_close(struct decoder *decoder)

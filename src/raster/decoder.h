@@ -49,8 +49,8 @@ bool tiff_decoder(struct decoder *decoder, const struct foreign *file, struct er
 bool jpeg_decoder(struct decoder *decoder, const struct foreign *file, struct error *error);
 bool png_decoder(struct decoder *decoder, const struct foreign *file, struct error *error);
 
-void header_remark(struct header *header, struct arena *arena, const char *format, ...)
-    __attribute__((format(printf, 3, 4)));
+void header_remark(struct header *header, struct arena *arena, const char *id,
+                   const struct argument *arguments);
 /* Keeps the profile when it is one for the header's colour, otherwise says in a remark why not. */
 void header_take_profile(struct header *header, struct arena *arena, struct str bytes);
 /* The limits of raster/facts.h, and a size that `bytes_most` decoded bytes could not fill (0: unknown). */

@@ -91,13 +91,13 @@ bool raster_facts_load(struct machine *machine, const char *path, const char *su
     bool told = reader_ask(machine, &order, arena, &answer, &trouble);
     close(fd);
     if (told && !take_header(&answer, arena, facts))
-        told =
-            error_set(&trouble, FAILURE_INPUT, "%s could not be read: its reader answered nonsense", subject);
+        told = error_set(&trouble, FAILURE_INPUT, "could-not-be-read-its-reader-answered",
+                         ARGUMENTS(arg_words("subject", subject)));
     if (told) {
         conclude(arena, facts);
         return true;
     }
-    if (trouble.kind != FAILURE_INPUT) return error_set(error, trouble.kind, "%s", trouble.text);
+    if (trouble.kind != FAILURE_INPUT) return error_words(error, trouble.kind, trouble.text);
     *facts = (struct artwork_facts){.state = ARTWORK_DAMAGED, .orientation = 1};
     facts->trouble = arena_copy_string(arena, trouble.text);
     return true;

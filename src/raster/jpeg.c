@@ -28,8 +28,8 @@ static void refuse(j_common_ptr common)
     const struct jpeg_picture *picture = common->client_data;
     char reason[JMSG_LENGTH_MAX], sentence[400];
     common->err->format_message(common, reason);
-    format_into(sentence, sizeof sentence, "%s: the JPEG file cannot be read: %s", picture->file->subject,
-                reason);
+    sentence_into(sentence, sizeof sentence, "jpeg-file-cannot-be-read",
+                  ARGUMENTS(arg_words("subject", picture->file->subject), arg_words("reason", reason)));
     reader_refuse(picture->file->machine,
                   common->err->msg_code == JERR_OUT_OF_MEMORY ? FAILURE_MACHINE : FAILURE_INPUT, sentence);
 }
@@ -150,9 +150,7 @@ static void read_profile(struct jpeg_picture *picture, struct header *header)
     if (!count) return;
     struct arena *arena = picture->file->arena;
     if (!sort_chunks(chunks, count, announced))
-        header_remark(header, arena,
-                      "The pieces of the embedded colour profile are numbered wrongly; they were taken in "
-                      "the order of the file.");
+        header_remark(header, arena, "pieces-of-embedded-colour-profile-are", NULL);
     struct text bytes = text_new(arena);
     for (size_t i = 0; i < count && bytes.length < PROFILE_MOST; i++)
         text_add_bytes(&bytes, chunks[i].bytes.bytes, chunks[i].bytes.length);
@@ -192,8 +190,9 @@ static bool read_colours(struct jpeg_picture *picture, struct header *header, st
     header->bits = jpeg->data_precision;
     header->samples = components;
     if (components != 1 && components != 3 && components != 4)
-        return error_set(error, FAILURE_INPUT, "%s: a JPEG of %d channels; grey, RGB and CMYK are read",
-                         picture->file->subject, components);
+        return error_set(
+            error, FAILURE_INPUT, "jpeg-of-channels-grey-rgb-and",
+            ARGUMENTS(arg_words("subject", picture->file->subject), arg_count("components", components)));
     header->colour = components == 1 ? COLOUR_GREY : components == 3 ? COLOUR_RGB : COLOUR_CMYK;
     header->format = components == 1 ? PIXELS_GREY8 : components == 3 ? PIXELS_RGB8 : PIXELS_CMYK8;
     picture->colours = components;
@@ -204,9 +203,7 @@ static bool read_colours(struct jpeg_picture *picture, struct header *header, st
         .inverted = components == 4 && jpeg->saw_Adobe_marker,
     };
     if (components == 4 && !jpeg->saw_Adobe_marker)
-        header_remark(header, picture->file->arena,
-                      "A CMYK JPEG without the usual marker: its numbers were taken as they are, 0 for no "
-                      "ink. Look at the picture.");
+        header_remark(header, picture->file->arena, "cmyk-jpeg-without-usual-marker-its", NULL);
     return true;
 }
 
@@ -242,9 +239,10 @@ static bool row(void *self, uint8_t *pixels, struct error *error)
     jpeg_read_scanlines(jpeg, lines, 1);
     if (picture->hurt || jpeg->input_scan_number > SCANS_MOST)
         return error_set(
-            error, FAILURE_INPUT,
-            "%s: the JPEG file is damaged or cut short at about row %u of %u; ask for a whole one",
-            picture->file->subject, jpeg->output_scanline * (unsigned)picture->scale, jpeg->image_height);
+            error, FAILURE_INPUT, "jpeg-file-is-damaged-or-cut",
+            ARGUMENTS(arg_words("subject", picture->file->subject),
+                      arg_count("row", (int64_t)(jpeg->output_scanline * (unsigned)picture->scale)),
+                      arg_count("height", (int64_t)jpeg->image_height)));
     flatten_row(&picture->layout, picture->line, pixels, (int)jpeg->output_width);
     return true;
 }

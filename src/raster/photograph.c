@@ -13,7 +13,8 @@ static int file_of(struct str bytes, struct error *error)
 {
     int fd = memfd_create("photograph", MFD_CLOEXEC);
     if (fd < 0) {
-        error_set(error, FAILURE_MACHINE, "no memory for a photograph: %s", strerror(errno));
+        error_set(error, FAILURE_MACHINE, "no-memory-for-photograph",
+                  ARGUMENTS(arg_words("why", strerror(errno))));
         return -1;
     }
     if (machine_write_fd(fd, bytes.bytes, bytes.length, "the photograph", error) && !lseek(fd, 0, SEEK_SET))
@@ -37,6 +38,7 @@ bool raster_photograph(struct machine *machine, struct str bytes, const char *su
     if (!ok) return false;
     *jpeg = wire_get_bytes(&answer);
     if (answer.bad || !jpeg->length)
-        return error_set(error, FAILURE_INPUT, "%s could not be read: its reader gave no picture", subject);
+        return error_set(error, FAILURE_INPUT, "could-not-be-read-its-reader-gave",
+                         ARGUMENTS(arg_words("subject", subject)));
     return true;
 }

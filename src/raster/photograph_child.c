@@ -1,4 +1,5 @@
 #include "photograph_child.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "child.h"
 #include "raster/photograph.h"
@@ -20,7 +21,7 @@ struct writing {
 static void refuse_writing(j_common_ptr common)
 {
     const struct writing *writing = common->client_data;
-    reader_refuse(writing->machine, FAILURE_MACHINE, "no memory for a photograph");
+    reader_refuse(writing->machine, FAILURE_MACHINE, sentence_plain("no-memory-for-photograph-2"));
 }
 
 /* ---- what is taken ---- */
@@ -28,14 +29,15 @@ static void refuse_writing(j_common_ptr common)
 static bool fits(const struct header *header, const char *subject, struct error *error)
 {
     if (header->kind != ARTWORK_JPEG && header->kind != ARTWORK_PNG)
-        return error_set(error, FAILURE_INPUT, "%s must be a JPEG or a PNG file", subject);
+        return error_set(error, FAILURE_INPUT, "must-be-jpeg-or-png-file",
+                         ARGUMENTS(arg_words("subject", subject)));
     if ((int64_t)header->width * header->height > PHOTOGRAPH_PIXELS_MOST)
-        return error_set(error, FAILURE_INPUT, "%s has %d x %d pixels; at most 250 million are taken",
-                         subject, header->width, header->height);
+        return error_set(error, FAILURE_INPUT, "has-pixels-at-most-250-million",
+                         ARGUMENTS(arg_words("subject", subject), arg_count("width", header->width),
+                                   arg_count("height", header->height)));
     if (pixel_samples(header->format) == 1 || header->colour == COLOUR_RGB) return true;
-    return error_set(error, FAILURE_INPUT,
-                     "%s is in the colours of a print; a photograph must be RGB or grey, as cameras make it",
-                     subject);
+    return error_set(error, FAILURE_INPUT, "is-in-colours-of-print-photograph",
+                     ARGUMENTS(arg_words("subject", subject)));
 }
 
 static int factor_for(const struct header *header, int side)
@@ -110,7 +112,7 @@ bool photograph_verb(int argument_count, char **arguments, struct machine *machi
                      struct error *error)
 {
     int side = argument_count == 2 ? atoi(arguments[1]) : 0;
-    if (side < 1) return error_set(error, FAILURE_INPUT, "the reader wants a name and a size");
+    if (side < 1) return error_set(error, FAILURE_INPUT, "reader-wants-name-and-size", NULL);
     struct foreign file;
     struct decoder decoder;
     if (!foreign_of(&file, machine, answer->arena, arguments[0], error)) return false;

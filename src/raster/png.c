@@ -1,4 +1,5 @@
 #include "decoder.h"
+#include "base/sentence.h"
 #include "base/reader.h"
 #include "base/text.h"
 #include <png.h>
@@ -25,7 +26,8 @@ static void refuse(png_structp png, png_const_charp message)
 {
     const struct foreign *file = png_get_error_ptr(png);
     char sentence[300];
-    format_into(sentence, sizeof sentence, "%s: the PNG file is damaged (%s)", file->subject, message);
+    sentence_into(sentence, sizeof sentence, "png-file-is-damaged",
+                  ARGUMENTS(arg_words("subject", file->subject), arg_words("message", message)));
     reader_refuse(file->machine, FAILURE_INPUT, sentence);
 }
 
@@ -39,7 +41,7 @@ static void read_some(png_structp png, png_bytep bytes, size_t length)
     const struct foreign *file = png_get_io_ptr(png);
     while (length) {
         ssize_t step = read(file->fd, bytes, length);
-        if (step <= 0) png_error(png, "it ends too early");
+        if (step <= 0) png_error(png, sentence_plain("it-ends-too-early"));
         bytes += step;
         length -= (size_t)step;
     }
@@ -58,12 +60,13 @@ static bool walk(const struct foreign *file, double *picture_bytes, struct error
         if (!memcmp(head + 4, "IDAT", 4)) *picture_bytes += (double)length;
         if (!memcmp(head + 4, "IEND", 4)) {
             if (*picture_bytes > 0) return true;
-            return error_set(error, FAILURE_INPUT, "%s: the PNG file holds no picture data", file->subject);
+            return error_set(error, FAILURE_INPUT, "png-file-holds-no-picture-data",
+                             ARGUMENTS(arg_words("subject", file->subject)));
         }
         at += 12 + length;
     }
-    return error_set(error, FAILURE_INPUT, "%s: the PNG file is cut short (it has no end chunk)",
-                     file->subject);
+    return error_set(error, FAILURE_INPUT, "png-file-is-cut-short-it",
+                     ARGUMENTS(arg_words("subject", file->subject)));
 }
 
 static void start(struct png_picture *picture)
@@ -73,7 +76,8 @@ static void start(struct png_picture *picture)
     lseek(file->fd, 0, SEEK_SET);
     picture->png = png_create_read_struct(PNG_LIBPNG_VER_STRING, (void *)(uintptr_t)file, refuse, ignore);
     picture->info = picture->png ? png_create_info_struct(picture->png) : NULL;
-    if (!picture->info) reader_refuse(file->machine, FAILURE_MACHINE, "no memory for the PNG reader");
+    if (!picture->info)
+        reader_refuse(file->machine, FAILURE_MACHINE, sentence_plain("no-memory-for-png-reader"));
     png_set_read_fn(picture->png, (void *)(uintptr_t)file, read_some);
     png_set_user_limits(picture->png, 0x7FFFFFFF, 0x7FFFFFFF); /* ours are checked with our own words */
     png_read_info(picture->png, picture->info);
@@ -96,9 +100,9 @@ static bool read_whole(struct png_picture *picture, struct error *error)
     size_t line = png_get_rowbytes(picture->png, picture->info);
     struct arena *arena = picture->file->arena;
     if (line * (size_t)picture->height > interlaced_most)
-        return error_set(error, FAILURE_INPUT,
-                         "%s: an interlaced PNG of %d x %d pixels; save it without interlacing",
-                         picture->file->subject, picture->width, picture->height);
+        return error_set(error, FAILURE_INPUT, "interlaced-png-of-pixels-save-it",
+                         ARGUMENTS(arg_words("subject", picture->file->subject),
+                                   arg_count("width", picture->width), arg_count("height", picture->height)));
     picture->whole = arena_take_array(arena, (size_t)picture->height, sizeof *picture->whole);
     for (int y = 0; y < picture->height; y++) picture->whole[y] = arena_take(arena, line);
     png_read_image(picture->png, picture->whole);

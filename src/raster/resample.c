@@ -130,15 +130,15 @@ static bool order_is_good(const struct resample_order *order, struct error *erro
     bool sized = order->width >= 1 && order->height >= 1 && order->width <= RASTER_SIDE_MOST &&
                  order->height <= RASTER_SIDE_MOST;
     if (!sized)
-        return error_set(error, FAILURE_INPUT, "a picture of %d x %d pixels cannot be made; 1 to %d a side",
-                         order->width, order->height, RASTER_SIDE_MOST);
+        return error_set(error, FAILURE_INPUT, "picture-of-pixels-cannot-be-made",
+                         ARGUMENTS(arg_count("width", order->width), arg_count("height", order->height),
+                                   arg_count("most", RASTER_SIDE_MOST)));
     bool scaled = order->x_scale > 0 && order->y_scale > 0 && order->x_scale <= SCALE_MOST &&
                   order->y_scale <= SCALE_MOST && isfinite(order->x_offset) && isfinite(order->y_offset) &&
                   fabs(order->x_offset) < 1e9 && fabs(order->y_offset) < 1e9;
     if (!scaled)
-        return error_set(error, FAILURE_INPUT,
-                         "a picture cannot be reduced to less than 1/%.0f of its size, or turned over",
-                         SCALE_MOST);
+        return error_set(error, FAILURE_INPUT, "picture-cannot-be-reduced-to-less",
+                         ARGUMENTS(arg_fixed("most", SCALE_MOST, 0)));
     return true;
 }
 

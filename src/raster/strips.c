@@ -43,8 +43,8 @@ static bool start(struct stream *stream, int fd, const struct raster_view *view,
 
 static bool nonsense(const struct stream *stream, struct error *error)
 {
-    return error_set(error, FAILURE_INPUT, "%s could not be read: its reader answered nonsense",
-                     stream->subject);
+    return error_set(error, FAILURE_INPUT, "could-not-be-read-its-reader-answered",
+                     ARGUMENTS(arg_words("subject", stream->subject)));
 }
 
 /* What the reader says when it ends; `whole`: every row came. */
@@ -106,7 +106,7 @@ static bool take_rows(struct stream *stream, int *rows, struct error *error)
     struct slot_message message;
     const uint8_t *pixels;
     while (slots_take(&stream->slots, &message, &pixels)) {
-        if (cancel_asked(stream->cancel)) return error_set(error, FAILURE_CANCELLED, "stopped");
+        if (cancel_asked(stream->cancel)) return error_set(error, FAILURE_CANCELLED, "stopped", NULL);
         if (!pass_on(stream, &message, pixels, *rows, error)) return false;
         slots_give_back(&stream->slots, &message);
         *rows += (int)message.rows;

@@ -1,4 +1,5 @@
 #include "tiff.h"
+#include "base/sentence.h"
 #include <string.h>
 
 enum { PROFILE_MOST = 64 << 20, SAMPLES_MOST = 32 };
@@ -12,7 +13,8 @@ static unsigned number(TIFF *tiff, uint32_t tag)
 
 static bool refuse(const struct tiff_picture *picture, struct error *error, const char *reason)
 {
-    return error_set(error, FAILURE_INPUT, "%s: %s", picture->file->subject, reason);
+    return error_set(error, FAILURE_INPUT, "path-trouble",
+                     ARGUMENTS(arg_words("path", picture->file->subject), arg_words("trouble", reason)));
 }
 
 /* ---- what it says besides its pixels ---- */
@@ -44,8 +46,8 @@ static void count_pages(const struct tiff_picture *picture, struct header *heade
     if (TIFFLastDirectory(picture->tiff)) return;
     header->page_count = (int)TIFFNumberOfDirectories(picture->tiff);
     if (header->page_count > 1)
-        header_remark(header, picture->file->arena, "The file holds %d pictures; the first is used.",
-                      header->page_count);
+        header_remark(header, picture->file->arena, "file-holds-pictures-first-is-used",
+                      ARGUMENTS(arg_count("pages", header->page_count)));
 }
 
 /* ---- which colours, and how they lie ---- */
@@ -64,10 +66,8 @@ static bool read_extra(struct tiff_picture *picture, struct header *header, unsi
         break;
     }
     if (dropped)
-        header_remark(
-            header, picture->file->arena,
-            "Beside its colours the picture has %u more channel%s (a spot colour or a mask?), left out.",
-            dropped, dropped == 1 ? "" : "s");
+        header_remark(header, picture->file->arena, "beside-its-colours-picture-has-more",
+                      ARGUMENTS(arg_count("dropped", (int64_t)dropped)));
     return true;
 }
 
@@ -75,7 +75,7 @@ static bool read_palette(struct tiff_picture *picture, struct error *error)
 {
     uint16_t *map[3];
     if (picture->bits > 8 || !TIFFGetField(picture->tiff, TIFFTAG_COLORMAP, &map[0], &map[1], &map[2]))
-        return refuse(picture, error, "its palette is missing; save it as plain RGB");
+        return refuse(picture, error, sentence_plain("its-palette-is-missing-save-it"));
     /* TIFF 6.0 has 0..65535; some writers fill in bytes, or bytes with 8 empty bits below. */
     unsigned most = 0, low = 0;
     for (int c = 0; c < 3; c++)
@@ -91,7 +91,7 @@ static bool read_palette(struct tiff_picture *picture, struct error *error)
 static bool read_ycbcr(struct tiff_picture *picture, struct error *error)
 {
     if (picture->bits != 8 || picture->samples != 3)
-        return refuse(picture, error, "YCbCr other than 3 channels of 8 bits is not read; save it as RGB");
+        return refuse(picture, error, sentence_plain("ycbcr-other-than-3-channels-of"));
     if (picture->compression == COMPRESSION_JPEG) {
         TIFFSetField(picture->tiff, TIFFTAG_JPEGCOLORMODE, JPEGCOLORMODE_RGB);
         return true;
@@ -99,8 +99,9 @@ static bool read_ycbcr(struct tiff_picture *picture, struct error *error)
     char reason[1024] = "";
     if (!TIFFRGBAImageOK(picture->tiff, reason) ||
         !TIFFRGBAImageBegin(&picture->rgba, picture->tiff, 1, reason))
-        return error_set(error, FAILURE_INPUT, "%s: its YCbCr colours cannot be read (%s); save it as RGB",
-                         picture->file->subject, reason);
+        return error_set(
+            error, FAILURE_INPUT, "its-ycbcr-colours-cannot-be-read",
+            ARGUMENTS(arg_words("subject", picture->file->subject), arg_words("reason", reason)));
     picture->as_rgba = true;
     picture->planes = false;
     return true;
@@ -110,7 +111,7 @@ static bool read_ycbcr(struct tiff_picture *picture, struct error *error)
 static bool read_inks(struct tiff_picture *picture, struct error *error)
 {
     if (number(picture->tiff, TIFFTAG_INKSET) == INKSET_CMYK && picture->samples >= 4) return true;
-    return refuse(picture, error, "its inks are not cyan, magenta, yellow and black; save it as CMYK");
+    return refuse(picture, error, sentence_plain("its-inks-are-not-cyan-magenta"));
 }
 
 static bool read_photometric(struct tiff_picture *picture, struct header *header, struct error *error)
@@ -146,11 +147,9 @@ static bool read_photometric(struct tiff_picture *picture, struct header *header
         header->colour = COLOUR_LAB;
         return true;
     default:
-        return error_set(
-            error, FAILURE_INPUT,
-            "%s: its kind of colours (photometric %u) is not read; save it as grey, RGB, CMYK or "
-            "Lab",
-            picture->file->subject, photometric);
+        return error_set(error, FAILURE_INPUT, "its-kind-of-colours-photometric-is",
+                         ARGUMENTS(arg_words("subject", picture->file->subject),
+                                   arg_count("photometric", (int64_t)photometric)));
     }
 }
 
@@ -174,22 +173,24 @@ static bool read_colours(struct tiff_picture *picture, struct header *header, st
     header->bits = (int)picture->bits;
     header->samples = (int)picture->samples;
     if (kind != SAMPLEFORMAT_UINT && kind != SAMPLEFORMAT_VOID)
-        return refuse(
-            picture, error,
-            kind == SAMPLEFORMAT_INT
-                ? "its samples are signed numbers, as no printed picture has; save it as 8 or 16 bit"
-                : "its samples are not whole numbers; save it as 8 or 16 bit");
+        return refuse(picture, error,
+                      kind == SAMPLEFORMAT_INT ? sentence_plain("its-samples-are-signed-numbers-as")
+                                               : sentence_plain("its-samples-are-not-whole-numbers"));
     if (picture->bits < 1 || picture->bits > 16 || picture->samples < 1 || picture->samples > SAMPLES_MOST)
-        return error_set(error, FAILURE_INPUT,
-                         "%s: %u channels of %u bits; up to %d channels of 1 to 16 bits are read",
-                         picture->file->subject, picture->samples, picture->bits, SAMPLES_MOST);
+        return error_set(error, FAILURE_INPUT, "channels-of-bits-up-to-channels",
+                         ARGUMENTS(arg_words("subject", picture->file->subject),
+                                   arg_count("samples", (int64_t)picture->samples),
+                                   arg_count("bits", (int64_t)picture->bits),
+                                   arg_count("most", SAMPLES_MOST)));
     picture->layout.alpha = -1;
     if (!read_photometric(picture, header, error)) return false;
     header->format = format_of(header->colour, picture->bits > 8);
     unsigned colours = picture->palette[0] ? 1 : (unsigned)pixel_samples(header->format);
     if (picture->samples < colours)
-        return error_set(error, FAILURE_INPUT, "%s: %u channels are too few for its colours (%u)",
-                         picture->file->subject, picture->samples, colours);
+        return error_set(error, FAILURE_INPUT, "channels-are-too-few-for-its",
+                         ARGUMENTS(arg_words("subject", picture->file->subject),
+                                   arg_count("samples", (int64_t)picture->samples),
+                                   arg_count("colours", (int64_t)colours)));
     if (!picture->as_rgba && !read_extra(picture, header, colours)) return false;
     unsigned palette_more = picture->palette[0] ? 2 : 0; /* one index becomes three samples */
     picture->layout.format = header->format;
@@ -231,9 +232,10 @@ static bool check_whole(struct tiff_picture *picture, struct header *header, str
         uint64_t offset = TIFFGetStrileOffset(picture->tiff, i);
         uint64_t length = TIFFGetStrileByteCount(picture->tiff, i);
         if (!offset || !length || offset >= picture->file->size || length > picture->file->size - offset)
-            return error_set(error, FAILURE_INPUT,
-                             "%s: the file is not whole: piece %u of %u of its picture is not in it",
-                             picture->file->subject, i + 1, count);
+            return error_set(error, FAILURE_INPUT, "file-is-not-whole-piece-of",
+                             ARGUMENTS(arg_words("subject", picture->file->subject),
+                                       arg_count("number", (int64_t)(i + 1)),
+                                       arg_count("count", (int64_t)count)));
         bytes += (double)length;
     }
     double line = (double)picture->width * picture->bits * (picture->as_rgba ? 1 : picture->samples) / 8;
@@ -247,8 +249,11 @@ static bool open_library(struct tiff_picture *picture, struct error *error)
 {
     picture->tiff = tiff_library_open(picture->file->fd, "r", &picture->words);
     if (picture->tiff) return true;
-    return error_set(error, FAILURE_INPUT, "%s: the TIFF file is damaged (%s)", picture->file->subject,
-                     picture->words.last[0] ? picture->words.last : "it cannot be opened");
+    return error_set(
+        error, FAILURE_INPUT, "tiff-file-is-damaged",
+        ARGUMENTS(arg_words("subject", picture->file->subject),
+                  arg_words("last", picture->words.last[0] ? picture->words.last
+                                                           : sentence_plain("it-cannot-be-opened"))));
 }
 
 static void read_geometry(struct tiff_picture *picture)
@@ -264,9 +269,9 @@ static void read_geometry(struct tiff_picture *picture)
 static bool check_codec(const struct tiff_picture *picture, struct error *error)
 {
     if (TIFFIsCODECConfigured((uint16_t)picture->compression)) return true;
-    return error_set(error, FAILURE_INPUT,
-                     "%s: its compression (number %u) is not read; save it with LZW, deflate or none",
-                     picture->file->subject, picture->compression);
+    return error_set(error, FAILURE_INPUT, "its-compression-number-is-not-read",
+                     ARGUMENTS(arg_words("subject", picture->file->subject),
+                               arg_count("compression", (int64_t)picture->compression)));
 }
 
 static void close_library(void *self)

@@ -1,4 +1,5 @@
 #include "raster/tiff_out.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "pack.h"
 #include "tiff_library.h"
@@ -54,8 +55,9 @@ static bool failed(const struct tiff_out *out, struct error *error)
 {
     const char *why = errno                ? strerror(errno)
                       : out->words.last[0] ? out->words.last
-                                           : "no room, or no memory";
-    return error_set(error, FAILURE_MACHINE, "%s cannot be written: %s", out->path, why);
+                                           : sentence_plain("no-room-or-no-memory");
+    return error_set(error, FAILURE_MACHINE, "path-cannot-be-written-why",
+                     ARGUMENTS(arg_words("path", out->path), arg_words("why", why)));
 }
 
 /* ---- starting ---- */
@@ -100,10 +102,10 @@ static bool reserve(const struct tiff_out *out, int fd, struct error *error)
     if (out->compression != TIFF_NONE) return true;
     if (!fstatvfs(fd, &disk) && disk.f_blocks &&
         (double)disk.f_bavail * (double)disk.f_frsize < (double)length)
-        return error_set(error, FAILURE_MACHINE,
-                         "%s cannot be written: it needs %.0f MB, and the disk has room for %.0f", out->path,
-                         ceil((double)length / 1e6),
-                         floor((double)disk.f_bavail * (double)disk.f_frsize / 1e6));
+        return error_set(
+            error, FAILURE_MACHINE, "cannot-be-written-it-needs-mb",
+            ARGUMENTS(arg_words("path", out->path), arg_fixed("length_m2", ceil((double)length / 1e6), 0),
+                      arg_fixed("free", floor((double)disk.f_bavail * (double)disk.f_frsize / 1e6), 0)));
     fallocate(fd, FALLOC_FL_KEEP_SIZE, 0, length);
     return true;
 }
@@ -112,8 +114,9 @@ struct tiff_out *tiff_out_new(struct arena *arena, int fd, const char *path, con
                               struct error *error)
 {
     if (order->width < 1 || order->height < 1) {
-        error_set(error, FAILURE_INPUT, "%s would have no pixels (%d x %d)", path, order->width,
-                  order->height);
+        error_set(error, FAILURE_INPUT, "would-have-no-pixels",
+                  ARGUMENTS(arg_words("path", path), arg_count("width", order->width),
+                            arg_count("height", order->height)));
         return NULL;
     }
     struct tiff_out *out = arena_take(arena, sizeof *out);
@@ -165,11 +168,12 @@ bool tiff_out_packed(struct tiff_out *out, const struct tiff_packed *packed, int
 {
     int left = out->height - out->y;
     if (count != (left < TIFF_ROWS ? left : TIFF_ROWS))
-        return error_set(error, FAILURE_INPUT, "%s: %d rows came where a strip has %d", out->path, count,
-                         TIFF_ROWS);
+        return error_set(error, FAILURE_INPUT, "rows-came-where-strip-has",
+                         ARGUMENTS(arg_words("path", out->path), arg_count("count", count),
+                                   arg_count("tiff_rows", TIFF_ROWS)));
     if (!packed->length)
-        return error_set(error, FAILURE_MACHINE, "%s: there is too little memory to pack %d rows of it",
-                         out->path, count);
+        return error_set(error, FAILURE_MACHINE, "there-is-too-little-memory-to",
+                         ARGUMENTS(arg_words("path", out->path), arg_count("count", count)));
     tmsize_t size = (tmsize_t)packed->length;
     errno = 0;
     /* The library takes its bytes as they are and does not write to them. */
@@ -192,7 +196,8 @@ static bool write_held(struct tiff_out *out, struct error *error)
 bool tiff_out_rows(struct tiff_out *out, const uint8_t *rows, size_t stride, int count, struct error *error)
 {
     if (count > out->height - out->y - out->held)
-        return error_set(error, FAILURE_INPUT, "%s: more rows came than its %d", out->path, out->height);
+        return error_set(error, FAILURE_INPUT, "more-rows-came-than-its",
+                         ARGUMENTS(arg_words("path", out->path), arg_count("height", out->height)));
     if (!out->rows) {
         out->rows = arena_take_array(out->arena, out->stride, TIFF_ROWS);
         out->packed = tiff_packed_new(out->arena, out);
@@ -212,7 +217,9 @@ bool tiff_out_end(struct tiff_out *out, struct error *error)
     errno = 0;
     bool ok = whole && TIFFFlush(out->tiff) == 1;
     if (!whole)
-        error_set(error, FAILURE_INPUT, "%s: only %d of its %d rows came", out->path, out->y, out->height);
+        error_set(error, FAILURE_INPUT, "only-of-its-rows-came",
+                  ARGUMENTS(arg_words("path", out->path), arg_count("out_y", out->y),
+                            arg_count("height", out->height)));
     else if (!ok)
         failed(out, error);
     tiff_out_drop(out);
@@ -234,9 +241,10 @@ static bool begin(void *self, const struct strip_shape *shape, struct error *err
     const struct tiff_out *out = self;
     if (shape->format == PIXELS_CMYK8 && shape->width == out->width && shape->height == out->height)
         return true;
-    return error_set(error, FAILURE_INPUT,
-                     "%s is %d x %d pixels of 8 bit CMYK; something else came (%d x %d)", out->path,
-                     out->width, out->height, shape->width, shape->height);
+    return error_set(error, FAILURE_INPUT, "is-pixels-of-8-bit-cmyk",
+                     ARGUMENTS(arg_words("path", out->path), arg_count("width", out->width),
+                               arg_count("height", out->height), arg_count("width_2", shape->width),
+                               arg_count("height_2", shape->height)));
 }
 
 static bool strip(void *self, const struct strip *strip, struct error *error)
@@ -283,8 +291,8 @@ static bool read_strips(TIFF *tiff, const struct strip_shape *shape, uint8_t *ro
         int count = shape->height - y < TIFF_ROWS ? shape->height - y : TIFF_ROWS;
         tmsize_t size = (tmsize_t)((size_t)count * stride);
         if (TIFFReadEncodedStrip(tiff, (uint32_t)(y / TIFF_ROWS), rows, size) != size)
-            return error_set(error, FAILURE_MACHINE, "%s: what was written cannot be read back at row %d",
-                             path, y);
+            return error_set(error, FAILURE_MACHINE, "what-was-written-cannot-be-read",
+                             ARGUMENTS(arg_words("path", path), arg_count("y", y)));
         struct strip strip = {y, count, shape->width, PIXELS_CMYK8, stride, rows};
         if (!sink->strip(sink->self, &strip, error)) return false;
     }
@@ -301,8 +309,8 @@ bool tiff_read_back(struct machine *machine, int fd, const char *path, int every
     TIFF *tiff = tiff_library_open(fd, "r", &words);
     if (!tiff || !is_ours(tiff, &shape, &strip_rows)) {
         if (tiff) TIFFClose(tiff);
-        return error_set(error, FAILURE_MACHINE, "%s: what was written is not a panel file (%s)", path,
-                         words.last);
+        return error_set(error, FAILURE_MACHINE, "what-was-written-is-not-panel",
+                         ARGUMENTS(arg_words("path", path), arg_words("last", words.last)));
     }
     struct arena *arena = arena_new(machine);
     uint8_t *rows = arena_take_array(arena, (size_t)shape.width * INKS, TIFF_ROWS);

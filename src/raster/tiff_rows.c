@@ -1,4 +1,5 @@
 #include "tiff.h"
+#include "base/sentence.h"
 #include <string.h>
 
 /* A strip or row of tiles up to the first is held whole; larger strips are read line by line; tiles and RGBA
@@ -15,10 +16,9 @@ static size_t packed_bytes(size_t width, size_t channels, unsigned bits)
 
 static bool too_large(const struct tiff_picture *picture, struct error *error)
 {
-    return error_set(error, FAILURE_INPUT,
-                     "%s: its pixels lie in pieces of %u rows, too large to be held; save it in strips or "
-                     "tiles of a few megabytes",
-                     picture->file->subject, picture->band_rows);
+    return error_set(error, FAILURE_INPUT, "its-pixels-lie-in-pieces-of",
+                     ARGUMENTS(arg_words("subject", picture->file->subject),
+                               arg_count("band_rows", (int64_t)picture->band_rows)));
 }
 
 static bool prepare_tiles(struct tiff_picture *picture, struct error *error)
@@ -28,9 +28,10 @@ static bool prepare_tiles(struct tiff_picture *picture, struct error *error)
     TIFFGetField(picture->tiff, TIFFTAG_TILELENGTH, &picture->band_rows);
     if (picture->tile_width < 1 || picture->tile_width > 65536 || picture->band_rows < 1 ||
         picture->band_rows > 65536 || picture->tile_width * channels * picture->bits % 8)
-        return error_set(error, FAILURE_INPUT,
-                         "%s: tiles of %u x %u pixels are not read; TIFF has multiples of 16",
-                         picture->file->subject, picture->tile_width, picture->band_rows);
+        return error_set(error, FAILURE_INPUT, "tiles-of-pixels-are-not-read",
+                         ARGUMENTS(arg_words("subject", picture->file->subject),
+                                   arg_count("tile_width", (int64_t)picture->tile_width),
+                                   arg_count("band_rows", (int64_t)picture->band_rows)));
     picture->tile_line_bytes = packed_bytes(picture->tile_width, channels, picture->bits);
     size_t across = ((size_t)picture->width + picture->tile_width - 1) / picture->tile_width;
     picture->line_bytes = across * picture->tile_line_bytes;
@@ -87,9 +88,12 @@ static void take_memory(struct tiff_picture *picture)
 
 static bool damaged(const struct tiff_picture *picture, int64_t y, struct error *error)
 {
-    return error_set(error, FAILURE_INPUT, "%s: the TIFF file is damaged at row %lld of %d (%s)",
-                     picture->file->subject, (long long)y + 1, picture->height,
-                     picture->words.last[0] ? picture->words.last : "its pixels cannot be decoded");
+    return error_set(error, FAILURE_INPUT, "tiff-file-is-damaged-at-row",
+                     ARGUMENTS(arg_words("subject", picture->file->subject), arg_count("y", (int64_t)(y + 1)),
+                               arg_count("height", picture->height),
+                               arg_words("last", picture->words.last[0]
+                                                     ? picture->words.last
+                                                     : sentence_plain("its-pixels-cannot-be-decoded"))));
 }
 
 static size_t rows_in_band(const struct tiff_picture *picture, int64_t start)

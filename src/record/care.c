@@ -22,14 +22,16 @@ static bool take_link(void *self, const struct fact_row *row)
     char digest[65];
     const struct fact *f = &row->fact;
     if (f->number != chain->last + 1)
-        report_add(chain->report, here, "fact %lld is missing", (long long)chain->last + 1);
+        report_add(chain->report, here, "fact-last-is-missing",
+                   ARGUMENTS(arg_count("last", (int64_t)(chain->last + 1))));
     if (f->kind == FACT_KIND_COUNT)
-        report_add(chain->report, here, "fact %lld is of a kind that nobody knows", (long long)f->number);
+        report_add(chain->report, here, "fact-is-of-kind-that-nobody",
+                   ARGUMENTS(arg_count("number", (int64_t)f->number)));
     else
         digest_fact(chain->digest, f, digest);
     if (f->kind == FACT_KIND_COUNT || !string_equal(digest, row->digest))
-        report_add(chain->report, here, "fact %lld, or the one before it, was changed after it was recorded",
-                   (long long)f->number);
+        report_add(chain->report, here, "fact-or-one-before-it-was",
+                   ARGUMENTS(arg_count("number", (int64_t)f->number)));
     chain->last = f->number;
     format_into(chain->digest, sizeof chain->digest, "%s", row->digest);
     return chain->report->count < REPORT_MOST;
@@ -43,9 +45,10 @@ static bool check_head(sqlite3 *db, const struct chain *chain, struct arena *are
     const char *digest = ok && row ? sql_text(&sql, arena) : NULL;
     sql_close(&sql);
     if (ok && facts > chain->last)
-        report_add(chain->report, here, "the last %lld facts are missing", (long long)(facts - chain->last));
+        report_add(chain->report, here, "last-facts-are-missing",
+                   ARGUMENTS(arg_count("entries", (int64_t)((facts - chain->last)))));
     else if (ok && (facts != chain->last || !string_equal(digest, chain->digest)))
-        report_add(chain->report, here, "the end of the chain of facts is not the one that was recorded");
+        report_add(chain->report, here, "end-of-chain-of-facts-is", NULL);
     return ok;
 }
 
@@ -67,15 +70,16 @@ static bool check_file(sqlite3 *db, struct arena *arena, struct report *report, 
     bool row, ok;
     while ((ok = sql_step(&sql, &row, error)) && row) {
         const char *words = sql_text(&sql, arena);
-        if (!string_equal(words, "ok")) report_add(report, here, "the file is damaged: %s", words);
+        if (!string_equal(words, "ok"))
+            report_add(report, here, "file-is-damaged", ARGUMENTS(arg_words("why", words)));
     }
     sql_close(&sql);
     if (!ok) return false;
     int64_t stray;
     ok = sql_one(db, "SELECT count(*) FROM pragma_foreign_key_check", &stray, error);
     if (ok && stray)
-        report_add(report, here, "%lld rows refer to facts or photographs that are not there",
-                   (long long)stray);
+        report_add(report, here, "rows-refer-to-facts-or-photographs",
+                   ARGUMENTS(arg_count("stray", (int64_t)stray)));
     return ok;
 }
 
@@ -88,7 +92,8 @@ static bool check_photos(sqlite3 *db, struct machine *machine, struct report *re
         char digest[65];
         const char *name = sql_text(&sql, arena);
         digest_bytes(sql_bytes(&sql, arena), digest);
-        if (!string_equal(name, digest)) report_add(report, here, "the photograph %s was changed", name);
+        if (!string_equal(name, digest))
+            report_add(report, here, "photograph-was-changed", ARGUMENTS(arg_words("name", name)));
         arena_free(arena);
     }
     sql_close(&sql);
@@ -140,10 +145,8 @@ static bool fill_copy(struct record *record, sqlite3 *from, const char *path, st
     ok = ok && copy_pages(from, to, error) && sql_all(to, "PRAGMA journal_mode = DELETE", error) &&
          schema_adapt(to, error) && verify(to, record->machine, &report, &facts, error);
     if (ok && report.errors)
-        ok = error_set(
-            error, FAILURE_INPUT,
-            "no copy was made, for the record is not sound: %s. `lapstrake record verify` says all.",
-            report.mistakes[0].text);
+        ok = error_set(error, FAILURE_INPUT, "no-copy-was-made-for-record",
+                       ARGUMENTS(arg_words("mistakes", report.mistakes[0].text)));
     sqlite3_close(to);
     arena_free(arena);
     return ok;
@@ -154,8 +157,8 @@ static bool is_elsewhere(const struct record *record, const char *path, struct e
     struct arena *arena = arena_new(record->machine);
     bool same = string_equal(path_full(arena, path), path_full(arena, record->path));
     arena_free(arena);
-    return !same ||
-           error_set(error, FAILURE_INPUT, "%s is the record itself; name another file for the copy", path);
+    return !same || error_set(error, FAILURE_INPUT, "is-record-itself-name-another-file",
+                              ARGUMENTS(arg_words("path", path)));
 }
 
 bool record_backup(struct record *record, const char *path, struct error *error)

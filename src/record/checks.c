@@ -17,19 +17,22 @@ static bool one_line(const char *text)
 bool check_name(const char *what, const char *name, struct error *error)
 {
     if (!name[0] || strlen(name) > FACT_NAME_MOST)
-        return error_set(error, FAILURE_INPUT, "%s has %zu bytes; 1 to %d are right", what, strlen(name),
-                         FACT_NAME_MOST);
+        return error_set(error, FAILURE_INPUT, "has-bytes-1-to-are-right",
+                         ARGUMENTS(arg_words("what", what), arg_count("bytes", (int64_t)strlen(name)),
+                                   arg_count("most", FACT_NAME_MOST)));
     if (!str_is_utf8(str_from(name)) || !one_line(name))
-        return error_set(error, FAILURE_INPUT, "%s must be one line of UTF-8 text", what);
+        return error_set(error, FAILURE_INPUT, "must-be-one-line-of-utf", ARGUMENTS(arg_words("what", what)));
     return true;
 }
 
 static bool check_words(const char *what, const char *words, struct error *error)
 {
     if (strlen(words) > FACT_WORDS_MOST)
-        return error_set(error, FAILURE_INPUT, "%s: %zu bytes; at most %d are kept in one fact", what,
-                         strlen(words), FACT_WORDS_MOST);
-    if (!str_is_utf8(str_from(words))) return error_set(error, FAILURE_INPUT, "%s must be UTF-8 text", what);
+        return error_set(error, FAILURE_INPUT, "bytes-at-most-are-kept-in",
+                         ARGUMENTS(arg_words("what", what), arg_count("bytes", (int64_t)strlen(words)),
+                                   arg_count("most", FACT_WORDS_MOST)));
+    if (!str_is_utf8(str_from(words)))
+        return error_set(error, FAILURE_INPUT, "must-be-utf-8-text", ARGUMENTS(arg_words("what", what)));
     return true;
 }
 
@@ -38,17 +41,20 @@ static bool check_key(const char *key, struct error *error)
     static const char letters[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-";
     size_t length = key ? strlen(key) : 0;
     if (length >= KEY_LEAST && length <= KEY_MOST && strspn(key, letters) == length) return true;
-    return error_set(error, FAILURE_INPUT,
-                     "the key of a fact has %zu bytes; %d to %d of letters, digits and - are right", length,
-                     KEY_LEAST, KEY_MOST);
+    return error_set(error, FAILURE_INPUT, "key-of-fact-has-bytes-to",
+                     ARGUMENTS(arg_count("length", (int64_t)length), arg_count("least", KEY_LEAST),
+                               arg_count("most", KEY_MOST)));
 }
 
 static bool check_figure(const struct fact_field *field, double value, struct error *error)
 {
     if (isnan(value) || (value >= field->least && value <= field->most)) return true;
-    if (isinf(value)) return error_set(error, FAILURE_INPUT, "%s is not a valid number", field->name);
-    return error_set(error, FAILURE_INPUT, "%s: %g; it must be from %g to %g", field->name, value,
-                     field->least, field->most);
+    if (isinf(value))
+        return error_set(error, FAILURE_INPUT, "is-not-valid-number",
+                         ARGUMENTS(arg_words("field", field->name)));
+    return error_set(error, FAILURE_INPUT, "it-must-be-from-to",
+                     ARGUMENTS(arg_words("field", field->name), arg_number("value", value),
+                               arg_number("least", field->least), arg_number("most", field->most)));
 }
 
 static bool check_text(const struct fact_field *field, const char *text, struct error *error)
@@ -61,7 +67,8 @@ static bool check_text(const struct fact_field *field, const char *text, struct 
 static bool may_carry(const struct fact *f, const struct fact_field *field, struct error *error)
 {
     return !field->kinds || (field->kinds & (1u << f->kind)) || !fact_field_given(f, field) ||
-           error_set(error, FAILURE_INPUT, "%s does not take %s", fact_kind_name(f->kind), field->name);
+           error_set(error, FAILURE_INPUT, "entry-does-not-take-field",
+                     ARGUMENTS(arg_words("entry", fact_kind_name(f->kind)), arg_words("field", field->name)));
 }
 
 static bool check_fields(const struct fact *f, struct error *error)
@@ -91,33 +98,34 @@ static bool check_needs(const struct fact *f, struct error *error)
 {
     const char *name = fact_kind_name(f->kind);
     if (fact_kind_on_panel(f->kind) && (!f->job || !f->panel))
-        return error_set(error, FAILURE_INPUT, "%s is said of a panel; name job and panel", name);
+        return error_set(error, FAILURE_INPUT, "is-said-of-panel-name-job",
+                         ARGUMENTS(arg_words("name", name)));
     if (fact_kind_on_job(f->kind) && !f->job)
-        return error_set(error, FAILURE_INPUT, "%s is said of a job; name it", name);
+        return error_set(error, FAILURE_INPUT, "is-said-of-job-name-it", ARGUMENTS(arg_words("name", name)));
     if (f->kind == FACT_MEASURED && (isnan(f->planned_mm) || isnan(f->measured_mm)))
-        return error_set(error, FAILURE_INPUT, "measured needs the length measured and what it should be");
+        return error_set(error, FAILURE_INPUT, "measured-needs-length-measured-and-what", NULL);
     if (f->kind == FACT_ROLL_IN && (!is_stock(f->what) || !f->of))
-        return error_set(error, FAILURE_INPUT,
-                         "roll-in needs what came (film, laminate or ink) and its name");
+        return error_set(error, FAILURE_INPUT, "roll-in-needs-what-came-film", NULL);
     if (f->kind == FACT_PRINTS_IN && (!f->quantity || f->faulty > f->quantity))
-        return error_set(error, FAILURE_INPUT,
-                         "prints-in needs how many prints came, and no more faulty ones than these");
+        return error_set(error, FAILURE_INPUT, "prints-in-needs-how-many-prints", NULL);
     if (f->kind == FACT_ROLL_OUT && !f->roll)
-        return error_set(error, FAILURE_INPUT, "roll-out needs the roll's name");
+        return error_set(error, FAILURE_INPUT, "roll-out-needs-rolls-name", NULL);
     if ((f->kind == FACT_WITHDRAWN) != (f->withdraws > 0))
-        return error_set(error, FAILURE_INPUT, "withdrawn, and nothing else, names the fact that was not so");
+        return error_set(error, FAILURE_INPUT, "withdrawn-and-nothing-else-names-fact", NULL);
     if ((f->kind == FACT_ACCEPTED || f->kind == FACT_NOTE) && !f->words)
-        return error_set(error, FAILURE_INPUT, "%s needs words", name);
-    if (f->kind == FACT_PHOTO && !f->photo) return error_set(error, FAILURE_INPUT, "photo needs a picture");
+        return error_set(error, FAILURE_INPUT, "name-needs-words", ARGUMENTS(arg_words("name", name)));
+    if (f->kind == FACT_PHOTO && !f->photo)
+        return error_set(error, FAILURE_INPUT, "photo-needs-picture", NULL);
     if (f->photo && !is_photo_name(f->photo))
-        return error_set(error, FAILURE_INPUT, "a photograph is named by 64 hex digits");
+        return error_set(error, FAILURE_INPUT, "photograph-is-named-by-64-hex", NULL);
     return true;
 }
 
 bool check_fact(const struct fact *f, struct error *error)
 {
-    if ((unsigned)f->kind >= FACT_KIND_COUNT) return error_set(error, FAILURE_INPUT, "no such kind of fact");
+    if ((unsigned)f->kind >= FACT_KIND_COUNT)
+        return error_set(error, FAILURE_INPUT, "no-such-kind-of-fact", NULL);
     if (f->at && (f->at < at_least || f->at > at_most))
-        return error_set(error, FAILURE_INPUT, "the time of a fact must be between the years 2000 and 2200");
+        return error_set(error, FAILURE_INPUT, "time-of-fact-must-be-between", NULL);
     return check_key(f->key, error) && check_needs(f, error) && check_fields(f, error);
 }

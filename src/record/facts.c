@@ -116,8 +116,8 @@ bool fact_each(sqlite3 *db, struct machine *machine, bool (*take)(void *self, co
                void *self, struct error *error)
 {
     struct arena *outer = arena_new(machine);
-    struct sql sql = sql_open(
-        db, arena_format(outer, "SELECT %s, digest FROM fact ORDER BY number", columns(outer, false)));
+    struct sql sql = sql_open(db, sentence_words(outer, "select-digest-from-fact-order-by",
+                                                 ARGUMENTS(arg_words("columns", columns(outer, false)))));
     bool row, ok, more = true;
     while ((ok = sql_step(&sql, &row, error)) && row && more) {
         struct arena *arena = arena_new(machine);
@@ -158,7 +158,7 @@ static bool check_photo(sqlite3 *db, const struct fact *f, struct error *error)
     bool there;
     if (!f->photo) return true;
     if (!has_row(db, "SELECT 1 FROM photo WHERE name = ?", f->photo, &there, error)) return false;
-    return there || error_set(error, FAILURE_INPUT, "the photograph is not in the record; send it first");
+    return there || error_set(error, FAILURE_INPUT, "photograph-is-not-in-record-send", NULL);
 }
 
 #define ROLL_THERE                                                                                           \
@@ -181,11 +181,11 @@ static bool complete_roll(sqlite3 *db, struct fact *f, struct arena *arena, stru
     if (!f->roll) return true;
     if (!has_row(db, ROLL_THERE, f->roll, &there, error)) return false;
     if (f->kind == FACT_ROLL_IN && there)
-        return error_set(error, FAILURE_INPUT, "there is a roll %s already; give this one another name",
-                         f->roll);
+        return error_set(error, FAILURE_INPUT, "there-is-roll-already-give-this",
+                         ARGUMENTS(arg_words("roll", f->roll)));
     if (f->kind != FACT_ROLL_IN && !there)
-        return error_set(error, FAILURE_INPUT, "%s is no roll of this record; take it into stock first",
-                         f->roll);
+        return error_set(error, FAILURE_INPUT, "is-no-roll-of-this-record",
+                         ARGUMENTS(arg_words("roll", f->roll)));
     return true;
 }
 
@@ -198,17 +198,20 @@ static bool complete_withdrawal(sqlite3 *db, struct fact *f, struct arena *arena
     struct fact_query query = {.after = f->withdraws - 1, .most = 1};
     if (!fact_list(db, &query, arena, &other, &count, error)) return false;
     if (!count || other->number != f->withdraws)
-        return error_set(error, FAILURE_INPUT, "there is no fact %lld to withdraw", (long long)f->withdraws);
+        return error_set(error, FAILURE_INPUT, "there-is-no-fact-to-withdraw",
+                         ARGUMENTS(arg_count("withdraws", (int64_t)f->withdraws)));
     if (f->job && !string_equal(f->job, other->job))
-        return error_set(error, FAILURE_INPUT, "fact %lld is not of job %s", (long long)f->withdraws, f->job);
+        return error_set(error, FAILURE_INPUT, "fact-is-not-of-job",
+                         ARGUMENTS(arg_count("withdraws", (int64_t)f->withdraws), arg_words("job", f->job)));
     if (other->withdrawn)
-        return error_set(error, FAILURE_INPUT, "fact %lld was withdrawn before", (long long)f->withdraws);
+        return error_set(error, FAILURE_INPUT, "fact-was-withdrawn-before",
+                         ARGUMENTS(arg_count("withdraws", (int64_t)f->withdraws)));
     if (!f->words && f->recorded - other->recorded > FACT_UNDO_S)
-        return error_set(error, FAILURE_INPUT, "withdrawn needs words: what was not so");
+        return error_set(error, FAILURE_INPUT, "withdrawn-needs-words-what-was-not", NULL);
     if (other->kind == FACT_WITHDRAWN || other->kind == FACT_PLANNED)
-        return error_set(error, FAILURE_INPUT,
-                         "fact %lld cannot be withdrawn (%s); record what is so instead",
-                         (long long)f->withdraws, fact_kind_words(other->kind));
+        return error_set(error, FAILURE_INPUT, "fact-cannot-be-withdrawn-record-what",
+                         ARGUMENTS(arg_count("withdraws", (int64_t)f->withdraws),
+                                   arg_words("entry", fact_kind_words(other->kind))));
     f->job = other->job, f->panel = other->panel;
     return true;
 }
@@ -217,11 +220,8 @@ static bool complete_withdrawal(sqlite3 *db, struct fact *f, struct arena *arena
 
 static bool refuse_key(const char *key, int64_t number, struct error *error)
 {
-    return error_set(
-        error, FAILURE_CONFLICT,
-        "the key %s belongs to entry %lld, which says something else; nothing was recorded, send it "
-        "with a new key",
-        key, (long long)number);
+    return error_set(error, FAILURE_CONFLICT, "key-belongs-to-entry-which-says",
+                     ARGUMENTS(arg_words("right", key), arg_count("number", (int64_t)number)));
 }
 
 /* Facts that are on record under that key already: the same ones sent again, or others. */
@@ -270,9 +270,7 @@ static bool read_head(sqlite3 *db, int64_t *facts, const char **digest, struct a
     bool row, ok = sql_step(&sql, &row, error);
     if (ok && row) *facts = sql_whole(&sql), *digest = sql_text(&sql, arena);
     sql_close(&sql);
-    if (ok && !row)
-        return error_set(error, FAILURE_INPUT,
-                         "record.sqlite has lost its head row; `lapstrake record verify`");
+    if (ok && !row) return error_set(error, FAILURE_INPUT, "record-sqlite-has-lost-its-head", NULL);
     return ok;
 }
 
@@ -293,8 +291,9 @@ static void bind_field(struct sql *sql, const struct fact *f, const struct fact_
 static bool insert(sqlite3 *db, const struct fact *f, const char *digest, struct arena *arena,
                    struct error *error)
 {
-    struct sql sql = sql_open(db, arena_format(arena, "INSERT INTO fact(%s, digest) VALUES(%s, ?)",
-                                               columns(arena, false), columns(arena, true)));
+    struct sql sql = sql_open(db, sentence_words(arena, "insert-into-fact-digest-values",
+                                                 ARGUMENTS(arg_words("columns", columns(arena, false)),
+                                                           arg_words("columns_2", columns(arena, true)))));
     for (size_t i = 0; i < fact_field_count; i++) bind_field(&sql, f, &fact_fields[i]);
     sql_bind_text(&sql, digest);
     return sql_run(&sql, error);
@@ -364,8 +363,7 @@ static bool no_plan_version(const struct fact *facts, size_t count, struct error
 {
     for (size_t i = 0; i < count; i++)
         if (facts[i].kind == FACT_PLANNED)
-            return error_set(error, FAILURE_INPUT,
-                             "a plan version is put on record by planning the job (`lapstrake record plan`)");
+            return error_set(error, FAILURE_INPUT, "plan-version-is-put-on-record", NULL);
     return true;
 }
 

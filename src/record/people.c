@@ -33,9 +33,10 @@ bool record_people(struct record *record, struct arena *arena, struct person **p
 bool record_set_person(struct record *record, const struct person *person, struct error *error)
 {
     if (!person->name || !check_name("a person's name", person->name, error))
-        return person->name ? false : error_set(error, FAILURE_INPUT, "a person needs a name");
+        return person->name ? false : error_set(error, FAILURE_INPUT, "person-needs-name", NULL);
     if (!person->password || !person->password[0] || strlen(person->password) > PASSWORD_MOST)
-        return error_set(error, FAILURE_INPUT, "%s needs a password", person->name);
+        return error_set(error, FAILURE_INPUT, "person-needs-password",
+                         ARGUMENTS(arg_words("person", person->name)));
     sqlite3 *db = handle_begin(record, error);
     if (!db) return false;
     struct sql sql = sql_open(db, "INSERT OR REPLACE INTO person(name, role, password) VALUES(?, ?, ?)");
@@ -51,6 +52,7 @@ bool record_remove_person(struct record *record, const char *name, struct error 
     struct sql sql = sql_open(db, "DELETE FROM person WHERE name = ?");
     sql_bind_text(&sql, name);
     bool ok = sql_run(&sql, error);
-    if (ok && !sqlite3_changes(db)) ok = error_set(error, FAILURE_INPUT, "there is no person %s", name);
+    if (ok && !sqlite3_changes(db))
+        ok = error_set(error, FAILURE_INPUT, "there-is-no-person", ARGUMENTS(arg_words("name", name)));
     return handle_end(record, ok, error);
 }

@@ -25,10 +25,11 @@ bool record_add_photo(struct record *record, struct str bytes, const char *kind,
                       struct error *error)
 {
     if (bytes.length > FACT_PHOTO_BYTES_MOST)
-        return error_set(error, FAILURE_INPUT, "the photograph has %zu bytes; at most %d are kept",
-                         bytes.length, FACT_PHOTO_BYTES_MOST);
+        return error_set(
+            error, FAILURE_INPUT, "photograph-has-bytes-at-most-are",
+            ARGUMENTS(arg_count("bytes", (int64_t)bytes.length), arg_count("most", FACT_PHOTO_BYTES_MOST)));
     if (!is_what_it_says(bytes, kind))
-        return error_set(error, FAILURE_INPUT, "a photograph must be a JPEG or a PNG file");
+        return error_set(error, FAILURE_INPUT, "photograph-must-be-jpeg-or-png", NULL);
     digest_bytes(bytes, name);
     sqlite3 *db = handle_begin(record, error);
     if (!db) return false;
@@ -55,6 +56,8 @@ bool record_get_photo(struct record *record, const char *name, struct arena *are
     if (ok && row) *kind = sql_text(&sql, arena), *bytes = sql_bytes(&sql, arena);
     sql_close(&sql);
     handle_return(record, db);
-    if (ok && !row) return error_set(error, FAILURE_INPUT, "there is no photograph %s on record", name);
+    if (ok && !row)
+        return error_set(error, FAILURE_INPUT, "there-is-no-photograph-on-record",
+                         ARGUMENTS(arg_words("name", name)));
     return ok;
 }

@@ -217,13 +217,15 @@ bool record_last_plan(struct record *record, int64_t *number, struct error *erro
 static bool check_terms(const struct job_terms *t, struct str json, struct error *error)
 {
     if (!t->job || !check_name("job", t->job, error))
-        return t->job ? false : error_set(error, FAILURE_INPUT, "a plan version needs the job's number");
+        return t->job ? false : error_set(error, FAILURE_INPUT, "plan-version-needs-jobs-number", NULL);
     if (t->panel_count > PLAN_PANELS_MOST)
-        return error_set(error, FAILURE_INPUT, "the plan of %s has %zu panels; at most %d are kept on record",
-                         t->job, t->panel_count, PLAN_PANELS_MOST);
+        return error_set(error, FAILURE_INPUT, "plan-of-has-panels-at-most",
+                         ARGUMENTS(arg_words("job", t->job), arg_count("panels", (int64_t)t->panel_count),
+                                   arg_count("most", PLAN_PANELS_MOST)));
     if (json.length > PLAN_JSON_MOST)
-        return error_set(error, FAILURE_INPUT, "plan.json of %s has %zu bytes; at most %d are kept on record",
-                         t->job, json.length, PLAN_JSON_MOST);
+        return error_set(error, FAILURE_INPUT, "plan-json-of-has-bytes-at",
+                         ARGUMENTS(arg_words("job", t->job), arg_count("bytes", (int64_t)json.length),
+                                   arg_count("most", PLAN_JSON_MOST)));
     return true;
 }
 
@@ -319,9 +321,8 @@ static bool compare_one(sqlite3 *db, struct sql *sql, struct arena *arena, struc
     if (!read_panels(db, fact, arena, &terms, error)) return false;
     digest_plan(&terms, str_from(json), digest);
     if (!string_equal(words, arena_format(arena, PLAN_WORDS, (long long)terms.version, digest)))
-        report_add(report, (struct place){.file = "record.sqlite"},
-                   "plan version %lld of job %s is not the one that was recorded", (long long)terms.version,
-                   terms.job);
+        report_add(report, (struct place){.file = "record.sqlite"}, "plan-version-of-job-is-not",
+                   ARGUMENTS(arg_count("version", (int64_t)terms.version), arg_words("job", terms.job)));
     return true;
 }
 
@@ -344,7 +345,7 @@ bool plans_compare(sqlite3 *db, struct machine *machine, struct report *report, 
                        "(SELECT fact FROM plan)",
                        &missing, error);
     if (ok && missing)
-        report_add(report, (struct place){.file = "record.sqlite"}, "%lld plan versions are missing",
-                   (long long)missing);
+        report_add(report, (struct place){.file = "record.sqlite"}, "plan-versions-are-missing",
+                   ARGUMENTS(arg_count("missing", (int64_t)missing)));
     return ok;
 }

@@ -94,8 +94,8 @@ void handle_return(struct record *record, sqlite3 *db)
 sqlite3 *handle_begin(struct record *record, struct error *error)
 {
     if (!record->writer) {
-        error_set(error, FAILURE_INPUT, "%s was opened for reading only; nothing can be put on record",
-                  record->path);
+        error_set(error, FAILURE_INPUT, "was-opened-for-reading-only-nothing",
+                  ARGUMENTS(arg_words("path", record->path)));
         return NULL;
     }
     pthread_mutex_lock(&record->writing);
@@ -118,10 +118,11 @@ static bool is_there(struct machine *machine, const char *path, enum record_way 
 {
     struct file_status status = machine->status(machine, path);
     if (status.exists && status.is_folder)
-        return error_set(error, FAILURE_INPUT, "%s is a folder; the record is a file of that name", path);
+        return error_set(error, FAILURE_INPUT, "is-folder-record-is-file-of",
+                         ARGUMENTS(arg_words("path", path)));
     if (status.exists || way == RECORD_CREATE) return true;
-    return error_set(error, FAILURE_INPUT,
-                     "%s is not there: nothing was put on record yet. It is made with the first fact.", path);
+    return error_set(error, FAILURE_INPUT, "is-not-there-nothing-was-put",
+                     ARGUMENTS(arg_words("path", path)));
 }
 
 struct record *record_open(struct machine *machine, const char *folder, enum record_way way,

@@ -109,13 +109,15 @@ static bool upgrade_to(sqlite3 *db, int form, struct error *error)
     for (size_t i = 0; i < fact_field_count; i++) {
         const struct fact_field *field = &fact_fields[i];
         if (field->since != form) continue;
-        format_into(statement, sizeof statement, "ALTER TABLE fact ADD COLUMN %s %s", field->name,
-                    column_type(field->form));
+        sentence_into(
+            statement, sizeof statement, "alter-table-fact-add-column",
+            ARGUMENTS(arg_words("field", field->name), arg_words("type", column_type(field->form))));
         if (!sql_all(db, statement, error)) return false;
     }
     const char *extra = (size_t)form < sizeof form_extras / sizeof *form_extras ? form_extras[form] : NULL;
     if (extra && !sql_all(db, extra, error)) return false;
-    format_into(statement, sizeof statement, "PRAGMA user_version = %d", form);
+    sentence_into(statement, sizeof statement, "pragma-user-version-form",
+                  ARGUMENTS(arg_count("form", form)));
     return sql_all(db, statement, error);
 }
 
@@ -154,11 +156,11 @@ bool schema_adapt(sqlite3 *db, struct error *error)
     char view[2000];
     if (!sql_one(db, "PRAGMA user_version", &version, error)) return false;
     if (version >= fact_fields_form()) return true;
-    size_t used = format_into(view, sizeof view, "CREATE TEMP VIEW fact AS SELECT *");
+    size_t used = sentence_into(view, sizeof view, "create-temp-view-fact-as-select", NULL);
     for (size_t i = 0; i < fact_field_count; i++)
         if (fact_fields[i].since > version)
             used += format_into(view + used, sizeof view - used, ", NULL AS %s", fact_fields[i].name);
-    format_into(view + used, sizeof view - used, " FROM main.fact");
+    sentence_into(view + used, sizeof view - used, "from-main-fact", NULL);
     return sql_all(db, view, error);
 }
 
@@ -167,13 +169,12 @@ bool schema_check(sqlite3 *db, const char *path, struct error *error)
     int64_t application, version, there;
     if (!numbers_of(db, &application, &version, &there, error)) return false;
     if (application != SCHEMA_APPLICATION)
-        return error_set(error, FAILURE_INPUT, "%s is not a production record; another file has its name",
-                         path);
+        return error_set(error, FAILURE_INPUT, "is-not-production-record-another-file",
+                         ARGUMENTS(arg_words("path", path)));
     if (version > fact_fields_form())
-        return error_set(
-            error, FAILURE_INPUT,
-            "%s was made by a newer lapstrake (its form is %lld, this one knows %d); use that one", path,
-            (long long)version, fact_fields_form());
+        return error_set(error, FAILURE_INPUT, "was-made-by-newer-lapstrake-its",
+                         ARGUMENTS(arg_words("path", path), arg_count("version", (int64_t)version),
+                                   arg_count("fields", fact_fields_form())));
     return true;
 }
 
@@ -222,13 +223,15 @@ bool schema_compare(sqlite3 *db, struct arena *arena, struct report *report, str
     for (size_t i = 0; ok && i < right_count; i++) {
         const struct listed *same = find_listed(there, there_count, right[i].name);
         if (!same)
-            report_add(report, place, "the %s is missing: it keeps facts from being changed or found wrong",
-                       right[i].name);
+            report_add(report, place, "is-missing-it-keeps-facts-from",
+                       ARGUMENTS(arg_words("right", right[i].name)));
         else if (!string_equal(same->sql, right[i].sql))
-            report_add(report, place, "the %s was changed from outside", right[i].name);
+            report_add(report, place, "was-changed-from-outside",
+                       ARGUMENTS(arg_words("right", right[i].name)));
     }
     for (size_t i = 0; ok && i < there_count; i++)
         if (!find_listed(right, right_count, there[i].name))
-            report_add(report, place, "the %s does not belong to the record", there[i].name);
+            report_add(report, place, "does-not-belong-to-record",
+                       ARGUMENTS(arg_words("there", there[i].name)));
     return ok;
 }

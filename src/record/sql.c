@@ -7,33 +7,24 @@ bool sql_failed(sqlite3 *db, const char *doing, struct error *error)
     switch (sqlite3_errcode(db) & 0xff) {
     case SQLITE_FULL:
     case SQLITE_IOERR:
-        return error_set(error, FAILURE_FULL,
-                         "%s: the disk is full or does not answer (%s). Nothing was put on record; make room "
-                         "and do it again.",
-                         doing, sqlite3_errmsg(db));
+        return error_set(error, FAILURE_FULL, "disk-is-full-or-does-not",
+                         ARGUMENTS(arg_words("doing", doing), arg_words("why", sqlite3_errmsg(db))));
     case SQLITE_CORRUPT:
     case SQLITE_NOTADB:
-        return error_set(
-            error, FAILURE_INPUT,
-            "%s: the file record.sqlite is damaged or is no record (%s). Put back the last copy; "
-            "doc/record.md says how.",
-            doing, sqlite3_errmsg(db));
+        return error_set(error, FAILURE_INPUT, "file-record-sqlite-is-damaged-or",
+                         ARGUMENTS(arg_words("doing", doing), arg_words("why", sqlite3_errmsg(db))));
     case SQLITE_BUSY:
     case SQLITE_LOCKED:
-        return error_set(error, FAILURE_BUSY,
-                         "%s: another program has held the record for too long; nothing was put on record, "
-                         "do it again.",
-                         doing);
+        return error_set(error, FAILURE_BUSY, "another-program-has-held-record-for",
+                         ARGUMENTS(arg_words("doing", doing)));
     case SQLITE_READONLY:
     case SQLITE_CANTOPEN:
     case SQLITE_PERM:
-        return error_set(
-            error, FAILURE_MACHINE,
-            "%s: the record may not be written (%s); the folder and record.sqlite must belong to "
-            "whoever runs this.",
-            doing, sqlite3_errmsg(db));
+        return error_set(error, FAILURE_MACHINE, "record-may-not-be-written-folder",
+                         ARGUMENTS(arg_words("doing", doing), arg_words("why", sqlite3_errmsg(db))));
     default:
-        return error_set(error, FAILURE_MACHINE, "%s: %s", doing, sqlite3_errmsg(db));
+        return error_set(error, FAILURE_MACHINE, "path-trouble",
+                         ARGUMENTS(arg_words("path", doing), arg_words("trouble", sqlite3_errmsg(db))));
     }
 }
 

@@ -123,10 +123,8 @@ static bool compare_one(sqlite3 *db, struct sql *sql, struct arena *arena, struc
     int64_t fact = sql_whole(sql), last;
     if (!fold_panel(db, job, panel, arena, &right, &last, error)) return false;
     if (!same_state(&kept, &right) || fact != last)
-        report_add(report, (struct place){.file = "record.sqlite"},
-                   "what is kept of job %s, panel %s is not what the facts say; `lapstrake record rebuild` "
-                   "works it out again",
-                   job, panel);
+        report_add(report, (struct place){.file = "record.sqlite"}, "what-is-kept-of-job-panel",
+                   ARGUMENTS(arg_words("job", job), arg_words("panel", panel)));
     return true;
 }
 
@@ -147,10 +145,8 @@ bool states_compare(sqlite3 *db, struct machine *machine, struct report *report,
                        "AND panel IS NOT NULL EXCEPT SELECT job, panel FROM state)",
                        &missing, error);
     if (ok && missing)
-        report_add(report, (struct place){.file = "record.sqlite"},
-                   "%lld panels that facts speak of are not kept; `lapstrake record rebuild` works them out "
-                   "again",
-                   (long long)missing);
+        report_add(report, (struct place){.file = "record.sqlite"}, "panels-that-facts-speak-of-are",
+                   ARGUMENTS(arg_count("missing", (int64_t)missing)));
     return ok;
 }
 

@@ -73,7 +73,7 @@ static bool begin(void *self, const struct strip_shape *shape, struct error *err
 {
     struct scan *scan = self;
     if (shape->format != PIXELS_CMYK8)
-        return error_set(error, FAILURE_INPUT, "the coarse rendering must be CMYK with 8 bits");
+        return error_set(error, FAILURE_INPUT, "coarse-rendering-must-be-cmyk-with", NULL);
     scan->width = shape->width;
     scan->tap_count = (unsigned)fmin(TAPS, ceil(1 / scan->pixel_mm) + 1);
     scan->taps = arena_take_array(scan->arena, scan->columns, sizeof *scan->taps);

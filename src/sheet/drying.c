@@ -1,5 +1,6 @@
 /* The drying picture. */
 #include "sheet/drying.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/text.h"
 #include "style.h"
@@ -83,10 +84,9 @@ struct drawing *sheet_drying_picture(const struct drying_line *lines, size_t cou
     struct plot plot = {drawing_new(arena, options.width_mm, TOP + HEIGHT + BELOW, "Drying"),
                         options.width_mm - LEFT - 8, hours_shown(lines, count)};
     draw_text(plot.drawing, (struct point){LEFT, 6}, words_bold(4, ALIGN_LEFT),
-              "Drying of the heaviest panels");
+              sentence_plain("drying-of-heaviest-panels"));
     draw_text(plot.drawing, (struct point){LEFT, 10.5}, words_grey(TYPE_MM, ALIGN_LEFT),
-              "Share of solvent gone, by diffusion out of a sheet (Crank 1975), scaled to the established "
-              "time, which decides");
+              sentence_plain("share-of-solvent-gone-by-diffusion"));
     put_axes(&plot);
     double names_x = at(&plot, first_dry(lines, count), 0).x - 1.5;
     double below = TOP + HEIGHT + 10;
@@ -96,8 +96,9 @@ struct drawing *sheet_drying_picture(const struct drying_line *lines, size_t cou
             put_floor(&plot, &lines[i], i, names_x);
             continue;
         }
-        draw_text(plot.drawing, (struct point){LEFT, below}, words_bold(TYPE_MM, ALIGN_LEFT),
-                  arena_format(arena, "%s: does not dry this way", lines[i].name));
+        draw_text(
+            plot.drawing, (struct point){LEFT, below}, words_bold(TYPE_MM, ALIGN_LEFT),
+            sentence_words(arena, "does-not-dry-this-way", ARGUMENTS(arg_words("lines", lines[i].name))));
         below += 4;
     }
     drawing_set_height(plot.drawing, fmax(below + 2, TOP + HEIGHT + BELOW));

@@ -1,5 +1,6 @@
 /* The front page: what the job is, its dates, the whole vehicle, what to do first, and the artwork's files.
  */
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/str.h"
 #include "base/text.h"
@@ -27,8 +28,8 @@ static const char *condition_words(const struct sheet *sheet)
     if (c->ink && c->ink->unknown) text_add(&text, "; ink unknown");
     if (c->ink && !c->ink->unknown)
         text_addf(&text, "; ink %s (%s)", c->ink->name, ink_technology_name(c->ink->technology));
-    if (job_buys_prints(sheet->job)) text_add(&text, "; printing bought in");
-    if (c->in_printer) text_add(&text, "; profile in the printer's software");
+    if (job_buys_prints(sheet->job)) text_say(&text, "printing-bought-in", NULL);
+    if (c->in_printer) text_say(&text, "profile-in-printers-software", NULL);
     if (c->profile) text_addf(&text, "; profile %s", c->profile);
     return text_string(&text);
 }
@@ -115,10 +116,12 @@ static void put_dates(struct sheet *sheet)
     const struct zone *zone = plan->input->zone;
     bool stacked = sheet->book.wide;
     double top = sheet->book.y;
-    const char *latest = plan->has_latest_start
-                             ? arena_format(sheet->arena, "at the latest %s",
-                                            zone_words(zone, plan->latest_start, sheet->arena))
-                             : "";
+    const char *latest =
+        plan->has_latest_start
+            ? sentence_words(
+                  sheet->arena, "at-latest-latest-start",
+                  ARGUMENTS(arg_words("latest_start", zone_words(zone, plan->latest_start, sheet->arena))))
+            : "";
     put_date_box(sheet, date_place(sheet, 0, top, stacked), "Work starts",
                  date_words(sheet, first_start(sheet)), latest, false);
     put_date_box(sheet, date_place(sheet, 1, top, stacked), "Install from",
@@ -130,8 +133,8 @@ static void put_dates(struct sheet *sheet)
     int64_t due = plan->promise.due;
     put_date_box(sheet, date_place(sheet, 2, top, stacked), "Due", due ? date_words(sheet, due) : "not given",
                  !due || !plan->has_install ? ""
-                 : plan->promise.late       ? "MISSED by this plan"
-                                            : "met by this plan",
+                 : plan->promise.late       ? sentence_plain("missed-by-this-plan")
+                                            : sentence_plain("met-by-this-plan"),
                  false);
     sheet->book.y = date_place(sheet, 2, top, stacked).y1 + 3;
     if (plan->decides) book_words(&sheet->book, words_grey(TYPE_MM, ALIGN_LEFT), said(sheet, plan->decides));
@@ -206,17 +209,17 @@ static void put_first_steps(struct sheet *sheet)
 {
     struct book *book = &sheet->book;
     size_t shown = 0, all = serious(sheet);
-    book_title(book, "What to do first");
+    book_title(book, sentence_plain("what-to-do-first"));
     put_counts(sheet);
     for (size_t i = 0; i < sheet->finding_count; i++) sheet->findings[i].on_front = false;
     while (shown < all && shown < FRONT_MOST && put_front_finding(sheet, &sheet->findings[shown], !shown))
         shown++;
     if (shown && shown < all)
-        book_words(book, words_of(TYPE_MM, ALIGN_LEFT), "Further warnings stand under Findings.");
+        book_words(book, words_of(TYPE_MM, ALIGN_LEFT),
+                   sentence_plain("further-warnings-stand-under-findings"));
     if (!shown)
         book_words(book, words_of(TYPE_MM, ALIGN_LEFT),
-                   "Nothing stands in the way. Check the profile in the printer's software, print all panels "
-                   "of a side on one batch of film, the same way up, and hang them as they are cut.");
+                   sentence_plain("nothing-stands-in-way-check-profile"));
     for (size_t i = all; shown == all && i < sheet->finding_count; i++)
         put_front_finding(sheet, &sheet->findings[i], false);
 }

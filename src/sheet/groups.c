@@ -1,4 +1,5 @@
 /* What is shown once though it is said of several places: findings, and surfaces of one panel. */
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/str.h"
 #include "base/text.h"
@@ -31,7 +32,8 @@ struct surface_groups group_surfaces(const struct plan *plan, struct arena *aren
         if (stands_alone(&plan->surfaces[i]) || singles < TOGETHER_LEAST)
             add_group(&groups, &alone[i], 1, plan->surfaces[i].surface->name);
     }
-    if (singles >= TOGETHER_LEAST) add_group(&groups, order, singles, "Surfaces of one panel");
+    if (singles >= TOGETHER_LEAST)
+        add_group(&groups, order, singles, sentence_plain("surfaces-of-one-panel"));
     return groups;
 }
 

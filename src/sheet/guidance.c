@@ -1,5 +1,6 @@
 /* The parts that say what to mind: findings and installing. */
 #include "pages.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/str.h"
 #include "base/text.h"
@@ -19,7 +20,7 @@ const char *finding_words(const struct sheet *sheet, const struct finding_group 
     text_add(&text, group->text);
     if (f->source) text_addf(&text, "\nLimit from: %s", f->source);
     if (f->accepted) add_acceptance(&text, "Accepted", f->accepted);
-    if (f->lapsed) add_acceptance(&text, "Was accepted elsewhere, or when it was less", f->lapsed);
+    if (f->lapsed) add_acceptance(&text, sentence_plain("was-accepted-elsewhere-or-when-it-was"), f->lapsed);
     return said(sheet, text_string(&text));
 }
 
@@ -32,17 +33,16 @@ void part_findings(struct sheet *sheet)
                                             {"What to do", 76, ALIGN_LEFT}};
     book_part(&sheet->book, "Findings", 30);
     if (!sheet->finding_count) {
-        book_words(&sheet->book, words_of(TYPE_MM, ALIGN_LEFT), "Nothing was found that stands in the way.");
+        book_words(&sheet->book, words_of(TYPE_MM, ALIGN_LEFT),
+                   sentence_plain("nothing-was-found-that-stands-in"));
         return;
     }
-    book_words(
-        &sheet->book, words_grey(TYPE_MM, ALIGN_LEFT),
-        "Stop: must not be printed as it stands. Warning: a person must look. Note: said for the record.");
+    book_words(&sheet->book, words_grey(TYPE_MM, ALIGN_LEFT), sentence_plain("stop-must-not-be-printed-as"));
     size_t before = 0;
     for (size_t i = 0; i < sheet->finding_count; i++) before += sheet->findings[i].on_front;
     if (before)
         book_words(&sheet->book, words_of(TYPE_MM, ALIGN_LEFT),
-                   "What the first page says in full is not said again.");
+                   sentence_plain("what-first-page-says-in-full"));
     if (before == sheet->finding_count) return;
     book_gap(&sheet->book, 2);
     struct table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
@@ -123,23 +123,22 @@ static const char *post_heat_words(const struct sheet *sheet)
 {
     const struct condition *c = sheet->job->condition;
     if (c && c->film && measure_known(c->film->post_heat_c))
-        return arena_format(sheet->arena,
-                            "Post-heat every stretched place to %g degrees C (%s), and check it after a day.",
-                            c->film->post_heat_c.value, c->film->post_heat_c.source);
-    return "Post-heat every stretched place to the film maker's figure, which the shop file does not state: "
-           "take it "
-           "from the maker's bulletin. Check these places after a day.";
+        return sentence_words(sheet->arena, "post-heat-every-stretched-place-to",
+                              ARGUMENTS(arg_number("post_heat_c", c->film->post_heat_c.value),
+                                        arg_words("post_heat_c_source", c->film->post_heat_c.source)));
+    return sentence_plain("post-heat-every-stretched-place-to-film");
 }
 
 static void put_temperatures(struct sheet *sheet)
 {
     struct arena *arena = sheet->arena;
     const char *const points[] = {
-        arena_format(arena, "Film and vehicle when applying: at least %s, at most %s.",
-                     practice_words(arena, "apply-low"), practice_words(arena, "apply-high")),
+        sentence_words(arena, "film-and-vehicle-when-applying-at",
+                       ARGUMENTS(arg_words("practice", practice_words(arena, "apply-low")),
+                                 arg_words("practice_2", practice_words(arena, "apply-high")))),
         post_heat_words(sheet),
-        arena_format(arena, "Rest after installing before the vehicle is washed or driven fast: %s.",
-                     practice_words(arena, "install-rest")),
+        sentence_words(arena, "rest-after-installing-before-vehicle-is",
+                       ARGUMENTS(arg_words("practice", practice_words(arena, "install-rest")))),
         "Tacky, soft or smelling of solvent means not dry; feeling dry proves nothing. Wait for the date.",
     };
     book_title(&sheet->book, "Temperatures and rest");
@@ -165,7 +164,7 @@ static void put_cautions(struct sheet *sheet)
     book_title(&sheet->book, "Cautions");
     put_points(sheet, cautions, sizeof cautions / sizeof *cautions);
     book_words(&sheet->book, words_bold(TYPE_MM, ALIGN_LEFT),
-               "Local codes and the makers' bulletins come before this sheet.");
+               sentence_plain("local-codes-and-makers-bulletins-come"));
 }
 
 void part_installing(struct sheet *sheet)

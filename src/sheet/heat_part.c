@@ -1,4 +1,5 @@
 /* Where a surface has more ink than its film takes. */
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/text.h"
 #include "pages.h"
@@ -9,14 +10,13 @@
 
 static const char *heat_source_words(const struct ink_heat *heat, struct arena *arena)
 {
-    const char *estimated =
-        arena_format(arena, "estimated from a rendering at %.0f pixels per inch", heat->estimate_ppi);
+    const char *estimated = sentence_words(arena, "estimated-from-rendering-at-pixels-per",
+                                           ARGUMENTS(arg_fixed("estimate_ppi", heat->estimate_ppi, 0)));
     if (!heat->counted)
-        return arena_format(arena, "The ink is %s; making TIFF panels counts it at full size.", estimated);
-    if (!heat->estimated) return "The ink is counted at full size, on every pixel of the print files.";
-    return arena_format(
-        arena, "The ink is counted at full size where panels were made with this sheet; the rest is %s.",
-        estimated);
+        return sentence_words(arena, "ink-is-making-tiff-panels-counts",
+                              ARGUMENTS(arg_words("estimated", estimated)));
+    if (!heat->estimated) return sentence_plain("ink-is-counted-at-full-size-on");
+    return sentence_words(arena, "ink-is-counted-at-full-size", ARGUMENTS(arg_words("estimated", estimated)));
 }
 
 static const char *panels_at(const struct sheet *sheet, const struct surface_plan *sp, struct rect box)
@@ -151,9 +151,11 @@ static void put_heats(struct sheet *sheet, const size_t *surfaces, size_t count)
     if (beside) book_column(book, 0, 0, page == book->count ? fmax(end, book->y) : book->y);
     for (size_t i = 0; i < count; i++) total += heat_of(sheet, surfaces[i])->place_total;
     if (total > shown)
-        book_words(book, words_of(TYPE_MM, ALIGN_LEFT),
-                   arena_format(sheet->arena, "The %zu heaviest of %zu places%s.", shown, total,
-                                count == 1 ? "; the others are striped in the picture" : ""));
+        book_words(
+            book, words_of(TYPE_MM, ALIGN_LEFT),
+            sentence_words(sheet->arena, "heaviest-of-places",
+                           ARGUMENTS(arg_count("shown", (int64_t)shown), arg_count("total", (int64_t)total),
+                                     arg_count("count", (int64_t)count))));
 }
 
 /* What the title, its words and the picture or the first rows take. */
@@ -174,17 +176,14 @@ void part_heat(struct sheet *sheet, const struct surface_group *group)
     if (!count) return;
     const struct ink_heat *heat = heat_of(sheet, surfaces[0]);
     book_need(&sheet->book, need_mm(sheet, sheet->plan->surfaces[surfaces[0]].surface, count));
-    book_title(&sheet->book, arena_format(sheet->arena, "Where the ink is over the film's limit of %g %%",
-                                          heat->limit_percent));
+    book_title(&sheet->book, sentence_words(sheet->arena, "where-ink-is-over-films-limit",
+                                            ARGUMENTS(arg_number("limit_percent", heat->limit_percent))));
     if (!sheet->heat_said)
-        book_words(
-            &sheet->book, words_of(TYPE_MM, ALIGN_LEFT),
-            said(sheet,
-                 arena_format(sheet->arena,
-                              "%s Ink is the mean of 5 x 5 mm. Lengths below are in %s, from the surface's "
-                              "lower left corner.",
-                              heat_source_words(heat, sheet->arena),
-                              sheet->options->inches ? "inches" : "millimetres")));
+        book_words(&sheet->book, words_of(TYPE_MM, ALIGN_LEFT),
+                   said(sheet, sentence_words(
+                                   sheet->arena, "ink-is-mean-of-5-5",
+                                   ARGUMENTS(arg_words("heat_source", heat_source_words(heat, sheet->arena)),
+                                             arg_flag("inches", sheet->options->inches)))));
     sheet->heat_said = true;
     book_gap(&sheet->book, 1);
     put_heats(sheet, surfaces, count);

@@ -1,6 +1,7 @@
 /* Where the ink of a surface lies, and where it is too much. */
 #include "sheet/pictures.h"
 #include "surface_layers.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include <math.h>
 
@@ -151,10 +152,10 @@ static void put_scale(const struct view *view, const struct ink_heat *heat, stru
         draw_line(d, (struct point){x + 0.6 + 2.2 * i, at.y + high - 0.3},
                   (struct point){x + 1.9 + 2.2 * i, at.y + 0.3}, line_of(ink_white(), 0.5));
     draw_rect(d, rect_of(x, at.y, 2 * wide, high), line_of(ink_black(), 0.4));
-    draw_text(d, (struct point){x + 2 * wide + 1.2, at.y + 2.6}, letters, "more than the limit");
+    draw_text(d, (struct point){x + 2 * wide + 1.2, at.y + 2.6}, letters, sentence_plain("more-than-limit"));
     draw_text(d, (struct point){at.x, at.y + 8}, letters,
-              view->inches ? "framed: the heaviest places, with their most ink on 0.2 x 0.2 in"
-                           : "framed: the heaviest places, with their most ink on 5 x 5 mm");
+              view->inches ? sentence_plain("framed-heaviest-places-with-their-most")
+                           : sentence_plain("framed-heaviest-places-with-their-most-ink"));
 }
 
 struct drawing *sheet_heat_picture(const struct surface_plan *plan, const struct ink_heat *heat,

@@ -1,4 +1,5 @@
 /* Pieces for recesses, and cuts that let film into them. */
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "pages.h"
 
@@ -21,10 +22,7 @@ static void put_inlay(struct sheet *sheet, struct table *table, const struct pan
     const char *cells[] = {
         arena_format(sheet->arena, "*%s", inlay->id), inlay_place(sheet, inlay->inlay),
         size_words(sheet, rect_width(inlay->print), rect_height(inlay->print)),
-        arena_format(sheet->arena,
-                     "%s. Lay it in the recess first, let its edge run onto the flat; then the "
-                     "panel: cut it at the rim, from the film's side only.",
-                     file)};
+        sentence_words(sheet->arena, "lay-it-in-recess-first-let", ARGUMENTS(arg_words("file", file)))};
     table_row(table, cells);
 }
 
@@ -32,10 +30,9 @@ static void put_relief(struct sheet *sheet, struct table *table, const struct fe
 {
     const char *cells[] = {
         "*relief cuts", inlay_place(sheet, f), NULL,
-        arena_format(sheet->arena,
-                     "Cut the film from each corner of the rim towards the floor's corner, %s "
-                     "deep, then lay walls and floor in; seal the cuts.",
-                     length_words(sheet->arena, f->depth_mm, sheet->options->inches, true))};
+        sentence_words(sheet->arena, "cut-film-from-each-corner-of",
+                       ARGUMENTS(arg_words("length", length_words(sheet->arena, f->depth_mm,
+                                                                  sheet->options->inches, true))))};
     table_row(table, cells);
 }
 
@@ -49,7 +46,7 @@ void part_inlays(struct sheet *sheet, const struct surface_plan *sp)
     size_t count = 0;
     for (size_t i = 0; i < s->feature_count; i++) count += feature_has_piece(&s->features[i]);
     if (!count) return;
-    book_title(&sheet->book, "Inlays and relief cuts");
+    book_title(&sheet->book, sentence_plain("inlays-and-relief-cuts"));
     struct table table = table_begin(&sheet->book, columns, 4, TYPE_MM);
     for (size_t i = sp->panel_count; i < surface_print_count(sp); i++)
         put_inlay(sheet, &table, &sp->panels[i]);
@@ -58,7 +55,5 @@ void part_inlays(struct sheet *sheet, const struct surface_plan *sp)
             put_relief(sheet, &table, &s->features[i]);
     table_end(&table);
     book_words(&sheet->book, words_grey(TYPE_MM, ALIGN_LEFT),
-               "Blades cut hands and paint: cut away from yourself, on film that stands off the body or over "
-               "a cutting "
-               "tape with a thread; follow the workplace's rules for knives.");
+               sentence_plain("blades-cut-hands-and-paint-cut"));
 }

@@ -42,9 +42,11 @@ static const char *set_of(const struct labels *l, const struct surface_plan *sp)
 static const char *turn_of(const struct labels *l, const struct surface_plan *sp, const struct panel *p)
 {
     if (!p->inlay)
-        return arena_format(l->arena, "%s: install no. %d of %zu", sp->surface->name, p->order,
-                            sp->panel_count);
-    return arena_format(l->arena, "%s: lay it first, in the recess", sp->surface->name);
+        return sentence_words(l->arena, "surface-install-no-order-of-panels",
+                              ARGUMENTS(arg_words("surface", sp->surface->name), arg_count("order", p->order),
+                                        arg_count("panels", (int64_t)sp->panel_count)));
+    return sentence_words(l->arena, "lay-it-first-in-recess",
+                          ARGUMENTS(arg_words("surface", sp->surface->name)));
 }
 
 /* Which way is up and where the front is, as the panel is seen. */

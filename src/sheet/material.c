@@ -111,10 +111,11 @@ static void put_hours(struct sheet *sheet, const char *currency)
     struct table table = table_begin(&sheet->book, columns, 3, TYPE_MM);
     for (size_t i = 0; i < sheet->plan->cost_count; i++) {
         const struct cost_line *c = &sheet->plan->costs[i];
-        const char *cells[] = {c->what, c->hours > 0 ? arena_format(sheet->arena, "%.2f", c->hours) : NULL,
-                               c->missing ? arena_format(sheet->arena, "%s, without what is not priced",
-                                                         money_words(sheet, c->cost))
-                                          : money_words(sheet, c->cost)};
+        const char *cells[] = {
+            c->what, c->hours > 0 ? arena_format(sheet->arena, "%.2f", c->hours) : NULL,
+            c->missing ? sentence_words(sheet->arena, "without-what-is-not-priced",
+                                        ARGUMENTS(arg_words("money", money_words(sheet, c->cost))))
+                       : money_words(sheet, c->cost)};
         table_row(&table, cells);
     }
     const char *total[] = {"*Cost", NULL,
@@ -126,13 +127,14 @@ static void put_hours(struct sheet *sheet, const char *currency)
     table_end(&table);
     if (sheet->plan->missing_count)
         book_words(&sheet->book, words_bold(TYPE_MM, ALIGN_LEFT),
-                   arena_format(sheet->arena, "Cost and price leave out what no price is written for: %s.",
-                                list_words(sheet->arena, sheet->plan->missing, sheet->plan->missing_count)));
+                   sentence_words(sheet->arena, "cost-and-price-leave-out-what",
+                                  ARGUMENTS(arg_words("list", list_words(sheet->arena, sheet->plan->missing,
+                                                                         sheet->plan->missing_count)))));
     if (sheet->plan->unpriced_count)
-        book_words(
-            &sheet->book, words_bold(TYPE_MM, ALIGN_LEFT),
-            arena_format(sheet->arena, "Cost and price are without %s.",
-                         list_words(sheet->arena, sheet->plan->unpriced, sheet->plan->unpriced_count)));
+        book_words(&sheet->book, words_bold(TYPE_MM, ALIGN_LEFT),
+                   sentence_words(sheet->arena, "cost-and-price-are-without",
+                                  ARGUMENTS(arg_words("list", list_words(sheet->arena, sheet->plan->unpriced,
+                                                                         sheet->plan->unpriced_count)))));
 }
 
 void part_costs(struct sheet *sheet)

@@ -1,5 +1,6 @@
 /* The order sheet and the delivery check list. */
 #include "sheet/order.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/text.h"
 #include "model/practice.h"
@@ -19,11 +20,14 @@ static const char *source_words(const struct measure *m)
 
 static const char *window_words(struct arena *arena, const struct film *laminate)
 {
-    if (!measure_known(laminate->room_low_c)) return "as its maker says";
-    return arena_format(arena, "room at %g to %g degrees C (%s), roller at %g to %g (%s)",
-                        laminate->room_low_c.value, laminate->room_high_c.value,
-                        source_words(&laminate->room_low_c), laminate->temperature_low_c.value,
-                        laminate->temperature_high_c.value, source_words(&laminate->temperature_low_c));
+    if (!measure_known(laminate->room_low_c)) return sentence_plain("as-its-maker-says");
+    return sentence_words(arena, "room-at-to-degrees-c-roller",
+                          ARGUMENTS(arg_number("room_low_c", laminate->room_low_c.value),
+                                    arg_number("room_high_c", laminate->room_high_c.value),
+                                    arg_words("source", source_words(&laminate->room_low_c)),
+                                    arg_number("temperature_low_c", laminate->temperature_low_c.value),
+                                    arg_number("temperature_high_c", laminate->temperature_high_c.value),
+                                    arg_words("source_2", source_words(&laminate->temperature_low_c))));
 }
 
 /* The most its film is stretched on any panel of the condition: what ink and laminate must take. */
@@ -42,10 +46,12 @@ static double most_stretch(const struct plan *plan, const struct condition *c)
 static const char *ordered_ink(const struct sheet *sheet, const struct condition *c)
 {
     double stretch = most_stretch(sheet->plan, c);
-    const char *takes =
-        stretch > 0 ? arena_format(sheet->arena, "; it must stretch %.1f %% with the film", stretch) : "";
+    const char *takes = stretch > 0 ? sentence_words(sheet->arena, "it-must-stretch-with-film",
+                                                     ARGUMENTS(arg_fixed("stretch", stretch, 1)))
+                                    : "";
     if (c->ink->unknown)
-        return arena_format(sheet->arena, "yours; name it on the page that comes back%s", takes);
+        return sentence_words(sheet->arena, "yours-name-it-on-page-that",
+                              ARGUMENTS(arg_words("takes", takes)));
     return arena_format(sheet->arena, "%s, %s%s", c->ink->name, ink_technology_name(c->ink->technology),
                         takes);
 }
@@ -53,29 +59,31 @@ static const char *ordered_ink(const struct sheet *sheet, const struct condition
 static const char *ordered_profile(const struct sheet *sheet, const struct condition *c)
 {
     if (c->profile)
-        return arena_format(sheet->arena,
-                            "%s, made for this film, ink and mode (%s); no general profile, no colour change",
-                            c->profile, c->mode ? c->mode : "mode not said");
-    return "your own, made for this film, ink and mode; no general profile, no colour change";
+        return sentence_words(sheet->arena, "made-for-this-film-ink-and",
+                              ARGUMENTS(arg_words("profile", c->profile),
+                                        arg_words("mode", c->mode ? c->mode : "mode not said")));
+    return sentence_plain("your-own-made-for-this-film");
 }
 
 static void put_condition(struct sheet *sheet, struct table *table, const struct condition *c)
 {
     struct arena *arena = sheet->arena;
     put_fact(table, "Printing condition", c->name);
-    put_fact(
-        table, "Film",
-        arena_format(arena, "%s, %s; no other without asking", c->film->name, film_kind_name(c->film->kind)));
+    put_fact(table, "Film",
+             sentence_words(arena, "no-other-without-asking",
+                            ARGUMENTS(arg_words("film", c->film->name),
+                                      arg_words("film_kind", film_kind_name(c->film->kind)))));
     put_fact(table, "Ink", ordered_ink(sheet, c));
     put_fact(table, "Profile", ordered_profile(sheet, c));
     if (measure_known(c->ink_limit_percent))
         put_fact(table, "Most ink",
-                 arena_format(arena, "%g %% of all channels (%s)", c->ink_limit_percent.value,
-                              source_words(&c->ink_limit_percent)));
+                 sentence_words(arena, "ink-limit-percent-of-all-channels",
+                                ARGUMENTS(arg_number("ink_limit_percent", c->ink_limit_percent.value),
+                                          arg_words("source", source_words(&c->ink_limit_percent)))));
     put_fact(table, "Laminate",
              !c->laminate ? "none"
              : job_supply(sheet->job).prints_only && job_buys_prints(sheet->job)
-                 ? "none from you: the prints come without, and are laminated here"
+                 ? sentence_plain("none-from-you-prints-come-without")
                  : arena_format(arena, "%s, %s%s%s; %s", c->laminate->name, film_kind_name(c->laminate->kind),
                                 c->laminate->finish ? ", " : "",
                                 c->laminate->finish ? c->laminate->finish : "",
@@ -92,7 +100,7 @@ static bool condition_before(const struct plan *plan, size_t surface)
 static void part_wanted(struct sheet *sheet)
 {
     static const struct column columns[] = {{"What", 36, ALIGN_LEFT}, {"Wanted", 144, ALIGN_LEFT}};
-    book_title(&sheet->book, "On what, and with what");
+    book_title(&sheet->book, sentence_plain("on-what-and-with-what"));
     struct table table = table_begin(&sheet->book, columns, 2, TYPE_MM);
     for (size_t i = 0; i < sheet->plan->surface_count; i++) {
         const struct condition *c = sheet->plan->surfaces[i].surface->condition;
@@ -111,8 +119,8 @@ static const char *wanted_words(const struct sheet *sheet)
     const struct plan *plan = sheet->plan;
     for (size_t i = 0; i < plan->step_count; i++)
         if (plan->steps[i].kind == STEP_SUPPLY)
-            return arena_format(sheet->arena, "%s at the latest; say at once when that cannot be kept",
-                                date_words(sheet, plan->steps[i].end));
+            return sentence_words(sheet->arena, "at-latest-say-at-once-when",
+                                  ARGUMENTS(arg_words("date", date_words(sheet, plan->steps[i].end))));
     return to_fill_in;
 }
 
@@ -125,9 +133,10 @@ static const char *quantity_words(const struct sheet *sheet)
     for (size_t i = 0; i < plan->surface_count; i++)
         for (size_t k = 0; k < surface_print_count(&plan->surfaces[i]); k++, panels++)
             area += plan->surfaces[i].panels[k].area_m2;
-    return arena_format(sheet->arena, "%s, each once, %s %s of print",
-                        count_words(sheet->arena, panels, "panel", "panels"), area_words(sheet, area),
-                        area_unit(sheet));
+    return sentence_words(sheet->arena, "each-once-of-print",
+                          ARGUMENTS(arg_words("count", count_words(sheet->arena, panels, "panel", "panels")),
+                                    arg_words("area", area_words(sheet, area)),
+                                    arg_words("area_unit", area_unit(sheet))));
 }
 
 static void part_parties(struct sheet *sheet)
@@ -182,10 +191,10 @@ static void part_files(struct sheet *sheet)
 {
     static const struct column columns[] = {{"File", 44, ALIGN_LEFT}, {"SHA-256", 138, ALIGN_LEFT}};
     const struct sheet_options *o = sheet->options;
-    book_title(&sheet->book, "Files: print from these only");
+    book_title(&sheet->book, sentence_plain("files-print-from-these-only"));
     if (!o->file_count) {
         book_words(&sheet->book, words_bold(TYPE_MM, ALIGN_LEFT),
-                   "The panel files are not made yet: make them, and this order again, before it is sent.");
+                   sentence_plain("panel-files-are-not-made-yet"));
         return;
     }
     struct table table = table_begin(&sheet->book, columns, 2, TYPE_MM);
@@ -201,27 +210,13 @@ static void part_how(struct sheet *sheet)
 {
     bool laminates = !job_buys_prints(sheet->job) || !job_supply(sheet->job).prints_only;
     const char *points[8] = {
-        "Print at 100 % of size, nothing scaled, nothing turned; all panels of one surface one after the "
-        "other, the same "
-        "way up, on one batch of film (common practice, no source).",
-        "Keep every mark: label strips at both ends, ticks at seams and edges, length marks, the code. Do "
-        "not trim to "
-        "the artwork.",
-        "Dry as the times above say, counted from when the prints are cut and hung or wound loosely and "
-        "stood upright: "
-        "tightly wound prints do not dry (common practice, no source). Never outdoors. Dry to the touch is "
-        "not dry.",
-        laminates ? "Laminate only dry prints, in the room named above, the laminate of one batch for one "
-                    "surface. Then 24 h "
-                    "of rest before they leave (common practice, no source)."
-                  : "Do not laminate: the prints come as they are, each with its drying time begun.",
-        "Pack wound print side out: the printed face is the outside of the roll, the liner lies inside, "
-        "against the "
-        "core. On a core of 76 mm or wider, a roll for each surface, wound loosely, ends not folded, a sheet "
-        "between "
-        "prints and wrapping; stood on end, labelled with job, surface and panels. Never folded, never print "
-        "side in.",
-        "Say before printing when anything here cannot be kept.",
+        sentence_plain("print-at-100-of-size-nothing"),
+        sentence_plain("keep-every-mark-label-strips-at"),
+        sentence_plain("dry-as-times-above-say-counted"),
+        laminates ? sentence_plain("laminate-only-dry-prints-in-room")
+                  : sentence_plain("do-not-laminate-prints-come-as"),
+        sentence_plain("pack-wound-print-side-out-printed"),
+        sentence_plain("say-before-printing-when-anything-here"),
     };
     size_t count = 0;
     for (; points[count]; count++) points[count] = said(sheet, points[count]);
@@ -244,7 +239,7 @@ static void part_record(struct sheet *sheet)
                                        "Laminated: when, room temperature",
                                        "Length between first and last mark, each panel, dry",
                                        "By whom"};
-    book_part(&sheet->book, "To come back with the prints", 120); /* on one page */
+    book_part(&sheet->book, sentence_plain("to-come-back-with-prints"), 120); /* on one page */
     struct table table = table_begin(&sheet->book, columns, 2, TYPE_MM);
     table.least_row_mm = 8;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
@@ -295,10 +290,7 @@ static void part_delivery(struct sheet *sheet)
     }
     table_end(&table);
     part_taken_in(sheet);
-    book_words(&sheet->book, words_of(TYPE_MM, ALIGN_LEFT),
-               "What is wrong is told to the printer before anything is applied. Solvent vapour: ventilate, "
-               "no ignition source, and follow the "
-               "ink's safety data sheet and local workplace limits.");
+    book_words(&sheet->book, words_of(TYPE_MM, ALIGN_LEFT), sentence_plain("what-is-wrong-is-told-to"));
 }
 
 bool order_write(const struct plan *plan, const struct sheet_options *options, struct machine *machine,
@@ -306,7 +298,8 @@ bool order_write(const struct plan *plan, const struct sheet_options *options, s
 {
     struct sheet sheet = {
         .book = {.arena = arena}, .plan = plan, .job = plan->input->job, .options = options, .arena = arena};
-    book_new_page(&sheet.book, arena_format(arena, "Purchase order for printing %s", sheet.job->number));
+    book_new_page(&sheet.book, sentence_words(arena, "purchase-order-for-printing",
+                                              ARGUMENTS(arg_words("number", sheet.job->number))));
     if (sheet.job->title) book_words(&sheet.book, words_of(4, ALIGN_LEFT), sheet.job->title);
     part_parties(&sheet);
     part_wanted(&sheet);

@@ -1,6 +1,7 @@
 /* The final report: a summary, each piece, its batches, what was not kept, what was accepted, then every
  * fact. */
 #include "sheet/report.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/str.h"
 #include "base/text.h"
@@ -115,7 +116,8 @@ static const char *wait_words(struct writing *w, int64_t from, int64_t to, doubl
     bool kept = (double)(to - from) >= wanted_s && wanted_s >= 0;
     *(kept ? &w->kept : &w->passed) += 1;
     if (wanted_s < 0)
-        return arena_format(w->arena, "*%s; does not dry this way", hours(w, (double)(to - from)));
+        return sentence_words(w->arena, "does-not-dry-this-way-2",
+                              ARGUMENTS(arg_words("hours", hours(w, (double)(to - from)))));
     return arena_format(w->arena, "%s%s of %s", kept ? "" : "*", hours(w, (double)(to - from)),
                         hours(w, wanted_s));
 }
@@ -165,14 +167,12 @@ static void part_pieces(struct writing *w)
     static const struct column columns[] = {{"Panel", 24, ALIGN_LEFT},  {"Cut and hung", 26, ALIGN_LEFT},
                                             {"Dried", 26, ALIGN_LEFT},  {"Laminated", 38, ALIGN_LEFT},
                                             {"Bonded", 26, ALIGN_LEFT}, {"Applied", 40, ALIGN_LEFT}};
-    book_title(&w->book, "Waiting times and temperatures of each piece");
+    book_title(&w->book, sentence_plain("waiting-times-and-temperatures-of-each"));
     struct table table = table_begin(&w->book, columns, 6, TYPE_MM);
     for (size_t i = 0; i < w->r->terms->panel_count; i++) put_piece(w, &table, i);
     table_end(&table);
     book_words(&w->book, words_grey(TYPE_MM, ALIGN_LEFT),
-               "Dried: from cutting and hanging to laminating, of the time the ink wants. Bonded: from "
-               "laminating to "
-               "applying, of the laminate's rest. Bold: not kept, or outside the laminate's range.");
+               sentence_plain("dried-from-cutting-and-hanging-to"));
 }
 
 /* ---- batches ---- */
@@ -193,7 +193,7 @@ static void part_batches(struct writing *w)
                                             {"Printed, by", 42, ALIGN_LEFT},
                                             {"Laminate", 42, ALIGN_LEFT},
                                             {"Laminated by", 28, ALIGN_LEFT}};
-    book_title(&w->book, "Batches, and by whom");
+    book_title(&w->book, sentence_plain("batches-and-by-whom"));
     struct table table = table_begin(&w->book, columns, 5, TYPE_MM);
     for (size_t i = 0; i < w->r->terms->panel_count; i++) {
         const char *panel = w->r->terms->panels[i].panel;
@@ -269,12 +269,11 @@ static void part_lengths(struct writing *w)
     struct table table = table_begin(&w->book, columns, 6, TYPE_MM);
     for (size_t i = 0; i < w->r->terms->panel_count; i++) put_length(w, &table, i);
     table_end(&table);
-    book_words(
-        &w->book, words_grey(TYPE_MM, ALIGN_LEFT),
-        arena_format(w->arena,
-                     "Over the whole print. Neighbours should meet within %s (common practice, no "
-                     "source). Bold: more.",
-                     units_length_words(practice_value("meet-tolerance").value, w->r->inches, w->arena)));
+    book_words(&w->book, words_grey(TYPE_MM, ALIGN_LEFT),
+               sentence_words(w->arena, "over-whole-print-neighbours-should-meet",
+                              ARGUMENTS(arg_words("units_length",
+                                                  units_length_words(practice_value("meet-tolerance").value,
+                                                                     w->r->inches, w->arena)))));
 }
 
 /* ---- gates passed with a reason ---- */
@@ -293,9 +292,9 @@ static void part_overrides(struct writing *w)
     size_t count = 0;
     for (size_t i = 0; i < w->r->fact_count; i++)
         count += w->r->facts[i].override && !w->r->facts[i].withdrawn;
-    book_title(&w->book, "Done in spite of a gate");
+    book_title(&w->book, sentence_plain("done-in-spite-of-gate"));
     if (!count) {
-        book_words(&w->book, words_of(TYPE_MM, ALIGN_LEFT), "Nothing: every gate was open.");
+        book_words(&w->book, words_of(TYPE_MM, ALIGN_LEFT), sentence_plain("nothing-every-gate-was-open"));
         return;
     }
     struct table table = table_begin(&w->book, columns, 4, TYPE_MM);
@@ -318,8 +317,11 @@ static const char *delivery_words(const struct writing *w, const struct fact *f)
 {
     if (!f->quantity) return NULL;
     const char *came = count_words(w->arena, (size_t)f->quantity, "print", "prints");
-    return arena_format(w->arena, "%s came, %s of them faulty", came,
-                        f->faulty ? arena_format(w->arena, "%lld", (long long)f->faulty) : "none");
+    return sentence_words(
+        w->arena, "came-of-them-faulty",
+        ARGUMENTS(
+            arg_words("came", came),
+            arg_words("arena", f->faulty ? arena_format(w->arena, "%lld", (long long)f->faulty) : "none")));
 }
 
 /* "2001.2 mm, should be 2000"; NULL: nothing was measured. */
@@ -378,7 +380,7 @@ static const char *details(const struct writing *w, const struct fact *f)
     add_part(&text, labelled(w, "roll", f->roll));
     add_part(&text, labelled(w, "batch", f->batch));
     add_part(&text, f->words);
-    add_part(&text, labelled(w, "in spite of a gate:", f->override));
+    add_part(&text, labelled(w, sentence_plain("in-spite-of-gate"), f->override));
     add_part(&text, f->photo ? arena_format(w->arena, "photograph %.12s", f->photo) : NULL);
     add_part(&text, labelled(w, "entered on", f->device));
     return text_string(&text);
@@ -439,14 +441,15 @@ static const char *summary(const struct writing *w)
     for (size_t i = 0; i < t->panel_count; i++) installed += w->r->states[i].installed != 0;
     for (size_t i = 0; i < w->r->fact_count; i++)
         overrides += w->r->facts[i].override && !w->r->facts[i].withdrawn;
-    return arena_format(
-        w->arena,
-        "%zu of %zu pieces applied. Waiting times: %zu kept, %zu cut short, %zu not fully recorded. "
-        "%s passed with a reason. %s accepted. %s printed again.",
-        installed, t->panel_count, w->kept, w->passed, w->open,
-        count_words(w->arena, overrides, "gate", "gates"),
-        count_words(w->arena, count_of(w, FACT_ACCEPTED), "finding", "findings"),
-        count_words(w->arena, count_of(w, FACT_REPRINT), "piece", "pieces"));
+    return sentence_words(
+        w->arena, "of-pieces-applied-waiting-times-kept",
+        ARGUMENTS(
+            arg_count("installed", (int64_t)installed), arg_count("panels", (int64_t)t->panel_count),
+            arg_count("kept", (int64_t)w->kept), arg_count("passed", (int64_t)w->passed),
+            arg_count("open", (int64_t)w->open),
+            arg_words("count", count_words(w->arena, overrides, "gate", "gates")),
+            arg_words("count_2", count_words(w->arena, count_of(w, FACT_ACCEPTED), "finding", "findings")),
+            arg_words("count_3", count_words(w->arena, count_of(w, FACT_REPRINT), "piece", "pieces"))));
 }
 
 /* "Tue 9 Mar 2027, 08:00, in time"; before it is done what the plan expects, and what decides that. */
@@ -454,7 +457,7 @@ static const char *finished_words(const struct writing *w)
 {
     const struct promise *p = &w->r->promise;
     const double day_s = 86400, hour_s = 3600;
-    if (!p->expected) return w->r->done ? unknown : "no date can be given";
+    if (!p->expected) return w->r->done ? unknown : sentence_plain("no-date-can-be-given-2");
     struct text text = text_new(w->arena);
     text_addf(&text, "%s%s", w->r->done ? "" : "expected ", moment(w, p->expected));
     if (p->due && !p->late) text_add(&text, ", in time");
@@ -484,7 +487,7 @@ static void part_job(struct writing *w)
             arena_format(w->arena, "%s, %s, %s", t->film ? t->film : unknown,
                          t->laminate ? t->laminate : "no laminate", t->ink ? t->ink : unknown));
     put_row(&table, "Profile", profile_words_of(w));
-    put_row(&table, "Findings of the plan",
+    put_row(&table, sentence_plain("findings-of-plan"),
             arena_format(w->arena, "%s, %s, %s", count_words(w->arena, t->stops, "stop", "stops"),
                          count_words(w->arena, t->warnings, "warning", "warnings"),
                          count_words(w->arena, t->notes, "note", "notes")));
@@ -518,18 +521,19 @@ bool final_report_write(const struct final_report *report, struct machine *machi
     part_overrides(&w);
     part_batches(&w);
     part_lengths(&w);
-    part_list(&w, "Bought-in prints taken in", came, 1);
-    part_list(&w, "Damaged, and printed again", again, 2);
-    part_list(&w, "Findings that a person looked at and accepted", accepted, 1);
-    part_list(&w, "Condition, notes and photographs", noted, 3);
+    part_list(&w, sentence_plain("bought-in-prints-taken-in"), came, 1);
+    part_list(&w, sentence_plain("damaged-and-printed-again"), again, 2);
+    part_list(&w, sentence_plain("findings-that-person-looked-at-and"), accepted, 1);
+    part_list(&w, sentence_plain("condition-notes-and-photographs"), noted, 3);
     part_facts(&w);
     put_summary(&w, summary_y);
     struct binding binding = {
         .number = number,
         .title = report->terms->title,
-        .made = arena_format(arena, "made %s by lapstrake %s", moment(&w, report->date),
-                             report->version ? report->version : ""),
-        .foot = "From the production record. Local codes and the makers' bulletins come before it.",
+        .made = sentence_words(arena, "made-moment-by-lapstrake-version",
+                               ARGUMENTS(arg_words("moment", moment(&w, report->date)),
+                                         arg_words("version", report->version ? report->version : ""))),
+        .foot = sentence_plain("from-production-record-local-codes-and"),
     };
     return book_finish(&w.book, &binding, arena_format(arena, "%s final report", number), report->date,
                        machine, path, error);

@@ -1,5 +1,6 @@
 /* The job sheet as a whole: its parts in order, then what stands on every page. */
 #include "pages.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/text.h"
 
@@ -10,9 +11,10 @@ bool sheet_finish(const struct sheet *sheet, const char *title, struct machine *
     struct binding binding = {
         .number = sheet->job->number,
         .title = sheet->job->title,
-        .made = arena_format(sheet->arena, "made %s by lapstrake %s", date_words(sheet, o->date),
-                             o->version ? o->version : ""),
-        .foot = "Local codes and the makers' bulletins come before this sheet.",
+        .made = sentence_words(sheet->arena, "made-moment-by-lapstrake-version",
+                               ARGUMENTS(arg_words("moment", date_words(sheet, o->date)),
+                                         arg_words("version", o->version ? o->version : ""))),
+        .foot = sentence_plain("local-codes-and-makers-bulletins-come"),
         .stamp = o->stamp,
     };
     return book_finish(&sheet->book, &binding, title, o->date, machine, path, error);

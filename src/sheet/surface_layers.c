@@ -303,9 +303,10 @@ static void put_corner(const struct view *view, enum edge edge)
     struct arena *arena = drawing_arena(view->drawing);
     struct letters letters = words_of(2.4, ALIGN_CENTRE);
     const char *words =
-        corner->over ? arena_format(arena, "wraps %s over %s",
-                                    length_words(arena, corner->wrap_mm, view->inches, true), corner->other)
-                     : arena_format(arena, "ends here, under %s", corner->other);
+        corner->over
+            ? arena_format(arena, "wraps %s over %s",
+                           length_words(arena, corner->wrap_mm, view->inches, true), corner->other)
+            : sentence_words(arena, "ends-here-under-other", ARGUMENTS(arg_words("other", corner->other)));
     double half = draw_text_width(letters, words) / 2 + 0.8;
     draw_begin_group(view->drawing, along_edge(view, edge));
     draw_rounded(view->drawing, (struct rect){-half, -1.5, half, 1.5}, 0.8,

@@ -1,6 +1,7 @@
 /* Pictures of one surface and of the whole vehicle. */
 #include "sheet/pictures.h"
 #include "surface_layers.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/units.h"
 #include <math.h>
@@ -99,13 +100,11 @@ static void put_scale_bar(const struct view *view, struct point at)
 
 static const char *legend_words(const struct surface_plan *plan, struct arena *arena)
 {
-    const char *seams =
-        plan->seam_count ? "shadow: on the panel beneath; fine dashes: its hidden edge, drawn wider; " : "";
+    const char *seams = plan->seam_count ? sentence_plain("shadow-on-panel-beneath-fine-dashes") : "";
     const char *lettering = plan->lettering_count ? "; dots: lettering" : "";
     if (!plan->panel_count) return "";
-    return arena_format(arena,
-                        "numbers: order of installing; %shatched: no film; chain of dashes: level line%s",
-                        seams, lettering);
+    return sentence_words(arena, "numbers-order-of-installing-hatched-no",
+                          ARGUMENTS(arg_words("seams", seams), arg_words("lettering", lettering)));
 }
 
 static struct letters legend_letters(double width)

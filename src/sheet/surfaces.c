@@ -1,4 +1,5 @@
 /* A page for each surface: its picture, panels and seams; surfaces of one panel share theirs. */
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/text.h"
 #include "model/length_marks.h"
@@ -194,8 +195,8 @@ static void put_shared_reasons(struct sheet *sheet, const struct surface_plan *s
                 sp->seams[k].reason && !strncmp(sp->seams[k].reason, sp->seams[i].reason, shared + 1);
         if (shared && !said_before)
             book_words(&sheet->book, words_grey(TYPE_MM, ALIGN_LEFT),
-                       arena_format(sheet->arena, "Why here, where a detail is given: %.*s.", (int)shared,
-                                    sp->seams[i].reason));
+                       sentence_words(sheet->arena, "why-here-where-detail-is-given",
+                                      ARGUMENTS(arg_part("reason", sp->seams[i].reason, shared))));
     }
 }
 
@@ -203,11 +204,10 @@ static void put_level(struct sheet *sheet, const struct surface *surface)
 {
     double level = surface_level_mm(surface);
     book_words(&sheet->book, words_of(TYPE_MM, ALIGN_LEFT),
-               arena_format(
-                   sheet->arena,
-                   "Level line: at y %s (%s). Strike it on the vehicle first; the panels carry it as LEVEL.",
-                   length_words(sheet->arena, level, sheet->options->inches, true),
-                   level_place_words(sheet, surface)));
+               sentence_words(sheet->arena, "level-line-at-y-strike-it",
+                              ARGUMENTS(arg_words("length", length_words(sheet->arena, level,
+                                                                         sheet->options->inches, true)),
+                                        arg_words("level_place", level_place_words(sheet, surface)))));
 }
 
 /* Whether a reason that is not shared is more than some words. */
@@ -222,11 +222,12 @@ static bool has_long_reason(const struct sheet *sheet, const struct surface_plan
 static void put_seam_table(struct sheet *sheet, const struct surface_plan *sp)
 {
     bool long_reason = has_long_reason(sheet, sp);
-    const struct column columns[] = {{"Seam at", 20, ALIGN_RIGHT},
-                                     {"Measured on the vehicle", long_reason ? 80 : 128, ALIGN_LEFT},
-                                     {"Kind", 33, ALIGN_LEFT},
-                                     {"Lies over", 20, ALIGN_LEFT},
-                                     {"Why here", long_reason ? 96 : 48, ALIGN_LEFT}};
+    const struct column columns[] = {
+        {"Seam at", 20, ALIGN_RIGHT},
+        {sentence_plain("measured-on-vehicle"), long_reason ? 80 : 128, ALIGN_LEFT},
+        {"Kind", 33, ALIGN_LEFT},
+        {"Lies over", 20, ALIGN_LEFT},
+        {"Why here", long_reason ? 96 : 48, ALIGN_LEFT}};
     if (sp->seam_count) {
         book_title(&sheet->book, arena_format(sheet->arena, "Seams (%s)", length_unit(sheet)));
         struct table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
@@ -240,7 +241,7 @@ static void put_seam_table(struct sheet *sheet, const struct surface_plan *sp)
 static void put_stretches(struct sheet *sheet, const struct surface *surface)
 {
     if (!surface->stretch_count) return;
-    book_title(&sheet->book, "Where the film stretches");
+    book_title(&sheet->book, sentence_plain("where-film-stretches"));
     for (size_t i = 0; i < surface->stretch_count; i++) {
         bool said_before = false; /* of a place of the same shape */
         for (size_t k = 0; k < i; k++)
@@ -311,11 +312,11 @@ static bool put_surface(struct sheet *sheet, size_t index, double picture_mm)
                                                      picture_options(sheet, picture_mm), sheet->arena));
     if (!sp->panel_count) {
         book_words(&sheet->book, words_bold(3.2, ALIGN_LEFT),
-                   "No panels could be planned for this surface: see the findings.");
+                   sentence_plain("no-panels-could-be-planned-for"));
         return true;
     }
     size_t page = sheet->book.count;
-    struct table table = panel_table(sheet, "Panels, in the order of installing");
+    struct table table = panel_table(sheet, sentence_plain("panels-in-order-of-installing"));
     put_panel_rows(sheet, &table, sp);
     table_end(&table);
     put_queue(sheet, sp);

@@ -1,4 +1,5 @@
 /* When: the picture of the times, and the steps. */
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/str.h"
 #include "base/text.h"
@@ -67,8 +68,7 @@ static size_t gather_rows(struct sheet *sheet, struct step_row *rows)
             row = &rows[count++];
             *row = (struct step_row){.kind = s->kind, .start = s->start, .end = s->end, .why = s->why};
         }
-        if (!string_equal(row->why, s->why))
-            row->why = "One after the other; each as long as its panel takes.";
+        if (!string_equal(row->why, s->why)) row->why = sentence_plain("one-after-other-each-as-long");
         row->start = s->start < row->start ? s->start : row->start;
         row->end = s->end > row->end ? s->end : row->end;
         row->decides |= s->decides;
@@ -141,8 +141,7 @@ static void put_picture(struct sheet *sheet, const struct drawing *picture)
     book_drawing(&sheet->book, picture);
     book_gap(&sheet->book, 2);
     book_words(&sheet->book, words_grey(TYPE_MM, ALIGN_LEFT),
-               "White: open; grey: closed. Blue with a heavy edge: what decides the date. Pale bars wait, "
-               "full bars are work.");
+               sentence_plain("white-open-grey-closed-blue-with"));
 }
 
 void part_times(struct sheet *sheet)
@@ -150,8 +149,7 @@ void part_times(struct sheet *sheet)
     const struct plan *plan = sheet->plan;
     if (!plan->step_count) {
         book_part(&sheet->book, "Times", 10);
-        book_words(&sheet->book, words_of(TYPE_MM, ALIGN_LEFT),
-                   "There are no steps to plan: see the findings.");
+        book_words(&sheet->book, words_of(TYPE_MM, ALIGN_LEFT), sentence_plain("there-are-no-steps-to-plan"));
         return;
     }
     double most = book_room(&sheet->book) - 18;

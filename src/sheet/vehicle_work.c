@@ -1,5 +1,6 @@
 /* The work at the vehicle: which surface after which, who wraps which corner, what comes off and goes back,
  * tools and consumables with their cautions. */
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/str.h"
 #include "base/text.h"
@@ -30,12 +31,14 @@ static const char *corner_words(const struct sheet *sheet, const char *surface)
         if (!one && !other) continue;
         if (text.length) text_add(&text, "; ");
         if (string_equal(c->over, surface))
-            text_addf(&text, "wraps %s round the corner over %s",
-                      length_words(sheet->arena, wrap, sheet->options->inches, true), neighbour);
+            text_say(
+                &text, "wraps-round-corner-over-2",
+                ARGUMENTS(arg_words("length", length_words(sheet->arena, wrap, sheet->options->inches, true)),
+                          arg_words("neighbour", neighbour)));
         else
-            text_addf(&text, "ends at the corner, under %s", neighbour);
+            text_say(&text, "ends-at-corner-under-2", ARGUMENTS(arg_words("neighbour", neighbour)));
     }
-    return text.length ? text_string(&text) : "no corner to another surface";
+    return text.length ? text_string(&text) : sentence_plain("no-corner-to-another-surface");
 }
 
 /* When the surface is installed; INT64_MAX: never. */
@@ -106,16 +109,14 @@ static void put_order(struct sheet *sheet)
                                             {"Corners", 60, ALIGN_LEFT}};
     size_t *order = arena_take_array(sheet->arena, sheet->plan->surface_count + 1, sizeof *order);
     size_t count = sort_surfaces(sheet, order);
-    book_title(&sheet->book, "Install sequence and corners");
+    book_title(&sheet->book, sentence_plain("install-sequence-and-corners"));
     struct table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
     for (size_t i = 0, run; i < count; i += run) {
         run = alike(sheet, order + i, count - i);
         put_sequence_row(sheet, &table, order + i, i + 1, run);
     }
     table_end(&table);
-    book_words(&sheet->book, words_of(TYPE_MM, ALIGN_LEFT),
-               "What ends at a corner goes on first and is cut there; what wraps goes on after it. (common "
-               "practice, no source)");
+    book_words(&sheet->book, words_of(TYPE_MM, ALIGN_LEFT), sentence_plain("what-ends-at-corner-goes-on"));
 }
 
 /* ---- strip-down ---- */
@@ -204,8 +205,8 @@ static void put_not_planned(struct sheet *sheet)
                       asked[i].key);
     if (words.length)
         book_words(&sheet->book, words_grey(TYPE_MM, ALIGN_LEFT),
-                   arena_format(sheet->arena, "Not planned, since the job does not ask for it: %s.",
-                                text_string(&words)));
+                   sentence_words(sheet->arena, "not-planned-since-job-does-not",
+                                  ARGUMENTS(arg_words("words", text_string(&words)))));
 }
 
 static void put_strip_down(struct sheet *sheet)
@@ -216,7 +217,7 @@ static void put_strip_down(struct sheet *sheet)
     const struct plan *plan = sheet->plan;
     const struct step *check = check_of(plan);
     if (!plan->task_count) return;
-    book_title(&sheet->book, "Strip-down and finishing");
+    book_title(&sheet->book, sentence_plain("strip-down-and-finishing"));
     struct table table = table_begin(&sheet->book, columns, sizeof columns / sizeof *columns, TYPE_MM);
     for (size_t i = 0; i < plan->task_count; i++) {
         bool first = true;
@@ -224,15 +225,13 @@ static void put_strip_down(struct sheet *sheet)
         if (first) put_task(sheet, &table, &plan->tasks[i]);
     }
     table_end(&table);
-    book_words(
-        &sheet->book, words_grey(TYPE_MM, ALIGN_LEFT),
-        "Hours of one person. \"usual\" marks our own judgement; write the shop's figures under `tasks` in "
-        "the shop file. Lamps, mirrors and what is wired: work for licensed trades where the law asks for "
-        "it.");
+    book_words(&sheet->book, words_grey(TYPE_MM, ALIGN_LEFT),
+               sentence_plain("hours-of-one-person-usual-marks"));
     put_not_planned(sheet);
     if (check)
         book_words(&sheet->book, words_bold(TYPE_MM, ALIGN_LEFT),
-                   arena_format(sheet->arena, "Next day's check: %s", date_words(sheet, check->start)));
+                   sentence_words(sheet->arena, "next-days-check-date",
+                                  ARGUMENTS(arg_words("date", date_words(sheet, check->start)))));
 }
 
 /* ---- tools and consumables ---- */
@@ -305,7 +304,8 @@ static void put_tools(struct sheet *sheet)
         if (is_needed(sheet, &tools[i])) table_row(&table, cells);
     }
     table_end(&table);
-    book_words(&sheet->book, words_grey(TYPE_MM, ALIGN_LEFT), "The list is common practice, no source.");
+    book_words(&sheet->book, words_grey(TYPE_MM, ALIGN_LEFT),
+               sentence_plain("list-is-common-practice-no-source"));
 }
 
 void part_vehicle_work(struct sheet *sheet)

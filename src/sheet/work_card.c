@@ -1,5 +1,6 @@
 /* The card that goes with the panels: what is checked before printing, and for each panel its roll, who did
  * what, when, and the lengths. */
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/text.h"
 #include "model/length_marks.h"
@@ -23,10 +24,13 @@ static bool is_first_with(const struct plan *plan, size_t surface)
 static const char *profile_check_words(const struct sheet *sheet, const struct condition *c)
 {
     if (c->in_printer)
-        return arena_format(sheet->arena, "Profile in the printer's own software for %s, mode %s: its name",
-                            c->film ? c->film->name : "this film", c->mode ? c->mode : "as agreed");
-    return arena_format(sheet->arena, "Profile %s chosen, mode %s, nothing scaled",
-                        c->profile ? c->profile : "for this film and ink", c->mode ? c->mode : "as agreed");
+        return sentence_words(sheet->arena, "profile-in-printers-own-software-for",
+                              ARGUMENTS(arg_words("film", c->film ? c->film->name : "this film"),
+                                        arg_words("mode", c->mode ? c->mode : "as agreed")));
+    return sentence_words(
+        sheet->arena, "profile-chosen-mode-nothing-scaled",
+        ARGUMENTS(arg_words("profile", c->profile ? c->profile : sentence_plain("for-this-film-and-ink")),
+                  arg_words("mode", c->mode ? c->mode : "as agreed")));
 }
 
 static void put_checks_before(struct sheet *sheet)
@@ -41,9 +45,9 @@ static void put_checks_before(struct sheet *sheet)
     for (size_t i = 0; i < sheet->plan->surface_count; i++) {
         const struct condition *c = sheet->plan->surfaces[i].surface->condition;
         if (!c || !is_first_with(sheet->plan, i)) continue;
-        const char *nozzles[] = {
-            arena_format(sheet->arena, "%s: nozzle check printed, no nozzle missing", c->name), NULL, "[ ]",
-            NULL, NULL};
+        const char *nozzles[] = {sentence_words(sheet->arena, "nozzle-check-printed-no-nozzle-missing",
+                                                ARGUMENTS(arg_words("c", c->name))),
+                                 NULL, "[ ]", NULL, NULL};
         const char *profile[] = {arena_format(sheet->arena, "%s: %s", c->name, profile_check_words(sheet, c)),
                                  NULL, "[ ]", NULL, NULL};
         table_row(&table, nozzles);
@@ -97,13 +101,11 @@ void part_work_card(struct sheet *sheet)
     struct measure meet = practice_value("meet-tolerance");
     book_part(&sheet->book, "Work card", 55);
     put_checks_before(sheet);
-    book_words(
-        &sheet->book, words_of(TYPE_MM, ALIGN_LEFT),
-        arena_format(sheet->arena,
-                     "Measured when dry: between the first and the last length mark of every panel, and "
-                     "again after laminating. Print again, before anything is applied, neighbours that "
-                     "differ by more than %s at their seam (%s).",
-                     length_words(sheet->arena, meet.value, sheet->options->inches, true), meet.source));
+    book_words(&sheet->book, words_of(TYPE_MM, ALIGN_LEFT),
+               sentence_words(sheet->arena, "measured-when-dry-between-first-and",
+                              ARGUMENTS(arg_words("length", length_words(sheet->arena, meet.value,
+                                                                         sheet->options->inches, true)),
+                                        arg_words("meet_source", meet.source))));
     book_gap(&sheet->book, 1.5);
     put_panels(sheet);
 }

@@ -1,6 +1,7 @@
 /* Where the points of a rib are printed. The profiles with a formula are the same from the middle of a crest
  * to either side and from crest to valley, so a quarter of a pitch says it all. */
 #include "bend.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "survey/stretch.h"
 #include <math.h>
@@ -51,9 +52,9 @@ struct corrugation corrugation_of(const struct feature *feature)
 
 static const char *polyline_fault(const struct corrugation *shape)
 {
-    if (shape->polyline_count < 2) return "its measured profile needs at least two points";
+    if (shape->polyline_count < 2) return sentence_plain("its-measured-profile-needs-at-least");
     if (factor_polyline(shape->polyline, shape->polyline_count) == 0)
-        return "its measured profile must run from left to right, x never falling";
+        return sentence_plain("its-measured-profile-must-run-from");
     return NULL;
 }
 
@@ -61,26 +62,27 @@ static const char *arcs_fault(const struct corrugation *shape, struct arena *are
 {
     double d = shape->depth_mm, p = shape->pitch_mm, r = shape->radius_mm;
     if (r > 0 && factor_arc_tangent(d, p, r) == 0)
-        return arena_format(arena, "bends of radius %g mm do not fit a depth of %g mm and a pitch of %g mm",
-                            r, d, p);
+        return sentence_words(arena, "bends-of-radius-do-not-fit",
+                              ARGUMENTS(arg_number("r", r), arg_number("d", d), arg_number("panel", p)));
     if (!(r > 0) && d > p / 2)
-        return arena_format(arena, "arcs %g mm deep need a pitch of at least %g mm, not %g mm", d, 2 * d, p);
+        return sentence_words(arena, "arcs-deep-need-pitch-of-at",
+                              ARGUMENTS(arg_number("d", d), arg_number("2", 2 * d), arg_number("panel", p)));
     return NULL;
 }
 
 const char *corrugation_fault(const struct corrugation *shape, struct arena *arena)
 {
     if (shape->profile == PROFILE_POLYLINE) return polyline_fault(shape);
-    if (!(shape->pitch_mm > 0)) return "it needs a pitch, the distance from crest to crest";
-    if (!(shape->depth_mm >= 0)) return "its depth, crest to trough, must not be negative";
+    if (!(shape->pitch_mm > 0)) return sentence_plain("it-needs-pitch-distance-from-crest");
+    if (!(shape->depth_mm >= 0)) return sentence_plain("its-depth-crest-to-trough-must");
     if (shape->profile == PROFILE_ARCS) return arcs_fault(shape, arena);
     if (shape->profile != PROFILE_TRAPEZOID) return NULL;
-    if (!(shape->wall_deg > 0 && shape->wall_deg <= 90))
-        return "its wall angle must be over 0 up to 90 degrees";
+    if (!(shape->wall_deg > 0 && shape->wall_deg <= 90)) return sentence_plain("its-wall-angle-must-be-over");
     double need = 2 * fmax(wall_run(shape), wall_least_mm);
     if (need <= shape->pitch_mm) return NULL;
-    return arena_format(arena, "walls of %g degrees need %g mm of each pitch of %g mm", shape->wall_deg, need,
-                        shape->pitch_mm);
+    return sentence_words(arena, "walls-of-degrees-need-of-each",
+                          ARGUMENTS(arg_number("wall_deg", shape->wall_deg), arg_number("need", need),
+                                    arg_number("pitch_mm", shape->pitch_mm)));
 }
 
 /* Width of crest and valley flat of a trapezoid, walls spread. */

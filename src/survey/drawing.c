@@ -1,6 +1,7 @@
 /* The way through a drawing, from the outside in: what is read, what is not and said so, and where the limits
  * are. What becomes of the shapes is in outline.c. */
 #include "drawing.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/units.h"
 #include "survey/survey.h"
@@ -10,8 +11,8 @@
 static void stop(struct walk *walk, const xmlNode *node, const char *what, int most)
 {
     if (!walk->stopped)
-        report_add(walk->report, xml_place(node, walk->file),
-                   "the drawing has more than %d %s: draw the surface in a plainer file", most, what);
+        report_add(walk->report, xml_place(node, walk->file), "drawing-has-more-than-draw-surface",
+                   ARGUMENTS(arg_count("most", most), arg_words("what", what)));
     walk->stopped = true;
 }
 
@@ -43,11 +44,12 @@ static void tell_unread(const struct walk *walk)
     for (size_t i = 0; i < walk->unread_count; i++) {
         const struct unread *u = &walk->unread[i];
         if (u->count == 1)
-            report_remark(walk->report, u->place, "this %s was not read, %s", u->name, u->why);
+            report_remark(walk->report, u->place, "this-was-not-read",
+                          ARGUMENTS(arg_words("u", u->name), arg_words("why", u->why)));
         else
-            report_remark(walk->report, u->place,
-                          "%zu %s elements, the first on this line, were not read, %s", u->count, u->name,
-                          u->why);
+            report_remark(walk->report, u->place, "elements-first-on-this-line-were",
+                          ARGUMENTS(arg_count("u_count", (int64_t)u->count), arg_words("u", u->name),
+                                    arg_words("why", u->why)));
     }
 }
 
@@ -73,19 +75,20 @@ static void take_shape(struct walk *walk, const struct scope *scope)
     const char *name = kind == KIND_OUTLINE ? "outline" : feature_kind_name((enum feature_kind)kind), *fault;
     struct trace trace = trace_new(walk->arena, scope->to_vehicle, flatten_mm, SURVEY_OUTLINE_POINTS_MOST);
     if (!shape_trace(scope, &trace, walk->arena, &fault)) {
-        report_add(walk->report, place, "this %s (%s): %s", (const char *)scope->node->name, name, fault);
+        report_add(walk->report, place, "this-written-name-fault",
+                   ARGUMENTS(arg_words("written", (const char *)scope->node->name), arg_words("name", name),
+                             arg_words("fault", fault)));
         return;
     }
     if (trace.not_finite) {
-        report_add(walk->report, place,
-                   "this %s (%s) reaches farther than 1 km on the vehicle: check its numbers, "
-                   "its transform and the drawing's scale",
-                   (const char *)scope->node->name, name);
+        report_add(walk->report, place, "this-reaches-farther-than-1-km",
+                   ARGUMENTS(arg_words("written", (const char *)scope->node->name), arg_words("name", name)));
         return;
     }
     if (trace.too_many) {
-        report_add(walk->report, place, "this %s (%s) has more than %d points: simplify it",
-                   (const char *)scope->node->name, name, SURVEY_OUTLINE_POINTS_MOST);
+        report_add(walk->report, place, "this-has-more-than-points-simplify",
+                   ARGUMENTS(arg_words("written", (const char *)scope->node->name), arg_words("name", name),
+                             arg_count("most", SURVEY_OUTLINE_POINTS_MOST)));
         return;
     }
     walk->points += trace.point_count;
@@ -104,9 +107,8 @@ static double viewport_length(struct walk *walk, const xmlNode *use, const xmlNo
     if (!written.length) written = element_attribute(node, name);
     if (!written.length) return whole;
     if (svg_length(written, whole, &value)) return value;
-    report_add(walk->report, xml_place(node, walk->file),
-               "%s \"%s\" cannot be read: write a number, or one with px, mm, cm, in, pt, pc or %%", name,
-               quoted(walk->arena, written));
+    report_add(walk->report, xml_place(node, walk->file), "cannot-be-read-write-number-or",
+               ARGUMENTS(arg_words("name", name), arg_words("written", quoted(walk->arena, written))));
     return whole;
 }
 
@@ -121,24 +123,19 @@ static bool fit_viewport(struct walk *walk, struct scope *scope, const struct vi
     bool uneven;
     if (!(viewport->width > 0 && viewport->height > 0)) return false;
     if (written.length && !svg_view_box(written, &box)) {
-        report_add(
-            walk->report, place,
-            "viewBox \"%s\" cannot be used: write four numbers, x, y, width and height, the last two above 0",
-            quoted(walk->arena, written));
+        report_add(walk->report, place, "viewbox-cannot-be-used-write-four",
+                   ARGUMENTS(arg_words("written", quoted(walk->arena, written))));
         return false;
     }
     if (!svg_fit(&box, viewport, aspect, &fit, &uneven)) {
-        report_add(walk->report, place,
-                   "preserveAspectRatio \"%s\" cannot be read: write xMidYMid meet, or leave it out",
-                   quoted(walk->arena, aspect));
+        report_add(walk->report, place, "preserveaspectratio-cannot-be-read-write-xmidymid",
+                   ARGUMENTS(arg_words("written", quoted(walk->arena, aspect))));
         return false;
     }
     if (uneven)
-        report_remark(
-            walk->report, place,
-            "preserveAspectRatio=\"none\" stretches the drawing: 1 unit is %.4f mm across and %.4f mm up on "
-            "the vehicle; measure one length each way to see that it is meant",
-            fit.a * scope->to_vehicle.a, fit.d * scope->to_vehicle.d);
+        report_remark(walk->report, place, "preserveaspectratio-none-stretches-drawing-1-unit",
+                      ARGUMENTS(arg_fixed("a", fit.a * scope->to_vehicle.a, 4),
+                                arg_fixed("d", fit.d * scope->to_vehicle.d, 4)));
     scope->to_vehicle = affine_then(fit, scope->to_vehicle);
     scope->view_width = box.width, scope->view_height = box.height;
     return true;
@@ -174,8 +171,7 @@ static void walk_use(struct walk *walk, struct scope *scope)
         return;
     }
     if (is_round_trip(scope, target)) {
-        report_add(walk->report, place,
-                   "this use leads back to itself: let it point to a shape outside of it");
+        report_add(walk->report, place, "this-use-leads-back-to-itself", NULL);
         return;
     }
     double x = 0, y = 0;
@@ -215,11 +211,8 @@ static bool enter(struct walk *walk, const struct scope *outer, xmlNode *node, s
         scope->to_vehicle = affine_then(transform, outer->to_vehicle);
         return true;
     }
-    report_add(
-        walk->report, xml_place(node, walk->file),
-        "transform \"%s\" cannot be read: write a list of matrix, translate, scale, rotate, skewX or skewY, "
-        "each with its numbers in brackets",
-        quoted(walk->arena, written));
+    report_add(walk->report, xml_place(node, walk->file), "transform-cannot-be-read-write-list",
+               ARGUMENTS(arg_words("written", quoted(walk->arena, written))));
     return false;
 }
 
@@ -230,7 +223,8 @@ static void walk_element(struct walk *walk, const struct scope *outer, xmlNode *
     bool viewport = element_is(node, "svg") || (use && element_is(node, "symbol"));
     bool known = viewport || is_container(node) || element_is(node, "use") || element_is_shape(node);
     if (++walk->elements > SURVEY_ELEMENTS_MOST) stop(walk, node, "elements", SURVEY_ELEMENTS_MOST);
-    if (outer->depth >= SURVEY_DEPTH_MOST) stop(walk, node, "groups one in another", SURVEY_DEPTH_MOST);
+    if (outer->depth >= SURVEY_DEPTH_MOST)
+        stop(walk, node, sentence_plain("groups-one-in-another"), SURVEY_DEPTH_MOST);
     if (walk->stopped || is_apart(node) || element_hidden(node)) return;
     if (!use && element_is(node, "symbol")) return;
     if (!known) {
@@ -255,15 +249,14 @@ static bool real_size(struct walk *walk, const xmlNode *root, const char *name, 
 {
     struct str written = element_attribute(root, name);
     if (svg_length(written, -1, size) && *size > 0) return true;
-    const char *right =
-        "write the paper's true size, such as width=\"600mm\" height=\"250mm\", so that lengths can "
-        "be measured";
+    const char *right = sentence_plain("write-papers-true-size-such-as");
     if (written.length)
-        report_add(walk->report, xml_place(root, walk->file),
-                   "the drawing's %s \"%s\" is not a real size: %s", name, quoted(walk->arena, written),
-                   right);
+        report_add(walk->report, xml_place(root, walk->file), "drawings-is-not-real-size",
+                   ARGUMENTS(arg_words("name", name), arg_words("written", quoted(walk->arena, written)),
+                             arg_words("right", right)));
     else
-        report_add(walk->report, xml_place(root, walk->file), "the drawing has no %s: %s", name, right);
+        report_add(walk->report, xml_place(root, walk->file), "drawing-has-no",
+                   ARGUMENTS(arg_words("name", name), arg_words("right", right)));
     return false;
 }
 
@@ -273,9 +266,8 @@ static bool walk_root(struct walk *walk, xmlNode *root, double scale)
     struct scope scope = {.node = root, .to_vehicle = affine_scale(mm, mm)};
     struct view_box paper = {0, 0, 0, 0};
     if (!element_is(root, "svg")) {
-        report_add(walk->report, xml_place(root, walk->file),
-                   "the file's outermost element is %s, not svg: a drawing must be an SVG file",
-                   quoted(walk->arena, str_from((const char *)root->name)));
+        report_add(walk->report, xml_place(root, walk->file), "files-outermost-element-is-not-svg",
+                   ARGUMENTS(arg_words("written", quoted(walk->arena, str_from((const char *)root->name)))));
         return false;
     }
     bool wide = real_size(walk, root, "width", &paper.width),

@@ -194,8 +194,9 @@ static void remark_unknown(const struct scope *scope, struct place place, struct
         while (i < DATA_COUNT && !string_equal(names[i], name)) i++;
         if (i < DATA_COUNT) continue;
         const char *nearest = str_nearest(name, names);
-        report_remark(report, place, "attribute %.40s is not known and was not read%s%s%s", name,
-                      nearest ? ": did you mean " : "", nearest ? nearest : "", nearest ? "?" : "");
+        report_remark(report, place, "attribute-is-not-known-and-was",
+                      ARGUMENTS(arg_words("name", name), arg_words("nearest", nearest ? nearest : ""),
+                                arg_flag("nearest_2", nearest)));
     }
 }
 
@@ -207,8 +208,10 @@ static void require_data(const struct feature *feature, struct place place, stru
         const struct feature_key *key = feature_key_find(feature->kind, name);
         if (!key || !key->needed || data[i].form != FORM_LENGTH) continue;
         if (*(const double *)((const char *)feature + data[i].field) > 0) continue;
-        report_add(report, place, "this %s has no %s (%s): add data-%s, such as data-%s=\"%s\"",
-                   feature_kind_name(feature->kind), name, key->words, name, name, key->example);
+        report_add(report, place, "this-has-no-add-data-such",
+                   ARGUMENTS(arg_words("feature_kind", feature_kind_name(feature->kind)),
+                             arg_words("name", name), arg_words("right", key->words),
+                             arg_words("example", key->example)));
     }
 }
 
@@ -220,8 +223,9 @@ void read_feature_data(const struct scope *scope, struct place place, struct are
     for (size_t i = 0; i < DATA_COUNT; i++) {
         struct str written = str_trim(inherited_attribute(scope, data[i].name));
         if (!written.length || read_datum(&data[i], written, arena, feature)) continue;
-        report_add(report, place, "%s \"%s\" cannot be used: write %s", data[i].name, quoted(arena, written),
-                   data[i].right);
+        report_add(report, place, "cannot-be-used-write",
+                   ARGUMENTS(arg_words("data", data[i].name), arg_words("written", quoted(arena, written)),
+                             arg_words("right", data[i].right)));
     }
     remark_unknown(scope, place, report);
     if (report->errors == before) require_data(feature, place, report);

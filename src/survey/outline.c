@@ -13,8 +13,8 @@ static struct feature *new_feature(struct walk *walk, const struct scope *scope,
     struct place place = xml_place(scope->node, walk->file);
     if (drawing->feature_count == SURVEY_FEATURES_MOST) {
         if (!walk->stopped)
-            report_add(walk->report, place, "the drawing has more than %d features: draw fewer, larger ones",
-                       SURVEY_FEATURES_MOST);
+            report_add(walk->report, place, "drawing-has-more-than-features-draw",
+                       ARGUMENTS(arg_count("most", SURVEY_FEATURES_MOST)));
         walk->stopped = true;
         return NULL;
     }
@@ -45,9 +45,9 @@ static void take_feature(struct walk *walk, const struct scope *scope, enum feat
     struct place place = xml_place(scope->node, walk->file);
     struct rect box = polygon_bounds(part);
     if (!feature_types[kind].is_line && (part->count < 3 || rect_is_empty(box))) {
-        report_add(walk->report, place,
-                   "this %s (%s) has no area: draw a closed shape; a line does for a gap only",
-                   (const char *)scope->node->name, feature_kind_name(kind));
+        report_add(walk->report, place, "this-has-no-area-draw-closed",
+                   ARGUMENTS(arg_words("written", (const char *)scope->node->name),
+                             arg_words("feature_kind", feature_kind_name(kind))));
         return;
     }
     struct feature *feature = new_feature(walk, scope, kind);
@@ -68,9 +68,8 @@ static void take_outline(struct walk *walk, const struct scope *scope, const str
     struct place place = xml_place(scope->node, walk->file);
     size_t outer = 0, inside = 0;
     if (walk->outline) {
-        report_add(walk->report, place,
-                   "a second outline; the first is on line %d: a drawing shows one surface, with one outline",
-                   walk->outline_place.line);
+        report_add(walk->report, place, "second-outline-first-is-on-line",
+                   ARGUMENTS(arg_count("line", walk->outline_place.line)));
         return;
     }
     for (size_t i = 1; i < trace->part_count; i++)
@@ -82,17 +81,15 @@ static void take_outline(struct walk *walk, const struct scope *scope, const str
         if (i == outer) continue;
         struct rect part = polygon_bounds(&trace->parts[i]);
         if (!rect_contains(box, part, 0)) {
-            report_add(
-                walk->report, place,
-                "the outline has parts side by side: a surface is one piece, draw each in a file of its own");
+            report_add(walk->report, place, "outline-has-parts-side-by-side", NULL);
             return;
         }
         inside++;
         take_feature(walk, scope, FEATURE_OPENING, &trace->parts[i]);
     }
     if (inside)
-        report_remark(walk->report, place, "the outline has %zu part%s inside its edge, taken as opening%s",
-                      inside, inside == 1 ? "" : "s", inside == 1 ? "" : "s");
+        report_remark(walk->report, place, "outline-has-part-inside-its-edge",
+                      ARGUMENTS(arg_count("inside", (int64_t)inside)));
 }
 
 void take_traced(struct walk *walk, const struct scope *scope, int kind, const struct trace *trace)
@@ -100,8 +97,8 @@ void take_traced(struct walk *walk, const struct scope *scope, int kind, const s
     struct place place = xml_place(scope->node, walk->file);
     const char *name = kind == KIND_OUTLINE ? "outline" : feature_kind_name((enum feature_kind)kind);
     if (!trace->part_count) {
-        report_add(walk->report, place, "this %s (%s) has no extent: give it a size, or take it out",
-                   (const char *)scope->node->name, name);
+        report_add(walk->report, place, "this-has-no-extent-give-it",
+                   ARGUMENTS(arg_words("written", (const char *)scope->node->name), arg_words("name", name)));
         return;
     }
     if (kind == KIND_OUTLINE) {
@@ -162,11 +159,8 @@ static bool size_is_right(struct walk *walk, struct rect box)
 {
     double w = rect_width(box), h = rect_height(box);
     if (w >= 1 && h >= 1 && w <= SURVEY_LENGTH_MOST_MM && h <= SURVEY_LENGTH_MOST_MM) return true;
-    report_add(
-        walk->report, walk->outline_place,
-        "the outline is %.1f mm by %.1f mm on the vehicle: a surface has 1 mm to 100 m each way; check the "
-        "drawing's size and scale",
-        w, h);
+    report_add(walk->report, walk->outline_place, "outline-is-by-on-vehicle-surface",
+               ARGUMENTS(arg_fixed("width", w, 1), arg_fixed("height", h, 1)));
     return false;
 }
 
@@ -174,10 +168,7 @@ void drawing_finish(struct walk *walk, struct place root)
 {
     struct drawing *drawing = walk->drawing;
     if (!walk->outline) {
-        if (!walk->outline_met)
-            report_add(walk->report, root,
-                       "the drawing has no outline: give the shape that is the edge of the surface "
-                       "class=\"outline\"");
+        if (!walk->outline_met) report_add(walk->report, root, "drawing-has-no-outline-give-shape", NULL);
         return;
     }
     struct rect box = polygon_bounds(walk->outline);
@@ -188,11 +179,8 @@ void drawing_finish(struct walk *walk, struct place root)
     for (size_t i = 0; i < drawing->feature_count; i++) turn_feature(turn, &drawing->features[i]);
     struct point where;
     if (polygon_crosses_itself(&drawing->outline, walk->arena, &where))
-        report_add(
-            walk->report, walk->outline_place,
-            "the outline crosses itself %.0f mm from its left and %.0f mm from its lower edge: draw it as "
-            "one line round the surface",
-            where.x, where.y);
+        report_add(walk->report, walk->outline_place, "outline-crosses-itself-from-its-left",
+                   ARGUMENTS(arg_fixed("where_x", where.x, 0), arg_fixed("where_y", where.y, 0)));
     else if (drawing->outline.count < 3 || polygon_area(&drawing->outline) < 1)
-        report_add(walk->report, walk->outline_place, "the outline has no area: draw it as one closed shape");
+        report_add(walk->report, walk->outline_place, "outline-has-no-area-draw-it", NULL);
 }

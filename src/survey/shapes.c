@@ -1,4 +1,5 @@
 /* The basic shapes of SVG 1.1, chapter 9, as outlines. */
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "drawing.h"
 #include <math.h>
@@ -16,8 +17,10 @@ enum axis_of { ALONG_X, ALONG_Y, ALONG_BOTH };
 static bool fail(struct shape *shape, const char *name, struct str written, const char *right)
 {
     if (!shape->fault)
-        shape->fault = arena_format(shape->arena, "%s \"%s\" cannot be read: write %s", name,
-                                    quoted(shape->arena, written), right);
+        shape->fault = sentence_words(shape->arena, "cannot-be-read-write",
+                                      ARGUMENTS(arg_words("name", name),
+                                                arg_words("written", quoted(shape->arena, written)),
+                                                arg_words("right", right)));
     return false;
 }
 
@@ -29,7 +32,7 @@ static double length_of(struct shape *shape, const char *name, enum axis_of axis
     double w = shape->scope->view_width, h = shape->scope->view_height, value;
     double whole = axis == ALONG_X ? w : axis == ALONG_Y ? h : sqrt((w * w + h * h) / 2);
     if (svg_length(written, whole, &value)) return value;
-    fail(shape, name, written, "a number, or one with px, mm, cm, in, pt, pc or %");
+    fail(shape, name, written, sentence_plain("number-or-one-with-px-cm"));
     return 0;
 }
 
@@ -115,10 +118,9 @@ static void draw_path(struct shape *shape)
     size_t bad_at;
     if (path_trace(data, shape->trace, &bad_at)) return;
     struct str rest = str_slice(data, bad_at - 1, data.length);
-    shape->fault = arena_format(shape->arena,
-                                "d cannot be read from character %zu on (\"%s\"): a command of SVG path data "
-                                "with all its numbers belongs there",
-                                bad_at, quoted(shape->arena, rest));
+    shape->fault = sentence_words(
+        shape->arena, "d-cannot-be-read-from-character",
+        ARGUMENTS(arg_count("bad_at", (int64_t)bad_at), arg_words("written", quoted(shape->arena, rest))));
 }
 
 static const struct {

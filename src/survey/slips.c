@@ -25,11 +25,13 @@ static struct finding *add_place(const struct feature *feature, const char *wher
 {
     const struct surface *surface = survey->surface;
     struct rect box = feature->box;
-    struct finding *finding =
-        finding_add(survey->findings, "surface-difference", surface->name,
-                    "%s at %.0f, %.0f to %.0f, %.0f mm lies %s the surface, which is %.0f by %.0f mm.",
-                    feature_words(feature, survey->arena), box.x0, box.y0, box.x1, box.y1, where,
-                    surface->width_mm, surface->height_mm);
+    struct finding *finding = finding_add(
+        survey->findings, "surface-difference", surface->name, "surface-difference-at-to-lies-surface",
+        ARGUMENTS(arg_words("feature", feature_words(feature, survey->arena)), arg_fixed("box_x0", box.x0, 0),
+                  arg_fixed("box_y0", box.y0, 0), arg_fixed("box_x1", box.x1, 0),
+                  arg_fixed("box_y1", box.y1, 0), arg_words("where", where),
+                  arg_fixed("width_mm", surface->width_mm, 0),
+                  arg_fixed("height_mm", surface->height_mm, 0)));
     finding->has_box = true, finding->box = box;
     return finding;
 }
@@ -44,13 +46,13 @@ void slips_judge_place(const struct feature *feature, struct survey *survey)
     bool corners = is_two_corners(feature, all), may_pass = feature_types[feature->kind].past_edge;
     if (!corners && !outside && (may_pass || rect_contains(all, box, tolerance_mm))) return;
     struct finding *finding = add_place(feature, outside ? "outside of" : "partly outside of", survey);
-    finding->remedy = "Measure again on the vehicle, and correct its place in the job or the drawing.";
+    finding->remedy = sentence_plain("measure-again-on-vehicle-and-correct");
     if (!corners) return;
     finding->severity = SEVERITY_WARN;
-    finding->remedy = arena_format(
-        survey->arena,
-        "A box is [x, y, width, height]. If two corners were written, write `box: [%g, %g, %g, %g]`.", box.x0,
-        box.y0, rect_width(box) - box.x0, rect_height(box) - box.y0);
+    finding->remedy = sentence_words(survey->arena, "box-is-y-width-height-if",
+                                     ARGUMENTS(arg_number("box_x0", box.x0), arg_number("box_y0", box.y0),
+                                               arg_number("width_mm", rect_width(box) - box.x0),
+                                               arg_number("height_mm", rect_height(box) - box.y0)));
 }
 
 static bool is_in(const char *word, const char *const *words)
@@ -78,8 +80,9 @@ void slips_judge_size(struct survey *survey, const char *vehicle_type)
     const struct surface *s = survey->surface;
     if (!looks_like_centimetres(s, vehicle_type)) return;
     struct finding *finding = finding_add(
-        survey->findings, "size-doubtful", s->name,
-        "%s is %.0f x %.0f mm; taken as centimetres it would be %.0f x %.0f mm, the side of a %s.", s->name,
-        s->width_mm, s->height_mm, s->width_mm * 10, s->height_mm * 10, vehicle_type);
-    finding->remedy = "Write every measure of this surface in millimetres, or each with its unit: 430 cm.";
+        survey->findings, "size-doubtful", s->name, "size-doubtful-is-taken-as-centimetres",
+        ARGUMENTS(arg_words("surface", s->name), arg_fixed("width_mm", s->width_mm, 0),
+                  arg_fixed("height_mm", s->height_mm, 0), arg_fixed("width_mm_2", s->width_mm * 10, 0),
+                  arg_fixed("height_mm_2", s->height_mm * 10, 0), arg_words("vehicle_type", vehicle_type)));
+    finding->remedy = sentence_plain("write-every-measure-of-this-surface");
 }

@@ -1,4 +1,5 @@
 /* Where the print is longer than the view: corrugations that the film follows into every valley. */
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "make.h"
 #include "survey/stretch.h"
@@ -39,8 +40,9 @@ static bool same_run(const struct run *a, const struct run *b)
 
 static void say(struct survey *survey, const struct feature *feature, const char *what, const char *remedy)
 {
-    struct finding *finding = finding_add(survey->findings, "surface-difference", survey->surface->name,
-                                          "%s: %s", feature_words(feature, survey->arena), what);
+    struct finding *finding = finding_add(
+        survey->findings, "surface-difference", survey->surface->name, "surface-difference-feature-what",
+        ARGUMENTS(arg_words("feature", feature_words(feature, survey->arena)), arg_words("what", what)));
     finding->remedy = remedy;
     finding->has_box = true, finding->box = feature->box;
 }
@@ -54,9 +56,8 @@ static void check_reach(struct survey *survey, const struct feature *feature)
            high = along_x ? feature->box.y1 : feature->box.x1;
     double extent = along_x ? surface->height_mm : surface->width_mm;
     if (low > 1 || high < extent - 1)
-        say(survey, feature,
-            "the print is made longer to follow its ribs, also where the surface beside their ends is flat.",
-            "Cover the flat part with a piece of its own, or lay this corrugation bridged.");
+        say(survey, feature, sentence_plain("print-is-made-longer-to-follow"),
+            sentence_plain("cover-flat-part-with-piece-of"));
 }
 
 /* Whether the print can follow this run besides those before it. */
@@ -66,21 +67,15 @@ static bool fits_others(struct survey *survey, const struct runs *runs, const st
     for (size_t i = 0; i < runs->count; i++) {
         const struct run *other = &runs->items[i];
         if (other->feature->ribs_upright != run->feature->ribs_upright) {
-            say(survey, run->feature,
-                "its ribs run across those of another corrugation; the print follows only one, so this one "
-                "is "
-                "taken as bridged.",
-                "Write `laid: bridged` for this one, or make it a surface of its own.");
+            say(survey, run->feature, sentence_plain("its-ribs-run-across-those-of"),
+                sentence_plain("write-laid-bridged-for-this-one"));
             return false;
         }
         if (same_run(other, run)) {
             *doubled = true;
         } else if (run->from < other->to - 0.1 && other->from < run->to - 0.1) {
-            say(survey, run->feature,
-                "another corrugation with other ribs lies above or beside it; the print follows only one, so "
-                "this "
-                "one is taken as bridged.",
-                "Write `laid: bridged` for this one, or make it a surface of its own.");
+            say(survey, run->feature, sentence_plain("another-corrugation-with-other-ribs-lies"),
+                sentence_plain("write-laid-bridged-for-this-one"));
             return false;
         }
     }

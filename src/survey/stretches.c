@@ -1,3 +1,4 @@
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "make.h"
 #include "survey/stretch.h"
@@ -22,15 +23,15 @@ static const char *stuck_words(const struct survey *survey, const struct feature
                                const struct stretch *stretch)
 {
     const char *words = feature_words(f, survey->arena);
-    const char *corners =
-        arena_format(survey->arena, "in its corners the film is pulled both ways, by up to %.1f %%",
-                     stretch->corner_percent);
+    const char *corners = sentence_words(survey->arena, "in-its-corners-film-is-pulled",
+                                         ARGUMENTS(arg_fixed("corner_percent", stretch->corner_percent, 1)));
     if (stretch->stuck_percent > 1e6)
-        return arena_format(survey->arena,
-                            "%s: with its floor pressed first no film is left for its upright walls; %s.",
-                            words, corners);
-    return arena_format(survey->arena, "%s: with its floor pressed first its walls stretch %.1f %%; %s.",
-                        words, stretch->stuck_percent, corners);
+        return sentence_words(survey->arena, "with-its-floor-pressed-first-no",
+                              ARGUMENTS(arg_words("words", words), arg_words("corners", corners)));
+    return sentence_words(survey->arena, "with-its-floor-pressed-first-its",
+                          ARGUMENTS(arg_words("words", words),
+                                    arg_fixed("stuck_percent", stretch->stuck_percent, 1),
+                                    arg_words("corners", corners)));
 }
 
 /* Across the narrower side, where the film has least to give from; sides alike count as across. */
@@ -41,11 +42,10 @@ static bool recess_stretch(struct survey *survey, const struct feature *f, struc
     double need = wall < 90 ? 2 * f->depth_mm / tan(wall * (M_PI / 180)) : 0;
     if (!(f->depth_mm > 0 && opening > 0)) return false;
     if (need > opening * 1.001) {
-        report_add(
-            survey->report, f->place,
-            "%s: walls of %g degrees, %g mm deep, need an opening of %.0f mm, but it is %.0f mm across; "
-            "measure depth and wall angle again",
-            feature_words(f, survey->arena), wall, f->depth_mm, need, opening);
+        report_add(survey->report, f->place, "walls-of-degrees-deep-need-opening",
+                   ARGUMENTS(arg_words("feature", feature_words(f, survey->arena)), arg_number("wall", wall),
+                             arg_number("depth_mm", f->depth_mm), arg_fixed("need", need, 0),
+                             arg_fixed("opening", opening, 0)));
         return false;
     }
     double percent = 100 * strain_recess(opening, f->depth_mm, wall, f->radius_mm);
@@ -58,12 +58,13 @@ static bool recess_stretch(struct survey *survey, const struct feature *f, struc
     stretch->corner_percent = 100 * ((1 + percent / 100) * (1 + other) - 1);
     stretch->stuck_percent = 100 * strain_stuck(wall);
     stretch->stuck_words = stuck_words(survey, f, stretch);
-    stretch->reason = arena_format(
-        survey->arena,
-        "%s %g mm deep over %.0f mm, walls %g degrees%s: pushed in, the film gets %.1f %% longer %s",
-        feature_words(f, survey->arena), f->depth_mm, opening, wall, f->wall_deg > 0 ? "" : " (not said)",
-        percent, width <= height ? "across" : "from bottom to top");
-    stretch->source = "geometry: (2 d / w) tan(a/2), film tacked round the opening and slipping evenly in it";
+    stretch->reason =
+        sentence_words(survey->arena, "deep-over-walls-degrees-pushed-in",
+                       ARGUMENTS(arg_words("feature", feature_words(f, survey->arena)),
+                                 arg_number("depth_mm", f->depth_mm), arg_fixed("opening", opening, 0),
+                                 arg_number("wall", wall), arg_fixed("percent", percent, 1),
+                                 arg_flag("wall_deg", f->wall_deg > 0), arg_flag("width", width <= height)));
+    stretch->source = sentence_plain("geometry-2-d-w-tan-2");
     return true;
 }
 
@@ -71,14 +72,14 @@ static const char *corrugation_source(const struct corrugation *shape)
 {
     switch (shape->profile) {
     case PROFILE_SINUSOID:
-        return "geometry: arc length of the sine curve, complete elliptic integral";
+        return sentence_plain("geometry-arc-length-of-sine-curve");
     case PROFILE_TRAPEZOID:
         return "geometry: 1 + 2 d tan(a/2) / p";
     case PROFILE_ARCS:
-        return shape->radius_mm > 0 ? "geometry: arcs of one radius joined by tangents"
-                                    : "geometry: t / sin t with tan(t/2) = 2 d / p";
+        return shape->radius_mm > 0 ? sentence_plain("geometry-arcs-of-one-radius-joined")
+                                    : sentence_plain("geometry-t-sin-t-with-tan");
     default:
-        return "geometry: length of the measured profile";
+        return sentence_plain("geometry-length-of-measured-profile");
     }
 }
 
@@ -87,14 +88,13 @@ static bool corrugation_stretch(struct survey *survey, const struct feature *f, 
     struct corrugation shape = corrugation_of(f);
     const char *fault = corrugation_fault(&shape, survey->arena), *words = feature_words(f, survey->arena);
     if (fault) {
-        report_add(survey->report, f->place, "%s: %s", words, fault);
+        report_add(survey->report, f->place, "path-trouble",
+                   ARGUMENTS(arg_words("path", words), arg_words("trouble", fault)));
         return false;
     }
     if (f->laid == LAID_UNSAID) {
-        struct finding *finding = finding_add(
-            survey->findings, "laid-unsaid", survey->surface->name,
-            "%s does not say how the film is laid; taken as bridged: across the crests, then pushed in.",
-            words);
+        struct finding *finding = finding_add(survey->findings, "laid-unsaid", survey->surface->name,
+                                              "laid-unsaid", ARGUMENTS(arg_words("words", words)));
         finding->has_box = true, finding->box = f->box;
     }
     double strain = corrugation_factor(&shape) - 1, tacked = corrugation_tacked_mm(&shape);
@@ -104,13 +104,12 @@ static bool corrugation_stretch(struct survey *survey, const struct feature *f, 
     else
         stretch->up_percent = percent;
     stretch->local_percent = local;
-    stretch->reason =
-        arena_format(survey->arena,
-                     "%s %g mm deep every %g mm, laid across the crests and pushed in: the film gets %.1f %% "
-                     "longer %s, %.1f %% "
-                     "over the %.0f mm that are free between crests",
-                     words, shape.depth_mm, shape.pitch_mm, percent,
-                     f->ribs_upright ? "across" : "from bottom to top", local, shape.pitch_mm - tacked);
+    stretch->reason = sentence_words(
+        survey->arena, "deep-every-laid-across-crests-and",
+        ARGUMENTS(arg_words("words", words), arg_number("depth_mm", shape.depth_mm),
+                  arg_number("pitch_mm", shape.pitch_mm), arg_fixed("percent", percent, 1),
+                  arg_fixed("local", local, 1), arg_fixed("pitch_mm_2", shape.pitch_mm - tacked, 0),
+                  arg_flag("ribs_upright", f->ribs_upright)));
     stretch->source = corrugation_source(&shape);
     return percent > 0;
 }
@@ -120,22 +119,21 @@ static bool dome_stretch(struct survey *survey, const struct feature *f, struct 
     double width = rect_width(f->box), height = rect_height(f->box), chord = fmax(width, height);
     if (!(f->rise_mm > 0 && chord > 0)) return false;
     if (f->rise_mm > chord / 2) {
-        report_add(survey->report, f->place,
-                   "%s: it rises %g mm over %.0f mm, more than half a ball; measure its rise again",
-                   feature_words(f, survey->arena), f->rise_mm, chord);
+        report_add(survey->report, f->place, "it-rises-over-more-than-half",
+                   ARGUMENTS(arg_words("feature", feature_words(f, survey->arena)),
+                             arg_number("rise_mm", f->rise_mm), arg_fixed("chord", chord, 0)));
         return false;
     }
     bool round = fabs(width - height) < 1e-6 * chord;
     double percent = 100 * (factor_dome(width, height, f->rise_mm) - 1);
     stretch->across_percent = stretch->up_percent = stretch->local_percent = percent;
-    stretch->reason = arena_format(
-        survey->arena,
-        "%s rising %g mm over %.0f x %.0f mm, shaped z = rise (1 - (x/a)^2 - (y/b)^2): to cover it with one "
-        "flat piece the film stretches %.1f %%",
-        feature_words(f, survey->arena), f->rise_mm, width, height, percent);
-    stretch->source = round ? "published: Milnor 1969, least distortion of a spherical cap, t / sin t"
-                            : "the same sum over the round dome that asks as much, (a^2 + a b + b^2) / 3 for "
-                              "its radius squared, and dome-margin: our own, checked by numeric search";
+    stretch->reason =
+        sentence_words(survey->arena, "rising-over-shaped-z-rise-1",
+                       ARGUMENTS(arg_words("feature", feature_words(f, survey->arena)),
+                                 arg_number("rise_mm", f->rise_mm), arg_fixed("width", width, 0),
+                                 arg_fixed("height", height, 0), arg_fixed("percent", percent, 1)));
+    stretch->source = round ? sentence_plain("published-milnor-1969-least-distortion-of")
+                            : sentence_plain("same-sum-over-round-dome-that");
     return true;
 }
 
@@ -162,12 +160,11 @@ static bool covered_otherwise(struct survey *survey, const struct feature *f)
     struct rect piece = feature_inlay(f);
     struct finding *finding =
         f->inlay
-            ? finding_add(survey->findings, "inlay", name,
-                          "%s: covered by an inlay, printed %.0f x %.0f mm; it goes on first, and the panel "
-                          "over it is cut at the rim.",
-                          words, rect_width(piece), rect_height(piece))
-            : finding_add(survey->findings, "inlay", name,
-                          "%s: relief cuts in its four corners, %.0f mm deep.", words, f->depth_mm);
+            ? finding_add(survey->findings, "inlay", name, "inlay-covered-by-inlay-printed",
+                          ARGUMENTS(arg_words("words", words), arg_fixed("width_mm", rect_width(piece), 0),
+                                    arg_fixed("height_mm", rect_height(piece), 0)))
+            : finding_add(survey->findings, "inlay", name, "inlay-relief-cuts-in-its",
+                          ARGUMENTS(arg_words("words", words), arg_fixed("depth_mm", f->depth_mm, 0)));
     finding->has_box = true, finding->box = f->box;
     return true;
 }

@@ -1,4 +1,5 @@
 #include "survey/survey.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/number.h"
 #include "base/str.h"
@@ -18,9 +19,10 @@ static bool plain_outline(const struct surface_spec *spec, struct arena *arena, 
 {
     double w = spec->width_mm, h = spec->height_mm;
     if (!(w >= 1 && h >= 1 && w <= SURVEY_LENGTH_MOST_MM && h <= SURVEY_LENGTH_MOST_MM)) {
-        report_add(report, spec->place,
-                   "surface %s is %.1f mm by %.1f mm: write a size from 1 mm to 100 m each way", spec->name,
-                   clamp_double(w, -1e6, 1e6), clamp_double(h, -1e6, 1e6));
+        report_add(report, spec->place, "surface-is-by-write-size-from",
+                   ARGUMENTS(arg_words("artwork", spec->name),
+                             arg_fixed("width", clamp_double(w, -1e6, 1e6), 1),
+                             arg_fixed("width_2", clamp_double(h, -1e6, 1e6), 1)));
         return false;
     }
     struct point *corners = arena_take_array(arena, 4, sizeof *corners);
@@ -46,7 +48,8 @@ static bool drawn_outline(struct machine *machine, const struct surface_spec *sp
         if (error) *error = fault;
         return false;
     }
-    report_add(report, spec->place, "the drawing of surface %s: %s", spec->name, fault.text);
+    report_add(report, spec->place, "drawing-of-surface",
+               ARGUMENTS(arg_words("artwork", spec->name), arg_words("fault", fault.text)));
     return true;
 }
 
@@ -66,11 +69,11 @@ static void check_front(const struct surface_spec *spec, struct named_front name
     if (!known || both || !is_side(named.front) || !is_side(spec->front) || named.front == spec->front)
         return;
     struct finding *f =
-        finding_add(findings, "front-guessed", spec->name,
-                    "The surface is called %s, and `front: %s` makes it the %s side.", spec->name,
-                    front_name(spec->front), spec->front == FRONT_LEFT ? "left" : "right");
+        finding_add(findings, "front-guessed", spec->name, "front-guessed-surface-is-called-and",
+                    ARGUMENTS(arg_words("artwork", spec->name), arg_words("front", front_name(spec->front)),
+                              arg_flag("front_2", spec->front == FRONT_LEFT)));
     f->severity = SEVERITY_STOP;
-    f->remedy = "Correct the name or `front`, and check that the artwork is that of this side.";
+    f->remedy = sentence_plain("correct-name-or-front-and-check");
 }
 
 static enum front front_of(const struct surface_spec *spec, enum road_side road, struct findings *findings)
@@ -81,14 +84,11 @@ static enum front front_of(const struct surface_spec *spec, enum road_side road,
         return spec->front;
     }
     if (!named.known)
-        finding_add(findings, "front-guessed", spec->name,
-                    "The job does not say where the vehicle's front is in this view; it was taken to be on "
-                    "the left.");
+        finding_add(findings, "front-guessed", spec->name, "front-guessed-job-does-not-say", NULL);
     else if (named.by_road && road == ROAD_UNSAID)
-        finding_add(findings, "front-guessed", spec->name,
-                    "Which side %s is depends on the country; it was taken to be the %s side.", spec->name,
-                    front_name(named.front))
-            ->remedy = "Write `drives-on: left` or right in the shop file, or `front` for this surface.";
+        finding_add(findings, "front-guessed", spec->name, "front-guessed-which-side-is-depends",
+                    ARGUMENTS(arg_words("artwork", spec->name), arg_words("front", front_name(named.front))))
+            ->remedy = sentence_plain("write-drives-on-left-or-right");
     return named.front;
 }
 
@@ -228,13 +228,13 @@ static bool is_too_large(const struct surface_spec *spec, const struct polygon *
     struct point likely;
     bool slipped = surface_without_slip(width, height, &likely);
     report_add(
-        report, spec->place,
-        "surface %s is %.1f m by %.1f m; a surface has at most 60 m by 6 m: check the digits, the unit, "
-        "and the scale of a drawing%s",
-        spec->name, width / 1000, height / 1000,
-        slipped ? arena_format(report->arena, "; with a digit less it would be %.0f x %.0f mm", likely.x,
-                               likely.y)
-                : "");
+        report, spec->place, "surface-is-m-by-m-surface",
+        ARGUMENTS(arg_words("artwork", spec->name), arg_fixed("width_m", width / 1000, 1),
+                  arg_fixed("height_m", height / 1000, 1),
+                  arg_words("arena", slipped ? sentence_words(report->arena, "with-digit-less-it-would-be-2",
+                                                              ARGUMENTS(arg_fixed("likely_x", likely.x, 0),
+                                                                        arg_fixed("likely_y", likely.y, 0)))
+                                             : "")));
     return true;
 }
 

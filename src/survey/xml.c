@@ -28,8 +28,8 @@ static void keep_first(void *context, xmlError *met)
 static void remark_entities(const xmlDoc *document, const char *file, struct report *report)
 {
     if (document->intSubset && document->intSubset->entities)
-        report_remark(report, (struct place){file, 1, 0},
-                      "the drawing declares entities; values written with them were not read");
+        report_remark(report, (struct place){file, 1, 0}, "drawing-declares-entities-values-written-with",
+                      NULL);
 }
 
 xmlDoc *xml_parse(struct str bytes, const char *file, struct report *report)
@@ -49,10 +49,8 @@ xmlDoc *xml_parse(struct str bytes, const char *file, struct report *report)
         return document;
     }
     xmlFreeDoc(document);
-    report_add(
-        report, (struct place){file, first.line, first.column},
-        "the drawing is not well-formed XML%s%s: save it again as SVG from the program it was drawn in",
-        first.text[0] ? ", " : "", first.text);
+    report_add(report, (struct place){file, first.line, first.column}, "drawing-is-not-well-formed-xml",
+               ARGUMENTS(arg_words("mistake", first.text), arg_flag("mistake_2", first.text[0])));
     return NULL;
 }
 

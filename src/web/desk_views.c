@@ -4,6 +4,7 @@
 #include "server.h"
 #include "views.h"
 #include "write.h"
+#include "base/sentence.h"
 #include <string.h>
 
 /* ---- trying seams ---- */
@@ -19,14 +20,14 @@ static const char *seams_from_form(const struct request *request, struct live_tr
     size_t count;
     const char *written = form_get(form, "seams"),
                **items = form_list(written ? written : "", request->arena, &count);
-    if (count > SEAMS_MOST) return "These are more seams than a surface may have.";
+    if (count > SEAMS_MOST) return sentence_plain("these-are-more-seams-than-surface");
     double *seams = arena_take_array(request->arena, count + 1, sizeof *seams);
     for (size_t i = 0; i < count; i++)
         if (str_number(str_from(items[i]), &seams[i]) != strlen(items[i]))
-            return "Seams are numbers of millimetres, parted by commas.";
+            return sentence_plain("seams-are-numbers-of-millimetres-parted");
     trial->seams_mm = seams;
     trial->seam_count = count;
-    if (!form_number(form, "choose", 0, 9, &choose)) return "The answer chosen is a number from 0 to 9.";
+    if (!form_number(form, "choose", 0, 9, &choose)) return sentence_plain("answer-chosen-is-number-from-0");
     trial->choose = choose > 0 ? (int)choose : 0;
     return NULL;
 }
@@ -112,8 +113,7 @@ void do_try(struct request *request, struct reply *reply)
     if (plan)
         reply_json(reply, &out);
     else
-        reply_refuse(request, reply, 422,
-                     "The job file has mistakes, or this surface is not in it: nothing can be tried.");
+        reply_refuse(request, reply, 422, sentence_plain("job-file-has-mistakes-or-this"));
 }
 
 /* ---- changing the job file ---- */
@@ -121,7 +121,7 @@ void do_try(struct request *request, struct reply *reply)
 static const char *folder_or_refuse(struct request *request, struct reply *reply)
 {
     const char *folder = floor_job_folder(request->server->floor, request->parts[0], request->arena);
-    if (!folder) reply_refuse(request, reply, 404, "There is no such job here.");
+    if (!folder) reply_refuse(request, reply, 404, sentence_plain("there-is-no-such-job-here"));
     return folder;
 }
 
@@ -182,9 +182,7 @@ static void changed(struct request *request, struct reply *reply, const char *fo
 
 static void refuse_conflict(struct request *request, struct reply *reply)
 {
-    reply_refuse(
-        request, reply, 409,
-        "Someone else changed this job meanwhile. What they wrote is kept; look at it and change it again.");
+    reply_refuse(request, reply, 409, sentence_plain("someone-else-changed-this-job-meanwhile"));
 }
 
 void do_edit(struct request *request, struct reply *reply)
@@ -196,13 +194,11 @@ void do_edit(struct request *request, struct reply *reply)
     size_t count;
     const struct job_change *changes = changes_from_form(request, &count);
     if (!fingerprint || !count) {
-        reply_refuse(request, reply, 422,
-                     "Nothing to change was named, or the page is too old; load it again.");
+        reply_refuse(request, reply, 422, sentence_plain("nothing-to-change-was-named-or"));
         return;
     }
     if (takes_number_away(request, changes, count)) {
-        reply_refuse(request, reply, 422,
-                     "The number stays: labels go by it, and what was done is on record under it.");
+        reply_refuse(request, reply, 422, sentence_plain("number-stays-labels-go-by-it"));
         return;
     }
     struct report report = report_new(request->arena);
@@ -252,10 +248,7 @@ void do_undo(struct request *request, struct reply *reply)
     if (ok)
         changed(request, reply, folder, edited.fingerprint);
     else if (!any)
-        reply_refuse(
-            request, reply, 422,
-            "There is nothing to undo: nothing was changed here, or the job file was changed elsewhere "
-            "since.");
+        reply_refuse(request, reply, 422, sentence_plain("there-is-nothing-to-undo-nothing"));
     else if (edited.conflict)
         refuse_conflict(request, reply);
     else
@@ -278,7 +271,7 @@ void do_new(struct request *request, struct reply *reply)
     const char *number = form_get(&request->form, "number"), *title = form_get(&request->form, "title");
     struct error error = {0};
     if (!number) {
-        reply_refuse(request, reply, 422, "A job needs a number: letters, digits, - and _.");
+        reply_refuse(request, reply, 422, sentence_plain("job-needs-number-letters-digits-and"));
         return;
     }
     if (!make_job(server, number, title ? title : number, request->arena, &error)) {
@@ -301,18 +294,16 @@ static void put_work(struct request *request, struct reply *reply, enum work_kin
     const char *folder = folder_or_refuse(request, reply);
     if (!folder) return;
     if (!machine_room(folder, NULL)) {
-        reply_refuse(request, reply, 507,
-                     "The disk is full: plans and print files wait until there is room.");
+        reply_refuse(request, reply, 507, sentence_plain("disk-is-full-plans-and-print"));
         return;
     }
     if (!works_put(&request->server->works, kind, request->parts[0], folder, 0)) {
         reply->retry_s = 30;
-        reply_refuse_as(request, reply, 503, "busy",
-                        "Too many jobs are waiting to be planned or made; try again in a while.");
+        reply_refuse_as(request, reply, 503, "busy", sentence_plain("too-many-jobs-are-waiting-to"));
         return;
     }
     reply->status = 202;
-    reply->type = "application/json; charset=utf-8";
+    reply->type = sentence_plain("application-json-charset-utf-8");
     reply->body = str_from("{}\n");
 }
 
@@ -329,6 +320,6 @@ void do_make(struct request *request, struct reply *reply)
 void do_stop(struct request *request, struct reply *reply)
 {
     works_stop(&request->server->works, request->parts[0]);
-    reply->type = "application/json; charset=utf-8";
+    reply->type = sentence_plain("application-json-charset-utf-8");
     reply->body = str_from("{}\n");
 }

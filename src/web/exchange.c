@@ -1,5 +1,6 @@
 #include "exchange.h"
 #include "app/upload.h"
+#include "base/sentence.h"
 #include "base/path.h"
 #include "plain.h"
 #include "write.h"
@@ -22,8 +23,7 @@ static bool refuse_stranger(struct exchange *x)
     bool had = request_token(r) && *request_token(r);
     if (request_is_api(r) || r->method != METHOD_GET) {
         reply_refuse_as(r, &x->reply, 401, had ? "session-ended" : "sign-in",
-                        had ? "Your session has ended. Sign in again; what you typed is still on the page."
-                            : "Sign in first.");
+                        had ? sentence_plain("your-session-has-ended-sign-in") : "Sign in first.");
         x->refused = true;
         return false;
     }
@@ -44,7 +44,7 @@ static bool may(struct exchange *x)
     }
     if (!x->request.visitor.signed_in) return refuse_stranger(x);
     if (x->route->access == ACCESS_SHOP && x->request.visitor.role != ROLE_SHOP)
-        return refuse(x, 403, "You may look, but not change anything: that takes the role shop.");
+        return refuse(x, 403, sentence_plain("you-may-look-but-not-change"));
     return true;
 }
 
@@ -55,7 +55,7 @@ static bool take_upload(struct exchange *x)
     unsigned status;
     const char *sentence;
     if (!form_whole(&r->query, "offset", UPLOAD_BYTES_MOST, &offset) || offset < 0)
-        return refuse(x, 422, "Say from which byte on this is: ?offset=0.");
+        return refuse(x, 422, sentence_plain("say-from-which-byte-on-this"));
     x->upload = upload_take(&x->server->uploads, r->parts[0], server_sender(r), offset,
                             r->headers.content_length, &status, &sentence);
     return x->upload ? true : refuse(x, status, sentence);
@@ -65,10 +65,11 @@ static bool body_fits(struct exchange *x)
 {
     int64_t length = x->request.headers.content_length;
     const char *type = x->request.headers.content_type;
-    if (length > route_body_most(x->route)) return refuse(x, 413, "This is larger than what is taken here.");
+    if (length > route_body_most(x->route))
+        return refuse(x, 413, sentence_plain("this-is-larger-than-what-is"));
     if (x->route->body == BODY_FORM && length > 0 &&
         (!type || strncmp(type, "application/x-www-form-urlencoded", 33)))
-        return refuse(x, 415, "Send a form: application/x-www-form-urlencoded.");
+        return refuse(x, 415, sentence_plain("send-form-application-www-form-urlencoded"));
     return x->route->body != BODY_STREAM || take_upload(x);
 }
 
@@ -99,18 +100,19 @@ bool exchange_begin(struct exchange *x, const char *method, bool two)
     unsigned status;
     x->reply = (struct reply){.status = 200, .fd = -1};
     bool address = read_address(x), known = guard_method(method, &r->method);
-    if (!address) return refuse(x, 400, "The address has a query that cannot be read.");
-    if (!known) return refuse(x, 405, "Only GET, HEAD, POST and PUT are answered here.");
-    if (two) return refuse(x, 400, "A header that may stand once came twice.");
+    if (!address) return refuse(x, 400, sentence_plain("address-has-query-that-cannot-be"));
+    if (!known) return refuse(x, 405, sentence_plain("only-get-head-post-and-put"));
+    if (two) return refuse(x, 400, sentence_plain("header-that-may-stand-once-came"));
     if ((status = guard_check(&x->server->guard, r, &sentence))) return refuse(x, status, sentence);
     if (!rates_take(&x->server->rates, r->address, x->server->machine->ticks_ms(x->server->machine))) {
         x->reply.retry_s = 1;
-        return refuse(x, 429, "Too many requests at once from this address; wait a second.");
+        return refuse(x, 429, sentence_plain("too-many-requests-at-once-from"));
     }
     x->route = route_find(r->method, r->path, r->arena, r->parts, &status);
     if (!x->route)
         return refuse(x, status,
-                      status == 405 ? "This address does not take that." : "There is no such page here.");
+                      status == 405 ? sentence_plain("this-address-does-not-take-that")
+                                    : sentence_plain("there-is-no-such-page-here"));
     if (!may(x)) return false;
     take_own_spelling(x);
     return body_fits(x);
@@ -184,7 +186,7 @@ static void answer(struct exchange *x)
     struct request *r = &x->request;
     r->body = (struct str){text_string(&x->body), x->body.length};
     if (x->route->body == BODY_FORM && !form_read(r->body, r->arena, &r->form)) {
-        refuse(x, 400, "The form cannot be read: it must be text, and at most 500 values.");
+        refuse(x, 400, sentence_plain("form-cannot-be-read-it-must"));
         return;
     }
     if (x->route->body == BODY_STREAM && !finish_upload(x)) return;

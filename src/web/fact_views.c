@@ -1,4 +1,5 @@
 /* Putting on record what was done, and reading it back. */
+#include "base/sentence.h"
 #include "base/str.h"
 #include "model/entry.h"
 #include "server.h"
@@ -57,7 +58,7 @@ bool fact_from_form(const struct request *request, enum fact_kind kind, struct f
     *fact = fact_blank(kind);
     fact->key = form_get(&request->form, "key");
     fact->entered_by = request->visitor.open ? NULL : request->visitor.name;
-    if (!fact->key) return error_set(error, FAILURE_INPUT, "The page sent no key with this; load it again.");
+    if (!fact->key) return error_set(error, FAILURE_INPUT, "page-sent-no-key-with-this", NULL);
     for (size_t i = 0; i < fact_field_count; i++)
         if (!field_from_form(request, &fact_fields[i], fact, error)) return false;
     return true;
@@ -88,8 +89,8 @@ static void gate_json(struct request *request, struct reply *reply, const struct
 static bool kind_from_form(const struct request *request, enum fact_kind *kind, struct error *error)
 {
     const char *name = form_get(&request->form, "kind");
-    return (name && fact_kind_from(name, kind)) ||
-           error_set(error, FAILURE_INPUT, "\"%s\" is not a kind of entry.", name ? name : "");
+    return (name && fact_kind_from(name, kind)) || error_set(error, FAILURE_INPUT, "is-not-kind-of-entry",
+                                                             ARGUMENTS(arg_words("name", name ? name : "")));
 }
 
 void put_fact(struct request *request, const char *job, const char *const *panels, size_t panel_count,
@@ -148,9 +149,8 @@ void do_photo(struct request *request, struct reply *reply)
     if (!rates_take(&server->photographs, server_sender(request),
                     server->machine->ticks_ms(server->machine))) {
         reply->retry_s = 10;
-        reply_refuse_as(
-            request, reply, 429, "too-many-photographs",
-            "That is more than a hundred photographs in a short time; wait ten seconds for each more.");
+        reply_refuse_as(request, reply, 429, "too-many-photographs",
+                        sentence_plain("that-is-more-than-hundred-photographs"));
         return;
     }
     pthread_mutex_lock(&server->picture);
@@ -175,7 +175,7 @@ void view_photo(struct request *request, struct reply *reply)
     struct error error = {0};
     if (!floor_get_photo(request->server->floor, request->parts[0], request->arena, &reply->body, &kind,
                          &error)) {
-        reply_refuse(request, reply, 404, "There is no such photograph.");
+        reply_refuse(request, reply, 404, sentence_plain("there-is-no-such-photograph"));
         return;
     }
     reply->type = string_equal(kind, "image/png") ? "image/png" : "image/jpeg";
@@ -205,5 +205,5 @@ void view_small_photo(struct request *request, struct reply *reply)
     pthread_mutex_unlock(&server->picture);
     if (ok) return;
     *reply = (struct reply){.status = 200, .fd = -1};
-    reply_refuse(request, reply, 404, "There is no such photograph.");
+    reply_refuse(request, reply, 404, sentence_plain("there-is-no-such-photograph"));
 }

@@ -1,4 +1,5 @@
 #include "guard.h"
+#include "base/sentence.h"
 #include <string.h>
 #include <strings.h>
 
@@ -83,18 +84,19 @@ unsigned guard_check(const struct guard *guard, const struct request *request, c
 {
     const struct headers *h = &request->headers;
     if (!path_is_plain(request->path))
-        return refuse(sentence, 400, "This address is not one of ours: plain letters and / only.");
-    if (!h->host || !*h->host) return refuse(sentence, 400, "The request names no host.");
+        return refuse(sentence, 400, sentence_plain("this-address-is-not-one-of"));
+    if (!h->host || !*h->host) return refuse(sentence, 400, sentence_plain("request-names-no-host"));
     if (!host_is_ours(guard, h->host))
         return refuse(sentence, 421,
                       "This server does not answer to that name; use its number, or start it with --name.");
     if (h->transfer_encoding)
-        return refuse(sentence, 411, "Send the length of the body first (Content-Length), not in chunks.");
+        return refuse(sentence, 411, sentence_plain("send-length-of-body-first-content"));
     bool changes = request->method == METHOD_POST || request->method == METHOD_PUT;
     if (changes && h->content_length < 0)
-        return refuse(sentence, 411, "Send the length of the body first (Content-Length).");
-    if (!changes && h->content_length > 0) return refuse(sentence, 400, "This request takes no body.");
+        return refuse(sentence, 411, sentence_plain("send-length-of-body-first-content-length"));
+    if (!changes && h->content_length > 0)
+        return refuse(sentence, 400, sentence_plain("this-request-takes-no-body"));
     if (changes && !from_our_page(guard, request))
-        return refuse(sentence, 403, "This came from a page of another server, and changes nothing here.");
+        return refuse(sentence, 403, sentence_plain("this-came-from-page-of-another"));
     return 0;
 }

@@ -1,5 +1,6 @@
 /* What is wrong with a request's first lines. */
 #include "head.h"
+#include "base/sentence.h"
 #include <string.h>
 #include <strings.h>
 
@@ -49,15 +50,15 @@ static unsigned length_fault(struct str value, bool *seen, const char **sentence
     bool again = *seen;
     *seen = true;
     if (again) {
-        *sentence = "A header that may stand once came twice.";
+        *sentence = sentence_plain("header-that-may-stand-once-came");
         return 400;
     }
     if (!all_digits(value)) {
-        *sentence = "The length of what is sent (Content-Length) must be a whole number of bytes.";
+        *sentence = sentence_plain("length-of-what-is-sent-content");
         return 400;
     }
     if (value.length <= HEAD_LENGTH_DIGITS) return 0;
-    *sentence = "This is larger than what is taken here.";
+    *sentence = sentence_plain("this-is-larger-than-what-is");
     return 413;
 }
 
@@ -66,7 +67,7 @@ unsigned head_fault(struct str head, const char **sentence)
     bool seen = false;
     unsigned fault;
     if (!is_request_line(take_line(&head))) {
-        *sentence = "This is not a request that can be read: METHOD ADDRESS HTTP/1.1 is right.";
+        *sentence = sentence_plain("this-is-not-request-that-can");
         return 400;
     }
     while (head.length) {

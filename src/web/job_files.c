@@ -1,5 +1,6 @@
 /* What a job's out folder holds, and the final report. */
 #include "job_files.h"
+#include "base/sentence.h"
 #include "base/path.h"
 #include "server.h"
 #include "views.h"
@@ -120,7 +121,7 @@ void view_files(struct request *request, struct reply *reply)
     if (wanted.path)
         send_file(r, reply, wanted.name, wanted.path);
     else
-        reply_refuse(r, reply, 404, "There is no such file; make the job first.");
+        reply_refuse(r, reply, 404, sentence_plain("there-is-no-such-file-make"));
 }
 
 void view_report(struct request *request, struct reply *reply)
@@ -132,8 +133,7 @@ void view_report(struct request *request, struct reply *reply)
                *folder = floor_job_folder(server->floor, request->parts[0], request->arena);
     if (folder && within &&
         !path_is_below(request->arena, within, path_join(request->arena, folder, "out"))) {
-        reply_refuse(request, reply, 422,
-                     "The job's out folder is a link that leads elsewhere; put a folder in its place.");
+        reply_refuse(request, reply, 422, sentence_plain("jobs-out-folder-is-link-that"));
         return;
     }
     if (!floor_report(server->floor, request->parts[0], server->machine->now(server->machine), request->arena,

@@ -5,6 +5,7 @@
 #include "server.h"
 #include "views.h"
 #include "write.h"
+#include "base/sentence.h"
 #include <string.h>
 #include <strings.h>
 
@@ -188,7 +189,7 @@ static struct live_slot *open_or_plan(struct job_answer *a, struct error *error)
             return NULL;
         }
         if (looks_only) {
-            a->trouble = "This job is not planned yet; somebody with the role shop plans it by opening it.";
+            a->trouble = sentence_plain("this-job-is-not-planned-yet");
             return NULL;
         }
         a->working = works_put(&server->works, WORK_PLAN, a->request->parts[0], a->folder, 0) &&
@@ -204,7 +205,7 @@ void view_job(struct request *request, struct reply *reply)
     struct error error = {0};
     a.folder = floor_job_folder(request->server->floor, request->parts[0], request->arena);
     if (!a.folder) {
-        reply_refuse(request, reply, 404, "There is no such job here.");
+        reply_refuse(request, reply, 404, sentence_plain("there-is-no-such-job-here"));
         return;
     }
     if (!gather(&a, &error)) {
@@ -245,8 +246,7 @@ void view_preview(struct request *request, struct reply *reply)
     if (ok)
         reply->type = "image/png";
     else
-        reply_refuse(request, reply, 404,
-                     "There is no such picture: the surface has no artwork yet, or is not there.");
+        reply_refuse(request, reply, 404, sentence_plain("there-is-no-such-picture-surface"));
 }
 
 /* ---- what a form may ask for ---- */
@@ -257,7 +257,7 @@ void view_written(struct request *request, struct reply *reply)
     struct error error = {0};
     const char *folder = floor_job_folder(request->server->floor, request->parts[0], request->arena);
     if (!folder)
-        reply_refuse(request, reply, 404, "There is no such job here.");
+        reply_refuse(request, reply, 404, sentence_plain("there-is-no-such-job-here"));
     else if (desk_written_json(request->server->machine, folder, request->arena, &out, &error))
         reply_json(reply, &out);
     else

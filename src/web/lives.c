@@ -61,7 +61,7 @@ static struct live_slot *take_slot(struct lives *lives, const char *job, struct 
     }
     pthread_mutex_unlock(&lives->mutex);
     if (!got)
-        error_set(error, FAILURE_BUSY, "Job %s is being opened for others; try again in a moment.", job);
+        error_set(error, FAILURE_BUSY, "job-is-being-opened-for-others", ARGUMENTS(arg_words("job", job)));
     return got ? slot : NULL;
 }
 
@@ -83,7 +83,8 @@ static bool refresh(struct lives *lives, struct live_slot *slot, struct floor *f
     char fingerprint[17] = "";
     int64_t last_fact;
     const char *folder = floor_job_folder(floor, job, arena);
-    if (!folder) return error_set(error, FAILURE_INPUT, "there is no job %s here", job);
+    if (!folder)
+        return error_set(error, FAILURE_INPUT, "there-is-no-job-here", ARGUMENTS(arg_words("job", job)));
     /* Asked before the job is opened: what is recorded meanwhile only opens it once more. */
     if (!floor_last_fact(floor, job, &last_fact, error)) return false;
     /* A job.json has no fingerprint for editing; it is opened afresh each time. */

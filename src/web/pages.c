@@ -1,5 +1,6 @@
 /* The shell of the page and what it is made of. */
 #include "assets.h"
+#include "base/sentence.h"
 #include "base/hash.h"
 #include "views.h"
 #include <string.h>
@@ -8,7 +9,7 @@ static void send_asset(struct request *request, struct reply *reply, const char 
 {
     struct asset asset;
     if (!asset_find(name, &asset)) {
-        reply_refuse(request, reply, 404, "There is no such page here.");
+        reply_refuse(request, reply, 404, sentence_plain("there-is-no-such-page-here"));
         return;
     }
     reply->type = asset.type;

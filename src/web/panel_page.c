@@ -1,5 +1,6 @@
 /* The page of one panel, where its label leads: reads and works without script. */
 #include "assets.h"
+#include "base/sentence.h"
 #include "base/units.h"
 #include "panel_picture.h"
 #include "server.h"
@@ -41,12 +42,9 @@ static bool find_panel(struct panel_page *page, struct reply *reply)
     struct error error = {0};
     page->inches = floor_inches(r->server->floor, r->parts[0]);
     if (!floor_number(r->server->floor, r->parts[0], page->arena, NULL)) {
-        reply_refuse(
-            r, reply, 404,
-            arena_format(page->arena,
-                         "Job %s is not in the shop's folder any more. Ask whoever keeps the jobs; what was "
-                         "done stays on record.",
-                         r->parts[0]));
+        reply_refuse(r, reply, 404,
+                     sentence_words(page->arena, "job-is-not-in-shops-folder",
+                                    ARGUMENTS(arg_words("parts", r->parts[0]))));
         return false;
     }
     if (!floor_job(r->server->floor, r->parts[0], page->now, page->arena, &page->job, &error)) {
@@ -55,10 +53,7 @@ static bool find_panel(struct panel_page *page, struct reply *reply)
     }
     for (size_t i = 0; page->job.planned && i < page->job.terms.panel_count; i++)
         if (!strcasecmp(page->job.panels[i].terms.panel, r->parts[1])) page->panel = &page->job.panels[i];
-    if (!page->panel)
-        reply_refuse(r, reply, 404,
-                     "There is no such panel in the latest plan of this job. Perhaps it was planned anew "
-                     "since the label was printed.");
+    if (!page->panel) reply_refuse(r, reply, 404, sentence_plain("there-is-no-such-panel-in"));
     return page->panel;
 }
 
@@ -164,8 +159,9 @@ static void next_step(struct panel_page *page)
     set(page, "why", next->why);
     if (page->panel->late)
         set(page, "late",
-            arena_format(page->arena, "it should have begun by %s.",
-                         zone_words(page->zone, next->needed, page->arena)));
+            sentence_words(
+                page->arena, "it-should-have-begun-by",
+                ARGUMENTS(arg_words("needed", zone_words(page->zone, next->needed, page->arena)))));
     if (!waits) return;
     set(page, "from_words", zone_words(page->zone, next->from, page->arena));
     set(page, "from_s", arena_format(page->arena, "%lld", (long long)next->from));
@@ -231,9 +227,11 @@ static bool measurable(const struct floor_panel *panel)
 static const char *measured_label(const struct panel_page *page)
 {
     double planned_mm = page->panel->terms.print_mm;
-    return arena_format(page->arena, "Between the length marks, %s; planned %s", unit(page),
-                        page->inches ? spaced(page, planned_mm)
-                                     : arena_format(page->arena, "%.1f", planned_mm));
+    return sentence_words(
+        page->arena, "between-length-marks-planned",
+        ARGUMENTS(arg_words("unit", unit(page)),
+                  arg_words("inches", page->inches ? spaced(page, planned_mm)
+                                                   : arena_format(page->arena, "%.1f", planned_mm))));
 }
 
 static void others(struct panel_page *page)
@@ -278,7 +276,9 @@ static const char *detail(const struct fact *fact, bool inches, struct arena *ar
                  arena_format(arena, "length %s", units_length_words(fact->measured_mm, inches, arena)));
     if (fact->roll) add_part(&out, arena_format(arena, "roll %s", fact->roll));
     if (fact->batch) add_part(&out, arena_format(arena, "batch %s", fact->batch));
-    if (fact->override) add_part(&out, arena_format(arena, "went on anyway: %s", fact->override));
+    if (fact->override)
+        add_part(&out, sentence_words(arena, "went-on-anyway-override",
+                                      ARGUMENTS(arg_words("override", fact->override))));
     return out.length ? text_string(&out) : NULL;
 }
 
@@ -380,7 +380,7 @@ static void again(struct panel_page *page)
 static void show_refusal(struct panel_page *page, const struct put_result *result, struct reply *reply)
 {
     const struct gate *gate = &result->answer.gate;
-    set(page, "refused", result->sentence ? result->sentence : "The gate is shut.");
+    set(page, "refused", result->sentence ? result->sentence : sentence_plain("gate-is-shut"));
     if (!result->sentence) {
         set(page, "gate_why", gate->why);
         set(page, "gate_from", gate->from ? zone_words(page->zone, gate->from, page->arena) : NULL);

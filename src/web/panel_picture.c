@@ -32,8 +32,9 @@ const char *panel_picture(const struct floor_panel *panels, size_t count, const 
         if (on_same_surface(&panels[i], panel)) all = rect_union(all, panels[i].terms.visible);
     text_addf(&out, "<svg class=\"where-picture\" viewBox=\"0 0 %.1f %.1f\" role=\"img\"><title>",
               rect_width(all), rect_height(all));
-    text_add_markup(&out, arena_format(arena, "%s with panel %s filled; numbers are the order of installing",
-                                       panel->terms.surface, panel->terms.panel));
+    text_add_markup(&out, sentence_words(arena, "with-panel-filled-numbers-are-order",
+                                         ARGUMENTS(arg_words("surface", panel->terms.surface),
+                                                   arg_words("panel", panel->terms.panel))));
     text_add(&out, "</title>");
     for (size_t i = 0; i < count; i++)
         if (on_same_surface(&panels[i], panel))

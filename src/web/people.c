@@ -2,15 +2,16 @@
 #include "app/floor.h"
 #include "session.h"
 #include "web/web.h"
+#include "base/sentence.h"
 #include <string.h>
 
 static const char *name_trouble(const char *name)
 {
     size_t length = strlen(name);
     if (!length || length > FACT_NAME_MOST || !str_is_utf8(str_from(name)))
-        return "a name is 1 to 64 bytes of text";
+        return sentence_plain("name-is-1-to-64-bytes");
     for (const char *at = name; *at; at++)
-        if ((unsigned char)*at < ' ' || *at == 0x7f) return "a name has no control characters";
+        if ((unsigned char)*at < ' ' || *at == 0x7f) return sentence_plain("name-has-no-control-characters");
     return NULL;
 }
 
@@ -22,7 +23,8 @@ static bool someone_else_may(struct floor *floor, const char *name, struct arena
     if (!floor_people(floor, arena, &people, &count, error)) return false;
     for (size_t i = 0; i < count; i++)
         if (people[i].role == ROLE_SHOP && strcmp(people[i].name, name)) return true;
-    return error_set(error, FAILURE_INPUT, "%s must stay: nobody else has the role shop", name);
+    return error_set(error, FAILURE_INPUT, "must-stay-nobody-else-has-role",
+                     ARGUMENTS(arg_words("name", name)));
 }
 
 static bool set_person(struct floor *floor, const char *name, const char *role, const char *password,
@@ -31,13 +33,14 @@ static bool set_person(struct floor *floor, const char *name, const char *role, 
     const char *trouble = name_trouble(name);
     char hash[PASSWORD_HASH];
     bool shop = !strcmp(role, "shop");
-    if (trouble) return error_set(error, FAILURE_INPUT, "%s", trouble);
+    if (trouble) return error_words(error, FAILURE_INPUT, trouble);
     if (!shop && strcmp(role, "viewer"))
-        return error_set(error, FAILURE_INPUT, "role %s: shop or viewer is right", role);
-    if ((trouble = password_trouble(password))) return error_set(error, FAILURE_INPUT, "%s", trouble);
+        return error_set(error, FAILURE_INPUT, "role-shop-or-viewer-is-right",
+                         ARGUMENTS(arg_words("role", role)));
+    if ((trouble = password_trouble(password))) return error_words(error, FAILURE_INPUT, trouble);
     if (!shop && !someone_else_may(floor, name, arena, error)) return false;
     if (!password_hash(password, hash))
-        return error_set(error, FAILURE_MACHINE, "no memory for the password's hash");
+        return error_set(error, FAILURE_MACHINE, "no-memory-for-passwords-hash", NULL);
     struct person person = {name, shop ? ROLE_SHOP : ROLE_VIEWER, hash};
     return floor_set_person(floor, &person, error);
 }

@@ -1,4 +1,5 @@
 #include "plain.h"
+#include "base/sentence.h"
 #include "base/text.h"
 #include <string.h>
 
@@ -27,7 +28,7 @@ struct str plain_words(struct str words, const char *folder, struct arena *arena
         if (goes_on(next) && after + 1 < left.length && (next != '.' || goes_on(left.bytes[after + 1])))
             text_add_bytes(&out, at, length); /* another folder whose name begins like ours */
         else if (next != '/')
-            text_add(&out, "the shop's folder");
+            text_say(&out, "shops-folder", NULL);
         left = str_slice(left, after + (next == '/'), left.length);
     }
     text_add_bytes(&out, left.bytes, left.length);

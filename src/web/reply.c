@@ -1,4 +1,5 @@
 #include "assets.h"
+#include "base/sentence.h"
 #include "base/json.h"
 #include "request.h"
 #include "template.h"
@@ -28,13 +29,13 @@ static struct str view(const struct text *text)
 
 void reply_json(struct reply *reply, const struct text *json)
 {
-    reply->type = "application/json; charset=utf-8";
+    reply->type = sentence_plain("application-json-charset-utf-8");
     reply->body = view(json);
 }
 
 void reply_html(struct reply *reply, const struct text *html)
 {
-    reply->type = "text/html; charset=utf-8";
+    reply->type = sentence_plain("text-html-charset-utf-8");
     reply->body = view(html);
 }
 
@@ -65,10 +66,9 @@ static void refuse_on_a_page(const struct request *request, struct reply *reply,
     reply_html(reply, &out);
 }
 
-void reply_refuse_as(const struct request *request, struct reply *reply, unsigned status, const char *code,
-                     const char *sentence)
+static void refuse_as(const struct request *request, struct reply *reply, const char *code, const char *id,
+                      const char *sentence)
 {
-    reply->status = status;
     if (!request_is_api(request)) {
         refuse_on_a_page(request, reply, sentence);
         return;
@@ -78,8 +78,16 @@ void reply_refuse_as(const struct request *request, struct reply *reply, unsigne
     json_open_object(&json, NULL);
     json_string(&json, "error", sentence);
     json_string(&json, "code", code);
+    if (id) json_string(&json, "id", id);
     json_close(&json);
     reply_json(reply, &out);
+}
+
+void reply_refuse_as(const struct request *request, struct reply *reply, unsigned status, const char *code,
+                     const char *sentence)
+{
+    reply->status = status;
+    refuse_as(request, reply, code, NULL, sentence);
 }
 
 void reply_refuse(const struct request *request, struct reply *reply, unsigned status, const char *sentence)
@@ -106,13 +114,14 @@ void reply_error(const struct request *request, struct reply *reply, const struc
     bool busy = error->kind == FAILURE_BUSY;
     unsigned status = reply_status(error);
     if (busy) reply->retry_s = 5;
-    reply_refuse_as(request, reply, status, busy ? "busy" : code_of(status), error->text);
+    reply->status = status;
+    refuse_as(request, reply, busy ? "busy" : code_of(status), error->id, error->text);
 }
 
 void reply_go_to(struct reply *reply, const char *location)
 {
     reply->status = 303;
     reply->location = location;
-    reply->type = "text/plain; charset=utf-8";
+    reply->type = sentence_plain("text-plain-charset-utf-8");
     reply->body = str_from("See the address given.\n");
 }

@@ -3,6 +3,7 @@
 #include "door.h"
 #include "exchange.h"
 #include "head.h"
+#include "base/sentence.h"
 #include <errno.h>
 #include <malloc.h>
 #include <microhttpd.h>
@@ -30,11 +31,8 @@ static void header(struct MHD_Response *response, const char *name, const char *
 /* Files of people and pictures are shown without any script or style; pages take both from here alone. */
 static const char *policy(const struct reply *reply)
 {
-    return reply->sealed
-               ? "default-src 'none'; sandbox; style-src 'unsafe-inline'; img-src data:; frame-ancestors "
-                 "'none'"
-               : "default-src 'self'; img-src 'self' blob: data:; object-src 'none'; base-uri 'none'; "
-                 "form-action 'self'; frame-ancestors 'none'";
+    return reply->sealed ? sentence_plain("default-src-none-sandbox-style-src")
+                         : sentence_plain("default-src-self-img-src-self");
 }
 
 /* What stands over every answer. */
@@ -390,9 +388,8 @@ static bool open_door(struct net *net, const struct sockaddr_storage *address, s
                               .crowd = &net->crowd,
                               .tls = net->server->guard.tls};
     if (door_open(&net->door, address)) return true;
-    return error_set(error, FAILURE_MACHINE,
-                     "port %u cannot be served: another program has it, or this user may not open it",
-                     net->server->options->port);
+    return error_set(error, FAILURE_MACHINE, "port-cannot-be-served-another-program",
+                     ARGUMENTS(arg_count("port", (int64_t)net->server->options->port)));
 }
 
 /* ---- starting ---- */
@@ -405,8 +402,8 @@ static bool resolve(const char *listen, unsigned port, struct sockaddr_storage *
     char service[16];
     format_into(service, sizeof service, "%u", port);
     if (getaddrinfo(listen, service, &hints, &found))
-        return error_set(error, FAILURE_INPUT,
-                         "--listen %s: an address in numbers is right: 127.0.0.1, 0.0.0.0, ::1", listen);
+        return error_set(error, FAILURE_INPUT, "listen-address-in-numbers-is-right",
+                         ARGUMENTS(arg_words("address", listen)));
     memcpy(address, found->ai_addr, found->ai_addrlen);
     if (found->ai_family == AF_INET)
         *loopback = (ntohl(((struct sockaddr_in *)address)->sin_addr.s_addr) >> 24) == 127;
@@ -449,10 +446,8 @@ static bool start_daemon(struct net *net, struct error *error)
         MHD_OPTION_NOTIFY_COMPLETED, on_completed, net, MHD_OPTION_NOTIFY_CONNECTION, on_connection, net,
         MHD_OPTION_STRICT_FOR_CLIENT, 1, MHD_OPTION_ARRAY, tls ? secure : &secure[2], MHD_OPTION_END);
     if (net->daemon) return true;
-    if (tls)
-        return error_set(error, FAILURE_MACHINE,
-                         "the page cannot be served: certificate and key do not fit together");
-    return error_set(error, FAILURE_MACHINE, "the page cannot be served: no thread can be started for it");
+    if (tls) return error_set(error, FAILURE_MACHINE, "page-cannot-be-served-certificate-and", NULL);
+    return error_set(error, FAILURE_MACHINE, "page-cannot-be-served-no-thread", NULL);
 }
 
 /* Facts may come from the command line too: a glance once a second tells the pages. */

@@ -26,11 +26,8 @@ bool server_may_listen(struct server *server, const char *listen, struct error *
     if (server->loopback) return true;
     if (!floor_people(server->floor, server->arena, &people, &count, error)) return false;
     if (count) return true;
-    return error_set(
-        error, FAILURE_INPUT,
-        "--listen %s opens the page to others on the network, and nobody is set up who may use it: "
-        "`lapstrake person %s --name NAME --role shop` first",
-        listen, server->options->folder);
+    return error_set(error, FAILURE_INPUT, "listen-opens-page-to-others-on",
+                     ARGUMENTS(arg_words("address", listen), arg_words("folder", server->options->folder)));
 }
 
 void server_started(struct server *server, const char *listen)
@@ -148,7 +145,7 @@ static bool run(struct server *server, const struct cancel *cancel, struct error
     pthread_mutex_init(&server->changing, NULL);
     uploads_start(&server->uploads, server->machine);
     bool ok = sessions_start(&server->sessions) ||
-              error_set(error, FAILURE_MACHINE, "this machine gives no randomness");
+              error_set(error, FAILURE_MACHINE, "this-machine-gives-no-randomness", NULL);
     if (ok) {
         server_sweep(server), read_sessions(server);
         ok = serve_run(server, listen, cancel, error);
@@ -172,7 +169,7 @@ bool web_serve(struct machine *machine, const struct web_options *options, const
     struct web_options usual = *options;
     if (!usual.port) usual.port = WEB_PORT_USUAL;
     if (!options->certificate != !options->key)
-        return error_set(error, FAILURE_INPUT, "--certificate and --key go together: both files, or neither");
+        return error_set(error, FAILURE_INPUT, "certificate-and-key-go-together-both", NULL);
     struct server *server = machine->allocate(machine, sizeof *server);
     if (!server) machine->no_memory(machine);
     *server = (struct server){.machine = machine, .options = &usual, .arena = arena_new(machine)};

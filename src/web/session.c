@@ -1,4 +1,5 @@
 #include "session.h"
+#include "base/sentence.h"
 #include <sodium.h>
 #include <string.h>
 
@@ -30,10 +31,9 @@ const char *password_trouble(const char *password)
 {
     size_t characters = 0;
     for (const char *at = password; *at; at++) characters += ((unsigned char)*at & 0xc0) != 0x80;
-    if (!str_is_utf8(str_from(password))) return "The password must be text.";
-    if (characters < PASSWORD_LEAST)
-        return "The password is too short: at least 10 characters, a sentence is best.";
-    if (strlen(password) > PASSWORD_MOST) return "The password is too long: at most 200 characters.";
+    if (!str_is_utf8(str_from(password))) return sentence_plain("password-must-be-text");
+    if (characters < PASSWORD_LEAST) return sentence_plain("password-is-too-short-at-least");
+    if (strlen(password) > PASSWORD_MOST) return sentence_plain("password-is-too-long-at-most");
     return NULL;
 }
 

@@ -4,6 +4,7 @@
 #include "template.h"
 #include "views.h"
 #include "write.h"
+#include "base/sentence.h"
 #include <string.h>
 
 /* ---- signing in ---- */
@@ -36,8 +37,9 @@ void view_sign_in(struct request *request, struct reply *reply)
 
 static const char *cookie(const struct request *request, const char *token, int64_t lasts_s)
 {
-    return arena_format(request->arena, "lapstrake=%s; Path=/; HttpOnly; SameSite=Strict; Max-Age=%lld%s",
-                        token, (long long)lasts_s, request->server->guard.tls ? "; Secure" : "");
+    return sentence_words(request->arena, "lapstrake-path-httponly-samesite-strict-max",
+                          ARGUMENTS(arg_words("token", token), arg_count("lasts_s", (int64_t)lasts_s),
+                                    arg_flag("tls", request->server->guard.tls)));
 }
 
 void do_sign_in(struct request *request, struct reply *reply)
@@ -65,11 +67,9 @@ void do_sign_in(struct request *request, struct reply *reply)
         return;
     }
     sign_in_page(request, reply,
-                 wait_s ? arena_format(request->arena,
-                                       "Too many wrong tries. Wait %u s, or sign in on a device where you "
-                                       "signed in before.",
-                                       wait_s)
-                        : "Name or password is wrong.",
+                 wait_s ? sentence_words(request->arena, "too-many-wrong-tries-wait-s",
+                                         ARGUMENTS(arg_count("wait_s", (int64_t)wait_s)))
+                        : sentence_plain("name-or-password-is-wrong"),
                  name, to);
     reply->status = wait_s ? 429 : 401;
     reply->retry_s = wait_s;
@@ -117,7 +117,7 @@ static bool change_people(struct request *request, struct error *error)
     const struct form *form = &request->form;
     const char *name = form_get(form, "name"), *role = form_get(form, "role"),
                *password = form_get(form, "password");
-    if (!name) return error_set(error, FAILURE_INPUT, "A person needs a name.");
+    if (!name) return error_set(error, FAILURE_INPUT, "person-needs-name-2", NULL);
     pthread_mutex_lock(&server->changing); /* two who take each other out would leave nobody */
     bool ok = form_get(form, "remove")
                   ? web_remove_person(server->machine, server->options->folder, name, error)
@@ -135,6 +135,6 @@ void do_people(struct request *request, struct reply *reply)
         return;
     }
     server_say_changed(request->server, NULL);
-    reply->type = "application/json; charset=utf-8";
+    reply->type = sentence_plain("application-json-charset-utf-8");
     reply->body = str_from("{}\n");
 }

@@ -1,4 +1,5 @@
 #include "upload.h"
+#include "base/sentence.h"
 #include "base/path.h"
 #include "base/text.h"
 #include <sodium.h>
@@ -149,8 +150,8 @@ static struct upload *find_place(struct uploads *uploads, const char *sender, in
     if (own >= UPLOADS_OF_ONE) {
         place = longest_resting(uploads, sender);
         if (!place || now_ms - place->touched_ms < UPLOAD_PAUSE_MS) {
-            error_set(error, FAILURE_BUSY, "%d of your files are coming in already; this one waits for them.",
-                      UPLOADS_OF_ONE);
+            error_set(error, FAILURE_BUSY, "of-your-files-are-coming-in",
+                      ARGUMENTS(arg_count("most", UPLOADS_OF_ONE)));
             return NULL;
         }
     }
@@ -160,8 +161,8 @@ static struct upload *find_place(struct uploads *uploads, const char *sender, in
     if (place)
         drop(uploads, place);
     else
-        error_set(error, FAILURE_BUSY, "%d files are coming in already; this one waits for them.",
-                  UPLOADS_MOST);
+        error_set(error, FAILURE_BUSY, "files-are-coming-in-already-this",
+                  ARGUMENTS(arg_count("most", UPLOADS_MOST)));
     return place;
 }
 
@@ -169,11 +170,9 @@ static bool has_room(const struct upload_order *order, struct error *error)
 {
     int64_t left, room = machine_room(order->job_folder, &left);
     if (order->bytes <= room) return true;
-    return error_set(
-        error, FAILURE_FULL,
-        "The disk has %.0f MB left, of which some are kept for entries; this file has %.1f MB. Make room "
-        "first.",
-        (double)left / (1 << 20), (double)order->bytes / (1 << 20));
+    return error_set(error, FAILURE_FULL, "disk-has-mb-left-of-which",
+                     ARGUMENTS(arg_fixed("left", (double)left / (1 << 20), 0),
+                               arg_fixed("bytes", (double)order->bytes / (1 << 20), 1)));
 }
 
 static void make_id(char id[20])
@@ -190,8 +189,8 @@ static bool stays_inside(const struct machine *machine, const char *folder, cons
 {
     if (!machine->within || path_is_below(arena, machine->within, path_join(arena, folder, name)))
         return true;
-    return error_set(error, FAILURE_INPUT, "%s of this job leads out of the folder that the page serves",
-                     path_folder(arena, name));
+    return error_set(error, FAILURE_INPUT, "of-this-job-leads-out-of",
+                     ARGUMENTS(arg_words("folder", path_folder(arena, name))));
 }
 
 /* The lock on the temporary says to another server that somebody writes it. */
@@ -214,10 +213,8 @@ static bool begin_new(struct uploads *uploads, const struct upload_order *order,
     struct machine *m = uploads->machine;
     const char *plain = upload_name(uploads, order->job, order->job_folder, order->name, arena);
     if (!plain)
-        return error_set(
-            error, FAILURE_INPUT,
-            "%s is not a kind of file that a job uses; it must be PDF, TIFF, JPEG, PNG, SVG or ICC",
-            order->name);
+        return error_set(error, FAILURE_INPUT, "is-not-kind-of-file-that",
+                         ARGUMENTS(arg_words("order", order->name)));
     if (!has_room(order, error)) return false;
     struct upload *slot = find_place(uploads, order->sender, m->ticks_ms(m), error);
     if (!slot) return false;
@@ -267,13 +264,12 @@ static const char *trouble_with(const struct upload *u, const char *sender, int6
                                 unsigned *status)
 {
     *status = 404;
-    if (!u || !is_of(u, sender)) return "This upload is not known here any more; begin again.";
+    if (!u || !is_of(u, sender)) return sentence_plain("this-upload-is-not-known-here");
     *status = 409;
-    if (u->busy) return "This file is being sent already, from another page or an older connection.";
-    if (offset != u->received)
-        return "The offset is not where this upload stands; ask how much was received.";
+    if (u->busy) return sentence_plain("this-file-is-being-sent-already");
+    if (offset != u->received) return sentence_plain("offset-is-not-where-this-upload");
     *status = 413;
-    if (length > u->bytes - u->received) return "These are more bytes than the file was said to have.";
+    if (length > u->bytes - u->received) return sentence_plain("these-are-more-bytes-than-file");
     *status = 0;
     return NULL;
 }
@@ -294,11 +290,8 @@ struct upload *upload_take(struct uploads *uploads, const char *id, const char *
 bool upload_write(struct uploads *uploads, struct upload *upload, struct str bytes, struct error *error)
 {
     if (!machine_room(upload->file.temporary, NULL))
-        return error_set(
-            error, FAILURE_FULL,
-            "The disk is full: %s stops here and can go on when there is room. Entries still go on "
-            "record.",
-            upload->name);
+        return error_set(error, FAILURE_FULL, "disk-is-full-stops-here-and",
+                         ARGUMENTS(arg_words("upload", upload->name)));
     if (!machine_write_fd(upload->file.fd, bytes.bytes, bytes.length, upload->name, error)) return false;
     pthread_mutex_lock(&uploads->mutex);
     upload->received += (int64_t)bytes.length;

@@ -25,15 +25,15 @@ void do_upload(struct request *request, struct reply *reply)
     int64_t bytes;
     struct error error = {0};
     if (!folder) {
-        reply_refuse(request, reply, 404, "There is no such job here.");
+        reply_refuse(request, reply, 404, sentence_plain("there-is-no-such-job-here"));
         return;
     }
     if (!name || !key || !form_whole(&request->form, "bytes", INT64_MAX / 16, &bytes) || bytes <= 0) {
-        reply_refuse(request, reply, 422, "A file needs a name and its size in bytes.");
+        reply_refuse(request, reply, 422, sentence_plain("file-needs-name-and-its-size"));
         return;
     }
     if (bytes > UPLOAD_BYTES_MOST) {
-        reply_refuse(request, reply, 413, "This file is too large: at most 4 GiB are taken.");
+        reply_refuse(request, reply, 413, sentence_plain("this-file-is-too-large-at"));
         return;
     }
     struct upload upload;
@@ -52,12 +52,12 @@ void view_upload(struct request *request, struct reply *reply)
     if (upload_look(&request->server->uploads, request->parts[0], &upload))
         upload_json(request, reply, &upload);
     else
-        reply_refuse(request, reply, 404, "This upload is not known here any more; begin again.");
+        reply_refuse(request, reply, 404, sentence_plain("this-upload-is-not-known-here"));
 }
 
 /* After the last byte of a request: what server.c left in `body` is the state as it was given back. */
 void do_bytes(struct request *request, struct reply *reply)
 {
     (void)request;
-    reply->type = "application/json; charset=utf-8";
+    reply->type = sentence_plain("application-json-charset-utf-8");
 }

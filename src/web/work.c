@@ -86,7 +86,9 @@ static bool start_child(struct works *works, const struct work *work, int *fd, s
 {
     struct machine *m = works->machine;
     int ends[2];
-    if (pipe2(ends, O_CLOEXEC)) return error_set(error, FAILURE_MACHINE, "no pipe left: %s", strerror(errno));
+    if (pipe2(ends, O_CLOEXEC))
+        return error_set(error, FAILURE_MACHINE, "no-pipe-left-why",
+                         ARGUMENTS(arg_words("why", strerror(errno))));
     const char *within = m->within ? "--within" : NULL; /* the last argument but one, or the end */
     const char *const plan[] = {m->program, "record", "plan",    work->folder,
                                 "--steps",  within,   m->within, NULL};
@@ -98,7 +100,7 @@ static bool start_child(struct works *works, const struct work *work, int *fd, s
     const int fds[] = {-1, ends[1], ends[1]};
     struct child_order order = {.arguments = lines[work->kind], .fds = fds, .fd_count = 3};
     pthread_mutex_lock(&works->mutex);
-    bool ok = works->stopped ? error_set(error, FAILURE_INPUT, "stopped before it began; nothing was made")
+    bool ok = works->stopped ? error_set(error, FAILURE_INPUT, "stopped-before-it-began-nothing-was", NULL)
                              : m->start(m, &order, &works->pid, error);
     pthread_mutex_unlock(&works->mutex);
     close(ends[1]);
@@ -159,12 +161,11 @@ static void carry_out(struct works *works, struct work work)
         bool fine = end.exited && (end.status == 0 || (end.status == 1 && work.kind != WORK_MAKE));
         if (fine) *trouble = 0;
         if (stopped)
-            format_into(trouble, sizeof trouble, "stopped; nothing half-made is left");
+            sentence_into(trouble, sizeof trouble, "stopped-nothing-half-made-is-left", NULL);
         else if (!fine && end.exited && end.status == 1)
-            format_into(trouble, sizeof trouble, "a finding stops this job: no print files were made");
+            sentence_into(trouble, sizeof trouble, "finding-stops-this-job-no-print", NULL);
         else if (!fine && !*trouble)
-            format_into(trouble, sizeof trouble,
-                        "the work ended without a word; look at the job on the command line");
+            sentence_into(trouble, sizeof trouble, "work-ended-without-word-look-at", NULL);
     }
     work.fraction = 1;
     if (*trouble) keep_trouble(works, work.job, trouble);
@@ -240,7 +241,7 @@ bool works_start(struct works *works, struct machine *machine, struct hub *hub,
     pthread_cond_init(&works->changed, &attributes);
     pthread_condattr_destroy(&attributes);
     if (pthread_create(&works->thread, NULL, work_on, works))
-        return error_set(error, FAILURE_MACHINE, "no thread could be started");
+        return error_set(error, FAILURE_MACHINE, "no-thread-could-be-started", NULL);
     return true;
 }
 
@@ -284,7 +285,7 @@ bool works_put(struct works *works, enum work_kind kind, const char *job, const 
         *there = (struct work){.kind = kind, .at_latest_ms = now + wait_ms + WORK_PUT_OFF_MS};
         format_into(there->job, sizeof there->job, "%s", job);
         format_into(there->folder, sizeof there->folder, "%s", folder);
-        format_into(there->words, sizeof there->words, "waiting for its turn");
+        sentence_into(there->words, sizeof there->words, "waiting-for-its-turn", NULL);
     }
     if (there) there->not_before_ms = sooner(now + wait_ms, there->at_latest_ms);
     pthread_cond_broadcast(&works->changed);

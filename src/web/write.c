@@ -1,5 +1,6 @@
 #include "write.h"
 #include "model/entry.h"
+#include "base/sentence.h"
 #include <math.h>
 #include <stdlib.h>
 
@@ -81,7 +82,7 @@ const char *write_step_name(enum fact_kind kind)
     case FACT_HUNG:
         return "hang";
     case FACT_DRY_CHECKED:
-        return "check that it is dry";
+        return sentence_plain("check-that-it-is-dry");
     case FACT_LAMINATED:
         return "laminate";
     case FACT_TRIMMED:
@@ -123,6 +124,8 @@ void write_mistakes(struct json *json, const struct report *report)
                                                  m->place.column)
                                   : m->place.file);
         json_string(json, "text", m->text);
+        json_string(json, "id", m->id);
+        arguments_json(json, "args", m->arguments);
         json_close(json);
     }
     json_close(json);

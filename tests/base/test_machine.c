@@ -169,7 +169,7 @@ static bool good(int count, char **arguments, struct machine *m, struct text *an
 static bool refuse(int count, char **arguments, struct machine *m, struct text *answer, struct error *error)
 {
     (void)count, (void)arguments, (void)m, (void)answer;
-    return error_set(error, FAILURE_INPUT, "left.pdf is locked");
+    return error_words(error, FAILURE_INPUT, "left.pdf is locked");
 }
 
 static bool crash(int count, char **arguments, struct machine *m, struct text *answer, struct error *error)

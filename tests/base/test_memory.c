@@ -40,7 +40,8 @@ static void work(struct machine *machine, struct arena **arena)
     *arena = arena_new(machine);
     struct report report = report_new(*arena);
     for (int i = 0; i < 60; i++) {
-        report_add(&report, (struct place){"job.yaml", 60 - i, 1}, "value %d is too large", i);
+        report_add(&report, (struct place){"job.yaml", 60 - i, 1}, "as-said",
+                   ARGUMENTS(arg_words("words", arena_format(*arena, "value %d is too large", i))));
         memset(arena_take(*arena, 30000), 1, 30000);
     }
     struct text out = text_new(*arena);

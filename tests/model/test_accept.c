@@ -26,8 +26,10 @@ static int end(void **unused)
 
 static struct finding *peak(const char *where, double percent)
 {
-    struct finding *finding =
-        finding_add(&findings, "ink-over-limit", where, "%.0f %% of ink; 280 %% are taken.", percent);
+    struct finding *finding = finding_add(
+        &findings, "ink-over-limit", where, "as-said",
+        ARGUMENTS(
+            arg_words("words", arena_format(findings.arena, "%.0f %% of ink; 280 %% are taken.", percent))));
     finding->figure = percent;
     return finding;
 }
@@ -65,7 +67,8 @@ static void it_holds_there_and_no_worse(void **unused)
 static void where_less_is_worse(void **unused)
 {
     (void)unused;
-    struct finding *finding = finding_add(&findings, "resolution-low", "left", "60 pixels per inch.");
+    struct finding *finding = finding_add(&findings, "resolution-low", "left", "as-said",
+                                          ARGUMENTS(arg_words("words", "60 pixels per inch.")));
     finding->figure = 60, finding->low_is_worse = true, finding->about = "art/left.pdf";
     struct acceptance acceptance = accept(finding);
     finding->figure = 57;
@@ -85,8 +88,9 @@ static void where_less_is_worse(void **unused)
 static void another_place_is_another_finding(void **unused)
 {
     (void)unused;
-    struct finding *finding = finding_add(&findings, "seam-crosses", "left",
-                                          "Seams run through lettering: at x 1310 mm (\"Library\").");
+    struct finding *finding = finding_add(
+        &findings, "seam-crosses", "left", "as-said",
+        ARGUMENTS(arg_words("words", "Seams run through lettering: at x 1310 mm (\"Library\").")));
     finding->on_artwork = true, finding->files = 7;
     struct acceptance acceptance = accept(finding);
     findings_accept(&findings, &acceptance, 1);

@@ -233,7 +233,7 @@ static bool none_start(struct machine *machine, const struct child_order *order,
     struct machine real = machine_real("/proc/self/exe");
     (void)machine;
     if (!strcmp(order->arguments[0], "gs"))
-        return error_set(error, FAILURE_MACHINE, "the helper program gs could not be started: none");
+        return error_words(error, FAILURE_MACHINE, "the helper program gs could not be started: none");
     return real.start(&real, order, pid, error);
 }
 

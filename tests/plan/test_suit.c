@@ -243,8 +243,9 @@ static void a_shop_raises_only(void **state)
     (void)state;
     const char *codes[] = {"stretch-near-limit", "laminate-missing"}, *to[] = {"stop", "warn"};
     struct findings findings = findings_new(f.arena);
-    finding_add(&findings, "stretch-near-limit", "left", "9 %% of 15 %%");
-    finding_add(&findings, "laminate-missing", "left", "none");
+    finding_add(&findings, "stretch-near-limit", "left", "as-said",
+                ARGUMENTS(arg_words("words", "9 % of 15 %")));
+    finding_add(&findings, "laminate-missing", "left", "as-said", ARGUMENTS(arg_words("words", "none")));
     findings_raise(&findings, codes, to, 2);
     assert_int_equal(findings.items[0].severity, SEVERITY_STOP);
     assert_int_equal(findings.items[1].severity, SEVERITY_STOP);

@@ -40,7 +40,7 @@ static inline bool collect_strip(void *self, const struct strip *strip, struct e
     size_t stride = (size_t)strip->width * pixel_bytes(strip->format);
     if (strip->y != all->rows || strip->width != all->shape.width || strip->format != all->shape.format ||
         strip->y + strip->rows > all->shape.height)
-        return error_set(error, FAILURE_INPUT, "strips out of order");
+        return error_words(error, FAILURE_INPUT, "strips out of order");
     for (int i = 0; i < strip->rows; i++)
         memcpy(all->pixels + (size_t)(strip->y + i) * stride, strip->pixels + (size_t)i * strip->stride,
                stride);

@@ -320,17 +320,24 @@ static void make_findings(const struct maker *m, struct plan *plan)
     plan->findings = findings_new(m->arena);
     struct findings *f = &plan->findings;
     const char *left = plan->surfaces[0].surface->name;
-    finding_add(f, "stretch-over-limit", arena_format(m->arena, "%s/%s-2", left, left),
-                "The film must stretch 16.2 %% in the lower moulding; the set takes 15 %%.")
+    finding_add(f, "stretch-over-limit", arena_format(m->arena, "%s/%s-2", left, left), "as-said",
+                ARGUMENTS(arg_words(
+                    "words", "The film must stretch 16.2 % in the lower moulding; the set takes 15 %.")))
         ->source = "cast-white, shop.yaml:11, films.stretch-limit";
-    finding_add(f, "artwork-short", "rear", "art/rear.tif ends 12 mm short of the bleed at the bottom.");
-    finding_add(f, "resolution-low", "right",
-                "The photograph has 58 pixels per inch on the vehicle; the working range begins at 72.")
+    finding_add(f, "artwork-short", "rear", "as-said",
+                ARGUMENTS(arg_words("words", "art/rear.tif ends 12 mm short of the bleed at the bottom.")));
+    finding_add(f, "resolution-low", "right", "as-said",
+                ARGUMENTS(arg_words(
+                    "words",
+                    "The photograph has 58 pixels per inch on the vehicle; the working range begins at 72.")))
         ->source = "common practice, no source";
-    finding_add(f, "value-assumed", "shop", "The overlap of 12 mm is not written anywhere.")->source =
-        "common practice, no source";
-    finding_add(f, "mixed-colour", left, "art/left.pdf mixes RGB pictures with CMYK lettering.");
-    finding_add(f, "cut-out", "rear", "The film is cut out round the number plate.");
+    finding_add(f, "value-assumed", "shop", "as-said",
+                ARGUMENTS(arg_words("words", "The overlap of 12 mm is not written anywhere.")))
+        ->source = "common practice, no source";
+    finding_add(f, "mixed-colour", left, "as-said",
+                ARGUMENTS(arg_words("words", "art/left.pdf mixes RGB pictures with CMYK lettering.")));
+    finding_add(f, "cut-out", "rear", "as-said",
+                ARGUMENTS(arg_words("words", "The film is cut out round the number plate.")));
 }
 
 /* A sky over fields with a band of "lettering": something to see seams against. */

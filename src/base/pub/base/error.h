@@ -13,6 +13,7 @@
 #ifndef BASE_ERROR_H
 #define BASE_ERROR_H
 
+#include "base/sentence.h"
 #include <stdbool.h>
 
 enum failure {
@@ -28,11 +29,25 @@ enum failure {
 struct error {
     enum failure kind;
     char text[800]; /* UTF-8, one sentence or two, no newline at the end */
+    const char *id; /* of the sentence (base/sentence.h), static; NULL: the words came ready made */
 };
 
-/* Fills `error` (which may be NULL when the caller does not want the words) and returns false,
- * so that `return error_set(...)` reads as one line. Formats as text_addf does. */
-bool error_set(struct error *error, enum failure kind, const char *format, ...)
-    __attribute__((format(printf, 3, 4)));
+void error_fill(struct error *error, enum failure kind, const char *id, const struct argument *arguments);
+void error_fill_words(struct error *error, enum failure kind, const char *words);
+
+/* Fills `error` (which may be NULL when the caller does not want the words) with the sentence `id` and returns
+ * false, so that `return error_set(...)` reads as one line. */
+static inline bool error_set(struct error *error, enum failure kind, const char *id,
+                             const struct argument *arguments)
+{
+    if (error) error_fill(error, kind, id, arguments);
+    return false;
+}
+/* The same with words that were made elsewhere: a library's, a report's, another process's. */
+static inline bool error_words(struct error *error, enum failure kind, const char *words)
+{
+    if (error) error_fill_words(error, kind, words);
+    return false;
+}
 
 #endif

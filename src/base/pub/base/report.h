@@ -2,6 +2,7 @@
 #ifndef BASE_REPORT_H
 #define BASE_REPORT_H
 
+#include "base/sentence.h"
 #include <stdbool.h>
 #include <stddef.h>
 
@@ -17,6 +18,8 @@ struct mistake {
     struct place place;
     const char *text; /* what is wrong, and what would be right; one sentence or two */
     bool remark;      /* a remark only: said, but not a reason to refuse */
+    const char *id;   /* of the sentence (base/sentence.h), and what is named in it */
+    const struct argument *arguments;
 };
 
 struct report {
@@ -30,12 +33,11 @@ struct report {
 enum { REPORT_MOST = 200 };
 
 struct report report_new(struct arena *arena);
-/* Adds a mistake; the text formats as text_addf does. */
-void report_add(struct report *report, struct place place, const char *format, ...)
-    __attribute__((format(printf, 3, 4)));
+/* Adds a mistake: the sentence `id` with its arguments, which are copied. */
+void report_add(struct report *report, struct place place, const char *id, const struct argument *arguments);
 /* Adds a remark: told to the person, does not stop the work. */
-void report_remark(struct report *report, struct place place, const char *format, ...)
-    __attribute__((format(printf, 3, 4)));
+void report_remark(struct report *report, struct place place, const char *id,
+                   const struct argument *arguments);
 /* One line each: "job.yaml:12:5: text". Sorted by file as first met, then line and column. */
 void report_write(const struct report *report, struct text *out);
 

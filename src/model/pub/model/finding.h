@@ -5,6 +5,7 @@
 
 #include "base/arena.h"
 #include "base/report.h"
+#include "base/sentence.h"
 #include "geom/geom.h"
 #include <stdbool.h>
 #include <stddef.h>
@@ -34,8 +35,10 @@ struct acceptance {
 struct finding {
     const char *code;
     enum severity severity;
-    const char *where;  /* "left", "left/left-2", "job", "shop"; never NULL */
-    const char *text;   /* what is the matter, with value and limit */
+    const char *where; /* "left", "left/left-2", "job", "shop"; never NULL */
+    const char *text;  /* what is the matter, with value and limit: the sentence `id` */
+    const char *id;    /* base/sentence.h */
+    const struct argument *arguments;
     const char *remedy; /* what to do */
     const char *source; /* where the limit comes from, or NULL */
     bool has_box;
@@ -65,10 +68,11 @@ struct notes {
 };
 
 struct findings findings_new(struct arena *arena);
-/* Adds one with the table's severity and remedy; returns it so that the caller can change either. The code
- * must be in the table. Severity may be lowered to note only where the table's kind is not a stop. */
-struct finding *finding_add(struct findings *findings, const char *code, const char *where,
-                            const char *format, ...) __attribute__((format(printf, 4, 5)));
+/* Adds one with the table's severity and remedy, saying the sentence `id`; returns it so that the caller can
+ * change either. The code must be in the table. Severity may be lowered to note only where the table's kind is
+ * not a stop. */
+struct finding *finding_add(struct findings *findings, const char *code, const char *where, const char *id,
+                            const struct argument *arguments);
 /* What a shop takes more seriously than the table: `to` of each code is "warn" or "stop". Never less. */
 void findings_raise(struct findings *findings, const char *const *codes, const char *const *to, size_t count);
 /* What an acceptance is bound to besides code and figure: "left/left-2: seam x 1310 mm, files 90ab...". */

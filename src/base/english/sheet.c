@@ -1,0 +1,172 @@
+/* What sheet says to people. See base/sentence.h. */
+#include "../english.h"
+
+const struct sentence english_sheet[] = {
+    {"as-its-maker-says", "as its maker says"},
+    {"at-latest-latest-start", "at the latest {latest_start}"},
+    {"at-latest-say-at-once-when", "{date} at the latest; say at once when that cannot be kept"},
+    {"batches-and-by-whom", "Batches, and by whom"},
+    {"blades-cut-hands-and-paint-cut",
+     "Blades cut hands and paint: cut away from yourself, on film that stands off the body or over a cutting "
+     "tape with a thread; follow the workplace's rules for knives."},
+    {"bought-in-prints-taken-in", "Bought-in prints taken in"},
+    {"came-of-them-faulty", "{came} came, {arena} of them faulty"},
+    {"condition-notes-and-photographs", "Condition, notes and photographs"},
+    {"cost-and-price-are-without", "Cost and price are without {list}."},
+    {"cost-and-price-leave-out-what", "Cost and price leave out what no price is written for: {list}."},
+    {"cut-film-from-each-corner-of", "Cut the film from each corner of the rim towards the floor's corner, "
+                                     "{length} deep, then lay walls and floor in; seal the cuts."},
+    {"damaged-and-printed-again", "Damaged, and printed again"},
+    {"do-not-laminate-prints-come-as",
+     "Do not laminate: the prints come as they are, each with its drying time begun."},
+    {"does-not-dry-this-way", "{lines}: does not dry this way"},
+    {"does-not-dry-this-way-2", "*{hours}; does not dry this way"},
+    {"done-in-spite-of-gate", "Done in spite of a gate"},
+    {"dried-from-cutting-and-hanging-to",
+     "Dried: from cutting and hanging to laminating, of the time the ink wants. Bonded: from laminating to "
+     "applying, of the laminate's rest. Bold: not kept, or outside the laminate's range."},
+    {"dry-as-times-above-say-counted",
+     "Dry as the times above say, counted from when the prints are cut and hung or wound loosely and stood "
+     "upright: tightly wound prints do not dry (common practice, no source). Never outdoors. Dry to the "
+     "touch is not dry."},
+    {"drying-of-heaviest-panels", "Drying of the heaviest panels"},
+    {"each-once-of-print", "{count}, each once, {area} {area_unit} of print"},
+    {"ends-at-corner-under-2", "ends at the corner, under {neighbour}"},
+    {"ends-here-under-other", "ends here, under {other}"},
+    {"estimated-from-rendering-at-pixels-per",
+     "estimated from a rendering at {estimate_ppi} pixels per inch"},
+    {"files-print-from-these-only", "Files: print from these only"},
+    {"film-and-vehicle-when-applying-at",
+     "Film and vehicle when applying: at least {practice}, at most {practice_2}."},
+    {"findings-of-plan", "Findings of the plan"},
+    {"findings-that-person-looked-at-and", "Findings that a person looked at and accepted"},
+    {"for-this-film-and-ink", "for this film and ink"},
+    {"framed-heaviest-places-with-their-most",
+     "framed: the heaviest places, with their most ink on 0.2 x 0.2 in"},
+    {"framed-heaviest-places-with-their-most-ink",
+     "framed: the heaviest places, with their most ink on 5 x 5 mm"},
+    {"from-production-record-local-codes-and",
+     "From the production record. Local codes and the makers' bulletins come before it."},
+    {"further-warnings-stand-under-findings", "Further warnings stand under Findings."},
+    {"heaviest-of-places",
+     "The {shown} heaviest of {total} places{count|; the others are striped in the picture|}."},
+    {"hours-of-one-person-usual-marks",
+     "Hours of one person. \"usual\" marks our own judgement; write the shop's figures under `tasks` in the "
+     "shop file. Lamps, mirrors and what is wired: work for licensed trades where the law asks for it."},
+    {"in-spite-of-gate", "in spite of a gate:"},
+    {"ink-is-counted-at-full-size",
+     "The ink is counted at full size where panels were made with this sheet; the rest is {estimated}."},
+    {"ink-is-counted-at-full-size-on", "The ink is counted at full size, on every pixel of the print files."},
+    {"ink-is-making-tiff-panels-counts",
+     "The ink is {estimated}; making TIFF panels counts it at full size."},
+    {"ink-is-mean-of-5-5", "{heat_source} Ink is the mean of 5 x 5 mm. Lengths below are in "
+                           "{inches?inches|millimetres}, from the surface's lower left corner."},
+    {"ink-limit-percent-of-all-channels", "{ink_limit_percent} % of all channels ({source})"},
+    {"inlays-and-relief-cuts", "Inlays and relief cuts"},
+    {"install-sequence-and-corners", "Install sequence and corners"},
+    {"it-must-stretch-with-film", "; it must stretch {stretch} % with the film"},
+    {"keep-every-mark-label-strips-at", "Keep every mark: label strips at both ends, ticks at seams and "
+                                        "edges, length marks, the code. Do not trim to the artwork."},
+    {"laminate-only-dry-prints-in-room",
+     "Laminate only dry prints, in the room named above, the laminate of one batch for one surface. Then 24 "
+     "h of rest before they leave (common practice, no source)."},
+    {"lay-it-first-in-recess", "{surface}: lay it first, in the recess"},
+    {"lay-it-in-recess-first-let", "{file}. Lay it in the recess first, let its edge run onto the flat; then "
+                                   "the panel: cut it at the rim, from the film's side only."},
+    {"level-line-at-y-strike-it", "Level line: at y {length} ({level_place}). Strike it on the vehicle "
+                                  "first; the panels carry it as LEVEL."},
+    {"list-is-common-practice-no-source", "The list is common practice, no source."},
+    {"local-codes-and-makers-bulletins-come",
+     "Local codes and the makers' bulletins come before this sheet."},
+    {"made-for-this-film-ink-and",
+     "{profile}, made for this film, ink and mode ({mode}); no general profile, no colour change"},
+    {"made-moment-by-lapstrake-version", "made {moment} by lapstrake {version}"},
+    {"measured-on-vehicle", "Measured on the vehicle"},
+    {"measured-when-dry-between-first-and",
+     "Measured when dry: between the first and the last length mark of every panel, and again after "
+     "laminating. Print again, before anything is applied, neighbours that differ by more than {length} at "
+     "their seam ({meet_source})."},
+    {"met-by-this-plan", "met by this plan"},
+    {"missed-by-this-plan", "MISSED by this plan"},
+    {"more-than-limit", "more than the limit"},
+    {"next-days-check-date", "Next day's check: {date}"},
+    {"no-corner-to-another-surface", "no corner to another surface"},
+    {"no-date-can-be-given-2", "no date can be given"},
+    {"no-other-without-asking", "{film}, {film_kind}; no other without asking"},
+    {"no-panels-could-be-planned-for", "No panels could be planned for this surface: see the findings."},
+    {"none-from-you-prints-come-without", "none from you: the prints come without, and are laminated here"},
+    {"not-planned-since-job-does-not", "Not planned, since the job does not ask for it: {words}."},
+    {"nothing-every-gate-was-open", "Nothing: every gate was open."},
+    {"nothing-stands-in-way-check-profile",
+     "Nothing stands in the way. Check the profile in the printer's software, print all panels of a side on "
+     "one batch of film, the same way up, and hang them as they are cut."},
+    {"nothing-was-found-that-stands-in", "Nothing was found that stands in the way."},
+    {"nozzle-check-printed-no-nozzle-missing", "{c}: nozzle check printed, no nozzle missing"},
+    {"numbers-order-of-installing-hatched-no",
+     "numbers: order of installing; {seams}hatched: no film; chain of dashes: level line{lettering}"},
+    {"of-pieces-applied-waiting-times-kept",
+     "{installed} of {panels} pieces applied. Waiting times: {kept} kept, {passed} cut short, {open} not "
+     "fully recorded. {count} passed with a reason. {count_2} accepted. {count_3} printed again."},
+    {"on-what-and-with-what", "On what, and with what"},
+    {"one-after-other-each-as-long", "One after the other; each as long as its panel takes."},
+    {"over-whole-print-neighbours-should-meet", "Over the whole print. Neighbours should meet within "
+                                                "{units_length} (common practice, no source). Bold: more."},
+    {"pack-wound-print-side-out-printed",
+     "Pack wound print side out: the printed face is the outside of the roll, the liner lies inside, against "
+     "the core. On a core of 76 mm or wider, a roll for each surface, wound loosely, ends not folded, a "
+     "sheet between prints and wrapping; stood on end, labelled with job, surface and panels. Never folded, "
+     "never print side in."},
+    {"panel-files-are-not-made-yet",
+     "The panel files are not made yet: make them, and this order again, before it is sent."},
+    {"panels-in-order-of-installing", "Panels, in the order of installing"},
+    {"post-heat-every-stretched-place-to", "Post-heat every stretched place to {post_heat_c} degrees C "
+                                           "({post_heat_c_source}), and check it after a day."},
+    {"post-heat-every-stretched-place-to-film",
+     "Post-heat every stretched place to the film maker's figure, which the shop file does not state: take "
+     "it from the maker's bulletin. Check these places after a day."},
+    {"print-at-100-of-size-nothing",
+     "Print at 100 % of size, nothing scaled, nothing turned; all panels of one surface one after the other, "
+     "the same way up, on one batch of film (common practice, no source)."},
+    {"printing-bought-in", "; printing bought in"},
+    {"profile-chosen-mode-nothing-scaled", "Profile {profile} chosen, mode {mode}, nothing scaled"},
+    {"profile-in-printers-own-software-for",
+     "Profile in the printer's own software for {film}, mode {mode}: its name"},
+    {"profile-in-printers-software", "; profile in the printer's software"},
+    {"purchase-order-for-printing", "Purchase order for printing {number}"},
+    {"rest-after-installing-before-vehicle-is",
+     "Rest after installing before the vehicle is washed or driven fast: {practice}."},
+    {"room-at-to-degrees-c-roller", "room at {room_low_c} to {room_high_c} degrees C ({source}), roller at "
+                                    "{temperature_low_c} to {temperature_high_c} ({source_2})"},
+    {"say-before-printing-when-anything-here", "Say before printing when anything here cannot be kept."},
+    {"shadow-on-panel-beneath-fine-dashes",
+     "shadow: on the panel beneath; fine dashes: its hidden edge, drawn wider; "},
+    {"share-of-solvent-gone-by-diffusion", "Share of solvent gone, by diffusion out of a sheet (Crank 1975), "
+                                           "scaled to the established time, which decides"},
+    {"stop-must-not-be-printed-as",
+     "Stop: must not be printed as it stands. Warning: a person must look. Note: said for the record."},
+    {"strip-down-and-finishing", "Strip-down and finishing"},
+    {"surface-install-no-order-of-panels", "{surface}: install no. {order} of {panels}"},
+    {"surfaces-of-one-panel", "Surfaces of one panel"},
+    {"there-are-no-steps-to-plan", "There are no steps to plan: see the findings."},
+    {"to-come-back-with-prints", "To come back with the prints"},
+    {"waiting-times-and-temperatures-of-each", "Waiting times and temperatures of each piece"},
+    {"was-accepted-elsewhere-or-when-it-was", "Was accepted elsewhere, or when it was less"},
+    {"what-ends-at-corner-goes-on", "What ends at a corner goes on first and is cut there; what wraps goes "
+                                    "on after it. (common practice, no source)"},
+    {"what-first-page-says-in-full", "What the first page says in full is not said again."},
+    {"what-is-wrong-is-told-to",
+     "What is wrong is told to the printer before anything is applied. Solvent vapour: ventilate, no "
+     "ignition source, and follow the ink's safety data sheet and local workplace limits."},
+    {"what-to-do-first", "What to do first"},
+    {"where-film-stretches", "Where the film stretches"},
+    {"where-ink-is-over-films-limit", "Where the ink is over the film's limit of {limit_percent} %"},
+    {"white-open-grey-closed-blue-with", "White: open; grey: closed. Blue with a heavy edge: what decides "
+                                         "the date. Pale bars wait, full bars are work."},
+    {"why-here-where-detail-is-given", "Why here, where a detail is given: {reason}."},
+    {"without-what-is-not-priced", "{money}, without what is not priced"},
+    {"wraps-round-corner-over-2", "wraps {length} round the corner over {neighbour}"},
+    {"your-own-made-for-this-film",
+     "your own, made for this film, ink and mode; no general profile, no colour change"},
+    {"yours-name-it-on-page-that", "yours; name it on the page that comes back{takes}"},
+};
+const size_t english_sheet_count = sizeof english_sheet / sizeof *english_sheet;
