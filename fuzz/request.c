@@ -53,7 +53,7 @@ static void check_form(struct str bytes, struct arena *arena)
     }
 }
 
-static void check_route(const struct request *request)
+static void check_route(const struct web_request *request)
 {
     const char *parts[PARTS_MOST] = {0};
     unsigned status;
@@ -83,7 +83,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     struct machine machine = machine_real("/proc/self/exe");
     struct arena *arena = arena_new(&machine);
     struct str rest = {(const char *)data, size};
-    struct request request = {.arena = arena};
+    struct web_request request = {.arena = arena};
     const struct guard guard = {.machine_name = "shop-pc"};
     const char *sentence = NULL;
     char *method = next_line(&rest, arena), *address = strchr(method, ' ');

@@ -132,7 +132,7 @@ void desk_keys_json(struct text *out)
 
 /* ---- surfaces ---- */
 
-static void outline_json(struct json *json, const struct polygon *outline)
+static void desk_outline_json(struct json *json, const struct polygon *outline)
 {
     struct text path = text_new(json->out->arena);
     for (size_t i = 0; i < outline->count; i++) {
@@ -151,8 +151,8 @@ static void four_json(struct json *json, const char *key, double a, double b, do
 }
 
 /* Where job.yaml has the feature; NULL when another file has it. `nth` counts those of its list. */
-static const char *path_of(const struct run *run, const struct surface *surface,
-                           const struct feature *feature, size_t nth[2], struct arena *arena)
+static const char *desk_path_of(const struct run *run, const struct surface *surface,
+                                const struct feature *feature, size_t nth[2], struct arena *arena)
 {
     bool whole = feature_types[feature->kind].of_artwork;
     if (!string_equal(feature->place.file, path_name(run->job->file))) return NULL;
@@ -173,7 +173,7 @@ static void features_json(struct json *json, const struct run *run, const struct
             four_json(json, "line_mm", f->from.x, f->from.y, f->to.x, f->to.y);
         else
             four_json(json, "box_mm", f->box.x0, f->box.y0, f->box.x1, f->box.y1);
-        json_string(json, "path", path_of(run, surface, f, nth, json->out->arena));
+        json_string(json, "path", desk_path_of(run, surface, f, nth, json->out->arena));
         json_close(json);
     }
     json_close(json);
@@ -190,7 +190,7 @@ static void surface_json(struct json *json, const struct run *run, size_t number
     json_number(json, "width_mm", surface->width_mm, 1);
     json_number(json, "height_mm", surface->height_mm, 1);
     json_string(json, "front", front_name(surface->front));
-    outline_json(json, &surface->outline);
+    desk_outline_json(json, &surface->outline);
     if (s->preview) {
         const struct rect *box = &s->preview->box;
         json_string(json, "preview",

@@ -20,20 +20,20 @@ struct name_words {
     size_t count;
 };
 
-static int class_of(char c)
+static int doubtful_class_of(char c)
 {
     return isdigit((unsigned char)c) ? 2 : isalpha((unsigned char)c) || (unsigned char)c >= 0x80 ? 1 : 0;
 }
 
-static struct name_words words_of(const char *name)
+static struct name_words doubtful_words_of(const char *name)
 {
     struct name_words words = {.count = 0};
     const char *dot = strrchr(name, '.'), *end = dot ? dot : name + strlen(name);
     while (name < end && words.count < WORDS_MOST) {
-        int class = class_of(*name);
+        int class = doubtful_class_of(*name);
         size_t length = 0;
         char *word = words.items[words.count];
-        for (; name < end && class_of(*name) == class; name++)
+        for (; name < end && doubtful_class_of(*name) == class; name++)
             if (length + 1 < WORD_BYTES) word[length++] = (char)tolower((unsigned char)*name);
         word[class ? length : 0] = 0;
         words.count += class != 0;
@@ -50,7 +50,7 @@ static bool has_word(const struct name_words *words, const char *word)
 
 static bool names_surface(const struct name_words *file, const char *surface)
 {
-    struct name_words wanted = words_of(surface);
+    struct name_words wanted = doubtful_words_of(surface);
     for (size_t i = 0; i < wanted.count; i++)
         if (!has_word(file, wanted.items[i])) return false;
     return wanted.count > 0;
@@ -66,26 +66,26 @@ static const char *const side_words[][2] = {
 };
 
 /* Where a name says one side: the word's place, and which side; false when it says none or both. */
-struct side {
+struct doubtful_files_side {
     size_t word, pair;
     int which; /* 0 left, 1 right */
 };
 
-static bool says_side(const struct name_words *words, struct side *side)
+static bool says_side(const struct name_words *words, struct doubtful_files_side *side)
 {
     size_t said = 0;
     for (size_t i = 0; i < words->count; i++)
         for (size_t k = 0; k < sizeof side_words / sizeof *side_words; k++)
             for (int which = 0; which < 2; which++)
                 if (!strcmp(words->items[i], side_words[k][which]))
-                    *side = (struct side){i, k, which}, said++;
+                    *side = (struct doubtful_files_side){i, k, which}, said++;
     return said == 1;
 }
 
 /* The other side's name: the same words but for the side's. */
 static bool is_counterpart(const struct name_words *one, const struct name_words *other)
 {
-    struct side a, b;
+    struct doubtful_files_side a, b;
     if (!says_side(one, &a) || !says_side(other, &b) || a.which == b.which || a.pair != b.pair ||
         a.word != b.word || one->count != other->count)
         return false;
@@ -96,8 +96,8 @@ static bool is_counterpart(const struct name_words *one, const struct name_words
 
 static bool is_on_side(const struct surface *surface, int which)
 {
-    struct name_words words = words_of(surface->name);
-    struct side side;
+    struct name_words words = doubtful_words_of(surface->name);
+    struct doubtful_files_side side;
     return says_side(&words, &side) && side.which == which;
 }
 
@@ -106,13 +106,13 @@ static bool is_on_side(const struct surface *surface, int which)
 static const struct surface *crossed_with(const struct run *run, const struct surface *surface,
                                           const char *file)
 {
-    struct name_words words = words_of(path_name(file));
-    struct side side;
+    struct name_words words = doubtful_words_of(path_name(file));
+    struct doubtful_files_side side;
     if (!says_side(&words, &side) || !is_on_side(surface, !side.which)) return NULL;
     for (size_t i = 0; i < run->surface_count; i++) {
         const struct surface *other = run->surfaces[i].surface;
         for (size_t k = 0; is_on_side(other, side.which) && k < other->spec->artwork_count; k++) {
-            struct name_words theirs = words_of(path_name(other->spec->artworks[k].file));
+            struct name_words theirs = doubtful_words_of(path_name(other->spec->artworks[k].file));
             if (is_counterpart(&words, &theirs)) return other;
         }
     }
@@ -123,7 +123,7 @@ static const struct surface *crossed_with(const struct run *run, const struct su
 static const struct surface *other_named(const struct run *run, const struct surface *surface,
                                          const char *file)
 {
-    struct name_words words = words_of(path_name(file));
+    struct name_words words = doubtful_words_of(path_name(file));
     if (names_surface(&words, surface->name)) return NULL;
     for (size_t i = 0; i < run->surface_count; i++)
         if (names_surface(&words, run->surfaces[i].surface->name)) return run->surfaces[i].surface;
@@ -236,10 +236,10 @@ static void judge_version(struct run *run, const struct surface *surface, const 
 {
     struct machine *m = run->machine;
     const char *folder = path_folder(run->arena, art->path), **names, *newest = NULL;
-    struct name_words best = words_of(path_name(art->path));
+    struct name_words best = doubtful_words_of(path_name(art->path));
     if (!m->list_folder(m, folder, run->arena, &names, NULL)) return;
     for (; *names; names++) {
-        struct name_words words = words_of(*names);
+        struct name_words words = doubtful_words_of(*names);
         if (!is_artwork_name(*names) || !is_newer(&words, &best) ||
             is_used(run, path_join(run->arena, folder, *names)))
             continue;

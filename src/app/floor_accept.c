@@ -9,14 +9,14 @@ static bool is_at(const struct planned_finding *finding, const char *place)
     return !place || string_equal(finding->where, place) || string_equal(finding->place, place);
 }
 
-static const char *place_of(const struct planned_finding *finding)
+static const char *floor_accept_place_of(const struct planned_finding *finding)
 {
     return finding->place ? finding->place : finding->where;
 }
 
 static bool same_finding(const struct planned_finding *one, const struct planned_finding *other)
 {
-    return string_equal(place_of(one), place_of(other));
+    return string_equal(floor_accept_place_of(one), floor_accept_place_of(other));
 }
 
 /* The one finding of that code there; NULL with *words saying what there is. */
@@ -27,7 +27,7 @@ static const struct planned_finding *find_one(const struct planned_finding *find
     bool several = false;
     for (size_t i = 0; i < count; i++) {
         if (!string_equal(findings[i].code, code)) continue;
-        text_addf(words, "%s\"%s\"", words->length ? ", " : "", place_of(&findings[i]));
+        text_addf(words, "%s\"%s\"", words->length ? ", " : "", floor_accept_place_of(&findings[i]));
         if (!is_at(&findings[i], place)) continue;
         several = several || (found && !same_finding(found, &findings[i]));
         found = &findings[i];
@@ -35,7 +35,7 @@ static const struct planned_finding *find_one(const struct planned_finding *find
     return several ? NULL : found;
 }
 
-static bool is_known(const char *code, struct arena *arena, struct error *error)
+static bool floor_accept_is_known(const char *code, struct arena *arena, struct error *error)
 {
     if (!code) return error_set(error, FAILURE_INPUT, "say-which-finding-is-accepted-its", NULL);
     if (finding_kind_find(code)) return true;
@@ -51,7 +51,7 @@ bool accept_finding(struct floor *floor, struct fact *fact, struct arena *arena,
 {
     struct planned_finding *findings;
     size_t count;
-    if (!is_known(fact->code, arena, error)) return false;
+    if (!floor_accept_is_known(fact->code, arena, error)) return false;
     if (!fact->words || !fact->words[strspn(fact->words, " \t\r\n")])
         return error_set(error, FAILURE_INPUT, "say-why-is-accepted-words-words",
                          ARGUMENTS(arg_words("entry", fact->code)));
@@ -64,6 +64,6 @@ bool accept_finding(struct floor *floor, struct fact *fact, struct arena *arena,
     if (!one)
         return error_set(error, FAILURE_INPUT, "name-its-place-place-place-one",
                          ARGUMENTS(arg_words("entry", fact->code), arg_words("words", text_string(&words))));
-    fact->code = one->code, fact->place = place_of(one), fact->figure = one->figure;
+    fact->code = one->code, fact->place = floor_accept_place_of(one), fact->figure = one->figure;
     return true;
 }

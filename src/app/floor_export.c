@@ -15,7 +15,7 @@ static bool is_formula(const char *words)
     return words[0] && strchr("=+-@\t", words[0]);
 }
 
-static void add_cell(struct text *out, bool first, const char *words)
+static void floor_export_add_cell(struct text *out, bool first, const char *words)
 {
     if (!first) text_add_char(out, ',');
     if (!words) return;
@@ -57,13 +57,13 @@ static const char *cell_of(const struct fact *f, const struct fact_field *field,
 
 static void write_csv(const struct fact *facts, size_t count, const struct zone *zone, struct text *out)
 {
-    for (size_t k = 0; k < fact_field_count; k++) add_cell(out, !k, fact_fields[k].name);
+    for (size_t k = 0; k < fact_field_count; k++) floor_export_add_cell(out, !k, fact_fields[k].name);
     text_add(out, ",withdrawn,undone\r\n");
     for (size_t i = 0; i < count; i++) {
         for (size_t k = 0; k < fact_field_count; k++)
-            add_cell(out, !k, cell_of(&facts[i], &fact_fields[k], zone, out->arena));
-        add_cell(out, false, facts[i].withdrawn ? "yes" : NULL);
-        add_cell(out, false, facts[i].undone ? "yes" : NULL);
+            floor_export_add_cell(out, !k, cell_of(&facts[i], &fact_fields[k], zone, out->arena));
+        floor_export_add_cell(out, false, facts[i].withdrawn ? "yes" : NULL);
+        floor_export_add_cell(out, false, facts[i].undone ? "yes" : NULL);
         text_add(out, "\r\n");
     }
 }

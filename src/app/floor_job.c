@@ -7,7 +7,7 @@
 #include <string.h>
 
 /* The marks may span a part of the print; at the seam it is the whole print that misses. */
-static struct length_check length_of(const struct floor_panel *panel, double feed_percent)
+static struct length_check floor_job_length_of(const struct floor_panel *panel, double feed_percent)
 {
     const struct panel_terms *terms = &panel->terms;
     const struct panel_state *state = &panel->state;
@@ -17,7 +17,8 @@ static struct length_check length_of(const struct floor_panel *panel, double fee
     return gate_length(whole, state->measured_mm * whole / state->planned_mm, feed);
 }
 
-static void take_facts(struct floor_panel *panel, const struct fact *facts, size_t count, struct arena *arena)
+static void floor_job_take_facts(struct floor_panel *panel, const struct fact *facts, size_t count,
+                                 struct arena *arena)
 {
     size_t capacity = 0;
     for (size_t i = count; i-- > 0;)
@@ -54,8 +55,8 @@ bool floor_job(struct floor *floor, const char *number, int64_t now, struct aren
         panel->next = gate_next(&hold, &panel->terms, &panel->state, now, floor->zone, arena);
         bool left = panel->next.kind != FACT_KIND_COUNT;
         panel->late = left && promise_of_terms(terms, next_step_delay_s(&panel->next, now)).late;
-        take_facts(panel, facts, count, arena);
-        panel->length = length_of(panel, terms->feed_percent);
+        floor_job_take_facts(panel, facts, count, arena);
+        panel->length = floor_job_length_of(panel, terms->feed_percent);
     }
     return true;
 }

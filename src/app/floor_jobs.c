@@ -9,7 +9,7 @@
 /* What makes a job unreadable may lie in any file that it names: such a one is looked at anew, so often. */
 enum { BROKEN_AGAIN_MS = 2000 };
 
-static uint64_t mark_of(struct machine *machine, const char *path)
+static uint64_t floor_jobs_mark_of(struct machine *machine, const char *path)
 {
     struct file_status status = path ? machine->status(machine, path) : (struct file_status){0};
     return status.exists && !status.is_folder ? (uint64_t)status.modified_ns * 31 + status.size + 1 : 0;
@@ -21,13 +21,13 @@ static const char *job_file_in(struct machine *machine, const char *folder, stru
     static const char *const names[] = {"job.yaml", "job.json"};
     for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
         const char *path = path_join(arena, folder, names[i]);
-        if (mark_of(machine, path)) return path;
+        if (floor_jobs_mark_of(machine, path)) return path;
     }
     return NULL;
 }
 
 /* Room to read a job in, of which only a few words are kept. */
-static void read_entry(struct machine *machine, struct job_entry *entry)
+static void floor_jobs_read_entry(struct machine *machine, struct job_entry *entry)
 {
     struct arena *arena = arena_new(machine);
     struct report report = report_new(arena);
@@ -48,7 +48,7 @@ static void read_entry(struct machine *machine, struct job_entry *entry)
     if (job && job->shop && job->shop->file)
         entry->shop_file = path_join(entry->arena, entry->folder, job->shop->file);
     if (job && job->shop && job->shop->zone) entry->zone = arena_copy_string(entry->arena, job->shop->zone);
-    entry->shop_mark = mark_of(machine, entry->shop_file);
+    entry->shop_mark = floor_jobs_mark_of(machine, entry->shop_file);
     arena_free(arena);
 }
 
@@ -60,7 +60,7 @@ static struct job_entry new_entry(struct floor *floor, const char *name, const c
                               .folder = arena_copy_string(arena, folder),
                               .job_mark = mark,
                               .read_ms = floor->machine->ticks_ms(floor->machine)};
-    read_entry(floor->machine, &entry);
+    floor_jobs_read_entry(floor->machine, &entry);
     return entry;
 }
 
@@ -87,11 +87,11 @@ static void take_folder(struct floor *floor, struct job_list *next, size_t *capa
     const char *folder = path_join(next->arena, floor->folder, name);
     const char *file = job_file_in(m, folder, next->arena);
     if (!file) return;
-    uint64_t mark = mark_of(m, file);
+    uint64_t mark = floor_jobs_mark_of(m, file);
     struct job_entry *old = entry_of_folder(&floor->list, name);
     struct job_entry *place =
         arena_append(next->arena, &next->entries, &next->count, capacity, sizeof *place);
-    bool same = old && old->job_mark == mark && old->shop_mark == mark_of(m, old->shop_file);
+    bool same = old && old->job_mark == mark && old->shop_mark == floor_jobs_mark_of(m, old->shop_file);
     if (same && !(old->trouble && m->ticks_ms(m) - old->read_ms >= BROKEN_AGAIN_MS)) {
         move_entry(place, old);
         return;

@@ -51,7 +51,7 @@ static bool take_job(struct putting *p, struct error *error)
 }
 
 /* The job's plan and how far its panels have come. */
-static bool read_job(struct putting *p, struct error *error)
+static bool floor_put_read_job(struct putting *p, struct error *error)
 {
     struct record *record = p->floor->record;
     if (!p->fact.job) return true;
@@ -81,7 +81,8 @@ static bool no_panel_twice(const char *const *panels, size_t count, struct error
     return true;
 }
 
-static bool find_panel(const struct putting *p, const char *name, size_t *place, struct error *error)
+static bool floor_put_find_panel(const struct putting *p, const char *name, size_t *place,
+                                 struct error *error)
 {
     if (!p->planned)
         return error_set(error, FAILURE_INPUT, "job-has-no-plan-on-record",
@@ -143,7 +144,7 @@ static bool take_feed(const struct putting *p, struct fact *fact, size_t place, 
 
 /* Who was signed in did it, unless somebody else is named. The length marks should measure the whole print,
  * unless somebody says otherwise. */
-static bool settle(const struct putting *p, struct fact *fact, size_t place, struct error *error)
+static bool floor_put_settle(const struct putting *p, struct fact *fact, size_t place, struct error *error)
 {
     if (!fact->who) fact->who = fact->entered_by;
     if (string_equal(fact->who, fact->entered_by)) fact->entered_by = NULL;
@@ -174,7 +175,7 @@ static bool pass_gate(const struct putting *p, struct fact *fact, const struct p
 /* ---- all of them ---- */
 
 /* Each panel's fact has a key of its own, and that of all of them with it. */
-static void take_key(const struct putting *p, struct fact *fact, size_t i, size_t count)
+static void floor_put_take_key(const struct putting *p, struct fact *fact, size_t i, size_t count)
 {
     if (count < 2 || !fact->key) return;
     fact->sent_as = p->fact.key;
@@ -188,8 +189,8 @@ static bool make_facts(const struct putting *p, const char *const *panels, size_
     for (size_t i = 0; i < count; i++) {
         size_t place;
         facts[i] = p->fact;
-        take_key(p, &facts[i], i, count);
-        if (panels && !find_panel(p, panels[i], &place, error)) return false;
+        floor_put_take_key(p, &facts[i], i, count);
+        if (panels && !floor_put_find_panel(p, panels[i], &place, error)) return false;
         if (panels) facts[i].panel = p->terms.panels[place].panel;
     }
     return true;
@@ -203,24 +204,24 @@ static bool judge_facts(const struct putting *p, struct fact *facts, size_t coun
     for (size_t i = 0; i < count && !*shut; i++) {
         size_t place = 0;
         bool on_panel = facts[i].panel != NULL;
-        if (on_panel && !find_panel(p, facts[i].panel, &place, error)) return false;
+        if (on_panel && !floor_put_find_panel(p, facts[i].panel, &place, error)) return false;
         if (!check_laminate_width(p, &facts[i], error)) return false;
-        if (!settle(p, &facts[i], place, error)) return false;
+        if (!floor_put_settle(p, &facts[i], place, error)) return false;
         *shut = !pass_gate(p, &facts[i], on_panel ? &p->terms.panels[place] : NULL,
                            on_panel ? &p->states[place] : NULL, answer);
     }
     return true;
 }
 
-static bool pass_on(const struct error *refusal, struct error *error)
+static bool floor_put_pass_on(const struct error *refusal, struct error *error)
 {
     return error_words(error, refusal->kind, refusal->text);
 }
 
 /* Gates and fact are one: when another program recorded something of the job in between, *again asks to judge
  * again. What is on record under its key already passes no gate a second time. */
-static bool put(struct putting *p, const char *const *panels, size_t count, struct floor_answer *answer,
-                bool *again, struct error *error)
+static bool floor_put_put(struct putting *p, const char *const *panels, size_t count,
+                          struct floor_answer *answer, bool *again, struct error *error)
 {
     struct record *record = p->floor->record;
     struct fact *facts = arena_take_array(p->arena, count, sizeof *facts);
@@ -228,11 +229,11 @@ static bool put(struct putting *p, const char *const *panels, size_t count, stru
     bool shut = false, known = false;
     *again = false;
     *answer = (struct floor_answer){.gate = {.open = true}};
-    if (!record_last_fact(record, guard.job, &guard.last, error) || !read_job(p, error) ||
+    if (!record_last_fact(record, guard.job, &guard.last, error) || !floor_put_read_job(p, error) ||
         !make_facts(p, panels, count, facts, error) ||
         (p->fact.key && !record_find_sent(record, p->fact.key, facts, count, &known, error)))
         return false;
-    if (!known && p->refused) return pass_on(&p->refusal, error);
+    if (!known && p->refused) return floor_put_pass_on(&p->refusal, error);
     if (!known && !judge_facts(p, facts, count, answer, &shut, error)) return false;
     if (shut) return true;
     if (!known && !record_add_guarded(record, facts, count, guard.job ? &guard : NULL, again, error))
@@ -274,7 +275,8 @@ bool floor_put(struct floor *floor, const struct fact *fact, const char *const *
     if (ok && fact->kind == FACT_ACCEPTED && fact->job)
         p.refused = !accept_finding(floor, &p.fact, arena, &p.refusal);
     for (int tries = 0; ok && again && tries < TRIES_MOST; tries++)
-        ok = put(&p, panel_count ? panels : NULL, panel_count ? panel_count : 1, answer, &again, error);
+        ok = floor_put_put(&p, panel_count ? panels : NULL, panel_count ? panel_count : 1, answer, &again,
+                           error);
     if (ok && answer->count && fact->kind == FACT_ROLL_IN)
         ok = roll_of_fact(floor->record, answer->first, arena, &answer->roll, error);
     if (ok && again) ok = error_set(error, FAILURE_MACHINE, "others-record-without-pause-nothing-was", NULL);

@@ -150,7 +150,7 @@ static int compare_times(int64_t a, int64_t b)
     return a < b ? -1 : 1;
 }
 
-static int by_name(const struct floor_step *a, const struct floor_step *b)
+static int floor_view_by_name(const struct floor_step *a, const struct floor_step *b)
 {
     int jobs = strcmp(a->job, b->job), surfaces = strcmp(a->surface, b->surface);
     return jobs ? jobs : surfaces ? surfaces : (int)a->kind - (int)b->kind;
@@ -161,14 +161,14 @@ static int by_need(const void *one, const void *other)
     const struct floor_step *a = one, *b = other;
     if (a->late != b->late) return a->late ? -1 : 1;
     int times = compare_times(a->needed, b->needed);
-    return times ? times : by_name(a, b);
+    return times ? times : floor_view_by_name(a, b);
 }
 
 static int by_from(const void *one, const void *other)
 {
     const struct floor_step *a = one, *b = other;
     int times = compare_times(a->from, b->from);
-    return times ? times : by_name(a, b);
+    return times ? times : floor_view_by_name(a, b);
 }
 
 static void sort(struct floor_view *view)

@@ -14,7 +14,7 @@ enum { BIN_PERCENT = 5, BINS = 400 / BIN_PERCENT + 1 };
 
 /* ---- findings ---- */
 
-static struct rect place_on(const struct panel_ink *ink, const struct ink_place *place)
+static struct rect ink_place_on(const struct panel_ink *ink, const struct ink_place *place)
 {
     double mm = ink->pixel_mm;
     return (struct rect){ink->box.x0 + place->x0 * mm, ink->box.y1 - place->y1 * mm,
@@ -27,7 +27,7 @@ static const char *places_words(const struct panel_ink *ink, struct arena *arena
     const struct ink_reading *reading = ink->reading;
     struct text words = text_new(arena);
     for (size_t i = 0; i < reading->place_count && i < MOST; i++) {
-        struct rect at = place_on(ink, &reading->places[i]);
+        struct rect at = ink_place_on(ink, &reading->places[i]);
         text_say(&words, "number-peak-percent-near-at-x0",
                  ARGUMENTS(arg_fixed("peak_percent", reading->places[i].peak_percent, 0),
                            arg_fixed("at_x0", (at.x0 + at.x1) / 2, 0),
@@ -51,7 +51,7 @@ static void drop_estimate(struct run *run, const char *where)
     run->findings.count = kept;
 }
 
-static void judge(struct run *run, const struct surface *surface, const struct panel_ink *ink)
+static void ink_judge(struct run *run, const struct surface *surface, const struct panel_ink *ink)
 {
     const char *where = arena_format(run->arena, "%s/%s", surface->name, ink->panel->id);
     struct measure limit = practice_ink_limit(surface->condition->ink_limit_percent);
@@ -64,14 +64,14 @@ static void judge(struct run *run, const struct surface *surface, const struct p
                               arg_words("places", places_words(ink, run->arena))));
     finding->source = limit.source;
     finding->has_box = ink->on_surface;
-    finding->box = place_on(ink, &ink->reading->places[0]);
+    finding->box = ink_place_on(ink, &ink->reading->places[0]);
 }
 
 void ink_take(struct run *run, const struct surface *surface, const struct make_result *result)
 {
     if (!surface->condition) return;
     for (size_t i = 0; i < result->ink_count; i++) {
-        judge(run, surface, &result->inks[i]);
+        ink_judge(run, surface, &result->inks[i]);
         *(struct counted_ink *)arena_append(run->arena, &run->inks, &run->ink_count, &run->ink_capacity,
                                             sizeof *run->inks) =
             (struct counted_ink){surface, &result->inks[i]};
@@ -96,7 +96,7 @@ static void places_json(struct json *json, const struct panel_ink *ink)
 {
     json_open_list(json, "over_limit");
     for (size_t i = 0; i < ink->reading->place_count; i++) {
-        struct rect at = place_on(ink, &ink->reading->places[i]);
+        struct rect at = ink_place_on(ink, &ink->reading->places[i]);
         double box[] = {at.x0, at.y0, at.x1, at.y1};
         json_open_object_inline(json, NULL);
         json_number(json, "peak_percent", ink->reading->places[i].peak_percent, 2);
@@ -108,7 +108,7 @@ static void places_json(struct json *json, const struct panel_ink *ink)
     json_close(json);
 }
 
-static void panel_json(struct json *json, const struct counted_ink *counted)
+static void ink_panel_json(struct json *json, const struct counted_ink *counted)
 {
     const struct panel_ink *ink = counted->ink;
     const struct ink_reading *r = ink->reading;
@@ -148,7 +148,7 @@ bool ink_write(struct run *run, struct error *error)
     json_string(&json, "job", run->job->number);
     json_number(&json, "bin_percent", BIN_PERCENT, 0);
     json_open_list(&json, "panels");
-    for (size_t i = 0; i < run->ink_count; i++) panel_json(&json, &run->inks[i]);
+    for (size_t i = 0; i < run->ink_count; i++) ink_panel_json(&json, &run->inks[i]);
     json_close(&json);
     json_close(&json);
     const char *path = path_join(run->arena, run->out, "ink.json");
@@ -192,7 +192,7 @@ static struct rect printed(void *self, struct rect on_surface)
     return make_on_print(p->surface, p->panel, p->feed_percent, on_surface);
 }
 
-static const struct ink_heat *heat_of(const struct run *run, size_t surface)
+static const struct ink_heat *ink_heat_of(const struct run *run, size_t surface)
 {
     const struct run_surface *s = &run->surfaces[surface];
     const struct surface_plan *plan = &run->plan->surfaces[surface];
@@ -220,7 +220,7 @@ const struct ink_heat *const *ink_heats(const struct run *run)
     const struct ink_heat **heats = arena_take_array(run->arena, run->surface_count, sizeof *heats);
     for (size_t i = 0; i < run->surface_count; i++) {
         const struct run_surface *s = &run->surfaces[i];
-        if (s->ink && s->surface->condition && over_limit(run, s->surface)) heats[i] = heat_of(run, i);
+        if (s->ink && s->surface->condition && over_limit(run, s->surface)) heats[i] = ink_heat_of(run, i);
     }
     return heats;
 }

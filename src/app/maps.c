@@ -42,7 +42,8 @@ static uint64_t hash_artwork(uint64_t hash, struct machine *machine, const struc
     return hash_profile(hash, machine, placed->spec->profile_path);
 }
 
-static uint64_t fingerprint(const struct run *run, const struct run_surface *s, const struct pixel_grid *grid)
+static uint64_t maps_fingerprint(const struct run *run, const struct run_surface *s,
+                                 const struct pixel_grid *grid)
 {
     const struct condition *condition = s->surface->condition;
     struct str profile = step_profile(run, s->surface);
@@ -102,8 +103,8 @@ static bool scan_beside(struct run *run, const struct art_work *work, const stru
     return ok;
 }
 
-static bool render(struct run *run, struct run_surface *s, const struct pixel_grid *grid, struct arena *arena,
-                   struct surface_scan **maps, struct error *error)
+static bool maps_render(struct run *run, struct run_surface *s, const struct pixel_grid *grid,
+                        struct arena *arena, struct surface_scan **maps, struct error *error)
 {
     struct art_work work = step_work(run, s);
     struct colours colours = {0};
@@ -123,34 +124,35 @@ static bool render(struct run *run, struct run_surface *s, const struct pixel_gr
 
 /* ---- the cache: a header, then the arrays one behind the other ---- */
 
-struct part {
+struct map_part {
     void *pointer; /* the address of the array's pointer in the maps */
     size_t size;
 };
 enum { PARTS = INK_CHANNELS + 5 };
 
-struct header {
+struct cache_header {
     char magic[8];
     uint64_t fingerprint;
     struct surface_scan maps; /* its pointers are not read again */
     uint64_t check;           /* of the maps' own numbers, and of all that follows, block by block */
 };
-_Static_assert(sizeof(struct header) % sizeof(uint16_t) == 0, "the parts behind it are used where they lie");
+_Static_assert(sizeof(struct cache_header) % sizeof(uint16_t) == 0,
+               "the parts behind it are used where they lie");
 
-static void parts_of(struct surface_scan *maps, struct part parts[PARTS])
+static void parts_of(struct surface_scan *maps, struct map_part parts[PARTS])
 {
     struct ink_map *ink = &maps->ink;
     struct detail_map *details[] = {&maps->detail.upright, &maps->detail.lying};
     size_t n = 0;
     for (int i = 0; i < INK_CHANNELS; i++)
-        parts[n++] = (struct part){&ink->channel[i], ink->columns * ink->rows * 2};
+        parts[n++] = (struct map_part){&ink->channel[i], ink->columns * ink->rows * 2};
     for (int i = 0; i < 2; i++) {
         size_t size = details[i]->columns * details[i]->rows * 2;
-        parts[n++] = (struct part){&details[i]->across, size};
-        parts[n++] = (struct part){&details[i]->along, size};
+        parts[n++] = (struct map_part){&details[i]->across, size};
+        parts[n++] = (struct map_part){&details[i]->along, size};
     }
     struct picture *preview = &maps->preview;
-    parts[n] = (struct part){&preview->rgb, (size_t)preview->width * (size_t)preview->height * 3};
+    parts[n] = (struct map_part){&preview->rgb, (size_t)preview->width * (size_t)preview->height * 3};
 }
 
 /* What a damaged or foreign file says may be too large to multiply. */
@@ -164,25 +166,25 @@ static bool has_sizes(const struct surface_scan *maps)
     return maps->preview.width > 0 && maps->preview.height > 0;
 }
 
-static uint64_t check_start(const struct header *header)
+static uint64_t check_start(const struct cache_header *header)
 {
     return hash_bytes(HASH_START, &header->maps, sizeof header->maps);
 }
 
-static size_t block_at(const struct part *part, size_t at)
+static size_t block_at(const struct map_part *part, size_t at)
 {
     return part->size - at < BLOCK ? part->size - at : BLOCK;
 }
 
 static void cache_store(struct run *run, const char *path, uint64_t mark, struct surface_scan *maps)
 {
-    struct header header;
+    struct cache_header header;
     memset(&header, 0, sizeof header);
     memcpy(header.magic, "lapmaps", 8);
     header.fingerprint = mark;
     header.maps = *maps;
     header.check = check_start(&header);
-    struct part parts[PARTS];
+    struct map_part parts[PARTS];
     parts_of(maps, parts);
     for (int i = 0; i < PARTS; i++)
         for (size_t at = 0; at < parts[i].size; at += BLOCK)
@@ -201,7 +203,7 @@ static void cache_store(struct run *run, const char *path, uint64_t mark, struct
 }
 
 /* Whether the file has what was stored: read block by block, so that little of it is in memory at a time. */
-static bool parts_whole(int fd, const struct header *header, const struct part parts[PARTS])
+static bool parts_whole(int fd, const struct cache_header *header, const struct map_part parts[PARTS])
 {
     unsigned char block[BLOCK];
     uint64_t check = check_start(header);
@@ -219,13 +221,13 @@ static bool parts_whole(int fd, const struct header *header, const struct part p
 /* The file's memory as the maps' arrays: what the planner never looks at never comes in. */
 static struct surface_scan *parts_map(struct run *run, struct run_surface *s, const char *path, int fd)
 {
-    struct header header;
+    struct cache_header header;
     if (pread(fd, &header, sizeof header, 0) != sizeof header || memcmp(header.magic, "lapmaps", 8) ||
         header.fingerprint != s->fingerprint || !has_sizes(&header.maps))
         return NULL;
     struct surface_scan *maps = arena_take(run->arena, sizeof *maps);
     *maps = header.maps;
-    struct part parts[PARTS];
+    struct map_part parts[PARTS];
     parts_of(maps, parts);
     if (!parts_whole(fd, &header, parts) || !machine_map(fd, CACHE_BYTES_MOST, path, &s->mapped, NULL))
         return NULL;
@@ -264,7 +266,7 @@ static const char *maps_path(struct run *run, struct run_surface *s, struct pixe
     bool large = rect_area(surface_bleed_box(s->surface)) > LARGE_M2 * 1e6;
     *grid = art_coarse_grid(s->surface, &s->art, large ? LARGE_PPI : COARSE_PPI);
     s->coarse_ppi = grid->ppi;
-    s->fingerprint = fingerprint(run, s, grid);
+    s->fingerprint = maps_fingerprint(run, s, grid);
     return path_join(run->arena, run->out, arena_format(run->arena, "cache/%s.maps", s->surface->id));
 }
 
@@ -296,7 +298,7 @@ static bool make_maps(struct run *run, struct run_surface *s, struct arena *aren
     struct pixel_grid grid;
     const char *path = maps_path(run, s, &grid);
     struct surface_scan *maps;
-    if (!render(run, s, &grid, arena, &maps, error)) return false;
+    if (!maps_render(run, s, &grid, arena, &maps, error)) return false;
     cache_store(run, path, s->fingerprint, maps);
     struct surface_scan *kept = cache_load(run, s, path);
     use_maps(s, kept ? kept : maps);

@@ -34,7 +34,7 @@ void run_practice_page(struct text *out)
 }
 
 /* A table for each group of keys; the forms may hold a bar, which would end a cell. */
-static void add_cell(struct text *out, const char *words)
+static void pages_add_cell(struct text *out, const char *words)
 {
     text_add(out, "| ");
     for (; words && *words; words++) {
@@ -47,10 +47,10 @@ static void add_cell(struct text *out, const char *words)
 static void add_key(struct text *out, const struct job_key *key)
 {
     text_addf(out, "| `%s`%s ", key->name, key->required ? " (required)" : "");
-    add_cell(out, key->form);
-    add_cell(out, key->range);
-    add_cell(out, key->usual);
-    add_cell(out, key->help);
+    pages_add_cell(out, key->form);
+    pages_add_cell(out, key->range);
+    pages_add_cell(out, key->usual);
+    pages_add_cell(out, key->help);
     text_add(out, "|\n");
 }
 

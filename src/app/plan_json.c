@@ -113,7 +113,8 @@ static void print_json(struct json *json, const struct panel *panel)
     json_number(json, "print_length_mm", panel->print_length_mm, 2);
 }
 
-static void panel_json(struct json *json, const struct surface_plan *surface, const struct panel *panel)
+static void plan_json_panel_json(struct json *json, const struct surface_plan *surface,
+                                 const struct panel *panel)
 {
     json_open_object(json, NULL);
     json_string(json, "id", panel->id);
@@ -191,7 +192,7 @@ static void lettering_json(struct json *json, const struct surface_plan *surface
     json_close(json);
 }
 
-static void outline_json(struct json *json, const char *key, const struct polygon *shape)
+static void plan_json_outline_json(struct json *json, const char *key, const struct polygon *shape)
 {
     json_open_list_inline(json, key);
     for (size_t k = 0; k < shape->count; k++)
@@ -213,7 +214,7 @@ static void cut_outs_json(struct json *json, const struct surface *surface)
         json_string(json, "name", f->name);
         json_number(json, "margin_mm", feature_cut_out_mm(f), 3);
         rect_json(json, "box_mm", feature_bare_box(f));
-        outline_json(json, "outline_mm", shape);
+        plan_json_outline_json(json, "outline_mm", shape);
         json_close(json);
     }
     json_close(json);
@@ -231,8 +232,8 @@ static void panes_json(struct json *json, const struct surface *surface)
         json_string(json, "name", f->name);
         json_number(json, "cut_short_mm", feature_cut_short_mm(f), 3);
         rect_json(json, "box_mm", f->box);
-        outline_json(json, "outline_mm", f->shape.count ? &f->shape : &box);
-        outline_json(json, "film_mm", &f->on_glass);
+        plan_json_outline_json(json, "outline_mm", f->shape.count ? &f->shape : &box);
+        plan_json_outline_json(json, "film_mm", &f->on_glass);
         json_close(json);
     }
     json_close(json);
@@ -291,7 +292,8 @@ void plan_surface_json(struct json *json, const char *key, const struct surface_
     for (size_t i = 0; i < surface->seam_count; i++) seam_json(json, surface, &surface->seams[i]);
     json_close(json);
     json_open_list(json, "panels");
-    for (size_t i = 0; i < surface->panel_count; i++) panel_json(json, surface, &surface->panels[i]);
+    for (size_t i = 0; i < surface->panel_count; i++)
+        plan_json_panel_json(json, surface, &surface->panels[i]);
     json_close(json);
     json_close(json);
 }
@@ -313,7 +315,7 @@ static void placements_json(struct json *json, const struct plan *plan, const st
     json_close(json);
 }
 
-static void roll_json(struct json *json, const struct plan *plan, const struct roll *roll)
+static void plan_json_roll_json(struct json *json, const struct plan *plan, const struct roll *roll)
 {
     json_open_object(json, NULL);
     json_string(json, "film", roll->film->name);
@@ -324,7 +326,7 @@ static void roll_json(struct json *json, const struct plan *plan, const struct r
     json_close(json);
 }
 
-static void step_json(struct json *json, const struct plan *plan, const struct step *step)
+static void plan_json_step_json(struct json *json, const struct plan *plan, const struct step *step)
 {
     struct arena *arena = json->out->arena;
     const struct zone *zone = plan->input->zone;
@@ -500,10 +502,10 @@ void plan_json_write(const struct plan *plan, const struct findings *findings, s
         plan_surface_json(&json, NULL, &plan->surfaces[i], plan->input->surfaces[i].preview);
     json_close(&json);
     json_open_list(&json, "rolls");
-    for (size_t i = 0; i < plan->roll_count; i++) roll_json(&json, plan, &plan->rolls[i]);
+    for (size_t i = 0; i < plan->roll_count; i++) plan_json_roll_json(&json, plan, &plan->rolls[i]);
     json_close(&json);
     json_open_list(&json, "schedule");
-    for (size_t i = 0; i < plan->step_count; i++) step_json(&json, plan, &plan->steps[i]);
+    for (size_t i = 0; i < plan->step_count; i++) plan_json_step_json(&json, plan, &plan->steps[i]);
     json_close(&json);
     time_json(&json, plan, "earliest_install", plan->has_install, plan->earliest_install);
     time_json(&json, plan, "finished", plan->has_install, plan->finished);

@@ -87,8 +87,8 @@ static bool digest_of_art(struct run *run, const struct placed_art *placed, stru
 /* ---- states ---- */
 
 /* One artwork but for its name. */
-static bool add_line(struct run *run, const struct placed_art *placed, struct text *known, struct text *line,
-                     struct error *error)
+static bool printed_add_line(struct run *run, const struct placed_art *placed, struct text *known,
+                             struct text *line, struct error *error)
 {
     char hex[65], profile[65] = "-";
     const struct affine *m = &placed->to_surface;
@@ -141,7 +141,7 @@ bool printed_read_now(struct run *run, const struct run_surface *s, struct print
     size_t before = known.length;
     for (size_t i = 0; i < s->art.count; i++) {
         struct text line = text_new(run->arena);
-        if (!add_line(run, &s->art.placed[i], &known, &line, error)) return false;
+        if (!printed_add_line(run, &s->art.placed[i], &known, &line, error)) return false;
         text_addf(&bare, "%s\n", text_string(&line));
         text_addf(&lines, "%s file %s\n", text_string(&line), s->art.placed[i].spec->file);
     }
@@ -153,7 +153,7 @@ bool printed_read_now(struct run *run, const struct run_surface *s, struct print
 }
 
 /* "box X0 Y0 X1 Y1 pixel P" */
-static bool read_box(const char *line, struct printed_art *art)
+static bool printed_read_box(const char *line, struct printed_art *art)
 {
     double *into[] = {&art->box.x0, &art->box.y0, &art->box.x1, &art->box.y1, &art->pixel_mm};
     if (strncmp(line, "box", 3)) return false;
@@ -177,7 +177,7 @@ bool printed_read_kept(const struct run *run, const char *state, struct printed_
     const char *text = arena_copy(run->arena, bytes.bytes, bytes.length), *end = strchr(text, '\n');
     art->state = state;
     art->lines = end ? end + 1 : "";
-    return read_box(text, art);
+    return printed_read_box(text, art);
 }
 
 /* ---- pictures ---- */
@@ -243,7 +243,7 @@ bool printed_write(struct run *run, struct run_surface *s, const struct printed_
     return machine_write(run->machine, path, (struct str){text_string(&text), text.length}, false, error);
 }
 
-static bool take_shape(void *self, const struct strip_shape *shape, struct error *error)
+static bool printed_take_shape(void *self, const struct strip_shape *shape, struct error *error)
 {
     const struct printed_picture *picture = self;
     bool same =
@@ -251,7 +251,7 @@ static bool take_shape(void *self, const struct strip_shape *shape, struct error
     return same || error_set(error, FAILURE_INPUT, "it-is-not-picture-that-was", NULL);
 }
 
-static bool take_strip(void *self, const struct strip *strip, struct error *error)
+static bool printed_take_strip(void *self, const struct strip *strip, struct error *error)
 {
     (void)error;
     struct printed_picture *picture = self;
@@ -278,7 +278,7 @@ bool printed_load(const struct run *run, const struct printed_art *art, struct a
                  ? run->machine->open_file(run->machine, path, NULL)
                  : -1;
     if (fd < 0) return false;
-    struct strip_sink sink = {picture, take_shape, take_strip, take_end};
+    struct strip_sink sink = {picture, printed_take_shape, printed_take_strip, take_end};
     picture->pixels = arena_take_array(arena, (size_t)grid.width * (size_t)grid.height, 4);
     bool ok = tiff_read_back(run->machine, fd, path, 1, &sink, NULL);
     close(fd);

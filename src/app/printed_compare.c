@@ -151,7 +151,7 @@ static const char *path_of_picture(const struct comparing *c)
                           ARGUMENTS(arg_words("surface", c->surface->surface->id)));
 }
 
-static bool finish(struct comparing *c, struct error *error)
+static bool printed_finish(struct comparing *c, struct error *error)
 {
     struct run *run = c->run;
     struct changed_art *changed = &c->changed;
@@ -181,7 +181,7 @@ static bool compare_surface(struct run *run, struct run_surface *s, struct error
         ok = !cancel_asked(run->options.cancel) ? compare_piece(&c, piece, error)
                                                 : error_set(error, FAILURE_CANCELLED, "stopped", NULL);
     }
-    ok = ok && (!c.any || finish(&c, error));
+    ok = ok && (!c.any || printed_finish(&c, error));
     arena_free(c.arena);
     return ok;
 }

@@ -48,7 +48,7 @@ static void mark_different(struct shown *s, const struct printed_picture *is, co
         }
 }
 
-static void put_picture(struct drawing *d, const char *title, const struct shown *s, double *y)
+static void printed_put_picture(struct drawing *d, const char *title, const struct shown *s, double *y)
 {
     double width = WIDTH_MM - 2 * EDGE_MM, height = width * s->height / s->width;
     struct letters letters = {.size_mm = TITLE_MM, .bold = true, .most_mm = width};
@@ -80,9 +80,10 @@ bool printed_draw(struct run *run, const struct changed_art *changed, const stru
     struct shown before = shown_of(was, arena), now = shown_of(is, arena), difference = shown_of(is, arena);
     double y = EDGE_MM;
     mark_different(&difference, is, marks);
-    put_picture(d, arena_format(arena, "%s: as printed", name), &before, &y);
-    put_picture(d, sentence_words(arena, "as-artwork-is-now", ARGUMENTS(arg_words("name", name))), &now, &y);
-    put_picture(
+    printed_put_picture(d, arena_format(arena, "%s: as printed", name), &before, &y);
+    printed_put_picture(d, sentence_words(arena, "as-artwork-is-now", ARGUMENTS(arg_words("name", name))),
+                        &now, &y);
+    printed_put_picture(
         d, sentence_words(arena, "different-on-in-frame", ARGUMENTS(arg_words("panels", changed->panels))),
         &difference, &y);
     outline_box(d, changed, is, &difference, y);

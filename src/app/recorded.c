@@ -7,7 +7,7 @@
 
 /* ---- reading ---- */
 
-static const struct fact *print_of(const struct fact *facts, size_t count, const char *panel)
+static const struct fact *recorded_print_of(const struct fact *facts, size_t count, const char *panel)
 {
     for (size_t i = count; i-- > 0;)
         if (facts[i].kind == FACT_PRINTED && !facts[i].withdrawn && string_equal(facts[i].panel, panel))
@@ -16,7 +16,8 @@ static const struct fact *print_of(const struct fact *facts, size_t count, const
 }
 
 /* The piece as the plan version had it that was the last when it was printed. */
-static bool take_piece(struct run *run, struct record *record, const struct fact *print, struct error *error)
+static bool recorded_take_piece(struct run *run, struct record *record, const struct fact *print,
+                                struct error *error)
 {
     struct job_terms terms;
     bool found;
@@ -38,8 +39,8 @@ static bool take_pieces(struct run *run, struct record *record, const struct fac
     run->pieces = arena_take_array(run->arena, event_count, sizeof *run->pieces);
     for (size_t i = 0; i < event_count; i++) {
         const struct fact *print =
-            events[i].kind == EVENT_PRINTED ? print_of(facts, count, events[i].panel) : NULL;
-        if (print && !take_piece(run, record, print, error)) return false;
+            events[i].kind == EVENT_PRINTED ? recorded_print_of(facts, count, events[i].panel) : NULL;
+        if (print && !recorded_take_piece(run, record, print, error)) return false;
     }
     return true;
 }
@@ -56,7 +57,7 @@ static void take_acceptances(struct run *run, const struct fact *facts, size_t c
     }
 }
 
-static bool take_facts(struct run *run, struct record *record, struct error *error)
+static bool recorded_take_facts(struct run *run, struct record *record, struct error *error)
 {
     struct fact *facts;
     size_t count, event_count;
@@ -112,14 +113,14 @@ bool step_take_record(struct run *run, struct error *error)
     const char *folder = path_folder(run->arena, path_full(run->arena, run->job->folder));
     if (!record_exists(run->machine, folder)) return true;
     struct record *record = record_open(run->machine, folder, RECORD_READ, error);
-    bool ok = record && take_facts(run, record, error) && take_feeds(run, record, error);
+    bool ok = record && recorded_take_facts(run, record, error) && take_feeds(run, record, error);
     record_close(record);
     return ok;
 }
 
 /* ---- judging ---- */
 
-static const struct panel *find_panel(const struct plan *plan, const char *id)
+static const struct panel *recorded_find_panel(const struct plan *plan, const char *id)
 {
     for (size_t i = 0; i < plan->surface_count; i++)
         for (size_t k = 0; k < surface_print_count(&plan->surfaces[i]); k++)
@@ -127,7 +128,7 @@ static const struct panel *find_panel(const struct plan *plan, const char *id)
     return NULL;
 }
 
-static bool same_place(const struct rect *a, const struct rect *b)
+static bool recorded_same_place(const struct rect *a, const struct rect *b)
 {
     double most = practice_value("printed-moved").value;
     return fabs(a->x0 - b->x0) <= most && fabs(a->y0 - b->y0) <= most && fabs(a->x1 - b->x1) <= most &&
@@ -138,14 +139,14 @@ void step_judge_pieces(const struct run *run, const struct plan *plan, struct fi
 {
     for (size_t i = 0; i < run->piece_count; i++) {
         const struct printed_piece *piece = &run->pieces[i];
-        const struct panel *panel = find_panel(plan, piece->panel);
+        const struct panel *panel = recorded_find_panel(plan, piece->panel);
         const struct rect *was = &piece->visible, *is = panel ? &panel->visible : NULL;
         const char *where = arena_format(findings->arena, "%s/%s", piece->surface, piece->panel);
         if (!panel)
             finding_add(
                 findings, "printed-otherwise", where, "printed-otherwise-was-printed-for-plan",
                 ARGUMENTS(arg_words("panel", piece->panel), arg_count("version", (int64_t)piece->version)));
-        else if (!same_place(was, is))
+        else if (!recorded_same_place(was, is))
             finding_add(findings, "printed-otherwise", where, "printed-otherwise-was-printed-for-plan-2",
                         ARGUMENTS(arg_words("panel", piece->panel),
                                   arg_count("version", (int64_t)piece->version),

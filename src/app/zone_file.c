@@ -4,13 +4,13 @@
 
 enum { ZONE_BYTES_MOST = 1 << 20, HEADER = 44 };
 
-struct reading {
+struct zone_file_reading {
     struct str bytes;
     size_t at;
     bool bad;
 };
 
-static uint64_t take(struct reading *r, size_t size)
+static uint64_t zone_file_take(struct zone_file_reading *r, size_t size)
 {
     if (r->bad || r->bytes.length - r->at < size) {
         r->bad = true;
@@ -21,7 +21,7 @@ static uint64_t take(struct reading *r, size_t size)
     return value;
 }
 
-static void skip(struct reading *r, uint64_t size)
+static void zone_file_skip(struct zone_file_reading *r, uint64_t size)
 {
     if (r->bad || r->bytes.length - r->at < size)
         r->bad = true;
@@ -35,7 +35,7 @@ struct counts {
     char version;
 };
 
-static struct counts header(struct reading *r)
+static struct counts zone_file_header(struct zone_file_reading *r)
 {
     struct counts c = {0};
     if (r->bytes.length - r->at < HEADER || memcmp(r->bytes.bytes + r->at, "TZif", 4)) {
@@ -44,29 +44,30 @@ static struct counts header(struct reading *r)
     }
     c.version = r->bytes.bytes[r->at + 4];
     r->at += 20;
-    c.utc = take(r, 4), c.standard = take(r, 4), c.leap = take(r, 4);
-    c.times = take(r, 4), c.types = take(r, 4), c.letters = take(r, 4);
+    c.utc = zone_file_take(r, 4), c.standard = zone_file_take(r, 4), c.leap = zone_file_take(r, 4);
+    c.times = zone_file_take(r, 4), c.types = zone_file_take(r, 4), c.letters = zone_file_take(r, 4);
     return c;
 }
 
-static void skip_body(struct reading *r, const struct counts *c, uint64_t size)
+static void skip_body(struct zone_file_reading *r, const struct counts *c, uint64_t size)
 {
-    skip(r, c->times * size + c->times + c->types * 6 + c->letters + c->leap * (size + 4) + c->standard +
-                c->utc);
+    zone_file_skip(r, c->times * size + c->times + c->types * 6 + c->letters + c->leap * (size + 4) +
+                          c->standard + c->utc);
 }
 
-static bool read_changes(struct reading *r, const struct counts *c, struct arena *arena, struct zone *zone)
+static bool read_changes(struct zone_file_reading *r, const struct counts *c, struct arena *arena,
+                         struct zone *zone)
 {
     if (r->bad || !c->types || c->times > 10000 || c->types > 256) return false;
     zone->count = (size_t)c->times;
     zone->changes = arena_take_array(arena, zone->count, sizeof *zone->changes);
-    for (size_t i = 0; i < zone->count; i++) zone->changes[i].at = (int64_t)take(r, 8);
+    for (size_t i = 0; i < zone->count; i++) zone->changes[i].at = (int64_t)zone_file_take(r, 8);
     const unsigned char *types = (const unsigned char *)r->bytes.bytes + r->at;
-    skip(r, c->times);
+    zone_file_skip(r, c->times);
     int32_t offsets[256] = {0};
     for (size_t i = 0; i < c->types; i++) {
-        offsets[i] = (int32_t)(uint32_t)take(r, 4);
-        skip(r, 2);
+        offsets[i] = (int32_t)(uint32_t)zone_file_take(r, 4);
+        zone_file_skip(r, 2);
     }
     if (r->bad) return false;
     for (size_t i = 0; i < zone->count; i++) zone->changes[i].offset_s = offsets[types[i]];
@@ -89,16 +90,16 @@ bool zone_load(struct machine *machine, const char *name, const char *file, stru
     const char *path = name ? arena_format(arena, "/usr/share/zoneinfo/%s", name) : "/etc/localtime";
     *zone = arena_take(arena, sizeof **zone);
     **zone = (struct zone){.name = name ? name : "local time"};
-    struct reading r = {{0}, 0, false};
+    struct zone_file_reading r = {{0}, 0, false};
     struct error trouble;
     if (!machine_read(machine, path, ZONE_BYTES_MOST, arena, &r.bytes, &trouble)) {
         if (!name) return true; /* a machine without a zone runs on UTC */
         return error_set(error, FAILURE_INPUT, "zone-is-not-known-on-this",
                          ARGUMENTS(arg_words("file", file), arg_words("name", name)));
     }
-    struct counts counts = header(&r);
+    struct counts counts = zone_file_header(&r);
     skip_body(&r, &counts, 4);
-    counts = header(&r);
+    counts = zone_file_header(&r);
     if (r.bad || counts.version < '2' || !read_changes(&r, &counts, arena, *zone))
         return error_set(error, FAILURE_MACHINE, "is-not-zone-table-of-version",
                          ARGUMENTS(arg_words("path", path)));

@@ -19,8 +19,8 @@ struct judge {
 
 /* ---- one artwork ---- */
 
-static struct finding *add(const struct judge *j, const struct placed_art *p, const char *code,
-                           const char *sentence)
+static struct finding *judge_add(const struct judge *j, const struct placed_art *p, const char *code,
+                                 const char *sentence)
 {
     return finding_add(j->findings, code, j->surface->name, "subject-and-sentence",
                        ARGUMENTS(arg_words("file", p->spec->file), arg_words("sentence", sentence)));
@@ -80,22 +80,22 @@ static void judge_spots(const struct judge *j, const struct placed_art *p)
         else
             inks[ink_count++] = f->spots[i];
     if (ink_count) {
-        struct finding *spot =
-            add(j, p, "spot-colour", arena_format(arena, "spot colours %s.", joined(arena, inks, ink_count)));
+        struct finding *spot = judge_add(
+            j, p, "spot-colour", arena_format(arena, "spot colours %s.", joined(arena, inks, ink_count)));
         if (j->spots_kept) spot->severity = SEVERITY_NOTE;
     }
     const char *kept = j->spots_kept ? sentence_plain("they-stay-in-pdf-panels")
                                      : sentence_plain("they-are-left-out-of-panels");
     if (cut_count)
-        add(j, p, "spot-cut",
-            sentence_words(arena, "spot-colours-for-cutting-varnish-or",
-                           ARGUMENTS(arg_words("joined", joined(arena, cuts, cut_count)),
-                                     arg_words("kept", kept), arg_words("not_ink", not_ink))));
+        judge_add(j, p, "spot-cut",
+                  sentence_words(arena, "spot-colours-for-cutting-varnish-or",
+                                 ARGUMENTS(arg_words("joined", joined(arena, cuts, cut_count)),
+                                           arg_words("kept", kept), arg_words("not_ink", not_ink))));
     if (f->step_count)
-        add(j, p, "spot-cut",
-            sentence_words(arena, "layers-that-are-processing-steps-and",
-                           ARGUMENTS(arg_words("joined", joined(arena, f->steps, f->step_count)),
-                                     arg_words("kept", kept), arg_words("not_ink", not_ink))));
+        judge_add(j, p, "spot-cut",
+                  sentence_words(arena, "layers-that-are-processing-steps-and",
+                                 ARGUMENTS(arg_words("joined", joined(arena, f->steps, f->step_count)),
+                                           arg_words("kept", kept), arg_words("not_ink", not_ink))));
 }
 
 static void judge_colour(const struct judge *j, const struct placed_art *p)
@@ -103,16 +103,18 @@ static void judge_colour(const struct judge *j, const struct placed_art *p)
     const struct artwork_facts *f = p->facts;
     bool says_itself = f->tagged || f->colour == COLOUR_LAB; /* CIELAB is a colour, not a device's numbers */
     if (f->kind != ARTWORK_PDF && !says_itself && !p->spec->profile_path)
-        add(j, p, "no-profile",
-            f->colour == COLOUR_CMYK ? sentence_plain("cmyk-without-profile-its-numbers-are")
-                                     : sentence_plain("no-colour-profile-it-is-taken"));
+        judge_add(j, p, "no-profile",
+                  f->colour == COLOUR_CMYK ? sentence_plain("cmyk-without-profile-its-numbers-are")
+                                           : sentence_plain("no-colour-profile-it-is-taken"));
     if (f->kind == ARTWORK_PDF && f->uses_rgb_untagged)
-        add(j, p, "no-profile", sentence_plain("uses-rgb-without-profile-it-is"));
-    if (f->uses_rgb && f->uses_cmyk) add(j, p, "mixed-colour", sentence_plain("uses-both-rgb-and-cmyk"));
+        judge_add(j, p, "no-profile", sentence_plain("uses-rgb-without-profile-it-is"));
+    if (f->uses_rgb && f->uses_cmyk)
+        judge_add(j, p, "mixed-colour", sentence_plain("uses-both-rgb-and-cmyk"));
     judge_spots(j, p);
-    if (f->white_overprints) add(j, p, "white-overprint", sentence_plain("white-object-is-set-to-overprint"));
+    if (f->white_overprints)
+        judge_add(j, p, "white-overprint", sentence_plain("white-object-is-set-to-overprint"));
     if (f->has_transfer)
-        add(j, p, "transfer-curves", sentence_plain("carries-transfer-functions-or-halftones"));
+        judge_add(j, p, "transfer-curves", sentence_plain("carries-transfer-functions-or-halftones"));
 }
 
 static void judge_output_intent(const struct judge *j, const struct placed_art *p)
@@ -150,21 +152,22 @@ static void judge_pdf(const struct judge *j, const struct placed_art *p)
     const struct artwork_facts *f = p->facts;
     struct arena *arena = j->findings->arena;
     if (f->fonts_missing_count)
-        add(j, p, "fonts-missing",
-            sentence_words(
-                arena, "fonts-not-embedded-joined",
-                ARGUMENTS(arg_words("joined", joined(arena, f->fonts_missing, f->fonts_missing_count)))));
+        judge_add(j, p, "fonts-missing",
+                  sentence_words(arena, "fonts-not-embedded-joined",
+                                 ARGUMENTS(arg_words(
+                                     "joined", joined(arena, f->fonts_missing, f->fonts_missing_count)))));
     if (f->layers_hidden_count)
-        add(j, p, "layers-hidden",
-            sentence_words(
-                arena, "layers-switched-off-joined",
-                ARGUMENTS(arg_words("joined", joined(arena, f->layers_hidden, f->layers_hidden_count)))));
+        judge_add(j, p, "layers-hidden",
+                  sentence_words(arena, "layers-switched-off-joined",
+                                 ARGUMENTS(arg_words(
+                                     "joined", joined(arena, f->layers_hidden, f->layers_hidden_count)))));
     if (f->marks_in_bleed && !p->fitted)
-        add(j, p, "artwork-boxes", sentence_plain("has-crop-marks-and-no-bleedbox"))->remedy =
+        judge_add(j, p, "artwork-boxes", sentence_plain("has-crop-marks-and-no-bleedbox"))->remedy =
             sentence_plain("ask-for-file-with-bleedbox-or");
     judge_annotations(j, p);
     if (f->page_count > 1)
-        add(j, p, "artwork-pages",
+        judge_add(
+            j, p, "artwork-pages",
             sentence_words(arena, "has-pages-page-is-used",
                            ARGUMENTS(arg_count("pages", f->page_count), arg_count("page", p->spec->page))));
 }
@@ -174,7 +177,7 @@ static void judge_place(const struct judge *j, const struct placed_art *p)
     struct rect box = surface_bleed_box(j->surface);
     bool unsized = p->facts->kind != ARTWORK_PDF && p->facts->x_ppi <= 0 && p->spec->fit == FIT_NONE &&
                    !(p->spec->width_mm > 0) && !(p->spec->resolution_ppi > 0);
-    if (unsized) add(j, p, "artwork-size", sentence_plain("does-not-say-its-resolution-so"));
+    if (unsized) judge_add(j, p, "artwork-size", sentence_plain("does-not-say-its-resolution-so"));
     if (!rect_overlaps(p->clip, box))
         finding_add(j->findings, "artwork-size", j->surface->name, "artwork-size-lies-wholly-beside-surface",
                     ARGUMENTS(arg_words("file", p->spec->file), arg_fixed("trim_x0", p->trim.x0, 0),
@@ -194,17 +197,18 @@ static void judge_mirrored(const struct judge *j, const struct placed_art *p)
         count++;
     }
     if (!first) return;
-    struct finding *f =
-        add(j, p, "artwork-mirrored",
-            sentence_words(j->findings->arena, "line-of-lettering-read-backwards",
-                           ARGUMENTS(arg_count("count", (int64_t)count), arg_words("mistake", first->words),
-                                     arg_flag("count_2", count > 1))));
+    struct finding *f = judge_add(
+        j, p, "artwork-mirrored",
+        sentence_words(j->findings->arena, "line-of-lettering-read-backwards",
+                       ARGUMENTS(arg_count("count", (int64_t)count), arg_words("mistake", first->words),
+                                 arg_flag("count_2", count > 1))));
     f->has_box = true, f->box = affine_apply_rect(p->to_surface, first->box);
 }
 
 static void judge_remarks(const struct judge *j, const struct placed_art *p)
 {
-    for (size_t i = 0; i < p->facts->remark_count; i++) add(j, p, "artwork-remark", p->facts->remarks[i]);
+    for (size_t i = 0; i < p->facts->remark_count; i++)
+        judge_add(j, p, "artwork-remark", p->facts->remarks[i]);
 }
 
 void art_judge_file(const struct artwork_facts *facts, const char *subject, struct findings *findings)
@@ -243,10 +247,10 @@ static void judge_blending(const struct judge *j)
     for (size_t i = 0; i < art->count && !alike; i++) {
         const char *space = art->placed[i].facts->blend_space;
         if (space)
-            add(j, &art->placed[i], "artwork-groups",
-                sentence_words(
-                    j->findings->arena, "its-transparent-parts-are-mixed-in",
-                    ARGUMENTS(arg_words("space", space), arg_flag("several", strstr(space, "Gray")))));
+            judge_add(j, &art->placed[i], "artwork-groups",
+                      sentence_words(
+                          j->findings->arena, "its-transparent-parts-are-mixed-in",
+                          ARGUMENTS(arg_words("space", space), arg_flag("several", strstr(space, "Gray")))));
     }
 }
 

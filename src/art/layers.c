@@ -7,8 +7,9 @@
 #include <unistd.h>
 
 /* The rows of a picture as a Flate stream in a temporary file. */
-static bool pack(struct machine *machine, const struct art_work *work, const struct placed_art *placed,
-                 struct arena *arena, struct art_layers *layers, const char **path, struct error *error)
+static bool layers_pack(struct machine *machine, const struct art_work *work, const struct placed_art *placed,
+                        struct arena *arena, struct art_layers *layers, const char **path,
+                        struct error *error)
 {
     struct out_file file;
     const char *name = arena_format(arena, "packed-%s-%zu", work->surface->id, layers->temporary_count);
@@ -25,7 +26,7 @@ static bool pack(struct machine *machine, const struct art_work *work, const str
     return machine->commit(machine, &file, false, error);
 }
 
-static struct pdf_picture *picture_of(const struct placed_art *placed, struct arena *arena)
+static struct pdf_picture *layers_picture_of(const struct placed_art *placed, struct arena *arena)
 {
     const struct artwork_facts *facts = placed->facts;
     struct affine back;
@@ -71,8 +72,9 @@ static bool take_stated_profile(struct machine *machine, const struct placed_art
     return true;
 }
 
-static bool layer_of(struct machine *machine, const struct art_work *work, const struct placed_art *placed,
-                     struct arena *arena, struct art_layers *layers, struct error *error)
+static bool layers_layer_of(struct machine *machine, const struct art_work *work,
+                            const struct placed_art *placed, struct arena *arena, struct art_layers *layers,
+                            struct error *error)
 {
     struct pdf_layer *layer = &layers->layers[layers->count++];
     *layer = (struct pdf_layer){.path = placed->spec->path,
@@ -81,10 +83,10 @@ static bool layer_of(struct machine *machine, const struct art_work *work, const
                                 .to_surface = placed->to_surface,
                                 .clip = placed->clip};
     if (placed->facts->kind == ARTWORK_PDF) return true;
-    struct pdf_picture *picture = picture_of(placed, arena);
+    struct pdf_picture *picture = layers_picture_of(placed, arena);
     layer->picture = picture;
     if (!take_stated_profile(machine, placed, arena, picture, error)) return false;
-    return picture->jpeg || pack(machine, work, placed, arena, layers, &picture->path, error);
+    return picture->jpeg || layers_pack(machine, work, placed, arena, layers, &picture->path, error);
 }
 
 static void take_spots_off(const struct surface_art *art, struct arena *arena, struct art_layers *layers)
@@ -106,7 +108,7 @@ bool art_layers_make(struct machine *machine, const struct art_work *work, struc
                                   .temporaries = arena_take_array(arena, count, sizeof *layers->temporaries)};
     take_spots_off(work->art, arena, layers);
     for (size_t i = 0; i < count; i++)
-        if (!layer_of(machine, work, &work->art->placed[i], arena, layers, error)) {
+        if (!layers_layer_of(machine, work, &work->art->placed[i], arena, layers, error)) {
             art_layers_drop(machine, layers);
             return false;
         }

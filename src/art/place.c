@@ -50,7 +50,7 @@ static struct rect fit_target(const struct surface *surface, enum artwork_fit fi
     return (struct rect){0, 0, surface->width_mm, surface->height_mm};
 }
 
-static bool says_nothing(const struct artwork_spec *spec, const struct artwork_facts *facts)
+static bool place_says_nothing(const struct artwork_spec *spec, const struct artwork_facts *facts)
 {
     return facts->kind != ARTWORK_PDF && facts->x_ppi <= 0 && !(spec->width_mm > 0) &&
            !(spec->resolution_ppi > 0);
@@ -62,7 +62,7 @@ struct placed_art art_place(const struct surface *surface, const struct artwork_
     struct rect trim = page_trim(facts), printable = page_printable(facts);
     struct placed_art placed = {.spec = spec, .facts = facts};
     enum artwork_fit fit = spec->fit;
-    if (fit == FIT_NONE && says_nothing(spec, facts))
+    if (fit == FIT_NONE && place_says_nothing(spec, facts))
         fit = FIT_BLEED; /* its size is not known: see artwork-size */
     if (fit != FIT_NONE) {
         placed.to_surface = fitted(trim, fit_target(surface, fit));

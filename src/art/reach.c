@@ -7,7 +7,7 @@
 enum { CUTS_MOST = 2 * ARTWORKS_MOST + 2, NOWHERE = -1 };
 
 /* The bleed box cut at every edge of every artwork: a cell is covered whole or not at all. */
-struct cells {
+struct reach_cells {
     const struct surface *surface;
     const struct surface_art *art;
     struct rect box;
@@ -18,7 +18,7 @@ struct cells {
     int lowest[CUTS_MOST], highest[CUTS_MOST], leftmost[CUTS_MOST], rightmost[CUTS_MOST];
 };
 
-static int by_value(const void *one, const void *other)
+static int reach_by_value(const void *one, const void *other)
 {
     double a = *(const double *)one, b = *(const double *)other;
     return (a > b) - (a < b);
@@ -34,7 +34,7 @@ static struct rect reach_of(const struct placed_art *placed, struct rect box)
     return rect_intersect(rect_grow(placed->clip, reach_tolerance_mm()), box);
 }
 
-static int cut(const struct cells *cells, bool across, double *cuts)
+static int reach_cut(const struct reach_cells *cells, bool across, double *cuts)
 {
     size_t count = 0;
     cuts[count++] = across ? cells->box.x0 : cells->box.y0;
@@ -45,23 +45,23 @@ static int cut(const struct cells *cells, bool across, double *cuts)
         cuts[count++] = across ? reach.x0 : reach.y0;
         cuts[count++] = across ? reach.x1 : reach.y1;
     }
-    qsort(cuts, count, sizeof *cuts, by_value);
+    qsort(cuts, count, sizeof *cuts, reach_by_value);
     return (int)count - 1;
 }
 
-static struct rect cell_at(const struct cells *cells, int c, int r)
+static struct rect reach_cell_at(const struct reach_cells *cells, int c, int r)
 {
     return (struct rect){cells->x[c], cells->y[r], cells->x[c + 1], cells->y[r + 1]};
 }
 
-static bool is_covered(const struct cells *cells, struct rect cell)
+static bool is_covered(const struct reach_cells *cells, struct rect cell)
 {
     for (size_t i = 0; i < cells->art->count; i++)
         if (rect_contains(reach_of(&cells->art->placed[i], cells->box), cell, 1e-6)) return true;
     return false;
 }
 
-static void note_covered(struct cells *cells, int c, int r)
+static void note_covered(struct reach_cells *cells, int c, int r)
 {
     cells->covered[c][r] = true;
     if (cells->lowest[c] == NOWHERE) cells->lowest[c] = r;
@@ -70,13 +70,13 @@ static void note_covered(struct cells *cells, int c, int r)
     cells->rightmost[r] = c;
 }
 
-static void find_covered(struct cells *cells)
+static void find_covered(struct reach_cells *cells)
 {
     for (int i = 0; i < CUTS_MOST; i++)
         cells->lowest[i] = cells->highest[i] = cells->leftmost[i] = cells->rightmost[i] = NOWHERE;
     for (int c = 0; c < cells->columns; c++)
         for (int r = 0; r < cells->rows; r++)
-            if (is_covered(cells, cell_at(cells, c, r))) note_covered(cells, c, r);
+            if (is_covered(cells, reach_cell_at(cells, c, r))) note_covered(cells, c, r);
 }
 
 /* Whether the outline, grown by its bleed, has anything in the cell; then `reach` is what it has there, as
@@ -101,7 +101,7 @@ static bool wanted(const struct surface *s, struct rect cell, struct rect *reach
 /* How far the artwork ends short of a side in the cell's column or row: from what the outline and its bleed
  * have in the cell to the artwork; cells begin a tolerance beyond it. Less than 0: the cell is not between
  * artwork and that side. */
-static double depth(const struct cells *cells, int c, int r, struct rect reach, enum edge side)
+static double depth(const struct reach_cells *cells, int c, int r, struct rect reach, enum edge side)
 {
     int low = cells->lowest[c], high = cells->highest[c], left = cells->leftmost[r],
         right = cells->rightmost[r];
@@ -119,9 +119,10 @@ static double depth(const struct cells *cells, int c, int r, struct rect reach, 
 
 /* A bare cell counts for the side that is nearest to the artwork straight through it. One with no artwork
  * straight towards any side is the corner between two bare sides, which have their own cells, or a hole. */
-static void judge_cell(const struct cells *cells, int c, int r, double missing[EDGE_COUNT], struct rect *hole)
+static void judge_cell(const struct reach_cells *cells, int c, int r, double missing[EDGE_COUNT],
+                       struct rect *hole)
 {
-    struct rect cell = cell_at(cells, c, r), reach;
+    struct rect cell = reach_cell_at(cells, c, r), reach;
     bool thin = rect_width(cell) < reach_tolerance_mm() || rect_height(cell) < reach_tolerance_mm();
     if (thin || cells->covered[c][r] || !wanted(cells->surface, cell, &reach)) return;
     enum edge nearest = EDGE_COUNT;
@@ -136,7 +137,7 @@ static void judge_cell(const struct cells *cells, int c, int r, double missing[E
         *hole = rect_is_empty(*hole) ? cell : rect_union(*hole, cell);
 }
 
-static void report_sides(const struct cells *cells, const double missing[EDGE_COUNT],
+static void report_sides(const struct reach_cells *cells, const double missing[EDGE_COUNT],
                          struct findings *findings)
 {
     static const struct {
@@ -155,7 +156,7 @@ static void report_sides(const struct cells *cells, const double missing[EDGE_CO
                     ARGUMENTS(arg_words("text", text_string(&text))));
 }
 
-static void report_hole(const struct cells *cells, struct rect hole, struct findings *findings)
+static void report_hole(const struct reach_cells *cells, struct rect hole, struct findings *findings)
 {
     if (rect_is_empty(hole)) return;
     struct finding *f = finding_add(
@@ -166,10 +167,10 @@ static void report_hole(const struct cells *cells, struct rect hole, struct find
 
 void reach_judge(const struct surface *surface, const struct surface_art *art, struct findings *findings)
 {
-    struct cells *cells = arena_take(findings->arena, sizeof *cells);
-    *cells = (struct cells){.surface = surface, .art = art, .box = surface_bleed_box(surface)};
-    cells->columns = cut(cells, true, cells->x);
-    cells->rows = cut(cells, false, cells->y);
+    struct reach_cells *cells = arena_take(findings->arena, sizeof *cells);
+    *cells = (struct reach_cells){.surface = surface, .art = art, .box = surface_bleed_box(surface)};
+    cells->columns = reach_cut(cells, true, cells->x);
+    cells->rows = reach_cut(cells, false, cells->y);
     find_covered(cells);
     double missing[EDGE_COUNT] = {0};
     struct rect hole = {0};

@@ -22,7 +22,7 @@ static bool is_pdf(const char *head, size_t length)
  * that changed just now may change once more and bear the same times: its bytes are read. */
 enum { SETTLED_S = 5 };
 
-static bool is_settled(struct machine *machine, const struct file_status *status)
+static bool read_is_settled(struct machine *machine, const struct file_status *status)
 {
     int64_t now = machine->now(machine) * 1000000000, since = now - INT64_C(1000000000) * SETTLED_S;
     return status->changed_ns > 0 && status->changed_ns < since && status->modified_ns < since;
@@ -41,7 +41,7 @@ struct pieces {
     uint64_t *prints; /* 0 where a piece could not be read, which no print is */
 };
 
-static void take_piece(void *context, size_t piece)
+static void read_take_piece(void *context, size_t piece)
 {
     const struct pieces *pieces = context;
     unsigned char block[BLOCK];
@@ -60,7 +60,7 @@ static bool print_of_bytes(int fd, uint64_t size, struct arena *arena, uint64_t 
     size_t count = (size_t)(size / PIECE) + 1;
     struct pieces pieces = {fd, arena_take_array(arena, count, sizeof *pieces.prints)};
     struct pool *pool = pool_new(arena_machine(arena), pool_processors());
-    pool_run(pool, count, take_piece, &pieces);
+    pool_run(pool, count, read_take_piece, &pieces);
     pool_free(pool);
     *print = hash_bytes(HASH_START, pieces.prints, count * sizeof *pieces.prints);
     for (size_t i = 0; i < count; i++)
@@ -68,7 +68,7 @@ static bool print_of_bytes(int fd, uint64_t size, struct arena *arena, uint64_t 
     return true;
 }
 
-static bool look(int fd, const char *path, bool *pdf, struct arena *arena, struct error *error)
+static bool read_look(int fd, const char *path, bool *pdf, struct arena *arena, struct error *error)
 {
     char head[HEAD];
     ssize_t got = pread(fd, head, sizeof head, 0);
@@ -79,11 +79,11 @@ static bool look(int fd, const char *path, bool *pdf, struct arena *arena, struc
            error_set(error, FAILURE_MACHINE, "path-cannot-be-read", ARGUMENTS(arg_words("path", path)));
 }
 
-static bool fingerprint(struct machine *machine, int fd, const char *path, struct arena *arena,
-                        uint64_t *print)
+static bool art_read_fingerprint(struct machine *machine, int fd, const char *path, struct arena *arena,
+                                 uint64_t *print)
 {
     struct file_status status = machine->status(machine, path);
-    if (!is_settled(machine, &status)) return print_of_bytes(fd, status.size, arena, print);
+    if (!read_is_settled(machine, &status)) return print_of_bytes(fd, status.size, arena, print);
     *print = print_of_status(&status);
     return true;
 }
@@ -92,13 +92,13 @@ static bool fingerprint(struct machine *machine, int fd, const char *path, struc
 static bool look_through(struct machine *machine, int fd, const char *path, uint64_t *hash, bool *pdf,
                          struct arena *arena, struct error *error)
 {
-    return look(fd, path, pdf, arena, error) &&
-           (fingerprint(machine, fd, path, arena, hash) ||
+    return read_look(fd, path, pdf, arena, error) &&
+           (art_read_fingerprint(machine, fd, path, arena, hash) ||
             error_set(error, FAILURE_MACHINE, "path-cannot-be-read", ARGUMENTS(arg_words("path", path))));
 }
 
-static bool load(struct machine *machine, const struct artwork_spec *spec, bool pdf, struct arena *arena,
-                 struct artwork_facts *facts, struct error *error)
+static bool read_load(struct machine *machine, const struct artwork_spec *spec, bool pdf, struct arena *arena,
+                      struct artwork_facts *facts, struct error *error)
 {
     return pdf ? pdf_facts_load(machine, spec->path, spec->file, spec->page, arena, facts, error)
                : raster_facts_load(machine, spec->path, spec->file, arena, facts, error);
@@ -125,8 +125,9 @@ static bool no_file(const struct artwork_spec *spec, const struct error *trouble
     return true;
 }
 
-static bool read_one(struct machine *machine, const struct surface *surface, const struct artwork_spec *spec,
-                     const struct notes *notes, struct surface_art *art, struct error *error)
+static bool art_read_one(struct machine *machine, const struct surface *surface,
+                         const struct artwork_spec *spec, const struct notes *notes, struct surface_art *art,
+                         struct error *error)
 {
     struct arena *arena = notes->arena;
     uint64_t hash = HASH_START;
@@ -139,7 +140,7 @@ static bool read_one(struct machine *machine, const struct surface *surface, con
     bool ok = look_through(machine, fd, spec->path, &hash, &pdf, arena, error);
     close(fd);
     if (!ok) return false;
-    if (!load(machine, spec, pdf, arena, facts, error)) return false;
+    if (!read_load(machine, spec, pdf, arena, facts, error)) return false;
     if (unusable(surface->name, spec, facts, notes->findings)) return true;
     struct placed_art placed = art_place(surface, spec, facts);
     placed.file_hash = hash;
@@ -155,7 +156,7 @@ bool art_read(struct machine *machine, const struct surface *surface, struct str
     *art = (struct surface_art){.placed =
                                     arena_take_array(notes->arena, spec->artwork_count, sizeof *art->placed)};
     for (size_t i = 0; i < spec->artwork_count; i++)
-        if (!read_one(machine, surface, &spec->artworks[i], notes, art, error)) return false;
+        if (!art_read_one(machine, surface, &spec->artworks[i], notes, art, error)) return false;
     if (!spec->artwork_count)
         finding_add(notes->findings, "artwork-missing", surface->name, "artwork-missing", NULL);
     art_judge(surface, art, condition_profile, spots_kept, notes->findings);
@@ -169,9 +170,9 @@ bool art_read_file(struct machine *machine, const char *path, const char *subjec
     bool pdf = false;
     int fd = machine->open_file(machine, path, error);
     if (fd < 0) return false;
-    bool ok = look(fd, path, &pdf, arena, error);
+    bool ok = read_look(fd, path, &pdf, arena, error);
     close(fd);
-    if (!ok || !load(machine, &spec, pdf, arena, facts, error)) return false;
+    if (!ok || !read_load(machine, &spec, pdf, arena, facts, error)) return false;
     if (!unusable(subject, &spec, facts, findings)) art_judge_file(facts, subject, findings);
     return true;
 }

@@ -14,7 +14,7 @@ static const double WHOLE = 1e-3; /* pixels: nearer than this to a whole number 
 /* ---- grids ---- */
 
 /* The single picture of a surface, NULL when there is another sort of artwork. */
-static const struct placed_art *single_picture(const struct surface_art *art)
+static const struct placed_art *render_single_picture(const struct surface_art *art)
 {
     return art->count == 1 && art->placed[0].facts->kind != ARTWORK_PDF ? &art->placed[0] : NULL;
 }
@@ -46,7 +46,7 @@ static struct pixel_grid grid_at(struct rect box, double anchor_x, double anchor
 struct pixel_grid art_grid(const struct surface *surface, const struct surface_art *art, double ppi)
 {
     struct rect box = surface_bleed_box(surface);
-    const struct placed_art *picture = single_picture(art);
+    const struct placed_art *picture = render_single_picture(art);
     if (picture && fabs(picture_ppi(picture) / ppi - 1) < 1e-5)
         return grid_at(box, picture->media.x0, picture->media.y1, picture_ppi(picture));
     return grid_at(box, box.x0, box.y1, ppi);
@@ -55,7 +55,7 @@ struct pixel_grid art_grid(const struct surface *surface, const struct surface_a
 struct pixel_grid art_coarse_grid(const struct surface *surface, const struct surface_art *art,
                                   double most_ppi)
 {
-    const struct placed_art *picture = single_picture(art);
+    const struct placed_art *picture = render_single_picture(art);
     if (!picture) return art_grid(surface, art, most_ppi);
     double own = picture_ppi(picture), shrink = fmin(ceil(own / most_ppi), 1024);
     return grid_at(surface_bleed_box(surface), picture->media.x0, picture->media.y1, own / fmax(shrink, 1));
@@ -63,7 +63,7 @@ struct pixel_grid art_coarse_grid(const struct surface *surface, const struct su
 
 /* ---- one picture: strips through resampling and colour ---- */
 
-static enum pixel_format format_of(const struct artwork_facts *facts)
+static enum pixel_format render_format_of(const struct artwork_facts *facts)
 {
     bool wide = facts->bits > 8;
     switch (facts->colour) {
@@ -101,7 +101,7 @@ static bool colour_order_of(struct machine *machine, const struct art_work *work
 {
     const struct condition *condition = work->surface->condition;
     *order = (struct colour_order){
-        .in = format_of(placed->facts),
+        .in = render_format_of(placed->facts),
         .out = PIXELS_CMYK8,
         .destination = work->profile,
         .intent = condition ? condition->intent : INTENT_RELATIVE,
@@ -114,9 +114,11 @@ static bool colour_order_of(struct machine *machine, const struct art_work *work
 }
 
 /* What was kept from before, or a new one; the work's colours own it. */
-static const struct colour_transform *transform_of(struct machine *machine, const struct art_work *work,
-                                                   const struct placed_art *placed, struct arena *arena,
-                                                   struct art_colours *colours, struct error *error)
+static const struct colour_transform *render_transform_of(struct machine *machine,
+                                                          const struct art_work *work,
+                                                          const struct placed_art *placed,
+                                                          struct arena *arena, struct art_colours *colours,
+                                                          struct error *error)
 {
     struct colour_order order;
     if (!colour_order_of(machine, work, placed, arena, &order, error)) return NULL;
@@ -148,7 +150,7 @@ static struct resample *resample_of(const struct placed_art *placed, const struc
     if (fabs(order.y_scale - 1) < 1e-9) order.y_scale = 1;
     if (fabs(order.x_offset - round(order.x_offset)) < WHOLE) order.x_offset = round(order.x_offset);
     if (fabs(order.y_offset - round(order.y_offset)) < WHOLE) order.y_offset = round(order.y_offset);
-    raster_paper(format_of(facts), order.paper);
+    raster_paper(render_format_of(facts), order.paper);
     return resample_new(arena, &order, next);
 }
 
@@ -156,9 +158,10 @@ static bool render_picture(struct machine *machine, const struct art_work *work,
                            const struct pixel_grid *grid, struct arena *arena, struct strip_sink sink,
                            struct error *error)
 {
-    const struct placed_art *placed = single_picture(work->art);
+    const struct placed_art *placed = render_single_picture(work->art);
     struct art_colours own = {NULL}, *colours = work->colours ? work->colours : &own;
-    const struct colour_transform *transform = transform_of(machine, work, placed, arena, colours, error);
+    const struct colour_transform *transform =
+        render_transform_of(machine, work, placed, arena, colours, error);
     if (!transform) return false;
     double ratio = picture_ppi(placed) / grid->ppi;
     struct raster_view view = {.shrink = ratio >= 2 ? (int)floor(ratio + 1e-6) : 1,
@@ -175,8 +178,9 @@ static bool render_picture(struct machine *machine, const struct art_work *work,
 
 /* ---- anything else: one PDF page, rendered ---- */
 
-static bool write_page(struct machine *machine, const struct art_work *work, const struct pixel_grid *grid,
-                       const char *path, struct arena *arena, struct error *error)
+static bool render_write_page(struct machine *machine, const struct art_work *work,
+                              const struct pixel_grid *grid, const char *path, struct arena *arena,
+                              struct error *error)
 {
     struct art_layers layers;
     if (!art_layers_make(machine, work, arena, &layers, error)) return false;
@@ -201,7 +205,7 @@ static bool render_page(struct machine *machine, const struct art_work *work, co
 {
     const char *path =
         path_join(arena, work->folder, arena_format(arena, "surface-%s.pdf", work->surface->id));
-    if (!write_page(machine, work, grid, path, arena, error)) return false;
+    if (!render_write_page(machine, work, grid, path, arena, error)) return false;
     struct pdf_pixels_order order = {
         .path = path,
         .subject = work->surface->name,
@@ -224,6 +228,6 @@ bool art_render(struct machine *machine, const struct art_work *work, const stru
                 struct arena *arena, struct strip_sink sink, struct error *error)
 {
     if (!work->art->count) return true;
-    if (single_picture(work->art)) return render_picture(machine, work, grid, arena, sink, error);
+    if (render_single_picture(work->art)) return render_picture(machine, work, grid, arena, sink, error);
     return render_page(machine, work, grid, arena, sink, error);
 }

@@ -35,7 +35,7 @@ static const char *const beside[] = {
     "encre", "linea*",  "capa",   "tinta",     "linha*",   "lijn*",   "laag",  "kleur",   "linje*", "linia",
     "de",    "di",      "du",     "of",        "for",      "the",     "do",    "da",      "e",      "and"};
 
-static bool is_in(const char *const *words, size_t count, const char *token, size_t length)
+static bool technical_is_in(const char *const *words, size_t count, const char *token, size_t length)
 {
     for (size_t i = 0; i < count; i++) {
         size_t whole = strlen(words[i]);
@@ -67,8 +67,9 @@ bool spot_is_technical(const char *name, struct arena *arena)
         if (length) {
             char *token = arena_copy(arena, at, length);
             for (size_t i = 0; i < length; i++) token[i] = (char)tolower((unsigned char)token[i]);
-            bool step = is_in(steps, sizeof steps / sizeof *steps, token, length);
-            if (!step && !is_in(beside, sizeof beside / sizeof *beside, token, length)) return false;
+            bool step = technical_is_in(steps, sizeof steps / sizeof *steps, token, length);
+            if (!step && !technical_is_in(beside, sizeof beside / sizeof *beside, token, length))
+                return false;
             any |= step;
         }
         at += length ? length : 1;

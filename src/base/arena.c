@@ -8,15 +8,15 @@
 
 enum { CHUNK_LEAST = 64 * 1024, ALIGNMENT = alignof(max_align_t) };
 
-struct chunk {
-    struct chunk *before;
+struct arena_chunk {
+    struct arena_chunk *before;
     size_t size, used;
     alignas(max_align_t) unsigned char bytes[];
 };
 
 struct arena {
     struct machine *machine;
-    struct chunk *chunk;
+    struct arena_chunk *chunk;
     size_t total;
 };
 
@@ -32,19 +32,19 @@ void arena_free(struct arena *arena)
 {
     if (!arena) return;
     struct machine *machine = arena->machine;
-    for (struct chunk *chunk = arena->chunk; chunk;) {
-        struct chunk *before = chunk->before;
+    for (struct arena_chunk *chunk = arena->chunk; chunk;) {
+        struct arena_chunk *before = chunk->before;
         machine->release(machine, chunk);
         chunk = before;
     }
     machine->release(machine, arena);
 }
 
-static struct chunk *chunk_add(struct arena *arena, size_t least)
+static struct arena_chunk *chunk_add(struct arena *arena, size_t least)
 {
     size_t size = least > CHUNK_LEAST ? least : CHUNK_LEAST, whole;
-    if (!size_plus(size, sizeof(struct chunk), &whole)) arena->machine->no_memory(arena->machine);
-    struct chunk *chunk = arena->machine->allocate(arena->machine, whole);
+    if (!size_plus(size, sizeof(struct arena_chunk), &whole)) arena->machine->no_memory(arena->machine);
+    struct arena_chunk *chunk = arena->machine->allocate(arena->machine, whole);
     if (!chunk) arena->machine->no_memory(arena->machine);
     chunk->size = size;
     /* A big piece goes below the current chunk, whose rest stays in use. */
@@ -63,7 +63,7 @@ void *arena_take(struct arena *arena, size_t size)
     size_t padded;
     if (!size_plus(size, ALIGNMENT - 1, &padded)) arena->machine->no_memory(arena->machine);
     padded &= ~(size_t)(ALIGNMENT - 1);
-    struct chunk *chunk = arena->chunk;
+    struct arena_chunk *chunk = arena->chunk;
     if (!chunk || chunk->size - chunk->used < padded) chunk = chunk_add(arena, padded);
     void *memory = chunk->bytes + chunk->used;
     chunk->used += padded;

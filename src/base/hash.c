@@ -41,7 +41,7 @@ static const uint32_t sines[64] = {
     0x6fa87e4f, 0xfe2ce6e0, 0xa3014314, 0x4e0811a1, 0xf7537e82, 0xbd3af235, 0x2ad7d2bb, 0xeb86d391};
 static const unsigned char turns[4][4] = {{7, 12, 17, 22}, {5, 9, 14, 20}, {4, 11, 16, 23}, {6, 10, 15, 21}};
 
-static uint32_t word_at(const unsigned char *block, unsigned i)
+static uint32_t hash_word_at(const unsigned char *block, unsigned i)
 {
     const unsigned char *at = block + (size_t)i * 4;
     return (uint32_t)at[0] | (uint32_t)at[1] << 8 | (uint32_t)at[2] << 16 | (uint32_t)at[3] << 24;
@@ -67,7 +67,7 @@ static void md5_block(struct md5 *md5, const unsigned char *block)
             f = c ^ (b | ~d), g = (7 * i) % 16;
             break;
         }
-        f += a + sines[i] + word_at(block, g);
+        f += a + sines[i] + hash_word_at(block, g);
         a = d, d = c, c = b;
         unsigned turn = turns[i / 16][i % 4];
         b += f << turn | f >> (32 - turn);

@@ -19,7 +19,7 @@ static const struct imperial imperials[] = {
     {"m", "ft", 1 / 0.3048},
 };
 
-static bool is_digit(char c)
+static bool inches_is_digit(char c)
 {
     return c >= '0' && c <= '9';
 }
@@ -43,7 +43,9 @@ static size_t blank_before(const char *words, size_t end)
 static size_t number_before(const char *words, size_t end)
 {
     size_t at = end;
-    while (at && (is_digit(words[at - 1]) || (words[at - 1] == '.' && at < end && is_digit(words[at])))) at--;
+    while (at && (inches_is_digit(words[at - 1]) ||
+                  (words[at - 1] == '.' && at < end && inches_is_digit(words[at]))))
+        at--;
     if (at == end || words[at] == '.') return end;
     if (at && (words[at - 1] == '-' || words[at - 1] == '+') && (at == 1 || words[at - 2] == ' ')) at--;
     bool apart = !at || words[at - 1] == '(' || words[at - 1] == '[' || words[at - 1] == '\n' ||
@@ -72,7 +74,7 @@ static const struct imperial *unit_at(const char *at)
         size_t length = strlen(imperials[i].metric);
         if (strncmp(at, imperials[i].metric, length)) continue;
         char after = at[length];
-        if (!is_letter(after) && !is_digit(after) && after != '/') return &imperials[i];
+        if (!is_letter(after) && !inches_is_digit(after) && after != '/') return &imperials[i];
     }
     return NULL;
 }
@@ -146,7 +148,7 @@ const char *units_in_inches(const char *words, struct arena *arena)
     struct text out = text_new(arena);
     size_t done = 0, length = strlen(words);
     for (size_t i = 1; i < length; i++) {
-        bool starts = is_digit(words[i - 1]) || blank_before(words, i);
+        bool starts = inches_is_digit(words[i - 1]) || blank_before(words, i);
         const struct imperial *unit = starts ? unit_at(words + i) : NULL;
         if (!unit || !add_converted(&out, words, done, i, unit)) continue;
         done = i + strlen(unit->metric);

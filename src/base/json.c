@@ -24,7 +24,7 @@ static void write_string(struct text *out, const char *value)
     text_add_char(out, '"');
 }
 
-static void new_line(struct json *json)
+static void json_new_line(struct json *json)
 {
     text_add_char(json->out, '\n');
     for (int i = 0; i < json->depth; i++) text_add(json->out, "  ");
@@ -34,7 +34,7 @@ static void start_value(struct json *json, const char *key)
 {
     if (json->has_items[json->depth]) text_add(json->out, json->inline_[json->depth] ? ", " : ",");
     json->has_items[json->depth] = true;
-    if (json->depth && !json->inline_[json->depth]) new_line(json);
+    if (json->depth && !json->inline_[json->depth]) json_new_line(json);
     if (!key) return;
     write_string(json->out, key);
     text_add(json->out, ": ");
@@ -78,7 +78,7 @@ void json_close(struct json *json)
     bool items = json->has_items[json->depth], one_line = json->inline_[json->depth];
     char bracket = json->bracket[json->depth];
     json->depth--;
-    if (items && !one_line) new_line(json);
+    if (items && !one_line) json_new_line(json);
     text_add_char(json->out, bracket);
     if (!json->depth) text_add_char(json->out, '\n');
 }

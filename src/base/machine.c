@@ -52,7 +52,7 @@ static enum failure kind_of_write(int number)
 }
 
 /* Missing files are the person's mistake, everything else the machine's. */
-static enum failure kind_of(int number)
+static enum failure machine_kind_of(int number)
 {
     return number == ENOENT || number == ENOTDIR || number == ENAMETOOLONG || number == EISDIR
                ? FAILURE_INPUT
@@ -64,7 +64,7 @@ static int real_open(struct machine *machine, const char *path, struct error *er
     (void)machine;
     int fd = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK | O_NOCTTY);
     if (fd < 0) {
-        error_set(error, kind_of(errno), "path-cannot-be-opened-why",
+        error_set(error, machine_kind_of(errno), "path-cannot-be-opened-why",
                   ARGUMENTS(arg_words("path", path), arg_words("why", strerror(errno))));
         return -1;
     }
@@ -118,7 +118,7 @@ static bool real_make_folder(struct machine *machine, const char *path, struct e
     return ok;
 }
 
-static int by_name(const void *one, const void *other)
+static int machine_by_name(const void *one, const void *other)
 {
     return strcmp(*(const char *const *)one, *(const char *const *)other);
 }
@@ -129,7 +129,7 @@ static bool real_list(struct machine *machine, const char *path, struct arena *a
     (void)machine;
     DIR *folder = opendir(path);
     if (!folder)
-        return error_set(error, kind_of(errno), "path-cannot-be-listed-why",
+        return error_set(error, machine_kind_of(errno), "path-cannot-be-listed-why",
                          ARGUMENTS(arg_words("path", path), arg_words("why", strerror(errno))));
     size_t count = 0, capacity = 0;
     *names = NULL;
@@ -139,7 +139,7 @@ static bool real_list(struct machine *machine, const char *path, struct arena *a
             arena_copy_string(arena, entry->d_name);
     }
     closedir(folder);
-    if (count) qsort(*names, count, sizeof **names, by_name);
+    if (count) qsort(*names, count, sizeof **names, machine_by_name);
     *(const char **)arena_append(arena, names, &count, &capacity, sizeof **names) = NULL;
     return true;
 }
@@ -196,7 +196,7 @@ static bool real_create(struct machine *machine, const char *path, struct out_fi
     return ok;
 }
 
-static void forget(struct out_file *file)
+static void machine_forget(struct out_file *file)
 {
     if (file->fd >= 0) close(file->fd);
     free(file->path), free(file->temporary);
@@ -208,7 +208,7 @@ static void real_abandon(struct machine *machine, struct out_file *file)
     (void)machine;
     if (!file->temporary) return;
     unlink(file->temporary);
-    forget(file);
+    machine_forget(file);
 }
 
 static bool sync_folder(const char *path)
@@ -232,7 +232,7 @@ static bool real_commit(struct machine *machine, struct out_file *file, bool dur
         real_abandon(machine, file);
         return false;
     }
-    forget(file);
+    machine_forget(file);
     return true;
 }
 
@@ -378,7 +378,7 @@ struct machine machine_real(const char *program)
     };
 }
 
-static bool read_all(int fd, char *bytes, size_t length, size_t *got)
+static bool machine_read_all(int fd, char *bytes, size_t length, size_t *got)
 {
     for (*got = 0; *got < length;) {
         ssize_t step = read(fd, bytes + *got, length - *got);
@@ -405,7 +405,7 @@ bool machine_read(struct machine *machine, const char *path, size_t most, struct
     }
     size_t got = 0;
     char *memory = ok ? arena_take_array(arena, (size_t)status.st_size + 1, 1) : NULL;
-    ok = ok && read_all(fd, memory, (size_t)status.st_size, &got);
+    ok = ok && machine_read_all(fd, memory, (size_t)status.st_size, &got);
     close(fd);
     if (!ok)
         return error_set(error, FAILURE_MACHINE, "path-cannot-be-read-trouble",

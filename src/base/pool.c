@@ -6,7 +6,7 @@
 enum { THREADS_MOST = 64 };
 
 /* One loop that is being run. */
-struct share {
+struct pool_share {
     atomic_size_t next;
     size_t count;
     void (*work)(void *, size_t);
@@ -19,13 +19,13 @@ struct pool {
     pthread_t others[THREADS_MOST];
     pthread_mutex_t lock;
     pthread_cond_t called, idle;
-    struct share *share;
+    struct pool_share *share;
     unsigned wanted; /* workers that may still join the share */
     unsigned active; /* that have */
     bool over;
 };
 
-static void take_turns(struct share *share)
+static void take_turns(struct pool_share *share)
 {
     for (size_t i; (i = atomic_fetch_add(&share->next, 1)) < share->count;) share->work(share->context, i);
 }
@@ -41,7 +41,7 @@ static void *worker(void *argument)
         }
         pool->wanted--;
         pool->active++;
-        struct share *share = pool->share;
+        struct pool_share *share = pool->share;
         pthread_mutex_unlock(&pool->lock);
         take_turns(share);
         pthread_mutex_lock(&pool->lock);
@@ -90,7 +90,7 @@ static void start_workers(struct pool *pool, size_t wanted)
 
 void pool_run(struct pool *pool, size_t count, void (*work)(void *, size_t), void *context)
 {
-    struct share share = {.count = count, .work = work, .context = context};
+    struct pool_share share = {.count = count, .work = work, .context = context};
     if (!pool || pool->threads < 2 || count < 2) {
         take_turns(&share);
         return;

@@ -54,7 +54,7 @@ bool reader_start(struct machine *machine, const struct reader_order *order, str
     return ok;
 }
 
-static bool read_answer(int fd, struct text *answer)
+static bool reader_read_answer(int fd, struct text *answer)
 {
     char block[16384];
     for (;;) {
@@ -82,7 +82,7 @@ bool reader_finish(struct machine *machine, struct reader_run *run, struct arena
                    struct wire_in *answer, struct error *error)
 {
     struct text text = text_new(arena);
-    bool whole = read_answer(run->answer_fd, &text);
+    bool whole = reader_read_answer(run->answer_fd, &text);
     close(run->answer_fd);
     run->answer_fd = -1;
     int pid = run->pid;
@@ -121,7 +121,7 @@ bool reader_ask(struct machine *machine, const struct reader_order *order, struc
     return reader_start(machine, order, &run, error) && reader_finish(machine, &run, arena, answer, error);
 }
 
-static reader_verb *find(const char *verb, const struct reader_entry *const *tables)
+static reader_verb *reader_find(const char *verb, const struct reader_entry *const *tables)
 {
     for (; *tables; tables++)
         for (const struct reader_entry *entry = *tables; entry->verb; entry++)
@@ -129,7 +129,7 @@ static reader_verb *find(const char *verb, const struct reader_entry *const *tab
     return NULL;
 }
 
-static bool tell(const struct text *answer)
+static bool reader_tell(const struct text *answer)
 {
     return machine_write_fd(STDOUT_FILENO, text_string(answer), answer->length, "answer", NULL);
 }
@@ -147,13 +147,13 @@ void reader_refuse(struct machine *machine, enum failure kind, const char *sente
     struct arena *arena = arena_new(machine);
     struct text answer = text_new(arena);
     put_error(&answer, kind, NULL, sentence);
-    _exit(tell(&answer) ? 0 : 3);
+    _exit(reader_tell(&answer) ? 0 : 3);
 }
 
 int reader_main(int argument_count, char **arguments, const struct reader_entry *const *tables,
                 struct machine *machine)
 {
-    reader_verb *run = argument_count ? find(arguments[0], tables) : NULL;
+    reader_verb *run = argument_count ? reader_find(arguments[0], tables) : NULL;
     if (!run) return 2;
     signal(SIGPIPE, SIG_IGN);
     struct arena *arena = arena_new(machine);
@@ -165,7 +165,7 @@ int reader_main(int argument_count, char **arguments, const struct reader_entry 
     } else {
         put_error(&answer, error.kind, error.id, error.text);
     }
-    bool told = tell(&answer);
+    bool told = reader_tell(&answer);
     arena_free(arena);
     return told ? 0 : 3;
 }

@@ -9,8 +9,8 @@ struct report report_new(struct arena *arena)
     return (struct report){.arena = arena};
 }
 
-static void add(struct report *report, struct place place, bool remark, const char *id,
-                const struct argument *arguments)
+static void base_report_add(struct report *report, struct place place, bool remark, const char *id,
+                            const struct argument *arguments)
 {
     if (!remark) report->errors++;
     if (report->count == REPORT_MOST) {
@@ -30,13 +30,13 @@ static void add(struct report *report, struct place place, bool remark, const ch
 
 void report_add(struct report *report, struct place place, const char *id, const struct argument *arguments)
 {
-    add(report, place, false, id, arguments);
+    base_report_add(report, place, false, id, arguments);
 }
 
 void report_remark(struct report *report, struct place place, const char *id,
                    const struct argument *arguments)
 {
-    add(report, place, true, id, arguments);
+    base_report_add(report, place, true, id, arguments);
 }
 
 static size_t first_of_file(const struct report *report, const char *file)
@@ -56,7 +56,7 @@ static bool comes_before(const struct report *report, size_t a, size_t b)
     return a < b;
 }
 
-static void write_one(const struct mistake *mistake, struct text *out)
+static void report_write_one(const struct mistake *mistake, struct text *out)
 {
     if (mistake->place.file) text_addf(out, "%s:", mistake->place.file);
     if (mistake->place.line) text_addf(out, "%d:", mistake->place.line);
@@ -74,6 +74,6 @@ void report_write(const struct report *report, struct text *out)
         for (; at > 0 && comes_before(report, i, order[at - 1]); at--) order[at] = order[at - 1];
         order[at] = i;
     }
-    for (size_t i = 0; i < report->count; i++) write_one(&report->mistakes[order[i]], out);
+    for (size_t i = 0; i < report->count; i++) report_write_one(&report->mistakes[order[i]], out);
     if (report->cut) text_addf(out, "... and more; the first %d are shown\n", REPORT_MOST);
 }

@@ -72,8 +72,8 @@ static bool is_one(const struct argument *a)
 }
 
 /* What stands between braces: from `at` to `end`. */
-static void say_place(struct target *target, const char *at, const char *end,
-                      const struct argument *arguments)
+static void sentence_say_place(struct target *target, const char *at, const char *end,
+                               const struct argument *arguments)
 {
     size_t length = (size_t)(end - at), name = 0;
     while (name < length && at[name] != '|' && at[name] != '?') name++;
@@ -89,7 +89,7 @@ static void say_place(struct target *target, const char *at, const char *end,
     target_put(target, chosen, (size_t)((takes_first ? bar : end) - chosen));
 }
 
-static void say(struct target *target, const char *id, const struct argument *arguments)
+static void sentence_say(struct target *target, const char *id, const struct argument *arguments)
 {
     const struct sentence *sentence = sentence_find(id);
     if (!sentence) abort();
@@ -103,14 +103,14 @@ static void say(struct target *target, const char *id, const struct argument *ar
         if (*end == '{')
             target_put(target, "{", 1);
         else
-            say_place(target, at + 1, end, arguments);
+            sentence_say_place(target, at + 1, end, arguments);
         at = end + 1;
     }
 }
 
 void text_say(struct text *text, const char *id, const struct argument *arguments)
 {
-    say(&(struct target){.text = text}, id, arguments);
+    sentence_say(&(struct target){.text = text}, id, arguments);
 }
 
 const char *sentence_words(struct arena *arena, const char *id, const struct argument *arguments)
@@ -124,7 +124,7 @@ size_t sentence_into(char *buffer, size_t size, const char *id, const struct arg
 {
     assert(size);
     struct target target = {.buffer = buffer, .size = size};
-    say(&target, id, arguments);
+    sentence_say(&target, id, arguments);
     buffer[target.length] = 0;
     return target.length;
 }

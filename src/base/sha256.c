@@ -13,12 +13,12 @@ static const uint32_t roots[64] = {
     0x19a4c116, 0x1e376c08, 0x2748774c, 0x34b0bcb5, 0x391c0cb3, 0x4ed8aa4a, 0x5b9cca4f, 0x682e6ff3,
     0x748f82ee, 0x78a5636f, 0x84c87814, 0x8cc70208, 0x90befffa, 0xa4506ceb, 0xbef9a3f7, 0xc67178f2};
 
-static uint32_t turned(uint32_t word, unsigned by)
+static uint32_t sha256_turned(uint32_t word, unsigned by)
 {
     return word >> by | word << (32 - by);
 }
 
-static uint32_t word_at(const unsigned char *at)
+static uint32_t sha256_word_at(const unsigned char *at)
 {
     return (uint32_t)at[0] << 24 | (uint32_t)at[1] << 16 | (uint32_t)at[2] << 8 | (uint32_t)at[3];
 }
@@ -27,16 +27,16 @@ static uint32_t word_at(const unsigned char *at)
 static void sha256_block(struct sha256 *sha)
 {
     uint32_t w[64], s[8];
-    for (int t = 0; t < 16; t++) w[t] = word_at(sha->block + 4 * t);
+    for (int t = 0; t < 16; t++) w[t] = sha256_word_at(sha->block + 4 * t);
     for (int t = 16; t < 64; t++) {
-        uint32_t one = turned(w[t - 2], 17) ^ turned(w[t - 2], 19) ^ w[t - 2] >> 10;
-        uint32_t zero = turned(w[t - 15], 7) ^ turned(w[t - 15], 18) ^ w[t - 15] >> 3;
+        uint32_t one = sha256_turned(w[t - 2], 17) ^ sha256_turned(w[t - 2], 19) ^ w[t - 2] >> 10;
+        uint32_t zero = sha256_turned(w[t - 15], 7) ^ sha256_turned(w[t - 15], 18) ^ w[t - 15] >> 3;
         w[t] = one + w[t - 7] + zero + w[t - 16];
     }
     memcpy(s, sha->state, sizeof s);
     for (int t = 0; t < 64; t++) {
-        uint32_t one = turned(s[4], 6) ^ turned(s[4], 11) ^ turned(s[4], 25);
-        uint32_t zero = turned(s[0], 2) ^ turned(s[0], 13) ^ turned(s[0], 22);
+        uint32_t one = sha256_turned(s[4], 6) ^ sha256_turned(s[4], 11) ^ sha256_turned(s[4], 25);
+        uint32_t zero = sha256_turned(s[0], 2) ^ sha256_turned(s[0], 13) ^ sha256_turned(s[0], 22);
         uint32_t t1 = s[7] + one + ((s[4] & s[5]) ^ (~s[4] & s[6])) + roots[t] + w[t];
         uint32_t t2 = zero + ((s[0] & s[1]) ^ (s[0] & s[2]) ^ (s[1] & s[2]));
         memmove(s + 1, s, 7 * sizeof *s);

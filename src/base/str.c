@@ -17,15 +17,15 @@ struct str str_slice(struct str text, size_t from, size_t to)
     return (struct str){text.bytes + from, to - from};
 }
 
-static bool is_blank(char c)
+static bool str_is_blank(char c)
 {
     return c == ' ' || c == '\t';
 }
 
 struct str str_trim(struct str text)
 {
-    while (text.length && is_blank(text.bytes[0])) text = str_slice(text, 1, text.length);
-    while (text.length && is_blank(text.bytes[text.length - 1])) text.length--;
+    while (text.length && str_is_blank(text.bytes[0])) text = str_slice(text, 1, text.length);
+    while (text.length && str_is_blank(text.bytes[text.length - 1])) text.length--;
     return text;
 }
 
@@ -79,7 +79,7 @@ bool str_is_utf8(struct str text)
     return true;
 }
 
-static size_t smaller(size_t a, size_t b)
+static size_t str_smaller(size_t a, size_t b)
 {
     return a < b ? a : b;
 }
@@ -96,9 +96,9 @@ size_t str_distance(const char *one, const char *other)
         row[0] = i;
         for (size_t j = 1; j <= m; j++) {
             size_t best = above[j - 1] + (one[i - 1] != other[j - 1]);
-            best = smaller(best, smaller(above[j], row[j - 1]) + 1);
+            best = str_smaller(best, str_smaller(above[j], row[j - 1]) + 1);
             if (i > 1 && j > 1 && one[i - 1] == other[j - 2] && one[i - 2] == other[j - 1])
-                best = smaller(best, two_above[j - 2] + 1);
+                best = str_smaller(best, two_above[j - 2] + 1);
             row[j] = best;
         }
     }
@@ -120,7 +120,7 @@ const char *str_nearest(const char *word, const char *const *names)
     return nearest;
 }
 
-static bool is_digit(char c)
+static bool str_is_digit(char c)
 {
     return c >= '0' && c <= '9';
 }
@@ -132,9 +132,9 @@ static size_t exponent(struct str text, size_t at, int *power)
     size_t i = at + 1;
     bool minus = false;
     if (i < text.length && (text.bytes[i] == '+' || text.bytes[i] == '-')) minus = text.bytes[i++] == '-';
-    if (i >= text.length || !is_digit(text.bytes[i])) return 0;
+    if (i >= text.length || !str_is_digit(text.bytes[i])) return 0;
     int value = 0;
-    for (; i < text.length && is_digit(text.bytes[i]); i++)
+    for (; i < text.length && str_is_digit(text.bytes[i]); i++)
         if (value < 10000) value = value * 10 + (text.bytes[i] - '0');
     *power += minus ? -value : value;
     return i - at;
@@ -152,7 +152,7 @@ size_t str_number(struct str text, double *value)
         char c = text.bytes[i];
         if (c == '.' && !point) {
             point = true;
-        } else if (is_digit(c)) {
+        } else if (str_is_digit(c)) {
             seen++;
             if (digits < UINT64_C(100000000000000000)) {
                 digits = digits * 10 + (uint64_t)(c - '0');

@@ -159,7 +159,7 @@ static const char *read_directive(const char *at, struct directive *directive, v
     return at;
 }
 
-static void put_string(struct target *target, const char *string, int precision)
+static void text_put_string(struct target *target, const char *string, int precision)
 {
     if (!string) string = "(none)";
     size_t length = precision < 0 ? strlen(string) : strnlen(string, (size_t)precision);
@@ -204,7 +204,7 @@ static void put_format(struct target *target, const char *format, va_list *argum
             c = (char)va_arg(*arguments, int), target_put(target, &c, 1);
             break;
         case 's':
-            put_string(target, va_arg(*arguments, const char *), d.precision);
+            text_put_string(target, va_arg(*arguments, const char *), d.precision);
             break;
         case 'd':
             put_signed(target, &d, arguments);

@@ -34,7 +34,7 @@ void wire_put_string(struct text *out, const char *string)
         wire_put_u32(out, NO_STRING);
 }
 
-static bool take(struct wire_in *in, void *to, size_t length)
+static bool wire_take(struct wire_in *in, void *to, size_t length)
 {
     if (in->bad || in->bytes.length - in->at < length) {
         in->bad = true;
@@ -49,21 +49,21 @@ static bool take(struct wire_in *in, void *to, size_t length)
 uint32_t wire_get_u32(struct wire_in *in)
 {
     uint32_t value;
-    take(in, &value, sizeof value);
+    wire_take(in, &value, sizeof value);
     return value;
 }
 
 int64_t wire_get_i64(struct wire_in *in)
 {
     int64_t value;
-    take(in, &value, sizeof value);
+    wire_take(in, &value, sizeof value);
     return value;
 }
 
 double wire_get_f64(struct wire_in *in)
 {
     double value;
-    take(in, &value, sizeof value);
+    wire_take(in, &value, sizeof value);
     if (isfinite(value)) return value;
     in->bad = true;
     return 0;

@@ -100,7 +100,7 @@ static bool tell_drying(struct run *run, struct error *error)
     return true;
 }
 
-static bool go(struct run *run, enum command command, struct error *error)
+static bool main_go(struct run *run, enum command command, struct error *error)
 {
     if (!run_plan(run, error)) return false;
     if (command == COMMAND_CHECK) return run_tell_old(run), true;
@@ -117,19 +117,19 @@ static bool go(struct run *run, enum command command, struct error *error)
 /* A file that changed meanwhile is the reason for whatever else went wrong. */
 static bool go_on_same_files(struct run *run, enum command command, struct error *error)
 {
-    bool done = go(run, command, error);
+    bool done = main_go(run, command, error);
     if (!done && error->kind == FAILURE_CANCELLED) return false;
     return run_artwork_unchanged(run, error) && done;
 }
 
-static int finish(const struct run *run, const struct request *request)
+static int main_finish(const struct run *run, const struct command_line *request)
 {
     show_result(run, request->json, request->quiet,
                 request->command == COMMAND_MAKE || request->command == COMMAND_PANELS);
     return run_may_print(run) ? DONE : STOPPED;
 }
 
-static int on_job(struct machine *machine, struct request *request, struct error *error)
+static int on_job(struct machine *machine, struct command_line *request, struct error *error)
 {
     struct cancel cancel = {0};
     struct show_progress shown = {.fd = STDERR_FILENO};
@@ -152,7 +152,7 @@ static int on_job(struct machine *machine, struct request *request, struct error
         if (run_has_panel_files(&run))
             show_line(STDERR_FILENO, sentence_plain("files-in-panels-are-of-another"), run.out);
     } else if (opened && go_on_same_files(&run, request->command, error))
-        status = finish(&run, request);
+        status = main_finish(&run, request);
     else
         status = (show_progress_end(&shown), complain(error));
     run_close(&run);
@@ -160,7 +160,7 @@ static int on_job(struct machine *machine, struct request *request, struct error
     return status;
 }
 
-static int print_page(struct machine *machine, const struct request *request, struct error *error)
+static int print_page(struct machine *machine, const struct command_line *request, struct error *error)
 {
     struct arena *arena = arena_new(machine);
     struct text out = text_new(arena);
@@ -181,7 +181,7 @@ static int print_page(struct machine *machine, const struct request *request, st
     return ok ? DONE : complain(error);
 }
 
-static int help(struct machine *machine, const struct request *request)
+static int help(struct machine *machine, const struct command_line *request)
 {
     struct arena *arena = arena_new(machine);
     struct text out = text_new(arena);
@@ -207,7 +207,7 @@ int main(int count, char **arguments)
 {
     struct machine machine = machine_real("/proc/self/exe");
     struct error error = {0};
-    struct request request;
+    struct command_line request;
     if (count > 1 && !strcmp(arguments[1], "reader")) return run_reader(count - 2, arguments + 2, &machine);
     if (count > 1 && !strcmp(arguments[1], "record")) return on_record(&machine, count - 2, arguments + 2);
     if (!options_read(count - 1, arguments + 1, &request, &error)) return complain(&error);

@@ -66,13 +66,13 @@ enum option {
 #define ON_JOBS (WRITING | ON(COMMAND_CHECK))
 #define ON_ALL  (~0u)
 
-struct option_row {
+struct command_option_row {
     const char *name, *takes; /* takes NULL: no value */
     unsigned commands;
     const char *help;
 };
 
-static const struct option_row options[OPTION_COUNT] = {
+static const struct command_option_row options[OPTION_COUNT] = {
     [OPTION_OUT] = {"--out", "DIR", ON_JOBS, "where results go (usual: JOB/out)"},
     [OPTION_JSON] = {"--json", NULL, ON_JOBS,
                      "the result as JSON on standard output, and nothing else there"},
@@ -125,8 +125,8 @@ static bool whole_number(const char *text, int least, int most, int *value)
     return *value >= least && *value <= most;
 }
 
-static bool take_number(const char *name, const char *value, int least, int most, int *number,
-                        struct error *error)
+static bool options_take_number(const char *name, const char *value, int least, int most, int *number,
+                                struct error *error)
 {
     if (whole_number(value, least, most, number)) return true;
     return error_set(error, FAILURE_INPUT, "whole-number-from-to-is-right",
@@ -147,7 +147,7 @@ static bool take_packing(const char *value, enum tiff_packing *packing, struct e
 }
 
 /* Of a person, or of this machine. */
-static bool take_name(struct request *request, const char *value, struct error *error)
+static bool take_name(struct command_line *request, const char *value, struct error *error)
 {
     request->person = value;
     if (request->web.name_count == WEB_NAMES_MOST)
@@ -157,7 +157,8 @@ static bool take_name(struct request *request, const char *value, struct error *
     return true;
 }
 
-static bool take(struct request *request, enum option option, const char *value, struct error *error)
+static bool options_take(struct command_line *request, enum option option, const char *value,
+                         struct error *error)
 {
     int number = 0;
     switch (option) {
@@ -186,7 +187,7 @@ static bool take(struct request *request, enum option option, const char *value,
     case OPTION_COMPRESS:
         return take_packing(value, &request->run.packing, error);
     case OPTION_CHOOSE:
-        if (!take_number("--choose", value, 0, 9, &number, error)) return false;
+        if (!options_take_number("--choose", value, 0, 9, &number, error)) return false;
         request->run.choose = number;
         return true;
     case OPTION_PATIENT:
@@ -216,11 +217,11 @@ static bool take(struct request *request, enum option option, const char *value,
     case OPTION_NAME:
         return take_name(request, value, error);
     case OPTION_PORT:
-        if (!take_number("--port", value, 1, 65535, &number, error)) return false;
+        if (!options_take_number("--port", value, 1, 65535, &number, error)) return false;
         request->web.port = (unsigned)number;
         return true;
     default:
-        if (!take_number("--threads", value, 1, 64, &number, error)) return false;
+        if (!options_take_number("--threads", value, 1, 64, &number, error)) return false;
         request->run.threads = (unsigned)number;
         return true;
     }
@@ -243,8 +244,8 @@ static bool find_command(const char *name, enum command *command, struct error *
                      ARGUMENTS(arg_words("name", name)));
 }
 
-static bool find_option(const char *name, size_t length, enum command command, enum option *option,
-                        struct error *error)
+static bool options_find_option(const char *name, size_t length, enum command command, enum option *option,
+                                struct error *error)
 {
     const char *names[OPTION_COUNT + 1] = {NULL};
     for (int i = 0, n = 0; i < OPTION_COUNT; i++) {
@@ -264,11 +265,13 @@ static bool find_option(const char *name, size_t length, enum command command, e
 }
 
 /* One option at arguments[*i], as --name value or --name=value; moves *i on. */
-static bool read_option(int count, char **arguments, int *i, struct request *request, struct error *error)
+static bool options_read_option(int count, char **arguments, int *i, struct command_line *request,
+                                struct error *error)
 {
     const char *name = arguments[*i], *equals = strchr(name, '=');
     enum option option = OPTION_COUNT;
-    if (!find_option(name, equals ? (size_t)(equals - name) : strlen(name), request->command, &option, error))
+    if (!options_find_option(name, equals ? (size_t)(equals - name) : strlen(name), request->command, &option,
+                             error))
         return false;
     const char *value = equals ? equals + 1 : NULL;
     if (!options[option].takes && value)
@@ -280,19 +283,19 @@ static bool read_option(int count, char **arguments, int *i, struct request *req
                              ARGUMENTS(arg_words("name", name), arg_words("takes", options[option].takes)));
         value = arguments[++*i];
     }
-    return take(request, option, value, error);
+    return options_take(request, option, value, error);
 }
 
-bool options_read(int count, char **arguments, struct request *request, struct error *error)
+bool options_read(int count, char **arguments, struct command_line *request, struct error *error)
 {
-    *request = (struct request){.command = COMMAND_COUNT, .run = {.packing = PACKING_LZW}};
+    *request = (struct command_line){.command = COMMAND_COUNT, .run = {.packing = PACKING_LZW}};
     bool only_names = false;
     for (int i = 0; i < count; i++) {
         const char *argument = arguments[i];
         if (!only_names && !strcmp(argument, "--")) {
             only_names = true;
         } else if (!only_names && argument[0] == '-' && argument[1]) {
-            if (!read_option(count, arguments, &i, request, error)) return false;
+            if (!options_read_option(count, arguments, &i, request, error)) return false;
         } else if (request->command == COMMAND_COUNT) {
             if (!find_command(argument, &request->command, error)) return false;
         } else if (request->subject) {
@@ -317,7 +320,7 @@ bool options_read(int count, char **arguments, struct request *request, struct e
 
 /* ---- help ---- */
 
-static void pad(struct text *out, size_t used, size_t width)
+static void options_pad(struct text *out, size_t used, size_t width)
 {
     for (; used < width; used++) text_add_char(out, ' ');
     text_add_char(out, ' ');
@@ -330,7 +333,7 @@ static void help_options(enum command command, struct text *out)
         size_t before = out->length;
         text_addf(out, "  %s%s%s", options[i].name, options[i].takes ? " " : "",
                   options[i].takes ? options[i].takes : "");
-        pad(out, out->length - before, 34);
+        options_pad(out, out->length - before, 34);
         text_addf(out, "%s\n", options[i].help);
     }
 }
@@ -343,7 +346,7 @@ static void help_commands(struct text *out)
     for (int i = 0; i < COMMAND_COUNT; i++) {
         size_t before = out->length;
         text_addf(out, "  lapstrake %s %s", commands[i].name, commands[i].takes);
-        pad(out, out->length - before, 26);
+        options_pad(out, out->length - before, 26);
         text_addf(out, "%s\n", commands[i].help);
     }
     text_add(out,

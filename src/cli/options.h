@@ -22,7 +22,7 @@ enum command {
     COMMAND_COUNT,
 };
 
-struct request {
+struct command_line {
     enum command command;
     const char *subject; /* JOB, DIR, FILE */
     const char *against; /* a measurement file, or NULL */
@@ -39,7 +39,7 @@ struct request {
 
 /* Reads the arguments behind the program's name. False with a sentence for people in `error` (FAILURE_INPUT).
  */
-bool options_read(int count, char **arguments, struct request *request, struct error *error);
+bool options_read(int count, char **arguments, struct command_line *request, struct error *error);
 /* The help of the program (command COMMAND_COUNT) or of one command. */
 void options_help(enum command command, struct text *out);
 

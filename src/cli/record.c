@@ -16,7 +16,7 @@
 enum { DONE = 0, SHUT = 1, FAILED = -1 };
 
 /* One command as it runs. */
-struct recording {
+struct entry_recording {
     struct machine *machine;
     const struct record_request *request;
     const struct cancel *cancel;
@@ -27,12 +27,12 @@ struct recording {
     struct error *error;
 };
 
-static const char *value(const struct recording *r, enum record_option option)
+static const char *value(const struct entry_recording *r, enum record_option option)
 {
     return r->request->values[option];
 }
 
-static bool need_job(const struct recording *r)
+static bool need_job(const struct entry_recording *r)
 {
     return r->number || error_set(r->error, FAILURE_INPUT, "is-no-job-folder-name-one",
                                   ARGUMENTS(arg_words("path", r->request->path)));
@@ -41,7 +41,7 @@ static bool need_job(const struct recording *r)
 /* ---- add ---- */
 
 /* A picture goes into the record first; the fact then names it. */
-static bool take_photo(const struct recording *r, const char *path, struct fact *fact)
+static bool take_photo(const struct entry_recording *r, const char *path, struct fact *fact)
 {
     struct str bytes;
     char name[65];
@@ -52,7 +52,7 @@ static bool take_photo(const struct recording *r, const char *path, struct fact 
     return true;
 }
 
-static bool take_field(const struct recording *r, const struct fact_field *field, const char *written,
+static bool take_field(const struct entry_recording *r, const struct fact_field *field, const char *written,
                        struct fact *fact)
 {
     if (field->form == FACT_FORM_TIME) return floor_read_time(r->floor, written, &fact->at, r->error);
@@ -61,13 +61,13 @@ static bool take_field(const struct recording *r, const struct fact_field *field
 }
 
 /* Unlike any other on this machine: of the moment and the process. */
-static const char *new_key(const struct recording *r)
+static const char *new_key(const struct entry_recording *r)
 {
     return arena_format(r->arena, "cli-%lld-%d-%lld", (long long)r->machine->now(r->machine), (int)getpid(),
                         (long long)r->machine->ticks_ms(r->machine));
 }
 
-static bool fill_fact(const struct recording *r, struct fact *fact)
+static bool fill_fact(const struct entry_recording *r, struct fact *fact)
 {
     enum fact_kind kind;
     if (!fact_kind_from(r->request->second, &kind) || kind == FACT_PLANNED)
@@ -84,7 +84,7 @@ static bool fill_fact(const struct recording *r, struct fact *fact)
 }
 
 /* Parted by commas, blanks around them left off. */
-static const char **split_panels(const struct recording *r, size_t *count)
+static const char **split_panels(const struct entry_recording *r, size_t *count)
 {
     const char *rest = value(r, RO_PANELS) ? value(r, RO_PANELS) : "";
     const char **panels = arena_take_array(r->arena, strlen(rest) + 1, sizeof *panels);
@@ -98,7 +98,7 @@ static const char **split_panels(const struct recording *r, size_t *count)
     return panels;
 }
 
-static int add(const struct recording *r)
+static int cli_record_add(const struct entry_recording *r)
 {
     struct fact fact;
     struct floor_answer answer;
@@ -124,7 +124,7 @@ static int add(const struct recording *r)
 
 /* ---- show ---- */
 
-static void add_length(const struct recording *r, const struct length_check *length, struct text *out)
+static void add_length(const struct entry_recording *r, const struct length_check *length, struct text *out)
 {
     bool inches = floor_inches(r->floor, r->number);
     text_addf(out, ", %s %s", units_length_words(fabs(length->miss_mm), inches, r->arena),
@@ -137,7 +137,7 @@ static void add_length(const struct recording *r, const struct length_check *len
                       arg_fixed("feed_percent", length->feed_percent, 2)));
 }
 
-static void show_panel(const struct recording *r, const struct floor_panel *panel, struct text *out)
+static void show_panel(const struct entry_recording *r, const struct floor_panel *panel, struct text *out)
 {
     const struct panel_state *s = &panel->state;
     const struct {
@@ -159,7 +159,7 @@ static void show_panel(const struct recording *r, const struct floor_panel *pane
     text_add_char(out, '\n');
 }
 
-static int show(const struct recording *r)
+static int record_show(const struct entry_recording *r)
 {
     struct planned_job job;
     if (!need_job(r)) return FAILED;
@@ -179,7 +179,7 @@ static int show(const struct recording *r)
 /* ---- plan, report, export, care ---- */
 
 /* The job's latest version on record; version 0: there is none. */
-static bool terms_of(const struct recording *r, struct job_terms *terms)
+static bool terms_of(const struct entry_recording *r, struct job_terms *terms)
 {
     struct planned_job job;
     if (!floor_job(r->floor, r->number, r->machine->now(r->machine), r->arena, &job, r->error)) return false;
@@ -187,13 +187,13 @@ static bool terms_of(const struct recording *r, struct job_terms *terms)
     return true;
 }
 
-static const char *counted(const struct recording *r, size_t count, const char *one)
+static const char *counted(const struct entry_recording *r, size_t count, const char *one)
 {
     return arena_format(r->arena, "%zu %s%s", count, one, count == 1 ? "" : "s");
 }
 
 /* What was kept, and whether it is another than before. */
-static void show_version(const struct recording *r, const struct job_terms *before,
+static void show_version(const struct entry_recording *r, const struct job_terms *before,
                          const struct job_terms *after, struct text *out)
 {
     text_addf(out, "%s: plan version %lld %s. ", after->job, (long long)after->version,
@@ -204,7 +204,7 @@ static void show_version(const struct recording *r, const struct job_terms *befo
               counted(r, after->notes, "note"));
 }
 
-static int plan(const struct recording *r)
+static int plan(const struct entry_recording *r)
 {
     struct show_progress shown = {.fd = STDERR_FILENO};
     struct progress progress = {&shown, show_progress}, lines = {NULL, show_progress_line};
@@ -231,7 +231,7 @@ static int plan(const struct recording *r)
     return after.stops ? SHUT : DONE;
 }
 
-static void show_roll(const struct recording *r, const struct stock_roll *roll, struct text *out)
+static void show_roll(const struct entry_recording *r, const struct stock_roll *roll, struct text *out)
 {
     text_addf(out, "%s  %s %s", roll->name, roll->what, roll->of);
     bool inches = floor_inches(r->floor, NULL);
@@ -245,7 +245,7 @@ static void show_roll(const struct recording *r, const struct stock_roll *roll, 
     text_addf(out, ", in since %s\n", zone_words(floor_zone(r->floor), roll->in, r->arena));
 }
 
-static int stock(const struct recording *r)
+static int stock(const struct entry_recording *r)
 {
     struct stock_roll *rolls;
     size_t count, here = 0;
@@ -261,7 +261,7 @@ static int stock(const struct recording *r)
     return DONE;
 }
 
-static int export(const struct recording *r)
+static int export(const struct entry_recording *r)
 {
     struct text out = text_new(r->arena);
     const char *job = value(r, RO_JOB) ? value(r, RO_JOB) : r->number;
@@ -270,7 +270,7 @@ static int export(const struct recording *r)
     return DONE;
 }
 
-static int report(const struct recording *r)
+static int report(const struct entry_recording *r)
 {
     const char *path;
     if (!need_job(r)) return FAILED;
@@ -279,14 +279,14 @@ static int report(const struct recording *r)
     return DONE;
 }
 
-static int back_up(const struct recording *r)
+static int back_up(const struct entry_recording *r)
 {
     if (!floor_backup(r->floor, r->request->second, r->error)) return FAILED;
     show_line(STDOUT_FILENO, "Copied and checked: ", r->request->second);
     return DONE;
 }
 
-static int verify(const struct recording *r)
+static int cli_record_verify(const struct entry_recording *r)
 {
     struct report report = report_new(r->arena);
     size_t facts = 0;
@@ -301,20 +301,20 @@ static int verify(const struct recording *r)
     return DONE;
 }
 
-static int rebuild(const struct recording *r)
+static int rebuild(const struct entry_recording *r)
 {
     if (!floor_rebuild(r->floor, r->error)) return FAILED;
     show_line(STDOUT_FILENO, "", sentence_plain("what-is-derived-from-facts-was"));
     return DONE;
 }
 
-static int go(const struct recording *r)
+static int record_go(const struct entry_recording *r)
 {
     switch (r->request->verb) {
     case RECORD_SHOW:
-        return show(r);
+        return record_show(r);
     case RECORD_ADD:
-        return add(r);
+        return cli_record_add(r);
     case RECORD_PLAN:
         return plan(r);
     case RECORD_STOCK:
@@ -337,16 +337,16 @@ static bool writes(enum record_verb verb)
     return verb == RECORD_ADD || verb == RECORD_PLAN || verb == RECORD_REBUILD;
 }
 
-static int on_floor(struct recording *r)
+static int on_floor(struct entry_recording *r)
 {
-    if (r->request->verb == RECORD_VERIFY) return verify(r);
+    if (r->request->verb == RECORD_VERIFY) return cli_record_verify(r);
     const char *within = value(r, RO_WITHIN);
     if (value(r, RO_PATIENT)) r->machine->reader_seconds = READER_PATIENT;
     if (within) r->machine->within = path_full(r->arena, within);
     if (!floor_open_at(r->machine, r->request->path, writes(r->request->verb), r->arena, &r->floor,
                        &r->number, r->error))
         return FAILED;
-    int status = go(r);
+    int status = record_go(r);
     floor_close(r->floor);
     return status;
 }
@@ -357,8 +357,8 @@ int record_command(struct machine *machine, int count, char **arguments, int64_t
     struct record_request request;
     if (!record_options_read(count, arguments, &request, error)) return FAILED;
     struct arena *arena = arena_new(machine);
-    struct recording recording = {machine, &request,      cancel, date ? date : machine->now(machine),
-                                  arena,   .error = error};
+    struct entry_recording recording = {machine, &request,      cancel, date ? date : machine->now(machine),
+                                        arena,   .error = error};
     int status = DONE;
     if (request.values[RO_HELP]) {
         struct text out = text_new(arena);

@@ -24,13 +24,13 @@ static const struct verb_row verbs[RECORD_VERB_COUNT] = {
 
 #define ON(verb) (1u << (verb))
 
-struct option_row {
+struct record_option_row {
     const char *name, *takes; /* takes NULL: no value */
     unsigned verbs;
     const char *help;
 };
 
-static const struct option_row options[RO_COUNT] = {
+static const struct record_option_row options[RO_COUNT] = {
     [RO_JOB] = {"--job", "NUMBER", ON(RECORD_EXPORT), "of this job only"},
     [RO_CSV] = {"--csv", NULL, ON(RECORD_EXPORT), "a table for a spreadsheet (usual)"},
     [RO_JSON] = {"--json", NULL, ON(RECORD_EXPORT), "JSON"},
@@ -46,11 +46,11 @@ static const struct option_row options[RO_COUNT] = {
 };
 
 /* The options of this file, then those of an entry's fields. A row without a name: no option. */
-static struct option_row row_at(size_t i)
+static struct record_option_row record_options_row_at(size_t i)
 {
     if (i < RO_COUNT) return options[i];
     const struct fact_field *field = &fact_fields[i - RO_COUNT];
-    return (struct option_row){field->option, field->takes, ON(RECORD_ADD), field->help};
+    return (struct record_option_row){field->option, field->takes, ON(RECORD_ADD), field->help};
 }
 
 static size_t row_count(void)
@@ -58,7 +58,7 @@ static size_t row_count(void)
     return RO_COUNT + fact_field_count;
 }
 
-static bool is_row_of(const struct option_row *row, enum record_verb verb)
+static bool is_row_of(const struct record_option_row *row, enum record_verb verb)
 {
     bool common = row->verbs == ~0u;
     return row->name && (verb == RECORD_VERB_COUNT ? common : (row->verbs & ON(verb)) != 0);
@@ -81,13 +81,13 @@ static bool find_verb(const char *name, enum record_verb *verb, struct error *er
         ARGUMENTS(arg_words("name", name), arg_words("near", near ? near : ""), arg_flag("near_2", near)));
 }
 
-static bool find_option(const char *name, size_t length, enum record_verb verb, size_t *place,
-                        struct error *error)
+static bool record_options_find_option(const char *name, size_t length, enum record_verb verb, size_t *place,
+                                       struct error *error)
 {
     const char *names[RO_COUNT + FACT_FIELDS_MOST + 1] = {NULL};
     size_t count = 0;
     for (size_t i = 0; i < row_count(); i++) {
-        struct option_row row = row_at(i);
+        struct record_option_row row = record_options_row_at(i);
         if (!is_row_of(&row, verb)) continue;
         names[count++] = row.name;
         if (strlen(row.name) != length || memcmp(row.name, name, length) != 0) continue;
@@ -101,13 +101,13 @@ static bool find_option(const char *name, size_t length, enum record_verb verb, 
 }
 
 /* One option at arguments[*i], as --name value or --name=value; moves *i on. */
-static bool read_option(int count, char **arguments, int *i, struct record_request *request,
-                        struct error *error)
+static bool record_options_read_option(int count, char **arguments, int *i, struct record_request *request,
+                                       struct error *error)
 {
     const char *name = arguments[*i], *equals = strchr(name, '=');
     size_t length = equals ? (size_t)(equals - name) : strlen(name), place = 0;
-    if (!find_option(name, length, request->verb, &place, error)) return false;
-    struct option_row row = row_at(place);
+    if (!record_options_find_option(name, length, request->verb, &place, error)) return false;
+    struct record_option_row row = record_options_row_at(place);
     const char *value = equals ? equals + 1 : NULL;
     if (!row.takes && value)
         return error_set(error, FAILURE_INPUT, "options-takes-no-value",
@@ -142,7 +142,7 @@ bool record_options_read(int count, char **arguments, struct record_request *req
     for (int i = 0; i < count; i++) {
         const char *argument = arguments[i];
         if (argument[0] == '-' && argument[1]) {
-            if (!read_option(count, arguments, &i, request, error)) return false;
+            if (!record_options_read_option(count, arguments, &i, request, error)) return false;
         } else if (request->verb == RECORD_VERB_COUNT) {
             if (!find_verb(argument, &request->verb, error)) return false;
         } else if (!request->path) {
@@ -159,7 +159,7 @@ bool record_options_read(int count, char **arguments, struct record_request *req
 
 /* ---- help ---- */
 
-static void pad(struct text *out, size_t used, size_t width)
+static void record_options_pad(struct text *out, size_t used, size_t width)
 {
     for (; used < width; used++) text_add_char(out, ' ');
     text_add_char(out, ' ');
@@ -170,7 +170,7 @@ static void help_verb(const struct verb_row *row, struct text *out)
     size_t before = out->length;
     text_addf(out, "  lapstrake record %s %s%s%s", row->name, row->takes, row->second ? " " : "",
               row->second ? row->second : "");
-    pad(out, out->length - before, 36);
+    record_options_pad(out, out->length - before, 36);
     text_addf(out, "%s\n", row->help);
 }
 
@@ -180,7 +180,7 @@ static void help_kinds(struct text *out)
     for (int i = 0; i < FACT_KIND_COUNT; i++) {
         if (i == FACT_PLANNED) continue; /* `record plan` does that */
         text_addf(out, "  %s", fact_kind_name((enum fact_kind)i));
-        pad(out, strlen(fact_kind_name((enum fact_kind)i)), 14);
+        record_options_pad(out, strlen(fact_kind_name((enum fact_kind)i)), 14);
         text_addf(out, "%s\n", fact_kind_words((enum fact_kind)i));
     }
 }
@@ -197,11 +197,11 @@ void record_options_help(enum record_verb verb, struct text *out)
     help_verb(&verbs[verb], out);
     text_add_char(out, '\n');
     for (size_t i = 0; i < row_count(); i++) {
-        struct option_row row = row_at(i);
+        struct record_option_row row = record_options_row_at(i);
         if (!is_row_of(&row, verb)) continue;
         size_t before = out->length;
         text_addf(out, "  %s%s%s", row.name, row.takes ? " " : "", row.takes ? row.takes : "");
-        pad(out, out->length - before, 30);
+        record_options_pad(out, out->length - before, 30);
         text_addf(out, "%s\n", row.help);
     }
     if (verb == RECORD_ADD) help_kinds(out);

@@ -13,7 +13,7 @@ static void say_address(void *self, const char *address)
     show_line(STDOUT_FILENO, sentence_plain("page-is-at"), address);
 }
 
-bool serve(struct machine *machine, const struct request *request, const struct cancel *cancel,
+bool serve(struct machine *machine, const struct command_line *request, const struct cancel *cancel,
            struct error *error)
 {
     struct web_options options = request->web;
@@ -29,7 +29,7 @@ bool serve(struct machine *machine, const struct request *request, const struct 
 }
 
 /* One line of standard input without its end; false when there is none. */
-static bool read_line(char *line, size_t size)
+static bool serve_read_line(char *line, size_t size)
 {
     size_t length = 0;
     char c;
@@ -49,7 +49,7 @@ static bool ask(const char *question, char *line, size_t size)
         tcsetattr(STDIN_FILENO, TCSAFLUSH, &silent);
         machine_write_fd(STDERR_FILENO, question, strlen(question), "output", NULL);
     }
-    bool got = read_line(line, size);
+    bool got = serve_read_line(line, size);
     if (terminal) {
         tcsetattr(STDIN_FILENO, TCSAFLUSH, &before);
         machine_write_fd(STDERR_FILENO, "\n", 1, "output", NULL);
@@ -57,7 +57,7 @@ static bool ask(const char *question, char *line, size_t size)
     return got;
 }
 
-bool set_person(struct machine *machine, const struct request *request, struct error *error)
+bool set_person(struct machine *machine, const struct command_line *request, struct error *error)
 {
     char password[256], again[256];
     if (!request->person || !request->role)

@@ -4,9 +4,9 @@
 
 #include "options.h"
 
-bool serve(struct machine *machine, const struct request *request, const struct cancel *cancel,
+bool serve(struct machine *machine, const struct command_line *request, const struct cancel *cancel,
            struct error *error);
 /* Reads the password: twice without echo from a terminal, else one line from standard input. */
-bool set_person(struct machine *machine, const struct request *request, struct error *error);
+bool set_person(struct machine *machine, const struct command_line *request, struct error *error);
 
 #endif

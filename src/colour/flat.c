@@ -46,8 +46,8 @@ static struct flat_run run_about(const uint8_t *in, size_t at, size_t end, size_
     return (struct flat_run){first, counts ? last + 1 - first : 0};
 }
 
-static inline __attribute__((always_inline)) struct flat_run find(const uint8_t *in, size_t count,
-                                                                  size_t bytes, size_t word)
+static inline __attribute__((always_inline)) struct flat_run colour_flat_find(const uint8_t *in, size_t count,
+                                                                              size_t bytes, size_t word)
 {
     size_t end = count ? (count - 1) * bytes : 0, equal_words = 0;
     size_t shortest = ((FLAT_RUN - 1) * bytes - (word - 1)) / word; /* in whole words */
@@ -67,12 +67,12 @@ struct flat_run flat_find(const uint8_t *in, size_t count, size_t bytes)
 {
     switch (bytes) { /* constants, so that pixels are compared without a call */
     case 1:
-        return find(in, count, 1, 4);
+        return colour_flat_find(in, count, 1, 4);
     case 3:
-        return find(in, count, 3, 8);
+        return colour_flat_find(in, count, 3, 8);
     case 4:
-        return find(in, count, 4, 8);
+        return colour_flat_find(in, count, 4, 8);
     default:
-        return find(in, count, bytes, 8);
+        return colour_flat_find(in, count, bytes, 8);
     }
 }

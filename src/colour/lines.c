@@ -16,7 +16,7 @@ bool lines_next(struct lines *lines, struct str *line)
     return true;
 }
 
-static bool is_blank(char c)
+static bool lines_is_blank(char c)
 {
     return c == ' ' || c == '\t' || c == '\f' || c == '\v';
 }
@@ -35,7 +35,7 @@ static size_t quoted_length(struct str inside)
 enum word_kind lines_word(struct str *line, struct str *word)
 {
     size_t from = 0, to = 0;
-    while (from < line->length && is_blank(line->bytes[from])) from++;
+    while (from < line->length && lines_is_blank(line->bytes[from])) from++;
     struct str rest = str_slice(*line, from, line->length);
     if (!rest.length || rest.bytes[0] == '#') return WORD_NONE;
     if (rest.bytes[0] == '"') {
@@ -45,7 +45,7 @@ enum word_kind lines_word(struct str *line, struct str *word)
         *line = to < inside.length ? str_slice(inside, to + 1, inside.length) : (struct str){"", 0};
         return to < inside.length ? WORD_QUOTED : WORD_BROKEN;
     }
-    while (to < rest.length && !is_blank(rest.bytes[to])) to++;
+    while (to < rest.length && !lines_is_blank(rest.bytes[to])) to++;
     *word = str_slice(rest, 0, to);
     *line = str_slice(rest, to, rest.length);
     return WORD_PLAIN;

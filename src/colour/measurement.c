@@ -39,7 +39,7 @@ enum { FIELD_NAMES = sizeof field_names / sizeof *field_names };
 /* Numbers of inks that a device rounded a little past the ends. */
 static const double SLACK = 0.5;
 
-struct reading {
+struct measurement_reading {
     struct lines lines;
     const char *name;
     struct arena *arena;
@@ -55,7 +55,8 @@ struct reading {
     bool one_a_line;
 };
 
-static bool refuse(const struct reading *r, const char *id, const struct argument *arguments)
+static bool measurement_refuse(const struct measurement_reading *r, const char *id,
+                               const struct argument *arguments)
 {
     const char *words = sentence_words(r->arena, id, arguments);
     return error_set(
@@ -64,12 +65,12 @@ static bool refuse(const struct reading *r, const char *id, const struct argumen
 }
 
 /* The line's next word; *got is false at its end. */
-static bool take_word(const struct reading *r, struct str *line, struct str *word, bool *got)
+static bool take_word(const struct measurement_reading *r, struct str *line, struct str *word, bool *got)
 {
     enum word_kind kind = lines_word(line, word);
     *got = kind != WORD_NONE;
     if (kind != WORD_BROKEN) return true;
-    return refuse(r, "quoted-text-has-no-end-close", NULL);
+    return measurement_refuse(r, "quoted-text-has-no-end-close", NULL);
 }
 
 /* ---- the head ---- */
@@ -86,37 +87,39 @@ static bool is_keyword(struct str word)
     return true;
 }
 
-static bool take_count(struct reading *r, struct str keyword, struct str value, long most, long *count)
+static bool measurement_take_count(struct measurement_reading *r, struct str keyword, struct str value,
+                                   long most, long *count)
 {
     double number = 0;
     bool whole = value.length && str_number(value, &number) == value.length && number == floor(number);
     if (!whole || number < 0 || number > (double)most)
-        return refuse(r, "is-whole-number-up-to-is",
-                      ARGUMENTS(arg_part("bytes", keyword.bytes, keyword.length),
-                                arg_words("line", lines_kept(value, r->arena)), arg_count("most", most)));
+        return measurement_refuse(r, "is-whole-number-up-to-is",
+                                  ARGUMENTS(arg_part("bytes", keyword.bytes, keyword.length),
+                                            arg_words("line", lines_kept(value, r->arena)),
+                                            arg_count("most", most)));
     *count = (long)number;
     return true;
 }
 
 /* The first of several that says something. */
-static void keep(struct reading *r, const char **place, struct str value)
+static void measurement_keep(struct measurement_reading *r, const char **place, struct str value)
 {
     if (!(*place)[0] && !str_equal(value, "Not specified")) *place = lines_kept(value, r->arena);
 }
 
 /* Keywords that nobody here needs are passed over, whatever they say. NUMBER_OF_FIELDS is one: files state it
  * wrongly where names and data agree, and these two are held against each other. */
-static bool take_keyword(struct reading *r, struct str keyword, struct str value)
+static bool take_keyword(struct measurement_reading *r, struct str keyword, struct str value)
 {
     struct measurement *m = r->found;
     if (str_equal(keyword, "NUMBER_OF_SETS"))
-        return take_count(r, keyword, value, MEASUREMENT_PATCHES_MOST, &r->stated_sets);
+        return measurement_take_count(r, keyword, value, MEASUREMENT_PATCHES_MOST, &r->stated_sets);
     if (str_equal(keyword, "FILE_DESCRIPTOR") || str_equal(keyword, "DESCRIPTOR"))
-        keep(r, &m->description, value);
+        measurement_keep(r, &m->description, value);
     else if (str_equal(keyword, "CREATED"))
-        keep(r, &m->created, value);
+        measurement_keep(r, &m->created, value);
     else if (str_equal(keyword, "PRINT_CONDITIONS"))
-        keep(r, &m->conditions, value);
+        measurement_keep(r, &m->conditions, value);
     else if (str_equal(keyword, "OBSERVER"))
         m->ten_degrees = str_starts(value, "10");
     return true;
@@ -131,22 +134,23 @@ static const struct field_name *field_of(struct str name)
     return NULL;
 }
 
-static bool add_field(struct reading *r, struct str name)
+static bool measurement_add_field(struct measurement_reading *r, struct str name)
 {
     const struct field_name *field = field_of(name);
     if (r->field_count == MEASUREMENT_FIELDS_MOST)
-        return refuse(r, "data-format-has-more-than-fields",
-                      ARGUMENTS(arg_count("most", MEASUREMENT_FIELDS_MOST)));
+        return measurement_refuse(r, "data-format-has-more-than-fields",
+                                  ARGUMENTS(arg_count("most", MEASUREMENT_FIELDS_MOST)));
     for (size_t i = 0; field && i < r->field_count; i++)
         if (r->fields[i] && r->fields[i]->role == field->role)
-            return refuse(r, "is-in-data-format-twice-once", ARGUMENTS(arg_words("field", field->name)));
+            return measurement_refuse(r, "is-in-data-format-twice-once",
+                                      ARGUMENTS(arg_words("field", field->name)));
     *(const struct field_name **)arena_append(r->arena, &r->fields, &r->field_count, &r->field_room,
                                               sizeof *r->fields) = field;
     return true;
 }
 
 /* `line` is what stands behind BEGIN_DATA_FORMAT. */
-static bool read_format(struct reading *r, struct str line)
+static bool read_format(struct measurement_reading *r, struct str line)
 {
     r->field_count = 0;
     do {
@@ -154,18 +158,19 @@ static bool read_format(struct reading *r, struct str line)
         bool got = true;
         while (got) {
             if (!take_word(r, &line, &word, &got)) return false;
-            if (got && str_equal(word, "BEGIN_DATA")) return refuse(r, "end-data-format-is-missing-it", NULL);
+            if (got && str_equal(word, "BEGIN_DATA"))
+                return measurement_refuse(r, "end-data-format-is-missing-it", NULL);
             if (got && str_equal(word, "END_DATA_FORMAT"))
-                return r->field_count || refuse(r, "data-format-has-no-fields-name", NULL);
-            if (got && !add_field(r, word)) return false;
+                return r->field_count || measurement_refuse(r, "data-format-has-no-fields-name", NULL);
+            if (got && !measurement_add_field(r, word)) return false;
         }
     } while (lines_next(&r->lines, &line));
-    return refuse(r, "file-ends-inside-its-data-format", NULL);
+    return measurement_refuse(r, "file-ends-inside-its-data-format", NULL);
 }
 
 /* ---- the data ---- */
 
-static bool has(const struct reading *r, int role, int count)
+static bool has(const struct measurement_reading *r, int role, int count)
 {
     int there = 0;
     for (size_t i = 0; i < r->field_count; i++)
@@ -185,7 +190,7 @@ static struct lab lab_of(const double xyz[3])
     return (struct lab){116 * f[1] - 16, 500 * (f[0] - f[1]), 200 * (f[1] - f[2])};
 }
 
-static bool end_set(struct reading *r)
+static bool end_set(struct measurement_reading *r)
 {
     struct measurement *m = r->found;
     struct measured_patch *patch = &r->patch;
@@ -193,33 +198,35 @@ static bool end_set(struct reading *r)
     const double *lab = &r->values[ROLE_LAB], *xyz = &r->values[ROLE_XYZ];
     for (int i = 0; m->from_xyz && i < 3; i++)
         if (!(xyz[i] >= -5 && xyz[i] <= 500))
-            return refuse(
+            return measurement_refuse(
                 r, "patch-has-for-y-and-z",
                 ARGUMENTS(arg_number("x", xyz[0]), arg_number("x_2", xyz[1]), arg_number("x_3", xyz[2])));
     patch->lab = m->from_xyz ? lab_of(xyz) : (struct lab){lab[0], lab[1], lab[2]};
     if (m->count == MEASUREMENT_PATCHES_MOST)
-        return refuse(r, "there-are-more-than-patches-no",
-                      ARGUMENTS(arg_count("most", MEASUREMENT_PATCHES_MOST)));
+        return measurement_refuse(r, "there-are-more-than-patches-no",
+                                  ARGUMENTS(arg_count("most", MEASUREMENT_PATCHES_MOST)));
     *(struct measured_patch *)arena_append(r->arena, &m->patches, &m->count, &r->room, sizeof *patch) =
         *patch;
     r->field = 0;
     return true;
 }
 
-static bool take_number(struct reading *r, const struct field_name *field, struct str word)
+static bool measurement_take_number(struct measurement_reading *r, const struct field_name *field,
+                                    struct str word)
 {
     double *value = &r->values[field->role];
     if (str_number(word, value) != word.length)
-        return refuse(
+        return measurement_refuse(
             r, "is-which-is-no-number-plain",
             ARGUMENTS(arg_words("field", field->name), arg_words("line", lines_kept(word, r->arena))));
     if (*value >= field->least - SLACK && *value <= field->most + SLACK) return true;
-    return refuse(r, "is-to-is-right",
-                  ARGUMENTS(arg_words("field", field->name), arg_words("line", lines_kept(word, r->arena)),
-                            arg_number("least", field->least), arg_number("most", field->most)));
+    return measurement_refuse(r, "is-to-is-right",
+                              ARGUMENTS(arg_words("field", field->name),
+                                        arg_words("line", lines_kept(word, r->arena)),
+                                        arg_number("least", field->least), arg_number("most", field->most)));
 }
 
-static bool take_value(struct reading *r, struct str word)
+static bool take_value(struct measurement_reading *r, struct str word)
 {
     const struct field_name *field = r->fields[r->field];
     if (!r->field) r->patch = (struct measured_patch){.name = "", .line = r->lines.line};
@@ -228,12 +235,12 @@ static bool take_value(struct reading *r, struct str word)
         r->patch.name = lines_kept(word, r->arena);
     else if (field && field->role == ROLE_NAME && !r->patch.name[0])
         r->patch.name = lines_kept(word, r->arena);
-    else if (field && field->role >= ROLE_CMYK && !take_number(r, field, word))
+    else if (field && field->role >= ROLE_CMYK && !measurement_take_number(r, field, word))
         return false;
     return r->field < r->field_count || end_set(r);
 }
 
-static bool count_words(const struct reading *r, struct str line, size_t *count)
+static bool count_words(const struct measurement_reading *r, struct str line, size_t *count)
 {
     struct str word;
     bool got = true;
@@ -244,14 +251,14 @@ static bool count_words(const struct reading *r, struct str line, size_t *count)
 
 /* A set may run over several lines; but where the first has a line of its own all must, so that a value too
  * many or too few is told where it is. */
-static bool read_values(struct reading *r, struct str line)
+static bool read_values(struct measurement_reading *r, struct str line)
 {
     size_t words;
     if (!count_words(r, line, &words)) return false;
     if (!words) return true;
     if (!r->found->count && !r->field) r->one_a_line = words == r->field_count;
     if (r->one_a_line && words != r->field_count)
-        return refuse(
+        return measurement_refuse(
             r, "this-line-has-values-and-data",
             ARGUMENTS(arg_count("words", (int64_t)words), arg_count("fields", (int64_t)r->field_count)));
     for (; words; words--) {
@@ -268,23 +275,24 @@ static bool is_end(struct str line)
     return lines_word(&line, &word) == WORD_PLAIN && str_equal(word, "END_DATA");
 }
 
-static bool check_sets(struct reading *r)
+static bool check_sets(struct measurement_reading *r)
 {
     const struct measurement *m = r->found;
     if (r->field)
-        return refuse(
+        return measurement_refuse(
             r, "last-patch-has-of-values-file",
             ARGUMENTS(arg_count("field", (int64_t)r->field), arg_count("fields", (int64_t)r->field_count)));
     if (r->stated_sets < 0 || (size_t)r->stated_sets == m->count) return true;
-    return refuse(r, "there-are-patches-and-number-of",
-                  ARGUMENTS(arg_count("count", (int64_t)m->count), arg_count("stated_sets", r->stated_sets)));
+    return measurement_refuse(
+        r, "there-are-patches-and-number-of",
+        ARGUMENTS(arg_count("count", (int64_t)m->count), arg_count("stated_sets", r->stated_sets)));
 }
 
 /* `line` is what stands behind BEGIN_DATA. */
-static bool read_data(struct reading *r, struct str line)
+static bool read_data(struct measurement_reading *r, struct str line)
 {
     struct measurement *m = r->found;
-    if (!r->field_count) return refuse(r, "data-without-format-begin-data-format", NULL);
+    if (!r->field_count) return measurement_refuse(r, "data-without-format-begin-data-format", NULL);
     m->has_cmyk = has(r, ROLE_CMYK, 4), m->has_rgb = has(r, ROLE_RGB, 3);
     m->from_xyz = !has(r, ROLE_LAB, 3) && has(r, ROLE_XYZ, 3);
     m->has_lab = has(r, ROLE_LAB, 3) || m->from_xyz;
@@ -292,13 +300,13 @@ static bool read_data(struct reading *r, struct str line)
         if (is_end(line)) return check_sets(r);
         if (!read_values(r, line)) return false;
     } while (lines_next(&r->lines, &line));
-    return refuse(r, "file-ends-inside-its-data-end", NULL);
+    return measurement_refuse(r, "file-ends-inside-its-data-end", NULL);
 }
 
 /* ---- the file ---- */
 
 /* What else the file holds is counted and not read. */
-static void count_tables(struct reading *r)
+static void count_tables(struct measurement_reading *r)
 {
     struct str line, word;
     r->found->tables = 1;
@@ -306,22 +314,22 @@ static void count_tables(struct reading *r)
         if (lines_word(&line, &word) == WORD_PLAIN && str_equal(word, "BEGIN_DATA")) r->found->tables++;
 }
 
-static bool read_line(struct reading *r, struct str line)
+static bool measurement_read_line(struct measurement_reading *r, struct str line)
 {
     struct str word, value = {"", 0};
     enum word_kind kind = lines_word(&line, &word);
     if (kind == WORD_NONE || kind == WORD_QUOTED) return true; /* some files begin with a remark in quotes */
     if (kind == WORD_BROKEN || !is_keyword(word))
-        return refuse(r, "begins-no-line-of-measurement-file",
-                      ARGUMENTS(arg_words("line", lines_kept(word, r->arena))));
-    if (str_equal(word, "CTI2")) return refuse(r, "cti2-marks-charts-target-values-not", NULL);
+        return measurement_refuse(r, "begins-no-line-of-measurement-file",
+                                  ARGUMENTS(arg_words("line", lines_kept(word, r->arena))));
+    if (str_equal(word, "CTI2")) return measurement_refuse(r, "cti2-marks-charts-target-values-not", NULL);
     if (str_equal(word, "BEGIN_DATA_FORMAT")) return read_format(r, line);
     if (str_equal(word, "BEGIN_DATA")) return read_data(r, line);
     bool got;
     return take_word(r, &line, &value, &got) && take_keyword(r, word, value);
 }
 
-static bool check_bytes(const struct reading *r, struct str bytes)
+static bool check_bytes(const struct measurement_reading *r, struct str bytes)
 {
     if (!bytes.length)
         return error_set(r->error, FAILURE_INPUT, "is-empty-export-measurement-again",
@@ -344,14 +352,14 @@ bool measurement_from_bytes(struct str bytes, const char *name, struct arena *ar
                             struct measurement *measurement, struct error *error)
 {
     *measurement = (struct measurement){.description = "", .created = "", .conditions = ""};
-    struct reading r = {
+    struct measurement_reading r = {
         .name = name, .arena = arena, .error = error, .found = measurement, .stated_sets = -1};
     struct str line;
     if (str_starts(bytes, "\xEF\xBB\xBF")) bytes = str_slice(bytes, 3, bytes.length);
     r.lines.rest = bytes;
     if (!check_bytes(&r, bytes)) return false;
     while (!measurement->count && lines_next(&r.lines, &line))
-        if (!read_line(&r, line)) return false;
+        if (!measurement_read_line(&r, line)) return false;
     if (measurement->count) count_tables(&r);
     return measurement->count ||
            error_set(error, FAILURE_INPUT, "has-no-patches-there-is-no", ARGUMENTS(arg_words("name", name)));

@@ -46,8 +46,9 @@ const char *measurement_trouble(const struct measurement *measurement)
 
 /* ---- against a profile ---- */
 
-static bool open_profile(struct machine *machine, struct str profile, const char *name, struct arena *arena,
-                         struct colour_transform **transform, struct error *error)
+static bool compare_open_profile(struct machine *machine, struct str profile, const char *name,
+                                 struct arena *arena, struct colour_transform **transform,
+                                 struct error *error)
 {
     struct profile_facts facts;
     struct error trouble = {0};
@@ -94,7 +95,7 @@ static void keep_worst(struct measurement_difference *difference, struct patch_d
     worst[at] = one;
 }
 
-static int by_value(const void *a, const void *b)
+static int compare_by_value(const void *a, const void *b)
 {
     double x = *(const double *)a, y = *(const double *)b;
     return (x > y) - (x < y);
@@ -113,7 +114,7 @@ static void compare_patches(const struct colour_transform *transform, const stru
         sum += all[i];
         keep_worst(difference, (struct patch_difference){patch, profile, all[i]});
     }
-    qsort(all, count, sizeof *all, by_value);
+    qsort(all, count, sizeof *all, compare_by_value);
     difference->mean = sum / (double)count;
     difference->largest = all[count - 1];
     difference->most_of_95 = all[(size_t)ceil(0.95 * (double)count) - 1];
@@ -128,7 +129,8 @@ bool measurement_compare(struct machine *machine, const struct measured_profile 
         return error_set(
             error, FAILURE_INPUT, "cannot-stand-beside-cmyk-profile",
             ARGUMENTS(arg_words("measurement_name", pair->measurement_name), arg_words("trouble", trouble)));
-    if (!open_profile(machine, pair->profile, pair->profile_name, arena, &transform, error)) return false;
+    if (!compare_open_profile(machine, pair->profile, pair->profile_name, arena, &transform, error))
+        return false;
     compare_patches(transform, pair->measurement, arena, difference);
     colour_transform_free(transform);
     return true;

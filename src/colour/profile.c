@@ -9,7 +9,7 @@ enum { HEADER = 128, TAGS_MOST = 1000, WORDS_MOST = 200 };
 
 /* ---- bytes ---- */
 
-static uint32_t number(struct str bytes, size_t at, size_t length)
+static uint32_t profile_number(struct str bytes, size_t at, size_t length)
 {
     if (at > bytes.length || length > bytes.length - at) return 0;
     uint32_t value = 0;
@@ -25,12 +25,12 @@ static bool is_signature(struct str bytes, size_t at, const char *signature)
 /* The tag's bytes, length 0 when there is none. The table was checked before. */
 static struct str find_tag(struct str bytes, const char *signature)
 {
-    uint32_t count = number(bytes, HEADER, 4);
+    uint32_t count = profile_number(bytes, HEADER, 4);
     for (uint32_t i = 0; i < count; i++) {
         size_t entry = HEADER + 4 + (size_t)i * 12;
-        size_t offset = number(bytes, entry + 4, 4);
+        size_t offset = profile_number(bytes, entry + 4, 4);
         if (is_signature(bytes, entry, signature))
-            return str_slice(bytes, offset, offset + number(bytes, entry + 8, 4));
+            return str_slice(bytes, offset, offset + profile_number(bytes, entry + 8, 4));
     }
     return (struct str){"", 0};
 }
@@ -60,10 +60,10 @@ static void add_character(struct text *out, uint32_t c)
 static void add_utf16(struct text *out, struct str bytes)
 {
     for (size_t at = 0; at + 2 <= bytes.length && out->length < WORDS_MOST - 4; at += 2) {
-        uint32_t c = number(bytes, at, 2);
+        uint32_t c = profile_number(bytes, at, 2);
         if (c == 0) return;
         bool high = c >= 0xD800 && c < 0xDC00;
-        uint32_t low = high ? number(bytes, at + 2, 2) : 0;
+        uint32_t low = high ? profile_number(bytes, at + 2, 2) : 0;
         if (high && low >= 0xDC00 && low < 0xE000) {
             c = 0x10000 + ((c - 0xD800) << 10) + (low - 0xDC00);
             at += 2;
@@ -83,25 +83,25 @@ static void add_latin(struct text *out, struct str bytes)
 /* multiLocalizedUnicodeType: English when there is some, else the first. */
 static void add_localized(struct text *out, struct str tag)
 {
-    uint32_t count = number(tag, 8, 4);
+    uint32_t count = profile_number(tag, 8, 4);
     size_t chosen = 16;
     for (uint32_t i = 0; i < count && i < 200; i++)
-        if (number(tag, 16 + (size_t)i * 12, 2) == ('e' << 8 | 'n')) {
+        if (profile_number(tag, 16 + (size_t)i * 12, 2) == ('e' << 8 | 'n')) {
             chosen = 16 + (size_t)i * 12;
             break;
         }
-    size_t length = number(tag, chosen + 4, 4), offset = number(tag, chosen + 8, 4);
+    size_t length = profile_number(tag, chosen + 4, 4), offset = profile_number(tag, chosen + 8, 4);
     if (!count || offset > tag.length || length > tag.length - offset) return;
     add_utf16(out, str_slice(tag, offset, offset + length));
 }
 
 /* textDescriptionType, textType or multiLocalizedUnicodeType as UTF-8. */
-static const char *words_of(struct str tag, struct arena *arena)
+static const char *colour_profile_words_of(struct str tag, struct arena *arena)
 {
     struct text out = text_new(arena);
     if (is_signature(tag, 0, "mluc"))
         add_localized(&out, tag);
-    else if (is_signature(tag, 0, "desc") && number(tag, 8, 4) <= tag.length)
+    else if (is_signature(tag, 0, "desc") && profile_number(tag, 8, 4) <= tag.length)
         add_latin(&out, str_slice(tag, 12, tag.length < 12 ? 12 : tag.length));
     else if (is_signature(tag, 0, "text") && tag.length > 8)
         add_latin(&out, str_slice(tag, 8, tag.length));
@@ -118,7 +118,7 @@ static const char *damage(struct str bytes, struct arena *arena)
         return sentence_words(arena, "it-has-only-bytes-profile-begins",
                               ARGUMENTS(arg_count("bytes", (int64_t)bytes.length)));
     if (!is_signature(bytes, 36, "acsp")) return sentence_plain("it-is-not-icc-profile");
-    uint32_t size = number(bytes, 0, 4), count = number(bytes, HEADER, 4);
+    uint32_t size = profile_number(bytes, 0, 4), count = profile_number(bytes, HEADER, 4);
     if (size > bytes.length)
         return sentence_words(
             arena, "it-is-cut-short-of-its",
@@ -128,7 +128,7 @@ static const char *damage(struct str bytes, struct arena *arena)
                               ARGUMENTS(arg_count("count", (int64_t)count)));
     for (uint32_t i = 0; i < count; i++) {
         size_t entry = HEADER + 4 + (size_t)i * 12;
-        size_t offset = number(bytes, entry + 4, 4), length = number(bytes, entry + 8, 4);
+        size_t offset = profile_number(bytes, entry + 4, 4), length = profile_number(bytes, entry + 8, 4);
         if (offset < HEADER || offset > size || length > size - offset)
             return sentence_words(arena, "entry-of-its-table-of-contents",
                                   ARGUMENTS(arg_count("number", (int64_t)(i + 1))));
@@ -138,7 +138,7 @@ static const char *damage(struct str bytes, struct arena *arena)
 
 /* ---- what it is ---- */
 
-static enum profile_class class_of(struct str bytes)
+static enum profile_class profile_class_of(struct str bytes)
 {
     static const char *const signatures[] = {"scnr", "mntr", "prtr", "link", "spac", "abst", "nmcl"};
     for (int i = 0; i < PROFILE_OTHER_CLASS; i++)
@@ -156,15 +156,15 @@ static void take_signature(char name[5], struct str bytes, size_t at)
     name[length] = 0;
 }
 
-static struct civil_time date_of(struct str bytes)
+static struct civil_time profile_date_of(struct str bytes)
 {
     struct civil_time date = {
-        .year = (int)number(bytes, 24, 2),
-        .month = (int)number(bytes, 26, 2),
-        .day = (int)number(bytes, 28, 2),
-        .hour = (int)number(bytes, 30, 2),
-        .minute = (int)number(bytes, 32, 2),
-        .second = (int)number(bytes, 34, 2),
+        .year = (int)profile_number(bytes, 24, 2),
+        .month = (int)profile_number(bytes, 26, 2),
+        .day = (int)profile_number(bytes, 28, 2),
+        .hour = (int)profile_number(bytes, 30, 2),
+        .minute = (int)profile_number(bytes, 32, 2),
+        .second = (int)profile_number(bytes, 34, 2),
         .has_offset = true,
     };
     date.given = date.year >= 1980 && date.year < 2200 && date.month >= 1 && date.month <= 12 &&
@@ -183,7 +183,7 @@ static void take_id(struct profile_facts *facts, struct str bytes)
     static const unsigned char zero[16];
     unsigned char digest[16];
     struct md5 md5;
-    uint32_t size = number(bytes, 0, 4);
+    uint32_t size = profile_number(bytes, 0, 4);
     const char *at = bytes.bytes;
     md5_start(&md5);
     md5_add(&md5, at, 44), md5_add(&md5, zero, 4);
@@ -216,14 +216,14 @@ void profile_facts_from_bytes(struct str bytes, struct arena *arena, struct prof
         facts->state = PROFILE_DAMAGED;
         return;
     }
-    facts->class_ = class_of(bytes);
+    facts->class_ = profile_class_of(bytes);
     take_signature(facts->space, bytes, 16);
     take_signature(facts->pcs, bytes, 20);
-    facts->version_major = (int)number(bytes, 8, 1);
-    facts->version_minor = (int)number(bytes, 9, 1) >> 4;
-    facts->created = date_of(bytes);
-    facts->description = words_of(find_tag(bytes, "desc"), arena);
-    facts->copyright = words_of(find_tag(bytes, "cprt"), arena);
+    facts->version_major = (int)profile_number(bytes, 8, 1);
+    facts->version_minor = (int)profile_number(bytes, 9, 1) >> 4;
+    facts->created = profile_date_of(bytes);
+    facts->description = colour_profile_words_of(find_tag(bytes, "desc"), arena);
+    facts->copyright = colour_profile_words_of(find_tag(bytes, "cprt"), arena);
     take_tables(bytes, a2b, facts->a2b_for);
     take_tables(bytes, b2a, facts->b2a_for);
     facts->has_b2a = facts->b2a_for[0] || facts->b2a_for[1] || facts->b2a_for[2];

@@ -7,7 +7,7 @@
  * only just kept. */
 enum { STEPS_RGB = LEVELS_STEPS, STEPS_CMYK = 36, COARSE_CMYK = 12, SIDE_MOST = STEPS_RGB + 1 };
 
-static void *take(struct machine *machine, size_t count, size_t size)
+static void *table_take(struct machine *machine, size_t count, size_t size)
 {
     void *memory = machine->allocate(machine, count * size);
     if (!memory) machine->no_memory(machine);
@@ -17,7 +17,7 @@ static void *take(struct machine *machine, size_t count, size_t size)
 /* ---- filling ---- */
 
 struct filling {
-    struct table *table;
+    struct colour_table *table;
     size_t in_samples, out_samples;
 };
 
@@ -25,7 +25,7 @@ struct filling {
 static void fill_slab(void *context, size_t first)
 {
     const struct filling *filling = context;
-    const struct table *table = filling->table;
+    const struct colour_table *table = filling->table;
     size_t steps = table->steps, side = steps + 1, lines = table->axes == 4 ? side * side : side;
     uint16_t in[SIDE_MOST * 4], out[SIDE_MOST * 4];
     for (size_t line = 0; line < lines; line++) {
@@ -38,7 +38,7 @@ static void fill_slab(void *context, size_t first)
             pixel[axis] = table_node_value(table, i);
         }
         table->exact.run(table->exact.self, in, out, side);
-        struct node *to = table->nodes + (first * lines + line) * side;
+        struct table_node *to = table->nodes + (first * lines + line) * side;
         for (size_t i = 0; i < side; i++)
             for (size_t s = 0; s < filling->out_samples; s++)
                 to[i].sample[s] = table_stored(out[i * filling->out_samples + s]);
@@ -51,7 +51,7 @@ static uint8_t to_8bit(unsigned value)
     return (uint8_t)((value + 128) / 257);
 }
 
-static void fill_grey(struct table *table)
+static void fill_grey(struct colour_table *table)
 {
     const struct exact exact = table->exact;
     size_t values = table->wide ? 65536 : 256;
@@ -74,7 +74,7 @@ static inline void sort_keys(uint32_t *keys, int axes)
         }
 }
 
-void table_ask(const struct table *table, const void *in, size_t at, uint8_t *out)
+void table_ask(const struct colour_table *table, const void *in, size_t at, uint8_t *out)
 {
     uint16_t pixel[TABLE_AXES], answer[4];
     size_t axes = (size_t)table->axes;
@@ -85,7 +85,7 @@ void table_ask(const struct table *table, const void *in, size_t at, uint8_t *ou
 
 /* From the lowest corner of the cell along the axis with the longest way, then the next, to the highest
  * corner: the tetrahedron (with four axes the simplex) that holds the colour. The weights sum to WAY_ONE. */
-static void run_cell(const struct table *table, size_t node, uint32_t *keys, uint8_t *out)
+static void run_cell(const struct colour_table *table, size_t node, uint32_t *keys, uint8_t *out)
 {
     sort_keys(keys, table->axes);
     int32_t sum[4] = {ROUND, ROUND, ROUND, ROUND};
@@ -99,20 +99,20 @@ static void run_cell(const struct table *table, size_t node, uint32_t *keys, uin
     for (size_t s = 0; s < table->out_samples; s++) out[s] = (uint8_t)(sum[s] >> SUM_SHIFT);
 }
 
-static struct place place_at(const struct table *table, const void *in, size_t at)
+static struct table_place place_at(const struct colour_table *table, const void *in, size_t at)
 {
     if (!table->simplices) return place_of(table_value(in, at, table->wide), table->steps);
     unsigned level = ((const uint8_t *)in)[at];
-    return (struct place){level / LEVELS, way_of_code(code_of(level))};
+    return (struct table_place){level / LEVELS, way_of_code(code_of(level))};
 }
 
-static void run_plain(const struct table *table, const void *in, uint8_t *out, size_t count)
+static void run_plain(const struct colour_table *table, const void *in, uint8_t *out, size_t count)
 {
     for (size_t i = 0; i < count; i++, out += table->out_samples) {
         uint32_t keys[TABLE_AXES];
         size_t corner = 0;
         for (int a = 0; a < table->axes; a++) {
-            struct place place = place_at(table, in, i * (size_t)table->axes + (size_t)a);
+            struct table_place place = place_at(table, in, i * (size_t)table->axes + (size_t)a);
             keys[a] = place.way << KEY_AXIS_BITS | (uint32_t)a;
             corner += place.node * table->strides[a];
         }
@@ -123,7 +123,7 @@ static void run_plain(const struct table *table, const void *in, uint8_t *out, s
     }
 }
 
-static void run_grey(const struct table *table, const void *in, uint8_t *out, size_t count)
+static void run_grey(const struct colour_table *table, const void *in, uint8_t *out, size_t count)
 {
     for (size_t i = 0; i < count; i++, out += table->out_samples) {
         size_t value = table->wide ? ((const uint16_t *)in)[i] : ((const uint8_t *)in)[i];
@@ -133,7 +133,7 @@ static void run_grey(const struct table *table, const void *in, uint8_t *out, si
 
 /* ---- the whole ---- */
 
-static uint32_t steps_of(int axes, enum table_fineness fineness)
+static uint32_t table_steps_of(int axes, enum table_fineness fineness)
 {
     return axes == 3 ? STEPS_RGB : fineness == TABLE_COARSE ? COARSE_CMYK : STEPS_CMYK;
 }
@@ -143,12 +143,12 @@ uint64_t table_cost(enum pixel_format in, enum table_fineness fineness)
     size_t axes = pixel_samples(in);
     if (axes == 1) return 256;
     uint64_t nodes = 1;
-    for (size_t a = 0; a < axes; a++) nodes *= steps_of((int)axes, fineness) + 1;
+    for (size_t a = 0; a < axes; a++) nodes *= table_steps_of((int)axes, fineness) + 1;
     return fineness == TABLE_STEEP ? 2 * nodes : nodes; /* corners and middles */
 }
 
 /* The two corners between the lowest and the highest, and the weights of all four. */
-static struct simplex simplex_of(const struct table *table, const unsigned codes[3])
+static struct simplex simplex_of(const struct colour_table *table, const unsigned codes[3])
 {
     uint32_t keys[3];
     for (unsigned a = 0; a < 3; a++) keys[a] = way_of_code(codes[a]) << KEY_AXIS_BITS | a;
@@ -161,9 +161,9 @@ static struct simplex simplex_of(const struct table *table, const unsigned codes
                             .third = second + on};
 }
 
-static void make_simplices(struct machine *machine, struct table *table)
+static void make_simplices(struct machine *machine, struct colour_table *table)
 {
-    table->simplices = take(machine, SIMPLICES, sizeof *table->simplices);
+    table->simplices = table_take(machine, SIMPLICES, sizeof *table->simplices);
     for (unsigned i = 0; i < SIMPLICES; i++) {
         unsigned codes[3] = {i / CODES / CODES, i / CODES % CODES, i % CODES};
         bool met = codes[0] < CODES - 1 && codes[1] < CODES - 1 && codes[2] < CODES - 1;
@@ -171,17 +171,17 @@ static void make_simplices(struct machine *machine, struct table *table)
     }
 }
 
-static void make_grid(struct machine *machine, struct table *table, const struct filling *filling,
+static void make_grid(struct machine *machine, struct colour_table *table, const struct filling *filling,
                       enum table_fineness fineness, struct pool *pool)
 {
-    table->steps = steps_of(table->axes, fineness);
+    table->steps = table_steps_of(table->axes, fineness);
     size_t side = table->steps + 1, nodes = 1;
     for (int a = table->axes - 1; a >= 0; a--) {
         table->strides[a] = (uint32_t)nodes;
         table->whole += table->strides[a];
         nodes *= side;
     }
-    table->nodes = take(machine, nodes, sizeof *table->nodes);
+    table->nodes = table_take(machine, nodes, sizeof *table->nodes);
     if (table->axes == 3 && !table->wide) make_simplices(machine, table);
     pool_run(pool, side, fill_slab, (void *)filling);
     if (fineness == TABLE_STEEP) table_mark_steep(machine, table, pool);
@@ -196,10 +196,10 @@ static int miss_most(enum pixel_format in)
     return pixel_samples(in) == 4 ? NODE_LEVEL * 3 / 4 : NODE_LEVEL;
 }
 
-struct table *table_new(struct machine *machine, enum pixel_format in, enum pixel_format out,
-                        enum table_fineness fineness, struct exact exact, struct pool *pool)
+struct colour_table *table_new(struct machine *machine, enum pixel_format in, enum pixel_format out,
+                               enum table_fineness fineness, struct exact exact, struct pool *pool)
 {
-    struct table *table = take(machine, 1, sizeof *table);
+    struct colour_table *table = table_take(machine, 1, sizeof *table);
     struct filling filling = {table, pixel_samples(in), pixel_samples(out)};
     table->axes = (int)filling.in_samples;
     table->wide = pixel_bytes(in) != filling.in_samples;
@@ -207,7 +207,7 @@ struct table *table_new(struct machine *machine, enum pixel_format in, enum pixe
     table->exact = exact;
     table->miss_most = miss_most(in);
     if (table->axes == 1) {
-        table->grey = take(machine, table->wide ? 65536 : 256, 4);
+        table->grey = table_take(machine, table->wide ? 65536 : 256, 4);
         fill_grey(table);
     } else {
         make_grid(machine, table, &filling, fineness, pool);
@@ -215,7 +215,7 @@ struct table *table_new(struct machine *machine, enum pixel_format in, enum pixe
     return table;
 }
 
-void table_free(struct machine *machine, struct table *table)
+void table_free(struct machine *machine, struct colour_table *table)
 {
     if (!table) return;
     if (table->nodes) machine->release(machine, table->nodes);
@@ -225,7 +225,7 @@ void table_free(struct machine *machine, struct table *table)
     machine->release(machine, table);
 }
 
-void table_run(const struct table *table, const void *in, uint8_t *out, size_t count)
+void table_run(const struct colour_table *table, const void *in, uint8_t *out, size_t count)
 {
     size_t done = table->axes == 1 ? 0 : table_run_quick(table, in, out, count);
     size_t in_bytes = (size_t)table->axes * (table->wide ? 2 : 1);
@@ -233,7 +233,7 @@ void table_run(const struct table *table, const void *in, uint8_t *out, size_t c
                     count - done);
 }
 
-void table_run_plain(const struct table *table, const void *in, uint8_t *out, size_t count)
+void table_run_plain(const struct colour_table *table, const void *in, uint8_t *out, size_t count)
 {
     (table->axes == 1 ? run_grey : run_plain)(table, in, out, count);
 }

@@ -20,13 +20,13 @@ enum table_fineness { TABLE_FINE, TABLE_COARSE, TABLE_STEEP };
 /* What filling one costs, in pixels through the exact transform. */
 uint64_t table_cost(enum pixel_format in, enum table_fineness fineness);
 
-struct table;
+struct colour_table;
 /* From `in` (grey, RGB, CMYK or Lab) to `out` (8 bit). The machine's memory, freed by table_free. */
-struct table *table_new(struct machine *machine, enum pixel_format in, enum pixel_format out,
-                        enum table_fineness fineness, struct exact exact, struct pool *pool);
-void table_free(struct machine *machine, struct table *table);
-void table_run(const struct table *table, const void *in, uint8_t *out, size_t count);
+struct colour_table *table_new(struct machine *machine, enum pixel_format in, enum pixel_format out,
+                               enum table_fineness fineness, struct exact exact, struct pool *pool);
+void table_free(struct machine *machine, struct colour_table *table);
+void table_run(const struct colour_table *table, const void *in, uint8_t *out, size_t count);
 /* The portable way even where the processor knows a quicker one; for tests. */
-void table_run_plain(const struct table *table, const void *in, uint8_t *out, size_t count);
+void table_run_plain(const struct colour_table *table, const void *in, uint8_t *out, size_t count);
 
 #endif

@@ -75,7 +75,7 @@ INLINE void sort(__m256i *keys, int axes)
     }
 }
 
-INLINE __m256i place(const struct table *table, __m256i value, __m256i *way)
+INLINE __m256i place(const struct colour_table *table, __m256i value, __m256i *way)
 {
     __m256i scaled = _mm256_mullo_epi32(value, _mm256_set1_epi32((int)table->steps / 4));
     __m256i at =
@@ -92,8 +92,8 @@ INLINE void keep(uint32_t to[GROUP], __m256i value)
 }
 
 /* Of eight pixels, the first of which is number `at` of the batch. */
-INLINE void find_corners(const struct table *table, const __m256i *values, int axes, struct batch *batch,
-                         size_t at)
+INLINE void find_corners(const struct colour_table *table, const __m256i *values, int axes,
+                         struct batch *batch, size_t at)
 {
     __m256i strides =
         _mm256_broadcastsi128_si256(_mm_loadu_si128((const __m128i *)(const void *)table->strides));
@@ -122,7 +122,8 @@ INLINE void find_corners(const struct table *table, const __m256i *values, int a
         keep(batch->weights[i / 2] + at, _mm256_or_si256(weights[i], _mm256_slli_epi32(weights[i + 1], 16)));
 }
 
-INLINE void find_simplices(const struct table *table, const __m256i *values, struct batch *batch, size_t at)
+INLINE void find_simplices(const struct colour_table *table, const __m256i *values, struct batch *batch,
+                           size_t at)
 {
     __m256i corner = _mm256_setzero_si256(), simplex = _mm256_setzero_si256();
     UNROLL
@@ -142,7 +143,7 @@ INLINE void find_simplices(const struct table *table, const __m256i *values, str
 
 /* ---- sums: four samples of 32 bits ---- */
 
-INLINE __m128i load_node(const struct node *node)
+INLINE __m128i load_node(const struct table_node *node)
 {
     return _mm_loadl_epi64((const __m128i *)(const void *)node);
 }
@@ -154,10 +155,10 @@ INLINE __m128i pair(__m128i one, __m128i other, const uint32_t *weights)
 }
 
 /* `lowest` is the corner that the mark is in. */
-INLINE __m128i sum_by_weights(const struct table *table, const struct batch *batch, size_t i, int axes,
+INLINE __m128i sum_by_weights(const struct colour_table *table, const struct batch *batch, size_t i, int axes,
                               __m128i *lowest)
 {
-    const struct node *nodes = table->nodes, *first = nodes + batch->node[0][i];
+    const struct table_node *nodes = table->nodes, *first = nodes + batch->node[0][i];
     *lowest = load_node(first);
     __m128i second = load_node(nodes + batch->node[1][i]), third = load_node(nodes + batch->node[2][i]);
     __m128i last = load_node(first + table->whole);
@@ -168,9 +169,10 @@ INLINE __m128i sum_by_weights(const struct table *table, const struct batch *bat
     return _mm_add_epi32(sum, pair(last, last, &batch->weights[2][i]));
 }
 
-INLINE __m128i sum_by_simplex(const struct table *table, const struct batch *batch, size_t i, __m128i *lowest)
+INLINE __m128i sum_by_simplex(const struct colour_table *table, const struct batch *batch, size_t i,
+                              __m128i *lowest)
 {
-    const struct node *first = table->nodes + batch->node[0][i];
+    const struct table_node *first = table->nodes + batch->node[0][i];
     const struct simplex *simplex = (const void *)((const char *)table->simplices + batch->simplex[i]);
     const char *bytes = (const char *)first;
     *lowest = load_node(first);
@@ -203,7 +205,8 @@ struct kind {
     bool simplices;
 };
 
-INLINE void find(const struct table *table, struct kind kind, const void *in, struct batch *batch, size_t at)
+INLINE void find(const struct colour_table *table, struct kind kind, const void *in, struct batch *batch,
+                 size_t at)
 {
     __m256i values[TABLE_AXES];
     if (table->wide)
@@ -216,7 +219,7 @@ INLINE void find(const struct table *table, struct kind kind, const void *in, st
         find_corners(table, values, kind.axes, batch, at);
 }
 
-INLINE void correct_steep(const struct table *table, struct kind kind, const struct batch *batch,
+INLINE void correct_steep(const struct colour_table *table, struct kind kind, const struct batch *batch,
                           const void *in, size_t at, uint8_t *out)
 {
     for (size_t i = at; i < at + GROUP; i++)
@@ -224,8 +227,8 @@ INLINE void correct_steep(const struct table *table, struct kind kind, const str
             table_run_exact(table, in, i, batch->node[0][i], out + i * kind.samples);
 }
 
-INLINE void run_group(const struct table *table, struct kind kind, const struct batch *batch, const void *in,
-                      size_t at, uint8_t *out)
+INLINE void run_group(const struct colour_table *table, struct kind kind, const struct batch *batch,
+                      const void *in, size_t at, uint8_t *out)
 {
     __m128i marks = _mm_setzero_si128(), round = _mm_set1_epi32(ROUND), lowest;
     UNROLL
@@ -245,7 +248,8 @@ INLINE void run_group(const struct table *table, struct kind kind, const struct 
 }
 
 /* `count` is a multiple of GROUP, at most BATCH. */
-INLINE void run_batch(const struct table *table, struct kind kind, const void *in, uint8_t *out, size_t count)
+INLINE void run_batch(const struct colour_table *table, struct kind kind, const void *in, uint8_t *out,
+                      size_t count)
 {
     struct batch batch;
     for (size_t at = 0; at < count; at += GROUP) find(table, kind, in, &batch, at);
@@ -254,15 +258,16 @@ INLINE void run_batch(const struct table *table, struct kind kind, const void *i
 
 /* ---- any number of pixels ---- */
 
-INLINE void run_from(const struct table *table, struct kind kind, const void *in, uint8_t *out, size_t from,
-                     size_t count)
+INLINE void run_from(const struct colour_table *table, struct kind kind, const void *in, uint8_t *out,
+                     size_t from, size_t count)
 {
     size_t bytes = (size_t)kind.axes * (table->wide ? 2 : 1);
     run_batch(table, kind, (const uint8_t *)in + from * bytes, out + from * kind.samples, count);
 }
 
 /* The last group may do pixels again that the one before it did. */
-INLINE size_t run_all(const struct table *table, struct kind kind, const void *in, uint8_t *out, size_t count)
+INLINE size_t run_all(const struct colour_table *table, struct kind kind, const void *in, uint8_t *out,
+                      size_t count)
 {
     if (count < GROUP) return 0;
     size_t whole = count / GROUP * GROUP;
@@ -272,7 +277,7 @@ INLINE size_t run_all(const struct table *table, struct kind kind, const void *i
     return count;
 }
 
-QUICK static size_t run_avx2(const struct table *table, const void *in, uint8_t *out, size_t count)
+QUICK static size_t run_avx2(const struct colour_table *table, const void *in, uint8_t *out, size_t count)
 {
     bool four = table->out_samples == 4;
     if (table->simplices && four) return run_all(table, (struct kind){3, 4, true}, in, out, count);
@@ -283,7 +288,7 @@ QUICK static size_t run_avx2(const struct table *table, const void *in, uint8_t 
     return run_all(table, (struct kind){4, 3, false}, in, out, count);
 }
 
-size_t table_run_quick(const struct table *table, const void *in, uint8_t *out, size_t count)
+size_t table_run_quick(const struct colour_table *table, const void *in, uint8_t *out, size_t count)
 {
     if (table->out_samples < 3 || !__builtin_cpu_supports("avx2")) return 0;
     return run_avx2(table, in, out, count);
@@ -291,7 +296,7 @@ size_t table_run_quick(const struct table *table, const void *in, uint8_t *out, 
 
 #else
 
-size_t table_run_quick(const struct table *table, const void *in, uint8_t *out, size_t count)
+size_t table_run_quick(const struct colour_table *table, const void *in, uint8_t *out, size_t count)
 {
     (void)table, (void)in, (void)out, (void)count;
     return 0;

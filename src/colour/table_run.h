@@ -15,7 +15,7 @@ enum { KEY_AXIS_BITS = 2, KEY_AXIS_MASK = 3 };
 
 /* The lowest corner of a cell carries the cell's mark in the lowest bit of its last sample, 1/128 of a level.
  */
-struct node {
+struct table_node {
     int16_t sample[4];
 };
 enum { STEEP_BIT = 1 };
@@ -29,14 +29,14 @@ struct simplex {
     uint32_t second, third; /* corners, in bytes from the lowest */
 };
 
-struct table {
+struct colour_table {
     int axes;                     /* 1, 3 or 4 */
     bool wide;                    /* 16 bit input */
     uint32_t steps;               /* from node to node on each axis; a multiple of 4 */
     uint32_t strides[TABLE_AXES]; /* nodes from one to the next on each axis */
     uint32_t whole;               /* from the lowest corner of a cell to the highest: their sum */
     size_t out_samples;
-    struct node *nodes;        /* the last axis next to each other */
+    struct table_node *nodes;  /* the last axis next to each other */
     struct simplex *simplices; /* three samples of 8 bits: by code of each axis; else NULL */
     bool has_steep;            /* some cells are computed exactly: those with the mark */
     int miss_most;             /* by more than this, in NODE_LEVEL, a cell is steep */
@@ -46,17 +46,18 @@ struct table {
 };
 
 /* Marks the steep cells, and makes room for what will be asked of them (table_steep.c). */
-void table_mark_steep(struct machine *machine, struct table *table, struct pool *pool);
-void table_free_steep(struct machine *machine, struct table *table);
-static inline bool table_is_steep(const struct table *table, size_t corner)
+void table_mark_steep(struct machine *machine, struct colour_table *table, struct pool *pool);
+void table_free_steep(struct machine *machine, struct colour_table *table);
+static inline bool table_is_steep(const struct colour_table *table, size_t corner)
 {
     return table->nodes[corner].sample[3] & STEEP_BIT;
 }
 /* Pixel number `at` of `in`, which lies in the steep cell at `corner`, by the exact transform: remembered, or
  * asked for. */
-void table_run_exact(const struct table *table, const void *in, size_t at, size_t corner, uint8_t *out);
+void table_run_exact(const struct colour_table *table, const void *in, size_t at, size_t corner,
+                     uint8_t *out);
 
-void table_ask(const struct table *table, const void *in, size_t at, uint8_t *out);
+void table_ask(const struct colour_table *table, const void *in, size_t at, uint8_t *out);
 
 /* From 0..65535 to NODE_LEVEL for each level of 8 bits. */
 static inline int16_t table_stored(uint16_t value)
@@ -65,16 +66,16 @@ static inline int16_t table_stored(uint16_t value)
 }
 
 /* Where a value of 16 bits lies: the node below, and the way on from there. */
-struct place {
+struct table_place {
     uint32_t node, way;
 };
 
-static inline struct place place_of(uint32_t value, uint32_t steps)
+static inline struct table_place place_of(uint32_t value, uint32_t steps)
 {
     uint32_t scaled = value * (steps / 4); /* value x steps x WAY_ONE / 65536; then / 65535 */
     uint32_t at = scaled + ((scaled + 32768) >> 16), node = at >> WAY_BITS;
     if (node == steps) node--; /* the last value lies a whole way beyond the last but one */
-    return (struct place){node, at - (node << WAY_BITS)};
+    return (struct table_place){node, at - (node << WAY_BITS)};
 }
 
 /* Of a level on a table with simplices: its way on from the node below, as a code: 0 to 3 quarters, then a
@@ -96,7 +97,7 @@ static inline uint32_t table_value(const void *in, size_t at, bool wide)
 }
 
 /* The value that node number `node` of an axis stands for. */
-static inline uint16_t table_node_value(const struct table *table, size_t node)
+static inline uint16_t table_node_value(const struct colour_table *table, size_t node)
 {
     size_t steps = table->steps;
     if (table->simplices) return (uint16_t)((node < steps ? node * LEVELS : 255) * 257);
@@ -104,6 +105,6 @@ static inline uint16_t table_node_value(const struct table *table, size_t node)
 }
 
 /* As many pixels from the front as the processor's wide instructions take; how many: 0 when it has none. */
-size_t table_run_quick(const struct table *table, const void *in, uint8_t *out, size_t count);
+size_t table_run_quick(const struct colour_table *table, const void *in, uint8_t *out, size_t count);
 
 #endif

@@ -10,15 +10,15 @@
 enum { SIDE_MOST = 129 };
 
 struct marking {
-    struct table *table;
+    struct colour_table *table;
     size_t lines;   /* of cells in a slab: steps^2 with four axes, steps with three */
     uint8_t *steep; /* for each lowest corner; the nodes themselves are read meanwhile */
 };
 
 /* How far apart the middles of a cell's diagonals are, at most, in one sample. */
-static int spread_of(const struct table *table, size_t corner, size_t sample)
+static int spread_of(const struct colour_table *table, size_t corner, size_t sample)
 {
-    const struct node *lowest = table->nodes + corner, *highest = lowest + table->whole;
+    const struct table_node *lowest = table->nodes + corner, *highest = lowest + table->whole;
     int least = INT32_MAX, most = INT32_MIN;
     for (unsigned diagonal = 0; diagonal < 1u << (table->axes - 1); diagonal++) {
         size_t along = 0;
@@ -30,7 +30,7 @@ static int spread_of(const struct table *table, size_t corner, size_t sample)
     return (most - least) / 2;
 }
 
-static int spread_of_cell(const struct table *table, size_t corner)
+static int spread_of_cell(const struct colour_table *table, size_t corner)
 {
     int most = 0;
     for (size_t s = 0; s < table->out_samples; s++) {
@@ -42,9 +42,9 @@ static int spread_of_cell(const struct table *table, size_t corner)
 
 /* How far the table's own answer in the middle of a cell is from the right one. That answer lies on the
  * diagonal from the lowest corner to the highest. */
-static int miss_of(const struct table *table, size_t corner, const uint16_t *middle)
+static int miss_of(const struct colour_table *table, size_t corner, const uint16_t *middle)
 {
-    const struct node *lowest = table->nodes + corner, *highest = lowest + table->whole;
+    const struct table_node *lowest = table->nodes + corner, *highest = lowest + table->whole;
     int most = 0;
     for (size_t s = 0; s < table->out_samples; s++) {
         int miss = abs((lowest->sample[s] + highest->sample[s]) / 2 - table_stored(middle[s]));
@@ -53,13 +53,13 @@ static int miss_of(const struct table *table, size_t corner, const uint16_t *mid
     return most;
 }
 
-static uint16_t middle_value(const struct table *table, size_t cell)
+static uint16_t middle_value(const struct colour_table *table, size_t cell)
 {
     return (uint16_t)((table_node_value(table, cell) + table_node_value(table, cell + 1) + 1) / 2);
 }
 
 /* One line of cells along the last axis, the first of which is at `place`. */
-static void mark_line(const struct table *table, size_t place[TABLE_AXES], uint8_t *steep)
+static void mark_line(const struct colour_table *table, size_t place[TABLE_AXES], uint8_t *steep)
 {
     int most = table->miss_most;
     uint16_t in[SIDE_MOST * TABLE_AXES], out[SIDE_MOST * TABLE_AXES];
@@ -106,22 +106,22 @@ struct steep {
     _Atomic uint64_t *list;
 };
 
-static void *take(struct machine *machine, size_t count, size_t size)
+static void *steep_take(struct machine *machine, size_t count, size_t size)
 {
     void *memory = machine->allocate(machine, count * size);
     if (!memory) machine->no_memory(machine);
     return memory;
 }
 
-static void make_blocks(struct machine *machine, const struct table *table, size_t nodes)
+static void make_blocks(struct machine *machine, const struct colour_table *table, size_t nodes)
 {
     size_t count = 0;
-    table->steep->numbers = take(machine, nodes, sizeof *table->steep->numbers);
+    table->steep->numbers = steep_take(machine, nodes, sizeof *table->steep->numbers);
     for (size_t i = 0; i < nodes; i++) {
         if (!table_is_steep(table, i)) continue;
         table->steep->numbers[i] = (uint16_t)(count < BLOCKS_MOST ? count++ : BLOCKS_MOST);
     }
-    table->steep->blocks = take(machine, (count + 1) * BLOCK, sizeof *table->steep->blocks);
+    table->steep->blocks = steep_take(machine, (count + 1) * BLOCK, sizeof *table->steep->blocks);
 }
 
 static size_t slot_of(uint32_t pixel)
@@ -129,14 +129,14 @@ static size_t slot_of(uint32_t pixel)
     return pixel * 0x9E3779B1u >> (32 - LIST_BITS);
 }
 
-static void make_list(struct machine *machine, const struct table *table)
+static void make_list(struct machine *machine, const struct colour_table *table)
 {
-    table->steep->list = take(machine, (size_t)1 << LIST_BITS, sizeof *table->steep->list);
+    table->steep->list = steep_take(machine, (size_t)1 << LIST_BITS, sizeof *table->steep->list);
     /* Pixel 0 belongs into slot 0 and pixel 1 does not: this one is empty too. */
     table->steep->list[0] = (uint64_t)1 << 32;
 }
 
-void table_free_steep(struct machine *machine, struct table *table)
+void table_free_steep(struct machine *machine, struct colour_table *table)
 {
     struct steep *steep = table->steep;
     if (!steep) return;
@@ -148,7 +148,8 @@ void table_free_steep(struct machine *machine, struct table *table)
 
 /* ---- pixels of steep cells ---- */
 
-static void run_in_block(const struct table *table, const uint8_t *in, size_t at, size_t number, uint8_t *out)
+static void run_in_block(const struct colour_table *table, const uint8_t *in, size_t at, size_t number,
+                         uint8_t *out)
 {
     const uint8_t *pixel = in + at * 3;
     size_t red = pixel[0] % LEVELS, green = pixel[1] % LEVELS, blue = pixel[2] % LEVELS;
@@ -162,7 +163,7 @@ static void run_in_block(const struct table *table, const uint8_t *in, size_t at
     memcpy(out, &answer, table->out_samples);
 }
 
-static void run_in_list(const struct table *table, const uint8_t *in, size_t at, uint8_t *out)
+static void run_in_list(const struct colour_table *table, const uint8_t *in, size_t at, uint8_t *out)
 {
     uint32_t pixel = 0, answer = 0;
     memcpy(&pixel, in + at * (size_t)table->axes, (size_t)table->axes);
@@ -178,7 +179,7 @@ static void run_in_list(const struct table *table, const uint8_t *in, size_t at,
     atomic_store_explicit(slot, (uint64_t)pixel << 32 | answer, memory_order_relaxed);
 }
 
-void table_run_exact(const struct table *table, const void *in, size_t at, size_t corner, uint8_t *out)
+void table_run_exact(const struct colour_table *table, const void *in, size_t at, size_t corner, uint8_t *out)
 {
     size_t number = table->steep && table->steep->numbers ? table->steep->numbers[corner] : BLOCKS_MOST;
     if (table->steep && table->steep->list)
@@ -191,18 +192,18 @@ void table_run_exact(const struct table *table, const void *in, size_t at, size_
 
 /* ---- the whole ---- */
 
-void table_mark_steep(struct machine *machine, struct table *table, struct pool *pool)
+void table_mark_steep(struct machine *machine, struct colour_table *table, struct pool *pool)
 {
     size_t side = table->steps + 1, nodes = table->strides[0] * side;
     struct marking marking = {table, table->axes == 4 ? (size_t)table->steps * table->steps : table->steps,
-                              take(machine, nodes, 1)};
+                              steep_take(machine, nodes, 1)};
     pool_run(pool, table->steps, mark_slab, &marking);
     for (size_t i = 0; i < nodes; i++)
         if (marking.steep[i]) table->nodes[i].sample[3] |= STEEP_BIT;
     machine->release(machine, marking.steep);
     table->has_steep = true;
     if (table->wide) return;
-    table->steep = take(machine, 1, sizeof *table->steep);
+    table->steep = steep_take(machine, 1, sizeof *table->steep);
     if (table->simplices)
         make_blocks(machine, table, nodes);
     else

@@ -15,11 +15,11 @@ struct colour_transform {
     enum pixel_format in, out;
     bool identity;
     cmsContext context;
-    cmsHTRANSFORM exact;      /* from in to out */
-    cmsHTRANSFORM exact_wide; /* the same with 16 bit samples at both ends */
-    struct table *table;      /* fast: what runs */
-    uint64_t mark;            /* of the order */
-    char words[200];          /* of the library, at its latest error */
+    cmsHTRANSFORM exact;        /* from in to out */
+    cmsHTRANSFORM exact_wide;   /* the same with 16 bit samples at both ends */
+    struct colour_table *table; /* fast: what runs */
+    uint64_t mark;              /* of the order */
+    char words[200];            /* of the library, at its latest error */
 };
 
 /* ---- the library's handles ---- */
@@ -48,12 +48,12 @@ static cmsUInt32Number library_format(enum pixel_format format, bool wide)
     }
 }
 
-static bool is_wide(enum pixel_format format)
+static bool transform_is_wide(enum pixel_format format)
 {
     return pixel_bytes(format) != pixel_samples(format);
 }
 
-static enum colour_kind kind_of(enum pixel_format format)
+static enum colour_kind transform_kind_of(enum pixel_format format)
 {
     switch (format) {
     case PIXELS_GREY8:
@@ -81,10 +81,10 @@ static cmsHPROFILE grey_profile(cmsContext context)
 }
 
 /* Looked over by our own code first. Whose it is, for the sentence: "artwork" or "printing condition". */
-static cmsHPROFILE open_profile(struct colour_transform *transform, struct str bytes,
-                                enum pixel_format format, const char *whose, struct error *error)
+static cmsHPROFILE transform_open_profile(struct colour_transform *transform, struct str bytes,
+                                          enum pixel_format format, const char *whose, struct error *error)
 {
-    enum colour_kind kind = kind_of(format);
+    enum colour_kind kind = transform_kind_of(format);
     if (kind == COLOUR_LAB) return cmsCreateLab4ProfileTHR(transform->context, NULL);
     if (!bytes.length && kind == COLOUR_RGB) return cmsCreate_sRGBProfileTHR(transform->context);
     if (!bytes.length && kind == COLOUR_GREY) return grey_profile(transform->context);
@@ -115,17 +115,19 @@ static cmsHTRANSFORM link_profiles(struct colour_transform *transform, cmsHPROFI
     cmsUInt32Number flags =
         cmsFLAGS_NOOPTIMIZE | cmsFLAGS_NOCACHE; /* no cache: several threads use it at once */
     if (order->black_point && order->intent != INTENT_ABSOLUTE) flags |= cmsFLAGS_BLACKPOINTCOMPENSATION;
-    return cmsCreateTransformTHR(
-        transform->context, source, library_format(order->in, wide || is_wide(order->in)), destination,
-        library_format(order->out, wide || is_wide(order->out)), (cmsUInt32Number)order->intent, flags);
+    return cmsCreateTransformTHR(transform->context, source,
+                                 library_format(order->in, wide || transform_is_wide(order->in)), destination,
+                                 library_format(order->out, wide || transform_is_wide(order->out)),
+                                 (cmsUInt32Number)order->intent, flags);
 }
 
 static bool make_exact(struct colour_transform *transform, const struct colour_order *order,
                        struct error *error)
 {
-    cmsHPROFILE source = open_profile(transform, order->source, order->in, "artwork", error);
-    cmsHPROFILE destination =
-        source ? open_profile(transform, order->destination, order->out, "printing condition", error) : NULL;
+    cmsHPROFILE source = transform_open_profile(transform, order->source, order->in, "artwork", error);
+    cmsHPROFILE destination = source ? transform_open_profile(transform, order->destination, order->out,
+                                                              "printing condition", error)
+                                     : NULL;
     if (source && destination) {
         transform->exact = link_profiles(transform, source, destination, order, false);
         transform->exact_wide = link_profiles(transform, source, destination, order, true);
@@ -148,12 +150,12 @@ static void run_wide(const void *self, const uint16_t *in, uint16_t *out, size_t
     cmsDoTransform(transform->exact_wide, in, out, (cmsUInt32Number)count);
 }
 
-static bool same_numbers(const struct colour_order *order)
+static bool transform_same_numbers(const struct colour_order *order)
 {
     bool depth = pixel_bytes(order->in) >= pixel_bytes(order->out);
-    if (!depth || kind_of(order->in) != kind_of(order->out)) return false;
-    if (kind_of(order->in) == COLOUR_LAB) return true;
-    return kind_of(order->in) == COLOUR_CMYK && order->source.length &&
+    if (!depth || transform_kind_of(order->in) != transform_kind_of(order->out)) return false;
+    if (transform_kind_of(order->in) == COLOUR_LAB) return true;
+    return transform_kind_of(order->in) == COLOUR_CMYK && order->source.length &&
            order->source.length == order->destination.length &&
            !memcmp(order->source.bytes, order->destination.bytes, order->source.length);
 }
@@ -163,17 +165,17 @@ static bool same_numbers(const struct colour_order *order)
 static enum table_fineness fineness_of(const struct colour_order *order)
 {
     if (order->speed == COLOUR_COARSE) return TABLE_COARSE;
-    return kind_of(order->out) == COLOUR_CMYK ? TABLE_STEEP : TABLE_FINE;
+    return transform_kind_of(order->out) == COLOUR_CMYK ? TABLE_STEEP : TABLE_FINE;
 }
 
 static bool table_is_worth_it(const struct colour_order *order)
 {
-    if (order->speed == COLOUR_EXACT || is_wide(order->out)) return false;
+    if (order->speed == COLOUR_EXACT || transform_is_wide(order->out)) return false;
     return !order->pixels || order->pixels > table_cost(order->in, fineness_of(order));
 }
 
 /* A fingerprint of all that the answers depend on. */
-static uint64_t mark_of(const struct colour_order *order)
+static uint64_t transform_mark_of(const struct colour_order *order)
 {
     int numbers[] = {(int)order->in,     (int)order->out,   (int)order->intent,
                      order->black_point, (int)order->speed, table_is_worth_it(order)};
@@ -184,7 +186,7 @@ static uint64_t mark_of(const struct colour_order *order)
 
 bool colour_transform_is_for(const struct colour_transform *transform, const struct colour_order *order)
 {
-    return transform->mark == mark_of(order);
+    return transform->mark == transform_mark_of(order);
 }
 
 struct colour_transform *colour_transform_new(struct machine *machine, const struct colour_order *order,
@@ -195,8 +197,8 @@ struct colour_transform *colour_transform_new(struct machine *machine, const str
     transform->machine = machine;
     transform->in = order->in;
     transform->out = order->out;
-    transform->mark = mark_of(order);
-    transform->identity = same_numbers(order);
+    transform->mark = transform_mark_of(order);
+    transform->identity = transform_same_numbers(order);
     if (transform->identity) return transform;
     transform->context = cmsCreateContext(NULL, transform);
     if (!transform->context) machine->no_memory(machine);
@@ -289,7 +291,7 @@ struct converter {
 
 /* Rows of one strip, shared out among threads in groups; each row depends on itself alone. */
 enum { GROUP_ROWS = 2 };
-struct share {
+struct transform_share {
     const struct converter *converter;
     const struct strip *in;
     const struct strip *out;
@@ -313,7 +315,7 @@ static void convert_row(const struct colour_transform *transform, struct flat *f
 
 static void convert_group(void *context, size_t group)
 {
-    const struct share *share = context;
+    const struct transform_share *share = context;
     const struct colour_transform *transform = share->converter->transform;
     struct flat flat = {.exact = transform->exact,
                         .in_bytes = pixel_bytes(transform->in),
@@ -326,7 +328,7 @@ static void convert_group(void *context, size_t group)
     }
 }
 
-static bool begin(void *self, const struct strip_shape *shape, struct error *error)
+static bool transform_begin(void *self, const struct strip_shape *shape, struct error *error)
 {
     struct converter *converter = self;
     if (shape->format != converter->transform->in)
@@ -347,13 +349,13 @@ static bool convert(struct converter *converter, const struct strip *strip, int 
     out.format = converter->transform->out;
     out.stride = (size_t)strip->width * pixel_bytes(out.format);
     out.pixels = converter->rows;
-    struct share share = {converter, strip, &out, from};
+    struct transform_share share = {converter, strip, &out, from};
     size_t groups = ((size_t)count + GROUP_ROWS - 1) / GROUP_ROWS;
     pool_run(converter->pool, groups, convert_group, &share);
     return converter->next.strip(converter->next.self, &out, error);
 }
 
-static bool strip(void *self, const struct strip *strip, struct error *error)
+static bool transform_strip(void *self, const struct strip *strip, struct error *error)
 {
     for (int y = 0; y < strip->rows; y += STRIP_ROWS) {
         int count = strip->rows - y < STRIP_ROWS ? strip->rows - y : STRIP_ROWS;
@@ -362,7 +364,7 @@ static bool strip(void *self, const struct strip *strip, struct error *error)
     return true;
 }
 
-static bool end(void *self, struct error *error)
+static bool transform_end(void *self, struct error *error)
 {
     struct converter *converter = self;
     return converter->next.end(converter->next.self, error);
@@ -373,5 +375,5 @@ struct strip_sink colour_transform_sink(struct arena *arena, const struct colour
 {
     struct converter *converter = arena_take(arena, sizeof *converter);
     *converter = (struct converter){.arena = arena, .transform = transform, .pool = pool, .next = next};
-    return (struct strip_sink){converter, begin, strip, end};
+    return (struct strip_sink){converter, transform_begin, transform_strip, transform_end};
 }

@@ -21,7 +21,7 @@ struct stage {
     struct arena *arena; /* mask: for outlines */
 };
 
-static void follow(cairo_t *cairo, const struct path *path)
+static void canvas_follow(cairo_t *cairo, const struct path *path)
 {
     cairo_new_path(cairo);
     for (size_t i = 0; i < path->count; i++) {
@@ -65,7 +65,7 @@ static void apply_ink(cairo_t *cairo, struct paint paint, paint_action *action)
     action(cairo);
 }
 
-static void apply(const struct stage *stage, struct paint paint, paint_action *action)
+static void canvas_apply(const struct stage *stage, struct paint paint, paint_action *action)
 {
     if (!paint_shows(paint)) return;
     if (stage->mask) {
@@ -79,14 +79,14 @@ static void apply(const struct stage *stage, struct paint paint, paint_action *a
 static void play_path(const struct stage *stage, const struct path *path, struct look look)
 {
     cairo_t *cairo = stage->cairo;
-    follow(cairo, path);
+    canvas_follow(cairo, path);
     cairo_set_fill_rule(cairo, look.even_odd ? CAIRO_FILL_RULE_EVEN_ODD : CAIRO_FILL_RULE_WINDING);
-    apply(stage, look.fill, cairo_fill_preserve);
+    canvas_apply(stage, look.fill, cairo_fill_preserve);
     if (look_strokes(look)) {
         cairo_set_line_width(cairo, look.line_mm);
         double dashes[2] = {look.dash_mm, look.gap_mm > 0 ? look.gap_mm : look.dash_mm};
         cairo_set_dash(cairo, dashes, look.dash_mm > 0 ? 2 : 0, 0);
-        apply(stage, look.line, cairo_stroke_preserve);
+        canvas_apply(stage, look.line, cairo_stroke_preserve);
     }
     cairo_new_path(cairo);
 }
@@ -140,14 +140,14 @@ static void play_picture(const struct stage *stage, const struct command_picture
     cairo_surface_destroy(surface);
 }
 
-static void transform(cairo_t *cairo, struct affine m)
+static void canvas_transform(cairo_t *cairo, struct affine m)
 {
     cairo_matrix_t matrix;
     cairo_matrix_init(&matrix, m.a, m.b, m.c, m.d, m.e, m.f);
     cairo_transform(cairo, &matrix);
 }
 
-static void play(const struct stage *stage, const struct drawing *drawing)
+static void canvas_play(const struct stage *stage, const struct drawing *drawing)
 {
     cairo_t *cairo = stage->cairo;
     for (size_t i = 0; i < drawing->count; i++) {
@@ -167,18 +167,18 @@ static void play(const struct stage *stage, const struct drawing *drawing)
             break;
         case COMMAND_CLIP:
             cairo_save(cairo);
-            follow(cairo, &c->path);
+            canvas_follow(cairo, &c->path);
             cairo_set_fill_rule(cairo, c->look.even_odd ? CAIRO_FILL_RULE_EVEN_ODD : CAIRO_FILL_RULE_WINDING);
             cairo_clip(cairo);
             break;
         case COMMAND_GROUP:
             cairo_save(cairo);
-            transform(cairo, c->transform);
+            canvas_transform(cairo, c->transform);
             break;
         case COMMAND_DRAWING:
             cairo_save(cairo);
-            transform(cairo, c->transform);
-            play(stage, c->drawing);
+            canvas_transform(cairo, c->transform);
+            canvas_play(stage, c->drawing);
             cairo_restore(cairo);
             break;
         case COMMAND_END:
@@ -190,7 +190,7 @@ static void play(const struct stage *stage, const struct drawing *drawing)
 
 /* ---- files ---- */
 
-struct stream {
+struct cairo_stream {
     int fd;
     const char *path;
     struct error *error;
@@ -198,7 +198,7 @@ struct stream {
 
 static cairo_status_t stream_write(void *self, const unsigned char *bytes, unsigned length)
 {
-    struct stream *stream = self;
+    struct cairo_stream *stream = self;
     return machine_write_fd(stream->fd, bytes, length, stream->path, stream->error)
                ? CAIRO_STATUS_SUCCESS
                : CAIRO_STATUS_WRITE_ERROR;
@@ -246,8 +246,8 @@ bool drawing_png(const struct drawing *drawing, double ppi, struct machine *mach
     cairo_set_source_rgb(cairo, 1, 1, 1);
     cairo_paint(cairo);
     cairo_scale(cairo, ppi / MM_PER_INCH, ppi / MM_PER_INCH);
-    play(&(struct stage){.cairo = cairo}, drawing);
-    struct stream stream = {file.fd, path, error};
+    canvas_play(&(struct stage){.cairo = cairo}, drawing);
+    struct cairo_stream stream = {file.fd, path, error};
     cairo_status_t status = cairo_status(cairo);
     if (!status) status = cairo_surface_write_to_png_stream(surface, stream_write, &stream);
     cairo_destroy(cairo);
@@ -272,7 +272,7 @@ bool drawings_pdf(const struct drawing *const *pages, size_t count, const char *
 {
     struct out_file file = {.fd = -1};
     if (!machine->create(machine, path, &file, error)) return false;
-    struct stream stream = {file.fd, path, error};
+    struct cairo_stream stream = {file.fd, path, error};
     cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(stream_write, &stream, 1, 1);
     set_metadata(surface, title, date);
     cairo_t *cairo = cairo_create(surface);
@@ -281,7 +281,7 @@ bool drawings_pdf(const struct drawing *const *pages, size_t count, const char *
                                    pages[i]->height * POINTS_PER_MM);
         cairo_save(cairo);
         cairo_scale(cairo, POINTS_PER_MM, POINTS_PER_MM);
-        play(&(struct stage){.cairo = cairo}, pages[i]);
+        canvas_play(&(struct stage){.cairo = cairo}, pages[i]);
         cairo_restore(cairo);
         cairo_show_page(cairo);
     }
@@ -303,7 +303,7 @@ void drawing_mask(const struct drawing *drawing, double ppi, int x0, int y0, int
     cairo_t *cairo = cairo_create(surface);
     cairo_translate(cairo, -x0, -y0);
     cairo_scale(cairo, ppi / MM_PER_INCH, ppi / MM_PER_INCH);
-    play(&(struct stage){.cairo = cairo, .mask = true, .arena = scratch}, drawing);
+    canvas_play(&(struct stage){.cairo = cairo, .mask = true, .arena = scratch}, drawing);
     if (cairo_status(cairo)) machine->no_memory(machine); /* the only way an A8 picture in memory fails */
     cairo_surface_flush(surface);
     const uint8_t *bytes = cairo_image_surface_get_data(surface);

@@ -121,7 +121,8 @@ static const char *cut_to_fit(struct arena *arena, struct letters letters, const
     return cut_at(arena, words, fits);
 }
 
-static double put_line(struct drawing *drawing, struct point at, struct letters letters, const char *words)
+static double letters_put_line(struct drawing *drawing, struct point at, struct letters letters,
+                               const char *words)
 {
     words = cut_to_fit(drawing->arena, letters, words);
     double width = clean_width(letters, words);
@@ -143,7 +144,7 @@ double draw_text(struct drawing *drawing, struct point at, struct letters letter
 {
     struct clean clean;
     clean_words(&clean, words, false);
-    return put_line(drawing, at, letters, clean.bytes);
+    return letters_put_line(drawing, at, letters, clean.bytes);
 }
 
 static PangoLayout *paragraph_layout(struct letters letters, const char *words)
@@ -202,8 +203,8 @@ double draw_paragraph(struct drawing *drawing, struct point at, struct letters l
         bool rest = cut && i + 1 == lines;
         struct letters line = letters;
         if (!rest) line.most_mm = 0; /* pango has fitted it */
-        put_line(drawing, (struct point){x, at.y + letters.size_mm + (double)i * leading}, line,
-                 paragraph_line(drawing->arena, layout, clean.bytes, i, rest));
+        letters_put_line(drawing, (struct point){x, at.y + letters.size_mm + (double)i * leading}, line,
+                         paragraph_line(drawing->arena, layout, clean.bytes, i, rest));
     }
     g_object_unref(layout);
     return (double)lines * leading;

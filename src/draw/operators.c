@@ -39,7 +39,7 @@ static void put_path(struct text *out, struct affine m, const struct path *path)
     }
 }
 
-static void put_shape(struct text *out, struct affine m, const struct path *path, struct look look)
+static void operators_put_shape(struct text *out, struct affine m, const struct path *path, struct look look)
 {
     bool fills = paint_shows(look.fill), strokes = look_strokes(look);
     double scale = sqrt(fabs(m.a * m.d - m.b * m.c));
@@ -60,7 +60,7 @@ static void put_shape(struct text *out, struct affine m, const struct path *path
 }
 
 /* Coordinates are turned into the page's here, so that only clips need the graphics state. */
-static void put_drawing(struct text *out, struct affine m, const struct drawing *drawing)
+static void operators_put_drawing(struct text *out, struct affine m, const struct drawing *drawing)
 {
     struct affine stack[DRAWING_DEPTH];
     int depth = 0;
@@ -68,11 +68,11 @@ static void put_drawing(struct text *out, struct affine m, const struct drawing 
         const struct command *c = &drawing->commands[i];
         switch (c->kind) {
         case COMMAND_PATH:
-            put_shape(out, m, &c->path, c->look);
+            operators_put_shape(out, m, &c->path, c->look);
             break;
         case COMMAND_WORDS: {
             struct path outline = c->path.count ? c->path : letters_outline(drawing->arena, &c->words);
-            if (outline.count) put_shape(out, m, &outline, (struct look){.fill = c->words.paint});
+            if (outline.count) operators_put_shape(out, m, &outline, (struct look){.fill = c->words.paint});
             break;
         }
         case COMMAND_CLIP:
@@ -87,7 +87,7 @@ static void put_drawing(struct text *out, struct affine m, const struct drawing 
             text_add(out, c->look.even_odd ? "W* n\n" : "W n\n");
             break;
         case COMMAND_DRAWING:
-            put_drawing(out, affine_then(c->transform, m), c->drawing);
+            operators_put_drawing(out, affine_then(c->transform, m), c->drawing);
             break;
         case COMMAND_END:
             m = stack[--depth];
@@ -103,7 +103,7 @@ bool drawing_operators(const struct drawing *drawing, struct text *out)
 {
     if (!drawing_is_black(drawing, false)) return false;
     text_add(out, "q\n");
-    put_drawing(out, (struct affine){1, 0, 0, -1, 0, drawing->height}, drawing);
+    operators_put_drawing(out, (struct affine){1, 0, 0, -1, 0, drawing->height}, drawing);
     text_add(out, "Q\n");
     return true;
 }

@@ -9,7 +9,7 @@ struct path path_new(struct arena *arena)
     return (struct path){.arena = arena};
 }
 
-static struct path_step *add(struct path *path, enum path_verb verb)
+static struct path_step *path_add(struct path *path, enum path_verb verb)
 {
     struct path_step *step =
         arena_append(path->arena, &path->steps, &path->count, &path->capacity, sizeof *step);
@@ -19,17 +19,17 @@ static struct path_step *add(struct path *path, enum path_verb verb)
 
 void path_move(struct path *path, double x, double y)
 {
-    add(path, PATH_MOVE)->points[0] = (struct point){x, y};
+    path_add(path, PATH_MOVE)->points[0] = (struct point){x, y};
 }
 
 void path_line(struct path *path, double x, double y)
 {
-    add(path, PATH_LINE)->points[0] = (struct point){x, y};
+    path_add(path, PATH_LINE)->points[0] = (struct point){x, y};
 }
 
 void path_curve(struct path *path, struct point c1, struct point c2, struct point end)
 {
-    struct path_step *step = add(path, PATH_CURVE);
+    struct path_step *step = path_add(path, PATH_CURVE);
     step->points[0] = c1;
     step->points[1] = c2;
     step->points[2] = end;
@@ -37,7 +37,7 @@ void path_curve(struct path *path, struct point c1, struct point c2, struct poin
 
 void path_close(struct path *path)
 {
-    add(path, PATH_CLOSE);
+    path_add(path, PATH_CLOSE);
 }
 
 void path_rect(struct path *path, struct rect rect)
@@ -65,7 +65,7 @@ void draw_rect(struct drawing *drawing, struct rect rect, struct look look)
 }
 
 /* A quarter of a circle from the last point to `end`; `corner` is where its two tangents meet. */
-static void quarter(struct path *path, struct point from, struct point corner, struct point end)
+static void path_quarter(struct path *path, struct point from, struct point corner, struct point end)
 {
     path_curve(
         path, (struct point){from.x + (corner.x - from.x) * QUARTER, from.y + (corner.y - from.y) * QUARTER},
@@ -79,17 +79,17 @@ void draw_rounded(struct drawing *drawing, struct rect r, double radius, struct 
     struct path path = path_new(drawing_arena(drawing));
     path_move(&path, r.x0 + q, r.y0);
     path_line(&path, r.x1 - q, r.y0);
-    quarter(&path, (struct point){r.x1 - q, r.y0}, (struct point){r.x1, r.y0},
-            (struct point){r.x1, r.y0 + q});
+    path_quarter(&path, (struct point){r.x1 - q, r.y0}, (struct point){r.x1, r.y0},
+                 (struct point){r.x1, r.y0 + q});
     path_line(&path, r.x1, r.y1 - q);
-    quarter(&path, (struct point){r.x1, r.y1 - q}, (struct point){r.x1, r.y1},
-            (struct point){r.x1 - q, r.y1});
+    path_quarter(&path, (struct point){r.x1, r.y1 - q}, (struct point){r.x1, r.y1},
+                 (struct point){r.x1 - q, r.y1});
     path_line(&path, r.x0 + q, r.y1);
-    quarter(&path, (struct point){r.x0 + q, r.y1}, (struct point){r.x0, r.y1},
-            (struct point){r.x0, r.y1 - q});
+    path_quarter(&path, (struct point){r.x0 + q, r.y1}, (struct point){r.x0, r.y1},
+                 (struct point){r.x0, r.y1 - q});
     path_line(&path, r.x0, r.y0 + q);
-    quarter(&path, (struct point){r.x0, r.y0 + q}, (struct point){r.x0, r.y0},
-            (struct point){r.x0 + q, r.y0});
+    path_quarter(&path, (struct point){r.x0, r.y0 + q}, (struct point){r.x0, r.y0},
+                 (struct point){r.x0 + q, r.y0});
     path_close(&path);
     draw_path(drawing, path, look);
 }

@@ -21,7 +21,7 @@ cairo_surface_t *picture_surface(const struct command_picture *picture)
     return surface;
 }
 
-static cairo_status_t append(void *self, const unsigned char *bytes, unsigned length)
+static cairo_status_t picture_append(void *self, const unsigned char *bytes, unsigned length)
 {
     text_add_bytes(self, bytes, length);
     return CAIRO_STATUS_SUCCESS;
@@ -37,7 +37,7 @@ bool picture_to_png(const struct picture *picture, struct text *png)
 bool picture_png(const struct command_picture *picture, struct text *png)
 {
     cairo_surface_t *surface = picture_surface(picture);
-    cairo_status_t status = cairo_surface_write_to_png_stream(surface, append, png);
+    cairo_status_t status = cairo_surface_write_to_png_stream(surface, picture_append, png);
     cairo_surface_destroy(surface);
     return status == CAIRO_STATUS_SUCCESS;
 }

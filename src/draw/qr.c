@@ -21,7 +21,7 @@ int qr_modules(const char *content)
 }
 
 /* Neighbouring black modules of a row as one rectangle: no hairlines between them. */
-static void add_row(struct path *path, const unsigned char *row, int modules, struct point at, double side)
+static void qr_add_row(struct path *path, const unsigned char *row, int modules, struct point at, double side)
 {
     for (int x = 0; x < modules; x++) {
         int from = x;
@@ -42,9 +42,9 @@ bool draw_qr(struct drawing *drawing, struct point at, double side_mm, const cha
     draw_rect(drawing, rect_of(at.x, at.y, side_mm, side_mm), (struct look){.fill = paint_grey(1)});
     struct path path = path_new(drawing_arena(drawing));
     for (int y = 0; y < code->width; y++)
-        add_row(&path, code->data + (ptrdiff_t)y * code->width, code->width,
-                (struct point){at.x + QR_QUIET_MODULES * module, at.y + (y + QR_QUIET_MODULES) * module},
-                module);
+        qr_add_row(&path, code->data + (ptrdiff_t)y * code->width, code->width,
+                   (struct point){at.x + QR_QUIET_MODULES * module, at.y + (y + QR_QUIET_MODULES) * module},
+                   module);
     draw_path(drawing, path, (struct look){.fill = paint_grey(0)});
     QRcode_free(code);
     return true;

@@ -47,7 +47,7 @@ static void put_paint(struct text *out, const char *property, struct paint paint
     if (paint.alpha < 1) text_addf(out, " %s-opacity=\"%g\"", property, paint.alpha);
 }
 
-static void put_shape(struct text *out, const struct path *path, struct look look)
+static void svg_put_shape(struct text *out, const struct path *path, struct look look)
 {
     text_add(out, "<path");
     put_path_data(out, path);
@@ -63,7 +63,7 @@ static void put_shape(struct text *out, const struct path *path, struct look loo
     text_add(out, "/>\n");
 }
 
-static void put_words(struct text *out, const struct command_words *words)
+static void svg_put_words(struct text *out, const struct command_words *words)
 {
     text_addf(out,
               "<text x=\"%g\" y=\"%g\" font-family=\"'DejaVu Sans', sans-serif\" font-size=\"%g\"%s "
@@ -91,7 +91,7 @@ static void put_base64(struct text *out, const uint8_t *bytes, size_t length)
     }
 }
 
-static bool put_picture(struct svg *svg, const struct command_picture *picture)
+static bool svg_put_picture(struct svg *svg, const struct command_picture *picture)
 {
     struct text png = text_new(svg->out->arena);
     if (!picture_png(picture, &png)) return false;
@@ -115,35 +115,35 @@ static void put_clip(struct svg *svg, const struct command *c)
     text_addf(svg->out, "/></clipPath>\n<g clip-path=\"url(#%s)\">\n", id);
 }
 
-static void put_group(struct text *out, struct affine m)
+static void svg_put_group(struct text *out, struct affine m)
 {
     text_addf(out, "<g transform=\"matrix(%g %g %g %g %g %g)\">\n", m.a, m.b, m.c, m.d, m.e, m.f);
 }
 
-static bool put_drawing(struct svg *svg, const struct drawing *drawing)
+static bool svg_put_drawing(struct svg *svg, const struct drawing *drawing)
 {
     bool fine = true;
     for (size_t i = 0; i < drawing->count && fine; i++) {
         const struct command *c = &drawing->commands[i];
         switch (c->kind) {
         case COMMAND_PATH:
-            put_shape(svg->out, &c->path, c->look);
+            svg_put_shape(svg->out, &c->path, c->look);
             break;
         case COMMAND_WORDS:
-            put_words(svg->out, &c->words);
+            svg_put_words(svg->out, &c->words);
             break;
         case COMMAND_PICTURE:
-            fine = put_picture(svg, &c->picture);
+            fine = svg_put_picture(svg, &c->picture);
             break;
         case COMMAND_CLIP:
             put_clip(svg, c);
             break;
         case COMMAND_GROUP:
-            put_group(svg->out, c->transform);
+            svg_put_group(svg->out, c->transform);
             break;
         case COMMAND_DRAWING:
-            put_group(svg->out, c->transform);
-            fine = put_drawing(svg, c->drawing);
+            svg_put_group(svg->out, c->transform);
+            fine = svg_put_drawing(svg, c->drawing);
             text_add(svg->out, "</g>\n");
             break;
         case COMMAND_END:
@@ -164,7 +164,7 @@ bool drawing_svg(const struct drawing *drawing, struct text *out)
     text_add_markup(out, drawing->title);
     text_addf(out, "</title>\n<path d=\"M0 0H%gV%gH0Z\" fill=\"#ffffff\"/>\n", drawing->width,
               drawing->height);
-    if (!put_drawing(&svg, drawing)) return false;
+    if (!svg_put_drawing(&svg, drawing)) return false;
     text_add(out, "</svg>\n");
     return true;
 }

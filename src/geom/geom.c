@@ -6,7 +6,7 @@ static double least(double a, double b)
     return a < b ? a : b;
 }
 
-static double most(double a, double b)
+static double geom_most(double a, double b)
 {
     return a > b ? a : b;
 }
@@ -43,13 +43,13 @@ struct rect rect_grow(struct rect r, double by)
 
 struct rect rect_intersect(struct rect a, struct rect b)
 {
-    struct rect r = {most(a.x0, b.x0), most(a.y0, b.y0), least(a.x1, b.x1), least(a.y1, b.y1)};
+    struct rect r = {geom_most(a.x0, b.x0), geom_most(a.y0, b.y0), least(a.x1, b.x1), least(a.y1, b.y1)};
     return r.x0 > r.x1 || r.y0 > r.y1 ? (struct rect){0, 0, 0, 0} : r;
 }
 
 struct rect rect_union(struct rect a, struct rect b)
 {
-    return (struct rect){least(a.x0, b.x0), least(a.y0, b.y0), most(a.x1, b.x1), most(a.y1, b.y1)};
+    return (struct rect){least(a.x0, b.x0), least(a.y0, b.y0), geom_most(a.x1, b.x1), geom_most(a.y1, b.y1)};
 }
 
 bool rect_contains(struct rect outer, struct rect inner, double tolerance)
@@ -78,7 +78,7 @@ double rects_area_in(const struct rect *rects, size_t count, struct rect in)
 
 struct rect rect_normal(struct point a, struct point b)
 {
-    return (struct rect){least(a.x, b.x), least(a.y, b.y), most(a.x, b.x), most(a.y, b.y)};
+    return (struct rect){least(a.x, b.x), least(a.y, b.y), geom_most(a.x, b.x), geom_most(a.y, b.y)};
 }
 
 const struct affine affine_identity = {1, 0, 0, 1, 0, 0};
@@ -168,7 +168,7 @@ bool polygon_contains(const struct polygon *polygon, struct point at)
 }
 
 /* Takes the y of the edge p-q between x0 and x1 into low and high. */
-static void span_edge(struct point p, struct point q, double x0, double x1, double *low, double *high)
+static void geom_span_edge(struct point p, struct point q, double x0, double x1, double *low, double *high)
 {
     if (p.x > q.x) {
         struct point swap = p;
@@ -182,18 +182,18 @@ static void span_edge(struct point p, struct point q, double x0, double x1, doub
         if (q.x > x1) to = p.y + (x1 - p.x) * slope;
     }
     *low = least(*low, least(from, to));
-    *high = most(*high, most(from, to));
+    *high = geom_most(*high, geom_most(from, to));
 }
 
 bool polygon_span_y(const struct polygon *polygon, double x0, double x1, double *low, double *high)
 {
     *low = INFINITY, *high = -INFINITY;
     for (size_t i = 0; i < polygon->count; i++)
-        span_edge(polygon->points[i], polygon->points[(i + 1) % polygon->count], x0, x1, low, high);
+        geom_span_edge(polygon->points[i], polygon->points[(i + 1) % polygon->count], x0, x1, low, high);
     return *low <= *high;
 }
 
-static struct point turned(struct point p)
+static struct point geom_turned(struct point p)
 {
     return (struct point){p.y, p.x};
 }
@@ -202,8 +202,8 @@ bool polygon_span_x(const struct polygon *polygon, double y0, double y1, double 
 {
     *low = INFINITY, *high = -INFINITY;
     for (size_t i = 0; i < polygon->count; i++)
-        span_edge(turned(polygon->points[i]), turned(polygon->points[(i + 1) % polygon->count]), y0, y1, low,
-                  high);
+        geom_span_edge(geom_turned(polygon->points[i]),
+                       geom_turned(polygon->points[(i + 1) % polygon->count]), y0, y1, low, high);
     return *low <= *high;
 }
 
@@ -215,7 +215,7 @@ static double area_under(struct point p, struct point q, struct rect r)
         struct point swap = p;
         p = q, q = swap, sign = -1;
     }
-    double from = most(p.x, r.x0), to = least(q.x, r.x1);
+    double from = geom_most(p.x, r.x0), to = least(q.x, r.x1);
     if (from >= to) return 0;
     double slope = (q.y - p.y) / (q.x - p.x), sum = 0;
     /* Cut where the edge passes the lower and the upper side; between the cuts it is straight. */
@@ -229,7 +229,7 @@ static double area_under(struct point p, struct point q, struct rect r)
     cuts[count] = to;
     for (size_t i = 0; i < count; i++) {
         double left = p.y + (cuts[i] - p.x) * slope, right = p.y + (cuts[i + 1] - p.x) * slope;
-        left = least(most(left, r.y0), r.y1), right = least(most(right, r.y0), r.y1);
+        left = least(geom_most(left, r.y0), r.y1), right = least(geom_most(right, r.y0), r.y1);
         sum += ((left + right) / 2 - r.y0) * (cuts[i + 1] - cuts[i]);
     }
     return sign * sum;

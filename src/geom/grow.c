@@ -16,7 +16,7 @@ static double cross_of(struct point a, struct point b)
     return a.x * b.y - a.y * b.x;
 }
 
-static struct point beside(struct point p, struct point direction, double by)
+static struct point grow_beside(struct point p, struct point direction, double by)
 {
     return (struct point){p.x + direction.y * by, p.y - direction.x * by};
 }
@@ -43,12 +43,12 @@ static void grow_corner(struct outline_builder *raw, const struct polygon *polyg
     struct point corner = polygon->points[i];
     struct point before = direction_of(polygon->points[(i + n - 1) % n], corner);
     struct point after = direction_of(corner, polygon->points[(i + 1) % n]);
-    outline_add(raw, beside(corner, before, by));
+    outline_add(raw, grow_beside(corner, before, by));
     if (cross_of(before, after) < 0)
         outline_add(raw, corner);
     else
         round_corner(raw, corner, before, after, by, tolerance);
-    outline_add(raw, beside(corner, after, by));
+    outline_add(raw, grow_beside(corner, after, by));
 }
 
 /* ---- its outer edge ---- */
@@ -137,12 +137,12 @@ struct polygon polygon_grow(const struct polygon *polygon, double by, double tol
 
 /* ---- inside ---- */
 
-struct side { /* runs along `dir`, its inside to the left */
+struct grow_side { /* runs along `dir`, its inside to the left */
     struct point at, dir;
 };
 
 /* Where two sides meet when both have come in by `by`. */
-static struct point corner_inside(const struct side *a, const struct side *b, double by)
+static struct point corner_inside(const struct grow_side *a, const struct grow_side *b, double by)
 {
     struct point p = {a->at.x - by * a->dir.y, a->at.y + by * a->dir.x};
     struct point q = {b->at.x - by * b->dir.y, b->at.y + by * b->dir.x};
@@ -153,11 +153,11 @@ static struct point corner_inside(const struct side *a, const struct side *b, do
 }
 
 /* Sides that have shrunk to nothing by then go; how many are left. `left` has room for as many. */
-static size_t drop_spent(struct side *sides, size_t count, double by, struct side *left)
+static size_t drop_spent(struct grow_side *sides, size_t count, double by, struct grow_side *left)
 {
     size_t kept = 0;
     for (size_t i = 0; i < count; i++) {
-        const struct side *s = &sides[i];
+        const struct grow_side *s = &sides[i];
         struct point from = corner_inside(&sides[(i + count - 1) % count], s, by);
         struct point to = corner_inside(s, &sides[(i + 1) % count], by);
         if ((to.x - from.x) * s->dir.x + (to.y - from.y) * s->dir.y > 0) left[kept++] = *s;
@@ -171,15 +171,15 @@ static struct polygon inner(const struct polygon *plain, double by, struct arena
 {
     enum { STEPS = 40 };
     struct outline_builder out = {.arena = arena};
-    struct side *sides = arena_take_array(arena, 2 * plain->count, sizeof *sides),
-                *room = sides + plain->count;
+    struct grow_side *sides = arena_take_array(arena, 2 * plain->count, sizeof *sides),
+                     *room = sides + plain->count;
     size_t count = plain->count, before = 0;
     bool turned = polygon_area(plain) < 0;
     for (size_t i = 0; i < count; i++) {
         size_t at = turned ? count - i : i, next = turned ? count - i - 1 : i + 1;
         struct point p = plain->points[at % count], q = plain->points[next % count];
         double length = hypot(q.x - p.x, q.y - p.y);
-        sides[i] = (struct side){p, {(q.x - p.x) / length, (q.y - p.y) / length}};
+        sides[i] = (struct grow_side){p, {(q.x - p.x) / length, (q.y - p.y) / length}};
     }
     for (int step = 1; step <= STEPS; step++)
         for (before = 0; count >= 3 && count != before;)

@@ -50,7 +50,7 @@ void read_corners(struct reading *reading, const struct key *key, const struct n
 
 /* ---- when all is read ---- */
 
-static bool check_over(struct reading *reading, struct corner *corner)
+static bool corners_check_over(struct reading *reading, struct corner *corner)
 {
     const struct surface_spec *one = surface_find(reading->job, corner->one);
     const struct surface_spec *other = surface_find(reading->job, corner->other);
@@ -74,7 +74,7 @@ static bool check_over(struct reading *reading, struct corner *corner)
     return true;
 }
 
-static bool same_pair(const struct corner *a, const struct corner *b)
+static bool corners_same_pair(const struct corner *a, const struct corner *b)
 {
     return (string_equal(a->one, b->one) && string_equal(a->other, b->other)) ||
            (string_equal(a->one, b->other) && string_equal(a->other, b->one));
@@ -85,7 +85,7 @@ static void check_once(struct reading *reading, size_t i)
 {
     const struct corner *corner = &reading->job->corners[i];
     for (size_t k = 0; k < i; k++)
-        if (same_pair(corner, &reading->job->corners[k]))
+        if (corners_same_pair(corner, &reading->job->corners[k]))
             report_add(reading->report, corner->place, "corner-of-and-is-already-on",
                        ARGUMENTS(arg_words("one", corner->one), arg_words("other", corner->other),
                                  arg_count("line", reading->job->corners[k].place.line)));
@@ -115,7 +115,7 @@ void finish_corners(struct reading *reading)
     struct job *job = reading->job;
     bool good = true;
     for (size_t i = 0; i < job->corner_count; i++) {
-        good &= check_over(reading, &job->corners[i]);
+        good &= corners_check_over(reading, &job->corners[i]);
         check_once(reading, i);
     }
     if (good && job->corner_count && leads_in_a_circle(job, reading->arena))

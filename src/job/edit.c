@@ -16,7 +16,7 @@ struct edit {
     const char *value; /* as it can stand in brackets too */
     struct node *root;
     struct spot spot;
-    struct part parts[PARTS_MOST];
+    struct splice_part parts[PARTS_MOST];
     size_t part_count;
     size_t found; /* parts that lead to spot.node */
 };
@@ -41,7 +41,7 @@ static bool is_number(const char *word)
     return *word && strlen(word) < 8 && !word[strspn(word, "0123456789")];
 }
 
-static enum part_kind kind_of(const struct edit *edit, size_t i, const char *word)
+static enum part_kind edit_kind_of(const struct edit *edit, size_t i, const char *word)
 {
     if (!strcmp(word, "+")) return PART_NEW;
     if (i == 1 && !strcmp(edit->parts[0].word, "surfaces")) return PART_NAME;
@@ -56,7 +56,7 @@ static bool read_path_parts(struct edit *edit)
         size_t length = strcspn(path, "."), i = edit->part_count;
         const char *word = arena_copy(edit->arena, path, length);
         if (!length) break;
-        edit->parts[i] = (struct part){kind_of(edit, i, word), word};
+        edit->parts[i] = (struct splice_part){edit_kind_of(edit, i, word), word};
         edit->part_count++;
         if (!path[length]) return true;
         path += length + 1;
@@ -66,19 +66,19 @@ static bool read_path_parts(struct edit *edit)
         ARGUMENTS(arg_words("path", fits ? edit->change->path : ""), arg_count("most", PARTS_MOST)));
 }
 
-static bool is_named(const struct node *entry, const char *word)
+static bool edit_is_named(const struct node *entry, const char *word)
 {
     const struct node *name = node_find(entry, "name");
     return name && name->kind == NODE_TEXT && !strcmp(name->text, word);
 }
 
 /* The entry that a part names, and the one before it. NULL: there is none. */
-static struct node *find_entry(struct node *outer, const struct part *part, struct node **before)
+static struct node *find_entry(struct node *outer, const struct splice_part *part, struct node **before)
 {
     bool list = outer->kind == NODE_LIST;
     *before = NULL;
     for (struct node *node = outer->first; node && (!list || part->kind == PART_NAME); node = node->next) {
-        if (list ? is_named(node, part->word) : !strcmp(node->key, part->word)) return node;
+        if (list ? edit_is_named(node, part->word) : !strcmp(node->key, part->word)) return node;
         *before = node;
     }
     *before = NULL;
@@ -131,7 +131,7 @@ static bool read_value(struct edit *edit)
 
 /* ---- the change in the tree ---- */
 
-static void put_content(struct node *node, const struct node *from)
+static void edit_put_content(struct node *node, const struct node *from)
 {
     node->kind = from->kind;
     node->text = from->text;
@@ -171,12 +171,12 @@ static bool is_same(const struct node *one, const struct node *other)
 
 /* ---- the three changes ---- */
 
-static bool set(struct edit *edit, struct splice *splice)
+static bool edit_set(struct edit *edit, struct splice *splice)
 {
     struct node *value = read_tree(edit->arena, str_from(edit->value), edit->error);
     if (!value) return false;
     splice_set(splice, &edit->spot, edit->value);
-    put_content(edit->spot.node, value);
+    edit_put_content(edit->spot.node, value);
     return true;
 }
 
@@ -199,7 +199,7 @@ static bool take_out(struct edit *edit, struct splice *splice)
 
 static bool refuse_path(struct edit *edit)
 {
-    const struct part *part = &edit->parts[edit->found];
+    const struct splice_part *part = &edit->parts[edit->found];
     const struct node *node = edit->spot.node;
     const char *path = edit->change->path,
                *outer = edit->found ? edit->parts[edit->found - 1].word : "the file";
@@ -219,7 +219,7 @@ static bool refuse_path(struct edit *edit)
 /* Whether the rest of the path can be made, and `node` holds what its first part names. */
 static bool can_append(const struct edit *edit)
 {
-    const struct part *rest = &edit->parts[edit->found];
+    const struct splice_part *rest = &edit->parts[edit->found];
     size_t count = edit->part_count - edit->found;
     enum node_kind kind = edit->spot.node->kind;
     bool key = rest->kind == PART_KEY;
@@ -234,7 +234,7 @@ static bool can_append(const struct edit *edit)
 
 static bool append_rest(struct edit *edit, struct splice *splice)
 {
-    const struct part *rest = &edit->parts[edit->found];
+    const struct splice_part *rest = &edit->parts[edit->found];
     size_t count = edit->part_count - edit->found;
     if (!edit->change->value || !can_append(edit)) return refuse_path(edit);
     const char *in_brackets = splice_in_brackets(rest, count, edit->value, edit->arena);
@@ -242,7 +242,7 @@ static bool append_rest(struct edit *edit, struct splice *splice)
     if (!made) return false;
     splice_append(splice, &edit->spot, rest, count, edit->value);
     if (edit->spot.node->kind == NODE_NOTHING)
-        put_content(edit->spot.node, made);
+        edit_put_content(edit->spot.node, made);
     else
         append_node(edit->spot.node, made->first);
     return true;
@@ -255,7 +255,7 @@ static bool make_cuts(struct edit *edit, struct splice *splice)
     if (!read_path_parts(edit) || (edit->change->value && !read_value(edit))) return false;
     follow_path(edit);
     if (edit->found < edit->part_count) return append_rest(edit, splice);
-    return edit->change->value ? set(edit, splice) : take_out(edit, splice);
+    return edit->change->value ? edit_set(edit, splice) : take_out(edit, splice);
 }
 
 static bool change_text(struct arena *arena, struct str *text, const struct job_change *change,

@@ -5,7 +5,7 @@
 
 #define AT(field) offsetof(struct feature, field)
 
-static key_reader read_box, read_line_of_gap, read_runs, read_profile, read_follow;
+static key_reader features_read_box, read_line_of_gap, read_runs, features_read_profile, read_follow;
 
 static const char *const laid_ways[] = {"", "bridged", "followed", NULL};
 static const char *const profiles[] = {"sinusoid", "trapezoid", "arcs", NULL};
@@ -16,7 +16,7 @@ static const struct key feature_keys[] = {
      .choices = feature_kind_names},
     {"name", FORM_TEXT, AT(name), 0, 0, .help = "What a person calls it."},
     {"box", FORM_SPECIAL, AT(box), -60000, 60000, .help = "Where it is; every kind but gap needs it.",
-     .read = read_box, .words = BOX_WORDS},
+     .read = features_read_box, .words = BOX_WORDS},
     {"line", FORM_SPECIAL, AT(from), -60000, 60000, .help = "Where a gap runs.", .read = read_line_of_gap,
      .words = "the two ends of the gap [x1, y1, x2, y2]"},
     {"margin", FORM_LENGTH, AT(margin_mm), 0, 2000,
@@ -29,7 +29,7 @@ static const struct key feature_keys[] = {
     {"radius", FORM_LENGTH, AT(radius_mm), 0, 2000, .usual = "0", .help = "Radius of a recess's corners."},
     {"pitch", FORM_LENGTH, AT(pitch_mm), 1, 5000, .help = "From one rib of a corrugation to the next."},
     {"profile", FORM_SPECIAL, AT(profile), 0, 0, .usual = "sinusoid", .help = "Shape of a corrugation.",
-     .read = read_profile,
+     .read = features_read_profile,
      .words = "sinusoid, trapezoid, arcs, or points measured over one pitch such as [[0, 0], [38, 18], [76, "
               "0]]"},
     {"runs", FORM_SPECIAL, AT(ribs_upright), 0, 0, .help = "Which way the ribs of a corrugation run.",
@@ -57,14 +57,15 @@ const struct group feature_group = {"features", feature_keys};
 
 static const struct key whole_keys[] = {
     {"box", FORM_SPECIAL, AT(box), -60000, 60000, .help = "What no seam may cut.", .required = true,
-     .read = read_box, .words = BOX_WORDS},
+     .read = features_read_box, .words = BOX_WORDS},
     {"name", FORM_TEXT, AT(name), 0, 0, .help = "What it shows: a face, a telephone number."},
     {"margin", FORM_LENGTH, AT(margin_mm), 0, 2000, .usual = "0", .help = "Seams keep this far away."},
     {0},
 };
 const struct group whole_group = {"keep-whole", whole_keys};
 
-static void read_box(struct reading *reading, const struct key *key, const struct node *node, void *target)
+static void features_read_box(struct reading *reading, const struct key *key, const struct node *node,
+                              void *target)
 {
     struct feature *feature = target;
     double v[4];
@@ -149,8 +150,8 @@ static void read_points(struct reading *reading, const struct key *key, const st
     feature->depth_mm = high - low;
 }
 
-static void read_profile(struct reading *reading, const struct key *key, const struct node *node,
-                         void *target)
+static void features_read_profile(struct reading *reading, const struct key *key, const struct node *node,
+                                  void *target)
 {
     struct feature *feature = target;
     int profile;

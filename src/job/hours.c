@@ -46,7 +46,7 @@ static bool days_named(const char *name, int *first, int *last)
 }
 
 /* "08:00" at *text, to seconds from midnight; 24:00 is the end of the day. */
-static bool take_clock(const char **text, int *seconds)
+static bool hours_take_clock(const char **text, int *seconds)
 {
     int parts[2] = {0, 0};
     for (int part = 0; part < 2; part++) {
@@ -64,7 +64,8 @@ static bool take_clock(const char **text, int *seconds)
 static bool take_opening(const char **text, struct hours *hours)
 {
     *text += strspn(*text, " ");
-    if (!take_clock(text, &hours->open_s) || *(*text)++ != '-' || !take_clock(text, &hours->close_s))
+    if (!hours_take_clock(text, &hours->open_s) || *(*text)++ != '-' ||
+        !hours_take_clock(text, &hours->close_s))
         return false;
     if (hours->close_s < hours->open_s) hours->close_s += 24 * 3600;
     *text += strspn(*text, " ");

@@ -219,9 +219,9 @@ static void read_kept_choice(struct reading *reading, const struct key *key, con
 }
 
 #define PAIR_WORDS "two surfaces such as left-rear"
-static key_reader read_pair;
+static key_reader job_read_pair;
 static const struct key align_keys[] = {
-    {"surfaces", FORM_SPECIAL, 0, 0, 0, .help = "The two that meet.", .required = true, .read = read_pair,
+    {"surfaces", FORM_SPECIAL, 0, 0, 0, .help = "The two that meet.", .required = true, .read = job_read_pair,
      .words = PAIR_WORDS},
     {"shift", FORM_LENGTH, offsetof(struct alignment, shift_mm), -60000, 60000, .usual = "0",
      .help = "How much higher the second one's lower edge lies; where seams run across the vehicle, how much "
@@ -249,7 +249,8 @@ void read_surface_pair(struct reading *reading, const struct key *key, const str
                          arg_words("right_2", key->words)));
 }
 
-static void read_pair(struct reading *reading, const struct key *key, const struct node *node, void *target)
+static void job_read_pair(struct reading *reading, const struct key *key, const struct node *node,
+                          void *target)
 {
     struct alignment *align = target;
     read_surface_pair(reading, key, node, &align->one, &align->other);
@@ -262,7 +263,7 @@ static void add_alignment(struct reading *reading, const struct node *node)
     if (node->kind == NODE_GROUP)
         read_group(reading, &align_group, node, &align);
     else
-        read_pair(reading, &align_keys[0], node, &align);
+        job_read_pair(reading, &align_keys[0], node, &align);
     if (align.one)
         *(struct alignment *)append(reading, &job->align, &job->align_count, sizeof *job->align) = align;
 }
@@ -306,7 +307,7 @@ static bool is_file_name(struct arena *arena, const char *name)
 }
 
 /* "shop" beside the job: shop.yaml or shop.json, NULL when neither is there. */
-static const char *beside(struct reading *reading, const char *name)
+static const char *job_beside(struct reading *reading, const char *name)
 {
     static const char *const endings[] = {"yaml", "yml", "json"};
     for (size_t i = 0; i < 3; i++) {
@@ -331,7 +332,7 @@ static void load_shop(struct reading *reading, const struct node *root)
     struct reading other;
     const char *name = "shop.yaml";
     if (node && !read_path(reading, node, &name)) return;
-    if (!node && !(name = beside(reading, "shop"))) {
+    if (!node && !(name = job_beside(reading, "shop"))) {
         report_add(reading->report, place_of(reading, root), "there-is-no-shop-yaml-beside", NULL);
         return;
     }
@@ -348,7 +349,7 @@ bool job_load_shop(struct machine *machine, const char *folder, struct arena *ar
     struct reading reading = {
         .machine = machine, .arena = arena, .report = report, .folder = folder, .file = "."};
     struct reading other;
-    const char *name = beside(&reading, "shop");
+    const char *name = job_beside(&reading, "shop");
     *shop = NULL;
     if (!name) return false;
     const struct node *tree = open_other(&reading, name, (struct place){.file = name}, &other);
@@ -372,7 +373,7 @@ static void load_vehicle(struct reading *reading, const struct node *root)
     struct reading other;
     const char *name = NULL;
     if (node && !read_path(reading, node, &name)) return;
-    if (!node && !(name = beside(reading, "vehicle"))) return;
+    if (!node && !(name = job_beside(reading, "vehicle"))) return;
     job->vehicle = name;
     if (!is_file_name(reading->arena, name)) return;
     const struct node *tree = open_other(reading, name, place_of(reading, node ? node : root), &other);
@@ -478,7 +479,7 @@ static void choose_condition(struct reading *reading, const struct node *root)
 }
 
 /* Whether `one` is later than `other`; only where both count in the same offset. */
-static bool later(const struct civil_time *one, const struct civil_time *other)
+static bool job_later(const struct civil_time *one, const struct civil_time *other)
 {
     const int a[] = {one->year, one->month, one->day, one->hour, one->minute, one->second};
     const int b[] = {other->year, other->month, other->day, other->hour, other->minute, other->second};
@@ -509,7 +510,7 @@ static void settle_times(struct reading *reading, const struct node *root)
     settle_closing(reading, node_find(root, "leaves"), &job->leaves);
 }
 
-static void refuse_unknown(struct reading *reading, const struct condition *condition)
+static void job_refuse_unknown(struct reading *reading, const struct condition *condition)
 {
     if (condition && condition->ink && condition->ink->unknown && condition->place.file)
         report_add(reading->report, condition->place, "condition-has-no-ink-name-one",
@@ -531,9 +532,10 @@ static void refuse_unknowns(struct reading *reading)
 {
     const struct job *job = reading->job;
     if (!job->shop || job_buys_prints(job)) return;
-    refuse_unknown(reading, job->condition);
+    job_refuse_unknown(reading, job->condition);
     for (size_t i = 0; i < job->surface_count; i++)
-        if (job->surfaces[i].condition != job->condition) refuse_unknown(reading, job->surfaces[i].condition);
+        if (job->surfaces[i].condition != job->condition)
+            job_refuse_unknown(reading, job->surfaces[i].condition);
 }
 
 static void finish_job(struct reading *reading, const struct node *root)
@@ -547,14 +549,14 @@ static void finish_job(struct reading *reading, const struct node *root)
     if (!job->number) job->number = number_of_folder(reading, root, job->folder);
     settle_units(reading, root);
     settle_times(reading, root);
-    if (job->start.given && job->due.given && later(&job->start, &job->due))
+    if (job->start.given && job->due.given && job_later(&job->start, &job->due))
         report_add(reading->report, place_of(reading, due), "due-is-not-after-start-correct", NULL);
     finish_surfaces(reading, root);
     refuse_unknowns(reading);
     if (!reading->report->errors) finish_corners(reading);
 }
 
-static void read_job(struct reading *reading, const struct node *root)
+static void job_read(struct reading *reading, const struct node *root)
 {
     struct job *job = reading->job;
     job->bleed = (struct bleed_spec){-1, -1, -1, -1, -1, -1, -1, 0};
@@ -592,7 +594,7 @@ struct job *job_of_bytes(struct machine *machine, const char *file, struct str b
         wrong_shape(&reading, root, "a group of keys such as `vehicle: ...` and `due: ...`");
         return NULL;
     }
-    read_job(&reading, root);
+    job_read(&reading, root);
     return reading.job;
 }
 

@@ -6,21 +6,21 @@
 #include <jansson.h>
 #include <string.h>
 
-struct walk {
+struct json_walk {
     struct tree *tree;
     struct str text;
     size_t at;
     int line, column;
 };
 
-static char here(const struct walk *walk)
+static char json_here(const struct json_walk *walk)
 {
     return walk->at < walk->text.length ? walk->text.bytes[walk->at] : 0;
 }
 
-static void step(struct walk *walk)
+static void step(struct json_walk *walk)
 {
-    char c = here(walk);
+    char c = json_here(walk);
     walk->at++;
     if (c == '\n') {
         walk->line++;
@@ -31,31 +31,31 @@ static void step(struct walk *walk)
 }
 
 /* Blanks, and the one punctuation mark that may stand between values. */
-static void skip_to_value(struct walk *walk)
+static void skip_to_value(struct json_walk *walk)
 {
-    while (here(walk) && strchr(" \t\r\n,:", here(walk))) step(walk);
+    while (json_here(walk) && strchr(" \t\r\n,:", json_here(walk))) step(walk);
 }
 
-static void skip_string(struct walk *walk)
+static void skip_string(struct json_walk *walk)
 {
     step(walk);
-    while (here(walk) && here(walk) != '"') {
-        if (here(walk) == '\\') step(walk);
+    while (json_here(walk) && json_here(walk) != '"') {
+        if (json_here(walk) == '\\') step(walk);
         step(walk);
     }
     step(walk);
 }
 
-static struct str skip_word(struct walk *walk)
+static struct str skip_word(struct json_walk *walk)
 {
     size_t from = walk->at;
-    while (here(walk) && !strchr(" \t\r\n,:]}", here(walk))) step(walk);
+    while (json_here(walk) && !strchr(" \t\r\n,:]}", json_here(walk))) step(walk);
     return str_slice(walk->text, from, walk->at);
 }
 
-static struct node *walk_value(struct walk *walk, const char *key, json_t *value, int depth);
+static struct node *walk_value(struct json_walk *walk, const char *key, json_t *value, int depth);
 
-static bool walk_list(struct walk *walk, json_t *list, struct node *node, int depth)
+static bool walk_list(struct json_walk *walk, json_t *list, struct node *node, int depth)
 {
     step(walk);
     for (size_t i = 0; i < json_array_size(list); i++) {
@@ -68,7 +68,7 @@ static bool walk_list(struct walk *walk, json_t *list, struct node *node, int de
 }
 
 /* jansson gives the keys in the order of the text. */
-static bool walk_group(struct walk *walk, json_t *group, struct node *node, int depth)
+static bool walk_group(struct json_walk *walk, json_t *group, struct node *node, int depth)
 {
     step(walk);
     const char *key;
@@ -88,7 +88,7 @@ static bool walk_group(struct walk *walk, json_t *group, struct node *node, int 
     return true;
 }
 
-static struct node *walk_group_or_list(struct walk *walk, const char *key, json_t *value, int depth)
+static struct node *walk_group_or_list(struct json_walk *walk, const char *key, json_t *value, int depth)
 {
     bool list = json_is_array(value);
     if (depth == JOB_DEPTH_MOST) {
@@ -103,7 +103,7 @@ static struct node *walk_group_or_list(struct walk *walk, const char *key, json_
     return ok ? node : NULL;
 }
 
-static struct str walk_text(struct walk *walk, json_t *value)
+static struct str walk_text(struct json_walk *walk, json_t *value)
 {
     if (json_is_string(value)) {
         skip_string(walk);
@@ -113,7 +113,7 @@ static struct str walk_text(struct walk *walk, json_t *value)
     return json_is_null(value) ? str_from("") : word;
 }
 
-static struct node *walk_value(struct walk *walk, const char *key, json_t *value, int depth)
+static struct node *walk_value(struct json_walk *walk, const char *key, json_t *value, int depth)
 {
     skip_to_value(walk);
     if (json_is_object(value) || json_is_array(value)) return walk_group_or_list(walk, key, value, depth);
@@ -135,7 +135,7 @@ struct node *tree_from_json(struct tree *tree, struct str bytes)
                    ARGUMENTS(arg_words("why", error.text)));
         return NULL;
     }
-    struct walk walk = {tree, bytes, 0, 1, 1};
+    struct json_walk walk = {tree, bytes, 0, 1, 1};
     struct node *root = walk_value(&walk, "", value, 0);
     json_decref(value);
     return root;

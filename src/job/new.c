@@ -6,7 +6,7 @@
 
 enum { TITLE_MOST = 200 };
 
-static bool check_words(const char *number, const char *title, struct error *error)
+static bool new_check_words(const char *number, const char *title, struct error *error)
 {
     size_t length = strlen(number);
     if (!length || number[0] == '-' || length > JOB_NUMBER_MOST ||
@@ -22,7 +22,7 @@ static bool check_words(const char *number, const char *title, struct error *err
 bool job_new(struct machine *machine, const char *folder, const char *number, const char *title,
              const char *shop, struct arena *arena, struct error *error)
 {
-    if (!check_words(number, title, error)) return false;
+    if (!new_check_words(number, title, error)) return false;
     if (machine->status(machine, folder).exists)
         return error_set(error, FAILURE_INPUT, "is-there-already-choose-another-number",
                          ARGUMENTS(arg_words("folder", folder)));

@@ -14,7 +14,7 @@ static bool is_other_word(const char *words)
 }
 
 /* Letters first, then nothing that means something in YAML, in brackets or out of them. */
-static bool is_plain(const char *words)
+static bool quote_is_plain(const char *words)
 {
     static const char letters[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz";
     size_t length = strlen(words);
@@ -25,7 +25,7 @@ static bool is_plain(const char *words)
 }
 
 /* One character of well-formed UTF-8 and its bytes. */
-static unsigned decode(const unsigned char *bytes, size_t *used)
+static unsigned quote_decode(const unsigned char *bytes, size_t *used)
 {
     unsigned lead = bytes[0];
     *used = lead < 0x80 ? 1 : lead < 0xE0 ? 2 : lead < 0xF0 ? 3 : 4;
@@ -43,11 +43,11 @@ static bool is_printable(unsigned code)
 
 const char *job_quote(const char *words, struct arena *arena)
 {
-    if (is_plain(words)) return arena_copy_string(arena, words);
+    if (quote_is_plain(words)) return arena_copy_string(arena, words);
     struct text out = text_new(arena);
     text_add_char(&out, '"');
     for (size_t used; *words; words += used) {
-        unsigned code = decode((const unsigned char *)words, &used);
+        unsigned code = quote_decode((const unsigned char *)words, &used);
         if (code == '"' || code == '\\') text_add_char(&out, '\\');
         if (is_printable(code))
             text_add_bytes(&out, words, used);

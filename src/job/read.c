@@ -72,8 +72,8 @@ static bool has_control(const char *text)
     return false;
 }
 
-static bool read_line(struct reading *reading, const struct node *node, const char *words, size_t most,
-                      const char **text)
+static bool job_read_line(struct reading *reading, const struct node *node, const char *words, size_t most,
+                          const char **text)
 {
     if (node->kind != NODE_TEXT) return wrong_shape(reading, node, words);
     bool too_long = strlen(node->text) > most;
@@ -92,12 +92,12 @@ static bool read_line(struct reading *reading, const struct node *node, const ch
 
 bool read_text(struct reading *reading, const struct node *node, const char *words, const char **text)
 {
-    return read_line(reading, node, words, TEXT_MOST, text);
+    return job_read_line(reading, node, words, TEXT_MOST, text);
 }
 
 bool read_path(struct reading *reading, const struct node *node, const char **path)
 {
-    return read_line(reading, node, "the path of a file", PATH_MOST, path) &&
+    return job_read_line(reading, node, "the path of a file", PATH_MOST, path) &&
            reading_may_reach(reading, *path, place_of(reading, node));
 }
 
@@ -282,8 +282,8 @@ bool read_numbers(struct reading *reading, const struct node *node, const struct
     return ok;
 }
 
-static bool read_whole(struct reading *reading, const struct node *node, double least, double most,
-                       int *value)
+static bool job_read_whole(struct reading *reading, const struct node *node, double least, double most,
+                           int *value)
 {
     double number;
     if (!read_number(reading, node, FORM_NUMBER, least, most, &number)) return false;
@@ -424,7 +424,7 @@ void read_value(struct reading *reading, const struct group *group, const struct
     void *field = (char *)target + key->at;
     switch (key->form) {
     case FORM_WHOLE:
-        read_whole(reading, node, key->least, key->most, field);
+        job_read_whole(reading, node, key->least, key->most, field);
         break;
     case FORM_PRICE_M2:
     case FORM_PRICE_ML:
@@ -482,7 +482,7 @@ void read_usual(struct reading *reading, const struct group *group, void *target
     }
 }
 
-static bool is_known(const struct group *group, const char *name)
+static bool read_is_known(const struct group *group, const char *name)
 {
     for (const struct key *key = group->keys; key->name; key++)
         if (!strcmp(key->name, name)) return true;
@@ -503,7 +503,7 @@ static const char *key_help(struct reading *reading, const struct group *group, 
     return arena_format(reading->arena, "; known are %s", list_words(reading->arena, names));
 }
 
-static void refuse_unknown(struct reading *reading, const struct group *group, const struct node *node)
+static void read_refuse_unknown(struct reading *reading, const struct group *group, const struct node *node)
 {
     report_add(reading->report, key_place(reading, node), "is-not-key-of",
                ARGUMENTS(arg_part("key", node->key, 80), arg_words("group", group->name),
@@ -528,7 +528,7 @@ void read_group(struct reading *reading, const struct group *group, const struct
                                  arg_words("help", key->help)));
     }
     for (const struct node *entry = node->first; entry; entry = entry->next)
-        if (!is_known(group, entry->key)) refuse_unknown(reading, group, entry);
+        if (!read_is_known(group, entry->key)) read_refuse_unknown(reading, group, entry);
 }
 
 const char *form_words(const struct key *key, struct arena *arena)

@@ -29,8 +29,8 @@ static const char *short_words(const struct key *key, struct arena *arena)
 
 static const char *const yes_no[] = {"true", "false", NULL};
 
-static void describe(const struct group *group, const struct key *key, struct arena *arena,
-                     struct job_key *out)
+static void schema_describe(const struct group *group, const struct key *key, struct arena *arena,
+                            struct job_key *out)
 {
     *out = (struct job_key){
         .group = group->name,
@@ -56,7 +56,7 @@ bool job_key_at(size_t i, struct arena *arena, struct job_key *out)
     for (size_t g = 0; g < sizeof groups / sizeof *groups; g++)
         for (const struct key *key = groups[g]->keys; key->name; key++) {
             if (i--) continue;
-            describe(groups[g], key, arena, out);
+            schema_describe(groups[g], key, arena, out);
             return true;
         }
     return false;

@@ -12,7 +12,7 @@
 
 enum { PAGE_MOST = 60 };
 
-static key_reader read_currency, read_zone, read_page, read_severities, read_widths, read_window,
+static key_reader read_currency, read_zone, shop_read_page, read_severities, read_widths, read_window,
     read_channels, read_ml, read_coverage, read_fingerprint, read_until;
 
 static const char *const film_kinds[] = {"cast", "calendered", "perforated", NULL};
@@ -280,7 +280,7 @@ static const struct key shop_keys[] = {
     {"page", FORM_SPECIAL, AT(shop, page), 0, 0,
      .help =
          "Address of the shop's page (lapstrake serve); the code on a panel's label then leads to the panel.",
-     .read = read_page,
+     .read = shop_read_page,
      .words = "http:// or https://, a host, and perhaps :port, at most 60 letters, such as "
               "http://shop-pc:8017",
      .otherwise = "the code holds job and panel"},
@@ -330,7 +330,7 @@ const struct group shop_group = {"shop", shop_keys};
 
 /* ---- words ---- */
 
-static bool all_of(const char *text, const char *letters)
+static bool shop_all_of(const char *text, const char *letters)
 {
     return strspn(text, letters) == strlen(text);
 }
@@ -352,7 +352,8 @@ static void read_currency(struct reading *reading, const struct key *key, const 
 {
     const char *text;
     if (!read_text(reading, node, key->words, &text)) return;
-    keep_text(reading, key, node, strlen(text) == 3 && all_of(text, "ABCDEFGHIJKLMNOPQRSTUVWXYZ"), target);
+    keep_text(reading, key, node, strlen(text) == 3 && shop_all_of(text, "ABCDEFGHIJKLMNOPQRSTUVWXYZ"),
+              target);
 }
 
 static void read_zone(struct reading *reading, const struct key *key, const struct node *node, void *target)
@@ -360,7 +361,8 @@ static void read_zone(struct reading *reading, const struct key *key, const stru
     static const char letters[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_+-/";
     const char *text;
     if (!read_text(reading, node, key->words, &text)) return;
-    keep_text(reading, key, node, all_of(text, letters) && text[0] != '/' && !strstr(text, "//"), target);
+    keep_text(reading, key, node, shop_all_of(text, letters) && text[0] != '/' && !strstr(text, "//"),
+              target);
 }
 
 /* A host as names and IPv4 addresses are written (RFC 1123, 2.1), and a port. */
@@ -375,10 +377,11 @@ static bool is_page(const char *text)
     if (!good || !host[length]) return good;
     const char *port = host + length + 1;
     return host[length] == ':' && *port != '0' && strlen(port) >= 1 && strlen(port) <= 5 &&
-           all_of(port, "0123456789") && strtol(port, NULL, 10) <= 65535;
+           shop_all_of(port, "0123456789") && strtol(port, NULL, 10) <= 65535;
 }
 
-static void read_page(struct reading *reading, const struct key *key, const struct node *node, void *target)
+static void shop_read_page(struct reading *reading, const struct key *key, const struct node *node,
+                           void *target)
 {
     const char *text;
     if (!read_text(reading, node, key->words, &text)) return;
@@ -390,7 +393,7 @@ static void read_fingerprint(struct reading *reading, const struct key *key, con
 {
     const char *text;
     if (!read_text(reading, node, key->words, &text)) return;
-    keep_text(reading, key, node, strlen(text) == 32 && all_of(text, "0123456789abcdef"), target);
+    keep_text(reading, key, node, strlen(text) == 32 && shop_all_of(text, "0123456789abcdef"), target);
 }
 
 static void read_until(struct reading *reading, const struct key *key, const struct node *node, void *target)

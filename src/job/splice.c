@@ -8,7 +8,7 @@ static bool is_break(char c)
     return c == '\n' || c == '\r';
 }
 
-static bool is_blank(char c)
+static bool splice_is_blank(char c)
 {
     return c == ' ' || c == '\t';
 }
@@ -20,7 +20,7 @@ static char at_or_nul(struct str text, size_t at)
 
 static size_t skip_blanks(struct str text, size_t at)
 {
-    while (is_blank(at_or_nul(text, at))) at++;
+    while (splice_is_blank(at_or_nul(text, at))) at++;
     return at;
 }
 
@@ -49,7 +49,7 @@ static size_t gap_end(struct str text, size_t at)
     for (;; at++) {
         if (at_or_nul(text, at) == '#') at = line_end(text, at);
         char c = at_or_nul(text, at);
-        if (!is_blank(c) && !is_break(c)) return at;
+        if (!splice_is_blank(c) && !is_break(c)) return at;
     }
 }
 
@@ -73,11 +73,11 @@ static const char *line_break(struct str text)
     return at_or_nul(text, end + 1) == '\n' ? "\r\n" : "\r";
 }
 
-static void cut(struct splice *s, size_t from, size_t to, const char *put)
+static void splice_cut(struct splice *s, size_t from, size_t to, const char *put)
 {
     size_t at = s->count++;
     for (; at && s->cuts[at - 1].from > from; at--) s->cuts[at] = s->cuts[at - 1];
-    s->cuts[at] = (struct cut){from, to, put};
+    s->cuts[at] = (struct splice_cut){from, to, put};
 }
 
 /* ---- where things begin and end ---- */
@@ -86,7 +86,7 @@ static void cut(struct splice *s, size_t from, size_t to, const char *put)
 static size_t value_end(struct str text, const struct node *node)
 {
     size_t end = node->to;
-    while (end > node->from && (is_blank(text.bytes[end - 1]) || is_break(text.bytes[end - 1]))) end--;
+    while (end > node->from && (splice_is_blank(text.bytes[end - 1]) || is_break(text.bytes[end - 1]))) end--;
     return end;
 }
 
@@ -125,19 +125,19 @@ void splice_set(struct splice *s, const struct spot *spot, const char *value)
     const struct node *node = spot->node;
     size_t end = value_end(text, node);
     if (!spot->outer) {
-        cut(s, node->from, end, value);
+        splice_cut(s, node->from, end, value);
         return;
     }
     size_t lead = lead_end(text, spot);
     const char *behind = arena_format(s->arena, " %s", value);
     if (is_block(node) && line_start(text, node->from) >= lead) {
-        cut(s, lead, lead, behind);
-        cut(s, line_start(text, node->from), line_next(text, end), "");
+        splice_cut(s, lead, lead, behind);
+        splice_cut(s, line_start(text, node->from), line_next(text, end), "");
     } else if (node->from < end) {
-        cut(s, node->from, end, value);
+        splice_cut(s, node->from, end, value);
     } else {
         bool colon = spot->outer->kind == NODE_LIST || text.bytes[lead - 1] == ':';
-        cut(s, lead, lead, colon ? behind : arena_format(s->arena, ": %s", value));
+        splice_cut(s, lead, lead, colon ? behind : arena_format(s->arena, ": %s", value));
     }
 }
 
@@ -150,9 +150,9 @@ static void take_out_with_comma(struct splice *s, size_t start, size_t comma)
     size_t end = skip_blanks(text, comma + 1);
     bool rest = ends_line(text, end);
     if (rest && begins_line(text, start))
-        cut(s, line_start(text, start), line_next(text, end), "");
+        splice_cut(s, line_start(text, start), line_next(text, end), "");
     else
-        cut(s, start, rest ? line_end(text, end) : end, "");
+        splice_cut(s, start, rest ? line_end(text, end) : end, "");
 }
 
 static void take_out_of_brackets(struct splice *s, const struct spot *spot)
@@ -171,10 +171,10 @@ static void take_out_of_brackets(struct splice *s, const struct spot *spot)
         if (line_start(text, start) <= comma)
             start = comma;
         else
-            cut(s, comma, comma + 1, "");
+            splice_cut(s, comma, comma + 1, "");
     }
     bool whole = begins_line(text, start) && ends_line(text, end);
-    cut(s, whole ? line_start(text, start) : start, whole ? line_next(text, end) : end, "");
+    splice_cut(s, whole ? line_start(text, start) : start, whole ? line_next(text, end) : end, "");
 }
 
 static void take_out_lines(struct splice *s, const struct spot *spot)
@@ -182,11 +182,12 @@ static void take_out_lines(struct splice *s, const struct spot *spot)
     struct str text = s->text;
     size_t start = entry_start(text, spot), end = entry_end(text, spot);
     if (begins_line(text, start)) {
-        cut(s, line_start(text, start), line_next(text, end), "");
+        splice_cut(s, line_start(text, start), line_next(text, end), "");
         return;
     }
-    while (start && is_blank(text.bytes[start - 1])) start--; /* the first of an entry, beside its dash */
-    cut(s, start, line_end(text, end), "");
+    while (start && splice_is_blank(text.bytes[start - 1]))
+        start--; /* the first of an entry, beside its dash */
+    splice_cut(s, start, line_end(text, end), "");
 }
 
 void splice_take_out(struct splice *s, const struct spot *spot)
@@ -199,7 +200,8 @@ void splice_take_out(struct splice *s, const struct spot *spot)
 
 /* ---- putting in ---- */
 
-const char *splice_in_brackets(const struct part *parts, size_t count, const char *value, struct arena *arena)
+const char *splice_in_brackets(const struct splice_part *parts, size_t count, const char *value,
+                               struct arena *arena)
 {
     for (size_t i = count; i--;) {
         const char *word = parts[i].kind == PART_NEW ? "" : job_quote(parts[i].word, arena);
@@ -213,14 +215,14 @@ const char *splice_in_brackets(const struct part *parts, size_t count, const cha
     return value;
 }
 
-static void new_line(struct text *out, const char *line_break, size_t indent)
+static void splice_new_line(struct text *out, const char *line_break, size_t indent)
 {
     text_add(out, line_break);
     while (indent--) text_add_char(out, ' ');
 }
 
 /* The same over lines. The first stands at `indent`. */
-static const char *over_lines(const struct splice *s, const struct part *parts, size_t count,
+static const char *over_lines(const struct splice *s, const struct splice_part *parts, size_t count,
                               const char *value, size_t indent)
 {
     struct text out = text_new(s->arena);
@@ -234,22 +236,22 @@ static const char *over_lines(const struct splice *s, const struct part *parts, 
         }
         bool name = parts[i].kind == PART_NAME;
         text_addf(&out, name ? "- name: %s" : last ? "%s: " : "%s:", job_quote(parts[i].word, s->arena));
-        if (!last) new_line(&out, end, indent);
+        if (!last) splice_new_line(&out, end, indent);
     }
     text_add(&out, value);
     return text_string(&out);
 }
 
 /* A line of its own behind the line that `at` ends in, or ends. */
-static void put_line(struct splice *s, size_t at, size_t indent, const char *line)
+static void splice_put_line(struct splice *s, size_t at, size_t indent, const char *line)
 {
     struct text out = text_new(s->arena);
     const char *end = line_break(s->text);
     bool at_start = at && is_break(s->text.bytes[at - 1]); /* behind a text of several lines */
     if (!at_start) at = line_end(s->text, at);
-    new_line(&out, at_start ? "" : end, indent);
+    splice_new_line(&out, at_start ? "" : end, indent);
     text_addf(&out, "%s%s", line, at_start ? end : "");
-    cut(s, at, at, text_string(&out));
+    splice_cut(s, at, at, text_string(&out));
 }
 
 static void append_in_brackets(struct splice *s, const struct node *list, const char *in_brackets)
@@ -257,34 +259,34 @@ static void append_in_brackets(struct splice *s, const struct node *list, const 
     struct spot last = {(struct node *)list, NULL, list->last};
     size_t at = list->last ? entry_end(s->text, &last) : list->from + 1;
     const char *bare = arena_copy(s->arena, in_brackets + 1, strlen(in_brackets) - 2);
-    cut(s, at, at, list->last ? arena_format(s->arena, ", %s", bare) : bare);
+    splice_cut(s, at, at, list->last ? arena_format(s->arena, ", %s", bare) : bare);
 }
 
 /* `features:` alone, or with a null. */
-static void fill(struct splice *s, const struct spot *spot, const struct part *parts, size_t count,
-                 const char *value)
+static void splice_fill(struct splice *s, const struct spot *spot, const struct splice_part *parts,
+                        size_t count, const char *value)
 {
     const struct node *node = spot->node;
     if (!spot->outer || spot->outer->flow) {
         splice_set(s, spot, splice_in_brackets(parts, count, value, s->arena));
         return;
     }
-    if (node->from < node->to) cut(s, node->from, node->to, "");
+    if (node->from < node->to) splice_cut(s, node->from, node->to, "");
     size_t indent = (size_t)spot->outer->column + 1;
-    put_line(s, lead_end(s->text, spot), indent, over_lines(s, parts, count, value, indent));
+    splice_put_line(s, lead_end(s->text, spot), indent, over_lines(s, parts, count, value, indent));
 }
 
-void splice_append(struct splice *s, const struct spot *spot, const struct part *parts, size_t count,
+void splice_append(struct splice *s, const struct spot *spot, const struct splice_part *parts, size_t count,
                    const char *value)
 {
     const struct node *node = spot->node;
     if (node->kind == NODE_NOTHING) {
-        fill(s, spot, parts, count, value);
+        splice_fill(s, spot, parts, count, value);
     } else if (node->flow) {
         append_in_brackets(s, node, splice_in_brackets(parts, count, value, s->arena));
     } else {
         size_t indent = (size_t)node->column - 1;
-        put_line(s, node->to, indent, over_lines(s, parts, count, value, indent));
+        splice_put_line(s, node->to, indent, over_lines(s, parts, count, value, indent));
     }
 }
 

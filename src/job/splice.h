@@ -13,7 +13,7 @@ enum part_kind {
     PART_NAME,  /* a surface by its name, or by its number where none has that name */
     PART_NEW,   /* +: a new entry */
 };
-struct part {
+struct splice_part {
     enum part_kind kind;
     const char *word;
 };
@@ -25,14 +25,14 @@ struct spot {
     struct node *node;
 };
 
-struct cut {
+struct splice_cut {
     size_t from, to;
     const char *put;
 };
 struct splice {
     struct arena *arena;
     struct str text;
-    struct cut cuts[2]; /* by place */
+    struct splice_cut cuts[2]; /* by place */
     size_t count;
 };
 
@@ -41,11 +41,11 @@ void splice_set(struct splice *splice, const struct spot *spot, const char *valu
 void splice_take_out(struct splice *splice, const struct spot *spot);
 /* A new entry at the end of spot->node, or the first of one that has no value; the first of `parts` names it.
  */
-void splice_append(struct splice *splice, const struct spot *spot, const struct part *parts, size_t count,
-                   const char *value);
+void splice_append(struct splice *splice, const struct spot *spot, const struct splice_part *parts,
+                   size_t count, const char *value);
 
 /* What `parts` and the value are when written in brackets: {print: {overlap: 12}}. */
-const char *splice_in_brackets(const struct part *parts, size_t count, const char *value,
+const char *splice_in_brackets(const struct splice_part *parts, size_t count, const char *value,
                                struct arena *arena);
 /* The text with its cuts made, in splice->arena; as it was where the cuts make no sense. */
 struct str splice_result(const struct splice *splice);

@@ -109,7 +109,7 @@ static const struct bleed_spec bleed_unsaid = {-1, -1, -1, -1, -1, -1, -1, 0};
 /* ---- finding by name ---- */
 
 /* As in file names, where spaces become '-'. */
-static bool same_name(const char *one, const char *other)
+static bool surfaces_same_name(const char *one, const char *other)
 {
     for (; *one && *other; one++, other++)
         if ((*one == ' ' ? '-' : *one) != (*other == ' ' ? '-' : *other)) return false;
@@ -119,7 +119,8 @@ static bool same_name(const char *one, const char *other)
 struct surface_spec *surface_find(const struct job *job, const char *name)
 {
     for (size_t i = 0; i < job->surface_count; i++)
-        if (job->surfaces[i].name && same_name(job->surfaces[i].name, name)) return &job->surfaces[i];
+        if (job->surfaces[i].name && surfaces_same_name(job->surfaces[i].name, name))
+            return &job->surfaces[i];
     return NULL;
 }
 
@@ -365,7 +366,7 @@ static void check_inside(struct reading *reading, const struct surface_spec *sur
 }
 
 /* left and right belong to upright panels, upper and lower to lying ones. */
-static void check_over(struct reading *reading, const struct surface_spec *surface)
+static void surfaces_check_over(struct reading *reading, const struct surface_spec *surface)
 {
     for (size_t i = 0; i < surface->seam_count && surface->panels != RUN_AUTO; i++) {
         const char *over = surface->seams[i].over;
@@ -390,7 +391,7 @@ void finish_surfaces(struct reading *reading, const struct node *root)
         if (!surface->name) continue; /* said already */
         enum road_side road = job->shop ? job->shop->drives_on : ROAD_UNSAID;
         if (!surface->has_front) surface->front = front_of_name(surface->name, road).front;
-        check_over(reading, surface);
+        surfaces_check_over(reading, surface);
         if (surface->width_mm > 0) check_inside(reading, surface);
     }
     if (!job->surface_count && !reading->report->errors)

@@ -22,7 +22,7 @@ static bool take_char(const char **text, char c)
     return true;
 }
 
-static int days_of(int year, int month)
+static int times_days_of(int year, int month)
 {
     static const int days[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
     bool leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
@@ -33,10 +33,10 @@ static bool take_date(const char **text, struct civil_date *date)
 {
     return take_digits(text, 4, 2000, 2099, &date->year) && take_char(text, '-') &&
            take_digits(text, 2, 1, 12, &date->month) && take_char(text, '-') &&
-           take_digits(text, 2, 1, days_of(date->year, date->month), &date->day);
+           take_digits(text, 2, 1, times_days_of(date->year, date->month), &date->day);
 }
 
-static bool take_clock(const char **text, struct civil_time *time)
+static bool times_take_clock(const char **text, struct civil_time *time)
 {
     if (!take_digits(text, 2, 0, 23, &time->hour) || !take_char(text, ':') ||
         !take_digits(text, 2, 0, 59, &time->minute))
@@ -80,7 +80,7 @@ bool job_read_time(const char *text, struct civil_time *time)
     struct civil_date date = {0};
     struct civil_time read = {.given = true};
     if (!take_date(&text, &date) || (!take_char(&text, 'T') && !take_char(&text, ' ')) ||
-        !take_clock(&text, &read) || !take_offset(&text, &read) || *text)
+        !times_take_clock(&text, &read) || !take_offset(&text, &read) || *text)
         return false;
     read.year = date.year, read.month = date.month, read.day = date.day;
     *time = read;

@@ -50,12 +50,12 @@ static size_t byte_of(struct build *build, yaml_mark_t mark)
     return build->at;
 }
 
-static struct place place_of(const struct build *build, yaml_mark_t mark)
+static struct place yaml_place_of(const struct build *build, yaml_mark_t mark)
 {
     return tree_place(build->tree, line_of(mark), column_of(mark));
 }
 
-static bool stop(struct build *build)
+static bool yaml_stop(struct build *build)
 {
     build->stopped = true;
     build->root = NULL;
@@ -109,17 +109,17 @@ static bool place_value(struct build *build, struct node *node)
         node->key_from = level->key->from, node->key_to = level->key->to;
         level->key = NULL;
     }
-    return tree_add(build->tree, level->node, node) || stop(build);
+    return tree_add(build->tree, level->node, node) || yaml_stop(build);
 }
 
 static void refuse_extras(struct build *build, const yaml_event_t *event, const yaml_char_t *anchor,
                           const yaml_char_t *tag)
 {
     if (anchor)
-        report_add(build->tree->report, place_of(build, event->start_mark),
+        report_add(build->tree->report, yaml_place_of(build, event->start_mark),
                    "anchors-are-not-read-write-value", ARGUMENTS(arg_words("anchor", (const char *)anchor)));
     if (tag)
-        report_add(build->tree->report, place_of(build, event->start_mark), "tags-are-not-read-take-it",
+        report_add(build->tree->report, yaml_place_of(build, event->start_mark), "tags-are-not-read-take-it",
                    ARGUMENTS(arg_words("tag", (const char *)tag)));
 }
 
@@ -139,14 +139,15 @@ static struct node *scalar_node(struct build *build, const yaml_event_t *event, 
     return node;
 }
 
-static bool take_key(struct build *build, const yaml_event_t *event, struct str text)
+static bool yaml_take_key(struct build *build, const yaml_event_t *event, struct str text)
 {
     if (!text.length || text.length > 200) {
-        report_add(build->tree->report, place_of(build, event->start_mark), "key-has-to-be-word-of", NULL);
-        return stop(build);
+        report_add(build->tree->report, yaml_place_of(build, event->start_mark), "key-has-to-be-word-of",
+                   NULL);
+        return yaml_stop(build);
     }
     struct node *key = scalar_node(build, event, text);
-    if (!key) return stop(build);
+    if (!key) return yaml_stop(build);
     build->levels[build->depth - 1].key = key;
     refuse_comma(build, &build->levels[build->depth - 1], key);
     return true;
@@ -157,31 +158,31 @@ static bool take_scalar(struct build *build, const yaml_event_t *event)
     struct str text = {(const char *)event->data.scalar.value, event->data.scalar.length};
     refuse_extras(build, event, event->data.scalar.anchor, event->data.scalar.tag);
     if (memchr(text.bytes, 0, text.length)) {
-        report_add(build->tree->report, place_of(build, event->start_mark), "text-holds-nul-take-it-out",
+        report_add(build->tree->report, yaml_place_of(build, event->start_mark), "text-holds-nul-take-it-out",
                    NULL);
-        return stop(build);
+        return yaml_stop(build);
     }
-    if (wants_key(build)) return take_key(build, event, text);
+    if (wants_key(build)) return yaml_take_key(build, event, text);
     if (is_null(event, text)) text.length = 0;
     struct node *node = scalar_node(build, event, text);
-    return node ? place_value(build, node) : stop(build);
+    return node ? place_value(build, node) : yaml_stop(build);
 }
 
 static bool open_level(struct build *build, const yaml_event_t *event, enum node_kind kind, bool flow)
 {
     if (build->depth == JOB_DEPTH_MOST) {
-        report_add(build->tree->report, place_of(build, event->start_mark),
+        report_add(build->tree->report, yaml_place_of(build, event->start_mark),
                    "more-than-groups-or-lists-within", ARGUMENTS(arg_count("most", JOB_DEPTH_MOST)));
-        return stop(build);
+        return yaml_stop(build);
     }
     if (wants_key(build)) {
-        report_add(build->tree->report, place_of(build, event->start_mark), "list-or-group-stands-where-key",
-                   NULL);
-        return stop(build);
+        report_add(build->tree->report, yaml_place_of(build, event->start_mark),
+                   "list-or-group-stands-where-key", NULL);
+        return yaml_stop(build);
     }
     struct node *node =
         tree_node(build->tree, kind, line_of(event->start_mark), column_of(event->start_mark));
-    if (!node || !place_value(build, node)) return stop(build);
+    if (!node || !place_value(build, node)) return yaml_stop(build);
     node->from = node->to = byte_of(build, event->start_mark);
     node->flow = flow;
     build->levels[build->depth++] = (struct level){.node = node};
@@ -200,25 +201,26 @@ static bool close_level(struct build *build, const yaml_event_t *event)
 
 static bool take_alias(struct build *build, const yaml_event_t *event)
 {
-    report_add(build->tree->report, place_of(build, event->start_mark), "aliases-are-not-read-write-value",
+    report_add(build->tree->report, yaml_place_of(build, event->start_mark),
+               "aliases-are-not-read-write-value",
                ARGUMENTS(arg_words("anchor", (const char *)event->data.alias.anchor)));
-    if (wants_key(build)) return stop(build);
+    if (wants_key(build)) return yaml_stop(build);
     struct node *node =
         tree_node(build->tree, NODE_REFUSED, line_of(event->start_mark), column_of(event->start_mark));
-    return node ? place_value(build, node) : stop(build);
+    return node ? place_value(build, node) : yaml_stop(build);
 }
 
 static bool take_document(struct build *build, const yaml_event_t *event)
 {
     if (!build->documents++) return true;
-    report_add(build->tree->report, place_of(build, event->start_mark),
+    report_add(build->tree->report, yaml_place_of(build, event->start_mark),
                "second-document-begins-here-one-file", NULL);
     build->stopped = true;
     return false;
 }
 
 /* False at the end, or when reading on makes no sense. */
-static bool take_event(struct build *build, const yaml_event_t *event)
+static bool yaml_take_event(struct build *build, const yaml_event_t *event)
 {
     switch (event->type) {
     case YAML_DOCUMENT_START_EVENT:
@@ -293,7 +295,7 @@ static void say_problem(struct build *build, const yaml_parser_t *parser)
 {
     struct machine *machine = arena_machine(build->tree->arena);
     if (parser->error == YAML_MEMORY_ERROR) machine->no_memory(machine);
-    struct place place = place_of(build, parser->problem_mark);
+    struct place place = yaml_place_of(build, parser->problem_mark);
     const char *problem = parser->problem ? parser->problem : "cannot be read";
     if (is_spaced_scale(build, parser->problem_mark))
         report_add(build->tree->report, place, "not-readable-as-yaml-before-or", NULL);
@@ -302,16 +304,16 @@ static void say_problem(struct build *build, const yaml_parser_t *parser)
                    ARGUMENTS(arg_words("plain", plain_words(problem))));
 }
 
-static void run(struct build *build, yaml_parser_t *parser)
+static void yaml_run(struct build *build, yaml_parser_t *parser)
 {
     for (bool more = true; more;) {
         yaml_event_t event;
         if (!yaml_parser_parse(parser, &event)) {
             say_problem(build, parser);
-            stop(build);
+            yaml_stop(build);
             return;
         }
-        more = take_event(build, &event);
+        more = yaml_take_event(build, &event);
         yaml_event_delete(&event);
     }
 }
@@ -324,7 +326,7 @@ struct node *tree_from_yaml(struct tree *tree, struct str bytes)
     if (!yaml_parser_initialize(&parser)) machine->no_memory(machine);
     yaml_parser_set_encoding(&parser, YAML_UTF8_ENCODING);
     yaml_parser_set_input_string(&parser, (const unsigned char *)bytes.bytes, bytes.length);
-    run(&build, &parser);
+    yaml_run(&build, &parser);
     yaml_parser_delete(&parser);
     if (!build.root && !build.stopped)
         report_add(tree->report, tree_place(tree, 1, 1), "file-is-empty", NULL);

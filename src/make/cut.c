@@ -22,7 +22,7 @@ static struct pixel_box pixels_of(struct rect r, struct rect file, double ppi)
         (int)ceil((r.x1 - file.x0) / pixel - WHOLE), (int)ceil((file.y1 - r.y0) / pixel - WHOLE)};
 }
 
-static void set_boxes(struct cut *cut, const struct print_frame *frame, struct arena *arena)
+static void set_boxes(struct panel_cut *cut, const struct print_frame *frame, struct arena *arena)
 {
     cut->print = pixels_of(frame->print, frame->file, cut->ppi);
     cut->fields = arena_take_array(arena, cut->marks.field_count, sizeof *cut->fields);
@@ -50,7 +50,8 @@ static struct pixel_box meet(struct pixel_box a, struct pixel_box b)
                               a.y1 < b.y1 ? a.y1 : b.y1};
 }
 
-static struct ink_meter *meter_of(const struct make_order *order, const struct cut *cut, struct arena *arena)
+static struct ink_meter *meter_of(const struct make_order *order, const struct panel_cut *cut,
+                                  struct arena *arena)
 {
     struct pixel_box p = cut->print;
     const struct condition *condition = order->condition ? order->condition->condition : NULL;
@@ -61,14 +62,14 @@ static struct ink_meter *meter_of(const struct make_order *order, const struct c
 }
 
 bool cut_open(struct machine *machine, const struct panel_cut_order *what, struct arena *arena,
-              struct cut *cut, struct error *error)
+              struct panel_cut *cut, struct error *error)
 {
     const struct make_order *order = what->order;
     const struct panel *panel = what->panel;
     const struct print_frame *frame = what->frame;
     double ppi = what->grid->ppi, pixel = MM_PER_INCH / ppi;
     const char *path = file_for(order, panel, arena);
-    *cut = (struct cut){.panel = panel, .ppi = ppi, .path = path, .file = {.fd = -1}};
+    *cut = (struct panel_cut){.panel = panel, .ppi = ppi, .path = path, .file = {.fd = -1}};
     cut->width = (int)lround(rect_width(frame->file) / pixel);
     cut->height = (int)lround(rect_height(frame->file) / pixel);
     cut->source_x = (int)lround((frame->file.x0 - what->grid->box.x0) / pixel);
@@ -102,14 +103,14 @@ bool cut_open(struct machine *machine, const struct panel_cut_order *what, struc
     return true;
 }
 
-void cut_drop(struct machine *machine, struct cut *cut)
+void cut_drop(struct machine *machine, struct panel_cut *cut)
 {
     tiff_out_drop(cut->out);
     cut->out = NULL;
     machine->abandon(machine, &cut->file);
 }
 
-static uint8_t *row_at(const struct cut *cut, int y)
+static uint8_t *cut_row_at(const struct panel_cut *cut, int y)
 {
     return cut->ring + (size_t)(y % RING_ROWS) * (size_t)cut->width * SAMPLES;
 }
@@ -117,21 +118,21 @@ static uint8_t *row_at(const struct cut *cut, int y)
 /* ---- laying ---- */
 
 /* The file's row behind the strip's last; the file's end without a strip. */
-static int end_of(const struct cut *cut, const struct strip *strip)
+static int end_of(const struct panel_cut *cut, const struct strip *strip)
 {
     int64_t end = strip ? (int64_t)strip->y + strip->rows - cut->source_y : cut->height;
     return end > cut->height ? cut->height : (int)end;
 }
 
-bool cut_has_more(const struct cut *cut, const struct strip *strip)
+bool cut_has_more(const struct panel_cut *cut, const struct strip *strip)
 {
     return cut->laid < end_of(cut, strip);
 }
 
 /* Paper, and what of the strip lies in the print. */
-static void lay_row(struct cut *cut, const struct strip *strip, int y)
+static void lay_row(struct panel_cut *cut, const struct strip *strip, int y)
 {
-    uint8_t *row = row_at(cut, y);
+    uint8_t *row = cut_row_at(cut, y);
     int x0 = 0, x1 = 0, source_y = y + cut->source_y;
     if (strip && source_y >= strip->y && y >= cut->print.y0 && y < cut->print.y1) {
         struct pixel_box source = {-cut->source_x, y, strip->width - cut->source_x, y + 1};
@@ -147,35 +148,35 @@ static void lay_row(struct cut *cut, const struct strip *strip, int y)
     memset(row + (size_t)x1 * SAMPLES, 0, (size_t)(cut->width - x1) * SAMPLES);
 }
 
-void cut_lay(struct cut *cut, const struct strip *strip)
+void cut_lay(struct panel_cut *cut, const struct strip *strip)
 {
     int end = end_of(cut, strip), room = cut->written + RING_ROWS;
     if (end > room) end = room;
     for (; cut->laid < end; cut->laid++) {
         lay_row(cut, strip, cut->laid);
         if (cut->meter && cut->laid >= cut->print.y0 && cut->laid < cut->print.y1)
-            ink_meter_row(cut->meter, row_at(cut, cut->laid) + (size_t)cut->print.x0 * SAMPLES);
+            ink_meter_row(cut->meter, cut_row_at(cut, cut->laid) + (size_t)cut->print.x0 * SAMPLES);
     }
 }
 
 /* ---- marks ---- */
 
 /* The marks of one box into the rows laid last: paper first, then black. */
-static void lay_marks(struct cut *cut, struct pixel_box box)
+static void lay_marks(struct panel_cut *cut, struct pixel_box box)
 {
     struct pixel_box here = meet(box, (struct pixel_box){0, cut->marked, cut->width, cut->laid});
     int width = here.x1 - here.x0, height = here.y1 - here.y0;
     if (width <= 0 || height <= 0) return;
     drawing_mask(cut->marks.drawing, cut->ppi, here.x0, here.y0, width, height, cut->mask);
     for (int y = 0; y < height; y++) {
-        uint8_t *row = row_at(cut, here.y0 + y) + (size_t)here.x0 * SAMPLES;
+        uint8_t *row = cut_row_at(cut, here.y0 + y) + (size_t)here.x0 * SAMPLES;
         memset(row, 0, (size_t)width * SAMPLES);
         for (int x = 0; x < width; x++)
             row[x * SAMPLES + BLACK] = cut->mask[(size_t)y * (size_t)width + (size_t)x];
     }
 }
 
-void cut_mark(struct cut *cut)
+void cut_mark(struct panel_cut *cut)
 {
     lay_marks(cut, cut->ends[0]);
     lay_marks(cut, cut->ends[1]);
@@ -185,12 +186,12 @@ void cut_mark(struct cut *cut)
 
 /* ---- packing and writing ---- */
 
-bool cut_packs(const struct cut *cut)
+bool cut_packs(const struct panel_cut *cut)
 {
     return cut->packed[0].memory;
 }
 
-size_t cut_ready(const struct cut *cut)
+size_t cut_ready(const struct panel_cut *cut)
 {
     int rows = cut->marked - cut->written;
     bool last = cut->marked == cut->height;
@@ -198,20 +199,20 @@ size_t cut_ready(const struct cut *cut)
 }
 
 /* First row of a strip that is ready, and how many it has. */
-static int ready_row(const struct cut *cut, size_t ready, int *count)
+static int ready_row(const struct panel_cut *cut, size_t ready, int *count)
 {
     int first = cut->written + (int)ready * TIFF_ROWS, left = cut->height - first;
     *count = left < TIFF_ROWS ? left : TIFF_ROWS;
     return first;
 }
 
-void cut_pack(struct cut *cut, size_t ready)
+void cut_pack(struct panel_cut *cut, size_t ready)
 {
     int count, first = ready_row(cut, ready, &count);
-    tiff_pack(cut->out, row_at(cut, first), count, &cut->packed[ready]);
+    tiff_pack(cut->out, cut_row_at(cut, first), count, &cut->packed[ready]);
 }
 
-void cut_write(struct cut *cut)
+void cut_write(struct panel_cut *cut)
 {
     size_t ready = cut_ready(cut);
     for (size_t i = 0; i < ready && !cut->trouble.kind; i++) {
@@ -223,14 +224,14 @@ void cut_write(struct cut *cut)
 
 /* ---- the end ---- */
 
-bool cut_end(struct cut *cut, struct error *error)
+bool cut_end(struct panel_cut *cut, struct error *error)
 {
     bool ok = tiff_out_end(cut->out, error);
     cut->out = NULL;
     return ok;
 }
 
-bool cut_keep(struct machine *machine, struct cut *cut, struct error *error)
+bool cut_keep(struct machine *machine, struct panel_cut *cut, struct error *error)
 {
     cut->done = true;
     return machine->commit(machine, &cut->file, false, error);

@@ -19,14 +19,14 @@ struct pixel_box {
  * Rows wait in a ring until a strip of the file is full. */
 enum { RING_STRIPS = (STRIP_ROWS + TIFF_ROWS - 1) / TIFF_ROWS + 1, RING_ROWS = RING_STRIPS * TIFF_ROWS };
 
-struct cut {
+struct panel_cut {
     const struct panel *panel;
     int width, height;
     int source_x, source_y;
     struct pixel_box print;
     double ppi;
     struct ink_meter *meter; /* of the print, without marks */
-    struct marks marks;
+    struct panel_marks marks;
     struct pixel_box *fields; /* marks inside the print */
     struct pixel_box ends[2]; /* the strips at the ends of the film */
     struct out_file file;
@@ -50,24 +50,24 @@ struct panel_cut_order {
 };
 /* Sets up the cut and opens its file. To be dropped with cut_drop whatever comes. */
 bool cut_open(struct machine *machine, const struct panel_cut_order *what, struct arena *arena,
-              struct cut *cut, struct error *error);
+              struct panel_cut *cut, struct error *error);
 
 /* Rows from cut->laid on, up to where the strip ends (NULL: the file), as many as the ring has room for. */
-void cut_lay(struct cut *cut, const struct strip *strip);
+void cut_lay(struct panel_cut *cut, const struct strip *strip);
 /* Whether the strip (or the file) has more rows to lay. */
-bool cut_has_more(const struct cut *cut, const struct strip *strip);
+bool cut_has_more(const struct panel_cut *cut, const struct strip *strip);
 /* Marks on the rows laid last. */
-void cut_mark(struct cut *cut);
+void cut_mark(struct panel_cut *cut);
 /* Strips of the file that are full and not yet written; packing one of them, number 0 ...; writing all. */
-bool cut_packs(const struct cut *cut); /* packing is work, and not only a place in memory */
-size_t cut_ready(const struct cut *cut);
-void cut_pack(struct cut *cut, size_t ready);
-void cut_write(struct cut *cut);
+bool cut_packs(const struct panel_cut *cut); /* packing is work, and not only a place in memory */
+size_t cut_ready(const struct panel_cut *cut);
+void cut_pack(struct panel_cut *cut, size_t ready);
+void cut_write(struct panel_cut *cut);
 
 /* Ends the file. */
-bool cut_end(struct cut *cut, struct error *error);
+bool cut_end(struct panel_cut *cut, struct error *error);
 /* Gives it its name. */
-bool cut_keep(struct machine *machine, struct cut *cut, struct error *error);
-void cut_drop(struct machine *machine, struct cut *cut);
+bool cut_keep(struct machine *machine, struct panel_cut *cut, struct error *error);
+void cut_drop(struct machine *machine, struct panel_cut *cut);
 
 #endif

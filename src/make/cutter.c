@@ -11,7 +11,7 @@ struct round {
 };
 
 /* What is not packed goes on to the file while it is at hand. */
-static void write_plain(struct cut *cut)
+static void write_plain(struct panel_cut *cut)
 {
     for (size_t i = 0; i < cut_ready(cut); i++) cut_pack(cut, i);
     cut_write(cut);
@@ -28,7 +28,7 @@ static void lay(void *context, size_t i)
 }
 
 /* Number `i` of all strips that are ready, panel by panel. */
-static void pack(void *context, size_t i)
+static void cutter_pack(void *context, size_t i)
 {
     const struct round *round = context;
     struct making *panel = round->cutter->panels;
@@ -71,7 +71,7 @@ static bool cut_all(struct cutter *cutter, const struct strip *strip, struct err
     struct round round = {.cutter = cutter, .strip = strip};
     while (more_in_any(cutter, strip)) {
         pool_run(cutter->pool, cutter->count, lay, &round);
-        pool_run(cutter->pool, ready_in_all(cutter), pack, &round);
+        pool_run(cutter->pool, ready_in_all(cutter), cutter_pack, &round);
         if (ready_in_all(cutter)) pool_run(cutter->pool, cutter->count, write, &round);
         if (!no_trouble(cutter, error)) return false;
         round.again = true;
@@ -81,31 +81,31 @@ static bool cut_all(struct cutter *cutter, const struct strip *strip, struct err
 
 /* ---- the sink ---- */
 
-static bool begin(void *self, const struct strip_shape *shape, struct error *error)
+static bool cutter_begin(void *self, const struct strip_shape *shape, struct error *error)
 {
     (void)self;
     if (shape->format == PIXELS_CMYK8) return true;
     return error_set(error, FAILURE_MACHINE, "panels-are-cut-from-cmyk-pixels", NULL);
 }
 
-static bool take_strip(void *self, const struct strip *strip, struct error *error)
+static bool cutter_take_strip(void *self, const struct strip *strip, struct error *error)
 {
     return cut_all(self, strip, error);
 }
 
-static bool end(void *self, struct error *error)
+static bool cutter_end(void *self, struct error *error)
 {
     return cut_all(self, NULL, error);
 }
 
 struct strip_sink cutter_sink(struct cutter *cutter)
 {
-    return (struct strip_sink){cutter, begin, take_strip, end};
+    return (struct strip_sink){cutter, cutter_begin, cutter_take_strip, cutter_end};
 }
 
 /* ---- the end ---- */
 
-static void check(void *context, size_t i)
+static void cutter_check(void *context, size_t i)
 {
     const struct round *round = context;
     struct making *panel = &round->cutter->panels[i];
@@ -117,7 +117,7 @@ bool cutter_close(struct machine *machine, struct cutter *cutter, struct error *
     struct round round = {.cutter = cutter, .machine = machine};
     for (size_t i = 0; i < cutter->count; i++)
         if (!cut_end(&cutter->panels[i].cut, error)) return false;
-    pool_run(cutter->pool, cutter->count, check, &round);
+    pool_run(cutter->pool, cutter->count, cutter_check, &round);
     if (!no_trouble(cutter, error)) return false;
     for (size_t i = 0; i < cutter->count; i++)
         if (!cut_keep(machine, &cutter->panels[i].cut, error)) return false;

@@ -8,7 +8,7 @@
 /* A panel in the making: its file, and what the lay-back check remembers of the source. */
 struct making {
     struct print_frame frame;
-    struct cut cut;
+    struct panel_cut cut;
     struct lay_back laid;
 };
 

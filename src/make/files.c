@@ -48,7 +48,7 @@ bool file_wanted(const struct make_order *order, const struct panel *panel)
 }
 
 /* Outward to whole pixels, unless it is on one already. */
-static double snapped(double at, double anchor, double pixel, bool up)
+static double files_snapped(double at, double anchor, double pixel, bool up)
 {
     const double whole = 1e-3;
     double pixels = (at - anchor) / pixel;
@@ -61,10 +61,10 @@ void make_snap_files(struct surface_plan *surface, const struct pixel_grid *grid
     for (size_t i = 0; i < surface_print_count(surface); i++) {
         struct rect *file = &surface->panels[i].file;
         if (surface->panels[i].form != PANEL_TIFF) continue;
-        file->x0 = snapped(file->x0, grid->box.x0, pixel, false);
-        file->x1 = snapped(file->x1, grid->box.x0, pixel, true);
-        file->y0 = snapped(file->y0, grid->box.y1, pixel, false);
-        file->y1 = snapped(file->y1, grid->box.y1, pixel, true);
+        file->x0 = files_snapped(file->x0, grid->box.x0, pixel, false);
+        file->x1 = files_snapped(file->x1, grid->box.x0, pixel, true);
+        file->y0 = files_snapped(file->y0, grid->box.y1, pixel, false);
+        file->y1 = files_snapped(file->y1, grid->box.y1, pixel, true);
     }
 }
 

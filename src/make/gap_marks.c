@@ -24,7 +24,7 @@ static void put_word(const struct print_frame *frame, struct drawing *drawing, c
     draw_text(drawing, at, (struct letters){.size_mm = WORD_MM, .align = ALIGN_CENTRE}, word);
 }
 
-static void put_mark(const struct print_frame *frame, struct arena *arena, struct marks *marks,
+static void put_mark(const struct print_frame *frame, struct arena *arena, struct panel_marks *marks,
                      const struct mark_place *place, bool gap_beyond)
 {
     struct rect f = place->field;
@@ -61,7 +61,7 @@ static bool mark_room(const struct print_frame *frame, bool high_side, double al
 }
 
 static void gap_marks_of(const struct surface_plan *surface, const struct seam *seam, bool high_side,
-                         const struct print_frame *frame, struct arena *arena, struct marks *marks)
+                         const struct print_frame *frame, struct arena *arena, struct panel_marks *marks)
 {
     for (size_t i = 0; i < seam->gap_count; i++)
         for (int end = 0; end < 2; end++) {
@@ -77,7 +77,7 @@ static void gap_marks_of(const struct surface_plan *surface, const struct seam *
 }
 
 void gap_marks(const struct surface_plan *surface, const struct panel *panel, const struct print_frame *frame,
-               struct arena *arena, struct marks *marks)
+               struct arena *arena, struct panel_marks *marks)
 {
     size_t index = (size_t)(panel - surface->panels);
     for (size_t i = 0; i < surface->seam_count; i++) {

@@ -31,10 +31,10 @@ struct insider {
     const struct panel *panel;
     struct print_frame frame;
     struct arena *arena;
-    struct marks *marks;
+    struct panel_marks *marks;
 };
 
-static void add_field(struct insider *m, struct rect field)
+static void inside_add_field(struct insider *m, struct rect field)
 {
     *(struct rect *)arena_append(m->arena, &m->marks->fields, &m->marks->field_count,
                                  &m->marks->field_capacity, sizeof field) = field;
@@ -47,7 +47,7 @@ static struct point print_point(const struct insider *m, double along, double ac
 }
 
 /* Print coordinates (y up) to the drawing's (y down from the file's upper left). */
-static struct point on_paper(const struct insider *m, struct point p)
+static struct point inside_on_paper(const struct insider *m, struct point p)
 {
     return (struct point){p.x - m->frame.file.x0, m->frame.file.y1 - p.y};
 }
@@ -77,14 +77,14 @@ static bool rim_of(const struct insider *m, bool low, struct rim *rim)
     return rim->to - rim->from >= RIM_LEAST_MM;
 }
 
-static bool is_free(const struct rim *rim, double from, double to)
+static bool inside_is_free(const struct rim *rim, double from, double to)
 {
     for (size_t i = 0; i < rim->taken_count; i++)
         if (from < rim->taken[i].to && to > rim->taken[i].from) return false;
     return true;
 }
 
-static void take(struct insider *m, struct rim *rim, double from, double to)
+static void inside_take(struct insider *m, struct rim *rim, double from, double to)
 {
     struct span_taken *place =
         arena_append(m->arena, &rim->taken, &rim->taken_count, &rim->taken_capacity, sizeof *place);
@@ -107,12 +107,13 @@ static struct letters rim_letters(const struct rim *rim, const char *words)
 }
 
 /* Words along the film, `from` it on; upright panels' read upward. */
-static void put_words(struct insider *m, const struct rim *rim, double from, struct letters letters,
-                      const char *words)
+static void inside_put_words(struct insider *m, const struct rim *rim, double from, struct letters letters,
+                             const char *words)
 {
     double below = below_share(words);
     double base = (rim->to - rim->from - (CAPITAL - below) * letters.size_mm) / 2; /* in the middle */
-    struct point at = on_paper(m, print_point(m, from, m->frame.upright ? rim->to - base : rim->from + base));
+    struct point at =
+        inside_on_paper(m, print_point(m, from, m->frame.upright ? rim->to - base : rim->from + base));
     struct affine turn =
         m->frame.upright ? (struct affine){0, -1, 1, 0, at.x, at.y} : affine_shift(at.x, at.y);
     draw_begin_group(m->marks->drawing, turn);
@@ -130,22 +131,22 @@ static void rim_mark(struct insider *m, struct rim *rim, double along, double th
     double low = up ? m->frame.print.y0 : m->frame.print.x0,
            high = up ? m->frame.print.y1 : m->frame.print.x1;
     double from = along - half, to = along + half;
-    if (from < low || to > high || !is_free(rim, from, to)) return;
-    bool after = to + wide <= high && is_free(rim, from, to + wide);
-    bool before = !after && from - wide >= low && is_free(rim, from - wide, to);
+    if (from < low || to > high || !inside_is_free(rim, from, to)) return;
+    bool after = to + wide <= high && inside_is_free(rim, from, to + wide);
+    bool before = !after && from - wide >= low && inside_is_free(rim, from - wide, to);
     if (after) to += wide;
     if (before) from -= wide;
-    take(m, rim, from, to);
+    inside_take(m, rim, from, to);
     struct rect field = rect_normal(print_point(m, from, rim->from), print_point(m, to, rim->to));
-    add_field(m, field);
-    struct point a = on_paper(m, (struct point){field.x0, field.y0}),
-                 b = on_paper(m, (struct point){field.x1, field.y1});
+    inside_add_field(m, field);
+    struct point a = inside_on_paper(m, (struct point){field.x0, field.y0}),
+                 b = inside_on_paper(m, (struct point){field.x1, field.y1});
     draw_rect(m->marks->drawing, rect_normal(a, b), (struct look){.fill = paint_grey(1)});
-    draw_line(m->marks->drawing, on_paper(m, print_point(m, along, rim->from)),
-              on_paper(m, print_point(m, along, rim->to)),
+    draw_line(m->marks->drawing, inside_on_paper(m, print_point(m, along, rim->from)),
+              inside_on_paper(m, print_point(m, along, rim->to)),
               (struct look){.line = paint_grey(0), .line_mm = thick});
-    if (after) put_words(m, rim, along + half, letters, words);
-    if (before) put_words(m, rim, from + 0.7, letters, words);
+    if (after) inside_put_words(m, rim, along + half, letters, words);
+    if (before) inside_put_words(m, rim, from + 0.7, letters, words);
 }
 
 /* ---- what stands along the rims ---- */
@@ -230,7 +231,7 @@ static void rim_marks(struct insider *m, bool low)
 
 /* ---- round what is cut out, and in the rings of panes ---- */
 
-static bool holds(const struct polygon *polygon, struct rect r)
+static bool inside_holds(const struct polygon *polygon, struct rect r)
 {
     return polygon_contains(polygon, (struct point){r.x0, r.y0}) &&
            polygon_contains(polygon, (struct point){r.x1, r.y0}) &&
@@ -246,17 +247,17 @@ static void cut_mark(struct insider *m, const struct polygon *cut, struct point 
     double away = half * (fabs(inward.x) + fabs(inward.y)) + 0.05;
     struct point centre = {at.x + away * inward.x, at.y + away * inward.y};
     struct rect view = {centre.x - half, centre.y - half, centre.x + half, centre.y + half};
-    if (!rect_contains(m->panel->print, view, 0) || !holds(cut, view)) return;
+    if (!rect_contains(m->panel->print, view, 0) || !inside_holds(cut, view)) return;
     struct rect field = print_frame_rect(m->surface, &m->frame, view);
-    struct point a = on_paper(m, (struct point){field.x0, field.y0}),
-                 b = on_paper(m, (struct point){field.x1, field.y1});
+    struct point a = inside_on_paper(m, (struct point){field.x0, field.y0}),
+                 b = inside_on_paper(m, (struct point){field.x1, field.y1});
     double reach = 0.9 * half / fmax(fabs(along.x), fabs(along.y));
     struct point from = {centre.x - reach * along.x, centre.y - reach * along.y};
     struct point to = {centre.x + reach * along.x, centre.y + reach * along.y};
-    add_field(m, field);
+    inside_add_field(m, field);
     draw_rect(m->marks->drawing, rect_normal(a, b), (struct look){.fill = paint_grey(1)});
-    draw_line(m->marks->drawing, on_paper(m, print_frame_point(m->surface, &m->frame, from)),
-              on_paper(m, print_frame_point(m->surface, &m->frame, to)),
+    draw_line(m->marks->drawing, inside_on_paper(m, print_frame_point(m->surface, &m->frame, from)),
+              inside_on_paper(m, print_frame_point(m->surface, &m->frame, to)),
               (struct look){.line = paint_grey(0), .line_mm = 2 * HAIR_MM});
 }
 
@@ -273,20 +274,20 @@ static void ring_mark(struct insider *m, const struct feature *pane, const struc
     struct point past = {at.x + (by + near) * inward.x, at.y + (by + near) * inward.y};
     struct rect view = {centre.x - half, centre.y - half, centre.x + half, centre.y + half};
     bool across = polygon_contains(&pane->on_glass, past) && !polygon_contains(&pane->on_glass, before);
-    if (!across || !rect_contains(m->panel->print, view, 0) || !holds(edge, view)) return;
+    if (!across || !rect_contains(m->panel->print, view, 0) || !inside_holds(edge, view)) return;
     struct rect field = print_frame_rect(m->surface, &m->frame, view);
-    add_field(m, field);
+    inside_add_field(m, field);
     draw_rect(m->marks->drawing,
-              rect_normal(on_paper(m, (struct point){field.x0, field.y0}),
-                          on_paper(m, (struct point){field.x1, field.y1})),
+              rect_normal(inside_on_paper(m, (struct point){field.x0, field.y0}),
+                          inside_on_paper(m, (struct point){field.x1, field.y1})),
               (struct look){.fill = paint_grey(1)});
     double aside = half - HAIR_MM, reach = 0.9 * half / fmax(fabs(along.x), fabs(along.y));
     for (int side = -1; side <= 1; side += 2) {
         struct point middle = {centre.x + side * aside * inward.x, centre.y + side * aside * inward.y};
         struct point from = {middle.x - reach * along.x, middle.y - reach * along.y};
         struct point to = {middle.x + reach * along.x, middle.y + reach * along.y};
-        draw_line(m->marks->drawing, on_paper(m, print_frame_point(m->surface, &m->frame, from)),
-                  on_paper(m, print_frame_point(m->surface, &m->frame, to)),
+        draw_line(m->marks->drawing, inside_on_paper(m, print_frame_point(m->surface, &m->frame, from)),
+                  inside_on_paper(m, print_frame_point(m->surface, &m->frame, to)),
                   (struct look){.line = paint_grey(0), .line_mm = 2 * HAIR_MM});
     }
 }
@@ -335,7 +336,7 @@ static void cut_outs(struct insider *m)
 }
 
 void marks_inside(const struct job *job, const struct surface_plan *plan, const struct panel *panel,
-                  const struct print_frame *frame, struct arena *arena, struct marks *marks)
+                  const struct print_frame *frame, struct arena *arena, struct panel_marks *marks)
 {
     struct insider m = {job, plan->surface, plan, panel, *frame, arena, marks};
     rim_marks(&m, true);

@@ -8,6 +8,6 @@
 #include "print_frame.h"
 
 void marks_inside(const struct job *job, const struct surface_plan *plan, const struct panel *panel,
-                  const struct print_frame *frame, struct arena *arena, struct marks *marks);
+                  const struct print_frame *frame, struct arena *arena, struct panel_marks *marks);
 
 #endif

@@ -13,19 +13,19 @@
 enum { LAY_BACK_STRIPS = 40 };
 
 struct lay_back {
-    struct pixel_box box;   /* of the file: whole pixels inside the print that the source covers */
-    int source_x, source_y; /* of the source, for the box's upper left */
-    int width, height;      /* of the file */
-    const struct cut *cut;  /* for where its marks stand inside the print */
-    int every;              /* strips whose number this divides are read */
-    uint64_t *prints;       /* one for each of them */
+    struct pixel_box box;        /* of the file: whole pixels inside the print that the source covers */
+    int source_x, source_y;      /* of the source, for the box's upper left */
+    int width, height;           /* of the file */
+    const struct panel_cut *cut; /* for where its marks stand inside the print */
+    int every;                   /* strips whose number this divides are read */
+    uint64_t *prints;            /* one for each of them */
     uint8_t *row;
     uint64_t checked; /* pixels compared */
 };
 
 /* `grid` are the source's pixels, mm in the same coordinates as the frame. */
 struct lay_back lay_back_new(const struct print_frame *frame, const struct pixel_grid *grid,
-                             const struct cut *cut, struct arena *arena);
+                             const struct panel_cut *cut, struct arena *arena);
 void lay_back_take(struct lay_back *laid, const struct strip *strip);
 bool lay_back_check(struct machine *machine, struct lay_back *laid, int fd, const char *path,
                     struct error *error);

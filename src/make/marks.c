@@ -28,7 +28,7 @@ struct marker {
     const struct panel *panel;
     struct print_frame frame;
     struct arena *arena;
-    struct marks *marks;
+    struct panel_marks *marks;
     struct tick_word *words; /* of one end strip */
     size_t word_count, word_capacity;
 };
@@ -301,7 +301,7 @@ static bool end_strip(struct marker *m, bool leading, struct error *error)
 }
 
 bool marks_make(const struct make_order *order, const struct panel *panel, struct arena *arena,
-                struct marks *marks, struct error *error)
+                struct panel_marks *marks, struct error *error)
 {
     struct marker m = {.order = order,
                        .surface = order->surface->surface,
@@ -309,7 +309,7 @@ bool marks_make(const struct make_order *order, const struct panel *panel, struc
                        .frame = print_frame_of(order->surface, panel, feed_of_order(order)),
                        .arena = arena,
                        .marks = marks};
-    *marks = (struct marks){
+    *marks = (struct panel_marks){
         .drawing = drawing_new(arena, rect_width(m.frame.file), rect_height(m.frame.file), panel->id)};
     marks_inside(order->plan->input->job, order->surface, panel, &m.frame, arena, marks);
     gap_marks(order->surface, panel, &m.frame, arena, marks);

@@ -12,7 +12,7 @@ static bool marks_of(struct machine *machine, const struct make_order *order, co
                      struct arena *arena, struct pdf_panel_page *page, struct error *error)
 {
     struct arena *scratch = arena_new(machine);
-    struct marks marks;
+    struct panel_marks marks;
     struct text text = text_new(scratch);
     bool ok = marks_make(order, panel, scratch, &marks, error);
     if (ok && !drawing_operators(marks.drawing, &text))
@@ -98,8 +98,9 @@ static bool prove(struct machine *machine, const struct make_order *order, const
     return one.same || not_kept(order, one.trouble, error);
 }
 
-static bool check(struct machine *machine, const struct make_order *order, const struct pdf_panels_order *pdf,
-                  const char *path, struct arena *arena, struct make_result *result, struct error *error)
+static bool pdf_check(struct machine *machine, const struct make_order *order,
+                      const struct pdf_panels_order *pdf, const char *path, struct arena *arena,
+                      struct make_result *result, struct error *error)
 {
     struct pdf_layback_result layback;
     double ppi = order->prove ? order->ppi : 0;
@@ -123,7 +124,7 @@ static bool write_checked(struct machine *machine, const struct make_order *orde
     progress_say(order->work->progress,
                  arena_format(arena, "%s: writing panels", order->surface->surface->name), 0, 1);
     bool ok = pdf_panels_write(machine, pdf, unchecked, false, arena, error) &&
-              check(machine, order, pdf, unchecked, arena, result, error) &&
+              pdf_check(machine, order, pdf, unchecked, arena, result, error) &&
               machine->move_file(machine, unchecked, path, error);
     if (!ok) machine->remove_file(machine, unchecked, NULL);
     return ok;

@@ -30,7 +30,7 @@ static bool whole_strip(void *self, const struct strip *strip, struct error *err
     return true;
 }
 
-static bool nothing_left(void *self, struct error *error)
+static bool prove_nothing_left(void *self, struct error *error)
 {
     (void)self, (void)error;
     return true;
@@ -39,7 +39,7 @@ static bool nothing_left(void *self, struct error *error)
 /* A panel read again, held against the whole. */
 struct comparison {
     const struct whole *whole;
-    const struct cut *cut;
+    const struct panel_cut *cut;
     uint8_t *row; /* of the whole */
 };
 
@@ -49,7 +49,7 @@ static bool panel_begin(void *self, const struct strip_shape *shape, struct erro
     return true;
 }
 
-static bool in_field(const struct cut *cut, int x, int y)
+static bool in_field(const struct panel_cut *cut, int x, int y)
 {
     for (size_t i = 0; i < cut->marks.field_count; i++) {
         struct pixel_box f = cut->fields[i];
@@ -58,9 +58,9 @@ static bool in_field(const struct cut *cut, int x, int y)
     return false;
 }
 
-static bool compare_row(const struct comparison *c, int y, const uint8_t *pixels, struct error *error)
+static bool prove_compare_row(const struct comparison *c, int y, const uint8_t *pixels, struct error *error)
 {
-    const struct cut *cut = c->cut;
+    const struct panel_cut *cut = c->cut;
     const struct pixel_grid *grid = &c->whole->grid;
     int source_y = y + cut->source_y;
     int x0 = cut->print.x0 > -cut->source_x ? cut->print.x0 : -cut->source_x;
@@ -84,15 +84,16 @@ static bool compare_row(const struct comparison *c, int y, const uint8_t *pixels
 static bool panel_strip(void *self, const struct strip *strip, struct error *error)
 {
     for (int y = 0; y < strip->rows; y++)
-        if (!compare_row(self, strip->y + y, strip->pixels + (size_t)y * strip->stride, error)) return false;
+        if (!prove_compare_row(self, strip->y + y, strip->pixels + (size_t)y * strip->stride, error))
+            return false;
     return true;
 }
 
-static bool compare_panel(struct machine *machine, const struct whole *whole, const struct cut *cut,
-                          uint8_t *row, struct error *error)
+static bool prove_compare_panel(struct machine *machine, const struct whole *whole,
+                                const struct panel_cut *cut, uint8_t *row, struct error *error)
 {
     struct comparison comparison = {whole, cut, row};
-    struct strip_sink sink = {&comparison, panel_begin, panel_strip, nothing_left};
+    struct strip_sink sink = {&comparison, panel_begin, panel_strip, prove_nothing_left};
     int fd = machine->open_file(machine, cut->path, error);
     if (fd < 0) return false;
     bool ok = tiff_read_back(machine, fd, cut->path, 1, &sink, error);
@@ -107,11 +108,11 @@ bool prove_tiff(struct machine *machine, const struct make_order *order, const s
     struct out_file file;
     if (!machine->create(machine, whole.path, &file, error)) return false;
     whole.fd = file.fd;
-    struct strip_sink sink = {&whole, whole_begin, whole_strip, nothing_left};
+    struct strip_sink sink = {&whole, whole_begin, whole_strip, prove_nothing_left};
     bool ok = art_render(machine, order->work, grid, arena, sink, error);
     uint8_t *row = arena_take_array(arena, (size_t)grid->width, SAMPLES);
     for (size_t i = 0; ok && i < cutter->count; i++)
-        ok = compare_panel(machine, &whole, &cutter->panels[i].cut, row, error);
+        ok = prove_compare_panel(machine, &whole, &cutter->panels[i].cut, row, error);
     machine->abandon(machine, &file);
     return ok;
 }

@@ -20,7 +20,7 @@ static bool open_panel(struct machine *machine, const struct panel_cut_order *wh
     return true;
 }
 
-static struct panel_ink ink_of(const struct cut *cut, const struct print_frame *frame, bool on_surface)
+static struct panel_ink ink_of(const struct panel_cut *cut, const struct print_frame *frame, bool on_surface)
 {
     double pixel = MM_PER_INCH / cut->ppi;
     struct point corner = {frame->file.x0, frame->file.y1};
@@ -32,7 +32,7 @@ static struct panel_ink ink_of(const struct cut *cut, const struct print_frame *
                               .on_surface = on_surface};
 }
 
-static void tell(const struct cutter *cutter, bool on_surface, struct make_result *result)
+static void tiff_tell(const struct cutter *cutter, bool on_surface, struct make_result *result)
 {
     for (size_t i = 0; i < cutter->count; i++) {
         const struct making *panel = &cutter->panels[i];
@@ -58,7 +58,7 @@ static bool cut_surface(struct machine *machine, const struct make_order *order,
     if (!art_render(machine, order->work, &grid, arena, cutter_sink(cutter), error) ||
         !cutter_close(machine, cutter, error))
         return false;
-    tell(cutter, true, result);
+    tiff_tell(cutter, true, result);
     return !order->prove || prove_tiff(machine, order, &grid, cutter, arena, error);
 }
 
@@ -84,7 +84,7 @@ static bool render_panel(struct machine *machine, const struct panel_cut_order *
                                    .steps_off = true,
                                    .cpu_seconds = order->work->cpu_seconds};
     if (!pdf_panels_write(machine, &pdf, path, false, arena, error)) return false;
-    const struct cut *cut = &cutter->panels[0].cut;
+    const struct panel_cut *cut = &cutter->panels[0].cut;
     struct pdf_pixels_order pixels = {.path = path,
                                       .subject = panel->id,
                                       .page = 1,
@@ -138,7 +138,7 @@ static bool cut_one_by_one(struct machine *machine, const struct make_order *ord
         struct panel_cut_order what = {order, panel, &frame, &grid, one.packers};
         ok = open_panel(machine, &what, &one, arena, error) &&
              render_panel(machine, &what, &layers, &one, arena, error) && cutter_close(machine, &one, error);
-        if (ok) tell(&one, false, result);
+        if (ok) tiff_tell(&one, false, result);
     }
     art_layers_drop(machine, &layers);
     return ok;
@@ -155,7 +155,7 @@ bool make_tiff(struct machine *machine, const struct make_order *order, struct a
     bool plain = print_frame_is_plain(order->surface, feed_of_order(order));
     bool ok = (plain ? cut_surface : cut_one_by_one)(machine, order, &cutter, arena, result, error);
     for (size_t i = 0; i < cutter.count; i++) {
-        struct cut *cut = &cutter.panels[i].cut;
+        struct panel_cut *cut = &cutter.panels[i].cut;
         if (!ok && cut->done) machine->remove_file(machine, cut->path, NULL);
         cut_drop(machine, cut);
     }

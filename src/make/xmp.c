@@ -33,7 +33,7 @@ static void add_plain(struct text *out, const char *property, const char *words)
     text_addf(out, "</%s>\n", property);
 }
 
-static const char *moment(int64_t at, struct arena *arena)
+static const char *xmp_moment(int64_t at, struct arena *arena)
 {
     struct zone utc = {.name = "UTC"};
     struct civil_time t = zone_local(&utc, at);
@@ -54,8 +54,8 @@ const char *xmp_packet(const struct make_order *order, const char *title, const 
              "xmlns:pdf=\"http://ns.adobe.com/pdf/1.3/\">\n");
     add_in_default(&out, "dc:title", title);
     add_in_default(&out, "dc:description", description);
-    add_plain(&out, "xmp:CreateDate", moment(order->date, arena));
-    add_plain(&out, "xmp:ModifyDate", moment(order->date, arena));
+    add_plain(&out, "xmp:CreateDate", xmp_moment(order->date, arena));
+    add_plain(&out, "xmp:ModifyDate", xmp_moment(order->date, arena));
     add_plain(&out, "pdf:Producer", "lapstrake");
     if (order->plan->mark) add_plain(&out, "xmpMM:VersionID", order->plan->mark);
     text_add(&out, "</rdf:Description>\n</rdf:RDF>\n</x:xmpmeta>\n<?xpacket end=\"r\"?>");

@@ -228,7 +228,7 @@ static bool fact_field_same(const struct fact *one, const struct fact *other, co
 }
 
 /* A withdrawal takes job and panel of what it withdraws. */
-static bool is_settled(const struct fact_field *field, enum fact_kind kind)
+static bool entry_is_settled(const struct fact_field *field, enum fact_kind kind)
 {
     bool taken_over = field->offset == IN_FACT(job) || field->offset == IN_FACT(panel);
     return field->origin == FACT_SETTLED || (taken_over && kind == FACT_WITHDRAWN);
@@ -236,7 +236,7 @@ static bool is_settled(const struct fact_field *field, enum fact_kind kind)
 
 static bool is_compared(const struct fact *sent, const struct fact *kept, const struct fact_field *field)
 {
-    if (is_settled(field, kept->kind)) return fact_field_given(sent, field);
+    if (entry_is_settled(field, kept->kind)) return fact_field_given(sent, field);
     if (field->origin == FACT_IF_NEEDED)
         return fact_field_given(sent, field) && fact_field_given(kept, field);
     return field->origin == FACT_GIVEN || field->offset == IN_FACT(kind) || field->offset == IN_FACT(job) ||

@@ -317,7 +317,7 @@ static bool is_no_worse(const struct finding *finding, double accepted)
     return more <= practice_share("accepted-worse") * fabs(accepted) + 1e-9;
 }
 
-static bool is_there(const struct finding *finding, const char *place)
+static bool finding_is_there(const struct finding *finding, const char *place)
 {
     size_t length = strlen(finding->where);
     return !strncmp(place, finding->where, length) && (!place[length] || strchr(":,", place[length]));
@@ -347,7 +347,8 @@ void findings_accept(struct findings *findings, const struct acceptance *accepta
         if (accept_those(findings, &acceptances[k])) continue;
         for (size_t i = 0; i < findings->count; i++) {
             struct finding *finding = &findings->items[i];
-            if (!strcmp(finding->code, acceptances[k].code) && is_there(finding, acceptances[k].place))
+            if (!strcmp(finding->code, acceptances[k].code) &&
+                finding_is_there(finding, acceptances[k].place))
                 finding->lapsed = &acceptances[k];
         }
     }

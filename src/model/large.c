@@ -27,7 +27,7 @@ bool job_makes_tiffs(const struct job *job)
     return job->format == FORMAT_TIFF || job->large == LARGE_TIFF;
 }
 
-static const char *size_of(const struct panel *panel, double share, bool inches, struct arena *arena)
+static const char *large_size_of(const struct panel *panel, double share, bool inches, struct arena *arena)
 {
     double width = rect_width(panel->file) * share, height = rect_height(panel->file) * share;
     return inches ? arena_format(arena, "%.2f x %.2f in", width / MM_PER_INCH, height / MM_PER_INCH)
@@ -39,9 +39,9 @@ void panel_queue_lines(const struct panel *panel, bool inches, struct arena *are
     bool large = panel_is_large(panel), tenth = panel->form == PANEL_PDF_TENTH;
     lines[0] = lines[1] = NULL;
     if (!large) return;
-    lines[0] =
-        tenth ? "print at 1000 %" : arena_format(arena, "queue shows %s", size_of(panel, 1, inches, arena));
-    if (tenth) lines[1] = arena_format(arena, "queue: %s", size_of(panel, 0.1, inches, arena));
+    lines[0] = tenth ? "print at 1000 %"
+                     : arena_format(arena, "queue shows %s", large_size_of(panel, 1, inches, arena));
+    if (tenth) lines[1] = arena_format(arena, "queue: %s", large_size_of(panel, 0.1, inches, arena));
 }
 
 const char *panel_queue_words(const struct panel *panel, bool inches, struct arena *arena)

@@ -25,21 +25,21 @@ size_t pixel_bytes(enum pixel_format format)
 }
 
 /* Which cells a stretch of the axis touches: from <= i < to. */
-struct cells {
+struct maps_cells {
     size_t from, to;
 };
 
-static struct cells cells_of(double from_mm, double to_mm, double cell_mm, size_t count)
+static struct maps_cells cells_of(double from_mm, double to_mm, double cell_mm, size_t count)
 {
     double first = floor(from_mm / cell_mm), last = ceil(to_mm / cell_mm);
-    struct cells cells = {first < 0 ? 0 : (size_t)first, last < 0 ? 0 : (size_t)last};
+    struct maps_cells cells = {first < 0 ? 0 : (size_t)first, last < 0 ? 0 : (size_t)last};
     if (cells.to > count) cells.to = count;
     if (cells.from > cells.to) cells.from = cells.to;
     return cells;
 }
 
 /* The share of cell i that lies inside from..to. */
-static double share(size_t i, double from_mm, double to_mm, double cell_mm)
+static double maps_share(size_t i, double from_mm, double to_mm, double cell_mm)
 {
     double low = fmax(from_mm, (double)i * cell_mm), high = fmin(to_mm, (double)(i + 1) * cell_mm);
     return high > low ? (high - low) / cell_mm : 0;
@@ -71,11 +71,11 @@ struct stretch_of_cells {
     double first, last;
 };
 
-static struct stretch_of_cells stretch_of(struct cells cells, double from_mm, double to_mm)
+static struct stretch_of_cells maps_stretch_of(struct maps_cells cells, double from_mm, double to_mm)
 {
     struct stretch_of_cells s = {cells.from, cells.to - cells.from, 0, 0};
-    if (s.count) s.first = share(cells.from, from_mm, to_mm, INK_CELL_MM);
-    if (s.count > 1) s.last = share(cells.to - 1, from_mm, to_mm, INK_CELL_MM);
+    if (s.count) s.first = maps_share(cells.from, from_mm, to_mm, INK_CELL_MM);
+    if (s.count > 1) s.last = maps_share(cells.to - 1, from_mm, to_mm, INK_CELL_MM);
     return s;
 }
 
@@ -115,7 +115,7 @@ static uint64_t half_sum(const struct ink_map *map, size_t column, size_t row, s
 }
 
 /* Squares at every half of their side, over the columns of one row of them; in percent. */
-static double hand_peak(const struct ink_map *map, struct cells across, size_t row, size_t half)
+static double hand_peak(const struct ink_map *map, struct maps_cells across, size_t row, size_t half)
 {
     double peak = 0;
     size_t left_cells, right_cells;
@@ -133,13 +133,13 @@ struct coverage ink_map_coverage(const struct ink_map *map, struct rect area)
     struct coverage coverage = {0};
     double x0 = area.x0 - map->box.x0, x1 = area.x1 - map->box.x0;
     double y0 = area.y0 - map->box.y0, y1 = area.y1 - map->box.y0;
-    struct cells across = cells_of(x0, x1, INK_CELL_MM, map->columns);
-    struct cells up = cells_of(y0, y1, INK_CELL_MM, map->rows);
-    struct stretch_of_cells stretch = stretch_of(across, x0, x1);
+    struct maps_cells across = cells_of(x0, x1, INK_CELL_MM, map->columns);
+    struct maps_cells up = cells_of(y0, y1, INK_CELL_MM, map->rows);
+    struct stretch_of_cells stretch = maps_stretch_of(across, x0, x1);
     double sums[INK_CHANNELS] = {0}, whole = rect_area(area) / (INK_CELL_MM * INK_CELL_MM);
     unsigned peak = 0;
     for (size_t r = up.from; r < up.to; r++) {
-        double high = share(r, y0, y1, INK_CELL_MM);
+        double high = maps_share(r, y0, y1, INK_CELL_MM);
         size_t at = r * map->columns;
         if (high <= 0) continue;
         for (int i = 0; i < INK_CHANNELS; i++) sums[i] += high * stretch_sum(map->channel[i] + at, stretch);
@@ -163,12 +163,13 @@ double detail_map_mean(const struct detail_map *map, struct rect band)
            cell_y = rect_height(map->box) / (double)map->rows;
     double x0 = band.x0 - map->box.x0, x1 = band.x1 - map->box.x0;
     double y0 = band.y0 - map->box.y0, y1 = band.y1 - map->box.y0;
-    struct cells across = cells_of(x0, x1, cell_x, map->columns), up = cells_of(y0, y1, cell_y, map->rows);
+    struct maps_cells across = cells_of(x0, x1, cell_x, map->columns),
+                      up = cells_of(y0, y1, cell_y, map->rows);
     double sum = 0, weight = 0;
     for (size_t r = up.from; r < up.to; r++) {
-        double high = share(r, y0, y1, cell_y);
+        double high = maps_share(r, y0, y1, cell_y);
         for (size_t c = across.from; c < across.to; c++) {
-            double part = high * share(c, x0, x1, cell_x);
+            double part = high * maps_share(c, x0, x1, cell_x);
             size_t at = r * map->columns + c;
             sum += part * (2.0 * map->across[at] + map->along[at]) / 3;
             weight += part;

@@ -75,7 +75,7 @@ const char *edge_name(enum edge edge)
     return names[edge];
 }
 
-static void take(double *to, double said)
+static void surface_take(double *to, double said)
 {
     if (said >= 0) *to = said;
 }
@@ -106,26 +106,26 @@ static bool front_edge(enum front front, enum edge *edge)
 }
 
 /* General before particular: all, then top and sill, left and right, then front and rear. */
-static void apply(const struct bleed_spec *spec, enum front front, double bleed_mm[EDGE_COUNT])
+static void surface_apply(const struct bleed_spec *spec, enum front front, double bleed_mm[EDGE_COUNT])
 {
     for (int i = 0; spec->cut_short_mm > 0 && i < EDGE_COUNT; i++) bleed_mm[i] = -spec->cut_short_mm;
-    for (int i = 0; i < EDGE_COUNT; i++) take(&bleed_mm[i], spec->all_mm);
-    take(&bleed_mm[EDGE_TOP], spec->top_mm);
-    take(&bleed_mm[EDGE_BOTTOM], spec->sill_mm);
-    take(&bleed_mm[EDGE_LEFT], spec->left_mm);
-    take(&bleed_mm[EDGE_RIGHT], spec->right_mm);
+    for (int i = 0; i < EDGE_COUNT; i++) surface_take(&bleed_mm[i], spec->all_mm);
+    surface_take(&bleed_mm[EDGE_TOP], spec->top_mm);
+    surface_take(&bleed_mm[EDGE_BOTTOM], spec->sill_mm);
+    surface_take(&bleed_mm[EDGE_LEFT], spec->left_mm);
+    surface_take(&bleed_mm[EDGE_RIGHT], spec->right_mm);
     enum edge towards;
     if (!front_edge(front, &towards)) return;
-    take(&bleed_mm[towards], spec->front_mm);
-    take(&bleed_mm[opposite(towards)], spec->rear_mm);
+    surface_take(&bleed_mm[towards], spec->front_mm);
+    surface_take(&bleed_mm[opposite(towards)], spec->rear_mm);
 }
 
 void surface_resolve_bleed(const struct bleed_spec *of_surface, const struct bleed_spec *of_job,
                            double usual_mm, enum front front, double bleed_mm[EDGE_COUNT])
 {
     for (int i = 0; i < EDGE_COUNT; i++) bleed_mm[i] = usual_mm;
-    apply(of_job, front, bleed_mm);
-    apply(of_surface, front, bleed_mm);
+    surface_apply(of_job, front, bleed_mm);
+    surface_apply(of_surface, front, bleed_mm);
 }
 
 bool feature_has_piece(const struct feature *feature)

@@ -11,7 +11,7 @@ static int32_t zone_offset(const struct zone *zone, int64_t utc)
 }
 
 /* Days from 1970-01-01 of a date in the Gregorian calendar, and back (Hinnant's days_from_civil). */
-static int64_t days_of(int64_t year, int month, int day)
+static int64_t zone_days_of(int64_t year, int month, int day)
 {
     year -= month <= 2;
     int64_t era = (year >= 0 ? year : year - 399) / 400, of_era = year - era * 400;
@@ -19,7 +19,7 @@ static int64_t days_of(int64_t year, int month, int day)
     return era * 146097 + of_era * 365 + of_era / 4 - of_era / 100 + of_year - 719468;
 }
 
-static struct civil_date date_of(int64_t days)
+static struct civil_date zone_date_of(int64_t days)
 {
     days += 719468;
     int64_t era = (days >= 0 ? days : days - 146096) / 146097, of_era = days - era * 146097;
@@ -39,7 +39,7 @@ struct civil_time zone_local(const struct zone *zone, int64_t utc)
 {
     int32_t offset = zone_offset(zone, utc);
     int64_t local = utc + offset, days = day_floor(local), rest = local - days * DAY_S;
-    struct civil_date date = date_of(days);
+    struct civil_date date = zone_date_of(days);
     return (struct civil_time){
         .given = true,
         .year = date.year,
@@ -55,13 +55,13 @@ struct civil_time zone_local(const struct zone *zone, int64_t utc)
 
 int zone_weekday(int year, int month, int day)
 {
-    int64_t days = days_of(year, month, day) + 3; /* 1970-01-01 was a Thursday */
+    int64_t days = zone_days_of(year, month, day) + 3; /* 1970-01-01 was a Thursday */
     return (int)(((days % 7) + 7) % 7);
 }
 
 int64_t zone_utc(const struct zone *zone, const struct civil_time *time)
 {
-    int64_t local = days_of(time->year, time->month, time->day) * DAY_S + time->hour * 3600 +
+    int64_t local = zone_days_of(time->year, time->month, time->day) * DAY_S + time->hour * 3600 +
                     time->minute * 60 + time->second;
     if (time->has_offset) return local - time->offset_minutes * 60;
     /* The first offset under which the clock shows this time. */

@@ -6,7 +6,7 @@ enum { DEPTH_MOST = 28 };
 
 /* ---- does anything blend? ---- */
 
-static bool is_plain(fz_context *ctx, pdf_obj *mode)
+static bool blend_is_plain(fz_context *ctx, pdf_obj *mode)
 {
     const char *name = pdf_to_name(ctx, mode);
     return !mode || !strcmp(name, "Normal") || !strcmp(name, "Compatible");
@@ -21,7 +21,7 @@ static bool state_blends(fz_context *ctx, pdf_obj *state)
 {
     pdf_obj *mode = pdf_dict_get(ctx, state, PDF_NAME(BM));
     if (pdf_is_array(ctx, mode)) mode = pdf_array_get(ctx, mode, 0);
-    return !is_plain(ctx, mode) || below_one(ctx, pdf_dict_get(ctx, state, PDF_NAME(ca))) ||
+    return !blend_is_plain(ctx, mode) || below_one(ctx, pdf_dict_get(ctx, state, PDF_NAME(ca))) ||
            below_one(ctx, pdf_dict_get(ctx, state, PDF_NAME(CA))) ||
            pdf_is_dict(ctx, pdf_dict_get(ctx, state, PDF_NAME(SMask)));
 }

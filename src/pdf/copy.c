@@ -11,7 +11,7 @@ struct copier copier_new(fz_context *ctx, pdf_document *doc, struct out *out)
     return copier;
 }
 
-static void put_name(struct copier *copier, pdf_obj *obj)
+static void copy_put_name(struct copier *copier, pdf_obj *obj)
 {
     out_add(copier->out, "/");
     for (const char *c = pdf_to_name(copier->ctx, obj); *c; c++) {
@@ -70,7 +70,7 @@ static void put_entries(struct copier *copier, pdf_obj *dict, int depth, bool is
     for (int i = 0; i < count; i++) {
         pdf_obj *key = pdf_dict_get_key(ctx, dict, i);
         if (is_stream && pdf_name_eq(ctx, key, PDF_NAME(Length))) continue;
-        put_name(copier, key);
+        copy_put_name(copier, key);
         out_add(copier->out, " ");
         put_nested(copier, pdf_dict_get_val(ctx, dict, i), depth + 1);
         out_add(copier->out, " ");
@@ -79,7 +79,7 @@ static void put_entries(struct copier *copier, pdf_obj *dict, int depth, bool is
 
 /* ---- spot colours that are no ink ---- */
 
-static bool is_off(const struct copier *copier, const char *name)
+static bool copy_is_off(const struct copier *copier, const char *name)
 {
     for (size_t i = 0; i < copier->spot_off_count; i++)
         if (copier->spots_off[i] && !strcmp(copier->spots_off[i], name)) return true;
@@ -90,7 +90,7 @@ static bool is_off(const struct copier *copier, const char *name)
 static int count_off(const struct copier *copier, pdf_obj *names)
 {
     int off = 0, count = pdf_array_len(copier->ctx, names);
-    for (int i = 0; i < count; i++) off += is_off(copier, pdf_array_get_name(copier->ctx, names, i));
+    for (int i = 0; i < count; i++) off += copy_is_off(copier, pdf_array_get_name(copier->ctx, names, i));
     return off;
 }
 
@@ -119,7 +119,7 @@ static bool put_silenced(struct copier *copier, pdf_obj *array, int index)
     if (!copier->spot_off_count || (index != 1 && index != 3)) return false;
     const char *family = pdf_array_get_name(ctx, array, 0);
     bool single = !strcmp(family, "Separation");
-    if (single && index == 1 && is_off(copier, pdf_array_get_name(ctx, array, 1)))
+    if (single && index == 1 && copy_is_off(copier, pdf_array_get_name(ctx, array, 1)))
         return out_add(copier->out, " /None"), true;
     if (single || strcmp(family, "DeviceN")) return false;
     pdf_obj *names = pdf_array_get(ctx, array, 1), *function = pdf_array_get(ctx, array, 3);
@@ -144,7 +144,7 @@ static void put_array(struct copier *copier, pdf_obj *array, int depth)
     out_add(copier->out, "]");
 }
 
-static void put_string(struct copier *copier, pdf_obj *obj)
+static void copy_put_string(struct copier *copier, pdf_obj *obj)
 {
     size_t length;
     const char *bytes = pdf_to_string(copier->ctx, obj, &length);
@@ -164,9 +164,9 @@ static void put_nested(struct copier *copier, pdf_obj *obj, int depth)
     else if (pdf_is_real(ctx, obj))
         put_real(copier, obj);
     else if (pdf_is_string(ctx, obj))
-        put_string(copier, obj);
+        copy_put_string(copier, obj);
     else if (pdf_is_name(ctx, obj))
-        put_name(copier, obj);
+        copy_put_name(copier, obj);
     else if (pdf_is_array(ctx, obj))
         put_array(copier, obj, depth);
     else if (pdf_is_dict(ctx, obj)) {
@@ -226,7 +226,7 @@ static void put_entries_but(struct copier *copier, pdf_obj *dict, const char *co
         bool left = pdf_name_eq(ctx, key, PDF_NAME(Length));
         for (size_t k = 0; but[k]; k++) left |= !strcmp(pdf_to_name(ctx, key), but[k]);
         if (left) continue;
-        put_name(copier, key);
+        copy_put_name(copier, key);
         out_add(copier->out, " ");
         put_nested(copier, pdf_dict_get_val(ctx, dict, i), 1);
         out_add(copier->out, " ");
@@ -246,7 +246,7 @@ static void put_sampled(struct copier *copier, const struct muted *muted)
         double low = encode ? (double)pdf_array_get_real(ctx, encode, 2 * i) : 0;
         double high = encode ? (double)pdf_array_get_real(ctx, encode, 2 * i + 1)
                              : (double)(pdf_array_get_int(ctx, sizes, i) - 1);
-        double pair[] = {low, is_off(copier, pdf_array_get_name(ctx, muted->names, i)) ? low : high};
+        double pair[] = {low, copy_is_off(copier, pdf_array_get_name(ctx, muted->names, i)) ? low : high};
         out_add(copier->out, " ");
         out_numbers(copier->out, pair, 2, 6);
     }
@@ -268,7 +268,7 @@ static void put_program(struct copier *copier, const struct muted *muted)
     size_t skipped = from ? (size_t)(from - own->data) + 1 : own->len;
     text_add(&program, "{");
     for (int i = 0; i < count; i++)
-        if (is_off(copier, pdf_array_get_name(ctx, muted->names, i)))
+        if (copy_is_off(copier, pdf_array_get_name(ctx, muted->names, i)))
             text_say(&program, "count-1-roll-pop-0-count", ARGUMENTS(arg_count("count", count - i)));
     text_add(&program, " ");
     text_add_bytes(&program, (const char *)own->data + skipped, own->len - skipped);

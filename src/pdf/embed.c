@@ -69,7 +69,7 @@ void embed_page_group(struct copier *copier, const struct mu_page *page, bool kn
     out_add(copier->out, " >>");
 }
 
-static void put_content(struct copier *copier, pdf_obj *contents)
+static void embed_put_content(struct copier *copier, pdf_obj *contents)
 {
     fz_context *ctx = copier->ctx;
     pdf_obj *stream = only_stream(ctx, contents);
@@ -99,7 +99,7 @@ int embed_page(struct copier *copier, const struct mu_page *page, bool is_group)
     else
         out_add(out, "<< >>");
     if (is_group) put_own_group(copier, page);
-    put_content(copier, pdf_dict_get(ctx, page->object, PDF_NAME(Contents)));
+    embed_put_content(copier, pdf_dict_get(ctx, page->object, PDF_NAME(Contents)));
     return number;
 }
 

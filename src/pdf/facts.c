@@ -78,7 +78,7 @@ static void read_lettering(struct mu *mu, struct facts_work *work, const struct 
     fz_catch(mu->ctx) remark(&work->builder, sentence_plain("pages-lettering-could-not-be-looked"));
 }
 
-static enum artwork_state read_facts(struct mu *mu, struct facts_work *work)
+static enum artwork_state facts_read(struct mu *mu, struct facts_work *work)
 {
     struct builder *builder = &work->builder;
     struct artwork_facts *facts = &builder->facts;
@@ -112,7 +112,7 @@ static bool run_facts(struct mu *mu, void *self, struct error *error)
     (void)error;
     struct facts_work *work = self;
     struct artwork_facts *facts = &work->builder.facts;
-    fz_try(mu->ctx) facts->state = read_facts(mu, work);
+    fz_try(mu->ctx) facts->state = facts_read(mu, work);
     fz_catch(mu->ctx)
     {
         facts->state = ARTWORK_DAMAGED;
@@ -144,7 +144,7 @@ bool verb_pdf_facts(int count, char **arguments, struct machine *machine, struct
 
 /* ---- the parent's side ---- */
 
-static bool damaged(struct arena *arena, struct artwork_facts *facts, const char *trouble)
+static bool facts_damaged(struct arena *arena, struct artwork_facts *facts, const char *trouble)
 {
     *facts = (struct artwork_facts){
         .kind = ARTWORK_PDF, .state = ARTWORK_DAMAGED, .trouble = arena_copy_string(arena, trouble)};
@@ -166,8 +166,8 @@ bool pdf_facts_load(struct machine *machine, const char *path, const char *subje
     struct error trouble = {0};
     bool ok = reader_ask(machine, &order, arena, &answer, &trouble);
     close(fd);
-    if (!ok && trouble.kind == FAILURE_INPUT) return damaged(arena, facts, trouble.text);
+    if (!ok && trouble.kind == FAILURE_INPUT) return facts_damaged(arena, facts, trouble.text);
     if (!ok) return error_words(error, trouble.kind, trouble.text);
     if (facts_get(&answer, arena, facts)) return true;
-    return damaged(arena, facts, sentence_plain("its-reader-gave-answer-that-makes"));
+    return facts_damaged(arena, facts, sentence_plain("its-reader-gave-answer-that-makes"));
 }

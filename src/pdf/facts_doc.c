@@ -23,7 +23,7 @@ static void read_layers(fz_context *ctx, pdf_document *doc, struct builder *buil
     }
 }
 
-static void read_profile(fz_context *ctx, pdf_obj *stream, struct builder *builder)
+static void document_read_profile(fz_context *ctx, pdf_obj *stream, struct builder *builder)
 {
     fz_buffer *bytes = NULL;
     fz_var(bytes);
@@ -58,7 +58,7 @@ static void read_intent(fz_context *ctx, pdf_document *doc, struct builder *buil
     builder->facts.output_intent =
         arena_copy_string(builder->arena, *identifier ? identifier : "(without a name)");
     pdf_obj *profile = pdf_dict_get(ctx, intent, PDF_NAME(DestOutputProfile));
-    if (profile) read_profile(ctx, profile, builder);
+    if (profile) document_read_profile(ctx, profile, builder);
 }
 
 void document_read(struct mu *mu, pdf_document *doc, struct builder *builder)

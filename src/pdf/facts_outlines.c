@@ -199,8 +199,8 @@ struct letter_row {
     struct rect box;
 };
 
-static bool goes_on(const struct letter_rules *rules, const struct letter_row *row,
-                    const struct letter_shape *last, const struct letter_shape *next)
+static bool outlines_goes_on(const struct letter_rules *rules, const struct letter_row *row,
+                             const struct letter_shape *last, const struct letter_shape *next)
 {
     double high = rect_height(row->box), one = rect_height(last->box), other = rect_height(next->box);
     double level = fmin(row->box.y1, next->box.y1) - fmax(row->box.y0, next->box.y0);
@@ -218,14 +218,14 @@ static struct letter_row row_from(const struct collector *c, size_t first, size_
     for (size_t k = first + 1; k < c->count; k++) {
         const struct letter_shape *next = &c->shapes[k];
         if (next->box.x0 > row.box.x1 + c->rules.space * rect_height(row.box)) break;
-        if (next->used || !goes_on(&c->rules, &row, last, next)) continue;
+        if (next->used || !outlines_goes_on(&c->rules, &row, last, next)) continue;
         row.letters[row.count++] = k, row.box = rect_union(row.box, next->box), last = next;
     }
     return row;
 }
 
-static bool alike(const struct letter_rules *rules, const struct letter_shape *one,
-                  const struct letter_shape *other)
+static bool outlines_alike(const struct letter_rules *rules, const struct letter_shape *one,
+                           const struct letter_shape *other)
 {
     double near = rules->alike * fmax(rect_height(one->box), rect_height(other->box));
     return fabs(rect_width(one->box) - rect_width(other->box)) < near &&
@@ -253,7 +253,7 @@ static bool is_lettering(const struct collector *c, const struct letter_row *row
     for (size_t i = 0; i < row->count; i++) {
         const struct letter_shape *shape = &c->shapes[row->letters[i]];
         complex += is_complex(shape);
-        same += i && alike(&c->rules, shape, &c->shapes[row->letters[i - 1]]);
+        same += i && outlines_alike(&c->rules, shape, &c->shapes[row->letters[i - 1]]);
         for (int below = 0; below < 2; below++) {
             size_t here = on_line(c, row, i, below);
             if (here > level) level = here;

@@ -11,7 +11,7 @@
  * each level), saved graphics states. */
 enum { NESTED_MOST = 28, DRAWN_MOST = 50000, STATES_MOST = 2000 };
 
-struct paint {
+struct walk_paint {
     pdf_obj *space; /* borrowed; NULL: `device` */
     pdf_obj *resources;
     const char *device;
@@ -21,21 +21,21 @@ struct paint {
     bool used;
 };
 
-struct state {
+struct graphics_state {
     struct affine ctm; /* to page millimetres */
-    struct paint fill, stroke;
+    struct walk_paint fill, stroke;
     bool overprint_fill, overprint_stroke;
     pdf_obj *font;
     int text_mode;
 };
 
-struct walk {
+struct page_walk {
     pdf_processor super; /* first: MuPDF's calls come with this address */
     pdf_document *doc;
     struct builder *builder;
     pdf_obj *resources; /* of the stream at work */
     struct affine base; /* of the stream at work: patterns are placed by it */
-    struct state states[STATES_MOST];
+    struct graphics_state states[STATES_MOST];
     size_t depth, lost; /* states[depth] is the current one; `lost`: saved beyond STATES_MOST */
     size_t floor;       /* Q does not go below this */
     int nested;
@@ -46,23 +46,23 @@ struct walk {
     size_t done_count, done_capacity;
 };
 
-static struct walk *walk_of(pdf_processor *processor)
+static struct page_walk *walk_of(pdf_processor *processor)
 {
-    return (struct walk *)processor;
+    return (struct page_walk *)processor;
 }
 
-static struct state *now(struct walk *walk)
+static struct graphics_state *now(struct page_walk *walk)
 {
     return &walk->states[walk->depth];
 }
 
-static pdf_obj *resource(fz_context *ctx, const struct walk *walk, pdf_obj *kind, const char *name)
+static pdf_obj *resource(fz_context *ctx, const struct page_walk *walk, pdf_obj *kind, const char *name)
 {
     return pdf_dict_gets(ctx, pdf_dict_get(ctx, walk->resources, kind), name);
 }
 
 /* Negative for resources whose pictures were left out. */
-static bool first_number(struct walk *walk, int number)
+static bool first_number(struct page_walk *walk, int number)
 {
     for (size_t i = 0; i < walk->done_count; i++)
         if (walk->done[i] == number) return false;
@@ -72,13 +72,13 @@ static bool first_number(struct walk *walk, int number)
 }
 
 /* True the first time. Objects without a number are walked each time; the bounds hold them. */
-static bool first_time(fz_context *ctx, struct walk *walk, pdf_obj *object)
+static bool first_time(fz_context *ctx, struct page_walk *walk, pdf_obj *object)
 {
     int number = pdf_to_num(ctx, object);
     return !number || first_number(walk, number);
 }
 
-static bool at_work(fz_context *ctx, const struct walk *walk, pdf_obj *stream)
+static bool at_work(fz_context *ctx, const struct page_walk *walk, pdf_obj *stream)
 {
     for (int i = 0; i < walk->nested; i++)
         if (walk->path[i] == stream || !pdf_objcmp_resolve(ctx, walk->path[i], stream)) return true;
@@ -104,7 +104,7 @@ static void leave_bytes_out(fz_context *ctx, pdf_document *doc, pdf_obj *image)
 
 /* Once for all that share the resources, or draw the stream that they are inside of: there may be thousands
  * of either. */
-static void leave_pictures_out(fz_context *ctx, struct walk *walk, pdf_obj *stream, pdf_obj *resources)
+static void leave_pictures_out(fz_context *ctx, struct page_walk *walk, pdf_obj *stream, pdf_obj *resources)
 {
     int number = pdf_to_num(ctx, resources) ? pdf_to_num(ctx, resources) : pdf_to_num(ctx, stream);
     if (number && !first_number(walk, -number)) return;
@@ -118,7 +118,8 @@ static void leave_pictures_out(fz_context *ctx, struct walk *walk, pdf_obj *stre
 }
 
 /* Runs a content stream with its own resources and place, and comes back to where we were. */
-static void enter(fz_context *ctx, struct walk *walk, pdf_obj *stream, pdf_obj *resources, struct affine ctm)
+static void walk_enter(fz_context *ctx, struct page_walk *walk, pdf_obj *stream, pdf_obj *resources,
+                       struct affine ctm)
 {
     if (at_work(ctx, walk, stream)) fz_throw(ctx, FZ_ERROR_GENERIC, "a drawing in it includes itself");
     if (walk->nested >= NESTED_MOST || walk->depth + 1 >= STATES_MOST) return;
@@ -155,14 +156,14 @@ static struct affine form_place(fz_context *ctx, pdf_obj *form, struct affine ct
     return affine_then(mu_affine(pdf_dict_get_matrix(ctx, form, PDF_NAME(Matrix))), ctm);
 }
 
-static void enter_form(fz_context *ctx, struct walk *walk, pdf_obj *form, struct affine ctm)
+static void enter_form(fz_context *ctx, struct page_walk *walk, pdf_obj *form, struct affine ctm)
 {
-    enter(ctx, walk, form, pdf_dict_get(ctx, form, PDF_NAME(Resources)), form_place(ctx, form, ctm));
+    walk_enter(ctx, walk, form, pdf_dict_get(ctx, form, PDF_NAME(Resources)), form_place(ctx, form, ctm));
 }
 
 /* ---- what is painted ---- */
 
-static void use_pattern(fz_context *ctx, struct walk *walk, struct paint *paint)
+static void use_pattern(fz_context *ctx, struct page_walk *walk, struct walk_paint *paint)
 {
     pdf_obj *shading = pdf_dict_get(ctx, paint->pattern, PDF_NAME(Shading));
     if (shading)
@@ -174,28 +175,28 @@ static void use_pattern(fz_context *ctx, struct walk *walk, struct paint *paint)
         enter_form(ctx, walk, paint->pattern, walk->base);
 }
 
-static struct space paint_space(fz_context *ctx, struct walk *walk, const struct paint *paint)
+static struct space paint_space(fz_context *ctx, struct page_walk *walk, const struct walk_paint *paint)
 {
     if (paint->space) return space_read(ctx, walk->builder, paint->space, paint->resources);
     return space_named(ctx, paint->device, paint->resources);
 }
 
 /* White: no ink in spots and CMYK, all light in RGB and grey. */
-static bool is_white(const struct paint *paint, struct space space)
+static bool walk_is_white(const struct walk_paint *paint, struct space space)
 {
     if (paint->pattern || !paint->count) return false;
     if (space.kind == COLOUR_CMYK || space.kind == COLOUR_SPOT) return paint->sum <= 0;
     return (space.kind == COLOUR_RGB || space.kind == COLOUR_GREY) && paint->sum >= (float)paint->count;
 }
 
-static void use_paint(fz_context *ctx, struct walk *walk, struct paint *paint, bool overprints)
+static void use_paint(fz_context *ctx, struct page_walk *walk, struct walk_paint *paint, bool overprints)
 {
     struct artwork_facts *facts = &walk->builder->facts;
     if (walk->super.hidden) return;
     facts->overprints |= overprints;
     if (paint->used && (!overprints || facts->white_overprints)) return;
     struct space space = paint_space(ctx, walk, paint);
-    facts->white_overprints |= overprints && is_white(paint, space);
+    facts->white_overprints |= overprints && walk_is_white(paint, space);
     if (paint->used) return;
     paint->used = true;
     bool coloured_pattern = paint->pattern && pdf_dict_get_int(ctx, paint->pattern, PDF_NAME(PaintType)) != 2;
@@ -203,21 +204,21 @@ static void use_paint(fz_context *ctx, struct walk *walk, struct paint *paint, b
     if (paint->pattern) use_pattern(ctx, walk, paint);
 }
 
-static void fill(fz_context *ctx, pdf_processor *processor)
+static void walk_fill(fz_context *ctx, pdf_processor *processor)
 {
-    struct walk *walk = walk_of(processor);
+    struct page_walk *walk = walk_of(processor);
     use_paint(ctx, walk, &now(walk)->fill, now(walk)->overprint_fill);
 }
 
 static void stroke(fz_context *ctx, pdf_processor *processor)
 {
-    struct walk *walk = walk_of(processor);
+    struct page_walk *walk = walk_of(processor);
     use_paint(ctx, walk, &now(walk)->stroke, now(walk)->overprint_stroke);
 }
 
 static void fill_and_stroke(fz_context *ctx, pdf_processor *processor)
 {
-    fill(ctx, processor);
+    walk_fill(ctx, processor);
     stroke(ctx, processor);
 }
 
@@ -225,9 +226,9 @@ static void fill_and_stroke(fz_context *ctx, pdf_processor *processor)
 
 static void set_device(pdf_processor *p, bool fills, const char *device, float sum, int count)
 {
-    struct walk *walk = walk_of(p);
-    struct paint *paint = fills ? &now(walk)->fill : &now(walk)->stroke;
-    *paint = (struct paint){.device = device, .resources = walk->resources, .sum = sum, .count = count};
+    struct page_walk *walk = walk_of(p);
+    struct walk_paint *paint = fills ? &now(walk)->fill : &now(walk)->stroke;
+    *paint = (struct walk_paint){.device = device, .resources = walk->resources, .sum = sum, .count = count};
 }
 
 static void op_g(fz_context *ctx, pdf_processor *p, float g)
@@ -261,10 +262,10 @@ static void op_K(fz_context *ctx, pdf_processor *p, float c, float m, float y, f
     set_device(p, false, "DeviceCMYK", c + m + y + k, 4);
 }
 
-static void set_space(fz_context *ctx, struct walk *walk, struct paint *paint, const char *name)
+static void set_space(fz_context *ctx, struct page_walk *walk, struct walk_paint *paint, const char *name)
 {
-    *paint = (struct paint){.space = resource(ctx, walk, PDF_NAME(ColorSpace), name),
-                            .resources = walk->resources};
+    *paint = (struct walk_paint){.space = resource(ctx, walk, PDF_NAME(ColorSpace), name),
+                                 .resources = walk->resources};
     if (paint->space) return;
     static const char *const device[] = {"DeviceGray", "DeviceRGB", "DeviceCMYK", "Pattern"};
     paint->device = "DeviceGray";
@@ -282,7 +283,7 @@ static void op_CS(fz_context *ctx, pdf_processor *p, const char *name, fz_colors
     set_space(ctx, walk_of(p), &now(walk_of(p))->stroke, name);
 }
 
-static void set_values(struct paint *paint, int n, const float *values)
+static void set_values(struct walk_paint *paint, int n, const float *values)
 {
     paint->pattern = NULL;
     paint->used = false;
@@ -301,7 +302,7 @@ static void op_SC(fz_context *ctx, pdf_processor *p, int n, float *values)
     set_values(&now(walk_of(p))->stroke, n, values);
 }
 
-static void set_pattern(fz_context *ctx, struct walk *walk, struct paint *paint, const char *name)
+static void set_pattern(fz_context *ctx, struct page_walk *walk, struct walk_paint *paint, const char *name)
 {
     paint->pattern = resource(ctx, walk, PDF_NAME(Pattern), name);
     paint->resources = walk->resources;
@@ -333,7 +334,7 @@ static void op_SC_shade(fz_context *ctx, pdf_processor *p, const char *name, fz_
 static void op_sh(fz_context *ctx, pdf_processor *p, const char *name, fz_shade *shade)
 {
     (void)shade;
-    struct walk *walk = walk_of(p);
+    struct page_walk *walk = walk_of(p);
     if (p->hidden) return;
     pdf_obj *shading = resource(ctx, walk, PDF_NAME(Shading), name);
     space_use(walk->builder, space_read(ctx, walk->builder, pdf_dict_get(ctx, shading, PDF_NAME(ColorSpace)),
@@ -345,7 +346,7 @@ static void op_sh(fz_context *ctx, pdf_processor *p, const char *name, fz_shade 
 static void op_q(fz_context *ctx, pdf_processor *p)
 {
     (void)ctx;
-    struct walk *walk = walk_of(p);
+    struct page_walk *walk = walk_of(p);
     if (walk->depth + 1 >= STATES_MOST - NESTED_MOST) {
         walk->lost++;
         return;
@@ -357,7 +358,7 @@ static void op_q(fz_context *ctx, pdf_processor *p)
 static void op_Q(fz_context *ctx, pdf_processor *p)
 {
     (void)ctx;
-    struct walk *walk = walk_of(p);
+    struct page_walk *walk = walk_of(p);
     if (walk->lost)
         walk->lost--;
     else if (walk->depth > walk->floor)
@@ -367,11 +368,11 @@ static void op_Q(fz_context *ctx, pdf_processor *p)
 static void op_cm(fz_context *ctx, pdf_processor *p, float a, float b, float c, float d, float e, float f)
 {
     (void)ctx;
-    struct state *state = now(walk_of(p));
+    struct graphics_state *state = now(walk_of(p));
     state->ctm = affine_then((struct affine){a, b, c, d, e, f}, state->ctm);
 }
 
-static bool is_named(fz_context *ctx, pdf_obj *obj, const char *one, const char *other)
+static bool walk_is_named(fz_context *ctx, pdf_obj *obj, const char *one, const char *other)
 {
     return pdf_is_name(ctx, obj) &&
            (!strcmp(pdf_to_name(ctx, obj), one) || !strcmp(pdf_to_name(ctx, obj), other));
@@ -383,8 +384,8 @@ static bool has_transfer(fz_context *ctx, pdf_obj *gs)
     pdf_obj *tr = pdf_dict_gets(ctx, gs, "TR"), *tr2 = pdf_dict_gets(ctx, gs, "TR2"),
             *ht = pdf_dict_gets(ctx, gs, "HT");
     if (tr2) tr = tr2; /* TR2 takes precedence */
-    return (tr && !is_named(ctx, tr, "Identity", "Default")) ||
-           (ht && !is_named(ctx, ht, "Default", "Default"));
+    return (tr && !walk_is_named(ctx, tr, "Identity", "Default")) ||
+           (ht && !walk_is_named(ctx, ht, "Default", "Default"));
 }
 
 static bool is_transparent(fz_context *ctx, pdf_obj *gs)
@@ -392,14 +393,14 @@ static bool is_transparent(fz_context *ctx, pdf_obj *gs)
     pdf_obj *ca = pdf_dict_gets(ctx, gs, "ca"), *CA = pdf_dict_gets(ctx, gs, "CA"),
             *bm = pdf_dict_gets(ctx, gs, "BM"), *mask = pdf_dict_get(ctx, gs, PDF_NAME(SMask));
     return (ca && pdf_to_real(ctx, ca) < 1) || (CA && pdf_to_real(ctx, CA) < 1) ||
-           (bm && !is_named(ctx, bm, "Normal", "Compatible")) || pdf_is_dict(ctx, mask);
+           (bm && !walk_is_named(ctx, bm, "Normal", "Compatible")) || pdf_is_dict(ctx, mask);
 }
 
 static void op_gs_begin(fz_context *ctx, pdf_processor *p, const char *name, pdf_obj *gs)
 {
     (void)name;
-    struct walk *walk = walk_of(p);
-    struct state *state = now(walk);
+    struct page_walk *walk = walk_of(p);
+    struct graphics_state *state = now(walk);
     pdf_obj *OP = pdf_dict_gets(ctx, gs, "OP"), *op = pdf_dict_gets(ctx, gs, "op");
     if (OP) state->overprint_stroke = pdf_to_bool(ctx, OP);
     if (op || OP) state->overprint_fill = pdf_to_bool(ctx, op ? op : OP);
@@ -422,7 +423,7 @@ static bool is_embedded(fz_context *ctx, pdf_obj *descriptor)
 }
 
 /* Type 3 letters are drawings: their colours count. Where a picture in one lands is not followed. */
-static void walk_letters(fz_context *ctx, struct walk *walk, pdf_obj *font)
+static void walk_letters(fz_context *ctx, struct page_walk *walk, pdf_obj *font)
 {
     if (walk->in_glyph) return;
     walk->in_glyph = true;
@@ -431,14 +432,14 @@ static void walk_letters(fz_context *ctx, struct walk *walk, pdf_obj *font)
     {
         int count = pdf_dict_len(ctx, letters);
         for (int i = 0; i < count; i++)
-            enter(ctx, walk, pdf_dict_get_val(ctx, letters, i), pdf_dict_get(ctx, font, PDF_NAME(Resources)),
-                  now(walk)->ctm);
+            walk_enter(ctx, walk, pdf_dict_get_val(ctx, letters, i),
+                       pdf_dict_get(ctx, font, PDF_NAME(Resources)), now(walk)->ctm);
     }
     fz_always(ctx) walk->in_glyph = false;
     fz_catch(ctx) fz_rethrow(ctx);
 }
 
-static void use_font(fz_context *ctx, struct walk *walk, pdf_obj *font)
+static void use_font(fz_context *ctx, struct page_walk *walk, pdf_obj *font)
 {
     if (!font || walk->super.hidden || !first_time(ctx, walk, font)) return;
     pdf_obj *subtype = pdf_dict_get(ctx, font, PDF_NAME(Subtype)), *held = font;
@@ -468,10 +469,10 @@ static void op_Tr(fz_context *ctx, pdf_processor *p, int mode)
 /* Table 106: modes 3 and 7 show nothing. */
 static void show_text(fz_context *ctx, pdf_processor *p)
 {
-    struct walk *walk = walk_of(p);
+    struct page_walk *walk = walk_of(p);
     int mode = now(walk)->text_mode & 3;
     if (mode == 3) return;
-    if (mode != 1) fill(ctx, p);
+    if (mode != 1) walk_fill(ctx, p);
     if (mode) stroke(ctx, p);
     use_font(ctx, walk, now(walk)->font);
 }
@@ -493,7 +494,7 @@ static void op_dquote(fz_context *ctx, pdf_processor *p, float aw, float ac, cha
 
 /* ---- pictures and forms ---- */
 
-static void note_image(struct walk *walk, struct image_facts image)
+static void note_image(struct page_walk *walk, struct image_facts image)
 {
     struct affine m = now(walk)->ctm;
     double across = hypot(m.a, m.b), up = hypot(m.c, m.d);
@@ -509,7 +510,7 @@ static void note_image(struct walk *walk, struct image_facts image)
                                         &builder->image_capacity, sizeof image) = image;
 }
 
-static enum colour_kind kind_of(fz_context *ctx, fz_colorspace *space)
+static enum colour_kind walk_kind_of(fz_context *ctx, fz_colorspace *space)
 {
     switch (fz_colorspace_type(ctx, space)) {
     case FZ_COLORSPACE_GRAY:
@@ -529,10 +530,11 @@ static enum colour_kind kind_of(fz_context *ctx, fz_colorspace *space)
 }
 
 /* The space of a picture: as its dictionary says, or (JPEG 2000) as its own data says. */
-static struct space image_space(fz_context *ctx, struct walk *walk, pdf_obj *named, const fz_image *image)
+static struct space image_space(fz_context *ctx, struct page_walk *walk, pdf_obj *named,
+                                const fz_image *image)
 {
     if (named) return space_read(ctx, walk->builder, named, walk->resources);
-    struct space space = {.kind = image->colorspace ? kind_of(ctx, image->colorspace) : COLOUR_GREY};
+    struct space space = {.kind = image->colorspace ? walk_kind_of(ctx, image->colorspace) : COLOUR_GREY};
     return space;
 }
 
@@ -547,10 +549,10 @@ static struct image_facts image_facts_of(const fz_image *image, struct space spa
 
 static void use_image(fz_context *ctx, pdf_processor *p, const fz_image *image, pdf_obj *named_space)
 {
-    struct walk *walk = walk_of(p);
+    struct page_walk *walk = walk_of(p);
     if (p->hidden) return;
     if (image->imagemask) {
-        fill(ctx, p);
+        walk_fill(ctx, p);
         note_image(walk, image_facts_of(image, (struct space){.kind = COLOUR_GREY, .tagged = true}));
         return;
     }
@@ -577,7 +579,7 @@ static void op_BI(fz_context *ctx, pdf_processor *p, fz_image *image, const char
 static void op_Do_form(fz_context *ctx, pdf_processor *p, const char *name, pdf_obj *form, pdf_obj *resources)
 {
     (void)name, (void)resources;
-    struct walk *walk = walk_of(p);
+    struct page_walk *walk = walk_of(p);
     if (!p->hidden) enter_form(ctx, walk, form, now(walk)->ctm);
 }
 
@@ -585,7 +587,7 @@ static void set_operators(pdf_processor *p)
 {
     p->usage = "Print";
     p->op_q = op_q, p->op_Q = op_Q, p->op_cm = op_cm, p->op_gs_begin = op_gs_begin;
-    p->op_f = p->op_F = p->op_fstar = fill;
+    p->op_f = p->op_F = p->op_fstar = walk_fill;
     p->op_S = p->op_s = stroke;
     p->op_B = p->op_Bstar = p->op_b = p->op_bstar = fill_and_stroke;
     p->op_g = op_g, p->op_rg = op_rg, p->op_k = op_k, p->op_G = op_G, p->op_RG = op_RG, p->op_K = op_K;
@@ -600,12 +602,12 @@ static void set_operators(pdf_processor *p)
 void walk_page(struct mu *mu, pdf_document *doc, const struct mu_page *page, struct builder *builder)
 {
     fz_context *ctx = mu->ctx;
-    struct walk *walk = pdf_new_processor(ctx, sizeof *walk);
+    struct page_walk *walk = pdf_new_processor(ctx, sizeof *walk);
     set_operators(&walk->super);
     walk->doc = doc;
     walk->builder = builder;
     walk->states[0].ctm = walk->base = page->to_mm;
-    walk->states[0].fill = walk->states[0].stroke = (struct paint){.device = "DeviceGray"};
+    walk->states[0].fill = walk->states[0].stroke = (struct walk_paint){.device = "DeviceGray"};
     walk->resources = pdf_dict_get_inheritable(ctx, page->object, PDF_NAME(Resources));
     pdf_obj *contents = pdf_dict_get(ctx, page->object, PDF_NAME(Contents));
     fz_try(ctx)

@@ -3,12 +3,12 @@
 #include "base/arena.h"
 #include "base/wire.h"
 
-static void put_rect(struct text *out, struct rect r)
+static void facts_put_rect(struct text *out, struct rect r)
 {
     wire_put_f64(out, r.x0), wire_put_f64(out, r.y0), wire_put_f64(out, r.x1), wire_put_f64(out, r.y1);
 }
 
-static struct rect get_rect(struct wire_in *in)
+static struct rect facts_get_rect(struct wire_in *in)
 {
     struct rect r;
     r.x0 = wire_get_f64(in), r.y0 = wire_get_f64(in), r.x1 = wire_get_f64(in), r.y1 = wire_get_f64(in);
@@ -37,7 +37,7 @@ static void put_images(struct text *out, const struct artwork_facts *facts)
     wire_put_u32(out, (uint32_t)facts->image_count);
     for (const struct image_facts *image = facts->images; image < facts->images + facts->image_count;
          image++) {
-        put_rect(out, image->box);
+        facts_put_rect(out, image->box);
         wire_put_u32(out, (uint32_t)image->width_px), wire_put_u32(out, (uint32_t)image->height_px);
         wire_put_u32(out, (uint32_t)image->bits), wire_put_u32(out, image->colour);
         wire_put_u32(out, image->tagged), wire_put_f64(out, image->ppi_on_page);
@@ -49,7 +49,7 @@ static void get_images(struct wire_in *in, struct arena *arena, struct artwork_f
     facts->image_count = wire_get_count(in, 5 * sizeof(double));
     facts->images = arena_take_array(arena, facts->image_count, sizeof *facts->images);
     for (struct image_facts *image = facts->images; image < facts->images + facts->image_count; image++) {
-        image->box = get_rect(in);
+        image->box = facts_get_rect(in);
         image->width_px = (int)wire_get_u32(in), image->height_px = (int)wire_get_u32(in);
         image->bits = (int)wire_get_u32(in), image->colour = (enum colour_kind)wire_get_u32(in);
         image->tagged = wire_get_u32(in), image->ppi_on_page = wire_get_f64(in);
@@ -60,7 +60,7 @@ static void put_lines(struct text *out, const struct artwork_facts *facts)
 {
     wire_put_u32(out, (uint32_t)facts->line_count);
     for (const struct text_line *line = facts->lines; line < facts->lines + facts->line_count; line++) {
-        put_rect(out, line->box);
+        facts_put_rect(out, line->box);
         wire_put_f64(out, line->height_mm);
         wire_put_string(out, line->words);
         wire_put_u32(out, line->outlined);
@@ -73,7 +73,7 @@ static void get_lines(struct wire_in *in, struct arena *arena, struct artwork_fa
     facts->line_count = wire_get_count(in, 5 * sizeof(double));
     facts->lines = arena_take_array(arena, facts->line_count, sizeof *facts->lines);
     for (struct text_line *line = facts->lines; line < facts->lines + facts->line_count; line++) {
-        line->box = get_rect(in);
+        line->box = facts_get_rect(in);
         line->height_mm = wire_get_f64(in);
         line->words = wire_get_string(in, arena);
         if (!line->words) line->words = "";
@@ -86,7 +86,7 @@ static void put_annotations(struct text *out, const struct artwork_facts *facts)
 {
     wire_put_u32(out, (uint32_t)facts->annotation_count);
     for (size_t i = 0; i < facts->annotation_count; i++) {
-        put_rect(out, facts->annotations[i].box);
+        facts_put_rect(out, facts->annotations[i].box);
         wire_put_string(out, facts->annotations[i].kind);
         wire_put_string(out, facts->annotations[i].words);
     }
@@ -98,7 +98,7 @@ static void get_annotations(struct wire_in *in, struct arena *arena, struct artw
     facts->annotations = arena_take_array(arena, facts->annotation_count, sizeof *facts->annotations);
     for (size_t i = 0; i < facts->annotation_count; i++) {
         struct annotation_facts *annotation = &facts->annotations[i];
-        annotation->box = get_rect(in);
+        annotation->box = facts_get_rect(in);
         annotation->kind = wire_get_string(in, arena), annotation->words = wire_get_string(in, arena);
         if (!annotation->kind) annotation->kind = "";
         if (!annotation->words) annotation->words = "";
@@ -148,7 +148,8 @@ void facts_put(struct text *out, const struct artwork_facts *facts)
 {
     wire_put_u32(out, facts->state);
     wire_put_string(out, facts->trouble);
-    put_rect(out, facts->media_mm), put_rect(out, facts->trim_mm), put_rect(out, facts->bleed_mm);
+    facts_put_rect(out, facts->media_mm), facts_put_rect(out, facts->trim_mm),
+        facts_put_rect(out, facts->bleed_mm);
     wire_put_u32(out, (uint32_t)facts->page_count);
     wire_put_u32(out, flags_of(facts));
     wire_put_string(out, facts->blend_space);
@@ -168,7 +169,8 @@ bool facts_get(struct wire_in *in, struct arena *arena, struct artwork_facts *fa
 {
     *facts = (struct artwork_facts){.kind = ARTWORK_PDF, .state = (enum artwork_state)wire_get_u32(in)};
     facts->trouble = wire_get_string(in, arena);
-    facts->media_mm = get_rect(in), facts->trim_mm = get_rect(in), facts->bleed_mm = get_rect(in);
+    facts->media_mm = facts_get_rect(in), facts->trim_mm = facts_get_rect(in),
+    facts->bleed_mm = facts_get_rect(in);
     facts->page_count = (int)wire_get_u32(in);
     set_flags(facts, wire_get_u32(in));
     facts->blend_space = wire_get_string(in, arena);

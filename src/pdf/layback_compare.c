@@ -64,25 +64,25 @@ void layback_clip(fz_context *ctx, fz_device *device, struct rect clip, struct a
 
 /* ---- comparing ---- */
 
-static int apart(const unsigned char *one, const unsigned char *other)
+static int layback_apart(const unsigned char *one, const unsigned char *other)
 {
     int most = 0;
     for (int i = 0; i < SAMPLES; i++) most = abs(one[i] - other[i]) > most ? abs(one[i] - other[i]) : most;
     return most;
 }
 
-static const unsigned char *at(const fz_pixmap *pixels, int x, int row)
+static const unsigned char *layback_at(const fz_pixmap *pixels, int x, int row)
 {
     return pixels->samples + row * pixels->stride + x * SAMPLES;
 }
 
 /* Whether what is drawn changes within a pixel of this one. */
-static bool at_edge(const fz_pixmap *pixels, int x, int row)
+static bool layback_at_edge(const fz_pixmap *pixels, int x, int row)
 {
     for (int ny = row - 1; ny <= row + 1; ny++)
         for (int nx = x - 1; nx <= x + 1; nx++)
             if (nx >= 0 && nx < pixels->w && ny >= 0 && ny < pixels->h &&
-                apart(at(pixels, nx, ny), at(pixels, x, row)) > NEAR)
+                layback_apart(layback_at(pixels, nx, ny), layback_at(pixels, x, row)) > NEAR)
                 return true;
     return false;
 }
@@ -92,11 +92,12 @@ void layback_compare(struct layback *lay, const fz_pixmap *wanted, const fz_pixm
     struct pdf_layback_result *result = &lay->result;
     for (int row = first; row < end; row++) {
         result->pixels += (uint64_t)wanted->w;
-        if (!memcmp(at(wanted, 0, row), at(found, 0, row), (size_t)wanted->w * SAMPLES)) continue;
+        if (!memcmp(layback_at(wanted, 0, row), layback_at(found, 0, row), (size_t)wanted->w * SAMPLES))
+            continue;
         for (int x = 0; x < wanted->w; x++) {
-            int difference = apart(at(wanted, x, row), at(found, x, row));
+            int difference = layback_apart(layback_at(wanted, x, row), layback_at(found, x, row));
             if (difference <= NEAR) continue;
-            if (at_edge(wanted, x, row) || at_edge(found, x, row)) {
+            if (layback_at_edge(wanted, x, row) || layback_at_edge(found, x, row)) {
                 result->off_at_edges++;
                 continue;
             }

@@ -10,14 +10,14 @@ enum { NUMBERS_MOST = 6, NESTED_MOST = 4, NAME_MOST = 16 };
 
 static const double endless = 1e9; /* units: no clip */
 
-struct state {
+struct content_state {
     struct affine ctm;
     struct rect clip; /* page units */
 };
 
 struct words {
     struct str left;
-    struct state now, kept[NESTED_MOST];
+    struct content_state now, kept[NESTED_MOST];
     int depth;
     double numbers[NUMBERS_MOST];
     int number_count;
@@ -26,18 +26,18 @@ struct words {
     bool has_path, clips;
 };
 
-static bool is_white(char c)
+static bool content_is_white(char c)
 {
     return c && strchr("\t\n\f\r ", c);
 }
 
-static struct str next_word(struct words *words)
+static struct str content_next_word(struct words *words)
 {
     struct str left = words->left;
     size_t from = 0;
-    while (from < left.length && is_white(left.bytes[from])) from++;
+    while (from < left.length && content_is_white(left.bytes[from])) from++;
     size_t to = from;
-    while (to < left.length && !is_white(left.bytes[to])) to++;
+    while (to < left.length && !content_is_white(left.bytes[to])) to++;
     words->left = str_slice(left, to, left.length);
     return str_slice(left, from, to);
 }
@@ -64,14 +64,14 @@ static bool restore(struct words *words)
     return true;
 }
 
-static bool transform(struct words *words)
+static bool content_transform(struct words *words)
 {
     const double *v = words->numbers;
     words->now.ctm = affine_then((struct affine){v[0], v[1], v[2], v[3], v[4], v[5]}, words->now.ctm);
     return takes(words, 6);
 }
 
-static bool rectangle(struct words *words)
+static bool content_rectangle(struct words *words)
 {
     const double *v = words->numbers;
     struct affine m = words->now.ctm;
@@ -91,7 +91,7 @@ static bool end_path(struct words *words)
 }
 
 /* "/L3" is layer 3. */
-static bool layer_of(const struct layback *lay, struct str name, size_t *layer)
+static bool content_layer_of(const struct layback *lay, struct str name, size_t *layer)
 {
     double number = -1;
     if (!str_starts(name, "/L") || str_number(str_slice(name, 2, name.length), &number) + 2 != name.length)
@@ -100,12 +100,12 @@ static bool layer_of(const struct layback *lay, struct str name, size_t *layer)
     return number == floor(number) && *layer < lay->read.order.layer_count;
 }
 
-static bool draw(struct layback *lay, struct words *words, struct layback_draws *found)
+static bool content_draw(struct layback *lay, struct words *words, struct layback_draws *found)
 {
     size_t layer;
     struct str name = words->name;
     words->name = (struct str){0};
-    if (!takes(words, 0) || !layer_of(lay, name, &layer)) return false;
+    if (!takes(words, 0) || !content_layer_of(lay, name, &layer)) return false;
     struct layback_draw *draw =
         arena_append(lay->arena, &found->items, &found->count, &found->capacity, sizeof *draw);
     *draw = (struct layback_draw){.layer = layer, .clip = words->now.clip, .to_print = words->now.ctm};
@@ -125,16 +125,16 @@ static bool operand(struct words *words, struct str word)
     return true;
 }
 
-static bool follow(struct layback *lay, struct words *words, struct layback_draws *found)
+static bool content_follow(struct layback *lay, struct words *words, struct layback_draws *found)
 {
-    for (struct str word; (word = next_word(words)).length;) {
+    for (struct str word; (word = content_next_word(words)).length;) {
         bool right = str_equal(word, "q")    ? save(words)
                      : str_equal(word, "Q")  ? restore(words)
-                     : str_equal(word, "cm") ? transform(words)
-                     : str_equal(word, "re") ? rectangle(words)
+                     : str_equal(word, "cm") ? content_transform(words)
+                     : str_equal(word, "re") ? content_rectangle(words)
                      : str_equal(word, "W")  ? takes(words, 0) && words->has_path && (words->clips = true)
                      : str_equal(word, "n")  ? end_path(words)
-                     : str_equal(word, "Do") ? draw(lay, words, found)
+                     : str_equal(word, "Do") ? content_draw(lay, words, found)
                                              : operand(words, word);
         if (!right) return false;
     }
@@ -167,8 +167,8 @@ static bool ends_right(const struct words *words, const struct pdf_panel_page *p
 }
 
 /* From page units to print millimetres. */
-static void to_print(const struct pdf_panel_page *panel, const struct mu_page *page,
-                     struct layback_draws *found)
+static void content_to_print(const struct pdf_panel_page *panel, const struct mu_page *page,
+                             struct layback_draws *found)
 {
     struct affine m = layback_to_print(panel, page);
     for (struct layback_draw *draw = found->items; draw < found->items + found->count; draw++) {
@@ -189,9 +189,9 @@ bool layback_content(struct mu *mu, struct layback *lay, size_t index, const str
     struct str content = {(const char *)bytes->data, bytes->len};
     if (!before_marks(content, panel->marks, &words.left))
         layback_differs(lay, "panel-its-marks-are-not-as", ARGUMENTS(arg_words("panel", panel->id)));
-    else if (!follow(lay, &words, found) || !ends_right(&words, panel, page))
+    else if (!content_follow(lay, &words, found) || !ends_right(&words, panel, page))
         layback_differs(lay, "panel-its-page-says-other-things", ARGUMENTS(arg_words("panel", panel->id)));
     fz_drop_buffer(mu->ctx, bytes);
-    to_print(panel, page, found);
+    content_to_print(panel, page, found);
     return !lay->trouble[0];
 }

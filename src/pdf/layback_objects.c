@@ -162,7 +162,7 @@ static bool same_strings(fz_context *ctx, pdf_obj *theirs, pdf_obj *ours)
 }
 
 /* A real that is whole may be written as an integer. */
-static bool same_numbers(fz_context *ctx, pdf_obj *theirs, pdf_obj *ours)
+static bool objects_same_numbers(fz_context *ctx, pdf_obj *theirs, pdf_obj *ours)
 {
     if (pdf_is_int(ctx, theirs) && pdf_is_int(ctx, ours))
         return pdf_to_int64(ctx, theirs) == pdf_to_int64(ctx, ours);
@@ -179,7 +179,7 @@ static bool same_objects(struct pairing *pairing, pdf_obj *theirs, pdf_obj *ours
     if (pdf_is_dict(ctx, theirs)) return same_dicts(pairing, theirs, ours, depth, false);
     if (pdf_is_array(ctx, theirs)) return same_arrays(pairing, theirs, ours, depth);
     if (pdf_is_string(ctx, theirs)) return same_strings(ctx, theirs, ours);
-    if (pdf_is_number(ctx, theirs)) return same_numbers(ctx, theirs, ours);
+    if (pdf_is_number(ctx, theirs)) return objects_same_numbers(ctx, theirs, ours);
     if (pdf_is_name(ctx, theirs))
         return pdf_is_name(ctx, ours) && !strcmp(pdf_to_name(ctx, theirs), pdf_to_name(ctx, ours));
     return pdf_is_bool(ctx, theirs) && pdf_is_bool(ctx, ours) &&
@@ -195,7 +195,7 @@ static bool same_layer_state(const struct pairing *pairing, pdf_obj *theirs, pdf
            pdf_is_ocg_hidden(ctx, pairing->ours, NULL, "Print", ours);
 }
 
-static bool same_pair(struct pairing *pairing, pdf_obj *theirs, pdf_obj *ours)
+static bool objects_same_pair(struct pairing *pairing, pdf_obj *theirs, pdf_obj *ours)
 {
     fz_context *ctx = pairing->ctx;
     bool is_stream = pdf_is_stream(ctx, theirs);
@@ -218,7 +218,7 @@ static bool same_next(struct pairing *pairing)
     {
         theirs = pdf_new_indirect(ctx, pairing->theirs, number, 0);
         ours = pdf_new_indirect(ctx, pairing->ours, pairing->partners[number], 0);
-        same = same_pair(pairing, theirs, ours);
+        same = objects_same_pair(pairing, theirs, ours);
     }
     fz_always(ctx)
     {

@@ -23,7 +23,7 @@ struct patch {
 
 /* ---- lists ---- */
 
-struct recording {
+struct patch_recording {
     struct layback *lay;
     const struct source_page *source; /* or, where it is NULL, */
     size_t layer;                     /* what the panel file has for this one */
@@ -31,7 +31,7 @@ struct recording {
     pdf_obj *group;                   /* of the page around it; borrowed */
 };
 
-static void draw_source(fz_context *ctx, fz_device *device, const struct recording *recording)
+static void draw_source(fz_context *ctx, fz_device *device, const struct patch_recording *recording)
 {
     const struct source_page *source = recording->source;
     layback_draw_page(ctx, device, source->source->doc, source->number, affine_identity);
@@ -53,7 +53,7 @@ static pdf_obj *group_around(struct mu *mu, const struct layback *lay, size_t la
 
 /* As on a page of its own behind the panels', which says no more than to draw the layer's object, and has the
  * panel page's group. */
-static void draw_found(fz_context *ctx, fz_device *device, const struct recording *recording)
+static void patches_draw_found(fz_context *ctx, fz_device *device, const struct patch_recording *recording)
 {
     pdf_document *doc = recording->lay->doc;
     pdf_obj *resources = NULL, *page = NULL;
@@ -81,7 +81,7 @@ static void draw_found(fz_context *ctx, fz_device *device, const struct recordin
     fz_catch(ctx) fz_rethrow(ctx);
 }
 
-static fz_display_list *record(fz_context *ctx, const struct recording *recording)
+static fz_display_list *record(fz_context *ctx, const struct patch_recording *recording)
 {
     fz_display_list *list = fz_new_display_list(ctx, fz_infinite_rect);
     fz_device *device = NULL;
@@ -89,7 +89,7 @@ static fz_display_list *record(fz_context *ctx, const struct recording *recordin
     fz_try(ctx)
     {
         device = fz_new_list_device(ctx, list);
-        (recording->source ? draw_source : draw_found)(ctx, device, recording);
+        (recording->source ? draw_source : patches_draw_found)(ctx, device, recording);
         fz_close_device(ctx, device);
     }
     fz_always(ctx) fz_drop_device(ctx, device);
@@ -105,7 +105,7 @@ static void record_all(struct mu *mu, struct layback *lay, struct lists *lists)
 {
     for (size_t i = 0; i < lay->sources.page_count; i++)
         lists->of_page[i] =
-            record(mu->ctx, &(struct recording){.lay = lay, .source = &lay->sources.pages[i]});
+            record(mu->ctx, &(struct patch_recording){.lay = lay, .source = &lay->sources.pages[i]});
     for (size_t i = 0; i < lay->read.order.layer_count; i++) {
         if (!lay->artwork[i]) continue;
         for (size_t j = 0; j < i && !lists->of_layer[i]; j++) /* one object for several layers */
@@ -115,9 +115,9 @@ static void record_all(struct mu *mu, struct layback *lay, struct lists *lists)
         fz_rect own = lay->sources.of_layer[i] ? pdf_dict_get_rect(mu->ctx, lay->artwork[i], PDF_NAME(BBox))
                                                : fz_unit_rect;
         if (!lists->of_layer[i])
-            lists->of_layer[i] = record(
-                mu->ctx,
-                &(struct recording){.lay = lay, .layer = i, .own = own, .group = group_around(mu, lay, i)});
+            lists->of_layer[i] =
+                record(mu->ctx, &(struct patch_recording){
+                                    .lay = lay, .layer = i, .own = own, .group = group_around(mu, lay, i)});
     }
 }
 
@@ -131,15 +131,16 @@ static void drop_all(struct mu *mu, struct lists *lists)
 
 /* ---- one patch ---- */
 
-static void play(struct mu *mu, fz_device *device, fz_display_list *list, struct affine to_pixels)
+static void patches_play(struct mu *mu, fz_device *device, fz_display_list *list, struct affine to_pixels)
 {
     fz_rect whole = fz_make_rect(0, 0, PATCH_PIXELS, PATCH_PIXELS);
     fz_run_display_list(mu->ctx, list, device, mu_matrix(to_pixels), whole, NULL);
 }
 
 /* A side is drawn from the order's numbers and the artwork files, or from the panel file alone. */
-static void draw_wanted(struct mu *mu, fz_device *device, const struct layback *lay,
-                        const struct lists *lists, const struct layback_draw *draw, struct affine to_pixels)
+static void patches_draw_wanted(struct mu *mu, fz_device *device, const struct layback *lay,
+                                const struct lists *lists, const struct layback_draw *draw,
+                                struct affine to_pixels)
 {
     const struct source_page *source = lay->sources.of_layer[draw->layer];
     if (!source) {
@@ -147,17 +148,17 @@ static void draw_wanted(struct mu *mu, fz_device *device, const struct layback *
         return;
     }
     layback_clip(mu->ctx, device, source->page.media, to_pixels);
-    play(mu, device, lists->of_page[source - lay->sources.pages], to_pixels);
+    patches_play(mu, device, lists->of_page[source - lay->sources.pages], to_pixels);
     fz_pop_clip(mu->ctx, device);
 }
 
-struct side {
+struct layback_patches_side {
     const struct layback_draws *draws;
     bool wanted;
 };
 
 static void draw_side(struct mu *mu, fz_device *device, const struct layback *lay, const struct lists *lists,
-                      const struct side *side, const struct patch *patch)
+                      const struct layback_patches_side *side, const struct patch *patch)
 {
     for (size_t i = 0; i < side->draws->count; i++) {
         const struct layback_draw *draw = &side->draws->items[i];
@@ -165,15 +166,16 @@ static void draw_side(struct mu *mu, fz_device *device, const struct layback *la
         struct affine to_pixels = affine_then(draw->to_print, patch->to_pixels);
         layback_clip(mu->ctx, device, draw->clip, patch->to_pixels);
         if (side->wanted)
-            draw_wanted(mu, device, lay, lists, draw, to_pixels);
+            patches_draw_wanted(mu, device, lay, lists, draw, to_pixels);
         else
-            play(mu, device, lists->of_layer[draw->layer], to_pixels);
+            patches_play(mu, device, lists->of_layer[draw->layer], to_pixels);
         fz_pop_clip(mu->ctx, device);
     }
 }
 
-static void render(struct mu *mu, fz_pixmap *pixels, const struct layback *lay, const struct lists *lists,
-                   const struct side *side, const struct patch *patch)
+static void patches_render(struct mu *mu, fz_pixmap *pixels, const struct layback *lay,
+                           const struct lists *lists, const struct layback_patches_side *side,
+                           const struct patch *patch)
 {
     fz_context *ctx = mu->ctx;
     fz_clear_pixmap_with_value(ctx, pixels, 255);
@@ -199,7 +201,7 @@ static struct patch patch_at(struct point centre)
 }
 
 /* The van der Corput sequence: places spread evenly however many are taken. */
-static double spread(size_t index, size_t base)
+static double patches_spread(size_t index, size_t base)
 {
     double value = 0, step = 1;
     for (; index; index /= base) value += (step /= (double)base) * (double)(index % base);
@@ -208,10 +210,10 @@ static double spread(size_t index, size_t base)
 
 /* Turn by turn: on either of the long edges, where panels overlap; at a corner or, every second time, inside.
  */
-static struct point place(struct rect print, size_t turn)
+static struct point patches_place(struct rect print, size_t turn)
 {
     size_t kind = turn % KINDS, round = turn / KINDS;
-    double x = spread(round + 1, 2), y = spread(round + 1, 3);
+    double x = patches_spread(round + 1, 2), y = patches_spread(round + 1, 3);
     bool upright = rect_height(print) >= rect_width(print);
     if (kind < 2) *(upright ? &x : &y) = (double)kind;
     if (kind == 2 && !(round % 2)) x = (double)(round / 2 % 2), y = (double)(round / 4 % 2);
@@ -227,17 +229,17 @@ static size_t patches_of_each(const struct layback *lay)
 
 /* ---- all ---- */
 
-static bool compare_panel(struct mu *mu, struct layback *lay, const struct lists *lists, size_t index,
-                          fz_pixmap *const pixels[2])
+static bool patches_compare_panel(struct mu *mu, struct layback *lay, const struct lists *lists, size_t index,
+                                  fz_pixmap *const pixels[2])
 {
     const struct pdf_panel_page *panel = &lay->read.order.pages[index];
     struct layback_draws draws = layback_wanted(lay, panel);
-    const struct side wanted = {&draws, true}, found = {&lay->found[index], false};
+    const struct layback_patches_side wanted = {&draws, true}, found = {&lay->found[index], false};
     size_t count = patches_of_each(lay);
     for (size_t i = 0; i < count; i++) {
-        struct patch patch = patch_at(place(panel->print, index * count + i));
-        render(mu, pixels[0], lay, lists, &wanted, &patch);
-        render(mu, pixels[1], lay, lists, &found, &patch);
+        struct patch patch = patch_at(patches_place(panel->print, index * count + i));
+        patches_render(mu, pixels[0], lay, lists, &wanted, &patch);
+        patches_render(mu, pixels[1], lay, lists, &found, &patch);
         layback_compare(lay, pixels[0], pixels[1], 1, PATCH_PIXELS - 1);
         if (!layback_inside_same(lay, panel)) return false;
     }
@@ -256,7 +258,7 @@ static bool compare_all(struct mu *mu, struct layback *lay, const struct lists *
         for (int i = 0; i < 2; i++)
             pixels[i] = fz_new_pixmap(ctx, fz_device_rgb(ctx), PATCH_PIXELS, PATCH_PIXELS, NULL, 0);
         for (size_t i = 0; same && i < lay->read.order.page_count; i++)
-            same = compare_panel(mu, lay, lists, i, pixels);
+            same = patches_compare_panel(mu, lay, lists, i, pixels);
     }
     fz_always(ctx) for (int i = 0; i < 2; i++) fz_drop_pixmap(ctx, pixels[i]);
     fz_catch(ctx) fz_rethrow(ctx);

@@ -23,8 +23,8 @@ static struct affine to_pixels(const struct grid *grid)
 
 /* ---- drawing ---- */
 
-static void draw_marks(struct mu *mu, fz_device *device, const struct layback *lay,
-                       const struct pdf_panel_page *panel, struct affine pixels)
+static void layback_draw_marks(struct mu *mu, fz_device *device, const struct layback *lay,
+                               const struct pdf_panel_page *panel, struct affine pixels)
 {
     fz_context *ctx = mu->ctx;
     if (!panel->marks.length) return;
@@ -53,8 +53,8 @@ static void draw_marks(struct mu *mu, fz_device *device, const struct layback *l
     fz_catch(ctx) fz_rethrow(ctx);
 }
 
-static void draw_layer(struct mu *mu, fz_device *device, const struct layback *lay,
-                       const struct layback_draw *draw, struct affine pixels)
+static void layback_draw_layer(struct mu *mu, fz_device *device, const struct layback *lay,
+                               const struct layback_draw *draw, struct affine pixels)
 {
     const struct source_page *source = lay->sources.of_layer[draw->layer];
     struct affine m = affine_then(draw->to_print, pixels);
@@ -69,16 +69,18 @@ static void draw_layer(struct mu *mu, fz_device *device, const struct layback *l
 }
 
 /* The order's own view of a panel. */
-static void draw_wanted(struct mu *mu, fz_device *device, const struct layback *lay, const struct grid *grid)
+static void layback_draw_wanted(struct mu *mu, fz_device *device, const struct layback *lay,
+                                const struct grid *grid)
 {
     struct affine pixels = to_pixels(grid);
     for (size_t i = 0; i < grid->wanted.count; i++)
-        draw_layer(mu, device, lay, &grid->wanted.items[i], pixels);
-    draw_marks(mu, device, lay, grid->panel, pixels);
+        layback_draw_layer(mu, device, lay, &grid->wanted.items[i], pixels);
+    layback_draw_marks(mu, device, lay, grid->panel, pixels);
 }
 
 /* What the panel file shows. */
-static void draw_found(struct mu *mu, fz_device *device, const struct layback *lay, const struct grid *grid)
+static void layback_draw_found(struct mu *mu, fz_device *device, const struct layback *lay,
+                               const struct grid *grid)
 {
     int number = (int)(grid->panel - lay->read.order.pages) + 1, count;
     struct mu_page page;
@@ -89,8 +91,8 @@ static void draw_found(struct mu *mu, fz_device *device, const struct layback *l
 
 typedef void draw_side(struct mu *mu, fz_device *device, const struct layback *lay, const struct grid *grid);
 
-static fz_pixmap *render(struct mu *mu, const struct layback *lay, const struct grid *grid, int from, int to,
-                         draw_side *draw)
+static fz_pixmap *layback_render(struct mu *mu, const struct layback *lay, const struct grid *grid, int from,
+                                 int to, draw_side *draw)
 {
     fz_context *ctx = mu->ctx;
     fz_pixmap *pixels =
@@ -126,8 +128,8 @@ static void compare_band(struct mu *mu, struct layback *lay, const struct grid *
     fz_var(found);
     fz_try(ctx)
     {
-        wanted = render(mu, lay, grid, from - above, to + below, draw_wanted);
-        found = render(mu, lay, grid, from - above, to + below, draw_found);
+        wanted = layback_render(mu, lay, grid, from - above, to + below, layback_draw_wanted);
+        found = layback_render(mu, lay, grid, from - above, to + below, layback_draw_found);
         layback_compare(lay, wanted, found, above, above + to - from);
     }
     fz_always(ctx)
@@ -138,7 +140,7 @@ static void compare_band(struct mu *mu, struct layback *lay, const struct grid *
     fz_catch(ctx) fz_rethrow(ctx);
 }
 
-static void compare_panel(struct mu *mu, struct layback *lay, const struct pdf_panel_page *panel)
+static void layback_compare_panel(struct mu *mu, struct layback *lay, const struct pdf_panel_page *panel)
 {
     struct grid grid = {
         .panel = panel, .wanted = layback_wanted(lay, panel), .pixels_per_mm = lay->ppi / MM_PER_INCH};
@@ -155,7 +157,7 @@ bool layback_pixels(struct mu *mu, struct layback *lay)
     layback_forget_knockout(mu, lay);
     layback_open_crops(mu, lay);
     for (size_t i = 0; i < lay->read.order.page_count; i++) {
-        compare_panel(mu, lay, &lay->read.order.pages[i]);
+        layback_compare_panel(mu, lay, &lay->read.order.pages[i]);
         if (!layback_inside_same(lay, &lay->read.order.pages[i])) return false;
     }
     return layback_edges_same(lay);

@@ -54,8 +54,8 @@ static pdf_obj *artwork_of(fz_context *ctx, const struct mu_page *page, size_t l
 }
 
 /* All pages draw a layer by the same object. */
-static bool same_artwork(struct mu *mu, struct layback *lay, const struct pdf_panel_page *panel,
-                         const struct mu_page *page, size_t layer)
+static bool structure_same_artwork(struct mu *mu, struct layback *lay, const struct pdf_panel_page *panel,
+                                   const struct mu_page *page, size_t layer)
 {
     pdf_obj *object = artwork_of(mu->ctx, page, layer);
     if (!lay->artwork[layer] && pdf_is_stream(mu->ctx, object)) lay->artwork[layer] = object;
@@ -113,7 +113,7 @@ static bool draws_as_ordered(struct mu *mu, struct layback *lay, size_t index, c
                                          arg_count("wanted_count", (int64_t)wanted.count)));
     for (size_t i = 0; i < wanted.count; i++)
         if (!draw_as_ordered(lay, panel, &found->items[i], &wanted.items[i]) ||
-            !same_artwork(mu, lay, panel, page, wanted.items[i].layer))
+            !structure_same_artwork(mu, lay, panel, page, wanted.items[i].layer))
             return false;
     return true;
 }

@@ -27,8 +27,8 @@ static struct affine own_to_surface(const struct layback *lay, size_t index)
 }
 
 /* One layer within `window` of the print. */
-static void add(const struct layback *lay, struct layback_draws *draws, size_t index, struct rect window,
-                struct affine stretch)
+static void wanted_add(const struct layback *lay, struct layback_draws *draws, size_t index,
+                       struct rect window, struct affine stretch)
 {
     struct rect clip = rect_intersect(window, affine_apply_rect(stretch, lay->read.order.layers[index].clip));
     if (rect_is_empty(clip)) return;
@@ -60,7 +60,7 @@ static void add_stretches(const struct layback *lay, struct layback_draws *draws
                 : (struct rect){panel->print.x0, slice->print0, panel->print.x1, slice->print1};
         strip = rect_intersect(strip, panel->print);
         if (slice->view1 > slice->view0 && !rect_is_empty(strip))
-            add(lay, draws, index, strip, stretched(slice, panel->slices_along_x));
+            wanted_add(lay, draws, index, strip, stretched(slice, panel->slices_along_x));
     }
 }
 
@@ -71,6 +71,6 @@ struct layback_draws layback_wanted(const struct layback *lay, const struct pdf_
         if (panel->slice_count)
             add_stretches(lay, &draws, i, panel);
         else
-            add(lay, &draws, i, panel->print, affine_identity);
+            wanted_add(lay, &draws, i, panel->print, affine_identity);
     return draws;
 }

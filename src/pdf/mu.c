@@ -111,7 +111,7 @@ static void walk_tree(fz_context *ctx, pdf_obj *node, int number, int depth, int
     fz_catch(ctx) fz_rethrow(ctx);
 }
 
-static bool read_box(fz_context *ctx, pdf_obj *page, pdf_obj *name, struct rect *box)
+static bool mu_read_box(fz_context *ctx, pdf_obj *page, pdf_obj *name, struct rect *box)
 {
     pdf_obj *array = pdf_dict_get_inheritable(ctx, page, name);
     if (!pdf_is_array(ctx, array)) return false;
@@ -127,7 +127,7 @@ static struct rect inner_box(fz_context *ctx, const struct mu_page *page, pdf_ob
 {
     struct rect box;
     *odd = false;
-    if (!read_box(ctx, page->object, name, &box)) return usual;
+    if (!mu_read_box(ctx, page->object, name, &box)) return usual;
     *odd = !rect_contains(page->media, box, 0.01) || rect_is_empty(box);
     struct rect inside = rect_intersect(page->media, box);
     return rect_is_empty(inside) ? usual : inside;
@@ -146,9 +146,9 @@ static struct affine to_displayed(const struct mu_page *page)
     return affine_then(m, affine_scale(scale, scale));
 }
 
-static void read_page(fz_context *ctx, struct mu_page *page)
+static void mu_read_page(fz_context *ctx, struct mu_page *page)
 {
-    if (!read_box(ctx, page->object, PDF_NAME(MediaBox), &page->media) || rect_is_empty(page->media) ||
+    if (!mu_read_box(ctx, page->object, PDF_NAME(MediaBox), &page->media) || rect_is_empty(page->media) ||
         !isfinite(rect_area(page->media)))
         fz_throw(ctx, FZ_ERROR_GENERIC, "the page says no usable size (MediaBox)");
     page->crop = inner_box(ctx, page, PDF_NAME(CropBox), page->media, &page->odd_crop);
@@ -175,7 +175,7 @@ bool mu_page_find(struct mu *mu, pdf_document *doc, int number, struct mu_page *
     pdf_obj *root = pdf_dict_getp(ctx, pdf_trailer(ctx, doc), "Root/Pages");
     walk_tree(ctx, root, number, 0, count, &page->object);
     if (!page->object) return false;
-    read_page(ctx, page);
+    mu_read_page(ctx, page);
     return true;
 }
 

@@ -8,12 +8,12 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-static void put_rect(struct text *out, struct rect r)
+static void order_put_rect(struct text *out, struct rect r)
 {
     wire_put_f64(out, r.x0), wire_put_f64(out, r.y0), wire_put_f64(out, r.x1), wire_put_f64(out, r.y1);
 }
 
-static struct rect get_rect(struct wire_in *in)
+static struct rect order_get_rect(struct wire_in *in)
 {
     struct rect r;
     r.x0 = wire_get_f64(in), r.y0 = wire_get_f64(in), r.x1 = wire_get_f64(in), r.y1 = wire_get_f64(in);
@@ -34,14 +34,14 @@ static struct affine get_affine(struct wire_in *in)
     return m;
 }
 
-static void put_picture(struct text *out, const struct pdf_picture *picture)
+static void order_put_picture(struct text *out, const struct pdf_picture *picture)
 {
     wire_put_u32(out, picture->jpeg);
     wire_put_u32(out, (uint32_t)picture->width_px), wire_put_u32(out, (uint32_t)picture->height_px);
     wire_put_u32(out, (uint32_t)picture->bits), wire_put_u32(out, picture->colour);
     wire_put_u32(out, picture->inverted), wire_put_u32(out, (uint32_t)picture->orientation);
     wire_put_bytes(out, picture->profile, picture->profile_size);
-    put_rect(out, picture->box);
+    order_put_rect(out, picture->box);
 }
 
 static struct pdf_picture *get_picture(struct wire_in *in, struct arena *arena)
@@ -54,7 +54,7 @@ static struct pdf_picture *get_picture(struct wire_in *in, struct arena *arena)
     struct str profile = wire_get_bytes(in);
     picture->profile = (const unsigned char *)profile.bytes;
     picture->profile_size = profile.length;
-    picture->box = get_rect(in);
+    picture->box = order_get_rect(in);
     return picture;
 }
 
@@ -63,9 +63,9 @@ static void put_layer(struct text *out, const struct pdf_layer *layer, int fd)
     wire_put_u32(out, (uint32_t)fd);
     wire_put_string(out, layer->subject);
     wire_put_u32(out, (uint32_t)layer->page);
-    put_affine(out, layer->to_surface), put_rect(out, layer->clip);
+    put_affine(out, layer->to_surface), order_put_rect(out, layer->clip);
     wire_put_u32(out, layer->picture != NULL);
-    if (layer->picture) put_picture(out, layer->picture);
+    if (layer->picture) order_put_picture(out, layer->picture);
 }
 
 static void get_layer(struct wire_in *in, struct arena *arena, struct pdf_layer *layer, int *fd)
@@ -74,14 +74,14 @@ static void get_layer(struct wire_in *in, struct arena *arena, struct pdf_layer 
     layer->subject = wire_get_string(in, arena);
     if (!layer->subject) layer->subject = "the artwork";
     layer->page = (int)wire_get_u32(in);
-    layer->to_surface = get_affine(in), layer->clip = get_rect(in);
+    layer->to_surface = get_affine(in), layer->clip = order_get_rect(in);
     if (wire_get_u32(in)) layer->picture = get_picture(in, arena);
 }
 
 static void put_page(struct text *out, const struct pdf_panel_page *page)
 {
     wire_put_string(out, page->id);
-    put_rect(out, page->file), put_rect(out, page->print), put_rect(out, page->visible);
+    order_put_rect(out, page->file), order_put_rect(out, page->print), order_put_rect(out, page->visible);
     wire_put_bytes(out, page->marks.bytes, page->marks.length);
     wire_put_f64(out, page->drawn_at);
     wire_put_u32(out, page->slices_along_x);
@@ -95,7 +95,7 @@ static void put_page(struct text *out, const struct pdf_panel_page *page)
 static void get_page(struct wire_in *in, struct arena *arena, struct pdf_panel_page *page)
 {
     page->id = wire_get_string(in, arena);
-    page->file = get_rect(in), page->print = get_rect(in), page->visible = get_rect(in);
+    page->file = order_get_rect(in), page->print = order_get_rect(in), page->visible = order_get_rect(in);
     page->marks = wire_get_bytes(in);
     page->drawn_at = wire_get_f64(in);
     page->slices_along_x = wire_get_u32(in);
@@ -115,7 +115,7 @@ struct sharing {
     struct error *error;
 };
 
-static bool flush(struct sharing *sharing)
+static bool order_flush(struct sharing *sharing)
 {
     const struct text *message = &sharing->message;
     bool ok =
@@ -124,7 +124,7 @@ static bool flush(struct sharing *sharing)
     return ok;
 }
 
-static bool put_order(struct sharing *sharing, const struct pdf_panels_order *order, const int *layer_fds)
+static bool order_put(struct sharing *sharing, const struct pdf_panels_order *order, const int *layer_fds)
 {
     struct text *out = &sharing->message;
     wire_put_u32(out, (uint32_t)order->layer_count);
@@ -132,7 +132,7 @@ static bool put_order(struct sharing *sharing, const struct pdf_panels_order *or
     wire_put_u32(out, (uint32_t)order->page_count);
     for (size_t i = 0; i < order->page_count; i++) {
         put_page(out, &order->pages[i]);
-        if (!flush(sharing)) return false;
+        if (!order_flush(sharing)) return false;
     }
     wire_put_bytes(out, order->profile, order->profile_size);
     wire_put_string(out, order->profile_description);
@@ -143,7 +143,7 @@ static bool put_order(struct sharing *sharing, const struct pdf_panels_order *or
     wire_put_u32(out, order->steps_off);
     wire_put_u32(out, (uint32_t)order->spot_off_count);
     for (size_t i = 0; i < order->spot_off_count; i++) wire_put_string(out, order->spots_off[i]);
-    return flush(sharing);
+    return order_flush(sharing);
 }
 
 static void get_order(struct wire_in *in, struct arena *arena, struct order_read *read)
@@ -196,15 +196,15 @@ static bool open_layers(struct machine *machine, const struct pdf_panels_order *
     return true;
 }
 
-static bool share(struct arena *arena, const struct pdf_panels_order *order, const int *layer_fds, int *fd,
-                  struct error *error)
+static bool order_share(struct arena *arena, const struct pdf_panels_order *order, const int *layer_fds,
+                        int *fd, struct error *error)
 {
     *fd = memfd_create("order", MFD_CLOEXEC);
     if (*fd < 0)
         return error_set(error, FAILURE_MACHINE, "no-memory-to-share-with-reader",
                          ARGUMENTS(arg_words("why", strerror(errno))));
     struct sharing sharing = {text_new(arena), *fd, error};
-    return put_order(&sharing, order, layer_fds) && lseek(*fd, 0, SEEK_SET) == 0;
+    return order_put(&sharing, order, layer_fds) && lseek(*fd, 0, SEEK_SET) == 0;
 }
 
 static bool refuse_too_many(const struct pdf_panels_order *order, struct error *error)
@@ -226,7 +226,7 @@ bool order_files_open(struct machine *machine, const struct pdf_panels_order *or
     *files = (struct order_files){.fds = {-1, file_fd}, .count = 2};
     int layer_fds[PDF_LAYERS_MOST];
     if (!refuse_too_many(order, error) || !open_layers(machine, order, files, layer_fds, error)) return false;
-    return share(arena, order, layer_fds, &files->fds[0], error);
+    return order_share(arena, order, layer_fds, &files->fds[0], error);
 }
 
 void order_files_close(struct order_files *files)

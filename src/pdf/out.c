@@ -18,7 +18,7 @@ struct out out_new(struct arena *arena, int fd, const char *path, struct error *
     return out;
 }
 
-static void flush(struct out *out)
+static void out_flush(struct out *out)
 {
     const char *bytes = text_string(&out->waiting);
     size_t length = out->waiting.length;
@@ -31,7 +31,7 @@ static void flush(struct out *out)
 void out_bytes(struct out *out, const void *bytes, size_t length)
 {
     text_add_bytes(&out->waiting, bytes, length);
-    if (out->waiting.length >= WAIT_BYTES) flush(out);
+    if (out->waiting.length >= WAIT_BYTES) out_flush(out);
 }
 
 void out_add(struct out *out, const char *string)
@@ -47,7 +47,7 @@ void out_addf(struct out *out, const char *format, ...)
     va_end(arguments);
 }
 
-static uint64_t here(const struct out *out)
+static uint64_t out_here(const struct out *out)
 {
     return out->written + out->waiting.length;
 }
@@ -60,7 +60,7 @@ int out_reserve(struct out *out)
 
 void out_begin(struct out *out, int number)
 {
-    out->places[number - 1] = here(out);
+    out->places[number - 1] = out_here(out);
     out_addf(out, "%d 0 obj\n", number);
 }
 
@@ -73,12 +73,12 @@ void out_stream(struct out *out)
 {
     out->stream_length = out_reserve(out);
     out_addf(out, " /Length %d 0 R >>\nstream\n", out->stream_length);
-    out->stream_from = here(out);
+    out->stream_from = out_here(out);
 }
 
 void out_end_stream(struct out *out)
 {
-    uint64_t length = here(out) - out->stream_from;
+    uint64_t length = out_here(out) - out->stream_from;
     out_add(out, "\nendstream\nendobj\n");
     out_begin(out, out->stream_length);
     out_addf(out, "%llu", (unsigned long long)length);
@@ -115,7 +115,7 @@ void out_string(struct out *out, const char *bytes, size_t length)
 }
 
 /* One character of well-formed UTF-8. */
-static unsigned decode(const unsigned char **at)
+static unsigned out_decode(const unsigned char **at)
 {
     unsigned first = *(*at)++;
     unsigned more = first < 0xc0 ? 0 : first < 0xe0 ? 1 : first < 0xf0 ? 2 : 3;
@@ -135,7 +135,7 @@ void out_text_string(struct out *out, const char *utf8)
     }
     out_add(out, "<feff");
     for (const unsigned char *at = (const unsigned char *)utf8; *at;) {
-        unsigned rune = decode(&at);
+        unsigned rune = out_decode(&at);
         if (rune >= 0x10000) out_addf(out, "%04x", 0xd7c0 + (rune >> 10)), rune = 0xdc00 + (rune & 0x3ff);
         out_addf(out, "%04x", rune);
     }
@@ -157,16 +157,16 @@ static void add_identifier(struct out *out, const char *seed)
 
 bool out_finish(struct out *out, int root, int info, const char *seed)
 {
-    flush(out);
-    uint64_t table = here(out);
+    out_flush(out);
+    uint64_t table = out_here(out);
     out_addf(out, "xref\n0 %zu\n0000000000 65535 f \n", out->count + 1);
     for (size_t i = 0; i < out->count; i++)
         out_addf(out, "%010llu 00000 %c \n", (unsigned long long)out->places[i], out->places[i] ? 'n' : 'f');
     out_addf(out, "trailer\n<< /Size %zu /Root %d 0 R /Info %d 0 R /ID ", out->count + 1, root, info);
     add_identifier(out, seed ? seed : "");
     out_addf(out, " >>\nstartxref\n%llu\n%%%%EOF\n", (unsigned long long)table);
-    flush(out);
-    if (!out->failed && here(out) > UINT64_C(9999999999)) /* ten digits in the table */
+    out_flush(out);
+    if (!out->failed && out_here(out) > UINT64_C(9999999999)) /* ten digits in the table */
         out->failed = !error_set(out->error, FAILURE_INPUT, "would-have-more-than-10-gb",
                                  ARGUMENTS(arg_words("path", out->path)));
     return !out->failed;

@@ -16,17 +16,17 @@ struct pdf_packer {
     uint8_t *above, *row, *packed; /* row: the predictor's byte, then the differences */
 };
 
-static void *take(void *arena, unsigned count, unsigned size)
+static void *packer_take(void *arena, unsigned count, unsigned size)
 {
     return arena_take_array(arena, count, size);
 }
 
-static void keep(void *arena, void *memory)
+static void packer_keep(void *arena, void *memory)
 {
     (void)arena, (void)memory; /* the arena's */
 }
 
-static bool begin(void *self, const struct strip_shape *shape, struct error *error)
+static bool packer_begin(void *self, const struct strip_shape *shape, struct error *error)
 {
     struct pdf_packer *packer = self;
     packer->shape = *shape;
@@ -35,14 +35,14 @@ static bool begin(void *self, const struct strip_shape *shape, struct error *err
     packer->above = arena_take(packer->arena, packer->row_bytes);
     packer->row = arena_take(packer->arena, packer->row_bytes + 1);
     packer->packed = arena_take(packer->arena, PIECE);
-    packer->deflate = (z_stream){.zalloc = take, .zfree = keep, .opaque = packer->arena};
+    packer->deflate = (z_stream){.zalloc = packer_take, .zfree = packer_keep, .opaque = packer->arena};
     if (deflateInit(&packer->deflate, LEVEL) == Z_OK) return true;
     return error_set(error, FAILURE_MACHINE, "rows-cannot-be-packed",
                      ARGUMENTS(arg_words("path", packer->path)));
 }
 
-static bool pack(struct pdf_packer *packer, const uint8_t *bytes, size_t length, int flush,
-                 struct error *error)
+static bool packer_pack(struct pdf_packer *packer, const uint8_t *bytes, size_t length, int flush,
+                        struct error *error)
 {
     packer->deflate.next_in = (Bytef *)bytes;
     packer->deflate.avail_in = (uInt)length;
@@ -68,20 +68,20 @@ static void predict(struct pdf_packer *packer, const uint8_t *pixels)
     }
 }
 
-static bool strip(void *self, const struct strip *strip, struct error *error)
+static bool packer_strip(void *self, const struct strip *strip, struct error *error)
 {
     struct pdf_packer *packer = self;
     for (int y = 0; y < strip->rows; y++) {
         predict(packer, strip->pixels + (size_t)y * strip->stride);
-        if (!pack(packer, packer->row, packer->row_bytes + 1, Z_NO_FLUSH, error)) return false;
+        if (!packer_pack(packer, packer->row, packer->row_bytes + 1, Z_NO_FLUSH, error)) return false;
     }
     return true;
 }
 
-static bool end(void *self, struct error *error)
+static bool packer_end(void *self, struct error *error)
 {
     struct pdf_packer *packer = self;
-    bool ok = pack(packer, packer->row, 0, Z_FINISH, error);
+    bool ok = packer_pack(packer, packer->row, 0, Z_FINISH, error);
     deflateEnd(&packer->deflate);
     return ok;
 }
@@ -95,5 +95,5 @@ struct pdf_packer *pdf_packer_new(struct arena *arena, int fd, const char *path)
 
 struct strip_sink pdf_packer_sink(struct pdf_packer *packer)
 {
-    return (struct strip_sink){packer, begin, strip, end};
+    return (struct strip_sink){packer, packer_begin, packer_strip, packer_end};
 }

@@ -10,7 +10,7 @@
 
 enum { UNITS_MOST = 14400, BOX_DECIMALS = 5, MATRIX_DECIMALS = 9 };
 
-struct writing {
+struct panels_writing {
     fz_context *ctx;
     struct order_read read;
     struct sources sources;
@@ -51,7 +51,7 @@ static struct affine oriented(int orientation)
     return turns[orientation >= 1 && orientation <= 8 ? orientation - 1 : 0];
 }
 
-static struct affine onto_surface(const struct writing *writing, size_t index)
+static struct affine onto_surface(const struct panels_writing *writing, size_t index)
 {
     const struct pdf_layer *layer = &writing->read.order.layers[index];
     if (!layer->picture) return affine_then(writing->sources.of_layer[index]->page.to_mm, layer->to_surface);
@@ -90,8 +90,8 @@ static void add_numbers(struct text *content, const double *values, size_t count
 }
 
 /* One artwork within `window` (print millimetres), seen through `stretch`. */
-static bool draw_layer(struct text *content, const struct writing *writing, size_t index,
-                       const struct pdf_panel_page *page, struct affine stretch, struct rect window)
+static bool panels_draw_layer(struct text *content, const struct panels_writing *writing, size_t index,
+                              const struct pdf_panel_page *page, struct affine stretch, struct rect window)
 {
     const struct pdf_layer *layer = &writing->read.order.layers[index];
     struct rect seen = rect_intersect(window, affine_apply_rect(stretch, layer->clip));
@@ -106,22 +106,23 @@ static bool draw_layer(struct text *content, const struct writing *writing, size
     return true;
 }
 
-static bool draw_slices(struct text *content, const struct writing *writing, size_t index,
+static bool draw_slices(struct text *content, const struct panels_writing *writing, size_t index,
                         const struct pdf_panel_page *page)
 {
-    if (!page->slice_count) return draw_layer(content, writing, index, page, affine_identity, page->print);
+    if (!page->slice_count)
+        return panels_draw_layer(content, writing, index, page, affine_identity, page->print);
     bool drawn = false;
     for (size_t i = 0; i < page->slice_count; i++) {
         const struct pdf_slice *slice = &page->slices[i];
         struct rect window = slice_rect(slice, page->slices_along_x, page->print);
         if (slice->view1 > slice->view0 && !rect_is_empty(window))
-            drawn |=
-                draw_layer(content, writing, index, page, slice_place(slice, page->slices_along_x), window);
+            drawn |= panels_draw_layer(content, writing, index, page,
+                                       slice_place(slice, page->slices_along_x), window);
     }
     return drawn;
 }
 
-static void draw_marks(struct text *content, const struct pdf_panel_page *page)
+static void panels_draw_marks(struct text *content, const struct pdf_panel_page *page)
 {
     if (!page->marks.length) return;
     double scale = units_per_mm(page) / user_unit(page);
@@ -132,13 +133,13 @@ static void draw_marks(struct text *content, const struct pdf_panel_page *page)
 }
 
 /* The content stream; `used` says which layers are on this page. */
-static int write_content(struct writing *writing, const struct pdf_panel_page *page, bool *used)
+static int write_content(struct panels_writing *writing, const struct pdf_panel_page *page, bool *used)
 {
     struct text *content = &writing->content;
     content->length = 0;
     for (size_t i = 0; i < writing->read.order.layer_count; i++)
         used[i] = draw_slices(content, writing, i, page);
-    draw_marks(content, page);
+    panels_draw_marks(content, page);
     int number = out_reserve(&writing->out);
     out_begin(&writing->out, number);
     out_add(&writing->out, "<<");
@@ -155,7 +156,7 @@ static void put_box(struct out *out, const struct pdf_panel_page *page, const ch
 }
 
 /* Where one artwork's group is the page's, what the artwork does not say of itself the page says. */
-static void write_group(struct writing *writing, const bool *used)
+static void write_group(struct panels_writing *writing, const bool *used)
 {
     const struct sources *sources = &writing->sources;
     const struct source_page *page = blend_of_page(writing->ctx, &writing->read, sources, used);
@@ -166,7 +167,8 @@ static void write_group(struct writing *writing, const bool *used)
                      !blend_form_is_group(&writing->read, sources, layer));
 }
 
-static void write_page(struct writing *writing, const struct pdf_panel_page *page, int number, int parent)
+static void panels_write_page(struct panels_writing *writing, const struct pdf_panel_page *page, int number,
+                              int parent)
 {
     struct out *out = &writing->out;
     bool used[PDF_LAYERS_MOST];
@@ -185,7 +187,7 @@ static void write_page(struct writing *writing, const struct pdf_panel_page *pag
     out_end(out);
 }
 
-static int write_pages(struct writing *writing)
+static int write_pages(struct panels_writing *writing)
 {
     struct out *out = &writing->out;
     const struct pdf_panels_order *order = &writing->read.order;
@@ -193,7 +195,7 @@ static int write_pages(struct writing *writing)
     int *numbers = arena_take_array(writing->arena, order->page_count, sizeof *numbers);
     for (size_t i = 0; i < order->page_count; i++) {
         numbers[i] = out_reserve(out);
-        write_page(writing, &order->pages[i], numbers[i], parent);
+        panels_write_page(writing, &order->pages[i], numbers[i], parent);
     }
     out_begin(out, parent);
     out_addf(out, "<< /Type /Pages /Count %zu /Kids [", order->page_count);
@@ -205,7 +207,7 @@ static int write_pages(struct writing *writing)
 
 /* ---- the document ---- */
 
-static bool embed_all(struct mu *mu, struct writing *writing)
+static bool embed_all(struct mu *mu, struct panels_writing *writing)
 {
     struct sources *sources = &writing->sources;
     const struct pdf_panels_order *order = &writing->read.order;
@@ -275,7 +277,7 @@ static int write_metadata(struct out *out, const char *xmp)
     return number;
 }
 
-static int write_catalogue(struct writing *writing, int pages, int layers)
+static int write_catalogue(struct panels_writing *writing, int pages, int layers)
 {
     struct out *out = &writing->out;
     const struct pdf_panels_order *order = &writing->read.order;
@@ -294,7 +296,7 @@ static int write_catalogue(struct writing *writing, int pages, int layers)
 
 static bool run_panels(struct mu *mu, void *self, struct error *error)
 {
-    struct writing *writing = self;
+    struct panels_writing *writing = self;
     writing->ctx = mu->ctx;
     if (!sources_open(mu, &writing->read, &writing->sources, error)) return false;
     writing->out = out_new(writing->arena, ORDER_FILE_FD, "the panel file", error);
@@ -310,7 +312,7 @@ static bool run_panels(struct mu *mu, void *self, struct error *error)
 
 static void drop_panels(struct mu *mu, void *self)
 {
-    struct writing *writing = self;
+    struct panels_writing *writing = self;
     sources_drop(mu, &writing->sources);
 }
 
@@ -318,7 +320,7 @@ bool verb_pdf_panels(int count, char **arguments, struct machine *machine, struc
                      struct error *error)
 {
     (void)count, (void)arguments, (void)machine;
-    struct writing *writing = arena_take(answer->arena, sizeof *writing);
+    struct panels_writing *writing = arena_take(answer->arena, sizeof *writing);
     writing->arena = answer->arena;
     writing->content = text_new(answer->arena);
     return order_read(answer->arena, &writing->read, error) &&

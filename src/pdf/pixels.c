@@ -106,7 +106,7 @@ bool pdf_page_seen(struct machine *machine, const char *path, const char *subjec
 
 /* ---- the child ---- */
 
-struct drawing {
+struct page_drawing {
     struct machine *machine;
     const struct pdf_pixels_order *order;
     struct arena *arena;
@@ -122,7 +122,7 @@ struct drawing {
  * letters of embedded fonts by the resolution as a whole number, and draws them too small where it is none (by 3 %
  * at 30.9, 1.6 % at 99.9999) or where an em is above some 1,000 points after the scale (1.8 % at 1,190). Measured
  * with version 10.00 against its own drawing at a tenth of the size, and poppler's; see test_pixels.c. */
-static const char **add_size(const struct drawing *drawing, struct size size, const char **next)
+static const char **add_size(const struct page_drawing *drawing, struct size size, const char **next)
 {
     const struct pdf_pixels_order *order = drawing->order;
     struct rect part = order->part ? *order->part : (struct rect){0, 0, 1, 1};
@@ -141,7 +141,7 @@ static const char **add_size(const struct drawing *drawing, struct size size, co
 }
 
 /* The files are given as descriptors: names with @ or % in them would be read as something else. */
-static const char *const *arguments_of(const struct drawing *drawing, struct size size)
+static const char *const *arguments_of(const struct page_drawing *drawing, struct size size)
 {
     enum { MOST = 40 };
     const struct pdf_pixels_order *order = drawing->order;
@@ -179,7 +179,7 @@ static const char *const *arguments_of(const struct drawing *drawing, struct siz
     return arguments;
 }
 
-static bool start(struct drawing *drawing, struct size size, struct error *error)
+static bool pixels_start(struct page_drawing *drawing, struct size size, struct error *error)
 {
     const struct pdf_pixels_order *order = drawing->order;
     int ends[2];
@@ -204,7 +204,7 @@ static bool start(struct drawing *drawing, struct size size, struct error *error
 }
 
 /* Its first words, for an error. */
-static const char *words(const struct drawing *drawing)
+static const char *words(const struct page_drawing *drawing)
 {
     char *text = arena_take(drawing->arena, WORDS_MOST + 1);
     ssize_t got = pread(drawing->words_fd, text, WORDS_MOST, 0);
@@ -216,7 +216,7 @@ static const char *words(const struct drawing *drawing)
                           : sentence_plain("it-gave-no-reason");
 }
 
-static bool not_drawn(const struct drawing *drawing, struct error *error)
+static bool not_drawn(const struct page_drawing *drawing, struct error *error)
 {
     return error_set(error, FAILURE_INPUT, "page-could-not-be-drawn-by",
                      ARGUMENTS(arg_words("subject", drawing->order->subject),
@@ -226,7 +226,7 @@ static bool not_drawn(const struct drawing *drawing, struct error *error)
 /* ---- its pixels ---- */
 
 /* False at its end: it closed its output, and so ends. */
-static bool read_fully(struct drawing *drawing, void *bytes, size_t length)
+static bool read_fully(struct page_drawing *drawing, void *bytes, size_t length)
 {
     int fd = drawing->pixels_fd;
     for (char *at = bytes; length;) {
@@ -249,7 +249,7 @@ static double header_value(const char *header, const char *key)
 }
 
 /* Byte by byte: what follows the header stays in the pipe. */
-static bool read_header(struct drawing *drawing, struct error *error)
+static bool read_header(struct page_drawing *drawing, struct error *error)
 {
     char header[HEADER_MOST + 1] = "";
     for (size_t length = 0; !strstr(header, "ENDHDR\n"); length++)
@@ -267,7 +267,7 @@ static bool read_header(struct drawing *drawing, struct error *error)
                                arg_count("height_px", drawing->order->height_px)));
 }
 
-static bool stream_rows(struct drawing *drawing, const struct strip_sink *sink, uint8_t *pixels,
+static bool stream_rows(struct page_drawing *drawing, const struct strip_sink *sink, uint8_t *pixels,
                         struct error *error)
 {
     const struct pdf_pixels_order *order = drawing->order;
@@ -286,7 +286,7 @@ static bool stream_rows(struct drawing *drawing, const struct strip_sink *sink, 
                      ARGUMENTS(arg_words("subject", order->subject)));
 }
 
-static bool give_rows(struct drawing *drawing, const struct strip_sink *sink, struct error *error)
+static bool give_rows(struct page_drawing *drawing, const struct strip_sink *sink, struct error *error)
 {
     const struct pdf_pixels_order *order = drawing->order;
     struct strip_shape shape = {order->width_px, order->height_px, PIXELS_CMYK8, 0};
@@ -295,12 +295,12 @@ static bool give_rows(struct drawing *drawing, const struct strip_sink *sink, st
     return stream_rows(drawing, sink, pixels, error);
 }
 
-static bool draw(struct drawing *drawing, const struct strip_sink *sink, struct error *error)
+static bool pixels_draw(struct page_drawing *drawing, const struct strip_sink *sink, struct error *error)
 {
     struct size size;
     if (!ask_size(drawing->machine, drawing->order, drawing->file_fd, drawing->arena, &size, error))
         return false;
-    if (!start(drawing, size, error)) return false;
+    if (!pixels_start(drawing, size, error)) return false;
     bool given = give_rows(drawing, sink, error);
     if (!given && !drawing->ended) {
         drawing->machine->stop(drawing->machine, drawing->pid);
@@ -315,7 +315,7 @@ static bool draw(struct drawing *drawing, const struct strip_sink *sink, struct 
     return sink->end(sink->self, error);
 }
 
-static void close_all(struct drawing *drawing)
+static void close_all(struct page_drawing *drawing)
 {
     const int fds[] = {drawing->file_fd, drawing->profile_fd, drawing->pixels_fd, drawing->words_fd};
     for (size_t i = 0; i < sizeof fds / sizeof *fds; i++)
@@ -332,19 +332,19 @@ bool pdf_pixels(struct machine *machine, const struct pdf_pixels_order *order, c
                          ARGUMENTS(arg_words("subject", order->subject),
                                    arg_count("width_px", order->width_px),
                                    arg_count("height_px", order->height_px), arg_count("most", SIDE_MOST)));
-    struct drawing drawing = {.machine = machine,
-                              .order = order,
-                              .arena = arena_new(machine),
-                              .profile_fd = -1,
-                              .pixels_fd = -1,
-                              .words_fd = -1};
+    struct page_drawing drawing = {.machine = machine,
+                                   .order = order,
+                                   .arena = arena_new(machine),
+                                   .profile_fd = -1,
+                                   .pixels_fd = -1,
+                                   .words_fd = -1};
     drawing.file_fd = machine->open_file(machine, order->path, error);
     bool ok = drawing.file_fd >= 0;
     if (ok && order->profile_path) {
         drawing.profile_fd = machine->open_file(machine, order->profile_path, error);
         ok = drawing.profile_fd >= 0;
     }
-    ok = ok && draw(&drawing, sink, error);
+    ok = ok && pixels_draw(&drawing, sink, error);
     close_all(&drawing);
     return ok;
 }

@@ -68,7 +68,7 @@ static bool own_strip(void *self, const struct strip *strip, struct error *error
     return true;
 }
 
-static bool nothing_left(void *self, struct error *error)
+static bool pdf_prove_nothing_left(void *self, struct error *error)
 {
     (void)self, (void)error;
     return true;
@@ -118,13 +118,13 @@ static bool draw_own(struct proof *proof, struct error *error)
     pixels.page = layer->page;
     pixels.width_px = proof->own.width;
     pixels.height_px = proof->own.height;
-    struct strip_sink sink = {&proof->own, own_begin, own_strip, nothing_left};
+    struct strip_sink sink = {&proof->own, own_begin, own_strip, pdf_prove_nothing_left};
     return pdf_pixels(proof->machine, &pixels, &sink, error);
 }
 
 /* ---- comparing ---- */
 
-static int apart(const uint8_t *one, const uint8_t *other)
+static int prove_apart(const uint8_t *one, const uint8_t *other)
 {
     int most = 0;
     for (int i = 0; i < SAMPLES; i++) most = abs(one[i] - other[i]) > most ? abs(one[i] - other[i]) : most;
@@ -150,13 +150,13 @@ static bool read_rows(const struct seen_part *part, int y, struct error *error)
 }
 
 /* Whether the artwork changes within a pixel of column x in the middle row. */
-static bool at_edge(const struct seen_part *part, int x)
+static bool prove_at_edge(const struct seen_part *part, int x)
 {
     int width = part->at.x1 - part->at.x0;
     const uint8_t *middle = part->rows + ((size_t)width + (size_t)x) * SAMPLES;
     for (int row = 0; row < 3; row++)
         for (int nx = x ? x - 1 : 0; nx <= x + 1 && nx < width; nx++)
-            if (apart(part->rows + ((size_t)row * (size_t)width + (size_t)nx) * SAMPLES, middle) > NEAR)
+            if (prove_apart(part->rows + ((size_t)row * (size_t)width + (size_t)nx) * SAMPLES, middle) > NEAR)
                 return true;
     return false;
 }
@@ -179,7 +179,7 @@ static void count(struct pdf_prove_result *result, int difference, bool edge)
     if (difference > *worst) *worst = difference;
 }
 
-static bool compare_row(struct seen_part *part, int y, const uint8_t *found, struct error *error)
+static bool pdf_prove_compare_row(struct seen_part *part, int y, const uint8_t *found, struct error *error)
 {
     struct pdf_prove_result *result = part->proof->result;
     int width = part->at.x1 - part->at.x0;
@@ -190,8 +190,8 @@ static bool compare_row(struct seen_part *part, int y, const uint8_t *found, str
         result->overlaid += part->skipped[x] == 2;
         if (part->skipped[x]) continue;
         result->pixels++;
-        int difference = apart(wanted + (size_t)x * SAMPLES, found + (size_t)x * SAMPLES);
-        if (difference > NEAR) count(result, difference, at_edge(part, x));
+        int difference = prove_apart(wanted + (size_t)x * SAMPLES, found + (size_t)x * SAMPLES);
+        if (difference > NEAR) count(result, difference, prove_at_edge(part, x));
     }
     return true;
 }
@@ -199,7 +199,8 @@ static bool compare_row(struct seen_part *part, int y, const uint8_t *found, str
 static bool part_strip(void *self, const struct strip *strip, struct error *error)
 {
     for (int y = 0; y < strip->rows; y++)
-        if (!compare_row(self, strip->y + y, strip->pixels + (size_t)y * strip->stride, error)) return false;
+        if (!pdf_prove_compare_row(self, strip->y + y, strip->pixels + (size_t)y * strip->stride, error))
+            return false;
     return true;
 }
 
@@ -227,7 +228,7 @@ static struct rect surface_of(const struct own_page *own, struct pixels_of p)
 }
 
 /* From the view to the print, within a slice; NULL: they agree. */
-static struct affine to_print(const struct pdf_slice *slice, bool along_x)
+static struct affine prove_to_print(const struct pdf_slice *slice, bool along_x)
 {
     if (!slice) return affine_identity;
     double gain = (slice->print1 - slice->print0) / (slice->view1 - slice->view0);
@@ -235,7 +236,7 @@ static struct affine to_print(const struct pdf_slice *slice, bool along_x)
     return along_x ? (struct affine){gain, 0, 0, 1, from, 0} : (struct affine){1, 0, 0, gain, 0, from};
 }
 
-static struct rect print_of(const struct pdf_panel_page *page, const struct pdf_slice *slice)
+static struct rect prove_print_of(const struct pdf_panel_page *page, const struct pdf_slice *slice)
 {
     if (!slice) return page->print;
     struct rect strip = page->slices_along_x
@@ -275,9 +276,9 @@ static struct rect shares_of(struct rect part, struct rect whole)
 static bool prove_part(struct proof *proof, const struct pdf_panel_page *page, const struct pdf_slice *slice,
                        struct error *error)
 {
-    struct affine m = to_print(slice, page->slices_along_x), back;
+    struct affine m = prove_to_print(slice, page->slices_along_x), back;
     if (!affine_invert(m, &back)) return true;
-    struct rect view = rect_intersect(affine_apply_rect(back, print_of(page, slice)), proof->own.seen);
+    struct rect view = rect_intersect(affine_apply_rect(back, prove_print_of(page, slice)), proof->own.seen);
     struct seen_part part = {.proof = proof, .page = page, .at = pixels_in(&proof->own, view, MARGIN_PX)};
     if (rect_is_empty(view) || part.at.x1 <= part.at.x0 || part.at.y1 <= part.at.y0) return true;
     int width = part.at.x1 - part.at.x0;
@@ -290,11 +291,11 @@ static bool prove_part(struct proof *proof, const struct pdf_panel_page *page, c
     pixels.width_px = width;
     pixels.height_px = part.at.y1 - part.at.y0;
     pixels.part = &shares;
-    struct strip_sink sink = {&part, own_begin, part_strip, nothing_left};
+    struct strip_sink sink = {&part, own_begin, part_strip, pdf_prove_nothing_left};
     return pdf_pixels(proof->machine, &pixels, &sink, error);
 }
 
-static bool is_off(const struct pdf_prove_result *result)
+static bool prove_is_off(const struct pdf_prove_result *result)
 {
     return (double)result->off > inside_most * (double)result->pixels;
 }
@@ -304,10 +305,10 @@ static bool prove_page(struct proof *proof, const struct pdf_panel_page *page, s
     struct pdf_prove_result *result = proof->result;
     if (!page->slice_count && !prove_part(proof, page, NULL, error)) return false;
     for (size_t i = 0; i < page->slice_count; i++)
-        if (!rect_is_empty(print_of(page, &page->slices[i])) &&
+        if (!rect_is_empty(prove_print_of(page, &page->slices[i])) &&
             !prove_part(proof, page, &page->slices[i], error))
             return false;
-    if (is_off(result) && !result->trouble)
+    if (prove_is_off(result) && !result->trouble)
         result->trouble =
             sentence_words(proof->arena, "panel-of-its-pixels-drawn-by",
                            ARGUMENTS(arg_words("page", page->id), arg_count("off", (int64_t)result->off),
@@ -330,10 +331,10 @@ static bool prove_layer(struct proof *proof, struct error *error)
     return ok;
 }
 
-static void judge(struct proof *proof)
+static void prove_judge(struct proof *proof)
 {
     struct pdf_prove_result *result = proof->result;
-    result->same = !is_off(result) && (double)result->at_edges <= edges_most * (double)result->pixels;
+    result->same = !prove_is_off(result) && (double)result->at_edges <= edges_most * (double)result->pixels;
     if (!result->same && !result->trouble)
         result->trouble = sentence_words(proof->arena, "of-pixels-drawn-by-ghostscript-differ",
                                          ARGUMENTS(arg_count("at_edges", (int64_t)result->at_edges),
@@ -349,7 +350,7 @@ bool pdf_prove(struct machine *machine, const struct pdf_prove_order *order, str
     bool ok = true;
     for (proof.layer = 0; ok && proof.layer < order->panels->layer_count; proof.layer++)
         if (!order->panels->layers[proof.layer].picture) ok = prove_layer(&proof, error);
-    if (ok) judge(&proof);
+    if (ok) prove_judge(&proof);
     if (result->trouble) result->trouble = arena_copy_string(arena, result->trouble);
     arena_free(scratch);
     return ok;

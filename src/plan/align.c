@@ -13,7 +13,7 @@ struct ruler {
 
 enum view { VIEW_SIDE, VIEW_END, VIEW_TOP };
 
-static enum view view_of(enum front front)
+static enum view align_view_of(enum front front)
 {
     if (front == FRONT_UP || front == FRONT_DOWN) return VIEW_TOP;
     return front == FRONT_LEFT || front == FRONT_RIGHT ? VIEW_SIDE : VIEW_END;
@@ -26,7 +26,7 @@ static struct ruler by_height(void)
 
 static struct ruler by_station(const struct surface *s)
 {
-    if (view_of(s->front) == VIEW_TOP)
+    if (align_view_of(s->front) == VIEW_TOP)
         return s->front == FRONT_DOWN ? (struct ruler){false, 1, 0} : (struct ruler){false, -1, s->height_mm};
     return s->front == FRONT_LEFT ? (struct ruler){true, 1, 0} : (struct ruler){true, -1, s->width_mm};
 }
@@ -41,7 +41,7 @@ static struct ruler by_middle(const struct surface *s)
 
 static struct ruler ruler_for(const struct surface *s, const struct surface *neighbour)
 {
-    enum view view = view_of(s->front), other = view_of(neighbour->front);
+    enum view view = align_view_of(s->front), other = align_view_of(neighbour->front);
     if (view != VIEW_TOP && other != VIEW_TOP) return by_height();
     return view == VIEW_SIDE || other == VIEW_SIDE ? by_station(s) : by_middle(s);
 }

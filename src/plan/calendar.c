@@ -13,7 +13,7 @@ struct opening {
     int64_t open, close; /* closed all day when equal */
 };
 
-static bool is_closed(const struct calendar *c, const struct civil_time *day)
+static bool calendar_is_closed(const struct calendar *c, const struct civil_time *day)
 {
     for (size_t i = 0; i < c->closed_count; i++)
         if (c->closed[i].year == day->year && c->closed[i].month == day->month &&
@@ -22,7 +22,7 @@ static bool is_closed(const struct calendar *c, const struct civil_time *day)
     return false;
 }
 
-static int64_t moment(const struct calendar *c, const struct civil_time *day, int second_of_day)
+static int64_t calendar_moment(const struct calendar *c, const struct civil_time *day, int second_of_day)
 {
     struct civil_time t = {.given = true,
                            .year = day->year,
@@ -37,19 +37,20 @@ static int64_t moment(const struct calendar *c, const struct civil_time *day, in
 static struct opening opening_of(const struct calendar *c, const struct civil_time *day,
                                  const struct hours *hours)
 {
-    return (struct opening){moment(c, day, hours->open_s) - c->early_s, moment(c, day, hours->close_s)};
+    return (struct opening){calendar_moment(c, day, hours->open_s) - c->early_s,
+                            calendar_moment(c, day, hours->close_s)};
 }
 
 static const struct day_hours *hours_on(const struct calendar *c, const struct civil_time *day)
 {
     static const struct day_hours closed = {.count = 0};
-    return is_closed(c, day) ? &closed : &c->week[zone_weekday(day->year, day->month, day->day)];
+    return calendar_is_closed(c, day) ? &closed : &c->week[zone_weekday(day->year, day->month, day->day)];
 }
 
 /* The local day so many days after `day`: noon is never skipped or repeated by a clock change. */
 static struct civil_time day_after(const struct calendar *c, const struct civil_time *day, int days)
 {
-    return zone_local(c->zone, moment(c, day, DAY_S / 2) + (int64_t)days * DAY_S);
+    return zone_local(c->zone, calendar_moment(c, day, DAY_S / 2) + (int64_t)days * DAY_S);
 }
 
 /* Of the week's own: looked for from the day before, whose evening may run past midnight. */

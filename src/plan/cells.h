@@ -4,7 +4,7 @@
 
 #include "frame.h"
 
-struct cells {
+struct cell_grid {
     const struct detail_map *map; /* NULL: there is none */
     bool upright;
     size_t across, along; /* how many */
@@ -12,9 +12,9 @@ struct cells {
 };
 
 /* Of the surface's map for this direction. */
-struct cells cells_of(const struct surface_input *input, bool upright);
+struct cell_grid cells_of(const struct surface_input *input, bool upright);
 /* CIELAB units per mm; what crosses a seam along v counts double, as in detail_map_mean. */
-double cell_detail(const struct cells *cells, size_t u, size_t v);
+double cell_detail(const struct cell_grid *cells, size_t u, size_t v);
 
 /* In which millimetres of u a line of lettering shows strokes: between letters and words a seam cuts none. */
 struct strokes {
@@ -22,7 +22,7 @@ struct strokes {
     int *running;     /* count + 1 running sums; NULL: nothing is known, strokes everywhere */
 };
 
-struct strokes strokes_of(const struct cells *cells, struct rect box, struct arena *arena);
+struct strokes strokes_of(const struct cell_grid *cells, struct rect box, struct arena *arena);
 bool strokes_between(const struct strokes *strokes, double u0, double u1);
 
 #endif

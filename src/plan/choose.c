@@ -88,7 +88,7 @@ static void say_no_way(struct chooser *chooser)
 static void judge_fixed(const struct chooser *chooser, const struct way *way)
 {
     for (size_t i = 0; i < way->cuts.count; i++) {
-        const struct cut *cut = &way->cuts.items[i];
+        const struct seam_cut *cut = &way->cuts.items[i];
         const struct feature *f = cut->look.forbids;
         if (!cut->fixed || !f) continue;
         bool whole = feature_types[f->kind].of_artwork;
@@ -108,7 +108,7 @@ static void judge_fixed(const struct chooser *chooser, const struct way *way)
 static void judge_shaped(const struct chooser *chooser, const struct way *way)
 {
     for (size_t i = 0; i < way->cuts.count; i++) {
-        const struct cut *cut = &way->cuts.items[i];
+        const struct seam_cut *cut = &way->cuts.items[i];
         const char *axis = way->field->frame.upright ? "x" : "y";
         if (cut->look.shaped_mm > 0) {
             struct finding *finding =
@@ -138,9 +138,9 @@ static const char *edge_words(const struct feature *beside)
     return beside->name ? beside->name : beside->kind == FEATURE_GAP ? "a door gap" : "an opening";
 }
 
-static void judge_sliver(const struct chooser *chooser, const struct field *field, const struct cut *cut)
+static void judge_sliver(const struct chooser *chooser, const struct field *field, const struct seam_cut *cut)
 {
-    const struct look *look = &cut->look;
+    const struct seam_look *look = &cut->look;
     double overlap = chooser->surface->overlap_mm;
     double hidden = look->low_over ? cut->at - overlap : cut->at + overlap;
     const char *axis = field->frame.upright ? "x" : "y";

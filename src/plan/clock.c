@@ -10,7 +10,7 @@ static bool solvent_based(enum ink_technology technology)
     return technology == INK_SOLVENT || technology == INK_ECO_SOLVENT;
 }
 
-static struct measure hours(const char *name)
+static struct measure clock_hours(const char *name)
 {
     struct measure m = practice_value(name);
     m.value *= HOUR_S;
@@ -21,15 +21,15 @@ static struct measure hours(const char *name)
  * taken for latex and UV only, where it has a source of its own. */
 static struct measure least_of(const struct ink *ink)
 {
-    struct measure day = hours("dry-least");
-    struct measure usual = ink->technology == INK_ECO_SOLVENT ? hours("dry-eco-solvent") : day;
+    struct measure day = clock_hours("dry-least");
+    struct measure usual = ink->technology == INK_ECO_SOLVENT ? clock_hours("dry-eco-solvent") : day;
     struct measure least = measure_or(ink->dry_least_s, usual);
     return solvent_based(ink->technology) && least.value < day.value ? day : least;
 }
 
 static struct measure most_of(const struct ink *ink, struct measure least)
 {
-    struct measure usual = solvent_based(ink->technology) ? hours("dry-most") : least;
+    struct measure usual = solvent_based(ink->technology) ? clock_hours("dry-most") : least;
     struct measure most = measure_or(ink->dry_most_s, usual);
     return most.value < least.value ? least : most;
 }
@@ -123,5 +123,5 @@ struct dry_time clock_dry(const struct dry_case *dry, struct arena *arena)
 
 struct measure clock_bond(const struct film *laminate)
 {
-    return measure_or(laminate->bond_s, hours("bond"));
+    return measure_or(laminate->bond_s, clock_hours("bond"));
 }

@@ -2,7 +2,8 @@
 #include "base/str.h"
 #include "schedule.h"
 
-static bool waits(const struct job *job, const struct efforts *efforts, size_t index, const bool *placed)
+static bool corners_waits(const struct job *job, const struct efforts *efforts, size_t index,
+                          const bool *placed)
 {
     const char *name = efforts->items[index].surface->surface->name;
     for (size_t i = 0; i < job->corner_count; i++) {
@@ -24,7 +25,7 @@ size_t *corners_sequence(const struct job *job, const struct efforts *efforts, s
         for (next = 0; next < efforts->count; next++) {
             if (placed[next]) continue;
             if (first == efforts->count) first = next;
-            if (!waits(job, efforts, next, placed)) break;
+            if (!corners_waits(job, efforts, next, placed)) break;
         }
         if (next == efforts->count) next = first; /* a circle is refused when the job is read */
         placed[next] = true;

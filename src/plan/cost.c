@@ -15,7 +15,7 @@ enum { MILLION = 1000000, SECONDS = 3600 };
 #define PER_MINOR   (INT64_C(10000))           /* millionths of the currency in a minor unit */
 
 /* above / below, rounded half up. */
-static money_minor rounded(__int128 above, __int128 below)
+static money_minor cost_rounded(__int128 above, __int128 below)
 {
     __int128 minor = (2 * above + below) / (2 * below);
     return minor > MINOR_MOST ? MINOR_MOST : (money_minor)minor;
@@ -30,25 +30,25 @@ static int64_t millionths(double amount)
 static money_minor price_of(money_micro price, double amount, double more_percent)
 {
     __int128 micro = (__int128)price_or_zero(price) * millionths(amount); /* millionths of a millionth */
-    return rounded(micro * (ALL_PERCENT + millionths(more_percent)),
-                   (__int128)PER_MINOR * MILLION * ALL_PERCENT);
+    return cost_rounded(micro * (ALL_PERCENT + millionths(more_percent)),
+                        (__int128)PER_MINOR * MILLION * ALL_PERCENT);
 }
 
 static money_minor price_of_time(money_micro per_hour, int64_t seconds)
 {
-    return rounded((__int128)price_or_zero(per_hour) * seconds, (__int128)PER_MINOR * SECONDS);
+    return cost_rounded((__int128)price_or_zero(per_hour) * seconds, (__int128)PER_MINOR * SECONDS);
 }
 
 /* cost x (1 + percent / 100) */
 static money_minor cost_marked_up(money_minor cost, double percent)
 {
-    return rounded((__int128)cost * (ALL_PERCENT + millionths(percent)), ALL_PERCENT);
+    return cost_rounded((__int128)cost * (ALL_PERCENT + millionths(percent)), ALL_PERCENT);
 }
 
 /* cost / (1 - percent / 100), percent 0 .. COST_MARGIN_MOST */
 static money_minor cost_with_margin(money_minor cost, double percent)
 {
-    return rounded((__int128)cost * ALL_PERCENT, ALL_PERCENT - millionths(percent));
+    return cost_rounded((__int128)cost * ALL_PERCENT, ALL_PERCENT - millionths(percent));
 }
 
 /* ---- the ledger ---- */
@@ -422,8 +422,9 @@ static void say_design(struct ledger *l, const struct efforts *efforts)
 {
     const struct job *job = l->plan->input->job;
     if (l->shop->design_per_h > 0 && job->design_s < 0 && efforts->count)
-        finding_add(&l->plan->findings, "design-unsaid", "job", "design-unsaid",
-                    ARGUMENTS(arg_words("minor", minor_words(l, rounded(l->shop->design_per_h, PER_MINOR)))));
+        finding_add(
+            &l->plan->findings, "design-unsaid", "job", "design-unsaid",
+            ARGUMENTS(arg_words("minor", minor_words(l, cost_rounded(l->shop->design_per_h, PER_MINOR)))));
 }
 
 /* Prints as they come, and their delivery: for film, laminate, ink and the printer's time. */

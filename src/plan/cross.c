@@ -26,15 +26,15 @@ static double longest_print(const struct surface_input *input, const struct job 
 }
 
 /* No seam at the strip's ends or nearer to them than the least panel. */
-static void keep_off_ends(struct field *field, const struct strip *strip, int least)
+static void keep_off_ends(struct field *field, const struct cut_strip *strip, int least)
 {
     for (int at = 0; at <= field->frame.positions; at++)
         if (at < strip->start + least || at > strip->end - least) field->cost[at] = SEAM_FORBIDDEN;
 }
 
 /* The strip along its length: the print reaches from its start less the bleed to its end and the bleed. */
-static struct seam_problem strip_problem(struct crosser *c, const struct strip *strip,
-                                         struct crossing *crossing)
+static struct seam_problem strip_problem(struct crosser *c, const struct cut_strip *strip,
+                                         struct cut_crossing *crossing)
 {
     const struct frame *frame = &c->field->frame;
     struct window window = {fmax(strip->u0, 0), fmin(strip->u1, frame->across_mm)};
@@ -54,7 +54,7 @@ static struct seam_problem strip_problem(struct crosser *c, const struct strip *
 }
 
 /* Neighbours keep apart where that can be; else each strip takes its own best. */
-static bool solve_strips(const struct seam_problem *problems, size_t count, struct crossing *crossings,
+static bool solve_strips(const struct seam_problem *problems, size_t count, struct cut_crossing *crossings,
                          struct arena *arena)
 {
     int apart = (int)practice_value("stagger").value;
@@ -65,14 +65,14 @@ static bool solve_strips(const struct seam_problem *problems, size_t count, stru
     return answer.possible;
 }
 
-static struct crossing *cross_with(struct crosser *c, const struct cuts *cuts)
+static struct cut_crossing *cross_with(struct crosser *c, const struct cuts *cuts)
 {
     struct arena *arena = c->field->arena;
     size_t count = cuts->count + 1, there = 0;
-    struct crossing *crossings = arena_take_array(arena, count, sizeof *crossings);
+    struct cut_crossing *crossings = arena_take_array(arena, count, sizeof *crossings);
     struct seam_problem *problems = arena_take_array(arena, count, sizeof *problems);
     for (size_t i = 0; i < count; i++) {
-        struct strip strip = strip_at(&c->field->frame, cuts, i);
+        struct cut_strip strip = strip_at(&c->field->frame, cuts, i);
         if (!strip.there)
             return NULL; /* a strip beside the outline is not printed, and its neighbours do not
                             meet: too rare to be cut both ways */
@@ -84,8 +84,8 @@ static struct crossing *cross_with(struct crosser *c, const struct cuts *cuts)
 
 /* First with pieces that are easy to apply, no sliver and no small lettering cut; then with what must be: a
  * short piece is better than a print that is too long. */
-struct crossing *cross_strips(const struct way_search *search, const struct field *field,
-                              const struct cuts *cuts)
+struct cut_crossing *cross_strips(const struct way_search *search, const struct field *field,
+                                  const struct cuts *cuts)
 {
     struct crosser c = {.input = search->input,
                         .field = field,
@@ -94,7 +94,7 @@ struct crossing *cross_strips(const struct way_search *search, const struct fiel
                         .longest_mm = longest_print(search->input, search->job),
                         .least = (int)ceil(fmax(way_least_panel(search), 1))};
     if (c.longest_mm < 1) return NULL;
-    struct crossing *crossings = cross_with(&c, cuts);
+    struct cut_crossing *crossings = cross_with(&c, cuts);
     c.slivers_may_be = true;
     if (!crossings && c.met_slivers) crossings = cross_with(&c, cuts);
     c.letters_may_be_cut = true;

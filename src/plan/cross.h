@@ -6,7 +6,7 @@
 #include "way.h"
 
 /* One for each strip between cuts, or NULL when a strip has no way: then none is cut. */
-struct crossing *cross_strips(const struct way_search *search, const struct field *field,
-                              const struct cuts *cuts);
+struct cut_crossing *cross_strips(const struct way_search *search, const struct field *field,
+                                  const struct cuts *cuts);
 
 #endif

@@ -4,7 +4,7 @@
 
 enum { NEIGHBOUR_MM = 50 }; /* seams tell what they would cost so far to either side */
 
-double cut_beyond(const struct surface *surface, const struct cut *cut, bool low_side)
+double cut_beyond(const struct surface *surface, const struct seam_cut *cut, bool low_side)
 {
     double lap = cut->look.low_over == low_side ? surface->seam_trim_mm : surface->overlap_mm;
     if (!look_is_gap(&cut->look)) return lap;
@@ -23,9 +23,9 @@ static struct stretches stretches_part(const struct stretches *all, double low, 
     return part;
 }
 
-struct cut cut_part(const struct cut *cut, double low, double high, struct arena *arena)
+struct seam_cut cut_part(const struct seam_cut *cut, double low, double high, struct arena *arena)
 {
-    struct cut part = *cut;
+    struct seam_cut part = *cut;
     double share = (high - low) / (cut->look.high - cut->look.low);
     part.look.low = low, part.look.high = high;
     part.look.gaps = stretches_part(&cut->look.gaps, low, high, arena);
@@ -48,12 +48,12 @@ static int64_t cost_at(const struct field *field, const struct seam_problem *pro
     return possible ? field->cost[at] : -1;
 }
 
-static struct cut cut_chosen(const struct field *field, const struct seam_problem *problem,
-                             const struct seam_answer *answer, size_t i)
+static struct seam_cut cut_chosen(const struct field *field, const struct seam_problem *problem,
+                                  const struct seam_answer *answer, size_t i)
 {
     int at = answer->at[i], below = i ? answer->at[i - 1] : 0;
     int above = i + 2 < (size_t)answer->panels ? answer->at[i + 1] : problem->positions;
-    struct cut cut = {.at = at, .look = field_look(field, at)};
+    struct seam_cut cut = {.at = at, .look = field_look(field, at)};
     cut.before = cost_at(field, problem, below, at - NEIGHBOUR_MM, above);
     cut.after = cost_at(field, problem, below, at + NEIGHBOUR_MM, above);
     return cut;
@@ -68,11 +68,11 @@ struct cuts cuts_chosen(const struct field *field, const struct seam_problem *pr
     return cuts;
 }
 
-struct strip strip_at(const struct frame *frame, const struct cuts *cuts, size_t i)
+struct cut_strip strip_at(const struct frame *frame, const struct cuts *cuts, size_t i)
 {
-    const struct cut *below = i ? &cuts->items[i - 1] : NULL;
-    const struct cut *above = i < cuts->count ? &cuts->items[i] : NULL;
-    struct strip strip = {.u0 = below ? below->at : 0, .u1 = above ? above->at : frame->across_mm};
+    const struct seam_cut *below = i ? &cuts->items[i - 1] : NULL;
+    const struct seam_cut *above = i < cuts->count ? &cuts->items[i] : NULL;
+    struct cut_strip strip = {.u0 = below ? below->at : 0, .u1 = above ? above->at : frame->across_mm};
     strip.roll_mm = cuts->rolls_mm ? cuts->rolls_mm[i] : 0;
     strip.low = below ? cut_beyond(frame->surface, below, false) : frame->bleed_low;
     strip.high = above ? cut_beyond(frame->surface, above, true) : frame->bleed_high;
@@ -80,21 +80,21 @@ struct strip strip_at(const struct frame *frame, const struct cuts *cuts, size_t
     return strip;
 }
 
-double strip_print_width(const struct frame *frame, const struct strip *strip)
+double strip_print_width(const struct frame *frame, const struct cut_strip *strip)
 {
     return frame_place(frame, strip->u1 + strip->high) - frame_place(frame, strip->u0 - strip->low);
 }
 
-size_t piece_count(const struct crossing *crossing)
+size_t piece_count(const struct cut_crossing *crossing)
 {
     return crossing ? crossing->cuts.count + 1 : 1;
 }
 
-struct piece piece_at(const struct frame *frame, const struct strip *strip, const struct crossing *crossing,
-                      size_t i)
+struct piece piece_at(const struct frame *frame, const struct cut_strip *strip,
+                      const struct cut_crossing *crossing, size_t i)
 {
-    const struct cut *before = i ? &crossing->cuts.items[i - 1] : NULL;
-    const struct cut *after = i + 1 < piece_count(crossing) ? &crossing->cuts.items[i] : NULL;
+    const struct seam_cut *before = i ? &crossing->cuts.items[i - 1] : NULL;
+    const struct seam_cut *after = i + 1 < piece_count(crossing) ? &crossing->cuts.items[i] : NULL;
     return (struct piece){
         .v0 = before ? before->at : strip->start,
         .v1 = after ? after->at : strip->end,

@@ -4,27 +4,27 @@
 
 #include "seam_cost.h"
 
-struct cut {
+struct seam_cut {
     double at;
     bool fixed;
-    struct look look;
+    struct seam_look look;
     int64_t before, after; /* cost 50 mm lower and higher, < 0: not allowed there */
 };
 
 struct cuts {
-    struct cut *items;
+    struct seam_cut *items;
     size_t count;
     double *rolls_mm; /* width of the roll for each of the count + 1 strips; NULL: not yet said */
 };
 
 /* How one strip is cut again, across the film, seen through the strip: u there is v here. */
-struct crossing {
+struct cut_crossing {
     struct field field;
     struct cuts cuts;
 };
 
 /* A strip of the surface between two seams, in u and v. */
-struct strip {
+struct cut_strip {
     double u0, u1;     /* visible */
     double roll_mm;    /* 0: not yet said */
     double low, high;  /* printed beyond them */
@@ -39,19 +39,19 @@ struct piece {
 };
 
 /* What the panel on the low or the high side of a seam prints beyond its line. */
-double cut_beyond(const struct surface *surface, const struct cut *cut, bool low_side);
+double cut_beyond(const struct surface *surface, const struct seam_cut *cut, bool low_side);
 /* The part of a cut that two panels share, its cost by its share of the length. */
-struct cut cut_part(const struct cut *cut, double low, double high, struct arena *arena);
+struct seam_cut cut_part(const struct seam_cut *cut, double low, double high, struct arena *arena);
 /* The seams of an answer, with what each would cost elsewhere. */
 struct cuts cuts_chosen(const struct field *field, const struct seam_problem *problem,
                         const struct seam_answer *answer, struct arena *arena);
-struct strip strip_at(const struct frame *frame, const struct cuts *cuts, size_t i);
+struct cut_strip strip_at(const struct frame *frame, const struct cuts *cuts, size_t i);
 /* `crossing` may be NULL: then the one piece is the whole strip. */
-size_t piece_count(const struct crossing *crossing);
-struct piece piece_at(const struct frame *frame, const struct strip *strip, const struct crossing *crossing,
-                      size_t i);
+size_t piece_count(const struct cut_crossing *crossing);
+struct piece piece_at(const struct frame *frame, const struct cut_strip *strip,
+                      const struct cut_crossing *crossing, size_t i);
 /* Across the film, stations included. */
-double strip_print_width(const struct frame *frame, const struct strip *strip);
+double strip_print_width(const struct frame *frame, const struct cut_strip *strip);
 /* Length of film along the roll that a piece takes: marks, stations and feed included. */
 double piece_length(const struct frame *frame, const struct piece *piece, const struct job *job);
 

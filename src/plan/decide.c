@@ -13,7 +13,7 @@ struct cause {
 };
 
 struct decision {
-    struct walk *walk;
+    struct schedule_walk *walk;
     struct plan *plan;
     struct arena *arena;
     int64_t date;
@@ -94,7 +94,7 @@ static void try_waits(struct decision *d)
     try_cause(d, (struct cause){.kind = DECIDES_ARRIVAL, .ease = here}, here);
 }
 
-static size_t last_ready(const struct walk *walk)
+static size_t last_ready(const struct schedule_walk *walk)
 {
     size_t last = 0;
     for (size_t i = 1; i < walk->efforts->count; i++)
@@ -196,7 +196,7 @@ static void mark_steps(const struct decision *d)
     }
 }
 
-void decide(struct plan *plan, struct walk *walk, struct arena *arena)
+void decide(struct plan *plan, struct schedule_walk *walk, struct arena *arena)
 {
     struct decision d = {walk, plan, arena, walk->earliest, {.kind = DECIDES_NOTHING}, NULL};
     d.moves = arena_take_array(arena, walk->efforts->count * STEP_KINDS, sizeof *d.moves);

@@ -11,6 +11,6 @@
  * where closures tie (hung at one opening, dry at another), all of them are. Where still nothing moves it, the longest
  * step of the surface that is ready last is named.
  * The walk is as before afterwards. */
-void decide(struct plan *plan, struct walk *walk, struct arena *arena);
+void decide(struct plan *plan, struct schedule_walk *walk, struct arena *arena);
 
 #endif

@@ -38,23 +38,23 @@ static const char *hours_words(struct arena *arena, double seconds)
     return span_words(arena, (int64_t)ceil(seconds));
 }
 
-static void say(struct asked *a, const char *sentence)
+static void gate_say(struct asked *a, const char *sentence)
 {
     if (a->shut) text_add_char(&a->why, ' ');
     text_add(&a->why, sentence);
     a->shut = true;
 }
 
-static void refuse(struct asked *a, const char *sentence)
+static void gate_refuse(struct asked *a, const char *sentence)
 {
-    say(a, sentence);
+    gate_say(a, sentence);
     a->never = true, a->waits = false;
 }
 
 /* A reason opens it, waiting does not. */
 static void object(struct asked *a, const char *sentence)
 {
-    say(a, sentence);
+    gate_say(a, sentence);
     a->waits = false;
 }
 
@@ -66,9 +66,9 @@ static void hold_until(struct asked *a, const char *what, int64_t until, double 
     if (at >= until) return;
     const char *left = span_words(a->arena, until - at);
     const char *end = a->now - at > SLACK_S ? "were left then" : "are left";
-    say(a,
-        arena_format(a->arena, "%s until %s: %s from %s. %s %s.", what, zone_words(a->zone, until, a->arena),
-                     hours_words(a->arena, whole_s), counts_from, left, end));
+    gate_say(a, arena_format(a->arena, "%s until %s: %s from %s. %s %s.", what,
+                             zone_words(a->zone, until, a->arena), hours_words(a->arena, whole_s),
+                             counts_from, left, end));
     if (until > a->from) a->from = until;
 }
 
@@ -80,7 +80,7 @@ struct step_of {
 };
 enum { STEPS = 5 };
 
-static void steps_of(const struct panel_state *s, struct step_of steps[STEPS])
+static void gate_steps_of(const struct panel_state *s, struct step_of steps[STEPS])
 {
     steps[0] = (struct step_of){FACT_PRINTED, s->printed};
     steps[1] = (struct step_of){FACT_HUNG, s->hung};
@@ -89,7 +89,7 @@ static void steps_of(const struct panel_state *s, struct step_of steps[STEPS])
     steps[4] = (struct step_of){FACT_INSTALLED, s->installed};
 }
 
-static int place_of(const struct step_of steps[STEPS], enum fact_kind kind)
+static int gate_place_of(const struct step_of steps[STEPS], enum fact_kind kind)
 {
     for (int i = 0; i < STEPS; i++)
         if (steps[i].kind == kind) return i;
@@ -106,23 +106,23 @@ static bool minute_before(int64_t at, int64_t other)
 static void judge_order(struct asked *a)
 {
     struct step_of steps[STEPS];
-    steps_of(a->state, steps);
-    int place = place_of(steps, a->fact->kind);
+    gate_steps_of(a->state, steps);
+    int place = gate_place_of(steps, a->fact->kind);
     for (int i = 0; place >= 0 && i < STEPS; i++) {
         if (!steps[i].at) continue;
         const char *when = zone_words(a->zone, steps[i].at, a->arena), *what = fact_kind_words(steps[i].kind);
         if (i == place)
-            refuse(a, sentence_words(a->arena, "is-on-record-as-already-if",
-                                     ARGUMENTS(arg_words("panel", a->terms->panel), arg_words("what", what),
-                                               arg_words("when", when))));
+            gate_refuse(a, sentence_words(a->arena, "is-on-record-as-already-if",
+                                          ARGUMENTS(arg_words("panel", a->terms->panel),
+                                                    arg_words("what", what), arg_words("when", when))));
         else if (i < place && minute_before(a->fact->at, steps[i].at))
-            refuse(a, sentence_words(a->arena, "was-only-this-cannot-have-been",
-                                     ARGUMENTS(arg_words("panel", a->terms->panel), arg_words("what", what),
-                                               arg_words("when", when))));
+            gate_refuse(a, sentence_words(a->arena, "was-only-this-cannot-have-been",
+                                          ARGUMENTS(arg_words("panel", a->terms->panel),
+                                                    arg_words("what", what), arg_words("when", when))));
         else if (i > place && minute_before(steps[i].at, a->fact->at))
-            refuse(a, sentence_words(a->arena, "was-already-this-cannot-have-been",
-                                     ARGUMENTS(arg_words("panel", a->terms->panel), arg_words("what", what),
-                                               arg_words("when", when))));
+            gate_refuse(a, sentence_words(a->arena, "was-already-this-cannot-have-been",
+                                          ARGUMENTS(arg_words("panel", a->terms->panel),
+                                                    arg_words("what", what), arg_words("when", when))));
     }
 }
 
@@ -134,19 +134,20 @@ static void judge_needs(struct asked *a)
     const char *panel = a->terms->panel;
     bool on_piece = kind <= FACT_REPRINT;
     if (s->damaged && on_piece && kind != FACT_REPRINT)
-        refuse(a, sentence_words(a->arena, "is-damaged-record-first-that-it",
-                                 ARGUMENTS(arg_words("panel", panel))));
+        gate_refuse(a, sentence_words(a->arena, "is-damaged-record-first-that-it",
+                                      ARGUMENTS(arg_words("panel", panel))));
     if (on_piece && kind != FACT_PRINTED && !s->printed)
-        refuse(a,
-               sentence_words(a->arena, "is-not-on-record-as-printed", ARGUMENTS(arg_words("panel", panel))));
+        gate_refuse(
+            a, sentence_words(a->arena, "is-not-on-record-as-printed", ARGUMENTS(arg_words("panel", panel))));
     else if (kind == FACT_DRY_CHECKED && !s->hung)
-        refuse(a, sentence_words(a->arena, "is-not-on-record-as-cut", ARGUMENTS(arg_words("panel", panel))));
+        gate_refuse(
+            a, sentence_words(a->arena, "is-not-on-record-as-cut", ARGUMENTS(arg_words("panel", panel))));
     else if (kind == FACT_LAMINATED && !a->terms->has_laminate)
-        refuse(a, sentence_words(a->arena, "plan-gives-no-laminate-change-job",
-                                 ARGUMENTS(arg_words("panel", panel))));
+        gate_refuse(a, sentence_words(a->arena, "plan-gives-no-laminate-change-job",
+                                      ARGUMENTS(arg_words("panel", panel))));
     else if ((kind == FACT_TRIMMED || kind == FACT_INSTALLED) && a->terms->has_laminate && !s->laminated)
-        refuse(a, sentence_words(a->arena, "is-not-on-record-as-laminated",
-                                 ARGUMENTS(arg_words("panel", panel))));
+        gate_refuse(a, sentence_words(a->arena, "is-not-on-record-as-laminated",
+                                      ARGUMENTS(arg_words("panel", panel))));
 }
 
 /* ---- waiting ---- */
@@ -163,7 +164,7 @@ static int64_t bond_end(const struct panel_terms *terms, const struct panel_stat
 
 /* The clock starts when the print is cut and hung: on the take-up nothing dries. Common practice, no source.
  */
-static void judge_drying(struct asked *a)
+static void gate_judge_drying(struct asked *a)
 {
     if (!a->state->hung)
         object(a, sentence_words(a->arena, "is-not-on-record-as-cut-and",
@@ -177,7 +178,7 @@ static void judge_drying(struct asked *a)
 static void judge_bond(struct asked *a)
 {
     if (!a->terms->has_laminate)
-        judge_drying(a);
+        gate_judge_drying(a);
     else if (a->state->laminated)
         hold_until(a, "The laminate bonds", bond_end(a->terms, a->state), a->terms->bond_s, "laminating");
 }
@@ -227,7 +228,7 @@ static void judge_range(struct asked *a, const struct figure_range *r)
     a->gate.asks[a->gate.asks_count++] = r->name;
 }
 
-static void judge_temperatures(struct asked *a)
+static void gate_judge_temperatures(struct asked *a)
 {
     const struct panel_terms *t = a->terms;
     struct measure low = practice_value("apply-low"), high = practice_value("apply-high");
@@ -256,10 +257,10 @@ static void judge_step(struct asked *a)
     if (!a->never) judge_order(a);
     if (a->never) return;
     if (a->fact->kind == FACT_PRINTED) judge_stops(a);
-    if (a->fact->kind == FACT_LAMINATED) judge_drying(a);
+    if (a->fact->kind == FACT_LAMINATED) gate_judge_drying(a);
     if (a->fact->kind == FACT_INSTALLED || (a->fact->kind == FACT_TRIMMED && a->terms->trim_waits))
         judge_bond(a);
-    judge_temperatures(a);
+    gate_judge_temperatures(a);
 }
 
 struct gate gate_check(const struct print_hold *hold, const struct panel_terms *terms,
@@ -268,8 +269,8 @@ struct gate gate_check(const struct print_hold *hold, const struct panel_terms *
 {
     struct asked a = {hold, terms, state, fact, now, zone, arena, .why = text_new(arena), .waits = true};
     if (fact->at > now + SLACK_S)
-        refuse(&a, sentence_words(arena, "is-still-to-come-record-it",
-                                  ARGUMENTS(arg_words("at", zone_words(zone, fact->at, arena)))));
+        gate_refuse(&a, sentence_words(arena, "is-still-to-come-record-it",
+                                       ARGUMENTS(arg_words("at", zone_words(zone, fact->at, arena)))));
     else if (terms && state)
         judge_step(&a);
     if (!a.shut) return (struct gate){.open = true};
@@ -280,8 +281,8 @@ struct gate gate_check(const struct print_hold *hold, const struct panel_terms *
 /* ---- what comes next ---- */
 
 /* A step that opens at its `from`. */
-static struct next_step wait_for(struct next_step step, const char *verb, const char *done, int64_t now,
-                                 const struct zone *zone, struct arena *arena)
+static struct next_step gate_wait_for(struct next_step step, const char *verb, const char *done, int64_t now,
+                                      const struct zone *zone, struct arena *arena)
 {
     const char *at = zone_words(zone, step.from, arena);
     step.open = now >= step.from;
@@ -297,8 +298,8 @@ static struct next_step after_drying(enum fact_kind kind, int64_t needed, const 
     if (!s->hung) return (struct next_step){kind, 0, true, needed, sentence_plain("not-on-record-as-hung")};
     if (t->dry_s < 0)
         return (struct next_step){kind, 0, false, needed, sentence_plain("does-not-dry-way-plan-names")};
-    return wait_for((struct next_step){.kind = kind, .from = dry_end(t, s), .needed = needed}, "dries",
-                    "dry since", now, zone, arena);
+    return gate_wait_for((struct next_step){.kind = kind, .from = dry_end(t, s), .needed = needed}, "dries",
+                         "dry since", now, zone, arena);
 }
 
 static struct next_step after_laminating(enum fact_kind kind, int64_t needed, const struct panel_terms *t,
@@ -309,8 +310,8 @@ static struct next_step after_laminating(enum fact_kind kind, int64_t needed, co
     if (kind == FACT_TRIMMED && !t->trim_waits)
         return (struct next_step){kind, s->laminated, true, needed,
                                   sentence_plain("laminated-trimming-may-go-on-meanwhile")};
-    return wait_for((struct next_step){.kind = kind, .from = bond_end(t, s), .needed = needed},
-                    "the laminate bonds", "bonded since", now, zone, arena);
+    return gate_wait_for((struct next_step){.kind = kind, .from = bond_end(t, s), .needed = needed},
+                         "the laminate bonds", "bonded since", now, zone, arena);
 }
 
 /* A print that a stop or the job's `start` holds up is not to be done now. */

@@ -51,7 +51,7 @@ static bool trial_works(const struct helper *h, const struct trial *t)
     return works;
 }
 
-static void say(struct helper *h, const char *words)
+static void help_say(struct helper *h, const char *words)
 {
     text_addf(&h->words, "%s%s", h->said++ ? "; " : "Any one of these would do: ", words);
 }
@@ -107,10 +107,10 @@ static void try_feature(struct helper *h, size_t index)
     t.surface.features[index] = t.surface.features[--t.surface.feature_count];
     if (!trial_works(h, &t)) return;
     struct frame frame = frame_of(h->surface, h->search->tried[0]);
-    say(h, sentence_words(
-               arena, "let-seam-through-help-feature",
-               ARGUMENTS(arg_words("help_feature",
-                                   help_feature_words(&frame, &h->surface->features[index], arena)))));
+    help_say(h, sentence_words(
+                    arena, "let-seam-through-help-feature",
+                    ARGUMENTS(arg_words("help_feature",
+                                        help_feature_words(&frame, &h->surface->features[index], arena)))));
 }
 
 static void try_features(struct helper *h)
@@ -145,8 +145,8 @@ static void try_bleed(struct helper *h)
         int middle = (works + fails) / 2;
         bleed_works(h, middle) ? (works = middle) : (fails = middle);
     }
-    say(h, sentence_words(h->search->arena, "bleed-of-at-most-now",
-                          ARGUMENTS(arg_count("works", works), arg_number("most", most))));
+    help_say(h, sentence_words(h->search->arena, "bleed-of-at-most-now",
+                               ARGUMENTS(arg_count("works", works), arg_number("most", most))));
 }
 
 /* ---- rolls ---- */
@@ -175,8 +175,8 @@ static bool try_rolls_of_shop(struct helper *h)
                 best = width, found = &shop->films[i];
         }
     if (found)
-        say(h, sentence_words(h->search->arena, "roll-of",
-                              ARGUMENTS(arg_number("best", best), arg_words("found", found->name))));
+        help_say(h, sentence_words(h->search->arena, "roll-of",
+                                   ARGUMENTS(arg_number("best", best), arg_words("found", found->name))));
     return found;
 }
 
@@ -198,20 +198,20 @@ static void try_any_width(struct helper *h)
                                              ARGUMENTS(arg_words("printer", printer->name),
                                                        arg_number("media_width_mm", printer->media_width_mm)))
                             : "";
-    say(h, sentence_words(h->search->arena, "roll-of-or-wider",
-                          ARGUMENTS(arg_count("works", works), arg_words("reach", reach))));
+    help_say(h, sentence_words(h->search->arena, "roll-of-or-wider",
+                               ARGUMENTS(arg_count("works", works), arg_words("reach", reach))));
 }
 
 /* ---- what the job asks ---- */
 
-static void try_direction(struct helper *h)
+static void help_try_direction(struct helper *h)
 {
     struct trial t;
     trial_open(h, &t);
     if (!h->surface->spec || t.spec.panels == RUN_AUTO || t.spec.seams_fixed) return;
     t.spec.panels = t.spec.panels == RUN_LYING ? RUN_UPRIGHT : RUN_LYING;
     if (trial_works(h, &t))
-        say(h, arena_format(h->search->arena, "`panels: %s`", panels_run_name(t.spec.panels)));
+        help_say(h, arena_format(h->search->arena, "`panels: %s`", panels_run_name(t.spec.panels)));
 }
 
 static void try_wishes(struct helper *h)
@@ -221,7 +221,7 @@ static void try_wishes(struct helper *h)
     bool fixed = t.spec.seams_fixed, even = t.spec.even;
     t.spec.seams_fixed = t.spec.even = false;
     if ((fixed || even) && trial_works(h, &t))
-        say(h, fixed ? sentence_plain("leave-out-seams-so-that-planner") : "leave out `even`");
+        help_say(h, fixed ? sentence_plain("leave-out-seams-so-that-planner") : "leave out `even`");
 }
 
 const char *help_words(const struct way_search *search)
@@ -230,7 +230,7 @@ const char *help_words(const struct way_search *search)
     try_wishes(&h);
     try_features(&h);
     try_bleed(&h);
-    try_direction(&h);
+    help_try_direction(&h);
     if (!try_rolls_of_shop(&h)) try_any_width(&h);
     if (h.said) text_add(&h.words, ".");
     return h.said ? text_string(&h.words) : NULL;

@@ -66,7 +66,7 @@ struct field memory_field(struct plan_memory *memory, const struct field_wish *w
 /* ---- whole surfaces ---- */
 
 /* Its seams do not depend on those of other surfaces. */
-static bool stands_alone(const struct job *job, const struct surface *surface)
+static bool memory_stands_alone(const struct job *job, const struct surface *surface)
 {
     for (size_t i = 0; i < job->align_count; i++)
         if (string_equal(job->align[i].one, surface->name) ||
@@ -100,7 +100,7 @@ void memory_choose(struct plan_memory *memory, const struct plan_input *input, s
 {
     const struct surface *surface = input->surfaces[index].surface;
     struct kept_plan *kept = &memory->plans[index * GOAL_COUNT + goal];
-    bool alone = stands_alone(input->job, surface);
+    bool alone = memory_stands_alone(input->job, surface);
     if (!alone || (kept->surface && kept->surface != surface)) {
         choose_surface(input, index, goal, memory, plans, findings);
         return;
@@ -127,7 +127,7 @@ struct kept_price memory_free_price(struct plan_memory *memory, const struct way
                                      .ignore_fixed = true};
     struct way best = way_find(&free_search);
     struct kept_price price = {surface->up, best.possible, best.possible ? way_money(&best) : 0};
-    if (stands_alone(search->job, surface))
+    if (memory_stands_alone(search->job, surface))
         *(struct kept_price *)arena_append(memory->arena, &memory->prices, &memory->price_count,
                                            &memory->price_capacity, sizeof price) = price;
     return price;

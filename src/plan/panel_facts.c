@@ -50,7 +50,7 @@ static double total_of(const struct ink_map *map, size_t at)
     return total / 100;
 }
 
-static struct rect cell_at(const struct ink_map *map, size_t column, size_t row)
+static struct rect panel_facts_cell_at(const struct ink_map *map, size_t column, size_t row)
 {
     return rect_of(map->box.x0 + INK_CELL_MM * (double)column, map->box.y0 + INK_CELL_MM * (double)row,
                    INK_CELL_MM, INK_CELL_MM);
@@ -70,9 +70,9 @@ static struct rect heaviest_cell(const struct ink_map *map, struct rect area)
     struct rect heaviest = area;
     size_t left = cell_near(area.x0 - map->box.x0, map->columns);
     for (size_t row = cell_near(area.y0 - map->box.y0, map->rows); row < map->rows; row++) {
-        if (cell_at(map, 0, row).y0 > area.y1) break;
+        if (panel_facts_cell_at(map, 0, row).y0 > area.y1) break;
         for (size_t column = left; column < map->columns; column++) {
-            struct rect cell = cell_at(map, column, row);
+            struct rect cell = panel_facts_cell_at(map, column, row);
             if (cell.x0 > area.x1) break;
             double total = total_of(map, row * map->columns + column);
             if (total > most && rect_overlaps(cell, area)) most = total, heaviest = cell;
@@ -81,7 +81,8 @@ static struct rect heaviest_cell(const struct ink_map *map, struct rect area)
     return heaviest;
 }
 
-static void judge_ink(const struct surface_input *input, const struct panel *panel, struct findings *findings)
+static void panel_facts_judge_ink(const struct surface_input *input, const struct panel *panel,
+                                  struct findings *findings)
 {
     struct measure written = input->surface->condition->ink_limit_percent;
     struct measure limit = practice_ink_limit(written), high = practice_value("ink-limit-high");
@@ -120,8 +121,8 @@ static struct dry_time dry_time_of(const struct surface_input *input, const stru
 }
 
 /* One finding for the surface names the panels that dry longer, and what the slowest needs. */
-static void judge_drying(const struct surface_input *input, const struct job *job, struct surface_plan *plan,
-                         struct findings *findings)
+static void panel_facts_judge_drying(const struct surface_input *input, const struct job *job,
+                                     struct surface_plan *plan, struct findings *findings)
 {
     struct text names = text_new(findings->arena);
     struct dry_time slowest = {0};
@@ -148,11 +149,11 @@ void panels_judge(const struct surface_input *input, const struct job *job, stru
     for (size_t i = 0; i < surface_print_count(plan); i++) {
         struct panel *panel = &plan->panels[i];
         set_ink(input->ink, input->surface->condition, panel);
-        judge_ink(input, panel, findings);
+        panel_facts_judge_ink(input, panel, findings);
         if (!panel->inlay) set_stretch(input->surface, panel);
     }
     judge_channels(input, findings);
-    judge_drying(input, job, plan, findings);
+    panel_facts_judge_drying(input, job, plan, findings);
     panels_judge_blank(input, plan, findings);
     bare_judge(plan, findings);
 }

@@ -19,7 +19,8 @@ static void name_panel(const struct field *field, const struct job *job, struct 
 
 /* Where nothing of the print is hidden at a long edge, marks stand beside it, if the roll has room for them.
  */
-static double rim_beside(const struct field *field, const struct strip *strip, double hidden, double taken)
+static double rim_beside(const struct field *field, const struct cut_strip *strip, double hidden,
+                         double taken)
 {
     static const double rounding_mm = 1; /* whole pixels, outward */
     double usable = way_usable_mm(field->condition, strip->roll_mm);
@@ -27,7 +28,7 @@ static double rim_beside(const struct field *field, const struct strip *strip, d
     return hidden < RIM_LEAST_MM && strip->roll_mm > 0 && room >= RIM_MM ? RIM_MM : 0;
 }
 
-static void make_panel(const struct field *field, const struct strip *strip, const struct piece *piece,
+static void make_panel(const struct field *field, const struct cut_strip *strip, const struct piece *piece,
                        const struct job *job, struct panel *panel)
 {
     const struct frame *frame = &field->frame;
@@ -67,14 +68,14 @@ static const char *feature_words(const struct feature *f)
 
 /* Whether the seam laps over any of the box: what a gap cuts it cuts without a seam too. A seam through what
  * a person wants to keep whole or clear is named wherever it runs. */
-static bool laps_over(const struct cut *cut, struct rect box, enum feature_kind kind)
+static bool laps_over(const struct seam_cut *cut, struct rect box, enum feature_kind kind)
 {
     bool strict = kind < FEATURE_COUNT && feature_forbids_seam(kind) && !feature_types[kind].is_hardware;
     if (strict || !look_is_gap(&cut->look)) return true;
     return stretches_between(&cut->look.laps, box.y0, box.y1) > 0;
 }
 
-static void list_features(const struct field *field, const struct cut *cut, struct rect line,
+static void list_features(const struct field *field, const struct seam_cut *cut, struct rect line,
                           struct seam *seam)
 {
     const struct surface *s = field->frame.surface;
@@ -85,7 +86,7 @@ static void list_features(const struct field *field, const struct cut *cut, stru
     }
 }
 
-static void list_letters(const struct field *field, const struct cut *cut, struct rect line,
+static void list_letters(const struct field *field, const struct seam_cut *cut, struct rect line,
                          struct seam *seam)
 {
     const struct letterings *letters = &field->letterings;
@@ -101,7 +102,7 @@ static void list_letters(const struct field *field, const struct cut *cut, struc
     }
 }
 
-static void list_crossed(const struct field *field, const struct cut *cut, struct seam *seam)
+static void list_crossed(const struct field *field, const struct seam_cut *cut, struct seam *seam)
 {
     size_t features = field->frame.surface->feature_count, letters = field->letterings.count;
     struct rect line =
@@ -112,7 +113,7 @@ static void list_crossed(const struct field *field, const struct cut *cut, struc
     list_letters(field, cut, line, seam);
 }
 
-static bool cuts_any_letters(const struct field *field, const struct cut *cut)
+static bool cuts_any_letters(const struct field *field, const struct seam_cut *cut)
 {
     const struct letterings *letters = &field->letterings;
     for (size_t i = 0; cut->look.lettered_mm > 0 && i < letters->count; i++) {
@@ -123,7 +124,7 @@ static bool cuts_any_letters(const struct field *field, const struct cut *cut)
     return false;
 }
 
-static const char *reason_of(const struct field *field, const struct cut *cut)
+static const char *reason_of(const struct field *field, const struct seam_cut *cut)
 {
     if (cut->fixed) return sentence_plain("fixed-by-hand-in-job-file-2");
     if (look_is_whole_gap(&cut->look)) return sentence_plain("in-door-gap-both-panels-are");
@@ -149,11 +150,11 @@ static money_minor to_minor(int64_t micro)
     return micro < 0 ? -1 : (micro + 5000) / 10000;
 }
 
-static void make_seam(const struct field *field, const struct cut *cut, size_t low, size_t high,
+static void make_seam(const struct field *field, const struct seam_cut *cut, size_t low, size_t high,
                       struct seam *seam)
 {
     const struct surface *s = field->frame.surface;
-    const struct look *look = &cut->look;
+    const struct seam_look *look = &cut->look;
     bool gap = look_is_gap(look), laps = !look_is_whole_gap(look), low_first = !laps || look->low_over;
     *seam = (struct seam){
         .axis = field->frame.upright ? AXIS_X : AXIS_Y,
@@ -238,35 +239,35 @@ static void set_order(const struct frame *frame, const struct laid_strip *strips
 struct maker {
     const struct field *field;
     const struct cuts *cuts;
-    const struct crossing *crossings; /* or NULL */
+    const struct cut_crossing *crossings; /* or NULL */
     const struct job *job;
     struct surface_plan *plan;
     struct laid_strip *strips;
 };
 
-static const struct crossing *crossing_of(const struct maker *m, size_t strip)
+static const struct cut_crossing *crossing_of(const struct maker *m, size_t strip)
 {
     return m->crossings ? &m->crossings[strip] : NULL;
 }
 
 /* What a piece prints beyond the seams at its sides: only the part of them that lies beside it counts. */
-static void set_beyond(const struct maker *m, size_t i, const struct piece *piece, struct strip *strip)
+static void set_beyond(const struct maker *m, size_t i, const struct piece *piece, struct cut_strip *strip)
 {
     const struct field *field = m->field;
     for (int side = 0; side < 2; side++) {
         if (side ? i == m->cuts->count : !i) continue;
-        const struct cut *cut = &m->cuts->items[side ? i : i - 1];
+        const struct seam_cut *cut = &m->cuts->items[side ? i : i - 1];
         double low = fmax(piece->v0, cut->look.low), high = fmin(piece->v1, cut->look.high);
         if (low >= high) continue;
-        struct cut part = cut_part(cut, low, high, field->arena);
+        struct seam_cut part = cut_part(cut, low, high, field->arena);
         *(side ? &strip->high : &strip->low) = cut_beyond(field->frame.surface, &part, side);
     }
 }
 
 static void make_strip(const struct maker *m, size_t i)
 {
-    struct strip strip = strip_at(&m->field->frame, m->cuts, i);
-    const struct crossing *crossing = crossing_of(m, i);
+    struct cut_strip strip = strip_at(&m->field->frame, m->cuts, i);
+    const struct cut_crossing *crossing = crossing_of(m, i);
     struct surface_plan *plan = m->plan;
     m->strips[i] = (struct laid_strip){plan->panel_count, strip.there ? piece_count(crossing) : 0};
     for (size_t k = 0; k < m->strips[i].count; k++) {
@@ -284,12 +285,12 @@ static void make_strip(const struct maker *m, size_t i)
 static void make_shared(const struct maker *m, size_t below, size_t low, size_t high)
 {
     const struct frame *frame = &m->field->frame;
-    const struct cut *cut = &m->cuts->items[below];
+    const struct seam_cut *cut = &m->cuts->items[below];
     struct rect a = frame_turn(frame, m->plan->panels[low].visible);
     struct rect b = frame_turn(frame, m->plan->panels[high].visible);
     double from = fmax(cut->look.low, fmax(a.y0, b.y0)), to = fmin(cut->look.high, fmin(a.y1, b.y1));
     if (from >= to) return;
-    struct cut part = cut_part(cut, from, to, m->field->arena);
+    struct seam_cut part = cut_part(cut, from, to, m->field->arena);
     make_seam(m->field, &part, low, high, &m->plan->seams[m->plan->seam_count++]);
 }
 
@@ -301,7 +302,7 @@ static void make_cut(const struct maker *m, size_t i)
         for (size_t n = 0; n < high->count; n++) make_shared(m, i, low->first + k, high->first + n);
 }
 
-void panels_make(const struct field *field, const struct cuts *cuts, const struct crossing *crossings,
+void panels_make(const struct field *field, const struct cuts *cuts, const struct cut_crossing *crossings,
                  const struct job *job, struct surface_plan *plan)
 {
     size_t panels = 0, strips = cuts->count + 1;

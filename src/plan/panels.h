@@ -5,7 +5,7 @@
 #include "cuts.h"
 
 /* Fills seams and panels of `plan`: geometry, order, names. `crossings`: for each strip, or NULL. */
-void panels_make(const struct field *field, const struct cuts *cuts, const struct crossing *crossings,
+void panels_make(const struct field *field, const struct cuts *cuts, const struct cut_crossing *crossings,
                  const struct job *job, struct surface_plan *plan);
 /* Adds the prints of the surface's inlays after its panels, which have room for them. */
 void inlays_make(const struct field *field, const struct job *job, struct surface_plan *plan);

@@ -33,7 +33,7 @@ double ribs_overlap_most_mm(const struct marked *ribs)
     return fmax(0, floor(ribs->crest_mm - 1 + 1e-9));
 }
 
-static bool runs_along(const struct field *field, const struct cut *cut, const struct marked *mark)
+static bool runs_along(const struct field *field, const struct seam_cut *cut, const struct marked *mark)
 {
     const struct feature *f = mark->feature;
     return feature_types[f->kind].seams == SEAMS_ON_RIBS && f->ribs_upright == field->frame.upright &&
@@ -41,7 +41,7 @@ static bool runs_along(const struct field *field, const struct cut *cut, const s
 }
 
 /* One finding for a corrugation names the first seam whose band does not fit. */
-static bool judge_mark(const struct field *field, const struct cut *cut, const struct marked *mark,
+static bool judge_mark(const struct field *field, const struct seam_cut *cut, const struct marked *mark,
                        struct findings *findings)
 {
     const struct surface *s = field->frame.surface;

@@ -16,7 +16,8 @@ static struct roll *roll_for(struct plan *plan, const struct surface_plan *surfa
     return roll;
 }
 
-static void place(struct roll *roll, const struct surface_plan *surface, size_t surface_index, size_t panel)
+static void rolls_place(struct roll *roll, const struct surface_plan *surface, size_t surface_index,
+                        size_t panel)
 {
     roll->placements[roll->placement_count++] = (struct placement){
         .surface = surface_index,
@@ -97,7 +98,7 @@ static void roll_out(struct plan *plan, size_t surface_index, double width_mm, s
         struct roll *roll = roll_for(plan, surface, width_mm, left <= length ? left : one + threading);
         if (!roll->placements)
             roll->placements = arena_take_array(arena, panels_most, sizeof *roll->placements);
-        place(roll, surface, surface_index, panel);
+        rolls_place(roll, surface, surface_index, panel);
         left -= one, last = roll;
     }
     if (last) last->used_mm += threading;

@@ -103,7 +103,7 @@ static const char *dry_why(const struct writer *w, const struct effort *effort, 
     return clock_dry(&dry, w->arena).why;
 }
 
-static void write_dry(struct writer *w, const struct walk *walk, size_t place)
+static void write_dry(struct writer *w, const struct schedule_walk *walk, size_t place)
 {
     const struct effort *effort = &walk->efforts->items[place];
     const struct passage *p = &walk->passages[place];
@@ -184,7 +184,7 @@ static void write_hands(struct writer *w, const struct effort *effort, const str
 }
 
 /* The vehicle is prepared surface by surface, in one go. */
-static void write_prepare(struct writer *w, const struct walk *walk)
+static void write_prepare(struct writer *w, const struct schedule_walk *walk)
 {
     int64_t from = walk->prepare.start;
     if (walk->prepare.start == walk->prepare.end) return;
@@ -210,7 +210,7 @@ static void widen(struct writer *w, struct step *step)
 }
 
 /* On the first opening after the rest that film takes to hold. */
-static void write_check(struct writer *w, const struct walk *walk)
+static void write_check(struct writer *w, const struct schedule_walk *walk)
 {
     struct measure rest = practice_value("install-rest");
     int64_t seconds = tasks_seconds(w->plan, NULL, TASK_CHECK);
@@ -224,7 +224,7 @@ static void write_check(struct writer *w, const struct walk *walk)
     if (step) widen(w, step);
 }
 
-static void write_steps(struct writer *w, const struct walk *walk)
+static void write_steps(struct writer *w, const struct schedule_walk *walk)
 {
     for (size_t i = 0; i < walk->efforts->count; i++) {
         const struct effort *effort = &walk->efforts->items[i];
@@ -344,7 +344,7 @@ static void judge_room(struct plan *plan, const struct efforts *efforts)
     judge_height(plan, efforts);
 }
 
-static void judge_drying(struct plan *plan, const struct efforts *efforts, struct writer *w)
+static void schedule_judge_drying(struct plan *plan, const struct efforts *efforts, struct writer *w)
 {
     const struct job *job = plan->input->job;
     for (size_t i = 0; i < efforts->count; i++) {
@@ -390,7 +390,7 @@ static void judge_applying(struct plan *plan, struct measure celsius)
     finding->figure = celsius.value, finding->low_is_worse = true;
 }
 
-static void judge_temperatures(struct plan *plan, const struct efforts *efforts)
+static void schedule_judge_temperatures(struct plan *plan, const struct efforts *efforts)
 {
     const struct job *job = plan->input->job;
     for (size_t i = 0; i < efforts->count; i++) {
@@ -408,7 +408,7 @@ static void judge_temperatures(struct plan *plan, const struct efforts *efforts)
 
 /* The last minute at which printing may start and the vehicle is still finished in time. Later starts never
  * finish earlier, so halving finds it. */
-static void find_latest_start(struct plan *plan, struct walk *walk, int64_t due)
+static void find_latest_start(struct plan *plan, struct schedule_walk *walk, int64_t due)
 {
     const int64_t minute = 60, year = 366 * 86400;
     walk->floor = INT64_MIN; /* whether or not that moment is over */
@@ -435,7 +435,7 @@ static const char *late_words(int64_t seconds, struct arena *arena)
 }
 
 /* What would help, as far as printing goes. */
-static const char *start_words(const struct plan *plan, const struct walk *walk, struct arena *arena)
+static const char *start_words(const struct plan *plan, const struct schedule_walk *walk, struct arena *arena)
 {
     const struct zone *zone = plan->input->zone;
     if (walk_has(walk, EVENT_PRINTED)) return "Printing has begun.";
@@ -449,7 +449,7 @@ static const char *start_words(const struct plan *plan, const struct walk *walk,
     return sentence_plain("printing-would-have-to-start-more");
 }
 
-static void judge_due(struct plan *plan, struct walk *walk, struct arena *arena)
+static void judge_due(struct plan *plan, struct schedule_walk *walk, struct arena *arena)
 {
     const struct zone *zone = plan->input->zone;
     if (!plan->input->job->due.given) return;
@@ -468,7 +468,7 @@ static void judge_due(struct plan *plan, struct walk *walk, struct arena *arena)
 }
 
 /* A date of the job that is over, with nothing on record of what should have been done by then. */
-static void judge_past(struct plan *plan, const struct walk *walk, struct arena *arena)
+static void judge_past(struct plan *plan, const struct schedule_walk *walk, struct arena *arena)
 {
     const struct plan_input *input = plan->input;
     const struct zone *zone = input->zone;
@@ -525,14 +525,15 @@ static void judge_crew(struct plan *plan, const struct efforts *efforts)
     if (written) finding->severity = SEVERITY_WARN;
 }
 
-static int64_t raw_start(const struct plan_input *input, const struct walk *walk)
+static int64_t raw_start(const struct plan_input *input, const struct schedule_walk *walk)
 {
     int64_t start = input->job->start.given ? zone_utc(input->zone, &input->job->start) : input->now;
     return start > walk->floor ? start : walk->floor;
 }
 
 /* When the surface's prints are made; those that cannot be planned, at the start. */
-static int64_t printed_at(const struct plan *plan, const struct walk *walk, size_t surface, int64_t start)
+static int64_t printed_at(const struct plan *plan, const struct schedule_walk *walk, size_t surface,
+                          int64_t start)
 {
     for (size_t i = 0; i < walk->efforts->count; i++) {
         int64_t end = leg_end(&walk->passages[i].print);
@@ -542,7 +543,7 @@ static int64_t printed_at(const struct plan *plan, const struct walk *walk, size
 }
 
 /* A laminate is waived for prints that are made while the reason holds. */
-static void judge_waivers(struct plan *plan, const struct walk *walk, int64_t start)
+static void judge_waivers(struct plan *plan, const struct schedule_walk *walk, int64_t start)
 {
     for (size_t i = 0; i < plan->surface_count; i++) {
         const struct surface *surface = plan->surfaces[i].surface;
@@ -555,11 +556,11 @@ void schedule_make(struct plan *plan, const struct efforts *efforts, struct aren
 {
     const struct plan_input *input = plan->input;
     struct writer writer = {plan, arena, 0};
-    judge_drying(plan, efforts, &writer);
-    judge_temperatures(plan, efforts);
+    schedule_judge_drying(plan, efforts, &writer);
+    schedule_judge_temperatures(plan, efforts);
     judge_crew(plan, efforts);
     plan->decides = sentence_plain("no-date-can-be-given");
-    struct walk walk = walk_new(plan, efforts, arena);
+    struct schedule_walk walk = walk_new(plan, efforts, arena);
     int64_t start = raw_start(input, &walk);
     if (efforts->count) walk_from(&walk, start);
     judge_waivers(plan, &walk, start);

@@ -56,7 +56,7 @@ static void take_rests(double rest_mm, struct stretches *laps, struct stretches 
 }
 
 /* Takes out of the stretches that are seen those that lie in gaps. */
-static void take_gaps(const struct field *field, double at, struct stretches *seen, struct look *look)
+static void take_gaps(const struct field *field, double at, struct stretches *seen, struct seam_look *look)
 {
     struct seam_part room[ROOM];
     struct stretches gaps = {.items = room_for(field, room, ROOM)};
@@ -78,17 +78,17 @@ static void take_gaps(const struct field *field, double at, struct stretches *se
     look->gaps = stretches_copy(&gaps, field->arena), look->laps = stretches_copy(seen, field->arena);
 }
 
-bool look_is_gap(const struct look *look)
+bool look_is_gap(const struct seam_look *look)
 {
     return look->gaps.count > 0;
 }
 
-bool look_is_whole_gap(const struct look *look)
+bool look_is_whole_gap(const struct seam_look *look)
 {
     return look->gaps.count > 0 && !look->laps.count;
 }
 
-unsigned look_class(const struct look *look)
+unsigned look_class(const struct seam_look *look)
 {
     if (look_is_whole_gap(look)) return CLASS_GAP;
     if (look_is_gap(look)) return look->low_over ? CLASS_GAP_LOW_OVER : CLASS_GAP_HIGH_OVER;
@@ -103,7 +103,8 @@ static bool near(double u, double low, double high, double margin)
 }
 
 /* Along ribs the line stands on a crest, and the whole band under the overlap where a crest is that wide. */
-static void look_at_ribs(const struct field *field, const struct marked *mark, double u, struct look *look)
+static void look_at_ribs(const struct field *field, const struct marked *mark, double u,
+                         struct seam_look *look)
 {
     double overlap = field->frame.surface->overlap_mm;
     bool fits = overlap <= ribs_overlap_most_mm(mark);
@@ -114,7 +115,7 @@ static void look_at_ribs(const struct field *field, const struct marked *mark, d
 }
 
 static void look_at_mark(const struct field *field, const struct marked *mark, double u,
-                         const struct stretches *laps, struct look *look)
+                         const struct stretches *laps, struct seam_look *look)
 {
     const struct feature *f = mark->feature;
     struct rect box = mark->box;
@@ -140,7 +141,7 @@ static void look_at_mark(const struct field *field, const struct marked *mark, d
 static void set_marks(struct field *field)
 {
     const struct surface *s = field->frame.surface;
-    struct marks *marks = &field->marks;
+    struct seam_marks *marks = &field->marks;
     marks->items = arena_take_array(field->arena, s->feature_count, sizeof *marks->items);
     for (size_t i = 0; i < s->feature_count; i++) {
         const struct feature *f = &s->features[i];
@@ -179,7 +180,7 @@ static void set_strokes(struct field *field)
 /* A line that a panel holds easily is not cut; through a longer one a seam is dear, but between its letters.
  */
 static void look_at_letters(const struct field *field, double u, const struct stretches *laps,
-                            struct look *look)
+                            struct seam_look *look)
 {
     double margin = field->letters_margin_mm, between = field->letters_between;
     for (size_t i = 0; i < field->letterings.count; i++) {
@@ -197,7 +198,8 @@ static void look_at_letters(const struct field *field, double u, const struct st
 
 /* ---- detail ---- */
 
-static void add_stretch(const struct cells *c, size_t u, struct seam_part s, double *detail, double *sum)
+static void seam_cost_add_stretch(const struct cell_grid *c, size_t u, struct seam_part s, double *detail,
+                                  double *sum)
 {
     double from = (s.from_mm - c->v0) / c->cell_v, to = (s.to_mm - c->v0) / c->cell_v;
     for (double v = floor(fmax(from, 0)); v < to && v < (double)c->along; v++) {
@@ -211,14 +213,15 @@ static void add_stretch(const struct cells *c, size_t u, struct seam_part s, dou
 static void add_millimetre(const struct field *field, int i, const struct stretches *gaps,
                            struct seam_part *room, double *detail, double *sum)
 {
-    const struct cells *cells = &field->cells;
+    const struct cell_grid *cells = &field->cells;
     struct stretches seen = {.items = room};
     double u = i + 0.5, cell = (u - cells->u0) / cells->cell_u, low, high;
     if (cell < 0 || cell >= (double)cells->across || !frame_reach(&field->frame, u, u, &low, &high)) return;
     seen_at(field, u, low, high, &seen);
     for (size_t k = 0; gaps && k < gaps->count; k++)
         stretches_cut_out(&seen, gaps->items[k].from_mm, gaps->items[k].to_mm);
-    for (size_t k = 0; k < seen.count; k++) add_stretch(cells, (size_t)cell, seen.items[k], detail, sum);
+    for (size_t k = 0; k < seen.count; k++)
+        seam_cost_add_stretch(cells, (size_t)cell, seen.items[k], detail, sum);
 }
 
 static void set_sums(struct field *field)
@@ -239,7 +242,7 @@ static void set_sums(struct field *field)
 
 /* Mean over the overlap band: on the side of the panel that lies over. Beside a gap only what lies along the
  * stretches of lap counts. */
-static double band_detail(const struct field *field, double at, const struct look *look)
+static double band_detail(const struct field *field, double at, const struct seam_look *look)
 {
     struct seam_part room[ROOM];
     int width = (int)fmax(1, round(field->frame.surface->overlap_mm)), line = (int)round(at);
@@ -259,7 +262,7 @@ static double band_detail(const struct field *field, double at, const struct loo
 
 /* ---- cost ---- */
 
-static void set_cost(const struct field *field, struct look *look)
+static void set_cost(const struct field *field, struct seam_look *look)
 {
     const struct weights *w = &field->weights;
     const struct seam_class *class = &field->classes[look_class(look)];
@@ -277,12 +280,12 @@ static void set_cost(const struct field *field, struct look *look)
     look->shown = llround(fmin(fmax(shown * 1e6, 0), 1e12));
 }
 
-static struct look look_with(const struct field *field, double at, bool low_over, bool heed_gaps)
+static struct seam_look look_with(const struct field *field, double at, bool low_over, bool heed_gaps)
 {
     const struct frame *frame = &field->frame;
     struct seam_part room[ROOM];
     struct stretches laps = {.items = room_for(field, room, ROOM)};
-    struct look look = {.low_over = low_over};
+    struct seam_look look = {.low_over = low_over};
     if (!frame_line(frame, at, &look.low, &look.high)) look.low = look.high = 0;
     seen_at(field, at, look.low, look.high, &laps);
     look.lap_mm = stretches_length(&laps);
@@ -299,18 +302,18 @@ static struct look look_with(const struct field *field, double at, bool low_over
     return look;
 }
 
-struct look field_look(const struct field *field, double at)
+struct seam_look field_look(const struct field *field, double at)
 {
     return look_with(field, at, frame_low_over(&field->frame, at), true);
 }
 
-struct look field_look_over(const struct field *field, double at, bool low_over)
+struct seam_look field_look_over(const struct field *field, double at, bool low_over)
 {
-    struct look look = look_with(field, at, low_over, true);
+    struct seam_look look = look_with(field, at, low_over, true);
     return look_is_whole_gap(&look) ? look_with(field, at, low_over, false) : look;
 }
 
-static bool may_stand(const struct field *field, const struct look *look)
+static bool may_stand(const struct field *field, const struct seam_look *look)
 {
     return !look->forbids && !look->letters_forbid && !look->off_crest &&
            (!field->frame.surface->glass || look_is_whole_gap(look));
@@ -383,7 +386,7 @@ struct field field_new(const struct field_wish *wish, struct arena *arena)
         double at = fmin((double)i, field.frame.across_mm);
         field.place_um[i] = llround(frame_place(&field.frame, at) * 1000);
         if (!i || i + 1 == count) continue;
-        struct look look = field_look(&field, at);
+        struct seam_look look = field_look(&field, at);
         bool may = may_stand(&field, &look), sliver = look.sliver_mm > 0 && !field.slivers_may_be;
         field.slivers += may && sliver;
         may &= !sliver;

@@ -15,7 +15,7 @@ enum { CLASS_LOW_OVER, CLASS_HIGH_OVER, CLASS_GAP, CLASS_GAP_LOW_OVER, CLASS_GAP
 #define GAP_REACH_MM 0.5
 
 /* A seam at one place. */
-struct look {
+struct seam_look {
     double low, high;       /* v of its line; equal when panels do not meet there */
     double lap_mm, gap_mm;  /* of it where film is seen: a lap; in a door gap */
     struct stretches gaps;  /* in door gaps, short rests beside them included; none: a lap */
@@ -54,16 +54,16 @@ struct marked {
     bool takes_seam; /* a gap that a straight seam can follow */
 };
 
-struct marks {
+struct seam_marks {
     struct marked *items;
     size_t count;
 };
 
 struct field {
     struct frame frame;
-    struct marks marks;
+    struct seam_marks marks;
     size_t parting; /* of the marks: openings and gaps, each of which parts a line once more */
-    struct cells cells;
+    struct cell_grid cells;
     const struct condition *condition;
     money_micro install_per_h;
     struct weights weights;
@@ -95,12 +95,12 @@ struct field_wish {
 
 struct field field_new(const struct field_wish *wish, struct arena *arena);
 /* `at` need not be whole. Stretches live in the field's arena. */
-struct look field_look(const struct field *field, double at);
+struct seam_look field_look(const struct field *field, double at);
 /* With this panel over; a lap even where a gap covers the whole line. */
-struct look field_look_over(const struct field *field, double at, bool low_over);
-bool look_is_gap(const struct look *look);       /* some of it lies in door gaps */
-bool look_is_whole_gap(const struct look *look); /* all of it does */
-unsigned look_class(const struct look *look);
+struct seam_look field_look_over(const struct field *field, double at, bool low_over);
+bool look_is_gap(const struct seam_look *look);       /* some of it lies in door gaps */
+bool look_is_whole_gap(const struct seam_look *look); /* all of it does */
+unsigned look_class(const struct seam_look *look);
 /* The u of a gap that a straight seam can follow; false for one that runs across or aslant. */
 bool mark_gap_at(const struct marked *mark, double *u);
 /* Whether a seam at `at` cuts letters of the line; else it passes between them. */

@@ -7,7 +7,7 @@
 
 /* Allowed positions by class, and the least cost from each position to the high edge with 1, 2, ... panels:
  * to_go[k][a] is that of cutting what lies above a into k panels. */
-struct solver {
+struct seams_solver {
     const struct seam_problem *problem;
     int *members[SEAM_CLASSES_MOST];
     size_t member_count[SEAM_CLASSES_MOST];
@@ -16,7 +16,7 @@ struct solver {
     int64_t **to_go;
 };
 
-static bool allowed(const struct seam_problem *p, int at)
+static bool seams_allowed(const struct seam_problem *p, int at)
 {
     return at > 0 && at < p->positions && p->cost[at] != SEAM_FORBIDDEN;
 }
@@ -47,7 +47,7 @@ bool seams_blocked(const struct seam_problem *p, int *from, int *to)
 {
     int best = 0, last = 0;
     for (int at = 1; at < p->positions; at++) {
-        if (!allowed(p, at) || !seams_fit(p, best, at)) continue;
+        if (!seams_allowed(p, at) || !seams_fit(p, best, at)) continue;
         last = at;
         if (print_from(p, at) > print_from(p, best)) best = at;
     }
@@ -73,15 +73,15 @@ static int panels_most(const struct seam_problem *p)
     return most < p->positions ? (int)most : p->positions;
 }
 
-static struct solver solver_new(const struct seam_problem *p, int panels, struct arena *arena)
+static struct seams_solver seams_solver_new(const struct seam_problem *p, int panels, struct arena *arena)
 {
     size_t count = (size_t)p->positions + 1;
-    struct solver s = {.problem = p};
+    struct seams_solver s = {.problem = p};
     s.queue = arena_take_array(arena, count, sizeof *s.queue);
     s.value = arena_take_array(arena, count, sizeof *s.value);
     s.to_go = arena_take_array(arena, (size_t)panels + 1, sizeof *s.to_go);
     for (int at = 1; at < p->positions; at++) {
-        if (!allowed(p, at)) continue;
+        if (!seams_allowed(p, at)) continue;
         assert(p->cost[at] >= 0 && p->class_of[at] < p->class_count);
         size_t c = p->class_of[at];
         if (!s.members[c]) s.members[c] = arena_take_array(arena, count, sizeof(int));
@@ -92,7 +92,7 @@ static struct solver solver_new(const struct seam_problem *p, int panels, struct
 
 /* For seams of class `a`, the least value of a next seam of class `b`: both ends of the window of places
  * that fit move up with the seam, so a queue of rising values holds the least at its front. */
-static void slide(struct solver *s, size_t a, size_t b, int64_t *to_go)
+static void seams_slide(struct seams_solver *s, size_t a, size_t b, int64_t *to_go)
 {
     const struct seam_problem *p = s->problem;
     const int *next = s->members[b];
@@ -121,29 +121,29 @@ static int64_t *layer_new(const struct seam_problem *p, struct arena *arena)
 }
 
 /* One panel from `at` to the high edge. */
-static void last_layer(struct solver *s, struct arena *arena)
+static void last_layer(struct seams_solver *s, struct arena *arena)
 {
     const struct seam_problem *p = s->problem;
     s->to_go[1] = layer_new(p, arena);
     for (int at = 0; at < p->positions; at++)
-        if ((!at || allowed(p, at)) && may_follow(p, at, p->positions)) s->to_go[1][at] = 0;
+        if ((!at || seams_allowed(p, at)) && may_follow(p, at, p->positions)) s->to_go[1][at] = 0;
 }
 
-static void next_layer(struct solver *s, int panels, struct arena *arena)
+static void next_layer(struct seams_solver *s, int panels, struct arena *arena)
 {
     const struct seam_problem *p = s->problem;
     const int64_t *after = s->to_go[panels - 1];
     int64_t *to_go = s->to_go[panels] = layer_new(p, arena);
     for (int at = 1; at < p->positions; at++)
-        s->value[at] = allowed(p, at) && after[at] != NEVER ? p->cost[at] + after[at] : NEVER;
+        s->value[at] = seams_allowed(p, at) && after[at] != NEVER ? p->cost[at] + after[at] : NEVER;
     for (size_t a = 0; a < p->class_count; a++)
-        for (size_t b = 0; b < p->class_count; b++) slide(s, a, b, to_go);
+        for (size_t b = 0; b < p->class_count; b++) seams_slide(s, a, b, to_go);
     for (int at = 1; at < p->positions; at++)
         if (s->value[at] < to_go[0] && may_follow(p, 0, at)) to_go[0] = s->value[at];
 }
 
 /* Of the next seams that keep the least cost, the one nearest to an even share of what is left. */
-static int choose_next(const struct solver *s, int from, int panels)
+static int seams_choose_next(const struct seams_solver *s, int from, int panels)
 {
     const struct seam_problem *p = s->problem;
     int64_t wanted = s->to_go[panels][from], nearest = INT64_MAX;
@@ -151,7 +151,8 @@ static int choose_next(const struct solver *s, int from, int panels)
     int chosen = 0;
     for (int at = from + 1; at < p->positions; at++) {
         int64_t after = s->to_go[panels - 1][at];
-        if (!allowed(p, at) || after == NEVER || p->cost[at] + after != wanted || !may_follow(p, from, at))
+        if (!seams_allowed(p, at) || after == NEVER || p->cost[at] + after != wanted ||
+            !may_follow(p, from, at))
             continue;
         int64_t distance = llabs((int64_t)at * panels - aim);
         if (distance < nearest) nearest = distance, chosen = at;
@@ -163,7 +164,7 @@ static int choose_next(const struct solver *s, int from, int panels)
 static struct seam_answer solve(const struct seam_problem *p, int most, struct arena *scratch,
                                 struct arena *arena)
 {
-    struct solver s = solver_new(p, most, scratch);
+    struct seams_solver s = seams_solver_new(p, most, scratch);
     struct seam_answer answer = {0};
     int panels;
     last_layer(&s, scratch);
@@ -172,7 +173,7 @@ static struct seam_answer solve(const struct seam_problem *p, int most, struct a
     if (s.to_go[panels][0] == NEVER) return answer;
     answer = (struct seam_answer){.possible = true, .panels = panels, .cost = s.to_go[panels][0]};
     answer.at = arena_take_array(arena, (size_t)panels, sizeof *answer.at);
-    for (int i = 0, at = 0; i + 1 < panels; i++) answer.at[i] = at = choose_next(&s, at, panels - i);
+    for (int i = 0, at = 0; i + 1 < panels; i++) answer.at[i] = at = seams_choose_next(&s, at, panels - i);
     return answer;
 }
 

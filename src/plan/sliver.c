@@ -11,7 +11,7 @@ struct sliver_search {
     const struct field *field;
     const struct stretches *laps;
     struct edges_of_film edges;
-    struct look *look;
+    struct seam_look *look;
 };
 
 static double away(const struct edges_of_film *edges, double u)
@@ -21,7 +21,7 @@ static double away(const struct edges_of_film *edges, double u)
 
 static void note(struct sliver_search *s, double length, double width, const struct feature *beside)
 {
-    struct look *look = s->look;
+    struct seam_look *look = s->look;
     if (length <= 0) return;
     if (look->sliver_mm <= 0 || width < look->sliver_width_mm)
         look->sliver_width_mm = width, look->sliver_beside = beside;
@@ -73,7 +73,7 @@ static double away_from_outline(const struct sliver_search *s, int from, int to)
 static void beside_outline(struct sliver_search *s)
 {
     const struct frame *frame = &s->field->frame;
-    struct look *look = s->look;
+    struct seam_look *look = s->look;
     if (s->edges.low < 0 || s->edges.high > frame->across_mm) {
         double width = fmin(away(&s->edges, 0), away(&s->edges, frame->across_mm));
         note_edge(s, look->low, look->high, width, NULL);
@@ -97,7 +97,7 @@ static void beside_outline(struct sliver_search *s)
     note_edge(s, high, look->high, width, NULL);
 }
 
-void sliver_look(const struct field *field, double at, const struct stretches *laps, struct look *look)
+void sliver_look(const struct field *field, double at, const struct stretches *laps, struct seam_look *look)
 {
     double overlap = field->frame.surface->overlap_mm, width = field->weights.sliver_mm;
     double hidden = look->low_over ? at - overlap : at + overlap;

@@ -6,6 +6,6 @@
 
 /* Sets what of `look` tells of slivers, from its line and its stretches of lap at `at`. A strip is measured
  * from the visible edge and from the hidden one; the rule stands in doc/seams.md. */
-void sliver_look(const struct field *field, double at, const struct stretches *laps, struct look *look);
+void sliver_look(const struct field *field, double at, const struct stretches *laps, struct seam_look *look);
 
 #endif

@@ -17,7 +17,7 @@ struct extent_table {
     struct span **rows;
 };
 
-struct solver {
+struct strips_solver {
     const struct seam_problem *problem;
     const struct strip_prices *prices;
     int64_t *print_from,
@@ -33,7 +33,7 @@ struct after {
     int64_t *value, *block_least;
 };
 
-static bool allowed(const struct seam_problem *p, int at)
+static bool strips_allowed(const struct seam_problem *p, int at)
 {
     return at > 0 && at < p->positions && p->cost[at] != SEAM_FORBIDDEN;
 }
@@ -73,7 +73,7 @@ static struct span extent_of(const struct extent_table *table, int first, int la
 /* ---- prices ---- */
 
 /* Of a print over the positions first .. last - 1. */
-static int64_t print_price(const struct solver *s, const struct strip_roll *roll, int first, int last)
+static int64_t print_price(const struct strips_solver *s, const struct strip_roll *roll, int first, int last)
 {
     struct span span = extent_of(&s->extents, first, last);
     if (span.low_mm >= span.high_mm) return 0; /* nothing of the outline: not printed */
@@ -82,7 +82,7 @@ static int64_t print_price(const struct solver *s, const struct strip_roll *roll
 }
 
 /* Of the panel on the roll that costs least among those that hold it; NEVER when none does. */
-static int64_t panel_price(const struct solver *s, int from, int to, int *roll)
+static int64_t panel_price(const struct strips_solver *s, int from, int to, int *roll)
 {
     int64_t least = NEVER;
     for (size_t r = 0; r < s->prices->roll_count; r++) {
@@ -101,8 +101,8 @@ static int nearest_next(const struct seam_problem *p, int from)
     return from + (p->least > 1 ? p->least : 1);
 }
 
-static int64_t best_in_block(const struct solver *s, const struct strip_roll *roll, int from, int block,
-                             const struct after *after, int64_t best)
+static int64_t best_in_block(const struct strips_solver *s, const struct strip_roll *roll, int from,
+                             int block, const struct after *after, int64_t best)
 {
     int next = nearest_next(s->problem, from), begin = block * BLOCK, end = begin + BLOCK;
     int64_t reach = s->print_from[from] + roll->usable_um;
@@ -117,7 +117,7 @@ static int64_t best_in_block(const struct solver *s, const struct strip_roll *ro
 
 /* With a next seam somewhere on this roll; from the furthest place on, where what is left is least, so that a
  * good answer is known early. */
-static int64_t best_on_roll(const struct solver *s, const struct strip_roll *roll, int from,
+static int64_t best_on_roll(const struct strips_solver *s, const struct strip_roll *roll, int from,
                             const struct after *after, int64_t best)
 {
     const struct seam_problem *p = s->problem;
@@ -134,7 +134,7 @@ static int64_t best_on_roll(const struct solver *s, const struct strip_roll *rol
     return best;
 }
 
-static int64_t best_from(const struct solver *s, int from, const struct after *after)
+static int64_t best_from(const struct strips_solver *s, int from, const struct after *after)
 {
     int64_t best = NEVER;
     for (size_t r = 0; r < s->prices->roll_count; r++)
@@ -142,7 +142,7 @@ static int64_t best_from(const struct solver *s, int from, const struct after *a
     return best;
 }
 
-static int64_t last_panel(const struct solver *s, int from)
+static int64_t last_panel(const struct strips_solver *s, int from)
 {
     int roll;
     int end = s->problem->positions;
@@ -161,18 +161,18 @@ static struct after after_new(const struct seam_problem *p, struct arena *arena)
 
 static void after_set(const struct seam_problem *p, struct after *after, int at, int64_t to_go)
 {
-    if (!allowed(p, at) || to_go >= NEVER) return;
+    if (!strips_allowed(p, at) || to_go >= NEVER) return;
     after->value[at] = to_go + p->cost[at];
     if (after->value[at] < after->block_least[at / BLOCK]) after->block_least[at / BLOCK] = after->value[at];
 }
 
 /* However many panels; fills `after` and returns the least cost of all. */
-static int64_t least_of_all(const struct solver *s, struct after *after)
+static int64_t least_of_all(const struct strips_solver *s, struct after *after)
 {
     const struct seam_problem *p = s->problem;
     int64_t to_go = NEVER;
     for (int from = p->positions - 1; from >= 0; from--) {
-        if (from && !allowed(p, from)) continue;
+        if (from && !strips_allowed(p, from)) continue;
         int64_t last = last_panel(s, from), more = best_from(s, from, after);
         to_go = last < more ? last : more;
         after_set(p, after, from, to_go);
@@ -181,14 +181,15 @@ static int64_t least_of_all(const struct solver *s, struct after *after)
 }
 
 /* With one panel more than `after` has; `before`: panels that have to reach the place. */
-static struct after one_more(const struct solver *s, const struct after *after, int before,
+static struct after one_more(const struct strips_solver *s, const struct after *after, int before,
                              int64_t *from_edge, struct arena *arena)
 {
     const struct seam_problem *p = s->problem;
     struct after more = after_new(p, arena);
     int64_t reach = (int64_t)before * s->widest_um;
     for (int at = 1; at < p->positions && p->place_um[at] - p->place_um[0] <= reach; at++)
-        if (allowed(p, at)) after_set(p, &more, at, after ? best_from(s, at, after) : last_panel(s, at));
+        if (strips_allowed(p, at))
+            after_set(p, &more, at, after ? best_from(s, at, after) : last_panel(s, at));
     *from_edge = after ? best_from(s, 0, after) : last_panel(s, 0);
     return more;
 }
@@ -196,8 +197,8 @@ static struct after one_more(const struct solver *s, const struct after *after, 
 /* ---- the answer ---- */
 
 /* Of the next seams that keep the least cost, the one nearest to an even share of what is left. */
-static int choose_next(const struct solver *s, int from, int panels, int64_t wanted,
-                       const struct after *after, int *roll)
+static int strips_choose_next(const struct strips_solver *s, int from, int panels, int64_t wanted,
+                              const struct after *after, int *roll)
 {
     const struct seam_problem *p = s->problem;
     int64_t nearest = INT64_MAX, aim = (int64_t)from * panels + p->positions - from;
@@ -215,8 +216,8 @@ static int choose_next(const struct solver *s, int from, int panels, int64_t wan
 }
 
 /* afters[k]: with k panels behind the seam. */
-static struct seam_answer read_answer(const struct solver *s, const struct after *afters, int panels,
-                                      int64_t cost, struct arena *arena)
+static struct seam_answer strips_read_answer(const struct strips_solver *s, const struct after *afters,
+                                             int panels, int64_t cost, struct arena *arena)
 {
     const struct seam_problem *p = s->problem;
     struct seam_answer answer = {.possible = true, .panels = panels, .cost = cost};
@@ -225,7 +226,7 @@ static struct seam_answer read_answer(const struct solver *s, const struct after
     int at = 0;
     for (int i = 0; i + 1 < panels; i++) {
         int left = panels - i;
-        answer.at[i] = choose_next(s, at, left, cost, &afters[left - 1], &answer.roll[i]);
+        answer.at[i] = strips_choose_next(s, at, left, cost, &afters[left - 1], &answer.roll[i]);
         at = answer.at[i];
         cost = afters[left - 1].value[at] - p->cost[at];
     }
@@ -233,24 +234,25 @@ static struct seam_answer read_answer(const struct solver *s, const struct after
     return answer;
 }
 
-static struct seam_answer solve_fixed(const struct solver *s, int panels, struct arena *scratch,
+static struct seam_answer solve_fixed(const struct strips_solver *s, int panels, struct arena *scratch,
                                       struct arena *arena)
 {
     struct after *afters = arena_take_array(scratch, (size_t)panels + 1, sizeof *afters);
     int64_t cost = NEVER;
     for (int k = 1; k <= panels; k++)
         afters[k] = one_more(s, k > 1 ? &afters[k - 1] : NULL, panels - k, &cost, scratch);
-    return cost < NEVER ? read_answer(s, afters, panels, cost, arena) : (struct seam_answer){0};
+    return cost < NEVER ? strips_read_answer(s, afters, panels, cost, arena) : (struct seam_answer){0};
 }
 
 /* Whether a seam at `to` is the next on a way of cost `to_go` from `from`. */
-static bool keeps_least(const struct solver *s, const struct after *after, int from, int to, int64_t to_go)
+static bool keeps_least(const struct strips_solver *s, const struct after *after, int from, int to,
+                        int64_t to_go)
 {
     int roll;
     return after->value[to] < NEVER && panel_price(s, from, to, &roll) + after->value[to] == to_go;
 }
 
-static int window_end(const struct solver *s, int from)
+static int window_end(const struct strips_solver *s, int from)
 {
     const struct seam_problem *p = s->problem;
     int end = nearest_next(p, from);
@@ -258,13 +260,13 @@ static int window_end(const struct solver *s, int from)
     return end;
 }
 
-static int64_t rest_of(const struct solver *s, const struct after *after, int from, int64_t least)
+static int64_t rest_of(const struct strips_solver *s, const struct after *after, int from, int64_t least)
 {
     return from ? after->value[from] - s->problem->cost[from] : least;
 }
 
 /* Places on ways from the low edge that cost least get a number of panels that is not known yet. */
-static void mark_least(const struct solver *s, const struct after *after, int64_t least, int *fewest)
+static void mark_least(const struct strips_solver *s, const struct after *after, int64_t least, int *fewest)
 {
     fewest[0] = INT_MAX;
     for (int from = 0; from < s->problem->positions; from++)
@@ -274,7 +276,7 @@ static void mark_least(const struct solver *s, const struct after *after, int64_
 }
 
 /* Of every place on a way that costs least, the fewest panels with which it goes on; 0 elsewhere. */
-static int *fewest_of_least(const struct solver *s, const struct after *after, int64_t least,
+static int *fewest_of_least(const struct strips_solver *s, const struct after *after, int64_t least,
                             struct arena *scratch)
 {
     int *fewest = arena_take_array(scratch, (size_t)s->problem->positions, sizeof *fewest);
@@ -290,7 +292,8 @@ static int *fewest_of_least(const struct solver *s, const struct after *after, i
     return fewest;
 }
 
-static struct seam_answer solve_free(const struct solver *s, struct arena *scratch, struct arena *arena)
+static struct seam_answer solve_free(const struct strips_solver *s, struct arena *scratch,
+                                     struct arena *arena)
 {
     const struct seam_problem *p = s->problem;
     struct after all = after_new(p, scratch);
@@ -303,11 +306,11 @@ static struct seam_answer solve_free(const struct solver *s, struct arena *scrat
         for (int at = 1; at < p->positions; at++)
             if (fewest[at] == k) afters[k].value[at] = all.value[at];
     }
-    return read_answer(s, afters, fewest[0], least, arena);
+    return strips_read_answer(s, afters, fewest[0], least, arena);
 }
 
 /* Whole positions, outward. */
-static void set_prints(struct solver *s)
+static void set_prints(struct strips_solver *s)
 {
     const struct seam_problem *p = s->problem;
     for (int at = 0; at <= p->positions; at++) {
@@ -324,11 +327,11 @@ static void set_prints(struct solver *s)
     }
 }
 
-static struct solver solver_new(const struct seam_problem *p, const struct strip_prices *prices,
-                                struct arena *arena)
+static struct strips_solver strips_solver_new(const struct seam_problem *p, const struct strip_prices *prices,
+                                              struct arena *arena)
 {
     size_t count = (size_t)p->positions + 1;
-    struct solver s = {.problem = p, .prices = prices};
+    struct strips_solver s = {.problem = p, .prices = prices};
     s.print_from = arena_take_array(arena, count, sizeof *s.print_from);
     s.print_to = arena_take_array(arena, count, sizeof *s.print_to);
     s.first = arena_take_array(arena, count, sizeof *s.first);
@@ -347,7 +350,7 @@ struct seam_answer seams_solve_strips(const struct seam_problem *p, const struct
 {
     if (p->panels > p->positions) return (struct seam_answer){0};
     struct arena *scratch = arena_new(arena_machine(arena));
-    struct solver s = solver_new(p, prices, scratch);
+    struct strips_solver s = strips_solver_new(p, prices, scratch);
     struct seam_answer answer =
         p->panels ? solve_fixed(&s, p->panels, scratch, arena) : solve_free(&s, scratch, arena);
     arena_free(scratch);

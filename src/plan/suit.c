@@ -80,7 +80,7 @@ struct suit_window suit_roller_window(const struct film *laminate)
 
 /* ---- stretch ---- */
 
-static bool holds(struct rect box, double x, double y)
+static bool suit_holds(struct rect box, double x, double y)
 {
     return x >= box.x0 && x < box.x1 && y >= box.y0 && y < box.y1;
 }
@@ -99,7 +99,7 @@ static double stretch_at(const struct surface *s, double x, double y, bool local
     double across = 1, up = 1;
     for (size_t i = 0; i < s->stretch_count; i++) {
         const struct stretch *one = &s->stretches[i];
-        if (!holds(one->box, x, y)) continue;
+        if (!suit_holds(one->box, x, y)) continue;
         across *= 1 + (local ? local_of(one, one->across_percent) : one->across_percent) / 100;
         up *= 1 + (local ? local_of(one, one->up_percent) : one->up_percent) / 100;
     }
@@ -114,7 +114,7 @@ static void look_from_left_edge(const struct surface *s, struct rect area, size_
     double x = fmax(s->stretches[left].box.x0, area.x0);
     for (size_t i = 0; i < s->stretch_count; i++) {
         double y = fmax(s->stretches[i].box.y0, area.y0);
-        if (!holds(area, x, y)) continue;
+        if (!suit_holds(area, x, y)) continue;
         largest->average_percent = fmax(largest->average_percent, stretch_at(s, x, y, false));
         double local = stretch_at(s, x, y, true);
         if (local <= largest->local_percent) continue;
@@ -141,14 +141,14 @@ struct suit {
     struct findings *findings;
 };
 
-static void say_place(struct finding *finding, struct rect box, struct measure limit)
+static void suit_say_place(struct finding *finding, struct rect box, struct measure limit)
 {
     finding->has_box = !rect_is_empty(box), finding->box = box;
     finding->source = limit.source;
 }
 
 /* What the film must do, in a sentence's beginning. */
-static const char *stretch_words(const struct suit *suit, struct suit_stretch stretch)
+static const char *suit_stretch_words(const struct suit *suit, struct suit_stretch stretch)
 {
     return sentence_words(suit->findings->arena, "film-must-stretch-on-average-and",
                           ARGUMENTS(arg_fixed("average_percent", stretch.average_percent, 1),
@@ -162,14 +162,14 @@ static void judge_limit(const struct suit *suit, struct suit_stretch stretch)
     const char *reason = stretch.reason ? stretch.reason : "", *between = stretch.reason ? " " : "";
     bool over = stretch.local_percent > limit.percent.value + 1e-9;
     if (!over && stretch.local_percent <= warn + 1e-9) return;
-    say_place(finding_add(
-                  suit->findings, over ? "stretch-over-limit" : "stretch-near-limit", suit->surface->name,
-                  "takes",
-                  ARGUMENTS(arg_words("stretch", stretch_words(suit, stretch)), arg_words("part", limit.part),
-                            arg_words("limit", limit.name), arg_number("percent", limit.percent.value),
-                            arg_words("percent_source", limit.percent.source), arg_words("between", between),
-                            arg_words("reason", reason), arg_flag("over", over))),
-              stretch.box, limit.percent);
+    suit_say_place(
+        finding_add(
+            suit->findings, over ? "stretch-over-limit" : "stretch-near-limit", suit->surface->name, "takes",
+            ARGUMENTS(arg_words("stretch", suit_stretch_words(suit, stretch)), arg_words("part", limit.part),
+                      arg_words("limit", limit.name), arg_number("percent", limit.percent.value),
+                      arg_words("percent_source", limit.percent.source), arg_words("between", between),
+                      arg_words("reason", reason), arg_flag("over", over))),
+        stretch.box, limit.percent);
 }
 
 /* Between the ends of what is usual, the maker's figure decides, and nobody wrote it. */
@@ -179,26 +179,28 @@ static void judge_unwritten(const struct suit *suit, struct suit_stretch stretch
     if (!low.part || stretch.local_percent <= low.percent.value + 1e-9 ||
         stretch.local_percent > limit.percent.value + 1e-9)
         return;
-    say_place(
-        finding_add(suit->findings, "stretch-limit-unwritten", suit->surface->name, "stretch-limit-unwritten",
-                    ARGUMENTS(arg_words("stretch", stretch_words(suit, stretch)), arg_words("part", low.part),
-                              arg_words("low", low.name), arg_number("percent", low.percent.value),
-                              arg_words("percent_source", low.percent.source))),
-        stretch.box, low.percent);
+    suit_say_place(finding_add(suit->findings, "stretch-limit-unwritten", suit->surface->name,
+                               "stretch-limit-unwritten",
+                               ARGUMENTS(arg_words("stretch", suit_stretch_words(suit, stretch)),
+                                         arg_words("part", low.part), arg_words("low", low.name),
+                                         arg_number("percent", low.percent.value),
+                                         arg_words("percent_source", low.percent.source))),
+                   stretch.box, low.percent);
 }
 
-static void judge_ink(const struct suit *suit, struct suit_stretch stretch)
+static void suit_judge_ink(const struct suit *suit, struct suit_stretch stretch)
 {
     const struct ink *ink = suit->condition->ink;
     struct measure limit = ink_limit(ink);
     if (ink->technology != INK_UV || measure_is_written(ink->stretch_limit_percent) ||
         stretch.local_percent <= limit.value + 1e-9)
         return;
-    say_place(
-        finding_add(suit->findings, "ink-not-conformable", suit->surface->name, "ink-not-conformable",
-                    ARGUMENTS(arg_words("stretch", stretch_words(suit, stretch)), arg_words("ink", ink->name),
-                              arg_number("limit", limit.value), arg_words("limit_source", limit.source))),
-        stretch.box, limit);
+    suit_say_place(finding_add(suit->findings, "ink-not-conformable", suit->surface->name,
+                               "ink-not-conformable",
+                               ARGUMENTS(arg_words("stretch", suit_stretch_words(suit, stretch)),
+                                         arg_words("ink", ink->name), arg_number("limit", limit.value),
+                                         arg_words("limit_source", limit.source))),
+                   stretch.box, limit);
 }
 
 static void judge_film(const struct suit *suit, struct suit_stretch stretch)
@@ -206,12 +208,13 @@ static void judge_film(const struct suit *suit, struct suit_stretch stretch)
     const struct film *film = suit->condition->film;
     struct measure limit = film_limit(film);
     if (film->kind == FILM_CAST || stretch.local_percent <= limit.value / 2 + 1e-9) return;
-    say_place(finding_add(
-                  suit->findings, "film-not-conformable", suit->surface->name, "film-not-conformable",
-                  ARGUMENTS(arg_words("stretch", stretch_words(suit, stretch)), arg_words("film", film->name),
-                            arg_words("film_kind", film_kind_name(film->kind)),
-                            arg_number("limit", limit.value), arg_words("limit_source", limit.source))),
-              stretch.box, limit);
+    suit_say_place(
+        finding_add(suit->findings, "film-not-conformable", suit->surface->name, "film-not-conformable",
+                    ARGUMENTS(arg_words("stretch", suit_stretch_words(suit, stretch)),
+                              arg_words("film", film->name),
+                              arg_words("film_kind", film_kind_name(film->kind)),
+                              arg_number("limit", limit.value), arg_words("limit_source", limit.source))),
+        stretch.box, limit);
 }
 
 /* Pressed to the floor first, or in its corners, a recess asks for more than the verdict's figure. */
@@ -221,15 +224,15 @@ static void judge_recess(const struct suit *suit, const struct stretch *stretch)
     double most = fmax(stretch->stuck_percent, stretch->corner_percent), soft = limit.percent.value;
     if (low.part) soft = fmin(soft, low.percent.value);
     if (most > limit.percent.value + 1e-9)
-        say_place(finding_add(suit->findings, "stretch-if-stuck", suit->surface->name, "as-said",
-                              ARGUMENTS(arg_words("words", stretch->stuck_words))),
-                  stretch->box, limit.percent);
+        suit_say_place(finding_add(suit->findings, "stretch-if-stuck", suit->surface->name, "as-said",
+                                   ARGUMENTS(arg_words("words", stretch->stuck_words))),
+                       stretch->box, limit.percent);
     if (stretch->stuck_words && stretch->local_percent > soft + 1e-9)
-        say_place(finding_add(suit->findings, "inlay-proposed", suit->surface->name, "inlay-proposed",
-                              ARGUMENTS(arg_words("reason", stretch->reason), arg_words("part", limit.part),
-                                        arg_words("limit", limit.name),
-                                        arg_number("percent", limit.percent.value))),
-                  stretch->box, limit.percent);
+        suit_say_place(finding_add(suit->findings, "inlay-proposed", suit->surface->name, "inlay-proposed",
+                                   ARGUMENTS(arg_words("reason", stretch->reason),
+                                             arg_words("part", limit.part), arg_words("limit", limit.name),
+                                             arg_number("percent", limit.percent.value))),
+                       stretch->box, limit.percent);
 }
 
 void suit_no_laminate(const struct surface *surface, const struct zone *zone, int64_t printed,
@@ -351,7 +354,7 @@ void suit_check(const struct surface *surface, const struct job *job, struct fin
     judge_limit(&suit, stretch);
     judge_unwritten(&suit, stretch);
     for (size_t i = 0; i < surface->stretch_count; i++) judge_recess(&suit, &surface->stretches[i]);
-    judge_ink(&suit, stretch);
+    suit_judge_ink(&suit, stretch);
     judge_film(&suit, stretch);
     if (suit.condition->laminate) judge_laminate(&suit);
     judge_durability(&suit);

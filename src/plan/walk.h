@@ -48,7 +48,7 @@ struct ease {
     int early_s;         /* every opening begins so much earlier */
 };
 
-struct walk {
+struct schedule_walk {
     const struct plan_input *input;
     const struct efforts *efforts;
     const size_t *sequence; /* in which surfaces are installed: indices of efforts */
@@ -62,12 +62,12 @@ struct walk {
                                    CALENDAR_NEVER when it cannot be said */
     struct work prepare;        /* the vehicle, by the crew, at the latest before installing */
 };
-struct walk walk_new(const struct plan *plan, const struct efforts *efforts, struct arena *arena);
+struct schedule_walk walk_new(const struct plan *plan, const struct efforts *efforts, struct arena *arena);
 /* In the job's order, so that a later start or a longer step never makes anything earlier. */
-void walk_from(struct walk *walk, int64_t start);
+void walk_from(struct schedule_walk *walk, int64_t start);
 /* When a panel's drying ends: its time is over, or it was laminated. CALENDAR_NEVER: it does not dry. */
-int64_t passage_dry_end(const struct walk *walk, size_t passage, size_t panel);
-bool walk_has(const struct walk *walk, enum event_kind kind); /* any panel has it on record */
-bool walk_is_done(const struct walk *walk);                   /* every panel is installed */
+int64_t passage_dry_end(const struct schedule_walk *walk, size_t passage, size_t panel);
+bool walk_has(const struct schedule_walk *walk, enum event_kind kind); /* any panel has it on record */
+bool walk_is_done(const struct schedule_walk *walk);                   /* every panel is installed */
 
 #endif

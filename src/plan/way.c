@@ -35,15 +35,15 @@ double way_least_panel(const struct way_search *search)
 
 /* ---- seams by hand ---- */
 
-static int by_place(const void *one, const void *other)
+static int way_by_place(const void *one, const void *other)
 {
-    double a = ((const struct cut *)one)->at, b = ((const struct cut *)other)->at;
+    double a = ((const struct seam_cut *)one)->at, b = ((const struct seam_cut *)other)->at;
     return (a > b) - (a < b);
 }
 
-static struct cut fixed_cut(const struct field *field, const struct fixed_seam *seam)
+static struct seam_cut fixed_cut(const struct field *field, const struct fixed_seam *seam)
 {
-    struct cut cut = {.at = seam->at_mm, .fixed = true, .before = -1, .after = -1};
+    struct seam_cut cut = {.at = seam->at_mm, .fixed = true, .before = -1, .after = -1};
     bool low_over = seam->over && (string_equal(seam->over, "left") || string_equal(seam->over, "lower"));
     cut.look = seam->over ? field_look_over(field, seam->at_mm, low_over) : field_look(field, seam->at_mm);
     return cut;
@@ -66,7 +66,7 @@ struct cuts way_fixed_cuts(const struct way_search *search, const struct field *
         if (at > 0 && at < field->frame.across_mm && !named_before(&cuts, at))
             cuts.items[cuts.count++] = fixed_cut(field, &search->input->surface->spec->seams[i]);
     }
-    qsort(cuts.items, cuts.count, sizeof *cuts.items, by_place);
+    qsort(cuts.items, cuts.count, sizeof *cuts.items, way_by_place);
     return cuts;
 }
 
@@ -76,7 +76,7 @@ double way_widest(const struct way *way)
 {
     double widest = 0;
     for (size_t i = 0; i <= way->cuts.count; i++) {
-        struct strip strip = strip_at(&way->field->frame, &way->cuts, i);
+        struct cut_strip strip = strip_at(&way->field->frame, &way->cuts, i);
         widest = fmax(widest, strip_print_width(&way->field->frame, &strip));
     }
     return widest;
@@ -104,8 +104,8 @@ static void add_cuts(struct way *way, const struct cuts *cuts)
 static double strip_film(const struct way_search *search, struct way *way, size_t i)
 {
     const struct frame *frame = &way->field->frame;
-    const struct crossing *crossing = way->crossings ? &way->crossings[i] : NULL;
-    struct strip strip = strip_at(frame, &way->cuts, i);
+    const struct cut_crossing *crossing = way->crossings ? &way->crossings[i] : NULL;
+    struct cut_strip strip = strip_at(frame, &way->cuts, i);
     double length = 0;
     for (size_t k = 0; strip.there && k < piece_count(crossing); k++) {
         struct piece piece = piece_at(frame, &strip, crossing, k);
@@ -201,7 +201,7 @@ static void price_way(const struct way_search *search, struct way *way)
                      laminate->widths_mm[laminate->width_count - 1] < way_widest(way) - 1e-6;
 }
 
-static int64_t compare(int64_t one, int64_t other)
+static int64_t way_compare(int64_t one, int64_t other)
 {
     return (one > other) - (one < other);
 }
@@ -213,10 +213,11 @@ static bool better(const struct way *one, const struct way *other, enum goal goa
     if (one->too_long != other->too_long) return other->too_long;
     if (one->wide_inlays != other->wide_inlays) return one->wide_inlays < other->wide_inlays;
     if (one->uncovered != other->uncovered) return other->uncovered;
-    int64_t by_goal = goal == GOAL_FEWEST     ? compare((int64_t)one->panels, (int64_t)other->panels)
-                      : goal == GOAL_MATERIAL ? compare(one->film, other->film)
-                      : goal == GOAL_HIDDEN   ? compare(one->shown + one->apart, other->shown + other->apart)
-                                              : 0;
+    int64_t by_goal = goal == GOAL_FEWEST     ? way_compare((int64_t)one->panels, (int64_t)other->panels)
+                      : goal == GOAL_MATERIAL ? way_compare(one->film, other->film)
+                      : goal == GOAL_HIDDEN
+                          ? way_compare(one->shown + one->apart, other->shown + other->apart)
+                          : 0;
     if (by_goal) return by_goal < 0;
     return way_money(one) < way_money(other);
 }
@@ -233,7 +234,7 @@ static void assign_rolls(const struct way_search *search, struct way *way, const
 {
     way->cuts.rolls_mm = arena_take_array(search->arena, way->cuts.count + 1, sizeof *way->cuts.rolls_mm);
     for (size_t i = 0; i <= way->cuts.count; i++) {
-        struct strip strip = strip_at(&way->field->frame, &way->cuts, i);
+        struct cut_strip strip = strip_at(&way->field->frame, &way->cuts, i);
         double width = strip_print_width(&way->field->frame, &strip);
         size_t roll = 0;
         while (roll + 1 < way->width_count && way_planned_mm(search, way->widths_mm[roll]) < width - 1e-6)
@@ -420,7 +421,7 @@ static void try_widths(const struct way_search *search, const struct field *fiel
     }
 }
 
-static void try_direction(struct way_search *search, bool upright, struct way *best)
+static void way_try_direction(struct way_search *search, bool upright, struct way *best)
 {
     const struct film *film = search->input->surface->condition->film;
     struct field *field = &search->fields[upright ? 0 : 1];
@@ -441,8 +442,8 @@ static struct way try_directions(struct way_search *search)
     const struct surface_spec *spec = search->input->surface->spec;
     enum panels_run run = spec ? spec->panels : RUN_UPRIGHT;
     struct way best = {0};
-    if (run != RUN_LYING) try_direction(search, true, &best);
-    if (run != RUN_UPRIGHT) try_direction(search, false, &best);
+    if (run != RUN_LYING) way_try_direction(search, true, &best);
+    if (run != RUN_UPRIGHT) way_try_direction(search, false, &best);
     return best;
 }
 

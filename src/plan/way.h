@@ -23,7 +23,7 @@ struct way {
     double widths_mm[WIDTHS_MOST]; /* rolls that strips may come from, rising; one unless widths may mix */
     size_t width_count;
     struct cuts cuts;
-    struct crossing *crossings; /* for each strip; NULL: no strip is cut again */
+    struct cut_crossing *crossings; /* for each strip; NULL: no strip is cut again */
     size_t panels;
     bool too_long;       /* a panel is longer than the printer prints */
     size_t wide_inlays;  /* inlays that the widest roll does not hold */

@@ -60,13 +60,13 @@ static void keep_strip(struct aside *aside, const struct strip *strip)
     pthread_mutex_unlock(&aside->lock);
 }
 
-static bool begin(void *self, const struct strip_shape *shape, struct error *error)
+static bool aside_begin(void *self, const struct strip_shape *shape, struct error *error)
 {
     struct aside *aside = self;
     return aside->next.begin(aside->next.self, shape, error);
 }
 
-static bool take_strip(void *self, const struct strip *strip, struct error *error)
+static bool aside_take_strip(void *self, const struct strip *strip, struct error *error)
 {
     struct aside *aside = self;
     if (!aside->threaded) return aside->next.strip(aside->next.self, strip, error);
@@ -76,7 +76,7 @@ static bool take_strip(void *self, const struct strip *strip, struct error *erro
     return true;
 }
 
-static bool end(void *self, struct error *error)
+static bool aside_end(void *self, struct error *error)
 {
     struct aside *aside = self;
     return wait_idle(aside, error) && aside->next.end(aside->next.self, error);
@@ -95,7 +95,7 @@ struct aside *aside_new(struct arena *arena, struct strip_sink next)
 
 struct strip_sink aside_sink(struct aside *aside)
 {
-    return (struct strip_sink){aside, begin, take_strip, end};
+    return (struct strip_sink){aside, aside_begin, aside_take_strip, aside_end};
 }
 
 void aside_free(struct aside *aside)

@@ -28,15 +28,15 @@ static double rational(const struct tags *tags, size_t entry)
     return below ? (double)get(tags, at, 4) / below : 0;
 }
 
-static uint32_t whole(const struct tags *tags, size_t entry)
+static uint32_t exif_whole(const struct tags *tags, size_t entry)
 {
     return get(tags, entry + 8, get(tags, entry + 2, 2) == TYPE_SHORT ? 2 : 4);
 }
 
-static void read_entry(const struct tags *tags, size_t entry, struct exif *exif, uint32_t *unit,
-                       uint32_t *inner)
+static void exif_read_entry(const struct tags *tags, size_t entry, struct exif *exif, uint32_t *unit,
+                            uint32_t *inner)
 {
-    uint32_t value = whole(tags, entry);
+    uint32_t value = exif_whole(tags, entry);
     switch (get(tags, entry, 2)) {
     case 0x0112:
         if (value >= 1 && value <= 8) exif->orientation = (int)value;
@@ -66,7 +66,7 @@ static void read_folder(const struct tags *tags, size_t at, struct exif *exif, u
 {
     uint32_t count = get(tags, at, 2);
     for (uint32_t i = 0; i < count && i < ENTRIES_MOST; i++)
-        read_entry(tags, at + 2 + (size_t)i * 12, exif, unit, inner);
+        exif_read_entry(tags, at + 2 + (size_t)i * 12, exif, unit, inner);
 }
 
 struct exif exif_read(struct str tiff)

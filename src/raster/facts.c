@@ -19,7 +19,7 @@ static void take_remarks(struct wire_in *answer, struct arena *arena, struct art
 }
 
 /* In the order in which child.c puts it. */
-static bool take_header(struct wire_in *answer, struct arena *arena, struct artwork_facts *facts)
+static bool facts_take_header(struct wire_in *answer, struct arena *arena, struct artwork_facts *facts)
 {
     facts->kind = (enum artwork_kind)wire_get_u32(answer);
     facts->width_px = (int)wire_get_u32(answer);
@@ -90,7 +90,7 @@ bool raster_facts_load(struct machine *machine, const char *path, const char *su
     struct error trouble = {0};
     bool told = reader_ask(machine, &order, arena, &answer, &trouble);
     close(fd);
-    if (told && !take_header(&answer, arena, facts))
+    if (told && !facts_take_header(&answer, arena, facts))
         told = error_set(&trouble, FAILURE_INPUT, "could-not-be-read-its-reader-answered",
                          ARGUMENTS(arg_words("subject", subject)));
     if (told) {

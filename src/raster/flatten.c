@@ -25,7 +25,8 @@ static unsigned paper_of(enum pixel_format format, int s, unsigned most)
     }
 }
 
-static unsigned on_paper(const struct layout *layout, int s, unsigned value, unsigned alpha, unsigned most)
+static unsigned flatten_on_paper(const struct layout *layout, int s, unsigned value, unsigned alpha,
+                                 unsigned most)
 {
     unsigned paper = paper_of(layout->format, s, most), half = most / 2;
     if (!layout->premultiplied) return (value * alpha + paper * (most - alpha) + half) / most;
@@ -55,7 +56,8 @@ static void flatten_pixel(const struct layout *layout, const void *in, size_t fr
         if (layout->inverted) value = most - value;
         if (layout->lab_signed && s > 0 && is_lab(layout->format)) value = lab_offset(value, wide);
         if (layout->alpha >= 0)
-            value = on_paper(layout, s, value, sample_of(layout, in, from + (size_t)layout->alpha), most);
+            value =
+                flatten_on_paper(layout, s, value, sample_of(layout, in, from + (size_t)layout->alpha), most);
         colour[s] = value;
     }
 }

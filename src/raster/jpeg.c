@@ -23,7 +23,7 @@ struct jpeg_picture {
 /* ---- the library's handlers ---- */
 
 /* It may not go on after this; the process is there for this one file. */
-static void refuse(j_common_ptr common)
+static void jpeg_refuse(j_common_ptr common)
 {
     const struct jpeg_picture *picture = common->client_data;
     char reason[JMSG_LENGTH_MAX], sentence[400];
@@ -54,7 +54,7 @@ static void no_source(j_decompress_ptr jpeg)
     (void)jpeg;
 }
 
-static boolean fill(j_decompress_ptr jpeg)
+static boolean jpeg_fill(j_decompress_ptr jpeg)
 {
     static const JOCTET end[2] = {0xFF, JPEG_EOI};
     struct jpeg_picture *picture = jpeg->client_data;
@@ -64,14 +64,14 @@ static boolean fill(j_decompress_ptr jpeg)
     return TRUE;
 }
 
-static void skip(j_decompress_ptr jpeg, long count)
+static void jpeg_skip(j_decompress_ptr jpeg, long count)
 {
     while (count > 0 && (size_t)count > jpeg->src->bytes_in_buffer) {
         bool ended = jpeg->src->bytes_in_buffer == 2 && jpeg->src->next_input_byte[1] == JPEG_EOI &&
                      jpeg->src->next_input_byte[0] == 0xFF;
         if (ended) return;
         count -= (long)jpeg->src->bytes_in_buffer;
-        fill(jpeg);
+        jpeg_fill(jpeg);
     }
     if (count <= 0) return;
     jpeg->src->next_input_byte += count;
@@ -79,13 +79,13 @@ static void skip(j_decompress_ptr jpeg, long count)
 }
 
 /* Reads the header again from the start of the file. */
-static void start(struct jpeg_picture *picture)
+static void jpeg_start(struct jpeg_picture *picture)
 {
     struct jpeg_decompress_struct *jpeg = &picture->jpeg;
     if (picture->started) jpeg_destroy_decompress(jpeg);
     lseek(picture->file->fd, 0, SEEK_SET);
     jpeg->err = jpeg_std_error(&picture->errors);
-    picture->errors.error_exit = refuse;
+    picture->errors.error_exit = jpeg_refuse;
     picture->errors.emit_message = message;
     picture->errors.output_message = no_text;
     jpeg->client_data = picture;
@@ -95,8 +95,8 @@ static void start(struct jpeg_picture *picture)
     picture->begun = false;
     picture->source = (struct jpeg_source_mgr){
         .init_source = no_source,
-        .fill_input_buffer = fill,
-        .skip_input_data = skip,
+        .fill_input_buffer = jpeg_fill,
+        .skip_input_data = jpeg_skip,
         .resync_to_restart = jpeg_resync_to_restart,
         .term_source = no_source,
     };
@@ -108,12 +108,12 @@ static void start(struct jpeg_picture *picture)
 
 /* ---- the embedded profile, in numbered chunks ---- */
 
-struct chunk {
+struct jpeg_chunk {
     struct str bytes;
     int number;
 };
 
-static size_t find_chunks(struct jpeg_picture *picture, struct chunk chunks[256], int *announced)
+static size_t find_chunks(struct jpeg_picture *picture, struct jpeg_chunk chunks[256], int *announced)
 {
     size_t count = 0;
     for (jpeg_saved_marker_ptr marker = picture->jpeg.marker_list; marker && count < 256;
@@ -122,17 +122,17 @@ static size_t find_chunks(struct jpeg_picture *picture, struct chunk chunks[256]
         if (marker->marker != JPEG_APP0 + 2 || marker->data_length < 14 || memcmp(data, "ICC_PROFILE", 12))
             continue;
         *announced = (uint8_t)data[13];
-        chunks[count++] = (struct chunk){{data + 14, marker->data_length - 14}, (uint8_t)data[12]};
+        chunks[count++] = (struct jpeg_chunk){{data + 14, marker->data_length - 14}, (uint8_t)data[12]};
     }
     return count;
 }
 
 /* In order of their numbers; false when a number is twice there or missing. */
-static bool sort_chunks(struct chunk *chunks, size_t count, int announced)
+static bool sort_chunks(struct jpeg_chunk *chunks, size_t count, int announced)
 {
-    struct chunk sorted[257] = {0};
+    struct jpeg_chunk sorted[257] = {0};
     for (size_t i = 0; i < count; i++) {
-        struct chunk *place = &sorted[chunks[i].number];
+        struct jpeg_chunk *place = &sorted[chunks[i].number];
         if (place->bytes.bytes) return false;
         *place = chunks[i];
     }
@@ -142,9 +142,9 @@ static bool sort_chunks(struct chunk *chunks, size_t count, int announced)
     return (int)count == announced;
 }
 
-static void read_profile(struct jpeg_picture *picture, struct header *header)
+static void jpeg_read_profile(struct jpeg_picture *picture, struct header *header)
 {
-    struct chunk chunks[256];
+    struct jpeg_chunk chunks[256];
     int announced = 0;
     size_t count = find_chunks(picture, chunks, &announced);
     if (!count) return;
@@ -183,7 +183,7 @@ static void read_density(struct jpeg_picture *picture, struct header *header)
     header->y_ppi = usable_ppi(jpeg->Y_density * per_inch);
 }
 
-static bool read_colours(struct jpeg_picture *picture, struct header *header, struct error *error)
+static bool jpeg_read_colours(struct jpeg_picture *picture, struct header *header, struct error *error)
 {
     struct jpeg_decompress_struct *jpeg = &picture->jpeg;
     int components = jpeg->num_components;
@@ -216,7 +216,7 @@ static double bytes_needed(const struct jpeg_decompress_struct *jpeg)
 
 /* ---- rows ---- */
 
-static void begin(struct jpeg_picture *picture)
+static void jpeg_begin(struct jpeg_picture *picture)
 {
     struct jpeg_decompress_struct *jpeg = &picture->jpeg;
     jpeg->out_color_space = picture->colours == 1   ? JCS_GRAYSCALE
@@ -230,11 +230,11 @@ static void begin(struct jpeg_picture *picture)
     picture->begun = true;
 }
 
-static bool row(void *self, uint8_t *pixels, struct error *error)
+static bool jpeg_row(void *self, uint8_t *pixels, struct error *error)
 {
     struct jpeg_picture *picture = self;
     struct jpeg_decompress_struct *jpeg = &picture->jpeg;
-    if (!picture->begun) begin(picture);
+    if (!picture->begun) jpeg_begin(picture);
     JSAMPROW lines[1] = {picture->line};
     jpeg_read_scanlines(jpeg, lines, 1);
     if (picture->hurt || jpeg->input_scan_number > SCANS_MOST)
@@ -247,14 +247,14 @@ static bool row(void *self, uint8_t *pixels, struct error *error)
     return true;
 }
 
-static bool rewind_to_first(void *self, struct error *error)
+static bool jpeg_rewind_to_first(void *self, struct error *error)
 {
     (void)error;
-    start(self);
+    jpeg_start(self);
     return true;
 }
 
-static void close_library(void *self)
+static void jpeg_close_library(void *self)
 {
     struct jpeg_picture *picture = self;
     jpeg_destroy_decompress(&picture->jpeg);
@@ -264,8 +264,9 @@ bool jpeg_decoder(struct decoder *decoder, const struct foreign *file, struct er
 {
     struct jpeg_picture *picture = arena_take(file->arena, sizeof *picture);
     *picture = (struct jpeg_picture){.file = file, .scale = 1, .block = arena_take(file->arena, BLOCK)};
-    start(picture);
-    *decoder = (struct decoder){decoder->header, 1, picture, row, rewind_to_first, close_library};
+    jpeg_start(picture);
+    *decoder =
+        (struct decoder){decoder->header, 1, picture, jpeg_row, jpeg_rewind_to_first, jpeg_close_library};
     struct header *header = &decoder->header;
     header->kind = ARTWORK_JPEG;
     int64_t width = picture->jpeg.image_width, height = picture->jpeg.image_height;
@@ -273,11 +274,11 @@ bool jpeg_decoder(struct decoder *decoder, const struct foreign *file, struct er
     header->width = (int)width;
     header->height = (int)height;
     if (!header_check_bytes(header, file->subject, bytes_needed(&picture->jpeg), (double)file->size, error) ||
-        !read_colours(picture, header, error))
+        !jpeg_read_colours(picture, header, error))
         return false;
     read_density(picture, header);
     read_exif(picture, header);
-    read_profile(picture, header);
+    jpeg_read_profile(picture, header);
     while (picture->scale < 8 && picture->scale * 2 <= file->scale_most) picture->scale *= 2;
     decoder->scale = picture->scale;
     return true;

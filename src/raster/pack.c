@@ -42,7 +42,7 @@ void tiff_packers_free(struct tiff_packers *packers)
 }
 
 /* The first that no other thread has. */
-static struct packer *take(struct tiff_packers *packers)
+static struct packer *pack_take(struct tiff_packers *packers)
 {
     size_t i = 0;
     while (atomic_flag_test_and_set_explicit(&packers->packers[i].busy, memory_order_acquire))
@@ -55,7 +55,7 @@ static void give_back(struct packer *packer)
     atomic_flag_clear_explicit(&packer->busy, memory_order_release);
 }
 
-static bool make_ready(struct packer *packer, enum tiff_compression compression, size_t length)
+static bool pack_make_ready(struct packer *packer, enum tiff_compression compression, size_t length)
 {
     if (packer->length < length) {
         free(packer->differences);
@@ -69,11 +69,11 @@ static bool make_ready(struct packer *packer, enum tiff_compression compression,
 void packers_pack(struct tiff_packers *packers, enum tiff_compression compression, const uint8_t *rows,
                   size_t stride, int count, struct tiff_packed *packed)
 {
-    struct packer *packer = take(packers);
+    struct packer *packer = pack_take(packers);
     size_t length = (size_t)count * stride;
     packed->bytes = packed->memory;
     packed->length = 0;
-    if (make_ready(packer, compression, length)) {
+    if (pack_make_ready(packer, compression, length)) {
         pack_predict(rows, stride, count, packer->differences);
         packed->length = codecs[compression]->pack(packer->opened[compression], packer->differences, length,
                                                    packed->memory, packed->capacity);

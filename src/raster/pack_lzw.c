@@ -135,7 +135,7 @@ struct bits {
 };
 
 /* At most 56 bits; writes eight bytes, the last of which may be overwritten by what comes next. */
-static inline void put(struct bits *bits, uint64_t value, unsigned width)
+static inline void lzw_put(struct bits *bits, uint64_t value, unsigned width)
 {
     bits->held |= value << (64 - width - bits->count);
     bits->count += width;
@@ -151,9 +151,9 @@ static void put_codes(struct bits *bits, const uint16_t *codes, size_t count, un
     for (; i + 4 <= count; i += 4) {
         uint64_t two = (uint64_t)codes[i] << width | codes[i + 1];
         uint64_t next = (uint64_t)codes[i + 2] << width | codes[i + 3];
-        put(bits, two << 2 * width | next, 4 * width);
+        lzw_put(bits, two << 2 * width | next, 4 * width);
     }
-    for (; i < count; i++) put(bits, codes[i], width);
+    for (; i < count; i++) lzw_put(bits, codes[i], width);
 }
 
 /* Codes of a table from its first on, which is as wide as numbers up to 511 need. Returns the width of the
@@ -171,7 +171,7 @@ static unsigned put_table(struct bits *bits, const uint16_t *codes, size_t count
 }
 
 /* Twelve bits for a byte, as many for a clear code after so many strings, and what `put` writes ahead. */
-static size_t most(size_t length)
+static size_t lzw_most(size_t length)
 {
     return length + length / 2 + length / 1024 + 16;
 }
@@ -179,20 +179,20 @@ static size_t most(size_t length)
 static size_t lzw_pack(void *self, const uint8_t *bytes, size_t length, uint8_t *packed, size_t capacity)
 {
     struct lzw *lzw = self;
-    if (capacity < most(length)) return 0;
+    if (capacity < lzw_most(length)) return 0;
     struct bits bits = {packed, 0, 0};
     struct rest rest = {bytes + 1, bytes + length, bytes[0]};
-    put(&bits, CLEAR, LEAST_WIDTH);
+    lzw_put(&bits, CLEAR, LEAST_WIDTH);
     for (bool more = true; more;) {
         size_t count = find_codes(lzw, &rest);
         more = count == STRINGS;
         if (!more) lzw->codes[count++] = (uint16_t)rest.prefix;
         unsigned width = put_table(&bits, lzw->codes, count);
         if (count == STRINGS) {
-            put(&bits, CLEAR, width);
+            lzw_put(&bits, CLEAR, width);
             width = LEAST_WIDTH;
         }
-        if (!more) put(&bits, END, width);
+        if (!more) lzw_put(&bits, END, width);
     }
     return (size_t)(bits.at - packed) + (bits.count > 0);
 }

@@ -9,7 +9,7 @@
 #include <unistd.h>
 
 /* The bytes as a file that is nowhere but in memory. */
-static int file_of(struct str bytes, struct error *error)
+static int photograph_file_of(struct str bytes, struct error *error)
 {
     int fd = memfd_create("photograph", MFD_CLOEXEC);
     if (fd < 0) {
@@ -27,7 +27,7 @@ bool raster_photograph(struct machine *machine, struct str bytes, const char *su
                        struct arena *arena, struct str *jpeg, struct error *error)
 {
     char pixels[16];
-    int fd = file_of(bytes, error);
+    int fd = photograph_file_of(bytes, error);
     if (fd < 0) return false;
     format_into(pixels, sizeof pixels, "%d", side);
     const char *const arguments[] = {VERB_PHOTOGRAPH, subject, pixels, NULL};

@@ -12,7 +12,7 @@ enum { QUALITY = 85, PROFILE_BYTES_MOST = 256 << 10 };
 
 /* ---- the library's handlers ---- */
 
-struct writing {
+struct photograph_writing {
     struct jpeg_compress_struct jpeg;
     struct jpeg_error_mgr errors;
     struct machine *machine;
@@ -20,7 +20,7 @@ struct writing {
 
 static void refuse_writing(j_common_ptr common)
 {
-    const struct writing *writing = common->client_data;
+    const struct photograph_writing *writing = common->client_data;
     reader_refuse(writing->machine, FAILURE_MACHINE, sentence_plain("no-memory-for-photograph-2"));
 }
 
@@ -55,7 +55,7 @@ static void to_8_bits(uint8_t *row, size_t samples)
     for (size_t i = 0; i < samples; i++) row[i] = (uint8_t)(wide[i] >> 8);
 }
 
-static bool write_rows(struct writing *writing, struct shrink *rows, enum pixel_format format,
+static bool write_rows(struct photograph_writing *writing, struct shrink *rows, enum pixel_format format,
                        struct arena *arena, struct error *error)
 {
     size_t samples = pixel_samples(format);
@@ -69,7 +69,8 @@ static bool write_rows(struct writing *writing, struct shrink *rows, enum pixel_
     return true;
 }
 
-static void begin_writing(struct writing *writing, const struct header *header, int width, int height)
+static void begin_writing(struct photograph_writing *writing, const struct header *header, int width,
+                          int height)
 {
     struct jpeg_compress_struct *jpeg = &writing->jpeg;
     bool grey = pixel_samples(header->format) == 1;
@@ -87,7 +88,7 @@ static void begin_writing(struct writing *writing, const struct header *header, 
 static bool write_photograph(struct decoder *decoder, int factor, struct machine *machine,
                              struct text *answer, struct error *error)
 {
-    struct writing writing = {.machine = machine};
+    struct photograph_writing writing = {.machine = machine};
     unsigned char *bytes = NULL;
     unsigned long length = 0;
     struct upright upright = upright_new(decoder, answer->arena);

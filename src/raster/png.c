@@ -22,7 +22,7 @@ struct png_picture {
 };
 
 /* The library may not go on after this; the process is there for this one file. */
-static void refuse(png_structp png, png_const_charp message)
+static void png_refuse(png_structp png, png_const_charp message)
 {
     const struct foreign *file = png_get_error_ptr(png);
     char sentence[300];
@@ -69,12 +69,12 @@ static bool walk(const struct foreign *file, double *picture_bytes, struct error
                      ARGUMENTS(arg_words("subject", file->subject)));
 }
 
-static void start(struct png_picture *picture)
+static void png_start(struct png_picture *picture)
 {
     const struct foreign *file = picture->file;
     if (picture->png) png_destroy_read_struct(&picture->png, &picture->info, NULL);
     lseek(file->fd, 0, SEEK_SET);
-    picture->png = png_create_read_struct(PNG_LIBPNG_VER_STRING, (void *)(uintptr_t)file, refuse, ignore);
+    picture->png = png_create_read_struct(PNG_LIBPNG_VER_STRING, (void *)(uintptr_t)file, png_refuse, ignore);
     picture->info = picture->png ? png_create_info_struct(picture->png) : NULL;
     if (!picture->info)
         reader_refuse(file->machine, FAILURE_MACHINE, sentence_plain("no-memory-for-png-reader"));
@@ -95,7 +95,7 @@ static void ask_for_samples(struct png_picture *picture)
     png_read_update_info(picture->png, picture->info);
 }
 
-static bool read_whole(struct png_picture *picture, struct error *error)
+static bool png_read_whole(struct png_picture *picture, struct error *error)
 {
     size_t line = png_get_rowbytes(picture->png, picture->info);
     struct arena *arena = picture->file->arena;
@@ -109,13 +109,13 @@ static bool read_whole(struct png_picture *picture, struct error *error)
     return true;
 }
 
-static bool row(void *self, uint8_t *pixels, struct error *error)
+static bool png_row(void *self, uint8_t *pixels, struct error *error)
 {
     struct png_picture *picture = self;
     bool interlaced = png_get_interlace_type(picture->png, picture->info) != PNG_INTERLACE_NONE;
     if (!picture->next && !picture->whole) {
         ask_for_samples(picture);
-        if (interlaced && !read_whole(picture, error)) return false;
+        if (interlaced && !png_read_whole(picture, error)) return false;
         if (!interlaced)
             picture->line = arena_take(picture->file->arena, png_get_rowbytes(picture->png, picture->info));
     }
@@ -127,18 +127,18 @@ static bool row(void *self, uint8_t *pixels, struct error *error)
     return true;
 }
 
-static bool rewind_to_first(void *self, struct error *error)
+static bool png_rewind_to_first(void *self, struct error *error)
 {
     (void)error;
     struct png_picture *picture = self;
     if (picture->whole)
         picture->next = 0;
     else
-        start(picture);
+        png_start(picture);
     return true;
 }
 
-static void read_colours(struct png_picture *picture, struct header *header)
+static void png_read_colours(struct png_picture *picture, struct header *header)
 {
     int type = png_get_color_type(picture->png, picture->info);
     int depth = png_get_bit_depth(picture->png, picture->info);
@@ -157,7 +157,7 @@ static void read_colours(struct png_picture *picture, struct header *header)
     };
 }
 
-static void read_resolution(struct png_picture *picture, struct header *header)
+static void png_read_resolution(struct png_picture *picture, struct header *header)
 {
     png_uint_32 x = 0, y = 0;
     int unit = 0;
@@ -184,7 +184,7 @@ static void read_tags(struct png_picture *picture, struct header *header)
     if (orientation) header->orientation = orientation;
 }
 
-static void close_library(void *self)
+static void png_close_library(void *self)
 {
     struct png_picture *picture = self;
     png_destroy_read_struct(&picture->png, &picture->info, NULL);
@@ -196,8 +196,8 @@ bool png_decoder(struct decoder *decoder, const struct foreign *file, struct err
     if (!walk(file, &picture_bytes, error)) return false;
     struct png_picture *picture = arena_take(file->arena, sizeof *picture);
     picture->file = file;
-    start(picture);
-    *decoder = (struct decoder){decoder->header, 1, picture, row, rewind_to_first, close_library};
+    png_start(picture);
+    *decoder = (struct decoder){decoder->header, 1, picture, png_row, png_rewind_to_first, png_close_library};
     struct header *header = &decoder->header;
     header->kind = ARTWORK_PNG;
     int64_t width = png_get_image_width(picture->png, picture->info);
@@ -208,8 +208,8 @@ bool png_decoder(struct decoder *decoder, const struct foreign *file, struct err
     double needed = (double)png_get_rowbytes(picture->png, picture->info) * (double)height;
     if (!header_check_bytes(header, file->subject, needed, picture_bytes * DEFLATE_MOST + 1024, error))
         return false;
-    read_colours(picture, header);
-    read_resolution(picture, header);
+    png_read_colours(picture, header);
+    png_read_resolution(picture, header);
     read_tags(picture, header);
     return true;
 }

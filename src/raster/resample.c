@@ -159,7 +159,7 @@ static void prepare(struct resample *resample)
         arena_take_array(arena, (size_t)resample->down.most * STRIP_ROWS, sizeof *resample->sources);
 }
 
-static bool begin(void *self, const struct strip_shape *shape, struct error *error)
+static bool resample_begin(void *self, const struct strip_shape *shape, struct error *error)
 {
     struct resample *resample = self;
     const struct resample_order *order = &resample->order;
@@ -178,7 +178,7 @@ static bool begin(void *self, const struct strip_shape *shape, struct error *err
 
 /* ---- rows out ---- */
 
-static bool flush(struct resample *resample, struct error *error)
+static bool resample_flush(struct resample *resample, struct error *error)
 {
     if (!resample->held) return true;
     struct strip strip = {
@@ -204,7 +204,7 @@ static bool row_done(struct resample *resample, struct error *error)
 {
     resample->held++;
     resample->y++;
-    return resample->held < STRIP_ROWS || flush(resample, error);
+    return resample->held < STRIP_ROWS || resample_flush(resample, error);
 }
 
 static void put_paper(struct resample *resample, uint8_t *row, int from, int to)
@@ -253,7 +253,7 @@ static bool paper_until(struct resample *resample, int64_t y, struct error *erro
     return true;
 }
 
-static bool same_row(struct resample *resample, const uint8_t *source, struct error *error)
+static bool resample_same_row(struct resample *resample, const uint8_t *source, struct error *error)
 {
     int64_t y = (int64_t)resample->seen++ - resample->y_shift;
     if (y < 0 || y >= resample->out.height) return true;
@@ -275,7 +275,7 @@ static bool pass_rows(struct resample *resample, const struct strip *source, str
     int64_t from = first < 0 ? 0 : first, to = end < resample->out.height ? end : resample->out.height;
     resample->seen += source->rows;
     if (from >= to) return true;
-    if (!paper_until(resample, from, error) || !flush(resample, error)) return false;
+    if (!paper_until(resample, from, error) || !resample_flush(resample, error)) return false;
     struct strip strip = *source;
     strip.y = (int)from;
     strip.rows = (int)(to - from);
@@ -295,24 +295,24 @@ typedef float lanes __attribute__((vector_size(16)));
  * no window holds what they are made of, samples are taken one by one. */
 enum { CHUNK = 32, WINDOW = 512 };
 
-struct view {
+struct resample_view {
     int from, to;
 };
 
 /* What of the source pixels x0 to x1 are made of. */
-static struct view view_of(const struct axis *axis, int x0, int x1)
+static struct resample_view resample_view_of(const struct axis *axis, int x0, int x1)
 {
-    struct view view = {INT_MAX, 0};
+    struct resample_view view = {INT_MAX, 0};
     for (int x = x0; x < x1; x++) {
         if (!axis->taps[x]) continue;
         if (axis->first[x] < view.from) view.from = axis->first[x];
         if (axis->first[x] + axis->taps[x] > view.to) view.to = axis->first[x] + axis->taps[x];
     }
-    if (view.to <= view.from) view = (struct view){0, 0};
+    if (view.to <= view.from) view = (struct resample_view){0, 0};
     return view;
 }
 
-static inline float sample_at(const void *source, size_t at, bool wide)
+static inline float resample_sample_at(const void *source, size_t at, bool wide)
 {
     return wide ? ((const uint16_t *)source)[at] : ((const uint8_t *)source)[at];
 }
@@ -320,7 +320,7 @@ static inline float sample_at(const void *source, size_t at, bool wide)
 static inline __attribute__((always_inline)) void take_window(const void *source, size_t at, size_t count,
                                                               bool wide, float *window)
 {
-    for (size_t i = 0; i < count; i++) window[i] = sample_at(source, at + i, wide);
+    for (size_t i = 0; i < count; i++) window[i] = resample_sample_at(source, at + i, wide);
     memset(window + count, 0, sizeof(lanes));
 }
 
@@ -346,7 +346,8 @@ static inline __attribute__((always_inline)) void across_by_sample(const struct 
     size_t at = (size_t)axis->first[x] * samples;
     float sum[4] = {0};
     for (int k = 0; k < axis->taps[x]; k++)
-        for (size_t s = 0; s < samples; s++, at++) sum[s] += weights[k] * sample_at(source, at, wide);
+        for (size_t s = 0; s < samples; s++, at++)
+            sum[s] += weights[k] * resample_sample_at(source, at, wide);
     for (size_t s = 0; s < samples; s++) out[s] = sum[s];
 }
 
@@ -357,7 +358,7 @@ static inline __attribute__((always_inline)) void across(const struct axis *axis
     float window[WINDOW * 4 + 4];
     for (int x0 = 0; x0 < axis->count; x0 += CHUNK) {
         int x1 = axis->count - x0 < CHUNK ? axis->count : x0 + CHUNK;
-        struct view view = view_of(axis, x0, x1);
+        struct resample_view view = resample_view_of(axis, x0, x1);
         bool fits = view.to - view.from <= WINDOW;
         if (fits)
             take_window(source, (size_t)view.from * samples, (size_t)(view.to - view.from) * samples, wide,
@@ -409,8 +410,9 @@ enum { PIECE = 1020 }; /* floats: whole pixels of 1, 3 and 4 samples */
 typedef float eight __attribute__((vector_size(32), aligned(4), may_alias));
 enum { STRETCH = 4 * sizeof(eight) / sizeof(float) };
 
-static inline __attribute__((always_inline)) void add_stretch(const float *const *rows, const float *weights,
-                                                              int taps, size_t from, float *sum)
+static inline __attribute__((always_inline)) void resample_add_stretch(const float *const *rows,
+                                                                       const float *weights, int taps,
+                                                                       size_t from, float *sum)
 {
     eight a = {0}, b = {0}, c = {0}, d = {0};
     for (int k = 0; k < taps; k++) {
@@ -428,7 +430,7 @@ WIDE static void add_down(const float *const *rows, const float *weights, int ta
                           float *sum)
 {
     size_t i = 0;
-    for (; i + STRETCH <= count; i += STRETCH) add_stretch(rows, weights, taps, from + i, sum + i);
+    for (; i + STRETCH <= count; i += STRETCH) resample_add_stretch(rows, weights, taps, from + i, sum + i);
     for (; i < count; i++) {
         sum[i] = 0;
         for (int k = 0; k < taps; k++) sum[i] += weights[k] * rows[k][from + i];
@@ -456,7 +458,7 @@ static void mix_paper(const struct resample *resample, int y, size_t from, size_
 }
 
 /* Rounded first and then kept within the range, in whole numbers, which the processor does side by side. */
-static inline int32_t rounded(float value, int32_t most)
+static inline int32_t resample_rounded(float value, int32_t most)
 {
     int32_t whole = (int32_t)(value + 0.5f);
     whole = whole < 0 ? 0 : whole;
@@ -465,12 +467,12 @@ static inline int32_t rounded(float value, int32_t most)
 
 WIDE static void round_narrow(const float *sum, float scale, size_t count, uint8_t *row)
 {
-    for (size_t i = 0; i < count; i++) row[i] = (uint8_t)rounded(sum[i] * scale, 255);
+    for (size_t i = 0; i < count; i++) row[i] = (uint8_t)resample_rounded(sum[i] * scale, 255);
 }
 
 WIDE static void round_wide(const float *sum, size_t count, uint16_t *row)
 {
-    for (size_t i = 0; i < count; i++) row[i] = (uint16_t)rounded(sum[i], 65535);
+    for (size_t i = 0; i < count; i++) row[i] = (uint16_t)resample_rounded(sum[i], 65535);
 }
 
 static void round_piece(const struct resample *resample, const float *sum, size_t from, size_t count,
@@ -490,7 +492,7 @@ struct rows {
     int first;
 };
 
-static void take_row(void *context, size_t i)
+static void resample_take_row(void *context, size_t i)
 {
     const struct rows *rows = context;
     const struct resample *resample = rows->resample;
@@ -535,14 +537,14 @@ static int ready_rows(const struct resample *resample)
     return count;
 }
 
-static bool make_ready(struct resample *resample, struct error *error)
+static bool resample_make_ready(struct resample *resample, struct error *error)
 {
     for (int count; (count = ready_rows(resample)) > 0;) {
         struct rows rows = {.resample = resample};
         pool_run(resample->order.pool, (size_t)count, make_row, &rows);
         resample->held += count;
         resample->y += count;
-        if (resample->held == STRIP_ROWS && !flush(resample, error)) return false;
+        if (resample->held == STRIP_ROWS && !resample_flush(resample, error)) return false;
     }
     return true;
 }
@@ -552,34 +554,34 @@ static bool other_rows(struct resample *resample, const struct strip *source, st
     for (int first = 0; first < source->rows; first += BATCH) {
         int count = source->rows - first < BATCH ? source->rows - first : BATCH;
         struct rows rows = {resample, source, first};
-        if (!make_ready(resample, error)) return false; /* rows above the source */
-        pool_run(resample->order.pool, (size_t)count, take_row, &rows);
+        if (!resample_make_ready(resample, error)) return false; /* rows above the source */
+        pool_run(resample->order.pool, (size_t)count, resample_take_row, &rows);
         resample->seen += count;
-        if (!make_ready(resample, error)) return false;
+        if (!resample_make_ready(resample, error)) return false;
     }
     return true;
 }
 
 /* ---- the sink ---- */
 
-static bool strip(void *self, const struct strip *strip, struct error *error)
+static bool resample_strip(void *self, const struct strip *strip, struct error *error)
 {
     struct resample *resample = self;
     if (passes(resample)) return pass_rows(resample, strip, error);
     if (!resample->same) return other_rows(resample, strip, error);
     for (int i = 0; i < strip->rows; i++)
-        if (!same_row(resample, strip->pixels + (size_t)i * strip->stride, error)) return false;
+        if (!resample_same_row(resample, strip->pixels + (size_t)i * strip->stride, error)) return false;
     return true;
 }
 
-static bool end(void *self, struct error *error)
+static bool resample_end(void *self, struct error *error)
 {
     struct resample *resample = self;
-    return paper_until(resample, resample->out.height, error) && flush(resample, error) &&
+    return paper_until(resample, resample->out.height, error) && resample_flush(resample, error) &&
            resample->next.end(resample->next.self, error);
 }
 
 struct strip_sink resample_sink(struct resample *resample)
 {
-    return (struct strip_sink){resample, begin, strip, end};
+    return (struct strip_sink){resample, resample_begin, resample_strip, resample_end};
 }

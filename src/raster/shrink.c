@@ -27,7 +27,7 @@ struct shrink shrink_new(struct upright *from, int factor, struct arena *arena)
 /* ---- any factor and depth ---- */
 
 /* Down first, sample by sample: the loops that see every sample are the plainest. 1024 x 65535 fits. */
-static void add_row(const struct shrink *shrink, size_t count, bool wide)
+static void shrink_add_row(const struct shrink *shrink, size_t count, bool wide)
 {
     const uint8_t *narrow_line = shrink->line;
     const uint16_t *wide_line = (const uint16_t *)(const void *)shrink->line;
@@ -77,8 +77,9 @@ static inline uint16_t mean_of(unsigned sum, unsigned count, unsigned share)
 
 /* Means of cells that begin at any sample, in place, of which each factor-th pixel is taken: up to
  * three in four are for nothing, but all are made sixteen at a time. Called with constants. */
-static inline __attribute__((always_inline)) void put_small(uint16_t *small, size_t width, int rows,
-                                                            size_t factor, size_t samples, uint8_t *pixels)
+static inline __attribute__((always_inline)) void shrink_put_small(uint16_t *small, size_t width, int rows,
+                                                                   size_t factor, size_t samples,
+                                                                   uint8_t *pixels)
 {
     unsigned count = (unsigned)factor * (unsigned)rows, share = (65536 + count - 1) / count;
     size_t whole = width / factor, positions = whole ? ((whole - 1) * factor + 1) * samples : 0;
@@ -107,13 +108,13 @@ static inline __attribute__((always_inline)) void put_factor(uint16_t *small, si
 {
     switch (samples) {
     case 1:
-        put_small(small, width, rows, factor, 1, pixels);
+        shrink_put_small(small, width, rows, factor, 1, pixels);
         return;
     case 3:
-        put_small(small, width, rows, factor, 3, pixels);
+        shrink_put_small(small, width, rows, factor, 3, pixels);
         return;
     default:
-        put_small(small, width, rows, factor, 4, pixels);
+        shrink_put_small(small, width, rows, factor, 4, pixels);
     }
 }
 
@@ -153,7 +154,7 @@ bool shrink_row(struct shrink *shrink, uint8_t *pixels, struct error *error)
         if (shrink->small)
             add_small(shrink->small, shrink->line, count);
         else
-            add_row(shrink, count, wide);
+            shrink_add_row(shrink, count, wide);
     }
     shrink->left -= rows;
     if (shrink->small)

@@ -10,7 +10,7 @@
 enum { SHRINK_MOST = 1024 };
 
 /* One picture on its way. */
-struct stream {
+struct strips_stream {
     struct machine *machine;
     const char *subject;
     struct slots slots;
@@ -23,7 +23,8 @@ struct stream {
 
 /* ---- the reader ---- */
 
-static bool start(struct stream *stream, int fd, const struct raster_view *view, struct error *error)
+static bool strips_start(struct strips_stream *stream, int fd, const struct raster_view *view,
+                         struct error *error)
 {
     char factor[16];
     format_into(factor, sizeof factor, "%d", view->shrink);
@@ -41,14 +42,14 @@ static bool start(struct stream *stream, int fd, const struct raster_view *view,
     return ok;
 }
 
-static bool nonsense(const struct stream *stream, struct error *error)
+static bool nonsense(const struct strips_stream *stream, struct error *error)
 {
     return error_set(error, FAILURE_INPUT, "could-not-be-read-its-reader-answered",
                      ARGUMENTS(arg_words("subject", stream->subject)));
 }
 
 /* What the reader says when it ends; `whole`: every row came. */
-static bool finish(struct stream *stream, bool whole, struct error *error)
+static bool strips_finish(struct strips_stream *stream, bool whole, struct error *error)
 {
     struct arena *arena = arena_new(stream->machine);
     struct wire_in answer;
@@ -68,7 +69,7 @@ static bool shape_is_good(const struct slot_header *header)
 }
 
 /* False without an error when the reader ended before it said anything. */
-static bool take_shape(struct stream *stream, bool *came, struct error *error)
+static bool strips_take_shape(struct strips_stream *stream, bool *came, struct error *error)
 {
     struct slot_message message;
     const uint8_t *slot;
@@ -82,8 +83,8 @@ static bool take_shape(struct stream *stream, bool *came, struct error *error)
     return stream->sink->begin(stream->sink->self, &stream->shape, error);
 }
 
-static bool pass_on(struct stream *stream, const struct slot_message *message, const uint8_t *pixels, int y,
-                    struct error *error)
+static bool strips_pass_on(struct strips_stream *stream, const struct slot_message *message,
+                           const uint8_t *pixels, int y, struct error *error)
 {
     const struct strip_shape *shape = &stream->shape;
     if (message->y != y || message->rows > (uint32_t)rows_in_slot(shape->width, shape->format) ||
@@ -101,13 +102,13 @@ static bool pass_on(struct stream *stream, const struct slot_message *message, c
 }
 
 /* Until the picture or its reader ends; *rows is how many came. */
-static bool take_rows(struct stream *stream, int *rows, struct error *error)
+static bool take_rows(struct strips_stream *stream, int *rows, struct error *error)
 {
     struct slot_message message;
     const uint8_t *pixels;
     while (slots_take(&stream->slots, &message, &pixels)) {
         if (cancel_asked(stream->cancel)) return error_set(error, FAILURE_CANCELLED, "stopped", NULL);
-        if (!pass_on(stream, &message, pixels, *rows, error)) return false;
+        if (!strips_pass_on(stream, &message, pixels, *rows, error)) return false;
         slots_give_back(&stream->slots, &message);
         *rows += (int)message.rows;
         progress_say(stream->progress, stream->subject, *rows, stream->shape.height);
@@ -115,15 +116,15 @@ static bool take_rows(struct stream *stream, int *rows, struct error *error)
     return true;
 }
 
-static bool run(struct stream *stream, struct error *error)
+static bool strips_run(struct strips_stream *stream, struct error *error)
 {
     bool came = false;
     int rows = 0;
-    if (!take_shape(stream, &came, error) || (came && !take_rows(stream, &rows, error))) {
+    if (!strips_take_shape(stream, &came, error) || (came && !take_rows(stream, &rows, error))) {
         reader_stop(stream->machine, &stream->run);
         return false;
     }
-    return finish(stream, came && rows == stream->shape.height, error) &&
+    return strips_finish(stream, came && rows == stream->shape.height, error) &&
            stream->sink->end(stream->sink->self, error);
 }
 
@@ -133,16 +134,16 @@ bool raster_strips(struct machine *machine, const char *path, const char *subjec
     struct raster_view asked = view ? *view : (struct raster_view){0};
     if (asked.shrink < 1) asked.shrink = 1;
     if (asked.shrink > SHRINK_MOST) asked.shrink = SHRINK_MOST;
-    struct stream stream = {.machine = machine,
-                            .subject = subject,
-                            .sink = sink,
-                            .cancel = asked.cancel,
-                            .progress = asked.progress};
+    struct strips_stream stream = {.machine = machine,
+                                   .subject = subject,
+                                   .sink = sink,
+                                   .cancel = asked.cancel,
+                                   .progress = asked.progress};
     int fd = machine->open_file(machine, path, error);
     if (fd < 0) return false;
     bool ok = slots_create(&stream.slots, SLOT_BYTES, error);
     if (ok) {
-        ok = start(&stream, fd, &asked, error) && run(&stream, error);
+        ok = strips_start(&stream, fd, &asked, error) && strips_run(&stream, error);
         slots_destroy(&stream.slots);
     }
     close(fd);

@@ -4,14 +4,14 @@
 
 enum { PROFILE_MOST = 64 << 20, SAMPLES_MOST = 32 };
 
-static unsigned number(TIFF *tiff, uint32_t tag)
+static unsigned tiff_number(TIFF *tiff, uint32_t tag)
 {
     uint16_t value = 0;
     TIFFGetFieldDefaulted(tiff, tag, &value);
     return value;
 }
 
-static bool refuse(const struct tiff_picture *picture, struct error *error, const char *reason)
+static bool tiff_refuse(const struct tiff_picture *picture, struct error *error, const char *reason)
 {
     return error_set(error, FAILURE_INPUT, "path-trouble",
                      ARGUMENTS(arg_words("path", picture->file->subject), arg_words("trouble", reason)));
@@ -19,10 +19,10 @@ static bool refuse(const struct tiff_picture *picture, struct error *error, cons
 
 /* ---- what it says besides its pixels ---- */
 
-static void read_resolution(const struct tiff_picture *picture, struct header *header)
+static void tiff_read_resolution(const struct tiff_picture *picture, struct header *header)
 {
     float x = 0, y = 0;
-    unsigned unit = number(picture->tiff, TIFFTAG_RESOLUTIONUNIT);
+    unsigned unit = tiff_number(picture->tiff, TIFFTAG_RESOLUTIONUNIT);
     double per_inch = unit == RESUNIT_INCH ? 1 : unit == RESUNIT_CENTIMETER ? 2.54 : 0;
     if (TIFFGetField(picture->tiff, TIFFTAG_XRESOLUTION, &x))
         header->x_ppi = usable_ppi((double)x * per_inch);
@@ -31,7 +31,7 @@ static void read_resolution(const struct tiff_picture *picture, struct header *h
     if (header->x_ppi <= 0 || header->y_ppi <= 0) header->x_ppi = header->y_ppi = 0;
 }
 
-static void read_profile(const struct tiff_picture *picture, struct header *header)
+static void tiff_read_profile(const struct tiff_picture *picture, struct header *header)
 {
     uint32_t length = 0;
     void *bytes = NULL;
@@ -75,7 +75,7 @@ static bool read_palette(struct tiff_picture *picture, struct error *error)
 {
     uint16_t *map[3];
     if (picture->bits > 8 || !TIFFGetField(picture->tiff, TIFFTAG_COLORMAP, &map[0], &map[1], &map[2]))
-        return refuse(picture, error, sentence_plain("its-palette-is-missing-save-it"));
+        return tiff_refuse(picture, error, sentence_plain("its-palette-is-missing-save-it"));
     /* TIFF 6.0 has 0..65535; some writers fill in bytes, or bytes with 8 empty bits below. */
     unsigned most = 0, low = 0;
     for (int c = 0; c < 3; c++)
@@ -91,7 +91,7 @@ static bool read_palette(struct tiff_picture *picture, struct error *error)
 static bool read_ycbcr(struct tiff_picture *picture, struct error *error)
 {
     if (picture->bits != 8 || picture->samples != 3)
-        return refuse(picture, error, sentence_plain("ycbcr-other-than-3-channels-of"));
+        return tiff_refuse(picture, error, sentence_plain("ycbcr-other-than-3-channels-of"));
     if (picture->compression == COMPRESSION_JPEG) {
         TIFFSetField(picture->tiff, TIFFTAG_JPEGCOLORMODE, JPEGCOLORMODE_RGB);
         return true;
@@ -110,8 +110,8 @@ static bool read_ycbcr(struct tiff_picture *picture, struct error *error)
 /* CMYK, and no other inks. */
 static bool read_inks(struct tiff_picture *picture, struct error *error)
 {
-    if (number(picture->tiff, TIFFTAG_INKSET) == INKSET_CMYK && picture->samples >= 4) return true;
-    return refuse(picture, error, sentence_plain("its-inks-are-not-cyan-magenta"));
+    if (tiff_number(picture->tiff, TIFFTAG_INKSET) == INKSET_CMYK && picture->samples >= 4) return true;
+    return tiff_refuse(picture, error, sentence_plain("its-inks-are-not-cyan-magenta"));
 }
 
 static bool read_photometric(struct tiff_picture *picture, struct header *header, struct error *error)
@@ -153,7 +153,7 @@ static bool read_photometric(struct tiff_picture *picture, struct header *header
     }
 }
 
-static enum pixel_format format_of(enum colour_kind colour, bool wide)
+static enum pixel_format tiff_format_of(enum colour_kind colour, bool wide)
 {
     switch (colour) {
     case COLOUR_GREY:
@@ -167,15 +167,15 @@ static enum pixel_format format_of(enum colour_kind colour, bool wide)
     }
 }
 
-static bool read_colours(struct tiff_picture *picture, struct header *header, struct error *error)
+static bool tiff_read_colours(struct tiff_picture *picture, struct header *header, struct error *error)
 {
-    unsigned kind = number(picture->tiff, TIFFTAG_SAMPLEFORMAT);
+    unsigned kind = tiff_number(picture->tiff, TIFFTAG_SAMPLEFORMAT);
     header->bits = (int)picture->bits;
     header->samples = (int)picture->samples;
     if (kind != SAMPLEFORMAT_UINT && kind != SAMPLEFORMAT_VOID)
-        return refuse(picture, error,
-                      kind == SAMPLEFORMAT_INT ? sentence_plain("its-samples-are-signed-numbers-as")
-                                               : sentence_plain("its-samples-are-not-whole-numbers"));
+        return tiff_refuse(picture, error,
+                           kind == SAMPLEFORMAT_INT ? sentence_plain("its-samples-are-signed-numbers-as")
+                                                    : sentence_plain("its-samples-are-not-whole-numbers"));
     if (picture->bits < 1 || picture->bits > 16 || picture->samples < 1 || picture->samples > SAMPLES_MOST)
         return error_set(error, FAILURE_INPUT, "channels-of-bits-up-to-channels",
                          ARGUMENTS(arg_words("subject", picture->file->subject),
@@ -184,7 +184,7 @@ static bool read_colours(struct tiff_picture *picture, struct header *header, st
                                    arg_count("most", SAMPLES_MOST)));
     picture->layout.alpha = -1;
     if (!read_photometric(picture, header, error)) return false;
-    header->format = format_of(header->colour, picture->bits > 8);
+    header->format = tiff_format_of(header->colour, picture->bits > 8);
     unsigned colours = picture->palette[0] ? 1 : (unsigned)pixel_samples(header->format);
     if (picture->samples < colours)
         return error_set(error, FAILURE_INPUT, "channels-are-too-few-for-its",
@@ -259,10 +259,11 @@ static bool open_library(struct tiff_picture *picture, struct error *error)
 static void read_geometry(struct tiff_picture *picture)
 {
     TIFF *tiff = picture->tiff;
-    picture->bits = number(tiff, TIFFTAG_BITSPERSAMPLE);
-    picture->samples = number(tiff, TIFFTAG_SAMPLESPERPIXEL);
-    picture->compression = number(tiff, TIFFTAG_COMPRESSION);
-    picture->planes = number(tiff, TIFFTAG_PLANARCONFIG) == PLANARCONFIG_SEPARATE && picture->samples > 1;
+    picture->bits = tiff_number(tiff, TIFFTAG_BITSPERSAMPLE);
+    picture->samples = tiff_number(tiff, TIFFTAG_SAMPLESPERPIXEL);
+    picture->compression = tiff_number(tiff, TIFFTAG_COMPRESSION);
+    picture->planes =
+        tiff_number(tiff, TIFFTAG_PLANARCONFIG) == PLANARCONFIG_SEPARATE && picture->samples > 1;
     picture->tiled = TIFFIsTiled(tiff);
 }
 
@@ -274,7 +275,7 @@ static bool check_codec(const struct tiff_picture *picture, struct error *error)
                                arg_count("compression", (int64_t)picture->compression)));
 }
 
-static void close_library(void *self)
+static void tiff_close_library(void *self)
 {
     struct tiff_picture *picture = self;
     if (picture->as_rgba) TIFFRGBAImageEnd(&picture->rgba);
@@ -287,7 +288,7 @@ bool tiff_decoder(struct decoder *decoder, const struct foreign *file, struct er
     picture->file = file;
     picture->band_start = -1;
     if (!open_library(picture, error)) return false;
-    *decoder = (struct decoder){decoder->header, 1, picture, tiff_row, tiff_rewind, close_library};
+    *decoder = (struct decoder){decoder->header, 1, picture, tiff_row, tiff_rewind, tiff_close_library};
     struct header *header = &decoder->header;
     header->kind = ARTWORK_TIFF;
     uint32_t width = 0, height = 0;
@@ -297,13 +298,13 @@ bool tiff_decoder(struct decoder *decoder, const struct foreign *file, struct er
     header->width = picture->width = (int)width;
     header->height = picture->height = (int)height;
     read_geometry(picture);
-    unsigned orientation = number(picture->tiff, TIFFTAG_ORIENTATION);
+    unsigned orientation = tiff_number(picture->tiff, TIFFTAG_ORIENTATION);
     if (orientation >= 1 && orientation <= 8) header->orientation = (int)orientation;
-    if (!check_codec(picture, error) || !read_colours(picture, header, error) ||
+    if (!check_codec(picture, error) || !tiff_read_colours(picture, header, error) ||
         !check_whole(picture, header, error) || !tiff_rows_prepare(picture, error))
         return false;
-    read_resolution(picture, header);
-    read_profile(picture, header);
+    tiff_read_resolution(picture, header);
+    tiff_read_profile(picture, header);
     count_pages(picture, header);
     return true;
 }

@@ -236,7 +236,7 @@ void tiff_out_drop(struct tiff_out *out)
 
 /* ---- the sink ---- */
 
-static bool begin(void *self, const struct strip_shape *shape, struct error *error)
+static bool tiff_out_begin(void *self, const struct strip_shape *shape, struct error *error)
 {
     const struct tiff_out *out = self;
     if (shape->format == PIXELS_CMYK8 && shape->width == out->width && shape->height == out->height)
@@ -247,19 +247,19 @@ static bool begin(void *self, const struct strip_shape *shape, struct error *err
                                arg_count("height_2", shape->height)));
 }
 
-static bool strip(void *self, const struct strip *strip, struct error *error)
+static bool tiff_out_strip(void *self, const struct strip *strip, struct error *error)
 {
     return tiff_out_rows(self, strip->pixels, strip->stride, strip->rows, error);
 }
 
-static bool end(void *self, struct error *error)
+static bool raster_tiff_out_end(void *self, struct error *error)
 {
     return tiff_out_end(self, error);
 }
 
 struct strip_sink tiff_out_sink(struct tiff_out *out)
 {
-    return (struct strip_sink){out, begin, strip, end};
+    return (struct strip_sink){out, tiff_out_begin, tiff_out_strip, raster_tiff_out_end};
 }
 
 /* ---- reading back ---- */

@@ -86,7 +86,7 @@ static void take_memory(struct tiff_picture *picture)
 
 /* ---- bands ---- */
 
-static bool damaged(const struct tiff_picture *picture, int64_t y, struct error *error)
+static bool rows_damaged(const struct tiff_picture *picture, int64_t y, struct error *error)
 {
     return error_set(error, FAILURE_INPUT, "tiff-file-is-damaged-at-row",
                      ARGUMENTS(arg_words("subject", picture->file->subject), arg_count("y", (int64_t)(y + 1)),
@@ -174,13 +174,13 @@ static bool load_from_file(struct tiff_picture *picture, int64_t y)
 }
 
 /* Brings row y into the band. */
-static bool load(struct tiff_picture *picture, int64_t y, struct error *error)
+static bool rows_load(struct tiff_picture *picture, int64_t y, struct error *error)
 {
     bool ok;
     if (picture->from_file || picture->by_line) {
         ok = picture->from_file ? load_from_file(picture, y) : load_line(picture, y);
         picture->band_start = y;
-        return ok || damaged(picture, y, error);
+        return ok || rows_damaged(picture, y, error);
     }
     int64_t start = y - y % picture->band_rows;
     if (picture->band_start == start) return true;
@@ -189,7 +189,7 @@ static bool load(struct tiff_picture *picture, int64_t y, struct error *error)
     else
         ok = picture->tiled ? load_tiles(picture, start) : load_strips(picture, start);
     picture->band_start = ok ? start : -1;
-    return ok || damaged(picture, start, error);
+    return ok || rows_damaged(picture, start, error);
 }
 
 /* ---- unpacking ---- */
@@ -203,14 +203,14 @@ static unsigned bits_at(const uint8_t *row, size_t bit, unsigned bits)
     return value >> (got - shift - bits) & ((1u << bits) - 1);
 }
 
-static unsigned sample_at(const struct tiff_picture *picture, const uint8_t *row, size_t index)
+static unsigned rows_sample_at(const struct tiff_picture *picture, const uint8_t *row, size_t index)
 {
     if (picture->bits == 8) return row[index];
     if (picture->bits == 16) return ((const uint16_t *)(const void *)row)[index];
     return bits_at(row, index * picture->bits, picture->bits);
 }
 
-static unsigned spread(unsigned value, unsigned bits)
+static unsigned rows_spread(unsigned value, unsigned bits)
 {
     unsigned from = (1u << bits) - 1, to = bits > 8 ? 65535 : 255;
     return from == to ? value : (value * to + from / 2) / from;
@@ -223,7 +223,7 @@ static const uint8_t *plane_row(const struct tiff_picture *picture, size_t plane
     return picture->band + (plane * rows + inside) * picture->line_bytes;
 }
 
-static void put(const struct tiff_picture *picture, size_t at, unsigned value)
+static void rows_put(const struct tiff_picture *picture, size_t at, unsigned value)
 {
     if (picture->bits > 8)
         ((uint16_t *)picture->unpacked)[at] = (uint16_t)value;
@@ -239,12 +239,12 @@ static void unpack(struct tiff_picture *picture, int64_t y)
     for (size_t x = 0; x < (size_t)picture->width; x++)
         for (unsigned s = 0; s < picture->samples; s++) {
             const uint8_t *row = picture->planes ? plane_row(picture, s, y) : first;
-            unsigned value = sample_at(picture, row, picture->planes ? x : x * picture->samples + s);
+            unsigned value = rows_sample_at(picture, row, picture->planes ? x : x * picture->samples + s);
             if (picture->palette[0] && s == 0) {
                 for (int c = 0; c < 3; c++)
-                    put(picture, out++, (picture->palette[c][value] + unit / 2) / unit);
+                    rows_put(picture, out++, (picture->palette[c][value] + unit / 2) / unit);
             } else {
-                put(picture, out++, spread(value, picture->bits));
+                rows_put(picture, out++, rows_spread(value, picture->bits));
             }
         }
 }
@@ -254,7 +254,7 @@ bool tiff_row(void *self, uint8_t *pixels, struct error *error)
     struct tiff_picture *picture = self;
     if (!picture->band) take_memory(picture);
     int64_t y = picture->next;
-    if (!load(picture, y, error)) return false;
+    if (!rows_load(picture, y, error)) return false;
     bool plain = picture->as_rgba ||
                  (!picture->planes && !picture->palette[0] && (picture->bits == 8 || picture->bits == 16));
     if (!plain) unpack(picture, y);

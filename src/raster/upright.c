@@ -54,7 +54,7 @@ static void reverse(const uint8_t *from, uint8_t *to, int width, size_t pixel)
 }
 
 /* Puts the part of the stored row r that the band shows into it. */
-static void place(struct upright *upright, int r)
+static void upright_place(struct upright *upright, int r)
 {
     int orientation = upright->decoder->header.orientation;
     size_t pixel = upright->pixel, stride = (size_t)upright->width * pixel;
@@ -86,7 +86,7 @@ static bool fill_band(struct upright *upright, struct error *error)
     if (!decoder->rewind(decoder->self, error)) return false;
     for (int r = 0; r < upright->stored_height; r++) {
         if (!decoder->row(decoder->self, upright->line, error)) return false;
-        place(upright, r);
+        upright_place(upright, r);
     }
     return true;
 }

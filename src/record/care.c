@@ -100,8 +100,8 @@ static bool check_photos(sqlite3 *db, struct machine *machine, struct report *re
     return ok;
 }
 
-static bool verify(sqlite3 *db, struct machine *machine, struct report *report, size_t *facts,
-                   struct error *error)
+static bool care_verify(sqlite3 *db, struct machine *machine, struct report *report, size_t *facts,
+                        struct error *error)
 {
     struct arena *arena = arena_new(machine);
     bool ok = check_file(db, arena, report, error) && schema_compare(db, arena, report, error) &&
@@ -117,7 +117,7 @@ bool record_verify(struct record *record, struct report *report, size_t *facts, 
     size_t count = 0;
     sqlite3 *db = handle_lend(record, error);
     if (!db) return false;
-    bool ok = verify(db, record->machine, report, &count, error);
+    bool ok = care_verify(db, record->machine, report, &count, error);
     handle_return(record, db);
     if (facts) *facts = count;
     return ok;
@@ -143,7 +143,7 @@ static bool fill_copy(struct record *record, sqlite3 *from, const char *path, st
     size_t facts;
     bool ok = sqlite3_open(path, &to) == SQLITE_OK || sql_failed(to, "The copy", error);
     ok = ok && copy_pages(from, to, error) && sql_all(to, "PRAGMA journal_mode = DELETE", error) &&
-         schema_adapt(to, error) && verify(to, record->machine, &report, &facts, error);
+         schema_adapt(to, error) && care_verify(to, record->machine, &report, &facts, error);
     if (ok && report.errors)
         ok = error_set(error, FAILURE_INPUT, "no-copy-was-made-for-record",
                        ARGUMENTS(arg_words("mistakes", report.mistakes[0].text)));

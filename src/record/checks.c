@@ -25,7 +25,7 @@ bool check_name(const char *what, const char *name, struct error *error)
     return true;
 }
 
-static bool check_words(const char *what, const char *words, struct error *error)
+static bool checks_check_words(const char *what, const char *words, struct error *error)
 {
     if (strlen(words) > FACT_WORDS_MOST)
         return error_set(error, FAILURE_INPUT, "bytes-at-most-are-kept-in",
@@ -61,7 +61,7 @@ static bool check_text(const struct fact_field *field, const char *text, struct 
 {
     if (!text) return true;
     return field->form == FACT_FORM_NAME ? check_name(field->name, text, error)
-                                         : check_words(field->name, text, error);
+                                         : checks_check_words(field->name, text, error);
 }
 
 static bool may_carry(const struct fact *f, const struct fact_field *field, struct error *error)

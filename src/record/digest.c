@@ -35,7 +35,7 @@ static void add_number(struct sha256 *sha, double value)
     add_whole(sha, bits);
 }
 
-static void add_field(struct sha256 *sha, const struct fact *fact, const struct fact_field *field)
+static void digest_add_field(struct sha256 *sha, const struct fact *fact, const struct fact_field *field)
 {
     if (field->form == FACT_FORM_KIND)
         add_text(sha, fact_kind_name(fact->kind));
@@ -58,7 +58,7 @@ void digest_fact(const char *before, const struct fact *f, char hex[65])
         const struct fact_field *field = &fact_fields[i];
         if (field->since > 1 && !fact_field_given(f, field)) continue;
         if (field->since > 1) add_text(&sha, field->name);
-        add_field(&sha, f, field);
+        digest_add_field(&sha, f, field);
     }
     sha256_finish(&sha, hex);
 }

@@ -50,8 +50,8 @@ static void read_withdrawal(struct sql *sql, struct fact *fact)
     fact->undone = after <= FACT_UNDO_S || withdraws_after <= FACT_UNDO_S;
 }
 
-static bool read_facts(struct sql *sql, struct arena *arena, struct fact **facts, size_t *count,
-                       struct error *error)
+static bool record_facts_read_facts(struct sql *sql, struct arena *arena, struct fact **facts, size_t *count,
+                                    struct error *error)
 {
     size_t capacity = 0;
     bool row, ok;
@@ -77,7 +77,7 @@ bool fact_list(sqlite3 *db, const struct fact_query *query, struct arena *arena,
     sql_bind_text(&sql, query->job), sql_bind_text(&sql, query->panel);
     sql_bind_whole(&sql, query->after);
     sql_bind_whole(&sql, query->most ? (int64_t)query->most : -1);
-    return read_facts(&sql, arena, facts, count, error);
+    return record_facts_read_facts(&sql, arena, facts, count, error);
 }
 
 bool record_facts(struct record *record, const struct fact_query *query, struct arena *arena,
@@ -139,12 +139,13 @@ static bool list_of_key(sqlite3 *db, const char *key, struct arena *arena, struc
                                                "sent_as = ?1 ORDER BY number",
                                                columns(arena, false)));
     sql_bind_text(&sql, key);
-    return read_facts(&sql, arena, facts, count, error);
+    return record_facts_read_facts(&sql, arena, facts, count, error);
 }
 
 /* ---- what a fact refers to ---- */
 
-static bool has_row(sqlite3 *db, const char *statement, const char *value, bool *there, struct error *error)
+static bool facts_has_row(sqlite3 *db, const char *statement, const char *value, bool *there,
+                          struct error *error)
 {
     struct sql sql = sql_open(db, statement);
     sql_bind_text(&sql, value);
@@ -157,7 +158,7 @@ static bool check_photo(sqlite3 *db, const struct fact *f, struct error *error)
 {
     bool there;
     if (!f->photo) return true;
-    if (!has_row(db, "SELECT 1 FROM photo WHERE name = ?", f->photo, &there, error)) return false;
+    if (!facts_has_row(db, "SELECT 1 FROM photo WHERE name = ?", f->photo, &there, error)) return false;
     return there || error_set(error, FAILURE_INPUT, "photograph-is-not-in-record-send", NULL);
 }
 
@@ -174,12 +175,12 @@ static bool complete_roll(sqlite3 *db, struct fact *f, struct arena *arena, stru
         if (!sql_one(db, "SELECT count(*) FROM fact WHERE kind = 'roll-in'", &rolls, error)) return false;
         do {
             f->roll = arena_format(arena, "R%lld", (long long)++rolls);
-            if (!has_row(db, ROLL_THERE, f->roll, &there, error)) return false;
+            if (!facts_has_row(db, ROLL_THERE, f->roll, &there, error)) return false;
         } while (there);
         return true;
     }
     if (!f->roll) return true;
-    if (!has_row(db, ROLL_THERE, f->roll, &there, error)) return false;
+    if (!facts_has_row(db, ROLL_THERE, f->roll, &there, error)) return false;
     if (f->kind == FACT_ROLL_IN && there)
         return error_set(error, FAILURE_INPUT, "there-is-roll-already-give-this",
                          ARGUMENTS(arg_words("roll", f->roll)));
@@ -288,8 +289,8 @@ static void bind_field(struct sql *sql, const struct fact *f, const struct fact_
         sql_bind_text(sql, NULL);
 }
 
-static bool insert(sqlite3 *db, const struct fact *f, const char *digest, struct arena *arena,
-                   struct error *error)
+static bool facts_insert(sqlite3 *db, const struct fact *f, const char *digest, struct arena *arena,
+                         struct error *error)
 {
     struct sql sql = sql_open(db, sentence_words(arena, "insert-into-fact-digest-values",
                                                  ARGUMENTS(arg_words("columns", columns(arena, false)),
@@ -299,7 +300,7 @@ static bool insert(sqlite3 *db, const struct fact *f, const char *digest, struct
     return sql_run(&sql, error);
 }
 
-static bool append(sqlite3 *db, struct fact *f, struct arena *arena, struct error *error)
+static bool facts_append(sqlite3 *db, struct fact *f, struct arena *arena, struct error *error)
 {
     int64_t facts = 0;
     const char *before = NULL;
@@ -307,7 +308,7 @@ static bool append(sqlite3 *db, struct fact *f, struct arena *arena, struct erro
     if (!read_head(db, &facts, &before, arena, error)) return false;
     f->number = facts + 1;
     digest_fact(before, f, digest);
-    if (!insert(db, f, digest, arena, error)) return false;
+    if (!facts_insert(db, f, digest, arena, error)) return false;
     struct sql sql = sql_open(db, "UPDATE head SET facts = ?, digest = ?");
     sql_bind_whole(&sql, f->number), sql_bind_text(&sql, digest);
     return sql_run(&sql, error);
@@ -322,7 +323,7 @@ bool fact_put(struct record *record, sqlite3 *db, struct fact *fact, struct aren
     whole.recorded = record->machine->now(record->machine);
     if (!whole.at) whole.at = whole.recorded;
     if (!check_photo(db, &whole, error) || !complete_roll(db, &whole, arena, error) ||
-        !complete_withdrawal(db, &whole, arena, error) || !append(db, &whole, arena, error) ||
+        !complete_withdrawal(db, &whole, arena, error) || !facts_append(db, &whole, arena, error) ||
         !states_renew(db, whole.job, whole.panel, whole.number, arena, error))
         return false;
     fact->number = whole.number, fact->recorded = whole.recorded, fact->at = whole.at;

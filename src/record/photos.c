@@ -9,7 +9,8 @@ static bool is_what_it_says(struct str bytes, const char *kind)
     return string_equal(kind, "image/png") && bytes.length > 8 && !memcmp(bytes.bytes, png, 8);
 }
 
-static bool insert(sqlite3 *db, struct str bytes, const char *kind, const char *name, struct error *error)
+static bool photos_insert(sqlite3 *db, struct str bytes, const char *kind, const char *name,
+                          struct error *error)
 {
     struct sql there = sql_open(db, "SELECT 1 FROM photo WHERE name = ?");
     sql_bind_text(&there, name);
@@ -33,7 +34,7 @@ bool record_add_photo(struct record *record, struct str bytes, const char *kind,
     digest_bytes(bytes, name);
     sqlite3 *db = handle_begin(record, error);
     if (!db) return false;
-    return handle_end(record, insert(db, bytes, kind, name, error), error);
+    return handle_end(record, photos_insert(db, bytes, kind, name, error), error);
 }
 
 bool record_photo_bytes(struct record *record, int64_t *bytes, struct error *error)

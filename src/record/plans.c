@@ -80,8 +80,8 @@ static bool read_promise(sqlite3 *db, struct job_terms *terms, struct error *err
 }
 
 /* All rows of `sql`, each with its panels. */
-static bool read_all(sqlite3 *db, struct sql *sql, struct arena *arena, struct job_terms **terms,
-                     size_t *count, struct error *error)
+static bool plans_read_all(sqlite3 *db, struct sql *sql, struct arena *arena, struct job_terms **terms,
+                           size_t *count, struct error *error)
 {
     size_t capacity = 0;
     bool row, ok;
@@ -107,7 +107,7 @@ static bool plans_latest(sqlite3 *db, const char *job, int64_t before, struct ar
                          : "SELECT " PLAN_COLUMNS " FROM plan WHERE ?1 IS NULL AND fact IN "
                            "(SELECT max(fact) FROM plan WHERE fact < ?2 GROUP BY job) ORDER BY job");
     sql_bind_text(&sql, job), sql_bind_whole(&sql, before);
-    return read_all(db, &sql, arena, terms, count, error);
+    return plans_read_all(db, &sql, arena, terms, count, error);
 }
 
 bool record_terms_at(struct record *record, const char *job, int64_t before, struct arena *arena,
@@ -311,8 +311,8 @@ bool record_plan(struct record *record, const struct job_terms *terms, struct st
 
 /* ---- care ---- */
 
-static bool compare_one(sqlite3 *db, struct sql *sql, struct arena *arena, struct report *report,
-                        struct error *error)
+static bool plans_compare_one(sqlite3 *db, struct sql *sql, struct arena *arena, struct report *report,
+                              struct error *error)
 {
     const char *words = sql_text(sql, arena), *json = sql_text(sql, arena);
     int64_t fact = sql_whole(sql);
@@ -334,7 +334,7 @@ bool plans_compare(sqlite3 *db, struct machine *machine, struct report *report, 
     bool row, ok;
     while ((ok = sql_step(&sql, &row, error)) && row) {
         struct arena *arena = arena_new(machine);
-        ok = compare_one(db, &sql, arena, report, error);
+        ok = plans_compare_one(db, &sql, arena, report, error);
         arena_free(arena);
         if (!ok) break;
     }

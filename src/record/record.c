@@ -9,7 +9,7 @@ static bool is_copy(const char *path)
     return str_ends(str_from(path), ".sqlite");
 }
 
-static const char *path_of(struct arena *arena, const char *folder)
+static const char *record_path_of(struct arena *arena, const char *folder)
 {
     return is_copy(folder) ? folder : path_join(arena, folder, "record.sqlite");
 }
@@ -17,7 +17,7 @@ static const char *path_of(struct arena *arena, const char *folder)
 bool record_exists(struct machine *machine, const char *folder)
 {
     struct arena *arena = arena_new(machine);
-    struct file_status status = machine->status(machine, path_of(arena, folder));
+    struct file_status status = machine->status(machine, record_path_of(arena, folder));
     arena_free(arena);
     return status.exists && !status.is_folder;
 }
@@ -114,7 +114,8 @@ bool handle_end(struct record *record, bool ok, struct error *error)
 
 /* ---- the handle ---- */
 
-static bool is_there(struct machine *machine, const char *path, enum record_way way, struct error *error)
+static bool record_is_there(struct machine *machine, const char *path, enum record_way way,
+                            struct error *error)
 {
     struct file_status status = machine->status(machine, path);
     if (status.exists && status.is_folder)
@@ -129,9 +130,9 @@ struct record *record_open(struct machine *machine, const char *folder, enum rec
                            struct error *error)
 {
     struct arena *arena = arena_new(machine);
-    const char *path = path_of(arena, folder);
+    const char *path = record_path_of(arena, folder);
     struct record *record = NULL;
-    if (is_there(machine, path, way, error)) {
+    if (record_is_there(machine, path, way, error)) {
         record = machine->allocate(machine, sizeof *record);
         char *own = machine->allocate(machine, strlen(path) + 1);
         if (!record || !own) machine->no_memory(machine);

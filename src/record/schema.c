@@ -82,8 +82,8 @@ static const char guards[] =
     " BEGIN SELECT raise(ABORT, 'a plan version is never taken out'); END;"
     "INSERT INTO head VALUES(1, 0, '', 0);";
 
-static bool numbers_of(sqlite3 *db, int64_t *application, int64_t *version, int64_t *tables_there,
-                       struct error *error)
+static bool schema_numbers_of(sqlite3 *db, int64_t *application, int64_t *version, int64_t *tables_there,
+                              struct error *error)
 {
     return sql_one(db, "PRAGMA application_id", application, error) &&
            sql_one(db, "PRAGMA user_version", version, error) &&
@@ -141,7 +141,7 @@ bool schema_make(sqlite3 *db, bool create, struct error *error)
     int64_t application, version, there;
     int newest = fact_fields_form();
     if (!sql_all(db, "BEGIN EXCLUSIVE", error)) return false;
-    bool ok = numbers_of(db, &application, &version, &there, error);
+    bool ok = schema_numbers_of(db, &application, &version, &there, error);
     if (ok && create && !application && !version && !there) ok = make_tables(db, newest, error);
     if (ok && application == SCHEMA_APPLICATION && version >= 1 && version < newest)
         ok = upgrade(db, (int)version, newest, error);
@@ -167,7 +167,7 @@ bool schema_adapt(sqlite3 *db, struct error *error)
 bool schema_check(sqlite3 *db, const char *path, struct error *error)
 {
     int64_t application, version, there;
-    if (!numbers_of(db, &application, &version, &there, error)) return false;
+    if (!schema_numbers_of(db, &application, &version, &there, error)) return false;
     if (application != SCHEMA_APPLICATION)
         return error_set(error, FAILURE_INPUT, "is-not-production-record-another-file",
                          ARGUMENTS(arg_words("path", path)));
@@ -202,7 +202,7 @@ static bool list(sqlite3 *db, struct arena *arena, struct listed **items, size_t
     return ok;
 }
 
-static const struct listed *find_listed(const struct listed *items, size_t count, const char *name)
+static const struct listed *schema_find_listed(const struct listed *items, size_t count, const char *name)
 {
     for (size_t i = 0; i < count; i++)
         if (string_equal(items[i].name, name)) return &items[i];
@@ -221,7 +221,7 @@ bool schema_compare(sqlite3 *db, struct arena *arena, struct report *report, str
               list(model, arena, &right, &right_count, error) && list(db, arena, &there, &there_count, error);
     sqlite3_close(model);
     for (size_t i = 0; ok && i < right_count; i++) {
-        const struct listed *same = find_listed(there, there_count, right[i].name);
+        const struct listed *same = schema_find_listed(there, there_count, right[i].name);
         if (!same)
             report_add(report, place, "is-missing-it-keeps-facts-from",
                        ARGUMENTS(arg_words("right", right[i].name)));
@@ -230,7 +230,7 @@ bool schema_compare(sqlite3 *db, struct arena *arena, struct report *report, str
                        ARGUMENTS(arg_words("right", right[i].name)));
     }
     for (size_t i = 0; ok && i < there_count; i++)
-        if (!find_listed(right, right_count, there[i].name))
+        if (!schema_find_listed(right, right_count, there[i].name))
             report_add(report, place, "does-not-belong-to-record",
                        ARGUMENTS(arg_words("there", there[i].name)));
     return ok;

@@ -115,8 +115,8 @@ static bool same_state(const struct panel_state *a, const struct panel_state *b)
            same_number(a->measured_mm, b->measured_mm) && same_number(a->planned_mm, b->planned_mm);
 }
 
-static bool compare_one(sqlite3 *db, struct sql *sql, struct arena *arena, struct report *report,
-                        struct error *error)
+static bool states_compare_one(sqlite3 *db, struct sql *sql, struct arena *arena, struct report *report,
+                               struct error *error)
 {
     const char *job = sql_text(sql, arena), *panel = sql_text(sql, arena);
     struct panel_state kept = read_state(sql, panel), right;
@@ -134,7 +134,7 @@ bool states_compare(sqlite3 *db, struct machine *machine, struct report *report,
     bool row, ok;
     while ((ok = sql_step(&sql, &row, error)) && row) {
         struct arena *arena = arena_new(machine);
-        ok = compare_one(db, &sql, arena, report, error);
+        ok = states_compare_one(db, &sql, arena, report, error);
         arena_free(arena);
         if (!ok) break;
     }

@@ -44,7 +44,7 @@ static bool covers(struct rect area, struct rect cell)
 }
 
 /* The number of the cell that holds `mm`, from the first cell's lower end, kept within 0..count. */
-static size_t cell_at(double mm, size_t count)
+static size_t heat_cell_at(double mm, size_t count)
 {
     return (size_t)clamp_double(floor(mm / INK_CELL_MM), 0, (double)count);
 }
@@ -55,8 +55,10 @@ static void each_cell(struct heat_maker *maker, struct rect area, void *self,
 {
     const struct ink_heat *heat = maker->heat;
     double x = heat->box.x0, y = heat->box.y0, more = REACH_MM + INK_CELL_MM;
-    size_t from = cell_at(area.x0 - x - more, heat->columns), to = cell_at(area.x1 - x + more, heat->columns);
-    size_t low = cell_at(area.y0 - y - more, heat->rows), high = cell_at(area.y1 - y + more, heat->rows);
+    size_t from = heat_cell_at(area.x0 - x - more, heat->columns),
+           to = heat_cell_at(area.x1 - x + more, heat->columns);
+    size_t low = heat_cell_at(area.y0 - y - more, heat->rows),
+           high = heat_cell_at(area.y1 - y + more, heat->rows);
     for (size_t row = low; row < high; row++)
         for (size_t column = from; column < to; column++) {
             struct rect cell = cell_rect(heat, column, row);
@@ -81,13 +83,13 @@ void heat_maker_estimate(struct heat_maker *maker, struct rect area)
 
 /* ---- counted ---- */
 
-struct cells {
+struct heat_cells {
     int from, to;
 };
 
 /* Cells of a print along one axis, `count` of them each `step` long over `length`, that belong to the
  * stretch low..high of it. */
-static struct cells cells_in(double low, double high, double step, double length, int count)
+static struct heat_cells cells_in(double low, double high, double step, double length, int count)
 {
     int most = (int)fmin(count, ceil(length / step - 1e-6)) - 1;
     int middle = (int)clamp_double(floor((low + high) / 2 / step), 0, most);
@@ -95,17 +97,18 @@ static struct cells cells_in(double low, double high, double step, double length
     if (high > length - REACH_MM) last = most; /* which may be smaller, its middle elsewhere */
     first = (int)clamp_double(first, 0, middle);
     last = (int)clamp_double(last, middle, most);
-    return (struct cells){first, last + 1};
+    return (struct heat_cells){first, last + 1};
 }
 
 static uint16_t level_in(const struct heat_print *print, struct rect cell)
 {
     const struct ink_reading *r = print->reading;
     struct rect p = print->printed ? print->printed(print->self, cell) : cell;
-    struct cells across = cells_in(p.x0 - print->box.x0, p.x1 - print->box.x0, r->window_x * print->pixel_mm,
-                                   rect_width(print->box), r->cell_columns);
-    struct cells down = cells_in(print->box.y1 - p.y1, print->box.y1 - p.y0, r->window_y * print->pixel_mm,
-                                 rect_height(print->box), r->cell_rows);
+    struct heat_cells across =
+        cells_in(p.x0 - print->box.x0, p.x1 - print->box.x0, r->window_x * print->pixel_mm,
+                 rect_width(print->box), r->cell_columns);
+    struct heat_cells down = cells_in(print->box.y1 - p.y1, print->box.y1 - p.y0,
+                                      r->window_y * print->pixel_mm, rect_height(print->box), r->cell_rows);
     uint16_t most = 0;
     for (int row = down.from; row < down.to; row++)
         for (int column = across.from; column < across.to; column++) {
@@ -115,7 +118,7 @@ static uint16_t level_in(const struct heat_print *print, struct rect cell)
     return most;
 }
 
-static void take_count(struct heat_maker *maker, void *self, struct rect cell, size_t at)
+static void heat_take_count(struct heat_maker *maker, void *self, struct rect cell, size_t at)
 {
     uint16_t level = level_in(self, cell), *here = &maker->heat->level[at];
     if (maker->state[at] != COUNTED || level > *here) *here = level;
@@ -125,19 +128,19 @@ static void take_count(struct heat_maker *maker, void *self, struct rect cell, s
 void heat_maker_count(struct heat_maker *maker, const struct heat_print *print)
 {
     struct heat_print copy = *print;
-    each_cell(maker, print->area, &copy, take_count);
+    each_cell(maker, print->area, &copy, heat_take_count);
 }
 
 /* ---- the result ---- */
 
-static struct heat_place place_on(const struct ink_heat *heat, const struct cell_place *place)
+static struct heat_place heat_place_on(const struct ink_heat *heat, const struct cell_place *place)
 {
     struct rect low = cell_rect(heat, (size_t)place->x0, (size_t)place->y0);
     struct rect high = cell_rect(heat, (size_t)place->x1 - 1, (size_t)place->y1 - 1);
     return (struct heat_place){{low.x0, low.y0, high.x1, high.y1}, place->most / 100.0};
 }
 
-static void find_places(struct heat_maker *maker)
+static void heat_find_places(struct heat_maker *maker)
 {
     struct ink_heat *heat = maker->heat;
     size_t cells = heat->columns * heat->rows;
@@ -148,7 +151,7 @@ static void find_places(struct heat_maker *maker)
     heat->place_total =
         cell_places(maker->arena, over, (int)heat->columns, (int)heat->rows, places, HEAT_PLACES_MOST);
     heat->place_count = heat->place_total < HEAT_PLACES_MOST ? heat->place_total : HEAT_PLACES_MOST;
-    for (size_t i = 0; i < heat->place_count; i++) heat->places[i] = place_on(heat, &places[i]);
+    for (size_t i = 0; i < heat->place_count; i++) heat->places[i] = heat_place_on(heat, &places[i]);
 }
 
 struct ink_heat *heat_maker_result(struct heat_maker *maker)
@@ -158,6 +161,6 @@ struct ink_heat *heat_maker_result(struct heat_maker *maker)
         heat->counted += maker->state[i] == COUNTED;
         heat->estimated += maker->state[i] == ESTIMATED;
     }
-    find_places(maker);
+    heat_find_places(maker);
     return heat;
 }

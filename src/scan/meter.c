@@ -126,7 +126,7 @@ static bool worth_sliding(struct ink_meter *meter, int block, int left, int to)
 }
 
 /* All windows whose right column is in from..to-1. */
-static void slide(struct ink_meter *meter, int from, int to)
+static void meter_slide(struct ink_meter *meter, int from, int to)
 {
     const uint32_t *columns = meter->columns;
     int left = from + 1 - meter->window_x;
@@ -144,7 +144,7 @@ static void slide_blocks(struct ink_meter *meter)
     int first = meter->window_x - 1;
     for (int block = 0; first + block * BLOCK < meter->width; block++) {
         int from = first + block * BLOCK, to = meter->width - from < BLOCK ? meter->width : from + BLOCK;
-        if (worth_sliding(meter, block, from - first, to)) slide(meter, from, to);
+        if (worth_sliding(meter, block, from - first, to)) meter_slide(meter, from, to);
     }
 }
 
@@ -178,7 +178,7 @@ void ink_meter_row(struct ink_meter *meter, const uint8_t *cmyk)
 
 /* ---- places over the limit ---- */
 
-static struct ink_place place_of(const struct ink_meter *meter, const struct cell_place *cells)
+static struct ink_place meter_place_of(const struct ink_meter *meter, const struct cell_place *cells)
 {
     int x1 = cells->x1 * meter->window_x, y1 = cells->y1 * meter->window_y;
     return (struct ink_place){.x0 = cells->x0 * meter->window_x,
@@ -189,13 +189,13 @@ static struct ink_place place_of(const struct ink_meter *meter, const struct cel
 }
 
 /* Empties the cells. */
-static void find_places(struct ink_meter *meter, struct ink_reading *reading)
+static void meter_find_places(struct ink_meter *meter, struct ink_reading *reading)
 {
     struct cell_place places[INK_PLACES_MOST];
     reading->place_total = cell_places(meter->arena, meter->cells, meter->cell_columns, meter->cell_rows,
                                        places, INK_PLACES_MOST);
     reading->place_count = reading->place_total < INK_PLACES_MOST ? reading->place_total : INK_PLACES_MOST;
-    for (size_t i = 0; i < reading->place_count; i++) reading->places[i] = place_of(meter, &places[i]);
+    for (size_t i = 0; i < reading->place_count; i++) reading->places[i] = meter_place_of(meter, &places[i]);
 }
 
 /* ---- the result ---- */
@@ -246,6 +246,6 @@ struct ink_reading *ink_meter_result(struct ink_meter *meter)
     mark_over(meter);
     reading->cell_columns = meter->cell_columns, reading->cell_rows = meter->cell_rows;
     reading->cell_levels = meter->levels;
-    if (meter->limit < UINT32_MAX) find_places(meter, reading);
+    if (meter->limit < UINT32_MAX) meter_find_places(meter, reading);
     return reading;
 }

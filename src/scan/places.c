@@ -8,12 +8,12 @@ struct flood {
     struct cell_place place;
 };
 
-static int larger(int a, int b)
+static int places_larger(int a, int b)
 {
     return a > b ? a : b;
 }
 
-static int smaller(int a, int b)
+static int places_smaller(int a, int b)
 {
     return a < b ? a : b;
 }
@@ -25,8 +25,8 @@ static void take_cell(struct flood *flood, int column, int row)
     uint32_t value = flood->over[at];
     if (!value) return;
     struct cell_place *place = &flood->place;
-    place->x0 = smaller(place->x0, column), place->x1 = larger(place->x1, column + 1);
-    place->y0 = smaller(place->y0, row), place->y1 = larger(place->y1, row + 1);
+    place->x0 = places_smaller(place->x0, column), place->x1 = places_larger(place->x1, column + 1);
+    place->y0 = places_smaller(place->y0, row), place->y1 = places_larger(place->y1, row + 1);
     place->most = value > place->most ? value : place->most;
     flood->over[at] = 0;
     flood->waiting[flood->count++] = at;

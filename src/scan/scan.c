@@ -69,7 +69,7 @@ struct scan *scan_new(struct arena *arena, struct rect box, double ppi, const st
     return scan;
 }
 
-static bool begin(void *self, const struct strip_shape *shape, struct error *error)
+static bool scan_begin(void *self, const struct strip_shape *shape, struct error *error)
 {
     struct scan *scan = self;
     if (shape->format != PIXELS_CMYK8)
@@ -121,7 +121,7 @@ static void finish_row(struct scan *scan)
 }
 
 /* Pixel row j lies y1 - (j + 1) p to y1 - j p; it falls into one row of 1 mm or more. */
-static void take_row(struct scan *scan, int j, const uint8_t *pixels)
+static void scan_take_row(struct scan *scan, int j, const uint8_t *pixels)
 {
     double top = rect_height(scan->box) - j * scan->pixel_mm, bottom = top - scan->pixel_mm;
     if (scan->done) return;
@@ -138,16 +138,16 @@ static void take_row(struct scan *scan, int j, const uint8_t *pixels)
     }
 }
 
-static bool strip(void *self, const struct strip *strip, struct error *error)
+static bool scan_strip(void *self, const struct strip *strip, struct error *error)
 {
     (void)error;
     struct scan *scan = self;
     for (int r = 0; r < strip->rows; r++)
-        take_row(scan, strip->y + r, strip->pixels + (size_t)r * strip->stride);
+        scan_take_row(scan, strip->y + r, strip->pixels + (size_t)r * strip->stride);
     return true;
 }
 
-static bool end(void *self, struct error *error)
+static bool scan_scan_end(void *self, struct error *error)
 {
     (void)error;
     struct scan *scan = self;
@@ -157,7 +157,7 @@ static bool end(void *self, struct error *error)
 
 struct strip_sink scan_sink(struct scan *scan)
 {
-    return (struct strip_sink){.self = scan, .begin = begin, .strip = strip, .end = end};
+    return (struct strip_sink){.self = scan, .begin = scan_begin, .strip = scan_strip, .end = scan_scan_end};
 }
 
 struct surface_scan *scan_result(struct scan *scan)

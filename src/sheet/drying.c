@@ -13,7 +13,7 @@ struct plot {
     double width, hours;
 };
 
-static struct point at(const struct plot *plot, double hour, double share)
+static struct point drying_at(const struct plot *plot, double hour, double share)
 {
     return (struct point){LEFT + plot->width * hour / plot->hours, TOP + HEIGHT * (1 - share)};
 }
@@ -22,13 +22,14 @@ static void put_axes(const struct plot *plot)
 {
     struct arena *arena = drawing_arena(plot->drawing);
     for (int percent = 0; percent <= 100; percent += 25) {
-        struct point left = at(plot, 0, percent / 100.0), right = at(plot, plot->hours, percent / 100.0);
+        struct point left = drying_at(plot, 0, percent / 100.0),
+                     right = drying_at(plot, plot->hours, percent / 100.0);
         draw_line(plot->drawing, left, right, line_of(ink_pale(), 0.2));
         draw_text(plot->drawing, (struct point){left.x - 2, left.y + 1}, words_grey(TYPE_MM, ALIGN_RIGHT),
                   arena_format(arena, "%d %%", percent));
     }
     for (int hour = 0; hour <= plot->hours; hour += STEP_H) {
-        struct point p = at(plot, hour, 0);
+        struct point p = drying_at(plot, hour, 0);
         draw_line(plot->drawing, p, (struct point){p.x, p.y + 1.5}, line_of(ink_grey(), 0.2));
         draw_text(plot->drawing, (struct point){p.x, p.y + 5}, words_grey(TYPE_MM, ALIGN_CENTRE),
                   arena_format(arena, "%d h", hour));
@@ -38,10 +39,10 @@ static void put_axes(const struct plot *plot)
 static void put_curve(const struct plot *plot, const struct drying_line *line, size_t index)
 {
     struct path path = path_new(drawing_arena(plot->drawing));
-    struct point start = at(plot, 0, line->gone[0]);
+    struct point start = drying_at(plot, 0, line->gone[0]);
     path_move(&path, start.x, start.y);
     for (size_t i = 1; i < line->count && (double)i / 4 <= plot->hours; i++) {
-        struct point p = at(plot, (double)i / 4, line->gone[i]);
+        struct point p = drying_at(plot, (double)i / 4, line->gone[i]);
         path_line(&path, p.x, p.y);
     }
     struct look look = line_of(index ? ink_grey() : ink_accent(), index ? 0.4 : 0.7);
@@ -52,7 +53,7 @@ static void put_curve(const struct plot *plot, const struct drying_line *line, s
 /* The established time: an upright line; the names stand left of all of them, one above the other. */
 static void put_floor(const struct plot *plot, const struct drying_line *line, size_t index, double names_x)
 {
-    struct point low = at(plot, line->dry_h, 0), high = at(plot, line->dry_h, 1);
+    struct point low = drying_at(plot, line->dry_h, 0), high = drying_at(plot, line->dry_h, 1);
     struct look look = line_of(index ? ink_grey() : ink_accent(), 0.4);
     look.dash_mm = 1.2, look.gap_mm = 0.8;
     draw_line(plot->drawing, low, high, look);
@@ -88,7 +89,7 @@ struct drawing *sheet_drying_picture(const struct drying_line *lines, size_t cou
     draw_text(plot.drawing, (struct point){LEFT, 10.5}, words_grey(TYPE_MM, ALIGN_LEFT),
               sentence_plain("share-of-solvent-gone-by-diffusion"));
     put_axes(&plot);
-    double names_x = at(&plot, first_dry(lines, count), 0).x - 1.5;
+    double names_x = drying_at(&plot, first_dry(lines, count), 0).x - 1.5;
     double below = TOP + HEIGHT + 10;
     for (size_t i = 0; i < count; i++) {
         if (lines[i].dry_h >= 0) {

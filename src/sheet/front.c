@@ -226,7 +226,7 @@ static void put_first_steps(struct sheet *sheet)
 
 /* ---- the artwork's files ---- */
 
-static const struct sheet_file *file_of(const struct sheet_options *options, const char *path)
+static const struct sheet_file *front_file_of(const struct sheet_options *options, const char *path)
 {
     for (size_t i = 0; i < options->file_count; i++)
         if (string_equal(options->files[i].path, path)) return &options->files[i];
@@ -247,7 +247,7 @@ static const char *file_words(const struct sheet *sheet, const struct artwork_sp
     return text_string(&text);
 }
 
-static bool same_artwork(const struct artwork_spec *a, const struct artwork_spec *b)
+static bool front_same_artwork(const struct artwork_spec *a, const struct artwork_spec *b)
 {
     return string_equal(a->path, b->path) && a->page == b->page && string_equal(a->revision, b->revision);
 }
@@ -262,7 +262,7 @@ static const char *surfaces_with(const struct sheet *sheet, size_t surface, size
     for (size_t i = 0; i < input->surface_count; i++) {
         const struct surface_art *other = input->surfaces[i].art;
         for (size_t k = 0; other && k < other->count; k++) {
-            if (!same_artwork(other->placed[k].spec, spec)) continue;
+            if (!front_same_artwork(other->placed[k].spec, spec)) continue;
             if (i < surface || (i == surface && k < art)) return NULL;
             names[count++] = input->surfaces[i].surface->name;
             break;
@@ -276,7 +276,7 @@ static void put_files(struct sheet *sheet)
     static const struct column columns[] = {
         {"Have", 12, ALIGN_CENTRE}, {"Artwork: print from these files only (SHA-256)", 134, ALIGN_LEFT}};
     const struct plan_input *input = sheet->plan->input;
-    struct table table = {0};
+    struct sheet_table table = {0};
     book_gap(&sheet->book, 2);
     for (size_t i = 0; i < input->surface_count; i++) {
         const struct surface_art *art = input->surfaces[i].art;
@@ -285,8 +285,8 @@ static void put_files(struct sheet *sheet)
             const struct artwork_spec *spec = art->placed[k].spec;
             if (!surfaces) continue;
             if (!table.book) table = table_begin(&sheet->book, columns, 2, TYPE_MM);
-            const char *cells[] = {"[ ]",
-                                   file_words(sheet, spec, surfaces, file_of(sheet->options, spec->path))};
+            const char *cells[] = {
+                "[ ]", file_words(sheet, spec, surfaces, front_file_of(sheet->options, spec->path))};
             table_row(&table, cells);
         }
     }

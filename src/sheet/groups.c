@@ -8,7 +8,7 @@
 
 /* ---- surfaces ---- */
 
-static bool stands_alone(const struct surface_plan *sp)
+static bool groups_stands_alone(const struct surface_plan *sp)
 {
     return sp->panel_count != 1 || sp->seam_count;
 }
@@ -25,11 +25,11 @@ struct surface_groups group_surfaces(const struct plan *plan, struct arena *aren
     struct surface_groups groups = {arena_take_array(arena, plan->surface_count + 1, sizeof *groups.items),
                                     0};
     for (size_t i = 0; i < plan->surface_count; i++)
-        if (!stands_alone(&plan->surfaces[i])) order[singles++] = i;
+        if (!groups_stands_alone(&plan->surfaces[i])) order[singles++] = i;
     size_t *alone = arena_take_array(arena, plan->surface_count + 1, sizeof *alone);
     for (size_t i = 0; i < plan->surface_count; i++) {
         alone[i] = i;
-        if (stands_alone(&plan->surfaces[i]) || singles < TOGETHER_LEAST)
+        if (groups_stands_alone(&plan->surfaces[i]) || singles < TOGETHER_LEAST)
             add_group(&groups, &alone[i], 1, plan->surfaces[i].surface->name);
     }
     if (singles >= TOGETHER_LEAST)
@@ -68,7 +68,7 @@ static const char *further(const struct finding *f)
     return end ? end : "";
 }
 
-static bool same_row(const struct finding *a, const struct finding *b)
+static bool groups_same_row(const struct finding *a, const struct finding *b)
 {
     return a->severity == b->severity && string_equal(a->code, b->code) &&
            string_equal(a->remedy, b->remedy) && string_equal(a->source, b->source) &&
@@ -223,7 +223,7 @@ static void add_groups(struct sheet *sheet, struct finding_group *groups, const 
         sheet->severities[severity]++;
         if (taken[i]) continue;
         for (size_t k = i; k < count && found < TOGETHER_MOST; k++)
-            if (k == i || (!taken[k] && same_row(&all[i], &all[k]))) {
+            if (k == i || (!taken[k] && groups_same_row(&all[i], &all[k]))) {
                 taken[k] = true;
                 members[found++] = &all[k];
             }

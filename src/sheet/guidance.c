@@ -45,7 +45,7 @@ void part_findings(struct sheet *sheet)
                    sentence_plain("what-first-page-says-in-full"));
     if (before == sheet->finding_count) return;
     book_gap(&sheet->book, 2);
-    struct table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
+    struct sheet_table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
     for (size_t i = 0; i < sheet->finding_count; i++) {
         const struct finding *f = sheet->findings[i].first;
         if (sheet->findings[i].on_front) continue;

@@ -28,7 +28,7 @@ static const char *panels_at(const struct sheet *sheet, const struct surface_pla
     return text_string(&text);
 }
 
-static const struct ink_heat *heat_of(const struct sheet *sheet, size_t surface)
+static const struct ink_heat *heat_part_heat_of(const struct sheet *sheet, size_t surface)
 {
     return sheet->options->heats ? sheet->options->heats[surface] : NULL;
 }
@@ -44,7 +44,7 @@ struct heat_row {
 
 enum { ROWS_MOST = 5 }; /* of surfaces that share a table; the heaviest count */
 
-static bool same_place(const struct heat_place *a, const struct heat_place *b)
+static bool heat_part_same_place(const struct heat_place *a, const struct heat_place *b)
 {
     const double most_mm = 0.5, most_percent = 0.5; /* as they are printed */
     return rect_contains(a->box, b->box, most_mm) && rect_contains(b->box, a->box, most_mm) &&
@@ -59,11 +59,11 @@ static int heavier_first(const void *a, const void *b)
     return one->surface < other->surface ? -1 : one->surface > other->surface;
 }
 
-static void add_row(const struct sheet *sheet, struct heat_row *rows, size_t *count, struct heat_row row,
-                    size_t surfaces)
+static void heat_part_add_row(const struct sheet *sheet, struct heat_row *rows, size_t *count,
+                              struct heat_row row, size_t surfaces)
 {
     size_t i = 0;
-    while (i < *count && (row.letter || !same_place(rows[i].place, row.place))) i++;
+    while (i < *count && (row.letter || !heat_part_same_place(rows[i].place, row.place))) i++;
     if (i == *count) {
         rows[i] = row;
         rows[i].surfaces = arena_take_array(sheet->arena, surfaces, sizeof *row.surfaces);
@@ -78,19 +78,19 @@ static size_t gather_places(const struct sheet *sheet, const size_t *surfaces, s
 {
     size_t row_count = 0;
     for (size_t i = 0; i < count; i++) {
-        const struct ink_heat *heat = heat_of(sheet, surfaces[i]);
+        const struct ink_heat *heat = heat_part_heat_of(sheet, surfaces[i]);
         for (size_t k = 0; k < heat->place_count; k++)
-            add_row(sheet, rows, &row_count,
-                    (struct heat_row){.surface = surfaces[i],
-                                      .place = &heat->places[k],
-                                      .letter = count == 1 ? (char)('A' + k) : 0},
-                    count);
+            heat_part_add_row(sheet, rows, &row_count,
+                              (struct heat_row){.surface = surfaces[i],
+                                                .place = &heat->places[k],
+                                                .letter = count == 1 ? (char)('A' + k) : 0},
+                              count);
     }
     if (count > 1) qsort(rows, row_count, sizeof *rows, heavier_first);
     return row_count;
 }
 
-static void put_place_row(struct sheet *sheet, struct table *table, const struct heat_row *row)
+static void put_place_row(struct sheet *sheet, struct sheet_table *table, const struct heat_row *row)
 {
     struct rect box = row->place->box;
     bool inches = sheet->options->inches;
@@ -113,10 +113,10 @@ static size_t put_place_rows(struct sheet *sheet, const size_t *surfaces, size_t
                                             {"Size", 38, ALIGN_RIGHT},
                                             {"On", 36, ALIGN_LEFT}};
     size_t most = 0;
-    for (size_t i = 0; i < count; i++) most += heat_of(sheet, surfaces[i])->place_count;
+    for (size_t i = 0; i < count; i++) most += heat_part_heat_of(sheet, surfaces[i])->place_count;
     struct heat_row *rows = arena_take_array(sheet->arena, most + 1, sizeof *rows);
     size_t row_count = gather_places(sheet, surfaces, count, rows), shown = 0;
-    struct table table = table_begin(&sheet->book, columns, sizeof columns / sizeof *columns, TYPE_MM);
+    struct sheet_table table = table_begin(&sheet->book, columns, sizeof columns / sizeof *columns, TYPE_MM);
     for (size_t i = 0; i < row_count && (count == 1 || i < ROWS_MOST); i++) {
         put_place_row(sheet, &table, &rows[i]);
         shown += rows[i].surface_count;
@@ -138,8 +138,8 @@ static void put_heats(struct sheet *sheet, const size_t *surfaces, size_t count)
     if (count == 1) {
         struct picture_options options = picture_options(sheet, 100);
         if (beside) options.width_mm = left;
-        picture = sheet_heat_picture(&sheet->plan->surfaces[surfaces[0]], heat_of(sheet, surfaces[0]),
-                                     options, sheet->arena);
+        picture = sheet_heat_picture(&sheet->plan->surfaces[surfaces[0]],
+                                     heat_part_heat_of(sheet, surfaces[0]), options, sheet->arena);
         book_drawing(book, picture);
     }
     double end = book->y;
@@ -149,7 +149,7 @@ static void put_heats(struct sheet *sheet, const size_t *surfaces, size_t count)
     }
     size_t page = book->count, shown = put_place_rows(sheet, surfaces, count), total = 0;
     if (beside) book_column(book, 0, 0, page == book->count ? fmax(end, book->y) : book->y);
-    for (size_t i = 0; i < count; i++) total += heat_of(sheet, surfaces[i])->place_total;
+    for (size_t i = 0; i < count; i++) total += heat_part_heat_of(sheet, surfaces[i])->place_total;
     if (total > shown)
         book_words(
             book, words_of(TYPE_MM, ALIGN_LEFT),
@@ -172,9 +172,9 @@ void part_heat(struct sheet *sheet, const struct surface_group *group)
 {
     size_t *surfaces = arena_take_array(sheet->arena, group->count, sizeof *surfaces), count = 0;
     for (size_t i = 0; i < group->count; i++)
-        if (heat_of(sheet, group->surfaces[i])) surfaces[count++] = group->surfaces[i];
+        if (heat_part_heat_of(sheet, group->surfaces[i])) surfaces[count++] = group->surfaces[i];
     if (!count) return;
-    const struct ink_heat *heat = heat_of(sheet, surfaces[0]);
+    const struct ink_heat *heat = heat_part_heat_of(sheet, surfaces[0]);
     book_need(&sheet->book, need_mm(sheet, sheet->plan->surfaces[surfaces[0]].surface, count));
     book_title(&sheet->book, sentence_words(sheet->arena, "where-ink-is-over-films-limit",
                                             ARGUMENTS(arg_number("limit_percent", heat->limit_percent))));

@@ -29,7 +29,7 @@ static unsigned grey_of(double share)
     return (unsigned)(255 - 225 * fmin(share, 1));
 }
 
-static struct picture picture_of(const struct ink_heat *heat, struct arena *arena)
+static struct picture heat_picture_picture_of(const struct ink_heat *heat, struct arena *arena)
 {
     static const uint8_t over[3] = {200, 40, 20}, stripe[3] = {255, 255, 255};
     struct rect box = {heat->box.x0, heat->box.y0, heat->box.x0 + (double)heat->columns * INK_CELL_MM,
@@ -46,10 +46,10 @@ static struct picture picture_of(const struct ink_heat *heat, struct arena *aren
     return (struct picture){box, (int)heat->columns, (int)heat->rows, rgb};
 }
 
-static void put_cells(const struct view *view, const struct ink_heat *heat)
+static void heat_picture_put_cells(const struct surface_view *view, const struct ink_heat *heat)
 {
     struct drawing *d = view->drawing;
-    struct picture picture = picture_of(heat, drawing_arena(d));
+    struct picture picture = heat_picture_picture_of(heat, drawing_arena(d));
     struct path bleed = path_new(drawing_arena(d));
     path_rect(&bleed, view_rect(view, surface_bleed_box(view->surface)));
     draw_begin_clip(d, bleed, false);
@@ -72,7 +72,7 @@ static struct rect grown(struct rect r, double least)
     return (struct rect){r.x0 - x, r.y0 - y, r.x1 + x, r.y1 + y};
 }
 
-static bool is_free(const struct taken *taken, struct rect r, struct rect page)
+static bool heat_picture_is_free(const struct taken *taken, struct rect r, struct rect page)
 {
     if (!rect_contains(page, r, 0)) return false;
     for (size_t i = 0; i < taken->count; i++)
@@ -96,13 +96,13 @@ static struct rect tag_place(const struct taken *taken, struct rect frame, doubl
     };
     for (size_t i = 0; i < sizeof corners / sizeof *corners; i++) {
         struct rect at = rect_of(corners[i].x, corners[i].y, width, high);
-        if (is_free(taken, at, page)) return at;
+        if (heat_picture_is_free(taken, at, page)) return at;
     }
     double x = fmin(fmax(left, page.x0), page.x1 - width), y = fmax(corners[0].y, page.y0);
     return rect_of(x, y, width, high);
 }
 
-static void put_place(const struct view *view, const struct heat_place *place, size_t number,
+static void put_place(const struct surface_view *view, const struct heat_place *place, size_t number,
                       struct rect page, struct taken *taken)
 {
     struct drawing *d = view->drawing;
@@ -119,7 +119,7 @@ static void put_place(const struct view *view, const struct heat_place *place, s
 }
 
 /* Where the panels' numbers stand. */
-static struct taken numbers_of(const struct view *view, size_t more)
+static struct taken heat_picture_numbers_of(const struct surface_view *view, size_t more)
 {
     size_t count = view->plan->panel_count;
     struct taken taken = {arena_take_array(drawing_arena(view->drawing), count + more, sizeof(struct rect)),
@@ -131,7 +131,7 @@ static struct taken numbers_of(const struct view *view, size_t more)
 
 /* ---- what the greys mean ---- */
 
-static void put_scale(const struct view *view, const struct ink_heat *heat, struct point at)
+static void put_scale(const struct surface_view *view, const struct ink_heat *heat, struct point at)
 {
     enum { STEPS = 8 };
     const double wide = 4.5, high = 3;
@@ -168,15 +168,15 @@ struct drawing *sheet_heat_picture(const struct surface_plan *plan, const struct
     if (options.height_most_mm > 0 && most > 10) scale = fmin(scale, most / rect_height(bleed));
     double left = (width - rect_width(bleed) * scale) / 2, bottom = TOP + rect_height(bleed) * scale;
     struct drawing *d = drawing_new(arena, width, bottom + BOTTOM, s->name);
-    struct view view = {d,     plan,           s,   {left - bleed.x0 * scale, TOP + bleed.y1 * scale},
-                        scale, options.inches, true};
+    struct surface_view view = {d,     plan,           s,   {left - bleed.x0 * scale, TOP + bleed.y1 * scale},
+                                scale, options.inches, true};
     layer_front(&view, (struct point){left + rect_width(bleed) * scale, 0.8});
-    put_cells(&view, heat);
+    heat_picture_put_cells(&view, heat);
     layer_openings(&view);
     layer_seams(&view);
     layer_outline(&view);
     layer_panels(&view);
-    struct taken taken = numbers_of(&view, heat->place_count);
+    struct taken taken = heat_picture_numbers_of(&view, heat->place_count);
     struct rect page = {0, 0, width, bottom + 4};
     for (size_t i = 0; i < heat->place_count; i++) put_place(&view, &heat->places[i], i, page, &taken);
     put_scale(&view, heat, (struct point){0, bottom + 5});

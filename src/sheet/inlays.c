@@ -14,7 +14,7 @@ static const char *inlay_place(const struct sheet *sheet, const struct feature *
                         length_words(sheet->arena, f->box.y1, inches, false));
 }
 
-static void put_inlay(struct sheet *sheet, struct table *table, const struct panel *inlay)
+static void put_inlay(struct sheet *sheet, struct sheet_table *table, const struct panel *inlay)
 {
     const char *file = inlay->file_name
                            ? arena_format(sheet->arena, "%s, page %d", inlay->file_name, inlay->page)
@@ -26,7 +26,7 @@ static void put_inlay(struct sheet *sheet, struct table *table, const struct pan
     table_row(table, cells);
 }
 
-static void put_relief(struct sheet *sheet, struct table *table, const struct feature *f)
+static void put_relief(struct sheet *sheet, struct sheet_table *table, const struct feature *f)
 {
     const char *cells[] = {
         "*relief cuts", inlay_place(sheet, f), NULL,
@@ -47,7 +47,7 @@ void part_inlays(struct sheet *sheet, const struct surface_plan *sp)
     for (size_t i = 0; i < s->feature_count; i++) count += feature_has_piece(&s->features[i]);
     if (!count) return;
     book_title(&sheet->book, sentence_plain("inlays-and-relief-cuts"));
-    struct table table = table_begin(&sheet->book, columns, 4, TYPE_MM);
+    struct sheet_table table = table_begin(&sheet->book, columns, 4, TYPE_MM);
     for (size_t i = sp->panel_count; i < surface_print_count(sp); i++)
         put_inlay(sheet, &table, &sp->panels[i]);
     for (size_t i = 0; i < s->feature_count; i++)

@@ -25,7 +25,7 @@ static struct drawing *page_for(struct labels *l)
     return l->pages[l->page_count - 1];
 }
 
-static const char *size_of(const struct labels *l, const struct panel *p)
+static const char *labels_size_of(const struct labels *l, const struct panel *p)
 {
     return arena_format(l->arena, "print %s x %s",
                         length_words(l->arena, rect_width(p->print), l->options->inches, false),
@@ -80,7 +80,7 @@ static bool put_label(struct labels *l, const struct surface_plan *sp, const str
     const char *lines[] = {
         arena_format(l->arena, "%s   %s", job->number, job->title ? job->title : ""),
         turn_of(l, sp, p),
-        size_of(l, p),
+        labels_size_of(l, p),
         queue[0],
         queue[1],
         set_of(l, sp),
@@ -107,7 +107,7 @@ static bool put_labels(struct labels *l, const struct surface_plan *sp, const st
 }
 
 /* Inlays first, then the panels as they are put on. */
-static bool put_surface(struct labels *l, const struct surface_plan *sp, struct error *error)
+static bool labels_put_surface(struct labels *l, const struct surface_plan *sp, struct error *error)
 {
     for (size_t i = sp->panel_count; i < surface_print_count(sp); i++)
         if (!put_labels(l, sp, &sp->panels[i], error)) return false;
@@ -122,7 +122,7 @@ bool labels_write(const struct plan *plan, const struct sheet_options *options, 
 {
     struct labels l = {.plan = plan, .options = options, .arena = arena};
     for (size_t i = 0; i < plan->surface_count; i++)
-        if (!put_surface(&l, &plan->surfaces[i], error)) return false;
+        if (!labels_put_surface(&l, &plan->surfaces[i], error)) return false;
     if (!l.count) page_for(&l);
     return drawings_pdf((const struct drawing *const *)l.pages, l.page_count,
                         arena_format(arena, "%s liner labels", plan->input->job->number), options->date,

@@ -27,7 +27,7 @@ static void put_materials(struct sheet *sheet)
         {"Amount", 30, ALIGN_RIGHT},
         {"Wide", 26, ALIGN_RIGHT},
         {arena_format(sheet->arena, "Area %s", area_unit(sheet)), 22, ALIGN_RIGHT}};
-    struct table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
+    struct sheet_table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
     for (size_t i = 0; i < sheet->plan->material_count; i++) {
         const struct material_line *m = &sheet->plan->materials[i];
         const char *cells[] = {
@@ -68,7 +68,7 @@ static void put_material_costs(struct sheet *sheet, const char *currency)
                                      {"Name", 80, ALIGN_LEFT},
                                      {"Amount", 30, ALIGN_RIGHT},
                                      {currency, 30, ALIGN_RIGHT}};
-    struct table table = table_begin(&sheet->book, columns, 4, TYPE_MM);
+    struct sheet_table table = table_begin(&sheet->book, columns, 4, TYPE_MM);
     for (size_t i = 0; i < sheet->plan->material_count; i++) {
         const struct material_line *m = &sheet->plan->materials[i];
         const char *cells[] = {m->what, m->name, amount_words(sheet, m),
@@ -87,7 +87,7 @@ static void put_buys(struct sheet *sheet, const char *currency)
                                      {currency, 24, ALIGN_RIGHT}};
     if (!sheet->plan->buy_count) return;
     book_title(&sheet->book, "Whole rolls");
-    struct table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
+    struct sheet_table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
     for (size_t i = 0; i < sheet->plan->buy_count; i++) {
         const struct buy_line *b = &sheet->plan->buys[i];
         const char *cells[] = {
@@ -97,7 +97,7 @@ static void put_buys(struct sheet *sheet, const char *currency)
         table_row(&table, cells);
     }
     static const struct column sum_columns[] = {{"", 156, ALIGN_LEFT}, {"", 24, ALIGN_RIGHT}};
-    struct table sum = table_bare(&sheet->book, sum_columns, 2, TYPE_MM);
+    struct sheet_table sum = table_bare(&sheet->book, sum_columns, 2, TYPE_MM);
     const char *cash[] = {"*Cash needed for rolls",
                           arena_format(sheet->arena, "*%s", money_words(sheet, sheet->plan->cash))};
     table_row(&sum, cash);
@@ -108,7 +108,7 @@ static void put_hours(struct sheet *sheet, const char *currency)
 {
     const struct column columns[] = {
         {"Work", 90, ALIGN_LEFT}, {"Hours", 26, ALIGN_RIGHT}, {currency, 64, ALIGN_RIGHT}};
-    struct table table = table_begin(&sheet->book, columns, 3, TYPE_MM);
+    struct sheet_table table = table_begin(&sheet->book, columns, 3, TYPE_MM);
     for (size_t i = 0; i < sheet->plan->cost_count; i++) {
         const struct cost_line *c = &sheet->plan->costs[i];
         const char *cells[] = {

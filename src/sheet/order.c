@@ -7,7 +7,7 @@
 #include "pages.h"
 #include <math.h>
 
-static void put_fact(struct table *table, const char *what, const char *value)
+static void put_fact(struct sheet_table *table, const char *what, const char *value)
 {
     const char *cells[] = {arena_format(table->book->arena, "*%s", what), value};
     table_row(table, cells);
@@ -65,7 +65,7 @@ static const char *ordered_profile(const struct sheet *sheet, const struct condi
     return sentence_plain("your-own-made-for-this-film");
 }
 
-static void put_condition(struct sheet *sheet, struct table *table, const struct condition *c)
+static void put_condition(struct sheet *sheet, struct sheet_table *table, const struct condition *c)
 {
     struct arena *arena = sheet->arena;
     put_fact(table, "Printing condition", c->name);
@@ -101,7 +101,7 @@ static void part_wanted(struct sheet *sheet)
 {
     static const struct column columns[] = {{"What", 36, ALIGN_LEFT}, {"Wanted", 144, ALIGN_LEFT}};
     book_title(&sheet->book, sentence_plain("on-what-and-with-what"));
-    struct table table = table_begin(&sheet->book, columns, 2, TYPE_MM);
+    struct sheet_table table = table_begin(&sheet->book, columns, 2, TYPE_MM);
     for (size_t i = 0; i < sheet->plan->surface_count; i++) {
         const struct condition *c = sheet->plan->surfaces[i].surface->condition;
         if (c && !condition_before(sheet->plan, i)) put_condition(sheet, &table, c);
@@ -143,7 +143,7 @@ static void part_parties(struct sheet *sheet)
 {
     static const struct column columns[] = {{"", 40, ALIGN_LEFT}, {"", 140, ALIGN_LEFT}};
     struct supply supply = job_supply(sheet->job);
-    struct table table = table_bare(&sheet->book, columns, 2, TYPE_MM);
+    struct sheet_table table = table_bare(&sheet->book, columns, 2, TYPE_MM);
     put_fact(&table, "To", supply.supplier ? supply.supplier : to_fill_in);
     put_fact(&table, "Deliver to", supply.address ? supply.address : to_fill_in);
     put_fact(&table, "Wanted", wanted_words(sheet));
@@ -154,8 +154,8 @@ static void part_parties(struct sheet *sheet)
 
 /* ---- panels and their files ---- */
 
-static void put_panel(struct sheet *sheet, struct table *table, const struct surface_plan *surface,
-                      const struct panel *p)
+static void order_put_panel(struct sheet *sheet, struct sheet_table *table,
+                            const struct surface_plan *surface, const struct panel *p)
 {
     struct arena *arena = sheet->arena;
     bool inches = sheet->options->inches;
@@ -179,10 +179,10 @@ static void part_panels(struct sheet *sheet)
         {"Panel", 32, ALIGN_LEFT},        {"File", 66, ALIGN_LEFT},        {"Print", 32, ALIGN_RIGHT},
         {"Page length", 24, ALIGN_RIGHT}, {"Film width", 18, ALIGN_RIGHT}, {"Dry at least", 18, ALIGN_RIGHT}};
     book_title(&sheet->book, arena_format(sheet->arena, "Panels (%s)", length_unit(sheet)));
-    struct table table = table_begin(&sheet->book, columns, sizeof columns / sizeof *columns, TYPE_MM);
+    struct sheet_table table = table_begin(&sheet->book, columns, sizeof columns / sizeof *columns, TYPE_MM);
     for (size_t i = 0; i < sheet->plan->surface_count; i++)
         for (size_t k = 0; k < surface_print_count(&sheet->plan->surfaces[i]); k++)
-            put_panel(sheet, &table, &sheet->plan->surfaces[i], &sheet->plan->surfaces[i].panels[k]);
+            order_put_panel(sheet, &table, &sheet->plan->surfaces[i], &sheet->plan->surfaces[i].panels[k]);
     table_end(&table);
 }
 
@@ -197,7 +197,7 @@ static void part_files(struct sheet *sheet)
                    sentence_plain("panel-files-are-not-made-yet"));
         return;
     }
-    struct table table = table_begin(&sheet->book, columns, 2, TYPE_MM);
+    struct sheet_table table = table_begin(&sheet->book, columns, 2, TYPE_MM);
     for (size_t i = 0; i < o->file_count; i++) {
         const char *cells[] = {o->files[i].path, o->files[i].sha256};
         table_row(&table, cells);
@@ -240,7 +240,7 @@ static void part_record(struct sheet *sheet)
                                        "Length between first and last mark, each panel, dry",
                                        "By whom"};
     book_part(&sheet->book, sentence_plain("to-come-back-with-prints"), 120); /* on one page */
-    struct table table = table_begin(&sheet->book, columns, 2, TYPE_MM);
+    struct sheet_table table = table_begin(&sheet->book, columns, 2, TYPE_MM);
     table.least_row_mm = 8;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         const char *cells[] = {rows[i], NULL};
@@ -257,7 +257,7 @@ static void part_taken_in(struct sheet *sheet)
                                             {"Accepted", 20, ALIGN_CENTRE},
                                             {"Refused", 20, ALIGN_CENTRE}};
     const char *cells[] = {"All checks above made", NULL, NULL, "[ ]", "[ ]"};
-    struct table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
+    struct sheet_table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
     table.least_row_mm = 12;
     table_row(&table, cells);
     table_end(&table);
@@ -282,7 +282,7 @@ static void part_delivery(struct sheet *sheet)
         "Came wound print side out (printed face outside, liner inside), loosely; no folds, no dents",
     };
     book_new_page(&sheet->book, "Delivery check list");
-    struct table table = table_begin(&sheet->book, columns, 4, TYPE_MM);
+    struct sheet_table table = table_begin(&sheet->book, columns, 4, TYPE_MM);
     table.least_row_mm = 9;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         const char *cells[] = {said(sheet, rows[i]), NULL, NULL, NULL};

@@ -11,7 +11,7 @@
 #include <math.h>
 #include <string.h>
 
-struct writing {
+struct report_writing {
     struct book book;
     const struct final_report *r;
     struct arena *arena;
@@ -22,22 +22,22 @@ static const char *const unknown = "not recorded";
 
 /* ---- words ---- */
 
-static const char *moment(const struct writing *w, int64_t at)
+static const char *report_moment(const struct report_writing *w, int64_t at)
 {
     return at ? moment_words(w->arena, w->r->zone, at) : unknown;
 }
 
-static const char *short_moment(const struct writing *w, int64_t at)
+static const char *short_moment(const struct report_writing *w, int64_t at)
 {
     return at ? zone_words(w->r->zone, at, w->arena) : unknown;
 }
 
-static const char *hours(const struct writing *w, double seconds)
+static const char *report_hours(const struct report_writing *w, double seconds)
 {
     return arena_format(w->arena, "%.1f h", floor(seconds / 360) / 10); /* never more than it was */
 }
 
-static const char *degrees(const struct writing *w, const char *what, double celsius)
+static const char *degrees(const struct report_writing *w, const char *what, double celsius)
 {
     return isnan(celsius) ? NULL
                           : arena_format(w->arena,
@@ -46,7 +46,7 @@ static const char *degrees(const struct writing *w, const char *what, double cel
                                          what, celsius);
 }
 
-static void add_part(struct text *text, const char *part)
+static void report_add_part(struct text *text, const char *part)
 {
     if (!part || !*part) return;
     bool sentence = text->length && strchr(".!?", text->bytes[text->length - 1]);
@@ -55,18 +55,18 @@ static void add_part(struct text *text, const char *part)
 }
 
 /* A length's figure in the report's unit: to 0.1 mm or 0.01 in. */
-static const char *figure(const struct writing *w, double mm)
+static const char *figure(const struct report_writing *w, double mm)
 {
     return w->r->inches ? units_figure(mm / MM_PER_INCH, w->arena) : arena_format(w->arena, "%.1f", mm);
 }
 
 /* What the tool said when it was put on record, in the report's unit. */
-static const char *in_units(const struct writing *w, const char *words)
+static const char *in_units(const struct report_writing *w, const char *words)
 {
     return w->r->inches ? units_in_inches(words, w->arena) : words;
 }
 
-static const char *labelled(const struct writing *w, const char *label, const char *words)
+static const char *labelled(const struct report_writing *w, const char *label, const char *words)
 {
     return words ? arena_format(w->arena, "%s %s", label, words) : NULL;
 }
@@ -79,7 +79,7 @@ static bool counts(const struct fact *fact, enum fact_kind kind)
 }
 
 /* The last such fact on the piece as it is now: what was done before it was printed again does not count. */
-static const struct fact *last_of(const struct writing *w, const char *panel, enum fact_kind kind)
+static const struct fact *last_of(const struct report_writing *w, const char *panel, enum fact_kind kind)
 {
     for (size_t i = w->r->fact_count; i-- > 0;) {
         const struct fact *f = &w->r->facts[i];
@@ -90,14 +90,14 @@ static const struct fact *last_of(const struct writing *w, const char *panel, en
     return NULL;
 }
 
-static const struct fact *last_of_job(const struct writing *w, enum fact_kind kind)
+static const struct fact *last_of_job(const struct report_writing *w, enum fact_kind kind)
 {
     for (size_t i = w->r->fact_count; i-- > 0;)
         if (counts(&w->r->facts[i], kind)) return &w->r->facts[i];
     return NULL;
 }
 
-static size_t count_of(const struct writing *w, enum fact_kind kind)
+static size_t report_count_of(const struct report_writing *w, enum fact_kind kind)
 {
     size_t count = 0;
     for (size_t i = 0; i < w->r->fact_count; i++) count += counts(&w->r->facts[i], kind);
@@ -107,7 +107,7 @@ static size_t count_of(const struct writing *w, enum fact_kind kind)
 /* ---- waiting times ---- */
 
 /* "52.3 h of 48 h", bold when it was cut short. */
-static const char *wait_words(struct writing *w, int64_t from, int64_t to, double wanted_s)
+static const char *wait_words(struct report_writing *w, int64_t from, int64_t to, double wanted_s)
 {
     if (!from || !to) {
         w->open++;
@@ -117,12 +117,12 @@ static const char *wait_words(struct writing *w, int64_t from, int64_t to, doubl
     *(kept ? &w->kept : &w->passed) += 1;
     if (wanted_s < 0)
         return sentence_words(w->arena, "does-not-dry-this-way-2",
-                              ARGUMENTS(arg_words("hours", hours(w, (double)(to - from)))));
-    return arena_format(w->arena, "%s%s of %s", kept ? "" : "*", hours(w, (double)(to - from)),
-                        hours(w, wanted_s));
+                              ARGUMENTS(arg_words("hours", report_hours(w, (double)(to - from)))));
+    return arena_format(w->arena, "%s%s of %s", kept ? "" : "*", report_hours(w, (double)(to - from)),
+                        report_hours(w, wanted_s));
 }
 
-static const char *laminating_words(const struct writing *w, const struct panel_terms *panel)
+static const char *laminating_words(const struct report_writing *w, const struct panel_terms *panel)
 {
     const struct fact *f = last_of(w, panel->panel, FACT_LAMINATED);
     if (!panel->has_laminate) return "no laminate";
@@ -130,23 +130,24 @@ static const char *laminating_words(const struct writing *w, const struct panel_
     struct text text = text_new(w->arena);
     bool outside = f->air_c < panel->laminate_low_c || f->air_c > panel->laminate_high_c;
     text_addf(&text, "%s%s", outside ? "*" : "", short_moment(w, f->at));
-    add_part(&text, isnan(f->air_c) ? "room not recorded" : degrees(w, "room", f->air_c));
-    add_part(&text, degrees(w, "roller", f->surface_c));
+    report_add_part(&text, isnan(f->air_c) ? "room not recorded" : degrees(w, "room", f->air_c));
+    report_add_part(&text, degrees(w, "roller", f->surface_c));
     return text_string(&text);
 }
 
-static const char *installing_words(const struct writing *w, const struct panel_terms *panel)
+static const char *installing_words(const struct report_writing *w, const struct panel_terms *panel)
 {
     const struct fact *f = last_of(w, panel->panel, FACT_INSTALLED);
     if (!f) return unknown;
     struct text text = text_new(w->arena);
     text_add(&text, short_moment(w, f->at));
-    add_part(&text, isnan(f->air_c) ? "air not recorded" : degrees(w, "air", f->air_c));
-    add_part(&text, isnan(f->surface_c) ? "surface not recorded" : degrees(w, "surface", f->surface_c));
+    report_add_part(&text, isnan(f->air_c) ? "air not recorded" : degrees(w, "air", f->air_c));
+    report_add_part(&text,
+                    isnan(f->surface_c) ? "surface not recorded" : degrees(w, "surface", f->surface_c));
     return text_string(&text);
 }
 
-static void put_piece(struct writing *w, struct table *table, size_t i)
+static void put_piece(struct report_writing *w, struct sheet_table *table, size_t i)
 {
     const struct panel_terms *panel = &w->r->terms->panels[i];
     const struct panel_state *s = &w->r->states[i];
@@ -162,13 +163,13 @@ static void put_piece(struct writing *w, struct table *table, size_t i)
     table_row(table, cells);
 }
 
-static void part_pieces(struct writing *w)
+static void part_pieces(struct report_writing *w)
 {
     static const struct column columns[] = {{"Panel", 24, ALIGN_LEFT},  {"Cut and hung", 26, ALIGN_LEFT},
                                             {"Dried", 26, ALIGN_LEFT},  {"Laminated", 38, ALIGN_LEFT},
                                             {"Bonded", 26, ALIGN_LEFT}, {"Applied", 40, ALIGN_LEFT}};
     book_title(&w->book, sentence_plain("waiting-times-and-temperatures-of-each"));
-    struct table table = table_begin(&w->book, columns, 6, TYPE_MM);
+    struct sheet_table table = table_begin(&w->book, columns, 6, TYPE_MM);
     for (size_t i = 0; i < w->r->terms->panel_count; i++) put_piece(w, &table, i);
     table_end(&table);
     book_words(&w->book, words_grey(TYPE_MM, ALIGN_LEFT),
@@ -177,16 +178,16 @@ static void part_pieces(struct writing *w)
 
 /* ---- batches ---- */
 
-static const char *roll_words(const struct writing *w, const struct fact *f)
+static const char *roll_words(const struct report_writing *w, const struct fact *f)
 {
     struct text text = text_new(w->arena);
     if (!f || (!f->roll && !f->batch)) return unknown;
-    add_part(&text, labelled(w, "roll", f->roll));
-    add_part(&text, labelled(w, "batch", f->batch));
+    report_add_part(&text, labelled(w, "roll", f->roll));
+    report_add_part(&text, labelled(w, "batch", f->batch));
     return text_string(&text);
 }
 
-static void part_batches(struct writing *w)
+static void part_batches(struct report_writing *w)
 {
     static const struct column columns[] = {{"Panel", 24, ALIGN_LEFT},
                                             {"Film", 44, ALIGN_LEFT},
@@ -194,7 +195,7 @@ static void part_batches(struct writing *w)
                                             {"Laminate", 42, ALIGN_LEFT},
                                             {"Laminated by", 28, ALIGN_LEFT}};
     book_title(&w->book, sentence_plain("batches-and-by-whom"));
-    struct table table = table_begin(&w->book, columns, 5, TYPE_MM);
+    struct sheet_table table = table_begin(&w->book, columns, 5, TYPE_MM);
     for (size_t i = 0; i < w->r->terms->panel_count; i++) {
         const char *panel = w->r->terms->panels[i].panel;
         const struct fact *print = last_of(w, panel, FACT_PRINTED),
@@ -227,7 +228,7 @@ static bool is_neighbour(const char *neighbours, const char *panel)
 }
 
 /* Both may be long by the same and still meet: what counts at a seam is the difference. */
-static const char *against_neighbours(const struct writing *w, size_t panel)
+static const char *against_neighbours(const struct report_writing *w, size_t panel)
 {
     struct text text = text_new(w->arena);
     const struct job_terms *t = w->r->terms;
@@ -235,13 +236,13 @@ static const char *against_neighbours(const struct writing *w, size_t panel)
     for (size_t i = 0; i < t->panel_count; i++) {
         double miss = w->r->lengths[panel].miss_mm - w->r->lengths[i].miss_mm;
         if (isnan(miss) || !is_neighbour(t->panels[panel].neighbours, t->panels[i].panel)) continue;
-        add_part(&text, arena_format(w->arena, "%s %s", t->panels[i].panel, figure(w, fabs(miss))));
+        report_add_part(&text, arena_format(w->arena, "%s %s", t->panels[i].panel, figure(w, fabs(miss))));
         within = within && fabs(miss) <= practice_value("meet-tolerance").value + 1e-9;
     }
     return arena_format(w->arena, "%s%s", within ? "" : "*", text_string(&text));
 }
 
-static void put_length(struct writing *w, struct table *table, size_t i)
+static void put_length(struct report_writing *w, struct sheet_table *table, size_t i)
 {
     const struct fact *f = last_of(w, w->r->terms->panels[i].panel, FACT_MEASURED);
     const struct length_check *check = &w->r->lengths[i];
@@ -258,15 +259,15 @@ static void put_length(struct writing *w, struct table *table, size_t i)
     table_row(table, cells);
 }
 
-static void part_lengths(struct writing *w)
+static void part_lengths(struct report_writing *w)
 {
     static const struct column columns[] = {
         {"Panel", 24, ALIGN_LEFT},      {"When", 30, ALIGN_LEFT},
         {"Should be", 22, ALIGN_RIGHT}, {"Measured", 22, ALIGN_RIGHT},
         {"Off by", 20, ALIGN_RIGHT},    {"Misses its neighbour by", 62, ALIGN_LEFT}};
-    if (!count_of(w, FACT_MEASURED)) return;
+    if (!report_count_of(w, FACT_MEASURED)) return;
     book_title(&w->book, w->r->inches ? "Length marks (inches)" : "Length marks (mm)");
-    struct table table = table_begin(&w->book, columns, 6, TYPE_MM);
+    struct sheet_table table = table_begin(&w->book, columns, 6, TYPE_MM);
     for (size_t i = 0; i < w->r->terms->panel_count; i++) put_length(w, &table, i);
     table_end(&table);
     book_words(&w->book, words_grey(TYPE_MM, ALIGN_LEFT),
@@ -283,7 +284,7 @@ static const char *who_words(const struct fact *f)
     return f->who ? f->who : unknown;
 }
 
-static void part_overrides(struct writing *w)
+static void part_overrides(struct report_writing *w)
 {
     static const struct column columns[] = {{"When, by whom", 36, ALIGN_LEFT},
                                             {"What", 38, ALIGN_LEFT},
@@ -297,7 +298,7 @@ static void part_overrides(struct writing *w)
         book_words(&w->book, words_of(TYPE_MM, ALIGN_LEFT), sentence_plain("nothing-every-gate-was-open"));
         return;
     }
-    struct table table = table_begin(&w->book, columns, 4, TYPE_MM);
+    struct sheet_table table = table_begin(&w->book, columns, 4, TYPE_MM);
     for (size_t i = 0; i < w->r->fact_count; i++) {
         const struct fact *f = &w->r->facts[i];
         if (!f->override || f->withdrawn) continue;
@@ -313,7 +314,7 @@ static void part_overrides(struct writing *w)
 /* ---- lists of one kind ---- */
 
 /* "12 prints came, 1 of them faulty" */
-static const char *delivery_words(const struct writing *w, const struct fact *f)
+static const char *delivery_words(const struct report_writing *w, const struct fact *f)
 {
     if (!f->quantity) return NULL;
     const char *came = count_words(w->arena, (size_t)f->quantity, "print", "prints");
@@ -325,7 +326,7 @@ static const char *delivery_words(const struct writing *w, const struct fact *f)
 }
 
 /* "2001.2 mm, should be 2000"; NULL: nothing was measured. */
-static const char *measured_words(const struct writing *w, const struct fact *f)
+static const char *measured_words(const struct report_writing *w, const struct fact *f)
 {
     if (isnan(f->measured_mm)) return NULL;
     const char *length = units_length_words(f->measured_mm, w->r->inches, w->arena);
@@ -335,11 +336,12 @@ static const char *measured_words(const struct writing *w, const struct fact *f)
 }
 
 /* A table of the job's facts of these kinds; nothing when there is none. */
-static void part_list(struct writing *w, const char *title, const enum fact_kind *kinds, size_t kind_count)
+static void part_list(struct report_writing *w, const char *title, const enum fact_kind *kinds,
+                      size_t kind_count)
 {
     static const struct column columns[] = {
         {"When, by whom", 42, ALIGN_LEFT}, {"What", 40, ALIGN_LEFT}, {"Words", 98, ALIGN_LEFT}};
-    struct table table = {0};
+    struct sheet_table table = {0};
     for (size_t i = 0; i < w->r->fact_count; i++) {
         const struct fact *f = &w->r->facts[i];
         bool wanted = false;
@@ -350,10 +352,10 @@ static void part_list(struct writing *w, const char *title, const enum fact_kind
             table = table_begin(&w->book, columns, 3, TYPE_MM);
         }
         struct text words = text_new(w->arena);
-        add_part(&words, delivery_words(w, f));
-        add_part(&words, labelled(w, "measured", measured_words(w, f)));
-        add_part(&words, f->words);
-        add_part(&words, f->photo ? arena_format(w->arena, "photograph %.12s", f->photo) : NULL);
+        report_add_part(&words, delivery_words(w, f));
+        report_add_part(&words, labelled(w, "measured", measured_words(w, f)));
+        report_add_part(&words, f->words);
+        report_add_part(&words, f->photo ? arena_format(w->arena, "photograph %.12s", f->photo) : NULL);
         const char *cells[] = {arena_format(w->arena, "%s, %s", short_moment(w, f->at), who_words(f)),
                                arena_format(w->arena, "*%s%s%s", fact_kind_words(f->kind),
                                             f->panel ? ", " : "", f->panel ? f->panel : ""),
@@ -365,34 +367,35 @@ static void part_list(struct writing *w, const char *title, const enum fact_kind
 
 /* ---- every fact ---- */
 
-static const char *details(const struct writing *w, const struct fact *f)
+static const char *details(const struct report_writing *w, const struct fact *f)
 {
     struct text text = text_new(w->arena);
-    if (f->withdraws) add_part(&text, arena_format(w->arena, "withdraws No. %lld", (long long)f->withdraws));
+    if (f->withdraws)
+        report_add_part(&text, arena_format(w->arena, "withdraws No. %lld", (long long)f->withdraws));
     bool indoors = f->kind != FACT_INSTALLED;
-    add_part(&text, degrees(w, indoors ? "room" : "air", f->air_c));
-    add_part(&text, degrees(w, f->kind == FACT_LAMINATED ? "roller" : "surface", f->surface_c));
-    add_part(&text, isnan(f->humidity_percent)
-                        ? NULL
-                        : arena_format(w->arena, "humidity %g %%", f->humidity_percent));
-    add_part(&text, measured_words(w, f));
-    add_part(&text, delivery_words(w, f));
-    add_part(&text, labelled(w, "roll", f->roll));
-    add_part(&text, labelled(w, "batch", f->batch));
-    add_part(&text, f->words);
-    add_part(&text, labelled(w, sentence_plain("in-spite-of-gate"), f->override));
-    add_part(&text, f->photo ? arena_format(w->arena, "photograph %.12s", f->photo) : NULL);
-    add_part(&text, labelled(w, "entered on", f->device));
+    report_add_part(&text, degrees(w, indoors ? "room" : "air", f->air_c));
+    report_add_part(&text, degrees(w, f->kind == FACT_LAMINATED ? "roller" : "surface", f->surface_c));
+    report_add_part(&text, isnan(f->humidity_percent)
+                               ? NULL
+                               : arena_format(w->arena, "humidity %g %%", f->humidity_percent));
+    report_add_part(&text, measured_words(w, f));
+    report_add_part(&text, delivery_words(w, f));
+    report_add_part(&text, labelled(w, "roll", f->roll));
+    report_add_part(&text, labelled(w, "batch", f->batch));
+    report_add_part(&text, f->words);
+    report_add_part(&text, labelled(w, sentence_plain("in-spite-of-gate"), f->override));
+    report_add_part(&text, f->photo ? arena_format(w->arena, "photograph %.12s", f->photo) : NULL);
+    report_add_part(&text, labelled(w, "entered on", f->device));
     return text_string(&text);
 }
 
-static void part_facts(struct writing *w)
+static void part_facts(struct report_writing *w)
 {
     static const struct column columns[] = {{"No.", 12, ALIGN_RIGHT}, {"When", 28, ALIGN_LEFT},
                                             {"What", 34, ALIGN_LEFT}, {"Panel", 22, ALIGN_LEFT},
                                             {"By", 22, ALIGN_LEFT},   {"Details", 62, ALIGN_LEFT}};
     book_new_page(&w->book, "Everything on record");
-    struct table table = table_begin(&w->book, columns, 6, TYPE_MM);
+    struct sheet_table table = table_begin(&w->book, columns, 6, TYPE_MM);
     for (size_t i = 0; i < w->r->fact_count; i++) {
         const struct fact *f = &w->r->facts[i];
         const char *cells[] = {arena_format(w->arena, "%lld", (long long)f->number),
@@ -410,13 +413,13 @@ static void part_facts(struct writing *w)
 
 /* ---- the front ---- */
 
-static void put_row(struct table *table, const char *label, const char *value)
+static void report_put_row(struct sheet_table *table, const char *label, const char *value)
 {
     const char *cells[] = {arena_format(table->book->arena, "*%s", label), value ? value : unknown};
     table_row(table, cells);
 }
 
-static const char *profile_words_of(const struct writing *w)
+static const char *profile_words_of(const struct report_writing *w)
 {
     const struct job_terms *t = w->r->terms;
     if (!t->profile_fingerprint) return "none";
@@ -424,17 +427,17 @@ static const char *profile_words_of(const struct writing *w)
                         t->profile_description ? t->profile_description : "unnamed", t->profile_fingerprint);
 }
 
-static const char *event_words(const struct writing *w, const struct fact *f)
+static const char *event_words(const struct report_writing *w, const struct fact *f)
 {
     if (!f) return unknown;
     struct text text = text_new(w->arena);
-    text_add(&text, moment(w, f->at));
+    text_add(&text, report_moment(w, f->at));
     if (f->who) text_addf(&text, ", %s", f->who);
-    add_part(&text, f->words);
+    report_add_part(&text, f->words);
     return text_string(&text);
 }
 
-static const char *summary(const struct writing *w)
+static const char *summary(const struct report_writing *w)
 {
     const struct job_terms *t = w->r->terms;
     size_t installed = 0, overrides = 0;
@@ -443,23 +446,24 @@ static const char *summary(const struct writing *w)
         overrides += w->r->facts[i].override && !w->r->facts[i].withdrawn;
     return sentence_words(
         w->arena, "of-pieces-applied-waiting-times-kept",
-        ARGUMENTS(
-            arg_count("installed", (int64_t)installed), arg_count("panels", (int64_t)t->panel_count),
-            arg_count("kept", (int64_t)w->kept), arg_count("passed", (int64_t)w->passed),
-            arg_count("open", (int64_t)w->open),
-            arg_words("count", count_words(w->arena, overrides, "gate", "gates")),
-            arg_words("count_2", count_words(w->arena, count_of(w, FACT_ACCEPTED), "finding", "findings")),
-            arg_words("count_3", count_words(w->arena, count_of(w, FACT_REPRINT), "piece", "pieces"))));
+        ARGUMENTS(arg_count("installed", (int64_t)installed), arg_count("panels", (int64_t)t->panel_count),
+                  arg_count("kept", (int64_t)w->kept), arg_count("passed", (int64_t)w->passed),
+                  arg_count("open", (int64_t)w->open),
+                  arg_words("count", count_words(w->arena, overrides, "gate", "gates")),
+                  arg_words("count_2",
+                            count_words(w->arena, report_count_of(w, FACT_ACCEPTED), "finding", "findings")),
+                  arg_words("count_3",
+                            count_words(w->arena, report_count_of(w, FACT_REPRINT), "piece", "pieces"))));
 }
 
 /* "Tue 9 Mar 2027, 08:00, in time"; before it is done what the plan expects, and what decides that. */
-static const char *finished_words(const struct writing *w)
+static const char *finished_words(const struct report_writing *w)
 {
     const struct promise *p = &w->r->promise;
     const double day_s = 86400, hour_s = 3600;
     if (!p->expected) return w->r->done ? unknown : sentence_plain("no-date-can-be-given-2");
     struct text text = text_new(w->arena);
-    text_addf(&text, "%s%s", w->r->done ? "" : "expected ", moment(w, p->expected));
+    text_addf(&text, "%s%s", w->r->done ? "" : "expected ", report_moment(w, p->expected));
     if (p->due && !p->late) text_add(&text, ", in time");
     if (p->late && (double)p->late_s >= day_s)
         text_addf(&text, ", %.1f d late", (double)p->late_s / day_s);
@@ -469,35 +473,36 @@ static const char *finished_words(const struct writing *w)
     return text_string(&text);
 }
 
-static void part_job(struct writing *w)
+static void part_job(struct report_writing *w)
 {
     static const struct column columns[] = {{"", 40, ALIGN_LEFT}, {"", 140, ALIGN_LEFT}};
     const struct job_terms *t = w->r->terms;
     if (t->title) book_words(&w->book, words_of(4, ALIGN_LEFT), t->title);
     book_gap(&w->book, 2);
-    struct table table = table_bare(&w->book, columns, 2, TYPE_MM);
-    put_row(&table, "Vehicle", t->vehicle);
-    put_row(&table, "Taken in", event_words(w, last_of_job(w, FACT_TAKEN_IN)));
-    put_row(&table, "Plan",
-            arena_format(w->arena, "version %lld of %s", (long long)t->version, moment(w, t->made)));
-    put_row(&table, "Promised", w->r->promise.due ? moment(w, w->r->promise.due) : "no date");
-    put_row(&table, "Finished", finished_words(w));
-    put_row(&table, "Printing condition", t->condition);
-    put_row(&table, "Film, laminate, ink",
-            arena_format(w->arena, "%s, %s, %s", t->film ? t->film : unknown,
-                         t->laminate ? t->laminate : "no laminate", t->ink ? t->ink : unknown));
-    put_row(&table, "Profile", profile_words_of(w));
-    put_row(&table, sentence_plain("findings-of-plan"),
-            arena_format(w->arena, "%s, %s, %s", count_words(w->arena, t->stops, "stop", "stops"),
-                         count_words(w->arena, t->warnings, "warning", "warnings"),
-                         count_words(w->arena, t->notes, "note", "notes")));
-    put_row(&table, "Handed over", event_words(w, last_of_job(w, FACT_HANDED_OVER)));
+    struct sheet_table table = table_bare(&w->book, columns, 2, TYPE_MM);
+    report_put_row(&table, "Vehicle", t->vehicle);
+    report_put_row(&table, "Taken in", event_words(w, last_of_job(w, FACT_TAKEN_IN)));
+    report_put_row(
+        &table, "Plan",
+        arena_format(w->arena, "version %lld of %s", (long long)t->version, report_moment(w, t->made)));
+    report_put_row(&table, "Promised", w->r->promise.due ? report_moment(w, w->r->promise.due) : "no date");
+    report_put_row(&table, "Finished", finished_words(w));
+    report_put_row(&table, "Printing condition", t->condition);
+    report_put_row(&table, "Film, laminate, ink",
+                   arena_format(w->arena, "%s, %s, %s", t->film ? t->film : unknown,
+                                t->laminate ? t->laminate : "no laminate", t->ink ? t->ink : unknown));
+    report_put_row(&table, "Profile", profile_words_of(w));
+    report_put_row(&table, sentence_plain("findings-of-plan"),
+                   arena_format(w->arena, "%s, %s, %s", count_words(w->arena, t->stops, "stop", "stops"),
+                                count_words(w->arena, t->warnings, "warning", "warnings"),
+                                count_words(w->arena, t->notes, "note", "notes")));
+    report_put_row(&table, "Handed over", event_words(w, last_of_job(w, FACT_HANDED_OVER)));
     table_end(&table);
 }
 
 /* The waiting times are counted while their table is made, so the summary is drawn afterwards, in the room
  * kept. */
-static void put_summary(struct writing *w, double y)
+static void put_summary(struct report_writing *w, double y)
 {
     struct letters letters = words_of(TYPE_MM, ALIGN_LEFT);
     letters.most_mm = book_inner(&w->book) - 6;
@@ -511,7 +516,7 @@ bool final_report_write(const struct final_report *report, struct machine *machi
 {
     static const enum fact_kind accepted[] = {FACT_ACCEPTED}, again[] = {FACT_DAMAGED, FACT_REPRINT},
                                 noted[] = {FACT_TAKEN_IN, FACT_NOTE, FACT_PHOTO}, came[] = {FACT_PRINTS_IN};
-    struct writing w = {.book = {.arena = arena, .wide = true}, .r = report, .arena = arena};
+    struct report_writing w = {.book = {.arena = arena, .wide = true}, .r = report, .arena = arena};
     const char *number = report->terms->job;
     book_new_page(&w.book, arena_format(arena, "Final report %s", number));
     part_job(&w);
@@ -531,7 +536,7 @@ bool final_report_write(const struct final_report *report, struct machine *machi
         .number = number,
         .title = report->terms->title,
         .made = sentence_words(arena, "made-moment-by-lapstrake-version",
-                               ARGUMENTS(arg_words("moment", moment(&w, report->date)),
+                               ARGUMENTS(arg_words("moment", report_moment(&w, report->date)),
                                          arg_words("version", report->version ? report->version : ""))),
         .foot = sentence_plain("from-production-record-local-codes-and"),
     };

@@ -36,7 +36,8 @@ static double line_top(const struct lines_of_film *lines, size_t line)
     return TITLE_MM + (double)line * (lines->band_mm + LINE_GAP_MM);
 }
 
-static void put_panel(const struct lines_of_film *lines, const struct placement *placement, size_t line)
+static void roll_picture_put_panel(const struct lines_of_film *lines, const struct placement *placement,
+                                   size_t line)
 {
     struct rect r = placed_rect(lines, placement);
     double from = (double)line * lines->length;
@@ -54,7 +55,7 @@ static void put_panel(const struct lines_of_film *lines, const struct placement 
     draw_text(lines->drawing, (struct point){x, y + 1.1}, id, panel->id);
 }
 
-static void put_line(const struct lines_of_film *lines, size_t line)
+static void roll_picture_put_line(const struct lines_of_film *lines, size_t line)
 {
     struct drawing *d = lines->drawing;
     struct arena *arena = drawing_arena(d);
@@ -66,7 +67,7 @@ static void put_line(const struct lines_of_film *lines, size_t line)
     path_rect(&clip, rect_grow(film, 0.2));
     draw_begin_clip(d, clip, false);
     for (size_t i = 0; i < lines->roll->placement_count; i++)
-        put_panel(lines, &lines->roll->placements[i], line);
+        roll_picture_put_panel(lines, &lines->roll->placements[i], line);
     draw_end(d);
     draw_rect(d, film, line_of(ink_grey(), 0.25));
     draw_text(d, (struct point){film.x0, film.y1 + 3.4}, words_grey(TYPE_MM, ALIGN_LEFT),
@@ -102,6 +103,6 @@ struct drawing *sheet_roll_picture(const struct roll *roll, const struct plan *p
                   arena_format(arena, "%s, %s wide, %s used", name,
                                length_words(arena, roll->width_mm, options.inches, true),
                                length_words(arena, roll->used_mm, options.inches, true)));
-    for (size_t i = 0; i < lines.count; i++) put_line(&lines, i);
+    for (size_t i = 0; i < lines.count; i++) roll_picture_put_line(&lines, i);
     return d;
 }

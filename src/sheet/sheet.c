@@ -21,7 +21,7 @@ bool sheet_finish(const struct sheet *sheet, const char *title, struct machine *
 }
 
 /* Wider than high by this, a picture wants the paper's long side (our own judgement). */
-static bool is_wide(const struct plan *plan)
+static bool sheet_is_wide(const struct plan *plan)
 {
     const double ratio = 1.4;
     for (size_t i = 0; i < plan->surface_count; i++)
@@ -68,7 +68,7 @@ static void fill_sheet(struct sheet *sheet)
 bool sheet_write(const struct plan *plan, const struct sheet_options *options, struct machine *machine,
                  const char *path, struct arena *arena, struct error *error)
 {
-    struct sheet sheet = {.book = {.arena = arena, .wide = is_wide(plan), .stamped = options->stamp},
+    struct sheet sheet = {.book = {.arena = arena, .wide = sheet_is_wide(plan), .stamped = options->stamp},
                           .plan = plan,
                           .job = plan->input->job,
                           .groups = group_surfaces(plan, arena),

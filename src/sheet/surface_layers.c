@@ -4,17 +4,17 @@
 #include "model/practice.h"
 #include <math.h>
 
-struct point view_point(const struct view *view, double x, double y)
+struct point view_point(const struct surface_view *view, double x, double y)
 {
     return affine_apply(drawing_surface_transform(view->origin, view->scale), (struct point){x, y});
 }
 
-struct rect view_rect(const struct view *view, struct rect r)
+struct rect view_rect(const struct surface_view *view, struct rect r)
 {
     return rect_normal(view_point(view, r.x0, r.y0), view_point(view, r.x1, r.y1));
 }
 
-static void add_polygon(const struct view *view, struct path *path, const struct polygon *polygon)
+static void add_polygon(const struct surface_view *view, struct path *path, const struct polygon *polygon)
 {
     for (size_t i = 0; i < polygon->count; i++) {
         struct point p = view_point(view, polygon->points[i].x, polygon->points[i].y);
@@ -26,19 +26,19 @@ static void add_polygon(const struct view *view, struct path *path, const struct
     if (polygon->count) path_close(path);
 }
 
-static struct path view_polygon(const struct view *view, const struct polygon *polygon)
+static struct path view_polygon(const struct surface_view *view, const struct polygon *polygon)
 {
     struct path path = path_new(drawing_arena(view->drawing));
     add_polygon(view, &path, polygon);
     return path;
 }
 
-struct path view_outline(const struct view *view)
+struct path view_outline(const struct surface_view *view)
 {
     return view_polygon(view, &view->surface->outline);
 }
 
-static void put_preview(const struct view *view, const struct picture *preview, double alpha)
+static void put_preview(const struct surface_view *view, const struct picture *preview, double alpha)
 {
     if (preview && preview->width > 0 && preview->height > 0)
         draw_picture(view->drawing, view_rect(view, preview->box), preview->width, preview->height,
@@ -46,7 +46,7 @@ static void put_preview(const struct view *view, const struct picture *preview, 
 }
 
 /* Film that ends inside the edge of a pane, its corners round. */
-static void put_pane(const struct view *view, const struct picture *preview)
+static void put_pane(const struct surface_view *view, const struct picture *preview)
 {
     struct drawing *d = view->drawing;
     struct rect film = view_rect(view, surface_bleed_box(view->surface));
@@ -71,7 +71,7 @@ static void put_pane(const struct view *view, const struct picture *preview)
     draw_path(d, path, (struct look){.line = ink_black(), .line_mm = 0.2, .dash_mm = 1, .gap_mm = 0.5});
 }
 
-void layer_artwork(const struct view *view, const struct picture *preview)
+void layer_artwork(const struct surface_view *view, const struct picture *preview)
 {
     struct drawing *d = view->drawing;
     struct path bleed = path_new(drawing_arena(d));
@@ -91,7 +91,7 @@ void layer_artwork(const struct view *view, const struct picture *preview)
     draw_end(d);
 }
 
-void layer_art_edges(const struct view *view, const struct surface_art *art)
+void layer_art_edges(const struct surface_view *view, const struct surface_art *art)
 {
     for (size_t i = 0; art && i < art->count; i++)
         draw_rect(view->drawing, view_rect(view, art->placed[i].clip),
@@ -100,7 +100,7 @@ void layer_art_edges(const struct view *view, const struct surface_art *art)
 
 /* ---- features ---- */
 
-static struct path feature_path(const struct view *view, const struct feature *f)
+static struct path feature_path(const struct surface_view *view, const struct feature *f)
 {
     if (f->shape.count >= 3) return view_polygon(view, &f->shape);
     struct path path = path_new(drawing_arena(view->drawing));
@@ -115,7 +115,7 @@ static void hatch(struct drawing *d, struct rect r, double step, struct look loo
         draw_line(d, (struct point){x, r.y1}, (struct point){x + rect_height(r), r.y0}, look);
 }
 
-static struct path bare_path(const struct view *view, const struct feature *f)
+static struct path bare_path(const struct surface_view *view, const struct feature *f)
 {
     struct feature bare = *f;
     bare.shape = *feature_bare_shape(f);
@@ -123,7 +123,7 @@ static struct path bare_path(const struct view *view, const struct feature *f)
 }
 
 /* The bare ring of a pane in the body: white, both cuts dashed where paper is large enough to part them. */
-static void put_seal(const struct view *view, const struct feature *f)
+static void put_seal(const struct surface_view *view, const struct feature *f)
 {
     const double apart_mm = 0.4, by = feature_cut_short_mm(f);
     if (!(by > 0)) return;
@@ -137,7 +137,7 @@ static void put_seal(const struct view *view, const struct feature *f)
 }
 
 /* Hatched where no film is; where it is cut out, the cut is dashed. */
-void layer_openings(const struct view *view)
+void layer_openings(const struct surface_view *view)
 {
     struct drawing *d = view->drawing;
     draw_begin_clip(d, view_outline(view), false);
@@ -166,7 +166,7 @@ static void draw_clear(struct drawing *d, struct path path, struct look look)
     draw_path(d, path, look);
 }
 
-static void put_corrugation(const struct view *view, const struct feature *f)
+static void put_corrugation(const struct surface_view *view, const struct feature *f)
 {
     double pitch = f->pitch_mm > 0 ? f->pitch_mm : 50;
     double step = pitch * fmax(1, ceil(0.9 / (pitch * view->scale))); /* no closer than 0.9 mm on paper */
@@ -178,7 +178,7 @@ static void put_corrugation(const struct view *view, const struct feature *f)
                   f->ribs_upright ? view_point(view, at, f->box.y1) : view_point(view, f->box.x1, at), look);
 }
 
-static void put_glass(const struct view *view, const struct feature *f)
+static void put_glass(const struct surface_view *view, const struct feature *f)
 {
     struct rect r = view_rect(view, f->box);
     double w = rect_width(r), h = rect_height(r);
@@ -205,7 +205,7 @@ static struct look feature_look(enum feature_kind kind)
     return look;
 }
 
-static void put_gap(const struct view *view, const struct feature *f)
+static void put_gap(const struct surface_view *view, const struct feature *f)
 {
     struct path path = path_new(drawing_arena(view->drawing));
     struct point a = view_point(view, f->from.x, f->from.y), b = view_point(view, f->to.x, f->to.y);
@@ -215,7 +215,7 @@ static void put_gap(const struct view *view, const struct feature *f)
                (struct look){.line = ink_black(), .line_mm = 0.25, .dash_mm = 2, .gap_mm = 1});
 }
 
-static bool on_lettering(const struct view *view, struct rect r)
+static bool on_lettering(const struct surface_view *view, struct rect r)
 {
     for (size_t i = 0; i < view->plan->lettering_count; i++)
         if (rect_overlaps(view->plan->letterings[i].box, r)) return true;
@@ -223,7 +223,7 @@ static bool on_lettering(const struct view *view, struct rect r)
 }
 
 /* Where what is inside is to be seen, its name stands above it or below; not on other lettering. */
-static bool name_outside(const struct view *view, const struct feature *f, struct rect r, double *top)
+static bool name_outside(const struct surface_view *view, const struct feature *f, struct rect r, double *top)
 {
     double high = 4.4 / view->scale;
     struct rect above = {f->box.x0, f->box.y1 + high / 2, f->box.x1, f->box.y1 + high};
@@ -234,7 +234,7 @@ static bool name_outside(const struct view *view, const struct feature *f, struc
 }
 
 /* The feature's name inside its box, small, when there is room. */
-static void put_name(const struct view *view, const struct feature *f)
+static void layers_put_name(const struct surface_view *view, const struct feature *f)
 {
     struct rect r = view_rect(view, f->box);
     if (!f->name && feature_types[f->kind].film == FILM_ABSENT) return; /* the hatching says it */
@@ -248,7 +248,7 @@ static void put_name(const struct view *view, const struct feature *f)
     draw_text(view->drawing, (struct point){r.x0 + 0.8, top + 2.9}, letters, name);
 }
 
-void layer_lettering(const struct view *view)
+void layer_lettering(const struct surface_view *view)
 {
     for (size_t i = 0; i < view->plan->lettering_count; i++) {
         struct path path = path_new(drawing_arena(view->drawing));
@@ -259,7 +259,7 @@ void layer_lettering(const struct view *view)
     }
 }
 
-void layer_features(const struct view *view)
+void layer_features(const struct surface_view *view)
 {
     for (size_t i = 0; i < view->surface->feature_count; i++) {
         const struct feature *f = &view->surface->features[i];
@@ -272,11 +272,11 @@ void layer_features(const struct view *view)
         if (type->filling == FILLING_PANE) put_glass(view, f);
         if (type->film != FILM_ABSENT)
             draw_clear(view->drawing, feature_path(view, f), feature_look(f->kind));
-        if (!view->small) put_name(view, f);
+        if (!view->small) layers_put_name(view, f);
     }
 }
 
-void layer_outline(const struct view *view)
+void layer_outline(const struct surface_view *view)
 {
     draw_path(view->drawing, view_outline(view), line_of(ink_black(), view->small ? 0.25 : 0.4));
 }
@@ -284,7 +284,7 @@ void layer_outline(const struct view *view)
 /* ---- corners ---- */
 
 /* Where words stand along an edge, inside of it: clear of the level line and of most seams, turned to read along a side. */
-static struct affine along_edge(const struct view *view, enum edge edge)
+static struct affine along_edge(const struct surface_view *view, enum edge edge)
 {
     const double inside = 2.2; /* paper mm from the edge to the middle of the words */
     double w = view->surface->width_mm, h = view->surface->height_mm;
@@ -297,7 +297,7 @@ static struct affine along_edge(const struct view *view, enum edge edge)
     return (struct affine){0, -1, 1, 0, p.x + (edge == EDGE_LEFT ? inside : -inside), p.y};
 }
 
-static void put_corner(const struct view *view, enum edge edge)
+static void put_corner(const struct surface_view *view, enum edge edge)
 {
     const struct surface_corner *corner = &view->surface->corners[edge];
     struct arena *arena = drawing_arena(view->drawing);
@@ -315,7 +315,7 @@ static void put_corner(const struct view *view, enum edge edge)
     draw_end(view->drawing);
 }
 
-void layer_corners(const struct view *view)
+void layer_corners(const struct surface_view *view)
 {
     for (int edge = 0; edge < EDGE_COUNT; edge++)
         if (view->surface->corners[edge].other) put_corner(view, (enum edge)edge);
@@ -324,7 +324,8 @@ void layer_corners(const struct view *view)
 /* ---- seams ---- */
 
 /* Along the seam (from, to) and off its line by `off` towards `side` (+1: right or up). */
-static struct rect beside(const struct view *view, const struct seam *s, double side, double off)
+static struct rect layers_beside(const struct surface_view *view, const struct seam *s, double side,
+                                 double off)
 {
     double a = s->at_mm, b = s->at_mm + side * off;
     if (s->axis == AXIS_X)
@@ -333,7 +334,7 @@ static struct rect beside(const struct view *view, const struct seam *s, double 
 }
 
 /* +1 when the panel that lies over is on the right of the seam or above it, else -1. */
-static double over_side(const struct view *view, const struct seam *s)
+static double over_side(const struct surface_view *view, const struct seam *s)
 {
     const struct rect over = view->plan->panels[s->over].visible;
     double middle = s->axis == AXIS_X ? (over.x0 + over.x1) / 2 : (over.y0 + over.y1) / 2;
@@ -342,7 +343,7 @@ static double over_side(const struct view *view, const struct seam *s)
 
 /* The narrower of the two panels that a seam parts, across the seam, on paper: with many panels on a picture
  * nothing at one seam may run into the next. */
-static double seam_room(const struct view *view, const struct seam *s)
+static double seam_room(const struct surface_view *view, const struct seam *s)
 {
     const struct rect a = view->plan->panels[s->over].visible, b = view->plan->panels[s->under].visible;
     bool up = s->axis == AXIS_X;
@@ -350,17 +351,17 @@ static double seam_room(const struct view *view, const struct seam *s)
 }
 
 /* The soft shadow that what lies over throws on what lies under. */
-static void put_shadow(const struct view *view, const struct seam *s, double side)
+static void put_shadow(const struct surface_view *view, const struct seam *s, double side)
 {
     enum { STEPS = 6 };
     double reach = fmin(view->small ? 0.9 : 1.8, 0.25 * seam_room(view, s)) / view->scale;
     for (int i = 1; i <= STEPS; i++)
-        draw_rect(view->drawing, beside(view, s, -side, reach * i / STEPS),
+        draw_rect(view->drawing, layers_beside(view, s, -side, reach * i / STEPS),
                   filled(paint_faint(paint_grey(0), 0.085)));
 }
 
-static void add_line(const struct view *view, const struct seam *s, double at, struct seam_part part,
-                     struct path *path)
+static void layers_add_line(const struct surface_view *view, const struct seam *s, double at,
+                            struct seam_part part, struct path *path)
 {
     bool up = s->axis == AXIS_X;
     struct point a = up ? view_point(view, at, part.from_mm) : view_point(view, part.from_mm, at);
@@ -369,37 +370,37 @@ static void add_line(const struct view *view, const struct seam *s, double at, s
     path_line(path, b.x, b.y);
 }
 
-static struct path seam_line(const struct view *view, const struct seam *s, double at)
+static struct path seam_line(const struct surface_view *view, const struct seam *s, double at)
 {
     struct path path = path_new(drawing_arena(view->drawing));
-    add_line(view, s, at, (struct seam_part){s->from_mm, s->to_mm}, &path);
+    layers_add_line(view, s, at, (struct seam_part){s->from_mm, s->to_mm}, &path);
     return path;
 }
 
-static struct path gap_line(const struct view *view, const struct seam *s)
+static struct path gap_line(const struct surface_view *view, const struct seam *s)
 {
     struct path path = path_new(drawing_arena(view->drawing));
-    for (size_t i = 0; i < s->gap_count; i++) add_line(view, s, s->at_mm, s->gaps[i], &path);
+    for (size_t i = 0; i < s->gap_count; i++) layers_add_line(view, s, s->at_mm, s->gaps[i], &path);
     return path;
 }
 
 /* The hidden edge is drawn at least this far from the seam on paper, or both would be one line. */
 #define HIDDEN_LEAST_MM 1.0
 
-static void put_lap(const struct view *view, const struct seam *s)
+static void put_lap(const struct surface_view *view, const struct seam *s)
 {
     struct drawing *d = view->drawing;
     double least = fmin(HIDDEN_LEAST_MM, 0.2 * seam_room(view, s)) / view->scale;
     double side = over_side(view, s), hidden = fmax(s->overlap_mm, least);
     put_shadow(view, s, side);
-    draw_rect(d, beside(view, s, side, hidden), filled(paint_faint(ink_white(), 0.35)));
+    draw_rect(d, layers_beside(view, s, side, hidden), filled(paint_faint(ink_white(), 0.35)));
     draw_path(d, seam_line(view, s, s->at_mm + side * hidden),
               (struct look){.line = ink_black(), .line_mm = 0.12, .dash_mm = 0.7, .gap_mm = 0.5});
     draw_path(d, seam_line(view, s, s->at_mm), line_of(ink_black(), view->small ? 0.25 : 0.4));
 }
 
 /* The stretches of lap between and beside its gaps, each drawn as a lap of its own. */
-static void put_rests(const struct view *view, const struct seam *s)
+static void put_rests(const struct surface_view *view, const struct seam *s)
 {
     struct seam rest = *s;
     double from = s->from_mm;
@@ -410,7 +411,7 @@ static void put_rests(const struct view *view, const struct seam *s)
     }
 }
 
-static void put_seam(const struct view *view, const struct seam *s)
+static void put_seam(const struct surface_view *view, const struct seam *s)
 {
     if (s->laps) put_rests(view, s);
     if (s->gap_count)
@@ -419,7 +420,7 @@ static void put_seam(const struct view *view, const struct seam *s)
 }
 
 /* A cut through both films beyond the end of a seam: what lies over above, its edge past the other's end. */
-static void put_step(const struct view *view, const struct seam *s)
+static void put_step(const struct surface_view *view, const struct seam *s)
 {
     struct drawing *d = view->drawing;
     bool up = s->axis == AXIS_X;
@@ -444,7 +445,7 @@ static void put_step(const struct view *view, const struct seam *s)
     draw_end(d);
 }
 
-void layer_seams(const struct view *view)
+void layer_seams(const struct surface_view *view)
 {
     if (!view->plan->panel_count) return;
     draw_begin_clip(view->drawing, view_outline(view), false);
@@ -455,7 +456,7 @@ void layer_seams(const struct view *view)
 
 /* ---- panels ---- */
 
-static bool taken(const struct view *view, struct rect r)
+static bool taken(const struct surface_view *view, struct rect r)
 {
     for (size_t i = 0; i < view->surface->feature_count; i++) {
         const struct feature *f = &view->surface->features[i];
@@ -473,7 +474,7 @@ struct badge {
 };
 
 /* The figure keeps the smallest type; more digits take a larger disc for it. */
-static struct badge badge_of(const struct view *view, const struct panel *panel, double radius)
+static struct badge badge_of(const struct surface_view *view, const struct panel *panel, double radius)
 {
     double width = rect_width(panel->visible) * view->scale,
            height = rect_height(panel->visible) * view->scale;
@@ -487,7 +488,7 @@ static struct badge badge_of(const struct view *view, const struct panel *panel,
 }
 
 /* A place near the middle of the panel where it covers nothing a person wants to see; false: there is none. */
-static bool badge_place(const struct view *view, const struct panel *panel, const struct badge *badge,
+static bool badge_place(const struct surface_view *view, const struct panel *panel, const struct badge *badge,
                         struct point *place)
 {
     static const double off[] = {0,    0.08,  -0.08, 0.16,  -0.16, 0.24, -0.24,
@@ -510,8 +511,8 @@ static bool badge_place(const struct view *view, const struct panel *panel, cons
 
 /* Outside the picture, beside the panel's end: above it, or to its right where panels lie. False: other panels
  * are between. */
-static bool place_beside(const struct view *view, const struct panel *panel, const struct badge *badge,
-                         struct point *place, struct point *end)
+static bool place_beside(const struct surface_view *view, const struct panel *panel,
+                         const struct badge *badge, struct point *place, struct point *end)
 {
     const double reach_mm = 3; /* past what shows a seam's step */
     const struct rect v = panel->visible, bleed = surface_bleed_box(view->surface);
@@ -530,7 +531,7 @@ static bool place_beside(const struct view *view, const struct panel *panel, con
     return true;
 }
 
-static void put_badge(const struct view *view, const struct panel *panel, const struct badge *badge,
+static void put_badge(const struct surface_view *view, const struct panel *panel, const struct badge *badge,
                       struct point at)
 {
     struct drawing *d = view->drawing;
@@ -555,7 +556,8 @@ struct placed_badge {
 
 /* Smaller, then without the panel's name, then beside the picture, as long as that finds a free place; at last in
  * the middle of the panel. False: the panel is too narrow for any disc, its number is in the table only. */
-static bool place_number(const struct view *view, const struct panel *panel, struct placed_badge *placed)
+static bool place_number(const struct surface_view *view, const struct panel *panel,
+                         struct placed_badge *placed)
 {
     static const double radii_mm[] = {4.4, 3.2, 2.4};
     struct badge badge;
@@ -576,7 +578,7 @@ static bool place_number(const struct view *view, const struct panel *panel, str
     return room >= 2 * badge.radius;
 }
 
-static void put_number(const struct view *view, const struct panel *panel)
+static void put_number(const struct surface_view *view, const struct panel *panel)
 {
     struct placed_badge placed;
     if (!place_number(view, panel, &placed)) return;
@@ -584,7 +586,7 @@ static void put_number(const struct view *view, const struct panel *panel)
     put_badge(view, panel, &placed.badge, placed.at);
 }
 
-struct rect layer_number_box(const struct view *view, const struct panel *panel)
+struct rect layer_number_box(const struct surface_view *view, const struct panel *panel)
 {
     struct placed_badge placed;
     bool there = place_number(view, panel, &placed);
@@ -593,7 +595,7 @@ struct rect layer_number_box(const struct view *view, const struct panel *panel)
                          placed.at.y + radius};
 }
 
-void layer_level(const struct view *view)
+void layer_level(const struct surface_view *view)
 {
     double level = surface_level_mm(view->surface);
     struct path path = path_new(drawing_arena(view->drawing));
@@ -606,12 +608,12 @@ void layer_level(const struct view *view)
     draw_end(view->drawing);
 }
 
-void layer_panels(const struct view *view)
+void layer_panels(const struct surface_view *view)
 {
     for (size_t i = 0; i < view->plan->panel_count; i++) put_number(view, &view->plan->panels[i]);
 }
 
-void layer_front(const struct view *view, struct point corner)
+void layer_front(const struct surface_view *view, struct point corner)
 {
     static const char *const words[] = {
         "front", "front", "front", "front", "the rear, from behind", "the front, from ahead"};

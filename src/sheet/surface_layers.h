@@ -5,7 +5,7 @@
 #include "style.h"
 
 /* Where a surface lies on the paper. */
-struct view {
+struct surface_view {
     struct drawing *drawing;
     const struct surface_plan *plan;
     const struct surface *surface;
@@ -15,24 +15,24 @@ struct view {
     bool small; /* an overview: no names of features, no steps at the seams */
 };
 
-struct point view_point(const struct view *view, double x, double y);
-struct rect view_rect(const struct view *view, struct rect on_surface);
-struct path view_outline(const struct view *view);
+struct point view_point(const struct surface_view *view, double x, double y);
+struct rect view_rect(const struct surface_view *view, struct rect on_surface);
+struct path view_outline(const struct surface_view *view);
 
-void layer_artwork(const struct view *view, const struct picture *preview);
-void layer_art_edges(const struct view *view, const struct surface_art *art);
-void layer_openings(const struct view *view);
-void layer_seams(const struct view *view);
+void layer_artwork(const struct surface_view *view, const struct picture *preview);
+void layer_art_edges(const struct surface_view *view, const struct surface_art *art);
+void layer_openings(const struct surface_view *view);
+void layer_seams(const struct surface_view *view);
 /* Fine dots round each line of lettering that was found in the artwork. */
-void layer_lettering(const struct view *view);
-void layer_features(const struct view *view);
-void layer_corners(const struct view *view); /* who wraps round each corner, said along the edge */
-void layer_outline(const struct view *view);
-void layer_level(const struct view *view); /* the level line */
-void layer_panels(const struct view *view);
+void layer_lettering(const struct surface_view *view);
+void layer_features(const struct surface_view *view);
+void layer_corners(const struct surface_view *view); /* who wraps round each corner, said along the edge */
+void layer_outline(const struct surface_view *view);
+void layer_level(const struct surface_view *view); /* the level line */
+void layer_panels(const struct surface_view *view);
 /* Where a panel's number stands on the paper; empty: it has none. */
-struct rect layer_number_box(const struct view *view, const struct panel *panel);
+struct rect layer_number_box(const struct surface_view *view, const struct panel *panel);
 /* An arrow to the vehicle's front and its word; `corner` is the upper right corner of the room for it. */
-void layer_front(const struct view *view, struct point corner);
+void layer_front(const struct surface_view *view, struct point corner);
 
 #endif

@@ -12,25 +12,25 @@ enum { LEFT = 13, RIGHT = 11, TOP = 14, BOTTOM = 16 };
 
 /* ---- dimensions ---- */
 
-struct marks { /* places along one axis, sorted */
+struct picture_marks { /* places along one axis, sorted */
     double *at;
     size_t count;
 };
 
-static int by_place(const void *a, const void *b)
+static int surface_picture_by_place(const void *a, const void *b)
 {
     double x = *(const double *)a, y = *(const double *)b;
     return (x > y) - (x < y);
 }
 
-static struct marks seam_marks(const struct surface_plan *plan, enum axis axis, double end,
-                               struct arena *arena)
+static struct picture_marks seam_marks(const struct surface_plan *plan, enum axis axis, double end,
+                                       struct arena *arena)
 {
-    struct marks marks = {arena_take_array(arena, plan->seam_count + 2, sizeof(double)), 2};
+    struct picture_marks marks = {arena_take_array(arena, plan->seam_count + 2, sizeof(double)), 2};
     marks.at[1] = end;
     for (size_t i = 0; i < plan->seam_count; i++)
         if (plan->seams[i].axis == axis) marks.at[marks.count++] = plan->seams[i].at_mm;
-    qsort(marks.at, marks.count, sizeof *marks.at, by_place);
+    qsort(marks.at, marks.count, sizeof *marks.at, surface_picture_by_place);
     size_t kept = 1;
     for (size_t i = 1; i < marks.count; i++)
         if (marks.at[i] - marks.at[kept - 1] > 0.05) marks.at[kept++] = marks.at[i];
@@ -40,7 +40,7 @@ static struct marks seam_marks(const struct surface_plan *plan, enum axis axis, 
 
 /* A chain of ticks along the x axis of the current group, `step` paper mm to a surface mm; a place that would
  * run into the one before, or into the last, goes without its figure. */
-static void put_chain(const struct view *view, struct marks marks, double step)
+static void put_chain(const struct surface_view *view, struct picture_marks marks, double step)
 {
     struct drawing *d = view->drawing;
     struct letters letters = words_of(TYPE_MM, ALIGN_CENTRE);
@@ -61,7 +61,7 @@ static void put_chain(const struct view *view, struct marks marks, double step)
     }
 }
 
-static void put_dimensions(const struct view *view)
+static void put_dimensions(const struct surface_view *view)
 {
     struct drawing *d = view->drawing;
     const struct surface *s = view->surface;
@@ -83,7 +83,7 @@ static double round_length(double most)
     return most >= 5 * power ? 5 * power : most >= 2 * power ? 2 * power : power;
 }
 
-static void put_scale_bar(const struct view *view, struct point at)
+static void put_scale_bar(const struct surface_view *view, struct point at)
 {
     struct drawing *d = view->drawing;
     struct arena *arena = drawing_arena(d);
@@ -116,7 +116,7 @@ static struct letters legend_letters(double width)
 
 /* ---- one surface ---- */
 
-static void put_title(const struct view *view, struct point at, double most)
+static void put_title(const struct surface_view *view, struct point at, double most)
 {
     const struct surface *s = view->surface;
     struct arena *arena = drawing_arena(view->drawing);
@@ -151,8 +151,8 @@ struct drawing *sheet_surface_picture(const struct surface_plan *plan, const str
     double height = TOP + rect_height(bleed) * scale + BOTTOM + legend_mm;
     double left = LEFT + (width - LEFT - RIGHT - rect_width(bleed) * scale) / 2;
     struct drawing *d = drawing_new(arena, width, height, s->name);
-    struct view view = {d,     plan,           s,    {left - bleed.x0 * scale, TOP + bleed.y1 * scale},
-                        scale, options.inches, false};
+    struct surface_view view = {
+        d, plan, s, {left - bleed.x0 * scale, TOP + bleed.y1 * scale}, scale, options.inches, false};
     if (!options.no_title) put_title(&view, (struct point){LEFT, 4}, width * 0.7);
     layer_front(&view, (struct point){width - RIGHT, 0.8});
     layer_artwork(&view, preview);
@@ -204,12 +204,12 @@ static double vehicle_scale(const struct plan *plan, double width, double height
     return scale;
 }
 
-static void put_small(struct drawing *d, const struct surface_plan *sp, const struct picture *preview,
-                      struct point at, double scale)
+static void surface_picture_put_small(struct drawing *d, const struct surface_plan *sp,
+                                      const struct picture *preview, struct point at, double scale)
 {
     struct rect bleed = surface_bleed_box(sp->surface);
-    struct view view = {d,     sp,    sp->surface, {at.x - bleed.x0 * scale, at.y + bleed.y1 * scale},
-                        scale, false, true};
+    struct surface_view view = {d,     sp,    sp->surface, {at.x - bleed.x0 * scale, at.y + bleed.y1 * scale},
+                                scale, false, true};
     layer_artwork(&view, preview);
     layer_seams(&view);
     layer_openings(&view); /* no seam where no film is */
@@ -233,6 +233,6 @@ struct drawing *sheet_vehicle_picture(const struct plan *plan, const struct pict
     double height = lay_rows(plan, width, scale, places);
     struct drawing *d = drawing_new(arena, width, fmax(height, 5), "vehicle");
     for (size_t i = 0; i < plan->surface_count; i++)
-        put_small(d, &plan->surfaces[i], previews ? previews[i] : NULL, places[i], scale);
+        surface_picture_put_small(d, &plan->surfaces[i], previews ? previews[i] : NULL, places[i], scale);
     return d;
 }

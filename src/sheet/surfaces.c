@@ -40,7 +40,7 @@ static const char *dry_words(const struct sheet *sheet, double seconds)
 }
 
 /* On average, and over a free span where that is more. */
-static const char *stretch_words(struct arena *arena, const struct panel *p)
+static const char *surfaces_stretch_words(struct arena *arena, const struct panel *p)
 {
     if (!(p->stretch_percent > 0)) return "none";
     if (p->stretch_local_percent < p->stretch_percent + 0.05)
@@ -62,14 +62,14 @@ static void panel_cells(const struct sheet *sheet, const struct surface_plan *sp
         size_words(sheet, rect_width(p->print), rect_height(p->print)),
         neighbour_words(sheet, sp, i),
         arena_format(arena, "%.0f / %.0f %%", p->coverage.mean_percent, p->coverage.peak_percent),
-        stretch_words(arena, p),
+        surfaces_stretch_words(arena, p),
         dry_words(sheet, p->dry_s),
         length_words(arena, p->print_length_mm, sheet->options->inches, false),
     };
     memcpy(cells, words, sizeof words);
 }
 
-static struct table panel_table(struct sheet *sheet, const char *title)
+static struct sheet_table panel_table(struct sheet *sheet, const char *title)
 {
     static const struct column columns[] = {
         {"Order", 12, ALIGN_CENTRE},         {"Panel", 30, ALIGN_LEFT}, {"Visible", 25, ALIGN_RIGHT},
@@ -93,7 +93,7 @@ static void put_queue(struct sheet *sheet, const struct surface_plan *sp)
 }
 
 /* Rows in the order of installing: what goes on first is listed first. */
-static void put_panel_rows(struct sheet *sheet, struct table *table, const struct surface_plan *sp)
+static void put_panel_rows(struct sheet *sheet, struct sheet_table *table, const struct surface_plan *sp)
 {
     for (size_t order = 1; order <= sp->panel_count; order++)
         for (size_t i = 0; i < sp->panel_count; i++)
@@ -112,7 +112,7 @@ static bool same_but_names(const char *const *a, const char *const *b)
 }
 
 /* Surfaces of one panel: what is alike but for the name is one row. */
-static void put_single_rows(struct sheet *sheet, struct table *table, const struct surface_group *group)
+static void put_single_rows(struct sheet *sheet, struct sheet_table *table, const struct surface_group *group)
 {
     const char *(*cells)[PANEL_CELLS] = arena_take_array(sheet->arena, group->count, sizeof *cells);
     const char **names = arena_take_array(sheet->arena, group->count, sizeof *names);
@@ -175,7 +175,7 @@ static const char *reason_words(const struct sheet *sheet, const struct surface_
     return said(sheet, crosses_words(sheet, &rest));
 }
 
-static void put_seam_row(struct sheet *sheet, struct table *table, const struct surface_plan *sp,
+static void put_seam_row(struct sheet *sheet, struct sheet_table *table, const struct surface_plan *sp,
                          const struct seam *s)
 {
     const char *at = arena_format(sheet->arena, "*%c %s", s->axis == AXIS_X ? 'x' : 'y',
@@ -230,7 +230,7 @@ static void put_seam_table(struct sheet *sheet, const struct surface_plan *sp)
         {"Why here", long_reason ? 96 : 48, ALIGN_LEFT}};
     if (sp->seam_count) {
         book_title(&sheet->book, arena_format(sheet->arena, "Seams (%s)", length_unit(sheet)));
-        struct table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
+        struct sheet_table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
         for (size_t i = 0; i < sp->seam_count; i++) put_seam_row(sheet, &table, sp, &sp->seams[i]);
         table_end(&table);
         put_shared_reasons(sheet, sp);
@@ -301,7 +301,7 @@ static const char *surface_line(struct sheet *sheet, const struct surface_plan *
 }
 
 /* False: the table of panels went on on another page. */
-static bool put_surface(struct sheet *sheet, size_t index, double picture_mm)
+static bool surfaces_put_surface(struct sheet *sheet, size_t index, double picture_mm)
 {
     const struct surface_plan *sp = &sheet->plan->surfaces[index];
     book_new_page(&sheet->book, sp->surface->name);
@@ -316,7 +316,7 @@ static bool put_surface(struct sheet *sheet, size_t index, double picture_mm)
         return true;
     }
     size_t page = sheet->book.count;
-    struct table table = panel_table(sheet, sentence_plain("panels-in-order-of-installing"));
+    struct sheet_table table = panel_table(sheet, sentence_plain("panels-in-order-of-installing"));
     put_panel_rows(sheet, &table, sp);
     table_end(&table);
     put_queue(sheet, sp);
@@ -347,13 +347,13 @@ static void part_surface(struct sheet *sheet, size_t index)
     for (size_t i = 0; i < count; i++) {
         sheet->book = before;
         sheet->heat_said = said_before;
-        size_t taken = pages_taken(sheet, put_surface(sheet, index, heights[i]));
+        size_t taken = pages_taken(sheet, surfaces_put_surface(sheet, index, heights[i]));
         if (taken < fewest) fewest = taken, best = i;
     }
     if (best + 1 == count) return;
     sheet->book = before;
     sheet->heat_said = said_before;
-    put_surface(sheet, index, heights[best]);
+    surfaces_put_surface(sheet, index, heights[best]);
 }
 
 /* ---- surfaces of one panel ---- */
@@ -379,7 +379,8 @@ static bool look_alike(const struct sheet *sheet, size_t one, size_t other)
 }
 
 /* A picture that stands for surfaces that look alike, with all their names above it. */
-static struct drawing *single_picture(const struct sheet *sheet, const size_t *surfaces, size_t count)
+static struct drawing *surfaces_single_picture(const struct sheet *sheet, const size_t *surfaces,
+                                               size_t count)
 {
     enum { NAME_LINES = 2 };
     struct picture_options options = {SINGLE_MM, SINGLE_HIGH_MM, sheet->options->inches, .no_title = true,
@@ -410,7 +411,7 @@ static size_t single_pictures(const struct sheet *sheet, const struct surface_gr
         for (size_t k = i; k < group->count; k++)
             if (!taken[k] && (k == i || look_alike(sheet, group->surfaces[i], group->surfaces[k])))
                 taken[k] = true, alike[found++] = group->surfaces[k];
-        if (found) pictures[count++] = single_picture(sheet, alike, found);
+        if (found) pictures[count++] = surfaces_single_picture(sheet, alike, found);
     }
     return count;
 }
@@ -445,7 +446,7 @@ static void part_singles(struct sheet *sheet, const struct surface_group *group)
     size_t pages = book->count;
     bool beside = total == 1 && book->wide && group->count <= BESIDE_ROWS;
     if (beside) book_column(book, PAGE_MARGIN + across, book_inner(book) - across, top);
-    struct table table = panel_table(sheet, "Panels");
+    struct sheet_table table = panel_table(sheet, "Panels");
     put_single_rows(sheet, &table, group);
     table_end(&table);
     if (beside) part_heat(sheet, group);

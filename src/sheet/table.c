@@ -178,7 +178,7 @@ bool book_finish(const struct book *book, const struct binding *binding, const c
 #define PAD_MM  0.9 /* above and below a cell's words */
 #define SIDE_MM 1.4 /* beside them */
 
-static struct letters cell_letters(const struct table *table, size_t column, const char **words)
+static struct letters cell_letters(const struct sheet_table *table, size_t column, const char **words)
 {
     struct letters letters = words_of(table->size_mm, table->columns[column].align);
     letters.most_mm = table->columns[column].width_mm * table->scale - 2 * SIDE_MM;
@@ -189,7 +189,7 @@ static struct letters cell_letters(const struct table *table, size_t column, con
     return letters;
 }
 
-static double row_height(const struct table *table, const char *const *cells, size_t most_lines)
+static double row_height(const struct sheet_table *table, const char *const *cells, size_t most_lines)
 {
     double height = letters_leading(words_of(table->size_mm, ALIGN_LEFT));
     for (size_t i = 0; i < table->count; i++) {
@@ -200,7 +200,7 @@ static double row_height(const struct table *table, const char *const *cells, si
     return height + 2 * PAD_MM;
 }
 
-static void put_cells(const struct table *table, const char *const *cells, size_t most_lines)
+static void table_put_cells(const struct sheet_table *table, const char *const *cells, size_t most_lines)
 {
     double x = book_left(table->book);
     for (size_t i = 0; i < table->count; i++) {
@@ -215,7 +215,7 @@ static void put_cells(const struct table *table, const char *const *cells, size_
 
 enum { COLUMNS_MOST = 16, HEAD_LINES = 2 };
 
-static void put_head(const struct table *table)
+static void put_head(const struct sheet_table *table)
 {
     const char *heads[COLUMNS_MOST];
     for (size_t i = 0; i < table->count; i++)
@@ -223,25 +223,25 @@ static void put_head(const struct table *table)
     double height = row_height(table, heads, HEAD_LINES), width = book_inner(table->book);
     struct drawing *page = book_page(table->book);
     draw_rect(page, rect_of(book_left(table->book), table->book->y, width, height), filled(paint_grey(0.91)));
-    put_cells(table, heads, HEAD_LINES);
+    table_put_cells(table, heads, HEAD_LINES);
     table->book->y += height;
 }
 
-struct table table_bare(struct book *book, const struct column *columns, size_t count, double size_mm)
+struct sheet_table table_bare(struct book *book, const struct column *columns, size_t count, double size_mm)
 {
-    struct table table = {.book = book,
-                          .columns = columns,
-                          .count = count < COLUMNS_MOST ? count : COLUMNS_MOST,
-                          .size_mm = size_mm};
+    struct sheet_table table = {.book = book,
+                                .columns = columns,
+                                .count = count < COLUMNS_MOST ? count : COLUMNS_MOST,
+                                .size_mm = size_mm};
     double width = 0;
     for (size_t i = 0; i < table.count; i++) width += columns[i].width_mm;
     table.scale = book_inner(book) / width;
     return table;
 }
 
-struct table table_begin(struct book *book, const struct column *columns, size_t count, double size_mm)
+struct sheet_table table_begin(struct book *book, const struct column *columns, size_t count, double size_mm)
 {
-    struct table table = table_bare(book, columns, count, size_mm);
+    struct sheet_table table = table_bare(book, columns, count, size_mm);
     book_need(book, 20);
     table.headed = true;
     put_head(&table);
@@ -249,7 +249,7 @@ struct table table_begin(struct book *book, const struct column *columns, size_t
 }
 
 /* Of a cell: as many as the table allows, and no more than a page holds. */
-static size_t most_lines(const struct table *table)
+static size_t most_lines(const struct sheet_table *table)
 {
     const double head_mm = 40; /* the page's heading and the table's */
     double leading = letters_leading(words_of(table->size_mm, ALIGN_LEFT));
@@ -257,13 +257,13 @@ static size_t most_lines(const struct table *table)
     return table->most_lines && table->most_lines < page ? table->most_lines : page;
 }
 
-double table_row(struct table *table, const char *const *cells)
+double table_row(struct sheet_table *table, const char *const *cells)
 {
     size_t most = most_lines(table);
     double height = fmax(row_height(table, cells, most), table->least_row_mm);
     if (book_need(table->book, height) && table->headed) put_head(table);
     double top = table->book->y;
-    put_cells(table, cells, most);
+    table_put_cells(table, cells, most);
     table->book->y += height;
     draw_line(book_page(table->book), (struct point){book_left(table->book), table->book->y},
               (struct point){book_left(table->book) + book_inner(table->book), table->book->y},
@@ -271,7 +271,7 @@ double table_row(struct table *table, const char *const *cells)
     return top;
 }
 
-void table_end(struct table *table)
+void table_end(struct sheet_table *table)
 {
     table->book->y += 2;
 }

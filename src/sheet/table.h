@@ -56,7 +56,7 @@ struct column {
     double width_mm;
     enum align align;
 };
-struct table {
+struct sheet_table {
     struct book *book;
     const struct column *columns;
     size_t count;
@@ -67,12 +67,12 @@ struct table {
     double least_row_mm; /* rows to write in by hand are higher */
 };
 /* Draws the head. The columns' widths are shares: together they are as wide as the book's column. */
-struct table table_begin(struct book *book, const struct column *columns, size_t count, double size_mm);
+struct sheet_table table_begin(struct book *book, const struct column *columns, size_t count, double size_mm);
 /* The same without a head. */
-struct table table_bare(struct book *book, const struct column *columns, size_t count, double size_mm);
+struct sheet_table table_bare(struct book *book, const struct column *columns, size_t count, double size_mm);
 /* A row of `count` cells; NULL is an empty one. A cell beginning with '*' is bold.
  * Returns the top of the row. */
-double table_row(struct table *table, const char *const *cells);
-void table_end(struct table *table);
+double table_row(struct sheet_table *table, const char *const *cells);
+void table_end(struct sheet_table *table);
 
 #endif

@@ -43,7 +43,7 @@ static int64_t midnight(const struct zone *zone, int64_t at, int days)
     return zone_utc(zone, &t);
 }
 
-static bool is_closed(const struct shop *shop, struct civil_time day)
+static bool timeline_is_closed(const struct shop *shop, struct civil_time day)
 {
     for (size_t i = 0; i < shop->closed_count; i++)
         if (shop->closed[i].year == day.year && shop->closed[i].month == day.month &&
@@ -85,7 +85,7 @@ static void put_openings(const struct axis_of_time *t, struct civil_time day)
     const struct zone *zone = t->plan->input->zone;
     const struct shop *shop = t->plan->input->job->shop;
     const struct day_hours *hours = &shop->week[zone_weekday(day.year, day.month, day.day)];
-    for (size_t i = 0; i < hours->count && !is_closed(shop, day); i++) {
+    for (size_t i = 0; i < hours->count && !timeline_is_closed(shop, day); i++) {
         double a = x_of(t, at_time(zone, day, hours->openings[i].open_s));
         double b = x_of(t, at_time(zone, day, hours->openings[i].close_s));
         if (b > a) draw_rect(t->drawing, (struct rect){a, t->y0, b, t->y1}, filled(ink_white()));
@@ -111,7 +111,7 @@ static void put_days(const struct axis_of_time *t)
 
 /* ---- rows ---- */
 
-static bool waits(enum step_kind kind)
+static bool timeline_waits(enum step_kind kind)
 {
     return kind == STEP_SUPPLY || kind == STEP_DRY || kind == STEP_BOND;
 }
@@ -119,32 +119,34 @@ static bool waits(enum step_kind kind)
 /* The rows of a group: one for each kind of step; or, where all would be too high, one for all of them. */
 enum { KIND_ANY = -1 };
 
-static bool is_of(int row, const struct step *step)
+static bool timeline_is_of(int row, const struct step *step)
 {
     return row == KIND_ANY ? step->kind <= STEP_FINISH : (int)step->kind == row;
 }
 
-static bool has_row(const struct plan *plan, const struct surface_group *group, int row)
+static bool timeline_has_row(const struct plan *plan, const struct surface_group *group, int row)
 {
     for (size_t i = 0; i < plan->step_count; i++)
-        if (is_of(row, &plan->steps[i]) && group_has_step(group, plan, &plan->steps[i])) return true;
+        if (timeline_is_of(row, &plan->steps[i]) && group_has_step(group, plan, &plan->steps[i])) return true;
     return false;
 }
 
 static void put_bar(const struct axis_of_time *t, const struct step *step, double y)
 {
     double a = x_of(t, step->start), b = fmax(x_of(t, step->end), a + 0.5);
-    struct look look = {
-        .fill = waits(step->kind) ? paint_grey(0.74) : paint_grey(0.42), .line = ink_grey(), .line_mm = 0.12};
+    struct look look = {.fill = timeline_waits(step->kind) ? paint_grey(0.74) : paint_grey(0.42),
+                        .line = ink_grey(),
+                        .line_mm = 0.12};
     if (step->decides) {
-        look.fill = waits(step->kind) ? ink_accent_pale() : ink_accent();
+        look.fill = timeline_waits(step->kind) ? ink_accent_pale() : ink_accent();
         look.line = ink_accent();
         look.line_mm = 0.4;
     }
     draw_rect(t->drawing, (struct rect){a, y + 0.7, b, y + ROW_MM - 0.7}, look);
 }
 
-static double put_row(const struct axis_of_time *t, const struct surface_group *group, int row, double y)
+static double timeline_put_row(const struct axis_of_time *t, const struct surface_group *group, int row,
+                               double y)
 {
     const struct plan *plan = t->plan;
     if (row != KIND_ANY)
@@ -153,22 +155,22 @@ static double put_row(const struct axis_of_time *t, const struct surface_group *
     for (int pass = 0; pass < 4; pass++) /* work over waiting, what decides on top */
         for (size_t i = 0; i < plan->step_count; i++) {
             const struct step *s = &plan->steps[i];
-            if (s->decides == (pass >= 2) && waits(s->kind) == (pass % 2 == 0) && is_of(row, s) &&
-                group_has_step(group, plan, s))
+            if (s->decides == (pass >= 2) && timeline_waits(s->kind) == (pass % 2 == 0) &&
+                timeline_is_of(row, s) && group_has_step(group, plan, s))
                 put_bar(t, s, y);
         }
     return y + ROW_MM;
 }
 
-static double put_group(const struct axis_of_time *t, const struct surface_group *group, bool compact,
-                        double y)
+static double timeline_put_group(const struct axis_of_time *t, const struct surface_group *group,
+                                 bool compact, double y)
 {
     struct letters name = words_bold(TYPE_MM, ALIGN_LEFT);
     name.most_mm = NAMES_MM - (compact ? 2 : 21);
     draw_paragraph(t->drawing, (struct point){0.5, y}, name, compact ? 1 : 4, group->name);
-    if (compact) y = put_row(t, group, KIND_ANY, y);
+    if (compact) y = timeline_put_row(t, group, KIND_ANY, y);
     for (int row = STEP_SUPPLY; !compact && row <= STEP_FINISH; row++)
-        if (has_row(t->plan, group, row)) y = put_row(t, group, row, y);
+        if (timeline_has_row(t->plan, group, row)) y = timeline_put_row(t, group, row, y);
     draw_line(t->drawing, (struct point){0, y + GROUP_GAP_MM / 2.0},
               (struct point){t->x1, y + GROUP_GAP_MM / 2.0}, line_of(ink_pale(), 0.15));
     return y + GROUP_GAP_MM;
@@ -180,7 +182,7 @@ static double rows_height(const struct plan *plan, const struct surface_groups *
     for (size_t i = 0; i < groups->count; i++) {
         if (compact) height += ROW_MM;
         for (int row = STEP_SUPPLY; !compact && row <= STEP_FINISH; row++)
-            height += has_row(plan, &groups->items[i], row) ? ROW_MM : 0;
+            height += timeline_has_row(plan, &groups->items[i], row) ? ROW_MM : 0;
         height += GROUP_GAP_MM;
     }
     return height;
@@ -233,7 +235,7 @@ struct drawing *sheet_timeline(const struct plan *plan, struct picture_options o
     set_range(&t);
     put_days(&t);
     double y = HEAD_MM + GROUP_GAP_MM / 2.0 - 1;
-    for (size_t i = 0; i < groups.count; i++) y = put_group(&t, &groups.items[i], compact, y);
+    for (size_t i = 0; i < groups.count; i++) y = timeline_put_group(&t, &groups.items[i], compact, y);
     draw_rect(d, (struct rect){t.x0, t.y0, t.x1, t.y1}, line_of(ink_grey(), 0.2));
     if (plan->has_install)
         put_moment(&t, plan->earliest_install, "install from", line_of(ink_accent(), 0.6), t.y1 + 3.4);

@@ -120,7 +120,7 @@ static void put_steps(struct sheet *sheet)
     size_t count = gather_rows(sheet, rows);
     book_title(&sheet->book,
                arena_format(sheet->arena, "Steps (%s)", zone->name ? zone->name : "local time"));
-    struct table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
+    struct sheet_table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
     for (size_t i = 0; i < count; i++) {
         const struct step_row *r = &rows[i];
         const char *bold = r->decides ? "*" : "";
@@ -136,7 +136,7 @@ static void put_steps(struct sheet *sheet)
     table_end(&table);
 }
 
-static void put_picture(struct sheet *sheet, const struct drawing *picture)
+static void times_put_picture(struct sheet *sheet, const struct drawing *picture)
 {
     book_drawing(&sheet->book, picture);
     book_gap(&sheet->book, 2);
@@ -160,6 +160,6 @@ void part_times(struct sheet *sheet)
     bool steps_first = left < drawing_height(picture) + words_mm && left > rows_mm;
     book_part(&sheet->book, "Times", steps_first ? rows_mm : drawing_height(picture) + words_mm);
     if (steps_first) put_steps(sheet);
-    put_picture(sheet, picture);
+    times_put_picture(sheet, picture);
     if (!steps_first) put_steps(sheet);
 }

@@ -70,7 +70,7 @@ static size_t sort_surfaces(const struct sheet *sheet, size_t *order)
 }
 
 /* How many surfaces from this one on have one panel and the same corners: one row for them. */
-static size_t alike(const struct sheet *sheet, const size_t *order, size_t count)
+static size_t work_alike(const struct sheet *sheet, const size_t *order, size_t count)
 {
     const struct plan *plan = sheet->plan;
     const char *corners = corner_words(sheet, plan->surfaces[order[0]].surface->name);
@@ -82,8 +82,8 @@ static size_t alike(const struct sheet *sheet, const size_t *order, size_t count
     return length;
 }
 
-static void put_sequence_row(struct sheet *sheet, struct table *table, const size_t *order, size_t number,
-                             size_t count)
+static void put_sequence_row(struct sheet *sheet, struct sheet_table *table, const size_t *order,
+                             size_t number, size_t count)
 {
     const struct plan *plan = sheet->plan;
     const char **names = arena_take_array(sheet->arena, count, sizeof *names);
@@ -100,7 +100,7 @@ static void put_sequence_row(struct sheet *sheet, struct table *table, const siz
     table_row(table, cells);
 }
 
-static void put_order(struct sheet *sheet)
+static void work_put_order(struct sheet *sheet)
 {
     static const struct column columns[] = {{"No.", 16, ALIGN_CENTRE},
                                             {"Surface", 34, ALIGN_LEFT},
@@ -110,9 +110,9 @@ static void put_order(struct sheet *sheet)
     size_t *order = arena_take_array(sheet->arena, sheet->plan->surface_count + 1, sizeof *order);
     size_t count = sort_surfaces(sheet, order);
     book_title(&sheet->book, sentence_plain("install-sequence-and-corners"));
-    struct table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
+    struct sheet_table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
     for (size_t i = 0, run; i < count; i += run) {
-        run = alike(sheet, order + i, count - i);
+        run = work_alike(sheet, order + i, count - i);
         put_sequence_row(sheet, &table, order + i, i + 1, run);
     }
     table_end(&table);
@@ -158,7 +158,7 @@ static const char *task_places(const struct sheet *sheet, const struct task *tas
 }
 
 /* One line for all surfaces. */
-static void put_task(struct sheet *sheet, struct table *table, const struct task *task)
+static void put_task(struct sheet *sheet, struct sheet_table *table, const struct task *task)
 {
     const struct plan *plan = sheet->plan;
     double quantity = 0, hours = 0;
@@ -218,7 +218,7 @@ static void put_strip_down(struct sheet *sheet)
     const struct step *check = check_of(plan);
     if (!plan->task_count) return;
     book_title(&sheet->book, sentence_plain("strip-down-and-finishing"));
-    struct table table = table_begin(&sheet->book, columns, sizeof columns / sizeof *columns, TYPE_MM);
+    struct sheet_table table = table_begin(&sheet->book, columns, sizeof columns / sizeof *columns, TYPE_MM);
     for (size_t i = 0; i < plan->task_count; i++) {
         bool first = true;
         for (size_t k = 0; k < i; k++) first = first && !same_task(&plan->tasks[k], &plan->tasks[i]);
@@ -298,7 +298,7 @@ static void put_tools(struct sheet *sheet)
     static const struct column columns[] = {
         {"Have", 12, ALIGN_CENTRE}, {"Tools and consumables", 110, ALIGN_LEFT}, {"Caution", 110, ALIGN_LEFT}};
     book_title(&sheet->book, "Tools and consumables");
-    struct table table = table_begin(&sheet->book, columns, 3, TYPE_MM);
+    struct sheet_table table = table_begin(&sheet->book, columns, 3, TYPE_MM);
     for (size_t i = 0; i < sizeof tools / sizeof *tools; i++) {
         const char *cells[] = {"[ ]", tools[i].words, tools[i].caution};
         if (is_needed(sheet, &tools[i])) table_row(&table, cells);
@@ -311,7 +311,7 @@ static void put_tools(struct sheet *sheet)
 void part_vehicle_work(struct sheet *sheet)
 {
     book_part(&sheet->book, "At the vehicle", 30);
-    put_order(sheet);
+    work_put_order(sheet);
     put_strip_down(sheet);
     put_tools(sheet);
 }

@@ -57,7 +57,7 @@ const char *length_unit(const struct sheet *sheet)
     return sheet->options->inches ? "in" : "mm";
 }
 
-static bool is_digit(char c)
+static bool words_is_digit(char c)
 {
     return c >= '0' && c <= '9';
 }
@@ -67,7 +67,7 @@ static long differing_number(const char *one, const char *other)
 {
     size_t start = 0;
     while (one[start] && one[start] == other[start]) start++;
-    while (start && is_digit(one[start - 1])) start--;
+    while (start && words_is_digit(one[start - 1])) start--;
     const char *a = one + start, *b = other + start;
     enum { DIGITS_MOST = 6 };
     size_t digits_a = strspn(a, "0123456789"), digits_b = strspn(b, "0123456789");

@@ -40,7 +40,7 @@ static void put_checks_before(struct sheet *sheet)
                                             {"Right", 16, ALIGN_CENTRE},
                                             {"By", 30, ALIGN_LEFT},
                                             {"When", 30, ALIGN_LEFT}};
-    struct table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
+    struct sheet_table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
     table.least_row_mm = WRITE_MM + sheet->spread_mm;
     for (size_t i = 0; i < sheet->plan->surface_count; i++) {
         const struct condition *c = sheet->plan->surfaces[i].surface->condition;
@@ -82,7 +82,7 @@ static void put_panels(struct sheet *sheet)
                                             {"Laminated: by, when, roll", 34, ALIGN_LEFT},
                                             {"Measured again", 21, ALIGN_LEFT},
                                             {"Installed: by, when", 31, ALIGN_LEFT}};
-    struct table table = table_begin(&sheet->book, columns, sizeof columns / sizeof *columns, TYPE_MM);
+    struct sheet_table table = table_begin(&sheet->book, columns, sizeof columns / sizeof *columns, TYPE_MM);
     table.least_row_mm = WRITE_MM + sheet->spread_mm;
     for (size_t i = 0; i < sheet->plan->surface_count; i++)
         for (size_t j = 0; j < surface_print_count(&sheet->plan->surfaces[i]); j++) {
@@ -124,7 +124,7 @@ void part_handing_over(struct sheet *sheet)
         "Plates, reflectors, lights, emergency exits and their markings are free", "Final inspection passed",
         "Customer: vehicle, film and care instructions received (signature)"};
     book_part(&sheet->book, "Handing over", 50);
-    struct table table = table_begin(&sheet->book, columns, 4, TYPE_MM);
+    struct sheet_table table = table_begin(&sheet->book, columns, 4, TYPE_MM);
     table.least_row_mm = WRITE_MM + sheet->spread_mm;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         bool signing = i + 1 == sizeof rows / sizeof *rows;

@@ -62,14 +62,14 @@ static bool exact_area(const struct polygon *outline, const struct feature *open
 
 /* ---- by rows ---- */
 
-struct crossing {
+struct area_crossing {
     double x;
     int surface, opening; /* what begins (+1) or ends (-1) here */
 };
 
 struct row {
     struct arena *arena;
-    struct crossing *crossings;
+    struct area_crossing *crossings;
     size_t count, capacity;
 };
 
@@ -77,7 +77,7 @@ enum kind_of_line { LINE_OUTLINE, LINE_OPENING, LINE_FILM /* on a pane */ };
 
 static int by_x(const void *one, const void *other)
 {
-    const struct crossing *a = one, *b = other;
+    const struct area_crossing *a = one, *b = other;
     return (a->x > b->x) - (a->x < b->x);
 }
 
@@ -88,7 +88,7 @@ static void row_add(struct row *row, const struct polygon *polygon, double y, en
     for (size_t i = 0; i < polygon->count; i++) {
         struct point p = polygon->points[i], q = polygon->points[(i + 1) % polygon->count];
         if ((p.y > y) == (q.y > y)) continue;
-        struct crossing *crossing =
+        struct area_crossing *crossing =
             arena_append(row->arena, &row->crossings, &row->count, &row->capacity, sizeof *crossing);
         crossing->x = p.x + (y - p.y) / (q.y - p.y) * (q.x - p.x);
     }

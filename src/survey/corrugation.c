@@ -12,7 +12,7 @@ static const double wall_least_mm = 0.01;
 /* Points of a measured crest within this of its top are its flat. */
 static const double crest_level_mm = 0.05;
 
-static double radians(double degrees)
+static double corrugation_radians(double degrees)
 {
     return degrees * (M_PI / 180);
 }
@@ -20,7 +20,7 @@ static double radians(double degrees)
 /* The run of a trapezoid's wall in the view, before spreading. */
 static double wall_run(const struct corrugation *shape)
 {
-    return shape->wall_deg >= 90 ? 0 : shape->depth_mm / tan(radians(shape->wall_deg));
+    return shape->wall_deg >= 90 ? 0 : shape->depth_mm / tan(corrugation_radians(shape->wall_deg));
 }
 
 static void polyline_range(const struct corrugation *shape, double *low, double *high)
@@ -127,7 +127,7 @@ static double sinusoid_quarter(const struct corrugation *shape, double x)
 static double trapezoid_quarter(const struct corrugation *shape, double x)
 {
     double flat = flat_width(shape) / 2, run = fmax(wall_run(shape), wall_least_mm);
-    double wall = shape->depth_mm / sin(radians(shape->wall_deg)) + run - wall_run(shape);
+    double wall = shape->depth_mm / sin(corrugation_radians(shape->wall_deg)) + run - wall_run(shape);
     return x <= flat ? x : flat + (x - flat) * wall / run;
 }
 
@@ -140,7 +140,7 @@ static double arcs_quarter(const struct corrugation *shape, double x)
     return bend.radius * bend.angle + (x - bent) / cos(bend.angle);
 }
 
-static double quarter(const struct corrugation *shape, double x)
+static double corrugation_quarter(const struct corrugation *shape, double x)
 {
     switch (shape->profile) {
     case PROFILE_SINUSOID:
@@ -181,7 +181,7 @@ static double rib_print(const struct corrugation *shape, double x, double whole)
     if (shape->profile == PROFILE_POLYLINE) return polyline_print(shape, x);
     double p = shape->pitch_mm;
     if (x > p / 2) return whole - rib_print(shape, p - x, whole);
-    return x > p / 4 ? whole / 2 - quarter(shape, p / 2 - x) : quarter(shape, x);
+    return x > p / 4 ? whole / 2 - corrugation_quarter(shape, p / 2 - x) : corrugation_quarter(shape, x);
 }
 
 double corrugation_print_mm(const struct corrugation *shape, double view_mm)

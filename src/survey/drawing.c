@@ -8,7 +8,7 @@
 #include "walk.h"
 #include <math.h>
 
-static void stop(struct walk *walk, const xmlNode *node, const char *what, int most)
+static void drawing_stop(struct drawing_walk *walk, const xmlNode *node, const char *what, int most)
 {
     if (!walk->stopped)
         report_add(walk->report, xml_place(node, walk->file), "drawing-has-more-than-draw-surface",
@@ -17,7 +17,7 @@ static void stop(struct walk *walk, const xmlNode *node, const char *what, int m
 }
 
 /* Counts what was not read, one entry for each sort. */
-static void not_read(struct walk *walk, const xmlNode *node, const char *why)
+static void not_read(struct drawing_walk *walk, const xmlNode *node, const char *why)
 {
     enum { SORTS_MOST = 40 };
     const char *name = (const char *)node->name;
@@ -39,7 +39,7 @@ static const char *const not_drawn = "which a drawing of a surface does not use"
 static const char *const styles = "so nothing is hidden by it: hide a shape with display=\"none\" on itself";
 static const char *const elsewhere = "pointing nowhere in this file";
 
-static void tell_unread(const struct walk *walk)
+static void tell_unread(const struct drawing_walk *walk)
 {
     for (size_t i = 0; i < walk->unread_count; i++) {
         const struct unread *u = &walk->unread[i];
@@ -53,9 +53,9 @@ static void tell_unread(const struct walk *walk)
     }
 }
 
-static void walk_element(struct walk *walk, const struct scope *outer, xmlNode *node);
+static void walk_element(struct drawing_walk *walk, const struct scope *outer, xmlNode *node);
 
-static void walk_children(struct walk *walk, const struct scope *scope)
+static void walk_children(struct drawing_walk *walk, const struct scope *scope)
 {
     for (xmlNode *child = scope->node->children; child && !walk->stopped; child = child->next)
         if (child->type == XML_ELEMENT_NODE) walk_element(walk, scope, child);
@@ -63,7 +63,7 @@ static void walk_children(struct walk *walk, const struct scope *scope)
 
 /* ---- shapes ---- */
 
-static void take_shape(struct walk *walk, const struct scope *scope)
+static void drawing_take_shape(struct drawing_walk *walk, const struct scope *scope)
 {
     int kind = kind_of(scope);
     if (kind == KIND_NONE) {
@@ -92,15 +92,15 @@ static void take_shape(struct walk *walk, const struct scope *scope)
         return;
     }
     walk->points += trace.point_count;
-    if (walk->points > SURVEY_POINTS_MOST) stop(walk, scope->node, "points", SURVEY_POINTS_MOST);
+    if (walk->points > SURVEY_POINTS_MOST) drawing_stop(walk, scope->node, "points", SURVEY_POINTS_MOST);
     take_traced(walk, scope, kind, &trace);
 }
 
 /* ---- viewports and `use` ---- */
 
 /* A length of a viewport: on the `use` if it is written there, else on the element, else all there is. */
-static double viewport_length(struct walk *walk, const xmlNode *use, const xmlNode *node, const char *name,
-                              double whole)
+static double viewport_length(struct drawing_walk *walk, const xmlNode *use, const xmlNode *node,
+                              const char *name, double whole)
 {
     double value;
     struct str written = use ? element_attribute(use, name) : (struct str){"", 0};
@@ -113,7 +113,7 @@ static double viewport_length(struct walk *walk, const xmlNode *use, const xmlNo
 }
 
 /* Fits `scope` to its viewport, which is given in the units around it. False when nothing can be seen. */
-static bool fit_viewport(struct walk *walk, struct scope *scope, const struct view_box *viewport)
+static bool fit_viewport(struct drawing_walk *walk, struct scope *scope, const struct view_box *viewport)
 {
     struct place place = xml_place(scope->node, walk->file);
     struct str written = element_attribute(scope->node, "viewBox");
@@ -142,7 +142,7 @@ static bool fit_viewport(struct walk *walk, struct scope *scope, const struct vi
 }
 
 /* A nested svg, or a symbol that a `use` stands for. */
-static void walk_viewport(struct walk *walk, struct scope *scope, const xmlNode *use)
+static void walk_viewport(struct drawing_walk *walk, struct scope *scope, const xmlNode *use)
 {
     struct view_box viewport = {0, 0, scope->view_width, scope->view_height};
     double across = scope->view_width, down = scope->view_height;
@@ -162,7 +162,7 @@ static bool is_round_trip(const struct scope *scope, const xmlNode *target)
     return false;
 }
 
-static void walk_use(struct walk *walk, struct scope *scope)
+static void walk_use(struct drawing_walk *walk, struct scope *scope)
 {
     xmlNode *target = id_index_find(&walk->ids, element_reference(scope->node));
     struct place place = xml_place(scope->node, walk->file);
@@ -201,7 +201,8 @@ static bool is_apart(const xmlNode *node)
 }
 
 /* The scope inside `node`; false when its transform cannot be read. */
-static bool enter(struct walk *walk, const struct scope *outer, xmlNode *node, struct scope *scope)
+static bool drawing_enter(struct drawing_walk *walk, const struct scope *outer, xmlNode *node,
+                          struct scope *scope)
 {
     struct str written = element_attribute(node, "transform");
     struct affine transform;
@@ -216,22 +217,22 @@ static bool enter(struct walk *walk, const struct scope *outer, xmlNode *node, s
     return false;
 }
 
-static void walk_element(struct walk *walk, const struct scope *outer, xmlNode *node)
+static void walk_element(struct drawing_walk *walk, const struct scope *outer, xmlNode *node)
 {
     struct scope scope;
     const xmlNode *use = outer->used == node ? outer->node : NULL;
     bool viewport = element_is(node, "svg") || (use && element_is(node, "symbol"));
     bool known = viewport || is_container(node) || element_is(node, "use") || element_is_shape(node);
-    if (++walk->elements > SURVEY_ELEMENTS_MOST) stop(walk, node, "elements", SURVEY_ELEMENTS_MOST);
+    if (++walk->elements > SURVEY_ELEMENTS_MOST) drawing_stop(walk, node, "elements", SURVEY_ELEMENTS_MOST);
     if (outer->depth >= SURVEY_DEPTH_MOST)
-        stop(walk, node, sentence_plain("groups-one-in-another"), SURVEY_DEPTH_MOST);
+        drawing_stop(walk, node, sentence_plain("groups-one-in-another"), SURVEY_DEPTH_MOST);
     if (walk->stopped || is_apart(node) || element_hidden(node)) return;
     if (!use && element_is(node, "symbol")) return;
     if (!known) {
         not_read(walk, node, element_is(node, "style") ? styles : not_drawn);
         return;
     }
-    if (!enter(walk, outer, node, &scope)) return;
+    if (!drawing_enter(walk, outer, node, &scope)) return;
     if (viewport)
         walk_viewport(walk, &scope, use);
     else if (is_container(node))
@@ -239,13 +240,13 @@ static void walk_element(struct walk *walk, const struct scope *outer, xmlNode *
     else if (element_is(node, "use"))
         walk_use(walk, &scope);
     else
-        take_shape(walk, &scope);
+        drawing_take_shape(walk, &scope);
 }
 
 /* ---- the root ---- */
 
 /* Width or height of the whole drawing in user units of 1/96 in. */
-static bool real_size(struct walk *walk, const xmlNode *root, const char *name, double *size)
+static bool real_size(struct drawing_walk *walk, const xmlNode *root, const char *name, double *size)
 {
     struct str written = element_attribute(root, name);
     if (svg_length(written, -1, size) && *size > 0) return true;
@@ -260,7 +261,7 @@ static bool real_size(struct walk *walk, const xmlNode *root, const char *name, 
     return false;
 }
 
-static bool walk_root(struct walk *walk, xmlNode *root, double scale)
+static bool walk_root(struct drawing_walk *walk, xmlNode *root, double scale)
 {
     double mm = MM_PER_INCH / SVG_UNITS_PER_INCH * scale;
     struct scope scope = {.node = root, .to_vehicle = affine_scale(mm, mm)};
@@ -281,13 +282,13 @@ static bool walk_root(struct walk *walk, xmlNode *root, double scale)
 }
 
 bool drawing_read(struct str bytes, const char *file, double scale, struct arena *arena,
-                  struct report *report, struct drawing *drawing)
+                  struct report *report, struct drawing_file *drawing)
 {
     size_t before = report->errors;
     xmlDoc *document = xml_parse(bytes, file, report);
     if (!document) return false;
     xmlNode *root = xmlDocGetRootElement(document);
-    struct walk walk = {.arena = arena, .report = report, .file = file, .drawing = drawing};
+    struct drawing_walk walk = {.arena = arena, .report = report, .file = file, .drawing = drawing};
     walk.ids = id_index_of(root, arena);
     if (walk_root(&walk, root, scale)) drawing_finish(&walk, xml_place(root, file));
     xmlFreeDoc(document);

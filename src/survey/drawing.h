@@ -10,7 +10,7 @@
 
 /* ---- drawing.c: the whole ---- */
 
-struct drawing {
+struct drawing_file {
     struct polygon outline; /* y up, lower left corner of its box at 0, 0; counter-clockwise */
     struct feature *features;
     size_t feature_count, feature_capacity;
@@ -19,7 +19,7 @@ struct drawing {
 /* Reads the bytes of a drawing called `file`, drawn at 1:`scale`. Mistakes and remarks go to the report;
  * false when it cannot be used, and then the report has an error. */
 bool drawing_read(struct str bytes, const char *file, double scale, struct arena *arena,
-                  struct report *report, struct drawing *drawing);
+                  struct report *report, struct drawing_file *drawing);
 
 /* ---- one element and those around it ---- */
 

@@ -28,7 +28,7 @@ static int kind_named(struct str word)
     return KIND_NONE;
 }
 
-static bool is_blank(char c)
+static bool kinds_is_blank(char c)
 {
     return c == ' ' || c == '\t' || c == '\n' || c == '\r';
 }
@@ -37,7 +37,7 @@ static int kind_in_words(struct str words)
 {
     for (size_t i = 0; i < words.length;) {
         size_t end = i;
-        while (end < words.length && !is_blank(words.bytes[end])) end++;
+        while (end < words.length && !kinds_is_blank(words.bytes[end])) end++;
         int kind = kind_named(str_slice(words, i, end));
         if (kind != KIND_NONE) return kind;
         i = end + 1;
@@ -96,7 +96,7 @@ bool element_hidden(const xmlNode *node)
     struct str display = style_value(element_attribute(node, "style"), "display");
     if (!display.length) display = str_trim(element_attribute(node, "display"));
     size_t end = 0;
-    while (end < display.length && display.bytes[end] != '!' && !is_blank(display.bytes[end])) end++;
+    while (end < display.length && display.bytes[end] != '!' && !kinds_is_blank(display.bytes[end])) end++;
     return same_word(str_slice(display, 0, end), "none");
 }
 
@@ -148,7 +148,7 @@ static bool read_quantity(const struct datum *datum, struct str written, struct 
     return true;
 }
 
-static bool read_profile(struct str written, struct feature *feature)
+static bool kinds_read_profile(struct str written, struct feature *feature)
 {
     static const char *const names[] = {"sinusoid", "trapezoid", "arcs"};
     static const enum corrugation_profile profiles[] = {PROFILE_SINUSOID, PROFILE_TRAPEZOID, PROFILE_ARCS};
@@ -168,7 +168,7 @@ static bool read_datum(const struct datum *datum, struct str written, struct are
     case FORM_ANGLE:
         return read_quantity(datum, written, feature);
     case FORM_PROFILE:
-        return read_profile(written, feature);
+        return kinds_read_profile(written, feature);
     case FORM_RUNS:
         feature->ribs_upright = str_equal(written, "upright");
         return feature->ribs_upright || str_equal(written, "lying");

@@ -7,9 +7,10 @@
 
 /* ---- features ---- */
 
-static struct feature *new_feature(struct walk *walk, const struct scope *scope, enum feature_kind kind)
+static struct feature *new_feature(struct drawing_walk *walk, const struct scope *scope,
+                                   enum feature_kind kind)
 {
-    struct drawing *drawing = walk->drawing;
+    struct drawing_file *drawing = walk->drawing;
     struct place place = xml_place(scope->node, walk->file);
     if (drawing->feature_count == SURVEY_FEATURES_MOST) {
         if (!walk->stopped)
@@ -39,7 +40,7 @@ static void set_gap(struct feature *feature, const struct polygon *part)
     feature->box = rect_normal(feature->from, feature->to);
 }
 
-static void take_feature(struct walk *walk, const struct scope *scope, enum feature_kind kind,
+static void take_feature(struct drawing_walk *walk, const struct scope *scope, enum feature_kind kind,
                          const struct polygon *part)
 {
     struct place place = xml_place(scope->node, walk->file);
@@ -63,7 +64,7 @@ static void take_feature(struct walk *walk, const struct scope *scope, enum feat
 /* ---- the outline ---- */
 
 /* The largest part is the outline, what lies in it is cut out of it. */
-static void take_outline(struct walk *walk, const struct scope *scope, const struct trace *trace)
+static void take_outline(struct drawing_walk *walk, const struct scope *scope, const struct trace *trace)
 {
     struct place place = xml_place(scope->node, walk->file);
     size_t outer = 0, inside = 0;
@@ -92,7 +93,7 @@ static void take_outline(struct walk *walk, const struct scope *scope, const str
                       ARGUMENTS(arg_count("inside", (int64_t)inside)));
 }
 
-void take_traced(struct walk *walk, const struct scope *scope, int kind, const struct trace *trace)
+void take_traced(struct drawing_walk *walk, const struct scope *scope, int kind, const struct trace *trace)
 {
     struct place place = xml_place(scope->node, walk->file);
     const char *name = kind == KIND_OUTLINE ? "outline" : feature_kind_name((enum feature_kind)kind);
@@ -111,7 +112,7 @@ void take_traced(struct walk *walk, const struct scope *scope, int kind, const s
 
 /* ---- turning y up ---- */
 
-static double snapped(double value)
+static double outline_snapped(double value)
 {
     return round(value * 1e6) / 1e6 + 0.0; /* no minus zero */
 }
@@ -120,9 +121,9 @@ struct turn {
     double left, bottom; /* of the outline, y down */
 };
 
-static struct point turned(struct turn turn, struct point p)
+static struct point outline_turned(struct turn turn, struct point p)
 {
-    return (struct point){snapped(p.x - turn.left), snapped(turn.bottom - p.y)};
+    return (struct point){outline_snapped(p.x - turn.left), outline_snapped(turn.bottom - p.y)};
 }
 
 /* Turned, without doubled points, counter-clockwise. */
@@ -130,7 +131,7 @@ static void turn_polygon(struct turn turn, struct polygon *polygon)
 {
     size_t kept = 0;
     for (size_t i = 0; i < polygon->count; i++) {
-        struct point p = turned(turn, polygon->points[i]);
+        struct point p = outline_turned(turn, polygon->points[i]);
         if (!kept || p.x != polygon->points[kept - 1].x || p.y != polygon->points[kept - 1].y)
             polygon->points[kept++] = p;
     }
@@ -149,13 +150,13 @@ static void turn_polygon(struct turn turn, struct polygon *polygon)
 static void turn_feature(struct turn turn, struct feature *feature)
 {
     struct point low = {feature->box.x0, feature->box.y0}, high = {feature->box.x1, feature->box.y1};
-    feature->box = rect_normal(turned(turn, low), turned(turn, high));
-    feature->from = turned(turn, feature->from);
-    feature->to = turned(turn, feature->to);
+    feature->box = rect_normal(outline_turned(turn, low), outline_turned(turn, high));
+    feature->from = outline_turned(turn, feature->from);
+    feature->to = outline_turned(turn, feature->to);
     turn_polygon(turn, &feature->shape);
 }
 
-static bool size_is_right(struct walk *walk, struct rect box)
+static bool size_is_right(struct drawing_walk *walk, struct rect box)
 {
     double w = rect_width(box), h = rect_height(box);
     if (w >= 1 && h >= 1 && w <= SURVEY_LENGTH_MOST_MM && h <= SURVEY_LENGTH_MOST_MM) return true;
@@ -164,9 +165,9 @@ static bool size_is_right(struct walk *walk, struct rect box)
     return false;
 }
 
-void drawing_finish(struct walk *walk, struct place root)
+void drawing_finish(struct drawing_walk *walk, struct place root)
 {
-    struct drawing *drawing = walk->drawing;
+    struct drawing_file *drawing = walk->drawing;
     if (!walk->outline) {
         if (!walk->outline_met) report_add(walk->report, root, "drawing-has-no-outline-give-shape", NULL);
         return;

@@ -28,7 +28,7 @@ static void put_away(struct trace *trace)
     *open = (struct outline_builder){.arena = trace->arena};
 }
 
-static void check(struct trace *trace, size_t from)
+static void path_check(struct trace *trace, size_t from)
 {
     for (size_t i = from; i < trace->open.count; i++) {
         struct point p = trace->open.points[i];
@@ -49,7 +49,7 @@ static void begin_if_needed(struct trace *trace)
     trace->open.arena = trace->arena;
     outline_add(&trace->open, affine_apply(trace->to_vehicle, trace->at));
     trace->start = trace->at;
-    check(trace, 0);
+    path_check(trace, 0);
 }
 
 void trace_move(struct trace *trace, struct point to)
@@ -63,7 +63,7 @@ void trace_line(struct trace *trace, struct point to)
     begin_if_needed(trace);
     size_t from = trace->open.count;
     if (usable(trace)) outline_add(&trace->open, affine_apply(trace->to_vehicle, to));
-    check(trace, from);
+    path_check(trace, from);
     trace->at = to;
 }
 
@@ -75,7 +75,7 @@ static void trace_cubic(struct trace *trace, struct point c1, struct point c2, s
     if (usable(trace))
         outline_cubic(&trace->open, affine_apply(m, c1), affine_apply(m, c2), affine_apply(m, to),
                       trace->tolerance);
-    check(trace, from);
+    path_check(trace, from);
     trace->at = to;
 }
 
@@ -86,7 +86,7 @@ static void trace_quadratic(struct trace *trace, struct point control, struct po
     size_t from = trace->open.count;
     if (usable(trace))
         outline_quadratic(&trace->open, affine_apply(m, control), affine_apply(m, to), trace->tolerance);
-    check(trace, from);
+    path_check(trace, from);
     trace->at = to;
 }
 
@@ -110,7 +110,7 @@ void trace_arc(struct trace *trace, const struct arc *arc)
         for (size_t i = 1; i < flat.count; i++)
             outline_add(&trace->open, affine_apply(trace->to_vehicle, flat.points[i]));
     }
-    check(trace, from);
+    path_check(trace, from);
     trace->at = arc->end;
 }
 
@@ -127,8 +127,8 @@ void trace_end(struct trace *trace)
 
 /* ---- path data ---- */
 
-struct path {
-    struct scan scan;
+struct survey_path {
+    struct svg_scan scan;
     struct trace *trace;
     char command;      /* as written; small letters are relative */
     char last;         /* the one before, in capitals */
@@ -142,7 +142,7 @@ static char capital(char c)
 }
 
 /* How many numbers a command takes; -1 for no command. */
-static int numbers_of(char command)
+static int path_numbers_of(char command)
 {
     switch (capital(command)) {
     case 'Z':
@@ -166,7 +166,7 @@ static int numbers_of(char command)
     }
 }
 
-static bool read_numbers(struct path *path, int count)
+static bool read_numbers(struct survey_path *path, int count)
 {
     for (int i = 0; i < count; i++) {
         bool flag, is_flag = count == 7 && (i == 3 || i == 4);
@@ -178,7 +178,7 @@ static bool read_numbers(struct path *path, int count)
     return true;
 }
 
-static struct point point_at(const struct path *path, int i)
+static struct point point_at(const struct survey_path *path, int i)
 {
     struct point p = {path->numbers[i], path->numbers[i + 1]};
     if (path->command >= 'a') p.x += path->trace->at.x, p.y += path->trace->at.y;
@@ -186,14 +186,14 @@ static struct point point_at(const struct path *path, int i)
 }
 
 /* The control point that goes on smoothly from the curve before. */
-static struct point mirrored(const struct path *path, const char *after)
+static struct point mirrored(const struct survey_path *path, const char *after)
 {
     struct point at = path->trace->at;
     if (path->last != after[0] && path->last != after[1]) return at;
     return (struct point){2 * at.x - path->bend.x, 2 * at.y - path->bend.y};
 }
 
-static void draw_curve(struct path *path, char command)
+static void draw_curve(struct survey_path *path, char command)
 {
     struct point control;
     switch (command) {
@@ -209,7 +209,7 @@ static void draw_curve(struct path *path, char command)
     }
 }
 
-static void draw(struct path *path)
+static void path_draw(struct survey_path *path)
 {
     struct trace *trace = path->trace;
     const double *n = path->numbers;
@@ -241,11 +241,11 @@ static void draw(struct path *path)
 }
 
 /* The next command letter, or the one before going on with more numbers. */
-static bool next_command(struct path *path)
+static bool next_command(struct survey_path *path)
 {
-    struct scan *scan = &path->scan;
+    struct svg_scan *scan = &path->scan;
     char c = scan->text.bytes[scan->at];
-    if (numbers_of(c) >= 0) {
+    if (path_numbers_of(c) >= 0) {
         scan->at++;
         scan_blanks(scan);
         path->command = c;
@@ -259,13 +259,13 @@ static bool next_command(struct path *path)
 
 bool path_trace(struct str data, struct trace *trace, size_t *bad_at)
 {
-    struct path path = {.scan = {data, 0}, .trace = trace};
+    struct survey_path path = {.scan = {data, 0}, .trace = trace};
     while (!scan_end(&path.scan)) {
-        if (!next_command(&path) || !read_numbers(&path, numbers_of(path.command))) {
+        if (!next_command(&path) || !read_numbers(&path, path_numbers_of(path.command))) {
             *bad_at = path.scan.at + 1;
             return false;
         }
-        draw(&path);
+        path_draw(&path);
         scan_separator(&path.scan);
     }
     trace_end(trace);

@@ -10,7 +10,7 @@ struct edge_box { /* an edge, ordered by where it begins in x */
     size_t index;
 };
 
-static int by_start(const void *one, const void *other)
+static int profile_by_start(const void *one, const void *other)
 {
     const struct edge_box *a = one, *b = other;
     return a->x0 != b->x0 ? (a->x0 > b->x0) - (a->x0 < b->x0) : (a->index > b->index) - (a->index < b->index);
@@ -23,7 +23,7 @@ static double side(struct point p, struct point q, struct point r)
     return length > 0 ? ((q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x)) / length : 0;
 }
 
-static bool apart(double a, double b)
+static bool profile_apart(double a, double b)
 {
     static const double touch_mm = 0.01;
     return (a > touch_mm && b < -touch_mm) || (a < -touch_mm && b > touch_mm);
@@ -36,7 +36,7 @@ static bool edges_cross(const struct polygon *polygon, size_t i, size_t j, struc
     struct point r = points[j], s = points[(j + 1) % polygon->count];
     if (fmax(p.y, q.y) < fmin(r.y, s.y) || fmax(r.y, s.y) < fmin(p.y, q.y)) return false;
     double from = side(p, q, r), to = side(p, q, s);
-    if (!apart(from, to) || !apart(side(r, s, p), side(r, s, q))) return false;
+    if (!profile_apart(from, to) || !profile_apart(side(r, s, p), side(r, s, q))) return false;
     double share = from / (from - to);
     *where = (struct point){r.x + share * (s.x - r.x), r.y + share * (s.y - r.y)};
     return true;
@@ -50,7 +50,7 @@ bool polygon_crosses_itself(const struct polygon *polygon, struct arena *arena, 
         double a = polygon->points[i].x, b = polygon->points[(i + 1) % count].x;
         edges[i] = (struct edge_box){fmin(a, b), fmax(a, b), i};
     }
-    qsort(edges, count, sizeof *edges, by_start);
+    qsort(edges, count, sizeof *edges, profile_by_start);
     for (size_t i = 0; i < count; i++)
         for (size_t j = i + 1; j < count && edges[j].x0 <= edges[i].x1; j++)
             if (edges_cross(polygon, edges[i].index, edges[j].index, where)) return true;
@@ -60,7 +60,7 @@ bool polygon_crosses_itself(const struct polygon *polygon, struct arena *arena, 
 /* ---- spans ---- */
 
 /* Takes the part of the edge p-q that lies in each column it reaches. */
-static void span_edge(struct point p, struct point q, struct span *spans, size_t count)
+static void profile_span_edge(struct point p, struct point q, struct span *spans, size_t count)
 {
     if (p.x > q.x) {
         struct point swap = p;
@@ -89,7 +89,7 @@ struct span *spans_up(const struct polygon *polygon, double width, struct arena 
 {
     struct span *spans = empty_spans(width, arena, count);
     for (size_t i = 0; i < polygon->count; i++)
-        span_edge(polygon->points[i], polygon->points[(i + 1) % polygon->count], spans, *count);
+        profile_span_edge(polygon->points[i], polygon->points[(i + 1) % polygon->count], spans, *count);
     return spans;
 }
 
@@ -102,7 +102,7 @@ struct span *spans_along(const struct polygon *polygon, double height, struct ar
 {
     struct span *spans = empty_spans(height, arena, count);
     for (size_t i = 0; i < polygon->count; i++)
-        span_edge(exchanged(polygon->points[i]), exchanged(polygon->points[(i + 1) % polygon->count]), spans,
-                  *count);
+        profile_span_edge(exchanged(polygon->points[i]), exchanged(polygon->points[(i + 1) % polygon->count]),
+                          spans, *count);
     return spans;
 }

@@ -25,7 +25,7 @@ static bool fail(struct shape *shape, const char *name, struct str written, cons
 }
 
 /* A length attribute, `otherwise` when absent. */
-static double length_of(struct shape *shape, const char *name, enum axis_of axis, double otherwise)
+static double shapes_length_of(struct shape *shape, const char *name, enum axis_of axis, double otherwise)
 {
     struct str written = element_attribute(shape->scope->node, name);
     if (!written.length) return otherwise;
@@ -49,22 +49,25 @@ static void ellipse(struct shape *shape, double cx, double cy, double rx, double
 
 static void draw_circle(struct shape *shape)
 {
-    double r = length_of(shape, "r", ALONG_BOTH, 0);
-    ellipse(shape, length_of(shape, "cx", ALONG_X, 0), length_of(shape, "cy", ALONG_Y, 0), r, r);
+    double r = shapes_length_of(shape, "r", ALONG_BOTH, 0);
+    ellipse(shape, shapes_length_of(shape, "cx", ALONG_X, 0), shapes_length_of(shape, "cy", ALONG_Y, 0), r,
+            r);
 }
 
 static void draw_ellipse(struct shape *shape)
 {
-    double rx = length_of(shape, "rx", ALONG_X, 0), ry = length_of(shape, "ry", ALONG_Y, 0);
-    ellipse(shape, length_of(shape, "cx", ALONG_X, 0), length_of(shape, "cy", ALONG_Y, 0), rx, ry);
+    double rx = shapes_length_of(shape, "rx", ALONG_X, 0), ry = shapes_length_of(shape, "ry", ALONG_Y, 0);
+    ellipse(shape, shapes_length_of(shape, "cx", ALONG_X, 0), shapes_length_of(shape, "cy", ALONG_Y, 0), rx,
+            ry);
 }
 
 /* Rounded corners by SVG 1.1, 9.2: one radius stands for both, at most half the side. */
 static void draw_rect(struct shape *shape)
 {
-    double x = length_of(shape, "x", ALONG_X, 0), y = length_of(shape, "y", ALONG_Y, 0);
-    double w = length_of(shape, "width", ALONG_X, 0), h = length_of(shape, "height", ALONG_Y, 0);
-    double rx = length_of(shape, "rx", ALONG_X, -1), ry = length_of(shape, "ry", ALONG_Y, -1);
+    double x = shapes_length_of(shape, "x", ALONG_X, 0), y = shapes_length_of(shape, "y", ALONG_Y, 0);
+    double w = shapes_length_of(shape, "width", ALONG_X, 0),
+           h = shapes_length_of(shape, "height", ALONG_Y, 0);
+    double rx = shapes_length_of(shape, "rx", ALONG_X, -1), ry = shapes_length_of(shape, "ry", ALONG_Y, -1);
     if (!(w > 0 && h > 0)) return;
     if (rx < 0) rx = fmax(0, ry);
     if (ry < 0) ry = rx;
@@ -84,17 +87,17 @@ static void draw_rect(struct shape *shape)
 
 static void draw_line(struct shape *shape)
 {
-    trace_move(shape->trace,
-               (struct point){length_of(shape, "x1", ALONG_X, 0), length_of(shape, "y1", ALONG_Y, 0)});
-    trace_line(shape->trace,
-               (struct point){length_of(shape, "x2", ALONG_X, 0), length_of(shape, "y2", ALONG_Y, 0)});
+    trace_move(shape->trace, (struct point){shapes_length_of(shape, "x1", ALONG_X, 0),
+                                            shapes_length_of(shape, "y1", ALONG_Y, 0)});
+    trace_line(shape->trace, (struct point){shapes_length_of(shape, "x2", ALONG_X, 0),
+                                            shapes_length_of(shape, "y2", ALONG_Y, 0)});
     trace_end(shape->trace);
 }
 
 static void draw_points(struct shape *shape)
 {
     struct str written = element_attribute(shape->scope->node, "points");
-    struct scan scan = {written, 0};
+    struct svg_scan scan = {written, 0};
     for (bool first = true; !scan_end(&scan); first = false) {
         struct point p;
         bool read = scan_number(&scan, &p.x);

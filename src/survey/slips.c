@@ -55,7 +55,7 @@ void slips_judge_place(const struct feature *feature, struct survey *survey)
                                                arg_number("height_mm", rect_height(box) - box.y0)));
 }
 
-static bool is_in(const char *word, const char *const *words)
+static bool slips_is_in(const char *word, const char *const *words)
 {
     while (*words && strcasecmp(word, *words)) words++;
     return *words;
@@ -69,8 +69,8 @@ static bool looks_like_centimetres(const struct surface *surface, const char *ty
     static const char *const long_types[] = {"box", "bus", "trailer", NULL};
     const double mm_per_cm = 10;
     double wide = surface->width_mm * mm_per_cm, high = surface->height_mm * mm_per_cm;
-    double most = practice_value(type && is_in(type, long_types) ? "vehicle-length" : "side-van").value;
-    return type && !surface->glass && is_in(surface->name, sides) &&
+    double most = practice_value(type && slips_is_in(type, long_types) ? "vehicle-length" : "side-van").value;
+    return type && !surface->glass && slips_is_in(surface->name, sides) &&
            wide >= practice_value("side-shortest").value && wide <= most &&
            high >= practice_value("side-lowest").value && high <= practice_value("vehicle-height").value;
 }

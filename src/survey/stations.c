@@ -9,7 +9,7 @@
 /* Straight lines between stations stay this near to the true print position. */
 static const double straight_mm = 0.05;
 
-struct run { /* of one corrugation, along the stations' axis */
+struct stations_run { /* of one corrugation, along the stations' axis */
     const struct feature *feature;
     struct corrugation shape;
     double start;    /* where its first rib begins; may lie before the surface */
@@ -17,20 +17,20 @@ struct run { /* of one corrugation, along the stations' axis */
 };
 
 struct runs {
-    struct run *items;
+    struct stations_run *items;
     size_t count;
 };
 
-static struct run run_of(const struct feature *feature, const struct surface *surface)
+static struct stations_run run_of(const struct feature *feature, const struct surface *surface)
 {
     bool along_x = feature->ribs_upright;
     double low = along_x ? feature->box.x0 : feature->box.y0,
            high = along_x ? feature->box.x1 : feature->box.y1;
     double extent = along_x ? surface->width_mm : surface->height_mm;
-    return (struct run){feature, corrugation_of(feature), low, fmax(0, low), fmin(extent, high)};
+    return (struct stations_run){feature, corrugation_of(feature), low, fmax(0, low), fmin(extent, high)};
 }
 
-static bool same_run(const struct run *a, const struct run *b)
+static bool same_run(const struct stations_run *a, const struct stations_run *b)
 {
     const struct corrugation *s = &a->shape, *t = &b->shape;
     return fabs(a->start - b->start) < 0.1 && fabs(a->to - b->to) < 0.1 && s->profile == t->profile &&
@@ -38,7 +38,8 @@ static bool same_run(const struct run *a, const struct run *b)
            s->radius_mm == t->radius_mm && s->polyline == t->polyline;
 }
 
-static void say(struct survey *survey, const struct feature *feature, const char *what, const char *remedy)
+static void stations_say(struct survey *survey, const struct feature *feature, const char *what,
+                         const char *remedy)
 {
     struct finding *finding = finding_add(
         survey->findings, "surface-difference", survey->surface->name, "surface-difference-feature-what",
@@ -56,26 +57,27 @@ static void check_reach(struct survey *survey, const struct feature *feature)
            high = along_x ? feature->box.y1 : feature->box.x1;
     double extent = along_x ? surface->height_mm : surface->width_mm;
     if (low > 1 || high < extent - 1)
-        say(survey, feature, sentence_plain("print-is-made-longer-to-follow"),
-            sentence_plain("cover-flat-part-with-piece-of"));
+        stations_say(survey, feature, sentence_plain("print-is-made-longer-to-follow"),
+                     sentence_plain("cover-flat-part-with-piece-of"));
 }
 
 /* Whether the print can follow this run besides those before it. */
-static bool fits_others(struct survey *survey, const struct runs *runs, const struct run *run, bool *doubled)
+static bool fits_others(struct survey *survey, const struct runs *runs, const struct stations_run *run,
+                        bool *doubled)
 {
     *doubled = false;
     for (size_t i = 0; i < runs->count; i++) {
-        const struct run *other = &runs->items[i];
+        const struct stations_run *other = &runs->items[i];
         if (other->feature->ribs_upright != run->feature->ribs_upright) {
-            say(survey, run->feature, sentence_plain("its-ribs-run-across-those-of"),
-                sentence_plain("write-laid-bridged-for-this-one"));
+            stations_say(survey, run->feature, sentence_plain("its-ribs-run-across-those-of"),
+                         sentence_plain("write-laid-bridged-for-this-one"));
             return false;
         }
         if (same_run(other, run)) {
             *doubled = true;
         } else if (run->from < other->to - 0.1 && other->from < run->to - 0.1) {
-            say(survey, run->feature, sentence_plain("another-corrugation-with-other-ribs-lies"),
-                sentence_plain("write-laid-bridged-for-this-one"));
+            stations_say(survey, run->feature, sentence_plain("another-corrugation-with-other-ribs-lies"),
+                         sentence_plain("write-laid-bridged-for-this-one"));
             return false;
         }
     }
@@ -89,7 +91,7 @@ static struct runs collect(struct survey *survey)
     for (size_t i = 0; i < surface->feature_count; i++) {
         const struct feature *feature = &surface->features[i];
         if (feature->kind != FEATURE_CORRUGATION || feature->laid != LAID_FOLLOWED) continue;
-        struct run run = run_of(feature, surface);
+        struct stations_run run = run_of(feature, surface);
         bool doubled;
         if (run.from >= run.to || corrugation_fault(&run.shape, survey->arena)) continue;
         if (!fits_others(survey, &runs, &run, &doubled)) continue;
@@ -101,9 +103,9 @@ static struct runs collect(struct survey *survey)
     return runs;
 }
 
-static int by_start(const void *one, const void *other)
+static int stations_by_start(const void *one, const void *other)
 {
-    const struct run *a = one, *b = other;
+    const struct stations_run *a = one, *b = other;
     return (a->from > b->from) - (a->from < b->from);
 }
 
@@ -124,7 +126,7 @@ static void station_add(struct list *list, double view, double print)
 }
 
 /* Stations of one run, whose print begins at `print`; gives where it ends. */
-static double add_run(struct list *list, const struct run *run, double print)
+static double add_run(struct list *list, const struct stations_run *run, double print)
 {
     double pitch = run->shape.pitch_mm, before = corrugation_print_mm(&run->shape, run->from - run->start);
     size_t count;
@@ -148,12 +150,12 @@ void survey_stations(struct survey *survey)
     struct runs runs = collect(survey);
     if (!runs.count) return;
     surface->stations_along_x = runs.items[0].feature->ribs_upright;
-    qsort(runs.items, runs.count, sizeof *runs.items, by_start);
+    qsort(runs.items, runs.count, sizeof *runs.items, stations_by_start);
     struct list list = {.surface = surface, .arena = survey->arena};
     double view = 0, print = 0, extent = surface->stations_along_x ? surface->width_mm : surface->height_mm;
     station_add(&list, 0, 0);
     for (size_t i = 0; i < runs.count; i++) {
-        const struct run *run = &runs.items[i];
+        const struct stations_run *run = &runs.items[i];
         print = add_run(&list, run, print + fmax(0, run->from - view));
         view = run->to;
     }

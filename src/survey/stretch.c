@@ -4,7 +4,7 @@
 #include <float.h>
 #include <math.h>
 
-static double radians(double degrees)
+static double stretch_radians(double degrees)
 {
     return degrees * (M_PI / 180);
 }
@@ -55,7 +55,7 @@ double factor_sinusoid(double depth, double pitch)
 
 double factor_trapezoid(double depth, double pitch, double wall)
 {
-    return 1 + 2 * depth * tan(radians(wall) / 2) / pitch;
+    return 1 + 2 * depth * tan(stretch_radians(wall) / 2) / pitch;
 }
 
 double factor_arcs(double depth, double pitch)
@@ -79,7 +79,7 @@ bool bend_solve(double depth, double pitch, double radius, struct bend *bend)
     double angle = asin(2 * radius / reach) - atan2(2 * radius - depth, h);
     double tangent = (h - 2 * radius * sin(angle)) / cos(angle);
     *bend = (struct bend){radius, angle, tangent};
-    return angle > 0 && angle < radians(89.9) && tangent >= 0;
+    return angle > 0 && angle < stretch_radians(89.9) && tangent >= 0;
 }
 
 double factor_arc_tangent(double depth, double pitch, double radius)
@@ -102,7 +102,7 @@ double factor_polyline(const struct point *points, size_t count)
 
 double strain_recess(double width, double depth, double wall, double radius)
 {
-    double a = radians(wall), half = tan(a / 2), s = sin(a / 2);
+    double a = stretch_radians(wall), half = tan(a / 2), s = sin(a / 2);
     radius = fmin(radius, depth / (4 * s * s)); /* rim and floor bends then meet on the wall */
     return (2 * depth * half - 4 * radius * (2 * half - a)) / width;
 }
@@ -124,7 +124,7 @@ double factor_dome(double length, double width, double rise)
 double strain_stuck(double wall)
 {
     static const double most = 1e7;
-    return wall >= 90 ? most : fmin(most, 1 / cos(radians(wall)) - 1);
+    return wall >= 90 ? most : fmin(most, 1 / cos(stretch_radians(wall)) - 1);
 }
 
 double strain_local(double strain, double pitch, double tacked)

@@ -10,7 +10,7 @@ const char *feature_words(const struct feature *feature, struct arena *arena)
     return feature->name ? arena_format(arena, "%s \"%s\"", kind, feature->name) : kind;
 }
 
-static void add(struct survey *survey, size_t *capacity, struct stretch stretch)
+static void stretches_add(struct survey *survey, size_t *capacity, struct stretch stretch)
 {
     struct surface *surface = survey->surface;
     struct stretch *place =
@@ -137,7 +137,8 @@ static bool dome_stretch(struct survey *survey, const struct feature *f, struct 
     return true;
 }
 
-static bool stretch_of(struct survey *survey, const struct feature *feature, struct stretch *stretch)
+static bool stretches_stretch_of(struct survey *survey, const struct feature *feature,
+                                 struct stretch *stretch)
 {
     switch (feature_types[feature->kind].relief) {
     case RELIEF_FLAT:
@@ -176,7 +177,7 @@ void survey_stretches(struct survey *survey)
     for (size_t i = 0; i < surface->feature_count; i++) {
         struct stretch stretch = {.box = surface->features[i].box, .feature = i};
         if (!survey->followed[i] && !covered_otherwise(survey, &surface->features[i]) &&
-            stretch_of(survey, &surface->features[i], &stretch))
-            add(survey, &capacity, stretch);
+            stretches_stretch_of(survey, &surface->features[i], &stretch))
+            stretches_add(survey, &capacity, stretch);
     }
 }

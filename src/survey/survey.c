@@ -15,7 +15,7 @@
 /* ---- the outline ---- */
 
 static bool plain_outline(const struct surface_spec *spec, struct arena *arena, struct report *report,
-                          struct drawing *drawing)
+                          struct drawing_file *drawing)
 {
     double w = spec->width_mm, h = spec->height_mm;
     if (!(w >= 1 && h >= 1 && w <= SURVEY_LENGTH_MOST_MM && h <= SURVEY_LENGTH_MOST_MM)) {
@@ -34,7 +34,8 @@ static bool plain_outline(const struct surface_spec *spec, struct arena *arena, 
 
 /* False with `error` when the machine failed; *read says whether the drawing can be used. */
 static bool drawn_outline(struct machine *machine, const struct surface_spec *spec, struct arena *arena,
-                          struct report *report, struct drawing *drawing, bool *read, struct error *error)
+                          struct report *report, struct drawing_file *drawing, bool *read,
+                          struct error *error)
 {
     struct str bytes;
     struct error fault = {.kind = FAILURE_NONE};
@@ -105,7 +106,7 @@ static double said(struct measure measure, const char *practice)
     return measure_or(measure, practice_value(practice)).value;
 }
 
-static bool says_nothing(const struct bleed_spec *b)
+static bool survey_says_nothing(const struct bleed_spec *b)
 {
     return b->all_mm < 0 && b->top_mm < 0 && b->sill_mm < 0 && b->front_mm < 0 && b->rear_mm < 0 &&
            b->left_mm < 0 && b->right_mm < 0 && b->cut_short_mm <= 0;
@@ -115,7 +116,7 @@ static bool says_nothing(const struct bleed_spec *b)
 static void settle_bleed(const struct job *job, const struct surface_spec *spec, struct surface *surface)
 {
     struct bleed_spec pane = {-1, -1, -1, -1, -1, -1, -1, practice_value("cut-short").value};
-    bool usual_pane = spec->glass && says_nothing(&spec->bleed);
+    bool usual_pane = spec->glass && survey_says_nothing(&spec->bleed);
     surface_resolve_bleed(usual_pane ? &pane : &spec->bleed, &job->bleed, practice_value("bleed").value,
                           surface->front, surface->bleed_mm);
 }
@@ -144,8 +145,8 @@ static void settle_corners(const struct job *job, struct surface *surface)
     }
 }
 
-static void settle(const struct job *job, const struct surface_spec *spec, struct arena *arena,
-                   struct findings *findings, struct surface *surface)
+static void survey_settle(const struct job *job, const struct surface_spec *spec, struct arena *arena,
+                          struct findings *findings, struct surface *surface)
 {
     surface->spec = spec;
     surface->name = spec->name;
@@ -162,8 +163,8 @@ static void settle(const struct job *job, const struct surface_spec *spec, struc
 
 /* ---- features ---- */
 
-static void join_features(const struct surface_spec *spec, const struct drawing *drawing, struct arena *arena,
-                          struct surface *surface)
+static void join_features(const struct surface_spec *spec, const struct drawing_file *drawing,
+                          struct arena *arena, struct surface *surface)
 {
     size_t count = spec->feature_count + drawing->feature_count;
     surface->features = arena_take_array(arena, count, sizeof *surface->features);
@@ -239,12 +240,12 @@ static bool is_too_large(const struct surface_spec *spec, const struct polygon *
 }
 
 static struct surface *make(const struct job *job, const struct surface_spec *spec,
-                            const struct drawing *drawing, const struct notes *notes)
+                            const struct drawing_file *drawing, const struct notes *notes)
 {
     struct arena *arena = notes->arena;
     struct surface *surface = arena_take(arena, sizeof *surface);
     struct survey survey = {arena, notes->report, notes->findings, surface, NULL};
-    settle(job, spec, arena, notes->findings, surface);
+    survey_settle(job, spec, arena, notes->findings, surface);
     measure(surface, &drawing->outline, arena);
     join_features(spec, drawing, arena, surface);
     slips_judge_size(&survey, job->vehicle_type);
@@ -266,7 +267,7 @@ bool survey_surface(struct machine *machine, const struct job *job, const struct
                     const struct notes *notes, struct surface **surface, struct error *error)
 {
     struct report *report = notes->report;
-    struct drawing drawing = {.features = NULL};
+    struct drawing_file drawing = {.features = NULL};
     size_t before = report->errors;
     bool read = true;
     *surface = NULL;

@@ -11,16 +11,16 @@ struct arena;
 
 /* ---- reading along a text ---- */
 
-struct scan {
+struct svg_scan {
     struct str text;
     size_t at;
 };
 
-void scan_blanks(struct scan *scan);
-void scan_separator(struct scan *scan); /* blanks with at most one comma among them */
-bool scan_number(struct scan *scan, double *value);
-bool scan_flag(struct scan *scan, bool *value); /* one character, 0 or 1 */
-bool scan_end(struct scan *scan);               /* nothing but blanks is left */
+void scan_blanks(struct svg_scan *scan);
+void scan_separator(struct svg_scan *scan); /* blanks with at most one comma among them */
+bool scan_number(struct svg_scan *scan, double *value);
+bool scan_flag(struct svg_scan *scan, bool *value); /* one character, 0 or 1 */
+bool scan_end(struct svg_scan *scan);               /* nothing but blanks is left */
 
 /* ---- transforms and viewports (SVG 1.1, chapter 7) ---- */
 

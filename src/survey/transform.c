@@ -2,49 +2,49 @@
 #include "base/units.h"
 #include <math.h>
 
-static bool is_blank(char c)
+static bool transform_is_blank(char c)
 {
     return c == ' ' || c == '\t' || c == '\n' || c == '\r' || c == '\f';
 }
 
-void scan_blanks(struct scan *scan)
+void scan_blanks(struct svg_scan *scan)
 {
-    while (scan->at < scan->text.length && is_blank(scan->text.bytes[scan->at])) scan->at++;
+    while (scan->at < scan->text.length && transform_is_blank(scan->text.bytes[scan->at])) scan->at++;
 }
 
-static bool scan_char(struct scan *scan, char c)
+static bool scan_char(struct svg_scan *scan, char c)
 {
     if (scan->at >= scan->text.length || scan->text.bytes[scan->at] != c) return false;
     scan->at++;
     return true;
 }
 
-void scan_separator(struct scan *scan)
+void scan_separator(struct svg_scan *scan)
 {
     scan_blanks(scan);
     if (scan_char(scan, ',')) scan_blanks(scan);
 }
 
-bool scan_number(struct scan *scan, double *value)
+bool scan_number(struct svg_scan *scan, double *value)
 {
     size_t used = str_number(str_slice(scan->text, scan->at, scan->text.length), value);
     scan->at += used;
     return used > 0;
 }
 
-bool scan_flag(struct scan *scan, bool *value)
+bool scan_flag(struct svg_scan *scan, bool *value)
 {
     *value = scan_char(scan, '1');
     return *value || scan_char(scan, '0');
 }
 
-bool scan_end(struct scan *scan)
+bool scan_end(struct svg_scan *scan)
 {
     scan_blanks(scan);
     return scan->at == scan->text.length;
 }
 
-static bool scan_word(struct scan *scan, const char *word)
+static bool scan_word(struct svg_scan *scan, const char *word)
 {
     if (!str_starts(str_slice(scan->text, scan->at, scan->text.length), word)) return false;
     scan->at += str_from(word).length;
@@ -56,7 +56,7 @@ static bool scan_word(struct scan *scan, const char *word)
 enum { NUMBERS_MOST = 6 };
 
 /* "( number, number ... )"; 0 when it cannot be read. */
-static size_t scan_arguments(struct scan *scan, double numbers[NUMBERS_MOST])
+static size_t scan_arguments(struct svg_scan *scan, double numbers[NUMBERS_MOST])
 {
     size_t count = 0;
     scan_blanks(scan);
@@ -80,7 +80,7 @@ static struct affine rotation(double degrees, double x, double y)
 
 enum form { FORM_MATRIX, FORM_TRANSLATE, FORM_SCALE, FORM_ROTATE, FORM_SKEW_X, FORM_SKEW_Y, FORM_COUNT };
 
-static bool transform_of(enum form form, const double n[NUMBERS_MOST], size_t count, struct affine *m)
+static bool survey_transform_of(enum form form, const double n[NUMBERS_MOST], size_t count, struct affine *m)
 {
     switch (form) {
     case FORM_MATRIX:
@@ -107,7 +107,7 @@ static bool transform_of(enum form form, const double n[NUMBERS_MOST], size_t co
 bool svg_transform(struct str text, struct affine *transform)
 {
     static const char *const names[FORM_COUNT] = {"matrix", "translate", "scale", "rotate", "skewX", "skewY"};
-    struct scan scan = {text, 0};
+    struct svg_scan scan = {text, 0};
     *transform = affine_identity;
     scan_blanks(&scan);
     while (!scan_end(&scan)) {
@@ -116,7 +116,7 @@ bool svg_transform(struct str text, struct affine *transform)
         double numbers[NUMBERS_MOST] = {0};
         size_t count = scan_arguments(&scan, numbers);
         struct affine one;
-        if (form == FORM_COUNT || !count || !transform_of((enum form)form, numbers, count, &one))
+        if (form == FORM_COUNT || !count || !survey_transform_of((enum form)form, numbers, count, &one))
             return false;
         *transform = affine_then(one, *transform);
         scan_separator(&scan);
@@ -140,7 +140,7 @@ bool svg_length(struct str text, double whole, double *value)
         {"cm", SVG_UNITS_PER_INCH / MM_PER_INCH * 10},
         {"in", SVG_UNITS_PER_INCH},
     };
-    struct scan scan = {text, 0};
+    struct svg_scan scan = {text, 0};
     double number;
     scan_blanks(&scan);
     if (!scan_number(&scan, &number)) return false;
@@ -158,7 +158,7 @@ bool svg_length(struct str text, double whole, double *value)
 
 bool svg_view_box(struct str text, struct view_box *box)
 {
-    struct scan scan = {text, 0};
+    struct svg_scan scan = {text, 0};
     double *const numbers[] = {&box->x, &box->y, &box->width, &box->height};
     scan_blanks(&scan);
     for (size_t i = 0; i < 4; i++) {
@@ -169,7 +169,7 @@ bool svg_view_box(struct str text, struct view_box *box)
 }
 
 /* "xMin", "xMid", "xMax" (or with Y): the share of the spare room that lies before the picture. */
-static bool scan_align(struct scan *scan, const char *const words[3], double *share)
+static bool scan_align(struct svg_scan *scan, const char *const words[3], double *share)
 {
     for (int i = 0; i < 3; i++) {
         if (!scan_word(scan, words[i])) continue;
@@ -186,7 +186,7 @@ bool svg_fit(const struct view_box *box, const struct view_box *viewport, struct
     double sx = viewport->width / box->width, sy = viewport->height / box->height;
     double share_x = 0.5, share_y = 0.5;
     bool none = false, slice = false;
-    struct scan scan = {aspect, 0};
+    struct svg_scan scan = {aspect, 0};
     if (!scan_end(&scan)) {
         if (scan_word(&scan, "defer")) scan_blanks(&scan);
         none = scan_word(&scan, "none");

@@ -14,12 +14,12 @@ struct unread { /* one sort of element that was not read */
     size_t count;
 };
 
-struct walk {
+struct drawing_walk {
     struct arena *arena;
     struct report *report;
     const char *file;
     struct id_index ids;
-    struct drawing *drawing;
+    struct drawing_file *drawing;
     size_t elements, points;
     bool stopped; /* a limit was met */
     struct unread *unread;
@@ -31,8 +31,8 @@ struct walk {
 };
 
 /* What a shape's parts become: the outline, or features. */
-void take_traced(struct walk *walk, const struct scope *scope, int kind, const struct trace *trace);
+void take_traced(struct drawing_walk *walk, const struct scope *scope, int kind, const struct trace *trace);
 /* At the end: one outline, turned y up with its lower left corner at 0, 0, and the features with it. */
-void drawing_finish(struct walk *walk, struct place root);
+void drawing_finish(struct drawing_walk *walk, struct place root);
 
 #endif

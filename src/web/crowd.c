@@ -21,7 +21,7 @@ static void shut(struct member *member)
     shutdown(member->fd, SHUT_RDWR);
 }
 
-static size_t count_of(const struct crowd *crowd, const char *address)
+static size_t crowd_count_of(const struct crowd *crowd, const char *address)
 {
     size_t count = 0;
     for (const struct member *m = crowd->members; m; m = m->next)
@@ -48,7 +48,8 @@ static bool make_way(struct crowd *crowd, const char *address)
     for (struct member *m = crowd->members; m; m = m->next) {
         if (m->leaving || m->phase == PHASE_WORKING || (address && strcmp(m->address, address) != 0))
             continue;
-        size_t of_its = first && !strcmp(first->address, m->address) ? of_first : count_of(crowd, m->address);
+        size_t of_its =
+            first && !strcmp(first->address, m->address) ? of_first : crowd_count_of(crowd, m->address);
         if (gives_way_before(m, of_its, first, of_first)) first = m, of_first = of_its;
     }
     if (first) shut(first);
@@ -63,9 +64,9 @@ struct member *crowd_join(struct crowd *crowd, int fd, const char *address, int6
     member->fd = fd, member->since_ms = now_ms;
     format_into(member->address, sizeof member->address, "%s", address);
     pthread_mutex_lock(&crowd->mutex);
-    if (count_of(crowd, address) >= CROWD_OF_ONE)
+    if (crowd_count_of(crowd, address) >= CROWD_OF_ONE)
         *listens = make_way(crowd, member->address);
-    else if (count_of(crowd, NULL) >= CROWD_MOST)
+    else if (crowd_count_of(crowd, NULL) >= CROWD_MOST)
         *listens = make_way(crowd, NULL);
     member->next = crowd->members, member->place = &crowd->members;
     if (member->next) member->next->place = &member->next;

@@ -11,7 +11,7 @@
 
 enum { SEAMS_MOST = 400 };
 
-static const char *seams_from_form(const struct request *request, struct live_trial *trial)
+static const char *seams_from_form(const struct web_request *request, struct live_trial *trial)
 {
     const struct form *form = &request->form;
     double choose;
@@ -85,7 +85,7 @@ static void trial_json(struct text *out, const struct plan *plan, const struct p
     json_close(&json);
 }
 
-void do_try(struct request *request, struct reply *reply)
+void do_try(struct web_request *request, struct reply *reply)
 {
     struct server *server = request->server;
     struct live_trial trial;
@@ -118,7 +118,7 @@ void do_try(struct request *request, struct reply *reply)
 
 /* ---- changing the job file ---- */
 
-static const char *folder_or_refuse(struct request *request, struct reply *reply)
+static const char *folder_or_refuse(struct web_request *request, struct reply *reply)
 {
     const char *folder = floor_job_folder(request->server->floor, request->parts[0], request->arena);
     if (!folder) reply_refuse(request, reply, 404, sentence_plain("there-is-no-such-job-here"));
@@ -126,7 +126,7 @@ static const char *folder_or_refuse(struct request *request, struct reply *reply
 }
 
 /* Pairs of path and value, in the order of the form; an empty value takes the key out. */
-static const struct job_change *changes_from_form(const struct request *request, size_t *count)
+static const struct job_change *changes_from_form(const struct web_request *request, size_t *count)
 {
     const struct form *form = &request->form;
     struct job_change *changes = arena_take_array(request->arena, form->count + 1, sizeof *changes);
@@ -141,7 +141,7 @@ static const struct job_change *changes_from_form(const struct request *request,
 }
 
 /* Labels, files and everything on record go by the number. */
-static bool takes_number_away(struct request *request, const struct job_change *changes, size_t count)
+static bool takes_number_away(struct web_request *request, const struct job_change *changes, size_t count)
 {
     struct fact *facts;
     size_t fact_count;
@@ -155,7 +155,7 @@ static bool takes_number_away(struct request *request, const struct job_change *
     return false;
 }
 
-static void refuse_mistakes(struct request *request, struct reply *reply, const struct report *report)
+static void refuse_mistakes(struct web_request *request, struct reply *reply, const struct report *report)
 {
     struct text out = text_new(request->arena);
     struct json json = json_new(&out);
@@ -167,7 +167,8 @@ static void refuse_mistakes(struct request *request, struct reply *reply, const 
     reply->status = 422;
 }
 
-static void changed(struct request *request, struct reply *reply, const char *folder, const char *fingerprint)
+static void changed(struct web_request *request, struct reply *reply, const char *folder,
+                    const char *fingerprint)
 {
     struct server *server = request->server;
     works_put(&server->works, WORK_PLAN, request->parts[0], folder, 500);
@@ -180,12 +181,12 @@ static void changed(struct request *request, struct reply *reply, const char *fo
     reply_json(reply, &out);
 }
 
-static void refuse_conflict(struct request *request, struct reply *reply)
+static void refuse_conflict(struct web_request *request, struct reply *reply)
 {
     reply_refuse(request, reply, 409, sentence_plain("someone-else-changed-this-job-meanwhile"));
 }
 
-void do_edit(struct request *request, struct reply *reply)
+void do_edit(struct web_request *request, struct reply *reply)
 {
     struct server *server = request->server;
     const char *folder = folder_or_refuse(request, reply),
@@ -220,7 +221,7 @@ void do_edit(struct request *request, struct reply *reply)
 }
 
 /* Under the lock. *any: there was something to go back to. */
-static bool put_back(struct request *request, const char *folder, const char *fingerprint, bool *any,
+static bool put_back(struct web_request *request, const char *folder, const char *fingerprint, bool *any,
                      struct job_edited *edited, struct error *error)
 {
     struct server *server = request->server;
@@ -233,7 +234,7 @@ static bool put_back(struct request *request, const char *folder, const char *fi
     return ok;
 }
 
-void do_undo(struct request *request, struct reply *reply)
+void do_undo(struct web_request *request, struct reply *reply)
 {
     struct server *server = request->server;
     const char *folder = folder_or_refuse(request, reply),
@@ -265,7 +266,7 @@ static bool make_job(struct server *server, const char *number, const char *titl
     return ok;
 }
 
-void do_new(struct request *request, struct reply *reply)
+void do_new(struct web_request *request, struct reply *reply)
 {
     struct server *server = request->server;
     const char *number = form_get(&request->form, "number"), *title = form_get(&request->form, "title");
@@ -289,7 +290,7 @@ void do_new(struct request *request, struct reply *reply)
 
 /* ---- in the background ---- */
 
-static void put_work(struct request *request, struct reply *reply, enum work_kind kind)
+static void put_work(struct web_request *request, struct reply *reply, enum work_kind kind)
 {
     const char *folder = folder_or_refuse(request, reply);
     if (!folder) return;
@@ -307,17 +308,17 @@ static void put_work(struct request *request, struct reply *reply, enum work_kin
     reply->body = str_from("{}\n");
 }
 
-void do_plan(struct request *request, struct reply *reply)
+void do_plan(struct web_request *request, struct reply *reply)
 {
     put_work(request, reply, WORK_PLAN);
 }
 
-void do_make(struct request *request, struct reply *reply)
+void do_make(struct web_request *request, struct reply *reply)
 {
     put_work(request, reply, form_get(&request->form, "anyway") ? WORK_MAKE_ANYWAY : WORK_MAKE);
 }
 
-void do_stop(struct request *request, struct reply *reply)
+void do_stop(struct web_request *request, struct reply *reply)
 {
     works_stop(&request->server->works, request->parts[0]);
     reply->type = sentence_plain("application-json-charset-utf-8");

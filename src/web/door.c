@@ -32,7 +32,7 @@ void door_name(const struct sockaddr *address, char *words, size_t size)
 
 /* ---- who waits ---- */
 
-static void forget(struct door *door, struct waiting *w)
+static void door_forget(struct door *door, struct waiting *w)
 {
     epoll_ctl(door->epoll_fd, EPOLL_CTL_DEL, w->fd, NULL);
     crowd_leave(door->crowd, w->member);
@@ -41,38 +41,38 @@ static void forget(struct door *door, struct waiting *w)
     free(w);
 }
 
-static void drop(struct door *door, struct waiting *w)
+static void door_drop(struct door *door, struct waiting *w)
 {
     int fd = w->fd;
-    forget(door, w);
+    door_forget(door, w);
     close(fd);
 }
 
 static void let_in(struct door *door, struct waiting *w)
 {
     struct waiting in = *w;
-    forget(door, w);
+    door_forget(door, w);
     door->use.let_in(door->use.context, in.fd, (const struct sockaddr *)&in.address, in.address_length);
 }
 
 /* What was sent is taken before closing: a connection closed with bytes unread takes the answer with it. */
-static void refuse(struct door *door, struct waiting *w, struct str head, unsigned status,
-                   const char *sentence)
+static void door_refuse(struct door *door, struct waiting *w, struct str head, unsigned status,
+                        const char *sentence)
 {
     door->use.refuse(door->use.context, w->fd, head, status, sentence);
     shutdown(w->fd, SHUT_WR);
     while (recv(w->fd, door->seen, DOOR_HEAD_BYTES, MSG_DONTWAIT) > 0) {
     }
-    drop(door, w);
+    door_drop(door, w);
 }
 
-static void look(struct door *door, struct waiting *w)
+static void door_look(struct door *door, struct waiting *w)
 {
     const char *sentence;
     ssize_t got = recv(w->fd, door->seen, DOOR_HEAD_BYTES, MSG_PEEK | MSG_DONTWAIT);
     if (got < 0 && (errno == EAGAIN || errno == EINTR)) return;
     if (got <= 0) {
-        drop(door, w);
+        door_drop(door, w);
         return;
     }
     struct str bytes = {door->seen, (size_t)got};
@@ -80,7 +80,7 @@ static void look(struct door *door, struct waiting *w)
     if (!head.length && bytes.length < DOOR_HEAD_BYTES) return; /* the rest is on its way */
     unsigned status = head.length ? head_fault(head, &sentence) : 0;
     if (status)
-        refuse(door, w, head, status, sentence);
+        door_refuse(door, w, head, status, sentence);
     else
         let_in(door, w);
 }
@@ -105,7 +105,7 @@ static void let_wait(struct door *door, int fd, const struct sockaddr_storage *a
     if (listens) door->use.woken(door->use.context);
     /* Told of each arrival once: a head that comes in pieces is looked at as often as it grows. */
     struct epoll_event event = {.events = EPOLLIN | EPOLLRDHUP | EPOLLET, .data.ptr = w};
-    if (epoll_ctl(door->epoll_fd, EPOLL_CTL_ADD, fd, &event)) drop(door, w);
+    if (epoll_ctl(door->epoll_fd, EPOLL_CTL_ADD, fd, &event)) door_drop(door, w);
 }
 
 static void let_come(struct door *door)
@@ -132,7 +132,7 @@ static void *stand(void *context)
         int count = epoll_wait(door->epoll_fd, events, EVENTS, GLANCE_MS);
         for (int i = 0; i < count; i++)
             if (events[i].data.ptr)
-                look(door, events[i].data.ptr);
+                door_look(door, events[i].data.ptr);
             else
                 let_come(door);
     }
@@ -176,7 +176,7 @@ void door_close(struct door *door)
     atomic_store(&door->closing, true);
     pthread_join(door->thread, NULL);
     close(door->listen_fd);
-    while (door->waiting) drop(door, door->waiting);
+    while (door->waiting) door_drop(door, door->waiting);
     close(door->epoll_fd);
     free(door->seen);
 }

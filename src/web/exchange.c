@@ -10,7 +10,7 @@ enum { BODY_PLAIN_MS = 60 * 1000, THROW_AWAY_MOST = 32 << 20, THROW_AWAY_STRANGE
 
 /* ---- the first look ---- */
 
-static bool refuse(struct exchange *x, unsigned status, const char *sentence)
+static bool exchange_refuse(struct exchange *x, unsigned status, const char *sentence)
 {
     reply_refuse(&x->request, &x->reply, status, sentence);
     x->refused = true;
@@ -19,7 +19,7 @@ static bool refuse(struct exchange *x, unsigned status, const char *sentence)
 
 static bool refuse_stranger(struct exchange *x)
 {
-    struct request *r = &x->request;
+    struct web_request *r = &x->request;
     bool had = request_token(r) && *request_token(r);
     if (request_is_api(r) || r->method != METHOD_GET) {
         reply_refuse_as(r, &x->reply, 401, had ? "session-ended" : "sign-in",
@@ -44,21 +44,21 @@ static bool may(struct exchange *x)
     }
     if (!x->request.visitor.signed_in) return refuse_stranger(x);
     if (x->route->access == ACCESS_SHOP && x->request.visitor.role != ROLE_SHOP)
-        return refuse(x, 403, sentence_plain("you-may-look-but-not-change"));
+        return exchange_refuse(x, 403, sentence_plain("you-may-look-but-not-change"));
     return true;
 }
 
 static bool take_upload(struct exchange *x)
 {
-    struct request *r = &x->request;
+    struct web_request *r = &x->request;
     int64_t offset;
     unsigned status;
     const char *sentence;
     if (!form_whole(&r->query, "offset", UPLOAD_BYTES_MOST, &offset) || offset < 0)
-        return refuse(x, 422, sentence_plain("say-from-which-byte-on-this"));
+        return exchange_refuse(x, 422, sentence_plain("say-from-which-byte-on-this"));
     x->upload = upload_take(&x->server->uploads, r->parts[0], server_sender(r), offset,
                             r->headers.content_length, &status, &sentence);
-    return x->upload ? true : refuse(x, status, sentence);
+    return x->upload ? true : exchange_refuse(x, status, sentence);
 }
 
 static bool body_fits(struct exchange *x)
@@ -66,17 +66,17 @@ static bool body_fits(struct exchange *x)
     int64_t length = x->request.headers.content_length;
     const char *type = x->request.headers.content_type;
     if (length > route_body_most(x->route))
-        return refuse(x, 413, sentence_plain("this-is-larger-than-what-is"));
+        return exchange_refuse(x, 413, sentence_plain("this-is-larger-than-what-is"));
     if (x->route->body == BODY_FORM && length > 0 &&
         (!type || strncmp(type, "application/x-www-form-urlencoded", 33)))
-        return refuse(x, 415, sentence_plain("send-form-application-www-form-urlencoded"));
+        return exchange_refuse(x, 415, sentence_plain("send-form-application-www-form-urlencoded"));
     return x->route->body != BODY_STREAM || take_upload(x);
 }
 
 /* A job's number in any case is that job's. */
 static void take_own_spelling(struct exchange *x)
 {
-    struct request *r = &x->request;
+    struct web_request *r = &x->request;
     bool job = !strncmp(x->route->path, "/api/jobs/*", 11) || !strncmp(x->route->path, "/jobs/*/", 8);
     const char *own = job ? floor_number(x->server->floor, r->parts[0], r->arena, NULL) : NULL;
     if (own) r->parts[0] = own;
@@ -85,7 +85,7 @@ static void take_own_spelling(struct exchange *x)
 /* Parts the address into path and query. */
 static bool read_address(struct exchange *x)
 {
-    struct request *r = &x->request;
+    struct web_request *r = &x->request;
     char *question = strchr(x->uri, '?');
     r->path = x->uri;
     if (!question) return true;
@@ -95,24 +95,24 @@ static bool read_address(struct exchange *x)
 
 bool exchange_begin(struct exchange *x, const char *method, bool two)
 {
-    struct request *r = &x->request;
+    struct web_request *r = &x->request;
     const char *sentence = NULL;
     unsigned status;
     x->reply = (struct reply){.status = 200, .fd = -1};
     bool address = read_address(x), known = guard_method(method, &r->method);
-    if (!address) return refuse(x, 400, sentence_plain("address-has-query-that-cannot-be"));
-    if (!known) return refuse(x, 405, sentence_plain("only-get-head-post-and-put"));
-    if (two) return refuse(x, 400, sentence_plain("header-that-may-stand-once-came"));
-    if ((status = guard_check(&x->server->guard, r, &sentence))) return refuse(x, status, sentence);
+    if (!address) return exchange_refuse(x, 400, sentence_plain("address-has-query-that-cannot-be"));
+    if (!known) return exchange_refuse(x, 405, sentence_plain("only-get-head-post-and-put"));
+    if (two) return exchange_refuse(x, 400, sentence_plain("header-that-may-stand-once-came"));
+    if ((status = guard_check(&x->server->guard, r, &sentence))) return exchange_refuse(x, status, sentence);
     if (!rates_take(&x->server->rates, r->address, x->server->machine->ticks_ms(x->server->machine))) {
         x->reply.retry_s = 1;
-        return refuse(x, 429, sentence_plain("too-many-requests-at-once-from"));
+        return exchange_refuse(x, 429, sentence_plain("too-many-requests-at-once-from"));
     }
     x->route = route_find(r->method, r->path, r->arena, r->parts, &status);
     if (!x->route)
-        return refuse(x, status,
-                      status == 405 ? sentence_plain("this-address-does-not-take-that")
-                                    : sentence_plain("there-is-no-such-page-here"));
+        return exchange_refuse(x, status,
+                               status == 405 ? sentence_plain("this-address-does-not-take-that")
+                                             : sentence_plain("there-is-no-such-page-here"));
     if (!may(x)) return false;
     take_own_spelling(x);
     return body_fits(x);
@@ -159,7 +159,7 @@ static const char *facts_of(struct exchange *x, const struct upload *upload)
 /* What was sent is on the disk; when it was the last of it, the file has its name. */
 static bool finish_upload(struct exchange *x)
 {
-    struct request *r = &x->request;
+    struct web_request *r = &x->request;
     struct upload copy = *x->upload;
     struct error error = {0};
     bool complete, ok = upload_give_back(&x->server->uploads, x->upload, &complete, &error);
@@ -183,10 +183,10 @@ static bool finish_upload(struct exchange *x)
 
 static void answer(struct exchange *x)
 {
-    struct request *r = &x->request;
+    struct web_request *r = &x->request;
     r->body = (struct str){text_string(&x->body), x->body.length};
     if (x->route->body == BODY_FORM && !form_read(r->body, r->arena, &r->form)) {
-        refuse(x, 400, sentence_plain("form-cannot-be-read-it-must"));
+        exchange_refuse(x, 400, sentence_plain("form-cannot-be-read-it-must"));
         return;
     }
     if (x->route->body == BODY_STREAM && !finish_upload(x)) return;

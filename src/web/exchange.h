@@ -8,7 +8,7 @@
 
 struct exchange {
     struct server *server;
-    struct request request;
+    struct web_request request;
     struct reply reply;
     const struct route *route;
     struct text body;

@@ -9,7 +9,7 @@
 
 /* ---- reading ---- */
 
-void view_facts(struct request *request, struct reply *reply)
+void view_facts(struct web_request *request, struct reply *reply)
 {
     struct server *server = request->server;
     struct fact *facts;
@@ -32,7 +32,7 @@ void view_facts(struct request *request, struct reply *reply)
 /* ---- the form of a fact ---- */
 
 /* `unit=in` of a form: a length that says no unit of its own is in inches. */
-static const char *in_form_unit(const struct request *request, const struct fact_field *field,
+static const char *in_form_unit(const struct web_request *request, const struct fact_field *field,
                                 const char *written)
 {
     const char *unit = form_get(&request->form, "unit");
@@ -42,8 +42,8 @@ static const char *in_form_unit(const struct request *request, const struct fact
                : written;
 }
 
-static bool field_from_form(const struct request *request, const struct fact_field *field, struct fact *fact,
-                            struct error *error)
+static bool field_from_form(const struct web_request *request, const struct fact_field *field,
+                            struct fact *fact, struct error *error)
 {
     const char *written = form_get(&request->form, field->name);
     if (!written || field->origin == FACT_FROM_RECORD || field->origin == FACT_FROM_GATE) return true;
@@ -52,7 +52,7 @@ static bool field_from_form(const struct request *request, const struct fact_fie
     return fact_field_read(fact, field, in_form_unit(request, field, written), request->arena, error);
 }
 
-bool fact_from_form(const struct request *request, enum fact_kind kind, struct fact *fact,
+bool fact_from_form(const struct web_request *request, enum fact_kind kind, struct fact *fact,
                     struct error *error)
 {
     *fact = fact_blank(kind);
@@ -66,7 +66,7 @@ bool fact_from_form(const struct request *request, enum fact_kind kind, struct f
 
 /* ---- putting ---- */
 
-static void gate_json(struct request *request, struct reply *reply, const struct floor_answer *answer)
+static void gate_json(struct web_request *request, struct reply *reply, const struct floor_answer *answer)
 {
     struct text out = text_new(request->arena);
     struct json json = json_new(&out);
@@ -86,14 +86,14 @@ static void gate_json(struct request *request, struct reply *reply, const struct
     reply->status = 409;
 }
 
-static bool kind_from_form(const struct request *request, enum fact_kind *kind, struct error *error)
+static bool kind_from_form(const struct web_request *request, enum fact_kind *kind, struct error *error)
 {
     const char *name = form_get(&request->form, "kind");
     return (name && fact_kind_from(name, kind)) || error_set(error, FAILURE_INPUT, "is-not-kind-of-entry",
                                                              ARGUMENTS(arg_words("name", name ? name : "")));
 }
 
-void put_fact(struct request *request, const char *job, const char *const *panels, size_t panel_count,
+void put_fact(struct web_request *request, const char *job, const char *const *panels, size_t panel_count,
               struct put_result *result)
 {
     struct server *server = request->server;
@@ -114,7 +114,7 @@ void put_fact(struct request *request, const char *job, const char *const *panel
     }
 }
 
-void do_facts(struct request *request, struct reply *reply)
+void do_facts(struct web_request *request, struct reply *reply)
 {
     struct put_result result;
     size_t count = 0;
@@ -141,7 +141,7 @@ void do_facts(struct request *request, struct reply *reply)
 
 /* ---- photographs ---- */
 
-void do_photo(struct request *request, struct reply *reply)
+void do_photo(struct web_request *request, struct reply *reply)
 {
     struct server *server = request->server;
     char name[65];
@@ -169,7 +169,7 @@ void do_photo(struct request *request, struct reply *reply)
     reply_json(reply, &out);
 }
 
-void view_photo(struct request *request, struct reply *reply)
+void view_photo(struct web_request *request, struct reply *reply)
 {
     const char *kind = NULL;
     struct error error = {0};
@@ -185,13 +185,13 @@ void view_photo(struct request *request, struct reply *reply)
 }
 
 /* The browser has it already: nothing is worked out again. */
-static bool has_it(const struct request *request, const char *etag)
+static bool has_it(const struct web_request *request, const char *etag)
 {
     const char *have = request->headers.if_none_match;
     return have && strlen(have) == strlen(etag) + 2 && !strncmp(have + 1, etag, strlen(etag));
 }
 
-void view_small_photo(struct request *request, struct reply *reply)
+void view_small_photo(struct web_request *request, struct reply *reply)
 {
     struct server *server = request->server;
     struct error error = {0};

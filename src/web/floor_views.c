@@ -4,7 +4,7 @@
 #include "views.h"
 #include "write.h"
 
-static void step_json(struct json *json, const struct floor_step *step, const struct zone *zone)
+static void floor_views_step_json(struct json *json, const struct floor_step *step, const struct zone *zone)
 {
     json_open_object_inline(json, NULL);
     json_string(json, "job", step->job);
@@ -20,7 +20,7 @@ static void step_json(struct json *json, const struct floor_step *step, const st
     json_close(json);
 }
 
-static void job_json(struct json *json, const struct floor_job *job, const struct zone *zone)
+static void floor_views_job_json(struct json *json, const struct floor_job *job, const struct zone *zone)
 {
     json_open_object_inline(json, NULL);
     json_string(json, "job", job->number);
@@ -41,11 +41,11 @@ static void job_json(struct json *json, const struct floor_job *job, const struc
     json_close(json);
 }
 
-static void steps_json(struct json *json, const char *key, const struct floor_step *steps, size_t count,
-                       const struct zone *zone)
+static void floor_views_steps_json(struct json *json, const char *key, const struct floor_step *steps,
+                                   size_t count, const struct zone *zone)
 {
     json_open_list(json, key);
-    for (size_t i = 0; i < count; i++) step_json(json, &steps[i], zone);
+    for (size_t i = 0; i < count; i++) floor_views_step_json(json, &steps[i], zone);
     json_close(json);
 }
 
@@ -72,7 +72,7 @@ static void room_json(struct json *json, const char *folder)
     json_close(json);
 }
 
-void view_floor(struct request *request, struct reply *reply)
+void view_floor(struct web_request *request, struct reply *reply)
 {
     struct server *server = request->server;
     struct floor_view view;
@@ -92,16 +92,16 @@ void view_floor(struct request *request, struct reply *reply)
     json_bool(&json, "inches", floor_inches(server->floor, NULL));
     write_visitor(&json, &request->visitor);
     room_json(&json, server->options->folder);
-    steps_json(&json, "ready", view.ready, view.ready_count, zone);
-    steps_json(&json, "next", view.next, view.next_count, zone);
+    floor_views_steps_json(&json, "ready", view.ready, view.ready_count, zone);
+    floor_views_steps_json(&json, "next", view.next, view.next_count, zone);
     json_open_list(&json, "jobs");
-    for (size_t i = 0; i < view.job_count; i++) job_json(&json, &view.jobs[i], zone);
+    for (size_t i = 0; i < view.job_count; i++) floor_views_job_json(&json, &view.jobs[i], zone);
     json_close(&json);
     json_close(&json);
     reply_json(reply, &out);
 }
 
-void view_live(struct request *request, struct reply *reply)
+void view_live(struct web_request *request, struct reply *reply)
 {
     (void)request;
     reply->type = "text/event-stream";
@@ -110,7 +110,7 @@ void view_live(struct request *request, struct reply *reply)
 
 /* ---- stock ---- */
 
-static void roll_json(struct json *json, const struct stock_roll *roll, const struct zone *zone)
+static void floor_views_roll_json(struct json *json, const struct stock_roll *roll, const struct zone *zone)
 {
     json_open_object_inline(json, NULL);
     json_string(json, "name", roll->name);
@@ -126,7 +126,7 @@ static void roll_json(struct json *json, const struct stock_roll *roll, const st
     json_close(json);
 }
 
-void view_stock(struct request *request, struct reply *reply)
+void view_stock(struct web_request *request, struct reply *reply)
 {
     struct server *server = request->server;
     struct stock_roll *rolls;
@@ -140,7 +140,7 @@ void view_stock(struct request *request, struct reply *reply)
     struct json json = json_new(&out);
     json_open_object(&json, NULL);
     json_open_list(&json, "rolls");
-    for (size_t i = 0; i < count; i++) roll_json(&json, &rolls[i], floor_zone(server->floor));
+    for (size_t i = 0; i < count; i++) floor_views_roll_json(&json, &rolls[i], floor_zone(server->floor));
     json_close(&json);
     desk_goods_json(server->machine, server->options->folder, &json);
     write_visitor(&json, &request->visitor);
@@ -149,7 +149,7 @@ void view_stock(struct request *request, struct reply *reply)
 }
 
 /* A roll that is named leaves; anything else comes in. */
-void do_stock(struct request *request, struct reply *reply)
+void do_stock(struct web_request *request, struct reply *reply)
 {
     struct server *server = request->server;
     bool leaves = form_get(&request->form, "roll") && !form_get(&request->form, "what");

@@ -12,7 +12,7 @@ static int hex_digit(char c)
 }
 
 /* Decodes %XX, and + when `plus`. NULL when an escape is broken, a NUL comes out, or it is not UTF-8. */
-static char *decode(struct str in, bool plus, struct arena *arena)
+static char *form_decode(struct str in, bool plus, struct arena *arena)
 {
     char *out = arena_take(arena, in.length + 1);
     size_t n = 0;
@@ -35,7 +35,7 @@ static char *decode(struct str in, bool plus, struct arena *arena)
 
 const char *segment_decode(struct str segment, struct arena *arena)
 {
-    const char *words = decode(segment, false, arena);
+    const char *words = form_decode(segment, false, arena);
     return words && !strchr(words, '/') ? words : NULL;
 }
 
@@ -45,11 +45,12 @@ static size_t find_byte(struct str text, size_t from, char byte)
     return found ? (size_t)(found - text.bytes) : text.length;
 }
 
-static bool read_pair(struct str pair, struct arena *arena, struct form_pair *out)
+static bool form_read_pair(struct str pair, struct arena *arena, struct form_pair *out)
 {
     size_t equals = find_byte(pair, 0, '=');
-    out->name = decode(str_slice(pair, 0, equals), true, arena);
-    out->value = equals < pair.length ? decode(str_slice(pair, equals + 1, pair.length), true, arena) : "";
+    out->name = form_decode(str_slice(pair, 0, equals), true, arena);
+    out->value =
+        equals < pair.length ? form_decode(str_slice(pair, equals + 1, pair.length), true, arena) : "";
     return out->name && out->value;
 }
 
@@ -63,7 +64,7 @@ bool form_read(struct str bytes, struct arena *arena, struct form *form)
     for (size_t at = 0; at < bytes.length;) {
         size_t end = find_byte(bytes, at, '&');
         if (end > at) {
-            if (!read_pair(str_slice(bytes, at, end), arena, &form->pairs[form->count])) return false;
+            if (!form_read_pair(str_slice(bytes, at, end), arena, &form->pairs[form->count])) return false;
             form->count++;
         }
         at = end + 1;

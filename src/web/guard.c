@@ -33,14 +33,14 @@ static struct str host_name(const char *host)
     return end ? str_slice(all, 0, (size_t)(end - host)) : all;
 }
 
-static bool all_of(struct str text, const char *letters)
+static bool guard_all_of(struct str text, const char *letters)
 {
     for (size_t i = 0; i < text.length; i++)
         if (!strchr(letters, text.bytes[i])) return false;
     return text.length > 0;
 }
 
-static bool same_name(struct str name, const char *other)
+static bool guard_same_name(struct str name, const char *other)
 {
     return other && name.length == strlen(other) && !strncasecmp(name.bytes, other, name.length);
 }
@@ -55,17 +55,17 @@ static bool local_name(struct str name, const char *machine_name)
 static bool host_is_ours(const struct guard *guard, const char *host)
 {
     struct str name = host_name(host);
-    bool numeric =
-        all_of(name, "0123456789.") || (host[0] == '[' && all_of(name, "0123456789abcdefABCDEF:."));
-    if (numeric || same_name(name, "localhost") || same_name(name, guard->machine_name) ||
+    bool numeric = guard_all_of(name, "0123456789.") ||
+                   (host[0] == '[' && guard_all_of(name, "0123456789abcdefABCDEF:."));
+    if (numeric || guard_same_name(name, "localhost") || guard_same_name(name, guard->machine_name) ||
         local_name(name, guard->machine_name))
         return true;
     for (size_t i = 0; i < guard->name_count; i++)
-        if (same_name(name, guard->names[i])) return true;
+        if (guard_same_name(name, guard->names[i])) return true;
     return false;
 }
 
-static bool from_our_page(const struct guard *guard, const struct request *request)
+static bool from_our_page(const struct guard *guard, const struct web_request *request)
 {
     const struct headers *h = &request->headers;
     if (h->fetch_site && strcmp(h->fetch_site, "same-origin") && strcmp(h->fetch_site, "none")) return false;
@@ -74,29 +74,30 @@ static bool from_our_page(const struct guard *guard, const struct request *reque
     return !strncmp(h->origin, scheme, strlen(scheme)) && !strcasecmp(h->origin + strlen(scheme), h->host);
 }
 
-static unsigned refuse(const char **sentence, unsigned status, const char *words)
+static unsigned guard_refuse(const char **sentence, unsigned status, const char *words)
 {
     *sentence = words;
     return status;
 }
 
-unsigned guard_check(const struct guard *guard, const struct request *request, const char **sentence)
+unsigned guard_check(const struct guard *guard, const struct web_request *request, const char **sentence)
 {
     const struct headers *h = &request->headers;
     if (!path_is_plain(request->path))
-        return refuse(sentence, 400, sentence_plain("this-address-is-not-one-of"));
-    if (!h->host || !*h->host) return refuse(sentence, 400, sentence_plain("request-names-no-host"));
+        return guard_refuse(sentence, 400, sentence_plain("this-address-is-not-one-of"));
+    if (!h->host || !*h->host) return guard_refuse(sentence, 400, sentence_plain("request-names-no-host"));
     if (!host_is_ours(guard, h->host))
-        return refuse(sentence, 421,
-                      "This server does not answer to that name; use its number, or start it with --name.");
+        return guard_refuse(
+            sentence, 421,
+            "This server does not answer to that name; use its number, or start it with --name.");
     if (h->transfer_encoding)
-        return refuse(sentence, 411, sentence_plain("send-length-of-body-first-content"));
+        return guard_refuse(sentence, 411, sentence_plain("send-length-of-body-first-content"));
     bool changes = request->method == METHOD_POST || request->method == METHOD_PUT;
     if (changes && h->content_length < 0)
-        return refuse(sentence, 411, sentence_plain("send-length-of-body-first-content-length"));
+        return guard_refuse(sentence, 411, sentence_plain("send-length-of-body-first-content-length"));
     if (!changes && h->content_length > 0)
-        return refuse(sentence, 400, sentence_plain("this-request-takes-no-body"));
+        return guard_refuse(sentence, 400, sentence_plain("this-request-takes-no-body"));
     if (changes && !from_our_page(guard, request))
-        return refuse(sentence, 403, sentence_plain("this-came-from-page-of-another"));
+        return guard_refuse(sentence, 403, sentence_plain("this-came-from-page-of-another"));
     return 0;
 }

@@ -19,7 +19,7 @@ struct guard {
  * A numeric host is always right: a page of someone else's can make a browser come here under a name of
  * theirs (DNS rebinding), never under a number. Requests that change something must come from a page of this
  * very origin: by the Origin header, or by a header that no foreign page may add. */
-unsigned guard_check(const struct guard *guard, const struct request *request, const char **sentence);
+unsigned guard_check(const struct guard *guard, const struct web_request *request, const char **sentence);
 
 bool guard_method(const char *name, enum method *method);
 

@@ -15,7 +15,7 @@ size_t head_length(struct str bytes)
 }
 
 /* Takes the next line off, without its end. */
-static struct str take_line(struct str *rest)
+static struct str head_take_line(struct str *rest)
 {
     const char *end = memchr(rest->bytes, '\n', rest->length);
     size_t length = end ? (size_t)(end - rest->bytes) : rest->length;
@@ -66,12 +66,12 @@ unsigned head_fault(struct str head, const char **sentence)
 {
     bool seen = false;
     unsigned fault;
-    if (!is_request_line(take_line(&head))) {
+    if (!is_request_line(head_take_line(&head))) {
         *sentence = sentence_plain("this-is-not-request-that-can");
         return 400;
     }
     while (head.length) {
-        struct str line = take_line(&head);
+        struct str line = head_take_line(&head);
         const char *colon = memchr(line.bytes, ':', line.length);
         if (!colon || (size_t)(colon - line.bytes) != strlen("Content-Length") ||
             strncasecmp(line.bytes, "Content-Length", strlen("Content-Length")) != 0)
@@ -84,7 +84,7 @@ unsigned head_fault(struct str head, const char **sentence)
 
 const char *head_path(struct str head, struct arena *arena)
 {
-    struct str line = take_line(&head);
+    struct str line = head_take_line(&head);
     const char *from = memchr(line.bytes, ' ', line.length);
     if (!from || ++from == line.bytes + line.length || *from != '/') return "/";
     size_t length = 0, most = line.length - (size_t)(from - line.bytes);

@@ -59,7 +59,7 @@ uint64_t hub_newest(struct hub *hub)
     return newest;
 }
 
-static size_t take(struct hub *hub, uint64_t *seen, char out[HUB_BYTES])
+static size_t hub_take(struct hub *hub, uint64_t *seen, char out[HUB_BYTES])
 {
     if (hub->next - *seen > HUB_MESSAGES) {
         *seen = hub->next - 1;
@@ -81,8 +81,8 @@ size_t hub_wait(struct hub *hub, uint64_t *seen, char out[HUB_BYTES])
     while (waits && wakes == hub->wakes && !hub->closing && *seen + 1 >= hub->next)
         waits = !pthread_cond_timedwait(&hub->changed, &hub->mutex, &until);
     if (!hub->closing)
-        length =
-            *seen + 1 < hub->next ? take(hub, seen, out) : format_into(out, HUB_BYTES, ": still here\n\n");
+        length = *seen + 1 < hub->next ? hub_take(hub, seen, out)
+                                       : format_into(out, HUB_BYTES, ": still here\n\n");
     pthread_mutex_unlock(&hub->mutex);
     return length;
 }

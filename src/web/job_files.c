@@ -11,7 +11,7 @@ static const char *const file_folders[] = {"", "panels", "pictures"};
 
 /* Whether nothing on the way from the job's folder to this file, or the file itself, is a link: those may
  * lead anywhere. */
-static bool is_plain(struct request *request, const char *folder, const char *below)
+static bool job_files_is_plain(struct web_request *request, const char *folder, const char *below)
 {
     struct arena *arena = request->arena;
     return string_equal(path_full(arena, path_join(arena, folder, below)),
@@ -19,7 +19,7 @@ static bool is_plain(struct request *request, const char *folder, const char *be
 }
 
 /* Calls `take` for each file of the job's out folder that a person may fetch; stops when it says so. */
-static void each_file(struct request *request, const char *folder,
+static void each_file(struct web_request *request, const char *folder,
                       bool (*take)(void *, const char *, const char *), void *context)
 {
     struct machine *m = request->server->machine;
@@ -33,7 +33,7 @@ static void each_file(struct request *request, const char *folder,
             const char *shown =
                 *file_folders[i] ? arena_format(request->arena, "%s/%s", file_folders[i], *names) : *names;
             if (**names == '.' || m->status(m, path).is_folder) continue;
-            if (!is_plain(request, folder, arena_format(request->arena, "out/%s", shown))) continue;
+            if (!job_files_is_plain(request, folder, arena_format(request->arena, "out/%s", shown))) continue;
             if (!take(context, shown, path)) return;
         }
     }
@@ -43,7 +43,7 @@ static void each_file(struct request *request, const char *folder,
 
 struct listing {
     struct json *json;
-    struct request *request;
+    struct web_request *request;
     const char *job;
 };
 
@@ -59,7 +59,7 @@ static bool list_file(void *context, const char *shown, const char *path)
     return true;
 }
 
-void job_files_json(struct json *json, struct request *request, const char *job_folder)
+void job_files_json(struct json *json, struct web_request *request, const char *job_folder)
 {
     struct listing listing = {json, request, request->parts[0]};
     json_open_list(json, "files");
@@ -94,7 +94,7 @@ static const char *type_of(const char *name, struct arena *arena)
     return "application/octet-stream";
 }
 
-static void send_file(struct request *request, struct reply *reply, const char *name, const char *path)
+static void send_file(struct web_request *request, struct reply *reply, const char *name, const char *path)
 {
     struct machine *m = request->server->machine;
     struct error error = {0};
@@ -111,9 +111,9 @@ static void send_file(struct request *request, struct reply *reply, const char *
     reply->sealed = true;
 }
 
-void view_files(struct request *request, struct reply *reply)
+void view_files(struct web_request *request, struct reply *reply)
 {
-    struct request *r = request;
+    struct web_request *r = request;
     const char *folder = floor_job_folder(r->server->floor, r->parts[0], r->arena);
     struct wanted wanted = {
         r->parts[2] ? arena_format(r->arena, "%s/%s", r->parts[1], r->parts[2]) : r->parts[1], NULL};
@@ -124,7 +124,7 @@ void view_files(struct request *request, struct reply *reply)
         reply_refuse(r, reply, 404, sentence_plain("there-is-no-such-file-make"));
 }
 
-void view_report(struct request *request, struct reply *reply)
+void view_report(struct web_request *request, struct reply *reply)
 {
     struct server *server = request->server;
     const char *path = NULL;

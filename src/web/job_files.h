@@ -6,6 +6,6 @@
 #include "request.h"
 
 /* "files": [{"name", "bytes", "address"}] of the job's out folder. */
-void job_files_json(struct json *json, struct request *request, const char *job_folder);
+void job_files_json(struct json *json, struct web_request *request, const char *job_folder);
 
 #endif

@@ -11,7 +11,7 @@
 
 /* ---- parts of the answer ---- */
 
-static void work_json(struct json *json, const char *key, bool is, const struct work *work)
+static void work_json(struct json *json, const char *key, bool is, const struct background_work *work)
 {
     if (!is) {
         json_null(json, key);
@@ -23,7 +23,7 @@ static void work_json(struct json *json, const char *key, bool is, const struct 
     json_close(json);
 }
 
-static void panel_json(struct json *json, const struct floor_panel *panel, const struct zone *zone)
+static void job_views_panel_json(struct json *json, const struct floor_panel *panel, const struct zone *zone)
 {
     json_open_object(json, NULL);
     json_string(json, "panel", panel->terms.panel);
@@ -43,7 +43,7 @@ static void panel_json(struct json *json, const struct floor_panel *panel, const
     json_close(json);
 }
 
-static void steps_json(struct json *json, const struct plan *plan)
+static void job_views_steps_json(struct json *json, const struct plan *plan)
 {
     const struct zone *zone = plan->input->zone;
     json_open_list(json, "steps");
@@ -72,11 +72,11 @@ static void steps_json(struct json *json, const struct plan *plan)
 }
 
 struct job_answer {
-    struct request *request;
+    struct web_request *request;
     struct planned_job plan;
     struct floor_job listed; /* as in the floor's list, planned or not */
     bool working;
-    struct work work;
+    struct background_work work;
     char failed[WORK_WORDS]; /* how planning ended before */
     const char *folder, *trouble;
 };
@@ -118,11 +118,11 @@ static void live_json(struct json *json, const struct job_answer *a, const struc
     struct text plan = text_new(json->out->arena);
     run_json(run, &plan);
     json_raw(json, "plan", text_string(&plan));
-    steps_json(json, run->plan);
+    job_views_steps_json(json, run->plan);
     expected_json(json, a, run->plan);
 }
 
-static void job_json(struct json *json, const struct job_answer *a, const struct live *live)
+static void job_views_job_json(struct json *json, const struct job_answer *a, const struct live *live)
 {
     struct server *server = a->request->server;
     const struct zone *zone = floor_zone(server->floor);
@@ -144,15 +144,15 @@ static void job_json(struct json *json, const struct job_answer *a, const struct
     live_json(json, a, live);
     json_open_list(json, "panels");
     for (size_t i = 0; a->plan.planned && i < a->plan.terms.panel_count; i++)
-        panel_json(json, &a->plan.panels[i], zone);
+        job_views_panel_json(json, &a->plan.panels[i], zone);
     json_close(json);
     job_files_json(json, a->request, a->folder);
     json_close(json);
 }
 
-static bool find_listed(struct job_answer *a, int64_t now, struct error *error)
+static bool job_views_find_listed(struct job_answer *a, int64_t now, struct error *error)
 {
-    struct request *r = a->request;
+    struct web_request *r = a->request;
     struct floor_view view;
     if (!floor_view(r->server->floor, now, r->arena, &view, error)) return false;
     for (size_t i = 0; i < view.job_count; i++)
@@ -162,12 +162,12 @@ static bool find_listed(struct job_answer *a, int64_t now, struct error *error)
 
 static bool gather(struct job_answer *a, struct error *error)
 {
-    struct request *r = a->request;
+    struct web_request *r = a->request;
     struct server *server = r->server;
     int64_t now = server->machine->now(server->machine);
     if (!floor_job(server->floor, r->parts[0], now, r->arena, &a->plan, error)) return false;
     a->working = works_look(&server->works, r->parts[0], &a->work);
-    return find_listed(a, now, error);
+    return job_views_find_listed(a, now, error);
 }
 
 /* A job that was never planned is planned in the background first: rendering may take a while, and the page
@@ -199,7 +199,7 @@ static struct live_slot *open_or_plan(struct job_answer *a, struct error *error)
     return lives_take(&server->lives, server->floor, a->request->parts[0], waits, error);
 }
 
-void view_job(struct request *request, struct reply *reply)
+void view_job(struct web_request *request, struct reply *reply)
 {
     struct job_answer a = {.request = request};
     struct error error = {0};
@@ -216,7 +216,7 @@ void view_job(struct request *request, struct reply *reply)
     if (!slot && error.kind) a.trouble = error.text;
     struct text out = text_new(request->arena);
     struct json json = json_new(&out);
-    job_json(&json, &a, slot ? slot->live : NULL);
+    job_views_job_json(&json, &a, slot ? slot->live : NULL);
     if (slot) lives_give_back(&request->server->lives, slot);
     reply_json(reply, &out);
 }
@@ -231,7 +231,7 @@ static const char *numbered_surface(const struct live *live, const char *part)
     return number < run->surface_count ? run->surfaces[number].surface->name : NULL;
 }
 
-void view_preview(struct request *request, struct reply *reply)
+void view_preview(struct web_request *request, struct reply *reply)
 {
     struct server *server = request->server;
     struct error error = {0};
@@ -251,7 +251,7 @@ void view_preview(struct request *request, struct reply *reply)
 
 /* ---- what a form may ask for ---- */
 
-void view_written(struct request *request, struct reply *reply)
+void view_written(struct web_request *request, struct reply *reply)
 {
     struct text out = text_new(request->arena);
     struct error error = {0};
@@ -264,14 +264,14 @@ void view_written(struct request *request, struct reply *reply)
         reply_error(request, reply, &error);
 }
 
-void view_keys(struct request *request, struct reply *reply)
+void view_keys(struct web_request *request, struct reply *reply)
 {
     struct text out = text_new(request->arena);
     desk_keys_json(&out);
     reply_json(reply, &out);
 }
 
-void view_conditions(struct request *request, struct reply *reply)
+void view_conditions(struct web_request *request, struct reply *reply)
 {
     struct text out = text_new(request->arena);
     struct error error = {0};

@@ -31,7 +31,7 @@ void lives_end(struct lives *lives)
 }
 
 /* The job's slot, or the one to take for it; NULL while all are busy. */
-static struct live_slot *slot_for(struct lives *lives, const char *job)
+static struct live_slot *lives_slot_for(struct lives *lives, const char *job)
 {
     struct live_slot *oldest = NULL;
     for (size_t i = 0; i < LIVES_MOST; i++) {
@@ -51,7 +51,7 @@ static struct live_slot *take_slot(struct lives *lives, const char *job, struct 
     clock_gettime(CLOCK_MONOTONIC, &until);
     until.tv_sec += LIVES_WAIT_S;
     pthread_mutex_lock(&lives->mutex);
-    while ((!(slot = slot_for(lives, job)) || slot->busy) && waits)
+    while ((!(slot = lives_slot_for(lives, job)) || slot->busy) && waits)
         waits = !pthread_cond_timedwait(&lives->given_back, &lives->mutex, &until);
     bool got = slot && !slot->busy;
     if (got) {

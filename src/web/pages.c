@@ -5,7 +5,7 @@
 #include "views.h"
 #include <string.h>
 
-static void send_asset(struct request *request, struct reply *reply, const char *name)
+static void send_asset(struct web_request *request, struct reply *reply, const char *name)
 {
     struct asset asset;
     if (!asset_find(name, &asset)) {
@@ -20,12 +20,12 @@ static void send_asset(struct request *request, struct reply *reply, const char 
                      (unsigned long long)hash_bytes(HASH_START, asset.bytes.bytes, asset.bytes.length));
 }
 
-void view_shell(struct request *request, struct reply *reply)
+void view_shell(struct web_request *request, struct reply *reply)
 {
     send_asset(request, reply, "index.html");
 }
 
-void view_asset(struct request *request, struct reply *reply)
+void view_asset(struct web_request *request, struct reply *reply)
 {
     /* Pages with holes are for the server alone. */
     bool whole = !str_ends(str_from(request->parts[0]), ".html");

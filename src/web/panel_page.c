@@ -13,7 +13,7 @@
 #include <strings.h>
 
 struct panel_page {
-    struct request *request;
+    struct web_request *request;
     struct arena *arena;
     const struct zone *zone;
     struct planned_job job;
@@ -23,22 +23,22 @@ struct panel_page {
     struct template_values values;
 };
 
-static void set(struct panel_page *page, const char *name, const char *text)
+static void panel_page_set(struct panel_page *page, const char *name, const char *text)
 {
     template_set(page->arena, &page->values, name, text);
 }
 
 static void set_if(struct panel_page *page, const char *name, bool on)
 {
-    set(page, name, on ? "yes" : NULL);
+    panel_page_set(page, name, on ? "yes" : NULL);
 }
 
 /* ---- which panel ---- */
 
 /* Labels are in capitals: case does not matter. */
-static bool find_panel(struct panel_page *page, struct reply *reply)
+static bool panel_page_find_panel(struct panel_page *page, struct reply *reply)
 {
-    struct request *r = page->request;
+    struct web_request *r = page->request;
     struct error error = {0};
     page->inches = floor_inches(r->server->floor, r->parts[0]);
     if (!floor_number(r->server->floor, r->parts[0], page->arena, NULL)) {
@@ -80,31 +80,32 @@ static const char *unit(const struct panel_page *page)
     return page->inches ? "in" : "mm";
 }
 
-static void describe(struct panel_page *page)
+static void panel_page_describe(struct panel_page *page)
 {
     const struct panel_terms *t = &page->panel->terms;
     size_t on_surface = 0;
     for (size_t i = 0; i < page->job.terms.panel_count; i++)
         on_surface += page->job.panels[i].terms.surface_index == t->surface_index;
-    set(page, "job", page->job.terms.job);
-    set(page, "title", page->job.terms.title);
-    set(page, "vehicle", page->job.terms.vehicle);
-    set(page, "panel", t->panel);
-    set(page, "surface", t->surface);
-    set(page, "order", arena_format(page->arena, "%d", t->order));
-    set(page, "panels", arena_format(page->arena, "%zu", on_surface));
-    set(page, "size",
-        arena_format(page->arena, "%s x %s %s", spaced(page, rect_width(t->visible)),
-                     spaced(page, rect_height(t->visible)), unit(page)));
-    set(page, "unit", page->inches ? "in" : NULL);
-    set(page, "front_words", front_words(t->front));
-    set(page, "version", arena_format(page->arena, "%lld", (long long)page->job.terms.version));
-    set(page, "revision",
+    panel_page_set(page, "job", page->job.terms.job);
+    panel_page_set(page, "title", page->job.terms.title);
+    panel_page_set(page, "vehicle", page->job.terms.vehicle);
+    panel_page_set(page, "panel", t->panel);
+    panel_page_set(page, "surface", t->surface);
+    panel_page_set(page, "order", arena_format(page->arena, "%d", t->order));
+    panel_page_set(page, "panels", arena_format(page->arena, "%zu", on_surface));
+    panel_page_set(page, "size",
+                   arena_format(page->arena, "%s x %s %s", spaced(page, rect_width(t->visible)),
+                                spaced(page, rect_height(t->visible)), unit(page)));
+    panel_page_set(page, "unit", page->inches ? "in" : NULL);
+    panel_page_set(page, "front_words", front_words(t->front));
+    panel_page_set(page, "version", arena_format(page->arena, "%lld", (long long)page->job.terms.version));
+    panel_page_set(
+        page, "revision",
         arena_format(page->arena, "%lld", (long long)floor_revision(page->request->server->floor)));
-    set(page, "person", page->request->visitor.open ? NULL : page->request->visitor.name);
-    set(page, "now_s", arena_format(page->arena, "%lld", (long long)page->now));
-    set(page, "picture",
-        panel_picture(page->job.panels, page->job.terms.panel_count, page->panel, page->arena));
+    panel_page_set(page, "person", page->request->visitor.open ? NULL : page->request->visitor.name);
+    panel_page_set(page, "now_s", arena_format(page->arena, "%lld", (long long)page->now));
+    panel_page_set(page, "picture",
+                   panel_picture(page->job.panels, page->job.terms.panel_count, page->panel, page->arena));
 }
 
 /* "over left-2;under left-3;gap left-4", as the plan version has it. */
@@ -152,20 +153,20 @@ static void next_step(struct panel_page *page)
     bool waits = !next->open && next->from > page->now;
     set_if(page, "damaged", page->panel->state.damaged);
     if (next->kind == FACT_KIND_COUNT) return;
-    set(page, "signed", signed_fields(page, "n"));
-    set(page, "step", write_step_name(next->kind));
-    set(page, "kind", fact_kind_name(next->kind));
+    panel_page_set(page, "signed", signed_fields(page, "n"));
+    panel_page_set(page, "step", write_step_name(next->kind));
+    panel_page_set(page, "kind", fact_kind_name(next->kind));
     set_if(page, "open", next->open);
-    set(page, "why", next->why);
+    panel_page_set(page, "why", next->why);
     if (page->panel->late)
-        set(page, "late",
-            sentence_words(
-                page->arena, "it-should-have-begun-by",
-                ARGUMENTS(arg_words("needed", zone_words(page->zone, next->needed, page->arena)))));
+        panel_page_set(page, "late",
+                       sentence_words(page->arena, "it-should-have-begun-by",
+                                      ARGUMENTS(arg_words(
+                                          "needed", zone_words(page->zone, next->needed, page->arena)))));
     if (!waits) return;
-    set(page, "from_words", zone_words(page->zone, next->from, page->arena));
-    set(page, "from_s", arena_format(page->arena, "%lld", (long long)next->from));
-    set(page, "wait_words", write_span(next->from - page->now, page->arena));
+    panel_page_set(page, "from_words", zone_words(page->zone, next->from, page->arena));
+    panel_page_set(page, "from_s", arena_format(page->arena, "%lld", (long long)next->from));
+    panel_page_set(page, "wait_words", write_span(next->from - page->now, page->arena));
 }
 
 /* Rolls that the step may use: in stock, and of the kind that the plan names. */
@@ -197,7 +198,7 @@ static void fields(struct panel_page *page)
     bool laminates = kind == FACT_LAMINATED, installs = kind == FACT_INSTALLED, prints = kind == FACT_PRINTED;
     set_if(page, "asks_air", laminates || installs || kind == FACT_HUNG);
     set_if(page, "asks_surface", laminates || installs);
-    set(page, "surface_words", laminates ? "Roller" : "Vehicle's surface");
+    panel_page_set(page, "surface_words", laminates ? "Roller" : "Vehicle's surface");
     set_if(page, "asks_humidity", kind == FACT_HUNG);
     set_if(page, "asks_roll", laminates || prints);
     if (laminates) rolls(page, "laminate", page->job.terms.laminate);
@@ -257,7 +258,7 @@ static void others(struct panel_page *page)
 
 /* ---- what is on record ---- */
 
-static void add_part(struct text *out, const char *words)
+static void panel_page_add_part(struct text *out, const char *words)
 {
     if (out->length) text_add(out, "; ");
     text_add(out, words);
@@ -266,19 +267,20 @@ static void add_part(struct text *out, const char *words)
 static const char *detail(const struct fact *fact, bool inches, struct arena *arena)
 {
     struct text out = text_new(arena);
-    if (fact->words) add_part(&out, fact->words);
-    if (!isnan(fact->air_c)) add_part(&out, arena_format(arena, "air %.1f °C", fact->air_c));
-    if (!isnan(fact->surface_c)) add_part(&out, arena_format(arena, "surface %.1f °C", fact->surface_c));
+    if (fact->words) panel_page_add_part(&out, fact->words);
+    if (!isnan(fact->air_c)) panel_page_add_part(&out, arena_format(arena, "air %.1f °C", fact->air_c));
+    if (!isnan(fact->surface_c))
+        panel_page_add_part(&out, arena_format(arena, "surface %.1f °C", fact->surface_c));
     if (!isnan(fact->humidity_percent))
-        add_part(&out, arena_format(arena, "humidity %.0f %%", fact->humidity_percent));
+        panel_page_add_part(&out, arena_format(arena, "humidity %.0f %%", fact->humidity_percent));
     if (!isnan(fact->measured_mm))
-        add_part(&out,
-                 arena_format(arena, "length %s", units_length_words(fact->measured_mm, inches, arena)));
-    if (fact->roll) add_part(&out, arena_format(arena, "roll %s", fact->roll));
-    if (fact->batch) add_part(&out, arena_format(arena, "batch %s", fact->batch));
+        panel_page_add_part(
+            &out, arena_format(arena, "length %s", units_length_words(fact->measured_mm, inches, arena)));
+    if (fact->roll) panel_page_add_part(&out, arena_format(arena, "roll %s", fact->roll));
+    if (fact->batch) panel_page_add_part(&out, arena_format(arena, "batch %s", fact->batch));
     if (fact->override)
-        add_part(&out, sentence_words(arena, "went-on-anyway-override",
-                                      ARGUMENTS(arg_words("override", fact->override))));
+        panel_page_add_part(&out, sentence_words(arena, "went-on-anyway-override",
+                                                 ARGUMENTS(arg_words("override", fact->override))));
     return out.length ? text_string(&out) : NULL;
 }
 
@@ -317,15 +319,15 @@ static void recorded(struct panel_page *page)
     for (size_t i = 0; i < page->panel->fact_count; i++) {
         const struct fact *f = &page->panel->facts[i];
         if (f->number == number)
-            set(page, "recorded",
-                arena_format(page->arena, "%s, %s", fact_kind_words(f->kind),
-                             zone_words(page->zone, f->at, page->arena)));
+            panel_page_set(page, "recorded",
+                           arena_format(page->arena, "%s, %s", fact_kind_words(f->kind),
+                                        zone_words(page->zone, f->at, page->arena)));
     }
 }
 
 /* ---- the page ---- */
 
-static void show(struct panel_page *page, struct reply *reply)
+static void panel_page_show(struct panel_page *page, struct reply *reply)
 {
     unsigned char random[12];
     char key[2 * sizeof random + 1];
@@ -333,9 +335,9 @@ static void show(struct panel_page *page, struct reply *reply)
     struct text out = text_new(page->arena);
     randombytes_buf(random, sizeof random);
     sodium_bin2hex(key, sizeof key, random, sizeof random);
-    set(page, "key", arena_copy_string(page->arena, key));
+    panel_page_set(page, "key", arena_copy_string(page->arena, key));
     set_if(page, "may_record", page->request->visitor.role == ROLE_SHOP);
-    describe(page);
+    panel_page_describe(page);
     neighbours(page);
     next_step(page);
     fields(page);
@@ -345,7 +347,7 @@ static void show(struct panel_page *page, struct reply *reply)
     reply_html(reply, &out);
 }
 
-static struct panel_page new_page(struct request *request)
+static struct panel_page new_page(struct web_request *request)
 {
     struct server *server = request->server;
     return (struct panel_page){.request = request,
@@ -354,12 +356,12 @@ static struct panel_page new_page(struct request *request)
                                .now = server->machine->now(server->machine)};
 }
 
-void view_panel(struct request *request, struct reply *reply)
+void view_panel(struct web_request *request, struct reply *reply)
 {
     struct panel_page page = new_page(request);
-    if (!find_panel(&page, reply)) return;
+    if (!panel_page_find_panel(&page, reply)) return;
     recorded(&page);
-    show(&page, reply);
+    panel_page_show(&page, reply);
 }
 
 /* The form as it was sent, to be sent again with a reason. */
@@ -380,22 +382,23 @@ static void again(struct panel_page *page)
 static void show_refusal(struct panel_page *page, const struct put_result *result, struct reply *reply)
 {
     const struct gate *gate = &result->answer.gate;
-    set(page, "refused", result->sentence ? result->sentence : sentence_plain("gate-is-shut"));
+    panel_page_set(page, "refused", result->sentence ? result->sentence : sentence_plain("gate-is-shut"));
     if (!result->sentence) {
-        set(page, "gate_why", gate->why);
-        set(page, "gate_from", gate->from ? zone_words(page->zone, gate->from, page->arena) : NULL);
+        panel_page_set(page, "gate_why", gate->why);
+        panel_page_set(page, "gate_from",
+                       gate->from ? zone_words(page->zone, gate->from, page->arena) : NULL);
         set_if(page, "may_override", gate->may_override);
         again(page);
     }
-    show(page, reply);
+    panel_page_show(page, reply);
     reply->status = result->status ? result->status : 409;
 }
 
-void do_panel(struct request *request, struct reply *reply)
+void do_panel(struct web_request *request, struct reply *reply)
 {
     struct panel_page page = new_page(request);
     struct put_result result;
-    if (!find_panel(&page, reply)) return;
+    if (!panel_page_find_panel(&page, reply)) return;
     const char *kind = form_get(&request->form, "kind");
     bool on_fact = kind && !strcmp(kind, fact_kind_name(FACT_WITHDRAWN));
     put_fact(request, page.job.terms.job, &page.panel->terms.panel, on_fact ? 0 : 1, &result);

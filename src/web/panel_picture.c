@@ -6,14 +6,15 @@ static bool on_same_surface(const struct floor_panel *one, const struct floor_pa
     return one->terms.surface_index == other->terms.surface_index;
 }
 
-static void rectangle(struct text *out, const struct rect *r, const struct rect *all, const char *class)
+static void panel_picture_rectangle(struct text *out, const struct rect *r, const struct rect *all,
+                                    const char *class)
 {
     text_addf(out, "<rect class=\"%s\" x=\"%.1f\" y=\"%.1f\" width=\"%.1f\" height=\"%.1f\"/>", class,
               r->x0 - all->x0, all->y1 - r->y1, rect_width(*r), rect_height(*r));
 }
 
-static void number(struct text *out, const struct floor_panel *panel, const struct rect *all,
-                   const char *class)
+static void panel_picture_number(struct text *out, const struct floor_panel *panel, const struct rect *all,
+                                 const char *class)
 {
     const struct rect *r = &panel->terms.visible;
     double size = 0.35 * (rect_width(*r) < rect_height(*r) ? rect_width(*r) : rect_height(*r));
@@ -38,10 +39,11 @@ const char *panel_picture(const struct floor_panel *panels, size_t count, const 
     text_add(&out, "</title>");
     for (size_t i = 0; i < count; i++)
         if (on_same_surface(&panels[i], panel))
-            rectangle(&out, &panels[i].terms.visible, &all, &panels[i] == panel ? "panel this" : "panel");
+            panel_picture_rectangle(&out, &panels[i].terms.visible, &all,
+                                    &panels[i] == panel ? "panel this" : "panel");
     for (size_t i = 0; i < count; i++)
         if (on_same_surface(&panels[i], panel))
-            number(&out, &panels[i], &all, &panels[i] == panel ? "number this" : "number");
+            panel_picture_number(&out, &panels[i], &all, &panels[i] == panel ? "number this" : "number");
     text_add(&out, "</svg>");
     return text_string(&out);
 }

@@ -37,8 +37,8 @@ void patience_start(struct patience *patience)
     randombytes_buf(patience->key, sizeof patience->key);
 }
 
-static void find_places(const struct patience *patience, char mark, const char *of,
-                        size_t places[PATIENCE_ROWS])
+static void patience_find_places(const struct patience *patience, char mark, const char *of,
+                                 size_t places[PATIENCE_ROWS])
 {
     unsigned char bytes[128], hash[crypto_shorthash_BYTES];
     size_t length = format_into((char *)bytes, sizeof bytes, "%c%s", mark, of);
@@ -52,7 +52,7 @@ unsigned patience_wait(const struct patience *patience, char mark, const char *o
 {
     size_t places[PATIENCE_ROWS];
     unsigned least = UINT32_MAX;
-    find_places(patience, mark, of, places);
+    patience_find_places(patience, mark, of, places);
     for (size_t i = 0; i < PATIENCE_ROWS; i++) {
         unsigned wait = tries_wait(&patience->rows[i][places[i]], now);
         if (wait < least) least = wait;
@@ -63,13 +63,13 @@ unsigned patience_wait(const struct patience *patience, char mark, const char *o
 void patience_count(struct patience *patience, char mark, const char *of, int64_t now)
 {
     size_t places[PATIENCE_ROWS];
-    find_places(patience, mark, of, places);
+    patience_find_places(patience, mark, of, places);
     for (size_t i = 0; i < PATIENCE_ROWS; i++) tries_count(&patience->rows[i][places[i]], now);
 }
 
 void patience_forget(struct patience *patience, char mark, const char *of)
 {
     size_t places[PATIENCE_ROWS];
-    find_places(patience, mark, of, places);
+    patience_find_places(patience, mark, of, places);
     for (size_t i = 0; i < PATIENCE_ROWS; i++) patience->rows[i][places[i]] = (struct tries){0};
 }

@@ -8,7 +8,7 @@ static const char *find_words(struct str in, const char *words, size_t length)
     return in.length >= length ? memmem(in.bytes, in.length, words, length) : NULL;
 }
 
-static bool goes_on(char c)
+static bool plain_goes_on(char c)
 {
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' ||
            c == '_' || c == '.';
@@ -25,7 +25,8 @@ struct str plain_words(struct str words, const char *folder, struct arena *arena
         size_t before = (size_t)(at - left.bytes), after = before + length;
         char next = after < left.length ? left.bytes[after] : 0;
         text_add_bytes(&out, left.bytes, before);
-        if (goes_on(next) && after + 1 < left.length && (next != '.' || goes_on(left.bytes[after + 1])))
+        if (plain_goes_on(next) && after + 1 < left.length &&
+            (next != '.' || plain_goes_on(left.bytes[after + 1])))
             text_add_bytes(&out, at, length); /* another folder whose name begins like ours */
         else if (next != '/')
             text_say(&out, "shops-folder", NULL);

@@ -5,12 +5,12 @@
 #include "template.h"
 #include <string.h>
 
-bool request_is_api(const struct request *request)
+bool request_is_api(const struct web_request *request)
 {
     return !strncmp(request->path, "/api/", 5);
 }
 
-const char *request_token(const struct request *request)
+const char *request_token(const struct web_request *request)
 {
     const char *at = request->headers.cookie;
     while (at && *at) {
@@ -40,7 +40,7 @@ void reply_html(struct reply *reply, const struct text *html)
 }
 
 /* What a status means when nobody says more. */
-static const char *code_of(unsigned status)
+static const char *reply_code_of(unsigned status)
 {
     static const struct {
         unsigned status;
@@ -55,7 +55,7 @@ static const char *code_of(unsigned status)
 }
 
 /* For people who came to an address by hand, or by a label. */
-static void refuse_on_a_page(const struct request *request, struct reply *reply, const char *sentence)
+static void refuse_on_a_page(const struct web_request *request, struct reply *reply, const char *sentence)
 {
     struct template_values values = {0};
     struct asset page;
@@ -66,8 +66,8 @@ static void refuse_on_a_page(const struct request *request, struct reply *reply,
     reply_html(reply, &out);
 }
 
-static void refuse_as(const struct request *request, struct reply *reply, const char *code, const char *id,
-                      const char *sentence)
+static void refuse_as(const struct web_request *request, struct reply *reply, const char *code,
+                      const char *id, const char *sentence)
 {
     if (!request_is_api(request)) {
         refuse_on_a_page(request, reply, sentence);
@@ -83,16 +83,17 @@ static void refuse_as(const struct request *request, struct reply *reply, const 
     reply_json(reply, &out);
 }
 
-void reply_refuse_as(const struct request *request, struct reply *reply, unsigned status, const char *code,
-                     const char *sentence)
+void reply_refuse_as(const struct web_request *request, struct reply *reply, unsigned status,
+                     const char *code, const char *sentence)
 {
     reply->status = status;
     refuse_as(request, reply, code, NULL, sentence);
 }
 
-void reply_refuse(const struct request *request, struct reply *reply, unsigned status, const char *sentence)
+void reply_refuse(const struct web_request *request, struct reply *reply, unsigned status,
+                  const char *sentence)
 {
-    reply_refuse_as(request, reply, status, code_of(status), sentence);
+    reply_refuse_as(request, reply, status, reply_code_of(status), sentence);
 }
 
 unsigned reply_status(const struct error *error)
@@ -109,13 +110,13 @@ unsigned reply_status(const struct error *error)
     }
 }
 
-void reply_error(const struct request *request, struct reply *reply, const struct error *error)
+void reply_error(const struct web_request *request, struct reply *reply, const struct error *error)
 {
     bool busy = error->kind == FAILURE_BUSY;
     unsigned status = reply_status(error);
     if (busy) reply->retry_s = 5;
     reply->status = status;
-    refuse_as(request, reply, busy ? "busy" : code_of(status), error->id, error->text);
+    refuse_as(request, reply, busy ? "busy" : reply_code_of(status), error->id, error->text);
 }
 
 void reply_go_to(struct reply *reply, const char *location)

@@ -33,7 +33,7 @@ struct headers {
 
 enum { PARTS_MOST = 3 };
 
-struct request {
+struct web_request {
     struct server *server;
     struct arena *arena;
     enum method method;
@@ -67,18 +67,19 @@ void reply_json(struct reply *reply, const struct text *json);
 void reply_html(struct reply *reply, const struct text *html);
 /* {"error": sentence, "code": ...}, or a page for people without script. The code says which trouble it is,
  * where a status has several: doc/web.md lists them. */
-void reply_refuse(const struct request *request, struct reply *reply, unsigned status, const char *sentence);
-void reply_refuse_as(const struct request *request, struct reply *reply, unsigned status, const char *code,
-                     const char *sentence);
+void reply_refuse(const struct web_request *request, struct reply *reply, unsigned status,
+                  const char *sentence);
+void reply_refuse_as(const struct web_request *request, struct reply *reply, unsigned status,
+                     const char *code, const char *sentence);
 /* Status for an error: input 422, conflict 409, full disk 507, else 503. */
 unsigned reply_status(const struct error *error);
 /* A refusal with that status and the error's sentence; one that is busy says when to come again. */
-void reply_error(const struct request *request, struct reply *reply, const struct error *error);
+void reply_error(const struct web_request *request, struct reply *reply, const struct error *error);
 void reply_go_to(struct reply *reply, const char *location);
 
 /* The value of our cookie, in the arena; NULL when there is none. */
-const char *request_token(const struct request *request);
+const char *request_token(const struct web_request *request);
 /* A request from the page's script, which wants JSON. */
-bool request_is_api(const struct request *request);
+bool request_is_api(const struct web_request *request);
 
 #endif

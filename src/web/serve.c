@@ -23,7 +23,7 @@ enum {
 
 /* ---- sending ---- */
 
-static void header(struct MHD_Response *response, const char *name, const char *value)
+static void serve_header(struct MHD_Response *response, const char *name, const char *value)
 {
     if (value) MHD_add_response_header(response, name, value);
 }
@@ -56,20 +56,20 @@ static void add_headers(struct MHD_Response *response, const struct reply *reply
 {
     struct header_line always[HEADERS_ALWAYS];
     headers_always(reply, always);
-    for (size_t i = 0; i < HEADERS_ALWAYS; i++) header(response, always[i].name, always[i].value);
-    header(response, "Location", reply->location);
-    header(response, "Set-Cookie", reply->cookie);
-    if (reply->etag) header(response, "ETag", arena_format(arena, "\"%s\"", reply->etag));
-    if (reply->retry_s) header(response, "Retry-After", arena_format(arena, "%u", reply->retry_s));
+    for (size_t i = 0; i < HEADERS_ALWAYS; i++) serve_header(response, always[i].name, always[i].value);
+    serve_header(response, "Location", reply->location);
+    serve_header(response, "Set-Cookie", reply->cookie);
+    if (reply->etag) serve_header(response, "ETag", arena_format(arena, "\"%s\"", reply->etag));
+    if (reply->retry_s) serve_header(response, "Retry-After", arena_format(arena, "%u", reply->retry_s));
     if (reply->download)
-        header(response, "Content-Disposition",
-               arena_format(arena, "inline; filename=\"%s\"", reply->download));
-    if (reply->fd >= 0) header(response, "Accept-Ranges", "bytes");
+        serve_header(response, "Content-Disposition",
+                     arena_format(arena, "inline; filename=\"%s\"", reply->download));
+    if (reply->fd >= 0) serve_header(response, "Accept-Ranges", "bytes");
     if (reply->fd >= 0 && reply->status == 206)
-        header(response, "Content-Range",
-               arena_format(arena, "bytes %llu-%llu/%llu", (unsigned long long)reply->fd_from,
-                            (unsigned long long)(reply->fd_from + reply->fd_length - 1),
-                            (unsigned long long)reply->fd_whole));
+        serve_header(response, "Content-Range",
+                     arena_format(arena, "bytes %llu-%llu/%llu", (unsigned long long)reply->fd_from,
+                                  (unsigned long long)(reply->fd_from + reply->fd_length - 1),
+                                  (unsigned long long)reply->fd_whole));
 }
 
 struct listener {
@@ -120,7 +120,7 @@ static struct MHD_Response *event_stream(struct server *server, const char *toke
 }
 
 /* "bytes=100-" or "bytes=100-199"; anything else is sent whole. */
-static void take_range(const struct request *request, struct reply *reply)
+static void take_range(const struct web_request *request, struct reply *reply)
 {
     const char *range = request->headers.range;
     double from, to;
@@ -137,7 +137,7 @@ static void take_range(const struct request *request, struct reply *reply)
     reply->fd_length = (uint64_t)to - (uint64_t)from + 1;
 }
 
-static bool unchanged(const struct request *request, const struct reply *reply)
+static bool unchanged(const struct web_request *request, const struct reply *reply)
 {
     const char *have = request->headers.if_none_match;
     size_t length = reply->etag ? strlen(reply->etag) : 0;
@@ -167,7 +167,7 @@ static enum MHD_Result send_reply(struct exchange *x, struct MHD_Connection *con
     struct MHD_Response *response = make_response(x);
     if (!response) return MHD_NO;
     add_headers(response, &x->reply, x->request.arena);
-    if (x->refused) header(response, "Connection", "close");
+    if (x->refused) serve_header(response, "Connection", "close");
     enum MHD_Result ok = MHD_queue_response(connection, x->reply.status, response);
     MHD_destroy_response(response);
     return ok;
@@ -180,7 +180,7 @@ struct header_reading {
     bool two;
 };
 
-static const char **place_of(struct headers *h, const char *name)
+static const char **serve_place_of(struct headers *h, const char *name)
 {
     const struct {
         const char *name;
@@ -199,7 +199,7 @@ static const char **place_of(struct headers *h, const char *name)
     return NULL;
 }
 
-static bool whole(const char *text, int64_t *value)
+static bool serve_whole(const char *text, int64_t *value)
 {
     size_t digits = strspn(text, "0123456789");
     if (!digits || text[digits] || digits > 15) return false;
@@ -208,15 +208,16 @@ static bool whole(const char *text, int64_t *value)
     return true;
 }
 
-static enum MHD_Result take_header(void *context, enum MHD_ValueKind kind, const char *name,
-                                   const char *value)
+static enum MHD_Result serve_take_header(void *context, enum MHD_ValueKind kind, const char *name,
+                                         const char *value)
 {
     struct header_reading *r = context;
-    struct request *request = &r->exchange->request;
-    const char **place = place_of(&request->headers, name);
+    struct web_request *request = &r->exchange->request;
+    const char **place = serve_place_of(&request->headers, name);
     (void)kind;
     if (!strcasecmp(name, "Content-Length")) {
-        if (request->headers.content_length >= 0 || !value || !whole(value, &request->headers.content_length))
+        if (request->headers.content_length >= 0 || !value ||
+            !serve_whole(value, &request->headers.content_length))
             r->two = true;
     } else if (place) {
         if (*place) r->two = true;
@@ -280,7 +281,7 @@ static void *on_address(void *context, const char *uri, struct MHD_Connection *c
     struct machine *m = net->server->machine;
     x->server = net->server;
     x->request =
-        (struct request){.server = net->server, .arena = arena_new(m), .headers = {.content_length = -1}};
+        (struct web_request){.server = net->server, .arena = arena_new(m), .headers = {.content_length = -1}};
     x->reply = (struct reply){.status = 200, .fd = -1};
     x->body = text_new(x->request.arena);
     x->began_ms = m->ticks_ms(m);
@@ -303,7 +304,7 @@ static enum MHD_Result on_request(void *context, struct MHD_Connection *connecti
         set_phase(net, connection, PHASE_WORKING);
         name_address(connection, address, sizeof address);
         x->request.address = arena_copy_string(x->request.arena, address);
-        MHD_get_connection_values(connection, MHD_HEADER_KIND, take_header, &reading);
+        MHD_get_connection_values(connection, MHD_HEADER_KIND, serve_take_header, &reading);
         bool goes_on = exchange_begin(x, method, reading.two) || exchange_takes_rest(x);
         set_phase(net, connection, goes_on ? PHASE_RECEIVING : PHASE_SENDING);
         return goes_on ? MHD_YES : send_reply(x, connection);
@@ -356,7 +357,7 @@ static void on_refuse(void *context, int fd, struct str head, unsigned status, c
 {
     struct net *net = context;
     struct arena *arena = arena_new(net->server->machine);
-    struct request request = {.server = net->server, .arena = arena, .path = head_path(head, arena)};
+    struct web_request request = {.server = net->server, .arena = arena, .path = head_path(head, arena)};
     struct reply reply = {.fd = -1};
     struct header_line always[HEADERS_ALWAYS];
     struct text answer = text_new(arena);

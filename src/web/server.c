@@ -53,7 +53,7 @@ int64_t server_seconds(const struct server *server)
     return server->machine->now(server->machine);
 }
 
-const char *server_sender(const struct request *request)
+const char *server_sender(const struct web_request *request)
 {
     return request->visitor.open ? request->address : request->visitor.name;
 }
@@ -125,7 +125,7 @@ static void on_work_ended(void *self, const char *job)
     lives_close(&server->lives, job);
 }
 
-static bool run(struct server *server, const struct cancel *cancel, struct error *error)
+static bool server_run(struct server *server, const struct cancel *cancel, struct error *error)
 {
     const char *listen = server->options->listen ? server->options->listen : "127.0.0.1";
     server->guard = (struct guard){
@@ -175,7 +175,7 @@ bool web_serve(struct machine *machine, const struct web_options *options, const
     *server = (struct server){.machine = machine, .options = &usual, .arena = arena_new(machine)};
     bool ok = floor_open(machine, options->folder, true, &server->floor, error);
     if (ok) {
-        ok = run(server, cancel, error);
+        ok = server_run(server, cancel, error);
         floor_close(server->floor);
     }
     arena_free(server->arena);

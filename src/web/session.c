@@ -66,7 +66,7 @@ static void digest_of(const char *text, unsigned char digest[32])
 }
 
 /* The slot of a token, its session over or not. */
-static struct session *find(struct sessions *sessions, const char *token)
+static struct session *web_session_find(struct sessions *sessions, const char *token)
 {
     unsigned char digest[32];
     digest_of(token, digest);
@@ -86,7 +86,7 @@ static bool longer_unused(const struct session *one, const struct session *other
 
 /* A free slot; one of the person's own when they have many; else that of all which was not used for longest.
  */
-static struct session *slot_for(struct sessions *sessions, const char *name)
+static struct session *session_slot_for(struct sessions *sessions, const char *name)
 {
     struct session *unused = NULL, *own = NULL, *any = NULL;
     size_t count = 0;
@@ -105,13 +105,13 @@ static struct session *slot_for(struct sessions *sessions, const char *name)
 }
 
 /* In the place of the one that the device had before. */
-static void begin(struct sessions *sessions, const struct person *person, struct session *before, int64_t now,
-                  char token[SESSION_TOKEN])
+static void session_begin(struct sessions *sessions, const struct person *person, struct session *before,
+                          int64_t now, char token[SESSION_TOKEN])
 {
     unsigned char random[32];
     randombytes_buf(random, sizeof random);
     sodium_bin2hex(token, SESSION_TOKEN, random, sizeof random);
-    struct session *slot = before ? before : slot_for(sessions, person->name);
+    struct session *slot = before ? before : session_slot_for(sessions, person->name);
     *slot = (struct session){.used = now};
     digest_of(token, slot->digest);
     digest_of(person->password, slot->password);
@@ -125,7 +125,7 @@ static void begin(struct sessions *sessions, const struct person *person, struct
 static struct session *known_device(struct sessions *sessions, const char *name, const char *held,
                                     int64_t now)
 {
-    struct session *s = held ? find(sessions, held) : NULL;
+    struct session *s = held ? web_session_find(sessions, held) : NULL;
     return s && !strcmp(s->name, name) && now - s->used < SESSION_KNOWN_S ? s : NULL;
 }
 
@@ -167,7 +167,7 @@ bool session_sign_in(struct sessions *sessions, const struct person *people, siz
         struct session *before = known_device(sessions, name, held, sign_in->now);
         if (!before) patience_forget(&sessions->patience, '@', address);
         if (!before) patience_forget(&sessions->patience, '=', name);
-        begin(sessions, person, before, sign_in->now, token);
+        session_begin(sessions, person, before, sign_in->now, token);
     }
     pthread_mutex_unlock(&sessions->mutex);
     return right;
@@ -194,7 +194,7 @@ const struct person *session_find(struct sessions *sessions, const struct person
 {
     const struct person *person = NULL;
     pthread_mutex_lock(&sessions->mutex);
-    struct session *s = find(sessions, token);
+    struct session *s = web_session_find(sessions, token);
     for (size_t i = 0; s && i < count; i++)
         if (!strcmp(people[i].name, s->name)) person = &people[i];
     if (s && !person) *s = (struct session){0}, sessions->changes++;
@@ -209,7 +209,7 @@ const struct person *session_find(struct sessions *sessions, const struct person
 void session_sign_out(struct sessions *sessions, const char *token)
 {
     pthread_mutex_lock(&sessions->mutex);
-    struct session *s = find(sessions, token);
+    struct session *s = web_session_find(sessions, token);
     if (s) s->over = true, sessions->changes++;
     pthread_mutex_unlock(&sessions->mutex);
 }
@@ -219,7 +219,7 @@ void session_sign_out(struct sessions *sessions, const char *token)
 static const char first_line[] = "lapstrake-sessions/1";
 
 /* "DIGEST DIGEST USED in|over NAME", digests in 64 hex digits. */
-static void write_one(const struct session *session, struct text *out)
+static void session_write_one(const struct session *session, struct text *out)
 {
     char digest[65], password[65];
     sodium_bin2hex(digest, sizeof digest, session->digest, 32);
@@ -241,12 +241,12 @@ void sessions_write(struct sessions *sessions, struct text *out)
     text_addf(out, "%s\n", first_line);
     pthread_mutex_lock(&sessions->mutex);
     for (size_t i = 0; i < SESSIONS_MOST; i++)
-        if (sessions->slots[i].used) write_one(&sessions->slots[i], out);
+        if (sessions->slots[i].used) session_write_one(&sessions->slots[i], out);
     pthread_mutex_unlock(&sessions->mutex);
 }
 
 /* What stands before the next blank; the rest of the line is what is left. */
-static struct str next_word(struct str *line)
+static struct str session_next_word(struct str *line)
 {
     size_t length = 0;
     while (length < line->length && line->bytes[length] != ' ') length++;
@@ -262,12 +262,12 @@ static bool read_digest(struct str word, unsigned char digest[32])
            length == 32;
 }
 
-static bool read_one(struct str line, struct session *session)
+static bool session_read_one(struct str line, struct session *session)
 {
     double used;
-    bool ok =
-        read_digest(next_word(&line), session->digest) && read_digest(next_word(&line), session->password);
-    struct str number = next_word(&line), state = next_word(&line);
+    bool ok = read_digest(session_next_word(&line), session->digest) &&
+              read_digest(session_next_word(&line), session->password);
+    struct str number = session_next_word(&line), state = session_next_word(&line);
     ok = ok && str_number(number, &used) == number.length && used >= 1 && used < 1e12 && line.length &&
          line.length <= FACT_NAME_MOST && str_is_utf8(line);
     if (!ok) return false;
@@ -287,6 +287,6 @@ void sessions_read(struct sessions *sessions, struct str text)
         struct session session = {0};
         if (!at) known = str_equal(line, first_line);
         if (!known) return;
-        if (at && read_one(line, &session)) sessions->slots[count++] = session;
+        if (at && session_read_one(line, &session)) sessions->slots[count++] = session;
     }
 }

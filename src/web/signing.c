@@ -17,8 +17,8 @@ static const char *where_to(const char *to)
     return ours ? to : "/";
 }
 
-static void sign_in_page(struct request *request, struct reply *reply, const char *trouble, const char *name,
-                         const char *to)
+static void sign_in_page(struct web_request *request, struct reply *reply, const char *trouble,
+                         const char *name, const char *to)
 {
     struct template_values values = {0};
     struct asset page;
@@ -30,19 +30,19 @@ static void sign_in_page(struct request *request, struct reply *reply, const cha
     reply_html(reply, &out);
 }
 
-void view_sign_in(struct request *request, struct reply *reply)
+void view_sign_in(struct web_request *request, struct reply *reply)
 {
     sign_in_page(request, reply, NULL, NULL, form_get(&request->query, "back"));
 }
 
-static const char *cookie(const struct request *request, const char *token, int64_t lasts_s)
+static const char *cookie(const struct web_request *request, const char *token, int64_t lasts_s)
 {
     return sentence_words(request->arena, "lapstrake-path-httponly-samesite-strict-max",
                           ARGUMENTS(arg_words("token", token), arg_count("lasts_s", (int64_t)lasts_s),
                                     arg_flag("tls", request->server->guard.tls)));
 }
 
-void do_sign_in(struct request *request, struct reply *reply)
+void do_sign_in(struct web_request *request, struct reply *reply)
 {
     struct server *server = request->server;
     const char *name = form_get(&request->form, "name"), *password = form_get(&request->form, "password");
@@ -75,7 +75,7 @@ void do_sign_in(struct request *request, struct reply *reply)
     reply->retry_s = wait_s;
 }
 
-void do_sign_out(struct request *request, struct reply *reply)
+void do_sign_out(struct web_request *request, struct reply *reply)
 {
     const char *token = request_token(request);
     if (token) session_sign_out(&request->server->sessions, token);
@@ -86,7 +86,7 @@ void do_sign_out(struct request *request, struct reply *reply)
 
 /* ---- people ---- */
 
-void view_people(struct request *request, struct reply *reply)
+void view_people(struct web_request *request, struct reply *reply)
 {
     struct person *people;
     size_t count;
@@ -111,7 +111,7 @@ void view_people(struct request *request, struct reply *reply)
     reply_json(reply, &out);
 }
 
-static bool change_people(struct request *request, struct error *error)
+static bool change_people(struct web_request *request, struct error *error)
 {
     struct server *server = request->server;
     const struct form *form = &request->form;
@@ -127,7 +127,7 @@ static bool change_people(struct request *request, struct error *error)
     return ok;
 }
 
-void do_people(struct request *request, struct reply *reply)
+void do_people(struct web_request *request, struct reply *reply)
 {
     struct error error = {0};
     if (!change_people(request, &error)) {

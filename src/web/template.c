@@ -35,7 +35,7 @@ static const struct template_value *look_up(const struct scopes *scopes, struct 
     return NULL;
 }
 
-static size_t find(struct str text, size_t from, const char *what)
+static size_t template_find(struct str text, size_t from, const char *what)
 {
     size_t length = strlen(what);
     for (size_t i = from; i + length <= text.length; i++)
@@ -47,7 +47,7 @@ static size_t find(struct str text, size_t from, const char *what)
 static size_t section_end(struct str page, size_t from, struct str name)
 {
     size_t depth = 1;
-    for (size_t at = from; (at = find(page, at, "{{")) != SIZE_MAX; at += 2) {
+    for (size_t at = from; (at = template_find(page, at, "{{")) != SIZE_MAX; at += 2) {
         struct str rest = str_slice(page, at + 3, page.length);
         if (rest.length < name.length || memcmp(rest.bytes, name.bytes, name.length) ||
             !str_starts(str_slice(rest, name.length, rest.length), "}}"))
@@ -59,25 +59,25 @@ static size_t section_end(struct str page, size_t from, struct str name)
     abort();
 }
 
-static void fill(struct str page, struct scopes *scopes, struct text *out);
+static void web_template_fill(struct str page, struct scopes *scopes, struct text *out);
 
 static void section(struct str inside, char mark, const struct template_value *value, struct scopes *scopes,
                     struct text *out)
 {
     bool set = value && (value->count || value->text);
     if (mark == '^') {
-        if (!set) fill(inside, scopes, out);
+        if (!set) web_template_fill(inside, scopes, out);
         return;
     }
     if (!set) return;
     if (!value->list) {
-        fill(inside, scopes, out);
+        web_template_fill(inside, scopes, out);
         return;
     }
     assert(scopes->count < SCOPES_MOST);
     for (size_t i = 0; i < value->count; i++) {
         scopes->stack[scopes->count++] = &value->list[i];
-        fill(inside, scopes, out);
+        web_template_fill(inside, scopes, out);
         scopes->count--;
     }
 }
@@ -91,13 +91,13 @@ static void hole(const struct template_value *value, bool raw, struct text *out)
         text_add_markup(out, value->text);
 }
 
-static void fill(struct str page, struct scopes *scopes, struct text *out)
+static void web_template_fill(struct str page, struct scopes *scopes, struct text *out)
 {
     size_t at = 0;
-    for (size_t open; (open = find(page, at, "{{")) != SIZE_MAX;) {
+    for (size_t open; (open = template_find(page, at, "{{")) != SIZE_MAX;) {
         text_add_bytes(out, page.bytes + at, open - at);
         bool raw = str_starts(str_slice(page, open, page.length), "{{{");
-        size_t from = open + (raw ? 3 : 2), end = find(page, from, raw ? "}}}" : "}}");
+        size_t from = open + (raw ? 3 : 2), end = template_find(page, from, raw ? "}}}" : "}}");
         if (end == SIZE_MAX) abort();
         char mark = page.bytes[from];
         at = end + (raw ? 3 : 2);
@@ -117,5 +117,5 @@ static void fill(struct str page, struct scopes *scopes, struct text *out)
 void template_fill(struct str page, const struct template_values *values, struct text *out)
 {
     struct scopes scopes = {.stack = {values}, .count = 1};
-    fill(page, &scopes, out);
+    web_template_fill(page, &scopes, out);
 }

@@ -10,7 +10,7 @@ void undos_start(struct undos *undos)
     pthread_mutex_init(&undos->mutex, NULL);
 }
 
-static void forget(struct undo_step *step)
+static void undo_forget(struct undo_step *step)
 {
     free(step->text);
     *step = (struct undo_step){0};
@@ -18,7 +18,7 @@ static void forget(struct undo_step *step)
 
 void undos_end(struct undos *undos)
 {
-    for (size_t i = 0; i < UNDO_STEPS; i++) forget(&undos->steps[i]);
+    for (size_t i = 0; i < UNDO_STEPS; i++) undo_forget(&undos->steps[i]);
     pthread_mutex_destroy(&undos->mutex);
 }
 
@@ -29,7 +29,7 @@ void undo_keep(struct undos *undos, const char *path, struct str text, const cha
     memcpy(copy, text.bytes, text.length);
     pthread_mutex_lock(&undos->mutex);
     struct undo_step *step = &undos->steps[undos->next++ % UNDO_STEPS];
-    forget(step);
+    undo_forget(step);
     format_into(step->path, sizeof step->path, "%s", path);
     format_into(step->after, sizeof step->after, "%s", after);
     step->text = copy;
@@ -53,7 +53,7 @@ bool undo_take(struct undos *undos, const char *path, const char *now, struct ar
     bool fits = step && !strcmp(step->after, now);
     if (fits) {
         *text = (struct str){arena_copy(arena, step->text, step->length), step->length};
-        forget(step);
+        undo_forget(step);
     }
     pthread_mutex_unlock(&undos->mutex);
     return fits;

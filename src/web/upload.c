@@ -15,7 +15,7 @@ void uploads_start(struct uploads *uploads, struct machine *machine)
     pthread_mutex_init(&uploads->mutex, NULL);
 }
 
-static void drop(struct uploads *uploads, struct upload *upload)
+static void upload_drop(struct uploads *uploads, struct upload *upload)
 {
     uploads->machine->abandon(uploads->machine, &upload->file);
     *upload = (struct upload){0};
@@ -24,7 +24,7 @@ static void drop(struct uploads *uploads, struct upload *upload)
 void uploads_end(struct uploads *uploads)
 {
     for (size_t i = 0; i < UPLOADS_MOST; i++)
-        if (uploads->slots[i].used) drop(uploads, &uploads->slots[i]);
+        if (uploads->slots[i].used) upload_drop(uploads, &uploads->slots[i]);
     pthread_mutex_destroy(&uploads->mutex);
 }
 
@@ -103,7 +103,7 @@ static struct upload *find_key(struct uploads *uploads, const char *job, const c
     return NULL;
 }
 
-static bool is_of(const struct upload *upload, const char *sender)
+static bool upload_is_of(const struct upload *upload, const char *sender)
 {
     return upload->used && !strcmp(upload->sender, sender);
 }
@@ -111,7 +111,7 @@ static bool is_of(const struct upload *upload, const char *sender)
 static size_t held_by(const struct uploads *uploads, const char *sender)
 {
     size_t count = 0;
-    for (size_t i = 0; i < UPLOADS_MOST; i++) count += is_of(&uploads->slots[i], sender);
+    for (size_t i = 0; i < UPLOADS_MOST; i++) count += upload_is_of(&uploads->slots[i], sender);
     return count;
 }
 
@@ -121,7 +121,8 @@ static struct upload *longest_resting(struct uploads *uploads, const char *sende
     struct upload *oldest = NULL;
     for (size_t i = 0; i < UPLOADS_MOST; i++) {
         struct upload *u = &uploads->slots[i];
-        if (is_of(u, sender) && !u->busy && (!oldest || u->touched_ms < oldest->touched_ms)) oldest = u;
+        if (upload_is_of(u, sender) && !u->busy && (!oldest || u->touched_ms < oldest->touched_ms))
+            oldest = u;
     }
     return oldest;
 }
@@ -159,7 +160,7 @@ static struct upload *find_place(struct uploads *uploads, const char *sender, in
         if (!uploads->slots[i].used) return &uploads->slots[i];
     if (!place) place = of_the_greediest(uploads, own + 1);
     if (place)
-        drop(uploads, place);
+        upload_drop(uploads, place);
     else
         error_set(error, FAILURE_BUSY, "files-are-coming-in-already-this",
                   ARGUMENTS(arg_count("most", UPLOADS_MOST)));
@@ -194,8 +195,8 @@ static bool stays_inside(const struct machine *machine, const char *folder, cons
 }
 
 /* The lock on the temporary says to another server that somebody writes it. */
-static bool fill(struct uploads *uploads, struct upload *slot, const char *folder, struct arena *arena,
-                 struct error *error)
+static bool upload_fill(struct uploads *uploads, struct upload *slot, const char *folder, struct arena *arena,
+                        struct error *error)
 {
     struct machine *m = uploads->machine;
     if (!stays_inside(m, folder, slot->name, arena, error) ||
@@ -223,7 +224,7 @@ static bool begin_new(struct uploads *uploads, const struct upload_order *order,
     format_into(slot->job, sizeof slot->job, "%s", order->job);
     format_into(slot->sender, sizeof slot->sender, "%s", order->sender);
     format_into(slot->name, sizeof slot->name, "%s", plain);
-    bool ok = fill(uploads, slot, order->job_folder, arena, error);
+    bool ok = upload_fill(uploads, slot, order->job_folder, arena, error);
     *copy = *slot;
     return ok;
 }
@@ -234,7 +235,7 @@ bool upload_begin(struct uploads *uploads, const struct upload_order *order, str
     pthread_mutex_lock(&uploads->mutex);
     const struct upload *known = find_key(uploads, order->job, order->key);
     bool ok = true;
-    if (known && is_of(known, order->sender))
+    if (known && upload_is_of(known, order->sender))
         *copy = *known;
     else
         ok = begin_new(uploads, order, arena, copy, error);
@@ -244,7 +245,7 @@ bool upload_begin(struct uploads *uploads, const struct upload_order *order, str
 
 /* ---- sending ---- */
 
-static struct upload *find(struct uploads *uploads, const char *id)
+static struct upload *upload_find(struct uploads *uploads, const char *id)
 {
     for (size_t i = 0; i < UPLOADS_MOST; i++)
         if (uploads->slots[i].used && !strcmp(uploads->slots[i].id, id)) return &uploads->slots[i];
@@ -254,7 +255,7 @@ static struct upload *find(struct uploads *uploads, const char *id)
 bool upload_look(struct uploads *uploads, const char *id, struct upload *copy)
 {
     pthread_mutex_lock(&uploads->mutex);
-    struct upload *u = find(uploads, id);
+    struct upload *u = upload_find(uploads, id);
     if (u) *copy = *u;
     pthread_mutex_unlock(&uploads->mutex);
     return u;
@@ -264,7 +265,7 @@ static const char *trouble_with(const struct upload *u, const char *sender, int6
                                 unsigned *status)
 {
     *status = 404;
-    if (!u || !is_of(u, sender)) return sentence_plain("this-upload-is-not-known-here");
+    if (!u || !upload_is_of(u, sender)) return sentence_plain("this-upload-is-not-known-here");
     *status = 409;
     if (u->busy) return sentence_plain("this-file-is-being-sent-already");
     if (offset != u->received) return sentence_plain("offset-is-not-where-this-upload");
@@ -278,7 +279,7 @@ struct upload *upload_take(struct uploads *uploads, const char *id, const char *
                            int64_t length, unsigned *status, const char **sentence)
 {
     pthread_mutex_lock(&uploads->mutex);
-    struct upload *u = find(uploads, id);
+    struct upload *u = upload_find(uploads, id);
     *sentence = trouble_with(u, sender, offset, length, status);
     if (*status) u = NULL;
     /* A write that failed may have gone part of the way. */

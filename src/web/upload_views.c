@@ -4,7 +4,7 @@
 #include "views.h"
 #include "write.h"
 
-static void upload_json(struct request *request, struct reply *reply, const struct upload *upload)
+static void upload_json(struct web_request *request, struct reply *reply, const struct upload *upload)
 {
     struct text out = text_new(request->arena);
     struct json json = json_new(&out);
@@ -17,7 +17,7 @@ static void upload_json(struct request *request, struct reply *reply, const stru
     reply_json(reply, &out);
 }
 
-void do_upload(struct request *request, struct reply *reply)
+void do_upload(struct web_request *request, struct reply *reply)
 {
     struct server *server = request->server;
     const char *name = form_get(&request->form, "name"), *key = form_get(&request->form, "key");
@@ -46,7 +46,7 @@ void do_upload(struct request *request, struct reply *reply)
         reply_error(request, reply, &error);
 }
 
-void view_upload(struct request *request, struct reply *reply)
+void view_upload(struct web_request *request, struct reply *reply)
 {
     struct upload upload;
     if (upload_look(&request->server->uploads, request->parts[0], &upload))
@@ -56,7 +56,7 @@ void view_upload(struct request *request, struct reply *reply)
 }
 
 /* After the last byte of a request: what server.c left in `body` is the state as it was given back. */
-void do_bytes(struct request *request, struct reply *reply)
+void do_bytes(struct web_request *request, struct reply *reply)
 {
     (void)request;
     reply->type = sentence_plain("application-json-charset-utf-8");

@@ -6,7 +6,7 @@
 #include "app/floor.h"
 #include "request.h"
 
-typedef void handler(struct request *request, struct reply *reply);
+typedef void handler(struct web_request *request, struct reply *reply);
 
 /* pages.c: HTML and what the page is made of */
 handler view_shell, view_asset;
@@ -35,9 +35,9 @@ struct put_result {
 };
 /* What the form says of an entry of that kind; what it leaves out (who, when) is settled when it is recorded.
  */
-bool fact_from_form(const struct request *request, enum fact_kind kind, struct fact *fact,
+bool fact_from_form(const struct web_request *request, enum fact_kind kind, struct fact *fact,
                     struct error *error);
-void put_fact(struct request *request, const char *job, const char *const *panels, size_t panel_count,
+void put_fact(struct web_request *request, const char *job, const char *const *panels, size_t panel_count,
               struct put_result *result);
 
 #endif

@@ -17,7 +17,7 @@ static const char *what_of(enum work_kind kind)
     return kind == WORK_PLAN ? "planning" : "making";
 }
 
-static void tell(struct works *works, const struct work *work, bool done, const char *trouble)
+static void work_tell(struct works *works, const struct background_work *work, bool done, const char *trouble)
 {
     struct arena *arena = arena_new(works->machine);
     struct text out = text_new(arena);
@@ -37,7 +37,7 @@ static void tell(struct works *works, const struct work *work, bool done, const 
 /* ---- the child ---- */
 
 /* A line of the child: "@0.42 words" is progress, anything else what went wrong. */
-static void take_line(struct works *works, struct str line, char trouble[WORK_WORDS])
+static void work_take_line(struct works *works, struct str line, char trouble[WORK_WORDS])
 {
     double fraction = 0;
     struct arena *arena = arena_new(works->machine);
@@ -52,13 +52,13 @@ static void take_line(struct works *works, struct str line, char trouble[WORK_WO
     }
     struct str words = str_trim(str_slice(line, 1 + used, line.length));
     pthread_mutex_lock(&works->mutex);
-    struct work *work = &works->queue[0];
+    struct background_work *work = &works->queue[0];
     format_into(work->words, sizeof work->words, "%.*s", (int)words.length, words.bytes);
     work->fraction = fraction;
-    struct work copy = *work;
+    struct background_work copy = *work;
     pthread_mutex_unlock(&works->mutex);
     arena_free(arena);
-    tell(works, &copy, false, NULL);
+    work_tell(works, &copy, false, NULL);
 }
 
 static void listen_to(struct works *works, int fd, char trouble[WORK_WORDS])
@@ -73,7 +73,7 @@ static void listen_to(struct works *works, int fd, char trouble[WORK_WORDS])
         size_t from = 0;
         for (size_t i = 0; i < held; i++)
             if (buffer[i] == '\n') {
-                take_line(works, (struct str){buffer + from, i - from}, trouble);
+                work_take_line(works, (struct str){buffer + from, i - from}, trouble);
                 from = i + 1;
             }
         held -= from;
@@ -82,7 +82,7 @@ static void listen_to(struct works *works, int fd, char trouble[WORK_WORDS])
     }
 }
 
-static bool start_child(struct works *works, const struct work *work, int *fd, struct error *error)
+static bool start_child(struct works *works, const struct background_work *work, int *fd, struct error *error)
 {
     struct machine *m = works->machine;
     int ends[2];
@@ -110,7 +110,7 @@ static bool start_child(struct works *works, const struct work *work, int *fd, s
 }
 
 /* The pid is given up under the lock, so that nobody ends a process that is not ours any more. */
-static struct child_end wait_for(struct works *works, bool *stopped)
+static struct child_end work_wait_for(struct works *works, bool *stopped)
 {
     struct child_end end = {0};
     pthread_mutex_lock(&works->mutex);
@@ -146,7 +146,7 @@ bool works_failed(struct works *works, const char *job, char words[WORK_WORDS])
     return *words;
 }
 
-static void carry_out(struct works *works, struct work work)
+static void carry_out(struct works *works, struct background_work work)
 {
     struct error error = {0};
     char trouble[WORK_WORDS] = "";
@@ -157,7 +157,7 @@ static void carry_out(struct works *works, struct work work)
     } else {
         listen_to(works, fd, trouble);
         close(fd);
-        struct child_end end = wait_for(works, &stopped);
+        struct child_end end = work_wait_for(works, &stopped);
         bool fine = end.exited && (end.status == 0 || (end.status == 1 && work.kind != WORK_MAKE));
         if (fine) *trouble = 0;
         if (stopped)
@@ -170,7 +170,7 @@ static void carry_out(struct works *works, struct work work)
     work.fraction = 1;
     if (*trouble) keep_trouble(works, work.job, trouble);
     works->ended(works->self, work.job);
-    tell(works, &work, true, *trouble ? trouble : NULL);
+    work_tell(works, &work, true, *trouble ? trouble : NULL);
 }
 
 /* ---- the queue ---- */
@@ -186,7 +186,7 @@ static bool bring_forward(struct works *works, int64_t now_ms, int64_t *next_ms)
 {
     *next_ms = now_ms + 3600 * 1000;
     for (size_t i = 0; i < works->count; i++) {
-        struct work work = works->queue[i];
+        struct background_work work = works->queue[i];
         if (work.not_before_ms <= now_ms) {
             memmove(&works->queue[1], &works->queue[0], i * sizeof work);
             works->queue[0] = work;
@@ -214,7 +214,7 @@ static void *work_on(void *argument)
             wait_until(works, next);
             continue;
         }
-        struct work work = works->queue[0];
+        struct background_work work = works->queue[0];
         works->at_work = true, works->stopped = false;
         pthread_mutex_unlock(&works->mutex);
         carry_out(works, work);
@@ -275,14 +275,14 @@ bool works_put(struct works *works, enum work_kind kind, const char *job, const 
     bool ok = true;
     pthread_mutex_lock(&works->mutex);
     forget_trouble(works, job);
-    struct work *there = NULL;
+    struct background_work *there = NULL;
     for (size_t i = works->at_work ? 1 : 0; i < works->count; i++)
         if (works->queue[i].kind == kind && !strcmp(works->queue[i].job, job)) there = &works->queue[i];
     if (!there && works->count == WORK_QUEUE) {
         ok = false;
     } else if (!there) {
         there = &works->queue[works->count++];
-        *there = (struct work){.kind = kind, .at_latest_ms = now + wait_ms + WORK_PUT_OFF_MS};
+        *there = (struct background_work){.kind = kind, .at_latest_ms = now + wait_ms + WORK_PUT_OFF_MS};
         format_into(there->job, sizeof there->job, "%s", job);
         format_into(there->folder, sizeof there->folder, "%s", folder);
         sentence_into(there->words, sizeof there->words, "waiting-for-its-turn", NULL);
@@ -306,7 +306,7 @@ void works_stop(struct works *works, const char *job)
     pthread_mutex_unlock(&works->mutex);
 }
 
-bool works_look(struct works *works, const char *job, struct work *copy)
+bool works_look(struct works *works, const char *job, struct background_work *copy)
 {
     bool found = false;
     pthread_mutex_lock(&works->mutex);

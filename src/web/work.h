@@ -12,7 +12,7 @@
 enum { WORK_QUEUE = 64, WORK_WORDS = 200, WORK_TROUBLES = 16, WORK_PUT_OFF_MS = 10 * 1000 };
 enum work_kind { WORK_PLAN, WORK_MAKE, WORK_MAKE_ANYWAY };
 
-struct work {
+struct background_work {
     enum work_kind kind;
     char job[FACT_NAME_MOST + 1];
     char folder[4096];
@@ -32,7 +32,7 @@ struct works {
     struct hub *hub;
     void (*ended)(void *self, const char *job); /* told when work on a job is over, before the pages are */
     void *self;
-    struct work queue[WORK_QUEUE]; /* [0] is the one at work while at_work */
+    struct background_work queue[WORK_QUEUE]; /* [0] is the one at work while at_work */
     size_t count;
     struct work_trouble troubles[WORK_TROUBLES]; /* a ring */
     size_t next_trouble;
@@ -53,6 +53,6 @@ void works_stop(struct works *works, const char *job); /* what waits and what ru
 /* Whether the last work on a job failed or was stopped, and nobody asked for more since; copied. */
 bool works_failed(struct works *works, const char *job, char words[WORK_WORDS]);
 /* Whether planning or making of a job waits or runs, copied. */
-bool works_look(struct works *works, const char *job, struct work *copy);
+bool works_look(struct works *works, const char *job, struct background_work *copy);
 
 #endif

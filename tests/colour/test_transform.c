@@ -250,7 +250,8 @@ static void stir(const void *self, const uint16_t *in, uint16_t *out, size_t cou
 static void assert_ways_agree(enum pixel_format in, size_t axes, size_t bytes, enum table_fineness fineness)
 {
     enum { COUNT = 20003 }; /* not a whole number of groups */
-    struct table *table = table_new(&machine, in, PIXELS_CMYK8, fineness, (struct exact){stir, &axes}, pool);
+    struct colour_table *table =
+        table_new(&machine, in, PIXELS_CMYK8, fineness, (struct exact){stir, &axes}, pool);
     uint8_t *pixels = random_pixels(COUNT * bytes), *quick = malloc(COUNT * 4), *plain = malloc(COUNT * 4);
     memset(pixels, 255, bytes); /* the corner, where the last cell ends */
     table_run(table, pixels, quick, COUNT);
@@ -265,7 +266,7 @@ static void both_ways_agree(void **state)
 {
     (void)state;
     enum { COUNT = 100000 };
-    struct table *table =
+    struct colour_table *table =
         table_new(&machine, PIXELS_RGB8, PIXELS_CMYK8, TABLE_FINE, (struct exact){invert, NULL}, pool);
     uint8_t *pixels = random_pixels(COUNT * 3), *quick = malloc(COUNT * 4), *plain = malloc(COUNT * 4);
     table_run(table, pixels, quick, COUNT);

@@ -84,7 +84,7 @@ static void words_keep_off_each_other(void **state)
     size_t most = 0;
     for (size_t i = 0; i < left->panel_count; i++) {
         struct make_order order = {.plan = plan, .surface = left};
-        struct marks marks;
+        struct panel_marks marks;
         struct error error = {0};
         struct text svg = text_new(arena);
         assert_true(marks_make(&order, &left->panels[i], arena, &marks, &error));

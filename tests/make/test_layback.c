@@ -64,7 +64,7 @@ static int file_of(const uint8_t *pixels, enum tiff_compression compression)
 static bool passes(int fd, struct pixel_box *field, struct error *error)
 {
     struct pixel_grid grid = {{0, 0, WIDTH, HEIGHT}, 25.4, WIDTH, HEIGHT};
-    struct cut cut = {
+    struct panel_cut cut = {
         .width = COLUMNS, .height = ROWS, .fields = field, .marks = {.field_count = field ? 1 : 0}};
     struct print_frame frame = frame_of_panel();
     struct lay_back laid = lay_back_new(&frame, &grid, &cut, arena);
@@ -135,7 +135,7 @@ static void high_panels_are_read_in_part(void **state)
     struct pixel_grid grid = {{0, 0, WIDTH, 30000}, 25.4, WIDTH, 30000};
     struct print_frame frame = frame_of_panel();
     for (int height = 10; height <= 30000; height += 377) {
-        struct cut cut = {.width = COLUMNS, .height = height};
+        struct panel_cut cut = {.width = COLUMNS, .height = height};
         frame.print.y1 = frame.visible.y1 = frame.file.y1 = height, frame.file.y0 = 0;
         struct lay_back laid = lay_back_new(&frame, &grid, &cut, arena);
         int strips = (height + TIFF_ROWS - 1) / TIFF_ROWS, read = (strips + laid.every - 1) / laid.every;

@@ -9,22 +9,22 @@
 static const char *const names[] = {"shop-pc.example"};
 static const struct guard guard = {.machine_name = "shop-pc", .names = names, .name_count = 1};
 
-static struct request get(const char *path, const char *host)
+static struct web_request get(const char *path, const char *host)
 {
-    return (struct request){
+    return (struct web_request){
         .method = METHOD_GET, .path = path, .headers = {.host = host, .content_length = -1}};
 }
 
-static struct request post(const char *origin)
+static struct web_request post(const char *origin)
 {
-    struct request r = get("/api/new", "127.0.0.1:8017");
+    struct web_request r = get("/api/new", "127.0.0.1:8017");
     r.method = METHOD_POST;
     r.headers.content_length = 0;
     r.headers.origin = origin;
     return r;
 }
 
-static unsigned status_of(struct request request)
+static unsigned status_of(struct web_request request)
 {
     const char *sentence = NULL;
     unsigned status = guard_check(&guard, &request, &sentence);
@@ -59,10 +59,10 @@ static void origins(void **state)
                                  NULL};
     for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++)
         assert_int_equal(status_of(post(wrong[i])), 403);
-    struct request scripted = post(NULL);
+    struct web_request scripted = post(NULL);
     scripted.headers.from_page = "page";
     assert_int_equal(status_of(scripted), 0);
-    struct request foreign = post("http://127.0.0.1:8017");
+    struct web_request foreign = post("http://127.0.0.1:8017");
     foreign.headers.fetch_site = "cross-site";
     assert_int_equal(status_of(foreign), 403);
 }
@@ -79,13 +79,13 @@ static void shapes(void **state)
     path[0] = '/';
     path[sizeof path - 1] = 0;
     assert_int_equal(status_of(get(path, "localhost")), 400);
-    struct request chunked = post("http://127.0.0.1:8017");
+    struct web_request chunked = post("http://127.0.0.1:8017");
     chunked.headers.transfer_encoding = "chunked";
     assert_int_equal(status_of(chunked), 411);
-    struct request endless = post("http://127.0.0.1:8017");
+    struct web_request endless = post("http://127.0.0.1:8017");
     endless.headers.content_length = -1;
     assert_int_equal(status_of(endless), 411);
-    struct request heavy = get("/", "localhost");
+    struct web_request heavy = get("/", "localhost");
     heavy.headers.content_length = 5;
     assert_int_equal(status_of(heavy), 400);
 }

@@ -68,7 +68,7 @@ static void stop(struct bench *b)
 static void a_stop_while_planning_ends_stops_nothing_else(void **state)
 {
     (void)state;
-    struct work work;
+    struct background_work work;
     struct bench *b = begin(stop);
     put_again(b);
     assert_true(works_put(&b->works, WORK_PLAN, "T-2", "/", 0));
@@ -81,7 +81,7 @@ static void a_stop_while_planning_ends_stops_nothing_else(void **state)
 static void the_same_work_waits_once(void **state)
 {
     (void)state;
-    struct work work;
+    struct background_work work;
     struct bench *b = begin(NULL);
     for (int i = 0; i < 5; i++) assert_true(works_put(&b->works, WORK_PLAN, "T-1", "/", 60 * 1000));
     assert_true(works_look(&b->works, "T-1", &work));
@@ -94,7 +94,7 @@ static void the_same_work_waits_once(void **state)
 static void changes_in_a_row_put_it_off_for_a_while_only(void **state)
 {
     (void)state;
-    struct work work;
+    struct background_work work;
     struct bench *b = begin(NULL);
     assert_true(works_put(&b->works, WORK_PLAN, "T-1", "/", 60 * 1000));
     assert_true(works_look(&b->works, "T-1", &work));
