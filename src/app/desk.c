@@ -1,3 +1,5 @@
+/* Creates job folders, edits job.yaml, and writes what the desk's editor needs as JSON: keys, surfaces,
+ * printing conditions, opening hours. Called by web; how a YAML text changes is left to job/edit.h. */
 #include "app/desk.h"
 #include "app/plan_json.h"
 #include "base/sentence.h"

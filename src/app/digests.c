@@ -1,3 +1,5 @@
+/* SHA-256 of artwork and panel files, so that papers and record name them byte for byte. Called by the
+ * verbs and by the comparison of printed states; hashing itself is base/hash.h. */
 #include "digests.h"
 #include "base/arena.h"
 #include "base/hash.h"

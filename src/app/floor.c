@@ -1,3 +1,5 @@
+/* Opens the shop folder's record and answers plain questions about it: numbers, folders, facts,
+ * photographs, stock, people. The other floor files build on it; storing is the record room's work. */
 #include "app/floor.h"
 #include "floor_inner.h"
 #include "raster/photograph.h"

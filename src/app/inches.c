@@ -1,3 +1,5 @@
+/* Rewrites lengths in findings and plan sentences to inches for a shop that asks for them. Called by the
+ * verbs after planning; figures in the plan stay millimetres. */
 #include "inches.h"
 #include "base/units.h"
 

@@ -1,3 +1,5 @@
+/* Keeps a job open in memory and plans trial seams on it. Called by web for each dragged seam; opening is
+ * run.c's work and planning the plan room's. */
 #include "app/live.h"
 #include "app/printed.h"
 #include "base/arena.h"

@@ -1,3 +1,5 @@
+/* Finds or makes a surface's ink and detail maps: fingerprint of the inputs, cache file, coarse rendering.
+ * Called before planning; rendering is left to art, reduction of the pixels to scan. */
 #include "base/arena.h"
 #include "base/hash.h"
 #include "base/machine.h"

@@ -1,3 +1,5 @@
+/* Writes the reference pages of findings, practice values and job keys from their tables. Called by cli, for
+ * doc/findings.md, doc/practice.md and the end of doc/job-file.md. */
 #include "app/run.h"
 #include "base/text.h"
 #include "job/job.h"

@@ -1,3 +1,5 @@
+/* Writes the plan and its findings as JSON, at the edge of the program. Called by the verbs, the floor and
+ * the page; every figure comes ready from the plan. */
 #include "app/plan_json.h"
 #include "base/json.h"
 #include "plan/suit.h"

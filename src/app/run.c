@@ -1,3 +1,5 @@
+/* Opens a run: job folder, lock on OUT, profiles, surfaces, artwork, earlier record. Called by cli and by
+ * the held-open jobs; the verbs that follow are in verbs.c. */
 #include "app/run.h"
 #include "art/art.h"
 #include "art/render.h"

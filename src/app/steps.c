@@ -1,3 +1,5 @@
+/* Small questions that the verbs share: which condition and profile a surface uses, whether it was asked
+ * for by --only, which files were written. */
 #include "steps.h"
 #include "base/arena.h"
 #include "base/path.h"

@@ -1,3 +1,5 @@
+/* Describes an uploaded artwork file as JSON before it is placed on a surface. Called by web; reading the
+ * file is left to art. */
 #include "app/upload.h"
 #include "app/plan_json.h"
 #include "art/art.h"

@@ -1,3 +1,5 @@
+/* The verbs of a run: plan, write pictures, write panels, write the job sheet. Called by cli and the floor;
+ * each hands its work to the rooms and collects their findings. */
 #include "app/plan_json.h"
 #include "app/printed.h"
 #include "app/run.h"

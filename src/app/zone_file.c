@@ -1,3 +1,5 @@
+/* Reads a time zone's clock changes from a TZif file (RFC 8536). Called when a job or the floor opens;
+ * model/zone.c turns moments into local time. */
 #include "zone_file.h"
 #include "base/arena.h"
 #include <string.h>

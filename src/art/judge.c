@@ -1,3 +1,5 @@
+/* Judges artwork as it lies on a surface: resolution, colour, spots, fonts, boxes, and whether artworks can
+ * be blended together. Called after reading; size and reach are judged in size.c and reach.c. */
 #include "art/art.h"
 #include "base/sentence.h"
 #include "base/text.h"

@@ -1,3 +1,5 @@
+/* Makes a surface's artworks into layers for panel pages, pictures packed into temporary files first.
+ * Called by rendering and by the makers of panel files, which drop the layers again. */
 #include "art/render.h"
 #include "base/arena.h"
 #include "base/path.h"

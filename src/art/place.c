@@ -1,3 +1,5 @@
+/* Works out where an artwork lands on its surface: scale, fit, cropping, the matrix from page to surface.
+ * Called for each artwork once its facts are read. */
 #include "art/art.h"
 #include "base/units.h"
 #include <math.h>

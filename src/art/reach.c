@@ -1,3 +1,5 @@
+/* Finds the sides on which the artwork ends short of outline and bleed, and holes between artworks. Called
+ * by judge.c; works on a grid cut at every artwork's edges. */
 #include "reach.h"
 #include "base/text.h"
 #include "model/practice.h"

@@ -1,3 +1,5 @@
+/* Reads a surface's artworks: fingerprint, kind, facts, place, findings. Called when a run opens; the facts
+ * come from pdf and raster, which read foreign files in a child. */
 #include "art/art.h"
 #include "base/arena.h"
 #include "base/hash.h"

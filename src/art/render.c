@@ -1,3 +1,5 @@
+/* Renders a surface's artwork as CMYK strips on one pixel grid: a lone picture through resampling and
+ * colour, anything else as a PDF page. Called for maps, printed states and TIFF panels. */
 #include "art/render.h"
 #include "base/arena.h"
 #include "base/path.h"

@@ -1,3 +1,5 @@
+/* Finds artwork drawn at the wrong scale or in the wrong unit, and what fitting would crop. Called by
+ * judge.c. */
 #include "size.h"
 #include "base/text.h"
 #include "base/units.h"

@@ -1,3 +1,5 @@
+/* Recognises spot colours that are cutting, varnish or notes rather than ink, by the words of their names.
+ * Called by judge.c and layers.c. */
 #include "technical.h"
 #include "base/arena.h"
 #include "base/latin.h"

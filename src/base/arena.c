@@ -1,3 +1,5 @@
+/* Memory that is freed as one: chunks, growing arrays, copies and formatted strings. Every room uses it;
+ * the bytes come from the machine's port. */
 #include "base/arena.h"
 #include "base/machine.h"
 #include "base/number.h"

@@ -1,3 +1,4 @@
+/* The fast 64 bit fingerprint and MD5 (RFC 1321). SHA-256 stands in sha256.c. */
 #include "base/hash.h"
 #include <string.h>
 

@@ -1,3 +1,5 @@
+/* Writes JSON with its commas, indents and escapes. Used wherever a result leaves as JSON; reading JSON is
+ * the job room's. */
 #include "base/json.h"
 #include <assert.h>
 

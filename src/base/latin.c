@@ -1,3 +1,5 @@
+/* Folds accented Latin letters (U+00C0 to U+017F) to plain ones. Called for words in the names of spot
+ * colours and for a job's number taken from its folder's name. */
 #include "base/latin.h"
 #include "base/text.h"
 

@@ -1,3 +1,5 @@
+/* The real machine behind the port: memory, files, clock, children, and whole-or-nothing output files. Made
+ * once by cli; tests use their own port. */
 #include "base/machine.h"
 #include "base/arena.h"
 #include "base/path.h"

@@ -1,3 +1,5 @@
+/* Joins and takes apart paths as text, and tells whether one lies below another. Used by every room that
+ * names files. */
 #include "base/path.h"
 #include "base/arena.h"
 #include <stdlib.h>

@@ -1,3 +1,5 @@
+/* Shares the turns of a loop among threads. Used where pixels are worked on: resampling, colour, packing,
+ * fingerprints. */
 #include "base/pool.h"
 #include <pthread.h>
 #include <sched.h>

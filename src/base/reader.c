@@ -1,3 +1,5 @@
+/* Both ends of the reader child: starting it with limits and taking its answer, and serving a verb inside
+ * it. Called by pdf and raster; shared pixels are in slots.c. */
 #include "base/reader.h"
 #include "base/arena.h"
 #include "base/machine.h"

@@ -1,3 +1,5 @@
+/* Collects mistakes and remarks with their places, and writes them sorted, one to a line. Filled by the
+ * rooms that read what people wrote. */
 #include "base/report.h"
 #include "base/arena.h"
 #include "base/str.h"

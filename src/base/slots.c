@@ -1,3 +1,5 @@
+/* The shared-memory slots and the pipes that say which of them is full or free. Used by raster on both
+ * sides of the reader child. */
 #include "base/slots.h"
 #include "base/number.h"
 #include <errno.h>

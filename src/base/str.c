@@ -1,3 +1,5 @@
+/* Looks into text without copying it: slices, comparison, UTF-8, numbers, the nearest word for a typing
+ * slip. Used by everything that reads. */
 #include "base/str.h"
 #include <math.h>
 #include <stdint.h>

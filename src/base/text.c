@@ -1,3 +1,5 @@
+/* Grows text in an arena or fills a fixed buffer, and formats numbers without a locale. Used by everything
+ * that writes. */
 #include "base/text.h"
 #include "base/arena.h"
 #include "base/machine.h"

@@ -1,3 +1,5 @@
+/* Reads quantities with their units (lengths, temperatures, durations, shares, money) as people write them.
+ * Used by the job room and the entries' fields; inches for people are written in inches.c. */
 #include "base/sentence.h"
 #include "base/units.h"
 #include "base/arena.h"

@@ -1,3 +1,5 @@
+/* Packs facts into bytes for the reader's answer, and unpacks them with every length checked. Used by pdf
+ * and raster on both sides. */
 #include "base/wire.h"
 #include "base/arena.h"
 #include <math.h>

@@ -1,3 +1,5 @@
+/* Reads the command line by one table and writes the help from it. Called by main.c; `record` has its own
+ * table in record_options.c. */
 #include "options.h"
 #include <string.h>
 

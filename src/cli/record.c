@@ -1,3 +1,5 @@
+/* Runs `lapstrake record ...`: adds entries, shows panels and stock, keeps plans, reports, exports, backs
+ * up. Called by main.c; gates and the record itself are behind app/floor.h. */
 #include "record.h"
 #include "app/floor.h"
 #include "app/run.h"

@@ -1,3 +1,5 @@
+/* Reads the arguments of `lapstrake record` and writes its help; options of entry fields come from
+ * model/entry.h. Called by record.c. */
 #include "record_options.h"
 #include "base/str.h"
 #include <string.h>

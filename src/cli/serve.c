@@ -1,3 +1,5 @@
+/* Starts the page's server from the command line, and sets people's passwords. Called by main.c; serving is
+ * the web room's. */
 #include "serve.h"
 #include "base/sentence.h"
 #include "base/arena.h"

@@ -1,3 +1,5 @@
+/* Prints findings, plan, files and progress as words on a terminal. Called by main.c and record.c; computes
+ * nothing. */
 #include "show.h"
 #include "base/sentence.h"
 #include "base/arena.h"

@@ -1,3 +1,5 @@
+/* Colour differences in CIELAB: CIE76, CIE94 and CIEDE2000. Called when a measurement is compared with a
+ * profile. */
 #include "colour/difference.h"
 #include <math.h>
 

@@ -1,3 +1,5 @@
+/* Finds runs of equal pixels, so that a flat area gets the exact colour rather than a table's. Called by
+ * transform.c for each row. */
 #include "flat.h"
 #include <stdbool.h>
 #include <string.h>

@@ -1,3 +1,5 @@
+/* Cuts a measurement file into lines, words and quoted words. Called by measurement.c, which knows what
+ * they mean. */
 #include "lines.h"
 #include "base/text.h"
 

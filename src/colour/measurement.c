@@ -1,3 +1,5 @@
+/* Reads a measurement file: keywords, field names, patches with inks and colours. Called by app for a
+ * condition's measurement; comparing is measurement_compare.c. */
 #include "colour/measurement.h"
 #include "base/arena.h"
 #include "base/text.h"

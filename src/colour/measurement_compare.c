@@ -1,3 +1,5 @@
+/* Answers how far a profile is from a measurement, and what a measurement says of its own. Called by app
+ * for the profile's words. */
 #include "base/sentence.h"
 #include "base/arena.h"
 #include "colour/measurement.h"

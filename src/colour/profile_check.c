@@ -1,3 +1,5 @@
+/* Judges whether a profile suits a printing condition or an artwork, and names it in words. Called by app
+ * when conditions are opened, and by transform.c. */
 #include "base/sentence.h"
 #include "base/text.h"
 #include "colour/profile.h"

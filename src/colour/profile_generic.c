@@ -1,3 +1,5 @@
+/* Tells from a profile's names and embedded data whether it is a published standard's rather than one
+ * printer's. Called by profile.c. */
 #include "profile_generic.h"
 #include "base/sentence.h"
 #include "base/arena.h"

@@ -1,3 +1,6 @@
+/* Fills a colour table from an exact transform and interpolates in it, the portable way. Called by
+ * transform.c; table_quick.c has the faster run and table_steep.c the cells that need the exact transform.
+ */
 #include "table.h"
 #include "base/pool.h"
 #include "table_run.h"

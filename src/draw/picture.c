@@ -1,3 +1,5 @@
+/* Turns a picture's pixels into a cairo surface or a PNG in memory. Called by the cairo and SVG writers and
+ * for the preview of a held-open job. */
 #include "picture.h"
 #include "base/text.h"
 #include "draw/draw.h"

@@ -1,3 +1,5 @@
+/* Draws a QR code as black rectangles. Called for panel labels and job labels; encoding is libqrencode's.
+ */
 #include "draw/qr.h"
 #include "base/arena.h"
 #include "draw/draw.h"

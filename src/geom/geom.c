@@ -1,3 +1,5 @@
+/* Rectangles, affine maps and polygons: areas, extents, containment. Every room that places things calls
+ * it; growing and shrinking polygons is grow.c. */
 #include "geom/geom.h"
 #include <math.h>
 

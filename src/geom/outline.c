@@ -1,3 +1,5 @@
+/* Flattens curves and arcs into chords within a tolerance. Called for drawn outlines and for round corners
+ * on pictures. */
 #include "geom/geom.h"
 #include "base/arena.h"
 #include <math.h>

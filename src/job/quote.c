@@ -1,3 +1,4 @@
+/* Writes a string as YAML, quoted where it must be. Called by the editing files and new.c. */
 #include "base/arena.h"
 #include "base/text.h"
 #include "job/edit.h"

@@ -1,3 +1,5 @@
+/* Reads each form of value from a tree node into a struct: numbers with units, choices, prices, measures,
+ * whole groups by their table. Called by every file of the room that reads a part of job or shop. */
 #include "read.h"
 #include "base/path.h"
 #include "base/text.h"

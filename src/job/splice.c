@@ -1,3 +1,5 @@
+/* Cuts a value, entry or key out of a YAML text or puts one in, leaving every other byte. Called by edit.c,
+ * which finds the spot and checks the result. */
 #include "splice.h"
 #include "base/arena.h"
 #include "job/edit.h"

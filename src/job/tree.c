@@ -1,3 +1,5 @@
+/* Builds the tree of a YAML or JSON file with each node's place, within limits. Called by job.c; parsing is
+ * yaml.c's and json.c's. */
 #include "tree.h"
 #include "base/path.h"
 #include "job/job.h"

@@ -1,3 +1,5 @@
+/* One TIFF panel while the surface's strips go by: takes its part of each, adds marks, packs, writes, keeps
+ * the file. Called by cutter.c, which has all panels of the surface. */
 #include "xmp.h"
 #include "cut.h"
 #include "base/arena.h"

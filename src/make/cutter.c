@@ -1,3 +1,5 @@
+/* Feeds all TIFF panels of a surface from one pass over its pixels, in threads, and closes and checks them.
+ * Called by tiff.c. */
 #include "cutter.h"
 #include "base/pool.h"
 

@@ -1,3 +1,5 @@
+/* Says in words what each edge of a panel is: lap over, lap under, gap, corner, bleed. Called for labels
+ * and marks. */
 #include "edges.h"
 #include "base/sentence.h"
 #include "base/arena.h"

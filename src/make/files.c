@@ -1,3 +1,5 @@
+/* Names the panel files and pages, and rounds their rectangles to whole pixels for TIFF. Called by app
+ * after planning and by the makers. */
 #include "make/make.h"
 #include "base/arena.h"
 #include "base/units.h"

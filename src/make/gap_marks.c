@@ -1,3 +1,4 @@
+/* Marks along a long edge where a door gap ends and a lap begins. Called by marks.c. */
 #include "gap_marks.h"
 #include "base/arena.h"
 #include <math.h>

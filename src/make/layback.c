@@ -1,3 +1,5 @@
+/* Lays a TIFF panel back: fingerprints strips of the surface while they go by, then reads the file again
+ * and compares. Called by cutter.c. */
 #include "layback.h"
 #include "base/arena.h"
 #include "base/hash.h"

@@ -1,3 +1,5 @@
+/* Draws a panel's end strips: label, code, ticks, arrows, words. Called for each PDF page and TIFF panel;
+ * marks along the long edges are inside.c and gap_marks.c. */
 #include "marks.h"
 #include "files.h"
 #include "base/sentence.h"

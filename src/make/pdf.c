@@ -1,3 +1,5 @@
+/* Makes a surface's PDF panels: pages, marks, the write, the lay-back check and the optional proof. Called
+ * by make.c; writing and checking PDF is the pdf room's. */
 #include "xmp.h"
 #include "base/arena.h"
 #include "base/path.h"

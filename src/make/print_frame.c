@@ -1,3 +1,5 @@
+/* Maps places on the surface to places on the print, which differ along followed corrugations and with a
+ * feed correction. Called by whatever puts something on a panel. */
 #include "print_frame.h"
 #include "base/arena.h"
 

@@ -1,3 +1,5 @@
+/* Proves TIFF panels in full: renders the whole surface again and compares every panel's pixels with it.
+ * Called by tiff.c when --prove asks for it. */
 #include "prove.h"
 #include "base/arena.h"
 #include "base/path.h"

@@ -1,3 +1,5 @@
+/* Makes a surface's TIFF panels: one pass for all where print and view agree, else each rendered alone.
+ * Called by make.c; cutting is cutter.c. */
 #include "base/arena.h"
 #include "base/path.h"
 #include "base/pool.h"

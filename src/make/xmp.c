@@ -1,3 +1,4 @@
+/* Writes the XMP packet of a panel file: title, description, moment. Called by cut.c and pdf.c. */
 #include "xmp.h"
 #include "base/arena.h"
 #include "base/text.h"

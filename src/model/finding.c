@@ -1,3 +1,5 @@
+/* The one table of findings, and the list that rooms add to. Sentences of the table say when a finding is raised
+ * and what helps; the finding itself says the value, the limit and the place. doc/findings.md is made from it. */
 #include "model/finding.h"
 #include "model/practice.h"
 #include "base/text.h"
@@ -5,8 +7,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* The one table of findings. Sentences here say when a finding is raised and what helps; the finding itself
- * says the value, the limit and the place. scripts/docs makes doc/findings.md from it. */
 const struct finding_kind finding_table[] = {
     /* artwork */
     {"artwork-damaged", SEVERITY_STOP, "The artwork cannot be read whole.",

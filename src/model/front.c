@@ -1,3 +1,5 @@
+/* Guesses from a surface's name where the vehicle's front is. Called when surfaces are read and measured.
+ */
 #include "model/front.h"
 #include <string.h>
 

@@ -1,3 +1,5 @@
+/* Decides in which form each panel's file is made when it is larger than a PDF page may be (14 400 points),
+ * and what a print queue shows for it. Called by planning, files and labels. */
 #include "model/plan.h"
 #include "base/arena.h"
 #include "base/units.h"

@@ -1,3 +1,5 @@
+/* Answers from the ink and detail maps: coverage of a rectangle, largest hand-sized square, mean detail of
+ * a band; and the sizes of pixel formats. Called by planning and by whoever moves pixels. */
 #include "model/maps.h"
 #include "model/practice.h"
 #include "model/pixels.h"

@@ -1,3 +1,5 @@
+/* The words for the model's enumerations, as plan.json and people read them. Called at the edges: JSON,
+ * terminal, sheet, labels. */
 #include "model/job.h"
 #include "base/arena.h"
 #include "model/plan.h"

@@ -1,3 +1,5 @@
+/* The table of values that nobody wrote and that decide something, each with its source. Called wherever a
+ * default or limit of the trade is needed; it makes doc/practice.md. */
 #include "model/practice.h"
 #include <stdlib.h>
 #include <string.h>

@@ -1,3 +1,5 @@
+/* Folds facts into each panel's state, and picks out events, spoilt pieces and the feed correction. Called
+ * by the record room and by the floor. */
 #include "model/record.h"
 #include "base/arena.h"
 #include "base/str.h"

@@ -1,3 +1,5 @@
+/* Answers about a surface from its size, outline and features: bleed box, place on the print, bleed of each
+ * edge, whether a road vehicle is that large. Called by survey, planning, art and sheet. */
 #include "model/surface.h"
 #include "model/practice.h"
 #include <math.h>

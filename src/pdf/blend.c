@@ -1,3 +1,5 @@
+/* Tells whether a page blends and in which space, and whether panel pages can keep that. Runs in the reader
+ * child, for facts, the writing of panels and the lay-back check. */
 #include "blend.h"
 #include "base/sentence.h"
 #include <string.h>

@@ -1,3 +1,5 @@
+/* Copies objects of a source PDF into the file being written, and mutes colorants that are not ink. Called
+ * by embed.c and the writer of panels, in the reader child. */
 #include "copy.h"
 #include "base/arena.h"
 #include <string.h>

@@ -1,3 +1,5 @@
+/* Puts an artwork page or picture into the panel file as a form or image, with its group, profile and
+ * layers. Called by the writer of panels, in the reader child; objects are copied by copy.c. */
 #include "embed.h"
 #include "blend.h"
 #include "steps.h"

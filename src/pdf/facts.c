@@ -1,3 +1,5 @@
+/* Both ends of reading a PDF's facts: the child gathers and judges them, the parent asks and unpacks.
+ * Called by art; pages are walked by facts_walk.c. */
 #include "pdf/facts.h"
 #include "blend.h"
 #include "facts_build.h"

@@ -1,3 +1,5 @@
+/* Both ends of the lay-back check of a PDF panel file: the child runs it, the parent asks and gets the
+ * difference in words. Called by make; the comparisons are in layback_*.c. */
 #include "layback.h"
 #include "verbs.h"
 #include "base/arena.h"

@@ -1,3 +1,5 @@
+/* Opens a document and finds a page with MuPDF, catching its errors and messages. Every verb of the reader
+ * child runs through it. */
 #include "mu.h"
 #include "base/text.h"
 #include "base/units.h"

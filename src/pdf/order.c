@@ -1,3 +1,5 @@
+/* Sends a panels order to the reader child and receives it there: a wire message in shared memory, the
+ * files as descriptors. Called by panels.c and layback.c. */
 #include "order.h"
 #include "base/arena.h"
 #include "base/machine.h"

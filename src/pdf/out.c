@@ -1,3 +1,5 @@
+/* Writes a PDF file: objects, streams, strings, numbers, the cross-reference table. Called by the writer of
+ * panels and what it embeds; after a failed write it stays silent to the end. */
 #include "out.h"
 #include "base/arena.h"
 #include "base/hash.h"

@@ -1,3 +1,5 @@
+/* A strip sink that packs a picture as Flate data with PNG's prediction, for embedding in a panel file.
+ * Called by art for pictures other than JPEG. */
 #include "pdf/panels.h"
 #include "base/arena.h"
 #include "base/machine.h"

@@ -1,3 +1,5 @@
+/* The parent's end of writing a PDF panel file: opens the artworks and sends the order to the reader child.
+ * Called by make and art; the writing is in panels_write.c. */
 #include "pdf/panels.h"
 #include "order.h"
 #include "base/arena.h"

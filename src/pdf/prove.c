@@ -1,3 +1,5 @@
+/* Proves PDF panels: draws the artwork's own page and the panel's parts with Ghostscript and compares their
+ * pixels. Called by make for --prove. */
 #include "pdf/prove.h"
 #include "pdf/facts.h"
 #include "pdf/pixels.h"

@@ -1,3 +1,5 @@
+/* Opens the artworks of an order in the reader child, each file and page once. Called before panels are
+ * written or checked. */
 #include "sources.h"
 #include "blend.h"
 

@@ -1,3 +1,5 @@
+/* Reads from a layer's metadata whether it is a processing step (ISO 19593-1). Called for facts and for
+ * layers of panel files. */
 #include "steps.h"
 
 bool step_of_layer(fz_context *ctx, pdf_obj *layer, const char **group, const char **type)

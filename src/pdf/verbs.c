@@ -1,3 +1,5 @@
+/* The table of verbs that the reader child serves for this room. Read by app, which gives it to
+ * reader_main. */
 #include "verbs.h"
 #include "pdf/reader.h"
 #include <stddef.h>

@@ -1,3 +1,5 @@
+/* Walks the shop's opening hours and closures: next opening, work over several days, work that must end by
+ * a moment. Called by the schedule and the page's picture of time. */
 #include "plan/calendar.h"
 #include <assert.h>
 

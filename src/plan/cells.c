@@ -1,3 +1,5 @@
+/* Reads the detail map through a frame, and finds strokes of detail that a seam would cut. Called by
+ * seam_cost.c. */
 #include "cells.h"
 #include "model/practice.h"
 #include <math.h>

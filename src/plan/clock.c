@@ -1,3 +1,5 @@
+/* How long a print dries and a laminate bonds, with the sums that explain it. Called by the schedule and
+ * the panels' facts. */
 #include "plan/clock.h"
 #include "model/practice.h"
 #include "base/sentence.h"

@@ -1,3 +1,5 @@
+/* Adds up what the job costs: film, laminate, ink, hours, waste, margin, in whole minor units. Called by
+ * plan.c after the schedule; times come from effort.c and tasks.c. */
 #include "cost.h"
 #include "base/sentence.h"
 #include "base/str.h"

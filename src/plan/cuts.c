@@ -1,3 +1,5 @@
+/* From seams that were chosen to strips and pieces: their place, printed width, length. Called by way.c,
+ * cross.c and panels.c. */
 #include "cuts.h"
 #include "plan/plan.h"
 #include <math.h>

@@ -1,3 +1,5 @@
+/* Finds what decides the date: shortens each step, closure and wait in turn and runs the schedule again.
+ * Called by schedule.c once the dates stand. */
 #include "decide.h"
 #include "panels.h"
 

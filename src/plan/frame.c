@@ -1,3 +1,5 @@
+/* Turns a surface so that u runs across the film and v along it, for upright and lying panels alike. Called
+ * by everything that works on seams. */
 #include "frame.h"
 #include <assert.h>
 #include <math.h>

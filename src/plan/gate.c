@@ -1,3 +1,5 @@
+/* Answers whether an entry may be recorded now, and what comes next for a panel: order of steps, waiting,
+ * stops, temperatures, length. Called by the floor before an entry is kept; pure. */
 #include "plan/gate.h"
 #include "base/sentence.h"
 #include "base/text.h"

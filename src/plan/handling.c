@@ -1,3 +1,4 @@
+/* Adds up an installer's minutes for a surface's panels, seams and inlays. Called by effort.c. */
 #include "handling.h"
 #include "weights.h"
 

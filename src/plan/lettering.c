@@ -1,3 +1,5 @@
+/* Lists the artwork's lettering as boxes on the surface, and judges where it runs over openings or the
+ * edge. Called by seam_cost.c and choose.c. */
 #include "lettering.h"
 #include "base/text.h"
 #include "model/finding.h"

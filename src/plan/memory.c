@@ -1,3 +1,5 @@
+/* Keeps what was worked out for a surface, so that another goal or a dragged seam does not start from
+ * nothing. Called by plan.c and the held-open jobs. */
 #include "memory.h"
 #include "base/str.h"
 #include "choose.h"

@@ -1,3 +1,5 @@
+/* Makes panels and seams of a surface from chosen cuts: rectangles, names, reasons, install sequence.
+ * Called by choose.c; ink and stretch of each panel come from panel_facts.c. */
 #include "panels.h"
 #include "model/length_marks.h"
 #include "plan/plan.h"

@@ -1,3 +1,5 @@
+/* Lays panels and inlays onto rolls, and says how long a print may be. Called by plan.c and the search for
+ * seams. */
 #include "rolls.h"
 #include "model/practice.h"
 

@@ -1,3 +1,5 @@
+/* What a seam costs at each millimetre of a surface and where none may stand: gaps, features, ribs,
+ * lettering, detail, slivers. Called by the search for seams; the optimiser sees only its arrays. */
 #include "seam_cost.h"
 #include "model/practice.h"
 #include "ribs.h"

@@ -1,3 +1,5 @@
+/* Places seams at least cost on plain arrays, exactly, by dynamic programming. Called by way.c and
+ * stagger.c; strips.c does it where film counts with each strip's length and roll. */
 #include "plan/seams.h"
 #include <assert.h>
 #include <stdlib.h>

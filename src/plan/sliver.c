@@ -1,3 +1,5 @@
+/* Measures strips of film left between a lap and a gap, an opening or the outline. Called by seam_cost.c
+ * for each place of a seam. */
 #include "sliver.h"
 #include <math.h>
 

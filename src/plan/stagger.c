@@ -1,3 +1,5 @@
+/* Keeps the cross cuts of neighbouring strips apart, at least cost over all strips. Called by cross.c; each
+ * strip alone is solved by seams.c. */
 #include "plan/seams.h"
 #include <assert.h>
 #include <string.h>

@@ -1,3 +1,5 @@
+/* Places seams at least cost where film counts with each strip's length and roll. Called by way.c; seams.c
+ * does it where the length is the same everywhere. */
 #include "plan/seams.h"
 #include <assert.h>
 #include <limits.h>

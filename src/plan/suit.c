@@ -1,3 +1,5 @@
+/* Judges whether film, laminate and ink suit the surface: temperature, stretch, durability, glass, missing
+ * laminate. Called by plan.c and, for windows and waivers, by the schedule. */
 #include "plan/suit.h"
 #include "base/sentence.h"
 #include "base/arena.h"

@@ -1,3 +1,5 @@
+/* Lists the work at the vehicle besides panels, how much of it and for how long. Called by plan.c; effort.c
+ * and schedule.c read its times. */
 #include "tasks.h"
 #include "base/text.h"
 #include "model/practice.h"

@@ -1,3 +1,5 @@
+/* Runs all surfaces through printer, laminator, table and crew from a starting moment, after what is on
+ * record. Called again and again by schedule.c and decide.c. */
 #include "walk.h"
 #include "base/str.h"
 #include "rolls.h"

@@ -1,3 +1,5 @@
+/* Searches the ways to cut a surface: direction, rolls, number and places of seams, and picks the best for
+ * a goal. Called by choose.c and help.c; the optimisers are seams.c and strips.c. */
 #include "way.h"
 #include "base/str.h"
 #include "base/units.h"

@@ -1,3 +1,5 @@
+/* The prices that seams are weighed by: the shop's, else common practice. Called by seam_cost.c, handling.c
+ * and the inlays. */
 #include "weights.h"
 #include "model/practice.h"
 

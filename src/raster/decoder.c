@@ -1,3 +1,5 @@
+/* Opens a picture by its kind, and holds what the formats share: reading bytes, sizes, profiles, remarks.
+ * Runs in the reader child; jpeg.c, png.c and tiff.c decode. */
 #include "decoder.h"
 #include "base/sentence.h"
 #include "base/text.h"

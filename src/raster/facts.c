@@ -1,3 +1,4 @@
+/* Asks the reader child for a picture's header and turns it into artwork facts. Called by art. */
 #include "raster/facts.h"
 #include "base/arena.h"
 #include "base/units.h"

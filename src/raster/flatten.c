@@ -1,3 +1,5 @@
+/* Lays a pixel with transparency on white paper and brings Lab to ICC's offset. Called for each row by the
+ * decoders. */
 #include "decoder.h"
 #include <string.h>
 

@@ -1,3 +1,5 @@
+/* Decodes a JPEG with libjpeg: header, profile, density, rows. Runs in the reader child; opened by
+ * decoder.c. */
 #include "decoder.h"
 #include "base/reader.h"
 #include "base/text.h"

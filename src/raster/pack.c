@@ -1,3 +1,5 @@
+/* Packs strips of TIFF panels in threads, each with its own compressor. Called by tiff_out.c;
+ * pack_deflate.c and pack_predict.c do the two steps. */
 #include "pack.h"
 #include "base/arena.h"
 #include <stdatomic.h>

@@ -1,3 +1,4 @@
+/* Deflate for pack.c, by libdeflate. */
 #include "pack.h"
 #include <libdeflate.h>
 

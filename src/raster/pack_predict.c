@@ -1,3 +1,4 @@
+/* TIFF's horizontal prediction of CMYK rows, before they are deflated. Called by pack.c. */
 #include "pack.h"
 #include "base/wide.h"
 #include <string.h>

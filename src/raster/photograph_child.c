@@ -1,3 +1,5 @@
+/* The reader child's end: decodes a photograph, turns it upright, shrinks it and writes a plain JPEG. Asked
+ * by photograph.c. */
 #include "photograph_child.h"
 #include "base/sentence.h"
 #include "base/arena.h"

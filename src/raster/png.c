@@ -1,3 +1,4 @@
+/* Decodes a PNG with libpng after checking its chunks. Runs in the reader child; opened by decoder.c. */
 #include "decoder.h"
 #include "base/sentence.h"
 #include "base/reader.h"

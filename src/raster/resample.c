@@ -1,3 +1,5 @@
+/* Resamples strips from one grid to another (Lanczos, or a copy where the grids agree), in threads. Called
+ * by art between picture and colour. */
 #include "raster/resample.h"
 #include "base/pool.h"
 #include "base/wide.h"

@@ -1,3 +1,4 @@
+/* Shrinks rows to the means of n x n pixels. Runs in the reader child, for coarse views and photographs. */
 #include "shrink.h"
 #include "base/wide.h"
 #include <string.h>

@@ -1,3 +1,5 @@
+/* The parent's end of a picture's pixels: starts the reader child, takes strips from shared memory and
+ * passes them on. Called by art. */
 #include "raster/strips.h"
 #include "base/arena.h"
 #include "base/reader.h"

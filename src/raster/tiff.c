@@ -1,3 +1,5 @@
+/* Reads what a TIFF says before its pixels: geometry, colours, profile, whether all is there. Runs in the
+ * reader child; opened by decoder.c, pixels are tiff_rows.c. */
 #include "tiff.h"
 #include "base/sentence.h"
 #include <string.h>

@@ -1,3 +1,5 @@
+/* Opens a TIFF with libtiff so that its messages come to us and nothing is printed. Called for reading and
+ * for writing. */
 #include "tiff_library.h"
 #include "base/text.h"
 #include <fcntl.h>

@@ -1,3 +1,5 @@
+/* Writes a panel's TIFF strip by strip, and reads it back. Called by make and for kept artwork states;
+ * packing is pack.c. */
 #include "raster/tiff_out.h"
 #include "base/sentence.h"
 #include "base/arena.h"

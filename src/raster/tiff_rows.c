@@ -1,3 +1,5 @@
+/* Unpacks a TIFF's rows from strips, tiles or planes, in bands of bounded memory. Runs in the reader child,
+ * after tiff.c. */
 #include "tiff.h"
 #include "base/sentence.h"
 #include <string.h>

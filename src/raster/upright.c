@@ -1,3 +1,5 @@
+/* Turns rows upright, whatever orientation the file states. Runs in the reader child, between decoder and
+ * shrinking. */
 #include "upright.h"
 #include <string.h>
 

@@ -1,3 +1,5 @@
+/* Limits of names, keys, words and figures of an entry, and what each kind needs. Called before anything is
+ * put on record; whether it may be done is the gate's question. */
 #include "checks.h"
 #include "base/str.h"
 #include "model/entry.h"

@@ -1,3 +1,5 @@
+/* The digests that chain the facts, and those of plans and photographs. Called when something is added and
+ * when the record is checked. */
 #include "digest.h"
 #include "base/hash.h"
 #include "model/entry.h"

@@ -1,3 +1,5 @@
+/* Reads facts and adds them, guarded against sending twice and against a stale page. Called by app; other
+ * files of the room add facts through fact_put. */
 #include "facts.h"
 #include "checks.h"
 #include "digest.h"

@@ -1,3 +1,5 @@
+/* Stores and returns photographs by the digest of their bytes. Called by app after raster has cleaned them.
+ */
 #include "digest.h"
 #include "handle.h"
 #include <string.h>

@@ -1,3 +1,5 @@
+/* Stores plan versions with their panels, and answers what the latest one says. Called by app when a job is
+ * planned and when the floor is shown. */
 #include "plans.h"
 #include "checks.h"
 #include "digest.h"

@@ -1,3 +1,5 @@
+/* Makes the tables of the record file, brings older files to the newest form, and compares a file with what
+ * it should hold. Called when the record opens and when it is checked. */
 #include "schema.h"
 #include "base/arena.h"
 #include "base/text.h"

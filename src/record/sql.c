@@ -1,3 +1,5 @@
+/* One SQLite statement from opening to closing, with bound values and columns in order. Called by every
+ * file of the room that asks the database. */
 #include "sql.h"
 #include <math.h>
 #include <string.h>

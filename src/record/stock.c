@@ -1,3 +1,4 @@
+/* Lists the rolls in stock with what was used of each, in one query. Called by app. */
 #include "handle.h"
 #include <math.h>
 

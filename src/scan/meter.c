@@ -1,3 +1,5 @@
+/* Counts a print's ink from its pixels, row by row, and finds hand-sized places over the limit. Called by
+ * make while TIFF panels are cut. */
 #include "scan/meter.h"
 #include "base/units.h"
 #include "base/wide.h"

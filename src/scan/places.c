@@ -1,3 +1,4 @@
+/* Groups cells that touch into places and keeps the largest. Called by heat.c and meter.c. */
 #include "places.h"
 
 struct flood {

@@ -1,3 +1,4 @@
+/* Grows ink map, detail maps and preview from rows of 1 mm. Called by scan.c. */
 #include "scan_maps.h"
 #include "base/wide.h"
 #include <math.h>

@@ -1,3 +1,5 @@
+/* Colours, letters, line widths, severity marks and words for lengths and moments, alike on every page.
+ * Called by all files of the room. */
 #include "style.h"
 #include "base/arena.h"
 #include "base/text.h"

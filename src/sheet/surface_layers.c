@@ -1,3 +1,5 @@
+/* Draws the layers of a surface's picture: artwork, features, corners, seams, panels, numbers, level.
+ * Called by surface_picture.c and heat_picture.c, which choose the layers. */
 #include "surface_layers.h"
 #include "base/arena.h"
 #include "model/length_marks.h"

@@ -1,3 +1,5 @@
+/* Pages of the job sheet: columns, headings, words, tables that break over pages, the frame on each. Called
+ * by every part of the sheet; parts know what they say, this file where it fits. */
 #include "table.h"
 #include "base/arena.h"
 #include <math.h>

@@ -1,3 +1,5 @@
+/* Traces SVG path data and shapes into polygons in vehicle millimetres, within limits. Called by shapes.c
+ * and drawing.c; curves are flattened by geom. */
 #include "svg.h"
 #include "base/arena.h"
 #include <math.h>

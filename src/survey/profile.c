@@ -1,3 +1,5 @@
+/* Whether an outline crosses itself, and what it spans over each millimetre. Called when a surface is
+ * measured. */
 #include "plane.h"
 #include "base/arena.h"
 #include <math.h>

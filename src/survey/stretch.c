@@ -1,3 +1,5 @@
+/* Formulas for how far film must stretch over corrugations, recesses, domes and bends. Called by
+ * stretches.c and corrugation.c; pure sums with their sources in the header. */
 #include "survey/stretch.h"
 #include "bend.h"
 #include "model/practice.h"

@@ -1,3 +1,5 @@
+/* Works out each feature's stretch and says where the figure comes from. Called by survey.c; the formulas
+ * are in stretch.c. */
 #include "base/sentence.h"
 #include "base/arena.h"
 #include "make.h"

@@ -1,3 +1,5 @@
+/* Reads SVG's numbers, lengths, transform lists and view boxes. Called by drawing.c, shapes.c and path.c.
+ */
 #include "svg.h"
 #include "base/units.h"
 #include <math.h>

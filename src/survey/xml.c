@@ -1,3 +1,5 @@
+/* Parses an SVG file with libxml2 and finds its elements and attributes, with the place of each mistake.
+ * Called by drawing.c and the readers of its elements. */
 #include "xml.h"
 #include "base/arena.h"
 #include <libxml/parser.h>

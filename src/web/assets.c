@@ -1,3 +1,4 @@
+/* Finds a file of the page among those built into the program. Called by the views that send pages. */
 #include "assets.h"
 #include <string.h>
 

@@ -1,3 +1,5 @@
+/* Keeps the open connections, and decides who gives way when there are too many. Called by door.c and
+ * serve.c. */
 #include "crowd.h"
 #include "base/text.h"
 #include <stdlib.h>

@@ -1,3 +1,5 @@
+/* One request from its first line to its answer: guard, visitor, route, body, view. Called by serve.c; what
+ * a view does is in the *_views.c files. */
 #include "exchange.h"
 #include "app/upload.h"
 #include "base/sentence.h"

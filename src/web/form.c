@@ -1,3 +1,5 @@
+/* Decodes a form or query into names and values, and reads numbers and lists from it. Called by exchange.c
+ * and the views. */
 #include "form.h"
 #include <math.h>
 #include <stdint.h>

@@ -1,3 +1,5 @@
+/* Refuses requests of a wrong shape or from a foreign page: method, path, host, origin. Called first by
+ * exchange.c; who sent it is session.c's question. */
 #include "guard.h"
 #include "base/sentence.h"
 #include <string.h>

@@ -1,3 +1,5 @@
+/* Passes events to every open page that listens. Filled by server and background work; read by serve.c for
+ * each listener. */
 #include "hub.h"
 #include "base/text.h"
 #include <string.h>

@@ -1,3 +1,5 @@
+/* Keeps a few jobs open for the page and lends each to one request at a time. Called by the desk and job
+ * views; the job itself is app/live.h. */
 #include "lives.h"
 #include "app/desk.h"
 #include "base/text.h"

@@ -1,3 +1,4 @@
+/* Draws where a panel lies among the others of its surface, as SVG. Called by panel_page.c. */
 #include "panel_picture.h"
 #include "base/text.h"
 

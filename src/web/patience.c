@@ -1,3 +1,5 @@
+/* Counts wrong passwords by address and by name, and says how long the next try must wait. Called by
+ * session.c. */
 #include "patience.h"
 #include "base/text.h"
 #include <sodium.h>

@@ -1,3 +1,5 @@
+/* Takes the served folder's path out of sentences before they leave this machine. Called for answers and
+ * for messages of background work. */
 #include "plain.h"
 #include "base/sentence.h"
 #include "base/text.h"

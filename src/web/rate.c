@@ -1,3 +1,4 @@
+/* Limits how many requests an address may make in a time. Called by exchange.c and for photographs. */
 #include "rate.h"
 #include "base/text.h"
 #include <string.h>

@@ -1,3 +1,5 @@
+/* Makes replies: JSON, pages, refusals with their status and code, redirects. Called by exchange.c and
+ * every view. */
 #include "assets.h"
 #include "base/sentence.h"
 #include "base/json.h"

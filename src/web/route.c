@@ -1,3 +1,5 @@
+/* Finds the view for a method and path in the table of addresses, and how large a body it takes. Called by
+ * exchange.c. */
 #include "route.h"
 #include "upload.h"
 #include <string.h>

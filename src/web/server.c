@@ -1,3 +1,5 @@
+/* The server's parts and their life: record, sessions, hub, work, uploads; starts and ends them. Called by
+ * cli; connections are serve.c's. */
 #include "server.h"
 #include "base/json.h"
 #include "base/path.h"

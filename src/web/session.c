@@ -1,3 +1,5 @@
+/* Who sent a request: passwords, sessions, signing in and out, sessions kept over a restart. Called by the
+ * signing views and server.c; waiting after wrong tries is patience.c. */
 #include "session.h"
 #include "base/sentence.h"
 #include <sodium.h>

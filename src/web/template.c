@@ -1,3 +1,5 @@
+/* Fills the holes and sections of an HTML template, with everything escaped. Called by the views that send
+ * pages. */
 #include "template.h"
 #include "base/arena.h"
 #include <assert.h>

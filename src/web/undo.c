@@ -1,3 +1,4 @@
+/* Keeps earlier texts of job files for the page's undo, in memory. Called by the desk views. */
 #include "undo.h"
 #include "base/arena.h"
 #include "base/text.h"

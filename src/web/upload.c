@@ -1,3 +1,5 @@
+/* Uploads as they come in: names, places, pieces, the finished file. Called by exchange.c and
+ * upload_views.c; what the file is, app/upload.h says. */
 #include "upload.h"
 #include "base/sentence.h"
 #include "base/path.h"

@@ -1,3 +1,5 @@
+/* Background planning and making, one child at a time, with its progress told to the hub. Called by the
+ * desk, job and fact views. */
 #include "work.h"
 #include "base/arena.h"
 #include "base/json.h"

@@ -1,3 +1,5 @@
+/* Writes facts, states, times, money and mistakes as the JSON that the page reads. Called by the views;
+ * every figure comes ready from app. */
 #include "write.h"
 #include "model/entry.h"
 #include "base/sentence.h"

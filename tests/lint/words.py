@@ -1,11 +1,13 @@
 #!/usr/bin/env python3
-"""Habits that a reader relies on: file sizes, no left-over markers, no path of one machine, no printf family, and millimetres
-in an inch by their name."""
+"""Habits that a reader relies on: file sizes, sources that open with what they are for, no left-over markers, no path of one
+machine, no printf family, and millimetres in an inch by their name."""
 import re
 import subprocess
 import sys
 
 LINES_MOST = 800
+# A heading such as "/* ---- reading ---- */" does not say what the file is for.
+OPENING = re.compile(r"/\* \w")
 MARKERS = re.compile(r"\b(TODO|FIXME|XXX|HACK)\b")
 MACHINE = re.compile(r"(^|[^A-Za-z0-9_.])/(work|farm|root|home)/")
 LOCALE = re.compile(r"\b(s?n?printf|strtod|atof|sscanf|setlocale|setjmp|longjmp)\s*\(")
@@ -35,6 +37,8 @@ def main():
             continue
         if name.endswith((".c", ".h")) and len(lines) > LINES_MOST:
             faults.append(f"{name}: {len(lines)} lines, at most {LINES_MOST}")
+        if name.startswith("src/") and name.endswith(".c") and not OPENING.match(lines[0] if lines else ""):
+            faults.append(f"{name}:1: open with a comment that says what the file is for")
         if name.startswith(("src/", "demo/", "bench/")) and name.endswith((".c", ".h")) and name != UNITS:
             faults += bare_inches(name, "\n".join(lines))
         for number, line in enumerate(lines, 1):
