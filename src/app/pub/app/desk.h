@@ -16,8 +16,9 @@
 bool desk_fingerprint(struct machine *machine, const char *folder, struct arena *arena, char fingerprint[17],
                       struct error *error);
 
-/* false: nothing was changed. With a conflict someone else changed the file since; with report->errors the job
- * would have mistakes that it has not now. */
+/* Applies an edit (job/edit.h) and saves the file. False: nothing was changed, and `error` says why. With
+ * edited->conflict someone else changed the file since; with report->errors the edit would make mistakes that
+ * the job does not have now. */
 bool desk_edit(struct machine *machine, const char *folder, const struct job_edit *edit, struct arena *arena,
                struct report *report, struct job_edited *edited, struct error *error);
 /* Puts an earlier text back, if the file is still the one of `fingerprint`. */
@@ -36,21 +37,23 @@ void desk_keys_json(struct text *out);
 bool desk_written_json(struct machine *machine, const char *folder, struct arena *arena, struct text *out,
                        struct error *error);
 
+struct json;
 /* The surfaces of an opened job, planned or not, as "surfaces": outline, artwork's preview, features with the
  * path that leads to them in job.yaml. */
-struct json;
 void desk_surfaces_json(struct json *json, const struct run *run);
 /* "films", "laminates" and "inks" of the shop in `shop_folder`, by name; empty lists without a shop. */
 void desk_goods_json(struct machine *machine, const char *shop_folder, struct json *json);
 
-/* The printing conditions of the shop in `shop_folder`, with what their profiles are, as JSON. */
+/* The printing conditions of the shop in `shop_folder`, with what their profiles are, as JSON. "trouble" is
+ * the shop file's first mistake, or that there is none. False with `error` when a profile cannot be read. */
 bool desk_conditions_json(struct machine *machine, const char *shop_folder, struct arena *arena,
                           struct text *out, struct error *error);
 
 /* Opening hours from the first step of a plan to its last (at most 400 spans), for a picture of time. */
 struct open_span {
-    int64_t open, close;
+    int64_t open, close; /* UTC seconds */
 };
+/* In the arena, in the order of time, *count of them; none for a plan without steps. */
 struct open_span *desk_hours(const struct plan *plan, struct arena *arena, size_t *count);
 
 #endif

@@ -6,16 +6,18 @@
 #include "base/text.h"
 #include "model/plan.h"
 
+/* What "format" says in plan.json. */
 #define PLAN_FORMAT "lapstrake-plan/1"
 
 /* Writes the whole plan with `findings` (all rooms' together). */
 void plan_json_write(const struct plan *plan, const struct findings *findings, struct text *out);
-/* One finding as an object, for this and for `check --json`. */
 struct json;
-/* Parts of it, for answers of the page: a surface, and "chosen" with "alternatives". */
+/* Parts of it, for answers of the page: a surface under `key` (NULL in a list) with the rectangle of its
+ * preview (NULL: it has none), and the members "chosen" and "alternatives". */
 void plan_surface_json(struct json *json, const char *key, const struct surface_plan *surface,
                        const struct picture *preview);
 void plan_alternatives_json(struct json *json, const struct plan *plan);
+/* One finding as an object in a list, for this and for `check --json`. */
 void finding_json(struct json *json, const struct finding *finding);
 
 #endif

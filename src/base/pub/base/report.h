@@ -1,4 +1,5 @@
-/* Every mistake in what people wrote, each with its place: reading goes on after each one. */
+/* Every mistake in what people wrote, each with its place: reading goes on after each one. Whoever reads looks
+ * at `errors` at the end; remarks alone do not stop a job. */
 #ifndef BASE_REPORT_H
 #define BASE_REPORT_H
 
@@ -26,12 +27,13 @@ struct report {
     struct arena *arena;
     struct mistake *mistakes;
     size_t count, capacity;
-    size_t errors; /* mistakes that are not remarks */
+    size_t errors; /* mistakes that are not remarks, also those that were not kept */
     bool cut;      /* more than REPORT_MOST came; the rest was not kept */
 };
 
-enum { REPORT_MOST = 200 };
+enum { REPORT_MOST = 200 }; /* mistakes and remarks together */
 
+/* An empty report; mistakes and their sentences live in the arena. */
 struct report report_new(struct arena *arena);
 /* Adds a mistake: the sentence `id` with its arguments, which are copied. */
 void report_add(struct report *report, struct place place, const char *id, const struct argument *arguments);

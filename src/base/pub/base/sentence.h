@@ -24,12 +24,12 @@ struct arena;
 struct json;
 
 enum argument_kind {
-    ARGUMENT_END,
-    ARGUMENT_WORDS,
-    ARGUMENT_NUMBER,
-    ARGUMENT_FIXED,
-    ARGUMENT_COUNT,
-    ARGUMENT_FLAG
+    ARGUMENT_END,    /* after the last */
+    ARGUMENT_WORDS,  /* words, most */
+    ARGUMENT_NUMBER, /* number, at most so many decimals */
+    ARGUMENT_FIXED,  /* number, exactly so many decimals */
+    ARGUMENT_COUNT,  /* count */
+    ARGUMENT_FLAG    /* count: 0 or 1 */
 };
 
 struct argument {

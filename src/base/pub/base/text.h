@@ -15,9 +15,10 @@ struct text {
     size_t length, capacity;
 };
 
+/* An empty text, growing in the arena and freed with it. Adding never fails (base/arena.h). */
 struct text text_new(struct arena *arena);
 void text_add(struct text *text, const char *string);
-void text_add_bytes(struct text *text, const void *bytes, size_t length);
+void text_add_bytes(struct text *text, const void *bytes, size_t length); /* any bytes, also NUL */
 void text_add_char(struct text *text, char c);
 /* Words as text or an attribute of XML and HTML: & < > " ' as references. */
 void text_add_markup(struct text *text, const char *words);

@@ -4,6 +4,9 @@
 #ifndef BASE_WIDE_H
 #define BASE_WIDE_H
 
+/* Put before the function: WIDE static void add_rows(...). On other processors the function is made once. gcc and
+ * clang know target_clones; it needs a system whose loader picks functions at start (ELF's indirect functions,
+ * as Linux with glibc has them). */
 #ifdef __x86_64__
 #define WIDE __attribute__((target_clones("avx2", "default")))
 #else

@@ -10,11 +10,13 @@
 #include <stdint.h>
 
 struct wire_in {
-    struct str bytes;
-    size_t at;
-    bool bad; /* something did not fit; every later get gives zero, NULL or "" */
+    struct str bytes; /* borrowed: the message */
+    size_t at;        /* bytes read so far */
+    bool bad;         /* something did not fit; every later get gives zero, NULL or "" */
 };
 
+/* Numbers in the machine's byte order, without padding. Strings and bytes have their length before them, in 4
+ * bytes. What is put is got in the same order by the same types. */
 void wire_put_u32(struct text *out, uint32_t value);
 void wire_put_i64(struct text *out, int64_t value);
 void wire_put_f64(struct text *out, double value);
@@ -24,7 +26,9 @@ void wire_put_bytes(struct text *out, const void *bytes, size_t length);
 uint32_t wire_get_u32(struct wire_in *in);
 int64_t wire_get_i64(struct wire_in *in);
 double wire_get_f64(struct wire_in *in); /* finite, or bad */
+/* A copy in the arena, UTF-8 or bad; NULL when NULL was put. */
 const char *wire_get_string(struct wire_in *in, struct arena *arena);
+/* Borrowed from the message. */
 struct str wire_get_bytes(struct wire_in *in);
 /* A count of things that each take at least `least` bytes: bad when more than could be there. */
 size_t wire_get_count(struct wire_in *in, size_t least);

@@ -25,18 +25,21 @@ struct polygon { /* closed; the last point is not the first again */
     size_t count;
 };
 
+/* Lower left corner and size, not negative. */
 struct rect rect_of(double x, double y, double width, double height);
 double rect_width(struct rect r);
 double rect_height(struct rect r);
 double rect_area(struct rect r);
 bool rect_is_empty(struct rect r);
-struct rect rect_grow(struct rect r, double by);
+struct rect rect_grow(struct rect r, double by);          /* on all sides; less than 0 shrinks, unchecked */
 struct rect rect_intersect(struct rect a, struct rect b); /* empty (all zero) when they do not meet */
-struct rect rect_union(struct rect a, struct rect b);
+struct rect rect_union(struct rect a, struct rect b);     /* the box around both, an empty one too */
+/* `inner` may stand out by `tolerance` on any side. */
 bool rect_contains(struct rect outer, struct rect inner, double tolerance);
 bool rect_overlaps(struct rect a, struct rect b); /* with positive area */
 /* Area of the part of `in` that the rectangles cover together. */
 double rects_area_in(const struct rect *rects, size_t count, struct rect in);
+/* From two opposite corners in any order. */
 struct rect rect_normal(struct point a, struct point b);
 
 extern const struct affine affine_identity;
@@ -49,7 +52,7 @@ struct point affine_apply(struct affine m, struct point p);
 struct rect affine_apply_rect(struct affine m, struct rect r); /* bounding box of the image */
 bool affine_is_finite(struct affine m);
 
-/* Points of a path being flattened. */
+/* Points of a path being flattened; they live in the arena. */
 struct outline_builder {
     struct arena *arena;
     struct point *points;
@@ -69,9 +72,9 @@ struct arc {
 };
 void outline_arc(struct outline_builder *builder, const struct arc *arc, double tolerance);
 
-struct rect polygon_bounds(const struct polygon *polygon);
-double polygon_area(const struct polygon *polygon); /* positive when counter-clockwise */
-bool polygon_contains(const struct polygon *polygon, struct point p);
+struct rect polygon_bounds(const struct polygon *polygon);            /* all zero without points */
+double polygon_area(const struct polygon *polygon);                   /* positive when counter-clockwise */
+bool polygon_contains(const struct polygon *polygon, struct point p); /* even-odd; on the edge: either */
 /* Lowest and highest y of the polygon between x0 and x1 (edges included); false when it is not there. */
 bool polygon_span_y(const struct polygon *polygon, double x0, double x1, double *low, double *high);
 /* The same with the axes exchanged. */

@@ -1,4 +1,6 @@
-/* A number that decides something, and where it comes from. */
+/* A number that decides something, and where it comes from. The two travel together, so that a finding or a
+ * sheet can say whose figure a limit is. One filled with zeros is absent. A setting is looked for from the
+ * particular to the general, each measure_or the next: job, shop, common practice. */
 #ifndef MODEL_MEASURE_H
 #define MODEL_MEASURE_H
 
@@ -18,6 +20,7 @@ struct measure {
     const char *source; /* a phrase for people, NULL when absent */
 };
 
+/* There is a value: only then may `value` and `source` be read. */
 static inline bool measure_known(struct measure m)
 {
     return m.origin != ORIGIN_ABSENT;
@@ -27,6 +30,7 @@ static inline bool measure_is_written(struct measure m)
 {
     return m.origin == ORIGIN_WRITTEN || m.origin == ORIGIN_MAKER;
 }
+/* A person wrote `value` at the place that `source` names; `source` is borrowed and must outlive it. */
 static inline struct measure measure_written(double value, const char *source)
 {
     return (struct measure){value, ORIGIN_WRITTEN, source};

@@ -67,12 +67,12 @@ bool feature_has_piece(const struct feature *feature);
  * round. */
 struct rect feature_inlay(const struct feature *feature);
 
-/* The surface's bounding box grown by its bleed: what artwork must reach. */
 /* Not larger than the sides of road vehicles are, either way round. */
 bool surface_is_on_the_road(double width_mm, double height_mm);
 /* A size that no road vehicle has: what it would be with one digit less in one side, or in both, where that
  * looks like a vehicle's side. False: it does not. */
 bool surface_without_slip(double width_mm, double height_mm, struct point *likely);
+/* The surface's bounding box grown by its bleed: what artwork must reach. */
 struct rect surface_bleed_box(const struct surface *surface);
 /* Where a place of the view lies on the print: further along where a corrugation is followed, else the same.
  */

@@ -16,10 +16,11 @@ struct scan_colours {
     void (*to_rgb)(void *self, const uint8_t *cmyk, uint8_t *rgb, size_t count);
 };
 
+/* What a scan leaves, each over the whole box (model/maps.h). */
 struct surface_scan {
-    struct ink_map ink;
-    struct detail_maps detail;
-    struct picture preview;
+    struct ink_map ink;        /* for coverage */
+    struct detail_maps detail; /* for the cost of seams, in both directions */
+    struct picture preview;    /* for people */
 };
 
 /* A scan of `box` (mm on the surface) from a CMYK8 rendering of `ppi` whose upper left pixel has its corner
