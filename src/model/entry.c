@@ -92,19 +92,27 @@ const struct fact_field fact_fields[] = {
     {"device", FACT_FORM_NAME, FACT_SETTLED, FORM_1, IN_FACT(device), "device", .option = "--device",
      .takes = "NAME", .help = "what it is entered on (usual: command line)"},
     {"air_c", FACT_FORM_TEMPERATURE, FACT_GIVEN, FORM_1, IN_FACT(air_c), "air", -50, 80, "--air", "21",
-     "room or air, degrees C (70 F is taken too)", 0},
+     "room or air, degrees C (70 F is taken too)", .listed = true,
+     .asks = {{KIND(FACT_HUNG) | KIND(FACT_LAMINATED), "room", "Room"},
+              {KIND(FACT_INSTALLED), "air", "Air"}}},
     {"surface_c", FACT_FORM_TEMPERATURE, FACT_GIVEN, FORM_1, IN_FACT(surface_c), "surface", -50, 200,
-     "--surface", "20", "roller of the laminator, or the vehicle's surface", 0},
+     "--surface", "20", "roller of the laminator, or the vehicle's surface", .listed = true,
+     .asks = {{KIND(FACT_LAMINATED), "roller", "Roller"},
+              {KIND(FACT_INSTALLED), "surface", "Vehicle's surface"}}},
     {"humidity_percent", FACT_FORM_PERCENT, FACT_GIVEN, FORM_1, IN_FACT(humidity_percent), "humidity", 0, 100,
-     "--humidity", "50", "of the room, percent", 0},
+     "--humidity", "50", "of the room, percent", .listed = true,
+     .asks = {{KIND(FACT_HUNG), "humidity", "Humidity"}}},
     {"planned_mm", FACT_FORM_LENGTH, FACT_SETTLED, FORM_1, IN_FACT(planned_mm), "planned length", 1, 100000,
-     "--planned", "2000", "what it should be (usual: the whole print)", 0},
+     "--planned", "2000", "what it should be (usual: the whole print)", .listed = true},
     {"measured_mm", FACT_FORM_LENGTH, FACT_GIVEN, FORM_1, IN_FACT(measured_mm), "measured length", 1, 100000,
-     "--measured", "2001.2", "length between the marks, mm", 0},
+     "--measured", "2001.2", "length between the marks, mm", .listed = true},
     {"roll", FACT_FORM_NAME, FACT_SETTLED, FORM_1, IN_FACT(roll), "roll", .option = "--roll", .takes = "R12",
-     .help = "the roll of film or laminate it is on"},
+     .help = "the roll of film or laminate it is on", .listed = true,
+     .asks = {{KIND(FACT_PRINTED) | KIND(FACT_LAMINATED), "roll", "Roll"}}},
     {"batch", FACT_FORM_NAME, FACT_SETTLED, FORM_1, IN_FACT(batch), "batch", .option = "--batch",
-     .takes = "WORDS", .help = "what stands on the roll (usual: that of --roll)"},
+     .takes = "WORDS", .help = "what stands on the roll (usual: that of --roll)", .listed = true,
+     .asks = {{KIND(FACT_PRINTED) | KIND(FACT_LAMINATED), "batch",
+               "Batch, when the roll is not in the list"}}},
     {"words", FACT_FORM_WORDS, FACT_GIVEN, FORM_1, IN_FACT(words), "words", .option = "--words",
      .takes = "WORDS", .help = "a note, a condition, why a finding is accepted"},
     {"override", FACT_FORM_WORDS, FACT_IF_NEEDED, FORM_1, IN_FACT(override), "reason", .option = "--reason",
@@ -117,11 +125,11 @@ const struct fact_field fact_fields[] = {
     {"of", FACT_FORM_NAME, FACT_GIVEN, FORM_1, IN_FACT(of), "name in the shop", .option = "--of",
      .takes = "NAME", .help = "its name in the shop (kind: roll-in)", .kinds = KIND(FACT_ROLL_IN)},
     {"width_mm", FACT_FORM_LENGTH, FACT_GIVEN, FORM_1, IN_FACT(width_mm), "width", 1, 10000, "--width",
-     "1370", "of a roll, mm", KIND(FACT_ROLL_IN)},
+     "1370", "of a roll, mm", .kinds = KIND(FACT_ROLL_IN)},
     {"length_mm", FACT_FORM_LENGTH, FACT_GIVEN, FORM_1, IN_FACT(length_mm), "length", 1, 1000000, "--length",
-     "50 m", "of a roll", KIND(FACT_ROLL_IN)},
+     "50 m", "of a roll", .kinds = KIND(FACT_ROLL_IN)},
     {"withdraws", FACT_FORM_WHOLE, FACT_GIVEN, FORM_1, IN_FACT(withdraws), "number of the entry", 1, 1e15,
-     "--withdraws", "NUMBER", "the entry that was not so (kind: withdrawn)", KIND(FACT_WITHDRAWN)},
+     "--withdraws", "NUMBER", "the entry that was not so (kind: withdrawn)", .kinds = KIND(FACT_WITHDRAWN)},
     {"sent_as", FACT_FORM_NAME, FACT_FROM_RECORD, FORM_2, IN_FACT(sent_as), "key as it was sent",
      .takes = NULL},
     {"entered_by", FACT_FORM_NAME, FACT_FROM_GATE, FORM_2, IN_FACT(entered_by), "who entered it",
@@ -137,10 +145,10 @@ const struct fact_field fact_fields[] = {
     {"artwork", FACT_FORM_NAME, FACT_FROM_GATE, FORM_3, IN_FACT(artwork), "artwork",
      .kinds = KIND(FACT_PRINTED)},
     {"quantity", FACT_FORM_WHOLE, FACT_GIVEN, FORM_4, IN_FACT(quantity), "number of prints", 1, 100000,
-     "--quantity", "12", "prints that came (kind: prints-in)", KIND(FACT_PRINTS_IN)},
+     "--quantity", "12", "prints that came (kind: prints-in)", .kinds = KIND(FACT_PRINTS_IN), .listed = true},
     {"faulty", FACT_FORM_WHOLE, FACT_GIVEN, FORM_4, IN_FACT(faulty), "number of faulty prints", 1, 100000,
      "--faulty", "1", "of these damaged, short or wrong (kind: prints-in; usual: none)",
-     KIND(FACT_PRINTS_IN)},
+     .kinds = KIND(FACT_PRINTS_IN), .listed = true},
     {"printed_with", FACT_FORM_WORDS, FACT_FROM_GATE, FORM_5, IN_FACT(printed_with), "printer, film and mode",
      .kinds = KIND(FACT_PRINTED) | KIND(FACT_MEASURED)},
     {"feed_percent", FACT_FORM_NUMBER, FACT_FROM_GATE, FORM_5, IN_FACT(feed_percent), "feed", FEED_LEAST,
@@ -265,6 +273,48 @@ struct fact fact_blank(enum fact_kind kind)
     for (size_t i = 0; i < fact_field_count; i++)
         if (fact_form_is_figure(fact_fields[i].form)) fact_set_figure(&fact, &fact_fields[i], NAN);
     return fact;
+}
+
+/* ---- showing ---- */
+
+const struct fact_ask *fact_field_ask(const struct fact_field *field, enum fact_kind kind)
+{
+    for (size_t i = 0; i < FACT_ASKS_MOST; i++)
+        if (field->asks[i].kinds & KIND(kind)) return &field->asks[i];
+    return NULL;
+}
+
+const char *fact_form_unit(enum fact_form form)
+{
+    return form == FACT_FORM_TEMPERATURE ? "°C" : form == FACT_FORM_PERCENT ? "%" : "";
+}
+
+static void entry_add_value(struct text *out, const struct fact *fact, const struct fact_field *field,
+                            bool inches)
+{
+    if (fact_form_is_text(field->form))
+        text_add(out, fact_text(fact, field));
+    else if (field->form == FACT_FORM_LENGTH)
+        text_add(out, units_length_words(fact_figure(fact, field), inches, out->arena));
+    else if (fact_form_is_figure(field->form))
+        text_add_number(out, fact_figure(fact, field), field->form == FACT_FORM_NUMBER ? 3 : 1);
+    else
+        text_addf(out, "%lld", (long long)fact_whole(fact, field));
+    const char *unit = fact_form_unit(field->form);
+    text_addf(out, "%s%s", *unit ? "\u00a0" : "", unit);
+}
+
+const char *fact_details(const struct fact *fact, bool inches, struct arena *arena)
+{
+    struct text out = text_new(arena);
+    for (size_t i = 0; i < fact_field_count; i++) {
+        const struct fact_field *field = &fact_fields[i];
+        if (!field->listed || !fact_field_given(fact, field)) continue;
+        const struct fact_ask *ask = fact_field_ask(field, fact->kind);
+        text_addf(&out, "%s%s ", out.length ? ", " : "", ask ? ask->words : field->what);
+        entry_add_value(&out, fact, field, inches);
+    }
+    return out.length ? text_string(&out) : NULL;
 }
 
 /* ---- reading what people write ---- */

@@ -7,6 +7,7 @@
 #include "base/text.h"
 #include "base/units.h"
 #include "pages.h"
+#include "model/entry.h"
 #include "model/practice.h"
 #include <math.h>
 #include <string.h>
@@ -372,16 +373,7 @@ static const char *details(const struct report_writing *w, const struct fact *f)
     struct text text = text_new(w->arena);
     if (f->withdraws)
         report_add_part(&text, arena_format(w->arena, "withdraws No. %lld", (long long)f->withdraws));
-    bool indoors = f->kind != FACT_INSTALLED;
-    report_add_part(&text, degrees(w, indoors ? "room" : "air", f->air_c));
-    report_add_part(&text, degrees(w, f->kind == FACT_LAMINATED ? "roller" : "surface", f->surface_c));
-    report_add_part(&text, isnan(f->humidity_percent)
-                               ? NULL
-                               : arena_format(w->arena, "humidity %g %%", f->humidity_percent));
-    report_add_part(&text, measured_words(w, f));
-    report_add_part(&text, delivery_words(w, f));
-    report_add_part(&text, labelled(w, "roll", f->roll));
-    report_add_part(&text, labelled(w, "batch", f->batch));
+    report_add_part(&text, fact_details(f, w->r->inches, w->arena));
     report_add_part(&text, f->words);
     report_add_part(&text, labelled(w, sentence_plain("in-spite-of-gate"), f->override));
     report_add_part(&text, f->photo ? arena_format(w->arena, "photograph %.12s", f->photo) : NULL);

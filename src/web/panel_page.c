@@ -2,6 +2,7 @@
 #include "assets.h"
 #include "base/sentence.h"
 #include "base/units.h"
+#include "model/entry.h"
 #include "panel_picture.h"
 #include "server.h"
 #include "template.h"
@@ -192,17 +193,32 @@ static void rolls(struct panel_page *page, const char *what, const char *of)
     template_set_list(page->arena, &page->values, "rolls", entries, kept);
 }
 
+/* "Roller, °C" */
+static const char *ask_label(const struct panel_page *page, const struct fact_field *field,
+                             const struct fact_ask *ask)
+{
+    const char *of = field->form == FACT_FORM_LENGTH ? unit(page) : fact_form_unit(field->form);
+    return *of ? arena_format(page->arena, "%s, %s", ask->label, of) : ask->label;
+}
+
 static void fields(struct panel_page *page)
 {
     enum fact_kind kind = page->panel->next.kind;
-    bool laminates = kind == FACT_LAMINATED, installs = kind == FACT_INSTALLED, prints = kind == FACT_PRINTED;
-    set_if(page, "asks_air", laminates || installs || kind == FACT_HUNG);
-    set_if(page, "asks_surface", laminates || installs);
-    panel_page_set(page, "surface_words", laminates ? "Roller" : "Vehicle's surface");
-    set_if(page, "asks_humidity", kind == FACT_HUNG);
-    set_if(page, "asks_roll", laminates || prints);
-    if (laminates) rolls(page, "laminate", page->job.terms.laminate);
-    if (prints) rolls(page, "film", page->job.terms.film);
+    size_t count = 0;
+    struct template_values *entries = arena_take_array(page->arena, fact_field_count, sizeof *entries);
+    for (size_t i = 0; kind != FACT_KIND_COUNT && i < fact_field_count; i++) {
+        const struct fact_field *field = &fact_fields[i];
+        const struct fact_ask *ask = fact_field_ask(field, kind);
+        if (!ask) continue;
+        struct template_values *entry = &entries[count++];
+        template_set(page->arena, entry, "field", field->name);
+        template_set(page->arena, entry, "label", ask_label(page, field, ask));
+        template_set(page->arena, entry, "figure", fact_form_is_figure(field->form) ? "yes" : NULL);
+        template_set(page->arena, entry, "of_roll", string_equal(field->name, "roll") ? "yes" : NULL);
+    }
+    template_set_list(page->arena, &page->values, "asked", entries, count);
+    if (kind == FACT_LAMINATED) rolls(page, "laminate", page->job.terms.laminate);
+    if (kind == FACT_PRINTED) rolls(page, "film", page->job.terms.film);
 }
 
 /* ---- what else may be put on record ---- */
@@ -268,16 +284,8 @@ static const char *detail(const struct fact *fact, bool inches, struct arena *ar
 {
     struct text out = text_new(arena);
     if (fact->words) panel_page_add_part(&out, fact->words);
-    if (!isnan(fact->air_c)) panel_page_add_part(&out, arena_format(arena, "air %.1f °C", fact->air_c));
-    if (!isnan(fact->surface_c))
-        panel_page_add_part(&out, arena_format(arena, "surface %.1f °C", fact->surface_c));
-    if (!isnan(fact->humidity_percent))
-        panel_page_add_part(&out, arena_format(arena, "humidity %.0f %%", fact->humidity_percent));
-    if (!isnan(fact->measured_mm))
-        panel_page_add_part(
-            &out, arena_format(arena, "length %s", units_length_words(fact->measured_mm, inches, arena)));
-    if (fact->roll) panel_page_add_part(&out, arena_format(arena, "roll %s", fact->roll));
-    if (fact->batch) panel_page_add_part(&out, arena_format(arena, "batch %s", fact->batch));
+    const char *details = fact_details(fact, inches, arena);
+    if (details) panel_page_add_part(&out, details);
     if (fact->override)
         panel_page_add_part(&out, sentence_words(arena, "went-on-anyway-override",
                                                  ARGUMENTS(arg_words("override", fact->override))));

@@ -56,6 +56,10 @@ void write_fact(struct json *json, const struct fact *fact, const struct zone *z
     json_open_object_inline(json, NULL);
     for (size_t i = 0; i < fact_field_count; i++) write_field(json, fact, &fact_fields[i], zone);
     json_string(json, "kind_words", fact_kind_words(fact->kind));
+    json_open_object_inline(json, "details");
+    json_string(json, "mm", fact_details(fact, false, json->out->arena));
+    json_string(json, "in", fact_details(fact, true, json->out->arena));
+    json_close(json);
     json_bool(json, "withdrawn", fact->withdrawn);
     json_bool(json, "undone", fact->undone);
     json_close(json);

@@ -9,22 +9,6 @@ import {Undo} from './undo.js';
 
 /** @typedef {import('./app.js').Shared} Shared */
 
-/** Figures of a fact, as far as there are any. @param {any} fact @param {import('./words.js').Units} units */
-function figures(fact, units) {
-    return [
-        fact.air_c !== null && `air ${fact.air_c} °C`,
-        fact.surface_c !== null && `surface ${fact.surface_c} °C`,
-        fact.humidity_percent !== null && `humidity ${fact.humidity_percent} %`,
-        fact.measured_mm !== null &&
-            `measured ${units.length(fact.measured_mm, 1)}${fact.planned_mm !== null ? ` of ${units.length(fact.planned_mm, 1)}` : ''}`,
-        fact.quantity && `${fact.quantity} came, ${fact.faulty || 'none'} of them faulty`,
-        fact.roll && `roll ${fact.roll}`,
-        fact.batch && `batch ${fact.batch}`,
-    ]
-        .filter(Boolean)
-        .join(', ');
-}
-
 /**
  * @param {any} fact @param {import('./words.js').Units} units
  * @param {((fact: any) => void) | false} withdraw not for who may only look
@@ -45,7 +29,9 @@ function item(fact, units, withdraw) {
         h(
             'p',
             {class: 'quiet-words'},
-            [`${fact.at?.words}`, fact.who, fact.device, figures(fact, units)].filter(Boolean).join(' · '),
+            [`${fact.at?.words}`, fact.who, fact.device, fact.details[units.inches ? 'in' : 'mm']]
+                .filter(Boolean)
+                .join(' · '),
         ),
         fact.words && h('p', null, fact.words),
         fact.override &&

@@ -1,6 +1,6 @@
 /* What an entry of the record is made of: kinds and fields, each in one table. Columns of the file, the chain
  * of digests, exports, the page's forms and JSON, the options of `record add` and limits come from here, so
- * that a new field is one line of this table, a member of struct fact, and its words in doc/record.md. */
+ * that a new field is one row of this table, a member of struct fact, and its words in doc/record.md. */
 #ifndef MODEL_ENTRY_H
 #define MODEL_ENTRY_H
 
@@ -30,6 +30,14 @@ enum fact_origin {
     FACT_IF_NEEDED,   /* the person, and kept only when a gate asked for it */
 };
 
+/* What the form of a panel's step calls a field that it asks for. */
+struct fact_ask {
+    unsigned kinds;    /* bit for each kind whose form asks */
+    const char *words; /* "roller", before its value in a list */
+    const char *label; /* "Roller", without a unit */
+};
+enum { FACT_ASKS_MOST = 2 };
+
 struct fact_field {
     const char *name; /* of column, JSON member, form field: "air_c" */
     enum fact_form form;
@@ -42,6 +50,8 @@ struct fact_field {
     const char *takes;  /* "21" */
     const char *help;
     unsigned kinds; /* bit for each kind that may carry it; 0: all */
+    bool listed;    /* fact_details says it; the rest has a place of its own in every view, or none */
+    struct fact_ask asks[FACT_ASKS_MOST];
 };
 
 extern const struct fact_field fact_fields[];
@@ -49,8 +59,9 @@ extern const size_t fact_field_count;
 enum { FACT_FIELDS_MOST = 48 };
 int fact_fields_form(void); /* the form of a record file that has all of them: the newest `since` */
 
-bool fact_form_is_text(enum fact_form form);   /* name, words, digest */
-bool fact_form_is_figure(enum fact_form form); /* length, temperature, percent, number */
+bool fact_form_is_text(enum fact_form form);     /* name, words, digest */
+bool fact_form_is_figure(enum fact_form form);   /* length, temperature, percent, number */
+const char *fact_form_unit(enum fact_form form); /* "°C"; "": none, or its words say it */
 const char *fact_text(const struct fact *fact, const struct fact_field *field); /* of a text field */
 double fact_figure(const struct fact *fact, const struct fact_field *field);    /* of a figure */
 int64_t fact_whole(const struct fact *fact, const struct fact_field *field);    /* whole, time, kind */
@@ -58,6 +69,11 @@ void fact_set_text(struct fact *fact, const struct fact_field *field, const char
 void fact_set_figure(struct fact *fact, const struct fact_field *field, double value);
 void fact_set_whole(struct fact *fact, const struct fact_field *field, int64_t value);
 bool fact_field_given(const struct fact *fact, const struct fact_field *field);
+
+/* How the form of that kind asks for it on a panel's page; NULL: it does not. */
+const struct fact_ask *fact_field_ask(const struct fact_field *field, enum fact_kind kind);
+/* "roller 20 °C, batch L-17": the listed fields that the entry has, lengths in inches or mm; NULL: none. */
+const char *fact_details(const struct fact *fact, bool inches, struct arena *arena);
 
 /* Whether `kept`, on record, is what `sent` became: fields that `sent` left out and that are worked out then
  * may be whatever they were. */
