@@ -6,6 +6,7 @@
  *         -Isrc/survey/pub $(xml2-config --cflags) fuzz/drawing.c src/survey/[a-z]*.c src/model/[a-z]*.c
  *         src/geom/[a-z]*.c src/base/[a-z]*.c -lxml2 -lm -lpthread */
 #include "base/arena.h"
+#include "job/settle.h"
 #include "survey/survey.h"
 #include <string.h>
 #include <errno.h>
@@ -58,10 +59,10 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
                                 .drawing = "left.svg",
                                 .drawing_path = "left.svg",
                                 .drawing_scale = 10,
-                                .overlap_mm = -1,
                                 .bleed = job.bleed};
     struct surface *surface;
     struct error error;
+    settle_job(&job), settle_surface(&spec, &job);
     if (survey_surface(&machine, &job, &spec, &(struct notes){arena, &report, &findings}, &surface, &error))
         check(surface, &report);
     arena_free(arena);

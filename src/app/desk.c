@@ -233,10 +233,8 @@ static bool condition_json(struct machine *machine, struct json *json, const str
     json_string(json, "ink", c->ink->name);
     json_string(json, "mode", c->mode);
     json_string(json, "intent", intent_name(c->intent));
-    if (measure_known(c->ink_limit_percent))
-        json_number(json, "ink_limit_percent", c->ink_limit_percent.value, 0);
-    else
-        json_null(json, "ink_limit_percent");
+    json_number(json, "ink_limit_percent", c->ink_limit_percent.value, 0);
+    json_bool(json, "ink_limit_usual", !measure_is_written(c->ink_limit_percent));
     json_string(json, "profile", fine ? profile_words(&facts, arena) : NULL);
     json_string(json, "profile_fingerprint", fine ? facts.computed_id : NULL);
     json_open_list(json, "findings");

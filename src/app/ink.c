@@ -2,7 +2,6 @@
 #include "base/arena.h"
 #include "base/json.h"
 #include "base/path.h"
-#include "model/practice.h"
 #include "scan/heat.h"
 #include "steps.h"
 #include <math.h>
@@ -54,7 +53,7 @@ static void drop_estimate(struct run *run, const char *where)
 static void ink_judge(struct run *run, const struct surface *surface, const struct panel_ink *ink)
 {
     const char *where = arena_format(run->arena, "%s/%s", surface->name, ink->panel->id);
-    struct measure limit = practice_ink_limit(surface->condition->ink_limit_percent);
+    struct measure limit = surface->condition->ink_ask_percent;
     drop_estimate(run, where);
     if (!ink->reading->place_total) return;
     struct finding *finding =
@@ -196,7 +195,7 @@ static const struct ink_heat *ink_heat_of(const struct run *run, size_t surface)
 {
     const struct run_surface *s = &run->surfaces[surface];
     const struct surface_plan *plan = &run->plan->surfaces[surface];
-    struct measure limit = practice_ink_limit(s->surface->condition->ink_limit_percent);
+    struct measure limit = s->surface->condition->ink_ask_percent;
     struct heat_maker *maker = heat_maker_new(run->arena, s->ink, limit.value);
     for (size_t i = 0; i < plan->panel_count; i++) {
         const struct panel *panel = &plan->panels[i];

@@ -48,7 +48,7 @@ static void take_laminate(struct panel_terms *terms, const struct film *laminate
     if (!laminate) return;
     struct suit_window window = suit_room_window(laminate);
     terms->has_laminate = true;
-    terms->bond_s = clock_bond(laminate).value;
+    terms->bond_s = laminate->bond_s.value;
     terms->laminate_low_c = window.low_c.value, terms->laminate_high_c = window.high_c.value;
     terms->laminate_source = window.low_c.source;
     terms->cast_laminate = laminate->kind == FILM_CAST;

@@ -13,7 +13,7 @@ static const struct key corner_keys[] = {
     {"over", FORM_TEXT, AT(over), 0, 0, .help = "Which of both wraps round the corner and lies over.",
      .otherwise = "roof over front, front over side, side over rear"},
     {"wrap", FORM_LENGTH, AT(wrap_mm), 5, 100,
-     .help = "How far it wraps onto the other; 15 to 25 mm in the trade.",
+     .help = "How far it wraps onto the other; 15 to 25 mm in the trade.", .measured = true,
      .otherwise = "common practice corner-wrap"},
     {0},
 };
@@ -29,7 +29,7 @@ static void read_corner_pair(struct reading *reading, const struct key *key, con
 static void add_corner(struct reading *reading, const struct node *node)
 {
     struct job *job = reading->job;
-    struct corner corner = {.wrap_mm = -1, .place = place_of(reading, node)};
+    struct corner corner = {.place = place_of(reading, node)};
     if (node->kind == NODE_GROUP)
         read_group(reading, &corner_group, node, &corner);
     else

@@ -7,7 +7,7 @@
 #include "base/path.h"
 #include "base/text.h"
 #include "model/plan.h"
-#include "model/practice.h"
+#include "job/settle.h"
 #include <string.h>
 #include <strings.h>
 
@@ -62,7 +62,7 @@ static const struct key indoors_keys[] = {
     {"temperature", FORM_TEMPERATURE, AT(room_c), -20, 60,
      .help = "The room the prints dry and are laminated in.", .measured = true, .practice = "room"},
     {"humidity", FORM_PERCENT, AT(room_humidity_percent), 0, 100, .help = "Its relative humidity.",
-     .measured = true},
+     .measured = true, .practice = "room-humidity"},
     {"roller", FORM_TEMPERATURE, AT(roller_c), -20, 150, .help = "The laminator's roller.", .measured = true,
      .otherwise = "as the room"},
     {0},
@@ -542,10 +542,7 @@ static void finish_job(struct reading *reading, const struct node *root)
 {
     struct job *job = reading->job;
     const struct node *due = node_find(root, "due");
-    const char *type = job->vehicle_type;
-    bool tall = type && (!strcmp(type, "box") || !strcmp(type, "bus") || !strcmp(type, "trailer"));
     choose_condition(reading, root);
-    job->overlap_mm = measure_or(job->overlap_mm, practice_value(tall ? "overlap-box" : "overlap"));
     if (!job->number) job->number = number_of_folder(reading, root, job->folder);
     settle_units(reading, root);
     settle_times(reading, root);
@@ -554,6 +551,7 @@ static void finish_job(struct reading *reading, const struct node *root)
     finish_surfaces(reading, root);
     refuse_unknowns(reading);
     if (!reading->report->errors) finish_corners(reading);
+    settle_job(job);
 }
 
 static void job_read(struct reading *reading, const struct node *root)

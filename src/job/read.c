@@ -459,23 +459,12 @@ void read_value(struct reading *reading, const struct group *group, const struct
     }
 }
 
-static struct measure practice_in_units(struct reading *reading, const struct key *key)
-{
-    struct measure value = practice_value(key->practice);
-    if (key->form != FORM_DURATION) return value;
-    for (size_t i = 0; i < practice_count; i++) {
-        if (strcmp(practice_table[i].name, key->practice)) continue;
-        const char *text = arena_format(reading->arena, "%g %s", value.value, practice_table[i].unit);
-        if (!units_duration_s(str_from(text), &value.value)) abort();
-    }
-    return value;
-}
-
 void read_usual(struct reading *reading, const struct group *group, void *target)
 {
     for (const struct key *key = group->keys; key->name; key++) {
         if (key->form == FORM_GROUP) read_usual(reading, key->group, target);
-        if (key->practice) store_number(key, (char *)target + key->at, practice_in_units(reading, key));
+        if (key->practice && !key->measured) /* a measure is settled when all is read */
+            store_number(key, (char *)target + key->at, practice_value(key->practice));
         bool price = key->form == FORM_PRICE_M2 || key->form == FORM_PRICE_ML || key->form == FORM_PRICE_HOUR;
         if (price) *(money_micro *)(void *)((char *)target + key->at) = PRICE_UNSAID;
         if (!key->usual) continue;

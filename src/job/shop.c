@@ -1,6 +1,7 @@
 /* shop.yaml: what the shop prints with, on and for how much. */
 #include "supply.h"
 #include "read.h"
+#include "job/settle.h"
 #include "stock.h"
 #include "base/units.h"
 #include "model/finding.h"
@@ -30,9 +31,9 @@ static const struct key printer_keys[] = {
     {"max-length", FORM_LENGTH, AT(printer, max_length_mm), 500, 200000, .help = "Longest print.",
      .practice = "max-length"},
     {"speed", FORM_AREA_SPEED, AT(printer, speed_m2_per_h), 0.1, 2000, .help = "Printed in an hour.",
-     .practice = "print-speed"},
+     .measured = true, .practice = "print-speed"},
     {"setup", FORM_DURATION, AT(printer, setup_s), 0, 86400, .help = "Setting up before a run.",
-     .practice = "setup"},
+     .measured = true, .practice = "setup"},
     {"unattended", FORM_YES_NO, AT(printer, unattended), 0, 0, .usual = "false",
      .help = "Once set up it prints on when nobody is there; prints are cut and hung when the shop opens."},
     {0},
@@ -314,11 +315,9 @@ static const struct key shop_keys[] = {
     {"money", FORM_WHOLE, AT(shop, money), 1, 2, .help = "As in rates.", .otherwise = "as in rates"},
     {"crew", FORM_WHOLE, AT(shop, crew), 1, 50, .help = "People who install.", .otherwise = "one"},
     {"two-person", FORM_LENGTH, AT(shop, two_person_mm), 100, 100000,
-     .help = "A longer panel takes two people to apply.", .measured = true,
-     .otherwise = "common practice two-person"},
+     .help = "A longer panel takes two people to apply.", .measured = true, .practice = "two-person"},
     {"hanging-height", FORM_LENGTH, AT(shop, hanging_height_mm), 500, 100000,
-     .help = "Height of the room in which prints hang.", .measured = true,
-     .otherwise = "common practice hang-height"},
+     .help = "Height of the room in which prints hang.", .measured = true, .practice = "hang-height"},
     {"tasks", FORM_GROUP, 0, 0, 0, .help = "One person's minutes for work besides printing and applying.",
      .group = &task_group},
     {"severities", FORM_SPECIAL, 0, 0, 0, .help = "Findings that this shop takes more seriously.",
@@ -614,6 +613,7 @@ struct shop *shop_read(struct reading *reading, const struct node *root)
     check_factor(reading, node_find(root, "rates"), "margin");
     check_factor(reading, node_find(root, "rates"), "mark-up");
     check_money(reading, shop, root);
+    settle_shop(shop);
     if (root->kind == NODE_GROUP && !node_find(root, "hours"))
         report_remark(reading->report, place_of(reading, root), "no-hours-taken-as-mon-fri", NULL);
     return shop;

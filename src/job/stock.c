@@ -2,6 +2,7 @@
  * references by name. */
 #include "stock.h"
 #include "base/path.h"
+#include "job/settle.h"
 #include "model/practice.h"
 #include <string.h>
 
@@ -71,25 +72,22 @@ static void read_collection(struct reading *reading, const struct node *node, co
     }
 }
 
+static void finish_printer(struct reading *reading, const struct node *node, void *item)
+{
+    (void)reading, (void)node;
+    settle_printer(item);
+}
+
 static void finish_film(struct reading *reading, const struct node *node, void *item)
 {
-    static const char *const limits[] = {"stretch-cast", "stretch-calendered", "stretch-perforated"};
-    struct film *film = item;
     (void)reading, (void)node;
-    film->stretch_limit_percent = measure_or(film->stretch_limit_percent, practice_value(limits[film->kind]));
+    settle_film(item);
 }
 
 static void finish_laminate(struct reading *reading, const struct node *node, void *item)
 {
-    struct film *film = item;
-    finish_film(reading, node, item);
-    bool cast = film->kind == FILM_CAST;
-    film->temperature_low_c =
-        measure_or(film->temperature_low_c, practice_value(cast ? "roller-cast-low" : "roller-low"));
-    film->temperature_high_c =
-        measure_or(film->temperature_high_c, practice_value(cast ? "roller-cast-high" : "roller-high"));
-    film->room_low_c = measure_or(film->room_low_c, practice_value(cast ? "room-cast-low" : "room-low"));
-    film->room_high_c = measure_or(film->room_high_c, practice_value(cast ? "room-cast-high" : "room-high"));
+    (void)reading, (void)node;
+    settle_laminate(item);
 }
 
 static void prepare_ink(void *item)
@@ -101,17 +99,10 @@ static void prepare_ink(void *item)
     for (size_t i = 0; i < 4; i++) ink->channels[i] = process[i];
 }
 
-static struct measure practice_hours(const char *name)
-{
-    struct measure value = practice_value(name);
-    value.value *= 3600;
-    return value;
-}
-
 /* Latex and UV prints dry as long as any other, unless the shop states a shorter time with its source. */
 static void ask_source(struct reading *reading, const struct node *node, struct ink *ink)
 {
-    struct measure usual = practice_hours("dry-least");
+    struct measure usual = practice_seconds("dry-least");
     bool cured = ink->technology == INK_LATEX || ink->technology == INK_UV;
     if (!cured || ink->dry_least_s.origin != ORIGIN_WRITTEN || ink->dry_least_s.value >= usual.value) return;
     report_remark(
@@ -122,22 +113,11 @@ static void ask_source(struct reading *reading, const struct node *node, struct 
     if (measure_known(ink->dry_most_s) && ink->dry_most_s.value < usual.value) ink->dry_most_s = usual;
 }
 
-/* What the technology usually needs, where the shop does not say. The shop's least is above a usual most. */
 static void finish_ink(struct reading *reading, const struct node *node, void *item)
 {
-    static const char *const limits[] = {"stretch-ink-solvent", "stretch-ink-solvent", "stretch-ink-latex",
-                                         "stretch-ink-uv"};
     struct ink *ink = item;
-    bool solvent = ink->technology == INK_SOLVENT || ink->technology == INK_ECO_SOLVENT;
-    bool eco = ink->technology == INK_ECO_SOLVENT;
-    ink->stretch_limit_percent =
-        measure_or(ink->stretch_limit_percent, practice_value(limits[ink->technology]));
     ask_source(reading, node, ink);
-    ink->dry_least_s = measure_or(ink->dry_least_s, practice_hours(eco ? "dry-eco-solvent" : "dry-least"));
-    if (!measure_known(ink->dry_most_s)) {
-        struct measure most = practice_hours("dry-most");
-        ink->dry_most_s = solvent && most.value > ink->dry_least_s.value ? most : ink->dry_least_s;
-    }
+    settle_ink(ink);
     if (ink->dry_most_s.value < ink->dry_least_s.value)
         report_add(reading->report, place_of(reading, node), "ink-dry-most-is-shorter-than",
                    ARGUMENTS(arg_words("ink", ink->name)));
@@ -154,14 +134,11 @@ static const struct ink *unknown_ink(struct reading *reading)
 {
     static const char *const process[] = {"C", "M", "Y", "K"};
     struct ink *ink = arena_take(reading->arena, sizeof *ink);
-    struct measure most = practice_hours("dry-most");
     *ink = (struct ink){.name = "unknown",
                         .technology = INK_SOLVENT,
                         .unknown = true,
-                        .channel_count = sizeof process / sizeof *process,
-                        .stretch_limit_percent = practice_value("stretch-ink-solvent"),
-                        .dry_least_s = most,
-                        .dry_most_s = most};
+                        .channel_count = sizeof process / sizeof *process};
+    settle_ink(ink);
     for (size_t i = 0; i < ink->channel_count; i++)
         ink->channels[i] = process[i], ink->ml_per_m2[i] = practice_value("ink-ml").value;
     return ink;
@@ -177,6 +154,7 @@ static const struct printer *unknown_printer(struct reading *reading)
                                 .media_width_mm = widest_mm,
                                 .edge_mm = practice_value("edge").value,
                                 .max_length_mm = practice_value("max-length").value};
+    settle_printer(printer);
     return printer;
 }
 
@@ -188,6 +166,7 @@ static void finish_condition(struct reading *reading, const struct node *node, v
     if (!condition->ink &&
         (!refused || !strcmp(node_find(node, "ink")->text ? node_find(node, "ink")->text : "", "unknown")))
         condition->ink = unknown_ink(reading);
+    settle_condition(condition);
     condition->in_printer = condition->profile && !strcmp(condition->profile, "in-printer");
     if (condition->in_printer) condition->profile = NULL;
     if (condition->profile)
@@ -203,9 +182,10 @@ static void finish_condition(struct reading *reading, const struct node *node, v
 void read_printers(struct reading *reading, const struct key *key, const struct node *node, void *target)
 {
     struct shop *shop = target;
-    read_collection(reading, node,
-                    &(struct collection){&printer_group, key->words, sizeof(struct printer), NULL, NULL},
-                    &shop->printers, &shop->printer_count);
+    read_collection(
+        reading, node,
+        &(struct collection){&printer_group, key->words, sizeof(struct printer), NULL, finish_printer},
+        &shop->printers, &shop->printer_count);
 }
 
 void read_films(struct reading *reading, const struct key *key, const struct node *node, void *target)

@@ -71,7 +71,8 @@ static const struct key surface_keys[] = {
      .choices = runs, .otherwise = "upright on a van, box, bus or trailer, else auto"},
     {"condition", FORM_SPECIAL, AT(condition), 0, 0, .help = "Another printing condition than the job's.",
      .read = read_condition_name, .words = "the name of a condition of the shop"},
-    {"overlap", FORM_LENGTH, AT(overlap_mm), 0, 100, .help = "Another overlap than the job's."},
+    {"overlap", FORM_LENGTH, AT(overlap_mm), 0, 100, .help = "Another overlap than the job's.",
+     .measured = true},
     {"bleed", FORM_SPECIAL, AT(bleed), 0, 1000, .help = "Another bleed than the job's: see bleed.",
      .read = read_bleed, .words = BLEED_WORDS},
     {"glass", FORM_YES_NO, AT(glass), 0, 0, .usual = "false",
@@ -80,7 +81,7 @@ static const struct key surface_keys[] = {
     {"mixed-widths", FORM_YES_NO, AT(mixed_widths), 0, 0, .usual = "false",
      .help = "Each panel may come from the roll width that suits it."},
     {"least-panel", FORM_LENGTH, AT(least_panel_mm), 10, 10000, .help = "Narrowest panel allowed.",
-     .otherwise = "common practice least-panel, told as a finding"},
+     .measured = true, .otherwise = "common practice least-panel, told as a finding"},
     {"start-from", FORM_CHOICE, AT(start_from), 0, 0, .help = "Where installing begins.", .choices = starts,
      .otherwise = "from what lies under: the back and the bottom"},
     {"old-film", FORM_YES_NO, AT(old_film), 0, 0, .usual = "false", .help = "Old film is removed first."},
@@ -211,8 +212,8 @@ void read_bleed(struct reading *reading, const struct key *key, const struct nod
 
 static void start_surface(struct reading *reading, const struct node *node, struct surface_spec *surface)
 {
-    *surface = (struct surface_spec){
-        .place = place_of(reading, node), .bleed = bleed_unsaid, .overlap_mm = -1, .panels = RUN_UNSAID};
+    *surface =
+        (struct surface_spec){.place = place_of(reading, node), .bleed = bleed_unsaid, .panels = RUN_UNSAID};
     read_usual(reading, &surface_group, surface);
     surface->panels = RUN_UNSAID;
 }

@@ -6,7 +6,6 @@
 #include "base/text.h"
 #include "base/units.h"
 #include "files.h"
-#include "model/practice.h"
 #include <math.h>
 #include <string.h>
 #include <unistd.h>
@@ -57,8 +56,7 @@ static struct ink_meter *meter_of(const struct make_order *order, const struct p
 {
     struct pixel_box p = cut->print;
     const struct condition *condition = order->condition ? order->condition->condition : NULL;
-    struct measure unsaid = {0};
-    double limit = practice_ink_limit(condition ? condition->ink_limit_percent : unsaid).value;
+    double limit = condition ? condition->ink_ask_percent.value : 0;
     if (p.x1 <= p.x0 || p.y1 <= p.y0) return NULL;
     return ink_meter_new(arena, p.x1 - p.x0, p.y1 - p.y0, cut->ppi, limit);
 }

@@ -280,20 +280,27 @@ const struct practice practice_table[] = {
 };
 const size_t practice_count = sizeof practice_table / sizeof *practice_table;
 
-struct measure practice_ink_limit(struct measure of_condition)
-{
-    return measure_is_written(of_condition) ? of_condition : practice_value("ink-limit-low");
-}
-
 double practice_share(const char *name)
 {
     return practice_value(name).value / 100;
 }
 
-struct measure practice_value(const char *name)
+static const struct practice *practice_find(const char *name)
 {
     for (size_t i = 0; i < practice_count; i++)
-        if (!strcmp(practice_table[i].name, name))
-            return (struct measure){practice_table[i].value, ORIGIN_PRACTICE, practice_table[i].mark};
+        if (!strcmp(practice_table[i].name, name)) return &practice_table[i];
     abort();
+}
+
+struct measure practice_value(const char *name)
+{
+    const struct practice *row = practice_find(name);
+    return (struct measure){row->value, ORIGIN_PRACTICE, row->mark};
+}
+
+struct measure practice_seconds(const char *name)
+{
+    const struct practice *row = practice_find(name);
+    double seconds = !strcmp(row->unit, "min") ? 60 : 3600;
+    return (struct measure){row->value * seconds, ORIGIN_PRACTICE, row->mark};
 }

@@ -123,9 +123,9 @@ static void surface_apply(const struct bleed_spec *spec, enum front front, doubl
 }
 
 void surface_resolve_bleed(const struct bleed_spec *of_surface, const struct bleed_spec *of_job,
-                           double usual_mm, enum front front, double bleed_mm[EDGE_COUNT])
+                           enum front front, double bleed_mm[EDGE_COUNT])
 {
-    for (int i = 0; i < EDGE_COUNT; i++) bleed_mm[i] = usual_mm;
+    for (int i = 0; i < EDGE_COUNT; i++) bleed_mm[i] = 0;
     surface_apply(of_job, front, bleed_mm);
     surface_apply(of_surface, front, bleed_mm);
 }

@@ -6,7 +6,6 @@
 #include "base/text.h"
 #include "help.h"
 #include "memory.h"
-#include "model/practice.h"
 #include "ribs.h"
 #include "rolls.h"
 #include "way.h"
@@ -156,8 +155,7 @@ static void judge_sliver(const struct chooser *chooser, const struct field *fiel
     finding->about = sentence_words(chooser->arena, "seam-axis-at-sliver",
                                     ARGUMENTS(arg_words("axis", axis), arg_number("at", cut->at)));
     finding->figure = look->sliver_width_mm, finding->low_is_worse = true;
-    finding->source =
-        measure_or(chooser->search.job->shop->seams.gap_sliver_mm, practice_value("gap-sliver")).source;
+    finding->source = chooser->search.job->shop->seams.gap_sliver_mm.source;
     finding->has_box = true;
     finding->box = frame_turn(
         &field->frame, (struct rect){fmin(cut->at, hidden), look->low, fmax(cut->at, hidden), look->high});

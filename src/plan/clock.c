@@ -12,28 +12,16 @@ static bool solvent_based(enum ink_technology technology)
     return technology == INK_SOLVENT || technology == INK_ECO_SOLVENT;
 }
 
-static struct measure clock_hours(const char *name)
-{
-    struct measure m = practice_value(name);
-    m.value *= HOUR_S;
-    return m;
-}
-
-/* The floor: what the shop wrote, else the established time of the technology. A shop's figure below 24 h is
- * taken for latex and UV only, where it has a source of its own. */
+/* Solvent prints dry no shorter than a day, whatever is written. */
 static struct measure least_of(const struct ink *ink)
 {
-    struct measure day = clock_hours("dry-least");
-    struct measure usual = ink->technology == INK_ECO_SOLVENT ? clock_hours("dry-eco-solvent") : day;
-    struct measure least = measure_or(ink->dry_least_s, usual);
-    return solvent_based(ink->technology) && least.value < day.value ? day : least;
+    struct measure day = practice_seconds("dry-least");
+    return solvent_based(ink->technology) && ink->dry_least_s.value < day.value ? day : ink->dry_least_s;
 }
 
 static struct measure most_of(const struct ink *ink, struct measure least)
 {
-    struct measure usual = solvent_based(ink->technology) ? clock_hours("dry-most") : least;
-    struct measure most = measure_or(ink->dry_most_s, usual);
-    return most.value < least.value ? least : most;
+    return ink->dry_most_s.value < least.value ? least : ink->dry_most_s;
 }
 
 /* 0 while ink is little, 1 from `most_at` on, linear between. */
@@ -47,8 +35,7 @@ static double heaviness(double percent, double most_at)
 
 struct dry_room clock_room(struct measure celsius, struct measure humidity_percent)
 {
-    double c = measure_or(celsius, practice_value("room")).value;
-    double humidity = measure_or(humidity_percent, practice_value("room-humidity")).value;
+    double c = celsius.value, humidity = humidity_percent.value;
     double low = practice_value("dry-low").value, coldest = practice_value("dry-coldest").value;
     double humid = practice_value("dry-humid").value, most = practice_value("humidity-saturated").value;
     struct dry_room room = {c, humidity, c >= coldest && humidity <= most, 1};
@@ -113,17 +100,11 @@ struct dry_time clock_dry(const struct dry_case *dry, struct arena *arena)
     time.floor_s = least.value * room.factor;
     time.why = obstacle(dry, &room, &time.decided, arena);
     if (time.why) return time;
-    struct measure limit = measure_or(dry->limit_percent, practice_value("ink-limit"));
-    double most_at = measure_or(dry->ink->dry_most_at_percent, limit).value;
+    double most_at = dry->most_at_percent.value;
     double more = (most.value - least.value) * heaviness(dry->hand_percent, most_at);
     time.seconds = ceil((least.value + more) * room.factor);
     time.heavy = more > 0;
     time.decided = time.heavy ? most : least;
     time.why = explain(dry, &time, most_at, least, &room, arena);
     return time;
-}
-
-struct measure clock_bond(const struct film *laminate)
-{
-    return measure_or(laminate->bond_s, clock_hours("bond"));
 }

@@ -4,7 +4,6 @@
 #include "base/sentence.h"
 #include "base/str.h"
 #include "base/text.h"
-#include "model/practice.h"
 #include "rolls.h"
 #include <math.h>
 
@@ -339,8 +338,8 @@ static void add_spoilt_time(const struct ledger *l, const struct effort *effort,
 {
     const struct surface_plan *surface = effort->surface;
     const struct condition *condition = surface->surface->condition;
-    double setup_s = effort_printer_setup_s(condition->printer);
-    double m_per_min = measure_or(l->shop->laminate_m_per_min, practice_value("laminator-speed")).value;
+    double setup_s = condition->printer->setup_s.value;
+    double m_per_min = l->shop->laminate_m_per_min.value;
     for (size_t p = 0; p < surface->panel_count; p++) {
         size_t laminated, count = spoilt_count(l->plan, surface->panels[p].id, &laminated);
         double run_m = (surface->panels[p].print_length_mm + rolls_threading_mm(condition, l->shop)) / 1000;
@@ -432,7 +431,7 @@ static void say_design(struct ledger *l, const struct efforts *efforts)
 /* Prints as they come, and their delivery: for film, laminate, ink and the printer's time. */
 static void supply_lines(struct ledger *l, const struct efforts *efforts)
 {
-    struct supply supply = job_supply(l->plan->input->job);
+    struct supply supply = l->plan->input->job->supply;
     double area = 0;
     for (size_t i = 0; i < efforts->count; i++)
         for (size_t k = 0; k < surface_print_count(efforts->items[i].surface); k++) {
@@ -462,7 +461,7 @@ void cost_make(struct plan *plan, const struct efforts *efforts, struct arena *a
         supply_lines(&ledger, efforts);
     else
         film_lines(&ledger);
-    if (!bought || job_supply(plan->input->job).prints_only) laminate_lines(&ledger, efforts);
+    if (!bought || plan->input->job->supply.prints_only) laminate_lines(&ledger, efforts);
     if (!bought) ink_lines(&ledger);
     time_lines(&ledger, efforts);
     plan->price = shop->money == 2 && shop->margin_percent > 0

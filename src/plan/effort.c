@@ -13,19 +13,9 @@ static int64_t seconds_of(double seconds)
     return (int64_t)ceil(fmin(seconds, 1e9) - 1e-6);
 }
 
-static double positive_or(double value, const char *practice)
-{
-    return value > 0 ? value : practice_value(practice).value;
-}
-
 double effort_laminator_setup_s(void)
 {
-    return practice_value("setup").value * 60;
-}
-
-double effort_printer_setup_s(const struct printer *printer)
-{
-    return printer->setup_s > 0 ? printer->setup_s : practice_value("setup").value * 60;
+    return practice_seconds("setup").value;
 }
 
 static void set_drying(struct effort *effort)
@@ -45,11 +35,11 @@ static void set_laminating(struct effort *effort, const struct shop *shop)
     const struct condition *condition = effort->surface->surface->condition;
     if (!condition->laminate) return;
     double threading = rolls_threading_mm(condition, shop);
-    double speed = measure_or(shop->laminate_m_per_min, practice_value("laminator-speed")).value;
+    double speed = shop->laminate_m_per_min.value;
     double runs = (double)surface_width_count(effort->surface); /* a run for each width */
     double length_m = (surface_film_mm(effort->surface) + runs * threading) / 1000;
     effort->laminate_s = seconds_of(runs * effort_laminator_setup_s() + length_m / fmax(speed, 1e-3) * 60);
-    effort->bond_s = seconds_of(clock_bond(condition->laminate).value);
+    effort->bond_s = seconds_of(condition->laminate->bond_s.value);
 }
 
 /* ---- installing ---- */
@@ -62,7 +52,7 @@ int effort_crew(const struct job *job)
 bool effort_takes_two(const struct job *job, const struct panel *panel)
 {
     double length = fmax(rect_width(panel->visible), rect_height(panel->visible));
-    return length > measure_or(job->shop->two_person_mm, practice_value("two-person")).value;
+    return length > job->shop->two_person_mm.value;
 }
 
 /* The share of a surface's film on panels that take two people. */
@@ -82,7 +72,7 @@ static double share_for_two(const struct job *job, const struct surface_plan *su
 static void set_installing(struct effort *effort, const struct job *job)
 {
     const struct surface *surface = effort->surface->surface;
-    double speed = measure_or(job->shop->install_m2_per_h, practice_value("install-speed")).value;
+    double speed = job->shop->install_m2_per_h.value;
     double alone = surface->area_m2 / fmax(speed, 1e-3) * 3600 * task_difficulty_percent(surface) / 100;
     double by_two = alone * share_for_two(job, effort->surface);
     alone += handling_minutes(effort->surface, job->shop) * 60;
@@ -158,12 +148,11 @@ static struct effort effort_of(const struct plan *plan, const struct surface_pla
     const struct printer *printer = surface->surface->condition->printer;
     struct effort effort = {.surface = surface};
     double printed = printed_m2(surface, 0, surface_print_count(surface));
-    effort.setup_s = seconds_of((double)surface_width_count(surface) * effort_printer_setup_s(printer));
-    set_printing(&effort, positive_or(printer->speed_m2_per_h, "print-speed"), arena);
+    effort.setup_s = seconds_of((double)surface_width_count(surface) * printer->setup_s.value);
+    set_printing(&effort, printer->speed_m2_per_h.value, arena);
     if (job_buys_prints(job)) {
-        struct supply supply = job_supply(job);
-        effort.supply_s = seconds_of(supply.lead_s.value);
-        effort.comes_laminated = !supply.prints_only;
+        effort.supply_s = seconds_of(job->supply.lead_s.value);
+        effort.comes_laminated = !job->supply.prints_only;
     }
     effort.trim_s = seconds_of(printed / practice_value("trim-speed").value * 3600);
     set_drying(&effort);

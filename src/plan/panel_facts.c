@@ -85,7 +85,8 @@ static void panel_facts_judge_ink(const struct surface_input *input, const struc
                                   struct findings *findings)
 {
     struct measure written = input->surface->condition->ink_limit_percent;
-    struct measure limit = practice_ink_limit(written), high = practice_value("ink-limit-high");
+    struct measure limit = input->surface->condition->ink_ask_percent,
+                   high = practice_value("ink-limit-high");
     const char *asks = measure_is_written(written) ? ""
                        : panel->coverage.peak_percent > high.value
                            ? sentence_plain("few-films-take-that-much-ask")
@@ -115,7 +116,7 @@ static struct dry_time dry_time_of(const struct surface_input *input, const stru
                                    const struct panel *panel, struct findings *findings)
 {
     const struct condition *condition = input->surface->condition;
-    struct dry_case dry = {condition->ink, panel_hand_percent(panel),  condition->ink_limit_percent,
+    struct dry_case dry = {condition->ink, panel_hand_percent(panel),  condition->dry_most_at_percent,
                            job->drying,    job->room_humidity_percent, job->room_c};
     return clock_dry(&dry, findings->arena);
 }

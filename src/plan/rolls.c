@@ -1,7 +1,6 @@
 /* Lays panels and inlays onto rolls, and says how long a print may be. Called by plan.c and the search for
  * seams. */
 #include "rolls.h"
-#include "model/practice.h"
 
 /* The roll being filled for this film and width, or a new one. A surface stays on one roll when a new one
  * holds it whole: a change of batch within a side shows as a colour step. */
@@ -108,7 +107,7 @@ static void roll_out(struct plan *plan, size_t surface_index, double width_mm, s
 
 double rolls_threading_mm(const struct condition *condition, const struct shop *shop)
 {
-    return condition->laminate ? measure_or(shop->threading_mm, practice_value("threading")).value : 0;
+    return condition->laminate ? shop->threading_mm.value : 0;
 }
 
 static void hold_at_most(struct longest *longest, const struct film *film, double threading_mm,

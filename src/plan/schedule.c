@@ -77,17 +77,17 @@ static const char *print_why(const struct writer *w, const struct effort *effort
     const struct printer *printer = effort->surface->surface->condition->printer;
     double area = 0;
     for (size_t i = 0; i < effort->surface->panel_count; i++) area += effort->surface->panels[i].area_m2;
-    bool written = printer->speed_m2_per_h > 0;
-    double speed = written ? printer->speed_m2_per_h : practice_value("print-speed").value;
+    bool written = measure_is_written(printer->speed_m2_per_h);
     return sentence_words(w->arena, "m2-at-m2-h-and-min",
-                          ARGUMENTS(arg_fixed("area", area, 1), arg_number("speed", speed),
+                          ARGUMENTS(arg_fixed("area", area, 1),
+                                    arg_number("speed", printer->speed_m2_per_h.value),
                                     arg_fixed("setup_min", (double)effort->setup_s / 60, 0),
                                     arg_words("written_or_practice", written_or_practice(written))));
 }
 
 static const char *supply_why(const struct writer *w, const struct effort *effort)
 {
-    struct supply supply = job_supply(w->plan->input->job);
+    struct supply supply = w->plan->input->job->supply;
     return sentence_words(w->arena, "bought-in-d-from-order-to",
                           ARGUMENTS(arg_words("supplier", supply.supplier ? supply.supplier : ""),
                                     arg_rounded("supply_days", (double)effort->supply_s / 86400, 4),
@@ -100,7 +100,7 @@ static const char *dry_why(const struct writer *w, const struct effort *effort, 
 {
     const struct condition *c = effort->surface->surface->condition;
     const struct job *job = w->plan->input->job;
-    struct dry_case dry = {c->ink,      panel_hand_percent(panel),  c->ink_limit_percent,
+    struct dry_case dry = {c->ink,      panel_hand_percent(panel),  c->dry_most_at_percent,
                            job->drying, job->room_humidity_percent, job->room_c};
     return clock_dry(&dry, w->arena).why;
 }
@@ -149,8 +149,8 @@ static void write_laminate(struct writer *w, const struct effort *effort, const 
     const struct film *laminate = effort->surface->surface->condition->laminate;
     if (!laminate || effort->comes_laminated || p->ready == CALENDAR_NEVER) return;
     const struct leg *leg = &p->laminate;
-    struct measure speed = measure_or(shop->laminate_m_per_min, practice_value("laminator-speed"));
-    struct measure bond = clock_bond(laminate);
+    struct measure speed = shop->laminate_m_per_min;
+    struct measure bond = laminate->bond_s;
     add_leg(
         w, effort, p, leg, STEP_LAMINATE, EVENT_LAMINATED,
         sentence_words(w->arena, "when-dry-m-and-threading-at",
@@ -167,7 +167,7 @@ static void write_hands(struct writer *w, const struct effort *effort, const str
     const struct shop *shop = w->plan->input->job->shop;
     const struct film *laminate = effort->surface->surface->condition->laminate;
     struct measure trim = practice_value("trim-speed");
-    struct measure install = measure_or(shop->install_m2_per_h, practice_value("install-speed"));
+    struct measure install = shop->install_m2_per_h;
     const char *rest = !laminate ? ""
                        : laminate->trim_while_bonding
                            ? sentence_plain("while-laminate-rests-as-shop-allows")
@@ -248,7 +248,7 @@ static void write_steps(struct writer *w, const struct schedule_walk *walk)
 static void judge_assumed(struct plan *plan)
 {
     const struct job *job = plan->input->job;
-    struct measure celsius = practice_value("room"), humidity = practice_value("room-humidity");
+    struct measure celsius = job->room_c, humidity = job->room_humidity_percent;
     const char *both = sentence_words(
         plan->findings.arena, "degrees-c-and-of-humidity",
         ARGUMENTS(arg_number("celsius", celsius.value), arg_number("humidity", humidity.value)));
@@ -273,7 +273,7 @@ static void judge_supply(struct plan *plan, const struct efforts *efforts)
     const struct job *job = plan->input->job;
     int64_t least = 0;
     if (!job_buys_prints(job) || !efforts->count) return;
-    struct supply supply = job_supply(job);
+    struct supply supply = job->supply;
     for (size_t i = 0; i < efforts->count; i++) {
         const struct effort *e = &efforts->items[i];
         int64_t needs = e->comes_laminated && e->dry_s > 0 ? e->dry_s + e->bond_s : 0;
@@ -322,9 +322,8 @@ static void judge_height(struct plan *plan, const struct efforts *efforts)
     const struct panel *longest = longest_panel(efforts);
     if (efforts->count && efforts->items[0].comes_laminated) return;
     if (!longest || (job->drying != DRYING_HUNG && job->drying != DRYING_UNSAID)) return;
-    struct measure clear = practice_value("hang-clear"), room = practice_value("hang-height");
+    struct measure clear = practice_value("hang-clear"), height = job->shop->hanging_height_mm;
     double needed = longest->print_length_mm + 2 * clear.value;
-    struct measure height = measure_or(job->shop->hanging_height_mm, room);
     if (needed <= height.value) return;
     struct finding *finding =
         finding_add(&plan->findings, "hanging-height", "job", "hanging-height",
@@ -332,9 +331,9 @@ static void judge_height(struct plan *plan, const struct efforts *efforts)
                               arg_fixed("print_length_m", longest->print_length_mm / 1000, 2),
                               arg_fixed("needed_m", needed / 1000, 2), arg_number("clear_mm", clear.value),
                               arg_number("height_m", height.value / 1000),
-                              arg_flag("known", measure_known(job->shop->hanging_height_mm))));
+                              arg_flag("known", measure_is_written(height))));
     finding->source = height.source;
-    if (measure_known(job->shop->hanging_height_mm)) finding->severity = SEVERITY_WARN;
+    if (measure_is_written(height)) finding->severity = SEVERITY_WARN;
 }
 
 static void judge_room(struct plan *plan, const struct efforts *efforts)
@@ -517,7 +516,7 @@ static void judge_crew(struct plan *plan, const struct efforts *efforts)
             if (effort_takes_two(plan->input->job, &efforts->items[i].surface->panels[k]))
                 text_addf(&names, "%s%s", names.length ? ", " : "", efforts->items[i].surface->panels[k].id);
     if (!names.length || effort_crew(plan->input->job) > 1) return;
-    struct measure length = measure_or(plan->input->job->shop->two_person_mm, practice_value("two-person"));
+    struct measure length = plan->input->job->shop->two_person_mm;
     bool written = plan->input->job->crew > 0 || plan->input->job->shop->crew > 0;
     struct finding *finding = finding_add(
         &plan->findings, "crew-short", "job", "crew-short",

@@ -36,7 +36,6 @@ int64_t effort_print_s(const struct effort *effort); /* all panels and setting u
 int effort_crew(const struct job *job);              /* people who install, 1 or more */
 /* Whether it takes two people to apply. */
 bool effort_takes_two(const struct job *job, const struct panel *panel);
-double effort_printer_setup_s(const struct printer *printer);
 double effort_laminator_setup_s(void);
 /* Fills steps, dates and the critical path; findings on time. */
 void schedule_make(struct plan *plan, const struct efforts *efforts, struct arena *arena);

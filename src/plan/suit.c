@@ -10,23 +10,6 @@
 
 /* ---- limits ---- */
 
-static const char *const film_high[] = {"stretch-cast", "stretch-calendered", "stretch-perforated"};
-static const char *const film_low[] = {"stretch-cast-low", "stretch-calendered-low", "stretch-perforated"};
-static const char *const ink_high[] = {"stretch-ink-solvent", "stretch-ink-solvent", "stretch-ink-latex",
-                                       "stretch-ink-uv"};
-static const char *const ink_low[] = {"stretch-ink-low", "stretch-ink-low", "stretch-ink-low",
-                                      "stretch-ink-uv"};
-
-static struct measure film_limit(const struct film *film)
-{
-    return measure_or(film->stretch_limit_percent, practice_value(film_high[film->kind]));
-}
-
-static struct measure ink_limit(const struct ink *ink)
-{
-    return measure_or(ink->stretch_limit_percent, practice_value(ink_high[ink->technology]));
-}
-
 static void take_least(struct suit_limit *limit, struct measure percent, const char *part, const char *name)
 {
     if (!limit->part || percent.value < limit->percent.value)
@@ -37,47 +20,37 @@ static void take_least(struct suit_limit *limit, struct measure percent, const c
 static struct suit_limit suit_limit_of(const struct condition *condition)
 {
     struct suit_limit limit = {0};
-    take_least(&limit, film_limit(condition->film), "film", condition->film->name);
+    take_least(&limit, condition->film->stretch_limit_percent, "film", condition->film->name);
     if (condition->laminate)
-        take_least(&limit, film_limit(condition->laminate), "laminate", condition->laminate->name);
-    take_least(&limit, ink_limit(condition->ink), "ink", condition->ink->name);
+        take_least(&limit, condition->laminate->stretch_limit_percent, "laminate", condition->laminate->name);
+    take_least(&limit, condition->ink->stretch_limit_percent, "ink", condition->ink->name);
     return limit;
 }
 
-static void take_low(struct suit_limit *limit, struct measure stated, const char *row, const char *part,
-                     const char *name)
+static void take_low(struct suit_limit *limit, struct measure ask, const char *part, const char *name)
 {
-    if (!measure_is_written(stated)) take_least(limit, practice_value(row), part, name);
+    if (measure_known(ask)) take_least(limit, ask, part, name);
 }
 
 /* Over it the maker should be asked: the low end of common practice, of parts whose limit nobody wrote. */
 static struct suit_limit suit_low_limit_of(const struct condition *condition)
 {
     const struct film *film = condition->film, *laminate = condition->laminate;
-    const struct ink *ink = condition->ink;
     struct suit_limit limit = {0};
-    take_low(&limit, film->stretch_limit_percent, film_low[film->kind], "film", film->name);
-    if (laminate)
-        take_low(&limit, laminate->stretch_limit_percent, film_low[laminate->kind], "laminate",
-                 laminate->name);
-    take_low(&limit, ink->stretch_limit_percent, ink_low[ink->technology], "ink", ink->name);
+    take_low(&limit, film->stretch_ask_percent, "film", film->name);
+    if (laminate) take_low(&limit, laminate->stretch_ask_percent, "laminate", laminate->name);
+    take_low(&limit, condition->ink->stretch_ask_percent, "ink", condition->ink->name);
     return limit;
 }
 
 struct suit_window suit_room_window(const struct film *laminate)
 {
-    bool cast = laminate->kind == FILM_CAST;
-    return (struct suit_window){
-        measure_or(laminate->room_low_c, practice_value(cast ? "room-cast-low" : "room-low")),
-        measure_or(laminate->room_high_c, practice_value(cast ? "room-cast-high" : "room-high"))};
+    return (struct suit_window){laminate->room_low_c, laminate->room_high_c};
 }
 
 struct suit_window suit_roller_window(const struct film *laminate)
 {
-    bool cast = laminate->kind == FILM_CAST;
-    return (struct suit_window){
-        measure_or(laminate->temperature_low_c, practice_value(cast ? "roller-cast-low" : "roller-low")),
-        measure_or(laminate->temperature_high_c, practice_value(cast ? "roller-cast-high" : "roller-high"))};
+    return (struct suit_window){laminate->temperature_low_c, laminate->temperature_high_c};
 }
 
 /* ---- stretch ---- */
@@ -193,7 +166,7 @@ static void judge_unwritten(const struct suit *suit, struct suit_stretch stretch
 static void suit_judge_ink(const struct suit *suit, struct suit_stretch stretch)
 {
     const struct ink *ink = suit->condition->ink;
-    struct measure limit = ink_limit(ink);
+    struct measure limit = ink->stretch_limit_percent;
     if (ink->technology != INK_UV || measure_is_written(ink->stretch_limit_percent) ||
         stretch.local_percent <= limit.value + 1e-9)
         return;
@@ -208,7 +181,7 @@ static void suit_judge_ink(const struct suit *suit, struct suit_stretch stretch)
 static void judge_film(const struct suit *suit, struct suit_stretch stretch)
 {
     const struct film *film = suit->condition->film;
-    struct measure limit = film_limit(film);
+    struct measure limit = film->stretch_limit_percent;
     if (film->kind == FILM_CAST || stretch.local_percent <= limit.value / 2 + 1e-9) return;
     suit_say_place(
         finding_add(suit->findings, "film-not-conformable", suit->surface->name, "film-not-conformable",

@@ -5,17 +5,6 @@
 #include "model/practice.h"
 #include <math.h>
 
-static const char *const practice_names[TASK_COUNT] = {
-    [TASK_REMOVE_FILM] = "task-remove-film",
-    [TASK_WASH] = "task-wash",
-    [TASK_TAKE_OFF] = "task-take-off",
-    [TASK_POST_HEAT] = "task-post-heat",
-    [TASK_EDGE_SEAL] = "task-edge-seal",
-    [TASK_REFIT] = "task-refit",
-    [TASK_CHECK] = "task-check",
-    [TASK_TEST_PRINT] = "task-test-print",
-};
-
 bool task_prepares(enum task_kind kind)
 {
     return kind == TASK_REMOVE_FILM || kind == TASK_WASH || kind == TASK_TAKE_OFF;
@@ -102,7 +91,7 @@ static void add_task(struct plan *plan, enum task_kind kind, const struct surfac
                      const char *parts)
 {
     const struct shop *shop = plan->input->job->shop;
-    struct measure minutes = measure_or(shop->task_minutes[kind], practice_value(practice_names[kind]));
+    struct measure minutes = shop->task_minutes[kind];
     double percent = surface && kind != TASK_TEST_PRINT ? task_difficulty_percent(surface) : 100;
     double seconds = quantity * minutes.value * 60 * percent / 100;
     if (quantity <= 0) return;

@@ -5,7 +5,6 @@
 #include "base/units.h"
 #include "cross.h"
 #include "memory.h"
-#include "model/practice.h"
 #include "plan/plan.h"
 #include "rolls.h"
 #include "schedule.h"
@@ -30,9 +29,7 @@ double way_planned_mm(const struct way_search *search, double roll_mm)
 
 double way_least_panel(const struct way_search *search)
 {
-    const struct surface_spec *spec = search->input->surface->spec;
-    double written = spec ? spec->least_panel_mm : 0;
-    return written > 0 ? written : practice_value("least-panel").value;
+    return search->input->surface->spec->least_panel_mm.value;
 }
 
 /* ---- seams by hand ---- */
@@ -133,10 +130,9 @@ static double change_price(const struct way_search *search, double roll_mm)
 {
     const struct shop *shop = search->job->shop;
     const struct condition *condition = search->input->surface->condition;
-    double price =
-        effort_printer_setup_s(condition->printer) / 3600 * (double)price_or_zero(shop->print_per_h);
+    double price = condition->printer->setup_s.value / 3600 * (double)price_or_zero(shop->print_per_h);
     if (!condition->laminate) return price;
-    double threading = measure_or(shop->threading_mm, practice_value("threading")).value;
+    double threading = shop->threading_mm.value;
     price += effort_laminator_setup_s() / 3600 * (double)price_or_zero(shop->laminate_per_h);
     return price + threading * roll_mm / 1e6 * web_price(search);
 }

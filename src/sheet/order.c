@@ -3,7 +3,6 @@
 #include "base/sentence.h"
 #include "base/arena.h"
 #include "base/text.h"
-#include "model/practice.h"
 #include "pages.h"
 #include <math.h>
 
@@ -82,7 +81,7 @@ static void put_condition(struct sheet *sheet, struct sheet_table *table, const 
                                           arg_words("source", source_words(&c->ink_limit_percent)))));
     put_fact(table, "Laminate",
              !c->laminate ? "none"
-             : job_supply(sheet->job).prints_only && job_buys_prints(sheet->job)
+             : sheet->job->supply.prints_only && job_buys_prints(sheet->job)
                  ? sentence_plain("none-from-you-prints-come-without")
                  : arena_format(arena, "%s, %s%s%s; %s", c->laminate->name, film_kind_name(c->laminate->kind),
                                 c->laminate->finish ? ", " : "",
@@ -142,7 +141,7 @@ static const char *quantity_words(const struct sheet *sheet)
 static void part_parties(struct sheet *sheet)
 {
     static const struct column columns[] = {{"", 40, ALIGN_LEFT}, {"", 140, ALIGN_LEFT}};
-    struct supply supply = job_supply(sheet->job);
+    struct supply supply = sheet->job->supply;
     struct sheet_table table = table_bare(&sheet->book, columns, 2, TYPE_MM);
     put_fact(&table, "To", supply.supplier ? supply.supplier : to_fill_in);
     put_fact(&table, "Deliver to", supply.address ? supply.address : to_fill_in);
@@ -208,7 +207,7 @@ static void part_files(struct sheet *sheet)
 /* Common practice, no source. */
 static void part_how(struct sheet *sheet)
 {
-    bool laminates = !job_buys_prints(sheet->job) || !job_supply(sheet->job).prints_only;
+    bool laminates = !job_buys_prints(sheet->job) || !sheet->job->supply.prints_only;
     const char *points[8] = {
         sentence_plain("print-at-100-of-size-nothing"),
         sentence_plain("keep-every-mark-label-strips-at"),

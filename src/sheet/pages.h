@@ -67,6 +67,8 @@ bool sheet_finish(const struct sheet *sheet, const char *title, struct machine *
 const char *date_words(const struct sheet *sheet, int64_t at);
 const char *severity_word(enum severity severity); /* "Stop" */
 const char *count_words(struct arena *arena, size_t count, const char *one, const char *many);
+/* "20 mm", or "20 mm (usual)" where nobody wrote it. */
+const char *usual_length_words(const struct sheet *sheet, const struct measure *length);
 /* "1250 x 1900" */
 const char *size_words(const struct sheet *sheet, double width, double height);
 /* Words of the plan, their figures in the sheet's unit. */

@@ -4,7 +4,6 @@
 #include "base/arena.h"
 #include "base/str.h"
 #include "base/text.h"
-#include "model/practice.h"
 #include "pages.h"
 
 /* ---- order ---- */
@@ -27,14 +26,12 @@ static const char *corner_words(const struct sheet *sheet, const char *surface)
         const struct corner *c = &sheet->job->corners[i];
         bool one = string_equal(c->one, surface), other = string_equal(c->other, surface);
         const char *neighbour = one ? c->other : c->one;
-        double wrap = c->wrap_mm >= 0 ? c->wrap_mm : practice_value("corner-wrap").value;
         if (!one && !other) continue;
         if (text.length) text_add(&text, "; ");
         if (string_equal(c->over, surface))
-            text_say(
-                &text, "wraps-round-corner-over-2",
-                ARGUMENTS(arg_words("length", length_words(sheet->arena, wrap, sheet->options->inches, true)),
-                          arg_words("neighbour", neighbour)));
+            text_say(&text, "wraps-round-corner-over-2",
+                     ARGUMENTS(arg_words("length", usual_length_words(sheet, &c->wrap_mm)),
+                               arg_words("neighbour", neighbour)));
         else
             text_say(&text, "ends-at-corner-under-2", ARGUMENTS(arg_words("neighbour", neighbour)));
     }

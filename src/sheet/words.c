@@ -30,6 +30,13 @@ struct picture_options picture_options(const struct sheet *sheet, double height_
                                     .no_title = true};
 }
 
+const char *usual_length_words(const struct sheet *sheet, const struct measure *length)
+{
+    return arena_format(sheet->arena, "%s%s",
+                        length_words(sheet->arena, length->value, sheet->options->inches, true),
+                        measure_is_written(*length) ? "" : " (usual)");
+}
+
 const char *size_words(const struct sheet *sheet, double width, double height)
 {
     return arena_format(sheet->arena, "%s x %s",

@@ -103,26 +103,6 @@ static const char *id_of(const char *name, struct arena *arena)
     return id;
 }
 
-static double said(struct measure measure, const char *practice)
-{
-    return measure_or(measure, practice_value(practice)).value;
-}
-
-static bool survey_says_nothing(const struct bleed_spec *b)
-{
-    return b->all_mm < 0 && b->top_mm < 0 && b->sill_mm < 0 && b->front_mm < 0 && b->rear_mm < 0 &&
-           b->left_mm < 0 && b->right_mm < 0 && b->cut_short_mm <= 0;
-}
-
-/* A pane's film ends inside its edge, not beyond it like the body's. */
-static void settle_bleed(const struct job *job, const struct surface_spec *spec, struct surface *surface)
-{
-    struct bleed_spec pane = {-1, -1, -1, -1, -1, -1, -1, practice_value("cut-short").value};
-    bool usual_pane = spec->glass && survey_says_nothing(&spec->bleed);
-    surface_resolve_bleed(usual_pane ? &pane : &spec->bleed, &job->bleed, practice_value("bleed").value,
-                          surface->front, surface->bleed_mm);
-}
-
 static const struct surface_spec *spec_named(const struct job *job, const char *name)
 {
     for (size_t i = 0; i < job->surface_count; i++)
@@ -140,7 +120,7 @@ static void settle_corners(const struct job *job, struct surface *surface)
         const struct surface_spec *other = spec_named(job, one ? c->other : c->one);
         enum edge edge;
         if (!other || !corner_edge(surface->front, other->front, &edge)) continue;
-        double wrap = c->wrap_mm >= 0 ? c->wrap_mm : practice_value("corner-wrap").value;
+        double wrap = c->wrap_mm.value;
         bool over = string_equal(c->over, surface->name);
         surface->corners[edge] = (struct surface_corner){other->name, over, wrap};
         surface->bleed_mm[edge] = over ? wrap + surface->seam_trim_mm : 0;
@@ -156,10 +136,10 @@ static void survey_settle(const struct job *job, const struct surface_spec *spec
     surface->front = front_of(spec, job->shop ? job->shop->drives_on : ROAD_UNSAID, findings);
     surface->condition = spec->condition ? spec->condition : job->condition;
     surface->glass = spec->glass;
-    surface->overlap_mm = spec->overlap_mm >= 0 ? spec->overlap_mm : said(job->overlap_mm, "overlap");
-    surface->seam_trim_mm = said(job->seam_trim_mm, "seam-trim");
-    surface->turn_in_mm = said(job->turn_in_mm, "turn-in");
-    settle_bleed(job, spec, surface);
+    surface->overlap_mm = spec->overlap_mm.value;
+    surface->seam_trim_mm = job->seam_trim_mm.value;
+    surface->turn_in_mm = job->turn_in_mm.value;
+    surface_resolve_bleed(&spec->bleed, &job->bleed, surface->front, surface->bleed_mm);
     settle_corners(job, surface);
 }
 

@@ -54,7 +54,7 @@ static void shop_arrives(void **state)
     near(shop->printers[0].media_width_mm, 64 * 25.4);
     near(shop->printers[0].edge_mm, 6.35);
     near(shop->printers[0].max_length_mm, 30000);
-    near(shop->printers[0].setup_s, 1200);
+    near(shop->printers[0].setup_s.value, 1200);
     assert_int_equal(shop->design_per_h, 48000000);
     assert_int_equal(shop->print_per_h, 35500000);
     near(shop->install_m2_per_h.value, 1.6);
@@ -196,7 +196,7 @@ static void job_arrives(void **state)
     assert_string_equal(job->overlap_mm.source, "job.yaml:13, print.overlap");
     near(job->bleed.sill_mm, 0);
     near(job->bleed.rear_mm, 25.4);
-    near(job->bleed.all_mm, -1);
+    near(job->bleed.all_mm, practice_value("bleed").value);
     near(job->seam_trim_mm.value, 2);
     near(job->turn_in_mm.value, 30);
     near(job->resolution_ppi, 120);
@@ -220,8 +220,9 @@ static void surfaces_arrive(void **state)
     assert_int_equal(side->front, FRONT_LEFT);
     assert_int_equal(side->panels, RUN_UPRIGHT);
     assert_int_equal(side->start_from, START_FRONT);
-    near(side->least_panel_mm, 200);
-    near(side->overlap_mm, -1);
+    near(side->least_panel_mm.value, 200);
+    near(side->overlap_mm.value, 12.7); /* the job's, with its source */
+    assert_string_equal(side->overlap_mm.source, "job.yaml:13, print.overlap");
     assert_int_equal(side->seam_count, 2);
     near(side->seams[0].at_mm, 1350); /* rising */
     assert_string_equal(side->seams[0].over, "right");
@@ -327,7 +328,7 @@ static void job_adds_to_vehicle(void **state)
     assert_int_equal(left->feature_count, 2);
     assert_int_equal(left->features[1].kind, FEATURE_BADGE);
     assert_int_equal(left->seam_count, 1);
-    near(left->overlap_mm, 15);
+    near(left->overlap_mm.value, 15);
     folder_free(&folder);
 }
 
@@ -429,7 +430,7 @@ static const char *block_behind(struct folder *folder, const char *all, const ch
 static void check_contract_shop(const struct shop *shop)
 {
     near(shop->printers[0].media_width_mm, 1625);
-    near(shop->printers[0].speed_m2_per_h, 12);
+    near(shop->printers[0].speed_m2_per_h.value, 12);
     near(shop->films[0].thickness_mm, 0.05);
     near(shop->laminates[0].temperature_high_c.value, 23);
     near(shop->laminates[0].bond_s.value, 24 * 3600);

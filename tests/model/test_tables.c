@@ -49,12 +49,13 @@ static void bleed_by_edge(void **state)
     (void)state;
     struct bleed_spec job = {50, -1, 0, -1, 20, -1, -1, 0}, none = {-1, -1, -1, -1, -1, -1, -1, 0};
     double bleed[EDGE_COUNT];
-    surface_resolve_bleed(&none, &job, 50, FRONT_LEFT, bleed); /* sill 0, rear 20: rear is the right edge */
+    surface_resolve_bleed(&none, &job, FRONT_LEFT, bleed); /* sill 0, rear 20: rear is the right edge */
     assert_true(bleed[EDGE_BOTTOM] == 0 && bleed[EDGE_TOP] == 50 && bleed[EDGE_LEFT] == 50 &&
                 bleed[EDGE_RIGHT] == 20);
-    surface_resolve_bleed(&none, &job, 50, FRONT_RIGHT, bleed);
+    surface_resolve_bleed(&none, &job, FRONT_RIGHT, bleed);
     assert_true(bleed[EDGE_LEFT] == 20 && bleed[EDGE_RIGHT] == 50);
-    surface_resolve_bleed(&none, &none, 12, FRONT_AWAY, bleed);
+    job = (struct bleed_spec){12, -1, -1, -1, -1, -1, -1, 0};
+    surface_resolve_bleed(&none, &job, FRONT_AWAY, bleed);
     assert_true(bleed[EDGE_LEFT] == 12 && bleed[EDGE_TOP] == 12);
 }
 

@@ -1,4 +1,5 @@
 #include "fixture.h"
+#include "job/settle.h"
 #include <math.h>
 #include <string.h>
 
@@ -9,8 +10,8 @@ static void fill_shop(struct fixture *f)
                                   .media_width_mm = 1625,
                                   .edge_mm = 8,
                                   .max_length_mm = 30000,
-                                  .speed_m2_per_h = 12,
-                                  .setup_s = 1200};
+                                  .speed_m2_per_h = measure_written(12, "shop.yaml:6"),
+                                  .setup_s = measure_written(1200, "shop.yaml:6")};
     f->film = (struct film){.name = "cast-white",
                             .kind = FILM_CAST,
                             .widths_mm = f->widths,
@@ -90,7 +91,7 @@ struct surface *fixture_surface(struct fixture *f, const char *name, double widt
 {
     size_t i = f->input.surface_count++;
     struct surface *s = &f->surfaces[i];
-    f->specs[i] = (struct surface_spec){.name = name, .panels = run, .overlap_mm = -1};
+    f->specs[i] = (struct surface_spec){.name = name, .panels = run};
     *s = (struct surface){.spec = &f->specs[i],
                           .name = name,
                           .id = name,
@@ -117,8 +118,18 @@ struct feature *fixture_feature(struct fixture *f, struct surface *s, enum featu
     return feature;
 }
 
+/* As the job room settles what nobody wrote. */
+static void fixture_settle(struct fixture *f)
+{
+    settle_printer(&f->printer), settle_ink(&f->ink);
+    settle_film(&f->film), settle_laminate(&f->laminate);
+    settle_condition(&f->condition), settle_shop(&f->shop), settle_job(&f->job);
+    for (size_t i = 0; i < f->input.surface_count; i++) settle_surface(&f->specs[i], &f->job);
+}
+
 struct plan *fixture_plan(struct fixture *f)
 {
+    fixture_settle(f);
     return plan_make(&f->input, f->arena);
 }
 

@@ -232,11 +232,17 @@ static void rule_of_ink(void **state)
     struct fixture *f = *state;
     struct ink ink = {.technology = INK_ECO_SOLVENT,
                       .dry_least_s = measure_written(48 * 3600, "shop.yaml:14"),
-                      .dry_most_s = measure_written(72 * 3600, "shop.yaml:14"),
-                      .dry_most_at_percent = measure_written(300, "shop.yaml:14")};
+                      .dry_most_s = measure_written(72 * 3600, "shop.yaml:14")};
+    const struct measure room_c = measure_written(21, "job.yaml:5"),
+                         humidity = measure_written(50, "job.yaml:5");
     static const double table_of[][2] = {{0, 48}, {100, 48}, {150, 54}, {200, 60}, {300, 72}, {400, 72}};
     for (size_t i = 0; i < 6; i++) {
-        struct dry_case dry = {.ink = &ink, .hand_percent = table_of[i][0], .way = DRYING_HUNG};
+        struct dry_case dry = {.ink = &ink,
+                               .hand_percent = table_of[i][0],
+                               .most_at_percent = measure_written(300, "shop.yaml:14"),
+                               .way = DRYING_HUNG,
+                               .humidity_percent = humidity,
+                               .celsius = room_c};
         struct dry_time time = clock_dry(&dry, f->arena);
         assert_share(time.seconds / 3600, table_of[i][1], 1e-9);
         assert_int_equal(time.heavy, table_of[i][1] > 48);

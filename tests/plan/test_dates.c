@@ -524,7 +524,8 @@ static void what_decides(void **state)
         f.input.surface_count = 0;
         for (int k = 0; k < c->surfaces; k++)
             fixture_surface(&f, names[k], 1300, 1900, FRONT_AWAY, RUN_UPRIGHT);
-        f.job.start = c->start, f.job.arrives = c->arrives, f.printer.speed_m2_per_h = c->print_speed;
+        f.job.start = c->start, f.job.arrives = c->arrives,
+        f.printer.speed_m2_per_h = measure_written(c->print_speed, "shop.yaml:6");
         struct plan *plan = fixture_plan(&f);
         if (plan->decided_by != c->by)
             fail_msg("%s: %s, %s", c->what, decider_name(plan->decided_by), plan->decides);
@@ -538,7 +539,7 @@ static void closures_tie(void **state)
 {
     (void)state;
     fixture_surface(&f, "rear", 1300, 1900, FRONT_AWAY, RUN_UPRIGHT);
-    f.printer.speed_m2_per_h = 0.2, f.printer.unattended = true;
+    f.printer.speed_m2_per_h = measure_written(0.2, "shop.yaml:6"), f.printer.unattended = true;
     struct plan *plan = fixture_plan(&f);
     assert_int_equal(step_of(plan, STEP_DRY)->end, utc(at_time(2027, 3, 4, 8, 0), 0));
     assert_int_equal(plan->decided_by, DECIDES_BOND); /* alone, and what comes after the tie */
@@ -591,7 +592,7 @@ static void printing_unattended(void **state)
 {
     (void)state;
     fixture_surface(&f, "rear", 1300, 1900, FRONT_AWAY, RUN_UPRIGHT);
-    f.printer.speed_m2_per_h = 0.2;
+    f.printer.speed_m2_per_h = measure_written(0.2, "shop.yaml:6");
     struct plan *plan = fixture_plan(&f);
     assert_int_equal(step_of(plan, STEP_PRINT)->end, utc(at_time(2027, 3, 2, 13, 20), 0));
     f.printer.unattended = true;

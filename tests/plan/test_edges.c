@@ -89,7 +89,8 @@ static void what_lies_under_a_corner_goes_on_first(void **state)
     (void)state;
     fixture_surface(&f, "left", 1300, 900, FRONT_LEFT, RUN_UPRIGHT);
     fixture_surface(&f, "rear", 1200, 900, FRONT_AWAY, RUN_UPRIGHT);
-    struct corner corner = {.one = "left", .other = "rear", .over = "left", .wrap_mm = 20};
+    struct corner corner = {
+        .one = "left", .other = "rear", .over = "left", .wrap_mm = measure_written(20, "job.yaml:8")};
     f.job.corners = &corner, f.job.corner_count = 1;
     struct plan *plan = fixture_plan(&f);
     int64_t start[2] = {0};

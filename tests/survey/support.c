@@ -1,5 +1,6 @@
 #include "support.h"
 #include "base/path.h"
+#include "job/settle.h"
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -29,7 +30,6 @@ struct made made_new(void)
     made.job.bleed = made.spec.bleed = (struct bleed_spec){-1, -1, -1, -1, -1, -1, -1, 0};
     made.spec.name = "left";
     made.spec.place = (struct place){"job.yaml", 7, 3};
-    made.spec.overlap_mm = -1;
     return made;
 }
 
@@ -41,6 +41,8 @@ void made_free(struct made *made)
 bool made_run(struct made *made)
 {
     struct error error = {.kind = FAILURE_NONE};
+    settle_job(&made->job);
+    settle_surface(&made->spec, &made->job);
     struct notes notes = {made->arena, &made->report, &made->findings};
     bool done = survey_surface(&machine, &made->job, &made->spec, &notes, &made->surface, &error);
     assert_true(!done || (made->surface != NULL) == (made->report.errors == 0));

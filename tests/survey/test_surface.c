@@ -373,7 +373,8 @@ static void corners_set_the_bleed(void **state)
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         struct surface_spec both[2] = {{.name = "here", .front = cases[i].here, .has_front = true},
                                        {.name = "there", .front = cases[i].there, .has_front = true}};
-        struct corner corner = {.one = "there", .other = "here", .wrap_mm = 18};
+        struct corner corner = {
+            .one = "there", .other = "here", .wrap_mm = measure_written(18, "job.yaml:8")};
         corner.over = corner_lies_over(cases[i].here, cases[i].there) ? "here" : "there";
         made.job.surfaces = both, made.job.surface_count = 2;
         made.job.corners = &corner, made.job.corner_count = 1;

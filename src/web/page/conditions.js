@@ -25,7 +25,8 @@ export function conditionFacts(condition) {
         fact('Ink', condition.ink),
         fact(
             'Ink limit',
-            condition.ink_limit_percent === null ? 'common practice' : `${condition.ink_limit_percent} %`,
+            `${condition.ink_limit_percent} %`,
+            condition.ink_limit_usual && h('span', {class: 'quiet-words'}, ' (usual)'),
         ),
         fact(
             'Rendering',

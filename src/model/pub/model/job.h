@@ -1,4 +1,5 @@
-/* What people wrote: the job and the shop, checked and in the program's units. Filled by the job room;
+/* What people wrote, and what is usual where they did not (job/settle.h): the job and the shop, checked and in
+ * the program's units. Filled by the job room;
  * nobody changes it afterwards. All strings and arrays live in the arena given to its loader. */
 #ifndef MODEL_JOB_H
 #define MODEL_JOB_H
@@ -72,8 +73,7 @@ struct printer {
     struct place place;
     double media_width_mm, edge_mm; /* edge: unprintable at each side of the film */
     double max_length_mm;           /* longest print */
-    double speed_m2_per_h;
-    double setup_s;
+    struct measure speed_m2_per_h, setup_s;
     bool unattended; /* prints on when nobody is there */
     bool unknown;    /* nobody named it: prints are bought in */
 };
@@ -88,6 +88,7 @@ struct film { /* films and laminates */
     double thickness_mm; /* 0: not said */
     money_micro price_per_m2;
     struct measure stretch_limit_percent;
+    struct measure stretch_ask_percent; /* over it ask the maker; absent: the limit is written */
     struct measure durability_y;
     struct measure durability_flat_y;                     /* lying surfaces: roof, bonnet */
     const char *finish;                                   /* laminates: gloss, matt, ... or NULL */
@@ -111,8 +112,10 @@ struct ink {
     double ml_per_m2[CHANNELS_MOST]; /* at 100 % of that channel */
     money_micro price_per_ml;
     struct measure stretch_limit_percent;
-    struct measure durability_y; /* on upright surfaces */
-    struct measure dry_least_s, dry_most_s, dry_most_at_percent;
+    struct measure stretch_ask_percent; /* as a film's */
+    struct measure durability_y;        /* on upright surfaces */
+    struct measure dry_least_s, dry_most_s;
+    struct measure dry_most_at_percent; /* absent: as the condition says */
 };
 
 #define FEED_LEAST 95 /* percent: what a feed can be */
@@ -143,6 +146,8 @@ struct condition {
     enum intent intent;
     bool black_point;
     struct measure ink_limit_percent;
+    struct measure ink_ask_percent; /* over it a finding is given: the limit, else the low end of the usual */
+    struct measure dry_most_at_percent;     /* coverage that needs the ink's longest drying time */
     double coverage_percent[CHANNELS_MOST]; /* of the print's area, by the ink's channels; < 0: not said */
     double feed_percent;                /* length correction of this printer, film and mode; 0: not said */
     struct feed_recorded recorded_feed; /* the same as the record has it; percent 0: none */
@@ -186,7 +191,7 @@ enum difficulty { DIFFICULTY_NORMAL, DIFFICULTY_EASY, DIFFICULTY_HARD };
 /* Printing that is bought in. */
 struct supply {
     const char *supplier, *address; /* NULL: not said; address: where the prints are delivered */
-    struct measure lead_s;          /* from order to delivery, by the calendar; absent: not said */
+    struct measure lead_s;          /* from order to delivery, by the calendar */
     money_micro price_per_m2;       /* of the prints as they come */
     money_micro carriage;           /* of the delivery, in millionths */
     bool prints_only;               /* they come without laminate, and dry here */
@@ -302,11 +307,11 @@ struct surface_spec {
     enum panels_run panels;
     const struct condition *condition; /* NULL: the job's */
     struct bleed_spec bleed;
-    double overlap_mm; /* < 0: the job's */
+    struct measure overlap_mm;
     bool glass, even, mixed_widths;
     bool old_film, edge_seal;
     enum difficulty difficulty;
-    double least_panel_mm; /* 0: not said */
+    struct measure least_panel_mm;
     enum start_from start_from;
     struct feature *features;
     size_t feature_count;
@@ -322,7 +327,7 @@ struct surface_spec {
 struct corner {
     const char *one, *other;
     const char *over; /* which of both */
-    double wrap_mm;   /* < 0: the usual */
+    struct measure wrap_mm;
     struct place place;
 };
 
@@ -334,7 +339,7 @@ struct alignment {
 
 struct job {
     enum printing printing;    /* unsaid: as the shop */
-    struct supply supply;      /* what is not said here is as the shop has it */
+    struct supply supply;      /* with what the shop says where the job does not */
     const char *folder, *file; /* the job folder; job.yaml's path */
     const char *number, *title, *customer;
     const char *vehicle;      /* a name for people, or NULL */
@@ -385,8 +390,6 @@ struct job_edited {
 };
 
 bool job_buys_prints(const struct job *job);
-/* The job's supply, filled from the shop's; `lead_s` is always known: common practice when neither says it. */
-struct supply job_supply(const struct job *job);
 
 /* Length correction of prints on this condition: the job's, else the condition's, else none. 100: none. */
 double feed_percent_of(const struct job *job, const struct condition *condition);

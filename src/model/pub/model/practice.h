@@ -19,12 +19,10 @@ struct practice {
 extern const struct practice practice_table[];
 extern const size_t practice_count;
 
-/* Over it a finding is given: the film's ink limit where somebody wrote it, else the low end of common
- * practice. */
-struct measure practice_ink_limit(struct measure of_condition);
-
 /* The value of that name as a measure; the name must be in the table (a wrong one aborts). */
 struct measure practice_value(const char *name);
+/* One in hours or minutes, as seconds. */
+struct measure practice_seconds(const char *name);
 /* A value in percent as a share. */
 double practice_share(const char *name);
 

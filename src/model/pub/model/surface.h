@@ -88,6 +88,6 @@ const char *edge_name(enum edge edge); /* "lower", "right" */
 /* Bleed for each edge from what was written, by the vehicle's directions ("sill" is the bottom of a side,
  * "front" the edge towards the front). */
 void surface_resolve_bleed(const struct bleed_spec *of_surface, const struct bleed_spec *of_job,
-                           double usual_mm, enum front front, double bleed_mm[EDGE_COUNT]);
+                           enum front front, double bleed_mm[EDGE_COUNT]);
 
 #endif

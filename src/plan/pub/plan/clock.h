@@ -11,11 +11,10 @@
 
 struct dry_case {
     const struct ink *ink;
-    double hand_percent;          /* total ink over the heaviest hand-sized area */
-    struct measure limit_percent; /* the condition's ink limit, or absent */
+    double hand_percent;            /* total ink over the heaviest hand-sized area */
+    struct measure most_at_percent; /* of the condition */
     enum drying way;
-    struct measure humidity_percent; /* of the room, or absent */
-    struct measure celsius;          /* of the room, or absent */
+    struct measure humidity_percent, celsius; /* of the room */
 };
 
 /* The room as drying meets it. Inside the drying window (practice dry-low, dry-humid) the established times hold.
@@ -23,7 +22,7 @@ struct dry_case {
  * to dry-humid-most times at humidity-saturated; both factors multiply. Beyond, nothing dries reliably. Our own
  * judgement: the vapour pressure of such solvents halves over about 9 degrees (solvent_saturation_g_m3). */
 struct dry_room {
-    double celsius, humidity_percent; /* written, else common practice */
+    double celsius, humidity_percent;
     bool dries;
     double factor; /* 1 or more */
 };
@@ -38,8 +37,6 @@ struct dry_time {
 };
 
 struct dry_time clock_dry(const struct dry_case *dry, struct arena *arena);
-/* Rest of a laminate before the piece is applied. */
-struct measure clock_bond(const struct film *laminate);
 
 /* ---- the sums ---- */
 
