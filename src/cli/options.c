@@ -83,7 +83,7 @@ static const struct command_option_row options[OPTION_COUNT] = {
     [OPTION_THREADS] = {"--threads", "N", ON_JOBS, "processors to use, 1 to 64 (usual: all)"},
     [OPTION_QUIET] = {"--quiet", NULL, ON_JOBS, "no progress, no list of files"},
     [OPTION_ANYWAY] = {"--anyway", NULL, ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
-                       "write panels in spite of a stop; their labels say so"},
+                       "write panels although there is a stop; their labels say so"},
     [OPTION_NO_COST] = {"--no-cost", NULL, ON(COMMAND_SHEET) | ON(COMMAND_MAKE),
                         "the job sheet without its page of costs"},
     [OPTION_PROVE] = {"--prove", NULL, ON(COMMAND_PANELS) | ON(COMMAND_MAKE),

@@ -82,7 +82,7 @@ const struct group vehicle_group = {"vehicle", vehicle_keys};
 static const struct key job_keys[] = {
     {"job", FORM_SPECIAL, AT(number), 0, 0, .help = "The job's number; part of file names.",
      .read = read_number_of_job, .words = "letters, digits, - _, at most 60",
-     .otherwise = "the folder's name, what is no letter or digit turned to -"},
+     .otherwise = "the folder's name, every other character than a letter or digit as -"},
     {"title", FORM_TEXT, AT(title), 0, 0, .help = "What it is, for people."},
     {"customer", FORM_TEXT, AT(customer), 0, 0, .help = "For whom."},
     {"shop", FORM_SPECIAL, 0, 0, 0, .help = "The shop's file.", .read = read_ahead,

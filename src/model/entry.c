@@ -116,7 +116,7 @@ const struct fact_field fact_fields[] = {
     {"words", FACT_FORM_WORDS, FACT_GIVEN, FORM_1, IN_FACT(words), "words", .option = "--words",
      .takes = "WORDS", .help = "a note, a condition, why a finding is accepted"},
     {"override", FACT_FORM_WORDS, FACT_IF_NEEDED, FORM_1, IN_FACT(override), "reason", .option = "--reason",
-     .takes = "WORDS", .help = "go on in spite of a gate; stays on record"},
+     .takes = "WORDS", .help = "override a gate, with a reason; stays on record"},
     {"gate", FACT_FORM_WORDS, FACT_FROM_GATE, FORM_1, IN_FACT(gate), "gate", .takes = NULL},
     {"photo", FACT_FORM_DIGEST, FACT_GIVEN, FORM_1, IN_FACT(photo), "photograph", .option = "--photo",
      .takes = "FILE", .help = "a JPEG or PNG, kept in the record"},

@@ -10,7 +10,7 @@
 const struct finding_kind finding_table[] = {
     /* artwork */
     {"artwork-damaged", SEVERITY_STOP, "The artwork cannot be read whole.",
-     "Ask for the file again, exported anew from the program it was drawn in."},
+     "Ask for the file again, exported again from the program it was drawn in."},
     {"artwork-locked", SEVERITY_STOP, "The artwork is locked with a password or forbids printing.",
      "Ask the customer for the file without a password."},
     {"artwork-short", SEVERITY_WARN, "The artwork does not reach the bleed on every side.",
@@ -38,7 +38,7 @@ const struct finding_kind finding_table[] = {
     {"artwork-boxes", SEVERITY_WARN, "The artwork's page boxes are odd.",
      "Check on the picture that the artwork lies where it should."},
     {"annotation-left-out", SEVERITY_WARN,
-     "A note or form field that prints from a viewer is no part of the page and is not printed.",
+     "A note or form field that prints from a viewer is not part of the page and is not printed.",
      "Ask for the file flattened, so that notes and fields become part of the page; or accept that they are "
      "left out."},
     {"artwork-groups", SEVERITY_WARN,
@@ -87,7 +87,7 @@ const struct finding_kind finding_table[] = {
     {"profile-generic", SEVERITY_WARN, "The profile is a general one, not made for this film, ink and mode.",
      "Make or fetch the profile for this very film; a general one lays down too much or too little ink."},
     {"profile-changed", SEVERITY_WARN, "The profile is not the one the condition remembers.",
-     "Find out who changed it; when the new one is right, write its fingerprint into the shop file."},
+     "Find out who changed it; when the new one is correct, write its fingerprint into the shop file."},
     {"profile-id-wrong", SEVERITY_WARN, "The profile's own ID does not agree with its bytes.",
      "The profile was edited after it was made; fetch it again if colours look wrong."},
     {"output-intent-differs", SEVERITY_WARN, "The artwork was made for another printing condition.",

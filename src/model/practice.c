@@ -69,7 +69,7 @@ const struct practice practice_table[] = {
      "lettering", JUDGED},
     {"letters-beside", 50, "percent", "Neighbours lie beside each other over this share of the lower one.",
      "lettering", JUDGED},
-    {"letters-heights", 2.5, "times", "The higher of two neighbours is no higher than this.", "lettering",
+    {"letters-heights", 2.5, "times", "The higher of two neighbours is not higher than this.", "lettering",
      JUDGED},
     {"letters-space", 80, "percent", "The space between neighbours, of the row's height, at most.",
      "lettering", JUDGED},

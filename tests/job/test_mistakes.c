@@ -59,7 +59,7 @@ static const struct mistake_case job_cases[] = {
     {"vehicle: nowhere.yaml\n", 6, 10, "nowhere.yaml cannot be opened"},
     /* times */
     {"due: 2027-02-30T08:00\n", 6, 6, "is not a time"},
-    {"due: 2027-02\n", 6, 6, "right would be a date and time such as"},
+    {"due: 2027-02\n", 6, 6, "write a date and time such as"},
     {"due: 2027-02-28T24:01\n", 6, 6, "is not a time"},
     {"due: 2027-02-28T12:00+25:00\n", 6, 6, "is not a time"},
     {"start: 2027-03-02T08:00\ndue: 2027-03-01T08:00\n", 7, 6, "`due` is not after `start`"},
@@ -88,7 +88,7 @@ static const struct mistake_case job_cases[] = {
     {"    artwork: [{file: a.pdf, scale: 0}]\n", 6, 36, "it can be from 0.01 to 1000"},
     {"    seams: [1350, 1350]\n", 6, 19, "stands here twice"},
     {"    seams: [5400]\n", 6, 13, "is not within surface"},
-    {"    panels: upright\n    seams: [{at: 100, over: upper}]\n", 7, 13, "right would be left or right"},
+    {"    panels: upright\n    seams: [{at: 100, over: upper}]\n", 7, 13, "write left or right"},
     {"align: left-rear\n", 6, 8, "does not name two surfaces"},
     {"align: {shift: 40 mm}\n", 6, 8, "`surfaces` is missing"},
     {"artwork: {lefft: a.pdf}\n", 6, 11, "did you mean `left`?"},

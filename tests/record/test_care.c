@@ -136,7 +136,7 @@ static void other_files_are_refused(void **state)
     static const struct {
         const char *make, *words;
     } files[] = {
-        {"printf 'This is a letter to a customer, not a record.' > '%s'", "damaged or is no record"},
+        {"printf 'This is a letter to a customer, not a record.' > '%s'", "damaged or not a record"},
         {"sqlite3 '%s' 'CREATE TABLE letters(words)'", "not a production record"},
         {NULL, "newer"},
         {"rm -f '%s'", "not there"},

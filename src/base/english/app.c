@@ -39,7 +39,7 @@ const struct sentence english_app[] = {
     {"is-not-there-name-job-folder-or",
      "{path} is not there; name a job folder or a job.yaml, or make one with `lapstrake init {path}`"},
     {"is-not-time-right-would-be",
-     "{text} is not a time; right would be 2027-03-04T10:40, with or without +01:00 or Z"},
+     "{text} is not a time; write a time such as 2027-03-04T10:40, with or without +01:00 or Z"},
     {"is-not-zone-table-of-version", "{path} is not a zone table of version 2"},
     {"is-roll-of-not-of-name", "{roll} is a roll of {what} ({of}), not of {wanted}; name another roll"},
     {"is-wide-and-print-of-name",
@@ -78,7 +78,7 @@ const struct sentence english_app[] = {
     {"others-record-without-pause-nothing-was",
      "others record without a pause; nothing was put on record, do it again"},
     {"page-page-sha256-hex-at-box", "page {page} sha256 {hex} at {a} {box} {c} {d} {e} {e_f}"},
-    {"panel-is-named-twice-once-is", "panel {panels} is named twice; once is right"},
+    {"panel-is-named-twice-once-is", "panel {panels} is named twice; name it once"},
     {"panels-at-most-are-recorded-at", "{panels} panels; at most {most} are recorded at once"},
     {"panels-not-made", "No panels of {surface} were written: TIFF panels are made of the condition's inks, "
                         "which takes its profile. {trouble}"},
@@ -136,7 +136,7 @@ const struct sentence english_app[] = {
     {"where-artworks-lie-over-each-other",
      " Where artworks lie over each other ({overlaid} pixels) MuPDF alone compared them."},
     {"without-usable-profile-no-tiff-panels",
-     "{trouble} Without a usable profile no TIFF panels can be made, not even in spite of this stop."},
+     "{trouble} Without a usable profile no TIFF panels can be made, not even with this stop overridden."},
     {"writing-job-sheet", "writing the job sheet"},
     {"zone-is-not-known-on-this", "{file}: `zone: {name}` is not known on this machine; a right one is "
                                   "Europe/Lisbon (the zone tables come with Debian's package tzdata)"},

@@ -3,7 +3,7 @@
 
 const struct sentence english_colour[] = {
     {"begins-no-line-of-measurement-file",
-     "\"{line}\" begins no line of a measurement file; text after ISO 28178 (CGATS.17) is right"},
+     "\"{line}\" does not begin a line of a measurement file; save it as text after ISO 28178 (CGATS.17)"},
     {"cannot-stand-beside-cmyk-profile", "{measurement_name} cannot stand beside a CMYK profile: {trouble}"},
     {"condition-cannot-be", "Condition {condition}: {profile} cannot be used: {trouble}."},
     {"cti2-marks-charts-target-values-not", "CTI2 marks a chart's target values, not a measurement; give the "
@@ -20,17 +20,17 @@ const struct sentence english_colour[] = {
     {"file-ends-inside-its-data-format",
      "the file ends inside its data format: END_DATA_FORMAT is missing; it may be cut short"},
     {"has-no-patches-there-is-no", "{name} has no patches: there is no data between BEGIN_DATA and END_DATA; "
-                                   "text after ISO 28178 (CGATS.17) is right"},
+                                   "save it as text after ISO 28178 (CGATS.17)"},
     {"is-empty-export-measurement-again", "{row} is empty; export the measurement again"},
     {"is-for-measurement-of-cmyk-patches", "{name} is {profile_class} for {space}; a measurement of CMYK "
                                            "patches can stand beside a CMYK profile only"},
-    {"is-in-data-format-twice-once", "{field} is in the data format twice; once is right"},
+    {"is-in-data-format-twice-once", "{field} is in the data format twice; it must be there once"},
     {"is-no-plain-text-save-measurement",
-     "{row} is no plain text; save the measurement as text after ISO 28178 (CGATS.17)"},
-    {"is-to-is-right", "{field} is {line}; {least} to {most} is right"},
+     "{row} is not plain text; save the measurement as text after ISO 28178 (CGATS.17)"},
+    {"is-to-is-right", "{field} is {line}; it must be {least} to {most}"},
     {"is-which-is-no-number-plain",
-     "{field} is \"{line}\", which is no number; a plain number with a point is right"},
-    {"is-whole-number-up-to-is", "{bytes} is \"{line}\"; a whole number up to {most} is right"},
+     "{field} is \"{line}\", which is not a number; write a plain number with a point"},
+    {"is-whole-number-up-to-is", "{bytes} is \"{line}\"; it must be a whole number up to {most}"},
     {"it-describes-colour-space", "it describes a colour space"},
     {"it-describes-monitor-or-working-space", "it describes a monitor or a working space"},
     {"it-has-no-measured-colours-neither", "it has no measured colours, neither Lab nor XYZ"},
@@ -51,8 +51,8 @@ const struct sentence english_colour[] = {
     {"its-tables-towards-inks-b2a-are", "its tables towards the inks (B2A) are damaged"},
     {"last-patch-has-of-values-file",
      "the last patch has {field} of {fields} values; the file may be cut short"},
-    {"line-has-bytes-up-to-are", "{row}:{line}: the line has {bytes} bytes; up to {most} are right"},
-    {"patch-has-for-y-and-z", "the patch has {x} {x_2} {x_3} for X, Y and Z; about 100 for white is right"},
+    {"line-has-bytes-up-to-are", "{row}:{line}: the line has {bytes} bytes; a line has at most {most}"},
+    {"patch-has-for-y-and-z", "the patch has {x} {x_2} {x_3} for X, Y and Z; white has about 100"},
     {"picture-in-other-colours-came-than", "a picture in other colours came than were announced"},
     {"profile-changed-condition-has-fingerprint-shop",
      "Condition {condition}: {profile} has the fingerprint {computed_id}; the shop file remembers "
@@ -82,6 +82,6 @@ const struct sentence english_colour[] = {
      "there are {count} patches and NUMBER_OF_SETS says {stated_sets}; the file may be cut short"},
     {"there-is-no-file", "there is no file {path}"},
     {"this-line-has-values-and-data",
-     "this line has {words} values and the data format {fields} fields; a value for each is right"},
+     "this line has {words} values and the data format {fields} fields; each needs a value"},
 };
 const size_t english_colour_count = sizeof english_colour / sizeof *english_colour;

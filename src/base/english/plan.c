@@ -51,7 +51,7 @@ const struct sentence english_plan[] = {
     {"drying-not-possible", "No date can be given, drying: {drying}. {dry_why}"},
     {"drying-slow",
      "The room has {celsius} degrees C and {humidity_percent} % of humidity; the drying times hold from "
-     "{limit} degrees C on and up to {limit_2} %, so they are taken {factor} times as long."},
+     "{limit} degrees C up and to {limit_2} %, so they are taken {factor} times as long."},
     {"drying-unsaid", "The job does not say how the prints dry; hung in a ventilated room is assumed."},
     {"due-missed", "Finished {finished}, promised for {due}: {finished_2} late. {start}"},
     {"durability-short", "{promised} years were promised; \"{set}\" lasts {least} years on {lying?a lying|an "

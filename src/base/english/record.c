@@ -19,15 +19,15 @@ const struct sentence english_record[] = {
     {"fact-last-is-missing", "fact {last} is missing"},
     {"fact-or-one-before-it-was", "fact {number}, or the one before it, was changed after it was recorded"},
     {"fact-was-withdrawn-before", "fact {withdraws} was withdrawn before"},
-    {"file-record-sqlite-is-damaged-or", "{doing}: the file record.sqlite is damaged or is no record "
+    {"file-record-sqlite-is-damaged-or", "{doing}: the file record.sqlite is damaged or not a record "
                                          "({why}). Put back the last copy; doc/record.md says how."},
     {"from-main-fact", " FROM main.fact"},
-    {"has-bytes-1-to-are-right", "{what} has {bytes} bytes; 1 to {most} are right"},
+    {"has-bytes-1-to-are-right", "{what} has {bytes} bytes; it must have 1 to {most}"},
     {"insert-into-fact-digest-values", "INSERT INTO fact({columns}, digest) VALUES({columns_2}, ?)"},
     {"is-folder-record-is-file-of", "{path} is a folder; the record is a file of that name"},
     {"is-missing-it-keeps-facts-from",
      "the {right} is missing: it keeps facts from being changed or found wrong"},
-    {"is-no-roll-of-this-record", "{roll} is no roll of this record; take it into stock first"},
+    {"is-no-roll-of-this-record", "{roll} is not a roll of this record; take it into stock first"},
     {"is-not-production-record-another-file", "{path} is not a production record; another file has its name"},
     {"is-not-there-nothing-was-put",
      "{path} is not there: nothing was put on record yet. It is made with the first fact."},
@@ -39,7 +39,7 @@ const struct sentence english_record[] = {
     {"key-belongs-to-entry-which-says", "the key {right} belongs to entry {number}, which says something "
                                         "else; nothing was recorded, send it with a new key"},
     {"key-of-fact-has-bytes-to",
-     "the key of a fact has {length} bytes; {least} to {most} of letters, digits and - are right"},
+     "the key of a fact has {length} bytes; it must be {least} to {most} letters, digits and -"},
     {"last-facts-are-missing", "the last {entries} facts are missing"},
     {"measured-needs-length-measured-and-what", "measured needs the length measured and what it should be"},
     {"must-be-one-line-of-utf", "{what} must be one line of UTF-8 text"},

@@ -21,7 +21,7 @@ const struct sentence english_sheet[] = {
      "Do not laminate: the prints come as they are, each with its drying time begun."},
     {"does-not-dry-this-way", "{lines}: does not dry this way"},
     {"does-not-dry-this-way-2", "*{hours}; does not dry this way"},
-    {"done-in-spite-of-gate", "Done in spite of a gate"},
+    {"done-in-spite-of-gate", "Done with a gate overridden"},
     {"dried-from-cutting-and-hanging-to",
      "Dried: from cutting and hanging to laminating, of the time the ink wants. Bonded: from laminating to "
      "applying, of the laminate's rest. Bold: not kept, or outside the laminate's range."},
@@ -53,7 +53,7 @@ const struct sentence english_sheet[] = {
     {"hours-of-one-person-usual-marks",
      "Hours of one person. \"usual\" marks our own judgement; write the shop's figures under `tasks` in the "
      "shop file. Lamps, mirrors and what is wired: work for licensed trades where the law asks for it."},
-    {"in-spite-of-gate", "in spite of a gate:"},
+    {"in-spite-of-gate", "gate overridden:"},
     {"ink-is-counted-at-full-size",
      "The ink is counted at full size where panels were made with this sheet; the rest is {estimated}."},
     {"ink-is-counted-at-full-size-on", "The ink is counted at full size, on every pixel of the print files."},
@@ -155,7 +155,7 @@ const struct sentence english_sheet[] = {
                                     "on after it. (common practice, no source)"},
     {"what-first-page-says-in-full", "What the first page says in full is not said again."},
     {"what-is-wrong-is-told-to",
-     "What is wrong is told to the printer before anything is applied. Solvent vapour: ventilate, no "
+     "Tell the printer what is wrong before anything is applied. Solvent vapour: ventilate, no "
      "ignition source, and follow the ink's safety data sheet and local workplace limits."},
     {"what-to-do-first", "What to do first"},
     {"where-film-stretches", "Where the film stretches"},

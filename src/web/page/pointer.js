@@ -1,7 +1,7 @@
 // Where a pointer is on a surface, and following it until it is lifted.
 
 /**
- * Millimetres on the surface, y up. The frame is looked up each time, as the picture is drawn anew while
+ * Millimetres on the surface, y up. The frame is looked up each time, as the picture is drawn again while
  * something is dragged.
  * @param {string} surface @param {PointerEvent} event
  */

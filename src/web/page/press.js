@@ -1,4 +1,4 @@
-// What is drawn anew between press and release loses the click: drawing waits for the hand.
+// What is drawn again between press and release loses the click: drawing waits for the hand.
 
 export class Press {
     #down = false;

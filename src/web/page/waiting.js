@@ -1,4 +1,4 @@
-// Requests that wait for their answer. Whoever waits longer than a moment is told so.
+// Requests that wait for their answer. A wait longer than a moment is shown.
 
 /** From when on waiting is worth a word. */
 const SLOW_MS = 1500;
