@@ -1,6 +1,7 @@
 // Severity is a word and a shape first, and a colour second.
 
 import {h, s} from './dom.js';
+import {plural} from './words.js';
 
 const SHAPES = {
     stop: 'M6 1h8l5 5v8l-5 5H6l-5-5V6z',
@@ -24,7 +25,8 @@ export const shape = kind =>
  * @param {'stop' | 'warn' | 'note' | 'done'} kind
  * @param {string} [words]
  */
-export const mark = (kind, words = kind) => h('span', {class: `mark ${kind}`}, shape(kind), words);
+export const mark = (kind, words = kind === 'warn' ? 'warning' : kind) =>
+    h('span', {class: `mark ${kind}`}, shape(kind), words);
 
 /**
  * How many of each there are; nothing when there are none.
@@ -32,9 +34,9 @@ export const mark = (kind, words = kind) => h('span', {class: `mark ${kind}`}, s
  */
 export function counts({stops, warnings, notes}) {
     const marks = [
-        stops > 0 && mark('stop', `${stops} stop`),
-        warnings > 0 && mark('warn', `${warnings} warn`),
-        notes > 0 && mark('note', `${notes} note`),
+        stops > 0 && mark('stop', plural(stops, 'stop')),
+        warnings > 0 && mark('warn', plural(warnings, 'warning')),
+        notes > 0 && mark('note', plural(notes, 'note')),
     ];
     return marks.some(Boolean) ? h('span', {class: 'counts'}, marks) : mark('done', 'no findings');
 }
