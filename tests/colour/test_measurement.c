@@ -118,7 +118,7 @@ static void mistakes_have_a_place(void **state)
         {"END_DATA_FORMAT\n", "", "chart.txt:8:", "END_DATA_FORMAT is missing"},
         {"LAB_A", "LAB_L", "chart.txt:6:", "twice"},
         {"8 pass\"", "8 pass", "chart.txt:3:", "quoted"},
-        {"ORIGINATOR", "'ORIGINATOR'", "chart.txt:2:", "begins no line"},
+        {"ORIGINATOR", "'ORIGINATOR'", "chart.txt:2:", "does not begin a line"},
         {"BEGIN_DATA_FORMAT", "DATA_FORMAT", "chart.txt:9:", "data without a format"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
@@ -142,7 +142,7 @@ static void whole_files_that_are_none(void **state)
         struct str bytes;
         const char *what;
     } cases[] = {{{"", 0}, "empty"},
-                 {{"C\0G\0A\0T\0S\0", 10}, "no plain text"},
+                 {{"C\0G\0A\0T\0S\0", 10}, "not plain text"},
                  {str_from("CGATS.17\nORIGINATOR \"x\"\n"), "no patches"},
                  {str_from("CGATS.17\nBEGIN_DATA\n1 2\nEND_DATA\n"), "data without a format"},
                  {str_from("CGATS.17\nBEGIN_DATA_FORMAT\nEND_DATA_FORMAT\n"), "no fields"},

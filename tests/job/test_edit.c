@@ -93,8 +93,8 @@ static void refusals(void **state)
     refuse("a: 1\n", "a", "- 1", "cannot be the value");
     refuse("a: 1\n", "a", "|", "cannot be the value");
     refuse("a: 1\n", "a", "", "cannot be the value");
-    refuse("a: 1\n", "", "1", "no path");
-    refuse("a: 1\n", "a..b", "1", "no path");
+    refuse("a: 1\n", "", "1", "not a path");
+    refuse("a: 1\n", "a..b", "1", "not a path");
     refuse("a: &x 1\n", "a", "2", "anchors");
     refuse("a: [1\n", "a", "2", "job.yaml:");
     refuse("a: \xFF\n", "a", "2", "UTF-8");
