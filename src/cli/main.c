@@ -6,7 +6,7 @@
 #include "base/path.h"
 #include "base/pool.h"
 #include "base/reader.h"
-#include "options.h"
+#include "commands.h"
 #include "record.h"
 #include "serve.h"
 #include "show.h"
@@ -126,8 +126,8 @@ static bool go_on_same_files(struct run *run, enum command command, struct error
 
 static int main_finish(const struct run *run, const struct command_line *request)
 {
-    show_result(run, request->json, request->quiet,
-                request->command == COMMAND_MAKE || request->command == COMMAND_PANELS);
+    enum command command = (enum command)request->asked.command;
+    show_result(run, request->json, request->quiet, command == COMMAND_MAKE || command == COMMAND_PANELS);
     return run_may_print(run) ? DONE : STOPPED;
 }
 
@@ -153,7 +153,7 @@ static int on_job(struct machine *machine, struct command_line *request, struct 
         status = BAD_INPUT;
         if (run_has_panel_files(&run))
             show_line(STDERR_FILENO, sentence_plain("files-in-panels-are-of-another"), run.out);
-    } else if (opened && go_on_same_files(&run, request->command, error))
+    } else if (opened && go_on_same_files(&run, (enum command)request->asked.command, error))
         status = main_finish(&run, request);
     else
         status = (show_progress_end(&shown), complain(error));
@@ -162,35 +162,93 @@ static int on_job(struct machine *machine, struct command_line *request, struct 
     return status;
 }
 
-static int print_page(struct machine *machine, const struct command_line *request, struct error *error)
+static int print_out(const struct text *out, bool ok, const struct error *error)
+{
+    if (!ok) return complain(error);
+    show_text(STDOUT_FILENO, out);
+    return DONE;
+}
+
+static int profile(struct machine *machine, struct command_line *request, struct error *error)
 {
     struct arena *arena = arena_new(machine);
     struct text out = text_new(arena);
+    bool ok = run_profile_words(machine, request->asked.subject, request->against, &out, error);
+    int status = print_out(&out, ok, error);
+    arena_free(arena);
+    return status;
+}
+
+static int print_page(struct machine *machine, struct command_line *request, struct error *error)
+{
+    const char *page = request->asked.subject;
+    struct arena *arena = arena_new(machine);
+    struct text out = text_new(arena);
     bool ok = true;
-    if (request->command == COMMAND_PROFILE)
-        ok = run_profile_words(machine, request->subject, request->against, &out, error);
-    else if (!strcmp(request->subject, "findings"))
+    if (!strcmp(page, "findings"))
         run_findings_page(&out);
-    else if (!strcmp(request->subject, "keys"))
+    else if (!strcmp(page, "keys"))
         run_keys_page(&out);
-    else if (!strcmp(request->subject, "practice"))
+    else if (!strcmp(page, "practice"))
         run_practice_page(&out);
     else
         ok = error_set(error, FAILURE_INPUT, "doc-one-of-findings-practice-keys",
-                       ARGUMENTS(arg_words("subject", request->subject)));
-    if (ok) show_text(STDOUT_FILENO, &out);
+                       ARGUMENTS(arg_words("subject", page)));
+    int status = print_out(&out, ok, error);
     arena_free(arena);
+    return status;
+}
+
+static int init(struct machine *machine, struct command_line *request, struct error *error)
+{
+    if (!run_init(machine, request->asked.subject, error)) return complain(error);
+    show_line(STDOUT_FILENO, sentence_plain("made-job-folder"), request->asked.subject);
+    return DONE;
+}
+
+static int on_network(struct machine *machine, struct command_line *request, struct error *error)
+{
+    struct cancel cancel = {0};
+    listen_for_signals(&cancel, wait_for_signal);
+    bool ok = request->asked.command == COMMAND_SERVE ? serve(machine, request, &cancel, error)
+                                                      : set_person(machine, request, error);
     return ok ? DONE : complain(error);
+}
+
+static int command_go(struct machine *machine, struct command_line *request, struct error *error)
+{
+    switch ((enum command)request->asked.command) {
+    case COMMAND_INIT:
+        return init(machine, request, error);
+    case COMMAND_CHECK:
+    case COMMAND_PLAN:
+    case COMMAND_PANELS:
+    case COMMAND_SHEET:
+    case COMMAND_MAKE:
+    case COMMAND_ORDER:
+    case COMMAND_CLOCK:
+        return on_job(machine, request, error);
+    case COMMAND_SERVE:
+    case COMMAND_PERSON:
+        return on_network(machine, request, error);
+    case COMMAND_PROFILE:
+        return profile(machine, request, error);
+    case COMMAND_DOC:
+        return print_page(machine, request, error);
+    case COMMAND_COUNT: /* never past commands_read */
+        break;
+    }
+    abort();
 }
 
 static int help(struct machine *machine, const struct command_line *request)
 {
     struct arena *arena = arena_new(machine);
     struct text out = text_new(arena);
-    if (request->version)
+    if (request->asked.version)
         text_addf(&out, "lapstrake %s\n", LAPSTRAKE_VERSION);
     else
-        options_help(request->command, &out);
+        commands_help((enum command)request->asked.command, &out);
     show_text(STDOUT_FILENO, &out);
     arena_free(arena);
     return DONE;
@@ -212,19 +270,7 @@ int main(int count, char **arguments)
     struct command_line request;
     if (count > 1 && !strcmp(arguments[1], "reader")) return run_reader(count - 2, arguments + 2, &machine);
     if (count > 1 && !strcmp(arguments[1], "record")) return on_record(&machine, count - 2, arguments + 2);
-    if (!options_read(count - 1, arguments + 1, &request, &error)) return complain(&error);
-    if (request.help || request.version) return help(&machine, &request);
-    if (request.command == COMMAND_DOC || request.command == COMMAND_PROFILE)
-        return print_page(&machine, &request, &error);
-    if (request.command == COMMAND_SERVE || request.command == COMMAND_PERSON) {
-        struct cancel cancel = {0};
-        listen_for_signals(&cancel, wait_for_signal);
-        bool ok = request.command == COMMAND_SERVE ? serve(&machine, &request, &cancel, &error)
-                                                   : set_person(&machine, &request, &error);
-        return ok ? DONE : complain(&error);
-    }
-    if (request.command != COMMAND_INIT) return on_job(&machine, &request, &error);
-    if (!run_init(&machine, request.subject, &error)) return complain(&error);
-    show_line(STDOUT_FILENO, sentence_plain("made-job-folder"), request.subject);
-    return DONE;
+    if (!commands_read(count - 1, arguments + 1, &request, &error)) return complain(&error);
+    if (request.asked.help || request.asked.version) return help(&machine, &request);
+    return command_go(&machine, &request, &error);
 }

@@ -8,10 +8,11 @@
 #include "base/pool.h"
 #include "base/reader.h"
 #include "base/units.h"
-#include "record_options.h"
+#include "record_commands.h"
 #include "show.h"
 #include "model/practice.h"
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
 
@@ -29,15 +30,10 @@ struct entry_recording {
     struct error *error;
 };
 
-static const char *value(const struct entry_recording *r, enum record_option option)
-{
-    return r->request->values[option];
-}
-
 static bool need_job(const struct entry_recording *r)
 {
     return r->number || error_set(r->error, FAILURE_INPUT, "is-no-job-folder-name-one",
-                                  ARGUMENTS(arg_words("path", r->request->path)));
+                                  ARGUMENTS(arg_words("path", r->request->asked.subject)));
 }
 
 /* ---- add ---- */
@@ -72,9 +68,9 @@ static const char *new_key(const struct entry_recording *r)
 static bool fill_fact(const struct entry_recording *r, struct fact *fact)
 {
     enum fact_kind kind;
-    if (!fact_kind_from(r->request->second, &kind) || kind == FACT_PLANNED)
+    if (!fact_kind_from(r->request->asked.second, &kind) || kind == FACT_PLANNED)
         return error_set(r->error, FAILURE_INPUT, "is-not-kind-of-entry-lapstrake",
-                         ARGUMENTS(arg_words("second", r->request->second)));
+                         ARGUMENTS(arg_words("second", r->request->asked.second)));
     *fact = fact_blank(kind);
     fact->key = new_key(r);
     fact->job = r->number, fact->device = "command line";
@@ -88,7 +84,7 @@ static bool fill_fact(const struct entry_recording *r, struct fact *fact)
 /* Parted by commas, blanks around them left off. */
 static const char **split_panels(const struct entry_recording *r, size_t *count)
 {
-    const char *rest = value(r, RO_PANELS) ? value(r, RO_PANELS) : "";
+    const char *rest = r->request->panels ? r->request->panels : "";
     const char **panels = arena_take_array(r->arena, strlen(rest) + 1, sizeof *panels);
     *count = 0;
     while (*rest) {
@@ -169,7 +165,7 @@ static int record_show(const struct entry_recording *r)
     struct text out = text_new(r->arena);
     if (!job.planned)
         text_addf(&out, "%s has no plan on record yet; `lapstrake record plan %s` makes one.\n", r->number,
-                  r->request->path);
+                  r->request->asked.subject);
     else
         text_addf(&out, "%s, plan version %lld. %s\n", r->number, (long long)job.terms.version,
                   job.terms.decides ? job.terms.decides : "");
@@ -213,7 +209,7 @@ static int plan(const struct entry_recording *r)
     struct run_options options = {
         .threads = pool_processors(), .cancel = r->cancel, .packing = PACKING_LZW, .now = r->date};
     double threads = 0;
-    const char *text = value(r, RO_THREADS);
+    const char *text = r->request->threads;
     if (!need_job(r)) return FAILED;
     if (text && (str_number(str_from(text), &threads) != strlen(text) || threads < 1 || threads > 64))
         return error_set(r->error, FAILURE_INPUT, "threads-whole-number-from-1-to",
@@ -221,7 +217,7 @@ static int plan(const struct entry_recording *r)
                FAILED;
     if (text) options.threads = (unsigned)threads;
     if (isatty(STDERR_FILENO)) options.progress = &progress;
-    if (value(r, RO_STEPS)) options.progress = &lines;
+    if (r->request->steps) options.progress = &lines;
     struct job_terms before = {0}, after = {0};
     bool ok =
         terms_of(r, &before) && floor_plan(r->floor, r->number, &options, r->error) && terms_of(r, &after);
@@ -266,8 +262,8 @@ static int stock(const struct entry_recording *r)
 static int export(const struct entry_recording *r)
 {
     struct text out = text_new(r->arena);
-    const char *job = value(r, RO_JOB) ? value(r, RO_JOB) : r->number;
-    if (!floor_export(r->floor, job, value(r, RO_JSON) != NULL, &out, r->error)) return FAILED;
+    const char *job = r->request->job ? r->request->job : r->number;
+    if (!floor_export(r->floor, job, r->request->json, &out, r->error)) return FAILED;
     show_text(STDOUT_FILENO, &out);
     return DONE;
 }
@@ -283,8 +279,8 @@ static int report(const struct entry_recording *r)
 
 static int back_up(const struct entry_recording *r)
 {
-    if (!floor_backup(r->floor, r->request->second, r->error)) return FAILED;
-    show_line(STDOUT_FILENO, "Copied and checked: ", r->request->second);
+    if (!floor_backup(r->floor, r->request->asked.second, r->error)) return FAILED;
+    show_line(STDOUT_FILENO, "Copied and checked: ", r->request->asked.second);
     return DONE;
 }
 
@@ -292,7 +288,7 @@ static int cli_record_verify(const struct entry_recording *r)
 {
     struct report report = report_new(r->arena);
     size_t facts = 0;
-    if (!floor_verify(r->machine, r->request->path, &report, &facts, r->error)) return FAILED;
+    if (!floor_verify(r->machine, r->request->asked.subject, &report, &facts, r->error)) return FAILED;
     if (report.errors) {
         show_report(&report, STDERR_FILENO);
         return SHUT;
@@ -310,9 +306,14 @@ static int rebuild(const struct entry_recording *r)
     return DONE;
 }
 
+static enum record_verb verb(const struct entry_recording *r)
+{
+    return (enum record_verb)r->request->asked.command;
+}
+
 static int record_go(const struct entry_recording *r)
 {
-    switch (r->request->verb) {
+    switch (verb(r)) {
     case RECORD_SHOW:
         return record_show(r);
     case RECORD_ADD:
@@ -327,26 +328,29 @@ static int record_go(const struct entry_recording *r)
         return export(r);
     case RECORD_BACKUP:
         return back_up(r);
+    case RECORD_VERIFY:
+        return cli_record_verify(r);
     case RECORD_REBUILD:
         return rebuild(r);
-    default:
-        return FAILED;
+    case RECORD_VERB_COUNT: /* never past record_commands_read */
+        break;
     }
+    abort();
 }
 
-static bool writes(enum record_verb verb)
+static bool writes(const struct entry_recording *r)
 {
-    return verb == RECORD_ADD || verb == RECORD_PLAN || verb == RECORD_REBUILD;
+    return verb(r) == RECORD_ADD || verb(r) == RECORD_PLAN || verb(r) == RECORD_REBUILD;
 }
 
 static int on_floor(struct entry_recording *r)
 {
-    if (r->request->verb == RECORD_VERIFY) return cli_record_verify(r);
-    const char *within = value(r, RO_WITHIN);
-    if (value(r, RO_PATIENT)) r->machine->reader_seconds = READER_PATIENT;
+    if (verb(r) == RECORD_VERIFY) return record_go(r); /* of a copy as well, which no floor is opened for */
+    const char *within = r->request->within;
+    if (r->request->patient) r->machine->reader_seconds = READER_PATIENT;
     if (within) r->machine->within = path_full(r->arena, within);
-    if (!floor_open_at(r->machine, r->request->path, writes(r->request->verb), r->arena, &r->floor,
-                       &r->number, r->error))
+    if (!floor_open_at(r->machine, r->request->asked.subject, writes(r), r->arena, &r->floor, &r->number,
+                       r->error))
         return FAILED;
     int status = record_go(r);
     floor_close(r->floor);
@@ -357,14 +361,14 @@ int record_command(struct machine *machine, int count, char **arguments, int64_t
                    const struct cancel *cancel, struct error *error)
 {
     struct record_request request;
-    if (!record_options_read(count, arguments, &request, error)) return FAILED;
+    if (!record_commands_read(count, arguments, &request, error)) return FAILED;
     struct arena *arena = arena_new(machine);
     struct entry_recording recording = {machine, &request,      cancel, date ? date : machine->now(machine),
                                         arena,   .error = error};
     int status = DONE;
-    if (request.values[RO_HELP]) {
+    if (request.asked.help) {
         struct text out = text_new(arena);
-        record_options_help(request.verb, &out);
+        record_commands_help(request.asked.command, &out);
         show_text(STDOUT_FILENO, &out);
     } else {
         status = on_floor(&recording);

@@ -19,7 +19,7 @@ bool serve(struct machine *machine, const struct command_line *request, const st
            struct error *error)
 {
     struct web_options options = request->web;
-    options.folder = request->subject;
+    options.folder = request->asked.subject;
     options.names = request->names;
     options.started = say_address;
     struct arena *arena = arena_new(machine);
@@ -65,10 +65,10 @@ bool set_person(struct machine *machine, const struct command_line *request, str
     if (!request->person || !request->role)
         return error_set(error, FAILURE_INPUT, "lapstrake-person-dir-needs-name-name", NULL);
     if (!strcmp(request->role, "none"))
-        return web_remove_person(machine, request->subject, request->person, error);
+        return web_remove_person(machine, request->asked.subject, request->person, error);
     if (!ask("Password: ", password, sizeof password))
         return error_set(error, FAILURE_INPUT, "no-password-was-given", NULL);
     if (isatty(STDIN_FILENO) && (!ask("The same again: ", again, sizeof again) || strcmp(password, again)))
         return error_set(error, FAILURE_INPUT, "two-passwords-differ-nothing-was-changed", NULL);
-    return web_set_person(machine, request->subject, request->person, request->role, password, error);
+    return web_set_person(machine, request->asked.subject, request->person, request->role, password, error);
 }

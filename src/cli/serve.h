@@ -2,7 +2,7 @@
 #ifndef CLI_SERVE_H
 #define CLI_SERVE_H
 
-#include "options.h"
+#include "commands.h"
 
 bool serve(struct machine *machine, const struct command_line *request, const struct cancel *cancel,
            struct error *error);

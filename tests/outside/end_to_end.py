@@ -492,6 +492,28 @@ def refusals(folder):
         hold(not os.path.exists(f"{folder}/bad/out"), f"{broken}: something was written")
 
 
+def options(folder):
+    """Help and reader agree for every command: what its help lists is taken, with a value just where one is named; what only
+    another command lists is refused by name."""
+    commands = re.findall(r"^  lapstrake (\w+) \[?[A-Z]+\]?  ", run("--help").stdout, re.M)
+    verbs = re.findall(r"^  lapstrake (record \w+) ", run("record", "--help").stdout, re.M)
+    listed = {c: dict(re.findall(r"^  (--[\w-]+)(?: (\S+))? ", run(*c.split(), "--help").stdout, re.M)) for c in commands + verbs}
+    hold(len(commands) > 10 and len(verbs) > 7 and "--compress" in listed["make"] and "--air" in listed["record add"], f"help is not read: {listed}")
+    for command, own in listed.items():
+        words = command.split()
+        given = [f"{name}={'1' if takes == 'N' else takes.split('|')[0]}" if takes else name for name, takes in own.items()]
+        done = run(*words, *given)
+        hold(done.returncode == 0 and not done.stderr, f"{command} {given}: {done.stderr!r}")
+        family = verbs if command in verbs else commands
+        for name in sorted({n for c in family for n in listed[c]} - set(own))[::9]:
+            done = run(*words, name)
+            hold(done.returncode == 2 and done.stderr.startswith(f"lapstrake: {name} is no"), f"{command} {name}: {done.returncode} {done.stderr!r}")
+        for name, takes in list(own.items())[::9]:
+            done = run(*words, name if takes else name + "=1")
+            hold(done.returncode == 2 and done.stderr.startswith(f"lapstrake: {name} {'needs' if takes else 'takes no value'}"),
+                 f"{command} {name}: {done.returncode} {done.stderr!r}")
+
+
 def stops(folder):
     """A stop: status 1, the plan complete, the sheet stamped, panels only with --anyway."""
     job = f"{folder}/job"
@@ -784,7 +806,7 @@ def pages(folder):
     hold(reference.endswith(run("doc", "keys").stdout), "the tables of doc/job-file.md are old: lapstrake doc keys")
 
 
-CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_exact, colour_lab, colour_photos, touched, ink, profile_swapped, artwork_profile, colour_pdf, same_bytes, killed, refusals, stops, no_profile, schema, malformed, folded, bought_in, codes, pages)}
+CASES = {f.__name__: f for f in (plans, pdf_panels, tiff_panels, colour_tiff, colour_exact, colour_lab, colour_photos, touched, ink, profile_swapped, artwork_profile, colour_pdf, same_bytes, killed, refusals, options, stops, no_profile, schema, malformed, folded, bought_in, codes, pages)}
 
 if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as place:
