@@ -116,6 +116,7 @@ struct work calendar_work(const struct calendar *c, int64_t from, int64_t second
     struct opening opening;
     for (int64_t at = work.start; at != CALENDAR_NEVER && next_opening(c, at, &opening); at = opening.close) {
         int64_t begin = at > opening.open ? at : opening.open;
+        assert(begin < opening.close);
         if (seconds <= opening.close - begin) {
             work.end = begin + seconds;
             return work;

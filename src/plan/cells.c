@@ -2,6 +2,7 @@
  * seam_cost.c. */
 #include "cells.h"
 #include "model/practice.h"
+#include <assert.h>
 #include <math.h>
 
 struct cell_grid cells_of(const struct surface_input *input, bool upright)
@@ -16,6 +17,7 @@ struct cell_grid cells_of(const struct surface_input *input, bool upright)
     c.u0 = upright ? map->box.x0 : map->box.y0, c.v0 = upright ? map->box.y0 : map->box.x0;
     c.cell_u = (upright ? rect_width(map->box) : rect_height(map->box)) / (double)c.across;
     c.cell_v = (upright ? rect_height(map->box) : rect_width(map->box)) / (double)c.along;
+    assert(c.cell_u > 0 && c.cell_v > 0);
     return c;
 }
 
@@ -46,6 +48,7 @@ struct strokes strokes_of(const struct cell_grid *c, struct rect box, struct are
     size_t from = cells_cell_at(box.y0, c->v0, c->cell_v, c->along);
     size_t to = cells_cell_at(box.y1 + c->cell_v, c->v0, c->cell_v, c->along);
     strokes.count = (int)ceil(box.x1) - strokes.first;
+    assert(strokes.count >= 1);
     strokes.running = arena_take_array(arena, (size_t)strokes.count + 1, sizeof *strokes.running);
     for (int i = 0; i < strokes.count; i++) {
         size_t u = cells_cell_at(strokes.first + i + 0.5, c->u0, c->cell_u, c->across);

@@ -3,6 +3,7 @@
 #include "plan/clock.h"
 #include "model/practice.h"
 #include "base/sentence.h"
+#include <assert.h>
 #include <math.h>
 
 #define HOUR_S 3600.0
@@ -42,6 +43,7 @@ struct dry_room clock_room(struct measure celsius, struct measure humidity_perce
     if (c < low) room.factor *= exp2((low - c) / practice_value("dry-doubling").value);
     if (humidity > humid)
         room.factor *= 1 + (humidity - humid) / (most - humid) * (practice_value("dry-humid-most").value - 1);
+    assert(room.factor >= 1); /* nor does the room */
     return room;
 }
 
@@ -103,6 +105,7 @@ struct dry_time clock_dry(const struct dry_case *dry, struct arena *arena)
     double most_at = dry->most_at_percent.value;
     double more = (most.value - least.value) * heaviness(dry->hand_percent, most_at);
     time.seconds = ceil((least.value + more) * room.factor);
+    assert(time.seconds >= time.floor_s); /* ink never shortens it */
     time.heavy = more > 0;
     time.decided = time.heavy ? most : least;
     time.why = explain(dry, &time, most_at, least, &room, arena);

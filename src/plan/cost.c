@@ -5,6 +5,7 @@
 #include "base/str.h"
 #include "base/text.h"
 #include "rolls.h"
+#include <assert.h>
 #include <math.h>
 
 /* ---- exact sums ---- */
@@ -18,6 +19,7 @@ enum { MILLION = 1000000, SECONDS = 3600 };
 /* above / below, rounded half up. */
 static money_minor cost_rounded(__int128 above, __int128 below)
 {
+    assert(above >= 0 && below > 0);
     __int128 minor = (2 * above + below) / (2 * below);
     return minor > MINOR_MOST ? MINOR_MOST : (money_minor)minor;
 }
@@ -74,6 +76,7 @@ static void add_cost(struct ledger *l, const char *what, double hours, money_min
     struct cost_line *line =
         arena_append(l->arena, &l->plan->costs, &l->plan->cost_count, &l->costs, sizeof *line);
     *line = (struct cost_line){what, hours, cost, missing};
+    assert(cost >= 0);
     l->plan->total_cost += cost;
 }
 
@@ -307,6 +310,7 @@ static void ink_lines(struct ledger *l)
 static void time_line(struct ledger *l, const char *what, int64_t seconds, money_micro per_hour,
                       const char *rate)
 {
+    assert(seconds >= 0); /* what was taken out for a line of its own had been counted in */
     add_cost(l, what, (double)seconds / SECONDS, price_of_time(per_hour, seconds),
              lacks(l, per_hour, seconds > 0, rate, NULL));
 }

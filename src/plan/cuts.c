@@ -2,6 +2,7 @@
  * cross.c and panels.c. */
 #include "cuts.h"
 #include "plan/plan.h"
+#include <assert.h>
 #include <math.h>
 
 enum { NEIGHBOUR_MM = 50 }; /* seams tell what they would cost so far to either side */
@@ -27,6 +28,7 @@ static struct stretches stretches_part(const struct stretches *all, double low, 
 
 struct seam_cut cut_part(const struct seam_cut *cut, double low, double high, struct arena *arena)
 {
+    assert(cut->look.low <= low && low < high && high <= cut->look.high);
     struct seam_cut part = *cut;
     double share = (high - low) / (cut->look.high - cut->look.low);
     part.look.low = low, part.look.high = high;
@@ -75,6 +77,7 @@ struct cut_strip strip_at(const struct frame *frame, const struct cuts *cuts, si
     const struct seam_cut *below = i ? &cuts->items[i - 1] : NULL;
     const struct seam_cut *above = i < cuts->count ? &cuts->items[i] : NULL;
     struct cut_strip strip = {.u0 = below ? below->at : 0, .u1 = above ? above->at : frame->across_mm};
+    assert(strip.u0 < strip.u1); /* seams rise, and stand on the surface */
     strip.roll_mm = cuts->rolls_mm ? cuts->rolls_mm[i] : 0;
     strip.low = below ? cut_beyond(frame->surface, below, false) : frame->bleed_low;
     strip.high = above ? cut_beyond(frame->surface, above, true) : frame->bleed_high;
@@ -97,12 +100,14 @@ struct piece piece_at(const struct frame *frame, const struct cut_strip *strip,
 {
     const struct seam_cut *before = i ? &crossing->cuts.items[i - 1] : NULL;
     const struct seam_cut *after = i + 1 < piece_count(crossing) ? &crossing->cuts.items[i] : NULL;
-    return (struct piece){
+    struct piece piece = {
         .v0 = before ? before->at : strip->start,
         .v1 = after ? after->at : strip->end,
         .before = before ? cut_beyond(frame->surface, before, false) : frame->bleed_start,
         .after = after ? cut_beyond(frame->surface, after, true) : frame->bleed_end,
     };
+    assert(piece.v0 < piece.v1); /* crossings rise, and lie in the strip */
+    return piece;
 }
 
 double piece_length(const struct frame *frame, const struct piece *piece, const struct job *job)

@@ -2,6 +2,7 @@
  * Called by schedule.c once the dates stand. */
 #include "decide.h"
 #include "panels.h"
+#include <assert.h>
 
 enum { LITTLE_S = 60, CLOSURES_MOST = 64, NIGHT_S = 86400 / 2 };
 #define STEP_KINDS ((int)STEP_TRIM + 1) /* of a surface, that may decide */
@@ -210,6 +211,7 @@ void decide(struct plan *plan, struct schedule_walk *walk, struct arena *arena)
     try_waits(&d);
     try_ties(&d);
     walk_from(walk, walk->start);
+    assert(walk->earliest == d.date); /* all is as it was */
     plan->decided_by = d.best.kind;
     plan->decides = cause_words(&d);
     mark_steps(&d);

@@ -17,6 +17,7 @@ struct frame frame_of(const struct surface *s, bool upright)
     frame.bleed_start = bleed[upright ? EDGE_BOTTOM : EDGE_LEFT];
     frame.bleed_end = bleed[upright ? EDGE_TOP : EDGE_RIGHT];
     assert(frame.positions >= 1);
+    assert(frame.across_mm > frame.positions - 1 && frame.across_mm <= frame.positions);
     return frame;
 }
 

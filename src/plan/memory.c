@@ -5,6 +5,7 @@
 #include "choose.h"
 #include "help.h"
 #include "plan/plan.h"
+#include <assert.h>
 #include <string.h>
 
 struct plan_memory *plan_memory_new(struct arena *arena)
@@ -57,6 +58,8 @@ struct field memory_field(struct plan_memory *memory, const struct field_wish *w
 {
     if (!memory) return field_new(wish, arena);
     struct field field = kept_field(memory, wish)->field;
+    assert(field.frame.positions ==
+           (int)(wish->upright ? wish->input->surface->up_count : wish->input->surface->along_count));
     size_t size = ((size_t)field.frame.positions + 1) * sizeof *field.cost;
     int64_t *cost = arena_take(arena, size);
     field.cost = memcpy(cost, field.cost, size);

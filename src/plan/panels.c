@@ -3,8 +3,10 @@
 #include "panels.h"
 #include "model/length_marks.h"
 #include "plan/plan.h"
+#include "rolls.h"
 #include "way.h"
 #include "base/sentence.h"
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -157,6 +159,7 @@ static void make_seam(const struct field *field, const struct seam_cut *cut, siz
 {
     const struct surface *s = field->frame.surface;
     const struct seam_look *look = &cut->look;
+    assert(look->low <= look->high && low != high);
     bool gap = look_is_gap(look), laps = !look_is_whole_gap(look), low_first = !laps || look->low_over;
     *seam = (struct seam){
         .axis = field->frame.upright ? AXIS_X : AXIS_Y,
@@ -234,6 +237,10 @@ static void set_order(const struct frame *frame, const struct laid_strip *strips
             plan->panels[panel].order = order;
             break;
         }
+    size_t last = panel_at_order(plan, plan->panel_count);
+    assert(!plan->panel_count ||
+           plan->panels[last].order == (int)plan->panel_count); /* no two lie over each other */
+    (void)last;
 }
 
 /* ---- all of it ---- */
@@ -318,6 +325,7 @@ void panels_make(const struct field *field, const struct cuts *cuts, const struc
         make_strip(&m, i);
         if (i) make_cut(&m, i - 1);
     }
+    assert(plan->seam_count <= 3 * panels);
     for (size_t i = 0; i < plan->seam_count; i++) plan->seam_cost += plan->seams[i].cost;
     set_order(&field->frame, m.strips, strips, plan);
     inlays_make(field, job, plan);

@@ -13,6 +13,7 @@
 #include "rolls.h"
 #include "schedule.h"
 #include "tasks.h"
+#include <assert.h>
 #include <math.h>
 
 /* A measured vehicle has more surfaces than a job letters: one without artwork beside others with some is left
@@ -153,6 +154,7 @@ struct plan *plan_make_with(const struct plan_input *input, struct plan_memory *
         alternatives[count++] = sum_up(plan, goal);
     }
     bool found = find_chosen(input, place_of, count, &chosen);
+    assert(chosen < count);
     struct plan *plan = plans[chosen];
     plan->alternatives = alternatives, plan->alternative_count = count, plan->chosen = chosen;
     if (!found) say_no_such(input, plan, arena);

@@ -1,6 +1,8 @@
 /* Lays panels and inlays onto rolls, and says how long a print may be. Called by plan.c and the search for
  * seams. */
 #include "rolls.h"
+#include <assert.h>
+#include <math.h>
 
 /* The roll being filled for this film and width, or a new one. A surface stays on one roll when a new one
  * holds it whole: a change of batch within a side shows as a colour step. */
@@ -20,14 +22,19 @@ static struct roll *roll_for(struct plan *plan, const struct surface_plan *surfa
 static void rolls_place(struct roll *roll, const struct surface_plan *surface, size_t surface_index,
                         size_t panel)
 {
+    const struct panel *one = &surface->panels[panel];
+    double edge = surface->surface->condition->printer->edge_mm;
+    bool lying = surface->run == RUN_LYING;
+    assert(one->inlay || /* those have a finding of their own */
+           edge + (lying ? rect_height(one->print) : rect_width(one->print)) < roll->width_mm + 0.1);
     roll->placements[roll->placement_count++] = (struct placement){
         .surface = surface_index,
         .panel = panel,
-        .across_mm = surface->surface->condition->printer->edge_mm,
+        .across_mm = edge,
         .along_mm = roll->used_mm,
-        .turned_deg = surface->run == RUN_LYING ? 90 : 0,
+        .turned_deg = lying ? 90 : 0,
     };
-    roll->used_mm += surface->panels[panel].print_length_mm;
+    roll->used_mm += one->print_length_mm;
 }
 
 size_t panel_at_order(const struct surface_plan *surface, size_t order)
@@ -102,6 +109,7 @@ static void roll_out(struct plan *plan, size_t surface_index, double width_mm, s
         rolls_place(roll, surface, surface_index, panel);
         left -= one, last = roll;
     }
+    assert(!last || fabs(left - threading) < 0.1); /* every print of this width has its place */
     if (last) last->used_mm += threading;
 }
 
@@ -136,4 +144,5 @@ void rolls_make(struct plan *plan, struct arena *arena)
         for (size_t k = 0; k < widths; k++)
             roll_out(plan, i, surface_width_mm(&plan->surfaces[i], k), panels, arena);
     }
+    assert(plan->roll_count <= panels); /* none is empty */
 }

@@ -11,6 +11,7 @@
 #include "rolls.h"
 #include "tasks.h"
 #include "walk.h"
+#include <assert.h>
 #include <math.h>
 
 /* ---- steps in words ---- */
@@ -68,6 +69,7 @@ static void add_leg(struct writer *w, const struct effort *effort, const struct 
         keep_panels(add_step(w, effort, kind, leg->done.start, leg->done.end, "On record."), effort, p, event,
                     true);
     if (!leg->todo_count) return;
+    assert(leg->todo.start <= leg->todo.end);
     struct step *step = add_step(w, effort, kind, leg->todo.start, leg->todo.end, why);
     if (step) keep_panels(step, effort, p, event, false);
 }
@@ -426,6 +428,7 @@ static void find_latest_start(struct plan *plan, struct schedule_walk *walk, int
     }
     plan->has_latest_start = true;
     plan->latest_start = low * minute;
+    assert(plan->latest_start <= due); /* printing takes no time back */
 }
 
 static const char *late_words(int64_t seconds, struct arena *arena)

@@ -4,6 +4,7 @@
 #include "model/practice.h"
 #include "ribs.h"
 #include "sliver.h"
+#include <assert.h>
 #include <math.h>
 
 /* The v of an opening at u: its drawn shape where there is one, else its box. */
@@ -254,6 +255,7 @@ static double band_detail(const struct field *field, double at, const struct sea
     if (from >= to || look_is_whole_gap(look)) return 0;
     double sum = field->sums.weight[to] - field->sums.weight[from];
     double detail = field->sums.detail[to] - field->sums.detail[from];
+    assert(sum >= 0 && detail >= 0); /* running sums do not fall */
     if (look_is_gap(look) && field->cells.map) {
         sum = detail = 0;
         struct seam_part *parts = room_for(field, room, ROOM);
@@ -280,6 +282,7 @@ static void set_cost(const struct field *field, struct seam_look *look)
                    film * wide_m * (look->high - look->low) / 1000;
     look->cost = llround(fmin(fmax(micro, 0), 1e12));
     look->shown = llround(fmin(fmax(shown * 1e6, 0), 1e12));
+    assert(look->shown <= look->cost);
 }
 
 static struct seam_look look_with(const struct field *field, double at, bool low_over, bool heed_gaps)
@@ -291,6 +294,7 @@ static struct seam_look look_with(const struct field *field, double at, bool low
     if (!frame_line(frame, at, &look.low, &look.high)) look.low = look.high = 0;
     seen_at(field, at, look.low, look.high, &laps);
     look.lap_mm = stretches_length(&laps);
+    assert(look.lap_mm <= look.high - look.low + 1e-6); /* no millimetre is seen twice */
     if (heed_gaps) take_gaps(field, at, &laps, &look);
     for (size_t i = 0; i < field->marks.count; i++) {
         const struct marked *mark = &field->marks.items[i];

@@ -57,6 +57,7 @@ bool seams_blocked(const struct seam_problem *p, int *from, int *to)
     *from = last;
     *to = p->positions;
     for (int at = p->positions - 1; at > last && !seams_fit(p, best, at); at--) *to = at;
+    assert(*from < *to);
     return true;
 }
 
@@ -70,6 +71,7 @@ static int panels_most(const struct seam_problem *p)
         if (p->classes[c].high_um > beyond) beyond = p->classes[c].high_um;
     }
     int64_t pair = p->usable_um - 2 * beyond, length = p->place_um[p->positions] - p->place_um[0];
+    assert(length >= 0); /* places rise */
     if (pair < 1000) return p->positions;
     int64_t most = 2 * (length / pair) + 3;
     return most < p->positions ? (int)most : p->positions;
@@ -176,6 +178,7 @@ static struct seam_answer solve(const struct seam_problem *p, int most, struct a
     answer = (struct seam_answer){.possible = true, .panels = panels, .cost = s.to_go[panels][0]};
     answer.at = arena_take_array(arena, (size_t)panels, sizeof *answer.at);
     for (int i = 0, at = 0; i + 1 < panels; i++) answer.at[i] = at = seams_choose_next(&s, at, panels - i);
+    assert(may_follow(p, panels > 1 ? answer.at[panels - 2] : 0, p->positions)); /* the last one fits, too */
     return answer;
 }
 

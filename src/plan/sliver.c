@@ -1,6 +1,7 @@
 /* Measures strips of film left between a lap and a gap, an opening or the outline. Called by seam_cost.c
  * for each place of a seam. */
 #include "sliver.h"
+#include <assert.h>
 #include <math.h>
 
 /* The two edges of film at a lap: the line that is seen, and the edge beneath. */
@@ -25,6 +26,7 @@ static void note(struct sliver_search *s, double length, double width, const str
 {
     struct seam_look *look = s->look;
     if (length <= 0) return;
+    assert(width >= 0);
     if (look->sliver_mm <= 0 || width < look->sliver_width_mm)
         look->sliver_width_mm = width, look->sliver_beside = beside;
     look->sliver_mm += length;

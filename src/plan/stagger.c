@@ -64,6 +64,7 @@ static void keep_best(struct search *s)
     memcpy(s->best, s->now, s->count * sizeof *s->best);
     for (size_t i = 0; i < s->count; i++)
         s->best_panels += s->now[i].panels, s->best_cost = capped_sum(s->best_cost, s->now[i].cost);
+    assert(s->best_panels >= (int)s->count);
 }
 
 static void look_further(struct search *s);

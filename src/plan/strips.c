@@ -232,7 +232,9 @@ static struct seam_answer strips_read_answer(const struct strips_solver *s, cons
         at = answer.at[i];
         cost = afters[left - 1].value[at] - p->cost[at];
     }
-    panel_price(s, at, p->positions, &answer.roll[panels - 1]);
+    int64_t last = panel_price(s, at, p->positions, &answer.roll[panels - 1]);
+    assert(last == cost); /* seams and panels add up to what the answer says */
+    (void)last;
     return answer;
 }
 
@@ -302,6 +304,7 @@ static struct seam_answer solve_free(const struct strips_solver *s, struct arena
     int64_t least = least_of_all(s, &all);
     if (least >= NEVER) return (struct seam_answer){0};
     int *fewest = fewest_of_least(s, &all, least, scratch);
+    assert(fewest[0] >= 1 && fewest[0] <= p->positions); /* a way that costs least was found again */
     struct after *afters = arena_take_array(scratch, (size_t)fewest[0] + 1, sizeof *afters);
     for (int k = 1; k < fewest[0]; k++) {
         afters[k] = after_new(p, scratch);
@@ -324,6 +327,7 @@ static void set_prints(struct strips_solver *s)
         int64_t last = ((int64_t)at * 1000 + class->low_um + 999) / 1000;
         s->first[at] = low || first < 0 ? 0 : (int)first;
         s->last[at] = high || last > p->positions ? p->positions : (int)last;
+        assert(s->first[at] <= at && s->last[at] >= at); /* so that no panel's extent is empty */
         int *least = &s->block_last[at / BLOCK];
         if (at % BLOCK == 0 || s->last[at] < *least) *least = s->last[at];
     }

@@ -3,6 +3,7 @@
 #include "tasks.h"
 #include "base/text.h"
 #include "model/practice.h"
+#include <assert.h>
 #include <math.h>
 
 bool task_prepares(enum task_kind kind)
@@ -95,6 +96,8 @@ static void add_task(struct plan *plan, enum task_kind kind, const struct surfac
     double percent = surface && kind != TASK_TEST_PRINT ? task_difficulty_percent(surface) : 100;
     double seconds = quantity * minutes.value * 60 * percent / 100;
     if (quantity <= 0) return;
+    assert(plan->task_count <=
+           plan->surface_count * TASK_COUNT); /* one of a kind for each surface, and the check */
     plan->tasks[plan->task_count++] = (struct task){
         kind, surface, quantity, parts, minutes, percent, (int64_t)ceil(fmin(seconds, 1e9) - 1e-6)};
 }

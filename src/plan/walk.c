@@ -3,6 +3,7 @@
 #include "walk.h"
 #include "base/str.h"
 #include "rolls.h"
+#include <assert.h>
 #include <math.h>
 
 static int64_t walk_later(int64_t a, int64_t b)
@@ -245,6 +246,7 @@ static void finish_passage(struct schedule_walk *walk, size_t i)
         p->ready = after(walk_later(leg_end(&p->laminate), p->laminate.done.end),
                          eased_s(walk, effort, STEP_BOND, effort->bond_s));
         trim_from = laminate->trim_while_bonding ? leg_end(&p->laminate) : p->ready;
+        assert(p->ready >= p->dry_end); /* nothing is laminated wet */
     }
     if (i && !(walk->ease.enough & SHARED_TABLE))
         trim_from = walk_later(trim_from, leg_end(&walk->passages[i - 1].trim));
@@ -294,6 +296,7 @@ static void install(struct schedule_walk *walk, int64_t ready)
         }
         walk->finished = walk_later(walk->finished, p->install.todo_count ? free : leg_end(&p->install));
     }
+    assert(first <= walk->finished);
     walk->earliest = first;
     walk->prepare = prepare ? calendar_work_before(&walk->calendar, first, prepare) : (struct work){0, 0};
 }

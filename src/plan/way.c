@@ -8,6 +8,7 @@
 #include "plan/plan.h"
 #include "rolls.h"
 #include "schedule.h"
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -191,6 +192,7 @@ static void price_way(const struct way_search *search, struct way *way)
     for (size_t i = 0; i <= way->cuts.count; i++)
         area += strip_film(search, way, i) * way->cuts.rolls_mm[i] / 1e6;
     add_cuts(way, &way->cuts);
+    assert(way->seams >= 0 && way->shown <= way->seams);
     way->film = llround(fmin(web_price(search) * area, 1e15));
     way->handling = llround((double)way->panels * handling_price(way->field));
     way->changes = llround(changes_price(search, way));
@@ -235,6 +237,7 @@ static void assign_rolls(const struct way_search *search, struct way *way, const
         struct cut_strip strip = strip_at(&way->field->frame, &way->cuts, i);
         double width = strip_print_width(&way->field->frame, &strip);
         size_t roll = 0;
+        assert(!answer || !answer->roll || (size_t)answer->roll[i] < way->width_count);
         while (roll + 1 < way->width_count && way_planned_mm(search, way->widths_mm[roll]) < width - 1e-6)
             roll++;
         way->cuts.rolls_mm[i] = way->widths_mm[answer && answer->roll ? (size_t)answer->roll[i] : roll];
@@ -442,6 +445,7 @@ static struct way try_directions(struct way_search *search)
     struct way best = {0};
     if (run != RUN_LYING) way_try_direction(search, true, &best);
     if (run != RUN_UPRIGHT) way_try_direction(search, false, &best);
+    assert(!best.possible || best.cuts.rolls_mm); /* a way that is taken was finished */
     return best;
 }
 

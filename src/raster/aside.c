@@ -1,6 +1,7 @@
 /* A strip sink with a thread of its own, so that reducing a strip and making the next run together. Called
  * by app for the coarse rendering. */
 #include "raster/aside.h"
+#include <assert.h>
 #include <pthread.h>
 #include <string.h>
 
@@ -47,6 +48,7 @@ static bool wait_idle(struct aside *aside, struct error *error)
 static void keep_strip(struct aside *aside, const struct strip *strip)
 {
     size_t row = (size_t)strip->width * pixel_bytes(strip->format), bytes = row * (size_t)strip->rows;
+    assert(!aside->strip.rows); /* the thread is not at the pixels that are written over */
     if (bytes > aside->capacity) {
         aside->pixels = arena_take(aside->arena, bytes);
         aside->capacity = bytes;

@@ -6,6 +6,7 @@
 #include "base/units.h"
 #include "raster/facts.h"
 #include "shrink.h"
+#include <assert.h>
 #include <stdlib.h>
 #include <sys/stat.h>
 
@@ -107,6 +108,7 @@ static bool stream(struct decoder *decoder, struct slots *slots, int factor, str
                    struct error *error)
 {
     struct upright upright = upright_new(decoder, arena);
+    assert(factor % decoder->scale == 0); /* what the decoder did is part of it */
     struct shrink rows = shrink_new(&upright, factor / decoder->scale, arena);
     enum pixel_format format = decoder->header.format;
     if (!send_header(slots, &rows, format))

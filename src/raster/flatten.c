@@ -1,6 +1,7 @@
 /* Lays a pixel with transparency on white paper and brings Lab to ICC's offset. Called for each row by the
  * decoders. */
 #include "decoder.h"
+#include <assert.h>
 #include <string.h>
 
 /* TIFF's signed a and b to ICC's offset. 16 bits: a x 256 becomes (a + 128) x 257. */
@@ -68,6 +69,7 @@ void flatten_row(const struct layout *layout, const void *in, void *out, int wid
 {
     size_t count = pixel_samples(layout->format);
     bool wide = pixel_bytes(layout->format) != count;
+    assert(layout->samples >= (int)count && layout->alpha < layout->samples);
     bool as_is = layout->alpha < 0 && !layout->inverted && !layout->lab_signed;
     if (as_is && layout->samples == (int)count) {
         memcpy(out, in, (size_t)width * pixel_bytes(layout->format));

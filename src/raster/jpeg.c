@@ -3,6 +3,7 @@
 #include "decoder.h"
 #include "base/reader.h"
 #include "base/text.h"
+#include <assert.h>
 #include <stdio.h>
 #include <string.h>
 #include <unistd.h>
@@ -228,6 +229,7 @@ static void jpeg_begin(struct jpeg_picture *picture)
     jpeg->scale_denom = (unsigned)picture->scale;
     jpeg->dct_method = JDCT_ISLOW;
     jpeg_start_decompress(jpeg);
+    assert(jpeg->output_components == picture->colours);
     if (!picture->line) picture->line = arena_take_array(picture->file->arena, jpeg->output_width, 4);
     picture->begun = true;
 }

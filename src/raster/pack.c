@@ -2,6 +2,7 @@
  * pack_deflate.c and pack_predict.c do the two steps. */
 #include "pack.h"
 #include "base/arena.h"
+#include <assert.h>
 #include <stdatomic.h>
 #include <stdlib.h>
 
@@ -71,6 +72,7 @@ static bool pack_make_ready(struct packer *packer, enum tiff_compression compres
 void packers_pack(struct tiff_packers *packers, enum tiff_compression compression, const uint8_t *rows,
                   size_t stride, int count, struct tiff_packed *packed)
 {
+    assert((int)compression < CODECS && codecs[compression]);
     struct packer *packer = pack_take(packers);
     size_t length = (size_t)count * stride;
     packed->bytes = packed->memory;
@@ -81,4 +83,5 @@ void packers_pack(struct tiff_packers *packers, enum tiff_compression compressio
                                                    packed->memory, packed->capacity);
     }
     give_back(packer);
+    assert(packed->length <= packed->capacity);
 }

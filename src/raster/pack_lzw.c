@@ -7,6 +7,7 @@
  * taken at once. Codes are found first, and written when the table is full: where they change their width is
  * known by their number then. */
 #include "pack.h"
+#include <assert.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -187,6 +188,7 @@ static size_t lzw_pack(void *self, const uint8_t *bytes, size_t length, uint8_t 
         size_t count = find_codes(lzw, &rest);
         more = count == STRINGS;
         if (!more) lzw->codes[count++] = (uint16_t)rest.prefix;
+        assert(count >= 1 && count <= STRINGS);
         unsigned width = put_table(&bits, lzw->codes, count);
         if (count == STRINGS) {
             lzw_put(&bits, CLEAR, width);
@@ -194,6 +196,7 @@ static size_t lzw_pack(void *self, const uint8_t *bytes, size_t length, uint8_t 
         }
         if (!more) lzw_put(&bits, END, width);
     }
+    assert((size_t)(bits.at - packed) + 8 <= capacity); /* what is written ahead, too */
     return (size_t)(bits.at - packed) + (bits.count > 0);
 }
 

@@ -3,6 +3,7 @@
 #include "base/sentence.h"
 #include "base/reader.h"
 #include "base/text.h"
+#include <assert.h>
 #include <png.h>
 #include <string.h>
 #include <unistd.h>
@@ -94,6 +95,9 @@ static void ask_for_samples(struct png_picture *picture)
     if (png_get_interlace_type(picture->png, picture->info) != PNG_INTERLACE_NONE)
         png_set_interlace_handling(picture->png);
     png_read_update_info(picture->png, picture->info);
+    assert(png_get_rowbytes(picture->png, picture->info) >=
+           (size_t)picture->width * (size_t)picture->layout.samples *
+               (png_get_bit_depth(picture->png, picture->info) / 8u));
 }
 
 static bool png_read_whole(struct png_picture *picture, struct error *error)
@@ -120,6 +124,7 @@ static bool png_row(void *self, uint8_t *pixels, struct error *error)
         if (!interlaced)
             picture->line = arena_take(picture->file->arena, png_get_rowbytes(picture->png, picture->info));
     }
+    assert(picture->next < picture->height);
     uint8_t *line = picture->whole ? picture->whole[picture->next] : picture->line;
     if (!picture->whole) png_read_row(picture->png, line, NULL);
     picture->next++;

@@ -4,6 +4,7 @@
 #include "base/pool.h"
 #include "base/wide.h"
 #include "raster/facts.h"
+#include <assert.h>
 #include <limits.h>
 #include <math.h>
 #include <string.h>
@@ -45,8 +46,10 @@ static void fill_pixel(struct axis *axis, int i, int source, double scale, doubl
     double to = fmin(floor(centre + LOBES * stretch - 0.5), source - 1);
     axis->first[i] = (int)from;
     axis->taps[i] = (int)(to - from) + 1;
+    assert(axis->taps[i] >= 1 && axis->taps[i] <= axis->most);
     double sum = 0;
     for (double k = from; k <= to; k++) sum += lanczos((k + 0.5 - centre) / stretch);
+    assert(sum > 0); /* the filter's middle is always among them */
     float *weights = axis->weights + (size_t)i * (size_t)axis->most;
     for (double k = from; k <= to; k++)
         weights[(int)(k - from)] = (float)(lanczos((k + 0.5 - centre) / stretch) / sum);
@@ -183,6 +186,7 @@ static bool resample_begin(void *self, const struct strip_shape *shape, struct e
 static bool resample_flush(struct resample *resample, struct error *error)
 {
     if (!resample->held) return true;
+    assert(resample->y <= resample->out.height);
     struct strip strip = {
         .y = resample->y - resample->held,
         .rows = resample->held,
@@ -234,6 +238,7 @@ static void copy_row(struct resample *resample, const uint8_t *source, uint8_t *
     int to = clamp(resample->in.width - resample->x_shift, from, resample->out.width);
     size_t samples = resample->samples, count = (size_t)(to - from) * samples;
     size_t out_at = (size_t)from * samples, in_at = (size_t)(from + resample->x_shift) * samples;
+    assert(!count || in_at + count <= (size_t)resample->in.width * samples);
     put_paper(resample, row, 0, from);
     put_paper(resample, row, to, resample->out.width);
     if (resample->wide_in && !resample->wide_out) {
@@ -278,6 +283,7 @@ static bool pass_rows(struct resample *resample, const struct strip *source, str
     resample->seen += source->rows;
     if (from >= to) return true;
     if (!paper_until(resample, from, error) || !resample_flush(resample, error)) return false;
+    assert(resample->y == from); /* rows go on where the last ones ended */
     struct strip strip = *source;
     strip.y = (int)from;
     strip.rows = (int)(to - from);
@@ -512,6 +518,7 @@ static void make_row(void *context, size_t i)
     const struct axis *down = &resample->down;
     size_t line = (size_t)resample->out.width * resample->samples;
     int y = resample->y + (int)i, taps = down->taps[y];
+    assert(!taps || resample->seen - down->first[y] <= resample->ring_rows); /* its first is still there */
     uint8_t *row = resample->rows + ((size_t)resample->held + i) * (size_t)resample->out.width *
                                         pixel_bytes(resample->out.format);
     const float **sources = resample->sources + i * (size_t)down->most;

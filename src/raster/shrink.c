@@ -1,6 +1,7 @@
 /* Shrinks rows to the means of n x n pixels. Runs in the reader child, for coarse views and photographs. */
 #include "shrink.h"
 #include "base/wide.h"
+#include <assert.h>
 #include <string.h>
 
 /* Up to this many pixels a side, of 8 bits, sums and their products fit into 16 bits: see put_small. */
@@ -123,6 +124,7 @@ WIDE static void put_smalls(const struct shrink *shrink, int rows, size_t sample
 {
     size_t factor = (size_t)shrink->factor, width = (size_t)shrink->from->width;
     size_t whole = width / factor, rest = width % factor;
+    assert(factor <= SMALL_FACTOR && rows <= shrink->factor); /* what mean_of asks for */
     if (rest)
         put_rest(shrink->small + whole * factor * samples, rest, rows, samples, pixels + whole * samples);
     switch (factor) {
@@ -142,6 +144,7 @@ WIDE static void put_smalls(const struct shrink *shrink, int rows, size_t sample
 bool shrink_row(struct shrink *shrink, uint8_t *pixels, struct error *error)
 {
     if (shrink->factor == 1) return upright_row(shrink->from, pixels, error);
+    assert(shrink->left >= 1); /* else the means would be of nothing */
     size_t samples = pixel_samples(shrink->from->decoder->header.format);
     size_t count = (size_t)shrink->from->width * samples;
     bool wide = shrink->from->pixel != samples;

@@ -5,6 +5,7 @@
 #include "base/arena.h"
 #include "pack.h"
 #include "tiff_library.h"
+#include <assert.h>
 #include <errno.h>
 #include <fcntl.h>
 #include <math.h>
@@ -176,6 +177,7 @@ bool tiff_out_packed(struct tiff_out *out, const struct tiff_packed *packed, int
     if (!packed->length)
         return error_set(error, FAILURE_MACHINE, "there-is-too-little-memory-to",
                          ARGUMENTS(arg_words("path", out->path), arg_count("count", count)));
+    assert(out->y % TIFF_ROWS == 0); /* a strip of less was the last one */
     tmsize_t size = (tmsize_t)packed->length;
     errno = 0;
     /* The library takes its bytes as they are and does not write to them. */
@@ -205,6 +207,7 @@ bool tiff_out_rows(struct tiff_out *out, const uint8_t *rows, size_t stride, int
         out->packed = tiff_packed_new(out->arena, out);
     }
     for (int i = 0; i < count; i++) {
+        assert(out->held < TIFF_ROWS);
         memcpy(out->rows + (size_t)out->held * out->stride, rows + (size_t)i * stride, out->stride);
         out->held++;
         bool full = out->held == TIFF_ROWS || out->y + out->held == out->height;

@@ -2,6 +2,7 @@
  * after tiff.c. */
 #include "tiff.h"
 #include "base/sentence.h"
+#include <assert.h>
 #include <string.h>
 
 /* A strip or row of tiles up to the first is held whole; larger strips are read line by line; tiles and RGBA
@@ -80,6 +81,8 @@ static void take_memory(struct tiff_picture *picture)
 {
     struct arena *arena = picture->file->arena;
     bool single = picture->from_file || picture->by_line;
+    assert(picture->line_bytes >=
+           packed_bytes((size_t)picture->width, picture->planes ? 1 : picture->samples, picture->bits));
     size_t rows = single ? 1 : picture->band_rows;
     picture->band = arena_take_array(arena, picture->plane_count * rows, picture->line_bytes);
     if (picture->tiled) picture->tile = arena_take_array(arena, picture->band_rows, picture->tile_line_bytes);
@@ -124,6 +127,7 @@ static bool load_tile(struct tiff_picture *picture, int64_t start, uint32_t x, s
 {
     uint32_t tile = TIFFComputeTile(picture->tiff, x, (uint32_t)start, 0, (uint16_t)plane);
     tmsize_t size = (tmsize_t)(picture->band_rows * picture->tile_line_bytes);
+    assert((x / picture->tile_width + 1) * picture->tile_line_bytes <= picture->line_bytes);
     if (TIFFReadEncodedTile(picture->tiff, tile, picture->tile, size) != size) return false;
     uint8_t *to = plane_band(picture, plane) + (x / picture->tile_width) * picture->tile_line_bytes;
     for (size_t y = 0; y < picture->band_rows; y++)
@@ -257,6 +261,7 @@ bool tiff_row(void *self, uint8_t *pixels, struct error *error)
     if (!picture->band) take_memory(picture);
     int64_t y = picture->next;
     if (!rows_load(picture, y, error)) return false;
+    assert(y >= picture->band_start && y - picture->band_start < picture->band_rows);
     bool plain = picture->as_rgba ||
                  (!picture->planes && !picture->palette[0] && (picture->bits == 8 || picture->bits == 16));
     if (!plain) unpack(picture, y);

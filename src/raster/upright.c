@@ -1,6 +1,7 @@
 /* Turns rows upright, whatever orientation the file states. Runs in the reader child, between decoder and
  * shrinking. */
 #include "upright.h"
+#include <assert.h>
 #include <string.h>
 
 static const size_t band_most = (size_t)128 << 20;
@@ -41,6 +42,7 @@ struct upright upright_new(struct decoder *decoder, struct arena *arena)
     };
     upright_size(header->orientation, upright.stored_width, upright.stored_height, &upright.width,
                  &upright.height);
+    assert(upright.stored_width >= 1 && upright.stored_height >= 1); /* the decoder refused anything less */
     upright.line = arena_take_array(arena, (size_t)upright.stored_width, upright.pixel);
     if (header->orientation <= 2) return upright;
     size_t fit = band_most / ((size_t)upright.width * upright.pixel);
@@ -61,6 +63,7 @@ static void upright_place(struct upright *upright, int r)
     int orientation = upright->decoder->header.orientation;
     size_t pixel = upright->pixel, stride = (size_t)upright->width * pixel;
     int along = rows_reversed(orientation) ? upright->stored_height - 1 - r : r;
+    assert(along >= 0 && along < upright->stored_height);
     if (!lies(orientation)) {
         int y = along - upright->band_start;
         if (y < 0 || y >= upright->band_rows) return;
@@ -97,6 +100,7 @@ bool upright_row(struct upright *upright, uint8_t *pixels, struct error *error)
 {
     struct decoder *decoder = upright->decoder;
     int y = upright->next, orientation = decoder->header.orientation;
+    assert(y < upright->height); /* nobody asks for a row too many */
     if (orientation <= 2) {
         upright->next++;
         if (orientation != 2) return decoder->row(decoder->self, pixels, error);
@@ -106,6 +110,7 @@ bool upright_row(struct upright *upright, uint8_t *pixels, struct error *error)
     }
     bool there = upright->band_start >= 0 && y < upright->band_start + upright->band_rows;
     if (!there && !fill_band(upright, error)) return false;
+    assert(y >= upright->band_start && y - upright->band_start < upright->band_rows);
     size_t stride = (size_t)upright->width * upright->pixel;
     memcpy(pixels, upright->band + (size_t)(y - upright->band_start) * stride, stride);
     upright->next++;

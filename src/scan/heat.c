@@ -3,6 +3,7 @@
 #include "scan/heat.h"
 #include "base/number.h"
 #include "places.h"
+#include <assert.h>
 #include <math.h>
 
 enum { BARE, ESTIMATED, COUNTED };
@@ -111,6 +112,7 @@ static uint16_t level_in(const struct heat_print *print, struct rect cell)
                  rect_width(print->box), r->cell_columns);
     struct heat_cells down = cells_in(print->box.y1 - p.y1, print->box.y1 - p.y0,
                                       r->window_y * print->pixel_mm, rect_height(print->box), r->cell_rows);
+    assert(across.to <= r->cell_columns && down.to <= r->cell_rows);
     uint16_t most = 0;
     for (int row = down.from; row < down.to; row++)
         for (int column = across.from; column < across.to; column++) {

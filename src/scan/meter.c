@@ -4,6 +4,7 @@
 #include "base/units.h"
 #include "base/wide.h"
 #include "places.h"
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -102,6 +103,7 @@ static void judge_window(struct ink_meter *meter, int x, uint32_t sum)
     if (sum <= meter->limit) return;
     int column = (left + meter->window_x / 2) / meter->window_x,
         row = (top + meter->window_y / 2) / meter->window_y;
+    assert(column < meter->cell_columns && row < meter->cell_rows);
     uint32_t *cell = &meter->cells[(size_t)row * (size_t)meter->cell_columns + (size_t)column];
     if (sum > *cell) *cell = sum;
 }
@@ -166,6 +168,7 @@ static void level_cells(struct ink_meter *meter, const uint32_t *sums, int row, 
 
 void ink_meter_row(struct ink_meter *meter, const uint8_t *cmyk)
 {
+    assert(meter->y < meter->height);
     uint16_t *ring = meter->ring + (size_t)(meter->y % meter->window_y) * (size_t)meter->width;
     for (int x = 0; x < meter->width; x += BLOCK) {
         int count = meter->width - x < BLOCK ? meter->width - x : BLOCK;
@@ -236,6 +239,7 @@ struct ink_reading *ink_meter_result(struct ink_meter *meter)
     double pixels = (double)meter->width * meter->height;
     for (int i = 0; i < 4; i++) {
         reading->channel_percent[i] = (double)meter->channels[i] / 2.55 / pixels;
+        assert(reading->channel_percent[i] <= 100 + 1e-9); /* no pixel was counted twice */
         reading->mean_percent += reading->channel_percent[i];
     }
     uint64_t *histogram = arena_take_array(meter->arena, INK_TOTALS, sizeof *histogram);

@@ -1,5 +1,6 @@
 /* Groups cells that touch into places and keeps the largest. Called by heat.c and meter.c. */
 #include "places.h"
+#include <assert.h>
 
 struct flood {
     uint32_t *over;
@@ -42,6 +43,7 @@ static struct cell_place take_place(struct flood *flood, int first)
         take_cell(flood, column - 1, row), take_cell(flood, column + 1, row);
         take_cell(flood, column, row - 1), take_cell(flood, column, row + 1);
     }
+    assert(flood->place.x0 < flood->place.x1 && flood->place.y0 < flood->place.y1);
     return flood->place;
 }
 

@@ -4,6 +4,7 @@
 #include "base/units.h"
 #include "base/wide.h"
 #include "scan_maps.h"
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -111,6 +112,7 @@ WIDE static void round_row(const float *sum, float share, uint8_t *cmyk, size_t 
 static void finish_row(struct scan *scan)
 {
     const float *sum = (const float *)scan->sum;
+    assert(scan->weight < 1 + 1e-6); /* millimetres of a row of 1 mm */
     float share = scan->weight > 0 ? (float)(1 / scan->weight) : 0;
     round_row(sum, share, scan->cmyk, scan->columns * CHANNELS);
     map_maker_row(scan->makers, scan->row, sum, share, scan->cmyk);

@@ -1,6 +1,7 @@
 /* Grows ink map, detail maps and preview from rows of 1 mm. Called by scan.c. */
 #include "scan_maps.h"
 #include "base/wide.h"
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -99,6 +100,7 @@ struct map_maker *map_maker_new(struct arena *arena, struct rect box, size_t col
 static void ink_flush(struct map_maker *m, size_t row)
 {
     struct ink_map *ink = &m->maps.ink;
+    assert(m->ink_rows >= 1 && m->ink_rows <= CELL);
     for (size_t c = 0; c < ink->columns; c++) {
         size_t wide = c + 1 < ink->columns ? CELL : m->columns - c * CELL;
         float scale = 10000.0f / 255 / (float)(wide * m->ink_rows);
@@ -189,6 +191,7 @@ static void preview_flush(struct map_maker *m, size_t line)
         for (size_t i = 0; i < CHANNELS; i++)
             m->preview_cmyk[c * CHANNELS + i] = (uint8_t)((m->preview_sum[c][i] + count / 2) / count);
     }
+    assert(line < (size_t)preview->height);
     size_t at = (size_t)preview->height - 1 - line;
     m->colours.to_rgb(m->colours.self, m->preview_cmyk, preview->rgb + at * (size_t)preview->width * 3,
                       (size_t)preview->width);

@@ -1,6 +1,7 @@
 /* The area that is covered: the outline less its openings, what is cut out of the film and the seals of panes. */
 #include "plane.h"
 #include "base/arena.h"
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -92,6 +93,7 @@ static void row_add(struct row *row, const struct polygon *polygon, double y, en
             arena_append(row->arena, &row->crossings, &row->count, &row->capacity, sizeof *crossing);
         crossing->x = p.x + (y - p.y) / (q.y - p.y) * (q.x - p.x);
     }
+    assert((row->count - first) % 2 == 0); /* a closed line comes back */
     if (row->count > first) qsort(row->crossings + first, row->count - first, sizeof *row->crossings, by_x);
     for (size_t i = first; i < row->count; i++) {
         int begins = (i - first) % 2 ? -1 : 1;
@@ -117,6 +119,7 @@ static double scanned_area(const struct polygon *outline, struct openings openin
     struct rect box = polygon_bounds(outline);
     double rows = ceil(fmin(4000, rect_height(box) / 0.5)), height = rect_height(box) / rows, area = 0;
     struct row row = {.arena = arena};
+    assert(height > 0);
     struct polygon *shapes = arena_take_array(arena, openings.count, sizeof *shapes);
     for (size_t k = 0; k < openings.count; k++) {
         const struct polygon *drawn = feature_bare_shape(openings.items[k]);

@@ -4,6 +4,7 @@
 #include "base/sentence.h"
 #include "base/arena.h"
 #include "survey/stretch.h"
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -128,13 +129,16 @@ static double trapezoid_quarter(const struct corrugation *shape, double x)
 {
     double flat = flat_width(shape) / 2, run = fmax(wall_run(shape), wall_least_mm);
     double wall = shape->depth_mm / sin(corrugation_radians(shape->wall_deg)) + run - wall_run(shape);
+    assert(flat >= 0); /* the walls leave room for themselves */
     return x <= flat ? x : flat + (x - flat) * wall / run;
 }
 
 static double arcs_quarter(const struct corrugation *shape, double x)
 {
     struct bend bend;
-    bend_solve(shape->depth_mm, shape->pitch_mm, shape->radius_mm, &bend);
+    bool solved = bend_solve(shape->depth_mm, shape->pitch_mm, shape->radius_mm, &bend);
+    assert(solved); /* corrugation_fault was asked before */
+    (void)solved;
     double bent = bend.radius * sin(bend.angle);
     if (x < bent) return bend.radius * asin(x / bend.radius);
     return bend.radius * bend.angle + (x - bent) / cos(bend.angle);
@@ -180,6 +184,7 @@ static double rib_print(const struct corrugation *shape, double x, double whole)
 {
     if (shape->profile == PROFILE_POLYLINE) return polyline_print(shape, x);
     double p = shape->pitch_mm;
+    assert(x >= 0 && x <= p);
     if (x > p / 2) return whole - rib_print(shape, p - x, whole);
     return x > p / 4 ? whole / 2 - corrugation_quarter(shape, p / 2 - x) : corrugation_quarter(shape, x);
 }

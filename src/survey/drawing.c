@@ -6,6 +6,7 @@
 #include "base/units.h"
 #include "survey/survey.h"
 #include "walk.h"
+#include <assert.h>
 #include <math.h>
 
 static void drawing_stop(struct drawing_walk *walk, const xmlNode *node, const char *what, int most)
@@ -70,6 +71,7 @@ static void drawing_take_shape(struct drawing_walk *walk, const struct scope *sc
         not_read(walk, scope->node, no_kind);
         return;
     }
+    assert(kind >= 0 && kind <= KIND_OUTLINE);
     if (kind == KIND_OUTLINE) walk->outline_met = true;
     struct place place = xml_place(scope->node, walk->file);
     const char *name = kind == KIND_OUTLINE ? "outline" : feature_kind_name((enum feature_kind)kind), *fault;
@@ -208,6 +210,7 @@ static bool drawing_enter(struct drawing_walk *walk, const struct scope *outer, 
     struct affine transform;
     *scope = *outer;
     scope->outer = outer, scope->node = node, scope->used = NULL, scope->depth = outer->depth + 1;
+    assert(scope->depth <= SURVEY_DEPTH_MOST); /* walk_element went no further */
     if (svg_transform(written, &transform)) {
         scope->to_vehicle = affine_then(transform, outer->to_vehicle);
         return true;

@@ -3,6 +3,7 @@
 #include "survey/survey.h"
 #include "walk.h"
 #include "plane.h"
+#include <assert.h>
 #include <math.h>
 
 /* ---- features ---- */
@@ -44,6 +45,7 @@ static void take_feature(struct drawing_walk *walk, const struct scope *scope, e
                          const struct polygon *part)
 {
     struct place place = xml_place(scope->node, walk->file);
+    assert(part->count >= 2); /* what has no length was not put away */
     struct rect box = polygon_bounds(part);
     if (!feature_types[kind].is_line && (part->count < 3 || rect_is_empty(box))) {
         report_add(walk->report, place, "this-has-no-area-draw-closed",

@@ -3,6 +3,7 @@
 #include "base/arena.h"
 #include "make.h"
 #include "survey/stretch.h"
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 
@@ -131,6 +132,7 @@ static double add_run(struct list *list, const struct stations_run *run, double 
     double pitch = run->shape.pitch_mm, before = corrugation_print_mm(&run->shape, run->from - run->start);
     size_t count;
     double *samples = corrugation_samples(&run->shape, straight_mm, list->arena, &count);
+    assert(count >= 2); /* a rib has two ends */
     station_add(list, run->from, print);
     for (double rib = floor((run->from - run->start) / pitch); run->start + rib * pitch < run->to; rib++) {
         for (size_t i = 0; i < count; i++) {
@@ -161,5 +163,6 @@ void survey_stations(struct survey *survey)
     }
     print += extent - view;
     station_add(&list, extent, print);
+    assert(surface->station_count >= 2 && isfinite(print));
     surface->lengthened_mm = print - extent;
 }

@@ -4,6 +4,7 @@
 #include "base/arena.h"
 #include "make.h"
 #include "survey/stretch.h"
+#include <assert.h>
 #include <math.h>
 
 const char *feature_words(const struct feature *feature, struct arena *arena)
@@ -51,6 +52,7 @@ static bool recess_stretch(struct survey *survey, const struct feature *f, struc
         return false;
     }
     double percent = 100 * strain_recess(opening, f->depth_mm, wall, f->radius_mm);
+    assert(percent > -1e-9); /* round bends save film, but not more than walls take */
     if (width <= height)
         stretch->across_percent = percent;
     else
@@ -101,6 +103,8 @@ static bool corrugation_stretch(struct survey *survey, const struct feature *f, 
     }
     double strain = corrugation_factor(&shape) - 1, tacked = corrugation_tacked_mm(&shape);
     double percent = 100 * strain, local = 100 * strain_local(strain, shape.pitch_mm, tacked);
+    assert(strain > -1e-9);         /* no way is shorter than the straight one */
+    assert(local > percent - 1e-9); /* what is tacked gives nothing */
     if (f->ribs_upright)
         stretch->across_percent = percent;
     else
@@ -128,6 +132,7 @@ static bool dome_stretch(struct survey *survey, const struct feature *f, struct 
     }
     bool round = fabs(width - height) < 1e-6 * chord;
     double percent = 100 * (factor_dome(width, height, f->rise_mm) - 1);
+    assert(percent > -1e-9);
     stretch->across_percent = stretch->up_percent = stretch->local_percent = percent;
     stretch->reason =
         sentence_words(survey->arena, "rising-over-shaped-z-rise-1",

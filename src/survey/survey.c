@@ -10,6 +10,7 @@
 #include "model/front.h"
 #include "model/practice.h"
 #include "plane.h"
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -180,10 +181,15 @@ static void cut_short(const struct surface *surface, struct feature *feature, st
 static void measure(struct surface *surface, const struct polygon *outline, struct arena *arena)
 {
     struct rect box = polygon_bounds(outline);
+    assert(outline->count >= 3);
+    assert(fabs(box.x0) < 1e-6 && fabs(box.y0) < 1e-6); /* its own coordinates begin there */
     surface->outline = *outline;
     surface->width_mm = box.x1, surface->height_mm = box.y1;
     surface->up = spans_up(outline, surface->width_mm, arena, &surface->up_count);
     surface->along = spans_along(outline, surface->height_mm, arena, &surface->along_count);
+    assert(surface->up[0].low_mm <= surface->up[0].high_mm); /* an outline leaves no millimetre out */
+    assert(surface->along[surface->along_count - 1].low_mm <=
+           surface->along[surface->along_count - 1].high_mm);
 }
 
 /* Of a band along the inside of the outline: its length times its width, less what turns count twice. */
@@ -241,6 +247,7 @@ static struct surface *make(const struct job *job, const struct surface_spec *sp
     survey_stretches(&survey);
     double bare = band_area(&surface->outline, surface_cut_short_mm(surface));
     double area = area_outside(&surface->outline, surface->features, surface->feature_count, arena) - bare;
+    assert(isfinite(area)); /* fmax would hide it */
     surface->area_m2 = fmax(0, area) / 1e6;
     return surface;
 }

@@ -2,6 +2,7 @@
  */
 #include "svg.h"
 #include "base/units.h"
+#include <assert.h>
 #include <math.h>
 
 static bool transform_is_blank(char c)
@@ -31,6 +32,7 @@ bool scan_number(struct svg_scan *scan, double *value)
 {
     size_t used = str_number(str_slice(scan->text, scan->at, scan->text.length), value);
     scan->at += used;
+    assert(scan->at <= scan->text.length);
     return used > 0;
 }
 
