@@ -37,13 +37,6 @@ struct surface_groups group_surfaces(const struct plan *plan, struct arena *aren
     return groups;
 }
 
-bool group_has(const struct surface_group *group, size_t surface)
-{
-    for (size_t i = 0; i < group->count; i++)
-        if (group->surfaces[i] == surface) return true;
-    return false;
-}
-
 static bool names_panel_of(const struct step *step, const struct surface_plan *sp)
 {
     for (size_t i = 0; i < step->panel_count; i++)

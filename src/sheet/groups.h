@@ -17,7 +17,6 @@ struct surface_groups {
 
 /* The surfaces in the plan's order, those of one panel together at the end when there are several. */
 struct surface_groups group_surfaces(const struct plan *plan, struct arena *arena);
-bool group_has(const struct surface_group *group, size_t surface);
 /* Whether the step is work on a panel of the group. */
 bool group_has_step(const struct surface_group *group, const struct plan *plan, const struct step *step);
 

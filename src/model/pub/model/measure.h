@@ -1,6 +1,6 @@
 /* A number that decides something, and where it comes from. The two travel together, so that a finding or a
  * sheet can say whose figure a limit is. One filled with zeros is absent. A setting is looked for from the
- * particular to the general, each measure_or the next: job, shop, common practice. */
+ * particular to the general, in job/settle.h: job, shop, common practice. */
 #ifndef MODEL_MEASURE_H
 #define MODEL_MEASURE_H
 
@@ -34,11 +34,6 @@ static inline bool measure_is_written(struct measure m)
 static inline struct measure measure_written(double value, const char *source)
 {
     return (struct measure){value, ORIGIN_WRITTEN, source};
-}
-/* `m` when known, else `other`. */
-static inline struct measure measure_or(struct measure m, struct measure other)
-{
-    return measure_known(m) ? m : other;
 }
 
 #endif
