@@ -227,6 +227,19 @@ static bool is_too_large(const struct surface_spec *spec, const struct polygon *
     return true;
 }
 
+/* A pane's film that ends so far inside every edge must have something left between them. */
+static void check_cut_short(const struct surface *surface, struct report *report)
+{
+    double cut_short = surface_cut_short_mm(surface);
+    double least = fmin(surface->width_mm, surface->height_mm);
+    if (cut_short <= 0 || 2 * cut_short < least) return;
+    report_add(report, surface->spec->place, "cut-short-leaves-no-film",
+               ARGUMENTS(arg_words("surface", surface->name), arg_number("cut_short_mm", cut_short),
+                         arg_number("width_mm", surface->width_mm),
+                         arg_number("height_mm", surface->height_mm),
+                         arg_number("most_mm", floor(least / 2 - 1))));
+}
+
 static struct surface *make(const struct job *job, const struct surface_spec *spec,
                             const struct drawing_file *drawing, const struct notes *notes)
 {
@@ -235,6 +248,7 @@ static struct surface *make(const struct job *job, const struct surface_spec *sp
     struct survey survey = {arena, notes->report, notes->findings, surface, NULL};
     survey_settle(job, spec, arena, notes->findings, surface);
     measure(surface, &drawing->outline, arena);
+    check_cut_short(surface, notes->report);
     join_features(spec, drawing, arena, surface);
     slips_judge_size(&survey, job->vehicle_type);
     for (size_t i = 0; i < surface->feature_count; i++) {

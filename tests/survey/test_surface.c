@@ -406,6 +406,19 @@ static void panes_are_smaller_than_their_glass(void **state)
     assert_near(made.surface->area_m2, 0.25 * (r - 9) * (r - 9) / (r * r), 1e-6);
 }
 
+/* 2 x 45 mm is all of a pane 90 mm high, 2 x 44 mm leaves 2 mm. */
+static void a_pane_keeps_some_film(void **state)
+{
+    (void)state;
+    made.spec.glass = true, made.spec.bleed.cut_short_mm = 44;
+    plain(800, 90, NULL, 0);
+    made.spec.bleed.cut_short_mm = 45;
+    assert_true(made_run(&made));
+    assert_null(made.surface);
+    assert_non_null(
+        strstr(made.report.mistakes[0].text, "leaves no film on a pane of 800 x 90 mm; write at most 44 mm"));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -424,6 +437,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(features_off_the_surface, set_up, tear_down),
         cmocka_unit_test_setup_teardown(corners_set_the_bleed, set_up, tear_down),
         cmocka_unit_test_setup_teardown(panes_are_smaller_than_their_glass, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(a_pane_keeps_some_film, set_up, tear_down),
         cmocka_unit_test_setup_teardown(uncovered_takes_its_margin_from_the_area, set_up, tear_down),
         cmocka_unit_test_setup_teardown(seals_of_panes_stay_bare, set_up, tear_down),
     };

@@ -20,6 +20,8 @@ const struct sentence english_survey[] = {
      "Correct the name or `front`, and check that the artwork is that of this side."},
     {"cover-flat-part-with-piece-of",
      "Cover the flat part with a piece of its own, or lay this corrugation bridged."},
+    {"cut-short-leaves-no-film", "surface {surface}: a cut-short of {cut_short_mm} mm leaves no film on a "
+                                 "pane of {width_mm} x {height_mm} mm; write at most {most_mm} mm"},
     {"d-cannot-be-read-from-character", "d cannot be read from character {bad_at} on (\"{written}\"): a "
                                         "command of SVG path data with all its numbers belongs there"},
     {"deep-every-laid-across-crests-and",
