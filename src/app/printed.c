@@ -96,10 +96,8 @@ static bool printed_add_line(struct run *run, const struct placed_art *placed, s
     if (!digest_of_art(run, placed, known, hex, error)) return false;
     if (placed->spec->profile_path && !digest_of_file(run, placed->spec->profile_path, profile, error))
         return false;
-    text_say(line, "page-page-sha256-hex-at-box",
-             ARGUMENTS(arg_count("page", placed->spec->page), arg_words("hex", hex), arg_fixed("a", m->a, 6),
-                       arg_fixed("box", m->b, 6), arg_fixed("c", m->c, 6), arg_fixed("d", m->d, 6),
-                       arg_fixed("e", m->e, 3), arg_fixed("e_f", m->f, 3)));
+    text_addf(line, "page %d sha256 %s at %.6f %.6f %.6f %.6f %.3f %.3f", placed->spec->page, hex, m->a, m->b,
+              m->c, m->d, m->e, m->f);
     text_addf(line, " clip %.3f %.3f %.3f %.3f profile %s", c->x0, c->y0, c->x1, c->y1, profile);
     return true;
 }

@@ -147,8 +147,7 @@ static bool compare_piece(struct comparing *c, const struct printed_piece *piece
 
 static const char *path_of_picture(const struct comparing *c)
 {
-    return sentence_words(c->run->arena, "pictures-artwork-changed-png",
-                          ARGUMENTS(arg_words("surface", c->surface->surface->id)));
+    return arena_format(c->run->arena, "pictures/artwork-changed-%s.png", c->surface->surface->id);
 }
 
 static bool printed_finish(struct comparing *c, struct error *error)

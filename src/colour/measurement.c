@@ -202,7 +202,7 @@ static bool end_set(struct measurement_reading *r)
         if (!(xyz[i] >= -5 && xyz[i] <= 500))
             return measurement_refuse(
                 r, "patch-has-for-y-and-z",
-                ARGUMENTS(arg_number("x", xyz[0]), arg_number("x_2", xyz[1]), arg_number("x_3", xyz[2])));
+                ARGUMENTS(arg_number("x", xyz[0]), arg_number("y", xyz[1]), arg_number("z", xyz[2])));
     patch->lab = m->from_xyz ? lab_of(xyz) : (struct lab){lab[0], lab[1], lab[2]};
     if (m->count == MEASUREMENT_PATCHES_MOST)
         return measurement_refuse(r, "there-are-more-than-patches-no",

@@ -136,9 +136,9 @@ const char *profile_source_trouble(const struct profile_facts *facts, enum colou
         return sentence_words(arena, "it-is-which-does-not-say",
                               ARGUMENTS(arg_words("profile_class", profile_class_words(facts->class_))));
     if (strcmp(facts->space, space_of(pixels)) != 0)
-        return sentence_words(
-            arena, "it-is-for-and-picture-is",
-            ARGUMENTS(arg_words("space", facts->space), arg_words("space_2", space_of(pixels))));
+        return sentence_words(arena, "it-is-for-and-picture-is",
+                              ARGUMENTS(arg_words("profile_space", facts->space),
+                                        arg_words("picture_space", space_of(pixels))));
     if (pixels == COLOUR_CMYK && !facts->a2b_for[0] && !facts->a2b_for[1] && !facts->a2b_for[2])
         return sentence_plain("it-has-no-table-that-says");
     return NULL;

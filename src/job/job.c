@@ -245,8 +245,8 @@ void read_surface_pair(struct reading *reading, const struct key *key, const str
         return;
     }
     report_add(reading->report, place_of(reading, node), "does-not-name-two-surfaces-right",
-               ARGUMENTS(arg_words("right", node->key ? node->key : "surfaces"), arg_words("pair", pair),
-                         arg_words("right_2", key->words)));
+               ARGUMENTS(arg_words("key", node->key ? node->key : "surfaces"), arg_words("pair", pair),
+                         arg_words("right", key->words)));
 }
 
 static void job_read_pair(struct reading *reading, const struct key *key, const struct node *node,

@@ -203,7 +203,7 @@ static bool in_range(struct reading *reading, const struct node *node, enum form
     report_add(reading->report, place_of(reading, node), "is-out-of-range-it-can",
                ARGUMENTS(arg_words("key", node->key), arg_words("written", node->text),
                          arg_words("least", form_value(reading->arena, form, least)),
-                         arg_words("least_2", form_value(reading->arena, form, most))));
+                         arg_words("most", form_value(reading->arena, form, most))));
     return false;
 }
 
@@ -213,7 +213,7 @@ static bool is_sure_share(struct reading *reading, const struct node *node, doub
     if (!(percent > 0 && percent < 1) || strchr(node->text, '%')) return true;
     report_add(reading->report, place_of(reading, node), "may-be-or-write-one-that",
                ARGUMENTS(arg_words("key", node->key), arg_words("written", node->text),
-                         arg_number("percent", percent), arg_number("percent_2", percent * 100)));
+                         arg_number("percent", percent), arg_number("other_percent", percent * 100)));
     return false;
 }
 

@@ -588,7 +588,7 @@ static void check_factor(struct reading *reading, const struct node *rates, cons
     if (!units_number(str_from(node->text), &value) || value <= 1 || value >= factor_most) return;
     report_add(reading->report, place_of(reading, node), "would-be-for-cost-times-write",
                ARGUMENTS(arg_words("name", name), arg_words("written", node->text),
-                         arg_number("value", value), arg_number("value_2", (value - 1) * 100)));
+                         arg_number("percent", value), arg_number("mark_up_percent", (value - 1) * 100)));
 }
 
 static void check_money(struct reading *reading, const struct shop *shop, const struct node *root)

@@ -97,8 +97,9 @@ static bool layback_begin(void *self, const struct strip_shape *shape, struct er
     if (shape->width == reading->laid->width && shape->height == reading->laid->height) return true;
     return error_set(error, FAILURE_MACHINE, "read-again-is-pixels-and-not",
                      ARGUMENTS(arg_words("path", reading->path), arg_count("width", shape->width),
-                               arg_count("height", shape->height), arg_count("width_2", reading->laid->width),
-                               arg_count("height_2", reading->laid->height)));
+                               arg_count("height", shape->height),
+                               arg_count("wanted_width", reading->laid->width),
+                               arg_count("wanted_height", reading->laid->height)));
 }
 
 static bool make_layback_compare(void *self, const struct strip *strip, struct error *error)
@@ -114,8 +115,8 @@ static bool make_layback_compare(void *self, const struct strip *strip, struct e
     }
     if (print == *layback_print_of(laid, strip->y)) return true;
     return error_set(error, FAILURE_MACHINE, "read-again-does-not-show-artwork",
-                     ARGUMENTS(arg_words("path", reading->path), arg_count("row", strip->y),
-                               arg_count("row_2", strip->y + strip->rows - 1)));
+                     ARGUMENTS(arg_words("path", reading->path), arg_count("first_row", strip->y),
+                               arg_count("last_row", strip->y + strip->rows - 1)));
 }
 
 static bool layback_nothing_left(void *self, struct error *error)

@@ -192,8 +192,8 @@ static const char *measure_words(const struct marker *m)
     return sentence_words(
         m->arena, "mark-to-mark-when-dry",
         ARGUMENTS(arg_words("first", mark_figure(job, marks.first_mm, m->arena)),
-                  arg_words("first_2", mark_figure(job, marks.last_mm, m->arena)),
-                  arg_words("first_3", mark_figure(job, marks.last_mm - marks.first_mm, m->arena)),
+                  arg_words("last", mark_figure(job, marks.last_mm, m->arena)),
+                  arg_words("apart", mark_figure(job, marks.last_mm - marks.first_mm, m->arena)),
                   arg_flag("inches", job->inches)));
 }
 
@@ -228,7 +228,7 @@ static void label(struct marker *m, const struct band *band, double u, double mo
             m->arena, "film-laminate-condition-profile",
             ARGUMENTS(arg_words("film", c && c->film ? c->film->name : "not said"),
                       arg_words("laminate", c && c->laminate ? c->laminate->name : "none"),
-                      arg_words("c", c ? c->name : "none"),
+                      arg_words("condition", c ? c->name : "none"),
                       arg_words("profile_description", o->condition && o->condition->profile_description
                                                            ? o->condition->profile_description
                                                            : "none"))),

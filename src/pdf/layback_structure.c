@@ -87,7 +87,7 @@ static bool draw_as_ordered(struct layback *lay, const struct pdf_panel_page *pa
         return layback_differs(lay, "panel-it-draws-in-place-of",
                                ARGUMENTS(arg_words("panel", panel->id),
                                          arg_words("subject", lay->read.order.layers[found->layer].subject),
-                                         arg_words("subject_2", subject)));
+                                         arg_words("wanted", subject)));
     double far = corners_apart(found->to_print, wanted->to_print, wanted->own);
     if (!(far <= place_tolerance_mm))
         return layback_differs(lay, "panel-lies-from-its-place",
@@ -109,8 +109,8 @@ static bool draws_as_ordered(struct mu *mu, struct layback *lay, size_t index, c
     if (found->count != wanted.count)
         return layback_differs(lay, "panel-it-draws-artworks-not",
                                ARGUMENTS(arg_words("panel", panel->id),
-                                         arg_count("found_count", (int64_t)found->count),
-                                         arg_count("wanted_count", (int64_t)wanted.count)));
+                                         arg_count("found", (int64_t)found->count),
+                                         arg_count("wanted", (int64_t)wanted.count)));
     for (size_t i = 0; i < wanted.count; i++)
         if (!draw_as_ordered(lay, panel, &found->items[i], &wanted.items[i]) ||
             !structure_same_artwork(mu, lay, panel, page, wanted.items[i].layer))

@@ -19,9 +19,9 @@ static void judge_overlap(const struct surface_plan *plan, struct findings *find
         const struct seam *seam = &plan->seams[i];
         if (!seam->laps || seam->overlap_mm > 0) continue;
         finding_add(findings, "overlap-none", plan->surface->name, "overlap-none",
-                    ARGUMENTS(arg_words("panels", plan->panels[seam->over].id),
-                              arg_words("panels_2", plan->panels[seam->under].id),
-                              arg_number("at", seam->at_mm), arg_flag("axis", seam->axis == AXIS_X)));
+                    ARGUMENTS(arg_words("over", plan->panels[seam->over].id),
+                              arg_words("under", plan->panels[seam->under].id), arg_number("at", seam->at_mm),
+                              arg_flag("axis", seam->axis == AXIS_X)));
         return;
     }
 }

@@ -419,8 +419,8 @@ static void say_margin(struct ledger *l)
                                  "minor", minor_words(l, cost_with_margin(l->plan->total_cost, percent)))));
     finding_add(&l->plan->findings, "margin-meaning", "shop", "margin-meaning",
                 ARGUMENTS(arg_number("percent", percent),
-                          arg_words("minor", minor_words(l, l->plan->total_cost)),
-                          arg_words("minor_2", minor_words(l, l->plan->price)), arg_words("other", other)));
+                          arg_words("cost", minor_words(l, l->plan->total_cost)),
+                          arg_words("price", minor_words(l, l->plan->price)), arg_words("other", other)));
 }
 
 static void say_design(struct ledger *l, const struct efforts *efforts)

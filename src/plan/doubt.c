@@ -85,7 +85,7 @@ static void judge_overlaps(struct plan *plan)
         if (!unusual || is_told(plan, i)) continue;
         finding_add(&plan->findings, "overlap-unusual", overlap == job->overlap_mm.value ? "job" : s->name,
                     "overlap-unusual",
-                    ARGUMENTS(arg_number("overlap", overlap), arg_flag("overlap_2", overlap > most)));
+                    ARGUMENTS(arg_number("overlap", overlap), arg_flag("wide", overlap > most)));
     }
 }
 

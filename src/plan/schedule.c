@@ -465,8 +465,8 @@ static void judge_due(struct plan *plan, struct schedule_walk *walk, struct aren
         finding_add(&plan->findings, "due-missed", "job", "due-missed",
                     ARGUMENTS(arg_words("finished", zone_words(zone, plan->finished, arena)),
                               arg_words("due", zone_words(zone, due, arena)),
-                              arg_words("finished_2", late_words(plan->finished - due, arena)),
-                              arg_words("start", start_words(plan, walk, arena))));
+                              arg_words("late", late_words(plan->finished - due, arena)),
+                              arg_words("remark", start_words(plan, walk, arena))));
     finding->about = arena_format(arena, "due %s", zone_iso(zone, due, arena));
     finding->figure = (double)(plan->finished - due) / 3600;
 }

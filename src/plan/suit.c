@@ -241,7 +241,7 @@ static void judge_laminate(const struct suit *suit)
                     ARGUMENTS(arg_words("film", film->name),
                               arg_words("film_kind", film_kind_name(film->kind)),
                               arg_words("laminate", laminate->name),
-                              arg_words("film_kind_2", film_kind_name(laminate->kind))));
+                              arg_words("laminate_kind", film_kind_name(laminate->kind))));
     if (film->kind == FILM_PERFORATED && !laminate->clear)
         finding_add(suit->findings, "laminate-mismatch", suit->surface->name,
                     "laminate-mismatch-window-film-needs-optically",
@@ -299,8 +299,8 @@ static void judge_durability(const struct suit *suit)
     if (!measure_known(set.weakest) || set.weakest.value >= promised) return;
     finding_add(suit->findings, "durability-short", suit->surface->name, "durability-short",
                 ARGUMENTS(arg_number("promised", promised), arg_words("set", set.name),
-                          arg_number("least", set.weakest.value),
-                          arg_words("weakest_source", set.weakest.source), arg_flag("lying", lying)))
+                          arg_number("least", set.weakest.value), arg_words("source", set.weakest.source),
+                          arg_flag("lying", lying)))
         ->source = set.weakest.source;
 }
 

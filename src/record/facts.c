@@ -118,8 +118,8 @@ bool fact_each(sqlite3 *db, struct machine *machine, bool (*take)(void *self, co
                void *self, struct error *error)
 {
     struct arena *outer = arena_new(machine);
-    struct sql sql = sql_open(db, sentence_words(outer, "select-digest-from-fact-order-by",
-                                                 ARGUMENTS(arg_words("columns", columns(outer, false)))));
+    struct sql sql = sql_open(
+        db, arena_format(outer, "SELECT %s, digest FROM fact ORDER BY number", columns(outer, false)));
     bool row, ok, more = true;
     while ((ok = sql_step(&sql, &row, error)) && row && more) {
         struct arena *arena = arena_new(machine);
@@ -294,9 +294,8 @@ static void bind_field(struct sql *sql, const struct fact *f, const struct fact_
 static bool facts_insert(sqlite3 *db, const struct fact *f, const char *digest, struct arena *arena,
                          struct error *error)
 {
-    struct sql sql = sql_open(db, sentence_words(arena, "insert-into-fact-digest-values",
-                                                 ARGUMENTS(arg_words("columns", columns(arena, false)),
-                                                           arg_words("columns_2", columns(arena, true)))));
+    struct sql sql = sql_open(db, arena_format(arena, "INSERT INTO fact(%s, digest) VALUES(%s, ?)",
+                                               columns(arena, false), columns(arena, true)));
     for (size_t i = 0; i < fact_field_count; i++) bind_field(&sql, f, &fact_fields[i]);
     sql_bind_text(&sql, digest);
     return sql_run(&sql, error);

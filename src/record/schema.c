@@ -118,8 +118,7 @@ static bool upgrade_to(sqlite3 *db, int form, struct error *error)
     }
     const char *extra = (size_t)form < sizeof form_extras / sizeof *form_extras ? form_extras[form] : NULL;
     if (extra && !sql_all(db, extra, error)) return false;
-    sentence_into(statement, sizeof statement, "pragma-user-version-form",
-                  ARGUMENTS(arg_count("form", form)));
+    format_into(statement, sizeof statement, "PRAGMA user_version = %d", form);
     return sql_all(db, statement, error);
 }
 
@@ -158,11 +157,11 @@ bool schema_adapt(sqlite3 *db, struct error *error)
     char view[2000];
     if (!sql_one(db, "PRAGMA user_version", &version, error)) return false;
     if (version >= fact_fields_form()) return true;
-    size_t used = sentence_into(view, sizeof view, "create-temp-view-fact-as-select", NULL);
+    size_t used = format_into(view, sizeof view, "CREATE TEMP VIEW fact AS SELECT *");
     for (size_t i = 0; i < fact_field_count; i++)
         if (fact_fields[i].since > version)
             used += format_into(view + used, sizeof view - used, ", NULL AS %s", fact_fields[i].name);
-    sentence_into(view + used, sizeof view - used, "from-main-fact", NULL);
+    format_into(view + used, sizeof view - used, " FROM main.fact");
     return sql_all(db, view, error);
 }
 

@@ -134,8 +134,8 @@ static void put_temperatures(struct sheet *sheet)
     struct arena *arena = sheet->arena;
     const char *const points[] = {
         sentence_words(arena, "film-and-vehicle-when-applying-at",
-                       ARGUMENTS(arg_words("practice", practice_words(arena, "apply-low")),
-                                 arg_words("practice_2", practice_words(arena, "apply-high")))),
+                       ARGUMENTS(arg_words("least", practice_words(arena, "apply-low")),
+                                 arg_words("most", practice_words(arena, "apply-high")))),
         post_heat_words(sheet),
         sentence_words(arena, "rest-after-installing-before-vehicle-is",
                        ARGUMENTS(arg_words("practice", practice_words(arena, "install-rest")))),

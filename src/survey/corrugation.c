@@ -63,11 +63,13 @@ static const char *arcs_fault(const struct corrugation *shape, struct arena *are
 {
     double d = shape->depth_mm, p = shape->pitch_mm, r = shape->radius_mm;
     if (r > 0 && factor_arc_tangent(d, p, r) == 0)
-        return sentence_words(arena, "bends-of-radius-do-not-fit",
-                              ARGUMENTS(arg_number("r", r), arg_number("d", d), arg_number("panel", p)));
+        return sentence_words(
+            arena, "bends-of-radius-do-not-fit",
+            ARGUMENTS(arg_number("radius_mm", r), arg_number("depth_mm", d), arg_number("pitch_mm", p)));
     if (!(r > 0) && d > p / 2)
-        return sentence_words(arena, "arcs-deep-need-pitch-of-at",
-                              ARGUMENTS(arg_number("d", d), arg_number("2", 2 * d), arg_number("panel", p)));
+        return sentence_words(
+            arena, "arcs-deep-need-pitch-of-at",
+            ARGUMENTS(arg_number("depth_mm", d), arg_number("least_mm", 2 * d), arg_number("pitch_mm", p)));
     return NULL;
 }
 

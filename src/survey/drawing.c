@@ -46,10 +46,10 @@ static void tell_unread(const struct drawing_walk *walk)
         const struct unread *u = &walk->unread[i];
         if (u->count == 1)
             report_remark(walk->report, u->place, "this-was-not-read",
-                          ARGUMENTS(arg_words("u", u->name), arg_words("why", u->why)));
+                          ARGUMENTS(arg_words("element", u->name), arg_words("why", u->why)));
         else
             report_remark(walk->report, u->place, "elements-first-on-this-line-were",
-                          ARGUMENTS(arg_count("u_count", (int64_t)u->count), arg_words("u", u->name),
+                          ARGUMENTS(arg_count("count", (int64_t)u->count), arg_words("element", u->name),
                                     arg_words("why", u->why)));
     }
 }

@@ -23,9 +23,9 @@ static bool plain_outline(const struct surface_spec *spec, struct arena *arena, 
     double w = spec->width_mm, h = spec->height_mm;
     if (!(w >= 1 && h >= 1 && w <= SURVEY_LENGTH_MOST_MM && h <= SURVEY_LENGTH_MOST_MM)) {
         report_add(report, spec->place, "surface-is-by-write-size-from",
-                   ARGUMENTS(arg_words("artwork", spec->name),
+                   ARGUMENTS(arg_words("surface", spec->name),
                              arg_fixed("width", clamp_double(w, -1e6, 1e6), 1),
-                             arg_fixed("width_2", clamp_double(h, -1e6, 1e6), 1)));
+                             arg_fixed("height", clamp_double(h, -1e6, 1e6), 1)));
         return false;
     }
     struct point *corners = arena_take_array(arena, 4, sizeof *corners);
@@ -74,7 +74,7 @@ static void check_front(const struct surface_spec *spec, struct named_front name
         return;
     struct finding *f =
         finding_add(findings, "front-guessed", spec->name, "front-guessed-surface-is-called-and",
-                    ARGUMENTS(arg_words("artwork", spec->name), arg_words("front", front_name(spec->front)),
+                    ARGUMENTS(arg_words("surface", spec->name), arg_words("front", front_name(spec->front)),
                               arg_flag("front_2", spec->front == FRONT_LEFT)));
     f->severity = SEVERITY_STOP;
     f->remedy = sentence_plain("correct-name-or-front-and-check");
@@ -216,14 +216,14 @@ static bool is_too_large(const struct surface_spec *spec, const struct polygon *
     if (fmax(width, height) <= long_mm && fmin(width, height) <= short_mm) return false;
     struct point likely;
     bool slipped = surface_without_slip(width, height, &likely);
-    report_add(
-        report, spec->place, "surface-is-m-by-m-surface",
-        ARGUMENTS(arg_words("artwork", spec->name), arg_fixed("width_m", width / 1000, 1),
-                  arg_fixed("height_m", height / 1000, 1),
-                  arg_words("arena", slipped ? sentence_words(report->arena, "with-digit-less-it-would-be-2",
-                                                              ARGUMENTS(arg_fixed("likely_x", likely.x, 0),
-                                                                        arg_fixed("likely_y", likely.y, 0)))
-                                             : "")));
+    report_add(report, spec->place, "surface-is-m-by-m-surface",
+               ARGUMENTS(arg_words("surface", spec->name), arg_fixed("width_m", width / 1000, 1),
+                         arg_fixed("height_m", height / 1000, 1),
+                         arg_words("with_a_digit_less",
+                                   slipped ? sentence_words(report->arena, "with-digit-less-it-would-be-2",
+                                                            ARGUMENTS(arg_fixed("likely_x", likely.x, 0),
+                                                                      arg_fixed("likely_y", likely.y, 0)))
+                                           : "")));
     return true;
 }
 

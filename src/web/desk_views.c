@@ -304,7 +304,7 @@ static void put_work(struct web_request *request, struct reply *reply, enum work
         return;
     }
     reply->status = 202;
-    reply->type = sentence_plain("application-json-charset-utf-8");
+    reply->type = "application/json; charset=utf-8";
     reply->body = str_from("{}\n");
 }
 
@@ -321,6 +321,6 @@ void do_make(struct web_request *request, struct reply *reply)
 void do_stop(struct web_request *request, struct reply *reply)
 {
     works_stop(&request->server->works, request->parts[0]);
-    reply->type = sentence_plain("application-json-charset-utf-8");
+    reply->type = "application/json; charset=utf-8";
     reply->body = str_from("{}\n");
 }

@@ -31,13 +31,13 @@ static struct str view(const struct text *text)
 
 void reply_json(struct reply *reply, const struct text *json)
 {
-    reply->type = sentence_plain("application-json-charset-utf-8");
+    reply->type = "application/json; charset=utf-8";
     reply->body = view(json);
 }
 
 void reply_html(struct reply *reply, const struct text *html)
 {
-    reply->type = sentence_plain("text-html-charset-utf-8");
+    reply->type = "text/html; charset=utf-8";
     reply->body = view(html);
 }
 
@@ -125,6 +125,6 @@ void reply_go_to(struct reply *reply, const char *location)
 {
     reply->status = 303;
     reply->location = location;
-    reply->type = sentence_plain("text-plain-charset-utf-8");
+    reply->type = "text/plain; charset=utf-8";
     reply->body = str_from("See the address given.\n");
 }

@@ -37,9 +37,8 @@ void view_sign_in(struct web_request *request, struct reply *reply)
 
 static const char *cookie(const struct web_request *request, const char *token, int64_t lasts_s)
 {
-    return sentence_words(request->arena, "lapstrake-path-httponly-samesite-strict-max",
-                          ARGUMENTS(arg_words("token", token), arg_count("lasts_s", (int64_t)lasts_s),
-                                    arg_flag("tls", request->server->guard.tls)));
+    return arena_format(request->arena, "lapstrake=%s; Path=/; HttpOnly; SameSite=Strict; Max-Age=%lld%s",
+                        token, (long long)lasts_s, request->server->guard.tls ? "; Secure" : "");
 }
 
 void do_sign_in(struct web_request *request, struct reply *reply)
@@ -135,6 +134,6 @@ void do_people(struct web_request *request, struct reply *reply)
         return;
     }
     server_say_changed(request->server, NULL);
-    reply->type = sentence_plain("application-json-charset-utf-8");
+    reply->type = "application/json; charset=utf-8";
     reply->body = str_from("{}\n");
 }

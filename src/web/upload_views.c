@@ -59,5 +59,5 @@ void view_upload(struct web_request *request, struct reply *reply)
 void do_bytes(struct web_request *request, struct reply *reply)
 {
     (void)request;
-    reply->type = sentence_plain("application-json-charset-utf-8");
+    reply->type = "application/json; charset=utf-8";
 }

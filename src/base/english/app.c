@@ -77,7 +77,6 @@ const struct sentence english_app[] = {
     {"only-job-has-no-such-surface", "--only {only}: the job has no such surface; its first is {surface}"},
     {"others-record-without-pause-nothing-was",
      "others record without a pause; nothing was put on record, do it again"},
-    {"page-page-sha256-hex-at-box", "page {page} sha256 {hex} at {a} {box} {c} {d} {e} {e_f}"},
     {"panel-is-named-twice-once-is", "panel {panels} is named twice; name it once"},
     {"panels-at-most-are-recorded-at", "{panels} panels; at most {most} are recorded at once"},
     {"panels-not-made", "No panels of {surface} were written: TIFF panels are made of the condition's inks, "
@@ -92,7 +91,6 @@ const struct sentence english_app[] = {
     {"path-cannot-be-drawn", "{path} cannot be drawn"},
     {"photographs-on-record-have-gb-and",
      "The photographs on record have {there} GB, and {megabytes} are the most; this one was not kept."},
-    {"pictures-artwork-changed-png", "pictures/artwork-changed-{surface}.png"},
     {"plan-of-on-record-has-no", "the plan of {job} on record has no finding {entry}; plan it again first"},
     {"printed-otherwise-was-printed-for-plan",
      "{panel} was printed for plan version {version}; the plan has no such piece now."},

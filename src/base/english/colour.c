@@ -37,7 +37,7 @@ const struct sentence english_colour[] = {
     {"it-has-no-table-that-says", "it has no table that says what its inks look like (A2B)"},
     {"it-has-only-bytes-profile-begins", "it has only {bytes} bytes; a profile begins with a header of 128"},
     {"it-is-cut-short-of-its", "it is cut short: {bytes} of its {size} bytes are there"},
-    {"it-is-for-and-picture-is", "it is for {space}, and the picture is {space_2}"},
+    {"it-is-for-and-picture-is", "it is for {profile_space}, and the picture is {picture_space}"},
     {"it-is-which-does-not-say", "it is {profile_class}, which does not say what pixels look like"},
     {"it-prints-as-published-condition", "it prints as the published condition {condition}"},
     {"it-was-made-from-data-of", "it was made from the data of a standard condition"},
@@ -52,7 +52,7 @@ const struct sentence english_colour[] = {
     {"last-patch-has-of-values-file",
      "the last patch has {field} of {fields} values; the file may be cut short"},
     {"line-has-bytes-up-to-are", "{row}:{line}: the line has {bytes} bytes; a line has at most {most}"},
-    {"patch-has-for-y-and-z", "the patch has {x} {x_2} {x_3} for X, Y and Z; white has about 100"},
+    {"patch-has-for-y-and-z", "the patch has {x} {y} {z} for X, Y and Z; white has about 100"},
     {"picture-in-other-colours-came-than", "a picture in other colours came than were announced"},
     {"profile-changed-condition-has-fingerprint-shop",
      "Condition {condition}: {profile} has the fingerprint {computed_id}; the shop file remembers "

@@ -36,7 +36,7 @@ const struct sentence english_job[] = {
     {"corners-leads-in-circle-each-of",
      "`corners` leads in a circle: each of these surfaces lies over the next; turn one `over` round"},
     {"did-you-mean-nearest", "; did you mean `{nearest}`?"},
-    {"does-not-name-two-surfaces-right", "`{right}: {pair}` does not name two surfaces; write {right_2}"},
+    {"does-not-name-two-surfaces-right", "`{key}: {pair}` does not name two surfaces; write {right}"},
     {"due-is-not-after-start-correct", "`due` is not after `start`; correct one of them"},
     {"each-opening-must-begin-when-one",
      "`{key}`: each opening must begin when the one before it has ended, such as [08:00-12:00, 13:00-17:00]"},
@@ -100,7 +100,7 @@ const struct sentence english_job[] = {
     {"is-not-shop-file-its-name", "{name} is not a shop file; its name must end in .yaml, .yml or .json"},
     {"is-not-surface-of-vehicle-or", "`{key}` is not a surface of the vehicle or the job{nearest_surface}"},
     {"is-not-time-between-2000-and", "`{key}: {written}` is not a time between 2000 and 2099; write {words}"},
-    {"is-out-of-range-it-can", "`{key}: {written}` is out of range; it can be from {least} to {least_2}"},
+    {"is-out-of-range-it-can", "`{key}: {written}` is out of range; it can be from {least} to {most}"},
     {"is-out-of-range-it-can-be", "`{key}: {written}` is out of range; it can be from 0 to 1000000"},
     {"is-plain-value-here-and-has", "{path}: `{outer}` is a plain value here and has no `{word}`"},
     {"is-shop-may-take-finding-more",
@@ -124,7 +124,7 @@ const struct sentence english_job[] = {
     {"margin-is-out-of-range-with", "`margin: {margin_percent} %` is out of range; with `money: 2` it can be "
                                     "from 0 to {most} %, a share of the price"},
     {"may-be-or-write-one-that",
-     "`{key}: {written}` may be {percent} % or {percent_2} %; write the one that is meant with its sign"},
+     "`{key}: {written}` may be {percent} % or {other_percent} %; write the one that is meant with its sign"},
     {"more-than-groups-or-lists-within",
      "more than {most} groups or lists within one another; a job file needs no more than six"},
     {"more-than-in-one", "more than {most} {group?keys|entries} in one {group?group|list}"},
@@ -181,7 +181,8 @@ const struct sentence english_job[] = {
      "`{key}`: what C, M, Y and K cover is counted on the artwork; give the other inks only"},
     {"width-and-height-have-to-be", "`{key}`: width and height have to be above 0; write {right}"},
     {"widths-is-empty-right-would-be", "`widths` is empty; write {right}"},
-    {"would-be-for-cost-times-write", "`{name}: {written}` would be {value} %; for cost times {value} write "
-                                      "`mark-up: {value_2} %`, else `{name}: {value} %` with its sign"},
+    {"would-be-for-cost-times-write",
+     "`{name}: {written}` would be {percent} %; for cost times {percent} write "
+     "`mark-up: {mark_up_percent} %`, else `{name}: {percent} %` with its sign"},
 };
 const size_t english_job_count = sizeof english_job / sizeof *english_job;

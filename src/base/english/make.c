@@ -14,13 +14,13 @@ const struct sentence english_make[] = {
     {"ends-inside-panes-edge-round-corners",
      "{bytes?; |}ends {cut_short} mm inside the pane's edge: round the corners"},
     {"film-laminate-condition-profile",
-     "film {film}   laminate {laminate}   condition {c}   profile {profile_description}"},
+     "film {film}   laminate {laminate}   condition {condition}   profile {profile_description}"},
     {"inlay-for-at-to-y-to", "inlay for {feature} at x {box_x0} to {box_x1}, y {box_y0} to {box_y1}: lay it "
                              "first; the panel over it ends at the rim, {limit} mm over its edge"},
     {"install-before-panels", "install before the panels"},
     {"install-no-order-of-panels", "install no. {order} of {panels}"},
     {"laying-panels-back", "{surface}: laying the panels back"},
-    {"mark-to-mark-when-dry", "mark {first} to mark {first_2}: {first_3} {inches?in|mm} when dry"},
+    {"mark-to-mark-when-dry", "mark {first} to mark {last}: {apart} {inches?in|mm} when dry"},
     {"marks-of-cannot-be-written", "the marks of {panel} cannot be written"},
     {"one-piece-no-seam", "one piece, no seam"},
     {"panels-are-cut-from-cmyk-pixels", "panels are cut from CMYK pixels of 8 bits only"},
@@ -30,9 +30,9 @@ const struct sentence english_make[] = {
     {"panels-of-laid-back-on-vehicle", "The panels of {surface}, laid back on the vehicle, do not give the "
                                        "artwork again ({trouble}); they were not kept."},
     {"read-again-does-not-show-artwork", "{path}, read again, does not show the artwork that belongs there "
-                                         "at rows {row} to {row_2}; it was not kept"},
-    {"read-again-is-pixels-and-not",
-     "{path}, read again, is {width} x {height} pixels and not {width_2} x {height_2}; it was not kept"},
+                                         "at rows {first_row} to {last_row}; it was not kept"},
+    {"read-again-is-pixels-and-not", "{path}, read again, is {width} x {height} pixels and not "
+                                     "{wanted_width} x {wanted_height}; it was not kept"},
     {"too-short-for-length-marks", "too short for length marks"},
     {"wraps-round-corner-over", "wraps {wrap_mm} mm round the corner OVER {other}"},
 };

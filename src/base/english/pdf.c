@@ -48,8 +48,8 @@ const struct sentence english_pdf[] = {
     {"panel-is-another-artwork-there-than",
      "panel {panel}: {subject} is another artwork there than on the panels before"},
     {"panel-is-cut-off-from-its", "panel {panel}: {subject} is cut off {cut} mm from its place"},
-    {"panel-it-draws-artworks-not", "panel {panel}: it draws {found_count} artworks, not {wanted_count}"},
-    {"panel-it-draws-in-place-of", "panel {panel}: it draws {subject} in the place of {subject_2}"},
+    {"panel-it-draws-artworks-not", "panel {panel}: it draws {found} artworks, not {wanted}"},
+    {"panel-it-draws-in-place-of", "panel {panel}: it draws {subject} in the place of {wanted}"},
     {"panel-its-is-not-as-ordered", "panel {panel}: its {key} is {width_mm} x {height_mm} mm, not as ordered "
                                     "({width_mm_2} x {height_mm_2} mm)"},
     {"panel-its-marks-are-not-as", "panel {panel}: its marks are not as ordered"},

@@ -53,9 +53,9 @@ const struct sentence english_plan[] = {
      "The room has {celsius} degrees C and {humidity_percent} % of humidity; the drying times hold from "
      "{limit} degrees C up and to {limit_2} %, so they are taken {factor} times as long."},
     {"drying-unsaid", "The job does not say how the prints dry; hung in a ventilated room is assumed."},
-    {"due-missed", "Finished {finished}, promised for {due}: {finished_2} late. {start}"},
+    {"due-missed", "Finished {finished}, promised for {due}: {late} late. {remark}"},
     {"durability-short", "{promised} years were promised; \"{set}\" lasts {least} years on {lying?a lying|an "
-                         "upright} surface ({weakest_source})."},
+                         "upright} surface ({source})."},
     {"durability-unknown",
      "{promised} years were promised, and the shop file does not say how long these last: {unknown}."},
     {"edges-seams-and-recesses-h-after",
@@ -121,7 +121,7 @@ const struct sentence english_plan[] = {
     {"kind-at-box-x0-to-box", "{kind} at {box_x0} to {box_x1} mm"},
     {"kind-feature-at-box-x0-to", "{kind} \"{feature}\" at {box_x0} to {box_x1} mm"},
     {"laminate-mismatch-film-is-and-laminate",
-     "The film \"{film}\" is {film_kind} and the laminate \"{laminate}\" is {film_kind_2}."},
+     "The film \"{film}\" is {film_kind} and the laminate \"{laminate}\" is {laminate_kind}."},
     {"laminate-mismatch-window-film-needs-optically", "The window film \"{film}\" needs an optically clear "
                                                       "laminate; \"{laminate}\" is not stated to be clear."},
     {"laminate-missing-condition-has-no-laminate", "The condition \"{c}\" has no laminate."},
@@ -147,7 +147,7 @@ const struct sentence english_plan[] = {
                               "{install_person_h} h of installers' time, {crew_words}."},
     {"m2-of-bought-in-prints", "a m2 of bought-in prints"},
     {"margin-meaning",
-     "`margin: {percent} %` is added to the cost of {minor}: the price is {minor_2}; {other}."},
+     "`margin: {percent} %` is added to the cost of {cost}: the price is {price}; {other}."},
     {"move-fixed-seams-or-add-one", "Move the fixed seams or add one, or use a wider roll."},
     {"name-between-its-letters", "{name} between its letters"},
     {"no-date-can-be-given", "No date can be given."},
@@ -164,13 +164,12 @@ const struct sentence english_plan[] = {
     {"outdoors-nothing-dries-reliably-dust-damp",
      "Outdoors nothing dries reliably: dust, damp and cold settle on the print."},
     {"outlined-lettering-at-y", "outlined lettering at x {box_x0}, y {box_y0} mm"},
-    {"overlap-none",
-     "The overlap is 0: {panels} and {panels_2} only touch at their seam at {axis?x|y} {at} mm."},
+    {"overlap-none", "The overlap is 0: {over} and {under} only touch at their seam at {axis?x|y} {at} mm."},
     {"overlap-of-up-to-fits", "an overlap of up to {most} mm fits"},
     {"overlap-off-crest",
      "The seam at {upright?x|y} {at} mm has its hidden edge at {hidden} mm, in a valley or on a wall: the "
      "overlap is {overlap_mm} mm, a crest {crest_mm} mm of each {pitch_mm} mm; {fits}."},
-    {"overlap-unusual", "The overlap is {overlap} mm; {overlap_2?so wide a lap is wanted nowhere|so narrow a "
+    {"overlap-unusual", "The overlap is {overlap} mm; {wide?so wide a lap is wanted nowhere|so narrow a "
                         "lap is less than a trimming hand can hold}. The trade has 10 to 25 mm."},
     {"panel-blank", "{names} {why}"},
     {"panel-large", "Panels over 5.08 m, {count} here, {queue_sentence}"},

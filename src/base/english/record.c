@@ -6,7 +6,6 @@ const struct sentence english_record[] = {
     {"another-program-has-held-record-for",
      "{doing}: another program has held the record for too long; nothing was put on record, do it again."},
     {"bytes-at-most-are-kept-in", "{what}: {bytes} bytes; at most {most} are kept in one fact"},
-    {"create-temp-view-fact-as-select", "CREATE TEMP VIEW fact AS SELECT *"},
     {"disk-is-full-or-does-not", "{doing}: the disk is full or does not answer ({why}). Nothing was put on "
                                  "record; make room and do it again."},
     {"does-not-belong-to-record", "the {there} does not belong to the record"},
@@ -21,9 +20,7 @@ const struct sentence english_record[] = {
     {"fact-was-withdrawn-before", "fact {withdraws} was withdrawn before"},
     {"file-record-sqlite-is-damaged-or", "{doing}: the file record.sqlite is damaged or not a record "
                                          "({why}). Put back the last copy; doc/record.md says how."},
-    {"from-main-fact", " FROM main.fact"},
     {"has-bytes-1-to-are-right", "{what} has {bytes} bytes; it must have 1 to {most}"},
-    {"insert-into-fact-digest-values", "INSERT INTO fact({columns}, digest) VALUES({columns_2}, ?)"},
     {"is-folder-record-is-file-of", "{path} is a folder; the record is a file of that name"},
     {"is-missing-it-keeps-facts-from",
      "the {right} is missing: it keeps facts from being changed or found wrong"},
@@ -66,7 +63,6 @@ const struct sentence english_record[] = {
     {"plan-version-needs-jobs-number", "a plan version needs the job's number"},
     {"plan-version-of-job-is-not", "plan version {version} of job {job} is not the one that was recorded"},
     {"plan-versions-are-missing", "{missing} plan versions are missing"},
-    {"pragma-user-version-form", "PRAGMA user_version = {form}"},
     {"prints-in-needs-how-many-prints",
      "prints-in needs how many prints came, and no more faulty ones than these"},
     {"record-may-not-be-written-folder", "{doing}: the record may not be written ({why}); the folder and "
@@ -75,7 +71,6 @@ const struct sentence english_record[] = {
     {"roll-in-needs-what-came-film", "roll-in needs what came (film, laminate or ink) and its name"},
     {"roll-out-needs-rolls-name", "roll-out needs the roll's name"},
     {"rows-refer-to-facts-or-photographs", "{stray} rows refer to facts or photographs that are not there"},
-    {"select-digest-from-fact-order-by", "SELECT {columns}, digest FROM fact ORDER BY number"},
     {"there-is-no-fact-to-withdraw", "there is no fact {withdraws} to withdraw"},
     {"there-is-no-person", "there is no person {name}"},
     {"there-is-no-photograph-on-record", "there is no photograph {name} on record"},

@@ -37,7 +37,7 @@ const struct sentence english_sheet[] = {
      "estimated from a rendering at {estimate_ppi} pixels per inch"},
     {"files-print-from-these-only", "Files: print from these only"},
     {"film-and-vehicle-when-applying-at",
-     "Film and vehicle when applying: at least {practice}, at most {practice_2}."},
+     "Film and vehicle when applying: at least {least}, at most {most}."},
     {"findings-of-plan", "Findings of the plan"},
     {"findings-that-person-looked-at-and", "Findings that a person looked at and accepted"},
     {"for-this-film-and-ink", "for this film and ink"},

@@ -5,11 +5,12 @@ const struct sentence english_survey[] = {
     {"another-corrugation-with-other-ribs-lies",
      "another corrugation with other ribs lies above or beside it; the print follows only one, so this one "
      "is taken as bridged."},
-    {"arcs-deep-need-pitch-of-at", "arcs {d} mm deep need a pitch of at least {2} mm, not {panel} mm"},
+    {"arcs-deep-need-pitch-of-at",
+     "arcs {depth_mm} mm deep need a pitch of at least {least_mm} mm, not {pitch_mm} mm"},
     {"attribute-is-not-known-and-was",
      "attribute {name} is not known and was not read{nearest_2?: did you mean |}{nearest}{nearest_2??|}"},
     {"bends-of-radius-do-not-fit",
-     "bends of radius {r} mm do not fit a depth of {d} mm and a pitch of {panel} mm"},
+     "bends of radius {radius_mm} mm do not fit a depth of {depth_mm} mm and a pitch of {pitch_mm} mm"},
     {"box-is-y-width-height-if", "A box is [x, y, width, height]. If two corners were written, write `box: "
                                  "[{box_x0}, {box_y0}, {width_mm}, {height_mm}]`."},
     {"cannot-be-read-write", "{name} \"{written}\" cannot be read: write {right}"},
@@ -45,13 +46,13 @@ const struct sentence english_survey[] = {
     {"drawing-of-surface", "the drawing of surface {artwork}: {fault}"},
     {"drawings-is-not-real-size", "the drawing's {name} \"{written}\" is not a real size: {right}"},
     {"elements-first-on-this-line-were",
-     "{u_count} {u} elements, the first on this line, were not read, {why}"},
+     "{count} {element} elements, the first on this line, were not read, {why}"},
     {"files-outermost-element-is-not-svg",
      "the file's outermost element is {written}, not svg: a drawing must be an SVG file"},
     {"front-guessed-job-does-not-say",
      "The job does not say where the vehicle's front is in this view; it was taken to be on the left."},
     {"front-guessed-surface-is-called-and",
-     "The surface is called {artwork}, and `front: {front}` makes it the {front_2?left|right} side."},
+     "The surface is called {surface}, and `front: {front}` makes it the {front_2?left|right} side."},
     {"front-guessed-which-side-is-depends",
      "Which side {artwork} is depends on the country; it was taken to be the {front} side."},
     {"geometry-2-d-w-tan-2",
@@ -116,10 +117,10 @@ const struct sentence english_survey[] = {
                                               "{where} the surface, which is {width_mm} by {height_mm} mm."},
     {"surface-difference-feature-what", "{feature}: {what}"},
     {"surface-is-by-write-size-from",
-     "surface {artwork} is {width} mm by {width_2} mm: write a size from 1 mm to 100 m each way"},
+     "surface {surface} is {width} mm by {height} mm: write a size from 1 mm to 100 m each way"},
     {"surface-is-m-by-m-surface",
-     "surface {artwork} is {width_m} m by {height_m} m; a surface has at most 60 m by 6 m: check the digits, "
-     "the unit, and the scale of a drawing{arena}"},
+     "surface {surface} is {width_m} m by {height_m} m; a surface has at most 60 m by 6 m: check the digits, "
+     "the unit, and the scale of a drawing{with_a_digit_less}"},
     {"this-has-more-than-points-simplify",
      "this {written} ({name}) has more than {most} points: simplify it"},
     {"this-has-no-add-data-such",
@@ -130,7 +131,7 @@ const struct sentence english_survey[] = {
     {"this-reaches-farther-than-1-km", "this {written} ({name}) reaches farther than 1 km on the vehicle: "
                                        "check its numbers, its transform and the drawing's scale"},
     {"this-use-leads-back-to-itself", "this use leads back to itself: let it point to a shape outside of it"},
-    {"this-was-not-read", "this {u} was not read, {why}"},
+    {"this-was-not-read", "this {element} was not read, {why}"},
     {"this-written-name-fault", "this {written} ({name}): {fault}"},
     {"transform-cannot-be-read-write-list",
      "transform \"{written}\" cannot be read: write a list of matrix, translate, scale, rotate, skewX or "
