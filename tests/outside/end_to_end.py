@@ -506,7 +506,7 @@ def options(folder):
         hold(done.returncode == 0 and not done.stderr, f"{command} {given}: {done.stderr!r}")
         family = verbs if command in verbs else commands
         for name in sorted({n for c in family for n in listed[c]} - set(own))[::9]:
-            done = run(*words, name)
+            done = run(*words, "--help", name)  # so that one that is taken by mistake starts nothing
             hold(done.returncode == 2 and done.stderr.startswith(f"lapstrake: {name} is no"), f"{command} {name}: {done.returncode} {done.stderr!r}")
         for name, takes in list(own.items())[::9]:
             done = run(*words, name if takes else name + "=1")
