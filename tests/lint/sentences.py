@@ -162,7 +162,7 @@ def sentences_elsewhere(path, text):
     count = 0
     for start, _, words in literals(text):
         plain = re.sub(r"%[-0-9.*]*[a-z]+|\\n", "", words)
-        if " " not in plain or re.search(r"[<>{}]|--|\b(SELECT|INSERT|CREATE|PRAGMA|UPDATE|DELETE)\b", plain):
+        if " " not in plain or re.search(r"[<>{}]|--|\b(SELECT|INSERT|CREATE|PRAGMA|UPDATE|DELETE)\b|charset=|HttpOnly", plain):
             continue
         count += len(re.findall(r"[A-Za-z]{2,}", plain)) >= 4
     return count
