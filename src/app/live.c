@@ -48,7 +48,7 @@ static bool open_run(struct live *live, struct machine *machine, const struct ru
     if (!job_file_fingerprint(machine, options->job, live->arena, live->fingerprint, error)) return false;
     if (!run_open(run, machine, options, false, error)) return false;
     live->own_findings = run->findings.count;
-    run->memory = plan_memory_new(live->arena);
+    run->memory = plan_cache_new(live->arena);
     bool ok = run->report.errors || plan_as_written(run, error);
     run->options.progress = NULL, run->options.cancel = NULL;
     return ok;

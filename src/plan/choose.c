@@ -5,15 +5,15 @@
 #include "base/str.h"
 #include "base/text.h"
 #include "help.h"
-#include "memory.h"
+#include "cache.h"
 #include "ribs.h"
 #include "rolls.h"
-#include "way.h"
+#include "candidate.h"
 #include <assert.h>
 #include <math.h>
 
 struct chooser {
-    struct way_search search;
+    struct candidate_search search;
     const struct surface *surface;
     const struct surface_spec *spec;
     const struct condition *condition;
@@ -61,8 +61,8 @@ static void say_blocked(const struct chooser *chooser, const struct field *field
 
 static void say_fixed_too_wide(const struct chooser *chooser, const struct field *field, double usable_mm)
 {
-    struct way way = {.field = field, .cuts = way_fixed_cuts(&chooser->search, field)};
-    double widest = way_widest(&way);
+    struct candidate candidate = {.field = field, .cuts = candidate_fixed_cuts(&chooser->search, field)};
+    double widest = candidate_widest(&candidate);
     finding_add(chooser->findings, "no-seam-possible", chooser->surface->name,
                 "no-seam-possible-seams-fixed-in-job",
                 ARGUMENTS(arg_fixed("widest", widest, 0), arg_fixed("usable_mm", usable_mm, 0)))
@@ -72,9 +72,10 @@ static void say_fixed_too_wide(const struct chooser *chooser, const struct field
 static void say_no_way(struct chooser *chooser)
 {
     const struct film *film = chooser->condition->film;
-    chooser->help = memory_help(chooser->search.memory, &chooser->search);
-    double usable =
-        film->width_count ? way_planned_mm(&chooser->search, film->widths_mm[film->width_count - 1]) : 0;
+    chooser->help = cache_help(chooser->search.cache, &chooser->search);
+    double usable = film->width_count
+                        ? candidate_planned_mm(&chooser->search, film->widths_mm[film->width_count - 1])
+                        : 0;
     for (int i = 0; i < 2; i++) {
         if (!chooser->search.tried[i]) continue;
         if (chooser->spec && chooser->spec->seams_fixed)
@@ -86,10 +87,10 @@ static void say_no_way(struct chooser *chooser)
 
 /* ---- findings about the chosen way ---- */
 
-static void judge_fixed(const struct chooser *chooser, const struct way *way)
+static void judge_fixed(const struct chooser *chooser, const struct candidate *candidate)
 {
-    for (size_t i = 0; i < way->cuts.count; i++) {
-        const struct seam_cut *cut = &way->cuts.items[i];
+    for (size_t i = 0; i < candidate->cuts.count; i++) {
+        const struct seam_cut *cut = &candidate->cuts.items[i];
         const struct feature *f = cut->look.forbids;
         if (!cut->fixed || !f) continue;
         bool whole = feature_types[f->kind].of_artwork;
@@ -98,19 +99,19 @@ static void judge_fixed(const struct chooser *chooser, const struct way *way)
             finding_add(chooser->findings, whole ? "keep-whole-cut" : "seam-crosses", chooser->surface->name,
                         "seam-fixed-at",
                         ARGUMENTS(arg_number("at", cut->at), arg_words("name", name),
-                                  arg_fixed("box_x0", frame_turn(&way->field->frame, f->box).x0, 0),
-                                  arg_fixed("box_x1", frame_turn(&way->field->frame, f->box).x1, 0),
+                                  arg_fixed("box_x0", frame_turn(&candidate->field->frame, f->box).x0, 0),
+                                  arg_fixed("box_x1", frame_turn(&candidate->field->frame, f->box).x1, 0),
                                   arg_flag("whole", whole)));
         finding->severity = SEVERITY_WARN; /* a person decided it */
         finding->has_box = true, finding->box = f->box;
     }
 }
 
-static void judge_shaped(const struct chooser *chooser, const struct way *way)
+static void judge_shaped(const struct chooser *chooser, const struct candidate *candidate)
 {
-    for (size_t i = 0; i < way->cuts.count; i++) {
-        const struct seam_cut *cut = &way->cuts.items[i];
-        const char *axis = way->field->frame.upright ? "x" : "y";
+    for (size_t i = 0; i < candidate->cuts.count; i++) {
+        const struct seam_cut *cut = &candidate->cuts.items[i];
+        const char *axis = candidate->field->frame.upright ? "x" : "y";
         if (cut->look.shaped_mm > 0) {
             struct finding *finding =
                 finding_add(chooser->findings, "seam-crosses", chooser->surface->name,
@@ -161,19 +162,20 @@ static void judge_sliver(const struct chooser *chooser, const struct field *fiel
         &field->frame, (struct rect){fmin(cut->at, hidden), look->low, fmax(cut->at, hidden), look->high});
 }
 
-static void judge_slivers(const struct chooser *chooser, const struct way *way)
+static void judge_slivers(const struct chooser *chooser, const struct candidate *candidate)
 {
-    for (size_t i = 0; i < way->cuts.count; i++) judge_sliver(chooser, way->field, &way->cuts.items[i]);
-    for (size_t i = 0; way->crossings && i <= way->cuts.count; i++)
-        for (size_t k = 0; k < way->crossings[i].cuts.count; k++)
-            judge_sliver(chooser, &way->crossings[i].field, &way->crossings[i].cuts.items[k]);
+    for (size_t i = 0; i < candidate->cuts.count; i++)
+        judge_sliver(chooser, candidate->field, &candidate->cuts.items[i]);
+    for (size_t i = 0; candidate->crossings && i <= candidate->cuts.count; i++)
+        for (size_t k = 0; k < candidate->crossings[i].cuts.count; k++)
+            judge_sliver(chooser, &candidate->crossings[i].field, &candidate->crossings[i].cuts.items[k]);
 }
 
-static void judge_ribs(const struct chooser *chooser, const struct way *way)
+static void judge_ribs(const struct chooser *chooser, const struct candidate *candidate)
 {
-    ribs_judge(way->field, &way->cuts, chooser->findings);
-    for (size_t i = 0; way->crossings && i <= way->cuts.count; i++)
-        ribs_judge(&way->crossings[i].field, &way->crossings[i].cuts, chooser->findings);
+    ribs_judge(candidate->field, &candidate->cuts, chooser->findings);
+    for (size_t i = 0; candidate->crossings && i <= candidate->cuts.count; i++)
+        ribs_judge(&candidate->crossings[i].field, &candidate->crossings[i].cuts, chooser->findings);
 }
 
 /* One finding for the surface, whoever placed the seams: "x 2838 mm (lettering "Library"), x ...". */
@@ -199,15 +201,15 @@ static void judge_letters(const struct chooser *chooser, const struct surface_pl
     finding->on_artwork = true;
 }
 
-static void judge_panels(const struct chooser *chooser, const struct way *way,
+static void judge_panels(const struct chooser *chooser, const struct candidate *candidate,
                          const struct surface_plan *plan)
 {
     struct longest longest = rolls_longest_mm(chooser->condition, chooser->search.job->shop);
-    double least = way_least_panel(&chooser->search);
+    double least = candidate_least_panel(&chooser->search);
     for (size_t i = 0; i < plan->panel_count; i++) {
         const struct panel *panel = &plan->panels[i];
         const char *where = arena_format(chooser->arena, "%s/%s", chooser->surface->name, panel->id);
-        struct rect visible = frame_turn(&way->field->frame, panel->visible);
+        struct rect visible = frame_turn(&candidate->field->frame, panel->visible);
         if (panel->print_length_mm > longest.mm + 1e-6)
             finding_add(chooser->findings, "panel-too-long", where, "panel-too-long",
                         ARGUMENTS(arg_words("panel", panel->id),
@@ -222,11 +224,11 @@ static void judge_panels(const struct chooser *chooser, const struct way *way,
     }
 }
 
-static void judge_cover(const struct chooser *chooser, const struct way *way)
+static void judge_cover(const struct chooser *chooser, const struct candidate *candidate)
 {
     const struct film *laminate = chooser->condition->laminate;
-    double widest = way_widest(way);
-    if (way->uncovered)
+    double widest = candidate_widest(candidate);
+    if (candidate->uncovered)
         finding_add(chooser->findings, "width-short", chooser->surface->name, "width-short",
                     ARGUMENTS(arg_fixed("widest", widest, 0), arg_words("laminate", laminate->name),
                               arg_fixed("width_count", laminate->widths_mm[laminate->width_count - 1], 0)));
@@ -262,13 +264,14 @@ static void judge_gaps(const struct chooser *chooser, const struct frame *frame,
 }
 
 /* Seams fixed by hand say what the best ones would save on this surface. */
-static void price_fixed(const struct chooser *chooser, const struct way *way, struct surface_plan *plan)
+static void price_fixed(const struct chooser *chooser, const struct candidate *candidate,
+                        struct surface_plan *plan)
 {
-    struct kept_price best = memory_free_price(chooser->search.memory, &chooser->search);
-    double saved = (double)(way_money(way) - best.money) / 1e6;
+    struct kept_price best = cache_free_price(chooser->search.cache, &chooser->search);
+    double saved = (double)(candidate_money(candidate) - best.money) / 1e6;
     if (!best.possible || saved < 0.01) return;
     for (size_t i = 0; i < plan->seam_count; i++)
-        if ((plan->seams[i].axis == AXIS_X) == way->field->frame.upright)
+        if ((plan->seams[i].axis == AXIS_X) == candidate->field->frame.upright)
             plan->seams[i].reason =
                 sentence_words(chooser->arena, "fixed-by-hand-in-job-file",
                                ARGUMENTS(arg_fixed("saved", saved, 2),
@@ -310,27 +313,28 @@ static void show_letters(const struct chooser *chooser, const struct field *fiel
             rect_width(frame_turn(&field->frame, found.items[i].box)) < field->letters_forbid_mm;
 }
 
-static void use_way(const struct chooser *chooser, const struct way *way, struct surface_plan *plan)
+static void use_way(const struct chooser *chooser, const struct candidate *candidate,
+                    struct surface_plan *plan)
 {
-    plan->run = way->field->frame.upright ? RUN_UPRIGHT : RUN_LYING;
-    plan->roll_width_mm = way_roll_mm(way);
-    plan->usable_mm = way_usable_mm(chooser->condition, plan->roll_width_mm);
-    panels_make(way->field, &way->cuts, way->crossings, chooser->search.job, plan);
-    if (chooser->spec && chooser->spec->seams_fixed) price_fixed(chooser, way, plan);
-    judge_fixed(chooser, way);
-    judge_shaped(chooser, way);
-    judge_slivers(chooser, way);
-    judge_ribs(chooser, way);
+    plan->run = candidate->field->frame.upright ? RUN_UPRIGHT : RUN_LYING;
+    plan->roll_width_mm = candidate_roll_mm(candidate);
+    plan->usable_mm = candidate_usable_mm(chooser->condition, plan->roll_width_mm);
+    panels_make(candidate->field, &candidate->cuts, candidate->crossings, chooser->search.job, plan);
+    if (chooser->spec && chooser->spec->seams_fixed) price_fixed(chooser, candidate, plan);
+    judge_fixed(chooser, candidate);
+    judge_shaped(chooser, candidate);
+    judge_slivers(chooser, candidate);
+    judge_ribs(chooser, candidate);
     judge_letters(chooser, plan);
-    judge_panels(chooser, way, plan);
-    judge_cover(chooser, way);
-    judge_gaps(chooser, &way->field->frame, plan);
+    judge_panels(chooser, candidate, plan);
+    judge_cover(chooser, candidate);
+    judge_gaps(chooser, &candidate->field->frame, plan);
     inlays_judge(plan, chooser->findings);
     judge_widths(chooser, plan);
     panels_judge(chooser->search.input, chooser->search.job, plan, chooser->findings);
 }
 
-void choose_surface(const struct plan_input *input, size_t index, enum goal goal, struct plan_memory *memory,
+void choose_surface(const struct plan_input *input, size_t index, enum goal goal, struct plan_cache *cache,
                     struct surface_plan *plans, struct findings *findings)
 {
     const struct surface *surface = input->surfaces[index].surface;
@@ -338,7 +342,7 @@ void choose_surface(const struct plan_input *input, size_t index, enum goal goal
                                          .job = input->job,
                                          .goal = goal,
                                          .neighbours = {input, plans, index},
-                                         .memory = memory,
+                                         .cache = cache,
                                          .arena = findings->arena},
                               .surface = surface,
                               .spec = surface->spec,
@@ -350,7 +354,7 @@ void choose_surface(const struct plan_input *input, size_t index, enum goal goal
     struct surface_plan *plan = &plans[index];
     *plan = (struct surface_plan){.surface = surface, .run = run == RUN_AUTO ? RUN_UPRIGHT : run};
     plan->feed_percent = feed_percent_of(input->job, surface->condition);
-    struct way best = way_find(&chooser.search);
+    struct candidate best = candidate_find(&chooser.search);
     show_letters(&chooser, best.field, plan);
     if (best.possible)
         use_way(&chooser, &best, plan);

@@ -1,5 +1,5 @@
 /* Adds up what the job costs: film, laminate, ink, hours, waste, margin, in whole minor units. Called by
- * plan.c after the schedule; times come from effort.c and tasks.c. */
+ * plan.c after the schedule; times come from workload.c and tasks.c. */
 #include "cost.h"
 #include "base/sentence.h"
 #include "base/str.h"
@@ -215,9 +215,9 @@ static void take_spoilt(struct ledger *l, const struct panel *panel, double thre
 }
 
 /* A run of the laminator for each surface and width. */
-static void take_runs(struct ledger *l, const struct effort *effort, struct webbing *w)
+static void take_runs(struct ledger *l, const struct workload *workload, struct webbing *w)
 {
-    const struct surface_plan *surface = effort->surface;
+    const struct surface_plan *surface = workload->surface;
     const struct condition *condition = surface->surface->condition;
     if (condition->laminate != w->laminate) return;
     for (size_t k = 0; k < surface_width_count(surface); k++) {
@@ -240,18 +240,18 @@ static bool has_laminate_line(const struct plan *plan, const struct film *lamina
     return false;
 }
 
-static void laminate_lines(struct ledger *l, const struct efforts *efforts)
+static void laminate_lines(struct ledger *l, const struct workloads *workloads)
 {
     money_minor sum = 0;
     size_t missing = l->plan->missing_count;
-    for (size_t i = 0; i < efforts->count; i++) {
-        const struct surface_plan *surface = efforts->items[i].surface;
+    for (size_t i = 0; i < workloads->count; i++) {
+        const struct surface_plan *surface = workloads->items[i].surface;
         const struct film *laminate = surface->surface->condition->laminate;
         for (size_t k = 0; laminate && k < surface_width_count(surface); k++) {
             double width = laminate_width(laminate, surface_width_mm(surface, k));
             struct webbing web = {.laminate = laminate, .width_mm = width};
             if (has_laminate_line(l->plan, laminate, width)) continue;
-            for (size_t n = i; n < efforts->count; n++) take_runs(l, &efforts->items[n], &web);
+            for (size_t n = i; n < workloads->count; n++) take_runs(l, &workloads->items[n], &web);
             sum += web_line(l, "laminate", laminate, width, web.length_mm, web.rolls);
         }
     }
@@ -337,35 +337,35 @@ static void task_lines(struct ledger *l)
 }
 
 /* Each was set up, printed and perhaps laminated by itself. */
-static void add_spoilt_time(const struct ledger *l, const struct effort *effort, int64_t *print,
+static void add_spoilt_time(const struct ledger *l, const struct workload *workload, int64_t *print,
                             int64_t *laminate)
 {
-    const struct surface_plan *surface = effort->surface;
+    const struct surface_plan *surface = workload->surface;
     const struct condition *condition = surface->surface->condition;
     double setup_s = condition->printer->setup_s.value;
     double m_per_min = l->shop->laminate_m_per_min.value;
     for (size_t p = 0; p < surface->panel_count; p++) {
         size_t laminated, count = spoilt_count(l->plan, surface->panels[p].id, &laminated);
         double run_m = (surface->panels[p].print_length_mm + rolls_threading_mm(condition, l->shop)) / 1000;
-        *print += (int64_t)count * (llround(setup_s) + effort->print_s[p]);
+        *print += (int64_t)count * (llround(setup_s) + workload->print_s[p]);
         *laminate +=
-            (int64_t)laminated * llround(effort_laminator_setup_s() + run_m / fmax(m_per_min, 1e-3) * 60);
+            (int64_t)laminated * llround(workload_laminator_setup_s() + run_m / fmax(m_per_min, 1e-3) * 60);
     }
 }
 
-static void time_lines(struct ledger *l, const struct efforts *efforts)
+static void time_lines(struct ledger *l, const struct workloads *workloads)
 {
     int64_t print = 0, laminate = 0, trim = 0, install = 0;
-    for (size_t i = 0; i < efforts->count; i++) {
-        print += effort_print_s(&efforts->items[i]);
-        laminate += efforts->items[i].laminate_s;
-        trim += efforts->items[i].trim_s;
-        install += efforts->items[i].install_person_s;
-        add_spoilt_time(l, &efforts->items[i], &print, &laminate);
+    for (size_t i = 0; i < workloads->count; i++) {
+        print += workload_print_s(&workloads->items[i]);
+        laminate += workloads->items[i].laminate_s;
+        trim += workloads->items[i].trim_s;
+        install += workloads->items[i].install_person_s;
+        add_spoilt_time(l, &workloads->items[i], &print, &laminate);
     }
     print -= tasks_of(l->plan, TASK_TEST_PRINT); /* a line of its own */
     bool bought = job_buys_prints(l->plan->input->job),
-         comes = efforts->count && efforts->items[0].comes_laminated;
+         comes = workloads->count && workloads->items[0].comes_laminated;
     if (!bought) time_line(l, "printing", print, l->shop->print_per_h, sentence_plain("hour-of-printing"));
     if (!comes)
         time_line(l, "laminating", laminate, l->shop->laminate_per_h, sentence_plain("hour-of-laminating"));
@@ -423,24 +423,24 @@ static void say_margin(struct ledger *l)
                           arg_words("price", minor_words(l, l->plan->price)), arg_words("other", other)));
 }
 
-static void say_design(struct ledger *l, const struct efforts *efforts)
+static void say_design(struct ledger *l, const struct workloads *workloads)
 {
     const struct job *job = l->plan->input->job;
-    if (l->shop->design_per_h > 0 && job->design_s < 0 && efforts->count)
+    if (l->shop->design_per_h > 0 && job->design_s < 0 && workloads->count)
         finding_add(
             &l->plan->findings, "design-unsaid", "job", "design-unsaid",
             ARGUMENTS(arg_words("minor", minor_words(l, cost_rounded(l->shop->design_per_h, PER_MINOR)))));
 }
 
 /* Prints as they come, and their delivery: for film, laminate, ink and the printer's time. */
-static void supply_lines(struct ledger *l, const struct efforts *efforts)
+static void supply_lines(struct ledger *l, const struct workloads *workloads)
 {
     struct supply supply = l->plan->input->job->supply;
     double area = 0;
-    for (size_t i = 0; i < efforts->count; i++)
-        for (size_t k = 0; k < surface_print_count(efforts->items[i].surface); k++) {
+    for (size_t i = 0; i < workloads->count; i++)
+        for (size_t k = 0; k < surface_print_count(workloads->items[i].surface); k++) {
             size_t laminated;
-            const struct panel *panel = &efforts->items[i].surface->panels[k];
+            const struct panel *panel = &workloads->items[i].surface->panels[k];
             area += panel->area_m2 * (double)(1 + spoilt_count(l->plan, panel->id, &laminated));
         }
     bool missing = lacks(l, supply.price_per_m2, area > 0, sentence_plain("m2-of-bought-in-prints"), NULL);
@@ -456,23 +456,23 @@ static void supply_lines(struct ledger *l, const struct efforts *efforts)
     if (supply.carriage > 0) add_cost(l, "delivery of prints", 0, price_of(supply.carriage, 1, 0), false);
 }
 
-void cost_make(struct plan *plan, const struct efforts *efforts, struct arena *arena)
+void cost_make(struct plan *plan, const struct workloads *workloads, struct arena *arena)
 {
     struct ledger ledger = {.plan = plan, .shop = plan->input->job->shop, .arena = arena};
     const struct shop *shop = ledger.shop;
     bool bought = job_buys_prints(plan->input->job);
     if (bought)
-        supply_lines(&ledger, efforts);
+        supply_lines(&ledger, workloads);
     else
         film_lines(&ledger);
-    if (!bought || plan->input->job->supply.prints_only) laminate_lines(&ledger, efforts);
+    if (!bought || plan->input->job->supply.prints_only) laminate_lines(&ledger, workloads);
     if (!bought) ink_lines(&ledger);
-    time_lines(&ledger, efforts);
+    time_lines(&ledger, workloads);
     plan->price = shop->money == 2 && shop->margin_percent > 0
                       ? cost_with_margin(plan->total_cost, shop->margin_percent)
                       : cost_marked_up(plan->total_cost, shop->margin_percent + shop->mark_up_percent);
     say_missing(&ledger);
     name_unpriced(&ledger);
     say_margin(&ledger);
-    say_design(&ledger, efforts);
+    say_design(&ledger, workloads);
 }

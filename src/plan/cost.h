@@ -6,6 +6,6 @@
 
 enum { COST_MARGIN_MOST = 90 }; /* percent of the price */
 
-void cost_make(struct plan *plan, const struct efforts *efforts, struct arena *arena);
+void cost_make(struct plan *plan, const struct workloads *workloads, struct arena *arena);
 
 #endif

@@ -2,7 +2,7 @@
  * neighbours. Called by way.c. */
 #include "cross.h"
 #include "base/units.h"
-#include "memory.h"
+#include "cache.h"
 #include "model/practice.h"
 #include "plan/plan.h"
 #include "rolls.h"
@@ -12,7 +12,7 @@ struct crosser {
     const struct surface_input *input;
     const struct field *field;
     const struct job *job;
-    struct plan_memory *memory;
+    struct plan_cache *cache;
     double longest_mm; /* print without marks, on film */
     int least;
     bool slivers_may_be, letters_may_be_cut;
@@ -42,7 +42,7 @@ static struct seam_problem strip_problem(struct crosser *c, const struct cut_str
     struct window window = {fmax(strip->u0, 0), fmin(strip->u1, frame->across_mm)};
     struct field_wish wish = {c->input,      !frame->upright,   c->job->shop,         &window,
                               c->longest_mm, c->slivers_may_be, c->letters_may_be_cut};
-    crossing->field = memory_field(c->memory, &wish, c->field->arena);
+    crossing->field = cache_field(c->cache, &wish, c->field->arena);
     keep_off_ends(&crossing->field, strip, c->least);
     c->met_slivers |= crossing->field.slivers > 0, c->met_letters |= crossing->field.letterings.count > 0;
     struct seam_problem problem = field_problem(&crossing->field, c->longest_mm);
@@ -86,15 +86,15 @@ static struct cut_crossing *cross_with(struct crosser *c, const struct cuts *cut
 
 /* First with pieces that are easy to apply, no sliver and no small lettering cut; then with what must be: a
  * short piece is better than a print that is too long. */
-struct cut_crossing *cross_strips(const struct way_search *search, const struct field *field,
+struct cut_crossing *cross_strips(const struct candidate_search *search, const struct field *field,
                                   const struct cuts *cuts)
 {
     struct crosser c = {.input = search->input,
                         .field = field,
                         .job = search->job,
-                        .memory = search->memory,
+                        .cache = search->cache,
                         .longest_mm = longest_print(search->input, search->job),
-                        .least = (int)ceil(fmax(way_least_panel(search), 1))};
+                        .least = (int)ceil(fmax(candidate_least_panel(search), 1))};
     if (c.longest_mm < 1) return NULL;
     struct cut_crossing *crossings = cross_with(&c, cuts);
     c.slivers_may_be = true;

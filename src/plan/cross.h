@@ -3,10 +3,10 @@
 #define PLAN_CROSS_H
 
 #include "panels.h"
-#include "way.h"
+#include "candidate.h"
 
 /* One for each strip between cuts, or NULL when a strip has no way: then none is cut. */
-struct cut_crossing *cross_strips(const struct way_search *search, const struct field *field,
+struct cut_crossing *cross_strips(const struct candidate_search *search, const struct field *field,
                                   const struct cuts *cuts);
 
 #endif

@@ -16,20 +16,20 @@ struct cause {
 };
 
 struct decision {
-    struct schedule_walk *walk;
+    struct timetable *timetable;
     struct plan *plan;
     struct arena *arena;
     int64_t date;
     struct cause best;
-    bool *moves; /* by effort and kind of step */
+    bool *moves; /* by workload and kind of step */
 };
 
 static int64_t gain_with(struct decision *d, struct ease ease)
 {
-    d->walk->ease = ease;
-    walk_from(d->walk, d->walk->start);
-    d->walk->ease = (struct ease){0};
-    return d->date - d->walk->earliest;
+    d->timetable->ease = ease;
+    timetable_from(d->timetable, d->timetable->start);
+    d->timetable->ease = (struct ease){0};
+    return d->date - d->timetable->earliest;
 }
 
 /* Counts when a little less of it moves the date; false: it does not. */
@@ -50,20 +50,20 @@ static enum decider decider_of(enum step_kind kind)
     return deciders[kind];
 }
 
-static bool try_step(struct decision *d, const struct effort *effort, enum step_kind kind)
+static bool try_step(struct decision *d, const struct workload *workload, enum step_kind kind)
 {
-    struct ease whole = {.effort = effort, .kind = kind, .by_s = EASE_WHOLE}, little = whole;
+    struct ease whole = {.workload = workload, .kind = kind, .by_s = EASE_WHOLE}, little = whole;
     little.by_s = LITTLE_S;
     return try_cause(d, (struct cause){.kind = decider_of(kind), .ease = whole}, little);
 }
 
 static void try_steps(struct decision *d)
 {
-    const struct efforts *efforts = d->walk->efforts;
+    const struct workloads *workloads = d->timetable->workloads;
     for (enum step_kind kind = STEP_SUPPLY; kind <= STEP_TRIM; kind++) {
         bool any = false;
-        for (size_t i = 0; i < efforts->count; i++)
-            any |= d->moves[i * STEP_KINDS + kind] = try_step(d, &efforts->items[i], kind);
+        for (size_t i = 0; i < workloads->count; i++)
+            any |= d->moves[i * STEP_KINDS + kind] = try_step(d, &workloads->items[i], kind);
         if (!any) try_step(d, NULL, kind);
     }
     try_step(d, NULL, STEP_PREPARE);
@@ -71,8 +71,8 @@ static void try_steps(struct decision *d)
 
 static void try_closures(struct decision *d)
 {
-    int64_t at = d->walk->start, open, close;
-    struct calendar calendar = d->walk->calendar;
+    int64_t at = d->timetable->start, open, close;
+    struct calendar calendar = d->timetable->calendar;
     for (int i = 0; i < CLOSURES_MOST && at < d->date && calendar_span(&calendar, at, &open, &close); i++) {
         struct ease whole = {.open = at, .close = open}, little = {.open = open - LITTLE_S, .close = open};
         if (little.open < at) little.open = at;
@@ -97,11 +97,11 @@ static void try_waits(struct decision *d)
     try_cause(d, (struct cause){.kind = DECIDES_ARRIVAL, .ease = here}, here);
 }
 
-static size_t last_ready(const struct schedule_walk *walk)
+static size_t last_ready(const struct timetable *timetable)
 {
     size_t last = 0;
-    for (size_t i = 1; i < walk->efforts->count; i++)
-        if (walk->passages[i].ready > walk->passages[last].ready) last = i;
+    for (size_t i = 1; i < timetable->workloads->count; i++)
+        if (timetable->routings[i].ready > timetable->routings[last].ready) last = i;
     return last;
 }
 
@@ -111,18 +111,18 @@ static void try_ties(struct decision *d)
     struct ease little = {.early_s = LITTLE_S}, whole = {.early_s = NIGHT_S};
     if (d->best.gain_s > 0 || try_cause(d, (struct cause){.kind = DECIDES_CLOSED, .ease = whole}, little))
         return;
-    size_t last = last_ready(d->walk);
-    const struct effort *e = &d->walk->efforts->items[last];
-    int64_t print = effort_print_s(e), longest = e->dry_s > print ? e->dry_s : print;
+    size_t last = last_ready(d->timetable);
+    const struct workload *e = &d->timetable->workloads->items[last];
+    int64_t print = workload_print_s(e), longest = e->dry_s > print ? e->dry_s : print;
     enum step_kind kind = e->bond_s > longest ? STEP_BOND : e->dry_s > print ? STEP_DRY : STEP_PRINT;
     if (e->supply_s) kind = STEP_SUPPLY;
     d->best =
-        (struct cause){.kind = decider_of(kind), .ease = {.effort = e, .kind = kind, .by_s = EASE_WHOLE}};
+        (struct cause){.kind = decider_of(kind), .ease = {.workload = e, .kind = kind, .by_s = EASE_WHOLE}};
 }
 
 /* ---- in words ---- */
 
-static const char *step_words(const struct decision *d, const struct effort *e)
+static const char *step_words(const struct decision *d, const struct workload *e)
 {
     const char *name = e->surface->surface->name;
     const struct panel *slowest = &e->surface->panels[e->slowest];
@@ -133,7 +133,7 @@ static const char *step_words(const struct decision *d, const struct effort *e)
     case STEP_PRINT:
         return sentence_words(
             d->arena, "printing-decides-name-takes-print-h",
-            ARGUMENTS(arg_words("name", name), arg_fixed("print_h", (double)effort_print_s(e) / 3600, 1)));
+            ARGUMENTS(arg_words("name", name), arg_fixed("print_h", (double)workload_print_s(e) / 3600, 1)));
     case STEP_DRY:
         return sentence_words(d->arena, "drying-decides-slowest-panel-has-of",
                               ARGUMENTS(arg_words("slowest", slowest->id),
@@ -159,7 +159,7 @@ static const char *step_words(const struct decision *d, const struct effort *e)
 static const char *cause_words(const struct decision *d)
 {
     const struct cause *c = &d->best;
-    const struct zone *zone = d->walk->input->zone;
+    const struct zone *zone = d->timetable->input->zone;
     switch (c->kind) {
     case DECIDES_CLOSED:
         if (c->ease.early_s) return "Closed hours decide: more than one step waits for the shop to open.";
@@ -167,15 +167,17 @@ static const char *cause_words(const struct decision *d)
                               ARGUMENTS(arg_words("open", zone_words(zone, c->ease.open, d->arena)),
                                         arg_words("close", zone_words(zone, c->ease.close, d->arena))));
     case DECIDES_ARRIVAL:
-        return sentence_words(d->arena, "vehicle-decides-it-arrives",
-                              ARGUMENTS(arg_words("arrives", zone_words(zone, d->walk->arrives, d->arena))));
+        return sentence_words(
+            d->arena, "vehicle-decides-it-arrives",
+            ARGUMENTS(arg_words("arrives", zone_words(zone, d->timetable->arrives, d->arena))));
     case DECIDES_RESOURCE:
         return sentence_words(d->arena, "waiting-decides-there-is-one-and",
                               ARGUMENTS(arg_words("letter", c->single)));
     case DECIDES_NOTHING:
         return "Installing waits for nothing but its start.";
     default:
-        return step_words(d, c->ease.effort ? c->ease.effort : &d->walk->efforts->items[last_ready(d->walk)]);
+        return step_words(d, c->ease.workload ? c->ease.workload
+                                              : &d->timetable->workloads->items[last_ready(d->timetable)]);
     }
 }
 
@@ -190,28 +192,28 @@ static bool step_on_surface(const struct step *step, const struct surface_plan *
 
 static void mark_steps(const struct decision *d)
 {
-    const struct efforts *efforts = d->walk->efforts;
+    const struct workloads *workloads = d->timetable->workloads;
     for (size_t i = 0; i < d->plan->step_count; i++) {
         struct step *step = &d->plan->steps[i];
-        for (size_t k = 0; k < efforts->count && (int)step->kind < STEP_KINDS; k++)
+        for (size_t k = 0; k < workloads->count && (int)step->kind < STEP_KINDS; k++)
             step->decides |=
-                d->moves[k * STEP_KINDS + step->kind] && step_on_surface(step, efforts->items[k].surface);
+                d->moves[k * STEP_KINDS + step->kind] && step_on_surface(step, workloads->items[k].surface);
     }
 }
 
-void decide(struct plan *plan, struct schedule_walk *walk, struct arena *arena)
+void decide(struct plan *plan, struct timetable *timetable, struct arena *arena)
 {
-    struct decision d = {walk, plan, arena, walk->earliest, {.kind = DECIDES_NOTHING}, NULL};
-    d.moves = arena_take_array(arena, walk->efforts->count * STEP_KINDS, sizeof *d.moves);
+    struct decision d = {timetable, plan, arena, timetable->earliest, {.kind = DECIDES_NOTHING}, NULL};
+    d.moves = arena_take_array(arena, timetable->workloads->count * STEP_KINDS, sizeof *d.moves);
     plan->decided_by = DECIDES_INSTALL;
-    plan->decides = walk_is_done(walk) ? "All panels are installed." : "Installing has begun.";
-    if (walk_has(walk, EVENT_INSTALLED)) return;
+    plan->decides = timetable_is_done(timetable) ? "All panels are installed." : "Installing has begun.";
+    if (timetable_has(timetable, EVENT_INSTALLED)) return;
     try_steps(&d);
     try_closures(&d);
     try_waits(&d);
     try_ties(&d);
-    walk_from(walk, walk->start);
-    assert(walk->earliest == d.date); /* all is as it was */
+    timetable_from(timetable, timetable->start);
+    assert(timetable->earliest == d.date); /* all is as it was */
     plan->decided_by = d.best.kind;
     plan->decides = cause_words(&d);
     mark_steps(&d);

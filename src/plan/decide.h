@@ -3,7 +3,7 @@
 #ifndef PLAN_DECIDE_H
 #define PLAN_DECIDE_H
 
-#include "walk.h"
+#include "timetable.h"
 
 /* Fills `decided_by`, `decides` and the marks of the plan's steps. What decides is, of all that moves the date
  * when it is a minute shorter, that which moves it furthest when it is gone; of equal ones, the first on the way
@@ -11,6 +11,6 @@
  * where closures tie (hung at one opening, dry at another), all of them are. Where still nothing moves it, the longest
  * step of the surface that is ready last is named.
  * The walk is as before afterwards. */
-void decide(struct plan *plan, struct schedule_walk *walk, struct arena *arena);
+void decide(struct plan *plan, struct timetable *timetable, struct arena *arena);
 
 #endif

@@ -5,7 +5,7 @@
 #include "model/practice.h"
 #include <math.h>
 
-static void judge_size(const struct surface_plan *plan, const struct effort *effort,
+static void judge_size(const struct surface_plan *plan, const struct workload *workload,
                        struct findings *findings)
 {
     const struct surface *s = plan->surface;
@@ -21,8 +21,8 @@ static void judge_size(const struct surface_plan *plan, const struct effort *eff
     finding_add(findings, "size-doubtful", s->name, "size-doubtful-is-m-that-comes",
                 ARGUMENTS(arg_words("surface", s->name), arg_fixed("width_m", s->width_mm / 1000, 1),
                           arg_fixed("height_m", s->height_mm / 1000, 1), arg_fixed("film_m", film / 1000, 0),
-                          arg_fixed("print_h", (double)effort_print_s(effort) / 3600, 0),
-                          arg_fixed("install_h", (double)effort->install_s / 3600, 0),
+                          arg_fixed("print_h", (double)workload_print_s(workload) / 3600, 0),
+                          arg_fixed("install_h", (double)workload->install_s / 3600, 0),
                           arg_words("less", less)));
 }
 
@@ -89,13 +89,13 @@ static void judge_overlaps(struct plan *plan)
     }
 }
 
-void doubt_sizes(struct plan *plan, const struct efforts *efforts)
+void doubt_sizes(struct plan *plan, const struct workloads *workloads)
 {
     judge_overlaps(plan);
-    for (size_t i = 0; i < efforts->count; i++) {
-        const struct effort *effort = &efforts->items[i];
-        judge_size(effort->surface, effort, &plan->findings);
+    for (size_t i = 0; i < workloads->count; i++) {
+        const struct workload *workload = &workloads->items[i];
+        judge_size(workload->surface, workload, &plan->findings);
         if (plan->input->job->format == FORMAT_PDF)
-            judge_pages(plan->input->job, effort->surface, &plan->findings);
+            judge_pages(plan->input->job, workload->surface, &plan->findings);
     }
 }

@@ -1,4 +1,4 @@
-/* Adds up an installer's minutes for a surface's panels, seams and inlays. Called by effort.c. */
+/* Adds up an installer's minutes for a surface's panels, seams and inlays. Called by workload.c. */
 #include "handling.h"
 #include "weights.h"
 

@@ -20,7 +20,7 @@ struct trial {
 };
 
 struct helper {
-    const struct way_search *search;
+    const struct candidate_search *search;
     const struct surface *surface;
     struct text words;
     size_t said;
@@ -42,13 +42,13 @@ static void trial_open(const struct helper *h, struct trial *t)
 static bool trial_works(const struct helper *h, const struct trial *t)
 {
     struct arena *own = arena_new(arena_machine(h->search->arena));
-    struct way_search again = {.input = &t->input,
-                               .job = h->search->job,
-                               .goal = GOAL_COST,
-                               .neighbours = h->search->neighbours,
-                               .arena = own};
-    struct way way = way_find(&again);
-    bool works = way.possible && !way.too_long && !way.uncovered;
+    struct candidate_search again = {.input = &t->input,
+                                     .job = h->search->job,
+                                     .goal = GOAL_COST,
+                                     .neighbours = h->search->neighbours,
+                                     .arena = own};
+    struct candidate candidate = candidate_find(&again);
+    bool works = candidate.possible && !candidate.too_long && !candidate.uncovered;
     arena_free(own);
     return works;
 }
@@ -86,7 +86,7 @@ static bool may_block(const struct feature *f)
 /* Whether it lies in the stretch that a direction which was tried cannot cross. */
 static bool lies_in_stretch(const struct helper *h, const struct feature *f)
 {
-    double usable = way_planned_mm(h->search, widest_mm(h->surface->condition->film));
+    double usable = candidate_planned_mm(h->search, widest_mm(h->surface->condition->film));
     for (int i = 0; i < 2; i++) {
         int from, to;
         if (!h->search->tried[i]) continue;
@@ -226,7 +226,7 @@ static void try_wishes(struct helper *h)
         help_say(h, fixed ? sentence_plain("leave-out-seams-so-that-planner") : "leave out `even`");
 }
 
-const char *help_words(const struct way_search *search)
+const char *help_words(const struct candidate_search *search)
 {
     struct helper h = {search, search->input->surface, text_new(search->arena), 0};
     try_wishes(&h);

@@ -2,11 +2,11 @@
 #ifndef PLAN_HELP_H
 #define PLAN_HELP_H
 
-#include "way.h"
+#include "candidate.h"
 
 /* "Any one of these would do: ...", naming only changes with which the surface was found to have a way; NULL
  * when no single one helps. */
-const char *help_words(const struct way_search *search);
+const char *help_words(const struct candidate_search *search);
 /* "handle \"rear door\" at 2650 to 3110 mm", measured across the film. */
 const char *help_feature_words(const struct frame *frame, const struct feature *feature, struct arena *arena);
 

@@ -4,7 +4,7 @@
 #include "model/length_marks.h"
 #include "plan/plan.h"
 #include "rolls.h"
-#include "way.h"
+#include "candidate.h"
 #include "base/sentence.h"
 #include <assert.h>
 #include <math.h>
@@ -27,7 +27,7 @@ static double rim_beside(const struct field *field, const struct cut_strip *stri
                          double taken)
 {
     static const double rounding_mm = 1; /* whole pixels, outward */
-    double usable = way_usable_mm(field->condition, strip->roll_mm);
+    double usable = candidate_usable_mm(field->condition, strip->roll_mm);
     double room = usable - strip_print_width(&field->frame, strip) - taken - rounding_mm;
     return hidden < RIM_LEAST_MM && strip->roll_mm > 0 && room >= RIM_MM ? RIM_MM : 0;
 }

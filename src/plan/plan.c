@@ -7,7 +7,7 @@
 #include "choose.h"
 #include "cost.h"
 #include "doubt.h"
-#include "memory.h"
+#include "cache.h"
 #include "plan/promise.h"
 #include "plan/suit.h"
 #include "rolls.h"
@@ -26,7 +26,7 @@ static bool is_left_out(const struct job *job, const struct surface *surface)
     return spec && any && !spec->artwork_count && !spec->artwork_follows;
 }
 
-static void plan_surface(struct plan *plan, size_t i, enum goal goal, struct plan_memory *memory)
+static void plan_surface(struct plan *plan, size_t i, enum goal goal, struct plan_cache *cache)
 {
     const struct plan_input *input = plan->input;
     const struct surface *surface = input->surfaces[i].surface;
@@ -37,10 +37,10 @@ static void plan_surface(struct plan *plan, size_t i, enum goal goal, struct pla
         return;
     }
     suit_check(surface, input->job, &plan->findings);
-    memory_choose(memory, input, i, goal, plan->surfaces, &plan->findings);
+    cache_choose(cache, input, i, goal, plan->surfaces, &plan->findings);
 }
 
-static struct plan *make_for(const struct plan_input *input, enum goal goal, struct plan_memory *memory,
+static struct plan *make_for(const struct plan_input *input, enum goal goal, struct plan_cache *cache,
                              struct arena *arena)
 {
     struct plan *plan = arena_take(arena, sizeof *plan);
@@ -49,16 +49,16 @@ static struct plan *make_for(const struct plan_input *input, enum goal goal, str
     plan->findings = findings_new(arena);
     plan->surface_count = input->surface_count;
     plan->surfaces = arena_take_array(arena, input->surface_count, sizeof *plan->surfaces);
-    for (size_t i = 0; i < input->surface_count; i++) plan_surface(plan, i, goal, memory);
+    for (size_t i = 0; i < input->surface_count; i++) plan_surface(plan, i, goal, cache);
     align_tell(plan);
     rolls_make(plan, arena);
     tasks_make(plan, arena);
-    struct efforts efforts = efforts_of(plan, arena);
-    schedule_make(plan, &efforts, arena);
+    struct workloads workloads = workloads_of(plan, arena);
+    schedule_make(plan, &workloads, arena);
     plan->promise = promise_of(job->due.given ? zone_utc(input->zone, &job->due) : 0,
                                plan->has_install ? plan->finished : 0, 0);
-    cost_make(plan, &efforts, arena);
-    doubt_sizes(plan, &efforts);
+    cost_make(plan, &workloads, arena);
+    doubt_sizes(plan, &workloads);
     return plan;
 }
 
@@ -132,17 +132,17 @@ static void say_no_such(const struct plan_input *input, struct plan *plan, struc
 
 struct plan *plan_make(const struct plan_input *input, struct arena *arena)
 {
-    return plan_make_with(input, plan_memory_new(arena), arena);
+    return plan_make_with(input, plan_cache_new(arena), arena);
 }
 
-struct plan *plan_make_with(const struct plan_input *input, struct plan_memory *memory, struct arena *arena)
+struct plan *plan_make_with(const struct plan_input *input, struct plan_cache *cache, struct arena *arena)
 {
-    memory_begin(memory, input, arena);
+    cache_begin(cache, input, arena);
     struct plan *plans[GOAL_COUNT];
     struct alternative *alternatives = arena_take_array(arena, GOAL_COUNT, sizeof *alternatives);
     size_t count = 0, place_of[GOAL_COUNT], chosen;
     for (enum goal goal = 0; goal < GOAL_COUNT; goal++) {
-        struct plan *plan = make_for(input, goal, memory, arena);
+        struct plan *plan = make_for(input, goal, cache, arena);
         size_t place = 0;
         while (place < count && !same_plan(plans[place], plan)) place++;
         place_of[goal] = place;

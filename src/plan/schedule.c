@@ -10,7 +10,7 @@
 #include "plan/suit.h"
 #include "rolls.h"
 #include "tasks.h"
-#include "walk.h"
+#include "timetable.h"
 #include <assert.h>
 #include <math.h>
 
@@ -27,28 +27,28 @@ static const char *written_or_practice(bool written)
     return written ? "the shop's figure" : sentence_plain("common-practice-no-source");
 }
 
-static struct step *add_step(struct writer *w, const struct effort *effort, enum step_kind kind,
+static struct step *add_step(struct writer *w, const struct workload *workload, enum step_kind kind,
                              int64_t start, int64_t end, const char *why)
 {
     if (start == CALENDAR_NEVER || end == CALENDAR_NEVER) return NULL;
     struct step *step =
         arena_append(w->arena, &w->plan->steps, &w->plan->step_count, &w->capacity, sizeof *step);
-    size_t count = effort->surface->panel_count;
+    size_t count = workload->surface->panel_count;
     *step = (struct step){.kind = kind, .panel_count = count, .start = start, .end = end, .why = why};
     step->panels = arena_take_array(w->arena, count, sizeof *step->panels);
     for (size_t i = 0; i < count; i++)
-        step->panels[i] = effort->surface->panels[panel_at_order(effort->surface, i + 1)].id;
+        step->panels[i] = workload->surface->panels[panel_at_order(workload->surface, i + 1)].id;
     return step;
 }
 
 /* Narrows a step to the panels that have, or have not, an event behind them. */
-static void keep_panels(struct step *step, const struct effort *effort, const struct passage *p,
+static void keep_panels(struct step *step, const struct workload *workload, const struct routing *p,
                         enum event_kind kind, bool done)
 {
     size_t count = 0;
-    for (size_t order = 1; order <= effort->surface->panel_count; order++) {
-        size_t i = panel_at_order(effort->surface, order);
-        if (passage_has(p, i, kind) == done) step->panels[count++] = effort->surface->panels[i].id;
+    for (size_t order = 1; order <= workload->surface->panel_count; order++) {
+        size_t i = panel_at_order(workload->surface, order);
+        if (routing_has(p, i, kind) == done) step->panels[count++] = workload->surface->panels[i].id;
     }
     step->panel_count = count;
 }
@@ -62,141 +62,143 @@ static void only_panel(struct step *step, const struct panel *panel)
 }
 
 /* What was done, then what is left, each with its panels. */
-static void add_leg(struct writer *w, const struct effort *effort, const struct passage *p,
-                    const struct leg *leg, enum step_kind kind, enum event_kind event, const char *why)
+static void add_leg(struct writer *w, const struct workload *workload, const struct routing *p,
+                    const struct operation *operation, enum step_kind kind, enum event_kind event,
+                    const char *why)
 {
-    if (leg->done_count)
-        keep_panels(add_step(w, effort, kind, leg->done.start, leg->done.end, "On record."), effort, p, event,
-                    true);
-    if (!leg->todo_count) return;
-    assert(leg->todo.start <= leg->todo.end);
-    struct step *step = add_step(w, effort, kind, leg->todo.start, leg->todo.end, why);
-    if (step) keep_panels(step, effort, p, event, false);
+    if (operation->done_count)
+        keep_panels(add_step(w, workload, kind, operation->done.start, operation->done.end, "On record."),
+                    workload, p, event, true);
+    if (!operation->todo_count) return;
+    assert(operation->todo.start <= operation->todo.end);
+    struct step *step = add_step(w, workload, kind, operation->todo.start, operation->todo.end, why);
+    if (step) keep_panels(step, workload, p, event, false);
 }
 
-static const char *print_why(const struct writer *w, const struct effort *effort)
+static const char *print_why(const struct writer *w, const struct workload *workload)
 {
-    const struct printer *printer = effort->surface->surface->condition->printer;
+    const struct printer *printer = workload->surface->surface->condition->printer;
     double area = 0;
-    for (size_t i = 0; i < effort->surface->panel_count; i++) area += effort->surface->panels[i].area_m2;
+    for (size_t i = 0; i < workload->surface->panel_count; i++) area += workload->surface->panels[i].area_m2;
     bool written = measure_is_written(printer->speed_m2_per_h);
     return sentence_words(w->arena, "m2-at-m2-h-and-min",
                           ARGUMENTS(arg_fixed("area", area, 1),
                                     arg_number("speed", printer->speed_m2_per_h.value),
-                                    arg_fixed("setup_min", (double)effort->setup_s / 60, 0),
+                                    arg_fixed("setup_min", (double)workload->setup_s / 60, 0),
                                     arg_words("written_or_practice", written_or_practice(written))));
 }
 
-static const char *supply_why(const struct writer *w, const struct effort *effort)
+static const char *supply_why(const struct writer *w, const struct workload *workload)
 {
     struct supply supply = w->plan->input->job->supply;
     return sentence_words(w->arena, "bought-in-d-from-order-to",
                           ARGUMENTS(arg_words("supplier", supply.supplier ? supply.supplier : ""),
-                                    arg_rounded("supply_days", (double)effort->supply_s / 86400, 4),
+                                    arg_rounded("supply_days", (double)workload->supply_s / 86400, 4),
                                     arg_words("lead_s_source", supply.lead_s.source),
                                     arg_flag("supplier_2", supply.supplier),
-                                    arg_flag("comes_laminated", effort->comes_laminated)));
+                                    arg_flag("comes_laminated", workload->comes_laminated)));
 }
 
-static const char *dry_why(const struct writer *w, const struct effort *effort, const struct panel *panel)
+static const char *dry_why(const struct writer *w, const struct workload *workload, const struct panel *panel)
 {
-    const struct condition *c = effort->surface->surface->condition;
+    const struct condition *c = workload->surface->surface->condition;
     const struct job *job = w->plan->input->job;
     struct dry_case dry = {c->ink,      panel_hand_percent(panel),  c->dry_most_at_percent,
                            job->drying, job->room_humidity_percent, job->room_c};
     return clock_dry(&dry, w->arena).why;
 }
 
-static void write_dry(struct writer *w, const struct schedule_walk *walk, size_t place)
+static void write_dry(struct writer *w, const struct timetable *timetable, size_t place)
 {
-    const struct effort *effort = &walk->efforts->items[place];
-    const struct passage *p = &walk->passages[place];
-    const struct surface_plan *surface = effort->surface;
+    const struct workload *workload = &timetable->workloads->items[place];
+    const struct routing *p = &timetable->routings[place];
+    const struct surface_plan *surface = workload->surface;
     int64_t start = INT64_MAX;
-    if (effort->comes_laminated) return;
+    if (workload->comes_laminated) return;
     if (!p->panel_print) {
         for (size_t i = 0; i < surface->panel_count; i++)
             if (p->hung[i] < start) start = p->hung[i];
-        add_step(w, effort, STEP_DRY, start, p->dry_end,
-                 dry_why(w, effort, &surface->panels[effort->slowest]));
+        add_step(w, workload, STEP_DRY, start, p->dry_end,
+                 dry_why(w, workload, &surface->panels[workload->slowest]));
         return;
     }
     for (size_t order = 1; order <= surface->panel_count; order++) {
         size_t i = panel_at_order(surface, order);
-        only_panel(add_step(w, effort, STEP_DRY, p->hung[i], passage_dry_end(walk, place, i),
-                            dry_why(w, effort, &surface->panels[i])),
+        only_panel(add_step(w, workload, STEP_DRY, p->hung[i], routing_dry_end(timetable, place, i),
+                            dry_why(w, workload, &surface->panels[i])),
                    &surface->panels[i]);
     }
 }
 
-static void write_print(struct writer *w, const struct effort *effort, const struct passage *p)
+static void write_print(struct writer *w, const struct workload *workload, const struct routing *p)
 {
-    bool bought = effort->supply_s > 0;
-    const char *why = bought ? supply_why(w, effort) : print_why(w, effort);
-    struct leg leg = p->print;
-    if (p->panel_print) leg.todo_count = 0;
-    add_leg(w, effort, p, &leg, bought ? STEP_SUPPLY : STEP_PRINT, EVENT_PRINTED, why);
-    for (size_t order = 1; p->panel_print && order <= effort->surface->panel_count; order++) {
-        size_t i = panel_at_order(effort->surface, order);
+    bool bought = workload->supply_s > 0;
+    const char *why = bought ? supply_why(w, workload) : print_why(w, workload);
+    struct operation operation = p->print;
+    if (p->panel_print) operation.todo_count = 0;
+    add_leg(w, workload, p, &operation, bought ? STEP_SUPPLY : STEP_PRINT, EVENT_PRINTED, why);
+    for (size_t order = 1; p->panel_print && order <= workload->surface->panel_count; order++) {
+        size_t i = panel_at_order(workload->surface, order);
         const struct work *work = &p->panel_print[i];
-        if (!passage_has(p, i, EVENT_PRINTED))
-            only_panel(add_step(w, effort, STEP_PRINT, work->start, work->end, why),
-                       &effort->surface->panels[i]);
+        if (!routing_has(p, i, EVENT_PRINTED))
+            only_panel(add_step(w, workload, STEP_PRINT, work->start, work->end, why),
+                       &workload->surface->panels[i]);
     }
 }
 
-static void write_laminate(struct writer *w, const struct effort *effort, const struct passage *p)
+static void write_laminate(struct writer *w, const struct workload *workload, const struct routing *p)
 {
     const struct shop *shop = w->plan->input->job->shop;
-    const struct film *laminate = effort->surface->surface->condition->laminate;
-    if (!laminate || effort->comes_laminated || p->ready == CALENDAR_NEVER) return;
-    const struct leg *leg = &p->laminate;
+    const struct film *laminate = workload->surface->surface->condition->laminate;
+    if (!laminate || workload->comes_laminated || p->ready == CALENDAR_NEVER) return;
+    const struct operation *operation = &p->laminate;
     struct measure speed = shop->laminate_m_per_min;
     struct measure bond = laminate->bond_s;
     add_leg(
-        w, effort, p, leg, STEP_LAMINATE, EVENT_LAMINATED,
+        w, workload, p, operation, STEP_LAMINATE, EVENT_LAMINATED,
         sentence_words(w->arena, "when-dry-m-and-threading-at",
-                       ARGUMENTS(arg_fixed("surface_m", surface_film_mm(effort->surface) / 1000, 1),
+                       ARGUMENTS(arg_fixed("surface_m", surface_film_mm(workload->surface) / 1000, 1),
                                  arg_number("speed", speed.value), arg_words("speed_source", speed.source))));
-    add_step(w, effort, STEP_BOND, leg->done_count ? leg->done.start : leg->todo.end, p->ready,
+    add_step(w, workload, STEP_BOND, operation->done_count ? operation->done.start : operation->todo.end,
+             p->ready,
              sentence_words(
                  w->arena, "h-of-rest-for-laminates-bond",
                  ARGUMENTS(arg_number("bond_h", bond.value / 3600), arg_words("bond_source", bond.source))));
 }
 
-static void write_hands(struct writer *w, const struct effort *effort, const struct passage *p)
+static void write_hands(struct writer *w, const struct workload *workload, const struct routing *p)
 {
     const struct shop *shop = w->plan->input->job->shop;
-    const struct film *laminate = effort->surface->surface->condition->laminate;
+    const struct film *laminate = workload->surface->surface->condition->laminate;
     struct measure trim = practice_value("trim-speed");
     struct measure install = shop->install_m2_per_h;
     const char *rest = !laminate ? ""
                        : laminate->trim_while_bonding
                            ? sentence_plain("while-laminate-rests-as-shop-allows")
                            : sentence_plain("after-laminates-rest-common-practice-no");
-    add_leg(w, effort, p, &p->trim, STEP_TRIM, EVENT_TRIMMED,
+    add_leg(w, workload, p, &p->trim, STEP_TRIM, EVENT_TRIMMED,
             sentence_words(w->arena, "trimming-and-labelling-at-m2-h",
                            ARGUMENTS(arg_number("trim", trim.value), arg_words("trim_source", trim.source),
                                      arg_words("rest", rest))));
-    add_leg(w, effort, p, &p->install, STEP_INSTALL, EVENT_INSTALLED,
+    add_leg(w, workload, p, &p->install, STEP_INSTALL, EVENT_INSTALLED,
             sentence_words(
                 w->arena, "m2-at-m2-h-panels-and",
-                ARGUMENTS(arg_fixed("area_m2", effort->surface->surface->area_m2, 1),
+                ARGUMENTS(arg_fixed("area_m2", workload->surface->surface->area_m2, 1),
                           arg_number("install", install.value), arg_words("install_source", install.source),
-                          arg_fixed("install_person_h", (double)effort->install_person_s / 3600, 1),
-                          arg_words("crew_words", effort->crew_words))));
+                          arg_fixed("install_person_h", (double)workload->install_person_s / 3600, 1),
+                          arg_words("crew_words", workload->crew_words))));
 }
 
 /* The vehicle is prepared surface by surface, in one go. */
-static void write_prepare(struct writer *w, const struct schedule_walk *walk)
+static void write_prepare(struct writer *w, const struct timetable *timetable)
 {
-    int64_t from = walk->prepare.start;
-    if (walk->prepare.start == walk->prepare.end) return;
-    for (size_t i = 0; i < walk->efforts->count; i++) {
-        const struct effort *effort = &walk->efforts->items[i];
-        struct work work = calendar_work(&walk->calendar, from, effort->prepare_s);
-        if (!effort->prepare_s) continue;
-        add_step(w, effort, STEP_PREPARE, work.start, work.end, effort->prepare_words);
+    int64_t from = timetable->prepare.start;
+    if (timetable->prepare.start == timetable->prepare.end) return;
+    for (size_t i = 0; i < timetable->workloads->count; i++) {
+        const struct workload *workload = &timetable->workloads->items[i];
+        struct work work = calendar_work(&timetable->calendar, from, workload->prepare_s);
+        if (!workload->prepare_s) continue;
+        add_step(w, workload, STEP_PREPARE, work.start, work.end, workload->prepare_words);
         from = work.end;
     }
 }
@@ -214,34 +216,35 @@ static void widen(struct writer *w, struct step *step)
 }
 
 /* On the first opening after the rest that film takes to hold. */
-static void write_check(struct writer *w, const struct schedule_walk *walk)
+static void write_check(struct writer *w, const struct timetable *timetable)
 {
     struct measure rest = practice_value("install-rest");
     int64_t seconds = tasks_seconds(w->plan, NULL, TASK_CHECK);
-    if (walk->finished == CALENDAR_NEVER || !seconds) return;
-    int64_t rested = walk->finished + (int64_t)(rest.value * 3600);
-    struct work work = calendar_work(&walk->calendar, rested > walk->floor ? rested : walk->floor, seconds);
+    if (timetable->finished == CALENDAR_NEVER || !seconds) return;
+    int64_t rested = timetable->finished + (int64_t)(rest.value * 3600);
+    struct work work =
+        calendar_work(&timetable->calendar, rested > timetable->floor ? rested : timetable->floor, seconds);
     struct step *step = add_step(
-        w, &walk->efforts->items[0], STEP_CHECK, work.start, work.end,
+        w, &timetable->workloads->items[0], STEP_CHECK, work.start, work.end,
         sentence_words(w->arena, "edges-seams-and-recesses-h-after",
                        ARGUMENTS(arg_number("rest", rest.value), arg_words("rest_source", rest.source))));
     if (step) widen(w, step);
 }
 
-static void write_steps(struct writer *w, const struct schedule_walk *walk)
+static void write_steps(struct writer *w, const struct timetable *timetable)
 {
-    for (size_t i = 0; i < walk->efforts->count; i++) {
-        const struct effort *effort = &walk->efforts->items[i];
-        const struct work *finish = &walk->passages[i].finish;
-        write_print(w, effort, &walk->passages[i]);
-        write_dry(w, walk, i);
-        write_laminate(w, effort, &walk->passages[i]);
-        write_hands(w, effort, &walk->passages[i]);
+    for (size_t i = 0; i < timetable->workloads->count; i++) {
+        const struct workload *workload = &timetable->workloads->items[i];
+        const struct work *finish = &timetable->routings[i].finish;
+        write_print(w, workload, &timetable->routings[i]);
+        write_dry(w, timetable, i);
+        write_laminate(w, workload, &timetable->routings[i]);
+        write_hands(w, workload, &timetable->routings[i]);
         if (finish->end > finish->start)
-            add_step(w, effort, STEP_FINISH, finish->start, finish->end, effort->finish_words);
+            add_step(w, workload, STEP_FINISH, finish->start, finish->end, workload->finish_words);
     }
-    write_prepare(w, walk);
-    write_check(w, walk);
+    write_prepare(w, timetable);
+    write_check(w, timetable);
 }
 
 /* ---- findings on time ---- */
@@ -270,14 +273,14 @@ static void judge_assumed(struct plan *plan)
 
 /* What comes sooner than it can be fit to apply, or when nobody said. Drying and rest as here: what the printer does
  * besides takes longer. */
-static void judge_supply(struct plan *plan, const struct efforts *efforts)
+static void judge_supply(struct plan *plan, const struct workloads *workloads)
 {
     const struct job *job = plan->input->job;
     int64_t least = 0;
-    if (!job_buys_prints(job) || !efforts->count) return;
+    if (!job_buys_prints(job) || !workloads->count) return;
     struct supply supply = job->supply;
-    for (size_t i = 0; i < efforts->count; i++) {
-        const struct effort *e = &efforts->items[i];
+    for (size_t i = 0; i < workloads->count; i++) {
+        const struct workload *e = &workloads->items[i];
         int64_t needs = e->comes_laminated && e->dry_s > 0 ? e->dry_s + e->bond_s : 0;
         if (needs > least) least = needs;
     }
@@ -292,11 +295,11 @@ static void judge_supply(struct plan *plan, const struct efforts *efforts)
                               arg_rounded("least_h", (double)least / 3600, 4)));
 }
 
-static void judge_slow(struct plan *plan, const struct efforts *efforts)
+static void judge_slow(struct plan *plan, const struct workloads *workloads)
 {
     const struct job *job = plan->input->job;
     struct dry_room room = clock_room(job->room_c, job->room_humidity_percent);
-    if (room.factor <= 1 || !room.dries || !efforts->count) return;
+    if (room.factor <= 1 || !room.dries || !workloads->count) return;
     finding_add(&plan->findings, "drying-slow", "job", "drying-slow",
                 ARGUMENTS(arg_number("celsius", room.celsius),
                           arg_number("humidity_percent", room.humidity_percent),
@@ -306,23 +309,23 @@ static void judge_slow(struct plan *plan, const struct efforts *efforts)
         ->source = practice_value("dry-low").source;
 }
 
-static const struct panel *longest_panel(const struct efforts *efforts)
+static const struct panel *longest_panel(const struct workloads *workloads)
 {
     const struct panel *longest = NULL;
-    for (size_t i = 0; i < efforts->count; i++)
-        for (size_t k = 0; k < efforts->items[i].surface->panel_count; k++) {
-            const struct panel *panel = &efforts->items[i].surface->panels[k];
+    for (size_t i = 0; i < workloads->count; i++)
+        for (size_t k = 0; k < workloads->items[i].surface->panel_count; k++) {
+            const struct panel *panel = &workloads->items[i].surface->panels[k];
             if (!longest || panel->print_length_mm > longest->print_length_mm) longest = panel;
         }
     return longest;
 }
 
 /* Hung lengths need height: more than any room has that was not built for it. */
-static void judge_height(struct plan *plan, const struct efforts *efforts)
+static void judge_height(struct plan *plan, const struct workloads *workloads)
 {
     const struct job *job = plan->input->job;
-    const struct panel *longest = longest_panel(efforts);
-    if (efforts->count && efforts->items[0].comes_laminated) return;
+    const struct panel *longest = longest_panel(workloads);
+    if (workloads->count && workloads->items[0].comes_laminated) return;
     if (!longest || (job->drying != DRYING_HUNG && job->drying != DRYING_UNSAID)) return;
     struct measure clear = practice_value("hang-clear"), height = job->shop->hanging_height_mm;
     double needed = longest->print_length_mm + 2 * clear.value;
@@ -338,28 +341,28 @@ static void judge_height(struct plan *plan, const struct efforts *efforts)
     if (measure_is_written(height)) finding->severity = SEVERITY_WARN;
 }
 
-static void judge_room(struct plan *plan, const struct efforts *efforts)
+static void judge_room(struct plan *plan, const struct workloads *workloads)
 {
-    if (!efforts->count) return;
+    if (!workloads->count) return;
     judge_assumed(plan);
-    judge_supply(plan, efforts);
-    judge_slow(plan, efforts);
-    judge_height(plan, efforts);
+    judge_supply(plan, workloads);
+    judge_slow(plan, workloads);
+    judge_height(plan, workloads);
 }
 
-static void schedule_judge_drying(struct plan *plan, const struct efforts *efforts, struct writer *w)
+static void schedule_judge_drying(struct plan *plan, const struct workloads *workloads, struct writer *w)
 {
     const struct job *job = plan->input->job;
-    for (size_t i = 0; i < efforts->count; i++) {
-        const struct effort *effort = &efforts->items[i];
-        if (effort->dry_s >= 0) continue;
-        finding_add(&plan->findings, "drying-not-possible", effort->surface->surface->name,
+    for (size_t i = 0; i < workloads->count; i++) {
+        const struct workload *workload = &workloads->items[i];
+        if (workload->dry_s >= 0) continue;
+        finding_add(&plan->findings, "drying-not-possible", workload->surface->surface->name,
                     "drying-not-possible",
                     ARGUMENTS(arg_words("drying", drying_name(job->drying)),
-                              arg_words("dry_why", dry_why(w, effort, &effort->surface->panels[0]))));
+                              arg_words("dry_why", dry_why(w, workload, &workload->surface->panels[0]))));
     }
-    judge_room(plan, efforts);
-    if (job->drying == DRYING_UNSAID && efforts->count)
+    judge_room(plan, workloads);
+    if (job->drying == DRYING_UNSAID && workloads->count)
         finding_add(&plan->findings, "drying-unsaid", "job", "drying-unsaid", NULL);
 }
 
@@ -393,35 +396,35 @@ static void judge_applying(struct plan *plan, struct measure celsius)
     finding->figure = celsius.value, finding->low_is_worse = true;
 }
 
-static void schedule_judge_temperatures(struct plan *plan, const struct efforts *efforts)
+static void schedule_judge_temperatures(struct plan *plan, const struct workloads *workloads)
 {
     const struct job *job = plan->input->job;
-    for (size_t i = 0; i < efforts->count; i++) {
-        const struct film *laminate = efforts->items[i].surface->surface->condition->laminate;
+    for (size_t i = 0; i < workloads->count; i++) {
+        const struct film *laminate = workloads->items[i].surface->surface->condition->laminate;
         bool said = !laminate;
         for (size_t k = 0; k < i; k++)
-            said |= efforts->items[k].surface->surface->condition->laminate == laminate;
+            said |= workloads->items[k].surface->surface->condition->laminate == laminate;
         if (said) continue;
         judge_temperature(plan, laminate, "room", job->room_c, suit_room_window(laminate));
         judge_temperature(plan, laminate, sentence_plain("roller-of-laminator"), job->roller_c,
                           suit_roller_window(laminate));
     }
-    if (efforts->count) judge_applying(plan, job->room_c);
+    if (workloads->count) judge_applying(plan, job->room_c);
 }
 
 /* The last minute at which printing may start and the vehicle is still finished in time. Later starts never
  * finish earlier, so halving finds it. */
-static void find_latest_start(struct plan *plan, struct schedule_walk *walk, int64_t due)
+static void find_latest_start(struct plan *plan, struct timetable *timetable, int64_t due)
 {
     const int64_t minute = 60, year = 366 * 86400;
-    walk->floor = INT64_MIN; /* whether or not that moment is over */
+    timetable->floor = INT64_MIN; /* whether or not that moment is over */
     int64_t low = (due - year) / minute, high = due / minute + 1;
-    walk_from(walk, low * minute);
-    if (walk->finished > due) return;
+    timetable_from(timetable, low * minute);
+    if (timetable->finished > due) return;
     while (high - low > 1) {
         int64_t middle = low + (high - low) / 2;
-        walk_from(walk, middle * minute);
-        if (walk->finished <= due)
+        timetable_from(timetable, middle * minute);
+        if (timetable->finished <= due)
             low = middle;
         else
             high = middle;
@@ -439,46 +442,47 @@ static const char *late_words(int64_t seconds, struct arena *arena)
 }
 
 /* What would help, as far as printing goes. */
-static const char *start_words(const struct plan *plan, const struct schedule_walk *walk, struct arena *arena)
+static const char *start_words(const struct plan *plan, const struct timetable *timetable,
+                               struct arena *arena)
 {
     const struct zone *zone = plan->input->zone;
-    if (walk_has(walk, EVENT_PRINTED)) return "Printing has begun.";
+    if (timetable_has(timetable, EVENT_PRINTED)) return "Printing has begun.";
     if (plan->has_latest_start)
         return sentence_words(
             arena, "printing-would-have-to-start-by",
             ARGUMENTS(arg_words("latest_start", zone_words(zone, plan->latest_start, arena))));
     if (plan->input->job->arrives.given)
         return sentence_words(arena, "vehicle-arrives-too-late-for-that",
-                              ARGUMENTS(arg_words("arrives", zone_words(zone, walk->arrives, arena))));
+                              ARGUMENTS(arg_words("arrives", zone_words(zone, timetable->arrives, arena))));
     return sentence_plain("printing-would-have-to-start-more");
 }
 
-static void judge_due(struct plan *plan, struct schedule_walk *walk, struct arena *arena)
+static void judge_due(struct plan *plan, struct timetable *timetable, struct arena *arena)
 {
     const struct zone *zone = plan->input->zone;
     if (!plan->input->job->due.given) return;
     int64_t due = zone_utc(zone, &plan->input->job->due);
-    bool begun = walk_has(walk, EVENT_PRINTED);
-    if (!begun) find_latest_start(plan, walk, due);
+    bool begun = timetable_has(timetable, EVENT_PRINTED);
+    if (!begun) find_latest_start(plan, timetable, due);
     if (plan->finished <= due) return;
     struct finding *finding =
         finding_add(&plan->findings, "due-missed", "job", "due-missed",
                     ARGUMENTS(arg_words("finished", zone_words(zone, plan->finished, arena)),
                               arg_words("due", zone_words(zone, due, arena)),
                               arg_words("late", late_words(plan->finished - due, arena)),
-                              arg_words("remark", start_words(plan, walk, arena))));
+                              arg_words("remark", start_words(plan, timetable, arena))));
     finding->about = arena_format(arena, "due %s", zone_iso(zone, due, arena));
     finding->figure = (double)(plan->finished - due) / 3600;
 }
 
 /* A date of the job that is over, with nothing on record of what should have been done by then. */
-static void judge_past(struct plan *plan, const struct schedule_walk *walk, struct arena *arena)
+static void judge_past(struct plan *plan, const struct timetable *timetable, struct arena *arena)
 {
     const struct plan_input *input = plan->input;
     const struct zone *zone = input->zone;
     int64_t due = input->job->due.given ? zone_utc(zone, &input->job->due) : 0;
     bool due_past = due && due < input->now, all_past = plan->finished < input->now;
-    if (walk_has(walk, EVENT_PRINTED) || (!due_past && !all_past)) return;
+    if (timetable_has(timetable, EVENT_PRINTED) || (!due_past && !all_past)) return;
     const char *today = zone_words(zone, input->now, arena);
     if (due_past)
         finding_add(&plan->findings, "date-past", "job", "date-past-vehicle-is-due-it",
@@ -510,15 +514,16 @@ static void judge_leaving(struct plan *plan)
 }
 
 /* Panels that take two people, and a crew of one. */
-static void judge_crew(struct plan *plan, const struct efforts *efforts)
+static void judge_crew(struct plan *plan, const struct workloads *workloads)
 {
     struct arena *arena = plan->findings.arena;
     struct text names = text_new(arena);
-    for (size_t i = 0; i < efforts->count; i++)
-        for (size_t k = 0; k < efforts->items[i].surface->panel_count; k++)
-            if (effort_takes_two(plan->input->job, &efforts->items[i].surface->panels[k]))
-                text_addf(&names, "%s%s", names.length ? ", " : "", efforts->items[i].surface->panels[k].id);
-    if (!names.length || effort_crew(plan->input->job) > 1) return;
+    for (size_t i = 0; i < workloads->count; i++)
+        for (size_t k = 0; k < workloads->items[i].surface->panel_count; k++)
+            if (workload_takes_two(plan->input->job, &workloads->items[i].surface->panels[k]))
+                text_addf(&names, "%s%s", names.length ? ", " : "",
+                          workloads->items[i].surface->panels[k].id);
+    if (!names.length || workload_crew(plan->input->job) > 1) return;
     struct measure length = plan->input->job->shop->two_person_mm;
     bool written = plan->input->job->crew > 0 || plan->input->job->shop->crew > 0;
     struct finding *finding = finding_add(
@@ -529,53 +534,55 @@ static void judge_crew(struct plan *plan, const struct efforts *efforts)
     if (written) finding->severity = SEVERITY_WARN;
 }
 
-static int64_t raw_start(const struct plan_input *input, const struct schedule_walk *walk)
+static int64_t raw_start(const struct plan_input *input, const struct timetable *timetable)
 {
     int64_t start = input->job->start.given ? zone_utc(input->zone, &input->job->start) : input->now;
-    return start > walk->floor ? start : walk->floor;
+    return start > timetable->floor ? start : timetable->floor;
 }
 
 /* When the surface's prints are made; those that cannot be planned, at the start. */
-static int64_t printed_at(const struct plan *plan, const struct schedule_walk *walk, size_t surface,
+static int64_t printed_at(const struct plan *plan, const struct timetable *timetable, size_t surface,
                           int64_t start)
 {
-    for (size_t i = 0; i < walk->efforts->count; i++) {
-        int64_t end = leg_end(&walk->passages[i].print);
-        if (walk->efforts->items[i].surface == &plan->surfaces[surface] && end != CALENDAR_NEVER) return end;
+    for (size_t i = 0; i < timetable->workloads->count; i++) {
+        int64_t end = operation_end(&timetable->routings[i].print);
+        if (timetable->workloads->items[i].surface == &plan->surfaces[surface] && end != CALENDAR_NEVER)
+            return end;
     }
     return start;
 }
 
 /* A laminate is waived for prints that are made while the reason holds. */
-static void judge_waivers(struct plan *plan, const struct schedule_walk *walk, int64_t start)
+static void judge_waivers(struct plan *plan, const struct timetable *timetable, int64_t start)
 {
     for (size_t i = 0; i < plan->surface_count; i++) {
         const struct surface *surface = plan->surfaces[i].surface;
         if (!surface->condition->laminate)
-            suit_no_laminate(surface, plan->input->zone, printed_at(plan, walk, i, start), &plan->findings);
+            suit_no_laminate(surface, plan->input->zone, printed_at(plan, timetable, i, start),
+                             &plan->findings);
     }
 }
 
-void schedule_make(struct plan *plan, const struct efforts *efforts, struct arena *arena)
+void schedule_make(struct plan *plan, const struct workloads *workloads, struct arena *arena)
 {
     const struct plan_input *input = plan->input;
     struct writer writer = {plan, arena, 0};
-    schedule_judge_drying(plan, efforts, &writer);
-    schedule_judge_temperatures(plan, efforts);
-    judge_crew(plan, efforts);
+    schedule_judge_drying(plan, workloads, &writer);
+    schedule_judge_temperatures(plan, workloads);
+    judge_crew(plan, workloads);
     plan->decides = sentence_plain("no-date-can-be-given");
-    struct schedule_walk walk = walk_new(plan, efforts, arena);
-    int64_t start = raw_start(input, &walk);
-    if (efforts->count) walk_from(&walk, start);
-    judge_waivers(plan, &walk, start);
-    if (!efforts->count) return;
-    write_steps(&writer, &walk);
-    if (walk.finished == CALENDAR_NEVER) return;
+    struct timetable timetable = timetable_new(plan, workloads, arena);
+    int64_t start = raw_start(input, &timetable);
+    if (workloads->count) timetable_from(&timetable, start);
+    judge_waivers(plan, &timetable, start);
+    if (!workloads->count) return;
+    write_steps(&writer, &timetable);
+    if (timetable.finished == CALENDAR_NEVER) return;
     plan->has_install = true;
-    plan->earliest_install = walk.earliest;
-    plan->finished = walk.finished;
-    decide(plan, &walk, arena);
+    plan->earliest_install = timetable.earliest;
+    plan->finished = timetable.finished;
+    decide(plan, &timetable, arena);
     judge_leaving(plan);
-    judge_past(plan, &walk, arena);
-    judge_due(plan, &walk, arena);
+    judge_past(plan, &timetable, arena);
+    judge_due(plan, &timetable, arena);
 }

@@ -5,7 +5,7 @@
 #include "model/plan.h"
 
 /* Opening time that people need for one surface, seconds. */
-struct effort {
+struct workload {
     const struct surface_plan *surface; /* with panels */
     size_t index;
     int64_t setup_s, *print_s; /* setup_s: with the test print; print_s: for each panel, by its index */
@@ -23,21 +23,21 @@ struct effort {
 };
 
 /* One for each surface with panels, in the job's order. */
-struct efforts {
-    struct effort *items;
+struct workloads {
+    struct workload *items;
     size_t count;
 };
 
-struct efforts efforts_of(const struct plan *plan, struct arena *arena);
-/* Indices of efforts as surfaces go on: the job's order, but what wraps round a corner after what lies under
+struct workloads workloads_of(const struct plan *plan, struct arena *arena);
+/* Indices of workloads as surfaces go on: the job's order, but what wraps round a corner after what lies under
  * it. */
-size_t *corners_sequence(const struct job *job, const struct efforts *efforts, struct arena *arena);
-int64_t effort_print_s(const struct effort *effort); /* all panels and setting up */
-int effort_crew(const struct job *job);              /* people who install, 1 or more */
+size_t *corners_sequence(const struct job *job, const struct workloads *workloads, struct arena *arena);
+int64_t workload_print_s(const struct workload *workload); /* all panels and setting up */
+int workload_crew(const struct job *job);                  /* people who install, 1 or more */
 /* Whether it takes two people to apply. */
-bool effort_takes_two(const struct job *job, const struct panel *panel);
-double effort_laminator_setup_s(void);
+bool workload_takes_two(const struct job *job, const struct panel *panel);
+double workload_laminator_setup_s(void);
 /* Fills steps, dates and the critical path; findings on time. */
-void schedule_make(struct plan *plan, const struct efforts *efforts, struct arena *arena);
+void schedule_make(struct plan *plan, const struct workloads *workloads, struct arena *arena);
 
 #endif

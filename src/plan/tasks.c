@@ -1,4 +1,4 @@
-/* Lists the work at the vehicle besides panels, how much of it and for how long. Called by plan.c; effort.c
+/* Lists the work at the vehicle besides panels, how much of it and for how long. Called by plan.c; workload.c
  * and schedule.c read its times. */
 #include "tasks.h"
 #include "base/text.h"

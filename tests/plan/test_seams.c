@@ -82,7 +82,8 @@ static bool more_even(const struct seam_problem *p, const int *one, const int *o
     return false;
 }
 
-static void walk(const struct seam_problem *p, int from, int *at, int count, int64_t cost, struct judged *j)
+static void timetable(const struct seam_problem *p, int from, int *at, int count, int64_t cost,
+                      struct judged *j)
 {
     if (panel_fits(p, from, p->positions)) {
         int panels = count + 1;
@@ -95,7 +96,7 @@ static void walk(const struct seam_problem *p, int from, int *at, int count, int
     for (int next = from + 1; next < p->positions; next++) {
         if (p->cost[next] == SEAM_FORBIDDEN || !panel_fits(p, from, next)) continue;
         at[count] = next;
-        walk(p, next, at, count + 1, cost + p->cost[next], j);
+        timetable(p, next, at, count + 1, cost + p->cost[next], j);
     }
 }
 
@@ -109,7 +110,7 @@ static void equals_trying_everything(void **state)
         int at[PLACES_MOST + 2], fewest = 0;
         make_instance(&in);
         for (int k = 0; k < PLACES_MOST + 2; k++) judged.cost[k] = INT64_MAX;
-        walk(&in.problem, 0, at, 0, 0, &judged);
+        timetable(&in.problem, 0, at, 0, 0, &judged);
         for (int k = 1; k <= 6 && !fewest; k++)
             if (judged.cost[k] != INT64_MAX) fewest = k;
         struct seam_answer answer = seams_solve(&in.problem, f->arena);

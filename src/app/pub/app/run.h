@@ -17,7 +17,7 @@
 
 struct art_colours;
 struct counted_ink;
-struct plan_memory;
+struct plan_cache;
 struct changed_art;
 
 enum tiff_packing { PACKING_NONE, PACKING_LZW, PACKING_DEFLATE, PACKING_ZSTD };
@@ -89,9 +89,9 @@ struct run {
     struct acceptance *acceptances; /* of findings, from the record, oldest first */
     size_t acceptance_count;
     struct plan_input input;
-    struct plan_memory *memory; /* of plan/plan.h, for planning again; NULL: planned once */
-    struct plan *plan;          /* NULL before run_plan */
-    struct counted_ink *inks;   /* of TIFF panels, after run_write_panels */
+    struct plan_cache *memory; /* of plan/plan.h, for planning again; NULL: planned once */
+    struct plan *plan;         /* NULL before run_plan */
+    struct counted_ink *inks;  /* of TIFF panels, after run_write_panels */
     size_t ink_count, ink_capacity;
     const char **written; /* paths of files made, in order */
     size_t written_count, written_capacity;

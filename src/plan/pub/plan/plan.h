@@ -23,8 +23,8 @@ struct plan *plan_make(const struct plan_input *input, struct arena *arena);
  * inputs that differ from the first only in `now`, `events`, `choose`, and in seams fixed by hand: a surface
  * with other seams is a copy of the first one (its arrays shared) with another spec. The plan then borrows
  * from the memory's arena too. One planning at a time. */
-struct plan_memory;
-struct plan_memory *plan_memory_new(struct arena *arena);
-struct plan *plan_make_with(const struct plan_input *input, struct plan_memory *memory, struct arena *arena);
+struct plan_cache;
+struct plan_cache *plan_cache_new(struct arena *arena);
+struct plan *plan_make_with(const struct plan_input *input, struct plan_cache *cache, struct arena *arena);
 
 #endif

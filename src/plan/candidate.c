@@ -1,10 +1,10 @@
 /* Searches the ways to cut a surface: direction, rolls, number and places of seams, and picks the best for
  * a goal. Called by choose.c and help.c; the optimisers are seams.c and strips.c. */
-#include "way.h"
+#include "candidate.h"
 #include "base/str.h"
 #include "base/units.h"
 #include "cross.h"
-#include "memory.h"
+#include "cache.h"
 #include "plan/plan.h"
 #include "rolls.h"
 #include "schedule.h"
@@ -14,28 +14,28 @@
 
 enum { PANELS_MOST_MORE = 64 }; /* than the fewest, for the least money: far more than any that was seen */
 
-double way_usable_mm(const struct condition *condition, double roll_mm)
+double candidate_usable_mm(const struct condition *condition, double roll_mm)
 {
     return fmin(roll_mm, condition->printer->media_width_mm) - 2 * condition->printer->edge_mm;
 }
 
 /* Pixels of a TIFF are rounded outward: up to one at each side. */
-double way_planned_mm(const struct way_search *search, double roll_mm)
+double candidate_planned_mm(const struct candidate_search *search, double roll_mm)
 {
     const struct job *job = search->job;
-    double usable = way_usable_mm(search->input->surface->condition, roll_mm);
+    double usable = candidate_usable_mm(search->input->surface->condition, roll_mm);
     bool pixels = job_makes_tiffs(job) && job->resolution_ppi > 0;
     return pixels ? usable - 2 * MM_PER_INCH / job->resolution_ppi : usable;
 }
 
-double way_least_panel(const struct way_search *search)
+double candidate_least_panel(const struct candidate_search *search)
 {
     return search->input->surface->spec->least_panel_mm.value;
 }
 
 /* ---- seams by hand ---- */
 
-static int way_by_place(const void *one, const void *other)
+static int candidate_by_place(const void *one, const void *other)
 {
     double a = ((const struct seam_cut *)one)->at, b = ((const struct seam_cut *)other)->at;
     return (a > b) - (a < b);
@@ -57,7 +57,7 @@ static bool named_before(const struct cuts *cuts, double at)
 }
 
 /* Seams outside the surface, and one place named twice, are left out. */
-struct cuts way_fixed_cuts(const struct way_search *search, const struct field *field)
+struct cuts candidate_fixed_cuts(const struct candidate_search *search, const struct field *field)
 {
     struct cuts cuts = {.items = arena_take_array(search->arena, search->input->surface->spec->seam_count,
                                                   sizeof *cuts.items)};
@@ -66,60 +66,60 @@ struct cuts way_fixed_cuts(const struct way_search *search, const struct field *
         if (at > 0 && at < field->frame.across_mm && !named_before(&cuts, at))
             cuts.items[cuts.count++] = fixed_cut(field, &search->input->surface->spec->seams[i]);
     }
-    qsort(cuts.items, cuts.count, sizeof *cuts.items, way_by_place);
+    qsort(cuts.items, cuts.count, sizeof *cuts.items, candidate_by_place);
     return cuts;
 }
 
 /* ---- judging a way ---- */
 
-double way_widest(const struct way *way)
+double candidate_widest(const struct candidate *candidate)
 {
     double widest = 0;
-    for (size_t i = 0; i <= way->cuts.count; i++) {
-        struct cut_strip strip = strip_at(&way->field->frame, &way->cuts, i);
-        widest = fmax(widest, strip_print_width(&way->field->frame, &strip));
+    for (size_t i = 0; i <= candidate->cuts.count; i++) {
+        struct cut_strip strip = strip_at(&candidate->field->frame, &candidate->cuts, i);
+        widest = fmax(widest, strip_print_width(&candidate->field->frame, &strip));
     }
     return widest;
 }
 
-double way_roll_mm(const struct way *way)
+double candidate_roll_mm(const struct candidate *candidate)
 {
     double widest = 0;
-    for (size_t i = 0; i <= way->cuts.count; i++) widest = fmax(widest, way->cuts.rolls_mm[i]);
+    for (size_t i = 0; i <= candidate->cuts.count; i++) widest = fmax(widest, candidate->cuts.rolls_mm[i]);
     return widest;
 }
 
-int64_t way_money(const struct way *way)
+int64_t candidate_money(const struct candidate *candidate)
 {
-    return way->seams + way->film + way->handling + way->changes + way->apart;
+    return candidate->seams + candidate->film + candidate->handling + candidate->changes + candidate->apart;
 }
 
-static void add_cuts(struct way *way, const struct cuts *cuts)
+static void add_cuts(struct candidate *candidate, const struct cuts *cuts)
 {
     for (size_t i = 0; i < cuts->count; i++)
-        way->seams += cuts->items[i].look.cost, way->shown += cuts->items[i].look.shown;
+        candidate->seams += cuts->items[i].look.cost, candidate->shown += cuts->items[i].look.shown;
 }
 
 /* Length of film that strip `i` takes, all its pieces; says whether one of them is too long. */
-static double strip_film(const struct way_search *search, struct way *way, size_t i)
+static double strip_film(const struct candidate_search *search, struct candidate *candidate, size_t i)
 {
-    const struct frame *frame = &way->field->frame;
-    const struct cut_crossing *crossing = way->crossings ? &way->crossings[i] : NULL;
-    struct cut_strip strip = strip_at(frame, &way->cuts, i);
+    const struct frame *frame = &candidate->field->frame;
+    const struct cut_crossing *crossing = candidate->crossings ? &candidate->crossings[i] : NULL;
+    struct cut_strip strip = strip_at(frame, &candidate->cuts, i);
     double length = 0;
     for (size_t k = 0; strip.there && k < piece_count(crossing); k++) {
         struct piece piece = piece_at(frame, &strip, crossing, k);
         double one = piece_length(frame, &piece, search->job);
-        way->too_long |=
+        candidate->too_long |=
             one > rolls_longest_mm(search->input->surface->condition, search->job->shop).mm + 1e-6;
-        length += one, way->panels++;
+        length += one, candidate->panels++;
     }
-    if (crossing) add_cuts(way, &crossing->cuts);
+    if (crossing) add_cuts(candidate, &crossing->cuts);
     return length;
 }
 
 /* Film and laminate, millionths of the currency for a square metre. */
-static double web_price(const struct way_search *search)
+static double web_price(const struct candidate_search *search)
 {
     const struct condition *condition = search->input->surface->condition;
     double laminate = condition->laminate ? (double)price_or_zero(condition->laminate->price_per_m2) : 0;
@@ -127,14 +127,14 @@ static double web_price(const struct way_search *search)
 }
 
 /* One more roll for a surface: printer and laminator are set up, and the laminator threaded, once more. */
-static double change_price(const struct way_search *search, double roll_mm)
+static double change_price(const struct candidate_search *search, double roll_mm)
 {
     const struct shop *shop = search->job->shop;
     const struct condition *condition = search->input->surface->condition;
     double price = condition->printer->setup_s.value / 3600 * (double)price_or_zero(shop->print_per_h);
     if (!condition->laminate) return price;
     double threading = shop->threading_mm.value;
-    price += effort_laminator_setup_s() / 3600 * (double)price_or_zero(shop->laminate_per_h);
+    price += workload_laminator_setup_s() / 3600 * (double)price_or_zero(shop->laminate_per_h);
     return price + threading * roll_mm / 1e6 * web_price(search);
 }
 
@@ -144,123 +144,132 @@ static double handling_price(const struct field *field)
     return field->weights.panel_minutes / 60 * (double)field->install_per_h;
 }
 
-static double changes_price(const struct way_search *search, const struct way *way)
+static double changes_price(const struct candidate_search *search, const struct candidate *candidate)
 {
     double price = 0;
-    for (size_t i = 1; i <= way->cuts.count; i++) {
+    for (size_t i = 1; i <= candidate->cuts.count; i++) {
         bool new_width = true;
-        for (size_t k = 0; k < i; k++) new_width &= way->cuts.rolls_mm[k] != way->cuts.rolls_mm[i];
-        if (new_width) price += change_price(search, way->cuts.rolls_mm[i]);
+        for (size_t k = 0; k < i; k++)
+            new_width &= candidate->cuts.rolls_mm[k] != candidate->cuts.rolls_mm[i];
+        if (new_width) price += change_price(search, candidate->cuts.rolls_mm[i]);
     }
     return price;
 }
 
 /* What neighbours mind about seams where they stand. */
-static int64_t apart_price(const struct way_search *search, const struct way *way)
+static int64_t apart_price(const struct candidate_search *search, const struct candidate *candidate)
 {
-    const int64_t *extra = search->extra[way->field->frame.upright ? 0 : 1];
+    const int64_t *extra = search->extra[candidate->field->frame.upright ? 0 : 1];
     int64_t sum = 0;
-    for (size_t i = 0; extra && i < way->cuts.count; i++) {
-        long at = lround(way->cuts.items[i].at);
-        if (at > 0 && at < way->field->frame.positions) sum += extra[at];
+    for (size_t i = 0; extra && i < candidate->cuts.count; i++) {
+        long at = lround(candidate->cuts.items[i].at);
+        if (at > 0 && at < candidate->field->frame.positions) sum += extra[at];
     }
     return sum;
 }
 
 /* Film that the surface's inlays take, and how many of them its widest roll does not hold. */
-static double inlay_area(const struct way_search *search, struct way *way)
+static double inlay_area(const struct candidate_search *search, struct candidate *candidate)
 {
     const struct surface *s = search->input->surface;
-    double roll = way_roll_mm(way), usable = way_usable_mm(s->condition, roll), length = 0;
-    way->wide_inlays = 0;
+    double roll = candidate_roll_mm(candidate), usable = candidate_usable_mm(s->condition, roll), length = 0;
+    candidate->wide_inlays = 0;
     for (size_t i = 0; i < s->feature_count; i++) {
         const struct feature *f = &s->features[i];
         if (!f->inlay || !feature_has_piece(f)) continue;
-        struct rect print = frame_turn(&way->field->frame, feature_inlay(f));
+        struct rect print = frame_turn(&candidate->field->frame, feature_inlay(f));
         struct piece piece = {.v0 = print.y0, .v1 = print.y1};
-        length += piece_length(&way->field->frame, &piece, search->job);
-        way->wide_inlays += rect_width(print) > usable + 1e-6;
+        length += piece_length(&candidate->field->frame, &piece, search->job);
+        candidate->wide_inlays += rect_width(print) > usable + 1e-6;
     }
     return length * roll / 1e6;
 }
 
-static void price_way(const struct way_search *search, struct way *way)
+static void price_way(const struct candidate_search *search, struct candidate *candidate)
 {
     const struct film *laminate = search->input->surface->condition->laminate;
-    double area = inlay_area(search, way);
-    way->panels = 0, way->seams = way->shown = 0, way->too_long = false;
-    for (size_t i = 0; i <= way->cuts.count; i++)
-        area += strip_film(search, way, i) * way->cuts.rolls_mm[i] / 1e6;
-    add_cuts(way, &way->cuts);
-    assert(way->seams >= 0 && way->shown <= way->seams);
-    way->film = llround(fmin(web_price(search) * area, 1e15));
-    way->handling = llround((double)way->panels * handling_price(way->field));
-    way->changes = llround(changes_price(search, way));
-    way->apart = apart_price(search, way);
-    way->uncovered = laminate && laminate->width_count &&
-                     laminate->widths_mm[laminate->width_count - 1] < way_widest(way) - 1e-6;
+    double area = inlay_area(search, candidate);
+    candidate->panels = 0, candidate->seams = candidate->shown = 0, candidate->too_long = false;
+    for (size_t i = 0; i <= candidate->cuts.count; i++)
+        area += strip_film(search, candidate, i) * candidate->cuts.rolls_mm[i] / 1e6;
+    add_cuts(candidate, &candidate->cuts);
+    assert(candidate->seams >= 0 && candidate->shown <= candidate->seams);
+    candidate->film = llround(fmin(web_price(search) * area, 1e15));
+    candidate->handling = llround((double)candidate->panels * handling_price(candidate->field));
+    candidate->changes = llround(changes_price(search, candidate));
+    candidate->apart = apart_price(search, candidate);
+    candidate->uncovered =
+        laminate && laminate->width_count &&
+        laminate->widths_mm[laminate->width_count - 1] < candidate_widest(candidate) - 1e-6;
 }
 
-static int64_t way_compare(int64_t one, int64_t other)
+static int64_t candidate_compare(int64_t one, int64_t other)
 {
     return (one > other) - (one < other);
 }
 
 /* Short enough to print, a roll that holds the inlays, and covered by the laminate before all else; then the goal; then money. */
-static bool better(const struct way *one, const struct way *other, enum goal goal)
+static bool better(const struct candidate *one, const struct candidate *other, enum goal goal)
 {
     if (!other->possible || !one->possible) return one->possible;
     if (one->too_long != other->too_long) return other->too_long;
     if (one->wide_inlays != other->wide_inlays) return one->wide_inlays < other->wide_inlays;
     if (one->uncovered != other->uncovered) return other->uncovered;
-    int64_t by_goal = goal == GOAL_FEWEST     ? way_compare((int64_t)one->panels, (int64_t)other->panels)
-                      : goal == GOAL_MATERIAL ? way_compare(one->film, other->film)
+    int64_t by_goal = goal == GOAL_FEWEST ? candidate_compare((int64_t)one->panels, (int64_t)other->panels)
+                      : goal == GOAL_MATERIAL ? candidate_compare(one->film, other->film)
                       : goal == GOAL_HIDDEN
-                          ? way_compare(one->shown + one->apart, other->shown + other->apart)
+                          ? candidate_compare(one->shown + one->apart, other->shown + other->apart)
                           : 0;
     if (by_goal) return by_goal < 0;
-    return way_money(one) < way_money(other);
+    return candidate_money(one) < candidate_money(other);
 }
 
 /* ---- one set of rolls ---- */
 
-static double widest_usable(const struct way_search *search, const struct way *way)
+static double widest_usable(const struct candidate_search *search, const struct candidate *candidate)
 {
-    return way_planned_mm(search, way->widths_mm[way->width_count - 1]);
+    return candidate_planned_mm(search, candidate->widths_mm[candidate->width_count - 1]);
 }
 
 /* As the answer says; else each strip on the narrowest roll that holds it. */
-static void assign_rolls(const struct way_search *search, struct way *way, const struct seam_answer *answer)
+static void assign_rolls(const struct candidate_search *search, struct candidate *candidate,
+                         const struct seam_answer *answer)
 {
-    way->cuts.rolls_mm = arena_take_array(search->arena, way->cuts.count + 1, sizeof *way->cuts.rolls_mm);
-    for (size_t i = 0; i <= way->cuts.count; i++) {
-        struct cut_strip strip = strip_at(&way->field->frame, &way->cuts, i);
-        double width = strip_print_width(&way->field->frame, &strip);
+    candidate->cuts.rolls_mm =
+        arena_take_array(search->arena, candidate->cuts.count + 1, sizeof *candidate->cuts.rolls_mm);
+    for (size_t i = 0; i <= candidate->cuts.count; i++) {
+        struct cut_strip strip = strip_at(&candidate->field->frame, &candidate->cuts, i);
+        double width = strip_print_width(&candidate->field->frame, &strip);
         size_t roll = 0;
-        assert(!answer || !answer->roll || (size_t)answer->roll[i] < way->width_count);
-        while (roll + 1 < way->width_count && way_planned_mm(search, way->widths_mm[roll]) < width - 1e-6)
+        assert(!answer || !answer->roll || (size_t)answer->roll[i] < candidate->width_count);
+        while (roll + 1 < candidate->width_count &&
+               candidate_planned_mm(search, candidate->widths_mm[roll]) < width - 1e-6)
             roll++;
-        way->cuts.rolls_mm[i] = way->widths_mm[answer && answer->roll ? (size_t)answer->roll[i] : roll];
+        candidate->cuts.rolls_mm[i] =
+            candidate->widths_mm[answer && answer->roll ? (size_t)answer->roll[i] : roll];
     }
 }
 
-static void finish_way(const struct way_search *search, struct way *way, const struct seam_answer *answer)
+static void finish_way(const struct candidate_search *search, struct candidate *candidate,
+                       const struct seam_answer *answer)
 {
-    if (!way->possible) return;
-    assign_rolls(search, way, answer);
-    price_way(search, way);
-    if (!way->too_long) return;
-    way->crossings = cross_strips(search, way->field, &way->cuts);
-    if (way->crossings) price_way(search, way);
+    if (!candidate->possible) return;
+    assign_rolls(search, candidate, answer);
+    price_way(search, candidate);
+    if (!candidate->too_long) return;
+    candidate->crossings = cross_strips(search, candidate->field, &candidate->cuts);
+    if (candidate->crossings) price_way(search, candidate);
 }
 
 /* Equal spacing: the fewest panels for which every seam may stand and every panel fits. */
-static void solve_even(const struct way_search *search, const struct seam_problem *problem, struct way *way)
+static void solve_even(const struct candidate_search *search, const struct seam_problem *problem,
+                       struct candidate *candidate)
 {
     enum { EVEN_MOST = 64 };
     int at[EVEN_MOST];
-    const struct field *field = way->field;
-    for (int panels = 1; panels <= EVEN_MOST && panels <= problem->positions && !way->possible; panels++) {
+    const struct field *field = candidate->field;
+    for (int panels = 1; panels <= EVEN_MOST && panels <= problem->positions && !candidate->possible;
+         panels++) {
         bool good = true;
         for (int i = 0, before = 0; good && i < panels; i++, before = at[i - 1]) {
             bool last = i + 1 == panels;
@@ -270,10 +279,10 @@ static void solve_even(const struct way_search *search, const struct seam_proble
         }
         if (!good) continue;
         struct seam_answer answer = {.possible = true, .panels = panels, .at = at};
-        way->cuts = cuts_chosen(field, problem, &answer, search->arena);
-        way->possible = true;
+        candidate->cuts = cuts_chosen(field, problem, &answer, search->arena);
+        candidate->possible = true;
     }
-    finish_way(search, way, NULL);
+    finish_way(search, candidate, NULL);
 }
 
 static bool height_varies(const struct frame *frame)
@@ -288,53 +297,53 @@ static bool height_varies(const struct frame *frame)
 /* The cheapest seams for this many panels. Where the outline's height varies, and where strips choose their
  * roll, film counts with each strip; a followed corrugation along the film would bend its length, and least
  * visible does not ask for film. */
-static struct seam_answer solve_seams(const struct way_search *search, const struct seam_problem *problem,
-                                      const struct way *way)
+static struct seam_answer solve_seams(const struct candidate_search *search,
+                                      const struct seam_problem *problem, const struct candidate *candidate)
 {
-    const struct frame *frame = &way->field->frame;
+    const struct frame *frame = &candidate->field->frame;
     bool bent = frame->surface->station_count > 1 && frame->surface->stations_along_x != frame->upright;
-    bool film_decides = way->width_count > 1 || (height_varies(frame) && !bent);
+    bool film_decides = candidate->width_count > 1 || (height_varies(frame) && !bent);
     if (search->goal == GOAL_HIDDEN || !film_decides) return seams_solve(problem, search->arena);
     struct strip_roll rolls[WIDTHS_MOST];
-    for (size_t i = 0; i < way->width_count; i++) {
-        rolls[i].usable_um = usable_um(way_planned_mm(search, way->widths_mm[i]));
-        rolls[i].micro_per_mm = web_price(search) * way->widths_mm[i] / 1e6;
+    for (size_t i = 0; i < candidate->width_count; i++) {
+        rolls[i].usable_um = usable_um(candidate_planned_mm(search, candidate->widths_mm[i]));
+        rolls[i].micro_per_mm = web_price(search) * candidate->widths_mm[i] / 1e6;
         if (search->goal == GOAL_MATERIAL) rolls[i].micro_per_mm *= 1000; /* film before all else */
     }
     double whole = frame_length(frame, -frame->bleed_start, frame->along_mm + frame->bleed_end);
     struct strip_prices prices = {frame->spans, whole - frame->along_mm + PANEL_END_MM + PANEL_TAIL_MM, rolls,
-                                  way->width_count};
+                                  candidate->width_count};
     return seams_solve_strips(problem, &prices, search->arena);
 }
 
 /* Exactly so many panels, none narrower than the least where that can be. */
-static struct way solve_with(const struct way_search *search, struct seam_problem problem, int panels,
-                             bool may_be_narrow, const struct way *start)
+static struct candidate solve_with(const struct candidate_search *search, struct seam_problem problem,
+                                   int panels, bool may_be_narrow, const struct candidate *start)
 {
-    struct way way = *start;
+    struct candidate candidate = *start;
     problem.panels = panels;
-    problem.least = (int)ceil(way_least_panel(search));
-    struct seam_answer answer = solve_seams(search, &problem, &way);
+    problem.least = (int)ceil(candidate_least_panel(search));
+    struct seam_answer answer = solve_seams(search, &problem, &candidate);
     if (!answer.possible && may_be_narrow) {
         problem.least = 0;
-        answer = solve_seams(search, &problem, &way);
+        answer = solve_seams(search, &problem, &candidate);
     }
-    way.possible = answer.possible;
-    if (way.possible) way.cuts = cuts_chosen(way.field, &problem, &answer, search->arena);
-    finish_way(search, &way, &answer);
-    return way;
+    candidate.possible = answer.possible;
+    if (candidate.possible) candidate.cuts = cuts_chosen(candidate.field, &problem, &answer, search->arena);
+    finish_way(search, &candidate, &answer);
+    return candidate;
 }
 
 /* Nothing that more panels could mend. */
-static bool is_good(const struct way *way)
+static bool is_good(const struct candidate *candidate)
 {
-    return way->possible && !way->too_long && !way->uncovered && !way->crossings;
+    return candidate->possible && !candidate->too_long && !candidate->uncovered && !candidate->crossings;
 }
 
 /* So many panels cost no less, wherever their seams stand: the handling and the ends of each, and the
  * cheapest place for every seam. */
-static int64_t least_price(const struct way_search *search, const struct seam_problem *problem,
-                           const struct way *start, int panels)
+static int64_t least_price(const struct candidate_search *search, const struct seam_problem *problem,
+                           const struct candidate *start, int panels)
 {
     const struct frame *frame = &start->field->frame;
     int64_t seam = INT64_MAX;
@@ -349,17 +358,17 @@ static int64_t least_price(const struct way_search *search, const struct seam_pr
 }
 
 /* Whether a plan with so many panels may be better than the best with fewer. */
-static bool worth_trying(const struct way_search *search, const struct seam_problem *problem,
-                         const struct way *start, const struct way *best, int more, int panels)
+static bool worth_trying(const struct candidate_search *search, const struct seam_problem *problem,
+                         const struct candidate *start, const struct candidate *best, int more, int panels)
 {
     if (!is_good(best)) return more <= PANELS_MORE;
     if (search->goal == GOAL_FEWEST) return false;
     if (search->goal != GOAL_COST) return more <= PANELS_MORE;
-    return more <= PANELS_MOST_MORE && least_price(search, problem, start, panels) < way_money(best);
+    return more <= PANELS_MOST_MORE && least_price(search, problem, start, panels) < candidate_money(best);
 }
 
 /* What each place costs by the goal, neighbours included. */
-static const int64_t *wanted_cost(const struct way_search *search, const struct field *field)
+static const int64_t *wanted_cost(const struct candidate_search *search, const struct field *field)
 {
     const int64_t *cost = search->goal == GOAL_HIDDEN ? field->shown : field->cost;
     const int64_t *extra = search->extra[field->frame.upright ? 0 : 1];
@@ -371,41 +380,44 @@ static const int64_t *wanted_cost(const struct way_search *search, const struct 
 }
 
 /* The fewest that fit, and more: what more seams cost, better places may save. */
-static void solve_best(const struct way_search *search, struct seam_problem problem, struct way *way)
+static void solve_best(const struct candidate_search *search, struct seam_problem problem,
+                       struct candidate *candidate)
 {
-    struct way start = *way;
-    problem.cost = wanted_cost(search, way->field);
+    struct candidate start = *candidate;
+    problem.cost = wanted_cost(search, candidate->field);
     struct seam_answer fewest = seams_solve(&problem, search->arena);
     if (!fewest.possible) return;
-    for (int more = 0; worth_trying(search, &problem, &start, way, more, fewest.panels + more); more++) {
-        struct way one = solve_with(search, problem, fewest.panels + more, !more, &start);
-        if (better(&one, way, search->goal)) *way = one;
+    for (int more = 0; worth_trying(search, &problem, &start, candidate, more, fewest.panels + more);
+         more++) {
+        struct candidate one = solve_with(search, problem, fewest.panels + more, !more, &start);
+        if (better(&one, candidate, search->goal)) *candidate = one;
     }
 }
 
 /* On the rolls that `start` names. */
-static struct way try_rolls(const struct way_search *search, const struct way *start)
+static struct candidate try_rolls(const struct candidate_search *search, const struct candidate *start)
 {
     const struct surface_spec *spec = search->input->surface->spec;
-    struct way way = *start;
+    struct candidate candidate = *start;
     double usable = widest_usable(search, start);
     struct seam_problem problem = field_problem(start->field, usable);
     if (spec && spec->seams_fixed && !search->ignore_fixed) {
-        way.cuts = way_fixed_cuts(search, start->field);
-        way.possible = way_widest(&way) <= usable + 1e-6;
-        finish_way(search, &way, NULL);
+        candidate.cuts = candidate_fixed_cuts(search, start->field);
+        candidate.possible = candidate_widest(&candidate) <= usable + 1e-6;
+        finish_way(search, &candidate, NULL);
     } else if (spec && spec->even)
-        solve_even(search, &problem, &way);
+        solve_even(search, &problem, &candidate);
     else
-        solve_best(search, problem, &way);
-    return way;
+        solve_best(search, problem, &candidate);
+    return candidate;
 }
 
 /* ---- all of them ---- */
 
 /* One width after the other; and where widths may mix, every set of them: a change of rolls has its price, so
  * that fewer widths may be cheaper. */
-static void try_widths(const struct way_search *search, const struct field *field, struct way *best)
+static void try_widths(const struct candidate_search *search, const struct field *field,
+                       struct candidate *best)
 {
     const struct film *film = search->input->surface->condition->film;
     const struct surface_spec *spec = search->input->surface->spec;
@@ -413,16 +425,16 @@ static void try_widths(const struct way_search *search, const struct field *fiel
     size_t count = film->width_count, from = mixed && count > WIDTHS_MOST ? count - WIDTHS_MOST : 0;
     unsigned sets = mixed ? 1u << (count - from) : (unsigned)count + 1;
     for (unsigned set = 1; set < sets; set++) {
-        struct way start = {.field = field};
+        struct candidate start = {.field = field};
         for (size_t i = from; mixed && i < count; i++)
             if (set >> (i - from) & 1) start.widths_mm[start.width_count++] = film->widths_mm[i];
         if (!mixed) start.widths_mm[start.width_count++] = film->widths_mm[set - 1];
-        struct way way = try_rolls(search, &start);
-        if (better(&way, best, search->goal)) *best = way;
+        struct candidate candidate = try_rolls(search, &start);
+        if (better(&candidate, best, search->goal)) *best = candidate;
     }
 }
 
-static void way_try_direction(struct way_search *search, bool upright, struct way *best)
+static void candidate_try_direction(struct candidate_search *search, bool upright, struct candidate *best)
 {
     const struct film *film = search->input->surface->condition->film;
     struct field *field = &search->fields[upright ? 0 : 1];
@@ -431,26 +443,27 @@ static void way_try_direction(struct way_search *search, bool upright, struct wa
                               .shop = search->job->shop,
                               .slivers_may_be = search->slivers_may_be,
                               .letters_may_be_cut = search->letters_may_be_cut};
-    if (film->width_count) wish.panel_mm = way_planned_mm(search, film->widths_mm[film->width_count - 1]);
-    *field = memory_field(search->memory, &wish, search->arena);
+    if (film->width_count)
+        wish.panel_mm = candidate_planned_mm(search, film->widths_mm[film->width_count - 1]);
+    *field = cache_field(search->cache, &wish, search->arena);
     search->extra[upright ? 0 : 1] = align_extra(&search->neighbours, field, search->goal == GOAL_HIDDEN);
     search->tried[upright ? 0 : 1] = true;
     try_widths(search, field, best);
 }
 
-static struct way try_directions(struct way_search *search)
+static struct candidate try_directions(struct candidate_search *search)
 {
     const struct surface_spec *spec = search->input->surface->spec;
     enum panels_run run = spec ? spec->panels : RUN_UPRIGHT;
-    struct way best = {0};
-    if (run != RUN_LYING) way_try_direction(search, true, &best);
-    if (run != RUN_UPRIGHT) way_try_direction(search, false, &best);
+    struct candidate best = {0};
+    if (run != RUN_LYING) candidate_try_direction(search, true, &best);
+    if (run != RUN_UPRIGHT) candidate_try_direction(search, false, &best);
     assert(!best.possible || best.cuts.rolls_mm); /* a way that is taken was finished */
     return best;
 }
 
 /* What stands in the way and may yet be allowed: slivers, and lettering. */
-static bool tried_with(const struct way_search *search, bool letters)
+static bool tried_with(const struct candidate_search *search, bool letters)
 {
     bool met = false;
     for (int i = 0; i < 2; i++)
@@ -459,9 +472,9 @@ static bool tried_with(const struct way_search *search, bool letters)
     return met;
 }
 
-struct way way_find(struct way_search *search)
+struct candidate candidate_find(struct candidate_search *search)
 {
-    struct way best = try_directions(search);
+    struct candidate best = try_directions(search);
     bool letters = tried_with(search, true);
     if (!best.possible && tried_with(search, false)) {
         search->slivers_may_be = true;

@@ -1,6 +1,6 @@
 /* Keeps what was worked out for a surface, so that another goal or a dragged seam does not start from
  * nothing. Called by plan.c and the held-open jobs. */
-#include "memory.h"
+#include "cache.h"
 #include "base/str.h"
 #include "choose.h"
 #include "help.h"
@@ -8,21 +8,21 @@
 #include <assert.h>
 #include <string.h>
 
-struct plan_memory *plan_memory_new(struct arena *arena)
+struct plan_cache *plan_cache_new(struct arena *arena)
 {
-    struct plan_memory *memory = arena_take(arena, sizeof *memory);
-    *memory = (struct plan_memory){.arena = arena};
-    return memory;
+    struct plan_cache *cache = arena_take(arena, sizeof *cache);
+    *cache = (struct plan_cache){.arena = arena};
+    return cache;
 }
 
-void memory_begin(struct plan_memory *memory, const struct plan_input *input, struct arena *now)
+void cache_begin(struct plan_cache *cache, const struct plan_input *input, struct arena *now)
 {
-    memory->now = now;
-    memory->windows = (struct kept_fields){0};
-    memory->no_help = input->no_help;
-    memory->helps = NULL, memory->help_count = memory->help_capacity = 0;
-    if (memory->plans) return;
-    memory->plans = arena_take_array(memory->arena, input->surface_count * GOAL_COUNT, sizeof *memory->plans);
+    cache->now = now;
+    cache->windows = (struct kept_fields){0};
+    cache->no_help = input->no_help;
+    cache->helps = NULL, cache->help_count = cache->help_capacity = 0;
+    if (cache->plans) return;
+    cache->plans = arena_take_array(cache->arena, input->surface_count * GOAL_COUNT, sizeof *cache->plans);
 }
 
 /* ---- fields ---- */
@@ -36,10 +36,10 @@ static bool is_for(const struct kept_field *kept, const struct field_wish *wish)
            kept->window.low == window.low && kept->window.high == window.high;
 }
 
-static const struct kept_field *kept_field(struct plan_memory *memory, const struct field_wish *wish)
+static const struct kept_field *kept_field(struct plan_cache *cache, const struct field_wish *wish)
 {
-    struct kept_fields *fields = wish->window ? &memory->windows : &memory->whole;
-    struct arena *arena = wish->window ? memory->now : memory->arena;
+    struct kept_fields *fields = wish->window ? &cache->windows : &cache->whole;
+    struct arena *arena = wish->window ? cache->now : cache->arena;
     for (size_t i = 0; i < fields->count; i++)
         if (is_for(&fields->items[i], wish)) return &fields->items[i];
     struct kept_field *kept =
@@ -54,10 +54,10 @@ static const struct kept_field *kept_field(struct plan_memory *memory, const str
     return kept;
 }
 
-struct field memory_field(struct plan_memory *memory, const struct field_wish *wish, struct arena *arena)
+struct field cache_field(struct plan_cache *cache, const struct field_wish *wish, struct arena *arena)
 {
-    if (!memory) return field_new(wish, arena);
-    struct field field = kept_field(memory, wish)->field;
+    if (!cache) return field_new(wish, arena);
+    struct field field = kept_field(cache, wish)->field;
     assert(field.frame.positions ==
            (int)(wish->upright ? wish->input->surface->up_count : wish->input->surface->along_count));
     size_t size = ((size_t)field.frame.positions + 1) * sizeof *field.cost;
@@ -71,7 +71,7 @@ struct field memory_field(struct plan_memory *memory, const struct field_wish *w
 /* ---- whole surfaces ---- */
 
 /* Its seams do not depend on those of other surfaces. */
-static bool memory_stands_alone(const struct job *job, const struct surface *surface)
+static bool cache_stands_alone(const struct job *job, const struct surface *surface)
 {
     for (size_t i = 0; i < job->align_count; i++)
         if (string_equal(job->align[i].one, surface->name) ||
@@ -100,51 +100,51 @@ static void use_kept(const struct kept_plan *kept, struct surface_plan *plan, st
     }
 }
 
-void memory_choose(struct plan_memory *memory, const struct plan_input *input, size_t index, enum goal goal,
-                   struct surface_plan *plans, struct findings *findings)
+void cache_choose(struct plan_cache *cache, const struct plan_input *input, size_t index, enum goal goal,
+                  struct surface_plan *plans, struct findings *findings)
 {
     const struct surface *surface = input->surfaces[index].surface;
-    struct kept_plan *kept = &memory->plans[index * GOAL_COUNT + goal];
-    bool alone = memory_stands_alone(input->job, surface);
+    struct kept_plan *kept = &cache->plans[index * GOAL_COUNT + goal];
+    bool alone = cache_stands_alone(input->job, surface);
     if (!alone || (kept->surface && kept->surface != surface)) {
-        choose_surface(input, index, goal, memory, plans, findings);
+        choose_surface(input, index, goal, cache, plans, findings);
         return;
     }
     if (!kept->surface) {
-        kept->findings = findings_new(memory->arena);
-        choose_surface(input, index, goal, memory, plans, &kept->findings);
+        kept->findings = findings_new(cache->arena);
+        choose_surface(input, index, goal, cache, plans, &kept->findings);
         kept->surface = surface, kept->plan = plans[index];
     }
     use_kept(kept, &plans[index], findings);
 }
 
-struct kept_price memory_free_price(struct plan_memory *memory, const struct way_search *search)
+struct kept_price cache_free_price(struct plan_cache *cache, const struct candidate_search *search)
 {
     const struct surface *surface = search->input->surface;
-    for (size_t i = 0; i < memory->price_count; i++)
-        if (memory->prices[i].spans == surface->up) return memory->prices[i];
-    struct way_search free_search = {.input = search->input,
-                                     .job = search->job,
-                                     .goal = GOAL_COST,
-                                     .neighbours = search->neighbours,
-                                     .memory = memory,
-                                     .arena = memory->now,
-                                     .ignore_fixed = true};
-    struct way best = way_find(&free_search);
-    struct kept_price price = {surface->up, best.possible, best.possible ? way_money(&best) : 0};
-    if (memory_stands_alone(search->job, surface))
-        *(struct kept_price *)arena_append(memory->arena, &memory->prices, &memory->price_count,
-                                           &memory->price_capacity, sizeof price) = price;
+    for (size_t i = 0; i < cache->price_count; i++)
+        if (cache->prices[i].spans == surface->up) return cache->prices[i];
+    struct candidate_search free_search = {.input = search->input,
+                                           .job = search->job,
+                                           .goal = GOAL_COST,
+                                           .neighbours = search->neighbours,
+                                           .cache = cache,
+                                           .arena = cache->now,
+                                           .ignore_fixed = true};
+    struct candidate best = candidate_find(&free_search);
+    struct kept_price price = {surface->up, best.possible, best.possible ? candidate_money(&best) : 0};
+    if (cache_stands_alone(search->job, surface))
+        *(struct kept_price *)arena_append(cache->arena, &cache->prices, &cache->price_count,
+                                           &cache->price_capacity, sizeof price) = price;
     return price;
 }
 
-const char *memory_help(struct plan_memory *memory, const struct way_search *search)
+const char *cache_help(struct plan_cache *cache, const struct candidate_search *search)
 {
-    if (memory->no_help) return NULL;
-    for (size_t i = 0; i < memory->help_count; i++)
-        if (memory->helps[i].surface == search->input->surface) return memory->helps[i].words;
+    if (cache->no_help) return NULL;
+    for (size_t i = 0; i < cache->help_count; i++)
+        if (cache->helps[i].surface == search->input->surface) return cache->helps[i].words;
     struct kept_help help = {search->input->surface, help_words(search)};
-    *(struct kept_help *)arena_append(memory->now, &memory->helps, &memory->help_count,
-                                      &memory->help_capacity, sizeof help) = help;
+    *(struct kept_help *)arena_append(cache->now, &cache->helps, &cache->help_count, &cache->help_capacity,
+                                      sizeof help) = help;
     return help.words;
 }

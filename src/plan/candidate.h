@@ -1,6 +1,6 @@
 /* Ways to cut a surface: a direction, a roll, seams; and the best of them for a goal. */
-#ifndef PLAN_WAY_H
-#define PLAN_WAY_H
+#ifndef PLAN_CANDIDATE_H
+#define PLAN_CANDIDATE_H
 
 #include "align.h"
 #include "cuts.h"
@@ -15,9 +15,9 @@ enum { PANELS_MORE = 2 };
 /* Of a film with more widths than this, the widest are mixed. */
 enum { WIDTHS_MOST = 4 };
 
-struct plan_memory;
+struct plan_cache;
 
-struct way {
+struct candidate {
     bool possible;
     const struct field *field;
     double widths_mm[WIDTHS_MOST]; /* rolls that strips may come from, rising; one unless widths may mix */
@@ -35,12 +35,12 @@ struct way {
     int64_t apart;       /* of the seams: what surfaces that meet this one mind */
 };
 
-struct way_search {
+struct candidate_search {
     const struct surface_input *input;
     const struct job *job;
     enum goal goal;
     struct neighbourhood neighbours;
-    struct plan_memory *memory; /* NULL: nothing is used again */
+    struct plan_cache *cache; /* NULL: nothing is used again */
     struct arena *arena;
     struct field fields[2]; /* upright, lying */
     int64_t *extra[2];      /* what neighbours mind at each position, or NULL */
@@ -50,15 +50,15 @@ struct way_search {
 };
 
 /* The best way; not possible when there is none. */
-struct way way_find(struct way_search *search);
+struct candidate candidate_find(struct candidate_search *search);
 /* Seams outside the surface, and one place named twice, are left out. */
-struct cuts way_fixed_cuts(const struct way_search *search, const struct field *field);
-double way_widest(const struct way *way);
-double way_roll_mm(const struct way *way); /* the widest roll that is used */
-int64_t way_money(const struct way *way);
-double way_least_panel(const struct way_search *search);
-double way_usable_mm(const struct condition *condition, double roll_mm);
+struct cuts candidate_fixed_cuts(const struct candidate_search *search, const struct field *field);
+double candidate_widest(const struct candidate *candidate);
+double candidate_roll_mm(const struct candidate *candidate); /* the widest roll that is used */
+int64_t candidate_money(const struct candidate *candidate);
+double candidate_least_panel(const struct candidate_search *search);
+double candidate_usable_mm(const struct condition *condition, double roll_mm);
 /* What panels may take of it. */
-double way_planned_mm(const struct way_search *search, double roll_mm);
+double candidate_planned_mm(const struct candidate_search *search, double roll_mm);
 
 #endif

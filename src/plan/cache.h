@@ -1,10 +1,10 @@
 /* What planning has worked out about surfaces and may use again: within one planning for its several goals,
  * and in the next where only seams fixed by hand differ. A surface is known by its spans, which copies of it
  * with other seams share; a whole plan of a surface by the surface itself. */
-#ifndef PLAN_MEMORY_H
-#define PLAN_MEMORY_H
+#ifndef PLAN_CACHE_H
+#define PLAN_CACHE_H
 
-#include "way.h"
+#include "candidate.h"
 
 struct kept_field {
     const struct span *spans; /* of the surface, upright */
@@ -33,7 +33,7 @@ struct kept_help {
     const char *words;
 };
 
-struct plan_memory {
+struct plan_cache {
     struct arena *arena, *now;  /* for what is kept; for the planning under way */
     struct kept_fields whole;   /* of whole surfaces: kept */
     struct kept_fields windows; /* of strips, which move with the seams: of this planning only */
@@ -46,15 +46,15 @@ struct plan_memory {
 };
 
 /* To be called first in each planning. */
-void memory_begin(struct plan_memory *memory, const struct plan_input *input, struct arena *now);
+void cache_begin(struct plan_cache *cache, const struct plan_input *input, struct arena *now);
 /* field_new, or the same from before. `memory` may be NULL. The field is yours to change. */
-struct field memory_field(struct plan_memory *memory, const struct field_wish *wish, struct arena *arena);
+struct field cache_field(struct plan_cache *cache, const struct field_wish *wish, struct arena *arena);
 /* choose_surface, or the same from before. */
-void memory_choose(struct plan_memory *memory, const struct plan_input *input, size_t index, enum goal goal,
-                   struct surface_plan *plans, struct findings *findings);
+void cache_choose(struct plan_cache *cache, const struct plan_input *input, size_t index, enum goal goal,
+                  struct surface_plan *plans, struct findings *findings);
 /* help_words, once for all goals of a planning; NULL when no help is wanted. */
-const char *memory_help(struct plan_memory *memory, const struct way_search *search);
+const char *cache_help(struct plan_cache *cache, const struct candidate_search *search);
 /* What the best seams of the surface cost, as if none were fixed. */
-struct kept_price memory_free_price(struct plan_memory *memory, const struct way_search *search);
+struct kept_price cache_free_price(struct plan_cache *cache, const struct candidate_search *search);
 
 #endif
