@@ -1,5 +1,5 @@
 /* Keeps seams of surfaces that meet at a corner in line: what an offset costs while seams are chosen, and
- * how the plan came out. Called by way.c and plan.c. */
+ * how the plan came out. Called by candidate.c and plan.c. */
 #include "align.h"
 #include "base/str.h"
 #include "base/text.h"

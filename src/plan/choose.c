@@ -1,5 +1,5 @@
 /* Chooses the seams of one surface, makes its panels, and raises the findings about them. Called by
- * memory.c; searching is way.c's, panels are made in panels.c. */
+ * cache.c; searching is candidate.c's, panels are made in panels.c. */
 #include "choose.h"
 #include "base/sentence.h"
 #include "base/str.h"

@@ -1,5 +1,5 @@
 /* Cuts strips that are longer than the longest print, across the film, and staggers those cuts between
- * neighbours. Called by way.c. */
+ * neighbours. Called by candidate.c. */
 #include "cross.h"
 #include "base/units.h"
 #include "cache.h"

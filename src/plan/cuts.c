@@ -1,4 +1,4 @@
-/* From seams that were chosen to strips and pieces: their place, printed width, length. Called by way.c,
+/* From seams that were chosen to strips and pieces: their place, printed width, length. Called by candidate.c,
  * cross.c and panels.c. */
 #include "cuts.h"
 #include "plan/plan.h"

@@ -1,5 +1,5 @@
 /* Finds single changes that would make a blocked surface possible, by planning it again with each. Called
- * through memory.c for the finding's remedy. */
+ * through cache.c for the finding's remedy. */
 #include "help.h"
 #include "base/sentence.h"
 #include "base/text.h"

@@ -1,5 +1,5 @@
 /* Writes the steps with their dates, and the findings on time, room and crew. Called by plan.c; the moments
- * come from walk.c and drying from clock.c. */
+ * come from timetable.c and drying from clock.c. */
 #include "schedule.h"
 #include "decide.h"
 #include "model/practice.h"

@@ -1,4 +1,4 @@
-/* Places seams at least cost on plain arrays, exactly, by dynamic programming. Called by way.c and
+/* Places seams at least cost on plain arrays, exactly, by dynamic programming. Called by candidate.c and
  * stagger.c; strips.c does it where film counts with each strip's length and roll. */
 #include "plan/seams.h"
 #include <assert.h>

@@ -1,4 +1,4 @@
-/* Places seams at least cost where film counts with each strip's length and roll. Called by way.c; seams.c
+/* Places seams at least cost where film counts with each strip's length and roll. Called by candidate.c; seams.c
  * does it where the length is the same everywhere. */
 #include "plan/seams.h"
 #include <assert.h>
