@@ -2,11 +2,11 @@
 #ifndef PDF_FACTS_BUILD_H
 #define PDF_FACTS_BUILD_H
 
+#include "facts_wire.h"
 #include "mu.h"
 
 struct arena;
 struct text;
-struct wire_in;
 
 /* A set of names in the order they were met. */
 struct names {
@@ -70,9 +70,5 @@ void document_read(struct mu *mu, pdf_document *doc, struct builder *builder);
 /* facts_marks.c: whether crop marks stand outside the trim of a page without a BleedBox. */
 void marks_read(struct mu *mu, pdf_document *doc, int number, const struct mu_page *page,
                 struct builder *builder);
-
-/* facts_wire.c */
-void facts_put(struct text *out, const struct artwork_facts *facts);
-bool facts_get(struct wire_in *in, struct arena *arena, struct artwork_facts *facts);
 
 #endif

@@ -1,5 +1,5 @@
 /* Facts on the way from the reader to its parent. */
-#include "facts_build.h"
+#include "facts_wire.h"
 #include "base/arena.h"
 #include "base/wire.h"
 
@@ -165,6 +165,19 @@ void facts_put(struct text *out, const struct artwork_facts *facts)
     put_names(out, facts->remarks, facts->remark_count);
 }
 
+/* What a sound reader says; one that a hostile file took over may say anything. */
+static bool facts_can_be(const struct artwork_facts *facts)
+{
+    if (facts->state > ARTWORK_NO_SUCH_PAGE || facts->page_count < 0) return false;
+    if (facts->state != ARTWORK_FINE && !facts->trouble) return false;
+    for (size_t i = 0; i < facts->image_count; i++) {
+        const struct image_facts *image = &facts->images[i];
+        if (image->colour > COLOUR_OTHER || image->width_px < 0 || image->height_px < 0 || image->bits < 0)
+            return false;
+    }
+    return true;
+}
+
 bool facts_get(struct wire_in *in, struct arena *arena, struct artwork_facts *facts)
 {
     *facts = (struct artwork_facts){.kind = ARTWORK_PDF, .state = (enum artwork_state)wire_get_u32(in)};
@@ -187,5 +200,5 @@ bool facts_get(struct wire_in *in, struct arena *arena, struct artwork_facts *fa
     facts->layers_hidden = get_names(in, arena, &facts->layers_hidden_count);
     facts->steps = get_names(in, arena, &facts->step_count);
     facts->remarks = get_names(in, arena, &facts->remark_count);
-    return !in->bad && facts->state <= ARTWORK_NO_SUCH_PAGE;
+    return !in->bad && facts_can_be(facts);
 }
