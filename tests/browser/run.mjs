@@ -4,6 +4,9 @@
 
 import {existsSync} from 'node:fs';
 
+// Server and page have the clock's time, and the jobs are dated by it.
+delete process.env.SOURCE_DATE_EPOCH;
+
 const CHROMIUM = ['/usr/bin/chromium', '/usr/bin/chromium-browser'].find(existsSync);
 const modules = await import('playwright-core').then(
     () => true,
