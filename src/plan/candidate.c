@@ -340,21 +340,40 @@ static bool is_good(const struct candidate *candidate)
     return candidate->possible && !candidate->too_long && !candidate->uncovered && !candidate->crossings;
 }
 
-/* So many panels cost no less, wherever their seams stand: the handling and the ends of each, and the
- * cheapest place for every seam. */
+/* Film and laminate, mm2, that so many panels take at least, on the rolls that `start` names: each is as long as
+ * the surface is where it is shortest; and together they hold all of it, none wider than its roll can use. */
+static double least_film_mm2(const struct candidate_search *search, const struct candidate *start, int panels)
+{
+    const struct frame *frame = &start->field->frame;
+    double ends = frame->bleed_start + frame->bleed_end + PANEL_END_MM + PANEL_TAIL_MM,
+           roll = start->widths_mm[0];
+    double area = 0, shortest = INFINITY, waste = INFINITY;
+    for (int i = 0; i < frame->positions; i++) {
+        double length = fmax(0, (double)frame->spans[i].high_mm - (double)frame->spans[i].low_mm);
+        area += length, shortest = fmin(shortest, length);
+    }
+    for (size_t i = 0; i < start->width_count; i++)
+        waste = fmin(waste, start->widths_mm[i] / candidate_planned_mm(search, start->widths_mm[i]));
+    if (surface_cut_short_mm(frame->surface) > 0) area = 0; /* not all of it is covered */
+    if (shortest == 0) ends = 0;                            /* a strip there is not printed */
+    return fmax(panels * ends * roll + area * waste, panels * (shortest + ends) * roll);
+}
+
+/* So many panels cost no less, wherever their seams stand: their handling and film, and the cheapest place for
+ * every seam. */
 static int64_t least_price(const struct candidate_search *search, const struct seam_problem *problem,
                            const struct candidate *start, int panels)
 {
     const struct frame *frame = &start->field->frame;
     int64_t seam = INT64_MAX;
-    double ends = frame->bleed_start + frame->bleed_end + PANEL_END_MM + PANEL_TAIL_MM;
     double feed = fmin(feed_percent_of(search->job, search->input->surface->condition) / 100, 1);
-    double panel = handling_price(start->field) + web_price(search) * start->widths_mm[0] / 1e6 * ends * feed;
+    double film = web_price(search) * least_film_mm2(search, start, panels) / 1e6 * feed;
+    double handling = handling_price(start->field);
     for (int at = 1; at < problem->positions; at++)
         seam = problem->cost[at] < seam ? problem->cost[at] : seam;
     for (int i = 0; i < frame->positions; i++)
-        if (frame->spans[i].low_mm > frame->spans[i].high_mm) panel = 0; /* a strip there is not printed */
-    return (int64_t)(panel * panels) + (panels - 1) * (seam == SEAM_FORBIDDEN ? 0 : seam);
+        if (frame->spans[i].low_mm > frame->spans[i].high_mm) handling = 0; /* a strip there is not printed */
+    return (int64_t)(handling * panels + film) - 1 + (panels - 1) * (seam == SEAM_FORBIDDEN ? 0 : seam);
 }
 
 /* Whether a plan with so many panels may be better than the best with fewer. */
