@@ -332,13 +332,11 @@ def together():
             threading.Thread(target=listen, args=(s, h, stop), daemon=True).start()
         time.sleep(0.5)
         s.fact("T-1", "printed", panel)
-        time.sleep(0.5)
-        hold(all(any(m.get("job") == "T-1" for _, m in h) for h in heard), f"news did not reach everyone: {heard}")
+        hold(until(lambda: all(any(m.get("job") == "T-1" for _, m in h) for h in heard)), f"news did not reach everyone: {heard}")
         counts = [len(h) for h in heard]
         done = s.run("record", "add", f"{s.folder}/T-1", "hung", "--panels", panel, "--who", "bench")
         hold(done.returncode == 0, f"the command line could not add a fact: {done.stderr}")
-        time.sleep(2.5)
-        hold(all(len(h) > n for h, n in zip(heard, counts)), "a fact from the command line did not reach the pages")
+        hold(until(lambda: all(len(h) > n for h, n in zip(heard, counts))), "a fact from the command line did not reach the pages")
         # two at once: one is first, the other hears why not
         answers = []
         threads = [threading.Thread(target=lambda: answers.append(s.fact("T-1", "hung", panel).status)) for _ in range(2)]
