@@ -14,7 +14,7 @@ import struct
 import subprocess
 import sys
 
-from parts import K, SHOP, png, run_case, tiff, write_page
+from parts import K, SHOP, png, run_case, served, tiff, write_page
 
 LAPSTRAKE, PROFILE, CASE = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2]), sys.argv[3]
 ENV = dict(os.environ, SOURCE_DATE_EPOCH="1800000000")
@@ -593,27 +593,18 @@ def overlaps(folder):
 def old_panels_told(folder):
     """The job's answer to the page says when OUT/panels is of another plan, also when the job cannot be read any more;
     nothing is moved by looking."""
-    import socket
     import urllib.request
     here = job(f"{folder}/J-1", {"left": (1900, 900, "{file: art/a.pdf, scale: 10}")})
     pdf(f"{here}/art/a.pdf", 198, 98, field(198, 98))
     hold(run("make", here, "--quiet").returncode == 0 and run("record", "plan", here).returncode == 0, "it cannot be made")
     made, text = panels_of(here), open(f"{here}/job.yaml").read()
-    with socket.socket() as lent:
-        lent.bind(("127.0.0.1", 0))
-        port = lent.getsockname()[1]
-    server = subprocess.Popen([LAPSTRAKE, "serve", folder, "--port", str(port)], env=ENV, stdout=subprocess.PIPE, stderr=subprocess.STDOUT)
-    server.stdout.readline()
-    try:
+    with served(LAPSTRAKE, folder, ENV) as address:
         for written, old in ((text, False), (text.replace("bleed: 40", "bleed: 30"), True), (text + "no-such-key: 1\n", True), (text, False)):
             open(f"{here}/job.yaml", "w").write(written)
-            with urllib.request.urlopen(f"http://127.0.0.1:{port}/api/jobs/J-1", timeout=120) as answer:
+            with urllib.request.urlopen(f"{address}/api/jobs/J-1", timeout=120) as answer:
                 said = json.load(answer)
             hold(said["panels_old"] is old, f"{written[-20:]!r}: panels_old {said['panels_old']}")
             hold(panels_of(here) == made, "looking moved files")
-    finally:
-        server.terminate()
-        server.communicate(timeout=60)
 
 
 sys.exit(run_case(globals()[CASE], faults))

@@ -18,6 +18,7 @@ import tempfile
 HERE = os.path.dirname(os.path.abspath(__file__))
 sys.path.insert(0, HERE)
 from make_jobs import pdf  # noqa: E402
+from parts import served  # noqa: E402
 
 LAPSTRAKE, PROFILE, CASE = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2]), sys.argv[3]
 ENV = dict(os.environ, SOURCE_DATE_EPOCH="1800000000")
@@ -171,22 +172,12 @@ def seam_measures(folder):
 METRIC = re.compile(r"(?<![\w.])\d[\d.]*[\s\u00a0\u202f]*(mm|cm|m|m2|m2/h)(?![\w/])|\((mm|m|m2)\)|(?<=[a-z], )(mm|m)\b")
 
 
-def served(folder, address):
+def page_words(folder, address):
     """A page as the server sends it, its tags left out."""
     import html
-    import socket
     import urllib.request
-    with socket.socket() as lent:
-        lent.bind(("127.0.0.1", 0))
-        port = lent.getsockname()[1]
-    server = subprocess.Popen([LAPSTRAKE, "serve", folder, "--port", str(port)], env=ENV, stdout=subprocess.PIPE, stderr=subprocess.STDOUT)
-    server.stdout.readline()
-    try:
-        with urllib.request.urlopen(f"http://127.0.0.1:{port}{address}", timeout=60) as answer:
-            said = answer.read().decode()
-    finally:
-        server.terminate()
-        server.communicate(timeout=30)
+    with served(LAPSTRAKE, folder, ENV) as server, urllib.request.urlopen(f"{server}{address}", timeout=60) as answer:
+        said = answer.read().decode()
     return html.unescape(re.sub(r"<(style|script|svg).*?</\1>|<[^>]*>", " ", said, flags=re.S))
 
 
@@ -205,7 +196,7 @@ def recorded_in_inches(folder, job):
     hold(wrong.returncode == 2 and "in wide" in wrong.stderr, f"a wrong width: {wrong.stderr}")
     hold(run("record", "report", job).returncode == 0, "no report")
     return {"record": "\n".join([*said, wrong.stderr]), "report": words_of(f"{job}/out/report.pdf"),
-            "panel's page": served(folder, f"/P/BUS-7/{panel['id']}")}
+            "panel's page": page_words(folder, f"/P/BUS-7/{panel['id']}")}
 
 
 def inches(folder):

@@ -2,13 +2,31 @@
 
 PDF after ISO 32000-1 (7.5, file structure), TIFF after TIFF 6.0 (sections 2, 7 and 16), PNG after ISO/IEC 15948.
 """
+import contextlib
 import random
 import shutil
+import socket
 import struct
+import subprocess
 import tempfile
 import zlib
 
 K = 72 / 25.4  # PDF units in a millimetre
+
+
+@contextlib.contextmanager
+def served(lapstrake, folder, env=None):
+    """The shop in FOLDER, served for as long as this is open; gives the server's address."""
+    with socket.socket() as lent:
+        lent.bind(("127.0.0.1", 0))
+        port = lent.getsockname()[1]
+    server = subprocess.Popen([lapstrake, "serve", folder, "--port", str(port)], env=env, stdout=subprocess.PIPE, stderr=subprocess.STDOUT)
+    server.stdout.readline()
+    try:
+        yield f"http://127.0.0.1:{port}"
+    finally:
+        server.terminate()
+        server.communicate(timeout=60)
 
 
 def write_pdf(path, bodies):

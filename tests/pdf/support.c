@@ -58,6 +58,23 @@ static void add_object(struct text *pdf, size_t *places, int number, const char 
     text_addf(pdf, "%d 0 obj\n%s\nendobj\n", number, body);
 }
 
+const char *profile_object(struct bench *bench, const char *name, int samples)
+{
+    const char *shared = getenv("LAPSTRAKE_SHARED");
+    if (!shared) return NULL;
+    struct str bytes;
+    struct error error;
+    if (!machine_read(&bench->machine, arena_format(bench->arena, "%s/inputs/icc/%s", shared, name), 4 << 20,
+                      bench->arena, &bytes, &error))
+        return NULL;
+    struct text object = text_new(bench->arena);
+    text_addf(&object, "<< /N %d /Filter /ASCIIHexDecode /Length %zu >>\nstream\n", samples,
+              2 * bytes.length + 1);
+    for (size_t i = 0; i < bytes.length; i++) text_addf(&object, "%02x", (unsigned char)bytes.bytes[i]);
+    text_add(&object, ">\nendstream");
+    return text_string(&object);
+}
+
 char *make_pdf(struct bench *bench, const char *name, const char *page, const char *content,
                const char *const *objects)
 {

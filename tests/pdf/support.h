@@ -36,6 +36,9 @@ char *bench_path(struct bench *bench, const char *name);
 /* The shared inputs' PDF of that name, or NULL when there are none here (then skip()). */
 char *shared_pdf(struct bench *bench, const char *name);
 
+/* An ICC profile of the shared inputs as the object of a PDF, in hexadecimal; NULL when there are none here. */
+const char *profile_object(struct bench *bench, const char *name, int samples);
+
 /* Writes a PDF of one page: `page` are more entries of the page's dictionary (MediaBox, Resources ...),
  * `objects` (ended by NULL) become objects 5, 6, ...; gives its path. */
 char *make_pdf(struct bench *bench, const char *name, const char *page, const char *content,

@@ -196,24 +196,6 @@ static void own_transparency(void **state)
     must_lie(bench, make_pdf(bench, "through.pdf", page, content, objects), 1, 1);
 }
 
-/* An ICC profile of the shared inputs as an object in hexadecimal; NULL without them. */
-static const char *profile_object(struct bench *bench, const char *name, int samples)
-{
-    const char *shared = getenv("LAPSTRAKE_SHARED");
-    if (!shared) return NULL;
-    struct str bytes;
-    struct error error;
-    if (!machine_read(&bench->machine, arena_format(bench->arena, "%s/inputs/icc/%s", shared, name), 4 << 20,
-                      bench->arena, &bytes, &error))
-        return NULL;
-    struct text object = text_new(bench->arena);
-    text_addf(&object, "<< /N %d /Filter /ASCIIHexDecode /Length %zu >>\nstream\n", samples,
-              2 * bytes.length + 1);
-    for (size_t i = 0; i < bytes.length; i++) text_addf(&object, "%02x", (unsigned char)bytes.bytes[i]);
-    text_add(&object, ">\nendstream");
-    return text_string(&object);
-}
-
 static const char *const blending_spaces[] = {
     "",
     "/CS /DeviceGray",

@@ -38,24 +38,6 @@ static const char mixed[] =
     "0 0.4 0.9 0 k 160 20 60 200 re f .3 .6 .9 rg 220 20 60 200 re f q /M gs 0 0.3 0.8 0 k "
     "170 100 100 60 re f Q q /H gs 0 0 1 rg 170 30 100 40 re f .7 g 165 180 100 90 re f Q";
 
-/* An ICC profile of the shared inputs as an object in hexadecimal; NULL without them. */
-static const char *profile_object(struct bench *bench, const char *name, int samples)
-{
-    const char *shared = getenv("LAPSTRAKE_SHARED");
-    struct str bytes;
-    struct error error;
-    if (!shared ||
-        !machine_read(&bench->machine, arena_format(bench->arena, "%s/inputs/icc/%s", shared, name), 4 << 20,
-                      bench->arena, &bytes, &error))
-        return NULL;
-    struct text object = text_new(bench->arena);
-    text_addf(&object, "<< /N %d /Filter /ASCIIHexDecode /Length %zu >>\nstream\n", samples,
-              2 * bytes.length + 1);
-    for (size_t i = 0; i < bytes.length; i++) text_addf(&object, "%02x", (unsigned char)bytes.bytes[i]);
-    text_add(&object, ">\nendstream");
-    return text_string(&object);
-}
-
 static char *artwork(struct bench *bench, size_t index, bool blends, bool profiles)
 {
     const char *objects[] = {profile_object(bench, "sRGB-v2-nano.icc", 3),
