@@ -55,6 +55,10 @@ const tooSmall = page =>
         }),
     );
 
+/** What reads as a place for words and was left so: "${...}", "{{...}}", "undefined". @param {import('playwright-core').Page} page */
+const raw = page =>
+    page.evaluate(() => document.body.innerText.match(/[^\n]{0,30}(\$\{|\{\{|\bundefined\b|\bNaN\b)[^\n]{0,20}/g) ?? []);
+
 /** Text smaller than 16 pixels; numbers in the picture's badges are marks. */
 const smallText = page =>
     page.evaluate(() => {
@@ -160,6 +164,7 @@ await tests(async () => {
                     await open(page, address + view);
                     same(await tooWide(page), 0, 'pixels beyond the right edge');
                     same(await smallText(page), [], 'text under 16 pixels');
+                    same(await raw(page), [], 'words that a program was to fill in');
                     if (viewport === PHONE) same(await tooSmall(page), [], 'too small to touch');
                     same(await axe(page), [], 'axe');
                 });

@@ -17,6 +17,7 @@ BANNED = {  # what may not stand in modules or HTML, and why
     r"<[^>]*\sstyle\s*=": "no style attribute: the policy would not apply it",
     r"<script(?![^>]*\bsrc=)[^>]*>|<style": "no script or style inside HTML",
     r"setAttribute\(\s*'style'": "a class, or element.style",
+    r"'(?!\})[^'`\n]*\$\{[^'`\n]*'": "a place in words takes backticks: in plain quotes it is shown as it stands",
 }
 ADDRESS = re.compile(r"(?:https?:)?//[a-z0-9.-]+\.[a-z]{2,}", re.I)
 NAMESPACE = "http://www.w3.org/2000/svg"

@@ -264,7 +264,7 @@ const hint = (model, units) =>
         'p',
         {class: 'quiet-words'},
         model.plan
-            ? `Touch a panel, a seam or a finding.${model.mayChange ? ' A seam can be dragged, or moved with the arrow keys: ${units.steps.words}, with shift ${units.steps.coarseWords}; Escape puts it back.' : ''}`
+            ? `Touch a panel, a seam or a finding.${model.mayChange ? ` A seam can be dragged, or moved with the arrow keys: ${units.steps.words}, with shift ${units.steps.coarseWords}; Escape puts it back.` : ''}`
             : 'The picture shows the surfaces; panels and seams come with the plan.',
     );
 
