@@ -30,21 +30,25 @@ function row(model, alternative, index, units, choose) {
         cell('Worst seam', `detail ${number(alternative.worst_detail, 2)}`),
         h(
             'td',
-            {class: 'actions'},
-            chosen ? mark('done', 'chosen') : null,
-            model.mayChange &&
-                !shown &&
-                h('button', {'data-focus': `look-${index}`, onclick: () => model.lookAt(index)}, 'Look'),
-            shown &&
-                !chosen &&
-                h(
-                    'button',
-                    {class: 'main', 'data-focus': `choose-${index}`, onclick: () => choose(alternative.name)},
-                    'Choose',
-                ),
-            shown &&
-                !chosen &&
-                h('button', {'data-focus': `back-${index}`, onclick: () => model.putBack()}, 'Put back'),
+            null,
+            h(
+                'div',
+                {class: 'actions'},
+                chosen ? mark('done', 'chosen') : null,
+                model.mayChange &&
+                    !shown &&
+                    h('button', {'data-focus': `look-${index}`, onclick: () => model.lookAt(index)}, 'Look'),
+                shown &&
+                    !chosen &&
+                    h(
+                        'button',
+                        {class: 'main', 'data-focus': `choose-${index}`, onclick: () => choose(alternative.name)},
+                        'Choose',
+                    ),
+                shown &&
+                    !chosen &&
+                    h('button', {'data-focus': `back-${index}`, onclick: () => model.putBack()}, 'Put back'),
+            ),
         ),
     );
 }
