@@ -279,7 +279,7 @@ bool desk_conditions_json(struct machine *machine, const char *shop_folder, stru
     bool there = job_load_shop(machine, shop_folder, arena, &report, &shop);
     json_open_object(&json, NULL);
     json_string(&json, "trouble",
-                !there          ? sentence_plain("there-is-no-shop-yaml-here")
+                !there          ? sentence_plain("there-is-no-shop-yaml-here-yet")
                 : report.errors ? report.mistakes[0].text
                                 : NULL);
     json_open_list(&json, "conditions");

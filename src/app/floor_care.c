@@ -60,7 +60,7 @@ bool floor_read_time(const struct floor *floor, const char *text, int64_t *at, s
 {
     struct civil_time time;
     if (!job_read_time(text, &time))
-        return error_set(error, FAILURE_INPUT, "is-not-time-right-would-be",
+        return error_set(error, FAILURE_INPUT, "is-not-time-write-time-such",
                          ARGUMENTS(arg_words("text", text)));
     *at = zone_utc(floor->zone, &time);
     return true;

@@ -33,7 +33,7 @@ bool option_set_number(const struct option_row *row, const char *value, void *pl
 {
     unsigned number;
     if (!whole_number(value, row->least, row->most, &number))
-        return error_set(error, FAILURE_INPUT, "whole-number-from-to-is-right",
+        return error_set(error, FAILURE_INPUT, "must-be-whole-number-from-to",
                          ARGUMENTS(arg_words("name", row->name), arg_words("value", value),
                                    arg_count("least", row->least), arg_count("most", row->most)));
     *(unsigned *)place = number;
@@ -132,7 +132,7 @@ bool options_refuse_incomplete(const struct command_set *set, const struct comma
                                struct error *error)
 {
     const struct command_row *row = &set->commands[asked->command];
-    return error_set(error, FAILURE_INPUT, "lapstrake-needs-behind-it",
+    return error_set(error, FAILURE_INPUT, "command-needs-after-it",
                      ARGUMENTS(arg_words("program", set->program), arg_words("command", row->name),
                                arg_words("takes", row->takes),
                                arg_words("second", row->second ? row->second : ""),

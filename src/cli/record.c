@@ -32,7 +32,7 @@ struct entry_recording {
 
 static bool need_job(const struct entry_recording *r)
 {
-    return r->number || error_set(r->error, FAILURE_INPUT, "is-no-job-folder-name-one",
+    return r->number || error_set(r->error, FAILURE_INPUT, "is-not-job-folder-name-one",
                                   ARGUMENTS(arg_words("path", r->request->asked.subject)));
 }
 

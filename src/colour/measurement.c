@@ -219,10 +219,10 @@ static bool measurement_take_number(struct measurement_reading *r, const struct 
     double *value = &r->values[field->role];
     if (str_number(word, value) != word.length)
         return measurement_refuse(
-            r, "is-which-is-no-number-plain",
+            r, "is-which-is-not-number-write",
             ARGUMENTS(arg_words("field", field->name), arg_words("line", lines_kept(word, r->arena))));
     if (*value >= field->least - SLACK && *value <= field->most + SLACK) return true;
-    return measurement_refuse(r, "is-to-is-right",
+    return measurement_refuse(r, "is-it-must-be-to",
                               ARGUMENTS(arg_words("field", field->name),
                                         arg_words("line", lines_kept(word, r->arena)),
                                         arg_number("least", field->least), arg_number("most", field->most)));
@@ -337,7 +337,7 @@ static bool check_bytes(const struct measurement_reading *r, struct str bytes)
         return error_set(r->error, FAILURE_INPUT, "is-empty-export-measurement-again",
                          ARGUMENTS(arg_words("row", r->name)));
     if (memchr(bytes.bytes, 0, bytes.length))
-        return error_set(r->error, FAILURE_INPUT, "is-no-plain-text-save-measurement",
+        return error_set(r->error, FAILURE_INPUT, "is-not-plain-text-save-measurement",
                          ARGUMENTS(arg_words("row", r->name)));
     struct lines lines = {bytes, 0};
     struct str line;

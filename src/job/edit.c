@@ -62,7 +62,7 @@ static bool read_path_parts(struct edit *edit)
         path += length + 1;
     }
     return error_set(
-        edit->error, FAILURE_INPUT, "is-no-path-write-keys-and",
+        edit->error, FAILURE_INPUT, "is-not-path-write-keys-and",
         ARGUMENTS(arg_words("path", fits ? edit->change->path : ""), arg_count("most", PARTS_MOST)));
 }
 

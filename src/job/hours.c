@@ -153,7 +153,7 @@ static bool names_a_day(struct reading *reading, const struct node *node)
             continue;
         }
         report_add(reading->report, (struct place){reading->file, entry->key_line, entry->key_column},
-                   "is-not-day-right-would-be",
+                   "is-not-day-write-mon-tue",
                    ARGUMENTS(arg_part("key", entry->key, 80),
                              arg_words("suggestion", suggestion(reading, entry->key, days))));
     }

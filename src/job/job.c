@@ -244,7 +244,7 @@ void read_surface_pair(struct reading *reading, const struct key *key, const str
         *one_name = one->name, *other_name = other->name;
         return;
     }
-    report_add(reading->report, place_of(reading, node), "does-not-name-two-surfaces-right",
+    report_add(reading->report, place_of(reading, node), "does-not-name-two-surfaces-write",
                ARGUMENTS(arg_words("key", node->key ? node->key : "surfaces"), arg_words("pair", pair),
                          arg_words("right", key->words)));
 }
@@ -333,7 +333,7 @@ static void load_shop(struct reading *reading, const struct node *root)
     const char *name = "shop.yaml";
     if (node && !read_path(reading, node, &name)) return;
     if (!node && !(name = job_beside(reading, "shop"))) {
-        report_add(reading->report, place_of(reading, root), "there-is-no-shop-yaml-beside", NULL);
+        report_add(reading->report, place_of(reading, root), "there-is-no-shop-yaml-beside-this", NULL);
         return;
     }
     if (!is_shop_file(reading, name, place_of(reading, node ? node : root))) return;

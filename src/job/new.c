@@ -12,7 +12,7 @@ static bool new_check_words(const char *number, const char *title, struct error 
     size_t length = strlen(number);
     if (!length || number[0] == '-' || length > JOB_NUMBER_MOST ||
         strspn(number, job_number_letters) != length)
-        return error_set(error, FAILURE_INPUT, "is-no-job-number-write-letters",
+        return error_set(error, FAILURE_INPUT, "is-not-valid-job-number-write",
                          ARGUMENTS(arg_words("number", number), arg_count("most", JOB_NUMBER_MOST)));
     if (title && (strlen(title) > TITLE_MOST || strpbrk(title, "\r\n") || !str_is_utf8(str_from(title))))
         return error_set(error, FAILURE_INPUT, "title-is-not-one-line-of",

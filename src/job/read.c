@@ -55,7 +55,7 @@ bool wrong_shape(struct reading *reading, const struct node *node, const char *w
         report_add(reading->report, place, "has-no-value-write-or-take",
                    ARGUMENTS(arg_words("key", node->key), arg_words("words", words)));
     else
-        report_add(reading->report, place, "key-right-key-shapes-right-would",
+        report_add(reading->report, place, "key-right-key-shapes-write-words",
                    ARGUMENTS(arg_words("right", *node->key ? node->key : "this"),
                              arg_words("shapes", shapes[node->kind]), arg_words("words", words),
                              arg_flag("key", *node->key)));
@@ -272,7 +272,7 @@ bool read_numbers(struct reading *reading, const struct node *node, const struct
 {
     if (!is_list(reading, node, list->words)) return false;
     if (node->count != list->count) {
-        report_add(reading->report, place_of(reading, node), "has-values-right-would-be",
+        report_add(reading->report, place_of(reading, node), "key-has-node-count-values-write",
                    ARGUMENTS(arg_words("key", node->key), arg_count("node_count", (int64_t)node->count),
                              arg_words("list", list->words),
                              arg_words("comma_hint", comma_hint(reading, node))));

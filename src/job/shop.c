@@ -457,7 +457,7 @@ static void read_widths(struct reading *reading, const struct key *key, const st
         film->widths_mm[at] = width;
     }
     if (!node->count)
-        report_add(reading->report, place_of(reading, node), "widths-is-empty-right-would-be",
+        report_add(reading->report, place_of(reading, node), "widths-is-empty-write",
                    ARGUMENTS(arg_words("right", key->words)));
 }
 
@@ -514,7 +514,7 @@ static void read_channels(struct reading *reading, const struct key *key, const 
     struct ink *ink = target;
     if (!is_list(reading, node, key->words)) return;
     if (!node->count || node->count > CHANNELS_MOST) {
-        report_add(reading->report, place_of(reading, node), "channels-has-entries-right-would-be",
+        report_add(reading->report, place_of(reading, node), "channels-has-entries-write",
                    ARGUMENTS(arg_count("node_count", (int64_t)node->count), arg_words("right", key->words)));
         return;
     }
@@ -563,7 +563,7 @@ static void read_coverage(struct reading *reading, const struct key *key, const 
         int process;
         if (channel == condition->ink->channel_count)
             report_add(reading->report, (struct place){reading->file, entry->key_line, entry->key_column},
-                       "is-not-channel-of-ink-right",
+                       "is-not-channel-of-ink-write",
                        ARGUMENTS(arg_part("key", entry->key, 24), arg_words("ink", condition->ink->name)));
         else if (ink_channel_kind(entry->key, &process) == CHANNEL_PROCESS)
             report_add(reading->report, (struct place){reading->file, entry->key_line, entry->key_column},

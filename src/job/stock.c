@@ -60,7 +60,7 @@ static void read_collection(struct reading *reading, const struct node *node, co
 {
     if (!is_list(reading, node, kind->words)) return;
     if (!node->count)
-        report_add(reading->report, place_of(reading, node), "is-empty-right-would-be",
+        report_add(reading->report, place_of(reading, node), "key-is-empty-write-kind",
                    ARGUMENTS(arg_words("key", node->key), arg_words("kind", kind->words)));
     for (const struct node *entry = node->first; entry; entry = entry->next) {
         void *item = append(reading, items, count, kind->size);

@@ -374,7 +374,7 @@ static void surfaces_check_over(struct reading *reading, const struct surface_sp
         if (!over) continue;
         bool upright = !strcmp(over, "left") || !strcmp(over, "right");
         if (upright != (surface->panels == RUN_UPRIGHT))
-            report_add(reading->report, surface->seams[i].place, "over-does-not-suit-panels-right",
+            report_add(reading->report, surface->seams[i].place, "over-does-not-suit-panels-write",
                        ARGUMENTS(arg_words("over", over),
                                  arg_words("panels_run", panels_run_name(surface->panels)),
                                  arg_flag("upright", upright)));

@@ -30,7 +30,7 @@ static bool find_page(struct mu *mu, struct sources *sources, size_t index, cons
     *page = (struct source_page){.source = source, .number = layer->page};
     int count;
     if (!mu_page_find(mu, source->doc, layer->page, &page->page, &count))
-        return error_set(error, FAILURE_INPUT, "there-is-no-page-file-has-2",
+        return error_set(error, FAILURE_INPUT, "there-is-no-page-file-has-of-subject",
                          ARGUMENTS(arg_words("subject", layer->subject), arg_count("page", layer->page),
                                    arg_count("count", count)));
     page->blends = blend_used(mu->ctx, &page->page);

@@ -256,7 +256,7 @@ static struct measure durability_of(const struct film *film, bool lying)
         return film->durability_flat_y;
     struct measure share = practice_value("flat-durability-share");
     return (struct measure){film->durability_y.value * share.value / 100, ORIGIN_PRACTICE,
-                            sentence_plain("half-of-upright-surface-common-practice")};
+                            sentence_plain("half-of-upright-surface-common-practice-no")};
 }
 
 /* Of an upright surface's figure a lying one keeps a share. */

@@ -19,7 +19,7 @@ static bool one_line(const char *text)
 bool check_name(const char *what, const char *name, struct error *error)
 {
     if (!name[0] || strlen(name) > FACT_NAME_MOST)
-        return error_set(error, FAILURE_INPUT, "has-bytes-1-to-are-right",
+        return error_set(error, FAILURE_INPUT, "has-bytes-it-must-have-1",
                          ARGUMENTS(arg_words("what", what), arg_count("bytes", (int64_t)strlen(name)),
                                    arg_count("most", FACT_NAME_MOST)));
     if (!str_is_utf8(str_from(name)) || !one_line(name))

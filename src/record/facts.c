@@ -187,7 +187,7 @@ static bool complete_roll(sqlite3 *db, struct fact *f, struct arena *arena, stru
         return error_set(error, FAILURE_INPUT, "there-is-roll-already-give-this",
                          ARGUMENTS(arg_words("roll", f->roll)));
     if (f->kind != FACT_ROLL_IN && !there)
-        return error_set(error, FAILURE_INPUT, "is-no-roll-of-this-record",
+        return error_set(error, FAILURE_INPUT, "is-not-roll-of-this-record",
                          ARGUMENTS(arg_words("roll", f->roll)));
     return true;
 }

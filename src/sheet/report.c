@@ -294,7 +294,7 @@ static void part_overrides(struct report_writing *w)
     size_t count = 0;
     for (size_t i = 0; i < w->r->fact_count; i++)
         count += w->r->facts[i].override && !w->r->facts[i].withdrawn;
-    book_title(&w->book, sentence_plain("done-in-spite-of-gate"));
+    book_title(&w->book, sentence_plain("done-with-gate-overridden"));
     if (!count) {
         book_words(&w->book, words_of(TYPE_MM, ALIGN_LEFT), sentence_plain("nothing-every-gate-was-open"));
         return;
@@ -375,7 +375,7 @@ static const char *details(const struct report_writing *w, const struct fact *f)
         report_add_part(&text, arena_format(w->arena, "withdraws No. %lld", (long long)f->withdraws));
     report_add_part(&text, fact_details(f, w->r->inches, w->arena));
     report_add_part(&text, f->words);
-    report_add_part(&text, labelled(w, sentence_plain("in-spite-of-gate"), f->override));
+    report_add_part(&text, labelled(w, sentence_plain("gate-overridden"), f->override));
     report_add_part(&text, f->photo ? arena_format(w->arena, "photograph %.12s", f->photo) : NULL);
     report_add_part(&text, labelled(w, "entered on", f->device));
     return text_string(&text);

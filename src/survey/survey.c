@@ -92,7 +92,7 @@ static enum front front_of(const struct surface_spec *spec, enum road_side road,
     else if (named.by_road && road == ROAD_UNSAID)
         finding_add(findings, "front-guessed", spec->name, "front-guessed-which-side-is-depends",
                     ARGUMENTS(arg_words("artwork", spec->name), arg_words("front", front_name(named.front))))
-            ->remedy = sentence_plain("write-drives-on-left-or-right");
+            ->remedy = sentence_plain("write-drives-on-left-or-right-in");
     return named.front;
 }
 

@@ -121,7 +121,7 @@ void view_files(struct web_request *request, struct reply *reply)
     if (wanted.path)
         send_file(r, reply, wanted.name, wanted.path);
     else
-        reply_refuse(r, reply, 404, sentence_plain("there-is-no-such-file-make"));
+        reply_refuse(r, reply, 404, sentence_plain("there-is-no-such-file-make-job"));
 }
 
 void view_report(struct web_request *request, struct reply *reply)

@@ -246,7 +246,7 @@ void view_preview(struct web_request *request, struct reply *reply)
     if (ok)
         reply->type = "image/png";
     else
-        reply_refuse(request, reply, 404, sentence_plain("there-is-no-such-picture-surface"));
+        reply_refuse(request, reply, 404, sentence_plain("there-is-no-such-picture-surface-has"));
 }
 
 /* ---- what a form may ask for ---- */

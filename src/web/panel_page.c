@@ -54,7 +54,7 @@ static bool panel_page_find_panel(struct panel_page *page, struct reply *reply)
     }
     for (size_t i = 0; page->job.planned && i < page->job.terms.panel_count; i++)
         if (!strcasecmp(page->job.panels[i].terms.panel, r->parts[1])) page->panel = &page->job.panels[i];
-    if (!page->panel) reply_refuse(r, reply, 404, sentence_plain("there-is-no-such-panel-in"));
+    if (!page->panel) reply_refuse(r, reply, 404, sentence_plain("there-is-no-such-panel-in-latest"));
     return page->panel;
 }
 

@@ -35,7 +35,7 @@ static bool set_person(struct floor *floor, const char *name, const char *role, 
     bool shop = !strcmp(role, "shop");
     if (trouble) return error_words(error, FAILURE_INPUT, trouble);
     if (!shop && strcmp(role, "viewer"))
-        return error_set(error, FAILURE_INPUT, "role-shop-or-viewer-is-right",
+        return error_set(error, FAILURE_INPUT, "role-must-be-shop-or-viewer",
                          ARGUMENTS(arg_words("role", role)));
     if ((trouble = password_trouble(password))) return error_words(error, FAILURE_INPUT, trouble);
     if (!shop && !someone_else_may(floor, name, arena, error)) return false;

@@ -403,7 +403,7 @@ static bool resolve(const char *listen, unsigned port, struct sockaddr_storage *
     char service[16];
     format_into(service, sizeof service, "%u", port);
     if (getaddrinfo(listen, service, &hints, &found))
-        return error_set(error, FAILURE_INPUT, "listen-address-in-numbers-is-right",
+        return error_set(error, FAILURE_INPUT, "listen-must-be-address-in-numbers",
                          ARGUMENTS(arg_words("address", listen)));
     memcpy(address, found->ai_addr, found->ai_addrlen);
     if (found->ai_family == AF_INET)

@@ -2,28 +2,29 @@
 #include "../english.h"
 
 const struct sentence english_cli[] = {
+    {"command-needs-after-it", "{program} {command} needs {takes}{second_2? |}{second} after it"},
     {"compress-one-of-none-lzw-deflate", "--compress {value}: must be one of none, lzw, deflate, zstd"},
     {"doc-one-of-findings-practice-keys", "doc {subject}: must be one of findings, practice, keys"},
     {"files-in-panels-are-of-another", "The files in panels are of another plan: "},
     {"gate-passed-with-reason", ", {overrides} gate{overrides||s} passed with a reason"},
-    {"is-no-command-did-you-mean", "{name} is not a command; did you mean {near}?"},
-    {"is-no-command-lapstrake-help-lists", "{name} is not a command; `lapstrake --help` lists them"},
-    {"is-no-job-folder-name-one", "{path} is not a job folder; name one"},
-    {"is-no-option-of-did-you", "{name} is not an option of {of}; did you mean {near}?"},
-    {"is-no-option-of-help-lists", "{name} is not an option of {of}; --help lists them"},
+    {"is-not-command-did-you-mean", "{name} is not a command; did you mean {near}?"},
+    {"is-not-command-lapstrake-help-lists", "{name} is not a command; `lapstrake --help` lists them"},
+    {"is-not-job-folder-name-one", "{path} is not a job folder; name one"},
     {"is-not-kind-of-entry-lapstrake",
      "{second} is not a kind of entry; `lapstrake record add --help` lists the kinds"},
+    {"is-not-option-of-did-you", "{name} is not an option of {of}; did you mean {near}?"},
+    {"is-not-option-of-help-lists", "{name} is not an option of {of}; --help lists them"},
     {"is-not-option-of-record", "{name} is not an option of record {of}; --help lists them"},
     {"is-not-option-of-record-did-you-mean", "{name} is not an option of record {of}; did you mean {near}"},
-    {"lapstrake-needs-behind-it", "{program} {command} needs {takes}{second_2? |}{second} after it"},
     {"lapstrake-person-dir-needs-name-name",
      "lapstrake person DIR needs --name NAME and --role shop, viewer or none"},
     {"least-cost-counts-what-shows-of", "                    Least cost counts what shows of seams as well, "
                                         "which nobody pays: another may have the lower price.\n"},
     {"made-job-folder", "Made the job folder "},
     {"more-than-feed-mends-reprint", " (more than {units_length}; `feed: {feed_percent} %` mends a reprint)"},
+    {"must-be-whole-number-from-to", "{name} {value}: must be a whole number from {least} to {most}"},
     {"name-at-most-names", "--name: at most {most} names"},
-    {"name-needs-takes-behind-it", "{name} needs {takes} after it"},
+    {"name-needs-takes-after-it", "{name} needs {takes} after it"},
     {"needs-value-such-as", "{name} needs a value such as {takes}"},
     {"no-date-can-be-given-for", "No date can be given for installing.\n"},
     {"no-password-was-given", "no password was given"},
@@ -49,6 +50,5 @@ const struct sentence english_cli[] = {
     {"two-passwords-differ-nothing-was-changed", "the two passwords differ; nothing was changed"},
     {"was-accepted-elsewhere-or-when-it", "was accepted elsewhere, or when it was less"},
     {"what-is-derived-from-facts-was", "What is derived from the facts was worked out again."},
-    {"whole-number-from-to-is-right", "{name} {value}: must be a whole number from {least} to {most}"},
 };
 const size_t english_cli_count = sizeof english_cli / sizeof *english_cli;

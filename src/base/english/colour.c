@@ -25,10 +25,10 @@ const struct sentence english_colour[] = {
     {"is-for-measurement-of-cmyk-patches", "{name} is {profile_class} for {space}; a measurement of CMYK "
                                            "patches can stand beside a CMYK profile only"},
     {"is-in-data-format-twice-once", "{field} is in the data format twice; it must be there once"},
-    {"is-no-plain-text-save-measurement",
+    {"is-it-must-be-to", "{field} is {line}; it must be {least} to {most}"},
+    {"is-not-plain-text-save-measurement",
      "{row} is not plain text; save the measurement as text after ISO 28178 (CGATS.17)"},
-    {"is-to-is-right", "{field} is {line}; it must be {least} to {most}"},
-    {"is-which-is-no-number-plain",
+    {"is-which-is-not-number-write",
      "{field} is \"{line}\", which is not a number; write a plain number with a point"},
     {"is-whole-number-up-to-is", "{bytes} is \"{line}\"; it must be a whole number up to {most}"},
     {"it-describes-colour-space", "it describes a colour space"},

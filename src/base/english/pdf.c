@@ -76,7 +76,7 @@ const struct sentence english_pdf[] = {
     {"space-of-its-own", "a space of its own"},
     {"surface-has-artworks-at-most-go", "a surface has {layers} artworks; at most {most} go into one file"},
     {"there-is-no-page-file-has", "there is no page {page}; the file has {count}"},
-    {"there-is-no-page-file-has-2", "{subject}: there is no page {page}; the file has {count}"},
+    {"there-is-no-page-file-has-of-subject", "{subject}: there is no page {page}; the file has {count}"},
     {"would-have-more-than-10-gb", "{path} would have more than 10 GB, more than a PDF can have"},
 };
 const size_t english_pdf_count = sizeof english_pdf / sizeof *english_pdf;

@@ -74,7 +74,7 @@ const struct sentence english_plan[] = {
                                "over a hand-sized area (longest from {most_at} % on), {source}{longer}."},
     {"h-of-rest-for-laminates-bond",
      "{bond_h} h of rest for the laminate's bond before applying: {bond_source}."},
-    {"half-of-upright-surface-common-practice", "half of an upright surface: common practice, no source"},
+    {"half-of-upright-surface-common-practice-no", "half of an upright surface: common practice, no source"},
     {"hanging-height",
      "{longest} is {print_length_m} m long and needs {needed_m} m of height to hang, {clear_mm} mm clear "
      "above and below; {known?the shop has|a usual room has} {height_m} m."},

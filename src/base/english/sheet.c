@@ -21,7 +21,7 @@ const struct sentence english_sheet[] = {
      "Do not laminate: the prints come as they are, each with its drying time begun."},
     {"does-not-dry-this-way", "{lines}: does not dry this way"},
     {"does-not-dry-this-way-2", "*{hours}; does not dry this way"},
-    {"done-in-spite-of-gate", "Done with a gate overridden"},
+    {"done-with-gate-overridden", "Done with a gate overridden"},
     {"dried-from-cutting-and-hanging-to",
      "Dried: from cutting and hanging to laminating, of the time the ink wants. Bonded: from laminating to "
      "applying, of the laminate's rest. Bold: not kept, or outside the laminate's range."},
@@ -48,12 +48,12 @@ const struct sentence english_sheet[] = {
     {"from-production-record-local-codes-and",
      "From the production record. Local codes and the makers' bulletins come before it."},
     {"further-warnings-stand-under-findings", "Further warnings stand under Findings."},
+    {"gate-overridden", "gate overridden:"},
     {"heaviest-of-places",
      "The {shown} heaviest of {total} places{count|; the others are striped in the picture|}."},
     {"hours-of-one-person-usual-marks",
      "Hours of one person. \"usual\" marks our own judgement; write the shop's figures under `tasks` in the "
      "shop file. Lamps, mirrors and what is wired: work for licensed trades where the law asks for it."},
-    {"in-spite-of-gate", "gate overridden:"},
     {"ink-is-counted-at-full-size",
      "The ink is counted at full size where panels were made with this sheet; the rest is {estimated}."},
     {"ink-is-counted-at-full-size-on", "The ink is counted at full size, on every pixel of the print files."},

@@ -148,7 +148,7 @@ const struct sentence english_survey[] = {
      "{words}: with its floor pressed first its walls stretch {stuck_percent} %; {corners}."},
     {"with-its-floor-pressed-first-no",
      "{words}: with its floor pressed first no film is left for its upright walls; {corners}."},
-    {"write-drives-on-left-or-right",
+    {"write-drives-on-left-or-right-in",
      "Write `drives-on: left` or right in the shop file, or `front` for this surface."},
     {"write-every-measure-of-this-surface",
      "Write every measure of this surface in millimetres, or each with its unit: 430 cm."},
