@@ -20,7 +20,8 @@ const char *printed_path(const struct run *run, const char *state, const char *e
 
 /* ---- digests of files ---- */
 
-static bool digest_bytes_of(struct run *run, int fd, const char *path, char hex[65], struct error *error)
+static bool digest_bytes_of(const struct run *run, int fd, const char *path, char hex[65],
+                            struct error *error)
 {
     unsigned char block[FILE_BLOCK];
     struct sha256 sha;
@@ -39,7 +40,7 @@ static bool digest_bytes_of(struct run *run, int fd, const char *path, char hex[
     return true;
 }
 
-static bool digest_of_file(struct run *run, const char *path, char hex[65], struct error *error)
+static bool digest_of_file(const struct run *run, const char *path, char hex[65], struct error *error)
 {
     int fd = run->machine->open_file(run->machine, path, error);
     if (fd < 0) return false;
@@ -73,8 +74,8 @@ static bool known_digest(const struct text *known, const char *name, char hex[65
     return strspn(hex, "0123456789abcdef") == DIGEST_DIGITS;
 }
 
-static bool digest_of_art(struct run *run, const struct placed_art *placed, struct text *known, char hex[65],
-                          struct error *error)
+static bool digest_of_art(const struct run *run, const struct placed_art *placed, struct text *known,
+                          char hex[65], struct error *error)
 {
     const char *name = arena_format(run->arena, "%08x%08x ", (unsigned)(placed->file_hash >> 32),
                                     (unsigned)placed->file_hash);
@@ -87,7 +88,7 @@ static bool digest_of_art(struct run *run, const struct placed_art *placed, stru
 /* ---- states ---- */
 
 /* One artwork but for its name. */
-static bool printed_add_line(struct run *run, const struct placed_art *placed, struct text *known,
+static bool printed_add_line(const struct run *run, const struct placed_art *placed, struct text *known,
                              struct text *line, struct error *error)
 {
     char hex[65], profile[65] = "-";
@@ -125,14 +126,23 @@ static const char *sha_of_text(struct arena *arena, const struct text *text)
     return arena_copy_string(arena, hex);
 }
 
-static void digests_write(struct run *run, const struct text *known, size_t before)
+static void digests_write(const struct run *run, const struct text *known, size_t before)
 {
     struct str bytes = {text_string(known), known->length};
     if (known->length > before && run->lock >= 0)
         machine_write(run->machine, digests_path(run), bytes, false, NULL);
 }
 
-bool printed_read_now(struct run *run, const struct run_surface *s, struct printed_art *art,
+bool printed_digest(const struct run *run, const struct placed_art *placed, char hex[65], struct error *error)
+{
+    struct text known = digests_read(run);
+    size_t before = known.length;
+    if (!digest_of_art(run, placed, &known, hex, error)) return false;
+    digests_write(run, &known, before);
+    return true;
+}
+
+bool printed_read_now(const struct run *run, const struct run_surface *s, struct printed_art *art,
                       struct error *error)
 {
     struct text known = digests_read(run), bare = text_new(run->arena), lines = text_new(run->arena);

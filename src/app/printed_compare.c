@@ -156,6 +156,7 @@ static bool printed_finish(struct comparing *c, struct error *error)
     struct changed_art *changed = &c->changed;
     size_t capacity = run->changed_count; /* few: as many as surfaces */
     changed->surface = c->surface->surface;
+    changed->state = c->now.state;
     changed->panels = text_string(&c->panels);
     changed->files = c->files.length ? text_string(&c->files) : NULL;
     bool drawn = changed->differs && c->has_is && c->was_state && !rect_is_empty(changed->box);
@@ -233,7 +234,8 @@ static void say_changed(const struct run *run, const struct changed_art *c, stru
                                  ARGUMENTS(arg_words("feature", f->text), arg_words("out", run->out)));
     f->text = arena_format(findings->arena, "%s.", f->text);
     f->has_box = !rect_is_empty(*b), f->box = *b;
-    f->about = c->panels, f->on_artwork = true, f->yields = true;
+    f->about = arena_format(findings->arena, "%s, artwork %.16s", c->panels, c->state);
+    f->yields = true;
 }
 
 static void say_saved_again(const struct changed_art *c, struct findings *findings)

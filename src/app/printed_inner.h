@@ -23,7 +23,7 @@ struct printed_picture {
 
 const char *printed_path(const struct run *run, const char *state, const char *ending);
 /* Digests are kept in OUT/cache by what the disk says of a file, as maps are. */
-bool printed_read_now(struct run *run, const struct run_surface *s, struct printed_art *art,
+bool printed_read_now(const struct run *run, const struct run_surface *s, struct printed_art *art,
                       struct error *error);
 /* False when OUT/printed has no such state. */
 bool printed_read_kept(const struct run *run, const char *state, struct printed_art *art);
@@ -38,6 +38,7 @@ bool printed_load(const struct run *run, const struct printed_art *art, struct a
 /* What comparing found on one surface. */
 struct changed_art {
     const struct surface *surface;
+    const char *state;  /* of the artwork as it is */
     const char *panels; /* "left-1, left-2" */
     const char *files;  /* other ones than were printed, "art/left.pdf"; NULL: the same files lie elsewhere */
     bool compared;      /* false: the picture of what was printed, or of what is, is not there */

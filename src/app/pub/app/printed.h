@@ -29,7 +29,7 @@
  *                          OUT/pictures/artwork-changed-SURFACE.png with the surface as printed, as it is
  *                          now, and the difference. Also where the picture to compare is not there. An
  *                          acceptance on record, which takes a reason, makes it a warning; it is bound to
- *                          those panels and artwork files
+ *                          those panels and the artwork's STATE, wherever it lies on the disk
  *     artwork-saved-again  note: a file has other bytes, and the same pixels */
 #ifndef APP_PRINTED_H
 #define APP_PRINTED_H
@@ -43,6 +43,8 @@ bool printed_compare(struct run *run, struct error *error);
 bool printed_is_ready(struct run *run);
 /* Adds what printed_compare found. */
 void printed_judge(const struct run *run, struct findings *findings);
+/* SHA-256 of an artwork's file, from OUT/cache where the disk says that the file is the one read before. */
+bool printed_digest(const struct run *run, const struct placed_art *placed, char hex[65], struct error *error);
 /* Keeps the present state of each surface of a job on record, and artwork.txt where the plan may be printed.
  */
 bool printed_keep(struct run *run, struct error *error);

@@ -53,6 +53,7 @@ struct run_surface {
     const struct picture *preview; /* NULL: no artwork */
     uint64_t fingerprint;          /* of all that its maps come from */
     struct str mapped;             /* the kept maps' file, when they come from it */
+    uint64_t content;              /* of its files' bytes, for acceptances; 0: nothing asked for it yet */
     struct arena *unkept;          /* what they are in when they could not be kept; NULL else */
 };
 
