@@ -17,8 +17,6 @@ struct english {
 extern const struct english english[];
 extern const size_t english_count;
 
-extern const struct sentence english_app[];
-extern const size_t english_app_count;
 extern const struct sentence english_art[];
 extern const size_t english_art_count;
 extern const struct sentence english_base[];
@@ -31,6 +29,8 @@ extern const struct sentence english_common[];
 extern const size_t english_common_count;
 extern const struct sentence english_draw[];
 extern const size_t english_draw_count;
+extern const struct sentence english_floor[];
+extern const size_t english_floor_count;
 extern const struct sentence english_job[];
 extern const size_t english_job_count;
 extern const struct sentence english_make[];
@@ -45,6 +45,8 @@ extern const struct sentence english_raster[];
 extern const size_t english_raster_count;
 extern const struct sentence english_record[];
 extern const size_t english_record_count;
+extern const struct sentence english_run[];
+extern const size_t english_run_count;
 extern const struct sentence english_scan[];
 extern const size_t english_scan_count;
 extern const struct sentence english_sheet[];

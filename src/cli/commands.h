@@ -4,7 +4,7 @@
 #ifndef CLI_COMMANDS_H
 #define CLI_COMMANDS_H
 
-#include "app/run.h"
+#include "run/run.h"
 #include "options.h"
 #include "web/web.h"
 

@@ -1,6 +1,6 @@
 /* The program's start: reads the arguments, sets up the machine and its signals, runs one command, and
  * turns the result into an exit status. */
-#include "app/run.h"
+#include "run/run.h"
 #include "base/sentence.h"
 #include "base/arena.h"
 #include "base/path.h"

@@ -1,8 +1,8 @@
 /* Runs `lapstrake record ...`: adds entries, shows panels and stock, keeps plans, reports, exports, backs
- * up. Called by main.c; gates and the record itself are behind app/floor.h. */
+ * up. Called by main.c; gates and the record itself are behind floor/floor.h. */
 #include "record.h"
-#include "app/floor.h"
-#include "app/run.h"
+#include "floor/floor.h"
+#include "run/run.h"
 #include "base/sentence.h"
 #include "base/path.h"
 #include "base/pool.h"

@@ -2,7 +2,7 @@
 #ifndef CLI_SHOW_H
 #define CLI_SHOW_H
 
-#include "app/run.h"
+#include "run/run.h"
 #include "base/text.h"
 
 void show_text(int fd, const struct text *text);

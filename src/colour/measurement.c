@@ -1,4 +1,4 @@
-/* Reads a measurement file: keywords, field names, patches with inks and colours. Called by app for a
+/* Reads a measurement file: keywords, field names, patches with inks and colours. Called by run for a
  * condition's measurement; comparing is measurement_compare.c. */
 #include "colour/measurement.h"
 #include "base/arena.h"

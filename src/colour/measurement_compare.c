@@ -1,4 +1,4 @@
-/* Answers how far a profile is from a measurement, and what a measurement says of its own. Called by app
+/* Answers how far a profile is from a measurement, and what a measurement says of its own. Called by run
  * for the profile's words. */
 #include "base/sentence.h"
 #include "base/arena.h"

@@ -1,5 +1,5 @@
 /* Reads what an ICC profile says of itself, checking every offset, before the colour library sees it.
- * Called by app, art and transform.c; judging it is profile_check.c. */
+ * Called by run, art and transform.c; judging it is profile_check.c. */
 #include "colour/profile.h"
 #include "base/sentence.h"
 #include "base/hash.h"

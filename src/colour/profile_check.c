@@ -1,4 +1,4 @@
-/* Judges whether a profile suits a printing condition or an artwork, and names it in words. Called by app
+/* Judges whether a profile suits a printing condition or an artwork, and names it in words. Called by run
  * when conditions are opened, and by transform.c. */
 #include "base/sentence.h"
 #include "base/text.h"

@@ -1,5 +1,5 @@
 /* Makes and runs colour transforms with Little CMS, exact or through a table, and offers them as a strip
- * sink. Called by art, app and the comparison of measurements. */
+ * sink. Called by art, run and the comparison of measurements. */
 #include "colour/transform.h"
 #include "base/sentence.h"
 #include "base/arena.h"

@@ -1,5 +1,5 @@
 /* Builds paths and draws plain shapes from them: rectangles, rounded ones, circles, lines. Called by sheet,
- * make and app; the writers of SVG, PNG and PDF only see the commands. */
+ * make and run; the writers of SVG, PNG and PDF only see the commands. */
 #include "draw/draw.h"
 #include "base/arena.h"
 

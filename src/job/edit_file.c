@@ -1,5 +1,5 @@
 /* Applies one edit to a job.yaml on the disk: checks the fingerprint, edits, reads the result again, and
- * saves it only if it is no worse. Called by app; the edit itself is edit.c. */
+ * saves it only if it is no worse. Called by run; the edit itself is edit.c. */
 #include "base/arena.h"
 #include "base/hash.h"
 #include "base/path.h"

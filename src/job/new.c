@@ -1,4 +1,4 @@
-/* Writes the job.yaml of a new job. Called by app for the page's form. */
+/* Writes the job.yaml of a new job. Called by run for the page's form. */
 #include "base/arena.h"
 #include "base/path.h"
 #include "job/edit.h"

@@ -1,4 +1,4 @@
-/* Names the panel files and pages, and rounds their rectangles to whole pixels for TIFF. Called by app
+/* Names the panel files and pages, and rounds their rectangles to whole pixels for TIFF. Called by run
  * after planning and by the makers. */
 #include "make/make.h"
 #include "base/arena.h"

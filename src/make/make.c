@@ -1,4 +1,4 @@
-/* Makes a surface's panel files in the form asked for, PDF or TIFF. Called by app; the work is in pdf.c and
+/* Makes a surface's panel files in the form asked for, PDF or TIFF. Called by run; the work is in pdf.c and
  * tiff.c. */
 #include "make/make.h"
 #include "base/arena.h"

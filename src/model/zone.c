@@ -1,5 +1,5 @@
 /* Converts between UTC seconds and local civil time, and words moments. Called by planning, record and
- * sheet; reading the zone's file is app/zone_file.c. */
+ * sheet; reading the zone's file is run/zone_file.c. */
 #include "base/arena.h"
 #include "model/plan.h"
 

@@ -1,4 +1,4 @@
-/* The table of verbs that the reader child serves for this room. Read by app, which gives it to
+/* The table of verbs that the reader child serves for this room. Read by run, which gives it to
  * reader_main. */
 #include "verbs.h"
 #include "pdf/reader.h"

@@ -1,5 +1,5 @@
 /* The order of planning: surfaces for each goal, rolls, tasks, schedule, cost, and which answer was asked
- * for. Called by app; each part has its own file. */
+ * for. Called by run; each part has its own file. */
 #include "plan/plan.h"
 #include "align.h"
 #include "base/str.h"

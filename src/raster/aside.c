@@ -1,5 +1,5 @@
 /* A strip sink with a thread of its own, so that reducing a strip and making the next run together. Called
- * by app for the coarse rendering. */
+ * by run for the coarse rendering. */
 #include "raster/aside.h"
 #include <assert.h>
 #include <pthread.h>

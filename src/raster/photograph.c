@@ -1,5 +1,5 @@
 /* The parent's end of cleaning a photograph: gives its bytes to the reader child and takes the new JPEG.
- * Called by app before a photograph goes on record. */
+ * Called by floor before a photograph goes on record. */
 #include "raster/photograph.h"
 #include "base/reader.h"
 #include "base/text.h"

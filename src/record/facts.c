@@ -1,4 +1,4 @@
-/* Reads facts and adds them, guarded against sending twice and against a stale page. Called by app; other
+/* Reads facts and adds them, guarded against sending twice and against a stale page. Called by floor; other
  * files of the room add facts through fact_put. */
 #include "facts.h"
 #include "checks.h"

@@ -1,4 +1,4 @@
-/* Stores and returns photographs by the digest of their bytes. Called by app after raster has cleaned them.
+/* Stores and returns photographs by the digest of their bytes. Called by floor after raster has cleaned them.
  */
 #include "digest.h"
 #include "handle.h"

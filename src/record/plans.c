@@ -1,4 +1,4 @@
-/* Stores plan versions with their panels, and answers what the latest one says. Called by app when a job is
+/* Stores plan versions with their panels, and answers what the latest one says. Called by floor when a job is
  * planned and when the floor is shown. */
 #include "plans.h"
 #include "checks.h"

@@ -1,4 +1,4 @@
-/* Opens the record file and lends its connections, one for writing and a few for reading. Called by app to
+/* Opens the record file and lends its connections, one for writing and a few for reading. Called by run and floor to
  * open and close; every other file of the room borrows from it. */
 #include "handle.h"
 #include "base/path.h"

@@ -1,5 +1,5 @@
 /* Keeps each panel's state beside the facts, renews it with every fact, and checks or rebuilds it. Called
- * by facts.c and by app; folding is model/record.c. */
+ * by facts.c and by floor; folding is model/record.c. */
 #include "states.h"
 #include "facts.h"
 #include <math.h>

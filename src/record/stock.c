@@ -1,4 +1,4 @@
-/* Lists the rolls in stock with what was used of each, in one query. Called by app. */
+/* Lists the rolls in stock with what was used of each, in one query. Called by floor. */
 #include "handle.h"
 #include <math.h>
 

@@ -1,5 +1,5 @@
 /* Joins estimated and counted ink into one picture of a surface and finds the places over the limit. Called
- * by app after panels were made. */
+ * by run after panels were made. */
 #include "scan/heat.h"
 #include "base/number.h"
 #include "places.h"

@@ -1,4 +1,4 @@
-/* Reduces a coarse rendering's strips to rows of 1 mm as they come. Called by app as the end of rendering;
+/* Reduces a coarse rendering's strips to rows of 1 mm as they come. Called by run as the end of rendering;
  * the maps grow in scan_maps.c. */
 #include "scan/scan.h"
 #include "base/units.h"

@@ -1,5 +1,5 @@
 /* Makes a surface from what the job and its drawing say: outline, front, bleed, features, spans. Called by
- * app for each surface; drawings are read by drawing.c. */
+ * run for each surface; drawings are read by drawing.c. */
 #include "survey/survey.h"
 #include "base/sentence.h"
 #include "base/arena.h"

@@ -1,6 +1,6 @@
 /* The desk: trying seams, changing the job file, planning and making in the background. */
-#include "app/desk.h"
-#include "app/plan_json.h"
+#include "run/desk.h"
+#include "run/plan_json.h"
 #include "server.h"
 #include "views.h"
 #include "write.h"

@@ -1,7 +1,7 @@
 /* One request from its first line to its answer: guard, visitor, route, body, view. Called by serve.c; what
  * a view does is in the *_views.c files. */
 #include "exchange.h"
-#include "app/upload.h"
+#include "run/upload.h"
 #include "base/sentence.h"
 #include "base/path.h"
 #include "plain.h"

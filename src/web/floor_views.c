@@ -1,5 +1,5 @@
 /* The whole floor: what is ready, what comes next, every job; stock; news as they happen. */
-#include "app/desk.h"
+#include "run/desk.h"
 #include "server.h"
 #include "views.h"
 #include "write.h"

@@ -1,6 +1,6 @@
 /* One job: its plan as written and how far each panel has come. */
-#include "app/desk.h"
-#include "app/plan_json.h"
+#include "run/desk.h"
+#include "run/plan_json.h"
 #include "job_files.h"
 #include "server.h"
 #include "views.h"

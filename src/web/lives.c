@@ -1,7 +1,7 @@
 /* Keeps a few jobs open for the page and lends each to one request at a time. Called by the desk and job
- * views; the job itself is app/live.h. */
+ * views; the job itself is run/live.h. */
 #include "lives.h"
-#include "app/desk.h"
+#include "run/desk.h"
 #include "base/text.h"
 #include <string.h>
 #include <time.h>

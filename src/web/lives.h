@@ -3,8 +3,8 @@
 #ifndef WEB_LIVES_H
 #define WEB_LIVES_H
 
-#include "app/floor.h"
-#include "app/live.h"
+#include "floor/floor.h"
+#include "run/live.h"
 #include <pthread.h>
 
 enum { LIVES_MOST = 3, LIVES_IDLE_MS = 3 * 60 * 1000, LIVES_WAIT_S = 20 };

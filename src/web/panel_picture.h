@@ -2,7 +2,7 @@
 #ifndef WEB_PANEL_PICTURE_H
 #define WEB_PANEL_PICTURE_H
 
-#include "app/floor.h"
+#include "floor/floor.h"
 
 /* SVG with the classes `panel` and `this`, for the page's style sheet; y runs down in it. */
 const char *panel_picture(const struct floor_panel *panels, size_t count, const struct floor_panel *panel,

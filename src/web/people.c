@@ -1,5 +1,5 @@
 /* Adding people and taking them out, for the page and for the command line. */
-#include "app/floor.h"
+#include "floor/floor.h"
 #include "session.h"
 #include "web/web.h"
 #include "base/sentence.h"

@@ -2,7 +2,7 @@
 #ifndef WEB_SERVER_H
 #define WEB_SERVER_H
 
-#include "app/floor.h"
+#include "floor/floor.h"
 #include "guard.h"
 #include "hub.h"
 #include "lives.h"

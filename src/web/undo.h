@@ -1,5 +1,5 @@
 /* The last texts of job files that the page changed, so that a person can go back. Kept while the server
- * runs; the file itself is changed by app and job only. */
+ * runs; the file itself is changed by run and job only. */
 #ifndef WEB_UNDO_H
 #define WEB_UNDO_H
 

@@ -3,7 +3,7 @@
 #ifndef WEB_VIEWS_H
 #define WEB_VIEWS_H
 
-#include "app/floor.h"
+#include "floor/floor.h"
 #include "request.h"
 
 typedef void handler(struct web_request *request, struct reply *reply);

@@ -1,5 +1,5 @@
 /* Writes facts, states, times, money and mistakes as the JSON that the page reads. Called by the views;
- * every figure comes ready from app. */
+ * every figure comes ready from run and floor. */
 #include "write.h"
 #include "model/entry.h"
 #include "base/sentence.h"

@@ -23,10 +23,10 @@ TABLES = {
 REFUSED = re.compile(r"(?<!here )\bis no (?!longer|more)[a-z]|\banew\b|all the same|right would be|\b(is|are) right\b|\bit is told\b"
                      r"|in spite of|behind it\b|on and up\b")
 LEFT = {
-    "src/app/drying.c": 4,
-    "src/app/floor_view.c": 1,
-    "src/app/maps.c": 1,
-    "src/app/profile_words.c": 4,
+    "src/run/drying.c": 4,
+    "src/floor/view.c": 1,
+    "src/run/maps.c": 1,
+    "src/run/profile_words.c": 4,
     "src/art/judge.c": 1,
     "src/art/size.c": 4,
     "src/base/machine.c": 1,

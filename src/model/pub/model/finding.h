@@ -49,7 +49,7 @@ struct finding {
     bool low_is_worse; /* of the figure */
     bool yields;       /* an acceptance, which takes a reason, makes the stop a warning */
     bool on_artwork;   /* it speaks of the surface's artwork: other files, another finding */
-    uint64_t files;    /* then a hash of those files, filled by the app; 0: of none */
+    uint64_t files;    /* then a hash of those files, filled by run; 0: of none */
     const struct acceptance *accepted; /* holds; NULL: none does */
     const struct acceptance *lapsed;   /* the last one there that holds no more; NULL: none */
 };

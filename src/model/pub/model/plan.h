@@ -285,7 +285,7 @@ struct promise {
 struct plan {
     const struct plan_input *input;
     const char *mark; /* of seams, sizes, places and artwork that panel files are made from: 8 hex digits; set
-                         by the app, NULL before */
+                         by run, NULL before */
     struct surface_plan *surfaces;
     size_t surface_count;
     struct roll *rolls;
@@ -318,7 +318,7 @@ struct plan {
         *alternatives; /* the least cost first; only plans that differ from those before them */
     size_t alternative_count;
     size_t chosen;            /* index of the alternative that this plan is */
-    struct findings findings; /* the plan's own; the app puts all rooms' together */
+    struct findings findings; /* the plan's own; run puts all rooms' together */
 };
 
 const char *step_kind_name(enum step_kind kind); /* "print" */

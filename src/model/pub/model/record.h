@@ -69,7 +69,7 @@ struct fact {
     const char *sent_as;        /* the key as it was sent, when several facts were recorded with it at once */
     const char *entered_by;     /* who was signed in, when that is not `who` */
     const char *code, *place;   /* FACT_ACCEPTED: the finding, and where: surface, panel, what it is about */
-    const char *artwork;        /* FACT_PRINTED: what artwork it was made from, see app/printed.h */
+    const char *artwork;        /* FACT_PRINTED: what artwork it was made from, see run/printed.h */
     int64_t quantity, faulty;   /* FACT_PRINTS_IN: prints that came, and of these damaged or wrong ones */
     const char *printed_with;   /* FACT_PRINTED, FACT_MEASURED: feed_condition; NULL: not known */
     double feed_percent;        /* FACT_PRINTED: what it was made with; FACT_MEASURED: what would mend it */

@@ -5,7 +5,7 @@
 
 #include "base/reader.h"
 
-/* Ends with a row of NULL. app hands it to reader_main; nobody else calls the verbs. */
+/* Ends with a row of NULL. run hands it to reader_main; nobody else calls the verbs. */
 extern const struct reader_entry pdf_reader_verbs[];
 
 #endif

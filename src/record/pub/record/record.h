@@ -31,7 +31,7 @@ int64_t record_revision(struct record *record);
  * records nothing and gives that fact's number when its content is the same (fact_same_content), else
  * FAILURE_CONFLICT. Checks
  * lengths, ranges, UTF-8 and what a fact refers to (roll, photograph, the fact withdrawn), not gates: those
- * are app's. A roll taken in without a name is called R1, R2 ...; a withdrawal takes job and panel of what it
+ * are floor's. A roll taken in without a name is called R1, R2 ...; a withdrawal takes job and panel of what it
  * withdraws; one fact is withdrawn once. FACT_PLANNED comes from record_plan alone. */
 bool record_add(struct record *record, struct fact *facts, size_t count, struct error *error);
 /* The same, if nothing was put on record about the job since fact `last` (0: never): what was judged before

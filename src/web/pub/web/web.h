@@ -1,4 +1,4 @@
-/* The page over the shop floor: HTTP in, the verbs of app out. Computes nothing about jobs.
+/* The page over the shop floor: HTTP in, the verbs of run and floor out. Computes nothing about jobs.
  *
  * One thread for each connection, a few megabytes of memory whatever is uploaded. Bound to this machine
  * (127.0.0.1) unless told otherwise; on any other address only with people set up (web_set_person), each

@@ -1,0 +1,178 @@
+/* Turns a finished run into the terms that a plan version puts on record: each panel's length, neighbours,
+ * waiting times and steps. Called when a plan is kept on record. */
+#include "run/terms.h"
+#include "base/hash.h"
+#include "base/text.h"
+#include "plan/clock.h"
+#include "plan/suit.h"
+#include <math.h>
+
+/* Length of the print along the film when it is dry. A followed corrugation makes it longer than the view. */
+static double print_length_mm(const struct surface_plan *surface, const struct panel *panel)
+{
+    bool upright = surface->run == RUN_UPRIGHT;
+    const struct rect *r = &panel->print;
+    double from = upright ? r->y0 : r->x0, to = upright ? r->y1 : r->x1, length = to - from;
+    const struct surface *s = surface->surface;
+    if (s->stations_along_x == upright) return length;
+    for (size_t i = 1; i < s->station_count; i++) {
+        const struct station *a = &s->stations[i - 1], *b = &s->stations[i];
+        double low = a->view_mm > from ? a->view_mm : from, high = b->view_mm < to ? b->view_mm : to;
+        double stretch = (b->print_mm - a->print_mm) / (b->view_mm - a->view_mm) - 1;
+        if (high > low) length += (high - low) * stretch;
+    }
+    return length;
+}
+
+static void add_neighbour(struct text *out, const char *how, const struct panel *panel)
+{
+    text_addf(out, "%s%s %s", out->length ? ";" : "", how, panel->id);
+}
+
+/* "over left-2;gap left-4" */
+static const char *neighbours_of(const struct surface_plan *surface, size_t panel, struct arena *arena)
+{
+    struct text out = text_new(arena);
+    for (size_t i = 0; i < surface->seam_count; i++) {
+        const struct seam *seam = &surface->seams[i];
+        if (seam->over != panel && seam->under != panel) continue;
+        const struct panel *other = &surface->panels[seam->over == panel ? seam->under : seam->over];
+        add_neighbour(&out, !seam->laps ? "gap" : seam->over == panel ? "over" : "under", other);
+    }
+    return out.length ? text_string(&out) : NULL;
+}
+
+static void take_laminate(struct panel_terms *terms, const struct film *laminate)
+{
+    terms->laminate_low_c = terms->laminate_high_c = NAN;
+    if (!laminate) return;
+    struct suit_window window = suit_room_window(laminate);
+    terms->has_laminate = true;
+    terms->bond_s = laminate->bond_s.value;
+    terms->laminate_low_c = window.low_c.value, terms->laminate_high_c = window.high_c.value;
+    terms->laminate_source = window.low_c.source;
+    terms->cast_laminate = laminate->kind == FILM_CAST;
+    terms->trim_waits = !laminate->trim_while_bonding;
+}
+
+static void take_step(struct panel_terms *terms, const struct step *step)
+{
+    switch (step->kind) {
+    case STEP_SUPPLY:
+    case STEP_PRINT:
+        terms->print_start = step->start, terms->print_end = step->end;
+        break;
+    case STEP_DRY:
+        terms->dry_end = step->end;
+        break;
+    case STEP_LAMINATE:
+        terms->laminate_start = step->start, terms->laminate_end = step->end;
+        break;
+    case STEP_BOND:
+        terms->bond_end = step->end;
+        break;
+    case STEP_TRIM:
+        terms->trim_start = step->start, terms->trim_end = step->end;
+        break;
+    case STEP_INSTALL:
+        terms->install_start = step->start, terms->install_end = step->end;
+        break;
+    default: /* of the vehicle */
+        break;
+    }
+}
+
+static void take_steps(struct panel_terms *terms, const struct plan *plan, const char *panel)
+{
+    for (size_t i = 0; i < plan->step_count; i++)
+        for (size_t k = 0; k < plan->steps[i].panel_count; k++)
+            if (string_equal(plan->steps[i].panels[k], panel)) take_step(terms, &plan->steps[i]);
+}
+
+/* The panel that goes on first over an inlay: with it the inlay is printed, and before it laid. */
+static const struct panel *panel_over(const struct surface_plan *surface, const struct panel *inlay)
+{
+    const struct panel *first = NULL;
+    for (size_t i = 0; i < surface->panel_count; i++) {
+        const struct panel *one = &surface->panels[i];
+        if (rect_overlaps(one->visible, inlay->inlay->box) && (!first || one->order < first->order))
+            first = one;
+    }
+    return first ? first : &surface->panels[0];
+}
+
+static struct panel_terms panel_of(const struct plan *plan, size_t surface, size_t place, struct arena *arena)
+{
+    const struct surface_plan *s = &plan->surfaces[surface];
+    const struct panel *panel = &s->panels[place];
+    struct panel_terms terms = {.panel = panel->id,
+                                .surface = s->surface->name,
+                                .surface_index = surface,
+                                .order = panel->order,
+                                .visible = panel->visible,
+                                .front = s->surface->front,
+                                .neighbours = neighbours_of(s, place, arena),
+                                .dry_s = panel->dry_s,
+                                .print_mm = print_length_mm(s, panel)};
+    take_laminate(&terms, s->surface->condition ? s->surface->condition->laminate : NULL);
+    if (panel->inlay) {
+        const struct panel *over = panel_over(s, panel);
+        terms.order = over->order, terms.neighbours = arena_format(arena, "under %s", over->id);
+        take_steps(&terms, plan, over->id);
+    } else
+        take_steps(&terms, plan, panel->id);
+    return terms;
+}
+
+static void take_panels(struct job_terms *terms, const struct run *run)
+{
+    const struct plan *plan = run->plan;
+    size_t count = 0;
+    for (size_t i = 0; i < plan->surface_count; i++) count += surface_print_count(&plan->surfaces[i]);
+    terms->panels = arena_take_array(run->arena, count, sizeof *terms->panels);
+    for (size_t i = 0; i < plan->surface_count; i++)
+        for (size_t k = 0; k < surface_print_count(&plan->surfaces[i]); k++)
+            terms->panels[terms->panel_count++] = panel_of(plan, i, k, run->arena);
+}
+
+static void take_condition(struct job_terms *terms, const struct run *run)
+{
+    const struct condition *c = run->job->condition;
+    if (!c) return;
+    terms->condition = c->name, terms->film = c->film->name, terms->ink = c->ink->name;
+    terms->laminate = c->laminate ? c->laminate->name : NULL;
+    for (size_t i = 0; i < run->condition_count; i++)
+        if (run->conditions[i].condition == c) {
+            terms->profile_description = run->conditions[i].profile_description;
+            terms->profile_fingerprint = run->conditions[i].profile_fingerprint;
+        }
+}
+
+struct job_terms terms_of_run(const struct run *run, struct str json)
+{
+    const struct plan *plan = run->plan;
+    const struct job *job = run->job;
+    uint64_t hash = hash_bytes(HASH_START, json.bytes, json.length);
+    struct job_terms terms = {
+        .job = job->number,
+        .title = job->title,
+        .vehicle = job->vehicle,
+        .fingerprint = arena_format(run->arena, "%08x%08x", (unsigned)(hash >> 32), (unsigned)hash),
+        .made = run->options.now,
+        .has_install = plan->has_install,
+        .has_due = job->due.given,
+        .earliest_install = plan->earliest_install,
+        .finished = plan->finished,
+        .due = job->due.given ? zone_utc(run->zone, &job->due) : 0,
+        .decides = plan->decides,
+        .stops = findings_of_severity(&run->findings, SEVERITY_STOP),
+        .warnings = findings_of_severity(&run->findings, SEVERITY_WARN),
+        .notes = findings_of_severity(&run->findings, SEVERITY_NOTE),
+        .currency = job->shop->currency,
+        .price = plan->price,
+        .feed_percent = feed_percent_of(job, job->condition),
+    };
+    take_condition(&terms, run);
+    take_panels(&terms, run);
+    return terms;
+}
