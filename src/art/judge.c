@@ -66,8 +66,6 @@ static const char *joined(struct arena *arena, const char **names, size_t count)
     return text_string(&text);
 }
 
-static const char *const not_ink = "counted as no ink here";
-
 /* Spot colours by what they are for: ink, or cutting, varnish and the like. */
 static void judge_spots(const struct judge *j, const struct placed_art *p)
 {
@@ -92,12 +90,14 @@ static void judge_spots(const struct judge *j, const struct placed_art *p)
         judge_add(j, p, "spot-cut",
                   sentence_words(arena, "spot-colours-for-cutting-varnish-or",
                                  ARGUMENTS(arg_words("joined", joined(arena, cuts, cut_count)),
-                                           arg_words("kept", kept), arg_words("not_ink", not_ink))));
+                                           arg_words("kept", kept),
+                                           arg_words("not_ink", sentence_plain("spot-not-ink")))));
     if (f->step_count)
         judge_add(j, p, "spot-cut",
                   sentence_words(arena, "layers-that-are-processing-steps-and",
                                  ARGUMENTS(arg_words("joined", joined(arena, f->steps, f->step_count)),
-                                           arg_words("kept", kept), arg_words("not_ink", not_ink))));
+                                           arg_words("kept", kept),
+                                           arg_words("not_ink", sentence_plain("spot-not-ink")))));
 }
 
 static void judge_colour(const struct judge *j, const struct placed_art *p)

@@ -1,6 +1,7 @@
 /* Finds artwork drawn at the wrong scale or in the wrong unit, and what fitting would crop. Called by
  * judge.c. */
 #include "size.h"
+#include "base/sentence.h"
 #include "base/text.h"
 #include "base/units.h"
 #include "model/practice.h"
@@ -11,11 +12,11 @@ static const double scales[] = {1, 2, 4, 5, 8, 10, 16, 20, 25, 50};
 /* Millimetres taken for inches, points taken for inches, and the other way round. */
 static const struct {
     double factor;
-    const char *words;
-} mix_ups[] = {{MM_PER_INCH, "25.4 times larger it fits: inches were taken for millimetres"},
-               {1 / MM_PER_INCH, "25.4 times smaller it fits: millimetres were taken for inches"},
-               {72, "72 times larger it fits: inches were taken for points"},
-               {1.0 / 72, "72 times smaller it fits: points were taken for inches"}};
+    const char *words; /* the sentence's id */
+} mix_ups[] = {{MM_PER_INCH, "inches-for-mm"},
+               {1 / MM_PER_INCH, "mm-for-inches"},
+               {72, "inches-for-points"},
+               {1.0 / 72, "points-for-inches"}};
 enum { SCALE_COUNT = sizeof scales / sizeof *scales, MIX_UP_COUNT = sizeof mix_ups / sizeof *mix_ups };
 
 /* An artwork at another size, or all of a surface. */
@@ -104,7 +105,8 @@ static struct remedy find_remedy(const struct resized *r)
     for (size_t i = 0; i < SCALE_COUNT; i++)
         try_size(r, (struct remedy){.scale = scales[i], .factor = scales[i]}, &best);
     for (size_t i = 0; i < MIX_UP_COUNT; i++)
-        try_size(r, (struct remedy){.factor = mix_ups[i].factor, .words = mix_ups[i].words}, &best);
+        try_size(r, (struct remedy){.factor = mix_ups[i].factor, .words = sentence_plain(mix_ups[i].words)},
+                 &best);
     return best;
 }
 

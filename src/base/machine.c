@@ -1,6 +1,7 @@
 /* The real machine behind the port: memory, files, clock, children, and whole-or-nothing output files. Made
  * once by cli; tests use their own port. */
 #include "base/machine.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "base/path.h"
 #include "base/text.h"
@@ -40,9 +41,8 @@ static void real_release(struct machine *machine, void *memory)
 __attribute__((noreturn)) static void real_no_memory(struct machine *machine)
 {
     (void)machine;
-    static const char words[] =
-        "lapstrake: this machine has no memory left for the job; nothing was half-written\n";
-    ssize_t written = write(STDERR_FILENO, words, sizeof words - 1);
+    const char *words = sentence_plain("no-memory");
+    ssize_t written = write(STDERR_FILENO, words, strlen(words));
     (void)written;
     _exit(3);
 }

@@ -77,5 +77,5 @@ void report_write(const struct report *report, struct text *out)
         order[at] = i;
     }
     for (size_t i = 0; i < report->count; i++) report_write_one(&report->mistakes[order[i]], out);
-    if (report->cut) text_addf(out, "... and more; the first %d are shown\n", REPORT_MOST);
+    if (report->cut) text_say(out, "report-cut", ARGUMENTS(arg_count("shown", REPORT_MOST)));
 }

@@ -164,8 +164,8 @@ static int record_show(const struct entry_recording *r)
     if (!floor_job(r->floor, r->number, r->machine->now(r->machine), r->arena, &job, r->error)) return FAILED;
     struct text out = text_new(r->arena);
     if (!job.planned)
-        text_addf(&out, "%s has no plan on record yet; `lapstrake record plan %s` makes one.\n", r->number,
-                  r->request->asked.subject);
+        text_say(&out, "record-no-plan",
+                 ARGUMENTS(arg_words("job", r->number), arg_words("folder", r->request->asked.subject)));
     else
         text_addf(&out, "%s, plan version %lld. %s\n", r->number, (long long)job.terms.version,
                   job.terms.decides ? job.terms.decides : "");

@@ -54,7 +54,8 @@ static const char *widths_of(const struct surface_plan *s, struct arena *arena)
     bool mixed = false;
     for (size_t i = 1; i < s->panel_count; i++)
         mixed |= s->panels[i].roll_width_mm != s->panels[0].roll_width_mm;
-    return arena_format(arena, mixed ? "film of several widths up to %g mm" : "%g mm film", s->roll_width_mm);
+    return sentence_words(arena, mixed ? "film-widths-mixed" : "film-width",
+                          ARGUMENTS(arg_number("width_mm", s->roll_width_mm)));
 }
 
 /* A customer pays less for another than for the plan of least cost. */
@@ -74,9 +75,12 @@ static void show_answers(const struct run *run, struct text *out)
         const struct alternative *a = &plan->alternatives[i];
         text_addf(out, "%s%zu ", i ? "                    " : "Answers (--choose): ", i);
         for (size_t k = 0; k < a->name_count; k++) text_addf(out, "%s%s", k ? ", " : "", a->names[k]);
-        text_addf(out, ": %.2f %s, %zu panels, %.1f m of film, what shows of seams %.2f%s\n",
-                  (double)a->price / 100, run->job->shop->currency, a->panel_count, a->film_mm / 1000,
-                  (double)a->shown / 100, i == plan->chosen ? " (taken)" : "");
+        text_say(
+            out, "answer-line",
+            ARGUMENTS(arg_fixed("price", (double)a->price / 100, 2),
+                      arg_words("currency", run->job->shop->currency),
+                      arg_count("panels", (int64_t)a->panel_count), arg_fixed("film_m", a->film_mm / 1000, 1),
+                      arg_fixed("shown", (double)a->shown / 100, 2), arg_flag("taken", i == plan->chosen)));
     }
     if (some_cheaper(plan)) text_add(out, sentence_plain("least-cost-counts-what-shows-of"));
 }
@@ -85,7 +89,7 @@ static void show_surface(const struct surface_plan *s, struct text *out)
 {
     if (!s->panel_count)
         text_addf(out, "%s: %s\n", s->surface->name,
-                  s->no_artwork ? "no artwork, left out" : "cannot be planned");
+                  s->no_artwork ? sentence_plain("surface-no-artwork") : sentence_plain("surface-unplanned"));
     else
         text_addf(out, "%s: %zu panel%s, %s, on %s\n", s->surface->name, s->panel_count,
                   s->panel_count == 1 ? "" : "s", panels_run_name(s->run), widths_of(s, out->arena));
@@ -138,8 +142,7 @@ static void show_files(const struct run *run, bool panels, struct text *out)
 {
     text_add_char(out, '\n');
     if (panels && !run_may_print(run) && !run->options.anyway)
-        text_addf(out, "No panel files were written: the job has a stop.%s\n",
-                  anyway_helps(run) ? " `--anyway` writes them all the same." : "");
+        text_say(out, "panels-not-written", ARGUMENTS(arg_flag("anyway", anyway_helps(run))));
     for (size_t i = 0; i < run->written_count; i++) text_addf(out, "written: %s\n", run->written[i]);
 }
 

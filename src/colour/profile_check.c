@@ -10,12 +10,10 @@
 const char *profile_class_words(enum profile_class class_)
 {
     static const char *const words[] = {
-        "a scanner or camera profile", "a monitor profile",
-        "an output profile",           "a device-link profile",
-        "a colour space profile",      "an abstract profile",
-        "a list of named colours",     "a profile of an unknown kind",
+        "profile-scanner",    "profile-monitor",  "profile-output", "profile-device-link",
+        "profile-space-only", "profile-abstract", "profile-named",  "profile-unknown",
     };
-    return words[class_];
+    return sentence_plain(words[class_]);
 }
 
 const char *profile_words(const struct profile_facts *facts, struct arena *arena)

@@ -1,5 +1,6 @@
 /* Every job at a glance: what can be done now, what comes next. From memory; nothing is planned here. */
 #include "inner.h"
+#include "base/sentence.h"
 #include "plan/gate.h"
 #include "plan/promise.h"
 #include <stdlib.h>
@@ -7,10 +8,10 @@
 
 const char *stage_words(enum stage stage)
 {
-    static const char *const words[] = {"to be planned", "files to be mended", "printing",
-                                        "drying",        "laminating",         "bonding",
-                                        "installing",    "installed"};
-    return words[stage];
+    static const char *const words[] = {"stage-to-plan",    "stage-mend",       "stage-printing",
+                                        "stage-drying",     "stage-laminating", "stage-bonding",
+                                        "stage-installing", "stage-installed"};
+    return sentence_plain(words[stage]);
 }
 
 static enum stage stage_of(const struct panel_terms *terms, const struct next_step *next)

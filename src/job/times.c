@@ -1,6 +1,7 @@
 /* Dates and times as ISO 8601 writes them: 2027-03-12, 2027-03-12T17:00, 2027-03-12T17:00:00+01:00. A job's
  * time may be a date alone: what it means is settled when the shop's hours are known (hours_settle). */
 #include "job/job.h"
+#include "base/sentence.h"
 #include "read.h"
 #include <string.h>
 
@@ -89,8 +90,7 @@ bool job_read_time(const char *text, struct civil_time *time)
 
 bool read_time(struct reading *reading, const struct node *node, struct civil_time *time)
 {
-    static const char words[] =
-        "a date and time such as 2027-03-12T17:00, with or without +01:00 or Z, or a date alone";
+    const char *words = sentence_plain("time-shape");
     struct civil_date date;
     if (node->kind != NODE_TEXT) return wrong_shape(reading, node, words);
     if (job_read_time(node->text, time)) return true;

@@ -1,5 +1,6 @@
 /* A job file as it is written, for a form. */
 #include "base/json.h"
+#include "base/sentence.h"
 #include "job/edit.h"
 #include "tree.h"
 
@@ -38,8 +39,7 @@ bool job_written_json(struct str text, struct arena *arena, struct json *json, c
     const struct node *root = tree_from_yaml(&tree, text);
     if (!root || depth_of(root) > JSON_DEPTH - 4)
         return error_words(error, FAILURE_INPUT,
-                           report.count ? report.mistakes[0].text
-                                        : "job.yaml is nested deeper than a form can show");
+                           report.count ? report.mistakes[0].text : sentence_plain("form-too-deep"));
     node_json(json, key, root);
     return true;
 }

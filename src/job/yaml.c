@@ -1,6 +1,7 @@
 /* YAML through libyaml's events into the room's own tree. What a job file never needs is refused: anchors,
  * aliases, tags, keys that are not plain words, a second document. */
 #include "tree.h"
+#include "base/sentence.h"
 #include "base/machine.h"
 #include "job/job.h"
 #include <string.h>
@@ -248,27 +249,24 @@ static bool yaml_take_event(struct build *build, const yaml_event_t *event)
 }
 
 /* The library's words, and what they mean to whoever wrote the file. */
-static const char *plain_words(const char *problem)
+static const char *plain_words(const char *problem, struct arena *arena)
 {
     static const char *const words[][2] = {
-        {"cannot start any token", "a character stands here that cannot begin a value: indent with blanks "
-                                   "rather than tabs, and put text that begins with @, ` or % in quotes"},
-        {"mapping values are not allowed",
-         "a `:` is not expected here; check the indentation, or put the text in quotes"},
-        {"did not find expected key", "this line does not fit those above: check its indentation and whether "
-                                      "quotes and brackets before it are closed"},
-        {"did not find expected '-'", "an entry of a list is expected here: a line that begins with `-`, "
-                                      "indented like the others"},
-        {"did not find expected ',' or ']'", "a list that began with [ lacks a comma or its ]"},
-        {"did not find expected ',' or '}'", "a group that began with { lacks a comma or its }"},
-        {"could not find expected ':'", "a key without its `:`; write `key: value`"},
-        {"unexpected end of stream", "the file ends in the middle of a text in quotes"},
-        {"undefined alias", "aliases are not read; write the value out"},
-        {"control characters are not allowed", "a control character; take it out"},
-        {"did not find expected node content", "a value is missing here"},
+        /* the library's, and the id of ours */
+        {"cannot start any token", "yaml-cannot-begin"},
+        {"mapping values are not allowed", "yaml-colon"},
+        {"did not find expected key", "yaml-does-not-fit"},
+        {"did not find expected '-'", "yaml-list-entry"},
+        {"did not find expected ',' or ']'", "yaml-list-open"},
+        {"did not find expected ',' or '}'", "yaml-group-open"},
+        {"could not find expected ':'", "yaml-key-alone"},
+        {"unexpected end of stream", "yaml-quotes-open"},
+        {"undefined alias", "yaml-alias"},
+        {"control characters are not allowed", "yaml-control"},
+        {"did not find expected node content", "yaml-no-value"},
     };
     for (size_t i = 0; i < sizeof words / sizeof *words; i++)
-        if (strstr(problem, words[i][0])) return words[i][1];
+        if (strstr(problem, words[i][0])) return sentence_words(arena, words[i][1], NULL);
     return problem;
 }
 
@@ -296,12 +294,12 @@ static void say_problem(struct build *build, const yaml_parser_t *parser)
     struct machine *machine = arena_machine(build->tree->arena);
     if (parser->error == YAML_MEMORY_ERROR) machine->no_memory(machine);
     struct place place = yaml_place_of(build, parser->problem_mark);
-    const char *problem = parser->problem ? parser->problem : "cannot be read";
+    const char *problem = parser->problem ? parser->problem : sentence_plain("yaml-unread");
     if (is_spaced_scale(build, parser->problem_mark))
         report_add(build->tree->report, place, "not-readable-as-yaml-before-or", NULL);
     else
         report_add(build->tree->report, place, "not-readable-as-yaml",
-                   ARGUMENTS(arg_words("plain", plain_words(problem))));
+                   ARGUMENTS(arg_words("plain", plain_words(problem, build->tree->arena))));
 }
 
 static void yaml_run(struct build *build, yaml_parser_t *parser)

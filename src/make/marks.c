@@ -235,7 +235,7 @@ static void label(struct marker *m, const struct band *band, double u, double mo
         arena_format(m->arena, "%s   plan %s   %s%s",
                      arena_format(m->arena, "%.10s", zone_iso(o->plan->input->zone, o->date, m->arena)),
                      o->plan->mark ? o->plan->mark : "not kept", measure_words(m),
-                     o->anyway ? "   PRINTED IN SPITE OF A STOP" : ""),
+                     o->anyway ? sentence_plain("printed-despite-stop") : ""),
     };
     double v = words_top(band) + 8;
     for (size_t i = 0; i < sizeof lines / sizeof *lines; i++, v += 8) {

@@ -1,6 +1,7 @@
 /* Copies objects of a source PDF into the file being written, and mutes colorants that are not ink. Called
  * by embed.c and the writer of panels, in the reader child. */
 #include "copy.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include <string.h>
 
@@ -156,7 +157,7 @@ static void copy_put_string(struct copier *copier, pdf_obj *obj)
 static void put_nested(struct copier *copier, pdf_obj *obj, int depth)
 {
     fz_context *ctx = copier->ctx;
-    if (depth > NESTED_MOST) fz_throw(ctx, FZ_ERROR_GENERIC, "objects are nested too deeply");
+    if (depth > NESTED_MOST) fz_throw(ctx, FZ_ERROR_GENERIC, "%s", sentence_plain("objects-too-deep"));
     if (pdf_is_indirect(ctx, obj))
         put_reference(copier, obj);
     else if (pdf_is_bool(ctx, obj))

@@ -89,10 +89,13 @@ static enum artwork_state facts_read(struct mu *mu, struct facts_work *work)
     struct mu_page page;
     bool found = mu_page_find(mu, work->doc, work->page, &page, &facts->page_count);
     if (!found) {
-        format_into(work->trouble, sizeof work->trouble,
-                    facts->page_count ? "there is no page %d; the file has %d" : "the file has no pages",
-                    work->page, facts->page_count);
-        return facts->page_count ? ARTWORK_NO_SUCH_PAGE : ARTWORK_DAMAGED;
+        if (!facts->page_count) {
+            sentence_into(work->trouble, sizeof work->trouble, "pages-none", NULL);
+            return ARTWORK_DAMAGED;
+        }
+        sentence_into(work->trouble, sizeof work->trouble, "page-not-there",
+                      ARGUMENTS(arg_count("page", work->page), arg_count("count", facts->page_count)));
+        return ARTWORK_NO_SUCH_PAGE;
     }
     facts->media_mm = affine_apply_rect(page.to_mm, page.media);
     facts->trim_mm = affine_apply_rect(page.to_mm, page.trim);

@@ -1,5 +1,6 @@
 /* Lines of lettering, from MuPDF's structured text. */
 #include "facts_build.h"
+#include "base/sentence.h"
 #include "pdf/facts.h"
 #include "base/arena.h"
 #include "base/text.h"
@@ -89,7 +90,7 @@ fz_matrix text_to_turned_mm(fz_context *ctx, pdf_page *loaded, const struct mu_p
     pdf_page_transform(ctx, loaded, &box, &own);
     struct affine wanted = affine_then(page->to_mm, affine_scale(1, -1)), back;
     if (!affine_invert(mu_affine(own), &back))
-        fz_throw(ctx, FZ_ERROR_GENERIC, "the page says no usable size");
+        fz_throw(ctx, FZ_ERROR_GENERIC, "%s", sentence_plain("page-size-missing"));
     return mu_matrix(affine_then(back, wanted));
 }
 

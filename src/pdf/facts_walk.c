@@ -1,6 +1,7 @@
 /* Walks what a page draws, as a PDF interpreter would, and notes what is used and how large it comes out.
  * Forms, patterns and soft masks are followed, each with its own resources and place. */
 #include "facts_build.h"
+#include "base/sentence.h"
 #include "pdf/facts.h"
 #include "base/arena.h"
 #include "base/units.h"
@@ -121,10 +122,14 @@ static void leave_pictures_out(fz_context *ctx, struct page_walk *walk, pdf_obj 
 static void walk_enter(fz_context *ctx, struct page_walk *walk, pdf_obj *stream, pdf_obj *resources,
                        struct affine ctm)
 {
-    if (at_work(ctx, walk, stream)) fz_throw(ctx, FZ_ERROR_GENERIC, "a drawing in it includes itself");
+    if (at_work(ctx, walk, stream))
+        fz_throw(ctx, FZ_ERROR_GENERIC, "%s", sentence_plain("drawing-in-itself"));
     if (walk->nested >= NESTED_MOST || walk->depth + 1 >= STATES_MOST) return;
-    if (++walk->drawn > DRAWN_MOST)
-        fz_throw(ctx, FZ_ERROR_GENERIC, "more than %d drawings in drawings", DRAWN_MOST);
+    if (++walk->drawn > DRAWN_MOST) {
+        char words[120];
+        sentence_into(words, sizeof words, "drawings-too-many", ARGUMENTS(arg_count("most", DRAWN_MOST)));
+        fz_throw(ctx, FZ_ERROR_GENERIC, "%s", words);
+    }
     pdf_obj *outer_resources = walk->resources;
     struct affine outer_base = walk->base;
     size_t outer_depth = walk->depth, outer_floor = walk->floor, outer_lost = walk->lost;

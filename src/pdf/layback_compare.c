@@ -1,6 +1,7 @@
 /* What the two ways of looking at a panel share: drawing, and comparing pixels. MuPDF draws both sides; its
  * colours are rough (no profiles) but the same on both. */
 #include "layback.h"
+#include "base/sentence.h"
 #include <stdlib.h>
 #include <string.h>
 
@@ -42,7 +43,7 @@ void layback_draw_page(fz_context *ctx, fz_device *device, pdf_document *doc, in
         pdf_page_transform(ctx, loaded, &box, &own);
         struct affine back;
         if (!affine_invert(mu_affine(own), &back))
-            fz_throw(ctx, FZ_ERROR_GENERIC, "the page says no usable size");
+            fz_throw(ctx, FZ_ERROR_GENERIC, "%s", sentence_plain("page-size-missing"));
         pdf_run_page_contents_with_usage(ctx, loaded, device, mu_matrix(affine_then(back, to_pixels)),
                                          "Print", NULL);
     }

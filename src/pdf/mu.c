@@ -1,6 +1,7 @@
 /* Opens a document and finds a page with MuPDF, catching its errors and messages. Every verb of the reader
  * child runs through it. */
 #include "mu.h"
+#include "base/sentence.h"
 #include "base/text.h"
 #include "base/units.h"
 #include <math.h>
@@ -85,11 +86,13 @@ enum artwork_state mu_open(struct mu *mu, int fd, pdf_document **doc, char *trou
 static void check_count(fz_context *ctx, pdf_obj *node, int leaves)
 {
     pdf_obj *said = pdf_dict_get(ctx, node, PDF_NAME(Count));
-    if (!pdf_is_int(ctx, said))
-        fz_throw(ctx, FZ_ERROR_GENERIC, "its list of pages does not say how many there are");
-    if (pdf_to_int(ctx, said) != leaves)
-        fz_throw(ctx, FZ_ERROR_GENERIC, "its list of pages says %d and has %d", pdf_to_int(ctx, said),
-                 leaves);
+    if (!pdf_is_int(ctx, said)) fz_throw(ctx, FZ_ERROR_GENERIC, "%s", sentence_plain("page-list-uncounted"));
+    if (pdf_to_int(ctx, said) != leaves) {
+        char words[120];
+        sentence_into(words, sizeof words, "page-list-wrong",
+                      ARGUMENTS(arg_count("said", pdf_to_int(ctx, said)), arg_count("count", leaves)));
+        fz_throw(ctx, FZ_ERROR_GENERIC, "%s", words);
+    }
 }
 
 /* Counts the leaves below `node`, at most MU_PAGES_MOST, and remembers leaf `number`. */
@@ -100,8 +103,8 @@ static void walk_tree(fz_context *ctx, pdf_obj *node, int number, int depth, int
         if (pdf_is_dict(ctx, node) && ++*count == number) *found = node;
         return;
     }
-    if (depth >= TREE_DEPTH) fz_throw(ctx, FZ_ERROR_GENERIC, "the pages are nested too deeply");
-    if (pdf_mark_obj(ctx, node)) fz_throw(ctx, FZ_ERROR_GENERIC, "the list of pages refers to itself");
+    if (depth >= TREE_DEPTH) fz_throw(ctx, FZ_ERROR_GENERIC, "%s", sentence_plain("pages-too-deep"));
+    if (pdf_mark_obj(ctx, node)) fz_throw(ctx, FZ_ERROR_GENERIC, "%s", sentence_plain("page-list-in-itself"));
     fz_try(ctx)
     {
         int kid_count = pdf_array_len(ctx, kids), before = *count;
@@ -152,7 +155,7 @@ static void mu_read_page(fz_context *ctx, struct mu_page *page)
 {
     if (!mu_read_box(ctx, page->object, PDF_NAME(MediaBox), &page->media) || rect_is_empty(page->media) ||
         !isfinite(rect_area(page->media)))
-        fz_throw(ctx, FZ_ERROR_GENERIC, "the page says no usable size (MediaBox)");
+        fz_throw(ctx, FZ_ERROR_GENERIC, "%s", sentence_plain("media-box-unusable"));
     page->crop = inner_box(ctx, page, PDF_NAME(CropBox), page->media, &page->odd_crop);
     page->trim = inner_box(ctx, page, PDF_NAME(TrimBox), page->crop, &page->odd_trim);
     bool odd_bleed;
@@ -161,7 +164,7 @@ static void mu_read_page(fz_context *ctx, struct mu_page *page)
     pdf_obj *unit = pdf_dict_get(ctx, page->object, PDF_NAME(UserUnit));
     page->unit = unit ? pdf_to_real(ctx, unit) : 1;
     if (!(page->unit > 0 && page->unit <= 75000))
-        fz_throw(ctx, FZ_ERROR_GENERIC, "the page says no usable size (UserUnit)");
+        fz_throw(ctx, FZ_ERROR_GENERIC, "%s", sentence_plain("user-unit-unusable"));
     int turn = pdf_dict_get_inheritable(ctx, page->object, PDF_NAME(Rotate))
                    ? pdf_to_int(ctx, pdf_dict_get_inheritable(ctx, page->object, PDF_NAME(Rotate)))
                    : 0;

@@ -66,10 +66,8 @@ static void judge_panes(const struct surface_plan *plan, struct findings *findin
                            arg_fixed("box_x0", f->box.x0, 0), arg_fixed("box_x1", f->box.x1, 0),
                            arg_fixed("box_y0", f->box.y0, 0), arg_fixed("box_y1", f->box.y1, 0),
                            arg_flag("several", words.length)));
-        text_addf(&words,
-                  f->on_glass.count ? "%g mm inside its edge on the glass (%s)"
-                                    : "too small for film that ends %g mm inside its edge (%s)",
-                  by, panels);
+        text_say(&words, f->on_glass.count ? "pane-on-glass" : "pane-too-small",
+                 ARGUMENTS(arg_number("by_mm", by), arg_words("panels", panels)));
     }
     if (!words.length) return;
     struct finding *finding = finding_add(findings, "seal-bare", s->name, "seal-bare",

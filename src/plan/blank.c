@@ -50,18 +50,16 @@ static struct finding *report_blanks(const char *surface, const struct blanks *b
 void panels_judge_blank(const struct surface_input *input, const struct surface_plan *plan,
                         struct findings *findings)
 {
-    static const char *const why[BLANK_COUNT][2] = {
-        {"prints nothing: no artwork lies on it.", "print nothing: no artwork lies on them."},
-        {"has no artwork on a large part.", "have no artwork on a large part."},
-        {"prints nothing: the artwork is white there.", "print nothing: the artwork is white there."}};
+    static const char *const why[BLANK_COUNT] = {"blank-nothing-lies", "blank-large-part", "blank-white"};
     if (!input->art || !input->art->count) return;
     struct blanks blanks[BLANK_COUNT] = {0};
     for (int kind = 0; kind < BLANK_COUNT; kind++) blanks[kind].names = text_new(findings->arena);
     for (size_t i = 0; i < plan->panel_count; i++) note_panel(input, &plan->panels[i], blanks);
     for (int kind = 0; kind < BLANK_COUNT; kind++) {
         if (!blanks[kind].count) continue;
-        struct finding *f =
-            report_blanks(input->surface->name, &blanks[kind], why[kind][blanks[kind].count > 1], findings);
+        const char *words = sentence_words(findings->arena, why[kind],
+                                           ARGUMENTS(arg_count("count", (int64_t)blanks[kind].count)));
+        struct finding *f = report_blanks(input->surface->name, &blanks[kind], words, findings);
         if (kind == BLANK_WHITE && blanks[kind].count < plan->panel_count)
             f->severity = SEVERITY_NOTE; /* white parts may be drawn so; a white whole is an empty page */
     }

@@ -1,6 +1,7 @@
 /* Finds what decides the date: shortens each step, closure and wait in turn and runs the schedule again.
  * Called by schedule.c once the dates stand. */
 #include "decide.h"
+#include "base/sentence.h"
 #include "panels.h"
 #include <assert.h>
 
@@ -12,7 +13,7 @@ struct cause {
     enum decider kind;
     struct ease ease;   /* without all of it */
     int64_t gain_s;     /* the date is so much earlier without it */
-    const char *single; /* shared things: of which there is one */
+    const char *single; /* shared things: of which there is one, the sentence's id */
 };
 
 struct decision {
@@ -86,9 +87,9 @@ static void try_waits(struct decision *d)
     static const struct {
         enum shared shared;
         const char *single;
-    } waits[] = {{SHARED_PRINTER, "printer of a name"},
-                 {SHARED_LAMINATOR, "laminator"},
-                 {SHARED_TABLE, "table to trim on"}};
+    } waits[] = {{SHARED_PRINTER, "single-printer"},
+                 {SHARED_LAMINATOR, "single-laminator"},
+                 {SHARED_TABLE, "single-table"}};
     for (size_t i = 0; i < sizeof waits / sizeof *waits; i++) {
         struct ease ease = {.enough = waits[i].shared};
         try_cause(d, (struct cause){DECIDES_RESOURCE, ease, 0, waits[i].single}, ease);
@@ -152,7 +153,7 @@ static const char *step_words(const struct decision *d, const struct workload *e
             d->arena, "trimming-decides-name-takes-trim-h",
             ARGUMENTS(arg_words("name", name), arg_fixed("trim_h", (double)e->trim_s / 3600, 1)));
     default:
-        return "Preparing the vehicle decides: installing waits for it.";
+        return sentence_plain("decides-preparing");
     }
 }
 
@@ -162,7 +163,7 @@ static const char *cause_words(const struct decision *d)
     const struct zone *zone = d->timetable->input->zone;
     switch (c->kind) {
     case DECIDES_CLOSED:
-        if (c->ease.early_s) return "Closed hours decide: more than one step waits for the shop to open.";
+        if (c->ease.early_s) return sentence_plain("decides-closed-hours");
         return sentence_words(d->arena, "closed-hours-decide-shop-is-closed",
                               ARGUMENTS(arg_words("open", zone_words(zone, c->ease.open, d->arena)),
                                         arg_words("close", zone_words(zone, c->ease.close, d->arena))));
@@ -172,9 +173,9 @@ static const char *cause_words(const struct decision *d)
             ARGUMENTS(arg_words("arrives", zone_words(zone, d->timetable->arrives, d->arena))));
     case DECIDES_RESOURCE:
         return sentence_words(d->arena, "waiting-decides-there-is-one-and",
-                              ARGUMENTS(arg_words("letter", c->single)));
+                              ARGUMENTS(arg_words("letter", sentence_plain(c->single))));
     case DECIDES_NOTHING:
-        return "Installing waits for nothing but its start.";
+        return sentence_plain("decides-nothing");
     default:
         return step_words(d, c->ease.workload ? c->ease.workload
                                               : &d->timetable->workloads->items[last_ready(d->timetable)]);
@@ -206,7 +207,8 @@ void decide(struct plan *plan, struct timetable *timetable, struct arena *arena)
     struct decision d = {timetable, plan, arena, timetable->earliest, {.kind = DECIDES_NOTHING}, NULL};
     d.moves = arena_take_array(arena, timetable->workloads->count * STEP_KINDS, sizeof *d.moves);
     plan->decided_by = DECIDES_INSTALL;
-    plan->decides = timetable_is_done(timetable) ? "All panels are installed." : "Installing has begun.";
+    plan->decides = timetable_is_done(timetable) ? sentence_plain("decides-all-installed")
+                                                 : sentence_plain("decides-installing");
     if (timetable_has(timetable, EVENT_INSTALLED)) return;
     try_steps(&d);
     try_closures(&d);

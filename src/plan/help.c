@@ -55,7 +55,11 @@ static bool trial_works(const struct helper *h, const struct trial *t)
 
 static void help_say(struct helper *h, const char *words)
 {
-    text_addf(&h->words, "%s%s", h->said++ ? "; " : "Any one of these would do: ", words);
+    if (h->said++)
+        text_add(&h->words, "; ");
+    else
+        text_say(&h->words, "help-any-of", NULL);
+    text_add(&h->words, words);
 }
 
 static double widest_mm(const struct film *film)

@@ -39,10 +39,11 @@ static void tell_time(const struct run *run, const struct surface_plan *surface,
              ARGUMENTS(arg_words("surface", surface->surface->name), arg_words("panel", panel->id),
                        arg_fixed("hand_peak_percent", panel->coverage.hand_peak_percent, 0)));
     if (panel->dry_s < 0)
-        text_addf(words, "does not dry this way (%s).\n", drying_name(run->job->drying));
+        text_say(words, "dries-not", ARGUMENTS(arg_words("drying", drying_name(run->job->drying))));
     else
-        text_addf(words, "%.1f h from cutting and hanging (%s).\n", panel->dry_s / 3600,
-                  drying_name(run->job->drying));
+        text_say(words, "dries-in",
+                 ARGUMENTS(arg_fixed("dry_h", panel->dry_s / 3600, 1),
+                           arg_words("drying", drying_name(run->job->drying))));
 }
 
 /* What hung lengths and a loosely wound roll of one surface take up. */
@@ -59,12 +60,16 @@ static void tell_room(const struct surface_plan *surface, struct text *words)
     double apart = practice_value("hang-apart").value, clear = practice_value("hang-clear").value;
     double diameter = roll_diameter(length, practice_value("roll-core").value,
                                     thickness + practice_value("roll-gap").value);
-    text_addf(words, "  hung: %zu lengths need %.2f m of height and %.2f x %.2f m of floor, %g mm apart\n",
-              surface->panel_count, (longest + 2 * clear) / 1000, width / 1000,
-              (double)surface->panel_count * apart / 1000, apart);
-    text_addf(words,
-              "  wound loosely: %.1f m with gaps of %g mm are a roll of %.0f mm, stood upright %.2f m high\n",
-              length / 1000, practice_value("roll-gap").value, diameter, width / 1000);
+    text_say(words, "room-hung",
+             ARGUMENTS(arg_count("count", (int64_t)surface->panel_count),
+                       arg_fixed("height_m", (longest + 2 * clear) / 1000, 2),
+                       arg_fixed("width_m", width / 1000, 2),
+                       arg_fixed("depth_m", (double)surface->panel_count * apart / 1000, 2),
+                       arg_number("apart_mm", apart)));
+    text_say(words, "room-wound",
+             ARGUMENTS(arg_fixed("length_m", length / 1000, 1),
+                       arg_number("gap_mm", practice_value("roll-gap").value),
+                       arg_fixed("diameter_mm", diameter, 0), arg_fixed("height_m", width / 1000, 2)));
 }
 
 bool run_write_drying(struct run *run, struct text *words, struct error *error)

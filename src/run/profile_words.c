@@ -45,7 +45,8 @@ static void add_measurement(const struct measurement *m, struct text *out)
     if (m->created[0]) text_addf(out, ", of %s", m->created);
     text_add_char(out, '\n');
     if (m->conditions[0]) text_addf(out, "Printed as: %s\n", m->conditions);
-    if (m->tables > 1) text_addf(out, "The file has %zu tables; this is the first with data.\n", m->tables);
+    if (m->tables > 1)
+        text_say(out, "measurement-tables", ARGUMENTS(arg_count("tables", (int64_t)m->tables)));
     if (m->ten_degrees) text_add(out, sentence_plain("measured-for-observer-of-10-degrees"));
 }
 
@@ -56,13 +57,9 @@ static void measurement_words(const struct measurement *m, const char *path, str
     if (m->has_cmyk) text_addf(out, "Largest total ink: %.0f %%\n", measurement_largest_ink(m));
     add_primaries(m, out);
     if (trouble)
-        text_addf(out, "It cannot stand beside a CMYK condition: %s.\n", trouble);
+        text_say(out, "measurement-not-cmyk", ARGUMENTS(arg_words("trouble", trouble)));
     else
-        text_addf(
-            out,
-            "It can stand beside a CMYK condition: `lapstrake profile PROFILE --against %s` says how near a "
-            "profile comes to it.\n",
-            path);
+        text_say(out, "measurement-cmyk", ARGUMENTS(arg_words("path", path)));
 }
 
 /* ---- the two together ---- */
@@ -90,8 +87,9 @@ static void add_meaning(const struct measurement_difference *d, struct text *out
         text_add(out, sentence_plain("profile-fits-this-print-on-whole"));
     else
         text_add(out, sentence_plain("profile-does-not-fit-this-print"));
-    text_addf(out, "(It fits up to a mean of %g and %g for 95 of 100 patches: %s.)\n", mean.value, most.value,
-              mean.source);
+    text_say(out, "profile-fit-limits",
+             ARGUMENTS(arg_number("mean", mean.value), arg_number("most", most.value),
+                       arg_words("source", mean.source)));
 }
 
 static bool add_comparison(struct machine *machine, struct str profile, const char *path, const char *against,
@@ -105,11 +103,9 @@ static bool add_comparison(struct machine *machine, struct str profile, const ch
         return false;
     text_add(out, "Against ");
     add_measurement(&m, out);
-    text_addf(
-        out,
-        "Profile and measurement differ by %.2f on average (CIEDE2000); 95 of 100 patches by up to %.2f, the "
-        "furthest by %.2f.\n",
-        d.mean, d.most_of_95, d.largest);
+    text_say(out, "profile-differs",
+             ARGUMENTS(arg_fixed("mean", d.mean, 2), arg_fixed("most", d.most_of_95, 2),
+                       arg_fixed("largest", d.largest, 2)));
     add_worst(&d, out);
     add_meaning(&d, out);
     return true;

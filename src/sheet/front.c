@@ -273,8 +273,8 @@ static const char *surfaces_with(const struct sheet *sheet, size_t surface, size
 
 static void put_files(struct sheet *sheet)
 {
-    static const struct column columns[] = {
-        {"Have", 12, ALIGN_CENTRE}, {"Artwork: print from these files only (SHA-256)", 134, ALIGN_LEFT}};
+    const struct column columns[] = {{"Have", 12, ALIGN_CENTRE},
+                                     {sentence_plain("artwork-files"), 134, ALIGN_LEFT}};
     const struct plan_input *input = sheet->plan->input;
     struct sheet_table table = {0};
     book_gap(&sheet->book, 2);

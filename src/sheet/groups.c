@@ -182,9 +182,15 @@ static const char *group_words(const struct finding *const *members, const size_
         text_addf(&text, "%s%s%s%s%.*s", text.length ? "\n" : "", named ? "" : places, named ? "" : ": ",
                   each ? "each" : "", (int)(length - skip), words + skip);
     }
-    if (shown < count)
-        text_addf(&text, "\nand %zu more like these: `lapstrake check` lists them.", count - shown);
-    if (shared.after) text_addf(&text, "\nFor all of them: %s", texts[0] + strlen(texts[0]) - shared.after);
+    if (shown < count) {
+        text_add(&text, "\n");
+        text_say(&text, "and-more-alike", ARGUMENTS(arg_count("count", (int64_t)(count - shown))));
+    }
+    if (shared.after) {
+        const char *end = texts[0] + strlen(texts[0]) - shared.after;
+        text_add(&text, "\n");
+        text_say(&text, "for-all-of-them", ARGUMENTS(arg_words("words", end)));
+    }
     return text_string(&text);
 }
 

@@ -26,11 +26,11 @@ const char *finding_words(const struct sheet *sheet, const struct finding_group 
 
 void part_findings(struct sheet *sheet)
 {
-    static const struct column columns[] = {{"", 7, ALIGN_LEFT},
-                                            {"How serious", 22, ALIGN_LEFT},
-                                            {"Where", 32, ALIGN_LEFT},
-                                            {"What is the matter", 104, ALIGN_LEFT},
-                                            {"What to do", 76, ALIGN_LEFT}};
+    const struct column columns[] = {{"", 7, ALIGN_LEFT},
+                                     {"How serious", 22, ALIGN_LEFT},
+                                     {"Where", 32, ALIGN_LEFT},
+                                     {sentence_plain("finding-column"), 104, ALIGN_LEFT},
+                                     {"What to do", 76, ALIGN_LEFT}};
     book_part(&sheet->book, "Findings", 30);
     if (!sheet->finding_count) {
         book_words(&sheet->book, words_of(TYPE_MM, ALIGN_LEFT),
@@ -108,12 +108,9 @@ static const char *practice_words(struct arena *arena, const char *name)
 
 static void put_edges(struct sheet *sheet)
 {
-    static const char *const points[] = {
-        "Edges face to the rear and down: what is nearer the front lies over, what is higher lies over. Cut "
-        "the "
-        "panel that lies over back to its visible edge. (common practice, no source)",
-        "At a door gap nothing overlaps: cut along the gap and turn both edges in. (common practice, no "
-        "source)",
+    const char *const points[] = {
+        sentence_plain("edges-face"),
+        sentence_plain("edges-at-door-gap"),
     };
     book_title(&sheet->book, "Edges");
     put_points(sheet, points, sizeof points / sizeof *points);
@@ -139,7 +136,7 @@ static void put_temperatures(struct sheet *sheet)
         post_heat_words(sheet),
         sentence_words(arena, "rest-after-installing-before-vehicle-is",
                        ARGUMENTS(arg_words("practice", practice_words(arena, "install-rest")))),
-        "Tacky, soft or smelling of solvent means not dry; feeling dry proves nothing. Wait for the date.",
+        sentence_plain("not-dry-signs"),
     };
     book_title(&sheet->book, "Temperatures and rest");
     put_points(sheet, points, sizeof points / sizeof *points);
@@ -148,21 +145,13 @@ static void put_temperatures(struct sheet *sheet)
 static void put_cautions(struct sheet *sheet)
 {
     static const char *const cautions[] = {
-        "Solvent vapour: ventilate, keep every source of ignition away, follow the ink's safety data sheet "
-        "and the "
-        "workplace limits that apply where you are.",
-        "Blades and glass cut: cut away from yourself, never on the vehicle's glass or paint.",
-        "The laminator's nip draws fingers, sleeves and hair in.",
-        "Heat guns and hot film burn; hot air can crack cold, heated or double glazing.",
-        "Ladders and platforms: on firm ground, secured, within the height and load allowed.",
-        "Keep film off lights, reflectors, number plates, sensors and cameras, airbag covers, safety labels "
-        "of fuel and "
-        "charging openings, emergency exits and their markings.",
-        "Window film and the driver's view, reflective marking and roof signs are governed by local law.",
-        "Structural, electrical and airbag work is for licensed trades.",
+        "caution-vapour",  "caution-blades",    "caution-laminator", "caution-heat",
+        "caution-ladders", "caution-keep-free", "caution-law",       "caution-licensed",
     };
     book_title(&sheet->book, "Cautions");
-    put_points(sheet, cautions, sizeof cautions / sizeof *cautions);
+    const char *points[sizeof cautions / sizeof *cautions];
+    for (size_t i = 0; i < sizeof cautions / sizeof *cautions; i++) points[i] = sentence_plain(cautions[i]);
+    put_points(sheet, points, sizeof points / sizeof *points);
     book_words(&sheet->book, words_bold(TYPE_MM, ALIGN_LEFT),
                sentence_plain("local-codes-and-makers-bulletins-come"));
 }

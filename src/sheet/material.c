@@ -98,7 +98,7 @@ static void put_buys(struct sheet *sheet, const char *currency)
     }
     static const struct column sum_columns[] = {{"", 156, ALIGN_LEFT}, {"", 24, ALIGN_RIGHT}};
     struct sheet_table sum = table_bare(&sheet->book, sum_columns, 2, TYPE_MM);
-    const char *cash[] = {"*Cash needed for rolls",
+    const char *cash[] = {arena_format(sheet->arena, "*%s", sentence_plain("cash-for-rolls")),
                           arena_format(sheet->arena, "*%s", money_words(sheet, sheet->plan->cash))};
     table_row(&sum, cash);
     table_end(&sum);
@@ -120,7 +120,7 @@ static void put_hours(struct sheet *sheet, const char *currency)
     }
     const char *total[] = {"*Cost", NULL,
                            arena_format(sheet->arena, "*%s", money_words(sheet, sheet->plan->total_cost))};
-    const char *price[] = {"*Price, with mark-up or margin", NULL,
+    const char *price[] = {arena_format(sheet->arena, "*%s", sentence_plain("price-with-margin")), NULL,
                            arena_format(sheet->arena, "*%s", money_words(sheet, sheet->plan->price))};
     table_row(&table, total);
     table_row(&table, price);

@@ -225,24 +225,16 @@ static void part_how(struct sheet *sheet)
 
 static void part_record(struct sheet *sheet)
 {
-    static const struct column columns[] = {{"To be written down by the printer", 76, ALIGN_LEFT},
-                                            {"", 104, ALIGN_LEFT}};
-    static const char *const rows[] = {"Film: name, batch, roll",
-                                       "Laminate: name, batch",
-                                       "Ink: set, batch",
-                                       "Profile and mode really used",
-                                       "Files printed from, their digests compared: by, when",
-                                       "Printed: from, to",
-                                       "Hung or loosened: when",
-                                       "Room while drying: temperature, humidity",
-                                       "Laminated: when, room temperature",
-                                       "Length between first and last mark, each panel, dry",
-                                       "By whom"};
+    const struct column columns[] = {{sentence_plain("printer-writes-down"), 76, ALIGN_LEFT},
+                                     {"", 104, ALIGN_LEFT}};
+    static const char *const rows[] = {"record-film",      "record-laminate", "record-ink",  "record-profile",
+                                       "record-files",     "record-printed",  "record-hung", "record-room",
+                                       "record-laminated", "record-lengths",  "record-by"};
     book_part(&sheet->book, sentence_plain("to-come-back-with-prints"), 120); /* on one page */
     struct sheet_table table = table_begin(&sheet->book, columns, 2, TYPE_MM);
     table.least_row_mm = 8;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-        const char *cells[] = {rows[i], NULL};
+        const char *cells[] = {sentence_plain(rows[i]), NULL};
         table_row(&table, cells);
     }
     table_end(&table);
@@ -255,7 +247,7 @@ static void part_taken_in(struct sheet *sheet)
                                             {"When", 40, ALIGN_LEFT},
                                             {"Accepted", 20, ALIGN_CENTRE},
                                             {"Refused", 20, ALIGN_CENTRE}};
-    const char *cells[] = {"All checks above made", NULL, NULL, "[ ]", "[ ]"};
+    const char *cells[] = {sentence_plain("delivery-checks-made"), NULL, NULL, "[ ]", "[ ]"};
     struct sheet_table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
     table.least_row_mm = 12;
     table_row(&table, cells);
@@ -264,27 +256,19 @@ static void part_taken_in(struct sheet *sheet)
 
 static void part_delivery(struct sheet *sheet)
 {
-    static const struct column columns[] = {{"Check when it comes", 118, ALIGN_LEFT},
-                                            {"Right", 16, ALIGN_LEFT},
-                                            {"Wrong", 16, ALIGN_LEFT},
-                                            {"Who", 30, ALIGN_LEFT}};
+    const struct column columns[] = {{sentence_plain("delivery-check"), 118, ALIGN_LEFT},
+                                     {"Right", 16, ALIGN_LEFT},
+                                     {"Wrong", 16, ALIGN_LEFT},
+                                     {"Who", 30, ALIGN_LEFT}};
     static const char *const rows[] = {
-        "Every panel is there, with its label at both ends",
-        "Film, laminate and finish are those ordered; one batch for each surface",
-        "The record of the page before is filled in; drying and rest were kept",
-        "No smell of solvent, not tacky, not soft: else it is not dry, and is not applied",
-        "No silvering, bubbles, tunnels or dirt under the laminate; edges hold when bent",
-        "Colour of neighbouring panels side by side: no step (in the light it will be seen in)",
-        "Lettering sharp, no banding, no head marks",
-        "Neighbours' length marks agree within 1.5 mm at their seam (common practice, no source)",
-        "Files printed are those of the order: name and digest on the page that came back",
-        "Came wound print side out (printed face outside, liner inside), loosely; no folds, no dents",
+        "delivery-panels", "delivery-materials", "delivery-record",  "delivery-dry",   "delivery-laminate",
+        "delivery-colour", "delivery-print",     "delivery-lengths", "delivery-files", "delivery-winding",
     };
     book_new_page(&sheet->book, "Delivery check list");
     struct sheet_table table = table_begin(&sheet->book, columns, 4, TYPE_MM);
     table.least_row_mm = 9;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-        const char *cells[] = {said(sheet, rows[i]), NULL, NULL, NULL};
+        const char *cells[] = {said(sheet, sentence_plain(rows[i])), NULL, NULL, NULL};
         table_row(&table, cells);
     }
     table_end(&table);

@@ -262,10 +262,10 @@ static void put_length(struct report_writing *w, struct sheet_table *table, size
 
 static void part_lengths(struct report_writing *w)
 {
-    static const struct column columns[] = {
+    const struct column columns[] = {
         {"Panel", 24, ALIGN_LEFT},      {"When", 30, ALIGN_LEFT},
         {"Should be", 22, ALIGN_RIGHT}, {"Measured", 22, ALIGN_RIGHT},
-        {"Off by", 20, ALIGN_RIGHT},    {"Misses its neighbour by", 62, ALIGN_LEFT}};
+        {"Off by", 20, ALIGN_RIGHT},    {sentence_plain("meet-column"), 62, ALIGN_LEFT}};
     if (!report_count_of(w, FACT_MEASURED)) return;
     book_title(&w->book, w->r->inches ? "Length marks (inches)" : "Length marks (mm)");
     struct sheet_table table = table_begin(&w->book, columns, 6, TYPE_MM);
@@ -287,10 +287,10 @@ static const char *who_words(const struct fact *f)
 
 static void part_overrides(struct report_writing *w)
 {
-    static const struct column columns[] = {{"When, by whom", 36, ALIGN_LEFT},
-                                            {"What", 38, ALIGN_LEFT},
-                                            {"What stood against it", 58, ALIGN_LEFT},
-                                            {"Reason", 48, ALIGN_LEFT}};
+    const struct column columns[] = {{"When, by whom", 36, ALIGN_LEFT},
+                                     {"What", 38, ALIGN_LEFT},
+                                     {sentence_plain("gate-column"), 58, ALIGN_LEFT},
+                                     {"Reason", 48, ALIGN_LEFT}};
     size_t count = 0;
     for (size_t i = 0; i < w->r->fact_count; i++)
         count += w->r->facts[i].override && !w->r->facts[i].withdrawn;

@@ -1,6 +1,7 @@
 /* Where a line lies from what an installer can see on the vehicle once parts are off: door gaps, openings,
  * lamps, what stays on, and the edges of the surface. */
 #include "base/arena.h"
+#include "base/sentence.h"
 #include "base/text.h"
 #include "model/length_marks.h"
 #include "pages.h"
@@ -49,15 +50,15 @@ static void see_feature(const struct sheet *sheet, struct sights *sights, const 
 {
     const double slant_mm = 20;
     double low = axis == AXIS_X ? f->box.x0 : f->box.y0, high = axis == AXIS_X ? f->box.x1 : f->box.y1;
-    static const char *const edges[2][2] = {{"the left edge of the %s", "the right edge of the %s"},
-                                            {"the lower edge of the %s", "the upper edge of the %s"}};
+    static const char *const edges[2][2] = {{"edge-left", "edge-right"}, {"edge-lower", "edge-upper"}};
     if (feature_types[f->kind].is_line) {
         if (high - low <= slant_mm) see(sights, (low + high) / 2, line_mm, "the door gap");
         return;
     }
     bool way = axis == AXIS_Y;
-    see(sights, low, line_mm, arena_format(sheet->arena, edges[way][0], sight_name(f)));
-    see(sights, high, line_mm, arena_format(sheet->arena, edges[way][1], sight_name(f)));
+    const struct argument *feature = ARGUMENTS(arg_words("feature", sight_name(f)));
+    see(sights, low, line_mm, sentence_words(sheet->arena, edges[way][0], feature));
+    see(sights, high, line_mm, sentence_words(sheet->arena, edges[way][1], feature));
 }
 
 /* "350 left of the door gap" */

@@ -1,6 +1,7 @@
 /* Draws the layers of a surface's picture: artwork, features, corners, seams, panels, numbers, level.
  * Called by surface_picture.c and heat_picture.c, which choose the layers. */
 #include "surface_layers.h"
+#include "base/sentence.h"
 #include "base/arena.h"
 #include "model/length_marks.h"
 #include "model/practice.h"
@@ -617,8 +618,8 @@ void layer_panels(const struct surface_view *view)
 
 void layer_front(const struct surface_view *view, struct point corner)
 {
-    static const char *const words[] = {
-        "front", "front", "front", "front", "the rear, from behind", "the front, from ahead"};
+    const char *const words[] = {
+        "front", "front", "front", "front", sentence_plain("view-of-rear"), sentence_plain("view-of-front")};
     enum front front = view->surface->front;
     struct drawing *d = view->drawing;
     double size = TYPE_MM, x = corner.x, y = corner.y + size;

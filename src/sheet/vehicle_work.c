@@ -92,18 +92,19 @@ static void put_sequence_row(struct sheet *sheet, struct sheet_table *table, con
     const char *cells[] = {
         number_words, arena_format(sheet->arena, "*%s", list_words(sheet->arena, names, count)),
         start == INT64_MAX ? "no date" : zone_words(plan->input->zone, start, sheet->arena),
-        count > 1 ? "one after the other" : panel_order_words(sheet, &plan->surfaces[order[0]]),
+        count > 1 ? sentence_plain("one-after-the-other")
+                  : panel_order_words(sheet, &plan->surfaces[order[0]]),
         corner_words(sheet, names[0])};
     table_row(table, cells);
 }
 
 static void work_put_order(struct sheet *sheet)
 {
-    static const struct column columns[] = {{"No.", 16, ALIGN_CENTRE},
-                                            {"Surface", 34, ALIGN_LEFT},
-                                            {"From", 36, ALIGN_LEFT},
-                                            {"Panels, in this order", 90, ALIGN_LEFT},
-                                            {"Corners", 60, ALIGN_LEFT}};
+    const struct column columns[] = {{"No.", 16, ALIGN_CENTRE},
+                                     {"Surface", 34, ALIGN_LEFT},
+                                     {"From", 36, ALIGN_LEFT},
+                                     {sentence_plain("panels-in-sequence"), 90, ALIGN_LEFT},
+                                     {"Corners", 60, ALIGN_LEFT}};
     size_t *order = arena_take_array(sheet->arena, sheet->plan->surface_count + 1, sizeof *order);
     size_t count = sort_surfaces(sheet, order);
     book_title(&sheet->book, sentence_plain("install-sequence-and-corners"));
@@ -238,32 +239,21 @@ enum tool_when { TOOL_ALWAYS, TOOL_STRETCH, TOOL_LAP, TOOL_TASK, TOOL_PANE };
 /* Common practice, no source; the cautions are general ones, local codes and the makers' sheets go before. */
 static const struct tool {
     enum tool_when when;
-    enum task_kind task; /* TOOL_TASK */
-    const char *words, *caution;
+    enum task_kind task;         /* TOOL_TASK */
+    const char *words, *caution; /* ids of sentences */
 } tools[] = {
-    {TOOL_ALWAYS, 0, "Squeegees with felt edge, clean gloves, tape or magnets to hang panels by", NULL},
-    {TOOL_ALWAYS, 0, "Tape measure, level, marking pencil that wipes off, thermometer for surface and air",
-     NULL},
-    {TOOL_ALWAYS, 0, "Film knife with new blades, box for used ones",
-     "Blades cut: away from yourself and the free hand, never on glass, seals or paint."},
-    {TOOL_LAP, 0, "Cutting tape with a thread, to trim panels without a blade on the paint", NULL},
-    {TOOL_ALWAYS, 0,
-     "Degreaser that the film's maker names, lint-free cloths, two for each square metre or so",
-     "Solvents burn and their vapour harms: ventilate, wear the gloves of the safety data sheet, keep heat "
-     "and "
-     "sparks away until all is dry."},
-    {TOOL_STRETCH, 0, "Hot-air gun and infrared thermometer for post-heating",
-     "Hot air and hot film burn; never near solvents or on a cold, heated or double pane."},
-    {TOOL_TASK, TASK_REMOVE_FILM, "Heat and scrapers for old film, adhesive remover",
-     "Old film tears and paint may come with it: try a corner. Remover is a solvent."},
-    {TOOL_TASK, TASK_TAKE_OFF, "Trim levers, screwdrivers, bags with labels for small parts",
-     "Disconnect nothing that belongs to airbags, brakes or high voltage: licensed trades."},
-    {TOOL_TASK, TASK_EDGE_SEAL, "Edge sealer and brush", "Edge sealer holds solvent: ventilate."},
-    {TOOL_PANE, 0, "Application fluid and soft squeegee for panes",
-     "Wet floors slip; do not heat or load glass at its edge."},
-    {TOOL_ALWAYS, 0, "Work platform or ladder for what is above shoulder height",
-     "On firm ground, secured, within its load; not from the top rungs; not alone."},
-    {TOOL_ALWAYS, 0, "Spare film of the same batch for one panel of each width, if it is in stock", NULL},
+    {TOOL_ALWAYS, 0, "tools-hanging", NULL},
+    {TOOL_ALWAYS, 0, "tools-measuring", NULL},
+    {TOOL_ALWAYS, 0, "tools-knife", "tools-knife-caution"},
+    {TOOL_LAP, 0, "tools-cutting-tape", NULL},
+    {TOOL_ALWAYS, 0, "tools-degreaser", "tools-degreaser-caution"},
+    {TOOL_STRETCH, 0, "tools-hot-air", "tools-hot-air-caution"},
+    {TOOL_TASK, TASK_REMOVE_FILM, "tools-old-film", "tools-old-film-caution"},
+    {TOOL_TASK, TASK_TAKE_OFF, "tools-levers", "tools-levers-caution"},
+    {TOOL_TASK, TASK_EDGE_SEAL, "tools-edge-sealer", "tools-edge-sealer-caution"},
+    {TOOL_PANE, 0, "tools-panes", "tools-panes-caution"},
+    {TOOL_ALWAYS, 0, "tools-platform", "tools-platform-caution"},
+    {TOOL_ALWAYS, 0, "tools-spare-film", NULL},
 };
 
 static bool is_needed(const struct sheet *sheet, const struct tool *tool)
@@ -297,7 +287,8 @@ static void put_tools(struct sheet *sheet)
     book_title(&sheet->book, "Tools and consumables");
     struct sheet_table table = table_begin(&sheet->book, columns, 3, TYPE_MM);
     for (size_t i = 0; i < sizeof tools / sizeof *tools; i++) {
-        const char *cells[] = {"[ ]", tools[i].words, tools[i].caution};
+        const char *caution = tools[i].caution ? sentence_plain(tools[i].caution) : NULL;
+        const char *cells[] = {"[ ]", sentence_plain(tools[i].words), caution};
         if (is_needed(sheet, &tools[i])) table_row(&table, cells);
     }
     table_end(&table);

@@ -73,15 +73,15 @@ static const char *marks_words(const struct sheet *sheet, const struct surface_p
 
 static void put_panels(struct sheet *sheet)
 {
-    static const struct column columns[] = {{"Panel", 27, ALIGN_LEFT},
-                                            {"Length marks", 34, ALIGN_LEFT},
-                                            {"Roll, batch", 31, ALIGN_LEFT},
-                                            {"Printed: by, when", 29, ALIGN_LEFT},
-                                            {"Hung: by, when", 29, ALIGN_LEFT},
-                                            {"Measured dry", 21, ALIGN_LEFT},
-                                            {"Laminated: by, when, roll", 34, ALIGN_LEFT},
-                                            {"Measured again", 21, ALIGN_LEFT},
-                                            {"Installed: by, when", 31, ALIGN_LEFT}};
+    const struct column columns[] = {{"Panel", 27, ALIGN_LEFT},
+                                     {"Length marks", 34, ALIGN_LEFT},
+                                     {"Roll, batch", 31, ALIGN_LEFT},
+                                     {"Printed: by, when", 29, ALIGN_LEFT},
+                                     {"Hung: by, when", 29, ALIGN_LEFT},
+                                     {"Measured dry", 21, ALIGN_LEFT},
+                                     {sentence_plain("card-laminated"), 34, ALIGN_LEFT},
+                                     {"Measured again", 21, ALIGN_LEFT},
+                                     {"Installed: by, when", 31, ALIGN_LEFT}};
     struct sheet_table table = table_begin(&sheet->book, columns, sizeof columns / sizeof *columns, TYPE_MM);
     table.least_row_mm = WRITE_MM + sheet->spread_mm;
     for (size_t i = 0; i < sheet->plan->surface_count; i++)
@@ -114,21 +114,18 @@ void part_work_card(struct sheet *sheet)
 
 void part_handing_over(struct sheet *sheet)
 {
-    static const struct column columns[] = {{"Final inspection and handing over", 120, ALIGN_LEFT},
-                                            {"Right", 16, ALIGN_CENTRE},
-                                            {"By", 50, ALIGN_LEFT},
-                                            {"When", 40, ALIGN_LEFT}};
-    static const char *const rows[] = {
-        "Edges, seams and recesses hold; nothing lifts, no bubbles, no cuts in the paint",
-        "What was taken off is back and works: lamps, handles, sensors, wipers",
-        "Plates, reflectors, lights, emergency exits and their markings are free", "Final inspection passed",
-        "Customer: vehicle, film and care instructions received (signature)"};
+    const struct column columns[] = {{sentence_plain("handover"), 120, ALIGN_LEFT},
+                                     {"Right", 16, ALIGN_CENTRE},
+                                     {"By", 50, ALIGN_LEFT},
+                                     {"When", 40, ALIGN_LEFT}};
+    static const char *const rows[] = {"handover-edges", "handover-refitted", "handover-free",
+                                       "handover-passed", "handover-received"};
     book_part(&sheet->book, "Handing over", 50);
     struct sheet_table table = table_begin(&sheet->book, columns, 4, TYPE_MM);
     table.least_row_mm = WRITE_MM + sheet->spread_mm;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         bool signing = i + 1 == sizeof rows / sizeof *rows;
-        const char *cells[] = {rows[i], signing ? NULL : "[ ]", NULL, NULL};
+        const char *cells[] = {sentence_plain(rows[i]), signing ? NULL : "[ ]", NULL, NULL};
         if (signing) table.least_row_mm = 14 + sheet->spread_mm;
         table_row(&table, cells);
     }

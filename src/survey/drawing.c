@@ -34,12 +34,6 @@ static void not_read(struct drawing_walk *walk, const xmlNode *node, const char 
     *unread = (struct unread){quoted(walk->arena, str_from(name)), why, xml_place(node, walk->file), 1};
 }
 
-static const char *const no_kind =
-    "without a kind: give a shape that matters a class such as outline, handle or opening";
-static const char *const not_drawn = "which a drawing of a surface does not use";
-static const char *const styles = "so nothing is hidden by it: hide a shape with display=\"none\" on itself";
-static const char *const elsewhere = "pointing nowhere in this file";
-
 static void tell_unread(const struct drawing_walk *walk)
 {
     for (size_t i = 0; i < walk->unread_count; i++) {
@@ -68,7 +62,7 @@ static void drawing_take_shape(struct drawing_walk *walk, const struct scope *sc
 {
     int kind = kind_of(scope);
     if (kind == KIND_NONE) {
-        not_read(walk, scope->node, no_kind);
+        not_read(walk, scope->node, sentence_plain("unread-no-kind"));
         return;
     }
     assert(kind >= 0 && kind <= KIND_OUTLINE);
@@ -169,7 +163,7 @@ static void walk_use(struct drawing_walk *walk, struct scope *scope)
     xmlNode *target = id_index_find(&walk->ids, element_reference(scope->node));
     struct place place = xml_place(scope->node, walk->file);
     if (!target) {
-        not_read(walk, scope->node, elsewhere);
+        not_read(walk, scope->node, sentence_plain("unread-elsewhere"));
         return;
     }
     if (is_round_trip(scope, target)) {
@@ -232,7 +226,9 @@ static void walk_element(struct drawing_walk *walk, const struct scope *outer, x
     if (walk->stopped || is_apart(node) || element_hidden(node)) return;
     if (!use && element_is(node, "symbol")) return;
     if (!known) {
-        not_read(walk, node, element_is(node, "style") ? styles : not_drawn);
+        not_read(walk, node,
+                 element_is(node, "style") ? sentence_plain("unread-styles")
+                                           : sentence_plain("unread-not-drawn"));
         return;
     }
     if (!drawing_enter(walk, outer, node, &scope)) return;

@@ -118,23 +118,23 @@ struct datum {
     const char *name;
     enum form form;
     double least, most;
-    const char *right; /* what may be written */
+    const char *right; /* what may be written: the sentence's id */
     size_t field;      /* lengths and angles: where in struct feature */
 };
 
 #define FIELD(name) offsetof(struct feature, name)
 static const struct datum data[] = {
-    {"data-depth", FORM_LENGTH, 0, 2000, "a length from 0 to 2 m", FIELD(depth_mm)},
-    {"data-wall", FORM_ANGLE, 1, 90, "the angle of the walls to the sheet, 1 to 90 degrees", FIELD(wall_deg)},
-    {"data-radius", FORM_LENGTH, 0, 2000, "a length from 0 to 2 m", FIELD(radius_mm)},
-    {"data-pitch", FORM_LENGTH, 1, 2000, "a length from 1 mm to 2 m", FIELD(pitch_mm)},
-    {"data-rise", FORM_LENGTH, 0, 5000, "a length from 0 to 5 m", FIELD(rise_mm)},
-    {"data-margin", FORM_LENGTH, 0, 1000, "a length from 0 to 1 m", FIELD(margin_mm)},
-    {"data-cut-short", FORM_LENGTH, 1, 100, "a length from 1 to 100 mm", FIELD(cut_short_mm)},
-    {"data-profile", FORM_PROFILE, 0, 0, "sinusoid, trapezoid or arcs", 0},
-    {"data-runs", FORM_RUNS, 0, 0, "upright or lying", 0},
-    {"data-laid", FORM_LAID, 0, 0, "bridged or followed", 0},
-    {"data-name", FORM_NAME, 0, 0, "a name", 0},
+    {"data-depth", FORM_LENGTH, 0, 2000, "datum-to-2-m", FIELD(depth_mm)},
+    {"data-wall", FORM_ANGLE, 1, 90, "datum-wall", FIELD(wall_deg)},
+    {"data-radius", FORM_LENGTH, 0, 2000, "datum-to-2-m", FIELD(radius_mm)},
+    {"data-pitch", FORM_LENGTH, 1, 2000, "datum-pitch", FIELD(pitch_mm)},
+    {"data-rise", FORM_LENGTH, 0, 5000, "datum-to-5-m", FIELD(rise_mm)},
+    {"data-margin", FORM_LENGTH, 0, 1000, "datum-to-1-m", FIELD(margin_mm)},
+    {"data-cut-short", FORM_LENGTH, 1, 100, "datum-cut-short", FIELD(cut_short_mm)},
+    {"data-profile", FORM_PROFILE, 0, 0, "datum-profile", 0},
+    {"data-runs", FORM_RUNS, 0, 0, "datum-runs", 0},
+    {"data-laid", FORM_LAID, 0, 0, "datum-laid", 0},
+    {"data-name", FORM_NAME, 0, 0, "datum-name", 0},
 };
 enum { DATA_COUNT = sizeof data / sizeof *data };
 
@@ -225,7 +225,7 @@ void read_feature_data(const struct scope *scope, struct place place, struct are
         if (!written.length || read_datum(&data[i], written, arena, feature)) continue;
         report_add(report, place, "cannot-be-used-write",
                    ARGUMENTS(arg_words("data", data[i].name), arg_words("written", quoted(arena, written)),
-                             arg_words("right", data[i].right)));
+                             arg_words("right", sentence_plain(data[i].right))));
     }
     remark_unknown(scope, place, report);
     if (report->errors == before) require_data(feature, place, report);

@@ -62,13 +62,9 @@ static void room_json(struct json *json, const char *folder)
     json_open_object_inline(json, "room");
     json_number(json, "left_mb", left_mb, 0);
     json_bool(json, "full", room == 0);
-    json_string(
-        json, "words",
-        arena_format(json->out->arena,
-                     room ? "The disk has %.0f MB left. Make room: files and plans stop before it is full."
-                          : "The disk is full but for %.0f MB, which are kept for entries. Files and plans "
-                            "wait until there is room.",
-                     left_mb));
+    json_string(json, "words",
+                sentence_words(json->out->arena, room ? "disk-filling" : "disk-full",
+                               ARGUMENTS(arg_fixed("left_mb", left_mb, 0))));
     json_close(json);
 }
 

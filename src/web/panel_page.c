@@ -62,9 +62,9 @@ static bool panel_page_find_panel(struct panel_page *page, struct reply *reply)
 
 static const char *front_words(enum front front)
 {
-    static const char *const words[] = {"front is left", "front is right",   "front is up",
-                                        "front is down", "this is the rear", "this is the front"};
-    return words[front];
+    static const char *const words[] = {"front-left", "front-right",   "front-up",
+                                        "front-down", "front-is-rear", "front-is-here"};
+    return sentence_plain(words[front]);
 }
 
 /* A length's figure: whole millimetres with thousands apart, or hundredths of an inch. */

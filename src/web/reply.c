@@ -126,5 +126,5 @@ void reply_go_to(struct reply *reply, const char *location)
     reply->status = 303;
     reply->location = location;
     reply->type = "text/plain; charset=utf-8";
-    reply->body = str_from("See the address given.\n");
+    reply->body = str_from(sentence_plain("go-to-address"));
 }

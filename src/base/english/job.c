@@ -53,6 +53,7 @@ const struct sentence english_job[] = {
      "the folder's name \"{name}\" makes no job number; write `job:` with letters, digits, - and _"},
     {"follow-and-laid-say-different-things",
      "`follow: {written}` and `laid: {laid}` say different things; keep one"},
+    {"form-too-deep", "job.yaml is nested deeper than a form can show"},
     {"gives-higher-value-first-write-lower",
      "`{key}` gives the higher value first; write the lower, then the higher"},
     {"group-of-keys-keys", "a group of keys ({keys} ...)"},
@@ -173,6 +174,7 @@ const struct sentence english_job[] = {
      "this {feature_kind} lies outside surface `{surface}`, which is {width_mm} x {height_mm} mm"},
     {"this-line-holds-bytes-that-are",
      "this line holds bytes that are not UTF-8 text, or a NUL; save the file as UTF-8"},
+    {"time-shape", "a date and time such as 2027-03-12T17:00, with or without +01:00 or Z, or a date alone"},
     {"title-is-not-one-line-of", "the title is not one line of text of at most {most} bytes"},
     {"units-and-inches-say-same-thing", "`units` and `inches` say the same thing; keep one of them"},
     {"was-changed-meanwhile-by-someone-else-look",
@@ -184,5 +186,20 @@ const struct sentence english_job[] = {
     {"would-be-for-cost-times-write",
      "`{name}: {written}` would be {percent} %; for cost times {percent} write "
      "`mark-up: {mark_up_percent} %`, else `{name}: {percent} %` with its sign"},
+    {"yaml-alias", "aliases are not read; write the value out"},
+    {"yaml-cannot-begin", "a character stands here that cannot begin a value: indent with blanks rather than "
+                          "tabs, and put text that begins with @, ` or % in quotes"},
+    {"yaml-colon", "a `:` is not expected here; check the indentation, or put the text in quotes"},
+    {"yaml-control", "a control character; take it out"},
+    {"yaml-does-not-fit", "this line does not fit those above: check its indentation and whether quotes and "
+                          "brackets before it are closed"},
+    {"yaml-group-open", "a group that began with {{ lacks a comma or its }"},
+    {"yaml-key-alone", "a key without its `:`; write `key: value`"},
+    {"yaml-list-entry",
+     "an entry of a list is expected here: a line that begins with `-`, indented like the others"},
+    {"yaml-list-open", "a list that began with [ lacks a comma or its ]"},
+    {"yaml-no-value", "a value is missing here"},
+    {"yaml-quotes-open", "the file ends in the middle of a text in quotes"},
+    {"yaml-unread", "cannot be read"},
 };
 const size_t english_job_count = sizeof english_job / sizeof *english_job;

@@ -29,6 +29,7 @@ const struct sentence english_make[] = {
      "not kept. MuPDF, the first, compared every pixel and found no difference."},
     {"panels-of-laid-back-on-vehicle", "The panels of {surface}, laid back on the vehicle, do not give the "
                                        "artwork again ({trouble}); they were not kept."},
+    {"printed-despite-stop", "   PRINTED DESPITE A STOP"},
     {"read-again-does-not-show-artwork", "{path}, read again, does not show the artwork that belongs there "
                                          "at rows {first_row} to {last_row}; it was not kept"},
     {"read-again-is-pixels-and-not", "{path}, read again, is {width} x {height} pixels and not "

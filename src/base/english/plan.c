@@ -15,6 +15,10 @@ const struct sentence english_plan[] = {
     {"at-to-y-to", "{several?; |}{feature} at x {box_x0} to {box_x1}, y {box_y0} to {box_y1} mm, "},
     {"at-to-y-to-from-its", "{several?; |}{feature} at x {box_x0} to {box_x1}, y {box_y0} to {box_y1} mm, "
                             "{feature_cut_out_mm} mm from its edge ({panels})"},
+    {"blank-large-part", "{count|has|have} no artwork on a large part."},
+    {"blank-nothing-lies",
+     "{count|prints nothing: no artwork lies on it|print nothing: no artwork lies on them}."},
+    {"blank-white", "{count|prints|print} nothing: the artwork is white there."},
     {"bleed-and-overlap-leave-too-little", "bleed and overlap leave too little of the film"},
     {"bleed-of-at-most-now", "a bleed of {works} mm at most ({most} mm now)"},
     {"bought-in-d-from-order-to",
@@ -41,6 +45,11 @@ const struct sentence english_plan[] = {
     {"date-past-dates-count-from-start",
      "Dates count from `start`; by it the vehicle was finished {finished}, and it is now {today}."},
     {"date-past-vehicle-is-due-it", "The vehicle is due {due}; it is now {today}."},
+    {"decides-all-installed", "All panels are installed."},
+    {"decides-closed-hours", "Closed hours decide: more than one step waits for the shop to open."},
+    {"decides-installing", "Installing has begun."},
+    {"decides-nothing", "Installing waits for nothing but its start."},
+    {"decides-preparing", "Preparing the vehicle decides: installing waits for it."},
     {"degrees-c-and-of-humidity", "{celsius} degrees C and {humidity} % of humidity"},
     {"design-unsaid",
      "The shop charges {minor} for an hour of design; the job gives no hours, so none are charged."},
@@ -81,6 +90,7 @@ const struct sentence english_plan[] = {
     {"has-degrees-c", "The {what} has {celsius} degrees C; the laminate \"{laminate}\" wants {cold?at "
                       "least|at most} {limit} ({limit_source})."},
     {"heavy-ink", "Much ink over a hand-sized area makes panels dry longer than {floor_h} h: {names}."},
+    {"help-any-of", "Any one of these would do: "},
     {"hour-of-design", "an hour of design"},
     {"hour-of-installing", "an hour of installing"},
     {"hour-of-laminating", "an hour of laminating"},
@@ -171,6 +181,8 @@ const struct sentence english_plan[] = {
      "overlap is {overlap_mm} mm, a crest {crest_mm} mm of each {pitch_mm} mm; {fits}."},
     {"overlap-unusual", "The overlap is {overlap} mm; {wide?so wide a lap is wanted nowhere|so narrow a "
                         "lap is less than a trimming hand can hold}. The trade has 10 to 25 mm."},
+    {"pane-on-glass", "{by_mm} mm inside its edge on the glass ({panels})"},
+    {"pane-too-small", "too small for film that ends {by_mm} mm inside its edge ({panels})"},
     {"panel-blank", "{names} {why}"},
     {"panel-large", "Panels over 5.08 m, {count} here, {queue_sentence}"},
     {"panel-narrow", "{panel} is only {width_mm} mm wide; {least} mm is easy to apply."},
@@ -206,6 +218,9 @@ const struct sentence english_plan[] = {
     {"seam-fixed-at", "The seam fixed at {at} mm {whole?cuts|comes too near} {name} ({box_x0} to {box_x1} "
                       "mm{whole?| and its margin})."},
     {"seams-apart", "Seams of {here} and {there} that are not in line: {apart}."},
+    {"single-laminator", "laminator"},
+    {"single-printer", "printer of a name"},
+    {"single-table", "table to trim on"},
     {"size-doubtful-is-m-that-comes", "{surface} is {width_m} x {height_m} m: that comes to {film_m} m of "
                                       "film, {print_h} h of printing and {install_h} h of installing.{less}"},
     {"sliver", "The lap at {axis} {at} mm leaves a strip of film {sliver_width_mm} mm wide and {sliver_mm} "

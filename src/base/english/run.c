@@ -21,6 +21,8 @@ const struct sentence english_run[] = {
     {"different-from-to-y-to-see",
      "{feature}: different from x {b_x0} to {b_x1} mm, y {b_y0} to {b_y1} mm, see {out}/{picture}"},
     {"different-on-in-frame", "Different on {panels}, in the frame"},
+    {"dries-in", "{dry_h} h from cutting and hanging ({drying}).\n"},
+    {"dries-not", "does not dry this way ({drying}).\n"},
     {"feed-recorded", "Condition {condition} prints with a feed of {percent} %, {printed?as this job was "
                       "printed|as measured} on {day} (job {job}; {feed_condition})."},
     {"ink-over-limit-carries-more-ink-than", "{panel} carries more ink than the film takes, {limit} % "
@@ -41,6 +43,10 @@ const struct sentence english_run[] = {
     {"measured-for-observer-of-10-degrees", "Measured for the observer of 10 degrees. Profiles are for 2 "
                                             "degrees: measure again with that before you compare.\n"},
     {"measured-on-print-which-is-longer", " (measured on the print, which is longer than the surface)"},
+    {"measurement-cmyk", "It can stand beside a CMYK condition: `lapstrake profile PROFILE --against {path}` "
+                         "says how near a profile comes to it.\n"},
+    {"measurement-not-cmyk", "It cannot stand beside a CMYK condition: {trouble}.\n"},
+    {"measurement-tables", "The file has {tables} tables; this is the first with data.\n"},
     {"nheights-gaps-and-cores-common-practice",
      "\nHeights, gaps and cores: common practice or from memory, see doc/practice.md. Solvent vapour: "
      "ventilate, no ignition source.\n\n"},
@@ -69,9 +75,12 @@ const struct sentence english_run[] = {
      "Condition {condition}: {profile} has the fingerprint {profile_fingerprint}; the panels in {path} were "
      "made with {bytes}."},
     {"profile-damaged", "Condition {condition}: {profile} cannot be used: {trouble}."},
+    {"profile-differs", "Profile and measurement differ by {mean} on average (CIEDE2000); 95 of 100 patches "
+                        "by up to {most}, the furthest by {largest}.\n"},
     {"profile-does-not-fit-this-print",
      "The profile does not fit this print: it is of another film, ink or mode, or the printer has changed "
      "since. Bring the printer back to its state or make a new profile before you promise a colour.\n"},
+    {"profile-fit-limits", "(It fits up to a mean of {mean} and {most} for 95 of 100 patches: {source}.)\n"},
     {"profile-fits-this-print-colours-come", "The profile fits this print: colours come out as it says.\n"},
     {"profile-fits-this-print-on-whole", "The profile fits this print on the whole, but not in the colours "
                                          "above: print a proof of artwork that uses them.\n"},
@@ -81,6 +90,10 @@ const struct sentence english_run[] = {
     {"profile-is-kept-in-printers-own", "The profile is kept in the printer's own software."},
     {"put-earlier-profile-back-or-make", "Put the earlier profile back, or make every panel again: panels of "
                                          "two profiles do not match on one vehicle."},
+    {"room-hung", "  hung: {count} {count|length needs|lengths need} {height_m} m of height and {width_m} x "
+                  "{depth_m} m of floor, {apart_mm} mm apart\n"},
+    {"room-wound", "  wound loosely: {length_m} m with gaps of {gap_mm} mm are a roll of {diameter_mm} mm, "
+                   "stood upright {height_m} m high\n"},
     {"surface-has-no-artwork-to-show", "the surface \"{surface}\" has no artwork to show"},
     {"surface-has-no-printing-condition", "The surface has no printing condition."},
     {"there-is-no-shop-yaml-here-yet",

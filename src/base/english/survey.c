@@ -25,6 +25,16 @@ const struct sentence english_survey[] = {
                                  "pane of {width_mm} x {height_mm} mm; write at most {most_mm} mm"},
     {"d-cannot-be-read-from-character", "d cannot be read from character {bad_at} on (\"{written}\"): a "
                                         "command of SVG path data with all its numbers belongs there"},
+    {"datum-cut-short", "a length from 1 to 100 mm"},
+    {"datum-laid", "bridged or followed"},
+    {"datum-name", "a name"},
+    {"datum-pitch", "a length from 1 mm to 2 m"},
+    {"datum-profile", "sinusoid, trapezoid or arcs"},
+    {"datum-runs", "upright or lying"},
+    {"datum-to-1-m", "a length from 0 to 1 m"},
+    {"datum-to-2-m", "a length from 0 to 2 m"},
+    {"datum-to-5-m", "a length from 0 to 5 m"},
+    {"datum-wall", "the angle of the walls to the sheet, 1 to 90 degrees"},
     {"deep-every-laid-across-crests-and",
      "{words} {depth_mm} mm deep every {pitch_mm} mm, laid across the crests and pushed in: the film gets "
      "{percent} % longer {ribs_upright?across|from bottom to top}, {local} % over the {pitch_mm_2} mm that "
@@ -136,6 +146,11 @@ const struct sentence english_survey[] = {
     {"transform-cannot-be-read-write-list",
      "transform \"{written}\" cannot be read: write a list of matrix, translate, scale, rotate, skewX or "
      "skewY, each with its numbers in brackets"},
+    {"unread-elsewhere", "pointing nowhere in this file"},
+    {"unread-no-kind",
+     "without a kind: give a shape that matters a class such as outline, handle or opening"},
+    {"unread-not-drawn", "which a drawing of a surface does not use"},
+    {"unread-styles", "so nothing is hidden by it: hide a shape with display=\"none\" on itself"},
     {"viewbox-cannot-be-used-write-four", "viewBox \"{written}\" cannot be used: write four numbers, x, y, "
                                           "width and height, the last two above 0"},
     {"walls-of-degrees-deep-need-opening",

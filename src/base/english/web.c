@@ -11,6 +11,9 @@ const struct sentence english_web[] = {
      "default-src 'none'; sandbox; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'"},
     {"default-src-self-img-src-self", "default-src 'self'; img-src 'self' blob: data:; object-src 'none'; "
                                       "base-uri 'none'; form-action 'self'; frame-ancestors 'none'"},
+    {"disk-filling", "The disk has {left_mb} MB left. Make room: files and plans stop before it is full."},
+    {"disk-full", "The disk is full but for {left_mb} MB, which are kept for entries. Files and plans wait "
+                  "until there is room."},
     {"disk-has-mb-left-of-which", "The disk has {left} MB left, of which some are kept for entries; this "
                                   "file has {bytes} MB. Make room first."},
     {"disk-is-full-plans-and-print", "The disk is full: plans and print files wait until there is room."},
@@ -20,7 +23,14 @@ const struct sentence english_web[] = {
     {"files-are-coming-in-already-this", "{most} files are coming in already; this one waits for them."},
     {"finding-stops-this-job-no-print", "a finding stops this job: no print files were made"},
     {"form-cannot-be-read-it-must", "The form cannot be read: it must be text, and at most 500 values."},
+    {"front-down", "front is down"},
+    {"front-is-here", "this is the front"},
+    {"front-is-rear", "this is the rear"},
+    {"front-left", "front is left"},
+    {"front-right", "front is right"},
+    {"front-up", "front is up"},
     {"gate-is-shut", "The gate is shut."},
+    {"go-to-address", "See the address given.\n"},
     {"header-that-may-stand-once-came", "A header that may stand once came twice."},
     {"is-not-kind-of-entry", "\"{name}\" is not a kind of entry."},
     {"is-not-kind-of-file-that",
