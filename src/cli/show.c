@@ -133,7 +133,7 @@ static void show_plan_in_units(const struct run *run, struct text *out)
 static bool anyway_helps(const struct run *run)
 {
     bool helps = true;
-    for (size_t i = 0; run->job->format == FORMAT_TIFF && i < run->condition_count; i++)
+    for (size_t i = 0; panel_form_of_job(run->job)->pixels && i < run->condition_count; i++)
         helps = helps && run->conditions[i].profile_ok;
     return helps;
 }

@@ -19,8 +19,6 @@ static key_reader read_number_of_job, read_ahead, read_vehicle_type, read_mixed,
 static const char *const dryings[] = {"cabinet",  "hung", "loose-upright", "flat", "tight-roll",
                                       "outdoors", NULL};
 static const char *const outputs[] = {"run", "cut", NULL};
-static const char *const formats[] = {"pdf", "tiff", NULL};
-static const char *const larges[] = {"userunit", "scale-10", "tiff", NULL};
 static const char *const types[] = {"van", "box", "bus", "trailer", "car", NULL};
 static const char *const choices[] = {"least cost",    "fewest panels", "least material",
                                       "least visible", "best",          NULL};
@@ -45,10 +43,10 @@ static const struct key print_keys[] = {
     {"resolution", FORM_NUMBER, AT(resolution_ppi), 20, 600, .usual = "100",
      .help = "Pixels per inch at full size, for raster output."},
     {"format", FORM_CHOICE, AT(format), 0, 0, .usual = "pdf", .help = "Form of the panel files.",
-     .choices = formats},
+     .choices = panel_format_names},
     {"large", FORM_CHOICE, AT(large), 0, 0, .usual = "userunit",
      .help = "PDF panels over 5.08 m: pages in larger units, pages at 1:10 to be printed at 1000 %, or TIFF.",
-     .choices = larges},
+     .choices = panel_large_names},
     {"output", FORM_CHOICE, AT(output), 0, 0,
      .help = "Prints are cut and hung after the whole run, or each as it comes.", .choices = outputs,
      .otherwise = "run"},

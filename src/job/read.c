@@ -367,7 +367,7 @@ bool read_choice(struct reading *reading, const struct node *node, const char *c
     const char *words = arena_format(reading->arena, "one of %s", list_words(reading->arena, choices));
     if (node->kind != NODE_TEXT) return wrong_shape(reading, node, words);
     for (int i = 0; choices[i]; i++) {
-        if (strcmp(node->text, choices[i])) continue;
+        if (!choices[i][0] || strcmp(node->text, choices[i])) continue;
         *value = i;
         return true;
     }

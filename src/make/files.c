@@ -13,9 +13,6 @@ static const char *part_name(const struct panel *panel, struct arena *arena)
     return arena_format(arena, panel->inlay ? "inlay-%zu" : "%zu", panel->number);
 }
 
-/* What a file at 1:10 must not be printed without. */
-static const char tenth_words[] = "_print-at-1000-percent";
-
 void make_name_files(struct surface_plan *surface, const struct job *job, struct arena *arena)
 {
     const char *id = surface->surface->id;
@@ -23,24 +20,19 @@ void make_name_files(struct surface_plan *surface, const struct job *job, struct
     for (size_t i = 0; i < surface_print_count(surface); i++) {
         struct panel *panel = &surface->panels[i];
         panel->form = panel_form_of(panel, job);
-        bool pixels = panel->form == PANEL_TIFF;
+        bool own = panel_forms[panel->form].own_file;
         panel->file_name =
-            pixels ? arena_format(arena, "panels/%s_%s_%s.tif", job->number, id, part_name(panel, arena))
-                   : arena_format(arena, "panels/%s_%s%s.pdf", job->number, id,
-                                  panel->form == PANEL_PDF_TENTH ? tenth_words : "");
-        panel->page = pixels ? 1 : ++pages[panel->form];
+            panel_file_name(panel->form, job->number, id, own ? part_name(panel, arena) : NULL, arena);
+        panel->page = own ? 1 : ++pages[panel->form];
     }
 }
 
 const char *file_for(const struct make_order *order, const struct panel *panel, struct arena *arena)
 {
-    if (!order->only_panel || panel->form == PANEL_TIFF)
-        return path_join(arena, order->out, panel->file_name);
-    const char *job = order->plan->input->job->number;
+    if (!order->only_panel) return path_join(arena, order->out, panel->file_name);
     return path_join(arena, order->out,
-                     arena_format(arena, "panels/%s_%s_%s%s.pdf", job, order->surface->surface->id,
-                                  part_name(panel, arena),
-                                  panel->form == PANEL_PDF_TENTH ? tenth_words : ""));
+                     panel_file_name(panel->form, order->plan->input->job->number,
+                                     order->surface->surface->id, part_name(panel, arena), arena));
 }
 
 bool file_wanted(const struct make_order *order, const struct panel *panel)
@@ -62,7 +54,7 @@ void make_snap_files(struct surface_plan *surface, const struct pixel_grid *grid
     double pixel = MM_PER_INCH / grid->ppi;
     for (size_t i = 0; i < surface_print_count(surface); i++) {
         struct rect *file = &surface->panels[i].file;
-        if (surface->panels[i].form != PANEL_TIFF) continue;
+        if (!panel_forms[surface->panels[i].form].pixels) continue;
         file->x0 = files_snapped(file->x0, grid->box.x0, pixel, false);
         file->x1 = files_snapped(file->x1, grid->box.x0, pixel, true);
         file->y0 = files_snapped(file->y0, grid->box.y1, pixel, false);

@@ -9,9 +9,9 @@ const char *file_for(const struct make_order *order, const struct panel *panel, 
 bool file_wanted(const struct make_order *order, const struct panel *panel);
 double feed_of_order(const struct make_order *order); /* length correction, percent */
 
-bool make_pdf(struct machine *machine, const struct make_order *order, struct arena *arena,
-              struct make_result *result, struct error *error);
-bool make_tiff(struct machine *machine, const struct make_order *order, struct arena *arena,
-               struct make_result *result, struct error *error);
+/* Writes and checks those panels of the surface that have the order's form. */
+typedef bool panel_writer(struct machine *machine, const struct make_order *order, struct arena *arena,
+                          struct make_result *result, struct error *error);
+panel_writer make_pdf, make_tiff;
 
 #endif

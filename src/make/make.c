@@ -1,9 +1,14 @@
-/* Makes a surface's panel files in the form asked for, PDF or TIFF. Called by run; the work is in pdf.c and
- * tiff.c. */
+/* Makes a surface's panel files, each form by its writer. Called by run; the work is in pdf.c and tiff.c. */
 #include "make/make.h"
 #include "base/arena.h"
 #include "files.h"
 #include "print_frame.h"
+
+static panel_writer *const writers[PANEL_FORMS] = {
+    [PANEL_PDF] = make_pdf,
+    [PANEL_TIFF] = make_tiff,
+    [PANEL_PDF_TENTH] = make_pdf,
+};
 
 static bool has_form(const struct surface_plan *surface, enum panel_form form)
 {
@@ -20,9 +25,8 @@ bool make_panels(struct machine *machine, const struct make_order *order, struct
                                    .inks = arena_take_array(arena, count, sizeof *result->inks)};
     if (!order->surface->panel_count || !order->work->art->count) return true;
     struct make_order part = *order;
-    for (part.form = PANEL_PDF; part.form < PANEL_FORMS; part.form++)
-        if (has_form(order->surface, part.form) &&
-            !(part.form == PANEL_TIFF ? make_tiff : make_pdf)(machine, &part, arena, result, error))
+    for (part.form = 0; part.form < PANEL_FORMS; part.form++)
+        if (has_form(order->surface, part.form) && !writers[part.form](machine, &part, arena, result, error))
             return false;
     return true;
 }

@@ -40,7 +40,7 @@ static bool page_of(struct machine *machine, const struct make_order *order, con
                                     .file = frame.file,
                                     .print = frame.print,
                                     .visible = frame.visible,
-                                    .drawn_at = panel->form == PANEL_PDF_TENTH ? 10 : 1};
+                                    .drawn_at = panel_forms[panel->form].drawn_at};
     if (!marks_of(machine, order, panel, arena, page, error)) return false;
     print_frame_slices(order->surface->surface, &frame, panel, arena, page);
     return true;

@@ -5,8 +5,6 @@
 #include "base/units.h"
 #include <math.h>
 
-static const double PAGE_MOST_MM = 14400 * MM_PER_INCH / 72;
-
 static double longest_side(const struct panel *panel)
 {
     return fmax(rect_width(panel->file), rect_height(panel->file));
@@ -14,19 +12,12 @@ static double longest_side(const struct panel *panel)
 
 bool panel_is_large(const struct panel *panel)
 {
-    return longest_side(panel) > PAGE_MOST_MM;
+    return longest_side(panel) > panel_page_most_mm;
 }
 
 enum panel_form panel_form_of(const struct panel *panel, const struct job *job)
 {
-    if (job->format == FORMAT_TIFF) return PANEL_TIFF;
-    if (!panel_is_large(panel) || job->large == LARGE_USER_UNIT) return PANEL_PDF;
-    return job->large == LARGE_TIFF ? PANEL_TIFF : PANEL_PDF_TENTH;
-}
-
-bool job_makes_tiffs(const struct job *job)
-{
-    return job->format == FORMAT_TIFF || job->large == LARGE_TIFF;
+    return longest_side(panel) > panel_forms[job->format].largest_mm ? job->large : job->format;
 }
 
 static const char *large_size_of(const struct panel *panel, double share, bool inches, struct arena *arena)
@@ -38,12 +29,13 @@ static const char *large_size_of(const struct panel *panel, double share, bool i
 
 void panel_queue_lines(const struct panel *panel, bool inches, struct arena *arena, const char **lines)
 {
-    bool large = panel_is_large(panel), tenth = panel->form == PANEL_PDF_TENTH;
+    int drawn_at = panel_forms[panel->form].drawn_at;
     lines[0] = lines[1] = NULL;
-    if (!large) return;
-    lines[0] = tenth ? "print at 1000 %"
-                     : arena_format(arena, "queue shows %s", large_size_of(panel, 1, inches, arena));
-    if (tenth) lines[1] = arena_format(arena, "queue: %s", large_size_of(panel, 0.1, inches, arena));
+    if (!panel_is_large(panel)) return;
+    lines[0] = drawn_at > 1 ? arena_format(arena, "print at %d %%", drawn_at * 100)
+                            : arena_format(arena, "queue shows %s", large_size_of(panel, 1, inches, arena));
+    if (drawn_at > 1)
+        lines[1] = arena_format(arena, "queue: %s", large_size_of(panel, 1.0 / drawn_at, inches, arena));
 }
 
 const char *panel_queue_words(const struct panel *panel, bool inches, struct arena *arena)

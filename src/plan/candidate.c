@@ -24,7 +24,7 @@ double candidate_planned_mm(const struct candidate_search *search, double roll_m
 {
     const struct job *job = search->job;
     double usable = candidate_usable_mm(search->input->surface->condition, roll_mm);
-    bool pixels = job_makes_tiffs(job) && job->resolution_ppi > 0;
+    bool pixels = job_makes_pixels(job) && job->resolution_ppi > 0;
     return pixels ? usable - 2 * MM_PER_INCH / job->resolution_ppi : usable;
 }
 

@@ -23,7 +23,7 @@ static double longest_print(const struct surface_input *input, const struct job 
 {
     const struct condition *condition = input->surface->condition;
     double longest = rolls_longest_mm(condition, job->shop).mm * 100 / feed_percent_of(job, condition);
-    if (job_makes_tiffs(job) && job->resolution_ppi > 0) longest -= 2 * MM_PER_INCH / job->resolution_ppi;
+    if (job_makes_pixels(job) && job->resolution_ppi > 0) longest -= 2 * MM_PER_INCH / job->resolution_ppi;
     return longest - PANEL_END_MM - PANEL_TAIL_MM;
 }
 

@@ -29,14 +29,16 @@ static void judge_size(const struct surface_plan *plan, const struct workload *w
 /* What is to be seen in the printer's queue, by the form that the job gives large panels. */
 static const char *queue_sentence(const struct job *job, const struct panel *panel, struct arena *arena)
 {
+    const struct panel_form_type *form = &panel_forms[job->large];
     double width = rect_width(panel->file), height = rect_height(panel->file), units = 14400;
     double unit = ceil(fmax(width, height) * 72 / MM_PER_INCH / units);
-    if (job->large == LARGE_SCALE_10)
+    if (form->drawn_at > 1)
         return sentence_words(arena, "come-at-1-10-in-file",
-                              ARGUMENTS(arg_words("panel", panel->id), arg_fixed("width", width / 10, 0),
-                                        arg_fixed("height", height / 10, 0), arg_fixed("width_2", width, 0),
-                                        arg_fixed("height_2", height, 0)));
-    if (job->large == LARGE_TIFF)
+                              ARGUMENTS(arg_words("panel", panel->id),
+                                        arg_fixed("width", width / form->drawn_at, 0),
+                                        arg_fixed("height", height / form->drawn_at, 0),
+                                        arg_fixed("width_2", width, 0), arg_fixed("height_2", height, 0)));
+    if (form->pixels)
         return sentence_words(arena, "come-as-tiff-in-printers-profile",
                               ARGUMENTS(arg_words("panel", panel->id), arg_fixed("width", width, 0),
                                         arg_fixed("height", height, 0)));
@@ -95,7 +97,7 @@ void doubt_sizes(struct plan *plan, const struct workloads *workloads)
     for (size_t i = 0; i < workloads->count; i++) {
         const struct workload *workload = &workloads->items[i];
         judge_size(workload->surface, workload, &plan->findings);
-        if (plan->input->job->format == FORMAT_PDF)
+        if (isfinite(panel_form_of_job(plan->input->job)->largest_mm))
             judge_pages(plan->input->job, workload->surface, &plan->findings);
     }
 }

@@ -13,12 +13,12 @@
 static void name_panel(const struct field *field, const struct job *job, struct panel *panel)
 {
     const struct surface *s = field->frame.surface;
-    bool pdf = job->format == FORMAT_PDF; /* named by make once its size is known (make_name_files) */
+    bool own = panel_form_of_job(job)->own_file; /* make_name_files settles it, once its size is known */
     panel->id = arena_format(field->arena, "%s-%zu", s->id, panel->number);
-    panel->page = pdf ? (int)panel->number : 1;
+    panel->page = own ? 1 : (int)panel->number;
     panel->file_name =
-        pdf ? arena_format(field->arena, "panels/%s_%s.pdf", job->number, s->id)
-            : arena_format(field->arena, "panels/%s_%s_%zu.tif", job->number, s->id, panel->number);
+        panel_file_name(job->format, job->number, s->id,
+                        own ? arena_format(field->arena, "%zu", panel->number) : NULL, field->arena);
 }
 
 /* Where nothing of the print is hidden at a long edge, marks stand beside it, if the roll has room for them.

@@ -110,7 +110,8 @@ static void print_json(struct json *json, const struct panel *panel)
     json_number(json, "area_m2", panel->area_m2, 4);
     json_string(json, "file", panel->file_name);
     json_whole(json, "page", panel->page);
-    if (panel->form == PANEL_PDF_TENTH) json_whole(json, "print_at_percent", 1000);
+    int drawn_at = panel_forms[panel->form].drawn_at;
+    if (drawn_at > 1) json_whole(json, "print_at_percent", drawn_at * 100);
     json_number(json, "roll_width_mm", panel->roll_width_mm, 3);
     json_number(json, "print_length_mm", panel->print_length_mm, 2);
 }

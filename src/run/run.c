@@ -94,7 +94,7 @@ static const char *judge_trouble(struct run *run, size_t first)
     struct finding *stop = stop_since(&run->findings, first);
     if (!stop) return NULL;
     const char *trouble = stop->text;
-    if (run->job->format == FORMAT_TIFF)
+    if (panel_form_of_job(run->job)->pixels)
         stop->text = sentence_words(run->arena, "without-usable-profile-no-tiff-panels",
                                     ARGUMENTS(arg_words("trouble", trouble)));
     return trouble;
@@ -175,7 +175,7 @@ static bool open_artwork(struct run *run, struct error *error)
         progress_say(run->options.progress, arena_format(run->arena, "%s: reading artwork", s->surface->name),
                      (double)i, (double)run->surface_count);
         if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped", NULL);
-        bool spots_kept = run->job->format == FORMAT_PDF;
+        bool spots_kept = panel_form_of_job(run->job)->keeps_spots;
         size_t before = run->findings.count;
         struct notes notes = notes_of(run);
         if (!art_read(run->machine, s->surface, step_profile(run, s->surface), spots_kept, &notes, &s->art,

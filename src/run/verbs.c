@@ -103,7 +103,7 @@ static void name_and_snap(const struct run *run, struct plan *plan, struct arena
     for (size_t i = 0; i < plan->surface_count; i++) {
         struct surface_plan *surface = &plan->surfaces[i];
         make_name_files(surface, run->job, arena);
-        if (!job_makes_tiffs(run->job) || surface->surface->station_count ||
+        if (!job_makes_pixels(run->job) || surface->surface->station_count ||
             feed_percent_of(run->job, surface->surface->condition) != 100)
             continue;
         struct pixel_grid grid = art_grid(surface->surface, &run->surfaces[i].art, run->job->resolution_ppi);
@@ -230,12 +230,12 @@ bool run_write_plan(struct run *run, struct error *error)
 
 /* ---- panels ---- */
 
-static bool makes_tiffs(const struct run *run, const struct surface *surface)
+static bool surface_makes_pixels(const struct run *run, const struct surface *surface)
 {
     for (size_t i = 0; i < run->plan->surface_count; i++) {
         const struct surface_plan *plan = &run->plan->surfaces[i];
         for (size_t k = 0; plan->surface == surface && k < surface_print_count(plan); k++)
-            if (plan->panels[k].form == PANEL_TIFF) return true;
+            if (panel_forms[plan->panels[k].form].pixels) return true;
     }
     return false;
 }
@@ -249,14 +249,14 @@ static bool has_profile(struct run *run, const struct surface *surface)
     const char *trouble = i == SIZE_MAX ? sentence_plain("surface-has-no-printing-condition")
                                         : run->conditions[i].profile_trouble;
     if (!trouble) return true;
-    bool tiffs = makes_tiffs(run, surface);
-    if (!tiffs)
+    bool pixels = surface_makes_pixels(run, surface);
+    if (!pixels)
         finding_add(&run->findings, "panels-own-colours", surface->name, "panels-own-colours",
                     ARGUMENTS(arg_words("surface", surface->name), arg_words("trouble", trouble)));
     else
         finding_add(&run->findings, "panels-not-made", surface->name, "panels-not-made",
                     ARGUMENTS(arg_words("surface", surface->name), arg_words("trouble", trouble)));
-    return !tiffs;
+    return !pixels;
 }
 
 /* What --prove compared by Ghostscript, and how well it agrees. */

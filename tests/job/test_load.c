@@ -200,7 +200,7 @@ static void job_arrives(void **state)
     near(job->seam_trim_mm.value, 2);
     near(job->turn_in_mm.value, 30);
     near(job->resolution_ppi, 120);
-    assert_int_equal(job->format, FORMAT_TIFF);
+    assert_int_equal(job->format, PANEL_TIFF);
     assert_int_equal(job->output, OUTPUT_CUT);
     assert_int_equal(job->align_count, 1);
     assert_string_equal(job->align[0].one, "near side");

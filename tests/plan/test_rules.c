@@ -168,7 +168,7 @@ static void pixels_need_room(void **state)
     fixture_surface(&f, "a", 2593, 1900, FRONT_LEFT, RUN_UPRIGHT);
     f.job.resolution_ppi = 72;
     assert_near(fixture_plan(&f)->surfaces[0].usable_mm, 1354);
-    f.job.format = FORMAT_TIFF;
+    f.job.format = PANEL_TIFF;
     struct surface_plan *plan = &fixture_plan(&f)->surfaces[0];
     assert_near(plan->usable_mm, 1504);
     f.specs[0].width_mm = 2590, f.surfaces[0].width_mm = 2590;

@@ -9,6 +9,7 @@
 #include "geom/geom.h"
 #include "model/feature.h"
 #include "model/measure.h"
+#include "model/panel_form.h"
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
@@ -31,12 +32,6 @@ enum drying {
 };
 enum printing { PRINTING_UNSAID, PRINTING_OWN, PRINTING_BOUGHT_IN };
 enum output_mode { OUTPUT_RUN, OUTPUT_CUT }; /* cut after the whole run, or panel by panel */
-enum panel_format { FORMAT_PDF, FORMAT_TIFF };
-enum large_panels {
-    LARGE_USER_UNIT,
-    LARGE_SCALE_10,
-    LARGE_TIFF
-}; /* PDF panels over 5.08 m, see model/plan.h */
 enum intent { INTENT_PERCEPTUAL, INTENT_RELATIVE, INTENT_SATURATION, INTENT_ABSOLUTE }; /* ICC.1 order */
 enum start_from { START_UNSAID, START_BACK, START_FRONT, START_BOTTOM, START_TOP };
 
@@ -356,9 +351,8 @@ struct job {
     struct measure overlap_mm, seam_trim_mm, turn_in_mm;
     struct bleed_spec bleed;
     double resolution_ppi;
-    enum panel_format format;
-    enum large_panels large;
-    double feed_percent; /* in place of the condition's; 0: not said */
+    enum panel_form format, large; /* of panels; of those that are larger than the format takes */
+    double feed_percent;           /* in place of the condition's; 0: not said */
     enum drying drying;
     enum output_mode output;
     double durability_y; /* 0: nothing promised */

@@ -118,14 +118,6 @@ struct seam {
     money_minor cost_before, cost_after; /* 50 mm lower or left, higher or right; < 0: not allowed there */
 };
 
-/* How a panel's file stands for it. */
-enum panel_form {
-    PANEL_PDF,
-    PANEL_PDF_TENTH, /* a page at 1:10, to be printed at 1000 % */
-    PANEL_TIFF,
-    PANEL_FORMS
-};
-
 struct panel {
     const char *id; /* "left-2": surface id and number, from the left and from below */
     size_t number;  /* from 1 within the surface */
@@ -170,8 +162,6 @@ static inline size_t surface_print_count(const struct surface_plan *surface)
  * longer takes larger units (UserUnit), which some software passes over, or what the job says (`large`). */
 bool panel_is_large(const struct panel *panel);
 enum panel_form panel_form_of(const struct panel *panel, const struct job *job);
-/* A job makes PDF panels and may make some as TIFF. */
-bool job_makes_tiffs(const struct job *job);
 /* Of a large panel: what to do in the printing software's queue, and the size to see there; NULL for others. */
 /* In one sentence; `lines` (2): the same as a label has it, the second NULL where one says it all. */
 const char *panel_queue_words(const struct panel *panel, bool inches, struct arena *arena);
