@@ -41,7 +41,7 @@ int64_t judge_naive(const struct seam_problem *p, const struct strip_prices *pri
 {
     size_t count = (size_t)p->positions + 1;
     int reach = reach_of(p, prices), rounds = panels ? panels : 1;
-    int64_t *after = malloc(count * sizeof *after), *here = malloc(count * sizeof *here);
+    int64_t *after = calloc(count, sizeof *after), *here = calloc(count, sizeof *here);
     for (int k = 1; k <= rounds; k++) {
         for (int a = p->positions; a >= 0; a--) {
             here[a] = a == p->positions && !panels ? 0 : INT64_MAX;
@@ -106,7 +106,7 @@ static void write_model(FILE *f, const struct seam_problem *strips, int count,
     fprintf(f, "Minimize\n cost: 0 none\n");
     for (int k = 0; k < count; k++)
         EVERY_PANEL (&strips[k], prices, reach_of(&strips[k], prices), a, b, cost)
-            fprintf(f, " + %lld x%d_%d_%d\n", (long long)(cost + (apart ? JUDGE_PANEL : 0)), k, a, b);
+            fprintf(f, " + %lld x%d_%d_%d\n", (long long)cost + (apart ? JUDGE_PANEL : 0), k, a, b);
     fprintf(f, "Subject To\n");
     for (int k = 0; k < count; k++) write_flow(f, &strips[k], prices, k, panels);
     for (int k = 0; k + 1 < count; k++)

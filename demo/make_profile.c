@@ -121,8 +121,8 @@ static void put_gamut(struct text *out, const struct film_model *model, double l
     put_table_start(out, 3, 1, GAMUT_SIDE);
     for (int i = 0; i < GAMUT_SIDE * GAMUT_SIDE * GAMUT_SIDE; i++) {
         double lab[3], got[3], ink[4] = {0.3, 0.3, 0.3, 0.1};
-        lab_at(i / (GAMUT_SIDE * GAMUT_SIDE) / last, i / GAMUT_SIDE % GAMUT_SIDE / last,
-               i % GAMUT_SIDE / last, lab);
+        int plane = i / (GAMUT_SIDE * GAMUT_SIDE), row = i / GAMUT_SIDE % GAMUT_SIDE;
+        lab_at(plane / last, row / last, i % GAMUT_SIDE / last, lab);
         film_model_ink(model, lab, limit, ink);
         film_model_lab(model, ink, got);
         double off = sqrt(pow(lab[0] - got[0], 2) + pow(lab[1] - got[1], 2) + pow(lab[2] - got[2], 2));

@@ -174,7 +174,8 @@ static struct path book_outline(struct canvas *canvas, double by, double drop)
 static void page_lines(struct canvas *canvas)
 {
     for (int i = 0; i < 12; i++) {
-        double y = 0.15 + 0.065 * (i / 2), length = i < 2 ? 0.22 : 0.36;
+        int step = i / 2;
+        double y = 0.15 + 0.065 * step, length = i < 2 ? 0.22 : 0.36;
         double from = i & 1 ? 0.07 : -0.43;
         struct path line = path_new(canvas->arena);
         path_move(&line, from, y);

@@ -42,7 +42,7 @@ static void start_value(struct json *json, const char *key)
     text_add(json->out, ": ");
 }
 
-static void open(struct json *json, const char *key, char bracket, bool one_line)
+static void open_bracket(struct json *json, const char *key, char bracket, bool one_line)
 {
     start_value(json, key);
     text_add_char(json->out, bracket);
@@ -56,22 +56,22 @@ static void open(struct json *json, const char *key, char bracket, bool one_line
 
 void json_open_object(struct json *json, const char *key)
 {
-    open(json, key, '{', false);
+    open_bracket(json, key, '{', false);
 }
 
 void json_open_object_inline(struct json *json, const char *key)
 {
-    open(json, key, '{', true);
+    open_bracket(json, key, '{', true);
 }
 
 void json_open_list(struct json *json, const char *key)
 {
-    open(json, key, '[', false);
+    open_bracket(json, key, '[', false);
 }
 
 void json_open_list_inline(struct json *json, const char *key)
 {
-    open(json, key, '[', true);
+    open_bracket(json, key, '[', true);
 }
 
 void json_close(struct json *json)

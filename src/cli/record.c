@@ -116,7 +116,7 @@ static int cli_record_add(const struct entry_recording *r)
     if (answer.roll) show_line(STDOUT_FILENO, "roll: ", answer.roll);
     for (int64_t i = 0; i < answer.count; i++)
         show_line(STDOUT_FILENO,
-                  "on record: ", arena_format(r->arena, "%lld", (long long)(answer.first + i)));
+                  "on record: ", arena_format(r->arena, "%lld", (long long)answer.first + (long long)i));
     return DONE;
 }
 

@@ -233,9 +233,7 @@ static bool take_value(struct measurement_reading *r, struct str word)
     const struct field_name *field = r->fields[r->field];
     if (!r->field) r->patch = (struct measured_patch){.name = "", .line = r->lines.line};
     r->field++;
-    if (field && field->role == ROLE_ID)
-        r->patch.name = lines_kept(word, r->arena);
-    else if (field && field->role == ROLE_NAME && !r->patch.name[0])
+    if (field && (field->role == ROLE_ID || (field->role == ROLE_NAME && !r->patch.name[0])))
         r->patch.name = lines_kept(word, r->arena);
     else if (field && field->role >= ROLE_CMYK && !measurement_take_number(r, field, word))
         return false;

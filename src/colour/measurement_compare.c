@@ -83,13 +83,20 @@ static struct lab profile_colour(const struct colour_transform *transform, const
     return (struct lab){out[0] / 655.35, out[1] / 257.0 - 128, out[2] / 257.0 - 128};
 }
 
+static bool same_inks(const struct measured_patch *a, const struct measured_patch *b)
+{
+    for (size_t i = 0; i < 4; i++)
+        if (a->cmyk[i] < b->cmyk[i] || a->cmyk[i] > b->cmyk[i]) return false;
+    return true;
+}
+
 /* Charts have some patches twice, which may be measured differently: the further off of them is kept, in the
  * other's place; else a new patch, in that of the last where there are enough. */
 static void keep_worst(struct measurement_difference *difference, struct patch_difference one)
 {
     struct patch_difference *worst = difference->worst;
     size_t count = difference->worst_count, at = 0;
-    while (at < count && memcmp(worst[at].patch->cmyk, one.patch->cmyk, sizeof one.patch->cmyk) != 0) at++;
+    while (at < count && !same_inks(worst[at].patch, one.patch)) at++;
     if (at == DIFFERENCES_MOST) at--;
     if (at < count && worst[at].ciede2000 >= one.ciede2000) return;
     if (at == count) difference->worst_count++;

@@ -2,6 +2,7 @@
 #include "letters.h"
 #include "base/arena.h"
 #include "base/text.h"
+#include <assert.h>
 #include <math.h>
 
 enum { DECIMALS = 3 }; /* of a millimetre: far below what a printer places */
@@ -62,7 +63,7 @@ static void operators_put_shape(struct text *out, struct affine m, const struct 
 /* Coordinates are turned into the page's here, so that only clips need the graphics state. */
 static void operators_put_drawing(struct text *out, struct affine m, const struct drawing *drawing)
 {
-    struct affine stack[DRAWING_DEPTH];
+    struct affine stack[DRAWING_DEPTH] = {0};
     int depth = 0;
     for (size_t i = 0; i < drawing->count; i++) {
         const struct command *c = &drawing->commands[i];
@@ -90,6 +91,7 @@ static void operators_put_drawing(struct text *out, struct affine m, const struc
             operators_put_drawing(out, affine_then(c->transform, m), c->drawing);
             break;
         case COMMAND_END:
+            assert(depth > 0);
             m = stack[--depth];
             text_add(out, "Q\n");
             break;

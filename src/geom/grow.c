@@ -2,6 +2,7 @@
  * hollow, then the outer edge of that line. */
 #include "base/arena.h"
 #include "geom/geom.h"
+#include <assert.h>
 #include <math.h>
 #include <stdint.h>
 
@@ -87,6 +88,7 @@ static size_t lowest_point(const struct outline_builder *raw)
 /* Walked from its lowest point, which surely belongs to it. False when the walk does not come back there. */
 static bool trace_outer(const struct outline_builder *raw, struct outline_builder *outer)
 {
+    assert(raw->count > 0);
     size_t start = lowest_point(raw), next = (start + 1) % raw->count, steps = 4 * raw->count + 16;
     struct point at = raw->points[start], place = at;
     outline_add(outer, at);
@@ -109,6 +111,7 @@ static struct polygon without_doubles(const struct polygon *polygon, struct aren
                      last = kept.count ? kept.points[kept.count - 1] : (struct point){0};
         if (!kept.count || hypot(p.x - last.x, p.y - last.y) > 1e-9) outline_add(&kept, p);
     }
+    if (!kept.count) return (struct polygon){kept.points, 0};
     struct point first = kept.points[0], last = kept.points[kept.count - 1];
     if (kept.count > 1 && hypot(first.x - last.x, first.y - last.y) <= 1e-9) kept.count--;
     return (struct polygon){kept.points, kept.count};

@@ -381,7 +381,7 @@ bool read_choice(struct reading *reading, const struct node *node, const char *c
 static bool read_measure(struct reading *reading, const struct group *group, const struct node *node,
                          const struct key *key, struct measure *measure)
 {
-    double number;
+    double number = 0;
     if (node->kind != NODE_GROUP) {
         if (!read_number(reading, node, key->form, key->least, key->most, &number)) return false;
         *measure = measure_written(number, source_of(reading, group, node));

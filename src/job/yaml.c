@@ -4,6 +4,7 @@
 #include "base/sentence.h"
 #include "base/machine.h"
 #include "job/job.h"
+#include <assert.h>
 #include <string.h>
 #include <yaml.h>
 
@@ -80,7 +81,7 @@ static void refuse_comma(struct build *build, struct level *level, const struct 
 {
     struct node *before = level->node->last;
     if (!level->node->flow || !before || before->kind != NODE_TEXT || before->to + 1 != key->from ||
-        !is_digits(before->text) || !memchr("0123456789", key->text[0], 10))
+        !is_digits(before->text) || key->text[0] < '0' || key->text[0] > '9')
         return;
     report_add(build->tree->report, tree_place(build->tree, before->line, before->column),
                "inside-braces-comma-parts-entries-write",
@@ -193,6 +194,7 @@ static bool open_level(struct build *build, const yaml_event_t *event, enum node
 static bool close_level(struct build *build, const yaml_event_t *event)
 {
     struct node *node = build->levels[--build->depth].node;
+    assert(node);
     if (node->flow)
         node->to = byte_of(build, event->end_mark);
     else if (node->last)

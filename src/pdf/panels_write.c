@@ -171,7 +171,7 @@ static void panels_write_page(struct panels_writing *writing, const struct pdf_p
                               int parent)
 {
     struct out *out = &writing->out;
-    bool used[PDF_LAYERS_MOST];
+    bool used[PDF_LAYERS_MOST] = {false};
     int content = write_content(writing, page, used);
     out_begin(out, number);
     out_addf(out, "<< /Type /Page /Parent %d 0 R", parent);

@@ -77,7 +77,7 @@ static void look_without(struct search *s, size_t strip, const struct conflict *
     int to = c->to > end ? end : c->to;
     if (from > to) return;
     int64_t *cost = s->cost[strip] + from;
-    size_t size = (size_t)(to - from + 1);
+    size_t size = (size_t)(to - from) + 1;
     int64_t *kept = arena_take_array(s->arena, size, sizeof *kept);
     memcpy(kept, cost, size * sizeof *kept);
     for (size_t i = 0; i < size; i++) cost[i] = SEAM_FORBIDDEN;

@@ -80,7 +80,7 @@ static void set_installing(struct workload *workload, const struct job *job)
     double persons = alone + by_two;
     int crew = workload_crew(job);
     workload->install_person_s = seconds_of(persons);
-    workload->install_s = seconds_of(crew == 1 ? alone : fmax(persons / crew, by_two / (crew / 2)));
+    workload->install_s = seconds_of(crew == 1 ? alone : fmax(persons / crew, by_two / floor(crew / 2.0)));
 }
 
 static int64_t shared(int64_t seconds, int crew)

@@ -76,7 +76,7 @@ void flatten_row(const struct layout *layout, const void *in, void *out, int wid
         return;
     }
     for (size_t x = 0; x < (size_t)width; x++) {
-        unsigned colour[4];
+        unsigned colour[4] = {0};
         flatten_pixel(layout, in, x * (size_t)layout->samples, colour);
         for (size_t s = 0; s < count; s++) {
             if (wide)

@@ -214,7 +214,8 @@ static bool jpeg_read_colours(struct jpeg_picture *picture, struct header *heade
 static double bytes_needed(const struct jpeg_decompress_struct *jpeg)
 {
     if (jpeg->arith_code) return 0;
-    return (double)((jpeg->image_width + 7) / 8) * (double)((jpeg->image_height + 7) / 8) / 8;
+    size_t across = (jpeg->image_width + 7) / 8, down = (jpeg->image_height + 7) / 8;
+    return (double)across * (double)down / 8;
 }
 
 /* ---- rows ---- */

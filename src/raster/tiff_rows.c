@@ -218,6 +218,7 @@ static unsigned rows_sample_at(const struct tiff_picture *picture, const uint8_t
 
 static unsigned rows_spread(unsigned value, unsigned bits)
 {
+    assert(bits >= 1 && bits <= 16);
     unsigned from = (1u << bits) - 1, to = bits > 8 ? 65535 : 255;
     return from == to ? value : (value * to + from / 2) / from;
 }

@@ -202,6 +202,7 @@ static void preview_flush(struct map_maker *m, size_t line)
 static void preview_row(struct map_maker *m, size_t row, const uint8_t *cmyk)
 {
     size_t step = m->preview_step, width = (size_t)m->maps.preview.width;
+    assert(step > 0);
     for (size_t pixel = 0; pixel < width; pixel++) {
         size_t from = pixel * step, to = from + step < m->columns ? from + step : m->columns;
         for (size_t c = from; c < to; c++) m->preview_sum[pixel] += inks_at(cmyk, c);

@@ -133,7 +133,7 @@ static void put_heats(struct sheet *sheet, const size_t *surfaces, size_t count)
     const double gutter_mm = 6;
     struct book *book = &sheet->book;
     const struct drawing *picture = NULL;
-    double top = book->y, width = book_inner(book), left = width * PICTURE_SHARE;
+    double top, width = book_inner(book), left = width * PICTURE_SHARE;
     bool beside = count == 1 && book->wide;
     if (count == 1) {
         struct picture_options options = picture_options(sheet, 100);

@@ -72,8 +72,8 @@ static bool put_label(struct labels *l, const struct surface_plan *sp, const str
 {
     struct drawing *d = page_for(l);
     size_t cell = l->count++ % (COLUMNS * ROWS);
-    double x = LEFT_MM + LABEL_WIDTH_MM * (double)(cell % COLUMNS),
-           y = TOP_MM + LABEL_HEIGHT_MM * (double)(cell / COLUMNS);
+    size_t row = cell / COLUMNS, column = cell % COLUMNS;
+    double x = LEFT_MM + LABEL_WIDTH_MM * (double)column, y = TOP_MM + LABEL_HEIGHT_MM * (double)row;
     const struct job *job = l->plan->input->job;
     const char *queue[2];
     panel_queue_lines(p, l->options->inches, l->arena, queue);

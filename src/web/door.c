@@ -176,7 +176,10 @@ void door_close(struct door *door)
     atomic_store(&door->closing, true);
     pthread_join(door->thread, NULL);
     close(door->listen_fd);
-    while (door->waiting) door_drop(door, door->waiting);
+    for (struct waiting *w = door->waiting, *next; w; w = next) {
+        next = w->next;
+        door_drop(door, w);
+    }
     close(door->epoll_fd);
     free(door->seen);
 }

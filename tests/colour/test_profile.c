@@ -106,7 +106,7 @@ static void cut_and_changed(void **state)
         free(copy);
     }
     for (size_t at = 0; at < 700; at++) {
-        char *copy = malloc(bytes.length);
+        char *copy = malloc(bytes.length + 1);
         memcpy(copy, bytes.bytes, bytes.length);
         copy[at] = (char)~copy[at];
         profile_facts_from_bytes((struct str){copy, bytes.length}, arena, &facts);

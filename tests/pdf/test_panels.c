@@ -215,8 +215,7 @@ static struct sample *sample_of_two(struct bench *bench)
         "<< /Type /Catalog /Pages 2 0 R /OCProperties << /OCGs [6 0 R] /D << /OFF [6 0 R] >> >> >>",
         "<< /Type /OCG /Name (Guides) >>",
         "<< /Type /XObject /Subtype /Image /Width 2 /Height 2 /BitsPerComponent 8 /ColorSpace /DeviceGray "
-        "/Length 4 "
-        ">>\nstream\nabcd\nendstream",
+        "/Length 4 >>\nstream\nabcd\nendstream",
         "<< /Type /ExtGState /ca 0.5 >>", NULL};
     struct sample *sample = sample_of(bench, 10);
     sample->layers[1] = sample->layers[0];

@@ -182,7 +182,7 @@ static void over_each_other(void **state)
         size_t upper = (i + 3) % count;
         const char *paths[2] = {artwork(bench, i, true, count == GROUPS),
                                 artwork(bench, upper, false, count == GROUPS)};
-        struct image panel = together(bench, paths, SIDE / 2);
+        struct image panel = together(bench, paths, SIDE / 2.0);
         int from = must_agree(i, true, upper, false);
         for (int y = 0; y < SIDE; y++)
             for (int x = 0; x < SIDE; x++) {

@@ -43,7 +43,7 @@ static unsigned mean(const uint8_t *pixels, int x, int y, int s, int factor, int
     uint64_t sum = 0, count = 0;
     for (int v = y * factor; v < (y + 1) * factor && v < HEIGHT; v++)
         for (int u = x * factor; u < (x + 1) * factor && u < WIDTH; u++, count++)
-            sum += sample_at(pixels, (size_t)((v * WIDTH + u) * samples + s), wide);
+            sum += sample_at(pixels, ((size_t)v * WIDTH + (size_t)u) * (size_t)samples + (size_t)s, wide);
     return (unsigned)((sum + count / 2) / count);
 }
 
