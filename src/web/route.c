@@ -1,17 +1,13 @@
-/* Finds the view for a method and path in the table of addresses, and how large a body it takes. Called by
+/* Finds the view for a method and path in the tables of addresses, and how large a body it takes. Called by
  * exchange.c. */
 #include "route.h"
+#include "base/arena.h"
+#include "page_views.h"
 #include "upload.h"
 #include <string.h>
 
+/* Beside those of the views (page_views.c). */
 static const struct route routes[] = {
-    {METHOD_GET, "/", ACCESS_SIGNED_IN, BODY_NONE, view_shell},
-    {METHOD_GET, "/jobs", ACCESS_SIGNED_IN, BODY_NONE, view_shell},
-    {METHOD_GET, "/jobs/*", ACCESS_SIGNED_IN, BODY_NONE, view_shell},
-    {METHOD_GET, "/new", ACCESS_SHOP, BODY_NONE, view_shell},
-    {METHOD_GET, "/stock", ACCESS_SIGNED_IN, BODY_NONE, view_shell},
-    {METHOD_GET, "/conditions", ACCESS_SIGNED_IN, BODY_NONE, view_shell},
-    {METHOD_GET, "/people", ACCESS_SHOP, BODY_NONE, view_shell},
     {METHOD_GET, "/page/*", ACCESS_ANYONE, BODY_NONE, view_asset},
     {METHOD_GET, "/sign-in", ACCESS_ANYONE, BODY_NONE, view_sign_in},
     {METHOD_POST, "/sign-in", ACCESS_ANYONE, BODY_FORM, do_sign_in},
@@ -25,15 +21,8 @@ static const struct route routes[] = {
     {METHOD_GET, "/api/floor", ACCESS_SIGNED_IN, BODY_NONE, view_floor},
     {METHOD_GET, "/api/live", ACCESS_SIGNED_IN, BODY_NONE, view_live},
     {METHOD_GET, "/api/keys", ACCESS_SIGNED_IN, BODY_NONE, view_keys},
-    {METHOD_GET, "/api/conditions", ACCESS_SIGNED_IN, BODY_NONE, view_conditions},
-    {METHOD_GET, "/api/stock", ACCESS_SIGNED_IN, BODY_NONE, view_stock},
-    {METHOD_POST, "/api/stock", ACCESS_SHOP, BODY_FORM, do_stock},
-    {METHOD_GET, "/api/people", ACCESS_SHOP, BODY_NONE, view_people},
-    {METHOD_POST, "/api/people", ACCESS_SHOP, BODY_FORM, do_people},
-    {METHOD_POST, "/api/new", ACCESS_SHOP, BODY_FORM, do_new},
     {METHOD_GET, "/api/photos/*", ACCESS_SIGNED_IN, BODY_NONE, view_photo},
     {METHOD_GET, "/api/photos/*/small", ACCESS_SIGNED_IN, BODY_NONE, view_small_photo},
-    {METHOD_GET, "/api/jobs/*", ACCESS_SIGNED_IN, BODY_NONE, view_job},
     {METHOD_GET, "/api/jobs/*/written", ACCESS_SIGNED_IN, BODY_NONE, view_written},
     {METHOD_GET, "/api/jobs/*/facts", ACCESS_SIGNED_IN, BODY_NONE, view_facts},
     {METHOD_POST, "/api/jobs/*/facts", ACCESS_SHOP, BODY_FORM, do_facts},
@@ -69,19 +58,39 @@ static bool matches(const char *pattern, const char *path, struct arena *arena, 
     return !*pattern && !*path;
 }
 
+/* Whether the route has the path, *status 405, and the method too, *status 0. */
+static bool answers(const struct route *route, enum method method, const char *path, struct arena *arena,
+                    const char *parts[PARTS_MOST], unsigned *status)
+{
+    const char *found[PARTS_MOST] = {0};
+    if (!matches(route->path, path, arena, found)) return false;
+    *status = 405;
+    if (route->method != method) return false;
+    memcpy(parts, found, sizeof found);
+    *status = 0;
+    return true;
+}
+
+static const struct route *find_of_view(const struct page_view *view, enum method method, const char *path,
+                                        struct arena *arena, const char *parts[PARTS_MOST], unsigned *status)
+{
+    struct route *of_view = arena_take_array(arena, VIEW_ROUTES_MOST, sizeof *of_view);
+    size_t count = page_view_routes(view, arena, of_view);
+    for (size_t i = 0; i < count; i++)
+        if (answers(&of_view[i], method, path, arena, parts, status)) return &of_view[i];
+    return NULL;
+}
+
 const struct route *route_find(enum method method, const char *path, struct arena *arena,
                                const char *parts[PARTS_MOST], unsigned *status)
 {
     enum method wanted = method == METHOD_HEAD ? METHOD_GET : method;
     *status = 404;
-    for (size_t i = 0; i < sizeof routes / sizeof *routes; i++) {
-        const char *found[PARTS_MOST] = {0};
-        if (!matches(routes[i].path, path, arena, found)) continue;
-        *status = 405;
-        if (routes[i].method != wanted) continue;
-        memcpy(parts, found, sizeof found);
-        *status = 0;
-        return &routes[i];
+    for (size_t i = 0; i < sizeof routes / sizeof *routes; i++)
+        if (answers(&routes[i], wanted, path, arena, parts, status)) return &routes[i];
+    for (size_t i = 0; i < page_view_count; i++) {
+        const struct route *found = find_of_view(&page_views[i], wanted, path, arena, parts, status);
+        if (found) return found;
     }
     return NULL;
 }

@@ -41,7 +41,7 @@ OWN = {
 GROUPS = {
     "a command": (r"\bCOMMAND_CLOCK\b", 3),
     "a panel format": (r"\b(?:PANEL_PDF|PANEL_TIFF|PANEL_PDF_TENTH)\b", 3),
-    "a view": (r"['\"]/(?:api/)?stock['\"]|\bstock\.js\b|\b(?:view|do)_stock\b", 7),
+    "a view": (r"['\"]/(?:api/)?stock['\"]|\bstock\.js\b|\b(?:view|do)_stock\b", 4),
 }
 ACCESS = r"\b(?:f|fact|facts|kept|sent|dated|print|laminate)(?:\[[^\]]*\])?(?:->|\.)"
 STRING = re.compile(r'"(?:[^"\\\n]|\\.)*"')

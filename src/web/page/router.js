@@ -14,23 +14,18 @@ import {mayLeave} from './unsaved.js';
  */
 /** @typedef {(main: HTMLElement, shared: Shared, name?: string) => Promise<View>} ShowView */
 
-/** @type {[RegExp, string][]} Views are loaded when they are first needed. */
-const VIEWS = [
-    [/^\/$/, './floor.js'],
-    [/^\/jobs$/, './jobs.js'],
-    [/^\/jobs\/([^/]+)$/, './job.js'],
-    [/^\/new$/, './new-job.js'],
-    [/^\/stock$/, './stock.js'],
-    [/^\/conditions$/, './conditions.js'],
-    [/^\/people$/, './people.js'],
-];
+/** Views are loaded when they are first needed. The page has the table: path, where * stands for one part, and module. */
+const VIEWS = Array.from(document.querySelectorAll('meta[name="view"]'), meta => {
+    const [path, file] = (meta.getAttribute('content') ?? '').split(' ');
+    return {pattern: new RegExp(`^${path.replace('*', '([^/]+)')}$`), file: `./${file}`};
+});
 
 /** Whoever waits longer is told so. */
 const PATIENCE_MS = 100;
 
 /** @param {string} path */
 function find(path) {
-    for (const [pattern, file] of VIEWS) {
+    for (const {pattern, file} of VIEWS) {
         const match = pattern.exec(path);
         if (match) return {file, name: match[1] && decodeURIComponent(match[1])};
     }
