@@ -153,7 +153,7 @@ static void show_panel(const struct entry_recording *r, const struct floor_panel
         text_say(out, "gate-passed-with-reason", ARGUMENTS(arg_count("overrides", (int64_t)s->overrides)));
     if (!isnan(panel->length.miss_mm)) add_length(r, &panel->length, out);
     if (panel->next.kind != FACT_KIND_COUNT)
-        text_addf(out, "\n    next: %s (%s)", fact_kind_words(panel->next.kind), panel->next.why);
+        text_addf(out, "\n    next: %s (%s)", fact_kind_words(panel->next.kind), panel->next.why.words);
     text_add_char(out, '\n');
 }
 

@@ -58,15 +58,6 @@ static const char *widths_of(const struct surface_plan *s, struct arena *arena)
                           ARGUMENTS(arg_number("width_mm", s->roll_width_mm)));
 }
 
-/* A customer pays less for another than for the plan of least cost. */
-static bool some_cheaper(const struct plan *plan)
-{
-    bool some = false;
-    for (size_t i = 1; i < plan->alternative_count; i++)
-        some |= plan->alternatives[i].price < plan->alternatives[0].price;
-    return some;
-}
-
 /* What there is to choose from; a plan with one answer has nothing to say. */
 static void show_answers(const struct run *run, struct text *out)
 {
@@ -82,7 +73,7 @@ static void show_answers(const struct run *run, struct text *out)
                       arg_count("panels", (int64_t)a->panel_count), arg_fixed("film_m", a->film_mm / 1000, 1),
                       arg_fixed("shown", (double)a->shown / 100, 2), arg_flag("taken", i == plan->chosen)));
     }
-    if (some_cheaper(plan)) text_add(out, sentence_plain("least-cost-counts-what-shows-of"));
+    if (plan->price_note) text_addf(out, "                    %s\n", plan->price_note);
 }
 
 static void show_surface(const struct surface_plan *s, struct text *out)

@@ -1,12 +1,13 @@
 /* Answers whether an entry may be recorded now, and what comes next for a panel: order of steps, waiting,
  * stops, temperatures, length. Called by the floor before an entry is kept; pure. */
 #include "plan/gate.h"
+#include "base/quantity.h"
 #include "base/sentence.h"
 #include "base/text.h"
 #include "model/practice.h"
 #include <math.h>
 
-enum { MINUTE_S = 60, HOUR_S = 3600, SLACK_S = 300 }; /* slack: clocks of two devices differ */
+enum { MINUTE_S = 60, SLACK_S = 300 }; /* slack: clocks of two devices differ */
 
 /* One question, and the answer as it grows: every rule that is broken adds its sentence. */
 struct asked {
@@ -18,59 +19,53 @@ struct asked {
     const struct zone *zone;
     struct arena *arena;
     struct text why;
-    bool shut, never; /* never: no reason helps */
-    bool waits;       /* all that is shut opens by waiting */
+    struct reason *reasons;
+    size_t reason_count, reason_capacity;
+    bool never; /* never: no reason helps */
+    bool waits; /* all that is shut opens by waiting */
     int64_t from;
     struct gate gate; /* what is asked for */
 };
 
 /* ---- words ---- */
 
-/* "5 h 20 min", whole minutes up. */
-static const char *span_words(struct arena *arena, int64_t seconds)
+static struct reason gate_reason(struct arena *arena, const char *id, const struct argument *arguments)
 {
-    int64_t minutes = (seconds + MINUTE_S - 1) / MINUTE_S, hours = minutes / 60;
-    if (!hours) return arena_format(arena, "%lld min", (long long)minutes);
-    if (minutes % 60 == 0) return arena_format(arena, "%lld h", (long long)hours);
-    return arena_format(arena, "%lld h %lld min", (long long)hours, (long long)(minutes % 60));
+    return (struct reason){sentence_id(id), arguments_copy(arena, arguments),
+                           sentence_words(arena, id, arguments)};
 }
 
-static const char *hours_words(struct arena *arena, double seconds)
+static void gate_say(struct asked *a, const char *id, const struct argument *arguments)
 {
-    return span_words(arena, (int64_t)ceil(seconds));
+    struct reason *reason =
+        arena_append(a->arena, &a->reasons, &a->reason_count, &a->reason_capacity, sizeof *reason);
+    *reason = gate_reason(a->arena, id, arguments);
+    text_addf(&a->why, "%s%s", a->why.length ? " " : "", reason->words);
 }
 
-static void gate_say(struct asked *a, const char *sentence)
+static void gate_refuse(struct asked *a, const char *id, const struct argument *arguments)
 {
-    if (a->shut) text_add_char(&a->why, ' ');
-    text_add(&a->why, sentence);
-    a->shut = true;
-}
-
-static void gate_refuse(struct asked *a, const char *sentence)
-{
-    gate_say(a, sentence);
+    gate_say(a, id, arguments);
     a->never = true, a->waits = false;
 }
 
 /* A reason opens it, waiting does not. */
-static void object(struct asked *a, const char *sentence)
+static void gate_object(struct asked *a, const char *id, const struct argument *arguments)
 {
-    gate_say(a, sentence);
+    gate_say(a, id, arguments);
     a->waits = false;
 }
 
 /* A reason or waiting opens it. */
-static void hold_until(struct asked *a, const char *what, int64_t until, double whole_s,
-                       const char *counts_from)
+static void hold_until(struct asked *a, const char *id, int64_t until, double whole_s)
 {
     int64_t at = a->fact->at;
     if (at >= until) return;
-    const char *left = span_words(a->arena, until - at);
-    const char *end = a->now - at > SLACK_S ? "were left then" : "are left";
-    gate_say(a, arena_format(a->arena, "%s until %s: %s from %s. %s %s.", what,
-                             zone_words(a->zone, until, a->arena), hours_words(a->arena, whole_s),
-                             counts_from, left, end));
+    gate_say(a, id,
+             ARGUMENTS(arg_words("until", zone_words(a->zone, until, a->arena)),
+                       arg_words("whole", quantity_span((int64_t)ceil(whole_s), a->arena)),
+                       arg_words("left", quantity_span(until - at, a->arena)),
+                       arg_flag("past", a->now - at > SLACK_S)));
     if (until > a->from) a->from = until;
 }
 
@@ -114,17 +109,17 @@ static void judge_order(struct asked *a)
         if (!steps[i].at) continue;
         const char *when = zone_words(a->zone, steps[i].at, a->arena), *what = fact_kind_words(steps[i].kind);
         if (i == place)
-            gate_refuse(a, sentence_words(a->arena, "is-on-record-as-already-if",
-                                          ARGUMENTS(arg_words("panel", a->terms->panel),
-                                                    arg_words("what", what), arg_words("when", when))));
+            gate_refuse(a, "is-on-record-as-already-if",
+                        ARGUMENTS(arg_words("panel", a->terms->panel), arg_words("what", what),
+                                  arg_words("when", when)));
         else if (i < place && minute_before(a->fact->at, steps[i].at))
-            gate_refuse(a, sentence_words(a->arena, "was-only-this-cannot-have-been",
-                                          ARGUMENTS(arg_words("panel", a->terms->panel),
-                                                    arg_words("what", what), arg_words("when", when))));
+            gate_refuse(a, "was-only-this-cannot-have-been",
+                        ARGUMENTS(arg_words("panel", a->terms->panel), arg_words("what", what),
+                                  arg_words("when", when)));
         else if (i > place && minute_before(steps[i].at, a->fact->at))
-            gate_refuse(a, sentence_words(a->arena, "was-already-this-cannot-have-been",
-                                          ARGUMENTS(arg_words("panel", a->terms->panel),
-                                                    arg_words("what", what), arg_words("when", when))));
+            gate_refuse(a, "was-already-this-cannot-have-been",
+                        ARGUMENTS(arg_words("panel", a->terms->panel), arg_words("what", what),
+                                  arg_words("when", when)));
     }
 }
 
@@ -136,20 +131,15 @@ static void judge_needs(struct asked *a)
     const char *panel = a->terms->panel;
     bool on_piece = kind <= FACT_REPRINT;
     if (s->damaged && on_piece && kind != FACT_REPRINT)
-        gate_refuse(a, sentence_words(a->arena, "is-damaged-record-first-that-it",
-                                      ARGUMENTS(arg_words("panel", panel))));
+        gate_refuse(a, "is-damaged-record-first-that-it", ARGUMENTS(arg_words("panel", panel)));
     if (on_piece && kind != FACT_PRINTED && !s->printed)
-        gate_refuse(
-            a, sentence_words(a->arena, "is-not-on-record-as-printed", ARGUMENTS(arg_words("panel", panel))));
+        gate_refuse(a, "is-not-on-record-as-printed", ARGUMENTS(arg_words("panel", panel)));
     else if (kind == FACT_DRY_CHECKED && !s->hung)
-        gate_refuse(
-            a, sentence_words(a->arena, "is-not-on-record-as-cut", ARGUMENTS(arg_words("panel", panel))));
+        gate_refuse(a, "is-not-on-record-as-cut", ARGUMENTS(arg_words("panel", panel)));
     else if (kind == FACT_LAMINATED && !a->terms->has_laminate)
-        gate_refuse(a, sentence_words(a->arena, "plan-gives-no-laminate-change-job",
-                                      ARGUMENTS(arg_words("panel", panel))));
+        gate_refuse(a, "plan-gives-no-laminate-change-job", ARGUMENTS(arg_words("panel", panel)));
     else if ((kind == FACT_TRIMMED || kind == FACT_INSTALLED) && a->terms->has_laminate && !s->laminated)
-        gate_refuse(a, sentence_words(a->arena, "is-not-on-record-as-laminated",
-                                      ARGUMENTS(arg_words("panel", panel))));
+        gate_refuse(a, "is-not-on-record-as-laminated", ARGUMENTS(arg_words("panel", panel)));
 }
 
 /* ---- waiting ---- */
@@ -169,12 +159,11 @@ static int64_t bond_end(const struct panel_terms *terms, const struct panel_stat
 static void gate_judge_drying(struct asked *a)
 {
     if (!a->state->hung)
-        object(a, sentence_words(a->arena, "is-not-on-record-as-cut-and",
-                                 ARGUMENTS(arg_words("panel", a->terms->panel))));
+        gate_object(a, "is-not-on-record-as-cut-and", ARGUMENTS(arg_words("panel", a->terms->panel)));
     else if (a->terms->dry_s < 0)
-        object(a, sentence_plain("way-of-drying-that-plan-names"));
+        gate_object(a, "way-of-drying-that-plan-names", NULL);
     else
-        hold_until(a, "Dries", dry_end(a->terms, a->state), a->terms->dry_s, "hanging");
+        hold_until(a, "gate-dries", dry_end(a->terms, a->state), a->terms->dry_s);
 }
 
 static void judge_bond(struct asked *a)
@@ -182,24 +171,24 @@ static void judge_bond(struct asked *a)
     if (!a->terms->has_laminate)
         gate_judge_drying(a);
     else if (a->state->laminated)
-        hold_until(a, "The laminate bonds", bond_end(a->terms, a->state), a->terms->bond_s, "laminating");
+        hold_until(a, "gate-bonds", bond_end(a->terms, a->state), a->terms->bond_s);
 }
 
 /* ---- stops ---- */
 
-static const char *stops_words(const struct print_hold *hold, struct arena *arena)
+static struct reason stops_reason(const struct print_hold *hold, struct arena *arena)
 {
     return hold->stops == 1
-               ? sentence_plain("job-has-stop")
-               : sentence_words(arena, "job-has-stops", ARGUMENTS(arg_count("stops", (int64_t)hold->stops)));
+               ? gate_reason(arena, "job-has-stop", NULL)
+               : gate_reason(arena, "job-has-stops", ARGUMENTS(arg_count("stops", (int64_t)hold->stops)));
 }
 
 static void judge_stops(struct asked *a)
 {
     if (a->hold->stops)
-        object(a, sentence_words(a->arena, "is-not-to-be-printed-clear",
-                                 ARGUMENTS(arg_words("panel", a->terms->panel),
-                                           arg_words("stops", stops_words(a->hold, a->arena)))));
+        gate_object(a, "is-not-to-be-printed-clear",
+                    ARGUMENTS(arg_words("panel", a->terms->panel),
+                              arg_words("stops", stops_reason(a->hold, a->arena).words)));
 }
 
 /* ---- temperatures ---- */
@@ -217,16 +206,16 @@ static void judge_range(struct asked *a, const struct figure_range *r)
     if (isnan(r->low) || isnan(r->high) || (r->value >= r->low && r->value <= r->high)) return;
     const char *source = r->source ? r->source : "source not said";
     if (!isnan(r->value)) {
-        object(a, sentence_words(a->arena, "what-row-degrees-c-wanted-by",
-                                 ARGUMENTS(arg_words("what", r->what), arg_number("row", r->value),
-                                           arg_words("wanted_by", r->wanted_by), arg_number("low", r->low),
-                                           arg_number("high", r->high), arg_words("source", source))));
+        gate_object(a, "what-row-degrees-c-wanted-by",
+                    ARGUMENTS(arg_words("what", r->what), arg_number("row", r->value),
+                              arg_words("wanted_by", r->wanted_by), arg_number("low", r->low),
+                              arg_number("high", r->high), arg_words("source", source)));
         return;
     }
-    object(a, sentence_words(a->arena, "say-how-many-degrees-c-wants",
-                             ARGUMENTS(arg_words("what", r->what), arg_words("wanted_by", r->wanted_by),
-                                       arg_number("low", r->low), arg_number("high", r->high),
-                                       arg_words("source", source))));
+    gate_object(a, "say-how-many-degrees-c-wants",
+                ARGUMENTS(arg_words("what", r->what), arg_words("wanted_by", r->wanted_by),
+                          arg_number("low", r->low), arg_number("high", r->high),
+                          arg_words("source", source)));
     a->gate.asks[a->gate.asks_count++] = r->name;
 }
 
@@ -271,66 +260,80 @@ struct gate gate_check(const struct print_hold *hold, const struct panel_terms *
 {
     struct asked a = {hold, terms, state, fact, now, zone, arena, .why = text_new(arena), .waits = true};
     if (fact->at > now + SLACK_S)
-        gate_refuse(&a, sentence_words(arena, "is-still-to-come-record-it",
-                                       ARGUMENTS(arg_words("at", zone_words(zone, fact->at, arena)))));
+        gate_refuse(&a, "is-still-to-come-record-it",
+                    ARGUMENTS(arg_words("at", zone_words(zone, fact->at, arena))));
     else if (terms && state)
         judge_step(&a);
-    if (!a.shut) return (struct gate){.open = true};
+    if (!a.reason_count) return (struct gate){.open = true};
     a.gate.may_override = !a.never, a.gate.from = a.waits ? a.from : 0, a.gate.why = text_string(&a.why);
+    a.gate.reasons = a.reasons, a.gate.reason_count = a.reason_count;
     return a.gate;
 }
 
 /* ---- what comes next ---- */
 
+/* What is asked of one panel. */
+struct next_asked {
+    const struct print_hold *hold;
+    const struct panel_terms *terms;
+    const struct panel_state *state;
+    int64_t now;
+    const struct zone *zone;
+    struct arena *arena;
+};
+
 /* A step that opens at its `from`. */
-static struct next_step gate_wait_for(struct next_step step, const char *verb, const char *done, int64_t now,
-                                      const struct zone *zone, struct arena *arena)
+static struct next_step gate_wait_for(const struct next_asked *n, struct next_step step, const char *id)
 {
-    const char *at = zone_words(zone, step.from, arena);
-    step.open = now >= step.from;
-    step.why =
-        step.open ? arena_format(arena, "%s %s", done, at) : arena_format(arena, "%s until %s", verb, at);
+    step.open = n->now >= step.from;
+    step.why = gate_reason(
+        n->arena, id,
+        ARGUMENTS(arg_flag("open", step.open), arg_words("at", zone_words(n->zone, step.from, n->arena))));
     return step;
 }
 
-static struct next_step after_drying(enum fact_kind kind, int64_t needed, const struct panel_terms *t,
-                                     const struct panel_state *s, int64_t now, const struct zone *zone,
-                                     struct arena *arena)
+static struct next_step after_drying(const struct next_asked *n, enum fact_kind kind, int64_t needed)
 {
-    if (!s->hung) return (struct next_step){kind, 0, true, needed, sentence_plain("not-on-record-as-hung")};
-    if (t->dry_s < 0)
-        return (struct next_step){kind, 0, false, needed, sentence_plain("does-not-dry-way-plan-names")};
-    return gate_wait_for((struct next_step){.kind = kind, .from = dry_end(t, s), .needed = needed}, "dries",
-                         "dry since", now, zone, arena);
+    struct next_step step = {.kind = kind, .needed = needed};
+    if (!n->state->hung) {
+        step.open = true, step.why = gate_reason(n->arena, "not-on-record-as-hung", NULL);
+        return step;
+    }
+    if (n->terms->dry_s < 0) {
+        step.why = gate_reason(n->arena, "does-not-dry-way-plan-names", NULL);
+        return step;
+    }
+    step.from = dry_end(n->terms, n->state);
+    return gate_wait_for(n, step, "next-dries");
 }
 
-static struct next_step after_laminating(enum fact_kind kind, int64_t needed, const struct panel_terms *t,
-                                         const struct panel_state *s, int64_t now, const struct zone *zone,
-                                         struct arena *arena)
+static struct next_step after_laminating(const struct next_asked *n, enum fact_kind kind, int64_t needed)
 {
-    if (!t->has_laminate) return after_drying(kind, needed, t, s, now, zone, arena);
-    if (kind == FACT_TRIMMED && !t->trim_waits)
-        return (struct next_step){kind, s->laminated, true, needed,
-                                  sentence_plain("laminated-trimming-may-go-on-meanwhile")};
-    return gate_wait_for((struct next_step){.kind = kind, .from = bond_end(t, s), .needed = needed},
-                         "the laminate bonds", "bonded since", now, zone, arena);
+    struct next_step step = {.kind = kind, .needed = needed};
+    if (!n->terms->has_laminate) return after_drying(n, kind, needed);
+    if (kind == FACT_TRIMMED && !n->terms->trim_waits) {
+        step.from = n->state->laminated, step.open = true;
+        step.why = gate_reason(n->arena, "laminated-trimming-may-go-on-meanwhile", NULL);
+        return step;
+    }
+    step.from = bond_end(n->terms, n->state);
+    return gate_wait_for(n, step, "next-bonds");
 }
 
 /* A print that a stop or the job's `start` holds up is not to be done now. */
-static struct next_step next_print(const struct print_hold *hold, const struct panel_terms *t,
-                                   const struct panel_state *s, int64_t now, const struct zone *zone,
-                                   struct arena *arena)
+static struct next_step next_print(const struct next_asked *n)
 {
-    struct next_step next = {FACT_PRINTED, 0, false, t->print_start, NULL};
+    const struct print_hold *hold = n->hold;
+    struct next_step next = {.kind = FACT_PRINTED, .needed = n->terms->print_start};
     if (hold->stops) {
-        next.why = stops_words(hold, arena);
-    } else if (hold->start > now) {
+        next.why = stops_reason(hold, n->arena);
+    } else if (hold->start > n->now) {
         next.from = hold->start;
-        next.why = sentence_words(arena, "job-starts-start",
-                                  ARGUMENTS(arg_words("start", zone_words(zone, hold->start, arena))));
+        next.why = gate_reason(n->arena, "job-starts-start",
+                               ARGUMENTS(arg_words("start", zone_words(n->zone, hold->start, n->arena))));
     } else {
         next.open = true;
-        next.why = s->reprints ? sentence_plain("to-be-printed-again") : "to be printed";
+        next.why = gate_reason(n->arena, n->state->reprints ? "to-be-printed-again" : "to-be-printed", NULL);
     }
     return next;
 }
@@ -339,16 +342,19 @@ struct next_step gate_next(const struct print_hold *hold, const struct panel_ter
                            const struct panel_state *s, int64_t now, const struct zone *zone,
                            struct arena *arena)
 {
-    if (s->damaged) return (struct next_step){FACT_REPRINT, 0, true, t->print_start, "damaged"};
-    if (s->installed) return (struct next_step){FACT_KIND_COUNT, 0, false, 0, "done"};
-    if (!s->printed) return next_print(hold, t, s, now, zone, arena);
+    const struct next_asked n = {hold, t, s, now, zone, arena};
+    if (s->damaged)
+        return (struct next_step){FACT_REPRINT, 0, true, t->print_start,
+                                  gate_reason(arena, "next-damaged", NULL)};
+    if (s->installed)
+        return (struct next_step){FACT_KIND_COUNT, 0, false, 0, gate_reason(arena, "next-done", NULL)};
+    if (!s->printed) return next_print(&n);
     if (!s->hung && !s->laminated && !s->trimmed)
         return (struct next_step){FACT_HUNG, 0, true, t->print_end,
-                                  sentence_plain("printed-on-take-up-nothing-dries")};
-    if (t->has_laminate && !s->laminated)
-        return after_drying(FACT_LAMINATED, t->laminate_start, t, s, now, zone, arena);
-    if (!s->trimmed) return after_laminating(FACT_TRIMMED, t->trim_start, t, s, now, zone, arena);
-    return after_laminating(FACT_INSTALLED, t->install_start, t, s, now, zone, arena);
+                                  gate_reason(arena, "printed-on-take-up-nothing-dries", NULL)};
+    if (t->has_laminate && !s->laminated) return after_drying(&n, FACT_LAMINATED, t->laminate_start);
+    if (!s->trimmed) return after_laminating(&n, FACT_TRIMMED, t->trim_start);
+    return after_laminating(&n, FACT_INSTALLED, t->install_start);
 }
 
 /* ---- length ---- */

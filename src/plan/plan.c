@@ -130,6 +130,14 @@ static void say_no_such(const struct plan_input *input, struct plan *plan, struc
         sentence_words(arena, "this-job-has-names", ARGUMENTS(arg_words("names", text_string(&names))));
 }
 
+/* A customer pays less for another than for the plan of least cost. */
+static bool alternatives_cheaper(const struct plan *plan)
+{
+    for (size_t i = 1; i < plan->alternative_count; i++)
+        if (plan->alternatives[i].price < plan->alternatives[0].price) return true;
+    return false;
+}
+
 struct plan *plan_make(const struct plan_input *input, struct arena *arena)
 {
     return plan_make_with(input, plan_cache_new(arena), arena);
@@ -157,6 +165,7 @@ struct plan *plan_make_with(const struct plan_input *input, struct plan_cache *c
     assert(chosen < count);
     struct plan *plan = plans[chosen];
     plan->alternatives = alternatives, plan->alternative_count = count, plan->chosen = chosen;
+    if (alternatives_cheaper(plan)) plan->price_note = sentence_plain("least-cost-counts-seams");
     if (!found) say_no_such(input, plan, arena);
     return plan;
 }

@@ -461,6 +461,7 @@ void plan_alternatives_json(struct json *json, const struct plan *plan)
         json_close(json);
     }
     json_close(json);
+    json_string(json, "price_note", plan->price_note);
 }
 
 static void acceptance_json(struct json *json, const char *key, const struct acceptance *acceptance)

@@ -1,4 +1,5 @@
 /* The desk: trying seams, changing the job file, planning and making in the background. */
+#include "base/quantity.h"
 #include "run/desk.h"
 #include "run/plan_json.h"
 #include "server.h"
@@ -55,7 +56,7 @@ static const char *difference_words(const struct plan *plan, const struct plan *
 {
     money_minor difference = plan->price - written->price;
     return arena_format(arena, "%s%s", difference > 0 ? "+" : "",
-                        write_money(difference, plan->input->job->shop->currency, arena));
+                        quantity_money(difference, plan->input->job->shop->currency, arena));
 }
 
 static void trial_json(struct text *out, const struct plan *plan, const struct plan *written,
@@ -75,7 +76,7 @@ static void trial_json(struct text *out, const struct plan *plan, const struct p
     }
     if (!surface) json_close(&json);
     bool possible = is_possible(plan);
-    json_string(&json, "price", possible ? write_money(plan->price, currency, out->arena) : NULL);
+    json_string(&json, "price", possible ? quantity_money(plan->price, currency, out->arena) : NULL);
     json_string(&json, "price_difference",
                 possible && is_possible(written) ? difference_words(plan, written, out->arena) : NULL);
     json_whole(&json, "panels", (int64_t)panels);

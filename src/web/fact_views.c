@@ -72,7 +72,7 @@ static void gate_json(struct web_request *request, struct reply *reply, const st
     struct json json = json_new(&out);
     json_open_object(&json, NULL);
     json_string(&json, "error", answer->gate.why);
-    json_open_object_inline(&json, "gate");
+    json_open_object(&json, "gate");
     json_string(&json, "why", answer->gate.why);
     write_time(&json, "from", floor_zone(request->server->floor), answer->gate.from);
     json_bool(&json, "may_override", answer->gate.may_override);
@@ -80,6 +80,13 @@ static void gate_json(struct web_request *request, struct reply *reply, const st
     for (size_t i = 0; i < answer->gate.asks_count; i++) json_string(&json, NULL, answer->gate.asks[i]);
     json_close(&json);
     json_string(&json, "panel", answer->gate_panel);
+    json_open_list(&json, "whys");
+    for (size_t i = 0; i < answer->gate.reason_count; i++) {
+        json_open_object_inline(&json, NULL);
+        write_reason(&json, &answer->gate.reasons[i]);
+        json_close(&json);
+    }
+    json_close(&json);
     json_close(&json);
     json_close(&json);
     reply_json(reply, &out);

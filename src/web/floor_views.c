@@ -1,4 +1,5 @@
 /* The whole floor: what is ready, what comes next, every job; stock; news as they happen. */
+#include "base/quantity.h"
 #include "run/desk.h"
 #include "server.h"
 #include "views.h"
@@ -16,7 +17,7 @@ static void floor_views_step_json(struct json *json, const struct floor_step *st
     write_time(json, "from", zone, step->from);
     write_time(json, "needed", zone, step->needed);
     json_bool(json, "late", step->late);
-    json_string(json, "why", step->why);
+    write_reason(json, &step->why);
     json_close(json);
 }
 
@@ -33,7 +34,7 @@ static void floor_views_job_json(struct json *json, const struct floor_job *job,
     write_time(json, "due", zone, job->has_due ? job->due : 0);
     write_time(json, "expected", zone, job->expected);
     json_bool(json, "late", job->late);
-    json_string(json, "late_words", job->late ? write_span(job->late_s, json->out->arena) : NULL);
+    json_string(json, "late_words", job->late ? quantity_span(job->late_s, json->out->arena) : NULL);
     json_whole(json, "stops", (int64_t)job->stops);
     json_whole(json, "warnings", (int64_t)job->warnings);
     json_whole(json, "notes", (int64_t)job->notes);

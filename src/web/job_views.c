@@ -1,4 +1,5 @@
 /* One job: its plan as written and how far each panel has come. */
+#include "base/quantity.h"
 #include "run/desk.h"
 #include "run/plan_json.h"
 #include "job_files.h"
@@ -93,7 +94,7 @@ static void expected_json(struct json *json, const struct job_answer *a, const s
     write_time(json, "due", zone, plan->promise.due);
     write_time(json, "first_promised", zone, a->plan.terms.first_promised);
     json_bool(json, "late", late);
-    json_string(json, "late_words", late ? write_span(late_s, json->out->arena) : NULL);
+    json_string(json, "late_words", late ? quantity_span(late_s, json->out->arena) : NULL);
     json_string(json, "decides", plan->decides);
     json_close(json);
 }
@@ -113,7 +114,7 @@ static void live_json(struct json *json, const struct job_answer *a, const struc
         return;
     }
     json_string(json, "currency", run->job->shop->currency);
-    json_string(json, "price", write_money(run->plan->price, run->job->shop->currency, json->out->arena));
+    json_string(json, "price", quantity_money(run->plan->price, run->job->shop->currency, json->out->arena));
     desk_surfaces_json(json, run);
     struct text plan = text_new(json->out->arena);
     run_json(run, &plan);

@@ -1,4 +1,5 @@
 /* The page of one panel, where its label leads: reads and works without script. */
+#include "base/quantity.h"
 #include "assets.h"
 #include "base/sentence.h"
 #include "base/units.h"
@@ -67,13 +68,9 @@ static const char *front_words(enum front front)
     return sentence_plain(words[front]);
 }
 
-/* A length's figure: whole millimetres with thousands apart, or hundredths of an inch. */
 static const char *spaced(const struct panel_page *page, double mm)
 {
-    if (page->inches) return units_figure(mm / MM_PER_INCH, page->arena);
-    long long whole = llround(mm);
-    return whole >= 1000 ? arena_format(page->arena, "%lld\u00a0%03lld", whole / 1000, whole % 1000)
-                         : arena_format(page->arena, "%lld", whole);
+    return quantity_length_figure(mm, 0, page->inches, page->arena);
 }
 
 static const char *unit(const struct panel_page *page)
@@ -95,8 +92,8 @@ static void panel_page_describe(struct panel_page *page)
     panel_page_set(page, "order", arena_format(page->arena, "%d", t->order));
     panel_page_set(page, "panels", arena_format(page->arena, "%zu", on_surface));
     panel_page_set(page, "size",
-                   arena_format(page->arena, "%s x %s %s", spaced(page, rect_width(t->visible)),
-                                spaced(page, rect_height(t->visible)), unit(page)));
+                   arena_format(page->arena, "%s x %s", spaced(page, rect_width(t->visible)),
+                                quantity_length(rect_height(t->visible), 0, page->inches, page->arena)));
     panel_page_set(page, "unit", page->inches ? "in" : NULL);
     panel_page_set(page, "front_words", front_words(t->front));
     panel_page_set(page, "version", arena_format(page->arena, "%lld", (long long)page->job.terms.version));
@@ -158,7 +155,7 @@ static void next_step(struct panel_page *page)
     panel_page_set(page, "step", write_step_name(next->kind));
     panel_page_set(page, "kind", fact_kind_name(next->kind));
     set_if(page, "open", next->open);
-    panel_page_set(page, "why", next->why);
+    panel_page_set(page, "why", next->why.words);
     if (page->panel->late)
         panel_page_set(page, "late",
                        sentence_words(page->arena, "it-should-have-begun-by",
@@ -167,7 +164,7 @@ static void next_step(struct panel_page *page)
     if (!waits) return;
     panel_page_set(page, "from_words", zone_words(page->zone, next->from, page->arena));
     panel_page_set(page, "from_s", arena_format(page->arena, "%lld", (long long)next->from));
-    panel_page_set(page, "wait_words", write_span(next->from - page->now, page->arena));
+    panel_page_set(page, "wait_words", quantity_span(next->from - page->now, page->arena));
 }
 
 /* Rolls that the step may use: in stock, and of the kind that the plan names. */
@@ -184,11 +181,12 @@ static void rolls(struct panel_page *page, const char *what, const char *of)
         const char *left = isnan(rolls[i].left_mm)
                                ? ""
                                : arena_format(page->arena, ", %s left",
-                                              units_run_words(rolls[i].left_mm, page->inches, page->arena));
+                                              quantity_run(rolls[i].left_mm, page->inches, page->arena));
         template_set(page->arena, &entries[kept], "roll", rolls[i].name);
         template_set(page->arena, &entries[kept++], "roll_words",
-                     arena_format(page->arena, "%s, %s %s%s%s", rolls[i].name,
-                                  spaced(page, rolls[i].width_mm), unit(page), batch, left));
+                     arena_format(page->arena, "%s, %s%s%s", rolls[i].name,
+                                  quantity_length(rolls[i].width_mm, 0, page->inches, page->arena), batch,
+                                  left));
     }
     template_set_list(page->arena, &page->values, "rolls", entries, kept);
 }

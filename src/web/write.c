@@ -102,6 +102,13 @@ const char *write_step_name(enum fact_kind kind)
     }
 }
 
+void write_reason(struct json *json, const struct reason *reason)
+{
+    json_string(json, "why", reason->words);
+    json_string(json, "id", reason->id);
+    arguments_json(json, "args", reason->arguments);
+}
+
 void write_next(struct json *json, const struct next_step *next, const struct zone *zone)
 {
     if (next->kind == FACT_KIND_COUNT) {
@@ -114,7 +121,7 @@ void write_next(struct json *json, const struct next_step *next, const struct zo
     write_time(json, "from", zone, next->from);
     write_time(json, "needed", zone, next->needed);
     json_bool(json, "open", next->open);
-    json_string(json, "why", next->why);
+    write_reason(json, &next->why);
     json_close(json);
 }
 
@@ -137,15 +144,6 @@ void write_mistakes(struct json *json, const struct report *report)
     json_close(json);
 }
 
-const char *write_span(int64_t seconds, struct arena *arena)
-{
-    int64_t minutes = (seconds + 59) / 60;
-    if (minutes < 60) return arena_format(arena, "%lld min", (long long)minutes);
-    if (minutes < 48 * 60)
-        return arena_format(arena, "%lld h %lld min", (long long)(minutes / 60), (long long)(minutes % 60));
-    return arena_format(arena, "%lld d %lld h", (long long)(minutes / 1440), (long long)(minutes / 60 % 24));
-}
-
 void write_visitor(struct json *json, const struct visitor *visitor)
 {
     bool shop = visitor->role == ROLE_SHOP;
@@ -153,19 +151,4 @@ void write_visitor(struct json *json, const struct visitor *visitor)
     json_string(json, "role", shop ? "shop" : "viewer");
     json_bool(json, "open", visitor->open);
     write_strings(json, "may", (const char *[]){"look", "record", "change", "people"}, shop ? 4 : 1);
-}
-
-const char *write_money(money_minor sum, const char *currency, struct arena *arena)
-{
-    struct text out = text_new(arena);
-    long long whole = llabs((long long)sum) / 100;
-    if (sum < 0) text_add_char(&out, '-');
-    if (whole >= 1000000)
-        text_addf(&out, "%lld %03lld %03lld", whole / 1000000, whole / 1000 % 1000, whole % 1000);
-    else if (whole >= 1000)
-        text_addf(&out, "%lld %03lld", whole / 1000, whole % 1000);
-    else
-        text_addf(&out, "%lld", whole);
-    text_addf(&out, ".%02lld %s", llabs((long long)sum) % 100, currency);
-    return text_string(&out);
 }

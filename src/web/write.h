@@ -14,17 +14,15 @@ void write_figure(struct json *json, const char *key, double value, int decimals
 void write_strings(struct json *json, const char *key, const char **strings, size_t count);
 void write_fact(struct json *json, const struct fact *fact, const struct zone *zone);
 void write_state(struct json *json, const struct panel_state *state, const struct zone *zone);
+/* "why", and which sentence that is, of what: "id", "args". */
+void write_reason(struct json *json, const struct reason *reason);
 void write_next(struct json *json, const struct next_step *next, const struct zone *zone);
 /* "laminate" for FACT_LAMINATED: what a button says. */
 const char *write_step_name(enum fact_kind kind);
 /* "mistakes": [{"where": "job.yaml:12:3", "text": "..."}]; an empty list for NULL. */
 void write_mistakes(struct json *json, const struct report *report);
-/* "2 d 3 h", "5 h 20 min", "12 min": whole minutes up. */
-const char *write_span(int64_t seconds, struct arena *arena);
 /* "who", "role", "open", and "may": what this person may do here: "look"; with the role shop also "record"
  * (what was done, stock), "change" (jobs: edit, try, plan, make, files, new ones) and "people". */
 void write_visitor(struct json *json, const struct visitor *visitor);
-/* "1 284.50 EUR" */
-const char *write_money(money_minor sum, const char *currency, struct arena *arena);
 
 #endif

@@ -2,6 +2,7 @@
 #include "../test.h"
 #include "base/arena.h"
 #include "base/machine.h"
+#include "base/quantity.h"
 #include "base/units.h"
 #include <math.h>
 
@@ -121,10 +122,33 @@ static void sentences_in_inches(void **state)
     arena_free(arena);
 }
 
+/* Digits in threes with a thin space, a space before the unit: SI brochure, 9th edition, 5.4.3 and 5.4.4; that both
+ * do not break: our judgement. The values are worked by hand. */
+static void quantities_in_words(void **state)
+{
+    (void)state;
+    struct machine machine = machine_real("");
+    struct arena *arena = arena_new(&machine);
+    assert_string_equal(quantity_figure(1234567.5, 1, arena), "1\u202f234\u202f567.5");
+    assert_string_equal(quantity_figure(-0.4, 0, arena), "0");
+    assert_string_equal(quantity_figure(-999.5, 0, arena), "-1\u202f000");
+    assert_string_equal(quantity_length(1309.9, 0, false, arena), "1\u202f310\u00a0mm");
+    assert_string_equal(quantity_length(1310, 0, true, arena), "51.57\u00a0in");   /* 1310 / 25.4 = 51.5748 */
+    assert_string_equal(quantity_length(0.794, 0, true, arena), "0.0313\u00a0in"); /* 1/32 in */
+    assert_string_equal(quantity_run(13200, true, arena), "43.3\u00a0ft"); /* 13200 / 304.8 = 43.307 */
+    assert_string_equal(quantity_money(-128450, "EUR", arena), "-1\u202f284.50\u00a0EUR");
+    assert_string_equal(quantity_money(-5, "EUR", arena), "-0.05\u00a0EUR");
+    assert_string_equal(quantity_span(61, arena), "2\u00a0min");
+    assert_string_equal(quantity_span(19200, arena), "5\u00a0h\u00a020\u00a0min");
+    assert_string_equal(quantity_span(172740, arena), "47\u00a0h\u00a059\u00a0min");
+    assert_string_equal(quantity_span(172800, arena), "2\u00a0d\u00a00\u00a0h");
+    arena_free(arena);
+}
+
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(lengths), cmocka_unit_test(decimal_commas),
-                                       cmocka_unit_test(other_quantities),
+    const struct CMUnitTest tests[] = {cmocka_unit_test(lengths), cmocka_unit_test(quantities_in_words),
+                                       cmocka_unit_test(decimal_commas), cmocka_unit_test(other_quantities),
                                        cmocka_unit_test(sentences_in_inches)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -45,7 +45,7 @@ await tests(async () => {
     });
     await check('while it dries, the time left stands large', async () => {
         await page.goto(url);
-        hold(/\d+ h/.test(await page.locator('.wait').innerText()), 'no time left to wait');
+        hold(/\d+\u00a0h/.test(await page.locator('.wait').innerText()), 'no time left to wait');
         const size = await page
             .locator('.wait')
             .evaluate(node => parseFloat(getComputedStyle(node).fontSize));

@@ -185,18 +185,20 @@ static void a_job_goes_through_the_shop(void **state)
     assert_int_equal(seen.jobs[0].stage, STAGE_PRINT); /* the rear still lies on the take-up */
     const struct floor_step *dries = step(seen.next, seen.next_count, FACT_LAMINATED, "left");
     assert_int_equal(dries->from, MONDAY + 2 * DAY + 11 * HOUR);
-    assert_string_equal(dries->why, "dries until Wed 3 Mar, 11:00");
+    assert_string_equal(dries->why.words, "dries until Wed 3 Mar, 11:00");
     assert_string_equal(step(seen.ready, seen.ready_count, FACT_HUNG, "rear")->panels[0], "rear-1");
     clock_s = MONDAY + DAY + 9 * HOUR;
     struct fact laminated = said(FACT_LAMINATED);
     laminated.air_c = 21;
     struct floor_answer answer = tell(laminated, "left-1,left-2");
     assert_int_equal(answer.count, 0);
-    assert_string_equal(answer.gate.why, "Dries until Wed 3 Mar, 11:00: 48 h from hanging. 26 h are left.");
+    assert_string_equal(
+        answer.gate.why,
+        "Dries until Wed 3 Mar, 11:00: 2\u00a0d\u00a00\u00a0h from hanging. 26\u00a0h are left.");
     assert_string_equal(answer.gate_panel, "left-1");
     clock_s = MONDAY + 2 * DAY + 11 * HOUR;
     seen = view();
-    assert_string_equal(step(seen.ready, seen.ready_count, FACT_LAMINATED, "left")->why,
+    assert_string_equal(step(seen.ready, seen.ready_count, FACT_LAMINATED, "left")->why.words,
                         "dry since Wed 3 Mar, 11:00");
     struct fact fact = said(FACT_LAMINATED);
     fact.air_c = 17;
@@ -350,7 +352,7 @@ static void stops_and_starts_hold_printing_up(void **state)
     for (size_t i = 0; i < seen.ready_count; i++) assert_string_equal(seen.ready[i].job, "LV-1");
     const struct floor_step *held = &seen.next[0];
     assert_string_equal(held->job, "LV-2");
-    assert_string_equal(held->why, "the job has a stop");
+    assert_string_equal(held->why.words, "the job has a stop");
     assert_int_equal(held->from, 0);
     struct fact fact = said(FACT_PRINTED);
     fact.job = "LV-2";
@@ -363,7 +365,7 @@ static void stops_and_starts_hold_printing_up(void **state)
     for (size_t i = 0; i < seen.ready_count; i++) assert_int_not_equal(seen.ready[i].kind, FACT_PRINTED);
     held = step(seen.next, seen.next_count, FACT_PRINTED, "left");
     assert_int_equal(held->from, MONDAY + 8 * HOUR);
-    assert_string_equal(held->why, "the job starts Mon 1 Mar, 08:00");
+    assert_string_equal(held->why.words, "the job starts Mon 1 Mar, 08:00");
 }
 
 static const char *plan_words(void)

@@ -77,15 +77,21 @@ static void drying_counts_from_hanging(void **unused)
     assert_true(gate.may_override);
     state.hung = MONDAY + 10 * HOUR + 40 * MINUTE;
     gate = ask(FACT_LAMINATED, MONDAY + 2 * DAY + 5 * HOUR + 20 * MINUTE);
-    assert_string_equal(gate.why, "Dries until Wed 3 Mar, 10:40: 48 h from hanging. 5 h 20 min are left.");
+    assert_string_equal(gate.why, "Dries until Wed 3 Mar, 10:40: 2\u00a0d\u00a00\u00a0h from hanging. "
+                                  "5\u00a0h\u00a020\u00a0min are left.");
+    assert_int_equal(gate.reason_count, 1);
+    assert_string_equal(gate.reasons[0].id, "gate-dries");
+    assert_string_equal(gate.reasons[0].words, gate.why);
+    assert_string_equal(gate.reasons[0].arguments[2].name, "left");
+    assert_string_equal(gate.reasons[0].arguments[2].words, "5\u00a0h\u00a020\u00a0min");
     assert_true(gate.may_override);
     assert_int_equal(gate.from, MONDAY + 2 * DAY + 10 * HOUR + 40 * MINUTE);
-    says(ask(FACT_LAMINATED, gate.from - 1), "1 min are left");
+    says(ask(FACT_LAMINATED, gate.from - 1), "1\u00a0min are left");
     assert_true(ask(FACT_LAMINATED, gate.from).open);
     /* recorded later than it was done */
     struct fact fact = on_a_good_day(FACT_LAMINATED, MONDAY + 2 * DAY);
     says(gate_check(&hold, &terms, &state, &fact, MONDAY + 4 * DAY, &utc, arena),
-         "10 h 40 min were left then");
+         "10\u00a0h\u00a040\u00a0min were left then");
     terms.dry_s = -1;
     gate = ask(FACT_LAMINATED, MONDAY + 20 * DAY);
     says(gate, "does not dry");
@@ -152,8 +158,9 @@ static void applying_waits_for_the_bond(void **unused)
     says(ask(FACT_INSTALLED, MONDAY + 5 * DAY), "not on record as laminated");
     state.laminated = MONDAY + 3 * DAY + 9 * HOUR;
     struct gate gate = ask(FACT_INSTALLED, MONDAY + 3 * DAY + 20 * HOUR);
-    assert_string_equal(gate.why,
-                        "The laminate bonds until Fri 5 Mar, 09:00: 24 h from laminating. 13 h are left.");
+    assert_string_equal(
+        gate.why,
+        "The laminate bonds until Fri 5 Mar, 09:00: 24\u00a0h from laminating. 13\u00a0h are left.");
     assert_true(gate.may_override);
     says(ask(FACT_TRIMMED, MONDAY + 3 * DAY + 20 * HOUR), "The laminate bonds");
     terms.trim_waits = false;
@@ -233,7 +240,7 @@ static void next(int64_t now, enum fact_kind kind, bool open, int64_t from, cons
     assert_int_equal(step.kind, kind);
     assert_int_equal(step.open, open);
     assert_int_equal(step.from, from);
-    assert_string_equal(step.why, why);
+    assert_string_equal(step.why.words, why);
 }
 
 /* A stop shuts printing alone, and a reason opens it; before `start` nothing is to be printed yet, but what

@@ -54,6 +54,9 @@ def way():
         shut = s.fact("T-1", "laminated", panel, air_c="21")
         gate = shut.json().get("gate", {})
         hold(shut.status == 409 and gate.get("may_override") and gate.get("from"), f"the drying gate was not shut: {shut.text()}")
+        whys = gate.get("whys", [])
+        hold([w["id"] for w in whys] == ["gate-dries"] and whys[0]["why"] == gate["why"], f"the gate's reason has no id: {whys}")
+        hold(whys and all(whys[0]["args"][name] in gate["why"] for name in ("until", "whole", "left")), f"its words are not of its arguments: {whys}")
         hold(s.fact("T-1", "laminated", panel, air_c="21", override="a rush job, dry to the touch").status == 200,
              "a reason did not open the gate")
         facts = s.get("/api/jobs/T-1/facts").json()["facts"]

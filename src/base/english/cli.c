@@ -22,8 +22,6 @@ const struct sentence english_cli[] = {
     {"is-not-option-of-record-did-you-mean", "{name} is not an option of record {of}; did you mean {near}"},
     {"lapstrake-person-dir-needs-name-name",
      "lapstrake person DIR needs --name NAME and --role shop, viewer or none"},
-    {"least-cost-counts-what-shows-of", "                    Least cost counts what shows of seams as well, "
-                                        "which nobody pays: another may have the lower price.\n"},
     {"made-job-folder", "Made the job folder "},
     {"more-than-feed-mends-reprint", " (more than {units_length}; `feed: {feed_percent} %` mends a reprint)"},
     {"must-be-whole-number-from-to", "{name} {value}: must be a whole number from {least} to {most}"},

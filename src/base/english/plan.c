@@ -78,6 +78,9 @@ const struct sentence english_plan[] = {
     {"fixed-by-hand-in-job-file",
      "Fixed by hand in the job file; the best seams would cost {saved} {currency} less in all."},
     {"fixed-by-hand-in-job-file-2", "Fixed by hand in the job file."},
+    {"gate-bonds",
+     "The laminate bonds until {until}: {whole} from laminating. {left} {past?were left then|are left}."},
+    {"gate-dries", "Dries until {until}: {whole} from hanging. {left} {past?were left then|are left}."},
     {"glass-where-seam-may-only-stand", "glass, where a seam may only stand at a gap"},
     {"h-from-h-longer-for-of", "{seconds} h: {technology} from {least} h, longer for {hand_percent} % of ink "
                                "over a hand-sized area (longest from {most_at} % on), {source}{longer}."},
@@ -148,6 +151,8 @@ const struct sentence english_plan[] = {
      "The lead time decides: bought-in prints come {supply_days} d after the order."},
     {"lead-time-short", "The lead time of {lead_h} h is shorter than the {least_h} h that these prints dry "
                         "and their laminate rests."},
+    {"least-cost-counts-seams",
+     "Least cost counts what shows of seams as well, which nobody pays: another may have the lower price."},
     {"leave-out-seams-so-that-planner", "leave out `seams`, so that the planner places them"},
     {"let-seam-through-help-feature", "let a seam through {help_feature}"},
     {"lettering-over", "Lettering runs over what parts or hides it: {words}."},
@@ -160,6 +165,10 @@ const struct sentence english_plan[] = {
      "`margin: {percent} %` is added to the cost of {cost}: the price is {price}; {other}."},
     {"move-fixed-seams-or-add-one", "Move the fixed seams or add one, or use a wider roll."},
     {"name-between-its-letters", "{name} between its letters"},
+    {"next-bonds", "{open?bonded since|the laminate bonds until} {at}"},
+    {"next-damaged", "damaged"},
+    {"next-done", "done"},
+    {"next-dries", "{open?dry since|dries until} {at}"},
     {"no-date-can-be-given", "No date can be given."},
     {"no-seam-possible-seams-fixed-in-job", "The seams fixed in the job file leave a panel that prints "
                                             "{widest} mm wide; the film holds {usable_mm} mm."},
@@ -233,6 +242,7 @@ const struct sentence english_plan[] = {
     {"this-job-has-names", "This job has: {names}."},
     {"times-as-long-at-degrees-c",
      ", {factor} times as long at {celsius} degrees C and {humidity_percent} % of humidity ({limit_source})"},
+    {"to-be-printed", "to be printed"},
     {"to-be-printed-again", "to be printed again"},
     {"trimming-and-labelling-at-m2-h", "Trimming and labelling at {trim} m2/h ({trim_source}).{rest}"},
     {"trimming-decides-name-takes-trim-h", "Trimming decides: {name} takes {trim_h} h."},

@@ -53,18 +53,6 @@ function row(model, alternative, index, units, choose) {
     );
 }
 
-/** Why another may have the lower price. @param {any[]} list */
-function why(list) {
-    const cheaper = list.some(one => Number(one.price) < Number(list[0].price));
-    return cheaper
-        ? h(
-              'p',
-              {class: 'quiet-words'},
-              'Least cost counts what shows of seams as well, which nobody pays: another may have the lower price.',
-          )
-        : null;
-}
-
 /**
  * @param {HTMLElement} container
  * @param {JobModel} model
@@ -75,7 +63,7 @@ export function drawAlternatives(container, model, units, choose) {
     const list = model.plan?.alternatives ?? [];
     fill(
         container,
-        list.length > 1 ? why(list) : null,
+        model.plan?.price_note && h('p', {class: 'quiet-words'}, model.plan.price_note),
         list.length
             ? h(
                   'table',

@@ -4,7 +4,7 @@ import {fill, h} from './dom.js';
 import {panelAddress} from './floor.js';
 import {seamPlaces} from './job-model.js';
 import {mark} from './severity.js';
-import {figureOf, listed, money, number} from './words.js';
+import {figureOf, hours, listed, money, number, percent} from './words.js';
 
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 /** @typedef {import('./words.js').Units} Units */
@@ -200,13 +200,13 @@ function panel(model, surface, panel, units) {
             panel.coverage &&
                 fact(
                     'Ink',
-                    `${number(panel.coverage.mean_percent)} %, at most ${number(panel.coverage.peak_percent)} %`,
+                    `${percent(panel.coverage.mean_percent)}, at most ${percent(panel.coverage.peak_percent)}`,
                 ),
             ink && fact('Ink, ml', ink),
-            fact('Dries', panel.dry_h === null ? 'does not dry this way' : `${number(panel.dry_h, 1)} h`),
+            fact('Dries', panel.dry_h === null ? 'does not dry this way' : hours(panel.dry_h)),
             fact(
                 'Stretch',
-                `${number(panel.stretch_percent, 1)} %, in places ${number(panel.stretch_local_percent ?? panel.stretch_percent, 1)} %`,
+                `${percent(panel.stretch_percent, 1)}, in places ${percent(panel.stretch_local_percent ?? panel.stretch_percent, 1)}`,
             ),
         ),
     ];

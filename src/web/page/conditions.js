@@ -3,6 +3,7 @@
 import {get} from './api.js';
 import {fill, h} from './dom.js';
 import {mark} from './severity.js';
+import {percent} from './words.js';
 
 const INTENTS = {
     relative: 'paper white kept, colours outside the gamut cut',
@@ -25,7 +26,7 @@ export function conditionFacts(condition) {
         fact('Ink', condition.ink),
         fact(
             'Ink limit',
-            `${condition.ink_limit_percent} %`,
+            percent(condition.ink_limit_percent, condition.ink_limit_percent % 1 ? 1 : 0),
             condition.ink_limit_usual && h('span', {class: 'quiet-words'}, ' (usual)'),
         ),
         fact(

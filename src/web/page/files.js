@@ -2,7 +2,7 @@
 
 import {fill, h} from './dom.js';
 import {mark} from './severity.js';
-import {bytes, money, number} from './words.js';
+import {bytes, hours, money} from './words.js';
 
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 
@@ -98,12 +98,12 @@ export function drawCost(container, model) {
     const cost = model.plan?.cost;
     if (!cost)
         return fill(container, h('p', {class: 'quiet-words'}, 'The price is here once the job is planned.'));
-    const line = (what, amount, hours) =>
+    const line = (what, amount, taken) =>
         h(
             'tr',
             null,
             h('th', {scope: 'row'}, what),
-            h('td', null, hours ? `${number(hours, 1)} h` : ''),
+            h('td', null, taken ? hours(taken) : ''),
             h('td', {class: 'amount'}, money(amount, cost.currency)),
         );
     fill(

@@ -3,9 +3,9 @@
 import {fill, h} from './dom.js';
 import {mark} from './severity.js';
 import {resetWhen, signedFields, signedValues} from './signed.js';
-import {fromNow, whenWords} from './time.js';
+import {whenWords} from './time.js';
 import {Undo} from './undo.js';
-import {panelNames} from './words.js';
+import {fromNow, panelNames} from './words.js';
 
 /** @typedef {import('./app.js').Shared} Shared */
 /** @typedef {(step: any, button: HTMLButtonElement) => void} RecordStep */

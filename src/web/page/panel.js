@@ -8,10 +8,11 @@ import {Notices} from './notices.js';
 import {Outbox} from './outbox.js';
 import {followWho, showWho, whoNow} from './signed.js';
 import {network, unsent} from './state.js';
-import {ShopClock, duration} from './time.js';
+import {ShopClock} from './time.js';
 import {carryTyped} from './typed.js';
 import {Undo} from './undo.js';
 import {askOnLeaving} from './unsaved.js';
+import {duration} from './words.js';
 
 const panel = () => /** @type {HTMLElement} */ (document.getElementById('panel'));
 const person = () => panel().dataset.person || null;

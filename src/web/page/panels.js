@@ -3,7 +3,7 @@
 import {fill, h} from './dom.js';
 import {panelAddress} from './floor.js';
 import {mark} from './severity.js';
-import {number} from './words.js';
+import {hours, percent} from './words.js';
 
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 
@@ -52,9 +52,9 @@ function row(model, surface, panel, status, units) {
         ),
         cell('Visible', units.size(x1 - x0, y1 - y0)),
         cell('Area', units.area(panel.area_m2)),
-        cell('Ink', panel.coverage ? `${number(panel.coverage.mean_percent)} %` : ''),
-        cell('Dries', panel.dry_h === null ? 'does not dry' : `${number(panel.dry_h)} h`),
-        cell('Stretch', panel.stretch_percent ? `${number(panel.stretch_percent, 1)} %` : '-'),
+        cell('Ink', panel.coverage ? percent(panel.coverage.mean_percent) : ''),
+        cell('Dries', panel.dry_h === null ? 'does not dry' : hours(panel.dry_h, 0)),
+        cell('Stretch', panel.stretch_percent ? percent(panel.stretch_percent, 1) : '-'),
         cell('Next', nextWords(status, units)),
         h(
             'td',

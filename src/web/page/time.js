@@ -1,4 +1,6 @@
-// The shop's clock as this page knows it, and how long something still takes, in words.
+// The shop's clock as this page knows it, and moments in words.
+
+import {fromNow} from './words.js';
 
 /**
  * @typedef {{s: number, words: string} | null} Time a moment as the server says it: UTC seconds, and words in
@@ -36,19 +38,6 @@ export class ShopClock {
         return new Date(this.now() * 1000).toISOString().replace(/\.\d+/, '');
     }
 }
-
-/** "5 h 20 min", "3 d 4 h", "less than a minute". @param {number} seconds not negative */
-export function duration(seconds) {
-    const minutes = Math.ceil(seconds / 60);
-    if (seconds < 60) return 'less than a minute';
-    if (minutes < 60) return `${minutes} min`;
-    const hours = Math.floor(minutes / 60);
-    if (hours < 72) return minutes % 60 ? `${hours} h ${minutes % 60} min` : `${hours} h`;
-    return hours % 24 ? `${Math.floor(hours / 24)} d ${hours % 24} h` : `${hours / 24} d`;
-}
-
-/** "in 5 h 20 min", "3 h ago". @param {number} seconds from now */
-export const fromNow = seconds => (seconds >= 0 ? `in ${duration(seconds)}` : `${duration(-seconds)} ago`);
 
 /** "Thu 4 Mar, 10:40 (in 5 h 20 min)". @param {Time} time @param {number} now */
 export const whenWords = (time, now) => (time ? `${time.words} (${fromNow(time.s - now)})` : 'no date yet');

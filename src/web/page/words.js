@@ -1,18 +1,50 @@
-// Quantities as people say them. Lengths come in millimetres and are shown as the person chose.
+// Quantities as people say them, by the server's rules (base/quantity.h), for what the page cannot ask: lengths in the
+// units that this person chose, times that count down, a seam that is dragged. tests/web/words.mjs holds both alike.
 
-const NO_BREAK = '\u00a0';
+const THIN = '\u202f',
+    NO_BREAK = '\u00a0';
 
-/** 1310 -> "1 310", 12.345 -> "12.3". @param {number} value @param {number} [decimals] */
-export function number(value, decimals = 0) {
-    const [whole, part] = Math.abs(value).toFixed(decimals).split('.');
-    const grouped = whole.replace(/\B(?=(\d{3})+$)/g, NO_BREAK);
-    const zero = !Number(whole) && !Number(part ?? 0);
-    return (value < 0 && !zero ? '-' : '') + grouped + (part ? `.${part}` : '');
+/** Digits of a number in threes. @param {string} plain */
+const inThrees = plain => plain.replace(/^-?\d+/, whole => whole.replace(/\B(?=(\d{3})+$)/g, THIN));
+
+/** Rounded half away from zero, as the server rounds. @param {number} value @param {number} decimals */
+function fixed(value, decimals) {
+    const all = Math.floor(Math.abs(value) * 10 ** decimals + 0.5),
+        digits = String(all).padStart(decimals + 1, '0'),
+        whole = digits.slice(0, digits.length - decimals);
+    return (value < 0 && all ? '-' : '') + whole + (decimals ? `.${digits.slice(whole.length)}` : '');
 }
+
+/** 1310 -> "1 310", 12.345 -> "12.3". @param {number} value below 1e15 @param {number} [decimals] */
+export const number = (value, decimals = 0) => inThrees(fixed(value, decimals));
+
+/** "81 %". @param {number} value @param {number} [decimals] */
+export const percent = (value, decimals = 0) => `${number(value, decimals)}${NO_BREAK}%`;
+
+/** "7.5 h". @param {number} value @param {number} [decimals] */
+export const hours = (value, decimals = 1) => `${number(value, decimals)}${NO_BREAK}h`;
+
+/** "12 min", "5 h 20 min", "26 h", "2 d 0 h": whole minutes up, at least one. @param {number} seconds */
+export function duration(seconds) {
+    const minutes = Math.max(1, Math.ceil(seconds / 60)),
+        whole = Math.floor(minutes / 60);
+    const parts =
+        minutes < 60
+            ? [minutes, 'min']
+            : whole >= 48
+              ? [Math.floor(whole / 24), 'd', whole % 24, 'h']
+              : minutes % 60
+                ? [whole, 'h', minutes % 60, 'min']
+                : [whole, 'h'];
+    return parts.join(NO_BREAK);
+}
+
+/** "in 5 h 20 min", "3 h ago". @param {number} seconds from now */
+export const fromNow = seconds => (seconds >= 0 ? `in ${duration(seconds)}` : `${duration(-seconds)} ago`);
 
 /**
  * A number as people type it. One comma between digits is a decimal mark, except before exactly three digits.
- * @param {string} text @returns {{value: number, trouble: string}} NaN, with what would be right
+ * @param {string} text @returns {{value: number, trouble: string}} NaN, with what to write instead
  */
 export function decimal(text) {
     const words = text.replace(/\s/g, ''),
@@ -34,7 +66,8 @@ export function figureOf(input) {
 }
 
 const MM_PER_INCH = 25.4,
-    MM_PER_FOOT = 304.8;
+    MM_PER_FOOT = 304.8,
+    M2_PER_FT2 = 0.3048 * 0.3048;
 
 /** How lengths and areas are shown: millimetres, or inches (1 in = 25.4 mm exactly). `changed` when that changes. */
 export class Units extends EventTarget {
@@ -70,9 +103,11 @@ export class Units extends EventTarget {
             : {fine: 1, coarse: 10, words: '1 mm', coarseWords: '10 mm'};
     }
 
-    /** "1 310", or "51.57" to 0.01 in. @param {number} mm @param {number} [decimals] of a millimetre */
+    /** "1 310", or "51.57" to 0.01 in, thin ones to 0.0001 in. @param {number} mm @param {number} [decimals] of a millimetre */
     figure(mm, decimals = 0) {
-        return this.inches ? number(Number((mm / MM_PER_INCH).toFixed(2)), 2).replace(/\.?0+$/, '') : number(mm, decimals);
+        if (!this.inches) return number(mm, decimals);
+        const inches = mm / MM_PER_INCH;
+        return number(inches, Math.abs(inches) < 0.1 ? 4 : 2).replace(/\.?0+$/, '');
     }
 
     /** A figure that was typed. @param {number} value */
@@ -103,7 +138,7 @@ export class Units extends EventTarget {
 
     /** "2.66 m2", or "28.6 ft2". @param {number} m2 */
     area(m2) {
-        return this.inches ? `${number(m2 / 0.09290304, 1)}${NO_BREAK}ft2` : `${number(m2, 2)}${NO_BREAK}m2`;
+        return this.inches ? `${number(m2 / M2_PER_FT2, 1)}${NO_BREAK}ft2` : `${number(m2, 2)}${NO_BREAK}m2`;
     }
 
     /** Width by height. @param {number} width @param {number} height in millimetres */

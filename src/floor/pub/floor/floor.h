@@ -69,7 +69,7 @@ struct floor_step { /* pieces of one job and surface with the same next step, to
     enum fact_kind kind;
     int64_t from, needed; /* see struct next_step */
     bool late;            /* done from now on, it makes the vehicle late */
-    const char *why;
+    struct reason why;
 };
 struct floor_view {
     int64_t now;

@@ -157,11 +157,19 @@ struct spoilt_piece *spoilt_pieces(const struct fact *facts, size_t count, struc
  * that is shut says what is left to wait or what must be so; a person may go on with a reason, which is put
  * on record. Where no reason can help (laminating what was never printed), it may not. */
 enum { GATE_ASKS_MOST = 2 };
+/* One sentence of an answer (base/sentence.h): which, of what, and in words. In the arena or static. */
+struct reason {
+    const char *id;
+    const struct argument *arguments; /* NULL: it has none */
+    const char *words;
+};
 struct gate {
     bool open;
     bool may_override; /* shut, but a reason opens it */
     int64_t from;      /* when it opens by itself; 0: not by waiting */
-    const char *why;   /* one sentence: the rule and what it counts from; in the arena or static */
+    const char *why;   /* the reasons' words, one after the other: the rule and what it counts from */
+    const struct reason *reasons; /* one for each rule that shuts it */
+    size_t reason_count;
     const char *asks[GATE_ASKS_MOST]; /* figures that it needs and nobody gave: "air_c", "surface_c" */
     size_t asks_count;
 };
@@ -179,7 +187,7 @@ struct next_step {
     int64_t from;        /* ready from then on; 0: at once */
     bool open;           /* it can be done now; false with from 0: not by waiting, `why` says what is wrong */
     int64_t needed;      /* planned start of that step: later than this moves the date; 0: not known */
-    const char *why;     /* "dries until Thu 4 Mar, 10:40" or "dry since ..." */
+    struct reason why;   /* "dries until Thu 4 Mar, 10:40" or "dry since ..." */
 };
 
 /* How far neighbours will miss each other at a seam when a print came out at another length than planned.

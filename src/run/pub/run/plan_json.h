@@ -13,7 +13,7 @@
 void plan_json_write(const struct plan *plan, const struct findings *findings, struct text *out);
 struct json;
 /* Parts of it, for answers of the page: a surface under `key` (NULL in a list) with the rectangle of its
- * preview (NULL: it has none), and the members "chosen" and "alternatives". */
+ * preview (NULL: it has none), and the members "chosen", "alternatives" and "price_note". */
 void plan_surface_json(struct json *json, const char *key, const struct surface_plan *surface,
                        const struct picture *preview);
 void plan_alternatives_json(struct json *json, const struct plan *plan);
