@@ -155,7 +155,7 @@ static void level_mark(struct insider *m, struct rim *rim)
 {
     double level = surface_level_mm(m->surface);
     if (m->frame.upright)
-        rim_mark(m, rim, surface_print_y(m->surface, level) * feed_of(m), LEVEL_MM,
+        rim_mark(m, rim, surface_print_at(m->surface, false, level) * feed_of(m), LEVEL_MM,
                  arena_format(m->arena, "LEVEL %s", mark_figure(m->job, level, m->arena)));
 }
 

@@ -180,7 +180,7 @@ static void level_tick(struct marker *m, const struct band *band)
 {
     double level = panel_level_mm(m->panel);
     if (!m->frame.upright)
-        tick(m, band, surface_print_y(m->surface, level), TICK_MM,
+        tick(m, band, surface_print_at(m->surface, false, level), TICK_MM,
              arena_format(m->arena, "LEVEL %s", mark_figure(m->order->plan->input->job, level, m->arena)));
 }
 

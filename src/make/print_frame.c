@@ -6,8 +6,8 @@
 struct point print_frame_point(const struct surface *surface, const struct print_frame *frame,
                                struct point view)
 {
-    return (struct point){surface_print_x(surface, view.x) * frame->feed_x,
-                          surface_print_y(surface, view.y) * frame->feed_y};
+    return (struct point){surface_print_at(surface, true, view.x) * frame->feed_x,
+                          surface_print_at(surface, false, view.y) * frame->feed_y};
 }
 
 struct rect print_frame_rect(const struct surface *surface, const struct print_frame *frame, struct rect r)
@@ -33,31 +33,19 @@ bool print_frame_is_plain(const struct surface_plan *surface, double feed_percen
     return !surface->surface->station_count && feed_percent == 100;
 }
 
-static void add_slice(struct pdf_slice *slices, size_t *count, double view0, double view1, double print0,
-                      double print1)
-{
-    if (view1 > view0) slices[(*count)++] = (struct pdf_slice){view0, view1, print0, print1};
-}
-
 void print_frame_slices(const struct surface *surface, const struct print_frame *frame,
                         const struct panel *panel, struct arena *arena, struct pdf_panel_page *page)
 {
-    size_t n = surface->station_count, count = 0;
-    if (!n) return;
+    size_t count;
     bool x = surface->stations_along_x;
     double from = x ? panel->print.x0 : panel->print.y0, to = x ? panel->print.x1 : panel->print.y1;
     double feed = x ? frame->feed_x : frame->feed_y;
-    struct pdf_slice *slices = arena_take_array(arena, n + 1, sizeof *slices);
-    const struct station *s = surface->stations;
-    add_slice(slices, &count, from * feed, s[0].view_mm * feed,
-              (x ? surface_print_x(surface, from) : surface_print_y(surface, from)) * feed,
-              s[0].print_mm * feed);
-    for (size_t i = 0; i + 1 < n; i++)
-        if (s[i + 1].view_mm > from && s[i].view_mm < to)
-            add_slice(slices, &count, s[i].view_mm * feed, s[i + 1].view_mm * feed, s[i].print_mm * feed,
-                      s[i + 1].print_mm * feed);
-    add_slice(slices, &count, s[n - 1].view_mm * feed, to * feed, s[n - 1].print_mm * feed,
-              (x ? surface_print_x(surface, to) : surface_print_y(surface, to)) * feed);
+    const struct print_slice *dry = surface_print_slices(surface, from, to, arena, &count);
+    if (!count) return;
+    struct pdf_slice *slices = arena_take_array(arena, count, sizeof *slices);
+    for (size_t i = 0; i < count; i++)
+        slices[i] = (struct pdf_slice){dry[i].view0 * feed, dry[i].view1 * feed, dry[i].print0 * feed,
+                                       dry[i].print1 * feed};
     page->slices = slices;
     page->slice_count = count;
     page->slices_along_x = x;

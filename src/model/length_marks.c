@@ -20,8 +20,8 @@ struct length_marks panel_length_marks(const struct surface_plan *surface, const
     double step_mm = practice_value("length-mark-step").value;
     const struct surface *s = surface->surface;
     bool up = surface->run == RUN_UPRIGHT;
-    double from = up ? surface_print_y(s, panel->print.y0) : surface_print_x(s, panel->print.x0);
-    double to = up ? surface_print_y(s, panel->print.y1) : surface_print_x(s, panel->print.x1);
+    double from = surface_print_at(s, !up, up ? panel->print.y0 : panel->print.x0);
+    double to = surface_print_at(s, !up, up ? panel->print.y1 : panel->print.x1);
     struct length_marks marks = marks_between(from, to, step_mm);
     return marks.count >= 2 ? marks : marks_between(from, to, practice_value("length-mark-short").value);
 }

@@ -1,4 +1,4 @@
-/* Answers about a surface from its size, outline and features: bleed box, place on the print, bleed of each
+/* Answers about a surface from its size, outline and features: bleed box, bleed of each
  * edge, whether a road vehicle is that large. Called by survey, planning, art and sheet. */
 #include "model/surface.h"
 #include "model/practice.h"
@@ -31,36 +31,6 @@ bool surface_without_slip(double width_mm, double height_mm, struct point *likel
         found = true;
     }
     return found;
-}
-
-/* Beyond the stations the print is as long as the view. */
-static double stationed(const struct surface *surface, double view)
-{
-    const struct station *s = surface->stations;
-    size_t n = surface->station_count;
-    if (!n) return view;
-    if (view <= s[0].view_mm) return s[0].print_mm + (view - s[0].view_mm);
-    if (view >= s[n - 1].view_mm) return s[n - 1].print_mm + (view - s[n - 1].view_mm);
-    size_t low = 0, high = n - 1;
-    while (high - low > 1) {
-        size_t middle = (low + high) / 2;
-        if (s[middle].view_mm <= view)
-            low = middle;
-        else
-            high = middle;
-    }
-    double share = (view - s[low].view_mm) / (s[high].view_mm - s[low].view_mm);
-    return s[low].print_mm + share * (s[high].print_mm - s[low].print_mm);
-}
-
-double surface_print_x(const struct surface *surface, double x)
-{
-    return surface->stations_along_x ? stationed(surface, x) : x;
-}
-
-double surface_print_y(const struct surface *surface, double y)
-{
-    return surface->stations_along_x ? y : stationed(surface, y);
 }
 
 double surface_cut_short_mm(const struct surface *surface)

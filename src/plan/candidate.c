@@ -301,7 +301,7 @@ static struct seam_answer solve_seams(const struct candidate_search *search,
                                       const struct seam_problem *problem, const struct candidate *candidate)
 {
     const struct frame *frame = &candidate->field->frame;
-    bool bent = frame->surface->station_count > 1 && frame->surface->stations_along_x != frame->upright;
+    bool bent = surface_is_lengthened(frame->surface, !frame->upright);
     bool film_decides = candidate->width_count > 1 || (height_varies(frame) && !bent);
     if (search->goal == GOAL_HIDDEN || !film_decides) return seams_solve(problem, search->arena);
     struct strip_roll rolls[WIDTHS_MOST];

@@ -61,14 +61,12 @@ bool frame_line(const struct frame *frame, double u, double *low, double *high)
 
 double frame_place(const struct frame *frame, double u)
 {
-    return frame->upright ? surface_print_x(frame->surface, u) : surface_print_y(frame->surface, u);
+    return surface_print_at(frame->surface, frame->upright, u);
 }
 
 double frame_length(const struct frame *frame, double v0, double v1)
 {
-    const struct surface *s = frame->surface;
-    return frame->upright ? surface_print_y(s, v1) - surface_print_y(s, v0)
-                          : surface_print_x(s, v1) - surface_print_x(s, v0);
+    return surface_print_length(frame->surface, !frame->upright, v0, v1);
 }
 
 /* The panel on the middle's side of the line; at the middle the left or lower one. */

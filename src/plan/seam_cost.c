@@ -352,7 +352,7 @@ static void lengthen_classes(struct field *field)
 {
     const struct frame *frame = &field->frame;
     struct seam_class flat[CLASS_COUNT];
-    if (frame->surface->station_count < 2 || frame->surface->stations_along_x != frame->upright) return;
+    if (!surface_is_lengthened(frame->surface, frame->upright)) return;
     for (int c = 0; c < CLASS_COUNT; c++) flat[c] = field->classes[c];
     for (int at = 1; at < frame->positions; at++) {
         if (field->cost[at] == SEAM_FORBIDDEN) continue;

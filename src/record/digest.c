@@ -71,7 +71,7 @@ static void add_panel(struct sha256 *sha, const struct panel_terms *p)
     add_whole(sha, (int64_t)p->surface_index), add_whole(sha, p->order);
     add_number(sha, p->visible.x0), add_number(sha, p->visible.y0);
     add_number(sha, p->visible.x1), add_number(sha, p->visible.y1);
-    add_whole(sha, p->front), add_text(sha, p->neighbours);
+    add_whole(sha, p->front), add_text(sha, p->neighbours_text);
     add_number(sha, p->dry_s), add_whole(sha, p->has_laminate), add_number(sha, p->bond_s);
     add_number(sha, p->laminate_low_c), add_number(sha, p->laminate_high_c);
     add_text(sha, p->laminate_source), add_whole(sha, p->cast_laminate), add_whole(sha, p->trim_waits);

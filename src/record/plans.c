@@ -42,7 +42,8 @@ static struct panel_terms read_panel(struct sql *sql, struct arena *arena)
     p.surface = sql_text(sql, arena), p.surface_index = (size_t)sql_whole(sql), p.order = (int)sql_whole(sql);
     p.visible.x0 = sql_number(sql), p.visible.y0 = sql_number(sql);
     p.visible.x1 = sql_number(sql), p.visible.y1 = sql_number(sql);
-    p.front = (enum front)sql_whole(sql), p.neighbours = sql_text(sql, arena);
+    p.front = (enum front)sql_whole(sql), p.neighbours_text = sql_text(sql, arena);
+    p.neighbours = neighbours_read(p.neighbours_text, arena, &p.neighbour_count);
     p.dry_s = sql_number(sql), p.has_laminate = sql_whole(sql) != 0, p.bond_s = sql_number(sql);
     p.laminate_low_c = sql_number(sql), p.laminate_high_c = sql_number(sql);
     p.laminate_source = sql_text(sql, arena);
@@ -262,7 +263,7 @@ static bool insert_panel(sqlite3 *db, int64_t fact, size_t place, const struct p
     sql_bind_whole(&sql, (int64_t)p->surface_index), sql_bind_whole(&sql, p->order);
     sql_bind_number(&sql, p->visible.x0), sql_bind_number(&sql, p->visible.y0);
     sql_bind_number(&sql, p->visible.x1), sql_bind_number(&sql, p->visible.y1);
-    sql_bind_whole(&sql, p->front), sql_bind_text(&sql, p->neighbours);
+    sql_bind_whole(&sql, p->front), sql_bind_text(&sql, p->neighbours_text);
     sql_bind_number(&sql, p->dry_s), sql_bind_whole(&sql, p->has_laminate), sql_bind_number(&sql, p->bond_s);
     sql_bind_number(&sql, p->laminate_low_c), sql_bind_number(&sql, p->laminate_high_c);
     sql_bind_text(&sql, p->laminate_source);

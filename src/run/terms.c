@@ -12,34 +12,34 @@ static double print_length_mm(const struct surface_plan *surface, const struct p
 {
     bool upright = surface->run == RUN_UPRIGHT;
     const struct rect *r = &panel->print;
-    double from = upright ? r->y0 : r->x0, to = upright ? r->y1 : r->x1, length = to - from;
-    const struct surface *s = surface->surface;
-    if (s->stations_along_x == upright) return length;
-    for (size_t i = 1; i < s->station_count; i++) {
-        const struct station *a = &s->stations[i - 1], *b = &s->stations[i];
-        double low = a->view_mm > from ? a->view_mm : from, high = b->view_mm < to ? b->view_mm : to;
-        double stretch = (b->print_mm - a->print_mm) / (b->view_mm - a->view_mm) - 1;
-        if (high > low) length += (high - low) * stretch;
-    }
-    return length;
+    return surface_print_length(surface->surface, !upright, upright ? r->y0 : r->x0, upright ? r->y1 : r->x1);
 }
 
-static void add_neighbour(struct text *out, const char *how, const struct panel *panel)
+static void take_neighbours(struct panel_terms *terms, const struct surface_plan *surface, size_t panel,
+                            struct arena *arena)
 {
-    text_addf(out, "%s%s %s", out->length ? ";" : "", how, panel->id);
-}
-
-/* "over left-2;gap left-4" */
-static const char *neighbours_of(const struct surface_plan *surface, size_t panel, struct arena *arena)
-{
-    struct text out = text_new(arena);
+    struct neighbour *all = arena_take_array(arena, surface->seam_count, sizeof *all);
     for (size_t i = 0; i < surface->seam_count; i++) {
         const struct seam *seam = &surface->seams[i];
         if (seam->over != panel && seam->under != panel) continue;
         const struct panel *other = &surface->panels[seam->over == panel ? seam->under : seam->over];
-        add_neighbour(&out, !seam->laps ? "gap" : seam->over == panel ? "over" : "under", other);
+        all[terms->neighbour_count++] = (struct neighbour){!seam->laps           ? LIES_GAP
+                                                           : seam->over == panel ? LIES_OVER
+                                                                                 : LIES_UNDER,
+                                                           other->id};
     }
-    return out.length ? text_string(&out) : NULL;
+    terms->neighbours = all;
+    terms->neighbours_text = neighbours_write(all, terms->neighbour_count, arena);
+}
+
+/* An inlay goes on before the panel over it. */
+static void take_over(struct panel_terms *terms, const struct panel *over, struct arena *arena)
+{
+    struct neighbour *one = arena_take(arena, sizeof *one);
+    *one = (struct neighbour){LIES_UNDER, over->id};
+    terms->order = over->order;
+    terms->neighbours = one, terms->neighbour_count = 1;
+    terms->neighbours_text = neighbours_write(one, 1, arena);
 }
 
 static void take_laminate(struct panel_terms *terms, const struct film *laminate)
@@ -111,16 +111,17 @@ static struct panel_terms panel_of(const struct plan *plan, size_t surface, size
                                 .order = panel->order,
                                 .visible = panel->visible,
                                 .front = s->surface->front,
-                                .neighbours = neighbours_of(s, place, arena),
                                 .dry_s = panel->dry_s,
                                 .print_mm = print_length_mm(s, panel)};
     take_laminate(&terms, s->surface->condition ? s->surface->condition->laminate : NULL);
     if (panel->inlay) {
         const struct panel *over = panel_over(s, panel);
-        terms.order = over->order, terms.neighbours = arena_format(arena, "under %s", over->id);
+        take_over(&terms, over, arena);
         take_steps(&terms, plan, over->id);
-    } else
+    } else {
+        take_neighbours(&terms, s, place, arena);
         take_steps(&terms, plan, panel->id);
+    }
     return terms;
 }
 

@@ -219,12 +219,10 @@ static void part_batches(struct report_writing *w)
 
 /* ---- lengths ---- */
 
-/* The panel is named in "over left-2;gap left-4". */
-static bool is_neighbour(const char *neighbours, const char *panel)
+static bool is_neighbour(const struct panel_terms *of, const char *panel)
 {
-    size_t length = strlen(panel);
-    for (const char *at = neighbours; at && (at = strstr(at, panel)); at += length)
-        if (at > neighbours && at[-1] == ' ' && (at[length] == ';' || !at[length])) return true;
+    for (size_t i = 0; i < of->neighbour_count; i++)
+        if (string_equal(of->neighbours[i].panel, panel)) return true;
     return false;
 }
 
@@ -236,7 +234,7 @@ static const char *against_neighbours(const struct report_writing *w, size_t pan
     bool within = true;
     for (size_t i = 0; i < t->panel_count; i++) {
         double miss = w->r->lengths[panel].miss_mm - w->r->lengths[i].miss_mm;
-        if (isnan(miss) || !is_neighbour(t->panels[panel].neighbours, t->panels[i].panel)) continue;
+        if (isnan(miss) || !is_neighbour(&t->panels[panel], t->panels[i].panel)) continue;
         report_add_part(&text, arena_format(w->arena, "%s %s", t->panels[i].panel, figure(w, fabs(miss))));
         within = within && fabs(miss) <= practice_value("meet-tolerance").value + 1e-9;
     }

@@ -106,26 +106,17 @@ static void panel_page_describe(struct panel_page *page)
                    panel_picture(page->job.panels, page->job.terms.panel_count, page->panel, page->arena));
 }
 
-/* "over left-2;under left-3;gap left-4", as the plan version has it. */
 static void neighbours(struct panel_page *page)
 {
-    static const char *const starts[][2] = {
-        {"over ", "Lies over"}, {"under ", "Lies under"}, {"gap ", "Door gap to"}};
-    size_t count = 0;
-    const char *all = page->panel->terms.neighbours ? page->panel->terms.neighbours : "";
-    struct template_values *entries = arena_take_array(page->arena, strlen(all) / 2 + 1, sizeof *entries);
-    while (*all) {
-        size_t length = strcspn(all, ";");
-        for (size_t i = 0; i < 3; i++)
-            if (str_starts((struct str){all, length}, starts[i][0])) {
-                size_t skip = strlen(starts[i][0]);
-                template_set(page->arena, &entries[count], "words", starts[i][1]);
-                template_set(page->arena, &entries[count++], "neighbour",
-                             arena_copy(page->arena, all + skip, length - skip));
-            }
-        all += length + (all[length] == ';');
+    static const char *const words[LIES_COUNT] = {
+        [LIES_OVER] = "Lies over", [LIES_UNDER] = "Lies under", [LIES_GAP] = "Door gap to"};
+    const struct panel_terms *t = &page->panel->terms;
+    struct template_values *entries = arena_take_array(page->arena, t->neighbour_count, sizeof *entries);
+    for (size_t i = 0; i < t->neighbour_count; i++) {
+        template_set(page->arena, &entries[i], "words", words[t->neighbours[i].lies]);
+        template_set(page->arena, &entries[i], "neighbour", t->neighbours[i].panel);
     }
-    template_set_list(page->arena, &page->values, "neighbours", entries, count);
+    template_set_list(page->arena, &page->values, "neighbours", entries, t->neighbour_count);
 }
 
 /* ---- who and when ---- */

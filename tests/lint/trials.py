@@ -5,8 +5,8 @@ in at most four source files, the table's two among them. lint-kinds holds the s
 
     trials.py SOURCE_DIR
 
-Counted too: the files that name a command, a format of panel files, and a view of the page. Panel formats and views need more
-than four today (GROUPS): such a number may only fall.
+Counted too: the files that name a command, a format of panel files, and a view of the page (GROUPS): such a number may only
+fall.
 
 Of a field are counted the uses of a member of struct fact, names in SQL, and names in the page's forms and scripts. OWN has the fields
 that a rule or a form of their own needs in more files, in how many, and why: such a number may only fall."""

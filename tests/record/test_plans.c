@@ -11,7 +11,7 @@ static struct panel_terms panel_of(const char *name, double dry_s)
                                 .order = 3,
                                 .visible = {0, 0.5, 1310.25, 1900},
                                 .front = FRONT_RIGHT,
-                                .neighbours = "over left-2;gap left-4",
+                                .neighbours_text = "over left-2;gap left-4",
                                 .dry_s = dry_s,
                                 .has_laminate = true,
                                 .bond_s = 86400,
@@ -94,6 +94,9 @@ static void versions_are_counted(void **state)
     assert_null(out.profile_description);
     assert_int_equal(out.panel_count, 1);
     const struct panel_terms *p = out.panels;
+    assert_int_equal(p->neighbour_count, 2);
+    assert_int_equal(p->neighbours[0].lies, LIES_OVER);
+    assert_string_equal(p->neighbours[1].panel, "left-4");
     assert_string_equal(p->surface, "left side");
     assert_true(p->visible.y0 == 0.5 && p->visible.x1 == 1310.25 && p->dry_s == 172800 &&
                 p->laminate_high_c == 23);

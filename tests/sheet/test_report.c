@@ -34,6 +34,7 @@ static struct fact *say(struct made *m, enum fact_kind kind, const char *panel, 
  * not applied. */
 static void make(struct made *m)
 {
+    static const struct neighbour beside[PANELS] = {{LIES_OVER, "left-2"}, {LIES_UNDER, "left-1"}};
     *m = (struct made){.zone = {.name = "UTC"}};
     for (int i = 0; i < PANELS; i++)
         m->panels[i] = (struct panel_terms){.panel = i ? "left-2" : "left-1",
@@ -43,7 +44,8 @@ static void make(struct made *m)
                                             .bond_s = 24.0 * 3600,
                                             .laminate_low_c = 20,
                                             .laminate_high_c = 23,
-                                            .neighbours = i ? "under left-1" : "over left-2",
+                                            .neighbours = &beside[i],
+                                            .neighbour_count = 1,
                                             .print_mm = 2000};
     m->terms = (struct job_terms){.job = "LV-2031",
                                   .title = "Mobile library van",

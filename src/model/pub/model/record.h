@@ -5,6 +5,7 @@
 
 #include "geom/geom.h"
 #include "model/finding.h"
+#include "model/neighbour.h"
 #include "model/plan.h"
 #include <stdbool.h>
 #include <stddef.h>
@@ -94,8 +95,10 @@ struct panel_terms {
     int order;                   /* install order on its surface */
     struct rect visible;
     enum front front;
-    const char *neighbours; /* what it lies over, under, or meets at a door gap: "over left-2;gap left-4" */
-    double dry_s;           /* from cutting and hanging; < 0: does not dry this way */
+    const char *neighbours_text; /* as the record keeps and hashes them: model/neighbour.h */
+    const struct neighbour *neighbours;
+    size_t neighbour_count;
+    double dry_s; /* from cutting and hanging; < 0: does not dry this way */
     bool has_laminate;
     double bond_s;                          /* rest of the laminate before it is applied */
     double laminate_low_c, laminate_high_c; /* room when laminating */

@@ -74,10 +74,23 @@ bool surface_is_on_the_road(double width_mm, double height_mm);
 bool surface_without_slip(double width_mm, double height_mm, struct point *likely);
 /* The surface's bounding box grown by its bleed: what artwork must reach. */
 struct rect surface_bleed_box(const struct surface *surface);
-/* Where a place of the view lies on the print: further along where a corrugation is followed, else the same.
- */
-double surface_print_x(const struct surface *surface, double x);
-double surface_print_y(const struct surface *surface, double y);
+/* ---- the print of a surface with followed corrugations (stations.c); elsewhere it is as long as the view ---- */
+
+/* Whether the print is longer than the view in that direction. */
+bool surface_is_lengthened(const struct surface *surface, bool along_x);
+/* Where a place of the view, an x or a y, lies on the print. */
+double surface_print_at(const struct surface *surface, bool along_x, double view);
+/* How long the print is between two places of the view, mm. */
+double surface_print_length(const struct surface *surface, bool along_x, double from, double to);
+/* A stretch between stations: from view0 to view1 of the view lies from print0 to print1 of the print. */
+struct print_slice {
+    double view0, view1, print0, print1;
+};
+/* Those between `from` and `to` along the stations' axis, rising, whole ones at both ends where a station lies
+ * beyond; none without stations. */
+struct print_slice *surface_print_slices(const struct surface *surface, double from, double to,
+                                         struct arena *arena, size_t *count);
+
 /* Whether the film ends inside the edge on all sides, as on a pane; by how much. */
 double surface_cut_short_mm(const struct surface *surface);
 /* The edge of a surface at which one with its front `there` meets it; false when they do not meet. */
