@@ -10,63 +10,6 @@
 
 enum { NAMES_MOST = 256, KEYS_TOLD = 16, TEXT_MOST = 200, PATH_MOST = 1000 };
 
-struct place place_of(const struct reading *reading, const struct node *node)
-{
-    return (struct place){reading->file, node->line, node->column};
-}
-
-static struct place key_place(const struct reading *reading, const struct node *node)
-{
-    if (!node->key_line) return place_of(reading, node);
-    return (struct place){reading->file, node->key_line, node->key_column};
-}
-
-const char *source_of(struct reading *reading, const struct group *group, const struct node *node)
-{
-    return arena_format(reading->arena, "%s:%d, %s.%s", reading->file, node->line, group->name, node->key);
-}
-
-void *append(struct reading *reading, void *items, size_t *count, size_t size)
-{
-    char *array = pointer_load(items);
-    bool full = (*count & (*count - 1)) == 0; /* also at 0 */
-    if (full) {
-        char *larger = arena_take_array(reading->arena, *count ? *count * 2 : 1, size);
-        if (*count) memcpy(larger, array, *count * size);
-        pointer_store(items, array = larger);
-    }
-    return array + (*count)++ * size;
-}
-
-const char *suggestion(struct reading *reading, const char *word, const char *const *names)
-{
-    const char *nearest = str_nearest(word, names);
-    return nearest && *nearest ? sentence_words(reading->arena, "did-you-mean-nearest",
-                                                ARGUMENTS(arg_words("nearest", nearest)))
-                               : "";
-}
-
-bool wrong_shape(struct reading *reading, const struct node *node, const char *words)
-{
-    static const char *const shapes[] = {"has no value", "is a plain value", "is a list", "is a group", ""};
-    if (node->kind == NODE_REFUSED) return false;
-    struct place place = node->kind == NODE_NOTHING ? key_place(reading, node) : place_of(reading, node);
-    if (node->kind == NODE_NOTHING)
-        report_add(reading->report, place, "has-no-value-write-or-take",
-                   ARGUMENTS(arg_words("key", node->key), arg_words("words", words)));
-    else
-        report_add(reading->report, place, "key-right-key-shapes-write-words",
-                   ARGUMENTS(arg_words("right", *node->key ? node->key : "this"),
-                             arg_words("shapes", shapes[node->kind]), arg_words("words", words),
-                             arg_flag("key", *node->key)));
-    return false;
-}
-
-bool is_list(struct reading *reading, const struct node *node, const char *words)
-{
-    return node->kind == NODE_LIST || wrong_shape(reading, node, words);
-}
-
 static bool has_control(const char *text)
 {
     for (; *text; text++)
@@ -375,6 +318,22 @@ bool read_choice(struct reading *reading, const struct node *node, const char *c
                  arena_format(reading->arena, "%s%s", words, suggestion(reading, node->text, choices)));
 }
 
+bool has_only(const char *text, const char *letters)
+{
+    return strspn(text, letters) == strlen(text);
+}
+
+void keep_text(struct reading *reading, const struct key *key, const struct node *node, bool fits,
+               void *target)
+{
+    if (fits)
+        *(const char **)(void *)((char *)target + key->at) = node->text;
+    else
+        report_add(reading->report, place_of(reading, node), "key-written-is-not-day-words",
+                   ARGUMENTS(arg_words("key", node->key), arg_words("written", node->text),
+                             arg_words("day_words", key->words)));
+}
+
 /* ---- measures ---- */
 
 /* A number that decides: plain, or {value, source} with the maker's document named. */
@@ -480,6 +439,15 @@ static bool read_is_known(const struct group *group, const char *name)
     return false;
 }
 
+/* Name of the first group that has such a key, NULL when none has. */
+static const char *group_with_key(const struct group *const *groups, const char *name)
+{
+    for (; *groups; groups++)
+        for (const struct key *key = (*groups)->keys; key->name; key++)
+            if (!strcmp(key->name, name)) return (*groups)->name;
+    return NULL;
+}
+
 /* What helps with an unknown key: the nearest known one, the group it belongs to, or the known ones. */
 static const char *key_help(struct reading *reading, const struct group *group, const char *name)
 {
@@ -487,7 +455,7 @@ static const char *key_help(struct reading *reading, const struct group *group, 
     size_t count = 0;
     for (const struct key *key = group->keys; key->name && count < NAMES_MOST; key++)
         names[count++] = key->name;
-    const char *nearest = suggestion(reading, name, names), *home = group_with_key(name);
+    const char *nearest = suggestion(reading, name, names), *home = group_with_key(reading->groups, name);
     if (*nearest) return nearest;
     if (home) return sentence_words(reading->arena, "it-is-one-of", ARGUMENTS(arg_words("home", home)));
     if (count > KEYS_TOLD) return "; doc/job-file.md lists them";

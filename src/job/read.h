@@ -3,7 +3,7 @@
 #ifndef JOB_READ_H
 #define JOB_READ_H
 
-#include "tree.h"
+#include "reading.h"
 #include "job/job.h"
 
 /* What may be written. The number forms end in a double (or a struct measure), in the program's units. */
@@ -32,22 +32,7 @@ enum form {
     FORM_SPECIAL, /* read by `read`; `words` says what may be written */
 };
 
-/* One reading of one file. */
-struct reading {
-    struct machine *machine;
-    struct arena *arena;
-    struct report *report;
-    const char *file;   /* as a person names it */
-    const char *folder; /* paths in the file start here */
-    struct shop *shop;
-    struct job *job;
-    bool in_vehicle;   /* this is the vehicle's file */
-    bool in_shop;      /* this is the shop's file, which no page can write: its files may lie anywhere */
-    bool mixed_widths; /* the job's word for all its surfaces */
-};
-
 struct key;
-struct group;
 typedef void key_reader(struct reading *reading, const struct key *key, const struct node *node,
                         void *target);
 
@@ -87,6 +72,10 @@ bool read_text(struct reading *reading, const struct node *node, const char *wor
 bool read_path(struct reading *reading, const struct node *node, const char **path);
 /* A file that a job names lies where it may (machine->within); else that is reported at `asked`. */
 bool reading_may_reach(struct reading *reading, const char *name, struct place asked);
+/* Keeps a text in the key's field when it `fits`; else says that it is not what the key's words ask. */
+void keep_text(struct reading *reading, const struct key *key, const struct node *node, bool fits,
+               void *target);
+bool has_only(const char *text, const char *letters);
 bool read_number(struct reading *reading, const struct node *node, enum form form, double least, double most,
                  double *value);
 /* A list of exactly `count` numbers, each of the same form and range. */
@@ -102,26 +91,10 @@ bool read_yes_no(struct reading *reading, const struct node *node, bool *value);
 bool read_choice(struct reading *reading, const struct node *node, const char *const *choices, int *value);
 bool read_date(struct reading *reading, const struct node *node, struct civil_date *date);
 bool read_time(struct reading *reading, const struct node *node, struct civil_time *time);
-/* True for a list; anything else is reported. */
-bool is_list(struct reading *reading, const struct node *node, const char *words);
-/* "`overlap` is a list, but <words> is right here", for a value of the wrong shape. Returns false. */
-bool wrong_shape(struct reading *reading, const struct node *node, const char *words);
-
-struct place place_of(const struct reading *reading, const struct node *node);
-/* "shop.yaml:14, films.stretch-limit" */
-const char *source_of(struct reading *reading, const struct group *group, const struct node *node);
-/* Room for one more entry of an array whose capacity is the power of two that its count reached. */
-void *append(struct reading *reading, void *items, size_t *count, size_t size);
-/* "; did you mean `x`?" or "". */
-const char *suggestion(struct reading *reading, const char *word, const char *const *names);
-
 /* What a form is, in words: "a length such as ...". */
 const char *form_words(const struct key *key, struct arena *arena);
 /* "12 mm", "36 h": a value of that form. */
 const char *form_value(struct arena *arena, enum form form, double value);
-
-/* Name of the first group that has such a key, NULL when none has. */
-const char *group_with_key(const char *name);
 
 /* The groups, each beside the code that reads it. */
 extern const struct group job_group, print_group, indoors_group, vehicle_group, surface_group, drawing_group,
@@ -129,9 +102,13 @@ extern const struct group job_group, print_group, indoors_group, vehicle_group, 
     printer_group, film_group, laminate_group, ink_group, dry_group, condition_group, waiver_group,
     rates_group, weight_group, task_group, align_group, corner_group;
 
-/* job.c */
+/* All of them (schema.c). */
+extern const struct group *const job_groups[];
+
+/* job_keys.c */
 enum { JOB_NUMBER_MOST = 60 };
 extern const char job_number_letters[];
+/* job.c */
 /* The file that a job's path means: itself, or the job.yaml (else job.json) of a folder. */
 const char *job_file_of(struct machine *machine, const char *path, struct arena *arena);
 /* What job_load makes of a file with these bytes; NULL when nothing could be understood. */
@@ -152,7 +129,7 @@ void hours_settle_opening(const struct shop *shop, struct civil_time *time);
 bool hours_settle_closing(const struct shop *shop, struct civil_time *time);
 /* shop.c */
 struct shop *shop_read(struct reading *reading, const struct node *root);
-/* stock.c */
+/* stock_names.c */
 key_reader read_condition_name;
 
 #endif

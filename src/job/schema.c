@@ -3,21 +3,13 @@
 #include "supply.h"
 #include <string.h>
 
-static const struct group *const groups[] = {
+const struct group *const job_groups[] = {
     &job_group,       &print_group,   &indoors_group, &vehicle_group,  &surface_group, &drawing_group,
     &bleed_group,     &feature_group, &whole_group,   &artwork_group,  &seam_group,    &shop_group,
     &hours_group,     &printer_group, &film_group,    &laminate_group, &ink_group,     &dry_group,
     &condition_group, &waiver_group,  &rates_group,   &weight_group,   &task_group,    &align_group,
-    &corner_group,    &supply_group,
+    &corner_group,    &supply_group,  NULL,
 };
-
-const char *group_with_key(const char *name)
-{
-    for (size_t g = 0; g < sizeof groups / sizeof *groups; g++)
-        for (const struct key *key = groups[g]->keys; key->name; key++)
-            if (!strcmp(key->name, name)) return groups[g]->name;
-    return NULL;
-}
 
 /* "a length such as 12 mm" is "a length" where the reference says once how lengths are written. */
 static const char *short_words(const struct key *key, struct arena *arena)
@@ -53,10 +45,10 @@ static void schema_describe(const struct group *group, const struct key *key, st
 
 bool job_key_at(size_t i, struct arena *arena, struct job_key *out)
 {
-    for (size_t g = 0; g < sizeof groups / sizeof *groups; g++)
-        for (const struct key *key = groups[g]->keys; key->name; key++) {
+    for (size_t g = 0; job_groups[g]; g++)
+        for (const struct key *key = job_groups[g]->keys; key->name; key++) {
             if (i--) continue;
-            schema_describe(groups[g], key, arena, out);
+            schema_describe(job_groups[g], key, arena, out);
             return true;
         }
     return false;

@@ -1,33 +1,8 @@
-/* Settles what nobody wrote; see job/settle.h. */
+/* Settles what nobody wrote of the things in stock; see job/settle.h. */
 #include "job/settle.h"
 #include "model/practice.h"
-#include "read.h"
-#include "supply.h"
-#include <string.h>
-
-static void settle(struct measure *measure, struct measure usual)
-{
-    if (!measure_is_written(*measure)) *measure = usual;
-}
-
-static void settle_as(struct measure *measure, const char *practice)
-{
-    settle(measure, practice_value(practice));
-}
-
-/* The keys of a group whose usual value does not hang on what else is written. */
-static void settle_keys(const struct group *group, void *target)
-{
-    for (const struct key *key = group->keys; key->name; key++) {
-        if (key->form == FORM_GROUP) settle_keys(key->group, target);
-        if (key->practice && key->measured)
-            settle((struct measure *)(void *)((char *)target + key->at), key->form == FORM_DURATION
-                                                                             ? practice_seconds(key->practice)
-                                                                             : practice_value(key->practice));
-    }
-}
-
-/* ---- the shop ---- */
+#include "settle_measure.h"
+#include "stock.h"
 
 void settle_printer(struct printer *printer)
 {
@@ -64,8 +39,10 @@ static void settle_drying(struct ink *ink)
 {
     bool eco = ink->technology == INK_ECO_SOLVENT, solvent = eco || ink->technology == INK_SOLVENT;
     struct measure most = practice_seconds("dry-most");
-    settle(&ink->dry_least_s, ink->unknown ? most : practice_seconds(eco ? "dry-eco-solvent" : "dry-least"));
-    settle(&ink->dry_most_s, solvent && most.value > ink->dry_least_s.value ? most : ink->dry_least_s);
+    settle_measure(&ink->dry_least_s,
+                   ink->unknown ? most : practice_seconds(eco ? "dry-eco-solvent" : "dry-least"));
+    settle_measure(&ink->dry_most_s,
+                   solvent && most.value > ink->dry_least_s.value ? most : ink->dry_least_s);
 }
 
 void settle_ink(struct ink *ink)
@@ -87,54 +64,4 @@ void settle_condition(struct condition *condition)
     condition->dry_most_at_percent = condition->ink_limit_percent;
     if (condition->ink && measure_known(condition->ink->dry_most_at_percent))
         condition->dry_most_at_percent = condition->ink->dry_most_at_percent;
-}
-
-void settle_shop(struct shop *shop)
-{
-    settle_keys(&shop_group, shop);
-    settle(&shop->supply.lead_s, practice_seconds("lead-time"));
-}
-
-/* ---- the job ---- */
-
-/* What the job does not say of its bought-in prints is as the shop has it. */
-static void settle_supply(struct supply *supply, const struct supply *shop)
-{
-    if (!supply->supplier) supply->supplier = shop->supplier;
-    if (!supply->address) supply->address = shop->address;
-    settle(&supply->lead_s, shop->lead_s);
-    if (supply->price_per_m2 < 0) supply->price_per_m2 = shop->price_per_m2;
-    if (supply->carriage < 0) supply->carriage = shop->carriage;
-    supply->prints_only |= shop->prints_only;
-}
-
-static bool is_tall(const char *type)
-{
-    return type && (!strcmp(type, "box") || !strcmp(type, "bus") || !strcmp(type, "trailer"));
-}
-
-static bool says_no_bleed(const struct bleed_spec *b)
-{
-    return b->all_mm < 0 && b->top_mm < 0 && b->sill_mm < 0 && b->front_mm < 0 && b->rear_mm < 0 &&
-           b->left_mm < 0 && b->right_mm < 0 && b->cut_short_mm <= 0;
-}
-
-/* A pane's film ends inside its edge, not beyond it like the body's. */
-void settle_surface(struct surface_spec *surface, const struct job *job)
-{
-    settle(&surface->overlap_mm, job->overlap_mm);
-    settle_as(&surface->least_panel_mm, "least-panel");
-    if (surface->glass && says_no_bleed(&surface->bleed))
-        surface->bleed.cut_short_mm = practice_value("cut-short").value;
-}
-
-void settle_job(struct job *job)
-{
-    settle_keys(&job_group, job);
-    settle_as(&job->overlap_mm, is_tall(job->vehicle_type) ? "overlap-box" : "overlap");
-    if (job->bleed.all_mm < 0 && job->bleed.cut_short_mm <= 0)
-        job->bleed.all_mm = practice_value("bleed").value;
-    if (job->shop) settle_supply(&job->supply, &job->shop->supply);
-    for (size_t i = 0; i < job->corner_count; i++) settle_as(&job->corners[i].wrap_mm, "corner-wrap");
-    for (size_t i = 0; i < job->surface_count; i++) settle_surface(&job->surfaces[i], job);
 }

@@ -6,17 +6,6 @@
 #include "model/practice.h"
 #include <string.h>
 
-/* Printers, films, inks and conditions all begin with a name and a place. */
-struct named {
-    const char *name;
-    struct place place;
-};
-_Static_assert(offsetof(struct printer, place) == offsetof(struct named, place) &&
-                   offsetof(struct film, place) == offsetof(struct named, place) &&
-                   offsetof(struct ink, place) == offsetof(struct named, place) &&
-                   offsetof(struct condition, place) == offsetof(struct named, place),
-               "named things begin alike");
-
 struct collection {
     const struct group *group;
     const char *words;
@@ -25,33 +14,18 @@ struct collection {
     void (*finish)(struct reading *reading, const struct node *node, void *item);
 };
 
-static struct named head_of(const void *items, size_t size, size_t i)
-{
-    struct named head;
-    memcpy(&head, (const char *)items + i * size, sizeof head);
-    return head;
-}
-
-/* Index of the named one, or `count`. */
-static size_t find_named(const void *items, size_t size, size_t count, const char *name)
-{
-    for (size_t i = 0; i < count; i++)
-        if (string_equal(head_of(items, size, i).name, name)) return i;
-    return count;
-}
-
 static void finish_name(struct reading *reading, const struct node *node, const struct collection *kind,
                         void *items, size_t count)
 {
     void *item = (char *)items + (count - 1) * kind->size;
-    struct named head = head_of(items, kind->size, count - 1);
+    struct named head = stock_head(items, kind->size, count - 1);
     head.place = place_of(reading, node);
     if (!head.name) head.name = "";
-    size_t twin = *head.name ? find_named(items, kind->size, count - 1, head.name) : count - 1;
+    size_t twin = *head.name ? stock_find(items, kind->size, count - 1, head.name) : count - 1;
     if (twin < count - 1)
         report_add(reading->report, head.place, "is-name-of-another-entry-of",
                    ARGUMENTS(arg_words("head", head.name), arg_words("group", kind->group->name),
-                             arg_count("line", head_of(items, kind->size, twin).place.line)));
+                             arg_count("line", stock_head(items, kind->size, twin).place.line)));
     memcpy(item, &head, sizeof head);
 }
 
@@ -220,54 +194,4 @@ void read_conditions(struct reading *reading, const struct key *key, const struc
                     &(struct collection){&condition_group, key->words, sizeof(struct condition),
                                          prepare_condition, finish_condition},
                     &shop->conditions, &shop->condition_count);
-}
-
-/* ---- references ---- */
-
-/* The named item, or NULL and a mistake. `kind`: "a printer". */
-static const void *refer(struct reading *reading, const struct node *node, const char *words,
-                         const void *items, size_t size, size_t count)
-{
-    const char *name;
-    if (!read_text(reading, node, words, &name)) return NULL;
-    size_t at = find_named(items, size, count, name);
-    if (at < count) return (const char *)items + at * size;
-    const char **names = arena_take_array(reading->arena, count + 1, sizeof *names);
-    for (size_t i = 0; i < count; i++) names[i] = head_of(items, size, i).name;
-    report_add(reading->report, place_of(reading, node), "key-name-is-not-words-suggestion",
-               ARGUMENTS(arg_words("key", node->key), arg_words("name", name), arg_words("words", words),
-                         arg_words("suggestion", suggestion(reading, name, names))));
-    return NULL;
-}
-
-void read_reference(struct reading *reading, const struct key *key, const struct node *node, void *target)
-{
-    const struct shop *shop = reading->shop;
-    struct condition *condition = target;
-    if (!strcmp(key->name, "printer"))
-        condition->printer =
-            refer(reading, node, key->words, shop->printers, sizeof *shop->printers, shop->printer_count);
-    else if (!strcmp(key->name, "film"))
-        condition->film =
-            refer(reading, node, key->words, shop->films, sizeof *shop->films, shop->film_count);
-    else if (!strcmp(key->name, "ink") && node->kind == NODE_TEXT && !strcmp(node->text, "unknown"))
-        condition->ink = NULL;
-    else if (!strcmp(key->name, "ink"))
-        condition->ink = refer(reading, node, key->words, shop->inks, sizeof *shop->inks, shop->ink_count);
-    else if (node->kind != NODE_TEXT || strcmp(node->text, "none"))
-        condition->laminate =
-            refer(reading, node, key->words, shop->laminates, sizeof *shop->laminates, shop->laminate_count);
-}
-
-void read_condition_name(struct reading *reading, const struct key *key, const struct node *node,
-                         void *target)
-{
-    const struct shop *shop = reading->shop;
-    const char *name;
-    const struct condition **field = (const struct condition **)(void *)((char *)target + key->at);
-    if (shop)
-        *field = refer(reading, node, key->words, shop->conditions, sizeof *shop->conditions,
-                       shop->condition_count);
-    else
-        read_text(reading, node, key->words, &name); /* why there is no shop has been said */
 }

@@ -1,9 +1,25 @@
-/* Between shop.c and stock.c; private to the room. */
+/* What the shop has in stock: between shop.c, stock.c, stock_keys.c and stock_names.c; private to the room. */
 #ifndef JOB_STOCK_H
 #define JOB_STOCK_H
 
 #include "read.h"
 
-key_reader read_printers, read_films, read_laminates, read_inks, read_conditions, read_reference;
+/* Of a price that nobody wrote, for people. */
+#define UNPRICED "not known: sums leave it out, and the finding price-missing says so"
+
+/* stock.c: the lists of a shop. */
+key_reader read_printers, read_films, read_laminates, read_inks, read_conditions;
+
+/* stock_names.c: what a condition refers to. */
+key_reader read_reference;
+
+/* Printers, films, inks and conditions all begin with a name and a place. */
+struct named {
+    const char *name;
+    struct place place;
+};
+struct named stock_head(const void *items, size_t size, size_t i);
+/* Index of the named one, or `count`. */
+size_t stock_find(const void *items, size_t size, size_t count, const char *name);
 
 #endif

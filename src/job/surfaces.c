@@ -136,6 +136,25 @@ static const char *nearest_surface(struct reading *reading, const char *name)
     return suggestion(reading, name, names);
 }
 
+/* The `-` that parts two surfaces may be any, names may hold some themselves. */
+void read_surface_pair(struct reading *reading, const struct key *key, const struct node *node,
+                       const char **one_name, const char **other_name)
+{
+    const char *pair;
+    if (!read_text(reading, node, key->words, &pair)) return;
+    for (const char *dash = strchr(pair, '-'); dash; dash = strchr(dash + 1, '-')) {
+        const struct surface_spec *one =
+            surface_find(reading->job, arena_copy(reading->arena, pair, (size_t)(dash - pair)));
+        const struct surface_spec *other = surface_find(reading->job, dash + 1);
+        if (!one || !other || one == other) continue;
+        *one_name = one->name, *other_name = other->name;
+        return;
+    }
+    report_add(reading->report, place_of(reading, node), "does-not-name-two-surfaces-write",
+               ARGUMENTS(arg_words("key", node->key ? node->key : "surfaces"), arg_words("pair", pair),
+                         arg_words("right", key->words)));
+}
+
 /* ---- keys ---- */
 
 static void read_name(struct reading *reading, const struct key *key, const struct node *node, void *target)

@@ -45,13 +45,20 @@ struct plan_cache {
     size_t help_count, help_capacity;
 };
 
+/* cache.c */
 /* To be called first in each planning. */
 void cache_begin(struct plan_cache *cache, const struct plan_input *input, struct arena *now);
 /* field_new, or the same from before. `memory` may be NULL. The field is yours to change. */
 struct field cache_field(struct plan_cache *cache, const struct field_wish *wish, struct arena *arena);
+/* The seams of the surface do not depend on those of other surfaces. */
+bool cache_stands_alone(const struct job *job, const struct surface *surface);
+
+/* cache_surfaces.c */
 /* choose_surface, or the same from before. */
 void cache_choose(struct plan_cache *cache, const struct plan_input *input, size_t index, enum goal goal,
                   struct surface_plan *plans, struct findings *findings);
+
+/* cache_answers.c */
 /* help_words, once for all goals of a planning; NULL when no help is wanted. */
 const char *cache_help(struct plan_cache *cache, const struct candidate_search *search);
 /* What the best seams of the surface cost, as if none were fixed. */

@@ -2,7 +2,6 @@
  * a goal. Called by choose.c and help.c; the optimisers are seams.c and strips.c. */
 #include "candidate.h"
 #include "base/str.h"
-#include "base/units.h"
 #include "cross.h"
 #include "cache.h"
 #include "plan/plan.h"
@@ -13,25 +12,6 @@
 #include <stdlib.h>
 
 enum { PANELS_MOST_MORE = 64 }; /* than the fewest, for the least money: far more than any that was seen */
-
-double candidate_usable_mm(const struct condition *condition, double roll_mm)
-{
-    return fmin(roll_mm, condition->printer->media_width_mm) - 2 * condition->printer->edge_mm;
-}
-
-/* Pixels of a TIFF are rounded outward: up to one at each side. */
-double candidate_planned_mm(const struct candidate_search *search, double roll_mm)
-{
-    const struct job *job = search->job;
-    double usable = candidate_usable_mm(search->input->surface->condition, roll_mm);
-    bool pixels = job_makes_pixels(job) && job->resolution_ppi > 0;
-    return pixels ? usable - 2 * MM_PER_INCH / job->resolution_ppi : usable;
-}
-
-double candidate_least_panel(const struct candidate_search *search)
-{
-    return search->input->surface->spec->least_panel_mm.value;
-}
 
 /* ---- seams by hand ---- */
 

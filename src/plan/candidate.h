@@ -56,9 +56,11 @@ struct cuts candidate_fixed_cuts(const struct candidate_search *search, const st
 double candidate_widest(const struct candidate *candidate);
 double candidate_roll_mm(const struct candidate *candidate); /* the widest roll that is used */
 int64_t candidate_money(const struct candidate *candidate);
+
+/* What every candidate keeps to (candidate_limits.c): the least panel, the width of a roll that is printed,
+ * and what panels may take of it. */
 double candidate_least_panel(const struct candidate_search *search);
 double candidate_usable_mm(const struct condition *condition, double roll_mm);
-/* What panels may take of it. */
 double candidate_planned_mm(const struct candidate_search *search, double roll_mm);
 
 #endif

@@ -40,12 +40,6 @@ static void seen_at(const struct field *field, double u, double low, double high
 
 /* ---- door gaps ---- */
 
-bool mark_gap_at(const struct marked *mark, double *u)
-{
-    *u = (mark->box.x0 + mark->box.x1) / 2;
-    return mark->takes_seam;
-}
-
 /* What is left of a line beside gaps and is too short for a lap goes with them. */
 static void take_rests(double rest_mm, struct stretches *laps, struct stretches *gaps)
 {
@@ -79,23 +73,6 @@ static void take_gaps(const struct field *field, double at, struct stretches *se
     if (!seen->count) gaps.items[0] = (struct seam_part){look->low, look->high}, gaps.count = 1;
     look->lap_mm = stretches_length(seen), look->gap_mm = visible - look->lap_mm;
     look->gaps = stretches_copy(&gaps, field->arena), look->laps = stretches_copy(seen, field->arena);
-}
-
-bool look_is_gap(const struct seam_look *look)
-{
-    return look->gaps.count > 0;
-}
-
-bool look_is_whole_gap(const struct seam_look *look)
-{
-    return look->gaps.count > 0 && !look->laps.count;
-}
-
-unsigned look_class(const struct seam_look *look)
-{
-    if (look_is_whole_gap(look)) return CLASS_GAP;
-    if (look_is_gap(look)) return look->low_over ? CLASS_GAP_LOW_OVER : CLASS_GAP_HIGH_OVER;
-    return look->low_over ? CLASS_LOW_OVER : CLASS_HIGH_OVER;
 }
 
 /* ---- features ---- */
