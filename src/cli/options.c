@@ -48,6 +48,7 @@ struct option_reading {
     char **arguments;
     int count, at;
     bool only_names; /* "--" was read */
+    uint64_t early;  /* rows of options that stood before the command, one bit each */
     struct command_asked *asked;
 };
 
@@ -77,6 +78,15 @@ static bool options_read_command(struct option_reading *r, const char *name, str
                      ARGUMENTS(arg_words("name", name), arg_words("near", near)));
 }
 
+static bool options_refuse_option(const struct option_reading *r, const char *written, const char *near,
+                                  struct error *error)
+{
+    return error_set(error, FAILURE_INPUT, near ? r->set->refusals.near_option : r->set->refusals.no_option,
+                     ARGUMENTS(arg_words("name", written), arg_words("of", command_name(r)),
+                               arg_flag("named", r->asked->command < r->set->command_count),
+                               arg_words("near", near)));
+}
+
 /* The row of the option whose name is the first `length` letters of `written`; NULL with a refusal. */
 static const struct option_row *find_option(const struct option_reading *r, const char *written,
                                             size_t length, struct error *error)
@@ -89,10 +99,7 @@ static const struct option_row *find_option(const struct option_reading *r, cons
         if (strlen(row->name) == length && !memcmp(row->name, written, length)) return row;
         names[count++] = row->name;
     }
-    const char *near = str_nearest(written, names);
-    error_set(
-        error, FAILURE_INPUT, near ? r->set->refusals.near_option : r->set->refusals.no_option,
-        ARGUMENTS(arg_words("name", written), arg_words("of", command_name(r)), arg_words("near", near)));
+    options_refuse_option(r, written, str_nearest(written, names), error);
     return NULL;
 }
 
@@ -103,6 +110,7 @@ static bool options_read_option(struct option_reading *r, struct error *error)
     const struct option_row *row =
         find_option(r, written, equals ? (size_t)(equals - written) : strlen(written), error);
     if (!row) return false;
+    if (r->asked->command == r->set->command_count) r->early |= UINT64_C(1) << (row - r->set->options);
     const char *value = equals ? equals + 1 : NULL;
     if (!row->takes && value)
         return error_set(error, FAILURE_INPUT, "options-takes-no-value",
@@ -150,6 +158,16 @@ static bool options_complete(const struct command_set *set, struct command_asked
     return options_refuse_incomplete(set, asked, error);
 }
 
+/* What stands before the command is read before it is known whether the command takes it. */
+static bool options_early_fit(const struct option_reading *r, struct error *error)
+{
+    if (r->asked->command == r->set->command_count) return true;
+    for (size_t i = 0; i < r->set->option_count; i++)
+        if (r->early >> i & 1 && !is_taken(r, &r->set->options[i]))
+            return options_refuse_option(r, r->set->options[i].name, NULL, error);
+    return true;
+}
+
 bool options_read(const struct command_set *set, int count, char **arguments, struct command_asked *asked,
                   struct error *error)
 {
@@ -165,7 +183,7 @@ bool options_read(const struct command_set *set, int count, char **arguments, st
         } else if (!options_read_name(&r, argument, error))
             return false;
     }
-    return options_complete(set, asked, error);
+    return options_early_fit(&r, error) && options_complete(set, asked, error);
 }
 
 /* ---- help ---- */

@@ -68,8 +68,8 @@ bool option_set_number(const struct option_row *row, const char *value, void *pl
 struct command_refusals {
     const char *no_command;   /* name */
     const char *near_command; /* name, near */
-    const char *no_option;    /* name, of */
-    const char *near_option;  /* name, of, near */
+    const char *no_option;    /* name, of, named: whether a command was */
+    const char *near_option;  /* name, of, named, near */
     const char *no_value;     /* name, takes */
     const char *too_many;     /* argument, takes */
     const char *nothing;      /* no command: none */
@@ -82,7 +82,7 @@ struct command_set {
     unsigned command_count;
     const struct option_row *options;
     size_t option_count;    /* at most OPTIONS_MOST */
-    bool options_first;     /* any option may stand before the command, else only those of all commands */
+    bool options_first;     /* the command's options may stand before it, else only those of all commands */
     bool dashes_end;        /* no option stands after "--" */
     size_t command_columns; /* of a line of help before its words */
     size_t option_columns;

@@ -208,14 +208,8 @@ static int plan(const struct entry_recording *r)
     struct progress progress = {&shown, show_progress}, lines = {NULL, show_progress_line};
     struct run_options options = {
         .threads = pool_processors(), .cancel = r->cancel, .packing = PACKING_LZW, .now = r->date};
-    double threads = 0;
-    const char *text = r->request->threads;
     if (!need_job(r)) return FAILED;
-    if (text && (str_number(str_from(text), &threads) != strlen(text) || threads < 1 || threads > 64))
-        return error_set(r->error, FAILURE_INPUT, "threads-whole-number-from-1-to",
-                         ARGUMENTS(arg_words("text", text))),
-               FAILED;
-    if (text) options.threads = (unsigned)threads;
+    if (r->request->threads) options.threads = r->request->threads;
     if (isatty(STDERR_FILENO)) options.progress = &progress;
     if (r->request->steps) options.progress = &lines;
     struct job_terms before = {0}, after = {0};

@@ -31,7 +31,7 @@ static const struct option_row options[] = {
     {"--csv", NULL, ON(RECORD_EXPORT), "a table for a spreadsheet (usual)", FLAG(csv)},
     {"--json", NULL, ON(RECORD_EXPORT), "JSON", FLAG(json)},
     {"--panels", "left-1,left-2", ON(RECORD_ADD), "the panels it was done to; none: the job", WORDS(panels)},
-    {"--threads", "N", ON(RECORD_PLAN), help_threads, WORDS(threads)},
+    {"--threads", "N", ON(RECORD_PLAN), help_threads, OPTION_NUMBER(record_request, threads, 1, 64)},
     {"--steps", NULL, ON(RECORD_PLAN), help_steps, FLAG(steps)},
     {"--patient", NULL, ON(RECORD_PLAN), help_patient, FLAG(patient)},
     {"--within", "DIR", ON(RECORD_PLAN), help_within, WORDS(within)},

@@ -24,12 +24,12 @@ struct record_request {
     struct command_asked
         asked;       /* its subject: JOB, DIR or a copy; its second: the kind of entry, the file of a copy */
     const char *job; /* number of the only one to export */
-    const char *panels;  /* parted by commas */
-    const char *threads; /* as written: read once it is known that there is something to plan */
-    const char *within;  /* files that jobs name lie below this folder */
-    bool csv, json;      /* both: JSON */
-    bool steps;          /* progress as lines for a program */
-    bool patient;        /* with readers of files */
+    const char *panels;                   /* parted by commas */
+    unsigned threads;                     /* 0: all processors */
+    const char *within;                   /* files that jobs name lie below this folder */
+    bool csv, json;                       /* both: JSON */
+    bool steps;                           /* progress as lines for a program */
+    bool patient;                         /* with readers of files */
     const char *fields[FACT_FIELDS_MOST]; /* as written, by place in fact_fields */
 };
 

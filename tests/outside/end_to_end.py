@@ -494,7 +494,7 @@ def refusals(folder):
 
 def options(folder):
     """Help and reader agree for every command: what its help lists is taken, with a value just where one is named; what only
-    another command lists is refused by name."""
+    another command lists is refused by name, behind the command and before it."""
     commands = re.findall(r"^  lapstrake (\w+) \[?[A-Z]+\]?  ", run("--help").stdout, re.M)
     verbs = re.findall(r"^  lapstrake (record \w+) ", run("record", "--help").stdout, re.M)
     listed = {c: dict(re.findall(r"^  (--[\w-]+)(?: (\S+))? ", run(*c.split(), "--help").stdout, re.M)) for c in commands + verbs}
@@ -508,10 +508,24 @@ def options(folder):
         for name in sorted({n for c in family for n in listed[c]} - set(own))[::9]:
             done = run(*words, "--help", name)  # so that one that is taken by mistake starts nothing
             hold(done.returncode == 2 and done.stderr.startswith(f"lapstrake: {name} is no"), f"{command} {name}: {done.returncode} {done.stderr!r}")
+            if command in commands:
+                takes = next(listed[c][name] for c in family if name in listed[c])
+                done = run(name, *(["none" if name == "--compress" else "1"] if takes else []), command, "--help")
+                hold(done.returncode == 2 and done.stderr.startswith(f"lapstrake: {name} is not an option of {command}"),
+                     f"{name} before {command}: {done.returncode} {done.stderr!r}")
+        if command in commands:
+            done = run(*given, command, "--help")
+            hold(done.returncode == 0 and not done.stderr, f"{given} before {command}: {done.stderr!r}")
         for name, takes in list(own.items())[::9]:
             done = run(*words, name if takes else name + "=1")
             hold(done.returncode == 2 and done.stderr.startswith(f"lapstrake: {name} {'needs' if takes else 'takes no value'}"),
                  f"{command} {name}: {done.returncode} {done.stderr!r}")
+    for words in (["make", "--threads", "1.5", folder], ["--threads", "1.5", "make", folder], ["record", "plan", "--threads", "1.5", folder]):
+        done = run(*words)
+        hold(done.returncode == 2 and done.stderr == "lapstrake: --threads 1.5: must be a whole number from 1 to 64\n", f"{words}: {done.stderr!r}")
+    for words, of in ((["--foo"], "lapstrake"), (["record", "--foo"], "record"), (["record", "show", "--foo"], "record show")):
+        done = run(*words)
+        hold(done.returncode == 2 and done.stderr == f"lapstrake: --foo is not an option of {of}; --help lists them\n", f"{words}: {done.stderr!r}")
 
 
 def stops(folder):
