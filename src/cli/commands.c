@@ -10,9 +10,9 @@ static const struct command_row commands[COMMAND_COUNT] = {
                        .help = "reads everything and prints the findings; writes its cache in OUT, and the "
                                "picture of artwork that "
                                "changed after printing"},
-    [COMMAND_PLAN] = {"plan", "JOB",
-                      .help =
-                          "seams, panels, order, rolls, ink, times, cost: OUT/plan.json and OUT/pictures"},
+    [COMMAND_PLAN] =
+        {"plan", "JOB",
+         .help = "seams, panels, install sequence, rolls, ink, times, cost: OUT/plan.json and OUT/pictures"},
     [COMMAND_PANELS] = {"panels", "JOB", .help = "the print files: OUT/panels"},
     [COMMAND_SHEET] = {"sheet", "JOB",
                        .help = "the job sheet and labels for the liner: OUT/sheet.pdf, OUT/labels.pdf"},
@@ -159,7 +159,7 @@ static void help_commands(struct text *out)
              "a plan with dates, and a job sheet.\n\n");
     options_help_commands(&set, out);
     text_add(out,
-             "  lapstrake record ...     what was really done: facts, copies, checks (`record --help`)\n"
+             "  lapstrake record ...     what was really done: entries, copies, checks (`record --help`)\n"
              "\nJOB is a job folder or a job.yaml. `lapstrake COMMAND --help` lists a command's options.\n"
              "Exit status: 0 done; 1 the job cannot be made as it stands (a finding says stop);\n"
              "2 bad input or usage; 3 the machine failed.\n");

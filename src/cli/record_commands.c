@@ -14,12 +14,12 @@ static const struct command_row verbs[RECORD_VERB_COUNT] = {
              "plans with what is on record, and keeps the version when it changed; status 1: it has a stop"},
     [RECORD_STOCK] = {"stock", "DIR", .help = "the rolls that are here, and what is left on them"},
     [RECORD_REPORT] = {"report", "JOB", .help = "the final report of a job: OUT/report.pdf"},
-    [RECORD_EXPORT] = {"export", "DIR", .help = "all facts, or those of one job, as a table or as JSON"},
+    [RECORD_EXPORT] = {"export", "DIR", .help = "all entries, or those of one job, as a table or as JSON"},
     [RECORD_BACKUP] = {"backup", "DIR", .second = "FILE",
                        .help = "a checked copy, while others may go on recording"},
     [RECORD_VERIFY] = {"verify", "DIR",
                        .help = "reads everything and says whether anything was changed or lost"},
-    [RECORD_REBUILD] = {"rebuild", "DIR", .help = "works out again what is derived from the facts"},
+    [RECORD_REBUILD] = {"rebuild", "DIR", .help = "works out again what is derived from the entries"},
 };
 
 #define FLAG(member)  OPTION_FLAG(record_request, member)

@@ -155,7 +155,7 @@ static const struct key condition_keys[] = {
     {"coverage", FORM_SPECIAL, AT(condition, coverage_percent), 0, 100, .of = FORM_PERCENT,
      .help = "Share of the print that an ink besides C, M, Y and K covers on average.", .read = read_coverage,
      .words = "a group of the ink's channels such as {W: 100 %, LC: 30 %}",
-     .otherwise = "a light ink as its colour, any other the whole print; told as a finding"},
+     .otherwise = "a light ink as its colour, any other the whole print; with a finding"},
     {"feed", FORM_PERCENT, AT(condition, feed_percent), FEED_LEAST, FEED_MOST,
      .help = "Length correction of this printer, film and mode, from measured prints.",
      .otherwise = "as measured on record for the same printer, film and mode, else 100 %"},

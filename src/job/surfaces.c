@@ -81,7 +81,7 @@ static const struct key surface_keys[] = {
     {"mixed-widths", FORM_YES_NO, AT(mixed_widths), 0, 0, .usual = "false",
      .help = "Each panel may come from the roll width that suits it."},
     {"least-panel", FORM_LENGTH, AT(least_panel_mm), 10, 10000, .help = "Narrowest panel allowed.",
-     .measured = true, .otherwise = "common practice least-panel, told as a finding"},
+     .measured = true, .otherwise = "common practice least-panel, with a finding"},
     {"start-from", FORM_CHOICE, AT(start_from), 0, 0, .help = "Where installing begins.", .choices = starts,
      .otherwise = "from what lies under: the back and the bottom"},
     {"old-film", FORM_YES_NO, AT(old_film), 0, 0, .usual = "false", .help = "Old film is removed first."},

@@ -129,7 +129,7 @@ const struct fact_field fact_fields[] = {
     {"length_mm", FACT_FORM_LENGTH, FACT_GIVEN, FORM_1, IN_FACT(length_mm), "length", 1, 1000000, "--length",
      "50 m", "of a roll", .kinds = KIND(FACT_ROLL_IN)},
     {"withdraws", FACT_FORM_WHOLE, FACT_GIVEN, FORM_1, IN_FACT(withdraws), "number of the entry", 1, 1e15,
-     "--withdraws", "NUMBER", "the entry that was not so (kind: withdrawn)", .kinds = KIND(FACT_WITHDRAWN)},
+     "--withdraws", "NUMBER", "the entry to withdraw (kind: withdrawn)", .kinds = KIND(FACT_WITHDRAWN)},
     {"sent_as", FACT_FORM_NAME, FACT_FROM_RECORD, FORM_2, IN_FACT(sent_as), "key as it was sent",
      .takes = NULL},
     {"entered_by", FACT_FORM_NAME, FACT_FROM_GATE, FORM_2, IN_FACT(entered_by), "who entered it",

@@ -143,10 +143,10 @@ def used(folder):
     right("record", "verify", folder, says="The record is whole")
     right("record", "backup", folder, copy, says="Copied and checked")
     hold(judge(copy, "PRAGMA integrity_check; SELECT count(*) FROM fact") == f"ok\n{len(rows)}", "the copy is not whole")
-    right("record", "verify", copy, says=f"{len(rows)} facts")
+    right("record", "verify", copy, says=f"{len(rows)} entries")
     right("record", "backup", folder, record, status=2, says="the record itself")
     judge(record, "DROP TRIGGER fact_stays; UPDATE fact SET at = at - 3600 WHERE number = 6")
-    right("record", "verify", job, status=1, says="fact 6, or the one before it, was changed")
+    right("record", "verify", job, status=1, says="entry 6, or the one before it, was changed")
     right("record", "backup", folder, copy, status=2, says="not sound")
     right("record", "verify", copy)
     right("record", "verify", f"{folder}/nowhere", status=2, says="is not there")
@@ -168,7 +168,7 @@ def older(folder):
     dump = os.path.join(os.path.dirname(os.path.abspath(__file__)), "record-form-1.sql")
     subprocess.run(["sqlite3", record], stdin=open(dump), check=True)
     before = judge(record, "SELECT number, digest FROM fact")
-    right("record", "verify", folder, says="9 facts")
+    right("record", "verify", folder, says="9 entries")
     right("record", "backup", folder, f"{folder}/copy.sqlite")
     hold(judge(f"{folder}/copy.sqlite", "PRAGMA user_version") == "1", "reading an older record changed its form")
     facts = json.loads(right("record", "export", folder, "--json").stdout)["facts"]
@@ -176,16 +176,16 @@ def older(folder):
          "an older record does not read as it was written")
     hold(facts[5]["air_c"] == 17.3 and facts[5]["override"] == "due tomorrow, the maker allows it" and facts[5]["withdrawn"], "a field was lost")
     right("record", "add", folder, "roll-out", "--roll", "R1", says="on record: 10")
-    right("record", "verify", folder, says="10 facts")
+    right("record", "verify", folder, says="10 entries")
     hold(judge(record, "SELECT number, digest FROM fact WHERE number < 10") == before, "digests of older entries changed")
     os.makedirs(f"{folder}/new")
     open(f"{folder}/new/shop.yaml", "w").write(SHOP)
     right("record", "add", f"{folder}/new", "roll-in", "--what", "film", "--of", "cast-white", says="roll: R1")
     newest = judge(f"{folder}/new/record.sqlite", "PRAGMA user_version")
     hold(int(newest) >= 5 and judge(record, "PRAGMA user_version") == newest, "the record was not brought to the new form")
-    right("record", "verify", f"{folder}/copy.sqlite", says="9 facts")
+    right("record", "verify", f"{folder}/copy.sqlite", says="9 entries")
     judge(record, "DROP TRIGGER fact_stays; UPDATE fact SET sent_as = 'x' WHERE number = 5")
-    right("record", "verify", folder, status=1, says="fact 5")
+    right("record", "verify", folder, status=1, says="entry 5")
 
 
 def feeds(folder):
@@ -257,7 +257,7 @@ def killed_at_birth(folder, rng):
         child.send_signal(signal.SIGKILL)
         child.communicate()
         right(*roll, says="on record: 1")
-        right("record", "verify", place, says="1 fact,")
+        right("record", "verify", place, says="1 entry,")
         shutil.rmtree(place)
 
 

@@ -56,12 +56,12 @@ static void verify_finds_what_was_changed(void **state)
 {
     (void)state;
     static const char *const changes[][3] = {
-        {"fact_stays", "UPDATE fact SET at = at + 1 WHERE number = 3", "fact 3"},
-        {"fact_stays", "UPDATE fact SET air_c = 20.5 WHERE number = 2", "fact 2"},
+        {"fact_stays", "UPDATE fact SET at = at + 1 WHERE number = 3", "entry 3"},
+        {"fact_stays", "UPDATE fact SET air_c = 20.5 WHERE number = 2", "entry 2"},
         {"fact_stays", "UPDATE fact SET digest = (SELECT digest FROM fact WHERE number = 1) WHERE number = 4",
-         "fact 4"},
-        {"fact_kept", "DELETE FROM fact WHERE number = 3", "fact 3 is missing"},
-        {"fact_kept", "DELETE FROM fact WHERE number = 7", "the last 1 facts are missing"},
+         "entry 4"},
+        {"fact_kept", "DELETE FROM fact WHERE number = 3", "entry 3 is missing"},
+        {"fact_kept", "DELETE FROM fact WHERE number = 7", "the last 1 entry is missing"},
         {"photo_stays", "UPDATE photo SET bytes = x'ffd8ff00'", "photograph"},
         {"plan_stays", "UPDATE plan SET price = price + 1", "plan version 1"},
         {"plan_stays", "UPDATE plan SET json = '[]'", "plan version 1"},

@@ -139,7 +139,7 @@ static void a_mistake_is_withdrawn_by_another_fact(void **state)
     w.withdraws = 3;
     refuse(w, "cannot be withdrawn");
     w.withdraws = 99;
-    refuse(w, "no fact 99");
+    refuse(w, "no entry 99");
     assert_int_equal(verify(NULL), 0);
 }
 

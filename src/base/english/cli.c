@@ -19,7 +19,8 @@ const struct sentence english_cli[] = {
     {"is-not-option-of-did-you", "{name} is not an option of {of}; did you mean {near}?"},
     {"is-not-option-of-help-lists", "{name} is not an option of {of}; --help lists them"},
     {"is-not-option-of-record", "{name} is not an option of record{named? |}{of}; --help lists them"},
-    {"is-not-option-of-record-did-you-mean", "{name} is not an option of record{named? |}{of}; did you mean {near}?"},
+    {"is-not-option-of-record-did-you-mean",
+     "{name} is not an option of record{named? |}{of}; did you mean {near}?"},
     {"lapstrake-person-dir-needs-name-name",
      "lapstrake person DIR needs --name NAME and --role shop, viewer or none"},
     {"made-job-folder", "Made the job folder "},
@@ -44,7 +45,7 @@ const struct sentence english_cli[] = {
     {"record-did-you-mean",
      "record {name}: did you mean {near}; `lapstrake record --help` lists what there is"},
     {"record-is-whole-fact-nothing-changed",
-     "The record is whole: {entries} fact{entries||s}, nothing changed, nothing lost."},
+     "The record is whole: {entries} {entries|entry|entries}, nothing changed, nothing lost."},
     {"record-no-plan", "{job} has no plan on record yet; `lapstrake record plan {folder}` makes one.\n"},
     {"record-no-such-thing",
      "record {name}: not an entry or a task; `lapstrake record --help` lists what there is"},
@@ -55,6 +56,6 @@ const struct sentence english_cli[] = {
     {"surface-unplanned", "cannot be planned"},
     {"two-passwords-differ-nothing-was-changed", "the two passwords differ; nothing was changed"},
     {"was-accepted-elsewhere-or-when-it", "was accepted elsewhere, or when it was less"},
-    {"what-is-derived-from-facts-was", "What is derived from the facts was worked out again."},
+    {"what-is-derived-from-facts-was", "What is derived from the entries was worked out again."},
 };
 const size_t english_cli_count = sizeof english_cli / sizeof *english_cli;

@@ -25,7 +25,7 @@ const struct sentence english_floor[] = {
     {"name-its-place-place-place-one", "{entry}: name its place (`place`, --place), one of: {words}"},
     {"no-shop-file-says-what-there",
      "no shop file says what {what} there is: neither {path} nor a job here has one that can be read"},
-    {"nothing-is-on-record-in-yet", "nothing is on record in {folder} yet; it begins with the first fact"},
+    {"nothing-is-on-record-in-yet", "nothing is on record in {folder} yet; it begins with the first entry"},
     {"number-is-that-of-folder-too",
      "The number {number} is that of the folder {twin} too; give one of them another."},
     {"others-record-without-pause-nothing-was",
