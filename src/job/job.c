@@ -1,5 +1,6 @@
 /* job.yaml, and how the shop's and the vehicle's files join it. */
 #include "read.h"
+#include "base/sentence.h"
 #include "supply.h"
 #include "surfaces.h"
 #include "base/arena.h"
@@ -327,7 +328,7 @@ struct job *job_of_bytes(struct machine *machine, const char *file, struct str b
     reading.job->file = file;
     reading.job->folder = reading.folder;
     if (root->kind != NODE_GROUP) {
-        wrong_shape(&reading, root, "a group of keys such as `vehicle: ...` and `due: ...`");
+        wrong_shape(&reading, root, sentence_plain("job-file-shape"));
         return NULL;
     }
     job_read(&reading, root);

@@ -108,6 +108,7 @@ const struct sentence english_job[] = {
     {"is-written-in-way-that-cannot",
      "{path} is written in a way that cannot be changed from here; change it in the file by hand"},
     {"it-is-one-of", "; it is one of {home}"},
+    {"job-file-shape", "a group of keys such as `vehicle: ...` and `due: ...`"},
     {"job-number-is-not-right", "`job: {number}` is not {right}"},
     {"job-yaml-is-not-utf-8", "job.yaml is not UTF-8 text; save it as UTF-8"},
     {"job-yaml-would-be-larger-than", "job.yaml would be larger than {most} bytes"},
