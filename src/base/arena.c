@@ -1,9 +1,8 @@
-/* Memory that is freed as one: chunks, growing arrays, copies and formatted strings. Every room uses it;
+/* Memory that is freed as one: chunks, growing arrays and copies. Every room uses it;
  * the bytes come from the machine's port. */
 #include "base/arena.h"
 #include "base/machine.h"
 #include "base/number.h"
-#include "base/text.h"
 #include <assert.h>
 #include <stdalign.h>
 #include <string.h>
@@ -90,17 +89,6 @@ char *arena_copy(struct arena *arena, const char *bytes, size_t length)
 char *arena_copy_string(struct arena *arena, const char *string)
 {
     return string ? arena_copy(arena, string, strlen(string)) : NULL;
-}
-
-char *arena_format(struct arena *arena, const char *format, ...)
-{
-    struct text text = text_new(arena);
-    va_list arguments;
-    va_start(arguments, format);
-    text_addv(&text, format, arguments);
-    va_end(arguments);
-    text_add(&text, "");
-    return text.bytes;
 }
 
 void *arena_append(struct arena *arena, void *items, size_t *count, size_t *capacity, size_t size)

@@ -277,3 +277,14 @@ size_t format_into(char *buffer, size_t size, const char *format, ...)
     va_end(arguments);
     return length;
 }
+
+char *arena_format(struct arena *arena, const char *format, ...)
+{
+    struct text text = text_new(arena);
+    va_list arguments;
+    va_start(arguments, format);
+    text_addv(&text, format, arguments);
+    va_end(arguments);
+    text_add(&text, "");
+    return text.bytes;
+}

@@ -49,11 +49,6 @@ static void fill_slab(void *context, size_t first)
     }
 }
 
-static uint8_t to_8bit(unsigned value)
-{
-    return (uint8_t)((value + 128) / 257);
-}
-
 static void fill_grey(struct colour_table *table)
 {
     const struct exact exact = table->exact;
@@ -61,7 +56,7 @@ static void fill_grey(struct colour_table *table)
     for (size_t v = 0; v < values; v++) {
         uint16_t in = (uint16_t)(table->wide ? v : v * 257), out[4];
         exact.run(exact.self, &in, out, 1);
-        for (size_t s = 0; s < table->out_samples; s++) table->grey[v * 4 + s] = to_8bit(out[s]);
+        for (size_t s = 0; s < table->out_samples; s++) table->grey[v * 4 + s] = table_8bit(out[s]);
     }
 }
 
@@ -75,15 +70,6 @@ static inline void sort_keys(uint32_t *keys, int axes)
             uint32_t key = keys[k];
             keys[k] = keys[k - 1], keys[k - 1] = key;
         }
-}
-
-void table_ask(const struct colour_table *table, const void *in, size_t at, uint8_t *out)
-{
-    uint16_t pixel[TABLE_AXES], answer[4];
-    size_t axes = (size_t)table->axes;
-    for (size_t a = 0; a < axes; a++) pixel[a] = (uint16_t)table_value(in, at * axes + a, table->wide);
-    table->exact.run(table->exact.self, pixel, answer, 1);
-    for (size_t s = 0; s < table->out_samples; s++) out[s] = to_8bit(answer[s]);
 }
 
 /* From the lowest corner of the cell along the axis with the longest way, then the next, to the highest

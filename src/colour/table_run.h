@@ -57,7 +57,11 @@ static inline bool table_is_steep(const struct colour_table *table, size_t corne
 void table_run_exact(const struct colour_table *table, const void *in, size_t at, size_t corner,
                      uint8_t *out);
 
-void table_ask(const struct colour_table *table, const void *in, size_t at, uint8_t *out);
+/* From 0..65535 to a level of 8 bits. */
+static inline uint8_t table_8bit(unsigned value)
+{
+    return (uint8_t)((value + 128) / 257);
+}
 
 /* From 0..65535 to NODE_LEVEL for each level of 8 bits. */
 static inline int16_t table_stored(uint16_t value)

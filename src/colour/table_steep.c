@@ -148,6 +148,16 @@ void table_free_steep(struct machine *machine, struct colour_table *table)
 
 /* ---- pixels of steep cells ---- */
 
+/* One pixel by the exact transform. */
+static void table_ask(const struct colour_table *table, const void *in, size_t at, uint8_t *out)
+{
+    uint16_t pixel[TABLE_AXES], answer[4];
+    size_t axes = (size_t)table->axes;
+    for (size_t a = 0; a < axes; a++) pixel[a] = (uint16_t)table_value(in, at * axes + a, table->wide);
+    table->exact.run(table->exact.self, pixel, answer, 1);
+    for (size_t s = 0; s < table->out_samples; s++) out[s] = table_8bit(answer[s]);
+}
+
 static void run_in_block(const struct colour_table *table, const uint8_t *in, size_t at, size_t number,
                          uint8_t *out)
 {

@@ -15,15 +15,6 @@
 
 /* ---- the reader's side ---- */
 
-void names_add(struct arena *arena, struct names *names, const char *name)
-{
-    for (size_t i = 0; i < names->count; i++)
-        if (!strcmp(names->items[i], name)) return;
-    if (names->count < PDF_NAMES_MOST)
-        *(const char **)arena_append(arena, &names->items, &names->count, &names->capacity,
-                                     sizeof *names->items) = arena_copy_string(arena, name);
-}
-
 void builder_finish(struct builder *builder)
 {
     struct artwork_facts *facts = &builder->facts;

@@ -4,15 +4,10 @@
 
 #include "facts_wire.h"
 #include "mu.h"
+#include "names.h"
 
 struct arena;
 struct text;
-
-/* A set of names in the order they were met. */
-struct names {
-    const char **items;
-    size_t count, capacity;
-};
 
 /* What a colour space is. */
 struct space {
@@ -43,7 +38,6 @@ struct builder {
     size_t profile_count;
 };
 
-void names_add(struct arena *arena, struct names *names, const char *name);
 void builder_finish(struct builder *builder); /* moves the lists into facts */
 
 /* facts_colour.c. `resources` resolves names and Default spaces; the spots in it are added to the builder. */

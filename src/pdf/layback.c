@@ -9,13 +9,6 @@
 #include <stdlib.h>
 #include <unistd.h>
 
-bool layback_differs(struct layback *lay, const char *id, const struct argument *arguments)
-{
-    if (lay->trouble[0]) return false;
-    sentence_into(lay->trouble, sizeof lay->trouble, id, arguments);
-    return false;
-}
-
 static bool run_layback(struct mu *mu, void *self, struct error *error)
 {
     struct layback *lay = self;

@@ -31,7 +31,7 @@ struct layback {
     char trouble[400]; /* the first difference, "" while there is none */
 };
 
-/* Notes the first difference; returns false. */
+/* layback_differs.c: notes the first difference; returns false. */
 bool layback_differs(struct layback *lay, const char *id, const struct argument *arguments);
 
 /* layback_structure.c: pages, boxes, what each page draws and where. False at the first difference. */

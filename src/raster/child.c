@@ -1,5 +1,6 @@
 /* The reader's side: one file, its header or its rows. */
 #include "child.h"
+#include "child_file.h"
 #include "photograph_child.h"
 #include "base/reader.h"
 #include "base/slots.h"
@@ -8,27 +9,8 @@
 #include "shrink.h"
 #include <assert.h>
 #include <stdlib.h>
-#include <sys/stat.h>
 
-enum { FILE_FD = 3, SLOTS_FD = 4 };
-
-bool foreign_of(struct foreign *file, struct machine *machine, struct arena *arena, const char *subject,
-                struct error *error)
-{
-    struct stat status;
-    if (fstat(FILE_FD, &status))
-        return error_set(error, FAILURE_MACHINE, "path-cannot-be-read",
-                         ARGUMENTS(arg_words("path", subject)));
-    *file = (struct foreign){
-        .machine = machine,
-        .arena = arena,
-        .subject = subject,
-        .fd = FILE_FD,
-        .size = (uint64_t)status.st_size,
-        .scale_most = 1,
-    };
-    return true;
-}
+enum { SLOTS_FD = 4 };
 
 /* In the order in which facts.c takes it. */
 static void put_header(struct text *answer, const struct header *header)
@@ -65,18 +47,6 @@ static bool facts_verb(int argument_count, char **arguments, struct machine *mac
     if (ok) put_header(answer, &decoder.header);
     decoder_close(&decoder);
     return ok;
-}
-
-/* A scaled decoder reduces from the stored corner, so only upright pictures may use it. */
-bool open_for(struct decoder *decoder, struct foreign *file, int shrink, struct error *error)
-{
-    if (!decoder_open(decoder, file, error)) return false;
-    int scale = 1;
-    while (scale < 8 && shrink % (scale * 2) == 0) scale *= 2;
-    if (scale == 1 || decoder->header.kind != ARTWORK_JPEG || decoder->header.orientation != 1) return true;
-    file->scale_most = scale;
-    decoder_close(decoder);
-    return decoder_open(decoder, file, error);
 }
 
 static bool send_header(struct slots *slots, const struct shrink *rows, enum pixel_format format)

@@ -23,15 +23,4 @@ static inline int rows_in_slot(int width, enum pixel_format format)
     return fit < STRIP_ROWS ? fit : STRIP_ROWS;
 }
 
-struct foreign;
-struct decoder;
-struct machine;
-struct arena;
-struct error;
-/* Reader: the file at descriptor 3. */
-bool foreign_of(struct foreign *file, struct machine *machine, struct arena *arena, const char *subject,
-                struct error *error);
-/* Reader: opened so that the decoder itself reduces by a factor of `shrink` where it can (decoder->scale). */
-bool open_for(struct decoder *decoder, struct foreign *file, int shrink, struct error *error);
-
 #endif

@@ -3,7 +3,7 @@
 #include "photograph_child.h"
 #include "base/sentence.h"
 #include "base/arena.h"
-#include "child.h"
+#include "child_file.h"
 #include "raster/photograph.h"
 #include "shrink.h"
 #include <stdio.h>

@@ -72,3 +72,8 @@ void step_written(struct run *run, const char *path)
     *(const char **)arena_append(run->arena, &run->written, &run->written_count, &run->written_capacity,
                                  sizeof *run->written) = path;
 }
+
+bool run_may_print(const struct run *run)
+{
+    return !findings_of_severity(&run->findings, SEVERITY_STOP);
+}

@@ -139,11 +139,6 @@ bool run_plan(struct run *run, struct error *error)
     return true;
 }
 
-bool run_may_print(const struct run *run)
-{
-    return !findings_of_severity(&run->findings, SEVERITY_STOP);
-}
-
 void run_json(const struct run *run, struct text *out)
 {
     if (run->plan) {

@@ -11,15 +11,3 @@ const struct page_view page_views[] = {
     {"/people", "people.js", "People", LINK_MORE, ACCESS_SHOP, view_people, do_people},
 };
 const size_t page_view_count = sizeof page_views / sizeof *page_views;
-
-size_t page_view_routes(const struct page_view *view, struct arena *arena,
-                        struct route routes[VIEW_ROUTES_MOST])
-{
-    const char *api = arena_format(arena, "/api%s", view->path);
-    size_t count = 0;
-    routes[count++] = (struct route){METHOD_GET, view->path, view->access, BODY_NONE, view_shell};
-    if (view->shows) routes[count++] = (struct route){METHOD_GET, api, view->access, BODY_NONE, view->shows};
-    if (view->changes)
-        routes[count++] = (struct route){METHOD_POST, api, ACCESS_SHOP, BODY_FORM, view->changes};
-    return count;
-}

@@ -21,9 +21,4 @@ struct page_view {
 extern const struct page_view page_views[];
 extern const size_t page_view_count;
 
-enum { VIEW_ROUTES_MOST = 3 };
-/* Its routes: the page itself, and what it shows and changes; their number. */
-size_t page_view_routes(const struct page_view *view, struct arena *arena,
-                        struct route routes[VIEW_ROUTES_MOST]);
-
 #endif

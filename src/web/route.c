@@ -71,11 +71,25 @@ static bool answers(const struct route *route, enum method method, const char *p
     return true;
 }
 
+/* A view's routes: the page itself, and what it shows and changes; their number. */
+enum { VIEW_ROUTES_MOST = 3 };
+static size_t view_routes(const struct page_view *view, struct arena *arena,
+                          struct route of_view[VIEW_ROUTES_MOST])
+{
+    const char *api = arena_format(arena, "/api%s", view->path);
+    size_t count = 0;
+    of_view[count++] = (struct route){METHOD_GET, view->path, view->access, BODY_NONE, view_shell};
+    if (view->shows) of_view[count++] = (struct route){METHOD_GET, api, view->access, BODY_NONE, view->shows};
+    if (view->changes)
+        of_view[count++] = (struct route){METHOD_POST, api, ACCESS_SHOP, BODY_FORM, view->changes};
+    return count;
+}
+
 static const struct route *find_of_view(const struct page_view *view, enum method method, const char *path,
                                         struct arena *arena, const char *parts[PARTS_MOST], unsigned *status)
 {
     struct route *of_view = arena_take_array(arena, VIEW_ROUTES_MOST, sizeof *of_view);
-    size_t count = page_view_routes(view, arena, of_view);
+    size_t count = view_routes(view, arena, of_view);
     for (size_t i = 0; i < count; i++)
         if (answers(&of_view[i], method, path, arena, parts, status)) return &of_view[i];
     return NULL;

@@ -1,12 +1,10 @@
-/* The server's parts and their life: record, sessions, hub, work, uploads; starts and ends them. Called by
- * cli; connections are serve.c's. */
+/* What every part asks of the server: who sends, sessions on the disk, news of changes. Starting and ending it is
+ * web.c's, connections are serve.c's. */
 #include "server.h"
 #include "base/json.h"
 #include "base/path.h"
 #include "base/text.h"
-#include "serve.h"
 #include <string.h>
-#include <unistd.h>
 
 void server_say_changed(struct server *server, const char *job)
 {
@@ -44,12 +42,6 @@ void server_started(struct server *server, const char *listen)
                                       bracket ? "[" : "", host, bracket ? "]" : "", options->port));
 }
 
-static const char *machine_name(struct arena *arena)
-{
-    char name[65] = "";
-    return gethostname(name, sizeof name - 1) ? "localhost" : arena_copy_string(arena, name);
-}
-
 int64_t server_seconds(const struct server *server)
 {
     return server->machine->now(server->machine);
@@ -67,7 +59,7 @@ static const char *sessions_file(struct server *server, struct arena *arena)
     return path_join(arena, server->options->folder, ".sessions");
 }
 
-static void read_sessions(struct server *server)
+void server_read_sessions(struct server *server)
 {
     enum { BYTES_MOST = 1 << 20 };
     struct arena *arena = arena_new(server->machine);
@@ -118,69 +110,4 @@ bool server_find_visitor(struct server *server, const char *token, struct arena 
     else if (person)
         *visitor = (struct visitor){.signed_in = true, .name = person->name, .role = person->role};
     return true;
-}
-
-/* What the plan was made from may have changed outside: the next look opens the job afresh. */
-static void on_work_ended(void *self, const char *job)
-{
-    struct server *server = self;
-    lives_close(&server->lives, job);
-}
-
-static bool server_run(struct server *server, const struct cancel *cancel, struct error *error)
-{
-    const char *listen = server->options->listen ? server->options->listen : "127.0.0.1";
-    server->guard = (struct guard){
-        .tls = server->options->certificate,
-        .machine_name = machine_name(server->arena),
-        .names = server->options->names,
-        .name_count = server->options->name_count,
-    };
-    hub_start(&server->hub);
-    lives_start(&server->lives, server->machine, cancel);
-    if (!works_start(&server->works, server->machine, &server->hub, on_work_ended, server, error))
-        return false;
-    rates_start(&server->rates, RATE_PER_S, RATE_BURST);
-    rates_start(&server->photographs, PHOTOGRAPHS_PER_S, PHOTOGRAPHS_AT_ONCE);
-    pthread_mutex_init(&server->picture, NULL);
-    undos_start(&server->undos);
-    pthread_mutex_init(&server->changing, NULL);
-    uploads_start(&server->uploads, server->machine);
-    bool ok = sessions_start(&server->sessions) ||
-              error_set(error, FAILURE_MACHINE, "this-machine-gives-no-randomness", NULL);
-    if (ok) {
-        server_sweep(server), read_sessions(server);
-        ok = serve_run(server, listen, cancel, error);
-        server_keep_sessions(server);
-    }
-    works_end(&server->works);
-    uploads_end(&server->uploads);
-    pthread_mutex_destroy(&server->changing);
-    undos_end(&server->undos);
-    lives_end(&server->lives);
-    rates_end(&server->rates), rates_end(&server->photographs);
-    pthread_mutex_destroy(&server->picture);
-    sessions_end(&server->sessions);
-    hub_end(&server->hub);
-    return ok;
-}
-
-bool web_serve(struct machine *machine, const struct web_options *options, const struct cancel *cancel,
-               struct error *error)
-{
-    struct web_options usual = *options;
-    if (!usual.port) usual.port = WEB_PORT_USUAL;
-    if (!options->certificate != !options->key)
-        return error_set(error, FAILURE_INPUT, "certificate-and-key-go-together-both", NULL);
-    struct server *server = machine->allocate(machine, sizeof *server);
-    if (!server) machine->no_memory(machine);
-    *server = (struct server){.machine = machine, .options = &usual, .arena = arena_new(machine)};
-    bool ok = floor_open(machine, options->folder, true, &server->floor, error);
-    if (ok) {
-        ok = server_run(server, cancel, error);
-        floor_close(server->floor);
-    }
-    arena_free(server->arena);
-    machine->release(machine, server);
-    return ok;
 }

@@ -36,6 +36,8 @@ struct server {
 int64_t server_seconds(const struct server *server); /* since 1970 */
 /* Who sends: the person; where nobody is set up, the address. For what one may send at most. */
 const char *server_sender(const struct web_request *request);
+/* The sessions that are on the disk, when the server starts. */
+void server_read_sessions(struct server *server);
 /* The sessions go to the disk when they changed. A disk that is full costs no more than signing in again. */
 void server_keep_sessions(struct server *server);
 /* What a kill left of files that were coming in is taken away. */

@@ -24,7 +24,7 @@ void *arena_take_array(struct arena *arena, size_t count, size_t size);
 /* A copy of `length` bytes with a NUL behind them. */
 char *arena_copy(struct arena *arena, const char *bytes, size_t length);
 char *arena_copy_string(struct arena *arena, const char *string);
-/* A formatted string (formats as text_addf does). */
+/* A formatted string (text.c; formats as text_addf does). */
 char *arena_format(struct arena *arena, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
 /* A pointer of a type not known here, read from and written to the place `at` where it is kept (&items): a
