@@ -258,7 +258,7 @@ void text_add_number(struct text *text, double value, int decimals)
     target_put_fixed(&target, value, decimals, true);
 }
 
-size_t format_into_v(char *buffer, size_t size, const char *format, va_list arguments)
+static size_t format_into_v(char *buffer, size_t size, const char *format, va_list arguments)
 {
     struct target target = {.buffer = buffer, .size = size};
     va_list copy;

@@ -1,25 +1,9 @@
-/* Colour differences in CIELAB: CIE76, CIE94 and CIEDE2000. Called when a measurement is compared with a
+/* Colour differences in CIELAB: CIEDE2000. Called when a measurement is compared with a
  * profile. */
 #include "colour/difference.h"
 #include <math.h>
 
 #define DEGREE (M_PI / 180)
-
-double difference_76(struct lab one, struct lab other)
-{
-    return sqrt((one.L - other.L) * (one.L - other.L) + (one.a - other.a) * (one.a - other.a) +
-                (one.b - other.b) * (one.b - other.b));
-}
-
-double difference_94(struct lab reference, struct lab other)
-{
-    double c1 = hypot(reference.a, reference.b), c2 = hypot(other.a, other.b);
-    double dl = reference.L - other.L, dc = c1 - c2;
-    double da = reference.a - other.a, db = reference.b - other.b;
-    double dh2 = fmax(da * da + db * db - dc * dc, 0);
-    double sc = 1 + 0.045 * c1, sh = 1 + 0.015 * c1;
-    return sqrt(dl * dl + dc / sc * (dc / sc) + dh2 / (sh * sh));
-}
 
 /* ---- CIEDE2000, in the order of the paper's equations (2) to (22) ---- */
 

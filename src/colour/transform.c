@@ -276,11 +276,6 @@ void colour_transform_rows(const struct colour_transform *transform, const void 
         cmsDoTransform(transform->exact, in, out, (cmsUInt32Number)count);
 }
 
-bool colour_transform_is_identity(const struct colour_transform *transform)
-{
-    return transform->identity;
-}
-
 /* ---- the sink ---- */
 
 struct converter {

@@ -236,8 +236,7 @@ static bool floor_put_put(struct putting *p, const char *const *panels, size_t c
     if (!known && p->refused) return floor_put_pass_on(&p->refusal, error);
     if (!known && !judge_facts(p, facts, count, answer, &shut, error)) return false;
     if (shut) return true;
-    if (!known && !record_add_guarded(record, facts, count, guard.job ? &guard : NULL, again, error))
-        return false;
+    if (!known && !record_add(record, facts, count, guard.job ? &guard : NULL, again, error)) return false;
     if (!*again) answer->first = facts->number, answer->count = (int64_t)count;
     return true;
 }

@@ -379,8 +379,8 @@ static void read_number_key(struct reading *reading, const struct group *group, 
     if (ok) store_number(key, field, value);
 }
 
-void read_value(struct reading *reading, const struct group *group, const struct key *key,
-                const struct node *node, void *target)
+static void read_key_value(struct reading *reading, const struct group *group, const struct key *key,
+                           const struct node *node, void *target)
 {
     void *field = (char *)target + key->at;
     switch (key->form) {
@@ -428,7 +428,7 @@ void read_usual(struct reading *reading, const struct group *group, void *target
         if (price) *(money_micro *)(void *)((char *)target + key->at) = PRICE_UNSAID;
         if (!key->usual) continue;
         struct node node = {.kind = NODE_TEXT, .key = key->name, .text = key->usual};
-        read_value(reading, group, key, &node, target);
+        read_key_value(reading, group, key, &node, target);
     }
 }
 
@@ -480,7 +480,7 @@ void read_group(struct reading *reading, const struct group *group, const struct
     for (const struct key *key = group->keys; key->name; key++) {
         const struct node *value = node_find(node, key->name);
         if (value)
-            read_value(reading, group, key, value, target);
+            read_key_value(reading, group, key, value, target);
         else if (key->required)
             report_add(reading->report, place_of(reading, node), "right-is-missing-in-group-help",
                        ARGUMENTS(arg_words("right", key->name), arg_words("group", group->name),

@@ -63,9 +63,6 @@ struct group {
 void read_usual(struct reading *reading, const struct group *group, void *target);
 /* Reads what is written over it. Missing required keys, unknown keys and unfit values are reported. */
 void read_group(struct reading *reading, const struct group *group, const struct node *node, void *target);
-/* One key's value. */
-void read_value(struct reading *reading, const struct group *group, const struct key *key,
-                const struct node *node, void *target);
 
 /* For special readers. Each reports what is wrong and returns false; NODE_REFUSED is false in silence. */
 bool read_text(struct reading *reading, const struct node *node, const char *words, const char **text);

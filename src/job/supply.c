@@ -2,6 +2,8 @@
 #include "read.h"
 #include "supply.h"
 
+static key_reader read_carriage;
+
 #define AT(field) offsetof(struct supply, field)
 
 static const char *const printings[] = {"", "own", "bought-in", NULL};
@@ -29,7 +31,8 @@ void supply_start(struct supply *supply)
     supply->price_per_m2 = supply->carriage = PRICE_UNSAID;
 }
 
-void read_carriage(struct reading *reading, const struct key *key, const struct node *node, void *target)
+static void read_carriage(struct reading *reading, const struct key *key, const struct node *node,
+                          void *target)
 {
     const int64_t million = 1000000;
     double amount;

@@ -4,7 +4,7 @@
 
 #include "read.h"
 
-key_reader read_supply, read_printing, read_carriage;
+key_reader read_supply, read_printing;
 void supply_start(struct supply *supply); /* before it is read: nothing said */
 extern const struct group supply_group;
 

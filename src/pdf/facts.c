@@ -15,7 +15,7 @@
 
 /* ---- the reader's side ---- */
 
-void builder_finish(struct builder *builder)
+static void builder_finish(struct builder *builder)
 {
     struct artwork_facts *facts = &builder->facts;
     facts->images = builder->images, facts->image_count = builder->image_count;

@@ -25,7 +25,7 @@ enum { SEEN_PROFILES = 64 };
 
 struct builder {
     struct arena *arena;
-    struct artwork_facts facts; /* its lists stay empty until builder_finish */
+    struct artwork_facts facts; /* its lists stay empty until they are moved there at the end */
     struct names spots, fonts, layers, steps, remarks;
     struct image_facts *images;
     size_t image_count, image_capacity;
@@ -37,8 +37,6 @@ struct builder {
     struct seen_profile profiles[SEEN_PROFILES];
     size_t profile_count;
 };
-
-void builder_finish(struct builder *builder); /* moves the lists into facts */
 
 /* facts_colour.c. `resources` resolves names and Default spaces; the spots in it are added to the builder. */
 struct space space_read(fz_context *ctx, struct builder *builder, pdf_obj *space, pdf_obj *resources);

@@ -213,8 +213,8 @@ static bool no_plan_version(const struct fact *facts, size_t count, struct error
     return true;
 }
 
-bool record_add_guarded(struct record *record, struct fact *facts, size_t count,
-                        const struct fact_guard *guard, bool *stale, struct error *error)
+bool record_add(struct record *record, struct fact *facts, size_t count, const struct fact_guard *guard,
+                bool *stale, struct error *error)
 {
     *stale = false;
     if (!count) return true;
@@ -228,10 +228,4 @@ bool record_add_guarded(struct record *record, struct fact *facts, size_t count,
     for (size_t i = 0; (!ok || *stale) && i < count; i++) facts[i].number = facts[i].recorded = 0;
     arena_free(arena);
     return ok;
-}
-
-bool record_add(struct record *record, struct fact *facts, size_t count, struct error *error)
-{
-    bool stale;
-    return record_add_guarded(record, facts, count, NULL, &stale, error);
 }

@@ -13,7 +13,7 @@
 static const double PICTURE_M2 = 16; /* a pixel for each millimetre up to this: 64 MB in memory */
 enum { DIGEST_DIGITS = 64, FILE_BLOCK = 1 << 16, LIST_MOST = 16 << 20, NAMES_MOST = 1 << 20 };
 
-const char *printed_path(const struct run *run, const char *state, const char *ending)
+static const char *printed_path(const struct run *run, const char *state, const char *ending)
 {
     return path_join(run->arena, run->out, arena_format(run->arena, "printed/%s%s", state, ending));
 }

@@ -54,8 +54,10 @@ static int whole_within(double value, int most)
     return value < 0 ? 0 : value > most ? most : (int)value;
 }
 
-bool printed_differ(const struct printed_picture *was, const struct printed_picture *is, struct rect visible,
-                    uint8_t *marks, struct rect *box)
+/* Pixels of `was` and `is` that differ inside `visible`: marks them in `marks` (a byte for each pixel of
+ * `is`), grows `box` by them (empty at first), and says whether there are enough. */
+static bool printed_differ(const struct printed_picture *was, const struct printed_picture *is,
+                           struct rect visible, uint8_t *marks, struct rect *box)
 {
     double p = is->pixel_mm;
     int x0 = whole_within(ceil((visible.x0 - is->box.x0) / p), is->width);

@@ -21,7 +21,6 @@ struct printed_picture {
     uint8_t *pixels;
 };
 
-const char *printed_path(const struct run *run, const char *state, const char *ending);
 /* Digests are kept in OUT/cache by what the disk says of a file, as maps are. */
 bool printed_read_now(const struct run *run, const struct run_surface *s, struct printed_art *art,
                       struct error *error);
@@ -47,10 +46,6 @@ struct changed_art {
     const char *picture;
 };
 
-/* Pixels of `was` and `is` that differ inside `visible`: marks them in `marks` (a byte for each pixel of
- * `is`), grows `box` by them (empty at first), and says whether there are enough. */
-bool printed_differ(const struct printed_picture *was, const struct printed_picture *is, struct rect visible,
-                    uint8_t *marks, struct rect *box);
 /* OUT/pictures/artwork-changed-SURFACE.png. */
 bool printed_draw(struct run *run, const struct changed_art *changed, const struct printed_picture *was,
                   const struct printed_picture *is, const uint8_t *marks, struct error *error);

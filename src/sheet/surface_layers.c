@@ -7,7 +7,7 @@
 #include "model/practice.h"
 #include <math.h>
 
-struct point view_point(const struct surface_view *view, double x, double y)
+static struct point view_point(const struct surface_view *view, double x, double y)
 {
     return affine_apply(drawing_surface_transform(view->origin, view->scale), (struct point){x, y});
 }
@@ -36,7 +36,7 @@ static struct path view_polygon(const struct surface_view *view, const struct po
     return path;
 }
 
-struct path view_outline(const struct surface_view *view)
+static struct path view_outline(const struct surface_view *view)
 {
     return view_polygon(view, &view->surface->outline);
 }

@@ -15,9 +15,7 @@ struct surface_view {
     bool small; /* an overview: no names of features, no steps at the seams */
 };
 
-struct point view_point(const struct surface_view *view, double x, double y);
 struct rect view_rect(const struct surface_view *view, struct rect on_surface);
-struct path view_outline(const struct surface_view *view);
 
 void layer_artwork(const struct surface_view *view, const struct picture *preview);
 void layer_art_edges(const struct surface_view *view, const struct surface_art *art);

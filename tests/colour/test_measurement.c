@@ -8,6 +8,13 @@
 #include <math.h>
 #include <unistd.h>
 
+/* CIE 1976. */
+static double plain_difference(struct lab one, struct lab other)
+{
+    return sqrt((one.L - other.L) * (one.L - other.L) + (one.a - other.a) * (one.a - other.a) +
+                (one.b - other.b) * (one.b - other.b));
+}
+
 static struct measurement read_text(const char *text)
 {
     struct measurement m;
@@ -254,7 +261,7 @@ static void lab_from_xyz_is_the_files_own(void **state)
     if (!measurement_from_bytes(str_from(without), path, arena, &worked, &error)) fail_msg("%s", error.text);
     assert_true(worked.from_xyz && !stated.from_xyz);
     for (size_t i = 0; i < stated.count; i++)
-        assert_true(difference_76(stated.patches[i].lab, worked.patches[i].lab) < 0.25);
+        assert_true(plain_difference(stated.patches[i].lab, worked.patches[i].lab) < 0.25);
 }
 
 /* ---- against a profile ---- */
@@ -311,7 +318,7 @@ static void comparison_is_transiccs(void **state)
         assert_true(d.most_of_95 < d.largest && d.most_of_95 > d.mean);
         assert_int_equal(d.worst_count, DIFFERENCES_MOST);
         for (size_t k = 0; k < d.worst_count; k++) {
-            assert_true(difference_76(d.worst[k].profile, labs[d.worst[k].patch - m.patches]) < 0.05);
+            assert_true(plain_difference(d.worst[k].profile, labs[d.worst[k].patch - m.patches]) < 0.05);
             assert_true(!k || d.worst[k].ciede2000 <= d.worst[k - 1].ciede2000);
         }
     }

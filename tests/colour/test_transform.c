@@ -318,7 +318,6 @@ static void same_profile_passes_untouched(void **state)
     for (int speed = COLOUR_FAST; speed <= COLOUR_EXACT; speed++) {
         struct colour_transform *made =
             transform(shop, PIXELS_CMYK8, shop, PIXELS_CMYK8, INTENT_RELATIVE, (enum colour_speed)speed);
-        assert_true(colour_transform_is_identity(made));
         colour_transform_rows(made, pixels, out, COUNT);
         assert_memory_equal(out, pixels, COUNT * 4);
         colour_transform_free(made);

@@ -3,6 +3,7 @@
  * no source). 2027-03-01 is a Monday; the shop is open Mon-Fri 08:00-17:00, UTC. The sqlite3 program judges.
  */
 #include "../test.h"
+#include "../record/put.h"
 #include "../support/outside.h"
 #include "floor/floor.h"
 #include "run/run.h"
@@ -677,7 +678,7 @@ static void fill_job(struct record *record, int i)
                               .has_install = true,
                               .finished = MONDAY + 9 * DAY};
     if (!record_plan(record, &terms, str_from("{}"), NULL, &error) ||
-        !record_add(record, facts, PANELS, &error))
+        !put_facts(record, facts, PANELS, &error))
         fail_msg("%s", error.text);
 }
 
@@ -711,7 +712,7 @@ static void hundreds_of_jobs_are_shown(void **state)
         struct fact note = fact_blank(FACT_NOTE);
         note.key = arena_format(arena, "later-key-%d", i), note.job = "J-7", note.panel = "left-3";
         note.at = MONDAY, note.words = "one more";
-        assert_true(record_add(record, &note, 1, &error));
+        assert_true(put_facts(record, &note, 1, &error));
         view_all();
     }
     record_close(record);

@@ -1,6 +1,7 @@
 /* The sums of drying against published values and the shared tables. Tolerances are those of the tables' last
  * digits, unless said. */
 #include "fixture.h"
+#include "vapour.h"
 #include "plan/clock.h"
 #include "base/str.h"
 #include <math.h>

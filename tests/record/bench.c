@@ -53,7 +53,7 @@ struct fact fact_on(enum fact_kind kind, const char *panel, int64_t at, int key)
 void put(struct fact fact)
 {
     struct error error = {0};
-    if (!record_add(bench.record, &fact, 1, &error)) fail_msg("%s", error.text);
+    if (!put_facts(bench.record, &fact, 1, &error)) fail_msg("%s", error.text);
     assert_true(fact.number > 0);
 }
 
@@ -61,7 +61,7 @@ static void refuse_as(struct fact fact, enum failure kind, const char *words)
 {
     struct error error = {0};
     size_t before = fact_count();
-    assert_false(record_add(bench.record, &fact, 1, &error));
+    assert_false(put_facts(bench.record, &fact, 1, &error));
     assert_int_equal(error.kind, kind);
     if (!strstr(error.text, words)) fail_msg("\"%s\" does not say \"%s\"", error.text, words);
     assert_int_equal(fact.number, 0);

@@ -5,6 +5,7 @@
 
 #include "../test.h"
 #include "../support/outside.h"
+#include "put.h"
 #include "record/record.h"
 #include "base/text.h"
 

@@ -62,7 +62,7 @@ static void sent_twice_it_is_recorded_once(void **state)
     put(fact_on(FACT_PRINTED, "left-1", NOON, 1));
     put(fact_on(FACT_PRINTED, "left-2", NOON, 2));
     struct fact again = fact_on(FACT_PRINTED, "left-1", NOON, 1);
-    assert_true(record_add(bench.record, &again, 1, &error));
+    assert_true(put_facts(bench.record, &again, 1, &error));
     assert_int_equal(again.number, 1);
     assert_int_equal(fact_count(), 2);
     refuse_key(fact_on(FACT_HUNG, "left-1", NOON, 1));
@@ -75,10 +75,10 @@ static void all_or_none(void **state)
     struct error error = {0};
     struct fact facts[] = {fact_on(FACT_PRINTED, "left-1", NOON, 1), fact_on(FACT_PRINTED, "left-2", NOON, 2),
                            fact_on(FACT_PRINTED, NULL, NOON, 3)};
-    assert_false(record_add(bench.record, facts, 3, &error));
+    assert_false(put_facts(bench.record, facts, 3, &error));
     assert_int_equal(fact_count(), 0);
     assert_int_equal(facts[0].number, 0);
-    assert_true(record_add(bench.record, facts, 2, &error));
+    assert_true(put_facts(bench.record, facts, 2, &error));
     assert_int_equal(facts[1].number, 2);
 }
 
@@ -200,7 +200,7 @@ static void several_of_one_key(void **state)
     }
     assert_true(record_find_sent(bench.record, "several-in-one", facts, 2, &known, &error));
     assert_false(known);
-    assert_true(record_add(bench.record, facts, 2, &error));
+    assert_true(put_facts(bench.record, facts, 2, &error));
     assert_true(record_find_sent(bench.record, "several-in-one", facts, 2, &known, &error));
     assert_true(known);
     assert_int_equal(facts[1].number, 2);

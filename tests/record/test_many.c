@@ -20,7 +20,7 @@ static bool add_many(struct record *record, int writer)
         format_into(panel, sizeof panel, "left-%d", i % 5);
         struct fact fact = fact_blank(FACT_NOTE);
         fact.key = key, fact.job = "LV-1", fact.panel = panel, fact.at = NOON, fact.words = "one of many";
-        if (!record_add(record, &fact, 1, NULL)) return false;
+        if (!put_facts(record, &fact, 1, NULL)) return false;
     }
     return true;
 }
@@ -177,7 +177,7 @@ static int until_full(int *acknowledged, enum failure *kind)
         format_into(key, sizeof key, "until-full-%d", *acknowledged);
         struct fact fact = fact_blank(FACT_NOTE);
         fact.key = key, fact.job = "LV-1", fact.at = NOON, fact.words = words;
-        if (!record_add(record, &fact, 1, &error)) break;
+        if (!put_facts(record, &fact, 1, &error)) break;
     }
     *kind = error.kind;
     return strstr(error.text, "Nothing was put on record") ? 0 : 1;

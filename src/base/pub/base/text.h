@@ -38,6 +38,5 @@ const char *text_string(const struct text *text); /* borrowed, NUL-ended, never 
 
 /* The same into a fixed buffer, cut at its end; for errors. Returns the length written. */
 size_t format_into(char *buffer, size_t size, const char *format, ...) __attribute__((format(printf, 3, 4)));
-size_t format_into_v(char *buffer, size_t size, const char *format, va_list arguments);
 
 #endif

@@ -49,8 +49,6 @@ const char *colour_profile_trouble(struct str profile, enum intent intent);
 /* `count` pixels from `in` to `out`, in the formats of the order; the two may not overlap. May run in several
  * threads at once. */
 void colour_transform_rows(const struct colour_transform *transform, const void *in, void *out, size_t count);
-/* Numbers pass untouched. */
-bool colour_transform_is_identity(const struct colour_transform *transform);
 
 /* A sink that transforms strips of the order's in-format into its out-format on their way to `next`, rows
  * shared out among the pool (NULL: none); runs of equal pixels are exact also where FAST runs a table. In the

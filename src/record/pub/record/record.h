@@ -32,16 +32,16 @@ int64_t record_revision(struct record *record);
  * FAILURE_CONFLICT. Checks
  * lengths, ranges, UTF-8 and what a fact refers to (roll, photograph, the fact withdrawn), not gates: those
  * are floor's. A roll taken in without a name is called R1, R2 ...; a withdrawal takes job and panel of what it
- * withdraws; one fact is withdrawn once. FACT_PLANNED comes from record_plan alone. */
-bool record_add(struct record *record, struct fact *facts, size_t count, struct error *error);
-/* The same, if nothing was put on record about the job since fact `last` (0: never): what was judged before
+ * withdraws; one fact is withdrawn once. FACT_PLANNED comes from record_plan alone.
+ *
+ * With a guard: if nothing was put on record about its job since fact `last` (0: never), so that what was judged before
  * still holds. Else nothing is recorded, *stale is true and so is the result: judge again. */
 struct fact_guard {
     const char *job;
     int64_t last;
 };
-bool record_add_guarded(struct record *record, struct fact *facts, size_t count,
-                        const struct fact_guard *guard, bool *stale, struct error *error);
+bool record_add(struct record *record, struct fact *facts, size_t count, const struct fact_guard *guard,
+                bool *stale, struct error *error);
 bool record_last_fact(struct record *record, const char *job, int64_t *number, struct error *error);
 /* Whether these facts, sent as one with that key, are on record already, all of them; then their numbers are
  * filled. FAILURE_CONFLICT when the key is that of other facts, or of more or fewer. */
