@@ -1,6 +1,6 @@
 // A panel's page without script: where it goes, the next step, the gate with its reason, damage, reprint, correction.
 
-import {browser, check, hold, planned, PHONE, same, serve, shop, tests} from './support.mjs';
+import {browser, check, hold, planned, PHONE, same, serve, shop, tests, until} from './support.mjs';
 
 await tests(async () => {
     const path = shop(),
@@ -79,7 +79,11 @@ await tests(async () => {
         const {printed} = await state();
         hold(printed, 'the panel is not printed');
         // What is taken back within 12 s was a slip and is not shown; this is a correction.
-        for (let now = 0; now < printed.s + 14; now = (await floor()).now.s) await page.waitForTimeout(500);
+        await until(
+            async () => (await floor()).now.s >= printed.s + 14,
+            'the clock of the server stands',
+            30000,
+        );
         await page.locator('.fact').first().getByText('It was not so').click();
         await page
             .getByLabel(/^Why entry/)

@@ -232,10 +232,14 @@ export async function planned(address, number) {
 
 /** Waits until nothing is being planned or made. @param {string} address @param {string} number */
 export async function settled(address, number) {
-    for (let tries = 0; tries < 300; tries++) {
-        const job = await (await fetch(`${address}/api/jobs/${number}`)).json();
-        if (job.planned && job.plan && !job.planning && !job.making) return job;
-        await new Promise(go => setTimeout(go, 200));
-    }
-    throw new Error(`${number} was not planned within a minute`);
+    let job;
+    await until(
+        async () => {
+            job = await (await fetch(`${address}/api/jobs/${number}`)).json();
+            return job.planned && job.plan && !job.planning && !job.making;
+        },
+        `${number} was not planned within a minute`,
+        60000,
+    );
+    return job;
 }

@@ -274,7 +274,8 @@ def touched(folder):
         if times:
             os.utime(picture, ns=(times.st_atime_ns, times.st_mtime_ns))
         for wait in waits:
-            time.sleep(wait)
+            while time.time() < os.stat(picture).st_ctime + wait:
+                time.sleep(0.05)
             done = run("plan", f"{folder}/job", "--quiet")
             hold(done.returncode in (0, 1), f"status {done.returncode}: {done.stderr}")
             yield sum(p["coverage"]["mean_percent"] for p in json.load(open(f"{folder}/job/out/plan.json"))["surfaces"][0]["panels"])

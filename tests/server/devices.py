@@ -22,7 +22,7 @@ import threading
 import time
 import urllib.parse
 
-from shopfloor import Shop, faults, hold
+from shopfloor import Shop, faults, hold, until
 
 DRY_H, BOND_H = 30, 24  # written into the shop file below: the rules ask no figure of the program
 ROOM_C, APPLY_C = (20, 23), (15, 25)  # doc/record.md: a cast laminate, applying film
@@ -132,11 +132,10 @@ class Device:
 
     def settle_until_nothing_flies(self, entry):
         """As the page does, in less time: what this server was sent may still be on its way; what one that was killed was sent is not."""
-        until = time.time() + LOST_S
-        self.settle(entry)
-        while not entry.found and entry.tried == self.world.kills and time.time() < until:
-            time.sleep(0.05)
+        def is_over():
             self.settle(entry)
+            return entry.found or entry.tried != self.world.kills
+        until(is_over, LOST_S)
 
     def withdraw(self, number):
         entry = Entry({"key": f"undo-{number}-of-{self.world.job}", "kind": "withdrawn", "withdraws": str(number), "words": "Undone", "at": iso(self.now())})

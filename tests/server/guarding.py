@@ -18,7 +18,7 @@ import threading
 import time
 import uuid
 
-from shopfloor import Shop, faults, hold
+from shopfloor import Shop, faults, hold, until
 
 LAPSTRAKE, PROFILE, CASE = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2]), sys.argv[3]
 
@@ -297,9 +297,8 @@ def plain():
         for job in ("T-1", "B-1", "F-1", "GONE-1"):
             said += [(f"{what} {job}", s.post(f"/api/jobs/{job}/{what}", {"surface": "left", "fingerprint": "0" * 16, "path": "title", "value": "x"}))
                      for what in ("try", "edit", "undo", "facts", "plan", "upload")]
-        until = time.time() + 30
-        while time.time() < until and not (view := s.get("/api/jobs/F-1")).json().get("trouble"):
-            time.sleep(0.2)
+        until(lambda: s.get("/api/jobs/F-1").json().get("trouble"), 30)
+        view = s.get("/api/jobs/F-1")
         hold(view.json()["trouble"], "F-1 was planned: this case tries less than it should")
         said += [("trouble of F-1", view), ("the floor with it", s.get("/api/floor"))]
         for address, answer in said:
@@ -318,10 +317,8 @@ def write_job(s, artwork, job="W-1", more=""):
 
 def mistakes(s, job="W-1"):
     """As the page shows them when planning is over."""
-    until = time.time() + 60
-    while (view := s.get(f"/api/jobs/{job}").json())["planning"] and time.time() < until:
-        time.sleep(0.1)
-    return " ".join(m["text"] for m in view["mistakes"])
+    until(lambda: not s.get(f"/api/jobs/{job}").json()["planning"])
+    return " ".join(m["text"] for m in s.get(f"/api/jobs/{job}").json()["mistakes"])
 
 
 def reach():
@@ -374,9 +371,7 @@ def links():
         for name in ("note.txt", "job.pdf", "panels/secret.pdf", "panels/secret.txt"):
             hold(s.get(f"/jobs/T-1/files/{name}").status == 404, f"{name} was sent")
         s.post("/api/jobs/T-1/make", {"anyway": "1"})
-        until = time.time() + 60
-        while (view := s.get("/api/jobs/T-1").json()) and view["making"] and time.time() < until:
-            time.sleep(0.2)
+        until(lambda: not s.get("/api/jobs/T-1").json()["making"])
         hold(sorted(os.listdir(outside)) == ["secret.pdf", "secret.txt"], f"made through a link: {os.listdir(outside)}")
         os.symlink(outside, f"{s.folder}/T-1/profiles")
         begun = begin(s, "p.icc", 4)
@@ -477,7 +472,7 @@ def soak(seconds=40, clients=30):
         panels = {f"T-{n}": s.planned_outside(f"T-{n}") for n in range(1, 5)}
         s.start()
         surfaces = {job: s.planned(job)["plan"]["surfaces"] for job in panels}
-        until, wrong, counts = time.time() + seconds, [], {}
+        end, wrong, counts = time.time() + seconds, [], {}
         meant = {200, 202, 206, 303, 304, 401, 404, 409, 422, 429, 503}
 
         def one(r, c):
@@ -501,7 +496,7 @@ def soak(seconds=40, clients=30):
 
         def client(number):
             r, c = random.Random(number), s.connection(timeout=120)
-            while time.time() < until:
+            while time.time() < end:
                 try:
                     answer = one(r, c)()
                 except (OSError, http.client.HTTPException) as trouble:

@@ -23,7 +23,7 @@ import zlib
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from shopfloor import Shop, faults, hold
+from shopfloor import Shop, faults, hold, steady, until
 
 LAPSTRAKE, PROFILE, CASE = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2]), sys.argv[3]
 JPEG = bytes.fromhex("ffd8ffe000104a46494600010100000100010000ffd9")
@@ -226,14 +226,6 @@ def arrivals():
         hold(large.status == 413, f"a photograph of 16 MiB and one byte: {large.status}")
 
 
-def until(look, seconds=60):
-    """Looks again and again until there is something to see; what was seen last."""
-    end = time.monotonic() + seconds
-    while not (seen := look()) and time.monotonic() < end:
-        time.sleep(0.05)
-    return seen
-
-
 def mistakes():
     """A job with mistakes shows them and is not planned over and over; mending another file than its own mends it."""
     with shop().start() as s:
@@ -302,9 +294,7 @@ def opening():
         holder = threading.Thread(target=hold_readers)
         opener = threading.Thread(target=s.get, args=("/api/jobs/T-1",))
         holder.start(), opener.start()
-        until = time.time() + 10
-        while not held and time.time() < until:
-            time.sleep(0.01)
+        until(lambda: held, 10)
         stop.set(), holder.join()
         hold(held, "nothing was read to open the job: this case tries nothing")
         try:
@@ -316,10 +306,11 @@ def opening():
 
 
 
-def listen(s, heard, stop):
+def listen(s, heard, stop, there):
     c = s.connection(timeout=40)
     c.request("GET", "/api/live", headers={"Host": f"127.0.0.1:{s.port}"})
     response = c.getresponse()
+    there.append(response.status)
     while not stop.is_set():
         line = response.fp.readline().decode()
         if line.startswith("data: ") and "revision" in line:
@@ -330,10 +321,10 @@ def together():
     """Two people on one job: each step of one reaches the other, and a fact from the command line reaches both."""
     with shop().start() as s:
         panel = first_panel(s)
-        heard, stop = [[], []], threading.Event()
+        heard, stop, there = [[], []], threading.Event(), []
         for h in heard:
-            threading.Thread(target=listen, args=(s, h, stop), daemon=True).start()
-        time.sleep(0.5)
+            threading.Thread(target=listen, args=(s, h, stop, there), daemon=True).start()
+        hold(until(lambda: len(there) == len(heard)), "not everyone could listen")
         s.fact("T-1", "printed", panel)
         hold(until(lambda: all(any(m.get("job") == "T-1" for _, m in h) for h in heard)), f"news did not reach everyone: {heard}")
         counts = [len(h) for h in heard]
@@ -352,9 +343,9 @@ def together():
 
 def acknowledged(s, job, panels, seconds, seen):
     """Notes as fast as they are taken, until the server goes away; the numbers that it acknowledged."""
-    until = time.time() + seconds
+    end = time.time() + seconds
     c = s.connection()
-    while time.time() < until:
+    while time.time() < end:
         try:
             answer = s.ask("POST", f"/api/jobs/{job}/facts", {"key": uuid.uuid4().hex, "kind": "note", "panels": random.choice(panels),
                                                                  "words": f"note {len(seen)}"}, connection=c)
@@ -414,7 +405,7 @@ def try_put(s, upload):
 def gigabyte():
     """1 GiB in one request: at most 8 MB more memory, and the bytes are there."""
     with shop().start() as s:
-        s.get("/api/floor"), time.sleep(1)
+        s.planned("T-1")
         size, block = 1 << 30, os.urandom(1 << 20)
         begun = s.post("/api/jobs/T-1/upload", {"name": "big.tif", "bytes": size, "key": uuid.uuid4().hex}).json()
         before, peak, stop = s.resident_kb(), [0], threading.Event()
@@ -442,7 +433,7 @@ def many_floors(s, clients):
     """Everyone reads once, so that what is opened once is open."""
     threads = [threading.Thread(target=s.get, args=("/api/floor",)) for _ in range(clients)]
     [t.start() for t in threads], [t.join() for t in threads]
-    time.sleep(1)
+    steady(s.descriptors)
 
 
 def load(seconds=8, clients=30):
@@ -451,11 +442,11 @@ def load(seconds=8, clients=30):
         panels = {j: s.planned_outside(j) for j in ("T-1", "T-2", "T-3")}
         many_floors(s, clients)
         descriptors, wrong, times = s.descriptors(), [], {"read": [], "fact": []}
-        until = time.time() + seconds
+        end = time.time() + seconds
 
         def client(number):
             c, r = s.connection(), random.Random(number)
-            while time.time() < until:
+            while time.time() < end:
                 job, begun = r.choice(list(panels)), time.time()
                 write = number % 3 == 0
                 answer = s.ask("POST", f"/api/jobs/{job}/facts", {"key": uuid.uuid4().hex, "kind": "note", "words": "load",
@@ -468,9 +459,8 @@ def load(seconds=8, clients=30):
         [t.start() for t in threads], [t.join() for t in threads]
         hold(not wrong, f"{len(wrong)} answers were wrong: {wrong[:3]}")
         resident = s.resident_kb()
-        time.sleep(1.5)
         # The record opens up to four handles for readers, of two files each, as they are needed, and keeps them.
-        hold(s.descriptors() <= descriptors + 8, f"{s.descriptors() - descriptors} descriptors were left open")
+        hold(until(lambda: s.descriptors() <= descriptors + 8, 10), f"{s.descriptors() - descriptors} descriptors were left open")
         hold(resident < 60 * 1024, f"{resident / 1024:.0f} MB resident")
         return times, resident
 
@@ -515,6 +505,16 @@ def hostile_shapes():
         hold(s.get("/api/floor").status == 200, "after all that the server does not answer")
 
 
+def unread(s, c):
+    """Bytes of the connection that lie before the server unread, from the kernel's table of connections (proc(5))."""
+    for line in open("/proc/net/tcp"):
+        words = line.split()
+        ends = tuple(int(words[i].split(":")[1], 16) for i in (1, 2) if ":" in words[i])
+        if ends == (s.port, c.getsockname()[1]):
+            return int(words[4].split(":")[1], 16)
+    return None
+
+
 def own_words_for_odd_heads(s, host):
     """A length that is none, or no request at all, gets one answer, and it is the page's own; a head may come in pieces."""
     for length in ("abc", "-5", "", "1, 1", "9" * 30):
@@ -526,7 +526,7 @@ def own_words_for_odd_heads(s, host):
     with socket.create_connection(("127.0.0.1", s.port), timeout=10) as c:
         for piece in (b"GET /api/fl", b"oor HTTP/1.1\r\nHo", host[2:] + b"Connection: close\r\n\r", b"\n"):
             c.sendall(piece)
-            time.sleep(0.05)  # so that they are not one segment
+            until(lambda: not unread(s, c), 10)  # so that they are not one to the server
         back = b"".join(iter(lambda: c.recv(65536), b""))
         hold(back.startswith(b"HTTP/1.1 200"), f"in pieces: {back[:200]}")
 

@@ -36,6 +36,25 @@ def hold(true, words):
         faults.append(words)
 
 
+def until(look, seconds=60):
+    """Looks again and again until there is something to see; what was seen last."""
+    end = time.monotonic() + seconds
+    while not (seen := look()) and time.monotonic() < end:
+        time.sleep(0.05)
+    return seen
+
+
+def steady(look, looks=10):
+    """Looks until the same is seen so many times in a row."""
+    seen = []
+
+    def is_steady():
+        seen.append(look())
+        return len(seen) >= looks and len(set(seen[-looks:])) == 1
+    until(is_steady)
+    return seen[-1]
+
+
 class Answer:
     def __init__(self, response):
         self.status, self.headers, self.body = response.status, dict(response.getheaders()), response.read()
@@ -151,13 +170,14 @@ class Shop:
 
     def planned(self, job, seconds=60):
         """Waits until the job has a plan on record; its view."""
-        until = time.time() + seconds
-        while time.time() < until:
-            view = self.get(f"/api/jobs/{job}").json()
-            if view.get("planned") and not view.get("planning"):
-                return view
-            time.sleep(0.2)
-        raise RuntimeError(f"{job} was not planned in {seconds} s: {view.get('trouble')} {view.get('mistakes')}")
+        views = []
+
+        def is_planned():
+            views.append(self.get(f"/api/jobs/{job}").json())
+            return views[-1].get("planned") and not views[-1].get("planning")
+        if not until(is_planned, seconds):
+            raise RuntimeError(f"{job} was not planned in {seconds} s: {views[-1].get('trouble')} {views[-1].get('mistakes')}")
+        return views[-1]
 
     def planned_outside(self, job):
         """Plans on the command line; the panels' ids."""
