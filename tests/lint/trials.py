@@ -32,7 +32,7 @@ OWN = {
     "of": (5, "a roll's name in the shop, checked against the shop file"),
     "width_mm": (5, "of a roll"),
     "length_mm": (5, "of a roll, less what was used"),
-    "withdraws": (7, "links two entries; forms of their own"),
+    "withdraws": (8, "links two entries; forms of their own; the record writes and reads in two files"),
     "quantity": (5, "bought-in prints: with a rule and fields of their own"),
     "faulty": (5, "bought-in prints"),
     "printed_with": (5, "feed: looked up for later prints"),
