@@ -1,6 +1,7 @@
 /* The program's start: reads the arguments, sets up the machine and its signals, runs one command, and
  * turns the result into an exit status. */
 #include "run/run.h"
+#include "answer/answer.h"
 #include "base/sentence.h"
 #include "base/arena.h"
 #include "base/path.h"
@@ -102,6 +103,16 @@ static bool tell_drying(struct run *run, struct error *error)
     return true;
 }
 
+static bool write_plan(struct run *run, struct error *error)
+{
+    return answer_write_plan(run, NULL, error) && run_write_pictures(run, error);
+}
+
+static bool write_panels(struct run *run, struct error *error)
+{
+    return run_write_panels(run, error) && answer_write_ink(run, error);
+}
+
 static bool main_go(struct run *run, enum command command, struct error *error)
 {
     if (!run_plan(run, error)) return false;
@@ -109,9 +120,9 @@ static bool main_go(struct run *run, enum command command, struct error *error)
     if (command == COMMAND_CLOCK) return tell_drying(run, error);
     bool all = command == COMMAND_MAKE, panels = command == COMMAND_PANELS, same = true;
     if (command != COMMAND_SHEET && !run_set_apart(run, &same, error)) return false;
-    if ((all || command == COMMAND_PLAN || !same) && !run_write_plan(run, error)) return false;
+    if ((all || command == COMMAND_PLAN || !same) && !write_plan(run, error)) return false;
     if (command == COMMAND_ORDER) return run_write_order(run, error);
-    if ((all || panels) && !run_write_panels(run, error)) return false;
+    if ((all || panels) && !write_panels(run, error)) return false;
     if (all || command == COMMAND_SHEET) return run_write_sheet(run, error);
     return true;
 }

@@ -3,6 +3,7 @@
 #include "record.h"
 #include "floor/floor.h"
 #include "run/run.h"
+#include "answer/answer.h"
 #include "base/sentence.h"
 #include "base/path.h"
 #include "base/pool.h"
@@ -202,6 +203,17 @@ static void show_version(const struct entry_recording *r, const struct job_terms
               counted(r, after->notes, "note"));
 }
 
+static bool plan_and_keep(const struct entry_recording *r, const struct run_options *options)
+{
+    struct run run;
+    struct str json;
+    if (!floor_plan(r->floor, r->number, options, r->arena, &run, r->error)) return false;
+    bool ok = answer_write_plan(&run, &json, r->error) && run_write_pictures(&run, r->error) &&
+              floor_keep_plan(r->floor, &run, json, r->error);
+    run_close(&run);
+    return ok;
+}
+
 static int plan(const struct entry_recording *r)
 {
     struct show_progress shown = {.fd = STDERR_FILENO};
@@ -213,8 +225,7 @@ static int plan(const struct entry_recording *r)
     if (isatty(STDERR_FILENO)) options.progress = &progress;
     if (r->request->steps) options.progress = &lines;
     struct job_terms before = {0}, after = {0};
-    bool ok =
-        terms_of(r, &before) && floor_plan(r->floor, r->number, &options, r->error) && terms_of(r, &after);
+    bool ok = terms_of(r, &before) && plan_and_keep(r, &options) && terms_of(r, &after);
     show_progress_end(&shown);
     if (!ok) return FAILED;
     struct text out = text_new(r->arena);
@@ -256,8 +267,14 @@ static int stock(const struct entry_recording *r)
 static int export(const struct entry_recording *r)
 {
     struct text out = text_new(r->arena);
+    struct fact *facts;
+    size_t count;
     const char *job = r->request->job ? r->request->job : r->number;
-    if (!floor_export(r->floor, job, r->request->json, &out, r->error)) return FAILED;
+    if (!floor_facts(r->floor, job, NULL, r->arena, &facts, &count, r->error)) return FAILED;
+    if (r->request->json)
+        answer_facts(facts, count, floor_zone(r->floor), &out);
+    else
+        answer_facts_csv(facts, count, floor_zone(r->floor), &out);
     show_text(STDOUT_FILENO, &out);
     return DONE;
 }

@@ -1,6 +1,7 @@
 /* Prints findings, plan, files and progress as words on a terminal. Called by main.c and record.c; computes
  * nothing. */
 #include "show.h"
+#include "answer/answer.h"
 #include "base/sentence.h"
 #include "base/arena.h"
 #include "base/units.h"
@@ -141,7 +142,7 @@ void show_result(const struct run *run, bool json, bool quiet, bool panels)
 {
     struct text out = text_new(run->arena);
     if (json) {
-        run_json(run, &out);
+        answer_run(run, &out);
     } else {
         show_findings(run, &out);
         if (run->plan) show_plan_in_units(run, &out);

@@ -1,9 +1,7 @@
-/* Creates job folders, edits job.yaml, and writes what the desk's editor needs as JSON: keys, surfaces,
- * printing conditions, opening hours. Called by web; how a YAML text changes is left to job/edit.h. */
+/* Creates job folders, edits job.yaml, and says what the page's editor shows: printing conditions, opening
+ * hours. Called by web; how a YAML text changes is left to job/edit.h. */
 #include "run/desk.h"
-#include "run/plan_json.h"
 #include "base/sentence.h"
-#include "base/json.h"
 #include "base/path.h"
 #include "colour/profile.h"
 #include "job/edit.h"
@@ -53,240 +51,54 @@ bool desk_new_job(struct machine *machine, const char *shop_folder, const char *
                    error);
 }
 
-bool desk_written_json(struct machine *machine, const char *folder, struct arena *arena, struct text *out,
-                       struct error *error)
+bool desk_written(struct machine *machine, const char *folder, struct arena *arena, char fingerprint[17],
+                  struct str *yaml, struct error *error)
 {
-    struct json json = json_new(out);
-    struct str text;
-    char fingerprint[17];
-    if (!desk_fingerprint(machine, folder, arena, fingerprint, error) ||
-        !machine_read(machine, job_file(arena, folder), JOB_BYTES_MOST, arena, &text, error))
-        return false;
-    json_open_object(&json, NULL);
-    json_string(&json, "fingerprint", fingerprint);
-    if (!job_written_json(text, arena, &json, "tree", error)) return false;
-    json_close(&json);
-    return true;
+    return desk_fingerprint(machine, folder, arena, fingerprint, error) &&
+           machine_read(machine, job_file(arena, folder), JOB_BYTES_MOST, arena, yaml, error);
 }
 
-/* ---- the schema ---- */
+/* ---- the shop ---- */
 
-static void key_json(struct json *json, const struct job_key *key)
+const struct shop *desk_shop(struct machine *machine, const char *shop_folder, struct arena *arena)
 {
-    json_open_object_inline(json, NULL);
-    json_string(json, "group", key->group);
-    json_string(json, "name", key->name);
-    json_string(json, "form", key->form);
-    json_bool(json, "required", key->required);
-    if (key->ranged) json_number(json, "least", key->least, 6);
-    if (key->ranged) json_number(json, "most", key->most, 6);
-    json_string(json, "range", key->range);
-    json_string(json, "usual", key->usual);
-    json_string(json, "help", key->help);
-    if (!key->choices) {
-        json_null(json, "choices");
-    } else {
-        json_open_list_inline(json, "choices");
-        for (const char *const *at = key->choices; *at; at++)
-            if (**at) json_string(json, NULL, *at);
-        json_close(json);
-    }
-    json_close(json);
-}
-
-static void kind_json(struct json *json, enum feature_kind kind)
-{
-    const struct feature_type *type = &feature_types[kind];
-    json_open_object(json, NULL);
-    json_string(json, "name", feature_kind_name(kind));
-    json_string(json, "help", type->help);
-    json_string(json, "film", feature_film_words(kind));
-    json_string(json, "seams", feature_seams_words(kind));
-    json_string(json, "list", type->of_artwork ? "keep-whole" : "features");
-    json_string(json, "form", type->is_line ? "line" : "box");
-    json_open_list(json, "keys");
-    for (const struct feature_key *key = type->keys; key->name; key++) {
-        if (type->is_line && string_equal(key->name, "line")) continue; /* its place has fields of its own */
-        json_open_object_inline(json, NULL);
-        json_string(json, "name", key->name);
-        json_string(json, "words", key->words);
-        json_string(json, "example", key->example);
-        json_bool(json, "needed", key->needed);
-        json_close(json);
-    }
-    json_close(json);
-    json_close(json);
-}
-
-void desk_keys_json(struct text *out)
-{
-    struct json json = json_new(out);
-    struct job_key key;
-    json_open_object(&json, NULL);
-    json_open_list(&json, "keys");
-    for (size_t i = 0; job_key_at(i, out->arena, &key); i++) key_json(&json, &key);
-    json_close(&json);
-    json_open_list(&json, "kinds");
-    for (int kind = 0; kind < FEATURE_COUNT; kind++) kind_json(&json, (enum feature_kind)kind);
-    json_close(&json);
-    json_close(&json);
-}
-
-/* ---- surfaces ---- */
-
-static void desk_outline_json(struct json *json, const struct polygon *outline)
-{
-    struct text path = text_new(json->out->arena);
-    for (size_t i = 0; i < outline->count; i++) {
-        text_add_char(&path, i ? 'L' : 'M');
-        text_add_number(&path, outline->points[i].x, 1);
-        text_add_char(&path, ' ');
-        text_add_number(&path, outline->points[i].y, 1);
-    }
-    if (outline->count) text_add_char(&path, 'Z');
-    json_string(json, "outline", text_string(&path));
-}
-
-static void four_json(struct json *json, const char *key, double a, double b, double c, double d)
-{
-    json_numbers(json, key, (const double[]){a, b, c, d}, 4, 1);
-}
-
-/* Where job.yaml has the feature; NULL when another file has it. `nth` counts those of its list. */
-static const char *desk_path_of(const struct run *run, const struct surface *surface,
-                                const struct feature *feature, size_t nth[2], struct arena *arena)
-{
-    bool whole = feature_types[feature->kind].of_artwork;
-    if (!string_equal(feature->place.file, path_name(run->job->file))) return NULL;
-    return arena_format(arena, "surfaces.%s.%s.%zu", surface->name, whole ? "keep-whole" : "features",
-                        nth[whole]++);
-}
-
-static void features_json(struct json *json, const struct run *run, const struct surface *surface)
-{
-    size_t nth[2] = {0, 0};
-    json_open_list(json, "features");
-    for (size_t i = 0; i < surface->feature_count; i++) {
-        const struct feature *f = &surface->features[i];
-        json_open_object_inline(json, NULL);
-        json_string(json, "kind", feature_kind_name(f->kind));
-        json_string(json, "name", f->name);
-        if (feature_types[f->kind].is_line)
-            four_json(json, "line_mm", f->from.x, f->from.y, f->to.x, f->to.y);
-        else
-            four_json(json, "box_mm", f->box.x0, f->box.y0, f->box.x1, f->box.y1);
-        json_string(json, "path", desk_path_of(run, surface, f, nth, json->out->arena));
-        json_close(json);
-    }
-    json_close(json);
-}
-
-static void surface_json(struct json *json, const struct run *run, size_t number)
-{
-    const struct run_surface *s = &run->surfaces[number];
-    const struct surface *surface = s->surface;
-    struct arena *arena = json->out->arena;
-    json_open_object(json, NULL);
-    json_string(json, "name", surface->name);
-    json_whole(json, "number", (int64_t)number);
-    json_number(json, "width_mm", surface->width_mm, 1);
-    json_number(json, "height_mm", surface->height_mm, 1);
-    json_string(json, "front", front_name(surface->front));
-    desk_outline_json(json, &surface->outline);
-    if (s->preview) {
-        const struct rect *box = &s->preview->box;
-        json_string(json, "preview",
-                    arena_format(arena, "/api/jobs/%s/preview/%zu.png?%llx", run->job->number, number,
-                                 (unsigned long long)s->fingerprint));
-        four_json(json, "preview_mm", box->x0, box->y0, box->x1, box->y1);
-    } else {
-        json_null(json, "preview");
-        json_null(json, "preview_mm");
-    }
-    features_json(json, run, surface);
-    json_close(json);
-}
-
-void desk_surfaces_json(struct json *json, const struct run *run)
-{
-    json_open_list(json, "surfaces");
-    for (size_t i = 0; i < run->surface_count; i++) surface_json(json, run, i);
-    json_close(json);
-}
-
-/* ---- printing conditions ---- */
-
-static bool condition_json(struct machine *machine, struct json *json, const struct condition *c,
-                           struct error *error)
-{
-    struct arena *arena = json->out->arena;
-    struct profile_facts facts;
-    struct findings findings = findings_new(arena);
-    if (c->profile_path && !profile_read(machine, c->profile_path, arena, &facts, NULL, error)) return false;
-    profile_check(c, c->profile_path ? &facts : NULL, &findings);
-    bool fine = c->profile_path && facts.state == PROFILE_FINE;
-    json_open_object(json, NULL);
-    json_string(json, "name", c->name);
-    json_string(json, "printer", c->printer->name);
-    json_string(json, "film", c->film->name);
-    json_string(json, "laminate", c->laminate ? c->laminate->name : NULL);
-    json_string(json, "ink", c->ink->name);
-    json_string(json, "mode", c->mode);
-    json_string(json, "intent", intent_name(c->intent));
-    json_number(json, "ink_limit_percent", c->ink_limit_percent.value, 0);
-    json_bool(json, "ink_limit_usual", !measure_is_written(c->ink_limit_percent));
-    json_string(json, "profile", fine ? profile_words(&facts, arena) : NULL);
-    json_string(json, "profile_fingerprint", fine ? facts.computed_id : NULL);
-    json_open_list(json, "findings");
-    for (size_t i = 0; i < findings.count; i++) finding_json(json, &findings.items[i]);
-    json_close(json);
-    json_close(json);
-    return true;
-}
-
-static void names_json(struct json *json, const char *key, const struct film *films, size_t count)
-{
-    json_open_list(json, key);
-    for (size_t i = 0; i < count; i++) {
-        json_open_object_inline(json, NULL);
-        json_string(json, "name", films[i].name);
-        json_open_list_inline(json, "widths_mm");
-        for (size_t k = 0; k < films[i].width_count; k++) json_number(json, NULL, films[i].widths_mm[k], 1);
-        json_close(json);
-        json_close(json);
-    }
-    json_close(json);
-}
-
-void desk_goods_json(struct machine *machine, const char *shop_folder, struct json *json)
-{
-    struct report report = report_new(json->out->arena);
+    struct report report = report_new(arena);
     struct shop *shop = NULL;
-    job_load_shop(machine, shop_folder, json->out->arena, &report, &shop);
-    names_json(json, "films", shop ? shop->films : NULL, shop ? shop->film_count : 0);
-    names_json(json, "laminates", shop ? shop->laminates : NULL, shop ? shop->laminate_count : 0);
-    json_open_list_inline(json, "inks");
-    for (size_t i = 0; shop && i < shop->ink_count; i++) json_string(json, NULL, shop->inks[i].name);
-    json_close(json);
+    job_load_shop(machine, shop_folder, arena, &report, &shop);
+    return shop;
 }
 
-bool desk_conditions_json(struct machine *machine, const char *shop_folder, struct arena *arena,
-                          struct text *out, struct error *error)
+static bool shop_condition_look(struct machine *machine, const struct condition *condition,
+                                struct arena *arena, struct shop_condition *found, struct error *error)
 {
-    struct json json = json_new(out);
+    struct profile_facts facts;
+    const char *path = condition->profile_path;
+    *found = (struct shop_condition){.condition = condition, .findings = findings_new(arena)};
+    if (path && !profile_read(machine, path, arena, &facts, NULL, error)) return false;
+    profile_check(condition, path ? &facts : NULL, &found->findings);
+    if (!path || facts.state != PROFILE_FINE) return true;
+    found->profile = profile_words(&facts, arena);
+    found->profile_fingerprint = arena_copy_string(arena, facts.computed_id);
+    return true;
+}
+
+bool desk_conditions(struct machine *machine, const char *shop_folder, struct arena *arena,
+                     struct shop_conditions *conditions, struct error *error)
+{
     struct report report = report_new(arena);
     struct shop *shop = NULL;
     bool there = job_load_shop(machine, shop_folder, arena, &report, &shop);
-    json_open_object(&json, NULL);
-    json_string(&json, "trouble",
-                !there          ? sentence_plain("there-is-no-shop-yaml-here-yet")
-                : report.errors ? report.mistakes[0].text
-                                : NULL);
-    json_open_list(&json, "conditions");
-    for (size_t i = 0; shop && i < shop->condition_count; i++)
-        if (!condition_json(machine, &json, &shop->conditions[i], error)) return false;
-    json_close(&json);
-    json_close(&json);
+    size_t count = shop ? shop->condition_count : 0;
+    *conditions = (struct shop_conditions){
+        .trouble = !there          ? sentence_plain("there-is-no-shop-yaml-here-yet")
+                   : report.errors ? report.mistakes[0].text
+                                   : NULL,
+        .items = arena_take_array(arena, count, sizeof *conditions->items),
+    };
+    for (; conditions->count < count; conditions->count++)
+        if (!shop_condition_look(machine, &shop->conditions[conditions->count], arena,
+                                 &conditions->items[conditions->count], error))
+            return false;
     return true;
 }
 

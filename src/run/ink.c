@@ -1,15 +1,11 @@
-/* What was counted on the pixels of the print files: a file for programs, findings for people. */
+/* What was counted on the pixels of the print files: findings and a picture for people, figures for
+ * programs. */
 #include "base/arena.h"
-#include "base/json.h"
-#include "base/path.h"
+#include "run/ink.h"
 #include "scan/heat.h"
 #include "steps.h"
 #include <math.h>
 #include <string.h>
-
-static const char *const channel_names[INK_CHANNELS] = {"C", "M", "Y", "K"};
-
-enum { BIN_PERCENT = 5, BINS = 400 / BIN_PERCENT + 1 };
 
 /* ---- findings ---- */
 
@@ -77,84 +73,62 @@ void ink_take(struct run *run, const struct surface *surface, const struct make_
     }
 }
 
-/* ---- the file ---- */
+/* ---- for the file ---- */
 
-static void histogram_json(struct json *json, const struct ink_reading *reading)
+static void take_histogram(struct print_ink *print, const struct ink_reading *reading)
 {
-    double bins[BINS] = {0}, all = 0;
+    double bins[INK_BINS] = {0}, all = 0;
     for (size_t total = 0; total < INK_TOTALS; total++) {
-        bins[(size_t)((double)total / 2.55 / BIN_PERCENT)] += (double)reading->histogram[total];
+        bins[(size_t)((double)total / 2.55 / INK_BIN_PERCENT)] += (double)reading->histogram[total];
         all += (double)reading->histogram[total];
     }
-    json_open_list(json, "histogram_percent");
-    for (size_t i = 0; i < BINS; i++) json_number(json, NULL, bins[i] / all * 100, 4);
-    json_close(json);
+    for (size_t i = 0; i < INK_BINS; i++) print->histogram_percent[i] = bins[i] / all * 100;
 }
 
-static void places_json(struct json *json, const struct panel_ink *ink)
+static void take_places(struct print_ink *print, const struct panel_ink *ink, struct arena *arena)
 {
-    json_open_list(json, "over_limit");
-    for (size_t i = 0; i < ink->reading->place_count; i++) {
-        struct rect at = ink_place_on(ink, &ink->reading->places[i]);
-        double box[] = {at.x0, at.y0, at.x1, at.y1};
-        json_open_object_inline(json, NULL);
-        json_number(json, "peak_percent", ink->reading->places[i].peak_percent, 2);
-        json_open_list_inline(json, "box_mm");
-        for (int k = 0; k < 4; k++) json_number(json, NULL, box[k], 1);
-        json_close(json);
-        json_close(json);
-    }
-    json_close(json);
+    struct print_ink_place *places = arena_take_array(arena, ink->reading->place_count, sizeof *places);
+    for (size_t i = 0; i < ink->reading->place_count; i++)
+        places[i] = (struct print_ink_place){ink->reading->places[i].peak_percent,
+                                             ink_place_on(ink, &ink->reading->places[i])};
+    print->places = places, print->place_count = ink->reading->place_count;
 }
 
-static void ink_panel_json(struct json *json, const struct counted_ink *counted)
+static void take_millilitres(struct print_ink *print, const struct condition *condition, double m2,
+                             struct arena *arena)
+{
+    print->ink_ml = arena_take_array(arena, condition->ink->channel_count, sizeof *print->ink_ml);
+    for (size_t i = 0; i < condition->ink->channel_count; i++)
+        print->ink_ml[i] = m2 * ink_channel_percent(condition, i, print->channel_percent) / 100 *
+                           condition->ink->ml_per_m2[i];
+}
+
+static struct print_ink print_ink_of(const struct counted_ink *counted, struct arena *arena)
 {
     const struct panel_ink *ink = counted->ink;
     const struct ink_reading *r = ink->reading;
-    json_open_object(json, NULL);
-    json_string(json, "id", ink->panel->id);
-    json_string(json, "file", ink->panel->file_name);
-    json_number(json, "mean_percent", r->mean_percent, 4);
-    json_number(json, "peak_percent", r->peak_percent, 4);
-    json_open_list_inline(json, "peak_at_mm");
-    json_number(json, NULL, ink->box.x0 + (r->peak_x + r->window_x / 2.0) * ink->pixel_mm, 1);
-    json_number(json, NULL, ink->box.y1 - (r->peak_y + r->window_y / 2.0) * ink->pixel_mm, 1);
-    json_close(json);
-    json_open_object_inline(json, "channels_percent");
-    for (size_t i = 0; i < INK_CHANNELS; i++) json_number(json, channel_names[i], r->channel_percent[i], 4);
-    json_close(json);
-    json_open_object_inline(json, "ink_ml");
-    double m2 = rect_area(ink->box) / 1e6;
-    const struct condition *condition = counted->surface->condition;
-    for (size_t i = 0; i < condition->ink->channel_count; i++)
-        json_number(json, condition->ink->channels[i],
-                    m2 * ink_channel_percent(condition, i, r->channel_percent) / 100 *
-                        condition->ink->ml_per_m2[i],
-                    2);
-    json_close(json);
-    places_json(json, ink);
-    histogram_json(json, r);
-    json_close(json);
+    struct print_ink print = {
+        .panel = ink->panel,
+        .ink = counted->surface->condition->ink,
+        .mean_percent = r->mean_percent,
+        .peak_percent = r->peak_percent,
+        .peak_at = {ink->box.x0 + (r->peak_x + r->window_x / 2.0) * ink->pixel_mm,
+                    ink->box.y1 - (r->peak_y + r->window_y / 2.0) * ink->pixel_mm},
+        .channel_percent = r->channel_percent,
+    };
+    take_millilitres(&print, counted->surface->condition, rect_area(ink->box) / 1e6, arena);
+    take_places(&print, ink, arena);
+    take_histogram(&print, r);
+    return print;
 }
 
-bool ink_write(struct run *run, struct error *error)
+struct print_ink *print_inks(const struct run *run, size_t *count)
 {
-    if (!run->ink_count) return true;
-    struct text out = text_new(run->arena);
-    struct json json = json_new(&out);
-    json_open_object(&json, NULL);
-    json_string(&json, "format", "lapstrake-ink/1");
-    json_string(&json, "job", run->job->number);
-    json_number(&json, "bin_percent", BIN_PERCENT, 0);
-    json_open_list(&json, "panels");
-    for (size_t i = 0; i < run->ink_count; i++) ink_panel_json(&json, &run->inks[i]);
-    json_close(&json);
-    json_close(&json);
-    const char *path = path_join(run->arena, run->out, "ink.json");
-    if (!machine_write(run->machine, path, (struct str){text_string(&out), out.length}, false, error))
-        return false;
-    step_written(run, path);
-    return true;
+    struct print_ink *prints =
+        run->ink_count ? arena_take_array(run->arena, run->ink_count, sizeof *prints) : NULL;
+    for (size_t i = 0; i < run->ink_count; i++) prints[i] = print_ink_of(&run->inks[i], run->arena);
+    *count = run->ink_count;
+    return prints;
 }
 
 /* ---- the heat picture ---- */

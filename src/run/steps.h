@@ -52,13 +52,12 @@ struct plan *step_plan(const struct run *run, const struct plan_input *input, st
 void profiles_compare(struct run *run);
 bool profiles_keep(struct run *run, struct error *error);
 
-/* Ink counted on print files (ink.c): findings at once, OUT/ink.json after the last surface. */
+/* Ink counted on print files (ink.c): findings at once; for programs see run/ink.h. */
 struct counted_ink {
     const struct surface *surface;
     const struct panel_ink *ink;
 };
 void ink_take(struct run *run, const struct surface *surface, const struct make_result *result);
-bool ink_write(struct run *run, struct error *error);
 /* For each surface with a finding ink-over-limit where its ink lies, NULL for the others: as counted on the
  * print files of this run, else as estimated. */
 const struct ink_heat *const *ink_heats(const struct run *run);

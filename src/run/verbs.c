@@ -1,12 +1,10 @@
 /* The verbs of a run: plan, write pictures, write panels, write the job sheet. Called by cli and the floor;
  * each hands its work to the rooms and collects their findings. */
-#include "run/plan_json.h"
 #include "run/printed.h"
 #include "run/run.h"
 #include "base/sentence.h"
 #include "base/arena.h"
 #include "base/hash.h"
-#include "base/json.h"
 #include "base/path.h"
 #include "base/reader.h"
 #include "draw/draw.h"
@@ -139,19 +137,12 @@ bool run_plan(struct run *run, struct error *error)
     return true;
 }
 
-void run_json(const struct run *run, struct text *out)
+bool run_write_file(struct run *run, const char *name, struct str bytes, struct error *error)
 {
-    if (run->plan) {
-        plan_json_write(run->plan, &run->findings, out);
-        return;
-    }
-    struct json json = json_new(out);
-    json_open_object(&json, NULL);
-    json_string(&json, "job", run->job ? run->job->number : NULL);
-    json_open_list(&json, "findings");
-    for (size_t i = 0; i < run->findings.count; i++) finding_json(&json, &run->findings.items[i]);
-    json_close(&json);
-    json_close(&json);
+    const char *path = path_join(run->arena, run->out, name);
+    if (!machine_write(run->machine, path, bytes, false, error)) return false;
+    step_written(run, path);
+    return true;
 }
 
 /* ---- pictures ---- */
@@ -210,14 +201,8 @@ static bool write_pictures(struct run *run, struct error *error)
            write_rolls(run, options, error);
 }
 
-bool run_write_plan(struct run *run, struct error *error)
+bool run_write_pictures(struct run *run, struct error *error)
 {
-    struct text json = text_new(run->arena);
-    plan_json_write(run->plan, &run->findings, &json);
-    const char *path = path_join(run->arena, run->out, "plan.json");
-    if (!machine_write(run->machine, path, (struct str){text_string(&json), json.length}, false, error))
-        return false;
-    step_written(run, path);
     if (!printed_keep(run, error) || !write_pictures(run, error)) return false;
     step_written(run, path_join(run->arena, run->out, "pictures"));
     return true;
@@ -313,7 +298,7 @@ bool run_write_panels(struct run *run, struct error *error)
     }
     raise_severities(run, &run->findings);
     accept_findings(run, &run->findings);
-    return ink_write(run, error) && profiles_keep(run, error);
+    return profiles_keep(run, error);
 }
 
 /* ---- sheet ---- */

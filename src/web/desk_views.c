@@ -1,7 +1,7 @@
 /* The desk: trying seams, changing the job file, planning and making in the background. */
 #include "base/quantity.h"
 #include "run/desk.h"
-#include "run/plan_json.h"
+#include "answer/answer.h"
 #include "server.h"
 #include "views.h"
 #include "write.h"
@@ -31,13 +31,6 @@ static const char *seams_from_form(const struct web_request *request, struct liv
     if (!form_number(form, "choose", 0, 9, &choose)) return sentence_plain("answer-chosen-is-number-from-0");
     trial->choose = choose > 0 ? (int)choose : 0;
     return NULL;
-}
-
-static void findings_json(struct json *json, const struct findings *findings)
-{
-    json_open_list(json, "findings");
-    for (size_t i = 0; i < findings->count; i++) finding_json(json, &findings->items[i]);
-    json_close(json);
 }
 
 /* A surface without panels, or with a panel that no printer prints, costs nothing that could be compared. */
@@ -71,8 +64,8 @@ static void trial_json(struct text *out, const struct plan *plan, const struct p
         panels += plan->surfaces[i].panel_count;
         bool this_one = surface && string_equal(plan->surfaces[i].surface->name, surface);
         if (this_one || !surface)
-            plan_surface_json(&json, surface ? "surface" : NULL, &plan->surfaces[i],
-                              plan->input->surfaces[i].preview);
+            answer_surface(&json, surface ? "surface" : NULL, &plan->surfaces[i],
+                           plan->input->surfaces[i].preview);
     }
     if (!surface) json_close(&json);
     bool possible = is_possible(plan);
@@ -80,8 +73,8 @@ static void trial_json(struct text *out, const struct plan *plan, const struct p
     json_string(&json, "price_difference",
                 possible && is_possible(written) ? difference_words(plan, written, out->arena) : NULL);
     json_whole(&json, "panels", (int64_t)panels);
-    findings_json(&json, findings);
-    plan_alternatives_json(&json, plan);
+    answer_findings(&json, findings);
+    answer_alternatives(&json, plan);
     json_whole(&json, "ms", ms);
     json_close(&json);
 }

@@ -1,6 +1,7 @@
 /* One request from its first line to its answer: guard, visitor, route, body, view. Called by serve.c; what
  * a view does is in the *_views.c files. */
 #include "exchange.h"
+#include "answer/answer.h"
 #include "run/upload.h"
 #include "base/sentence.h"
 #include "base/path.h"
@@ -152,10 +153,11 @@ static const char *facts_of(struct exchange *x, const struct upload *upload)
     const char *folder = floor_job_folder(x->server->floor, upload->job, arena);
     struct text facts = text_new(arena);
     bool art = folder && !strncmp(upload->name, "art/", 4);
-    return art && upload_facts(x->server->machine, path_join(arena, folder, upload->name), arena, &facts,
-                               NULL)
-               ? text_string(&facts)
-               : NULL;
+    struct upload_facts read;
+    if (!art || !upload_read(x->server->machine, path_join(arena, folder, upload->name), arena, &read, NULL))
+        return NULL;
+    answer_upload(&read, &facts);
+    return text_string(&facts);
 }
 
 /* What was sent is on the disk; when it was the last of it, the file has its name. */

@@ -1,4 +1,5 @@
 /* The whole floor: what is ready, what comes next, every job; stock; news as they happen. */
+#include "answer/answer.h"
 #include "base/quantity.h"
 #include "run/desk.h"
 #include "server.h"
@@ -139,7 +140,7 @@ void view_stock(struct web_request *request, struct reply *reply)
     json_open_list(&json, "rolls");
     for (size_t i = 0; i < count; i++) floor_views_roll_json(&json, &rolls[i], floor_zone(server->floor));
     json_close(&json);
-    desk_goods_json(server->machine, server->options->folder, &json);
+    answer_goods(&json, desk_shop(server->machine, server->options->folder, request->arena));
     write_visitor(&json, &request->visitor);
     json_close(&json);
     reply_json(reply, &out);

@@ -1,7 +1,7 @@
 /* One job: its plan as written and how far each panel has come. */
+#include "answer/answer.h"
 #include "base/quantity.h"
 #include "run/desk.h"
-#include "run/plan_json.h"
 #include "job_files.h"
 #include "server.h"
 #include "views.h"
@@ -101,6 +101,19 @@ static void expected_json(struct json *json, const struct job_answer *a, const s
 
 /* ---- the job ---- */
 
+/* Where view_preview has each surface's picture; the address is another one when the picture changes. */
+static const char *const *preview_addresses(const struct run *run, struct arena *arena)
+{
+    const char **list = arena_take_array(arena, run->surface_count, sizeof *list);
+    for (size_t i = 0; i < run->surface_count; i++) {
+        const struct run_surface *s = &run->surfaces[i];
+        list[i] = s->preview ? arena_format(arena, "/api/jobs/%s/preview/%zu.png?%llx", run->job->number, i,
+                                            (unsigned long long)s->fingerprint)
+                             : NULL;
+    }
+    return list;
+}
+
 /* The job as its files say it now. */
 static void live_json(struct json *json, const struct job_answer *a, const struct live *live)
 {
@@ -115,9 +128,9 @@ static void live_json(struct json *json, const struct job_answer *a, const struc
     }
     json_string(json, "currency", run->job->shop->currency);
     json_string(json, "price", quantity_money(run->plan->price, run->job->shop->currency, json->out->arena));
-    desk_surfaces_json(json, run);
+    answer_surfaces(json, run, preview_addresses(run, json->out->arena));
     struct text plan = text_new(json->out->arena);
-    run_json(run, &plan);
+    answer_run(run, &plan);
     json_raw(json, "plan", text_string(&plan));
     job_views_steps_json(json, run->plan);
     expected_json(json, a, run->plan);
@@ -256,10 +269,13 @@ void view_written(struct web_request *request, struct reply *reply)
 {
     struct text out = text_new(request->arena);
     struct error error = {0};
+    struct str yaml;
+    char fingerprint[17];
     const char *folder = floor_job_folder(request->server->floor, request->parts[0], request->arena);
     if (!folder)
         reply_refuse(request, reply, 404, sentence_plain("there-is-no-such-job-here"));
-    else if (desk_written_json(request->server->machine, folder, request->arena, &out, &error))
+    else if (desk_written(request->server->machine, folder, request->arena, fingerprint, &yaml, &error) &&
+             answer_written(yaml, fingerprint, &out, &error))
         reply_json(reply, &out);
     else
         reply_error(request, reply, &error);
@@ -268,7 +284,7 @@ void view_written(struct web_request *request, struct reply *reply)
 void view_keys(struct web_request *request, struct reply *reply)
 {
     struct text out = text_new(request->arena);
-    desk_keys_json(&out);
+    answer_keys(&out);
     reply_json(reply, &out);
 }
 
@@ -276,9 +292,12 @@ void view_conditions(struct web_request *request, struct reply *reply)
 {
     struct text out = text_new(request->arena);
     struct error error = {0};
-    if (desk_conditions_json(request->server->machine, request->server->options->folder, request->arena, &out,
-                             &error))
-        reply_json(reply, &out);
-    else
+    struct shop_conditions conditions;
+    if (!desk_conditions(request->server->machine, request->server->options->folder, request->arena,
+                         &conditions, &error)) {
         reply_error(request, reply, &error);
+        return;
+    }
+    answer_conditions(&conditions, &out);
+    reply_json(reply, &out);
 }

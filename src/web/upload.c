@@ -1,5 +1,5 @@
 /* Uploads as they come in: names, places, pieces, the finished file. Called by exchange.c and
- * upload_views.c; what the file is, run/upload.h says. */
+ * upload_views.c; what the file is, answer/answer.h says. */
 #include "upload.h"
 #include "base/sentence.h"
 #include "base/path.h"

@@ -5,6 +5,7 @@
 #include "../test.h"
 #include "../record/put.h"
 #include "../support/outside.h"
+#include "answer/answer.h"
 #include "floor/floor.h"
 #include "run/run.h"
 #include "base/path.h"
@@ -95,7 +96,13 @@ static void plan(const char *number)
 {
     struct run_options options = {.now = clock_s, .threads = 1};
     struct error error = {0};
-    if (!floor_plan(place, number, &options, &error)) fail_msg("%s", error.text);
+    struct run run;
+    struct str json;
+    if (!floor_plan(place, number, &options, arena, &run, &error)) fail_msg("%s", error.text);
+    if (!answer_write_plan(&run, &json, &error) || !run_write_pictures(&run, &error) ||
+        !floor_keep_plan(place, &run, json, &error))
+        fail_msg("%s", error.text);
+    run_close(&run);
 }
 
 static struct floor_view view(void)
@@ -638,8 +645,12 @@ static void exports_are_read_by_others(void **state)
     tell(note, "");
     struct error error = {0};
     struct text csv = text_new(arena), json = text_new(arena);
-    assert_true(floor_export(place, NULL, false, &csv, &error));
-    assert_true(floor_export(place, "LV-1", true, &json, &error));
+    struct fact *facts;
+    size_t count;
+    assert_true(floor_facts(place, NULL, NULL, arena, &facts, &count, &error));
+    answer_facts_csv(facts, count, floor_zone(place), &csv);
+    assert_true(floor_facts(place, "LV-1", NULL, arena, &facts, &count, &error));
+    answer_facts(facts, count, floor_zone(place), &json);
     write_file("out.csv", text_string(&csv)), write_file("out.json", text_string(&json));
     write_file("read.py", script);
     const char *out;

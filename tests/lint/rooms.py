@@ -1,5 +1,6 @@
 #!/usr/bin/env python3
 """Who includes whom: holds doc/architecture.md's table against the dependencies that the compiler wrote down.
+And what is made at the edge only: JSON in the rooms of JSON_MADE, addresses of the server in web.
 
     rooms.py BUILD_DIR SOURCE_DIR
 """
@@ -15,6 +16,9 @@ HEADERS = {  # a library as doc/architecture.md names it: a fragment of the path
     "pango": "pango", "cairo": "cairo", "libqrencode": "qrencode.h", "SQLite": "sqlite3.h",
     "libmicrohttpd": "microhttpd.h", "libsodium": "sodium", "pthread": "pthread.h",
 }
+JSON_MADE = {"base", "answer", "web", "cli"}  # the writer itself, and who writes with it
+JSON_ELSEWHERE = {"src/job/written.c"}  # a job file as it is written: its tree is yaml's, no struct of ours
+ADDRESS = re.compile(r'"[^"\n]*/(?:api|jobs)/')
 UNSEEN = {"libc", "libm", "none", "Ghostscript as a child"}  # nothing to look for in an include
 
 
@@ -73,6 +77,25 @@ def own_threads(source):
             yield os.path.relpath(name, source)
 
 
+def edge_faults(source):
+    """JSON and addresses made in a room that gives structs; a fault too when nobody at the edge makes any."""
+    faults, json_seen, addresses_seen = [], set(), set()
+    for name in sorted(glob.glob(f"{source}/src/*/*.[ch]") + glob.glob(f"{source}/src/*/pub/*/*.h")):
+        unit, text = os.path.relpath(name, source), open(name, encoding="utf-8").read()
+        room = unit.split("/")[1]
+        if '#include "base/json.h"' in text:
+            json_seen.add(room)
+            if room not in JSON_MADE and unit not in JSON_ELSEWHERE:
+                faults.append(f"{unit} writes JSON; {room} gives structs, and answer writes them")
+        if ADDRESS.search(text):
+            addresses_seen.add(room)
+            if room != "web":
+                faults.append(f"{unit} makes an address of the server; only web does")
+    if not {"answer", "web"} <= json_seen or "web" not in addresses_seen:
+        faults.append("the sources were not read: nobody makes JSON or addresses")
+    return faults
+
+
 def main():
     build, source = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2])
     rooms, libraries = table(source)
@@ -83,6 +106,7 @@ def main():
     faults += [f"{unit} includes pthread.h, which belongs to {', '.join(sorted(threads))} only"
                for unit in own_threads(source) if unit.split("/")[1] not in threads]
     libraries = {name: may_see for name, may_see in libraries.items() if name in HEADERS}
+    faults += edge_faults(source)
     for paths in dependencies(build):
         found = faults_of(paths, source, rooms, libraries)
         checked += found is not None

@@ -3,7 +3,7 @@
  * SEAMS: 1310,2690, or - for as written. With TIMES the trial is made so often, and the median of its
  * milliseconds is written to standard error. live-tool LAPSTRAKE JOB SURFACE preview: the PNG. */
 #include "run/live.h"
-#include "run/plan_json.h"
+#include "answer/answer.h"
 #include "base/arena.h"
 #include <stdio.h>
 #include <stdlib.h>
@@ -48,7 +48,7 @@ static int try_it(struct machine *machine, struct live *live, const struct live_
         const struct plan *plan = live_try(live, trial, arena, &findings);
         ms[i] = now_ms() - start;
         if (plan && i + 1 == times) {
-            plan_json_write(plan, findings, &json);
+            answer_plan(plan, findings, &json);
             fwrite(json.bytes, 1, json.length, stdout);
             status = 0;
         }

@@ -114,12 +114,16 @@ struct floor_answer {
 bool floor_put(struct floor *floor, const struct fact *fact, const char *const *panels, size_t panel_count,
                struct arena *arena, struct floor_answer *answer, struct error *error);
 
-/* Plans a job afresh (maps from its cache), with what is on record in place of estimates, writes
- * OUT/plan.json and pictures, and records the version when it changed. Long; progress and cancel as in
- * run/run.h. */
+/* Plans a job again (maps from its cache), with what is on record in place of estimates, and moves what OUT
+ * has of another plan aside. True: `run` has the plan and is to be closed (run/run.h); its folder's name is in
+ * the arena. Long; progress and cancel as in run/run.h. */
+struct run;
 struct run_options;
 bool floor_plan(struct floor *floor, const char *number, const struct run_options *options,
-                struct error *error);
+                struct arena *arena, struct run *run, struct error *error);
+/* Records the version that floor_plan made, when it changed. `json` is its plan.json, kept with it; the
+ * version's fingerprint is that of these bytes. */
+bool floor_keep_plan(struct floor *floor, const struct run *run, struct str json, struct error *error);
 
 /* What the record has, passed on: see record/record.h for what each promises. */
 bool floor_facts(struct floor *floor, const char *job, const char *panel, struct arena *arena,
@@ -152,8 +156,5 @@ bool floor_verify(struct machine *machine, const char *path, struct report *repo
                   struct error *error);
 bool floor_rebuild(struct floor *floor, struct error *error);
 bool floor_backup(struct floor *floor, const char *path, struct error *error);
-
-/* CSV (RFC 4180) or JSON of all facts, or of one job. */
-bool floor_export(struct floor *floor, const char *job, bool json, struct text *out, struct error *error);
 
 #endif

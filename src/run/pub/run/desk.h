@@ -1,13 +1,14 @@
-/* The desk: making a job folder and changing what its job.yaml says, for the page. What a person wrote stays
- * as they wrote it (job/edit.h). */
+/* The desk: making a job folder, changing what its job.yaml says, and what a person needs to see for that:
+ * the shop's printing conditions, its opening hours. For the page. What a person wrote stays as they wrote it
+ * (job/edit.h). */
 #ifndef RUN_DESK_H
 #define RUN_DESK_H
 
-#include "run/run.h"
 #include "base/arena.h"
 #include "base/machine.h"
 #include "base/report.h"
-#include "base/text.h"
+#include "base/str.h"
+#include "model/finding.h"
 #include "model/job.h"
 #include "model/plan.h"
 
@@ -30,24 +31,28 @@ bool desk_put_back(struct machine *machine, const char *folder, const char *fing
 bool desk_new_job(struct machine *machine, const char *shop_folder, const char *number, const char *title,
                   struct arena *arena, struct error *error);
 
-/* Every key of the job file as JSON: {"keys": [{"group", "name", "form", ...}]}. */
-void desk_keys_json(struct text *out);
+/* A job file as it is written, its bytes, with its fingerprint. */
+bool desk_written(struct machine *machine, const char *folder, struct arena *arena, char fingerprint[17],
+                  struct str *yaml, struct error *error);
 
-/* A job file as it is written: {"fingerprint", "tree"}. */
-bool desk_written_json(struct machine *machine, const char *folder, struct arena *arena, struct text *out,
-                       struct error *error);
+/* The shop in `shop_folder` as far as its file could be understood, in the arena; NULL without one. */
+const struct shop *desk_shop(struct machine *machine, const char *shop_folder, struct arena *arena);
 
-struct json;
-/* The surfaces of an opened job, planned or not, as "surfaces": outline, artwork's preview, features with the
- * path that leads to them in job.yaml. */
-void desk_surfaces_json(struct json *json, const struct run *run);
-/* "films", "laminates" and "inks" of the shop in `shop_folder`, by name; empty lists without a shop. */
-void desk_goods_json(struct machine *machine, const char *shop_folder, struct json *json);
-
-/* The printing conditions of the shop in `shop_folder`, with what their profiles are, as JSON. "trouble" is
- * the shop file's first mistake, or that there is none. False with `error` when a profile cannot be read. */
-bool desk_conditions_json(struct machine *machine, const char *shop_folder, struct arena *arena,
-                          struct text *out, struct error *error);
+/* A printing condition with what its profile is. */
+struct shop_condition {
+    const struct condition *condition;
+    const char *profile;             /* in words; NULL: none, or it cannot be used, as a finding says */
+    const char *profile_fingerprint; /* 32 hex digits; NULL likewise */
+    struct findings findings;
+};
+struct shop_conditions {
+    const char *trouble; /* the shop file's first mistake, or that there is none; NULL: neither */
+    struct shop_condition *items;
+    size_t count;
+};
+/* Of the shop in `shop_folder`, in the arena. False with `error` when a profile cannot be read. */
+bool desk_conditions(struct machine *machine, const char *shop_folder, struct arena *arena,
+                     struct shop_conditions *conditions, struct error *error);
 
 /* Opening hours from the first step of a plan to its last (at most 400 spans), for a picture of time. */
 struct open_span {

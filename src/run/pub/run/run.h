@@ -3,7 +3,8 @@
  *
  *     run_open   -> job, surfaces, artwork and profiles are read; findings of these
  *     run_plan   -> coarse rendering (or the cache), plan, all findings
- *     run_write_plan, run_write_panels, run_write_sheet -> files in OUT
+ *     run_write_pictures, run_write_panels, run_write_sheet -> files in OUT; what a program reads of a run,
+ *                 OUT/plan.json too, is written by the room answer
  *
  * Each returns false with `error` when it could not be done. Mistakes in what people wrote are in
  * run->report: with run->report.errors > 0 only run_close may follow. */
@@ -92,7 +93,7 @@ struct run {
     struct plan_input input;
     struct plan_cache *memory; /* of plan/plan.h, for planning again; NULL: planned once */
     struct plan *plan;         /* NULL before run_plan */
-    struct counted_ink *inks;  /* of TIFF panels, after run_write_panels */
+    struct counted_ink *inks;  /* of TIFF panels, after run_write_panels; see run/ink.h */
     size_t ink_count, ink_capacity;
     const char **written; /* paths of files made, in order */
     size_t written_count, written_capacity;
@@ -103,7 +104,11 @@ struct run {
 bool run_open(struct run *run, struct machine *machine, const struct run_options *options, bool writes,
               struct error *error);
 bool run_plan(struct run *run, struct error *error);
-bool run_write_plan(struct run *run, struct error *error);
+/* OUT/NAME, whole or not at all: what another room made of the run, such as its plan as JSON. */
+bool run_write_file(struct run *run, const char *name, struct str bytes, struct error *error);
+/* After OUT/plan.json: OUT/pictures, and what the artwork is that a job on record is printed from
+ * (run/printed.h). */
+bool run_write_pictures(struct run *run, struct error *error);
 /* Refuses (FAILURE_NONE in error, nothing written, true) when the plan has a stop and options.anyway is not
  * set: see run_may_print. A surface of TIFF panels whose profile cannot be used is left out, with a finding.
  */
@@ -130,8 +135,6 @@ void run_close(struct run *run);
 
 /* No finding of severity stop. */
 bool run_may_print(const struct run *run);
-/* The plan as JSON, or the findings alone when there is no plan. */
-void run_json(const struct run *run, struct text *out);
 
 /* A new job folder with commented job.yaml and shop.yaml. */
 bool run_init(struct machine *machine, const char *folder, struct error *error);

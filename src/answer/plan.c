@@ -1,8 +1,9 @@
-/* Writes the plan and its findings as JSON, at the edge of the program. Called by the verbs, the floor and
- * the page; every figure comes ready from the plan. */
-#include "run/plan_json.h"
+/* Writes the plan and its findings as JSON. Called by cli for OUT/plan.json and `--json`, and by web for the
+ * page; every figure comes ready from the plan. */
+#include "answer/answer.h"
 #include "base/json.h"
 #include "plan/suit.h"
+#include "run/run.h"
 #include <math.h>
 
 static const char *const channel_names[INK_CHANNELS] = {"C", "M", "Y", "K"};
@@ -116,8 +117,7 @@ static void print_json(struct json *json, const struct panel *panel)
     json_number(json, "print_length_mm", panel->print_length_mm, 2);
 }
 
-static void plan_json_panel_json(struct json *json, const struct surface_plan *surface,
-                                 const struct panel *panel)
+static void plan_panel_json(struct json *json, const struct surface_plan *surface, const struct panel *panel)
 {
     json_open_object(json, NULL);
     json_string(json, "id", panel->id);
@@ -195,7 +195,7 @@ static void lettering_json(struct json *json, const struct surface_plan *surface
     json_close(json);
 }
 
-static void plan_json_outline_json(struct json *json, const char *key, const struct polygon *shape)
+static void plan_outline_json(struct json *json, const char *key, const struct polygon *shape)
 {
     json_open_list_inline(json, key);
     for (size_t k = 0; k < shape->count; k++)
@@ -217,7 +217,7 @@ static void cut_outs_json(struct json *json, const struct surface *surface)
         json_string(json, "name", f->name);
         json_number(json, "margin_mm", feature_cut_out_mm(f), 3);
         rect_json(json, "box_mm", feature_bare_box(f));
-        plan_json_outline_json(json, "outline_mm", shape);
+        plan_outline_json(json, "outline_mm", shape);
         json_close(json);
     }
     json_close(json);
@@ -235,8 +235,8 @@ static void panes_json(struct json *json, const struct surface *surface)
         json_string(json, "name", f->name);
         json_number(json, "cut_short_mm", feature_cut_short_mm(f), 3);
         rect_json(json, "box_mm", f->box);
-        plan_json_outline_json(json, "outline_mm", f->shape.count ? &f->shape : &box);
-        plan_json_outline_json(json, "film_mm", &f->on_glass);
+        plan_outline_json(json, "outline_mm", f->shape.count ? &f->shape : &box);
+        plan_outline_json(json, "film_mm", &f->on_glass);
         json_close(json);
     }
     json_close(json);
@@ -267,8 +267,8 @@ static void feed_json(struct json *json, const struct surface_plan *surface)
     json_number(json, "feed_percent", surface->feed_percent, 4);
 }
 
-void plan_surface_json(struct json *json, const char *key, const struct surface_plan *surface,
-                       const struct picture *preview)
+void answer_surface(struct json *json, const char *key, const struct surface_plan *surface,
+                    const struct picture *preview)
 {
     json_open_object(json, key);
     json_string(json, "name", surface->surface->name);
@@ -295,8 +295,7 @@ void plan_surface_json(struct json *json, const char *key, const struct surface_
     for (size_t i = 0; i < surface->seam_count; i++) seam_json(json, surface, &surface->seams[i]);
     json_close(json);
     json_open_list(json, "panels");
-    for (size_t i = 0; i < surface->panel_count; i++)
-        plan_json_panel_json(json, surface, &surface->panels[i]);
+    for (size_t i = 0; i < surface->panel_count; i++) plan_panel_json(json, surface, &surface->panels[i]);
     json_close(json);
     json_close(json);
 }
@@ -318,7 +317,7 @@ static void placements_json(struct json *json, const struct plan *plan, const st
     json_close(json);
 }
 
-static void plan_json_roll_json(struct json *json, const struct plan *plan, const struct roll *roll)
+static void plan_roll_json(struct json *json, const struct plan *plan, const struct roll *roll)
 {
     json_open_object(json, NULL);
     json_string(json, "film", roll->film->name);
@@ -329,7 +328,7 @@ static void plan_json_roll_json(struct json *json, const struct plan *plan, cons
     json_close(json);
 }
 
-static void plan_json_step_json(struct json *json, const struct plan *plan, const struct step *step)
+static void plan_step_json(struct json *json, const struct plan *plan, const struct step *step)
 {
     struct arena *arena = json->out->arena;
     const struct zone *zone = plan->input->zone;
@@ -444,7 +443,7 @@ static void decided_json(struct json *json, const struct plan *plan)
     json_close(json);
 }
 
-void plan_alternatives_json(struct json *json, const struct plan *plan)
+void answer_alternatives(struct json *json, const struct plan *plan)
 {
     json_whole(json, "chosen", (int64_t)plan->chosen);
     json_open_list(json, "alternatives");
@@ -474,7 +473,7 @@ static void acceptance_json(struct json *json, const char *key, const struct acc
     json_close(json);
 }
 
-void finding_json(struct json *json, const struct finding *finding)
+void answer_finding(struct json *json, const struct finding *finding)
 {
     json_open_object_inline(json, NULL);
     json_string(json, "code", finding->code);
@@ -493,7 +492,14 @@ void finding_json(struct json *json, const struct finding *finding)
     json_close(json);
 }
 
-void plan_json_write(const struct plan *plan, const struct findings *findings, struct text *out)
+void answer_findings(struct json *json, const struct findings *findings)
+{
+    json_open_list(json, "findings");
+    for (size_t i = 0; i < findings->count; i++) answer_finding(json, &findings->items[i]);
+    json_close(json);
+}
+
+void answer_plan(const struct plan *plan, const struct findings *findings, struct text *out)
 {
     struct json json = json_new(out);
     json_open_object(&json, NULL);
@@ -503,13 +509,13 @@ void plan_json_write(const struct plan *plan, const struct findings *findings, s
     json_string(&json, "title", plan->input->job->title);
     json_open_list(&json, "surfaces");
     for (size_t i = 0; i < plan->surface_count; i++)
-        plan_surface_json(&json, NULL, &plan->surfaces[i], plan->input->surfaces[i].preview);
+        answer_surface(&json, NULL, &plan->surfaces[i], plan->input->surfaces[i].preview);
     json_close(&json);
     json_open_list(&json, "rolls");
-    for (size_t i = 0; i < plan->roll_count; i++) plan_json_roll_json(&json, plan, &plan->rolls[i]);
+    for (size_t i = 0; i < plan->roll_count; i++) plan_roll_json(&json, plan, &plan->rolls[i]);
     json_close(&json);
     json_open_list(&json, "schedule");
-    for (size_t i = 0; i < plan->step_count; i++) plan_json_step_json(&json, plan, &plan->steps[i]);
+    for (size_t i = 0; i < plan->step_count; i++) plan_step_json(&json, plan, &plan->steps[i]);
     json_close(&json);
     time_json(&json, plan, "earliest_install", plan->has_install, plan->earliest_install);
     time_json(&json, plan, "finished", plan->has_install, plan->finished);
@@ -519,9 +525,29 @@ void plan_json_write(const struct plan *plan, const struct findings *findings, s
     tasks_json(&json, plan);
     materials_json(&json, plan);
     cost_json(&json, plan);
-    plan_alternatives_json(&json, plan);
-    json_open_list(&json, "findings");
-    for (size_t i = 0; i < findings->count; i++) finding_json(&json, &findings->items[i]);
+    answer_alternatives(&json, plan);
+    answer_findings(&json, findings);
     json_close(&json);
+}
+
+void answer_run(const struct run *run, struct text *out)
+{
+    if (run->plan) {
+        answer_plan(run->plan, &run->findings, out);
+        return;
+    }
+    struct json json = json_new(out);
+    json_open_object(&json, NULL);
+    json_string(&json, "job", run->job ? run->job->number : NULL);
+    answer_findings(&json, &run->findings);
     json_close(&json);
+}
+
+bool answer_write_plan(struct run *run, struct str *json, struct error *error)
+{
+    struct text out = text_new(run->arena);
+    answer_plan(run->plan, &run->findings, &out);
+    struct str bytes = {text_string(&out), out.length};
+    if (json) *json = bytes;
+    return run_write_file(run, "plan.json", bytes, error);
 }

@@ -1,6 +1,6 @@
 /* Turns a finished run into the terms that a plan version puts on record: each panel's length, neighbours,
  * waiting times and steps. Called when a plan is kept on record. */
-#include "run/terms.h"
+#include "terms.h"
 #include "base/hash.h"
 #include "base/text.h"
 #include "plan/clock.h"

@@ -1,6 +1,7 @@
 /* For judges outside: what a file that came in says of itself.
  *     facts-tool LAPSTRAKE FILE
  * Exit status 1: it could not be read, with the reason on standard error. */
+#include "answer/answer.h"
 #include "run/upload.h"
 #include "base/arena.h"
 #include "base/machine.h"
@@ -13,7 +14,9 @@ int main(int count, char **arguments)
     struct arena *arena = arena_new(&machine);
     struct text json = text_new(arena);
     struct error error = {0};
-    bool ok = upload_facts(&machine, arguments[2], arena, &json, &error);
+    struct upload_facts facts;
+    bool ok = upload_read(&machine, arguments[2], arena, &facts, &error);
+    if (ok) answer_upload(&facts, &json);
     if (ok)
         fwrite(json.bytes, 1, json.length, stdout);
     else

@@ -1,8 +1,9 @@
-/* All facts as a table for a spreadsheet, or as JSON. */
+/* Entries as a table for a spreadsheet, or as JSON. Called by cli for `lapstrake record export`. */
+#include "answer/answer.h"
 #include "base/json.h"
 #include "base/text.h"
-#include "inner.h"
 #include "model/entry.h"
+#include "model/plan.h"
 #include <math.h>
 #include <string.h>
 
@@ -15,7 +16,7 @@ static bool is_formula(const char *words)
     return words[0] && strchr("=+-@\t", words[0]);
 }
 
-static void floor_export_add_cell(struct text *out, bool first, const char *words)
+static void add_cell(struct text *out, bool first, const char *words)
 {
     if (!first) text_add_char(out, ',');
     if (!words) return;
@@ -55,15 +56,15 @@ static const char *cell_of(const struct fact *f, const struct fact_field *field,
     return whole_words(arena, fact_whole(f, field));
 }
 
-static void write_csv(const struct fact *facts, size_t count, const struct zone *zone, struct text *out)
+void answer_facts_csv(const struct fact *facts, size_t count, const struct zone *zone, struct text *out)
 {
-    for (size_t k = 0; k < fact_field_count; k++) floor_export_add_cell(out, !k, fact_fields[k].name);
+    for (size_t k = 0; k < fact_field_count; k++) add_cell(out, !k, fact_fields[k].name);
     text_add(out, ",withdrawn,undone\r\n");
     for (size_t i = 0; i < count; i++) {
         for (size_t k = 0; k < fact_field_count; k++)
-            floor_export_add_cell(out, !k, cell_of(&facts[i], &fact_fields[k], zone, out->arena));
-        floor_export_add_cell(out, false, facts[i].withdrawn ? "yes" : NULL);
-        floor_export_add_cell(out, false, facts[i].undone ? "yes" : NULL);
+            add_cell(out, !k, cell_of(&facts[i], &fact_fields[k], zone, out->arena));
+        add_cell(out, false, facts[i].withdrawn ? "yes" : NULL);
+        add_cell(out, false, facts[i].undone ? "yes" : NULL);
         text_add(out, "\r\n");
     }
 }
@@ -92,7 +93,7 @@ static void fact_json(struct json *json, const struct fact *f, const struct zone
     json_close(json);
 }
 
-static void write_json(const struct fact *facts, size_t count, const struct zone *zone, struct text *out)
+void answer_facts(const struct fact *facts, size_t count, const struct zone *zone, struct text *out)
 {
     struct json json = json_new(out);
     json_open_object(&json, NULL);
@@ -101,16 +102,4 @@ static void write_json(const struct fact *facts, size_t count, const struct zone
     for (size_t i = 0; i < count; i++) fact_json(&json, &facts[i], zone);
     json_close(&json);
     json_close(&json);
-}
-
-bool floor_export(struct floor *floor, const char *job, bool json, struct text *out, struct error *error)
-{
-    struct fact *facts;
-    size_t count;
-    if (!floor_facts(floor, job, NULL, out->arena, &facts, &count, error)) return false;
-    if (json)
-        write_json(facts, count, floor->zone, out);
-    else
-        write_csv(facts, count, floor->zone, out);
-    return true;
 }

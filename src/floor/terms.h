@@ -1,6 +1,6 @@
-/* What a plan version says of each panel, for the record. */
-#ifndef RUN_TERMS_H
-#define RUN_TERMS_H
+/* Private to floor: what a plan version says of each panel, for the record. */
+#ifndef FLOOR_TERMS_H
+#define FLOOR_TERMS_H
 
 #include "run/run.h"
 #include "model/record.h"

@@ -1,0 +1,216 @@
+/* Writes what the page's editor needs of a job and its shop as JSON: keys, the file as written, surfaces,
+ * printing conditions. Called by web. */
+#include "answer/answer.h"
+#include "base/json.h"
+#include "base/path.h"
+#include "job/edit.h"
+#include "job/job.h"
+#include "run/desk.h"
+#include "run/run.h"
+
+/* ---- the schema ---- */
+
+static void key_json(struct json *json, const struct job_key *key)
+{
+    json_open_object_inline(json, NULL);
+    json_string(json, "group", key->group);
+    json_string(json, "name", key->name);
+    json_string(json, "form", key->form);
+    json_bool(json, "required", key->required);
+    if (key->ranged) json_number(json, "least", key->least, 6);
+    if (key->ranged) json_number(json, "most", key->most, 6);
+    json_string(json, "range", key->range);
+    json_string(json, "usual", key->usual);
+    json_string(json, "help", key->help);
+    if (!key->choices) {
+        json_null(json, "choices");
+    } else {
+        json_open_list_inline(json, "choices");
+        for (const char *const *at = key->choices; *at; at++)
+            if (**at) json_string(json, NULL, *at);
+        json_close(json);
+    }
+    json_close(json);
+}
+
+static void kind_json(struct json *json, enum feature_kind kind)
+{
+    const struct feature_type *type = &feature_types[kind];
+    json_open_object(json, NULL);
+    json_string(json, "name", feature_kind_name(kind));
+    json_string(json, "help", type->help);
+    json_string(json, "film", feature_film_words(kind));
+    json_string(json, "seams", feature_seams_words(kind));
+    json_string(json, "list", type->of_artwork ? "keep-whole" : "features");
+    json_string(json, "form", type->is_line ? "line" : "box");
+    json_open_list(json, "keys");
+    for (const struct feature_key *key = type->keys; key->name; key++) {
+        if (type->is_line && string_equal(key->name, "line")) continue; /* its place has fields of its own */
+        json_open_object_inline(json, NULL);
+        json_string(json, "name", key->name);
+        json_string(json, "words", key->words);
+        json_string(json, "example", key->example);
+        json_bool(json, "needed", key->needed);
+        json_close(json);
+    }
+    json_close(json);
+    json_close(json);
+}
+
+void answer_keys(struct text *out)
+{
+    struct json json = json_new(out);
+    struct job_key key;
+    json_open_object(&json, NULL);
+    json_open_list(&json, "keys");
+    for (size_t i = 0; job_key_at(i, out->arena, &key); i++) key_json(&json, &key);
+    json_close(&json);
+    json_open_list(&json, "kinds");
+    for (int kind = 0; kind < FEATURE_COUNT; kind++) kind_json(&json, (enum feature_kind)kind);
+    json_close(&json);
+    json_close(&json);
+}
+
+bool answer_written(struct str yaml, const char *fingerprint, struct text *out, struct error *error)
+{
+    struct json json = json_new(out);
+    json_open_object(&json, NULL);
+    json_string(&json, "fingerprint", fingerprint);
+    if (!job_written_json(yaml, out->arena, &json, "tree", error)) return false;
+    json_close(&json);
+    return true;
+}
+
+/* ---- surfaces ---- */
+
+static void outline_words_json(struct json *json, const struct polygon *outline)
+{
+    struct text path = text_new(json->out->arena);
+    for (size_t i = 0; i < outline->count; i++) {
+        text_add_char(&path, i ? 'L' : 'M');
+        text_add_number(&path, outline->points[i].x, 1);
+        text_add_char(&path, ' ');
+        text_add_number(&path, outline->points[i].y, 1);
+    }
+    if (outline->count) text_add_char(&path, 'Z');
+    json_string(json, "outline", text_string(&path));
+}
+
+static void four_json(struct json *json, const char *key, double a, double b, double c, double d)
+{
+    json_numbers(json, key, (const double[]){a, b, c, d}, 4, 1);
+}
+
+/* Where job.yaml has the feature; NULL when another file has it. `nth` counts those of its list. */
+static const char *path_of_feature(const struct run *run, const struct surface *surface,
+                                   const struct feature *feature, size_t nth[2], struct arena *arena)
+{
+    bool whole = feature_types[feature->kind].of_artwork;
+    if (!string_equal(feature->place.file, path_name(run->job->file))) return NULL;
+    return arena_format(arena, "surfaces.%s.%s.%zu", surface->name, whole ? "keep-whole" : "features",
+                        nth[whole]++);
+}
+
+static void features_json(struct json *json, const struct run *run, const struct surface *surface)
+{
+    size_t nth[2] = {0, 0};
+    json_open_list(json, "features");
+    for (size_t i = 0; i < surface->feature_count; i++) {
+        const struct feature *f = &surface->features[i];
+        json_open_object_inline(json, NULL);
+        json_string(json, "kind", feature_kind_name(f->kind));
+        json_string(json, "name", f->name);
+        if (feature_types[f->kind].is_line)
+            four_json(json, "line_mm", f->from.x, f->from.y, f->to.x, f->to.y);
+        else
+            four_json(json, "box_mm", f->box.x0, f->box.y0, f->box.x1, f->box.y1);
+        json_string(json, "path", path_of_feature(run, surface, f, nth, json->out->arena));
+        json_close(json);
+    }
+    json_close(json);
+}
+
+static void surface_json(struct json *json, const struct run *run, size_t number, const char *preview)
+{
+    const struct run_surface *s = &run->surfaces[number];
+    const struct surface *surface = s->surface;
+    json_open_object(json, NULL);
+    json_string(json, "name", surface->name);
+    json_whole(json, "number", (int64_t)number);
+    json_number(json, "width_mm", surface->width_mm, 1);
+    json_number(json, "height_mm", surface->height_mm, 1);
+    json_string(json, "front", front_name(surface->front));
+    outline_words_json(json, &surface->outline);
+    if (s->preview) {
+        const struct rect *box = &s->preview->box;
+        json_string(json, "preview", preview);
+        four_json(json, "preview_mm", box->x0, box->y0, box->x1, box->y1);
+    } else {
+        json_null(json, "preview");
+        json_null(json, "preview_mm");
+    }
+    features_json(json, run, surface);
+    json_close(json);
+}
+
+void answer_surfaces(struct json *json, const struct run *run, const char *const *previews)
+{
+    json_open_list(json, "surfaces");
+    for (size_t i = 0; i < run->surface_count; i++) surface_json(json, run, i, previews[i]);
+    json_close(json);
+}
+
+/* ---- printing conditions ---- */
+
+static void condition_json(struct json *json, const struct shop_condition *found)
+{
+    const struct condition *c = found->condition;
+    json_open_object(json, NULL);
+    json_string(json, "name", c->name);
+    json_string(json, "printer", c->printer->name);
+    json_string(json, "film", c->film->name);
+    json_string(json, "laminate", c->laminate ? c->laminate->name : NULL);
+    json_string(json, "ink", c->ink->name);
+    json_string(json, "mode", c->mode);
+    json_string(json, "intent", intent_name(c->intent));
+    json_number(json, "ink_limit_percent", c->ink_limit_percent.value, 0);
+    json_bool(json, "ink_limit_usual", !measure_is_written(c->ink_limit_percent));
+    json_string(json, "profile", found->profile);
+    json_string(json, "profile_fingerprint", found->profile_fingerprint);
+    answer_findings(json, &found->findings);
+    json_close(json);
+}
+
+static void names_json(struct json *json, const char *key, const struct film *films, size_t count)
+{
+    json_open_list(json, key);
+    for (size_t i = 0; i < count; i++) {
+        json_open_object_inline(json, NULL);
+        json_string(json, "name", films[i].name);
+        json_open_list_inline(json, "widths_mm");
+        for (size_t k = 0; k < films[i].width_count; k++) json_number(json, NULL, films[i].widths_mm[k], 1);
+        json_close(json);
+        json_close(json);
+    }
+    json_close(json);
+}
+
+void answer_goods(struct json *json, const struct shop *shop)
+{
+    names_json(json, "films", shop ? shop->films : NULL, shop ? shop->film_count : 0);
+    names_json(json, "laminates", shop ? shop->laminates : NULL, shop ? shop->laminate_count : 0);
+    json_open_list_inline(json, "inks");
+    for (size_t i = 0; shop && i < shop->ink_count; i++) json_string(json, NULL, shop->inks[i].name);
+    json_close(json);
+}
+
+void answer_conditions(const struct shop_conditions *shop, struct text *out)
+{
+    struct json json = json_new(out);
+    json_open_object(&json, NULL);
+    json_string(&json, "trouble", shop->trouble);
+    json_open_list(&json, "conditions");
+    for (size_t i = 0; i < shop->count; i++) condition_json(&json, &shop->items[i]);
+    json_close(&json);
+    json_close(&json);
+}
