@@ -278,7 +278,7 @@ void answer_surface(struct json *json, const char *key, const struct surface_pla
     json_string(json, "front", front_name(surface->surface->front));
     json_string(json, "condition", surface->surface->condition ? surface->surface->condition->name : NULL);
     feed_json(json, surface);
-    json_string(json, "panels_run", panels_run_name(surface->run));
+    json_string(json, "panels_run", panels_run_name(surface->direction));
     json_number(json, "roll_width_mm", surface->roll_width_mm, 3);
     json_number(json, "usable_mm", surface->usable_mm, 3);
     stretch_json(json, surface->surface);

@@ -27,10 +27,10 @@ bool reader_too_slow(const char *subject, unsigned seconds, struct error *error)
                                arg_words("patience", patience)));
 }
 
-bool reader_start(struct machine *machine, const struct reader_order *order, struct reader_run *run,
+bool reader_start(struct machine *machine, const struct reader_order *order, struct reader_run *reader,
                   struct error *error)
 {
-    *run = (struct reader_run){
+    *reader = (struct reader_run){
         .answer_fd = -1, .subject = order->subject, .seconds = reader_seconds(machine, order->cpu_seconds)};
     int ends[2];
     if (pipe2(ends, O_CLOEXEC))
@@ -45,12 +45,12 @@ bool reader_start(struct machine *machine, const struct reader_order *order, str
         .fds = fds,
         .fd_count = 3 + order->fd_count,
         .memory_limit = order->memory_limit ? order->memory_limit : READER_MEMORY,
-        .cpu_seconds = run->seconds,
+        .cpu_seconds = reader->seconds,
     };
-    bool ok = machine->start(machine, &child, &run->pid, error);
+    bool ok = machine->start(machine, &child, &reader->pid, error);
     close(ends[1]);
     if (ok)
-        run->answer_fd = ends[0];
+        reader->answer_fd = ends[0];
     else
         close(ends[0]);
     return ok;
@@ -68,10 +68,10 @@ static bool reader_read_answer(int fd, struct text *answer)
     }
 }
 
-static bool died(const struct reader_run *run, struct child_end end, struct error *error)
+static bool died(const struct reader_run *reader, struct child_end end, struct error *error)
 {
-    const char *subject = run->subject;
-    if (!end.exited && end.status == SIGXCPU) return reader_too_slow(subject, run->seconds, error);
+    const char *subject = reader->subject;
+    if (!end.exited && end.status == SIGXCPU) return reader_too_slow(subject, reader->seconds, error);
     if (!end.exited && end.status == SIGKILL)
         return error_set(error, FAILURE_INPUT, "reading-it-was-stopped-time-or",
                          ARGUMENTS(arg_words("subject", subject)));
@@ -80,54 +80,55 @@ static bool died(const struct reader_run *run, struct child_end end, struct erro
                                arg_flag("exited", end.exited)));
 }
 
-bool reader_finish(struct machine *machine, struct reader_run *run, struct arena *arena,
+bool reader_finish(struct machine *machine, struct reader_run *reader, struct arena *arena,
                    struct wire_in *answer, struct error *error)
 {
     struct text text = text_new(arena);
-    bool whole = reader_read_answer(run->answer_fd, &text);
-    close(run->answer_fd);
-    run->answer_fd = -1;
-    int pid = run->pid;
-    run->pid = 0;
+    bool whole = reader_read_answer(reader->answer_fd, &text);
+    close(reader->answer_fd);
+    reader->answer_fd = -1;
+    int pid = reader->pid;
+    reader->pid = 0;
     if (!whole) {
         machine->stop(machine, pid);
         return error_set(error, FAILURE_INPUT, "its-reader-gave-no-end-of",
-                         ARGUMENTS(arg_words("subject", run->subject)));
+                         ARGUMENTS(arg_words("subject", reader->subject)));
     }
     struct child_end end;
     if (!machine->wait(machine, pid, &end, error)) return false;
     *answer = (struct wire_in){.bytes = {text_string(&text), text.length}};
-    if (!end.exited || end.status || !text.length) return died(run, end, error);
+    if (!end.exited || end.status || !text.length) return died(reader, end, error);
     if (wire_get_u32(answer) == 1) return true;
     enum failure kind = (enum failure)wire_get_u32(answer);
     const char *sentence = wire_get_string(answer, arena), *id = wire_get_string(answer, arena);
-    if (answer->bad || !sentence) return died(run, end, error);
+    if (answer->bad || !sentence) return died(reader, end, error);
     bool of_the_machine = kind == FAILURE_MACHINE || kind == FAILURE_FULL || kind == FAILURE_BUSY;
     error_words(error, of_the_machine ? kind : FAILURE_INPUT, sentence);
     if (error && id) error->id = sentence_id(id);
     return false;
 }
 
-void reader_stop(struct machine *machine, struct reader_run *run)
+void reader_stop(struct machine *machine, struct reader_run *reader)
 {
-    if (run->answer_fd >= 0) close(run->answer_fd);
-    run->answer_fd = -1;
-    machine->stop(machine, run->pid);
-    run->pid = 0;
+    if (reader->answer_fd >= 0) close(reader->answer_fd);
+    reader->answer_fd = -1;
+    machine->stop(machine, reader->pid);
+    reader->pid = 0;
 }
 
 bool reader_ask(struct machine *machine, const struct reader_order *order, struct arena *arena,
                 struct wire_in *answer, struct error *error)
 {
-    struct reader_run run;
-    return reader_start(machine, order, &run, error) && reader_finish(machine, &run, arena, answer, error);
+    struct reader_run reader;
+    return reader_start(machine, order, &reader, error) &&
+           reader_finish(machine, &reader, arena, answer, error);
 }
 
 static reader_verb *reader_find(const char *verb, const struct reader_entry *const *tables)
 {
     for (; *tables; tables++)
         for (const struct reader_entry *entry = *tables; entry->verb; entry++)
-            if (!strcmp(entry->verb, verb)) return entry->run;
+            if (!strcmp(entry->verb, verb)) return entry->perform;
     return NULL;
 }
 
@@ -155,13 +156,13 @@ void reader_refuse(struct machine *machine, enum failure kind, const char *sente
 int reader_main(int argument_count, char **arguments, const struct reader_entry *const *tables,
                 struct machine *machine)
 {
-    reader_verb *run = argument_count ? reader_find(arguments[0], tables) : NULL;
-    if (!run) return 2;
+    reader_verb *perform = argument_count ? reader_find(arguments[0], tables) : NULL;
+    if (!perform) return 2;
     signal(SIGPIPE, SIG_IGN);
     struct arena *arena = arena_new(machine);
     struct text facts = text_new(arena), answer = text_new(arena);
     struct error error = {0};
-    if (run(argument_count - 1, arguments + 1, machine, &facts, &error)) {
+    if (perform(argument_count - 1, arguments + 1, machine, &facts, &error)) {
         wire_put_u32(&answer, 1);
         text_add_bytes(&answer, text_string(&facts), facts.length);
     } else {

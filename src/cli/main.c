@@ -222,7 +222,7 @@ static int on_network(struct machine *machine, struct command_line *request, str
     struct cancel cancel = {0};
     listen_for_signals(&cancel, wait_for_signal);
     bool ok = request->asked.command == COMMAND_SERVE ? serve(machine, request, &cancel, error)
-                                                      : set_person(machine, request, error);
+                                                      : set_up_person(machine, request, error);
     return ok ? DONE : complain(error);
 }
 

@@ -59,7 +59,7 @@ static bool ask(const char *question, char *line, size_t size)
     return got;
 }
 
-bool set_person(struct machine *machine, const struct command_line *request, struct error *error)
+bool set_up_person(struct machine *machine, const struct command_line *request, struct error *error)
 {
     char password[256], again[256];
     if (!request->person || !request->role)

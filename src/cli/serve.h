@@ -7,6 +7,6 @@
 bool serve(struct machine *machine, const struct command_line *request, const struct cancel *cancel,
            struct error *error);
 /* Reads the password: twice without echo from a terminal, else one line from standard input. */
-bool set_person(struct machine *machine, const struct command_line *request, struct error *error);
+bool set_up_person(struct machine *machine, const struct command_line *request, struct error *error);
 
 #endif

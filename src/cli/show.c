@@ -84,7 +84,7 @@ static void show_surface(const struct surface_plan *s, struct text *out)
                   s->no_artwork ? sentence_plain("surface-no-artwork") : sentence_plain("surface-unplanned"));
     else
         text_addf(out, "%s: %zu panel%s, %s, on %s\n", s->surface->name, s->panel_count,
-                  s->panel_count == 1 ? "" : "s", panels_run_name(s->run), widths_of(s, out->arena));
+                  s->panel_count == 1 ? "" : "s", panels_run_name(s->direction), widths_of(s, out->arena));
 }
 
 /* What a sum that looks whole leaves out. */

@@ -57,8 +57,8 @@ static inline __attribute__((always_inline)) struct flat_run colour_flat_find(co
         equal_words = equal(in + at, bytes, word) ? equal_words + 1 : 0;
         if (equal_words < shortest) continue;
         size_t behind;
-        struct flat_run run = run_about(in, at, end, bytes, &behind);
-        if (run.length) return run;
+        struct flat_run streak = run_about(in, at, end, bytes, &behind);
+        if (streak.length) return streak;
         at = behind + 1 - word;
         equal_words = 0;
     }

@@ -40,7 +40,7 @@ static void fill_slab(void *context, size_t first)
             pixel[axis++] = table_node_value(table, line % side);
             pixel[axis] = table_node_value(table, i);
         }
-        table->exact.run(table->exact.self, in, out, side);
+        table->exact.compute(table->exact.self, in, out, side);
         struct table_node *to = table->nodes + (first * lines + line) * side;
         for (size_t i = 0; i < side; i++)
             for (size_t s = 0; s < filling->out_samples; s++)
@@ -55,7 +55,7 @@ static void fill_grey(struct colour_table *table)
     size_t values = table->wide ? 65536 : 256;
     for (size_t v = 0; v < values; v++) {
         uint16_t in = (uint16_t)(table->wide ? v : v * 257), out[4];
-        exact.run(exact.self, &in, out, 1);
+        exact.compute(exact.self, &in, out, 1);
         for (size_t s = 0; s < table->out_samples; s++) table->grey[v * 4 + s] = table_8bit(out[s]);
     }
 }

@@ -8,7 +8,7 @@
 
 /* What fills it: `count` pixels of 16 bit samples through, in any thread. */
 struct exact {
-    void (*run)(const void *self, const uint16_t *in, uint16_t *out, size_t count);
+    void (*compute)(const void *self, const uint16_t *in, uint16_t *out, size_t count);
     const void *self;
 };
 

@@ -74,7 +74,7 @@ static void mark_line(const struct colour_table *table, size_t place[TABLE_AXES]
         asked[count++] = corner + i;
     }
     if (!count) return;
-    table->exact.run(table->exact.self, in, out, count);
+    table->exact.compute(table->exact.self, in, out, count);
     for (size_t i = 0; i < count; i++)
         steep[asked[i]] = miss_of(table, asked[i], out + i * table->out_samples) > most;
 }
@@ -154,7 +154,7 @@ static void table_ask(const struct colour_table *table, const void *in, size_t a
     uint16_t pixel[TABLE_AXES], answer[4];
     size_t axes = (size_t)table->axes;
     for (size_t a = 0; a < axes; a++) pixel[a] = (uint16_t)table_value(in, at * axes + a, table->wide);
-    table->exact.run(table->exact.self, pixel, answer, 1);
+    table->exact.compute(table->exact.self, pixel, answer, 1);
     for (size_t s = 0; s < table->out_samples; s++) out[s] = table_8bit(answer[s]);
 }
 

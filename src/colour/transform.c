@@ -300,13 +300,13 @@ static void convert_row(const struct colour_transform *transform, struct flat *f
                         uint8_t *out, size_t count)
 {
     while (count) {
-        struct flat_run run = {count, 0};
-        if (transform->table) run = flat_find(in, count, flat->in_bytes);
-        colour_transform_rows(transform, in, out, run.first);
-        in += run.first * flat->in_bytes, out += run.first * flat->out_bytes;
-        if (run.length) flat_fill(flat, in, out, run.length);
-        in += run.length * flat->in_bytes, out += run.length * flat->out_bytes;
-        count -= run.first + run.length;
+        struct flat_run streak = {count, 0};
+        if (transform->table) streak = flat_find(in, count, flat->in_bytes);
+        colour_transform_rows(transform, in, out, streak.first);
+        in += streak.first * flat->in_bytes, out += streak.first * flat->out_bytes;
+        if (streak.length) flat_fill(flat, in, out, streak.length);
+        in += streak.length * flat->in_bytes, out += streak.length * flat->out_bytes;
+        count -= streak.first + streak.length;
     }
 }
 

@@ -10,7 +10,7 @@
 /* Length of the print along the film when it is dry. A followed corrugation makes it longer than the view. */
 static double print_length_mm(const struct surface_plan *surface, const struct panel *panel)
 {
-    bool upright = surface->run == RUN_UPRIGHT;
+    bool upright = surface->direction == RUN_UPRIGHT;
     const struct rect *r = &panel->print;
     return surface_print_length(surface->surface, !upright, upright ? r->y0 : r->x0, upright ? r->y1 : r->x1);
 }

@@ -20,7 +20,7 @@ struct rect print_frame_rect(const struct surface *surface, const struct print_f
 struct print_frame print_frame_of(const struct surface_plan *surface, const struct panel *panel,
                                   double feed_percent)
 {
-    struct print_frame frame = {.upright = surface->run == RUN_UPRIGHT, .feed_x = 1, .feed_y = 1};
+    struct print_frame frame = {.upright = surface->direction == RUN_UPRIGHT, .feed_x = 1, .feed_y = 1};
     *(frame.upright ? &frame.feed_y : &frame.feed_x) = feed_percent / 100;
     frame.file = print_frame_rect(surface->surface, &frame, panel->file);
     frame.print = print_frame_rect(surface->surface, &frame, panel->print);

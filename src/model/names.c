@@ -10,10 +10,10 @@ const char *front_name(enum front front)
     return names[front];
 }
 
-const char *panels_run_name(enum panels_run run)
+const char *panels_run_name(enum panels_run direction)
 {
     static const char *const names[] = {"upright", "lying", "auto"};
-    return names[run];
+    return names[direction];
 }
 
 const char *film_kind_name(enum film_kind kind)

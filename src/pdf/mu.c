@@ -26,7 +26,7 @@ bool mu_run(const struct mu_work *work, struct error *error)
     fz_context *ctx = mu.ctx;
     bool ok = false;
     fz_var(ok);
-    fz_try(ctx) ok = work->run(&mu, work->self, error);
+    fz_try(ctx) ok = work->perform(&mu, work->self, error);
     fz_always(ctx) if (work->always) work->always(&mu, work->self);
     fz_catch(ctx) ok =
         error_set(error, FAILURE_INPUT, "could-not-be-read",

@@ -21,7 +21,7 @@ struct mu {
 struct mu_work {
     const char *subject;
     void *self;
-    bool (*run)(struct mu *mu, void *self, struct error *error);
+    bool (*perform)(struct mu *mu, void *self, struct error *error);
     void (*always)(struct mu *mu, void *self);
 };
 bool mu_run(const struct mu_work *work, struct error *error);

@@ -105,7 +105,7 @@ static void heed_planned(const struct pair *pair, const struct surface_plan *pla
 {
     enum axis axis = pair->there_ruler.upright ? AXIS_X : AXIS_Y;
     double there;
-    if ((plan->run == RUN_UPRIGHT) != pair->there_ruler.upright || !plan->panel_count) return;
+    if ((plan->direction == RUN_UPRIGHT) != pair->there_ruler.upright || !plan->panel_count) return;
     for (int at = 1; at < positions; at++)
         if (place_there(pair, at, &there) && !meets_a_seam(plan, axis, there)) extra[at] += apart;
 }

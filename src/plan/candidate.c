@@ -453,10 +453,10 @@ static void candidate_try_direction(struct candidate_search *search, bool uprigh
 static struct candidate try_directions(struct candidate_search *search)
 {
     const struct surface_spec *spec = search->input->surface->spec;
-    enum panels_run run = spec ? spec->panels : RUN_UPRIGHT;
+    enum panels_run direction = spec ? spec->panels : RUN_UPRIGHT;
     struct candidate best = {0};
-    if (run != RUN_LYING) candidate_try_direction(search, true, &best);
-    if (run != RUN_UPRIGHT) candidate_try_direction(search, false, &best);
+    if (direction != RUN_LYING) candidate_try_direction(search, true, &best);
+    if (direction != RUN_UPRIGHT) candidate_try_direction(search, false, &best);
     assert(!best.possible || best.cuts.rolls_mm); /* a way that is taken was finished */
     return best;
 }

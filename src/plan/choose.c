@@ -41,7 +41,7 @@ static const char *blocking_words(const struct chooser *chooser, const struct fr
 
 static void say_blocked(const struct chooser *chooser, const struct field *field, double usable_mm)
 {
-    const char *axis = field->frame.upright ? "x" : "y", *run = field->frame.upright ? "upright" : "lying";
+    const char *axis = field->frame.upright ? "x" : "y", *lie = field->frame.upright ? "upright" : "lying";
     struct seam_problem problem = field_problem(field, usable_mm);
     int from = 0, to = field->frame.positions;
     seams_blocked(&problem, &from, &to);
@@ -51,7 +51,7 @@ static void say_blocked(const struct chooser *chooser, const struct field *field
                                                     : sentence_plain("bleed-and-overlap-leave-too-little");
     struct finding *finding = finding_add(
         chooser->findings, "no-seam-possible", chooser->surface->name, "no-seam-possible-with-panels-no-seam",
-        ARGUMENTS(arg_words("run", run), arg_words("axis", axis), arg_count("from", from),
+        ARGUMENTS(arg_words("run", lie), arg_words("axis", axis), arg_count("from", from),
                   arg_count("path", to), arg_fixed("usable_mm", usable_mm, 0),
                   arg_words("because", because)));
     finding->has_box = true;
@@ -316,7 +316,7 @@ static void show_letters(const struct chooser *chooser, const struct field *fiel
 static void use_way(const struct chooser *chooser, const struct candidate *candidate,
                     struct surface_plan *plan)
 {
-    plan->run = candidate->field->frame.upright ? RUN_UPRIGHT : RUN_LYING;
+    plan->direction = candidate->field->frame.upright ? RUN_UPRIGHT : RUN_LYING;
     plan->roll_width_mm = candidate_roll_mm(candidate);
     plan->usable_mm = candidate_usable_mm(chooser->condition, plan->roll_width_mm);
     panels_make(candidate->field, &candidate->cuts, candidate->crossings, chooser->search.job, plan);
@@ -350,9 +350,10 @@ void choose_surface(const struct plan_input *input, size_t index, enum goal goal
                               .findings = findings,
                               .arena = findings->arena};
     assert(chooser.condition);
-    enum panels_run run = chooser.spec ? chooser.spec->panels : RUN_UPRIGHT;
+    enum panels_run direction = chooser.spec ? chooser.spec->panels : RUN_UPRIGHT;
     struct surface_plan *plan = &plans[index];
-    *plan = (struct surface_plan){.surface = surface, .run = run == RUN_AUTO ? RUN_UPRIGHT : run};
+    *plan = (struct surface_plan){.surface = surface,
+                                  .direction = direction == RUN_AUTO ? RUN_UPRIGHT : direction};
     plan->feed_percent = feed_percent_of(input->job, surface->condition);
     struct candidate best = candidate_find(&chooser.search);
     show_letters(&chooser, best.field, plan);

@@ -39,7 +39,7 @@ void inlays_judge(const struct surface_plan *plan, struct findings *findings)
     for (size_t i = plan->panel_count; i < surface_print_count(plan); i++) {
         const struct panel *inlay = &plan->panels[i];
         struct rect print = inlay->print;
-        double across = plan->run == RUN_LYING ? rect_height(print) : rect_width(print);
+        double across = plan->direction == RUN_LYING ? rect_height(print) : rect_width(print);
         if (across <= plan->usable_mm + 1e-6) continue;
         finding_add(findings, "inlay-wide", plan->surface->name, "inlay-wide",
                     ARGUMENTS(arg_words("inlay", inlay->id), arg_fixed("across", across, 0),

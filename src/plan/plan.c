@@ -66,7 +66,7 @@ static struct plan *make_for(const struct plan_input *input, enum goal goal, str
 
 static bool same_seams(const struct surface_plan *one, const struct surface_plan *other)
 {
-    if (one->run != other->run || one->roll_width_mm != other->roll_width_mm ||
+    if (one->direction != other->direction || one->roll_width_mm != other->roll_width_mm ||
         one->seam_count != other->seam_count || one->panel_count != other->panel_count)
         return false;
     for (size_t i = 0; i < one->seam_count; i++) {

@@ -24,7 +24,7 @@ static void rolls_place(struct roll *roll, const struct surface_plan *surface, s
 {
     const struct panel *one = &surface->panels[panel];
     double edge = surface->surface->condition->printer->edge_mm;
-    bool lying = surface->run == RUN_LYING;
+    bool lying = surface->direction == RUN_LYING;
     assert(one->inlay || /* those have a finding of their own */
            edge + (lying ? rect_height(one->print) : rect_width(one->print)) < roll->width_mm + 0.1);
     roll->placements[roll->placement_count++] = (struct placement){

@@ -16,7 +16,7 @@ struct strips_stream {
     struct machine *machine;
     const char *subject;
     struct slots slots;
-    struct reader_run run;
+    struct reader_run reader;
     struct strip_shape shape;
     struct strip_sink *sink;
     const struct cancel *cancel;
@@ -39,7 +39,7 @@ static bool strips_start(struct strips_stream *stream, int fd, const struct rast
         .fd_count = 4,
         .cpu_seconds = view->cpu_seconds,
     };
-    bool ok = reader_start(stream->machine, &order, &stream->run, error);
+    bool ok = reader_start(stream->machine, &order, &stream->reader, error);
     slots_close_child_ends(&stream->slots);
     return ok;
 }
@@ -55,7 +55,7 @@ static bool strips_finish(struct strips_stream *stream, bool whole, struct error
 {
     struct arena *arena = arena_new(stream->machine);
     struct wire_in answer;
-    bool ok = reader_finish(stream->machine, &stream->run, arena, &answer, error);
+    bool ok = reader_finish(stream->machine, &stream->reader, arena, &answer, error);
     arena_free(arena);
     if (ok && !whole) return nonsense(stream, error);
     return ok;
@@ -123,7 +123,7 @@ static bool strips_run(struct strips_stream *stream, struct error *error)
     bool came = false;
     int rows = 0;
     if (!strips_take_shape(stream, &came, error) || (came && !take_rows(stream, &rows, error))) {
-        reader_stop(stream->machine, &stream->run);
+        reader_stop(stream->machine, &stream->reader);
         return false;
     }
     return strips_finish(stream, came && rows == stream->shape.height, error) &&

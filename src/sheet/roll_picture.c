@@ -23,7 +23,7 @@ static struct rect placed_rect(const struct lines_of_film *lines, const struct p
 {
     const struct surface_plan *sp = &lines->plan->surfaces[placement->surface];
     const struct panel *panel = &sp->panels[placement->panel];
-    bool turned = placement->turned_deg % 180 != 0, lying = sp->run == RUN_LYING;
+    bool turned = placement->turned_deg % 180 != 0, lying = sp->direction == RUN_LYING;
     double across = turned ? rect_height(panel->print) : rect_width(panel->print);
     double along = turned == lying ? panel->print_length_mm
                    : turned        ? rect_width(panel->print)

@@ -519,7 +519,7 @@ static bool place_beside(const struct surface_view *view, const struct panel *pa
 {
     const double reach_mm = 3; /* past what shows a seam's step */
     const struct rect v = panel->visible, bleed = surface_bleed_box(view->surface);
-    bool up = view->plan->run == RUN_UPRIGHT;
+    bool up = view->plan->direction == RUN_UPRIGHT;
     double x = (v.x0 + v.x1) / 2, y = (v.y0 + v.y1) / 2;
     for (size_t i = 0; i < view->plan->panel_count; i++) {
         const struct rect o = view->plan->panels[i].visible;

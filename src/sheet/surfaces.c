@@ -295,7 +295,7 @@ static const char *surface_line(struct sheet *sheet, const struct surface_plan *
 {
     return arena_format(sheet->arena, "%s %s; panels %s; %s%s%s",
                         size_words(sheet, sp->surface->width_mm, sp->surface->height_mm), length_unit(sheet),
-                        panels_run_name(sp->run),
+                        panels_run_name(sp->direction),
                         count_words(sheet->arena, sp->panel_count, "panel", "panels"),
                         sp->panel_count ? "; " : "", film_words(sheet, sp));
 }

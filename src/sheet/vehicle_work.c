@@ -109,9 +109,9 @@ static void work_put_order(struct sheet *sheet)
     size_t count = sort_surfaces(sheet, order);
     book_title(&sheet->book, sentence_plain("install-sequence-and-corners"));
     struct sheet_table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
-    for (size_t i = 0, run; i < count; i += run) {
-        run = work_alike(sheet, order + i, count - i);
-        put_sequence_row(sheet, &table, order + i, i + 1, run);
+    for (size_t i = 0, streak; i < count; i += streak) {
+        streak = work_alike(sheet, order + i, count - i);
+        put_sequence_row(sheet, &table, order + i, i + 1, streak);
     }
     table_end(&table);
     book_words(&sheet->book, words_of(TYPE_MM, ALIGN_LEFT), sentence_plain("what-ends-at-corner-goes-on"));

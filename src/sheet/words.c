@@ -103,14 +103,14 @@ const char *list_words(struct arena *arena, const char *const *names, size_t cou
     struct text text = text_new(arena);
     size_t shown = 0;
     for (size_t i = 0; i < count;) {
-        size_t run = run_length(names + i, count - i);
+        size_t streak = run_length(names + i, count - i);
         if (shown++ == MOST) {
             text_addf(&text, " and %zu more", count - i);
             break;
         }
         text_addf(&text, "%s%s", i ? ", " : "", names[i]);
-        if (run >= RUN_LEAST) text_addf(&text, " to %s", names[i + run - 1]);
-        i += run >= RUN_LEAST ? run : 1;
+        if (streak >= RUN_LEAST) text_addf(&text, " to %s", names[i + streak - 1]);
+        i += streak >= RUN_LEAST ? streak : 1;
     }
     return text_string(&text);
 }

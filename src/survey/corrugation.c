@@ -129,10 +129,10 @@ static double sinusoid_quarter(const struct corrugation *shape, double x)
 
 static double trapezoid_quarter(const struct corrugation *shape, double x)
 {
-    double flat = flat_width(shape) / 2, run = fmax(wall_run(shape), wall_least_mm);
-    double wall = shape->depth_mm / sin(corrugation_radians(shape->wall_deg)) + run - wall_run(shape);
+    double flat = flat_width(shape) / 2, level = fmax(wall_run(shape), wall_least_mm);
+    double wall = shape->depth_mm / sin(corrugation_radians(shape->wall_deg)) + level - wall_run(shape);
     assert(flat >= 0); /* the walls leave room for themselves */
-    return x <= flat ? x : flat + (x - flat) * wall / run;
+    return x <= flat ? x : flat + (x - flat) * wall / level;
 }
 
 static double arcs_quarter(const struct corrugation *shape, double x)

@@ -63,21 +63,21 @@ static void check_reach(struct survey *survey, const struct feature *feature)
 }
 
 /* Whether the print can follow this run besides those before it. */
-static bool fits_others(struct survey *survey, const struct runs *runs, const struct stations_run *run,
+static bool fits_others(struct survey *survey, const struct runs *runs, const struct stations_run *ribs,
                         bool *doubled)
 {
     *doubled = false;
     for (size_t i = 0; i < runs->count; i++) {
         const struct stations_run *other = &runs->items[i];
-        if (other->feature->ribs_upright != run->feature->ribs_upright) {
-            stations_say(survey, run->feature, sentence_plain("its-ribs-run-across-those-of"),
+        if (other->feature->ribs_upright != ribs->feature->ribs_upright) {
+            stations_say(survey, ribs->feature, sentence_plain("its-ribs-run-across-those-of"),
                          sentence_plain("write-laid-bridged-for-this-one"));
             return false;
         }
-        if (same_run(other, run)) {
+        if (same_run(other, ribs)) {
             *doubled = true;
-        } else if (run->from < other->to - 0.1 && other->from < run->to - 0.1) {
-            stations_say(survey, run->feature, sentence_plain("another-corrugation-with-other-ribs-lies"),
+        } else if (ribs->from < other->to - 0.1 && other->from < ribs->to - 0.1) {
+            stations_say(survey, ribs->feature, sentence_plain("another-corrugation-with-other-ribs-lies"),
                          sentence_plain("write-laid-bridged-for-this-one"));
             return false;
         }
@@ -92,14 +92,14 @@ static struct runs collect(struct survey *survey)
     for (size_t i = 0; i < surface->feature_count; i++) {
         const struct feature *feature = &surface->features[i];
         if (feature->kind != FEATURE_CORRUGATION || feature->laid != LAID_FOLLOWED) continue;
-        struct stations_run run = run_of(feature, surface);
+        struct stations_run ribs = run_of(feature, surface);
         bool doubled;
-        if (run.from >= run.to || corrugation_fault(&run.shape, survey->arena)) continue;
-        if (!fits_others(survey, &runs, &run, &doubled)) continue;
+        if (ribs.from >= ribs.to || corrugation_fault(&ribs.shape, survey->arena)) continue;
+        if (!fits_others(survey, &runs, &ribs, &doubled)) continue;
         survey->followed[i] = true;
         if (doubled) continue;
         check_reach(survey, feature);
-        runs.items[runs.count++] = run;
+        runs.items[runs.count++] = ribs;
     }
     return runs;
 }
@@ -127,22 +127,24 @@ static void station_add(struct list *list, double view, double print)
 }
 
 /* Stations of one run, whose print begins at `print`; gives where it ends. */
-static double add_run(struct list *list, const struct stations_run *run, double print)
+static double add_run(struct list *list, const struct stations_run *ribs, double print)
 {
-    double pitch = run->shape.pitch_mm, before = corrugation_print_mm(&run->shape, run->from - run->start);
+    double pitch = ribs->shape.pitch_mm,
+           before = corrugation_print_mm(&ribs->shape, ribs->from - ribs->start);
     size_t count;
-    double *samples = corrugation_samples(&run->shape, straight_mm, list->arena, &count);
+    double *samples = corrugation_samples(&ribs->shape, straight_mm, list->arena, &count);
     assert(count >= 2); /* a rib has two ends */
-    station_add(list, run->from, print);
-    for (double rib = floor((run->from - run->start) / pitch); run->start + rib * pitch < run->to; rib++) {
+    station_add(list, ribs->from, print);
+    for (double rib = floor((ribs->from - ribs->start) / pitch); ribs->start + rib * pitch < ribs->to;
+         rib++) {
         for (size_t i = 0; i < count; i++) {
-            double within = rib * pitch + samples[i], view = run->start + within;
-            if (view > run->from && view < run->to)
-                station_add(list, view, print + corrugation_print_mm(&run->shape, within) - before);
+            double within = rib * pitch + samples[i], view = ribs->start + within;
+            if (view > ribs->from && view < ribs->to)
+                station_add(list, view, print + corrugation_print_mm(&ribs->shape, within) - before);
         }
     }
-    double end = print + corrugation_print_mm(&run->shape, run->to - run->start) - before;
-    station_add(list, run->to, end);
+    double end = print + corrugation_print_mm(&ribs->shape, ribs->to - ribs->start) - before;
+    station_add(list, ribs->to, end);
     return end;
 }
 
@@ -157,9 +159,9 @@ void survey_stations(struct survey *survey)
     double view = 0, print = 0, extent = surface->stations_along_x ? surface->width_mm : surface->height_mm;
     station_add(&list, 0, 0);
     for (size_t i = 0; i < runs.count; i++) {
-        const struct stations_run *run = &runs.items[i];
-        print = add_run(&list, run, print + fmax(0, run->from - view));
-        view = run->to;
+        const struct stations_run *ribs = &runs.items[i];
+        print = add_run(&list, ribs, print + fmax(0, ribs->from - view));
+        view = ribs->to;
     }
     print += extent - view;
     station_add(&list, extent, print);

@@ -203,12 +203,12 @@ static void auto_takes_fewer(void **state)
     fixture_surface(&f, "low", 9000, 1300, FRONT_LEFT, RUN_AUTO);
     fixture_surface(&f, "tall", 1300, 9000, FRONT_AWAY, RUN_AUTO);
     struct plan *plan = fixture_plan(&f);
-    assert_int_equal(plan->surfaces[0].run, RUN_LYING);
+    assert_int_equal(plan->surfaces[0].direction, RUN_LYING);
     assert_int_equal(plan->surfaces[0].panel_count, 1);
-    assert_int_equal(plan->surfaces[1].run, RUN_UPRIGHT);
+    assert_int_equal(plan->surfaces[1].direction, RUN_UPRIGHT);
     f.printer.max_length_mm = 8000; /* too long to lie in one piece: in two, still fewer than upright */
     plan = fixture_plan(&f);
-    assert_int_equal(plan->surfaces[0].run, RUN_LYING);
+    assert_int_equal(plan->surfaces[0].direction, RUN_LYING);
     assert_int_equal(plan->surfaces[0].panel_count, 2);
     assert_int_equal(plan->surfaces[0].seams[0].axis, AXIS_X);
 }
@@ -601,9 +601,9 @@ static void judge_corners(const struct surface_plan *plan)
         for (size_t k = 0; k < plan->panel_count; k++) {
             struct rect v = plan->panels[k].visible;
             meet += p.x >= v.x0 - 100 && p.x <= v.x1 + 100 && p.y >= v.y0 - 1 && p.y <= v.y1 + 1 &&
-                    plan->run == RUN_LYING;
+                    plan->direction == RUN_LYING;
             meet += p.y >= v.y0 - 100 && p.y <= v.y1 + 100 && p.x >= v.x0 - 1 && p.x <= v.x1 + 1 &&
-                    plan->run == RUN_UPRIGHT;
+                    plan->direction == RUN_UPRIGHT;
         }
         assert_true(meet <= 3);
     }

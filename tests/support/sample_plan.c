@@ -228,7 +228,7 @@ static void make_panel(const struct maker *m, struct surface_plan *sp, size_t i,
 static void fill_surface(const struct maker *m, struct surface_plan *sp, const struct surface *s, size_t n)
 {
     *sp = (struct surface_plan){.surface = s,
-                                .run = RUN_UPRIGHT,
+                                .direction = RUN_UPRIGHT,
                                 .roll_width_mm = 1370,
                                 .usable_mm = 1354,
                                 .panel_count = n,

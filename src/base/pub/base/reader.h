@@ -49,18 +49,18 @@ struct reader_run {
     const char *subject;
     unsigned seconds; /* its limit */
 };
-bool reader_start(struct machine *machine, const struct reader_order *order, struct reader_run *run,
+bool reader_start(struct machine *machine, const struct reader_order *order, struct reader_run *reader,
                   struct error *error);
-bool reader_finish(struct machine *machine, struct reader_run *run, struct arena *arena,
+bool reader_finish(struct machine *machine, struct reader_run *reader, struct arena *arena,
                    struct wire_in *answer, struct error *error);
-void reader_stop(struct machine *machine, struct reader_run *run); /* kill; safe when finished */
+void reader_stop(struct machine *machine, struct reader_run *reader); /* kill; safe when finished */
 
 /* Child: a verb's function reads descriptor 3 ... and puts its answer; false with error otherwise. */
 typedef bool reader_verb(int argument_count, char **arguments, struct machine *machine, struct text *answer,
                          struct error *error);
 struct reader_entry {
     const char *verb;
-    reader_verb *run;
+    reader_verb *perform;
 };
 /* Child: runs the verb named by arguments[0] from the tables and writes its answer. Returns the exit
  * status. `tables` is ended by NULL; each table is ended by a NULL verb. */

@@ -403,7 +403,7 @@ double ink_channel_percent(const struct condition *condition, size_t channel,
 bool ink_channel_assumed(const struct condition *condition, size_t channel);
 
 const char *front_name(enum front front);
-const char *panels_run_name(enum panels_run run);
+const char *panels_run_name(enum panels_run direction);
 const char *film_kind_name(enum film_kind kind);
 const char *ink_technology_name(enum ink_technology technology);
 const char *drying_name(enum drying drying);

@@ -139,7 +139,7 @@ struct panel {
 
 struct surface_plan {
     const struct surface *surface;
-    enum panels_run run;
+    enum panels_run direction;
     double feed_percent;             /* length correction of its prints */
     double roll_width_mm, usable_mm; /* of the widest roll; usable: between the unprintable edges */
     struct seam *seams;
