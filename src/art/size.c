@@ -27,7 +27,7 @@ struct resized {
 };
 
 /* Another size that fits. */
-struct remedy {
+struct size_remedy {
     double scale;      /* 0: a mix-up */
     double factor;     /* for each artwork of scale 1 and, of a mix-up, of any */
     const char *words; /* of a mix-up */
@@ -88,7 +88,7 @@ static bool is_far(double factor)
     return factor > 1 / (1 - off) || factor < 1 / (1 + off);
 }
 
-static void try_size(const struct resized *r, struct remedy candidate, struct remedy *best)
+static void try_size(const struct resized *r, struct size_remedy candidate, struct size_remedy *best)
 {
     struct rect now = union_at(r, 0, 1), then = union_at(r, candidate.scale, candidate.factor);
     double by = rect_height(then) / rect_height(now);
@@ -99,13 +99,14 @@ static void try_size(const struct resized *r, struct remedy candidate, struct re
     if (fits && far && candidate.deviation < best->deviation) *best = candidate;
 }
 
-static struct remedy find_remedy(const struct resized *r)
+static struct size_remedy find_remedy(const struct resized *r)
 {
-    struct remedy best = {.deviation = 1};
+    struct size_remedy best = {.deviation = 1};
     for (size_t i = 0; i < SCALE_COUNT; i++)
-        try_size(r, (struct remedy){.scale = scales[i], .factor = scales[i]}, &best);
+        try_size(r, (struct size_remedy){.scale = scales[i], .factor = scales[i]}, &best);
     for (size_t i = 0; i < MIX_UP_COUNT; i++)
-        try_size(r, (struct remedy){.factor = mix_ups[i].factor, .words = sentence_plain(mix_ups[i].words)},
+        try_size(r,
+                 (struct size_remedy){.factor = mix_ups[i].factor, .words = sentence_plain(mix_ups[i].words)},
                  &best);
     return best;
 }
@@ -155,7 +156,7 @@ static const char *unit_words(const struct resized *r, struct arena *arena)
     return "";
 }
 
-static void report_stop(const struct resized *r, const struct remedy *remedy, struct findings *findings)
+static void report_stop(const struct resized *r, const struct size_remedy *remedy, struct findings *findings)
 {
     struct arena *arena = findings->arena;
     const struct artwork_spec *spec = r->art->placed[r->first].spec;
@@ -189,7 +190,7 @@ static double covered_by_others(const struct surface *surface, const struct surf
 
 static bool stop_for(const struct resized *r, struct findings *findings)
 {
-    struct remedy remedy = find_remedy(r);
+    struct size_remedy remedy = find_remedy(r);
     if (remedy.deviation >= 1) return false;
     report_stop(r, &remedy, findings);
     return true;

@@ -19,7 +19,7 @@ static void *table_take(struct machine *machine, size_t count, size_t size)
 
 /* ---- filling ---- */
 
-struct filling {
+struct table_filling {
     struct colour_table *table;
     size_t in_samples, out_samples;
 };
@@ -27,7 +27,7 @@ struct filling {
 /* One slab: all nodes whose first coordinate is `first`. */
 static void fill_slab(void *context, size_t first)
 {
-    const struct filling *filling = context;
+    const struct table_filling *filling = context;
     const struct colour_table *table = filling->table;
     size_t steps = table->steps, side = steps + 1, lines = table->axes == 4 ? side * side : side;
     uint16_t in[SIDE_MOST * 4], out[SIDE_MOST * 4];
@@ -160,8 +160,8 @@ static void make_simplices(struct machine *machine, struct colour_table *table)
     }
 }
 
-static void make_grid(struct machine *machine, struct colour_table *table, const struct filling *filling,
-                      enum table_fineness fineness, struct pool *pool)
+static void make_grid(struct machine *machine, struct colour_table *table,
+                      const struct table_filling *filling, enum table_fineness fineness, struct pool *pool)
 {
     table->steps = table_steps_of(table->axes, fineness);
     size_t side = table->steps + 1, nodes = 1;
@@ -189,7 +189,7 @@ struct colour_table *table_new(struct machine *machine, enum pixel_format in, en
                                enum table_fineness fineness, struct exact exact, struct pool *pool)
 {
     struct colour_table *table = table_take(machine, 1, sizeof *table);
-    struct filling filling = {table, pixel_samples(in), pixel_samples(out)};
+    struct table_filling filling = {table, pixel_samples(in), pixel_samples(out)};
     table->axes = (int)filling.in_samples;
     table->wide = pixel_bytes(in) != filling.in_samples;
     table->out_samples = filling.out_samples;

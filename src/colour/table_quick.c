@@ -18,7 +18,7 @@ enum { GROUP = 8, BATCH = 128, PAIRS = 3 };
 /* Of each pixel: the corner nodes but the last (which lies `whole` beyond the first), and the weights of
  * corners two by two: the lower in the low half. Where the table has simplices: the lowest corner, and the
  * simplex, in bytes from the first. */
-struct batch {
+struct quick_batch {
     uint32_t node[TABLE_AXES][BATCH];
     uint32_t weights[PAIRS][BATCH];
     uint32_t simplex[BATCH];
@@ -27,7 +27,7 @@ struct batch {
 /* ---- samples of eight pixels by axis, as 16 bits ---- */
 
 /* Bytes 4i + axis of each half, doubled, which makes 257 times the value. */
-INLINE __m256i spread(__m256i pixels, int first, int step)
+INLINE __m256i quick_spread(__m256i pixels, int first, int step)
 {
     __m128i low = _mm_setr_epi8((char)first, (char)first, -1, -1, (char)(first + step), (char)(first + step),
                                 -1, -1, (char)(first + 2 * step), (char)(first + 2 * step), -1, -1,
@@ -44,7 +44,7 @@ INLINE void load_bytes(const uint8_t *in, int axes, __m256i values[TABLE_AXES])
     if (axes == 3) second = _mm_srli_si128(second, 4);
     __m256i pixels = _mm256_setr_m128i(_mm_loadu_si128(first), second);
     UNROLL
-    for (int a = 0; a < axes; a++) values[a] = spread(pixels, a, axes);
+    for (int a = 0; a < axes; a++) values[a] = quick_spread(pixels, a, axes);
 }
 
 INLINE void load_words(const uint16_t *in, int axes, __m256i values[TABLE_AXES])
@@ -57,7 +57,7 @@ INLINE void load_words(const uint16_t *in, int axes, __m256i values[TABLE_AXES])
 
 /* ---- cells and weights ---- */
 
-INLINE void order(__m256i *high, __m256i *low)
+INLINE void quick_order(__m256i *high, __m256i *low)
 {
     __m256i larger = _mm256_max_epu32(*high, *low);
     *low = _mm256_min_epu32(*high, *low);
@@ -67,11 +67,11 @@ INLINE void order(__m256i *high, __m256i *low)
 INLINE void sort(__m256i *keys, int axes)
 {
     if (axes == 4) {
-        order(&keys[0], &keys[1]), order(&keys[2], &keys[3]);
-        order(&keys[0], &keys[2]), order(&keys[1], &keys[3]);
-        order(&keys[1], &keys[2]);
+        quick_order(&keys[0], &keys[1]), quick_order(&keys[2], &keys[3]);
+        quick_order(&keys[0], &keys[2]), quick_order(&keys[1], &keys[3]);
+        quick_order(&keys[1], &keys[2]);
     } else {
-        order(&keys[0], &keys[1]), order(&keys[1], &keys[2]), order(&keys[0], &keys[1]);
+        quick_order(&keys[0], &keys[1]), quick_order(&keys[1], &keys[2]), quick_order(&keys[0], &keys[1]);
     }
 }
 
@@ -86,14 +86,14 @@ INLINE __m256i place(const struct colour_table *table, __m256i value, __m256i *w
     return node;
 }
 
-INLINE void keep(uint32_t to[GROUP], __m256i value)
+INLINE void quick_keep(uint32_t to[GROUP], __m256i value)
 {
     _mm256_storeu_si256((__m256i *)(void *)to, value);
 }
 
 /* Of eight pixels, the first of which is number `at` of the batch. */
 INLINE void find_corners(const struct colour_table *table, const __m256i *values, int axes,
-                         struct batch *batch, size_t at)
+                         struct quick_batch *batch, size_t at)
 {
     __m256i strides =
         _mm256_broadcastsi128_si256(_mm_loadu_si128((const __m128i *)(const void *)table->strides));
@@ -108,7 +108,7 @@ INLINE void find_corners(const struct colour_table *table, const __m256i *values
     __m256i way = _mm256_set1_epi32(WAY_ONE);
     UNROLL
     for (int i = 0; i < axes; i++) {
-        keep(batch->node[i] + at, base);
+        quick_keep(batch->node[i] + at, base);
         __m256i axis = _mm256_and_si256(keys[i], _mm256_set1_epi32(KEY_AXIS_MASK));
         base = _mm256_add_epi32(base, _mm256_permutevar8x32_epi32(strides, axis));
         __m256i next = _mm256_srli_epi32(keys[i], KEY_AXIS_BITS);
@@ -119,10 +119,11 @@ INLINE void find_corners(const struct colour_table *table, const __m256i *values
     weights[axes + 1] = _mm256_setzero_si256();
     UNROLL
     for (int i = 0; i <= axes; i += 2)
-        keep(batch->weights[i / 2] + at, _mm256_or_si256(weights[i], _mm256_slli_epi32(weights[i + 1], 16)));
+        quick_keep(batch->weights[i / 2] + at,
+                   _mm256_or_si256(weights[i], _mm256_slli_epi32(weights[i + 1], 16)));
 }
 
-INLINE void find_simplices(const struct colour_table *table, const __m256i *values, struct batch *batch,
+INLINE void find_simplices(const struct colour_table *table, const __m256i *values, struct quick_batch *batch,
                            size_t at)
 {
     __m256i corner = _mm256_setzero_si256(), simplex = _mm256_setzero_si256();
@@ -137,8 +138,8 @@ INLINE void find_simplices(const struct colour_table *table, const __m256i *valu
         simplex = _mm256_or_si256(_mm256_slli_epi32(simplex, 3), code);
     }
     _Static_assert(sizeof(struct simplex) == 16, "shifted by 4");
-    keep(batch->node[0] + at, corner);
-    keep(batch->simplex + at, _mm256_slli_epi32(simplex, 4));
+    quick_keep(batch->node[0] + at, corner);
+    quick_keep(batch->simplex + at, _mm256_slli_epi32(simplex, 4));
 }
 
 /* ---- sums: four samples of 32 bits ---- */
@@ -148,28 +149,28 @@ INLINE __m128i load_node(const struct table_node *node)
     return _mm_loadl_epi64((const __m128i *)(const void *)node);
 }
 
-INLINE __m128i pair(__m128i one, __m128i other, const uint32_t *weights)
+INLINE __m128i quick_pair(__m128i one, __m128i other, const uint32_t *weights)
 {
     __m128i both = _mm_castps_si128(_mm_broadcast_ss((const float *)(const void *)weights));
     return _mm_madd_epi16(_mm_unpacklo_epi16(one, other), both);
 }
 
 /* `lowest` is the corner that the mark is in. */
-INLINE __m128i sum_by_weights(const struct colour_table *table, const struct batch *batch, size_t i, int axes,
-                              __m128i *lowest)
+INLINE __m128i sum_by_weights(const struct colour_table *table, const struct quick_batch *batch, size_t i,
+                              int axes, __m128i *lowest)
 {
     const struct table_node *nodes = table->nodes, *first = nodes + batch->node[0][i];
     *lowest = load_node(first);
     __m128i second = load_node(nodes + batch->node[1][i]), third = load_node(nodes + batch->node[2][i]);
     __m128i last = load_node(first + table->whole);
-    __m128i sum = pair(*lowest, second, &batch->weights[0][i]);
-    if (axes == 3) return _mm_add_epi32(sum, pair(third, last, &batch->weights[1][i]));
+    __m128i sum = quick_pair(*lowest, second, &batch->weights[0][i]);
+    if (axes == 3) return _mm_add_epi32(sum, quick_pair(third, last, &batch->weights[1][i]));
     __m128i fourth = load_node(nodes + batch->node[3][i]);
-    sum = _mm_add_epi32(sum, pair(third, fourth, &batch->weights[1][i]));
-    return _mm_add_epi32(sum, pair(last, last, &batch->weights[2][i]));
+    sum = _mm_add_epi32(sum, quick_pair(third, fourth, &batch->weights[1][i]));
+    return _mm_add_epi32(sum, quick_pair(last, last, &batch->weights[2][i]));
 }
 
-INLINE __m128i sum_by_simplex(const struct colour_table *table, const struct batch *batch, size_t i,
+INLINE __m128i sum_by_simplex(const struct colour_table *table, const struct quick_batch *batch, size_t i,
                               __m128i *lowest)
 {
     const struct table_node *first = table->nodes + batch->node[0][i];
@@ -178,8 +179,8 @@ INLINE __m128i sum_by_simplex(const struct colour_table *table, const struct bat
     *lowest = load_node(first);
     __m128i second = load_node((const void *)(bytes + simplex->second));
     __m128i third = load_node((const void *)(bytes + simplex->third));
-    __m128i sum = pair(*lowest, second, &simplex->weights[0]);
-    return _mm_add_epi32(sum, pair(third, load_node(first + table->whole), &simplex->weights[1]));
+    __m128i sum = quick_pair(*lowest, second, &simplex->weights[0]);
+    return _mm_add_epi32(sum, quick_pair(third, load_node(first + table->whole), &simplex->weights[1]));
 }
 
 /* Four pixels of four bytes; of three samples the fourth bytes are squeezed out. */
@@ -199,14 +200,14 @@ INLINE void put_four(const __m128i sums[4], uint8_t *out, size_t samples)
 /* ---- a batch: `in` and `out` are those of its first pixel ---- */
 
 /* What the loops below are made for: called with constants, each has its own. */
-struct kind {
+struct quick_kind {
     int axes;
     size_t samples; /* that come out */
     bool simplices;
 };
 
-INLINE void find(const struct colour_table *table, struct kind kind, const void *in, struct batch *batch,
-                 size_t at)
+INLINE void find(const struct colour_table *table, struct quick_kind kind, const void *in,
+                 struct quick_batch *batch, size_t at)
 {
     __m256i values[TABLE_AXES];
     if (table->wide)
@@ -219,16 +220,16 @@ INLINE void find(const struct colour_table *table, struct kind kind, const void 
         find_corners(table, values, kind.axes, batch, at);
 }
 
-INLINE void correct_steep(const struct colour_table *table, struct kind kind, const struct batch *batch,
-                          const void *in, size_t at, uint8_t *out)
+INLINE void correct_steep(const struct colour_table *table, struct quick_kind kind,
+                          const struct quick_batch *batch, const void *in, size_t at, uint8_t *out)
 {
     for (size_t i = at; i < at + GROUP; i++)
         if (table_is_steep(table, batch->node[0][i]))
             table_run_exact(table, in, i, batch->node[0][i], out + i * kind.samples);
 }
 
-INLINE void run_group(const struct colour_table *table, struct kind kind, const struct batch *batch,
-                      const void *in, size_t at, uint8_t *out)
+INLINE void run_group(const struct colour_table *table, struct quick_kind kind,
+                      const struct quick_batch *batch, const void *in, size_t at, uint8_t *out)
 {
     __m128i marks = _mm_setzero_si128(), round = _mm_set1_epi32(ROUND), lowest;
     UNROLL
@@ -248,17 +249,17 @@ INLINE void run_group(const struct colour_table *table, struct kind kind, const 
 }
 
 /* `count` is a multiple of GROUP, at most BATCH. */
-INLINE void run_batch(const struct colour_table *table, struct kind kind, const void *in, uint8_t *out,
+INLINE void run_batch(const struct colour_table *table, struct quick_kind kind, const void *in, uint8_t *out,
                       size_t count)
 {
-    struct batch batch;
+    struct quick_batch batch;
     for (size_t at = 0; at < count; at += GROUP) find(table, kind, in, &batch, at);
     for (size_t at = 0; at < count; at += GROUP) run_group(table, kind, &batch, in, at, out);
 }
 
 /* ---- any number of pixels ---- */
 
-INLINE void run_from(const struct colour_table *table, struct kind kind, const void *in, uint8_t *out,
+INLINE void run_from(const struct colour_table *table, struct quick_kind kind, const void *in, uint8_t *out,
                      size_t from, size_t count)
 {
     size_t bytes = (size_t)kind.axes * (table->wide ? 2 : 1);
@@ -266,7 +267,7 @@ INLINE void run_from(const struct colour_table *table, struct kind kind, const v
 }
 
 /* The last group may do pixels again that the one before it did. */
-INLINE size_t run_all(const struct colour_table *table, struct kind kind, const void *in, uint8_t *out,
+INLINE size_t run_all(const struct colour_table *table, struct quick_kind kind, const void *in, uint8_t *out,
                       size_t count)
 {
     if (count < GROUP) return 0;
@@ -280,12 +281,12 @@ INLINE size_t run_all(const struct colour_table *table, struct kind kind, const 
 QUICK static size_t run_avx2(const struct colour_table *table, const void *in, uint8_t *out, size_t count)
 {
     bool four = table->out_samples == 4;
-    if (table->simplices && four) return run_all(table, (struct kind){3, 4, true}, in, out, count);
-    if (table->simplices) return run_all(table, (struct kind){3, 3, true}, in, out, count);
-    if (table->axes == 3 && four) return run_all(table, (struct kind){3, 4, false}, in, out, count);
-    if (table->axes == 3) return run_all(table, (struct kind){3, 3, false}, in, out, count);
-    if (four) return run_all(table, (struct kind){4, 4, false}, in, out, count);
-    return run_all(table, (struct kind){4, 3, false}, in, out, count);
+    if (table->simplices && four) return run_all(table, (struct quick_kind){3, 4, true}, in, out, count);
+    if (table->simplices) return run_all(table, (struct quick_kind){3, 3, true}, in, out, count);
+    if (table->axes == 3 && four) return run_all(table, (struct quick_kind){3, 4, false}, in, out, count);
+    if (table->axes == 3) return run_all(table, (struct quick_kind){3, 3, false}, in, out, count);
+    if (four) return run_all(table, (struct quick_kind){4, 4, false}, in, out, count);
+    return run_all(table, (struct quick_kind){4, 3, false}, in, out, count);
 }
 
 size_t table_run_quick(const struct colour_table *table, const void *in, uint8_t *out, size_t count)

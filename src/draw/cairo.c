@@ -15,7 +15,7 @@ enum { PNG_SIDE_MOST = 20000 };
 #define PNG_PIXELS_MOST 1e8
 
 /* What the list is played on. A mask holds ink in its alpha channel: white takes it away. */
-struct stage {
+struct cairo_stage {
     cairo_t *cairo;
     bool mask;
     struct arena *arena; /* mask: for outlines */
@@ -65,7 +65,7 @@ static void apply_ink(cairo_t *cairo, struct paint paint, paint_action *action)
     action(cairo);
 }
 
-static void canvas_apply(const struct stage *stage, struct paint paint, paint_action *action)
+static void canvas_apply(const struct cairo_stage *stage, struct paint paint, paint_action *action)
 {
     if (!paint_shows(paint)) return;
     if (stage->mask) {
@@ -76,7 +76,7 @@ static void canvas_apply(const struct stage *stage, struct paint paint, paint_ac
     action(stage->cairo);
 }
 
-static void play_path(const struct stage *stage, const struct path *path, struct look look)
+static void play_path(const struct cairo_stage *stage, const struct path *path, struct look look)
 {
     cairo_t *cairo = stage->cairo;
     canvas_follow(cairo, path);
@@ -101,14 +101,14 @@ static bool out_of_sight(cairo_t *cairo, const struct command_words *words)
            words->at.y + size < y0;
 }
 
-static void play_outline(const struct stage *stage, const struct command *c)
+static void play_outline(const struct cairo_stage *stage, const struct command *c)
 {
     if (out_of_sight(stage->cairo, &c->words)) return;
     struct path outline = c->path.count ? c->path : letters_outline(stage->arena, &c->words);
     play_path(stage, &outline, (struct look){.fill = c->words.paint});
 }
 
-static void play_words(const struct stage *stage, const struct command_words *words)
+static void play_words(const struct cairo_stage *stage, const struct command_words *words)
 {
     cairo_t *cairo = stage->cairo;
     cairo_save(cairo);
@@ -122,7 +122,7 @@ static void play_words(const struct stage *stage, const struct command_words *wo
     cairo_restore(cairo);
 }
 
-static void play_picture(const struct stage *stage, const struct command_picture *picture)
+static void play_picture(const struct cairo_stage *stage, const struct command_picture *picture)
 {
     cairo_t *cairo = stage->cairo;
     cairo_surface_t *surface = picture_surface(picture);
@@ -147,7 +147,7 @@ static void canvas_transform(cairo_t *cairo, struct affine m)
     cairo_transform(cairo, &matrix);
 }
 
-static void canvas_play(const struct stage *stage, const struct drawing *drawing)
+static void canvas_play(const struct cairo_stage *stage, const struct drawing *drawing)
 {
     cairo_t *cairo = stage->cairo;
     for (size_t i = 0; i < drawing->count; i++) {
@@ -246,7 +246,7 @@ bool drawing_png(const struct drawing *drawing, double ppi, struct machine *mach
     cairo_set_source_rgb(cairo, 1, 1, 1);
     cairo_paint(cairo);
     cairo_scale(cairo, ppi / MM_PER_INCH, ppi / MM_PER_INCH);
-    canvas_play(&(struct stage){.cairo = cairo}, drawing);
+    canvas_play(&(struct cairo_stage){.cairo = cairo}, drawing);
     struct cairo_stream stream = {file.fd, path, error};
     cairo_status_t status = cairo_status(cairo);
     if (!status) status = cairo_surface_write_to_png_stream(surface, stream_write, &stream);
@@ -281,7 +281,7 @@ bool drawings_pdf(const struct drawing *const *pages, size_t count, const char *
                                    pages[i]->height * POINTS_PER_MM);
         cairo_save(cairo);
         cairo_scale(cairo, POINTS_PER_MM, POINTS_PER_MM);
-        canvas_play(&(struct stage){.cairo = cairo}, pages[i]);
+        canvas_play(&(struct cairo_stage){.cairo = cairo}, pages[i]);
         cairo_restore(cairo);
         cairo_show_page(cairo);
     }
@@ -303,7 +303,7 @@ void drawing_mask(const struct drawing *drawing, double ppi, int x0, int y0, int
     cairo_t *cairo = cairo_create(surface);
     cairo_translate(cairo, -x0, -y0);
     cairo_scale(cairo, ppi / MM_PER_INCH, ppi / MM_PER_INCH);
-    canvas_play(&(struct stage){.cairo = cairo, .mask = true, .arena = scratch}, drawing);
+    canvas_play(&(struct cairo_stage){.cairo = cairo, .mask = true, .arena = scratch}, drawing);
     if (cairo_status(cairo)) machine->no_memory(machine); /* the only way an A8 picture in memory fails */
     cairo_surface_flush(surface);
     const uint8_t *bytes = cairo_image_surface_get_data(surface);

@@ -8,7 +8,7 @@
 
 #define ELLIPSIS "\xe2\x80\xa6"
 
-struct clean {
+struct letters_clean {
     char bytes[WORDS_MOST + 4];
 };
 
@@ -21,7 +21,7 @@ static size_t character_bytes(const char *s)
     return str_is_utf8((struct str){s, bytes}) ? bytes : 0;
 }
 
-static void clean_words(struct clean *clean, const char *words, bool keep_newlines)
+static void clean_words(struct letters_clean *clean, const char *words, bool keep_newlines)
 {
     size_t length = 0;
     while (words && *words && length < WORDS_MOST) {
@@ -88,7 +88,7 @@ static double clean_width(struct letters letters, const char *words)
 
 double draw_text_width(struct letters letters, const char *words)
 {
-    struct clean clean;
+    struct letters_clean clean;
     clean_words(&clean, words, false);
     return clean_width(letters, clean.bytes);
 }
@@ -142,7 +142,7 @@ static double letters_put_line(struct drawing *drawing, struct point at, struct 
 
 double draw_text(struct drawing *drawing, struct point at, struct letters letters, const char *words)
 {
-    struct clean clean;
+    struct letters_clean clean;
     clean_words(&clean, words, false);
     return letters_put_line(drawing, at, letters, clean.bytes);
 }
@@ -165,7 +165,7 @@ static size_t paragraph_lines(PangoLayout *layout, size_t most_lines)
 
 double draw_paragraph_height(struct letters letters, size_t most_lines, const char *words)
 {
-    struct clean clean;
+    struct letters_clean clean;
     clean_words(&clean, words, true);
     PangoLayout *layout = paragraph_layout(letters, clean.bytes);
     size_t lines = paragraph_lines(layout, most_lines);
@@ -190,7 +190,7 @@ static const char *paragraph_line(struct arena *arena, PangoLayout *layout, cons
 double draw_paragraph(struct drawing *drawing, struct point at, struct letters letters, size_t most_lines,
                       const char *words)
 {
-    struct clean clean;
+    struct letters_clean clean;
     clean_words(&clean, words, true);
     PangoLayout *layout = paragraph_layout(letters, clean.bytes);
     size_t lines = paragraph_lines(layout, most_lines);

@@ -5,7 +5,7 @@
 
 /* ---- the steps of one strip, shared out among threads ---- */
 
-struct round {
+struct cutter_round {
     struct cutter *cutter;
     const struct strip *strip; /* NULL: the rest of the files */
     bool again;                /* some of the strip is laid already */
@@ -21,7 +21,7 @@ static void write_plain(struct panel_cut *cut)
 
 static void lay(void *context, size_t i)
 {
-    const struct round *round = context;
+    const struct cutter_round *round = context;
     struct making *panel = &round->cutter->panels[i];
     if (round->strip && !round->again) lay_back_take(&panel->laid, round->strip);
     cut_lay(&panel->cut, round->strip);
@@ -32,7 +32,7 @@ static void lay(void *context, size_t i)
 /* Number `i` of all strips that are ready, panel by panel. */
 static void cutter_pack(void *context, size_t i)
 {
-    const struct round *round = context;
+    const struct cutter_round *round = context;
     struct making *panel = round->cutter->panels;
     for (; i >= cut_ready(&panel->cut); panel++) i -= cut_ready(&panel->cut);
     cut_pack(&panel->cut, i);
@@ -40,7 +40,7 @@ static void cutter_pack(void *context, size_t i)
 
 static void write(void *context, size_t i)
 {
-    const struct round *round = context;
+    const struct cutter_round *round = context;
     cut_write(&round->cutter->panels[i].cut);
 }
 
@@ -70,7 +70,7 @@ static bool no_trouble(const struct cutter *cutter, struct error *error)
 /* Round after round, since a panel's ring may hold less than is to come: the strip of marks at its head. */
 static bool cut_all(struct cutter *cutter, const struct strip *strip, struct error *error)
 {
-    struct round round = {.cutter = cutter, .strip = strip};
+    struct cutter_round round = {.cutter = cutter, .strip = strip};
     while (more_in_any(cutter, strip)) {
         pool_run(cutter->pool, cutter->count, lay, &round);
         pool_run(cutter->pool, ready_in_all(cutter), cutter_pack, &round);
@@ -109,14 +109,14 @@ struct strip_sink cutter_sink(struct cutter *cutter)
 
 static void cutter_check(void *context, size_t i)
 {
-    const struct round *round = context;
+    const struct cutter_round *round = context;
     struct making *panel = &round->cutter->panels[i];
     lay_back_check(round->machine, &panel->laid, panel->cut.file.fd, panel->cut.path, &panel->cut.trouble);
 }
 
 bool cutter_close(struct machine *machine, struct cutter *cutter, struct error *error)
 {
-    struct round round = {.cutter = cutter, .machine = machine};
+    struct cutter_round round = {.cutter = cutter, .machine = machine};
     for (size_t i = 0; i < cutter->count; i++)
         if (!cut_end(&cutter->panels[i].cut, error)) return false;
     pool_run(cutter->pool, cutter->count, cutter_check, &round);

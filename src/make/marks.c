@@ -50,7 +50,7 @@ static struct look fill_look(double grey)
 /* An end strip as a box to write in: u runs across the film, v down from line to line, on either end and for
  * either direction. On upright panels letters read as the surface is seen, on lying ones from below upward.
  */
-struct band {
+struct marks_band {
     struct affine to_paper;
     double width, depth; /* u 0..width, v 0..depth */
     double from;         /* position across the film at u = 0 */
@@ -60,25 +60,25 @@ struct band {
 static const double WORDS_FROM_MM =
     13; /* from the print to label, code and arrows; ticks stand before that */
 
-static struct band band_of(const struct marker *m, bool leading)
+static struct marks_band band_of(const struct marker *m, bool leading)
 {
     struct rect f = m->frame.file, p = m->frame.print;
     double w = rect_width(f), h = rect_height(f);
     if (m->frame.upright) {
         double depth = leading ? p.y0 - f.y0 : f.y1 - p.y1;
-        return (struct band){{1, 0, 0, 1, 0, leading ? h - depth : 0}, w, depth, f.x0, leading};
+        return (struct marks_band){{1, 0, 0, 1, 0, leading ? h - depth : 0}, w, depth, f.x0, leading};
     }
     double depth = leading ? p.x0 - f.x0 : f.x1 - p.x1;
-    return (struct band){{0, -1, 1, 0, leading ? 0 : w - depth, h}, h, depth, f.y0, !leading};
+    return (struct marks_band){{0, -1, 1, 0, leading ? 0 : w - depth, h}, h, depth, f.y0, !leading};
 }
 
-static double print_side(const struct band *band, double distance)
+static double print_side(const struct marks_band *band, double distance)
 {
     return band->print_above ? distance : band->depth - distance;
 }
 
 /* Top of the part of the strip that is for words. */
-static double words_top(const struct band *band)
+static double words_top(const struct marks_band *band)
 {
     return band->print_above ? WORDS_FROM_MM : 3;
 }
@@ -87,7 +87,7 @@ static double words_top(const struct band *band)
 enum { TICK_ROWS = 3 };
 static const double ROW_FIRST_MM = 3, ROW_STEP_MM = 4, WORD_GAP_MM = 1;
 
-static bool word_is_free(const struct marker *m, const struct band *band, struct tick_word word)
+static bool word_is_free(const struct marker *m, const struct marks_band *band, struct tick_word word)
 {
     for (size_t i = 0; i < m->word_count; i++)
         if (m->words[i].row == word.row && word.from < m->words[i].to && word.to > m->words[i].from)
@@ -97,7 +97,8 @@ static bool word_is_free(const struct marker *m, const struct band *band, struct
 
 /* Beside its tick, towards the middle of the strip where there is room, in its own row or the next. What comes
  * first matters more; a word without room is left out. */
-static void tick_word(struct marker *m, const struct band *band, double u, double length, const char *word)
+static void tick_word(struct marker *m, const struct marks_band *band, double u, double length,
+                      const char *word)
 {
     int own = length < TICK_MM ? 0 : 1;
     double wide = draw_text_width((struct letters){.size_mm = 3}, word) + WORD_GAP_MM;
@@ -116,7 +117,8 @@ static void tick_word(struct marker *m, const struct band *band, double u, doubl
 }
 
 /* A line across the ticks' part at a place of the surface, with a word. */
-static void tick(struct marker *m, const struct band *band, double across_mm, double length, const char *word)
+static void tick(struct marker *m, const struct marks_band *band, double across_mm, double length,
+                 const char *word)
 {
     double u = across_mm - band->from;
     if (u < 0 || u > band->width) return;
@@ -125,7 +127,7 @@ static void tick(struct marker *m, const struct band *band, double across_mm, do
     tick_word(m, band, u, length, word);
 }
 
-static void edge_ticks(struct marker *m, const struct band *band)
+static void edge_ticks(struct marker *m, const struct marks_band *band)
 {
     bool up = m->frame.upright;
     struct rect v = m->frame.visible;
@@ -154,7 +156,7 @@ static const char *gap_words(const struct marker *m, const struct feature *f, bo
 
 /* What has to be found with the panel in hand: door gaps that cross it, and the middles of handles, lights
  * and what else has a tick. */
-static void feature_ticks(struct marker *m, const struct band *band, bool leading)
+static void feature_ticks(struct marker *m, const struct marks_band *band, bool leading)
 {
     const double gap_thick = 20;
     for (size_t i = 0; i < m->surface->feature_count; i++) {
@@ -176,7 +178,7 @@ static void feature_ticks(struct marker *m, const struct band *band, bool leadin
 }
 
 /* Of a lying panel: upright ones have it along their long edges. */
-static void level_tick(struct marker *m, const struct band *band)
+static void level_tick(struct marker *m, const struct marks_band *band)
 {
     double level = panel_level_mm(m->panel);
     if (!m->frame.upright)
@@ -210,7 +212,7 @@ static const char *install_words(const struct marker *m)
                                           arg_count("panels", (int64_t)m->order->surface->panel_count)));
 }
 
-static void label(struct marker *m, const struct band *band, double u, double most)
+static void label(struct marker *m, const struct marks_band *band, double u, double most)
 {
     const struct make_order *o = m->order;
     const struct job *job = o->plan->input->job;
@@ -254,7 +256,8 @@ static struct point in_band(const struct marker *m, struct point d)
     return m->frame.upright ? (struct point){d.x, -d.y} : (struct point){d.y, d.x};
 }
 
-static void arrow(struct marker *m, const struct band *band, double u, struct point towards, const char *word)
+static void arrow(struct marker *m, const struct marks_band *band, double u, struct point towards,
+                  const char *word)
 {
     const double half = 13, head = 5, long_head = 9;
     struct point d = in_band(m, towards), side = {-d.y, d.x}, c = {u, words_top(band) + half + 1};
@@ -271,7 +274,7 @@ static void arrow(struct marker *m, const struct band *band, double u, struct po
     draw_text(m->marks->drawing, (struct point){u, words_top(band) + 2 * half + 9}, letters, word);
 }
 
-static void arrows(struct marker *m, const struct band *band, double u)
+static void arrows(struct marker *m, const struct marks_band *band, double u)
 {
     static const struct point towards[] = {{-1, 0}, {1, 0}, {0, 1}, {0, -1}};
     enum front front = m->surface->front;
@@ -283,7 +286,7 @@ static void arrows(struct marker *m, const struct band *band, double u)
 static bool end_strip(struct marker *m, bool leading, struct error *error)
 {
     const double code_mm = 42, arrows_mm = 72, least_words = 120;
-    struct band band = band_of(m, leading);
+    struct marks_band band = band_of(m, leading);
     m->word_count = 0;
     draw_begin_group(m->marks->drawing, band.to_paper);
     edge_ticks(m, &band);

@@ -9,7 +9,7 @@
 enum { SAMPLES = 4 };
 
 /* The whole surface as rows in a temporary file. */
-struct whole {
+struct prove_whole {
     int fd;
     const char *path;
     struct pixel_grid grid;
@@ -17,14 +17,14 @@ struct whole {
 
 static bool whole_begin(void *self, const struct strip_shape *shape, struct error *error)
 {
-    struct whole *whole = self;
+    struct prove_whole *whole = self;
     if (shape->width == whole->grid.width && shape->height == whole->grid.height) return true;
     return error_set(error, FAILURE_MACHINE, "artwork-rendered-whole-has-another-size", NULL);
 }
 
 static bool whole_strip(void *self, const struct strip *strip, struct error *error)
 {
-    struct whole *whole = self;
+    struct prove_whole *whole = self;
     for (int y = 0; y < strip->rows; y++)
         if (!machine_write_fd(whole->fd, strip->pixels + (size_t)y * strip->stride,
                               (size_t)strip->width * SAMPLES, whole->path, error))
@@ -40,7 +40,7 @@ static bool prove_nothing_left(void *self, struct error *error)
 
 /* A panel read again, held against the whole. */
 struct comparison {
-    const struct whole *whole;
+    const struct prove_whole *whole;
     const struct panel_cut *cut;
     uint8_t *row; /* of the whole */
 };
@@ -91,7 +91,7 @@ static bool panel_strip(void *self, const struct strip *strip, struct error *err
     return true;
 }
 
-static bool prove_compare_panel(struct machine *machine, const struct whole *whole,
+static bool prove_compare_panel(struct machine *machine, const struct prove_whole *whole,
                                 const struct panel_cut *cut, uint8_t *row, struct error *error)
 {
     struct comparison comparison = {whole, cut, row};
@@ -106,7 +106,8 @@ static bool prove_compare_panel(struct machine *machine, const struct whole *who
 bool prove_tiff(struct machine *machine, const struct make_order *order, const struct pixel_grid *grid,
                 const struct cutter *cutter, struct arena *arena, struct error *error)
 {
-    struct whole whole = {.path = path_join(arena, order->work->folder, "whole-surface"), .grid = *grid};
+    struct prove_whole whole = {.path = path_join(arena, order->work->folder, "whole-surface"),
+                                .grid = *grid};
     struct out_file file;
     if (!machine->create(machine, whole.path, &file, error)) return false;
     whole.fd = file.fd;

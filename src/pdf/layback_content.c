@@ -15,7 +15,7 @@ struct content_state {
     struct rect clip; /* page units */
 };
 
-struct words {
+struct content_words {
     struct str left;
     struct content_state now, kept[NESTED_MOST];
     int depth;
@@ -31,7 +31,7 @@ static bool content_is_white(char c)
     return c && strchr("\t\n\f\r ", c);
 }
 
-static struct str content_next_word(struct words *words)
+static struct str content_next_word(struct content_words *words)
 {
     struct str left = words->left;
     size_t from = 0;
@@ -43,35 +43,35 @@ static struct str content_next_word(struct words *words)
 }
 
 /* Takes the operands that the operator must have. */
-static bool takes(struct words *words, int numbers)
+static bool takes(struct content_words *words, int numbers)
 {
     bool right = words->number_count == numbers && !words->name.length;
     words->number_count = 0;
     return right;
 }
 
-static bool save(struct words *words)
+static bool save(struct content_words *words)
 {
     if (!takes(words, 0) || words->depth == NESTED_MOST) return false;
     words->kept[words->depth++] = words->now;
     return true;
 }
 
-static bool restore(struct words *words)
+static bool restore(struct content_words *words)
 {
     if (!takes(words, 0) || !words->depth) return false;
     words->now = words->kept[--words->depth];
     return true;
 }
 
-static bool content_transform(struct words *words)
+static bool content_transform(struct content_words *words)
 {
     const double *v = words->numbers;
     words->now.ctm = affine_then((struct affine){v[0], v[1], v[2], v[3], v[4], v[5]}, words->now.ctm);
     return takes(words, 6);
 }
 
-static bool content_rectangle(struct words *words)
+static bool content_rectangle(struct content_words *words)
 {
     const double *v = words->numbers;
     struct affine m = words->now.ctm;
@@ -82,7 +82,7 @@ static bool content_rectangle(struct words *words)
     return takes(words, 4) && upright && first;
 }
 
-static bool end_path(struct words *words)
+static bool end_path(struct content_words *words)
 {
     if (!takes(words, 0) || !words->has_path || !words->clips) return false;
     words->now.clip = rect_intersect(words->now.clip, words->drawn);
@@ -100,7 +100,7 @@ static bool content_layer_of(const struct layback *lay, struct str name, size_t 
     return number == floor(number) && *layer < lay->read.order.layer_count;
 }
 
-static bool content_draw(struct layback *lay, struct words *words, struct layback_draws *found)
+static bool content_draw(struct layback *lay, struct content_words *words, struct layback_draws *found)
 {
     size_t layer;
     struct str name = words->name;
@@ -112,7 +112,7 @@ static bool content_draw(struct layback *lay, struct words *words, struct laybac
     return true;
 }
 
-static bool operand(struct words *words, struct str word)
+static bool operand(struct content_words *words, struct str word)
 {
     double number;
     if (word.bytes[0] == '/') {
@@ -125,7 +125,7 @@ static bool operand(struct words *words, struct str word)
     return true;
 }
 
-static bool content_follow(struct layback *lay, struct words *words, struct layback_draws *found)
+static bool content_follow(struct layback *lay, struct content_words *words, struct layback_draws *found)
 {
     for (struct str word; (word = content_next_word(words)).length;) {
         bool right = str_equal(word, "q")    ? save(words)
@@ -154,7 +154,7 @@ static bool before_marks(struct str content, struct str marks, struct str *befor
 }
 
 /* Marks stand in millimetres from the file rectangle's corner, not clipped; without marks all is put back. */
-static bool ends_right(const struct words *words, const struct pdf_panel_page *panel,
+static bool ends_right(const struct content_words *words, const struct pdf_panel_page *panel,
                        const struct mu_page *page)
 {
     if (!panel->marks.length) return !words->depth;
@@ -185,7 +185,7 @@ bool layback_content(struct mu *mu, struct layback *lay, size_t index, const str
     if (!pdf_is_stream(mu->ctx, contents))
         return layback_differs(lay, "panel-its-page-says-nothing", ARGUMENTS(arg_words("panel", panel->id)));
     fz_buffer *bytes = pdf_load_stream(mu->ctx, contents);
-    struct words words = {.now = {affine_identity, {-endless, -endless, endless, endless}}};
+    struct content_words words = {.now = {affine_identity, {-endless, -endless, endless, endless}}};
     struct str content = {(const char *)bytes->data, bytes->len};
     if (!before_marks(content, panel->marks, &words.left))
         layback_differs(lay, "panel-its-marks-are-not-as", ARGUMENTS(arg_words("panel", panel->id)));

@@ -16,7 +16,7 @@ struct lists {
     fz_display_list *of_layer[PDF_LAYERS_MOST]; /* of what the panel file has for a layer */
 };
 
-struct patch {
+struct layback_patch {
     struct affine to_pixels; /* from print mm */
     struct rect area;        /* print mm */
 };
@@ -158,7 +158,7 @@ struct layback_patches_side {
 };
 
 static void draw_side(struct mu *mu, fz_device *device, const struct layback *lay, const struct lists *lists,
-                      const struct layback_patches_side *side, const struct patch *patch)
+                      const struct layback_patches_side *side, const struct layback_patch *patch)
 {
     for (size_t i = 0; i < side->draws->count; i++) {
         const struct layback_draw *draw = &side->draws->items[i];
@@ -175,7 +175,7 @@ static void draw_side(struct mu *mu, fz_device *device, const struct layback *la
 
 static void patches_render(struct mu *mu, fz_pixmap *pixels, const struct layback *lay,
                            const struct lists *lists, const struct layback_patches_side *side,
-                           const struct patch *patch)
+                           const struct layback_patch *patch)
 {
     fz_context *ctx = mu->ctx;
     fz_clear_pixmap_with_value(ctx, pixels, 255);
@@ -192,12 +192,12 @@ static void patches_render(struct mu *mu, fz_pixmap *pixels, const struct laybac
 
 /* ---- where ---- */
 
-static struct patch patch_at(struct point centre)
+static struct layback_patch patch_at(struct point centre)
 {
     double half = PATCH_PIXELS / pixels_per_mm / 2;
     struct rect area = {centre.x - half, centre.y - half, centre.x + half, centre.y + half};
     struct affine m = affine_shift(-area.x0, -area.y1);
-    return (struct patch){affine_then(m, affine_scale(pixels_per_mm, -pixels_per_mm)), area};
+    return (struct layback_patch){affine_then(m, affine_scale(pixels_per_mm, -pixels_per_mm)), area};
 }
 
 /* The van der Corput sequence: places spread evenly however many are taken. */
@@ -237,7 +237,7 @@ static bool patches_compare_panel(struct mu *mu, struct layback *lay, const stru
     const struct layback_patches_side wanted = {&draws, true}, found = {&lay->found[index], false};
     size_t count = patches_of_each(lay);
     for (size_t i = 0; i < count; i++) {
-        struct patch patch = patch_at(patches_place(panel->print, index * count + i));
+        struct layback_patch patch = patch_at(patches_place(panel->print, index * count + i));
         patches_render(mu, pixels[0], lay, lists, &wanted, &patch);
         patches_render(mu, pixels[1], lay, lists, &found, &patch);
         layback_compare(lay, pixels[0], pixels[1], 1, PATCH_PIXELS - 1);

@@ -62,13 +62,13 @@ bool verb_pdf_size(int count, char **arguments, struct machine *machine, struct 
 }
 
 /* In units of user space, as displayed; UserUnit does not come into it. */
-struct size {
+struct pixels_size {
     double width, height;
     struct rect seen; /* mm */
 };
 
 static bool ask_size(struct machine *machine, const struct pdf_pixels_order *order, int fd,
-                     struct arena *arena, struct size *size, struct error *error)
+                     struct arena *arena, struct pixels_size *size, struct error *error)
 {
     char page[16];
     format_into(page, sizeof page, "%d", order->page);
@@ -96,7 +96,7 @@ bool pdf_page_seen(struct machine *machine, const char *path, const char *subjec
 {
     int fd = machine->open_file(machine, path, error);
     if (fd < 0) return false;
-    struct size size;
+    struct pixels_size size;
     bool ok = ask_size(machine, &(struct pdf_pixels_order){.subject = subject, .page = page}, fd, arena,
                        &size, error);
     close(fd);
@@ -122,7 +122,7 @@ struct page_drawing {
  * letters of embedded fonts by the resolution as a whole number, and draws them too small where it is none (by 3 %
  * at 30.9, 1.6 % at 99.9999) or where an em is above some 1,000 points after the scale (1.8 % at 1,190). Measured
  * with version 10.00 against its own drawing at a tenth of the size, and poppler's; see test_pixels.c. */
-static const char **add_size(const struct page_drawing *drawing, struct size size, const char **next)
+static const char **add_size(const struct page_drawing *drawing, struct pixels_size size, const char **next)
 {
     const struct pdf_pixels_order *order = drawing->order;
     struct rect part = order->part ? *order->part : (struct rect){0, 0, 1, 1};
@@ -141,7 +141,7 @@ static const char **add_size(const struct page_drawing *drawing, struct size siz
 }
 
 /* The files are given as descriptors: names with @ or % in them would be read as something else. */
-static const char *const *arguments_of(const struct page_drawing *drawing, struct size size)
+static const char *const *arguments_of(const struct page_drawing *drawing, struct pixels_size size)
 {
     enum { MOST = 40 };
     const struct pdf_pixels_order *order = drawing->order;
@@ -179,7 +179,7 @@ static const char *const *arguments_of(const struct page_drawing *drawing, struc
     return arguments;
 }
 
-static bool pixels_start(struct page_drawing *drawing, struct size size, struct error *error)
+static bool pixels_start(struct page_drawing *drawing, struct pixels_size size, struct error *error)
 {
     const struct pdf_pixels_order *order = drawing->order;
     int ends[2];
@@ -297,7 +297,7 @@ static bool give_rows(struct page_drawing *drawing, const struct strip_sink *sin
 
 static bool pixels_draw(struct page_drawing *drawing, const struct strip_sink *sink, struct error *error)
 {
-    struct size size;
+    struct pixels_size size;
     if (!ask_size(drawing->machine, drawing->order, drawing->file_fd, drawing->arena, &size, error))
         return false;
     if (!pixels_start(drawing, size, error)) return false;

@@ -11,7 +11,7 @@ struct calendar calendar_of(const struct shop *shop, const struct zone *zone)
 }
 
 /* A day on the shop's wall calendar, as UTC moments of opening and closing. */
-struct opening {
+struct calendar_opening {
     int64_t open, close; /* closed all day when equal */
 };
 
@@ -36,11 +36,11 @@ static int64_t calendar_moment(const struct calendar *c, const struct civil_time
     return zone_utc(c->zone, &t);
 }
 
-static struct opening opening_of(const struct calendar *c, const struct civil_time *day,
-                                 const struct hours *hours)
+static struct calendar_opening opening_of(const struct calendar *c, const struct civil_time *day,
+                                          const struct hours *hours)
 {
-    return (struct opening){calendar_moment(c, day, hours->open_s) - c->early_s,
-                            calendar_moment(c, day, hours->close_s)};
+    return (struct calendar_opening){calendar_moment(c, day, hours->open_s) - c->early_s,
+                                     calendar_moment(c, day, hours->close_s)};
 }
 
 static const struct day_hours *hours_on(const struct calendar *c, const struct civil_time *day)
@@ -56,7 +56,7 @@ static struct civil_time day_after(const struct calendar *c, const struct civil_
 }
 
 /* Of the week's own: looked for from the day before, whose evening may run past midnight. */
-static bool next_of_week(const struct calendar *c, int64_t at, struct opening *opening)
+static bool next_of_week(const struct calendar *c, int64_t at, struct calendar_opening *opening)
 {
     struct civil_time today = zone_local(c->zone, at), day = day_after(c, &today, -1);
     for (int i = 0; i < CALENDAR_DAYS_MOST; i++, day = day_after(c, &day, 1)) {
@@ -70,17 +70,17 @@ static bool next_of_week(const struct calendar *c, int64_t at, struct opening *o
 }
 
 /* The first opening that ends after `at`; false when there is none for years. */
-static bool next_opening(const struct calendar *c, int64_t at, struct opening *opening)
+static bool next_opening(const struct calendar *c, int64_t at, struct calendar_opening *opening)
 {
     bool found = next_of_week(c, at, opening);
     bool extra = c->extra_open < c->extra_close && c->extra_close > at;
     if (!extra || (found && opening->open <= c->extra_open)) return found;
-    *opening = (struct opening){c->extra_open, c->extra_close};
+    *opening = (struct calendar_opening){c->extra_open, c->extra_close};
     return true;
 }
 
 /* The last opening of the week that begins before `at`. */
-static bool last_opening(const struct calendar *c, int64_t at, struct opening *opening)
+static bool last_opening(const struct calendar *c, int64_t at, struct calendar_opening *opening)
 {
     struct civil_time day = zone_local(c->zone, at);
     for (int i = 0; i < CALENDAR_DAYS_MOST; i++, day = day_after(c, &day, -1)) {
@@ -95,7 +95,7 @@ static bool last_opening(const struct calendar *c, int64_t at, struct opening *o
 
 bool calendar_span(const struct calendar *c, int64_t at, int64_t *open, int64_t *close)
 {
-    struct opening opening;
+    struct calendar_opening opening;
     if (!next_opening(c, at, &opening)) return false;
     *open = opening.open;
     *close = opening.close;
@@ -104,7 +104,7 @@ bool calendar_span(const struct calendar *c, int64_t at, int64_t *open, int64_t 
 
 int64_t calendar_open(const struct calendar *c, int64_t at)
 {
-    struct opening opening;
+    struct calendar_opening opening;
     if (at == CALENDAR_NEVER || !next_opening(c, at, &opening)) return CALENDAR_NEVER;
     return at > opening.open ? at : opening.open;
 }
@@ -113,7 +113,7 @@ struct work calendar_work(const struct calendar *c, int64_t from, int64_t second
 {
     assert(seconds >= 0);
     struct work work = {calendar_open(c, from), CALENDAR_NEVER};
-    struct opening opening;
+    struct calendar_opening opening;
     for (int64_t at = work.start; at != CALENDAR_NEVER && next_opening(c, at, &opening); at = opening.close) {
         int64_t begin = at > opening.open ? at : opening.open;
         assert(begin < opening.close);
@@ -129,7 +129,7 @@ struct work calendar_work(const struct calendar *c, int64_t from, int64_t second
 struct work calendar_work_before(const struct calendar *c, int64_t end, int64_t seconds)
 {
     assert(seconds >= 0);
-    struct opening opening;
+    struct calendar_opening opening;
     struct work work = {CALENDAR_NEVER, CALENDAR_NEVER};
     for (int64_t at = end; end != CALENDAR_NEVER && last_opening(c, at, &opening); at = opening.open) {
         int64_t close = at < opening.close ? at : opening.close;

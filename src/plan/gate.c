@@ -10,7 +10,7 @@
 enum { MINUTE_S = 60, SLACK_S = 300 }; /* slack: clocks of two devices differ */
 
 /* One question, and the answer as it grows: every rule that is broken adds its sentence. */
-struct asked {
+struct gate_asked {
     const struct print_hold *hold;
     const struct panel_terms *terms;
     const struct panel_state *state;
@@ -35,7 +35,7 @@ static struct reason gate_reason(struct arena *arena, const char *id, const stru
                            sentence_words(arena, id, arguments)};
 }
 
-static void gate_say(struct asked *a, const char *id, const struct argument *arguments)
+static void gate_say(struct gate_asked *a, const char *id, const struct argument *arguments)
 {
     struct reason *reason =
         arena_append(a->arena, &a->reasons, &a->reason_count, &a->reason_capacity, sizeof *reason);
@@ -43,21 +43,21 @@ static void gate_say(struct asked *a, const char *id, const struct argument *arg
     text_addf(&a->why, "%s%s", a->why.length ? " " : "", reason->words);
 }
 
-static void gate_refuse(struct asked *a, const char *id, const struct argument *arguments)
+static void gate_refuse(struct gate_asked *a, const char *id, const struct argument *arguments)
 {
     gate_say(a, id, arguments);
     a->never = true, a->waits = false;
 }
 
 /* A reason opens it, waiting does not. */
-static void gate_object(struct asked *a, const char *id, const struct argument *arguments)
+static void gate_object(struct gate_asked *a, const char *id, const struct argument *arguments)
 {
     gate_say(a, id, arguments);
     a->waits = false;
 }
 
 /* A reason or waiting opens it. */
-static void hold_until(struct asked *a, const char *id, int64_t until, double whole_s)
+static void hold_until(struct gate_asked *a, const char *id, int64_t until, double whole_s)
 {
     int64_t at = a->fact->at;
     if (at >= until) return;
@@ -100,7 +100,7 @@ static bool minute_before(int64_t at, int64_t other)
 }
 
 /* A step is recorded once, and between the times of those before and behind it. */
-static void judge_order(struct asked *a)
+static void judge_order(struct gate_asked *a)
 {
     struct step_of steps[STEPS];
     gate_steps_of(a->state, steps);
@@ -124,7 +124,7 @@ static void judge_order(struct asked *a)
 }
 
 /* What must be on record before. Nothing can be said of a piece that was never printed. */
-static void judge_needs(struct asked *a)
+static void judge_needs(struct gate_asked *a)
 {
     const struct panel_state *s = a->state;
     enum fact_kind kind = a->fact->kind;
@@ -156,7 +156,7 @@ static int64_t bond_end(const struct panel_terms *terms, const struct panel_stat
 
 /* The clock starts when the print is cut and hung: on the take-up nothing dries. Common practice, no source.
  */
-static void gate_judge_drying(struct asked *a)
+static void gate_judge_drying(struct gate_asked *a)
 {
     if (!a->state->hung)
         gate_object(a, "is-not-on-record-as-cut-and", ARGUMENTS(arg_words("panel", a->terms->panel)));
@@ -166,7 +166,7 @@ static void gate_judge_drying(struct asked *a)
         hold_until(a, "gate-dries", dry_end(a->terms, a->state), a->terms->dry_s);
 }
 
-static void judge_bond(struct asked *a)
+static void judge_bond(struct gate_asked *a)
 {
     if (!a->terms->has_laminate)
         gate_judge_drying(a);
@@ -183,7 +183,7 @@ static struct reason stops_reason(const struct print_hold *hold, struct arena *a
                : gate_reason(arena, "job-has-stops", ARGUMENTS(arg_count("stops", (int64_t)hold->stops)));
 }
 
-static void judge_stops(struct asked *a)
+static void judge_stops(struct gate_asked *a)
 {
     if (a->hold->stops)
         gate_object(a, "is-not-to-be-printed-clear",
@@ -201,7 +201,7 @@ struct figure_range {
 };
 
 /* What nobody measured opens nothing. */
-static void judge_range(struct asked *a, const struct figure_range *r)
+static void judge_range(struct gate_asked *a, const struct figure_range *r)
 {
     if (isnan(r->low) || isnan(r->high) || (r->value >= r->low && r->value <= r->high)) return;
     const char *source = r->source ? r->source : "source not said";
@@ -219,7 +219,7 @@ static void judge_range(struct asked *a, const struct figure_range *r)
     a->gate.asks[a->gate.asks_count++] = r->name;
 }
 
-static void gate_judge_temperatures(struct asked *a)
+static void gate_judge_temperatures(struct gate_asked *a)
 {
     const struct panel_terms *t = a->terms;
     struct measure low = practice_value("apply-low"), high = practice_value("apply-high");
@@ -242,7 +242,7 @@ static void gate_judge_temperatures(struct asked *a)
 
 /* ---- the questions ---- */
 
-static void judge_step(struct asked *a)
+static void judge_step(struct gate_asked *a)
 {
     judge_needs(a);
     if (!a->never) judge_order(a);
@@ -258,7 +258,7 @@ struct gate gate_check(const struct print_hold *hold, const struct panel_terms *
                        const struct panel_state *state, const struct fact *fact, int64_t now,
                        const struct zone *zone, struct arena *arena)
 {
-    struct asked a = {hold, terms, state, fact, now, zone, arena, .why = text_new(arena), .waits = true};
+    struct gate_asked a = {hold, terms, state, fact, now, zone, arena, .why = text_new(arena), .waits = true};
     if (fact->at > now + SLACK_S)
         gate_refuse(&a, "is-still-to-come-record-it",
                     ARGUMENTS(arg_words("at", zone_words(zone, fact->at, arena))));

@@ -245,7 +245,7 @@ static void set_order(const struct frame *frame, const struct laid_strip *strips
 
 /* ---- all of it ---- */
 
-struct maker {
+struct panels_maker {
     const struct field *field;
     const struct cuts *cuts;
     const struct cut_crossing *crossings; /* or NULL */
@@ -254,13 +254,14 @@ struct maker {
     struct laid_strip *strips;
 };
 
-static const struct cut_crossing *crossing_of(const struct maker *m, size_t strip)
+static const struct cut_crossing *crossing_of(const struct panels_maker *m, size_t strip)
 {
     return m->crossings ? &m->crossings[strip] : NULL;
 }
 
 /* What a piece prints beyond the seams at its sides: only the part of them that lies beside it counts. */
-static void set_beyond(const struct maker *m, size_t i, const struct piece *piece, struct cut_strip *strip)
+static void set_beyond(const struct panels_maker *m, size_t i, const struct piece *piece,
+                       struct cut_strip *strip)
 {
     const struct field *field = m->field;
     for (int side = 0; side < 2; side++) {
@@ -273,7 +274,7 @@ static void set_beyond(const struct maker *m, size_t i, const struct piece *piec
     }
 }
 
-static void make_strip(const struct maker *m, size_t i)
+static void make_strip(const struct panels_maker *m, size_t i)
 {
     struct cut_strip strip = strip_at(&m->field->frame, m->cuts, i);
     const struct cut_crossing *crossing = crossing_of(m, i);
@@ -291,7 +292,7 @@ static void make_strip(const struct maker *m, size_t i)
                   m->strips[i].first + k + 1, &plan->seams[plan->seam_count++]);
 }
 
-static void make_shared(const struct maker *m, size_t below, size_t low, size_t high)
+static void make_shared(const struct panels_maker *m, size_t below, size_t low, size_t high)
 {
     const struct frame *frame = &m->field->frame;
     const struct seam_cut *cut = &m->cuts->items[below];
@@ -304,7 +305,7 @@ static void make_shared(const struct maker *m, size_t below, size_t low, size_t 
 }
 
 /* One seam for each pair of panels on both sides of the cut above strip `i`. */
-static void make_cut(const struct maker *m, size_t i)
+static void make_cut(const struct panels_maker *m, size_t i)
 {
     const struct laid_strip *low = &m->strips[i], *high = &m->strips[i + 1];
     for (size_t k = 0; k < low->count; k++)
@@ -315,7 +316,7 @@ void panels_make(const struct field *field, const struct cuts *cuts, const struc
                  const struct job *job, struct surface_plan *plan)
 {
     size_t panels = 0, strips = cuts->count + 1;
-    struct maker m = {field, cuts, crossings, job, plan, NULL};
+    struct panels_maker m = {field, cuts, crossings, job, plan, NULL};
     for (size_t i = 0; i < strips; i++) panels += piece_count(crossing_of(&m, i));
     m.strips = arena_take_array(field->arena, strips, sizeof *m.strips);
     plan->panels =

@@ -16,7 +16,7 @@
 
 /* ---- steps in words ---- */
 
-struct writer {
+struct schedule_writer {
     struct plan *plan;
     struct arena *arena;
     size_t capacity;
@@ -27,7 +27,7 @@ static const char *written_or_practice(bool written)
     return written ? "the shop's figure" : sentence_plain("common-practice-no-source");
 }
 
-static struct step *add_step(struct writer *w, const struct workload *workload, enum step_kind kind,
+static struct step *add_step(struct schedule_writer *w, const struct workload *workload, enum step_kind kind,
                              int64_t start, int64_t end, const char *why)
 {
     if (start == CALENDAR_NEVER || end == CALENDAR_NEVER) return NULL;
@@ -62,7 +62,7 @@ static void only_panel(struct step *step, const struct panel *panel)
 }
 
 /* What was done, then what is left, each with its panels. */
-static void add_leg(struct writer *w, const struct workload *workload, const struct routing *p,
+static void add_leg(struct schedule_writer *w, const struct workload *workload, const struct routing *p,
                     const struct operation *operation, enum step_kind kind, enum event_kind event,
                     const char *why)
 {
@@ -75,7 +75,7 @@ static void add_leg(struct writer *w, const struct workload *workload, const str
     if (step) keep_panels(step, workload, p, event, false);
 }
 
-static const char *print_why(const struct writer *w, const struct workload *workload)
+static const char *print_why(const struct schedule_writer *w, const struct workload *workload)
 {
     const struct printer *printer = workload->surface->surface->condition->printer;
     double area = 0;
@@ -88,7 +88,7 @@ static const char *print_why(const struct writer *w, const struct workload *work
                                     arg_words("written_or_practice", written_or_practice(written))));
 }
 
-static const char *supply_why(const struct writer *w, const struct workload *workload)
+static const char *supply_why(const struct schedule_writer *w, const struct workload *workload)
 {
     struct supply supply = w->plan->input->job->supply;
     return sentence_words(w->arena, "bought-in-d-from-order-to",
@@ -99,7 +99,8 @@ static const char *supply_why(const struct writer *w, const struct workload *wor
                                     arg_flag("comes_laminated", workload->comes_laminated)));
 }
 
-static const char *dry_why(const struct writer *w, const struct workload *workload, const struct panel *panel)
+static const char *dry_why(const struct schedule_writer *w, const struct workload *workload,
+                           const struct panel *panel)
 {
     const struct condition *c = workload->surface->surface->condition;
     const struct job *job = w->plan->input->job;
@@ -108,7 +109,7 @@ static const char *dry_why(const struct writer *w, const struct workload *worklo
     return clock_dry(&dry, w->arena).why;
 }
 
-static void write_dry(struct writer *w, const struct timetable *timetable, size_t place)
+static void write_dry(struct schedule_writer *w, const struct timetable *timetable, size_t place)
 {
     const struct workload *workload = &timetable->workloads->items[place];
     const struct routing *p = &timetable->routings[place];
@@ -130,7 +131,7 @@ static void write_dry(struct writer *w, const struct timetable *timetable, size_
     }
 }
 
-static void write_print(struct writer *w, const struct workload *workload, const struct routing *p)
+static void write_print(struct schedule_writer *w, const struct workload *workload, const struct routing *p)
 {
     bool bought = workload->supply_s > 0;
     const char *why = bought ? supply_why(w, workload) : print_why(w, workload);
@@ -146,7 +147,8 @@ static void write_print(struct writer *w, const struct workload *workload, const
     }
 }
 
-static void write_laminate(struct writer *w, const struct workload *workload, const struct routing *p)
+static void write_laminate(struct schedule_writer *w, const struct workload *workload,
+                           const struct routing *p)
 {
     const struct shop *shop = w->plan->input->job->shop;
     const struct film *laminate = workload->surface->surface->condition->laminate;
@@ -166,7 +168,7 @@ static void write_laminate(struct writer *w, const struct workload *workload, co
                  ARGUMENTS(arg_number("bond_h", bond.value / 3600), arg_words("bond_source", bond.source))));
 }
 
-static void write_hands(struct writer *w, const struct workload *workload, const struct routing *p)
+static void write_hands(struct schedule_writer *w, const struct workload *workload, const struct routing *p)
 {
     const struct shop *shop = w->plan->input->job->shop;
     const struct film *laminate = workload->surface->surface->condition->laminate;
@@ -190,7 +192,7 @@ static void write_hands(struct writer *w, const struct workload *workload, const
 }
 
 /* The vehicle is prepared surface by surface, in one go. */
-static void write_prepare(struct writer *w, const struct timetable *timetable)
+static void write_prepare(struct schedule_writer *w, const struct timetable *timetable)
 {
     int64_t from = timetable->prepare.start;
     if (timetable->prepare.start == timetable->prepare.end) return;
@@ -204,7 +206,7 @@ static void write_prepare(struct writer *w, const struct timetable *timetable)
 }
 
 /* All panels of the vehicle, with the first surface's step. */
-static void widen(struct writer *w, struct step *step)
+static void widen(struct schedule_writer *w, struct step *step)
 {
     size_t count = 0;
     for (size_t i = 0; i < w->plan->surface_count; i++) count += w->plan->surfaces[i].panel_count;
@@ -216,7 +218,7 @@ static void widen(struct writer *w, struct step *step)
 }
 
 /* On the first opening after the rest that film takes to hold. */
-static void write_check(struct writer *w, const struct timetable *timetable)
+static void write_check(struct schedule_writer *w, const struct timetable *timetable)
 {
     struct measure rest = practice_value("install-rest");
     int64_t seconds = tasks_seconds(w->plan, NULL, TASK_CHECK);
@@ -231,7 +233,7 @@ static void write_check(struct writer *w, const struct timetable *timetable)
     if (step) widen(w, step);
 }
 
-static void write_steps(struct writer *w, const struct timetable *timetable)
+static void write_steps(struct schedule_writer *w, const struct timetable *timetable)
 {
     for (size_t i = 0; i < timetable->workloads->count; i++) {
         const struct workload *workload = &timetable->workloads->items[i];
@@ -350,7 +352,8 @@ static void judge_room(struct plan *plan, const struct workloads *workloads)
     judge_height(plan, workloads);
 }
 
-static void schedule_judge_drying(struct plan *plan, const struct workloads *workloads, struct writer *w)
+static void schedule_judge_drying(struct plan *plan, const struct workloads *workloads,
+                                  struct schedule_writer *w)
 {
     const struct job *job = plan->input->job;
     for (size_t i = 0; i < workloads->count; i++) {
@@ -566,7 +569,7 @@ static void judge_waivers(struct plan *plan, const struct timetable *timetable, 
 void schedule_make(struct plan *plan, const struct workloads *workloads, struct arena *arena)
 {
     const struct plan_input *input = plan->input;
-    struct writer writer = {plan, arena, 0};
+    struct schedule_writer writer = {plan, arena, 0};
     schedule_judge_drying(plan, workloads, &writer);
     schedule_judge_temperatures(plan, workloads);
     judge_crew(plan, workloads);

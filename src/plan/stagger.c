@@ -23,7 +23,7 @@ struct search {
     struct arena *arena;
 };
 
-struct conflict {
+struct stagger_conflict {
     size_t strip; /* and the next */
     int from, to; /* the window, both ends within */
 };
@@ -33,7 +33,7 @@ static int64_t capped_sum(int64_t a, int64_t b)
     return a > INT64_MAX - b ? INT64_MAX : a + b;
 }
 
-static bool first_conflict(const struct search *s, struct conflict *conflict)
+static bool first_conflict(const struct search *s, struct stagger_conflict *conflict)
 {
     for (size_t i = 0; i + 1 < s->count; i++)
         for (int k = 0; k + 1 < s->now[i].panels; k++)
@@ -41,7 +41,7 @@ static bool first_conflict(const struct search *s, struct conflict *conflict)
                 int a = s->now[i].at[k], b = s->now[i + 1].at[m], low = a < b ? a : b, high = a < b ? b : a;
                 int room = s->apart - 1 - (high - low); /* what the window may reach beyond both */
                 if (room < 0) continue;
-                *conflict = (struct conflict){i, low - room / 2, high + room - room / 2};
+                *conflict = (struct stagger_conflict){i, low - room / 2, high + room - room / 2};
                 return true;
             }
     return false;
@@ -70,7 +70,7 @@ static void keep_best(struct search *s)
 static void look_further(struct search *s);
 
 /* The strip goes without the window; then everything is as it was. */
-static void look_without(struct search *s, size_t strip, const struct conflict *c)
+static void look_without(struct search *s, size_t strip, const struct stagger_conflict *c)
 {
     struct seam_answer before = s->now[strip];
     int from = c->from < 0 ? 0 : c->from, end = s->strips[strip].positions;
@@ -89,7 +89,7 @@ static void look_without(struct search *s, size_t strip, const struct conflict *
 
 static void look_further(struct search *s)
 {
-    struct conflict conflict;
+    struct stagger_conflict conflict;
     if (!worth_looking(s)) return;
     if (!first_conflict(s, &conflict)) {
         keep_best(s);

@@ -31,7 +31,7 @@ struct strips_solver {
 };
 
 /* What may follow: of each place the price of a seam there and of all behind it, and each block's least. */
-struct after {
+struct strip_after {
     int64_t *value, *block_least;
 };
 
@@ -104,7 +104,7 @@ static int nearest_next(const struct seam_problem *p, int from)
 }
 
 static int64_t best_in_block(const struct strips_solver *s, const struct strip_roll *roll, int from,
-                             int block, const struct after *after, int64_t best)
+                             int block, const struct strip_after *after, int64_t best)
 {
     int next = nearest_next(s->problem, from), begin = block * BLOCK, end = begin + BLOCK;
     int64_t reach = s->print_from[from] + roll->usable_um;
@@ -120,7 +120,7 @@ static int64_t best_in_block(const struct strips_solver *s, const struct strip_r
 /* With a next seam somewhere on this roll; from the furthest place on, where what is left is least, so that a
  * good answer is known early. */
 static int64_t best_on_roll(const struct strips_solver *s, const struct strip_roll *roll, int from,
-                            const struct after *after, int64_t best)
+                            const struct strip_after *after, int64_t best)
 {
     const struct seam_problem *p = s->problem;
     int64_t reach = s->print_from[from] + roll->usable_um;
@@ -136,7 +136,7 @@ static int64_t best_on_roll(const struct strips_solver *s, const struct strip_ro
     return best;
 }
 
-static int64_t best_from(const struct strips_solver *s, int from, const struct after *after)
+static int64_t best_from(const struct strips_solver *s, int from, const struct strip_after *after)
 {
     int64_t best = NEVER;
     for (size_t r = 0; r < s->prices->roll_count; r++)
@@ -151,17 +151,17 @@ static int64_t last_panel(const struct strips_solver *s, int from)
     return end >= nearest_next(s->problem, from) ? panel_price(s, from, end, &roll) : NEVER;
 }
 
-static struct after after_new(const struct seam_problem *p, struct arena *arena)
+static struct strip_after after_new(const struct seam_problem *p, struct arena *arena)
 {
     int blocks = p->positions / BLOCK + 1;
-    struct after after = {arena_take_array(arena, (size_t)p->positions + 1, sizeof(int64_t)),
-                          arena_take_array(arena, (size_t)blocks, sizeof(int64_t))};
+    struct strip_after after = {arena_take_array(arena, (size_t)p->positions + 1, sizeof(int64_t)),
+                                arena_take_array(arena, (size_t)blocks, sizeof(int64_t))};
     for (int at = 0; at <= p->positions; at++) after.value[at] = NEVER;
     for (int b = 0; b < blocks; b++) after.block_least[b] = NEVER;
     return after;
 }
 
-static void after_set(const struct seam_problem *p, struct after *after, int at, int64_t to_go)
+static void after_set(const struct seam_problem *p, struct strip_after *after, int at, int64_t to_go)
 {
     if (!strips_allowed(p, at) || to_go >= NEVER) return;
     after->value[at] = to_go + p->cost[at];
@@ -169,7 +169,7 @@ static void after_set(const struct seam_problem *p, struct after *after, int at,
 }
 
 /* However many panels; fills `after` and returns the least cost of all. */
-static int64_t least_of_all(const struct strips_solver *s, struct after *after)
+static int64_t least_of_all(const struct strips_solver *s, struct strip_after *after)
 {
     const struct seam_problem *p = s->problem;
     int64_t to_go = NEVER;
@@ -183,11 +183,11 @@ static int64_t least_of_all(const struct strips_solver *s, struct after *after)
 }
 
 /* With one panel more than `after` has; `before`: panels that have to reach the place. */
-static struct after one_more(const struct strips_solver *s, const struct after *after, int before,
-                             int64_t *from_edge, struct arena *arena)
+static struct strip_after one_more(const struct strips_solver *s, const struct strip_after *after, int before,
+                                   int64_t *from_edge, struct arena *arena)
 {
     const struct seam_problem *p = s->problem;
-    struct after more = after_new(p, arena);
+    struct strip_after more = after_new(p, arena);
     int64_t reach = (int64_t)before * s->widest_um;
     for (int at = 1; at < p->positions && p->place_um[at] - p->place_um[0] <= reach; at++)
         if (strips_allowed(p, at))
@@ -200,7 +200,7 @@ static struct after one_more(const struct strips_solver *s, const struct after *
 
 /* Of the next seams that keep the least cost, the one nearest to an even share of what is left. */
 static int strips_choose_next(const struct strips_solver *s, int from, int panels, int64_t wanted,
-                              const struct after *after, int *roll)
+                              const struct strip_after *after, int *roll)
 {
     const struct seam_problem *p = s->problem;
     int64_t nearest = INT64_MAX, aim = (int64_t)from * panels + p->positions - from;
@@ -218,7 +218,7 @@ static int strips_choose_next(const struct strips_solver *s, int from, int panel
 }
 
 /* afters[k]: with k panels behind the seam. */
-static struct seam_answer strips_read_answer(const struct strips_solver *s, const struct after *afters,
+static struct seam_answer strips_read_answer(const struct strips_solver *s, const struct strip_after *afters,
                                              int panels, int64_t cost, struct arena *arena)
 {
     const struct seam_problem *p = s->problem;
@@ -241,7 +241,7 @@ static struct seam_answer strips_read_answer(const struct strips_solver *s, cons
 static struct seam_answer solve_fixed(const struct strips_solver *s, int panels, struct arena *scratch,
                                       struct arena *arena)
 {
-    struct after *afters = arena_take_array(scratch, (size_t)panels + 1, sizeof *afters);
+    struct strip_after *afters = arena_take_array(scratch, (size_t)panels + 1, sizeof *afters);
     int64_t cost = NEVER;
     for (int k = 1; k <= panels; k++)
         afters[k] = one_more(s, k > 1 ? &afters[k - 1] : NULL, panels - k, &cost, scratch);
@@ -249,7 +249,7 @@ static struct seam_answer solve_fixed(const struct strips_solver *s, int panels,
 }
 
 /* Whether a seam at `to` is the next on a way of cost `to_go` from `from`. */
-static bool keeps_least(const struct strips_solver *s, const struct after *after, int from, int to,
+static bool keeps_least(const struct strips_solver *s, const struct strip_after *after, int from, int to,
                         int64_t to_go)
 {
     int roll;
@@ -264,13 +264,15 @@ static int window_end(const struct strips_solver *s, int from)
     return end;
 }
 
-static int64_t rest_of(const struct strips_solver *s, const struct after *after, int from, int64_t least)
+static int64_t rest_of(const struct strips_solver *s, const struct strip_after *after, int from,
+                       int64_t least)
 {
     return from ? after->value[from] - s->problem->cost[from] : least;
 }
 
 /* Places on ways from the low edge that cost least get a number of panels that is not known yet. */
-static void mark_least(const struct strips_solver *s, const struct after *after, int64_t least, int *fewest)
+static void mark_least(const struct strips_solver *s, const struct strip_after *after, int64_t least,
+                       int *fewest)
 {
     fewest[0] = INT_MAX;
     for (int from = 0; from < s->problem->positions; from++)
@@ -280,7 +282,7 @@ static void mark_least(const struct strips_solver *s, const struct after *after,
 }
 
 /* Of every place on a way that costs least, the fewest panels with which it goes on; 0 elsewhere. */
-static int *fewest_of_least(const struct strips_solver *s, const struct after *after, int64_t least,
+static int *fewest_of_least(const struct strips_solver *s, const struct strip_after *after, int64_t least,
                             struct arena *scratch)
 {
     int *fewest = arena_take_array(scratch, (size_t)s->problem->positions, sizeof *fewest);
@@ -300,12 +302,12 @@ static struct seam_answer solve_free(const struct strips_solver *s, struct arena
                                      struct arena *arena)
 {
     const struct seam_problem *p = s->problem;
-    struct after all = after_new(p, scratch);
+    struct strip_after all = after_new(p, scratch);
     int64_t least = least_of_all(s, &all);
     if (least >= NEVER) return (struct seam_answer){0};
     int *fewest = fewest_of_least(s, &all, least, scratch);
     assert(fewest[0] >= 1 && fewest[0] <= p->positions); /* a way that costs least was found again */
-    struct after *afters = arena_take_array(scratch, (size_t)fewest[0] + 1, sizeof *afters);
+    struct strip_after *afters = arena_take_array(scratch, (size_t)fewest[0] + 1, sizeof *afters);
     for (int k = 1; k < fewest[0]; k++) {
         afters[k] = after_new(p, scratch);
         for (int at = 1; at < p->positions; at++)

@@ -34,7 +34,7 @@ static void *lzw_open(void)
 /* ---- finding ---- */
 
 /* What is left to pack: bytes, behind the string `prefix` whose code is not yet given out. */
-struct rest {
+struct lzw_rest {
     const uint8_t *at, *end;
     uint32_t prefix;
 };
@@ -79,7 +79,7 @@ static size_t count_zeros(const uint8_t *at, const uint8_t *end)
 
 /* With a zero as prefix, takes the zeros behind it: the codes that byte after byte would give, too. Behind a
  * table that becomes full the string begins anew. Returns how many codes there are then. */
-static size_t take_zeros(struct lzw *lzw, struct rest *rest, size_t count)
+static size_t take_zeros(struct lzw *lzw, struct lzw_rest *rest, size_t count)
 {
     size_t left = 1 + count_zeros(rest->at, rest->end);
     rest->at += left - 1;
@@ -99,7 +99,7 @@ static size_t take_zeros(struct lzw *lzw, struct rest *rest, size_t count)
 }
 
 /* Codes with an empty table until it is full or the bytes are over; how many. */
-static size_t find_codes(struct lzw *lzw, struct rest *rest)
+static size_t find_codes(struct lzw *lzw, struct lzw_rest *rest)
 {
     empty_table(lzw);
     const uint8_t *at = rest->at;
@@ -129,14 +129,14 @@ static size_t find_codes(struct lzw *lzw, struct rest *rest)
 
 /* ---- writing ---- */
 
-struct bits {
+struct lzw_bits {
     uint8_t *at;
     uint64_t held; /* from the top */
     unsigned count;
 };
 
 /* At most 56 bits; writes eight bytes, the last of which may be overwritten by what comes next. */
-static inline void lzw_put(struct bits *bits, uint64_t value, unsigned width)
+static inline void lzw_put(struct lzw_bits *bits, uint64_t value, unsigned width)
 {
     bits->held |= value << (64 - width - bits->count);
     bits->count += width;
@@ -146,7 +146,7 @@ static inline void lzw_put(struct bits *bits, uint64_t value, unsigned width)
     bits->count %= 8;
 }
 
-static void put_codes(struct bits *bits, const uint16_t *codes, size_t count, unsigned width)
+static void put_codes(struct lzw_bits *bits, const uint16_t *codes, size_t count, unsigned width)
 {
     size_t i = 0;
     for (; i + 4 <= count; i += 4) {
@@ -159,7 +159,7 @@ static void put_codes(struct bits *bits, const uint16_t *codes, size_t count, un
 
 /* Codes of a table from its first on, which is as wide as numbers up to 511 need. Returns the width of the
  * next. */
-static unsigned put_table(struct bits *bits, const uint16_t *codes, size_t count)
+static unsigned put_table(struct lzw_bits *bits, const uint16_t *codes, size_t count)
 {
     unsigned width = LEAST_WIDTH;
     for (size_t from = 0;; width++) {
@@ -181,8 +181,8 @@ static size_t lzw_pack(void *self, const uint8_t *bytes, size_t length, uint8_t 
 {
     struct lzw *lzw = self;
     if (capacity < lzw_most(length)) return 0;
-    struct bits bits = {packed, 0, 0};
-    struct rest rest = {bytes + 1, bytes + length, bytes[0]};
+    struct lzw_bits bits = {packed, 0, 0};
+    struct lzw_rest rest = {bytes + 1, bytes + length, bytes[0]};
     lzw_put(&bits, CLEAR, LEAST_WIDTH);
     for (bool more = true; more;) {
         size_t count = find_codes(lzw, &rest);

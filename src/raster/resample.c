@@ -18,7 +18,7 @@ enum { BATCH = 16 };    /* source rows that are reduced side by side */
 
 /* For each destination pixel of an axis: which source pixels, how much of each, and how much of its area the
  * source covers. */
-struct axis {
+struct resample_axis {
     int count, most; /* destination pixels; taps of the one with the most */
     int *first, *taps;
     float *weights; /* most for each */
@@ -35,7 +35,7 @@ static double lanczos(double x)
     return LOBES * sin(t) * sin(t / LOBES) / (t * t);
 }
 
-static void fill_pixel(struct axis *axis, int i, int source, double scale, double offset)
+static void fill_pixel(struct resample_axis *axis, int i, int source, double scale, double offset)
 {
     double low = fmax(scale * i + offset, 0), high = fmin(scale * (i + 1) + offset, source);
     axis->cover[i] = (float)fmax(0, fmin(1, (high - low) / scale));
@@ -55,9 +55,9 @@ static void fill_pixel(struct axis *axis, int i, int source, double scale, doubl
         weights[(int)(k - from)] = (float)(lanczos((k + 0.5 - centre) / stretch) / sum);
 }
 
-static struct axis axis_new(struct arena *arena, int count, int source, double scale, double offset)
+static struct resample_axis axis_new(struct arena *arena, int count, int source, double scale, double offset)
 {
-    struct axis axis = {.count = count, .most = (int)fmin(2 * LOBES * fmax(scale, 1) + 2, source)};
+    struct resample_axis axis = {.count = count, .most = (int)fmin(2 * LOBES * fmax(scale, 1) + 2, source)};
     size_t pixels = (size_t)count;
     axis.first = arena_take_array(arena, pixels, sizeof *axis.first);
     axis.taps = arena_take_array(arena, pixels, sizeof *axis.taps);
@@ -86,7 +86,7 @@ struct resample {
     bool wide_in, wide_out;
     bool same; /* the grids agree: bytes pass */
     int x_shift, y_shift;
-    struct axis across, down;
+    struct resample_axis across, down;
     float *ring; /* ring_rows source rows at destination width */
     int ring_rows;
     const float **sources; /* for each row in the making, the rows of the ring it is made of */
@@ -308,7 +308,7 @@ struct resample_view {
 };
 
 /* What of the source pixels x0 to x1 are made of. */
-static struct resample_view resample_view_of(const struct axis *axis, int x0, int x1)
+static struct resample_view resample_view_of(const struct resample_axis *axis, int x0, int x1)
 {
     struct resample_view view = {INT_MAX, 0};
     for (int x = x0; x < x1; x++) {
@@ -332,7 +332,7 @@ static inline __attribute__((always_inline)) void take_window(const void *source
     memset(window + count, 0, sizeof(lanes));
 }
 
-static inline __attribute__((always_inline)) void across_by_pixel(const struct axis *axis, int x,
+static inline __attribute__((always_inline)) void across_by_pixel(const struct resample_axis *axis, int x,
                                                                   const float *pixels, float *out,
                                                                   size_t samples)
 {
@@ -346,7 +346,7 @@ static inline __attribute__((always_inline)) void across_by_pixel(const struct a
     for (size_t s = 0; s < samples; s++) out[s] = sum[s];
 }
 
-static inline __attribute__((always_inline)) void across_by_sample(const struct axis *axis, int x,
+static inline __attribute__((always_inline)) void across_by_sample(const struct resample_axis *axis, int x,
                                                                    const void *source, float *out,
                                                                    size_t samples, bool wide)
 {
@@ -360,7 +360,7 @@ static inline __attribute__((always_inline)) void across_by_sample(const struct 
 }
 
 /* Called with constants only, so that the inner loops are made for each number of samples and depth. */
-static inline __attribute__((always_inline)) void across(const struct axis *axis, const void *source,
+static inline __attribute__((always_inline)) void across(const struct resample_axis *axis, const void *source,
                                                          float *out, size_t samples, bool wide)
 {
     float window[WINDOW * 4 + 4];
@@ -380,8 +380,8 @@ static inline __attribute__((always_inline)) void across(const struct axis *axis
     }
 }
 
-WIDE static void reduce_across(const struct axis *axis, const void *source, float *out, size_t samples,
-                               bool wide)
+WIDE static void reduce_across(const struct resample_axis *axis, const void *source, float *out,
+                               size_t samples, bool wide)
 {
     switch (samples * 2 + wide) {
     case 2:
@@ -457,7 +457,7 @@ static void mix_pixel(const struct resample *resample, float cover, float *pixel
 /* Mixes with paper where the source covers a pixel in part. */
 static void mix_paper(const struct resample *resample, int y, size_t from, size_t count, float *sum)
 {
-    const struct axis *across = &resample->across;
+    const struct resample_axis *across = &resample->across;
     float down = resample->down.cover[y];
     size_t samples = resample->samples, first = from / samples, end = (from + count) / samples;
     if (down >= 1 && first >= across->whole_from && end <= across->whole_to) return;
@@ -496,7 +496,7 @@ static void round_piece(const struct resample *resample, const float *sum, size_
 
 /* ---- another grid: rows shared out among threads ---- */
 
-struct rows {
+struct resample_rows {
     struct resample *resample;
     const struct strip *source; /* rows going in: from number `first` of the strip */
     int first;
@@ -504,7 +504,7 @@ struct rows {
 
 static void resample_take_row(void *context, size_t i)
 {
-    const struct rows *rows = context;
+    const struct resample_rows *rows = context;
     const struct resample *resample = rows->resample;
     int source_y = resample->seen + (int)i;
     if (resample->y >= resample->out.height || source_y < resample->down.first[resample->y]) return;
@@ -515,9 +515,9 @@ static void resample_take_row(void *context, size_t i)
 
 static void make_row(void *context, size_t i)
 {
-    const struct rows *rows = context;
+    const struct resample_rows *rows = context;
     const struct resample *resample = rows->resample;
-    const struct axis *down = &resample->down;
+    const struct resample_axis *down = &resample->down;
     size_t line = (size_t)resample->out.width * resample->samples;
     int y = resample->y + (int)i, taps = down->taps[y];
     assert(!taps || resample->seen - down->first[y] <= resample->ring_rows); /* its first is still there */
@@ -538,7 +538,7 @@ static void make_row(void *context, size_t i)
  * source need nothing of it. */
 static int ready_rows(const struct resample *resample)
 {
-    const struct axis *down = &resample->down;
+    const struct resample_axis *down = &resample->down;
     int count = 0;
     while (count < STRIP_ROWS - resample->held && resample->y + count < resample->out.height) {
         int y = resample->y + count;
@@ -551,7 +551,7 @@ static int ready_rows(const struct resample *resample)
 static bool resample_make_ready(struct resample *resample, struct error *error)
 {
     for (int count; (count = ready_rows(resample)) > 0;) {
-        struct rows rows = {.resample = resample};
+        struct resample_rows rows = {.resample = resample};
         pool_run(resample->order.pool, (size_t)count, make_row, &rows);
         resample->held += count;
         resample->y += count;
@@ -564,7 +564,7 @@ static bool other_rows(struct resample *resample, const struct strip *source, st
 {
     for (int first = 0; first < source->rows; first += BATCH) {
         int count = source->rows - first < BATCH ? source->rows - first : BATCH;
-        struct rows rows = {resample, source, first};
+        struct resample_rows rows = {resample, source, first};
         if (!resample_make_ready(resample, error)) return false; /* rows above the source */
         pool_run(resample->order.pool, (size_t)count, resample_take_row, &rows);
         resample->seen += count;

@@ -184,18 +184,19 @@ bool schema_check(sqlite3 *db, const char *path, struct error *error)
 static const char listing[] = "SELECT type || ' ' || name, coalesce(sql, '') FROM sqlite_schema "
                               "WHERE name NOT LIKE 'sqlite_%' ORDER BY 1";
 
-struct listed {
+struct schema_listed {
     const char *name, *sql;
 };
 
-static bool list(sqlite3 *db, struct arena *arena, struct listed **items, size_t *count, struct error *error)
+static bool list(sqlite3 *db, struct arena *arena, struct schema_listed **items, size_t *count,
+                 struct error *error)
 {
     struct sql sql = sql_open(db, listing);
     size_t capacity = 0;
     bool row, ok;
     *items = NULL, *count = 0;
     while ((ok = sql_step(&sql, &row, error)) && row) {
-        struct listed *item = arena_append(arena, items, count, &capacity, sizeof *item);
+        struct schema_listed *item = arena_append(arena, items, count, &capacity, sizeof *item);
         item->name = sql_text(&sql, arena);
         item->sql = sql_text(&sql, arena);
     }
@@ -203,7 +204,8 @@ static bool list(sqlite3 *db, struct arena *arena, struct listed **items, size_t
     return ok;
 }
 
-static const struct listed *schema_find_listed(const struct listed *items, size_t count, const char *name)
+static const struct schema_listed *schema_find_listed(const struct schema_listed *items, size_t count,
+                                                      const char *name)
 {
     for (size_t i = 0; i < count; i++)
         if (string_equal(items[i].name, name)) return &items[i];
@@ -212,7 +214,7 @@ static const struct listed *schema_find_listed(const struct listed *items, size_
 
 bool schema_compare(sqlite3 *db, struct arena *arena, struct report *report, struct error *error)
 {
-    struct listed *right = NULL, *there = NULL;
+    struct schema_listed *right = NULL, *there = NULL;
     size_t right_count = 0, there_count = 0;
     const struct place place = {.file = "record.sqlite"};
     sqlite3 *model = NULL;
@@ -222,7 +224,7 @@ bool schema_compare(sqlite3 *db, struct arena *arena, struct report *report, str
               list(model, arena, &right, &right_count, error) && list(db, arena, &there, &there_count, error);
     sqlite3_close(model);
     for (size_t i = 0; ok && i < right_count; i++) {
-        const struct listed *same = schema_find_listed(there, there_count, right[i].name);
+        const struct schema_listed *same = schema_find_listed(there, there_count, right[i].name);
         if (!same)
             report_add(report, place, "is-missing-it-keeps-facts-from",
                        ARGUMENTS(arg_words("right", right[i].name)));

@@ -108,7 +108,7 @@ static void judge_window(struct ink_meter *meter, int x, uint32_t sum)
     if (sum > *cell) *cell = sum;
 }
 
-WIDE static uint32_t largest(const uint32_t *values, int count)
+WIDE static uint32_t meter_largest(const uint32_t *values, int count)
 {
     uint32_t most = 0;
     for (int i = 0; i < count; i++) most = values[i] > most ? values[i] : most;
@@ -125,7 +125,7 @@ static bool worth_sliding(struct ink_meter *meter, int block, int left, int to)
     uint32_t *bound = &meter->bounds[block];
     *bound += INK_TOTALS - 1;
     if (*bound * width <= least) return false;
-    *bound = largest(meter->columns + left, to - left);
+    *bound = meter_largest(meter->columns + left, to - left);
     return *bound * width > least;
 }
 

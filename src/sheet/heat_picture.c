@@ -61,7 +61,7 @@ static void heat_picture_put_cells(const struct surface_view *view, const struct
 /* ---- places ---- */
 
 /* What a tag may not cover: the tags before it and the panels' numbers. */
-struct taken {
+struct heat_taken {
     struct rect *rects;
     size_t count;
 };
@@ -72,7 +72,7 @@ static struct rect grown(struct rect r, double least)
     return (struct rect){r.x0 - x, r.y0 - y, r.x1 + x, r.y1 + y};
 }
 
-static bool heat_picture_is_free(const struct taken *taken, struct rect r, struct rect page)
+static bool heat_picture_is_free(const struct heat_taken *taken, struct rect r, struct rect page)
 {
     if (!rect_contains(page, r, 0)) return false;
     for (size_t i = 0; i < taken->count; i++)
@@ -81,7 +81,8 @@ static bool heat_picture_is_free(const struct taken *taken, struct rect r, struc
 }
 
 /* Above the frame, below, right or left of it, or further up: the first that is free. */
-static struct rect tag_place(const struct taken *taken, struct rect frame, double width, struct rect page)
+static struct rect tag_place(const struct heat_taken *taken, struct rect frame, double width,
+                             struct rect page)
 {
     const double gap = 0.5, high = TAG_HIGH_MM, left = frame.x0, right = frame.x1 - width;
     const struct point corners[] = {
@@ -103,7 +104,7 @@ static struct rect tag_place(const struct taken *taken, struct rect frame, doubl
 }
 
 static void put_place(const struct surface_view *view, const struct heat_place *place, size_t number,
-                      struct rect page, struct taken *taken)
+                      struct rect page, struct heat_taken *taken)
 {
     struct drawing *d = view->drawing;
     struct rect frame = grown(view_rect(view, place->box), LEAST_FRAME_MM);
@@ -119,11 +120,11 @@ static void put_place(const struct surface_view *view, const struct heat_place *
 }
 
 /* Where the panels' numbers stand. */
-static struct taken heat_picture_numbers_of(const struct surface_view *view, size_t more)
+static struct heat_taken heat_picture_numbers_of(const struct surface_view *view, size_t more)
 {
     size_t count = view->plan->panel_count;
-    struct taken taken = {arena_take_array(drawing_arena(view->drawing), count + more, sizeof(struct rect)),
-                          0};
+    struct heat_taken taken = {
+        arena_take_array(drawing_arena(view->drawing), count + more, sizeof(struct rect)), 0};
     for (size_t i = 0; i < count; i++)
         taken.rects[taken.count++] = layer_number_box(view, &view->plan->panels[i]);
     return taken;
@@ -176,7 +177,7 @@ struct drawing *sheet_heat_picture(const struct surface_plan *plan, const struct
     layer_seams(&view);
     layer_outline(&view);
     layer_panels(&view);
-    struct taken taken = heat_picture_numbers_of(&view, heat->place_count);
+    struct heat_taken taken = heat_picture_numbers_of(&view, heat->place_count);
     struct rect page = {0, 0, width, bottom + 4};
     for (size_t i = 0; i < heat->place_count; i++) put_place(&view, &heat->places[i], i, page, &taken);
     put_scale(&view, heat, (struct point){0, bottom + 5});

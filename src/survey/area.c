@@ -5,21 +5,21 @@
 #include <math.h>
 #include <stdlib.h>
 
-struct openings {
+struct area_openings {
     const struct feature **items;
     size_t count;
 };
 
-static struct openings openings_of(const struct feature *features, size_t count, struct arena *arena)
+static struct area_openings openings_of(const struct feature *features, size_t count, struct arena *arena)
 {
-    struct openings openings = {arena_take_array(arena, count, sizeof *openings.items), 0};
+    struct area_openings openings = {arena_take_array(arena, count, sizeof *openings.items), 0};
     for (size_t i = 0; i < count; i++)
         if (feature_is_bare(features[i].kind) || feature_cut_short_mm(&features[i]) > 0)
             openings.items[openings.count++] = &features[i];
     return openings;
 }
 
-static bool keep_apart(struct openings openings)
+static bool keep_apart(struct area_openings openings)
 {
     for (size_t i = 0; i < openings.count; i++)
         for (size_t j = i + 1; j < openings.count; j++)
@@ -68,7 +68,7 @@ struct area_crossing {
     int surface, opening; /* what begins (+1) or ends (-1) here */
 };
 
-struct row {
+struct area_row {
     struct arena *arena;
     struct area_crossing *crossings;
     size_t count, capacity;
@@ -83,7 +83,7 @@ static int by_x(const void *one, const void *other)
 }
 
 /* Where the polygon begins and ends on the row, by the even-odd rule. */
-static void row_add(struct row *row, const struct polygon *polygon, double y, enum kind_of_line kind)
+static void row_add(struct area_row *row, const struct polygon *polygon, double y, enum kind_of_line kind)
 {
     size_t first = row->count;
     for (size_t i = 0; i < polygon->count; i++) {
@@ -102,7 +102,7 @@ static void row_add(struct row *row, const struct polygon *polygon, double y, en
     }
 }
 
-static double row_length(struct row *row)
+static double row_length(struct area_row *row)
 {
     int surface = 0, opening = 0;
     double length = 0;
@@ -114,11 +114,11 @@ static double row_length(struct row *row)
     return length;
 }
 
-static double scanned_area(const struct polygon *outline, struct openings openings, struct arena *arena)
+static double scanned_area(const struct polygon *outline, struct area_openings openings, struct arena *arena)
 {
     struct rect box = polygon_bounds(outline);
     double rows = ceil(fmin(4000, rect_height(box) / 0.5)), height = rect_height(box) / rows, area = 0;
-    struct row row = {.arena = arena};
+    struct area_row row = {.arena = arena};
     assert(height > 0);
     struct polygon *shapes = arena_take_array(arena, openings.count, sizeof *shapes);
     for (size_t k = 0; k < openings.count; k++) {
@@ -143,7 +143,7 @@ static double scanned_area(const struct polygon *outline, struct openings openin
 double area_outside(const struct polygon *outline, const struct feature *features, size_t feature_count,
                     struct arena *arena)
 {
-    struct openings openings = openings_of(features, feature_count, arena);
+    struct area_openings openings = openings_of(features, feature_count, arena);
     double area = fabs(polygon_area(outline)), part;
     if (!keep_apart(openings)) return scanned_area(outline, openings, arena);
     for (size_t i = 0; i < openings.count; i++) {

@@ -200,7 +200,7 @@ double corrugation_print_mm(const struct corrugation *shape, double view_mm)
 
 /* ---- samples ---- */
 
-struct samples {
+struct rib_samples {
     const struct corrugation *shape;
     struct arena *arena;
     double *at;
@@ -208,7 +208,7 @@ struct samples {
     double tolerance, whole;
 };
 
-static void sample_add(struct samples *samples, double x)
+static void sample_add(struct rib_samples *samples, double x)
 {
     double *place =
         arena_append(samples->arena, &samples->at, &samples->count, &samples->capacity, sizeof *place);
@@ -222,7 +222,7 @@ static int rising(const void *one, const void *other)
 }
 
 /* Corners and turning points: between two of them the print position bends one way only. */
-static void add_breaks(struct samples *samples)
+static void add_breaks(struct rib_samples *samples)
 {
     const struct corrugation *shape = samples->shape;
     double p = shape->pitch_mm, corner = p / 8, from, to;
@@ -243,7 +243,7 @@ static void add_breaks(struct samples *samples)
 }
 
 /* The farthest that a curve bending one way lies from its chord is at most twice what it is in the middle. */
-static void halve(struct samples *samples, double x0, double y0, double x1, double y1, int depth)
+static void halve(struct rib_samples *samples, double x0, double y0, double x1, double y1, int depth)
 {
     double x = (x0 + x1) / 2, y = rib_print(samples->shape, x, samples->whole);
     if (depth == 0 || 2 * fabs(y - (y0 + y1) / 2) <= samples->tolerance) return;
@@ -256,7 +256,7 @@ double *corrugation_samples(const struct corrugation *shape, double tolerance_mm
                             size_t *count)
 {
     enum { HALVINGS_MOST = 12 };
-    struct samples samples = {.shape = shape, .arena = arena, .tolerance = tolerance_mm};
+    struct rib_samples samples = {.shape = shape, .arena = arena, .tolerance = tolerance_mm};
     samples.whole = corrugation_factor(shape) * shape->pitch_mm;
     add_breaks(&samples);
     size_t breaks = samples.count;

@@ -119,17 +119,17 @@ static double outline_snapped(double value)
     return round(value * 1e6) / 1e6 + 0.0; /* no minus zero */
 }
 
-struct turn {
+struct outline_turn {
     double left, bottom; /* of the outline, y down */
 };
 
-static struct point outline_turned(struct turn turn, struct point p)
+static struct point outline_turned(struct outline_turn turn, struct point p)
 {
     return (struct point){outline_snapped(p.x - turn.left), outline_snapped(turn.bottom - p.y)};
 }
 
 /* Turned, without doubled points, counter-clockwise. */
-static void turn_polygon(struct turn turn, struct polygon *polygon)
+static void turn_polygon(struct outline_turn turn, struct polygon *polygon)
 {
     size_t kept = 0;
     for (size_t i = 0; i < polygon->count; i++) {
@@ -149,7 +149,7 @@ static void turn_polygon(struct turn turn, struct polygon *polygon)
     }
 }
 
-static void turn_feature(struct turn turn, struct feature *feature)
+static void turn_feature(struct outline_turn turn, struct feature *feature)
 {
     struct point low = {feature->box.x0, feature->box.y0}, high = {feature->box.x1, feature->box.y1};
     feature->box = rect_normal(outline_turned(turn, low), outline_turned(turn, high));
@@ -176,7 +176,7 @@ void drawing_finish(struct drawing_walk *walk, struct place root)
     }
     struct rect box = polygon_bounds(walk->outline);
     if (!size_is_right(walk, box)) return;
-    struct turn turn = {box.x0, box.y1};
+    struct outline_turn turn = {box.x0, box.y1};
     drawing->outline = *walk->outline;
     turn_polygon(turn, &drawing->outline);
     for (size_t i = 0; i < drawing->feature_count; i++) turn_feature(turn, &drawing->features[i]);

@@ -5,7 +5,7 @@
 #include <math.h>
 #include <string.h>
 
-struct shape {
+struct drawn_shape {
     const struct scope *scope;
     struct trace *trace;
     struct arena *arena;
@@ -14,7 +14,7 @@ struct shape {
 
 enum axis_of { ALONG_X, ALONG_Y, ALONG_BOTH };
 
-static bool fail(struct shape *shape, const char *name, struct str written, const char *right)
+static bool fail(struct drawn_shape *shape, const char *name, struct str written, const char *right)
 {
     if (!shape->fault)
         shape->fault = sentence_words(shape->arena, "cannot-be-read-write",
@@ -25,7 +25,8 @@ static bool fail(struct shape *shape, const char *name, struct str written, cons
 }
 
 /* A length attribute, `otherwise` when absent. */
-static double shapes_length_of(struct shape *shape, const char *name, enum axis_of axis, double otherwise)
+static double shapes_length_of(struct drawn_shape *shape, const char *name, enum axis_of axis,
+                               double otherwise)
 {
     struct str written = element_attribute(shape->scope->node, name);
     if (!written.length) return otherwise;
@@ -36,7 +37,7 @@ static double shapes_length_of(struct shape *shape, const char *name, enum axis_
     return 0;
 }
 
-static void ellipse(struct shape *shape, double cx, double cy, double rx, double ry)
+static void ellipse(struct drawn_shape *shape, double cx, double cy, double rx, double ry)
 {
     if (!(rx > 0 && ry > 0)) return;
     trace_move(shape->trace, (struct point){cx + rx, cy});
@@ -47,14 +48,14 @@ static void ellipse(struct shape *shape, double cx, double cy, double rx, double
     trace_close(shape->trace);
 }
 
-static void draw_circle(struct shape *shape)
+static void draw_circle(struct drawn_shape *shape)
 {
     double r = shapes_length_of(shape, "r", ALONG_BOTH, 0);
     ellipse(shape, shapes_length_of(shape, "cx", ALONG_X, 0), shapes_length_of(shape, "cy", ALONG_Y, 0), r,
             r);
 }
 
-static void draw_ellipse(struct shape *shape)
+static void draw_ellipse(struct drawn_shape *shape)
 {
     double rx = shapes_length_of(shape, "rx", ALONG_X, 0), ry = shapes_length_of(shape, "ry", ALONG_Y, 0);
     ellipse(shape, shapes_length_of(shape, "cx", ALONG_X, 0), shapes_length_of(shape, "cy", ALONG_Y, 0), rx,
@@ -62,7 +63,7 @@ static void draw_ellipse(struct shape *shape)
 }
 
 /* Rounded corners by SVG 1.1, 9.2: one radius stands for both, at most half the side. */
-static void draw_rect(struct shape *shape)
+static void draw_rect(struct drawn_shape *shape)
 {
     double x = shapes_length_of(shape, "x", ALONG_X, 0), y = shapes_length_of(shape, "y", ALONG_Y, 0);
     double w = shapes_length_of(shape, "width", ALONG_X, 0),
@@ -85,7 +86,7 @@ static void draw_rect(struct shape *shape)
     trace_close(t);
 }
 
-static void draw_line(struct shape *shape)
+static void draw_line(struct drawn_shape *shape)
 {
     trace_move(shape->trace, (struct point){shapes_length_of(shape, "x1", ALONG_X, 0),
                                             shapes_length_of(shape, "y1", ALONG_Y, 0)});
@@ -94,7 +95,7 @@ static void draw_line(struct shape *shape)
     trace_end(shape->trace);
 }
 
-static void draw_points(struct shape *shape)
+static void draw_points(struct drawn_shape *shape)
 {
     struct str written = element_attribute(shape->scope->node, "points");
     struct svg_scan scan = {written, 0};
@@ -115,7 +116,7 @@ static void draw_points(struct shape *shape)
     trace_end(shape->trace);
 }
 
-static void draw_path(struct shape *shape)
+static void draw_path(struct drawn_shape *shape)
 {
     struct str data = element_attribute(shape->scope->node, "d");
     size_t bad_at;
@@ -128,7 +129,7 @@ static void draw_path(struct shape *shape)
 
 static const struct {
     const char *name;
-    void (*draw)(struct shape *);
+    void (*draw)(struct drawn_shape *);
 } shapes[] = {
     {"path", draw_path},      {"rect", draw_rect},       {"circle", draw_circle}, {"ellipse", draw_ellipse},
     {"polygon", draw_points}, {"polyline", draw_points}, {"line", draw_line},
@@ -143,7 +144,7 @@ bool element_is_shape(const xmlNode *node)
 
 bool shape_trace(const struct scope *scope, struct trace *trace, struct arena *arena, const char **fault)
 {
-    struct shape shape = {.scope = scope, .trace = trace, .arena = arena};
+    struct drawn_shape shape = {.scope = scope, .trace = trace, .arena = arena};
     for (size_t i = 0; i < sizeof shapes / sizeof *shapes; i++)
         if (element_is(scope->node, shapes[i].name)) shapes[i].draw(&shape);
     *fault = shape.fault;
