@@ -121,7 +121,7 @@ static void plan_panel_json(struct json *json, const struct surface_plan *surfac
 {
     json_open_object(json, NULL);
     json_string(json, "id", panel->id);
-    json_whole(json, "order", panel->order);
+    json_whole(json, "order", panel->install_sequence);
     rect_json(json, "visible_mm", panel->visible);
     print_json(json, panel);
     coverage_json(json, surface->surface->condition->ink, panel);
@@ -505,7 +505,7 @@ void answer_plan(const struct plan *plan, const struct findings *findings, struc
     json_open_object(&json, NULL);
     json_string(&json, "format", PLAN_FORMAT);
     json_string(&json, "job", plan->input->job->number);
-    json_string(&json, "mark", plan->mark);
+    json_string(&json, "mark", plan->fingerprint);
     json_string(&json, "title", plan->input->job->title);
     json_open_list(&json, "surfaces");
     for (size_t i = 0; i < plan->surface_count; i++)

@@ -37,7 +37,7 @@ static void take_over(struct panel_terms *terms, const struct panel *over, struc
 {
     struct neighbour *one = arena_take(arena, sizeof *one);
     *one = (struct neighbour){LIES_UNDER, over->id};
-    terms->order = over->order;
+    terms->install_sequence = over->install_sequence;
     terms->neighbours = one, terms->neighbour_count = 1;
     terms->neighbours_text = neighbours_write(one, 1, arena);
 }
@@ -95,7 +95,8 @@ static const struct panel *panel_over(const struct surface_plan *surface, const 
     const struct panel *first = NULL;
     for (size_t i = 0; i < surface->panel_count; i++) {
         const struct panel *one = &surface->panels[i];
-        if (rect_overlaps(one->visible, inlay->inlay->box) && (!first || one->order < first->order))
+        if (rect_overlaps(one->visible, inlay->inlay->box) &&
+            (!first || one->install_sequence < first->install_sequence))
             first = one;
     }
     return first ? first : &surface->panels[0];
@@ -108,7 +109,7 @@ static struct panel_terms panel_of(const struct plan *plan, size_t surface, size
     struct panel_terms terms = {.panel = panel->id,
                                 .surface = s->surface->name,
                                 .surface_index = surface,
-                                .order = panel->order,
+                                .install_sequence = panel->install_sequence,
                                 .visible = panel->visible,
                                 .front = s->surface->front,
                                 .dry_s = panel->dry_s,

@@ -81,8 +81,9 @@ bool cut_open(struct machine *machine, const struct panel_cut_order *what, struc
     cut->meter = meter_of(order, cut, arena);
     cut->ring = arena_take_array(arena, (size_t)cut->width * RING_ROWS, SAMPLES);
     cut->mask = arena_take_array(arena, (size_t)cut->width, RING_ROWS);
-    const char *description = arena_format(arena, "%s %s, plan %s", order->plan->input->job->number,
-                                           panel->id, order->plan->mark ? order->plan->mark : "not kept");
+    const char *description =
+        arena_format(arena, "%s %s, plan %s", order->plan->input->job->number, panel->id,
+                     order->plan->fingerprint ? order->plan->fingerprint : "not kept");
     struct tiff_order tiff = {
         .width = cut->width,
         .height = cut->height,

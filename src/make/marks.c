@@ -208,7 +208,7 @@ static const char *install_words(const struct marker *m)
     return m->panel->inlay
                ? sentence_plain("install-before-panels")
                : sentence_words(m->arena, "install-no-order-of-panels",
-                                ARGUMENTS(arg_count("order", m->panel->order),
+                                ARGUMENTS(arg_count("order", m->panel->install_sequence),
                                           arg_count("panels", (int64_t)m->order->surface->panel_count)));
 }
 
@@ -236,7 +236,7 @@ static void label(struct marker *m, const struct marks_band *band, double u, dou
                                                            : "none"))),
         arena_format(m->arena, "%s   plan %s   %s%s",
                      arena_format(m->arena, "%.10s", zone_iso(o->plan->input->zone, o->date, m->arena)),
-                     o->plan->mark ? o->plan->mark : "not kept", measure_words(m),
+                     o->plan->fingerprint ? o->plan->fingerprint : "not kept", measure_words(m),
                      o->anyway ? sentence_plain("printed-despite-stop") : ""),
     };
     double v = words_top(band) + 8;

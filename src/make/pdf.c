@@ -142,7 +142,7 @@ bool make_pdf(struct machine *machine, const struct make_order *order, struct ar
         .profile_description = order->condition ? order->condition->profile_description : NULL,
         .title = arena_format(arena, "%s %s", job->number, order->surface->surface->name),
         .subject = arena_format(arena, "%s%splan %s", job->title ? job->title : "", job->title ? ", " : "",
-                                order->plan->mark ? order->plan->mark : "not kept"),
+                                order->plan->fingerprint ? order->plan->fingerprint : "not kept"),
         .date = order->date,
         .cpu_seconds = order->work->cpu_seconds,
         .id_seed = arena_format(arena, "%s/%s", job->number, order->surface->surface->id),

@@ -58,7 +58,7 @@ const char *xmp_packet(const struct make_order *order, const char *title, const 
     add_plain(&out, "xmp:CreateDate", xmp_moment(order->date, arena));
     add_plain(&out, "xmp:ModifyDate", xmp_moment(order->date, arena));
     add_plain(&out, "pdf:Producer", "lapstrake");
-    if (order->plan->mark) add_plain(&out, "xmpMM:VersionID", order->plan->mark);
+    if (order->plan->fingerprint) add_plain(&out, "xmpMM:VersionID", order->plan->fingerprint);
     text_add(&out, "</rdf:Description>\n</rdf:RDF>\n</x:xmpmeta>\n<?xpacket end=\"r\"?>");
     return text_string(&out);
 }

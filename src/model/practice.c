@@ -116,7 +116,8 @@ const struct practice practice_table[] = {
     {"dry-eco-solvent", 48, "h", "Least drying time of eco-solvent prints.", "schedule", TRADE},
     {"dry-most", 72, "h", "Drying time with ink at the limit, solvent and eco-solvent.", "schedule", TRADE},
     {"bond", 24, "h", "Rest of the laminate before the piece is applied.", "schedule", TRADE},
-    {"lead-time", 168, "h", "From order to delivery of prints that are bought in.", "schedule", JUDGED},
+    {"lead-time", 168, "h", "From purchase order to delivery of prints that are bought in.", "schedule",
+     JUDGED},
     {"install-rest", 24, "h", "Rest after installing before the vehicle is washed or driven fast.",
      "job sheet", TRADE},
     {"room-cast-low", 20, "degrees C", "Room when a cast laminate goes on, at least.", "laminate-too-cold",
@@ -295,12 +296,12 @@ static const struct practice *practice_find(const char *name)
 struct measure practice_value(const char *name)
 {
     const struct practice *row = practice_find(name);
-    return (struct measure){row->value, ORIGIN_PRACTICE, row->mark};
+    return (struct measure){row->value, ORIGIN_PRACTICE, row->source};
 }
 
 struct measure practice_seconds(const char *name)
 {
     const struct practice *row = practice_find(name);
     double seconds = !strcmp(row->unit, "min") ? 60 : 3600;
-    return (struct measure){row->value * seconds, ORIGIN_PRACTICE, row->mark};
+    return (struct measure){row->value * seconds, ORIGIN_PRACTICE, row->source};
 }

@@ -16,8 +16,8 @@ void cache_begin(struct plan_cache *cache, const struct plan_input *input, struc
 {
     cache->now = now;
     cache->windows = (struct kept_fields){0};
-    cache->no_help = input->no_help;
-    cache->helps = NULL, cache->help_count = cache->help_capacity = 0;
+    cache->no_remedies = input->no_remedies;
+    cache->remedies = NULL, cache->remedy_count = cache->remedy_capacity = 0;
     if (cache->plans) return;
     cache->plans = arena_take_array(cache->arena, input->surface_count * GOAL_COUNT, sizeof *cache->plans);
 }

@@ -28,7 +28,7 @@ struct kept_price {
     int64_t money;
 };
 
-struct kept_help {
+struct kept_remedy {
     const struct surface *surface;
     const char *words;
 };
@@ -40,15 +40,15 @@ struct plan_cache {
     struct kept_plan *plans;    /* GOAL_COUNT for each surface */
     struct kept_price *prices;
     size_t price_count, price_capacity;
-    bool no_help;
-    struct kept_help *helps; /* of this planning */
-    size_t help_count, help_capacity;
+    bool no_remedies;
+    struct kept_remedy *remedies; /* of this planning */
+    size_t remedy_count, remedy_capacity;
 };
 
 /* cache.c */
 /* To be called first in each planning. */
 void cache_begin(struct plan_cache *cache, const struct plan_input *input, struct arena *now);
-/* field_new, or the same from before. `memory` may be NULL. The field is yours to change. */
+/* field_new, or the same from before. `cache` may be NULL. The field is yours to change. */
 struct field cache_field(struct plan_cache *cache, const struct field_wish *wish, struct arena *arena);
 /* The seams of the surface do not depend on those of other surfaces. */
 bool cache_stands_alone(const struct job *job, const struct surface *surface);
@@ -59,8 +59,8 @@ void cache_choose(struct plan_cache *cache, const struct plan_input *input, size
                   struct surface_plan *plans, struct findings *findings);
 
 /* cache_answers.c */
-/* help_words, once for all goals of a planning; NULL when no help is wanted. */
-const char *cache_help(struct plan_cache *cache, const struct candidate_search *search);
+/* remedy_words, once for all goals of a planning; NULL when no remedies are wanted. */
+const char *cache_remedy(struct plan_cache *cache, const struct candidate_search *search);
 /* What the best seams of the surface cost, as if none were fixed. */
 struct kept_price cache_free_price(struct plan_cache *cache, const struct candidate_search *search);
 

@@ -1,6 +1,6 @@
-/* Keeps what two searches beside the plan found: what a surface's best seams cost, and what would help it. */
+/* Keeps what two searches beside the plan found: what a surface's best seams cost, and its remedies. */
 #include "cache.h"
-#include "help.h"
+#include "remedy.h"
 
 struct kept_price cache_free_price(struct plan_cache *cache, const struct candidate_search *search)
 {
@@ -22,13 +22,13 @@ struct kept_price cache_free_price(struct plan_cache *cache, const struct candid
     return price;
 }
 
-const char *cache_help(struct plan_cache *cache, const struct candidate_search *search)
+const char *cache_remedy(struct plan_cache *cache, const struct candidate_search *search)
 {
-    if (cache->no_help) return NULL;
-    for (size_t i = 0; i < cache->help_count; i++)
-        if (cache->helps[i].surface == search->input->surface) return cache->helps[i].words;
-    struct kept_help help = {search->input->surface, help_words(search)};
-    *(struct kept_help *)arena_append(cache->now, &cache->helps, &cache->help_count, &cache->help_capacity,
-                                      sizeof help) = help;
-    return help.words;
+    if (cache->no_remedies) return NULL;
+    for (size_t i = 0; i < cache->remedy_count; i++)
+        if (cache->remedies[i].surface == search->input->surface) return cache->remedies[i].words;
+    struct kept_remedy remedy = {search->input->surface, remedy_words(search)};
+    *(struct kept_remedy *)arena_append(cache->now, &cache->remedies, &cache->remedy_count,
+                                        &cache->remedy_capacity, sizeof remedy) = remedy;
+    return remedy.words;
 }

@@ -1,5 +1,5 @@
-/* Searches the ways to cut a surface: direction, rolls, number and places of seams, and picks the best for
- * a goal. Called by choose.c and help.c; the optimisers are seams.c and strips.c. */
+/* Searches candidates, each one set of cuts of a surface: direction, rolls, number and places of seams, and picks the best for
+ * a goal. Called by choose.c and remedy.c; the optimisers are seams.c and strips.c. */
 #include "candidate.h"
 #include "base/str.h"
 #include "cross.h"
@@ -25,7 +25,8 @@ static struct seam_cut fixed_cut(const struct field *field, const struct fixed_s
 {
     struct seam_cut cut = {.at = seam->at_mm, .fixed = true, .before = -1, .after = -1};
     bool low_over = seam->over && (string_equal(seam->over, "left") || string_equal(seam->over, "lower"));
-    cut.look = seam->over ? field_look_over(field, seam->at_mm, low_over) : field_look(field, seam->at_mm);
+    cut.context =
+        seam->over ? field_context_over(field, seam->at_mm, low_over) : field_context(field, seam->at_mm);
     return cut;
 }
 
@@ -50,7 +51,7 @@ struct cuts candidate_fixed_cuts(const struct candidate_search *search, const st
     return cuts;
 }
 
-/* ---- judging a way ---- */
+/* ---- judging a candidate ---- */
 
 double candidate_widest(const struct candidate *candidate)
 {
@@ -77,7 +78,7 @@ int64_t candidate_money(const struct candidate *candidate)
 static void add_cuts(struct candidate *candidate, const struct cuts *cuts)
 {
     for (size_t i = 0; i < cuts->count; i++)
-        candidate->seams += cuts->items[i].look.cost, candidate->shown += cuts->items[i].look.shown;
+        candidate->seams += cuts->items[i].context.cost, candidate->shown += cuts->items[i].context.shown;
 }
 
 /* Length of film that strip `i` takes, all its pieces; says whether one of them is too long. */
@@ -165,7 +166,7 @@ static double inlay_area(const struct candidate_search *search, struct candidate
     return length * roll / 1e6;
 }
 
-static void price_way(const struct candidate_search *search, struct candidate *candidate)
+static void candidate_price(const struct candidate_search *search, struct candidate *candidate)
 {
     const struct film *laminate = search->input->surface->condition->laminate;
     double area = inlay_area(search, candidate);
@@ -230,15 +231,15 @@ static void assign_rolls(const struct candidate_search *search, struct candidate
     }
 }
 
-static void finish_way(const struct candidate_search *search, struct candidate *candidate,
-                       const struct seam_answer *answer)
+static void candidate_finish(const struct candidate_search *search, struct candidate *candidate,
+                             const struct seam_answer *answer)
 {
     if (!candidate->possible) return;
     assign_rolls(search, candidate, answer);
-    price_way(search, candidate);
+    candidate_price(search, candidate);
     if (!candidate->too_long) return;
     candidate->crossings = cross_strips(search, candidate->field, &candidate->cuts);
-    if (candidate->crossings) price_way(search, candidate);
+    if (candidate->crossings) candidate_price(search, candidate);
 }
 
 /* Equal spacing: the fewest panels for which every seam may stand and every panel fits. */
@@ -262,7 +263,7 @@ static void solve_even(const struct candidate_search *search, const struct seam_
         candidate->cuts = cuts_chosen(field, problem, &answer, search->arena);
         candidate->possible = true;
     }
-    finish_way(search, candidate, NULL);
+    candidate_finish(search, candidate, NULL);
 }
 
 static bool height_varies(const struct frame *frame)
@@ -310,7 +311,7 @@ static struct candidate solve_with(const struct candidate_search *search, struct
     }
     candidate.possible = answer.possible;
     if (candidate.possible) candidate.cuts = cuts_chosen(candidate.field, &problem, &answer, search->arena);
-    finish_way(search, &candidate, &answer);
+    candidate_finish(search, &candidate, &answer);
     return candidate;
 }
 
@@ -403,7 +404,7 @@ static struct candidate try_rolls(const struct candidate_search *search, const s
     if (spec && spec->seams_fixed && !search->ignore_fixed) {
         candidate.cuts = candidate_fixed_cuts(search, start->field);
         candidate.possible = candidate_widest(&candidate) <= usable + 1e-6;
-        finish_way(search, &candidate, NULL);
+        candidate_finish(search, &candidate, NULL);
     } else if (spec && spec->even)
         solve_even(search, &problem, &candidate);
     else
@@ -457,11 +458,11 @@ static struct candidate try_directions(struct candidate_search *search)
     struct candidate best = {0};
     if (direction != RUN_LYING) candidate_try_direction(search, true, &best);
     if (direction != RUN_UPRIGHT) candidate_try_direction(search, false, &best);
-    assert(!best.possible || best.cuts.rolls_mm); /* a way that is taken was finished */
+    assert(!best.possible || best.cuts.rolls_mm); /* a candidate that is taken was finished */
     return best;
 }
 
-/* What stands in the way and may yet be allowed: slivers, and lettering. */
+/* What forbids seams and may yet be allowed: slivers, and lettering. */
 static bool tried_with(const struct candidate_search *search, bool letters)
 {
     bool met = false;

@@ -1,4 +1,4 @@
-/* Ways to cut a surface: a direction, a roll, seams; and the best of them for a goal. */
+/* Candidates: each a direction, a roll and seams for a surface; and the best of them for a goal. */
 #ifndef PLAN_CANDIDATE_H
 #define PLAN_CANDIDATE_H
 
@@ -46,10 +46,10 @@ struct candidate_search {
     int64_t *extra[2];      /* what neighbours mind at each position, or NULL */
     bool tried[2];
     bool ignore_fixed;                       /* as if no seam were fixed by hand */
-    bool slivers_may_be, letters_may_be_cut; /* there was no way without */
+    bool slivers_may_be, letters_may_be_cut; /* no candidate without */
 };
 
-/* The best way; not possible when there is none. */
+/* The best candidate; not possible when there is none. */
 struct candidate candidate_find(struct candidate_search *search);
 /* Seams outside the surface, and one place named twice, are left out. */
 struct cuts candidate_fixed_cuts(const struct candidate_search *search, const struct field *field);

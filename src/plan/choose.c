@@ -4,7 +4,7 @@
 #include "base/sentence.h"
 #include "base/str.h"
 #include "base/text.h"
-#include "help.h"
+#include "remedy.h"
 #include "cache.h"
 #include "ribs.h"
 #include "rolls.h"
@@ -19,10 +19,10 @@ struct chooser {
     const struct condition *condition;
     struct findings *findings;
     struct arena *arena;
-    const char *help; /* for a surface without a way, or NULL */
+    const char *remedy; /* for a surface without a candidate, or NULL */
 };
 
-/* ---- no way ---- */
+/* ---- no candidate ---- */
 
 static const char *blocking_words(const struct chooser *chooser, const struct frame *frame, int from, int to)
 {
@@ -34,7 +34,7 @@ static const char *blocking_words(const struct chooser *chooser, const struct fr
         double margin = feature_margin_mm(f);
         bool blocks = feature_forbids_seam(f->kind) || feature_types[f->kind].seams == SEAMS_ON_RIBS;
         if (!blocks || box.x1 + margin <= from || box.x0 - margin >= to) continue;
-        text_addf(&words, "%s%s", said++ ? ", " : "", help_feature_words(frame, f, chooser->arena));
+        text_addf(&words, "%s%s", said++ ? ", " : "", remedy_feature_words(frame, f, chooser->arena));
     }
     return text_string(&words);
 }
@@ -56,7 +56,7 @@ static void say_blocked(const struct chooser *chooser, const struct field *field
                   arg_words("because", because)));
     finding->has_box = true;
     finding->box = frame_turn(&field->frame, (struct rect){from, 0, to, field->frame.along_mm});
-    if (chooser->help) finding->remedy = chooser->help;
+    if (chooser->remedy) finding->remedy = chooser->remedy;
 }
 
 static void say_fixed_too_wide(const struct chooser *chooser, const struct field *field, double usable_mm)
@@ -66,13 +66,13 @@ static void say_fixed_too_wide(const struct chooser *chooser, const struct field
     finding_add(chooser->findings, "no-seam-possible", chooser->surface->name,
                 "no-seam-possible-seams-fixed-in-job",
                 ARGUMENTS(arg_fixed("widest", widest, 0), arg_fixed("usable_mm", usable_mm, 0)))
-        ->remedy = chooser->help ? chooser->help : sentence_plain("move-fixed-seams-or-add-one");
+        ->remedy = chooser->remedy ? chooser->remedy : sentence_plain("move-fixed-seams-or-add-one");
 }
 
-static void say_no_way(struct chooser *chooser)
+static void say_no_candidate(struct chooser *chooser)
 {
     const struct film *film = chooser->condition->film;
-    chooser->help = cache_help(chooser->search.cache, &chooser->search);
+    chooser->remedy = cache_remedy(chooser->search.cache, &chooser->search);
     double usable = film->width_count
                         ? candidate_planned_mm(&chooser->search, film->widths_mm[film->width_count - 1])
                         : 0;
@@ -85,13 +85,13 @@ static void say_no_way(struct chooser *chooser)
     }
 }
 
-/* ---- findings about the chosen way ---- */
+/* ---- findings about the chosen candidate ---- */
 
 static void judge_fixed(const struct chooser *chooser, const struct candidate *candidate)
 {
     for (size_t i = 0; i < candidate->cuts.count; i++) {
         const struct seam_cut *cut = &candidate->cuts.items[i];
-        const struct feature *f = cut->look.forbids;
+        const struct feature *f = cut->context.forbids;
         if (!cut->fixed || !f) continue;
         bool whole = feature_types[f->kind].of_artwork;
         const char *name = f->name ? f->name : feature_kind_name(f->kind);
@@ -112,21 +112,21 @@ static void judge_shaped(const struct chooser *chooser, const struct candidate *
     for (size_t i = 0; i < candidate->cuts.count; i++) {
         const struct seam_cut *cut = &candidate->cuts.items[i];
         const char *axis = candidate->field->frame.upright ? "x" : "y";
-        if (cut->look.shaped_mm > 0) {
+        if (cut->context.shaped_mm > 0) {
             struct finding *finding =
                 finding_add(chooser->findings, "seam-crosses", chooser->surface->name,
                             "seam-crosses-seam-at-runs-through",
                             ARGUMENTS(arg_words("axis", axis), arg_number("at", cut->at),
-                                      arg_fixed("shaped_mm", cut->look.shaped_mm, 0)));
+                                      arg_fixed("shaped_mm", cut->context.shaped_mm, 0)));
             finding->about = sentence_words(chooser->arena, "seam-axis-at-shaped",
                                             ARGUMENTS(arg_words("axis", axis), arg_number("at", cut->at)));
-            finding->figure = cut->look.shaped_mm;
+            finding->figure = cut->context.shaped_mm;
         }
-        if (cut->fixed && cut->look.off_crest && !cut->look.band_off_crest)
+        if (cut->fixed && cut->context.off_crest && !cut->context.band_off_crest)
             finding_add(chooser->findings, "seam-crosses", chooser->surface->name,
                         "seam-crosses-seam-fixed-at-lies",
                         ARGUMENTS(arg_words("axis", axis), arg_number("at", cut->at)));
-        if (cut->fixed && chooser->surface->glass && !look_is_whole_gap(&cut->look))
+        if (cut->fixed && chooser->surface->glass && !context_is_whole_gap(&cut->context))
             finding_add(chooser->findings, "seam-crosses", chooser->surface->name,
                         "seam-crosses-seam-fixed-at-is",
                         ARGUMENTS(arg_words("axis", axis), arg_number("at", cut->at)));
@@ -142,24 +142,24 @@ static const char *edge_words(const struct feature *beside)
 
 static void judge_sliver(const struct chooser *chooser, const struct field *field, const struct seam_cut *cut)
 {
-    const struct seam_look *look = &cut->look;
+    const struct seam_context *context = &cut->context;
     double overlap = chooser->surface->overlap_mm;
-    double hidden = look->low_over ? cut->at - overlap : cut->at + overlap;
+    double hidden = context->low_over ? cut->at - overlap : cut->at + overlap;
     const char *axis = field->frame.upright ? "x" : "y";
-    if (look->sliver_mm <= 0) return;
+    if (context->sliver_mm <= 0) return;
     struct finding *finding = finding_add(chooser->findings, "sliver", chooser->surface->name, "sliver",
                                           ARGUMENTS(arg_words("axis", axis), arg_number("at", cut->at),
-                                                    arg_fixed("sliver_width_mm", look->sliver_width_mm, 0),
-                                                    arg_fixed("sliver_mm", look->sliver_mm, 0),
-                                                    arg_words("edge", edge_words(look->sliver_beside)),
+                                                    arg_fixed("sliver_width_mm", context->sliver_width_mm, 0),
+                                                    arg_fixed("sliver_mm", context->sliver_mm, 0),
+                                                    arg_words("edge", edge_words(context->sliver_beside)),
                                                     arg_number("sliver_mm_2", field->weights.sliver_mm)));
     finding->about = sentence_words(chooser->arena, "seam-axis-at-sliver",
                                     ARGUMENTS(arg_words("axis", axis), arg_number("at", cut->at)));
-    finding->figure = look->sliver_width_mm, finding->low_is_worse = true;
+    finding->figure = context->sliver_width_mm, finding->low_is_worse = true;
     finding->source = chooser->search.job->shop->seams.gap_sliver_mm.source;
     finding->has_box = true;
-    finding->box = frame_turn(
-        &field->frame, (struct rect){fmin(cut->at, hidden), look->low, fmax(cut->at, hidden), look->high});
+    finding->box = frame_turn(&field->frame, (struct rect){fmin(cut->at, hidden), context->low,
+                                                           fmax(cut->at, hidden), context->high});
 }
 
 static void judge_slivers(const struct chooser *chooser, const struct candidate *candidate)
@@ -313,8 +313,8 @@ static void show_letters(const struct chooser *chooser, const struct field *fiel
             rect_width(frame_turn(&field->frame, found.items[i].box)) < field->letters_forbid_mm;
 }
 
-static void use_way(const struct chooser *chooser, const struct candidate *candidate,
-                    struct surface_plan *plan)
+static void chooser_use(const struct chooser *chooser, const struct candidate *candidate,
+                        struct surface_plan *plan)
 {
     plan->direction = candidate->field->frame.upright ? RUN_UPRIGHT : RUN_LYING;
     plan->roll_width_mm = candidate_roll_mm(candidate);
@@ -358,7 +358,7 @@ void choose_surface(const struct plan_input *input, size_t index, enum goal goal
     struct candidate best = candidate_find(&chooser.search);
     show_letters(&chooser, best.field, plan);
     if (best.possible)
-        use_way(&chooser, &best, plan);
+        chooser_use(&chooser, &best, plan);
     else
-        say_no_way(&chooser);
+        say_no_candidate(&chooser);
 }

@@ -52,8 +52,8 @@ static const char *obstacle(const struct dry_case *dry, const struct dry_room *r
 {
     struct measure coldest = practice_value("dry-coldest");
     *decided = practice_value("humidity-saturated");
-    if (dry->way == DRYING_TIGHT) return sentence_plain("wound-tight-nothing-dries-vapour-has");
-    if (dry->way == DRYING_OUTDOORS) return sentence_plain("outdoors-nothing-dries-reliably-dust-damp");
+    if (dry->method == DRYING_TIGHT) return sentence_plain("wound-tight-nothing-dries-vapour-has");
+    if (dry->method == DRYING_OUTDOORS) return sentence_plain("outdoors-nothing-dries-reliably-dust-damp");
     if (room->dries) return NULL;
     if (room->humidity_percent > decided->value)
         return sentence_words(arena, "air-is-as-good-as-saturated",

@@ -347,7 +347,7 @@ static void add_spoilt_time(const struct ledger *l, const struct workload *workl
     for (size_t p = 0; p < surface->panel_count; p++) {
         size_t laminated, count = spoilt_count(l->plan, surface->panels[p].id, &laminated);
         double run_m = (surface->panels[p].print_length_mm + rolls_threading_mm(condition, l->shop)) / 1000;
-        *print += (int64_t)count * (llround(setup_s) + workload->print_s[p]);
+        *print += (int64_t)count * (llround(setup_s) + workload->printing_s[p]);
         *laminate +=
             (int64_t)laminated * llround(workload_laminator_setup_s() + run_m / fmax(m_per_min, 1e-3) * 60);
     }
@@ -357,7 +357,7 @@ static void time_lines(struct ledger *l, const struct workloads *workloads)
 {
     int64_t print = 0, laminate = 0, trim = 0, install = 0;
     for (size_t i = 0; i < workloads->count; i++) {
-        print += workload_print_s(&workloads->items[i]);
+        print += workload_printing_s(&workloads->items[i]);
         laminate += workloads->items[i].laminate_s;
         trim += workloads->items[i].trim_s;
         install += workloads->items[i].install_person_s;

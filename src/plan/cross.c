@@ -16,7 +16,7 @@ struct crosser {
     double longest_mm; /* print without marks, on film */
     int least;
     bool slivers_may_be, letters_may_be_cut;
-    bool met_slivers, met_letters; /* what stood in the way and may yet be allowed */
+    bool met_slivers, met_letters; /* what forbade seams and may yet be allowed */
 };
 
 static double longest_print(const struct surface_input *input, const struct job *job)

@@ -5,7 +5,7 @@
 #include "panels.h"
 #include "candidate.h"
 
-/* One for each strip between cuts, or NULL when a strip has no way: then none is cut. */
+/* One for each strip between cuts, or NULL when a strip cannot be cut: then none is. */
 struct cut_crossing *cross_strips(const struct candidate_search *search, const struct field *field,
                                   const struct cuts *cuts);
 

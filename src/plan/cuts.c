@@ -9,9 +9,9 @@ enum { NEIGHBOUR_MM = 50 }; /* seams tell what they would cost so far to either 
 
 double cut_beyond(const struct surface *surface, const struct seam_cut *cut, bool low_side)
 {
-    double lap = cut->look.low_over == low_side ? surface->seam_trim_mm : surface->overlap_mm;
-    if (!look_is_gap(&cut->look)) return lap;
-    return look_is_whole_gap(&cut->look) ? surface->turn_in_mm : fmax(lap, surface->turn_in_mm);
+    double lap = cut->context.low_over == low_side ? surface->seam_trim_mm : surface->overlap_mm;
+    if (!context_is_gap(&cut->context)) return lap;
+    return context_is_whole_gap(&cut->context) ? surface->turn_in_mm : fmax(lap, surface->turn_in_mm);
 }
 
 static struct stretches stretches_part(const struct stretches *all, double low, double high,
@@ -28,15 +28,15 @@ static struct stretches stretches_part(const struct stretches *all, double low, 
 
 struct seam_cut cut_part(const struct seam_cut *cut, double low, double high, struct arena *arena)
 {
-    assert(cut->look.low <= low && low < high && high <= cut->look.high);
+    assert(cut->context.low <= low && low < high && high <= cut->context.high);
     struct seam_cut part = *cut;
-    double share = (high - low) / (cut->look.high - cut->look.low);
-    part.look.low = low, part.look.high = high;
-    part.look.gaps = stretches_part(&cut->look.gaps, low, high, arena);
-    part.look.laps = stretches_part(&cut->look.laps, low, high, arena);
-    part.look.minutes = cut->look.minutes * share;
-    part.look.cost = llround((double)cut->look.cost * share);
-    part.look.shown = llround((double)cut->look.shown * share);
+    double share = (high - low) / (cut->context.high - cut->context.low);
+    part.context.low = low, part.context.high = high;
+    part.context.gaps = stretches_part(&cut->context.gaps, low, high, arena);
+    part.context.laps = stretches_part(&cut->context.laps, low, high, arena);
+    part.context.minutes = cut->context.minutes * share;
+    part.context.cost = llround((double)cut->context.cost * share);
+    part.context.shown = llround((double)cut->context.shown * share);
     if (cut->before >= 0) part.before = llround((double)cut->before * share);
     if (cut->after >= 0) part.after = llround((double)cut->after * share);
     return part;
@@ -57,7 +57,7 @@ static struct seam_cut cut_chosen(const struct field *field, const struct seam_p
 {
     int at = answer->at[i], below = i ? answer->at[i - 1] : 0;
     int above = i + 2 < (size_t)answer->panels ? answer->at[i + 1] : problem->positions;
-    struct seam_cut cut = {.at = at, .look = field_look(field, at)};
+    struct seam_cut cut = {.at = at, .context = field_context(field, at)};
     cut.before = cost_at(field, problem, below, at - NEIGHBOUR_MM, above);
     cut.after = cost_at(field, problem, below, at + NEIGHBOUR_MM, above);
     return cut;

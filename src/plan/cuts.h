@@ -7,7 +7,7 @@
 struct seam_cut {
     double at;
     bool fixed;
-    struct seam_look look;
+    struct seam_context context;
     int64_t before, after; /* cost 50 mm lower and higher, < 0: not allowed there */
 };
 

@@ -114,7 +114,7 @@ static void try_ties(struct decision *d)
         return;
     size_t last = last_ready(d->timetable);
     const struct workload *e = &d->timetable->workloads->items[last];
-    int64_t print = workload_print_s(e), longest = e->dry_s > print ? e->dry_s : print;
+    int64_t print = workload_printing_s(e), longest = e->dry_s > print ? e->dry_s : print;
     enum step_kind kind = e->bond_s > longest ? STEP_BOND : e->dry_s > print ? STEP_DRY : STEP_PRINT;
     if (e->supply_s) kind = STEP_SUPPLY;
     d->best =
@@ -132,9 +132,9 @@ static const char *step_words(const struct decision *d, const struct workload *e
         return sentence_words(d->arena, "lead-time-decides-bought-in-prints",
                               ARGUMENTS(arg_rounded("supply_days", (double)e->supply_s / 86400, 4)));
     case STEP_PRINT:
-        return sentence_words(
-            d->arena, "printing-decides-name-takes-print-h",
-            ARGUMENTS(arg_words("name", name), arg_fixed("print_h", (double)workload_print_s(e) / 3600, 1)));
+        return sentence_words(d->arena, "printing-decides-name-takes-print-h",
+                              ARGUMENTS(arg_words("name", name),
+                                        arg_fixed("print_h", (double)workload_printing_s(e) / 3600, 1)));
     case STEP_DRY:
         return sentence_words(d->arena, "drying-decides-slowest-panel-has-of",
                               ARGUMENTS(arg_words("slowest", slowest->id),
@@ -182,7 +182,7 @@ static const char *cause_words(const struct decision *d)
     }
 }
 
-/* ---- marks ---- */
+/* ---- steps that decide ---- */
 
 static bool step_on_surface(const struct step *step, const struct surface_plan *surface)
 {
@@ -191,7 +191,7 @@ static bool step_on_surface(const struct step *step, const struct surface_plan *
     return false;
 }
 
-static void mark_steps(const struct decision *d)
+static void flag_deciding(const struct decision *d)
 {
     const struct workloads *workloads = d->timetable->workloads;
     for (size_t i = 0; i < d->plan->step_count; i++) {
@@ -218,5 +218,5 @@ void decide(struct plan *plan, struct timetable *timetable, struct arena *arena)
     assert(timetable->earliest == d.date); /* all is as it was */
     plan->decided_by = d.best.kind;
     plan->decides = cause_words(&d);
-    mark_steps(&d);
+    flag_deciding(&d);
 }

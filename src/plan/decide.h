@@ -5,7 +5,7 @@
 
 #include "timetable.h"
 
-/* Fills `decided_by`, `decides` and the marks of the plan's steps. What decides is, of all that moves the date
+/* Fills `decided_by`, `decides` and `decides` of the plan's steps. What decides is, of all that moves the date
  * when it is a minute shorter, that which moves it furthest when it is gone; of equal ones, the first on the way
  * through the shop. Where surfaces tie, so that none alone moves it, the same step of all of them is shortened;
  * where closures tie (hung at one opening, dry at another), all of them are. Where still nothing moves it, the longest

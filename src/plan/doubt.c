@@ -21,7 +21,7 @@ static void judge_size(const struct surface_plan *plan, const struct workload *w
     finding_add(findings, "size-doubtful", s->name, "size-doubtful-is-m-that-comes",
                 ARGUMENTS(arg_words("surface", s->name), arg_fixed("width_m", s->width_mm / 1000, 1),
                           arg_fixed("height_m", s->height_mm / 1000, 1), arg_fixed("film_m", film / 1000, 0),
-                          arg_fixed("print_h", (double)workload_print_s(workload) / 3600, 0),
+                          arg_fixed("print_h", (double)workload_printing_s(workload) / 3600, 0),
                           arg_fixed("install_h", (double)workload->install_s / 3600, 0),
                           arg_words("less", less)));
 }

@@ -1,4 +1,4 @@
-/* Answers whether an entry may be recorded now, and what comes next for a panel: order of steps, waiting,
+/* Answers whether an entry may be recorded now, and what comes next for a panel: sequence of steps, waiting,
  * stops, temperatures, length. Called by the floor before an entry is kept; pure. */
 #include "plan/gate.h"
 #include "base/quantity.h"
@@ -69,7 +69,7 @@ static void hold_until(struct gate_asked *a, const char *id, int64_t until, doub
     if (until > a->from) a->from = until;
 }
 
-/* ---- the steps of a piece, in their order ---- */
+/* ---- the steps of a piece, in their sequence ---- */
 
 struct step_of {
     enum fact_kind kind;
@@ -100,7 +100,7 @@ static bool minute_before(int64_t at, int64_t other)
 }
 
 /* A step is recorded once, and between the times of those before and behind it. */
-static void judge_order(struct gate_asked *a)
+static void judge_sequence(struct gate_asked *a)
 {
     struct step_of steps[STEPS];
     gate_steps_of(a->state, steps);
@@ -245,7 +245,7 @@ static void gate_judge_temperatures(struct gate_asked *a)
 static void judge_step(struct gate_asked *a)
 {
     judge_needs(a);
-    if (!a->never) judge_order(a);
+    if (!a->never) judge_sequence(a);
     if (a->never) return;
     if (a->fact->kind == FACT_PRINTED) judge_stops(a);
     if (a->fact->kind == FACT_LAMINATED) gate_judge_drying(a);
@@ -321,7 +321,7 @@ static struct next_step after_laminating(const struct next_asked *n, enum fact_k
 }
 
 /* A print that a stop or the job's `start` holds up is not to be done now. */
-static struct next_step next_print(const struct next_asked *n)
+static struct next_step next_printing(const struct next_asked *n)
 {
     const struct print_hold *hold = n->hold;
     struct next_step next = {.kind = FACT_PRINTED, .needed = n->terms->print_start};
@@ -348,7 +348,7 @@ struct next_step gate_next(const struct print_hold *hold, const struct panel_ter
                                   gate_reason(arena, "next-damaged", NULL)};
     if (s->installed)
         return (struct next_step){FACT_KIND_COUNT, 0, false, 0, gate_reason(arena, "next-done", NULL)};
-    if (!s->printed) return next_print(&n);
+    if (!s->printed) return next_printing(&n);
     if (!s->hung && !s->laminated && !s->trimmed)
         return (struct next_step){FACT_HUNG, 0, true, t->print_end,
                                   gate_reason(arena, "printed-on-take-up-nothing-dries", NULL)};

@@ -75,8 +75,8 @@ static const char *feature_words(const struct feature *f)
 static bool laps_over(const struct seam_cut *cut, struct rect box, enum feature_kind kind)
 {
     bool strict = kind < FEATURE_COUNT && feature_forbids_seam(kind) && !feature_types[kind].is_hardware;
-    if (strict || !look_is_gap(&cut->look)) return true;
-    return stretches_between(&cut->look.laps, box.y0, box.y1) > 0;
+    if (strict || !context_is_gap(&cut->context)) return true;
+    return stretches_between(&cut->context.laps, box.y0, box.y1) > 0;
 }
 
 static void list_features(const struct field *field, const struct seam_cut *cut, struct rect line,
@@ -98,7 +98,7 @@ static void list_letters(const struct field *field, const struct seam_cut *cut, 
         struct rect box = frame_turn(&field->frame, letters->items[i].box);
         if (!lies_across(letters->items[i].box, line) || !laps_over(cut, box, FEATURE_COUNT)) continue;
         const char *name = lettering_name(&letters->items[i], field->arena);
-        bool cuts = field_cuts_letters(field, i, cut->at, cut->look.low_over);
+        bool cuts = field_cuts_letters(field, i, cut->at, cut->context.low_over);
         seam->crosses[seam->crosses_count++] = cuts ? name
                                                     : sentence_words(field->arena, "name-between-its-letters",
                                                                      ARGUMENTS(arg_words("name", name)));
@@ -110,7 +110,7 @@ static void list_crossed(const struct field *field, const struct seam_cut *cut, 
 {
     size_t features = field->frame.surface->feature_count, letters = field->letterings.count;
     struct rect line =
-        frame_turn(&field->frame, (struct rect){cut->at, cut->look.low, cut->at, cut->look.high});
+        frame_turn(&field->frame, (struct rect){cut->at, cut->context.low, cut->at, cut->context.high});
     seam->crosses = arena_take_array(field->arena, features + letters, sizeof *seam->crosses);
     seam->letters = arena_take_array(field->arena, letters, sizeof *seam->letters);
     list_features(field, cut, line, seam);
@@ -120,10 +120,10 @@ static void list_crossed(const struct field *field, const struct seam_cut *cut, 
 static bool cuts_any_letters(const struct field *field, const struct seam_cut *cut)
 {
     const struct letterings *letters = &field->letterings;
-    for (size_t i = 0; cut->look.lettered_mm > 0 && i < letters->count; i++) {
+    for (size_t i = 0; cut->context.lettered_mm > 0 && i < letters->count; i++) {
         struct rect box = frame_turn(&field->frame, letters->items[i].box);
         bool met = cut->at > box.x0 && cut->at < box.x1 && laps_over(cut, box, FEATURE_COUNT);
-        if (met && field_cuts_letters(field, i, cut->at, cut->look.low_over)) return true;
+        if (met && field_cuts_letters(field, i, cut->at, cut->context.low_over)) return true;
     }
     return false;
 }
@@ -131,22 +131,22 @@ static bool cuts_any_letters(const struct field *field, const struct seam_cut *c
 static const char *reason_of(const struct field *field, const struct seam_cut *cut)
 {
     if (cut->fixed) return sentence_plain("fixed-by-hand-in-job-file-2");
-    if (look_is_whole_gap(&cut->look)) return sentence_plain("in-door-gap-both-panels-are");
-    if (look_is_gap(&cut->look))
-        return sentence_words(
-            field->arena, "in-door-gap-over-of-it",
-            ARGUMENTS(arg_fixed("gap_mm", cut->look.gap_mm, 0), arg_fixed("lap_mm", cut->look.lap_mm, 0)));
+    if (context_is_whole_gap(&cut->context)) return sentence_plain("in-door-gap-both-panels-are");
+    if (context_is_gap(&cut->context))
+        return sentence_words(field->arena, "in-door-gap-over-of-it",
+                              ARGUMENTS(arg_fixed("gap_mm", cut->context.gap_mm, 0),
+                                        arg_fixed("lap_mm", cut->context.lap_mm, 0)));
     if (field->frame.surface->spec && field->frame.surface->spec->even)
         return sentence_plain("at-equal-spacing-as-job-asks");
     if (cuts_any_letters(field, cut))
         return sentence_words(
             field->arena, "it-cuts-letters-which-is-of",
-            ARGUMENTS(arg_fixed("price", cut->look.lettered_mm / 1000 * field->weights.lettering, 2)));
-    if (cut->look.shaped_mm > 0) return sentence_plain("it-crosses-shaped-place-with-this");
+            ARGUMENTS(arg_fixed("price", cut->context.lettered_mm / 1000 * field->weights.lettering, 2)));
+    if (cut->context.shaped_mm > 0) return sentence_plain("it-crosses-shaped-place-with-this");
     if (field->sums.weight[field->frame.positions] <= 0)
         return sentence_plain("panels-of-even-width-there-is");
     return sentence_words(field->arena, "cheapest-place-for-this-number-of",
-                          ARGUMENTS(arg_fixed("detail", cut->look.detail, 2)));
+                          ARGUMENTS(arg_fixed("detail", cut->context.detail, 2)));
 }
 
 static money_minor to_minor(int64_t micro)
@@ -158,35 +158,36 @@ static void make_seam(const struct field *field, const struct seam_cut *cut, siz
                       struct seam *seam)
 {
     const struct surface *s = field->frame.surface;
-    const struct seam_look *look = &cut->look;
-    assert(look->low <= look->high && low != high);
-    bool gap = look_is_gap(look), laps = !look_is_whole_gap(look), low_first = !laps || look->low_over;
+    const struct seam_context *context = &cut->context;
+    assert(context->low <= context->high && low != high);
+    bool gap = context_is_gap(context), laps = !context_is_whole_gap(context),
+         low_first = !laps || context->low_over;
     *seam = (struct seam){
         .axis = field->frame.upright ? AXIS_X : AXIS_Y,
         .kind = gap ? SEAM_GAP : SEAM_LAP,
         .at_mm = cut->at,
-        .from_mm = look->low,
-        .to_mm = look->high,
+        .from_mm = context->low,
+        .to_mm = context->high,
         .laps = laps,
         .over = low_first ? low : high,
         .under = low_first ? high : low,
         .overlap_mm = laps ? s->overlap_mm : 0,
         .trim_mm = laps ? s->seam_trim_mm : 0,
         .turn_in_mm = gap ? s->turn_in_mm : 0,
-        .gaps = look->gaps.items,
-        .gap_count = look->gaps.count,
-        .detail = cut->look.detail,
+        .gaps = context->gaps.items,
+        .gap_count = context->gaps.count,
+        .detail = cut->context.detail,
         .reason = reason_of(field, cut),
-        .minutes = cut->look.minutes,
-        .cost = to_minor(cut->look.cost),
-        .shown = to_minor(cut->look.shown),
+        .minutes = cut->context.minutes,
+        .cost = to_minor(cut->context.cost),
+        .shown = to_minor(cut->context.shown),
         .cost_before = to_minor(cut->before),
         .cost_after = to_minor(cut->after),
     };
     list_crossed(field, cut, seam);
 }
 
-/* ---- order ---- */
+/* ---- install sequence ---- */
 
 /* Whether, where laps leave a choice, panels are put on from the high end of u. From the back and from the
  * bottom, unless the job says otherwise. */
@@ -205,7 +206,7 @@ static bool may_go_on(const struct surface_plan *plan, size_t panel)
 {
     for (size_t i = 0; i < plan->seam_count; i++) {
         const struct seam *seam = &plan->seams[i];
-        if (seam->laps && seam->over == panel && !plan->panels[seam->under].order) return false;
+        if (seam->laps && seam->over == panel && !plan->panels[seam->under].install_sequence) return false;
     }
     return true;
 }
@@ -219,27 +220,27 @@ static size_t next_of(const struct surface_plan *plan, struct laid_strip strip, 
 {
     for (size_t i = 0; i < strip.count; i++) {
         size_t panel = strip.first + (high ? strip.count - 1 - i : i);
-        if (!plan->panels[panel].order && may_go_on(plan, panel)) return panel;
+        if (!plan->panels[panel].install_sequence && may_go_on(plan, panel)) return panel;
     }
     return SIZE_MAX;
 }
 
 /* What lies under goes on first; of those that may go on, the first from the starting end. */
-static void set_order(const struct frame *frame, const struct laid_strip *strips, size_t count,
-                      struct surface_plan *plan)
+static void sequence_panels(const struct frame *frame, const struct laid_strip *strips, size_t count,
+                            struct surface_plan *plan)
 {
     struct frame along = frame_of(frame->surface, !frame->upright);
     bool high = from_high_end(frame), high_piece = from_high_end(&along);
-    for (int order = 1; order <= (int)plan->panel_count; order++)
+    for (int turn = 1; turn <= (int)plan->panel_count; turn++)
         for (size_t i = 0; i < count; i++) {
             size_t panel = next_of(plan, strips[high ? count - 1 - i : i], high_piece);
             if (panel == SIZE_MAX) continue;
-            plan->panels[panel].order = order;
+            plan->panels[panel].install_sequence = turn;
             break;
         }
-    size_t last = panel_at_order(plan, plan->panel_count);
+    size_t last = panel_in_sequence(plan, plan->panel_count);
     assert(!plan->panel_count ||
-           plan->panels[last].order == (int)plan->panel_count); /* no two lie over each other */
+           plan->panels[last].install_sequence == (int)plan->panel_count); /* no two lie over each other */
     (void)last;
 }
 
@@ -267,7 +268,7 @@ static void set_beyond(const struct panels_maker *m, size_t i, const struct piec
     for (int side = 0; side < 2; side++) {
         if (side ? i == m->cuts->count : !i) continue;
         const struct seam_cut *cut = &m->cuts->items[side ? i : i - 1];
-        double low = fmax(piece->v0, cut->look.low), high = fmin(piece->v1, cut->look.high);
+        double low = fmax(piece->v0, cut->context.low), high = fmin(piece->v1, cut->context.high);
         if (low >= high) continue;
         struct seam_cut part = cut_part(cut, low, high, field->arena);
         *(side ? &strip->high : &strip->low) = cut_beyond(field->frame.surface, &part, side);
@@ -298,7 +299,7 @@ static void make_shared(const struct panels_maker *m, size_t below, size_t low, 
     const struct seam_cut *cut = &m->cuts->items[below];
     struct rect a = frame_turn(frame, m->plan->panels[low].visible);
     struct rect b = frame_turn(frame, m->plan->panels[high].visible);
-    double from = fmax(cut->look.low, fmax(a.y0, b.y0)), to = fmin(cut->look.high, fmin(a.y1, b.y1));
+    double from = fmax(cut->context.low, fmax(a.y0, b.y0)), to = fmin(cut->context.high, fmin(a.y1, b.y1));
     if (from >= to) return;
     struct seam_cut part = cut_part(cut, from, to, m->field->arena);
     make_seam(m->field, &part, low, high, &m->plan->seams[m->plan->seam_count++]);
@@ -328,6 +329,6 @@ void panels_make(const struct field *field, const struct cuts *cuts, const struc
     }
     assert(plan->seam_count <= 3 * panels);
     for (size_t i = 0; i < plan->seam_count; i++) plan->seam_cost += plan->seams[i].cost;
-    set_order(&field->frame, m.strips, strips, plan);
+    sequence_panels(&field->frame, m.strips, strips, plan);
     inlays_make(field, job, plan);
 }

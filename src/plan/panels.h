@@ -1,10 +1,10 @@
-/* From chosen seams to panels: rectangles, order, ink, stretch, drying. */
+/* From chosen seams to panels: rectangles, install sequence, ink, stretch, drying. */
 #ifndef PLAN_PANELS_H
 #define PLAN_PANELS_H
 
 #include "cuts.h"
 
-/* Fills seams and panels of `plan`: geometry, order, names. `crossings`: for each strip, or NULL. */
+/* Fills seams and panels of `plan`: geometry, install sequence, names. `crossings`: for each strip, or NULL. */
 void panels_make(const struct field *field, const struct cuts *cuts, const struct cut_crossing *crossings,
                  const struct job *job, struct surface_plan *plan);
 /* Adds the prints of the surface's inlays after its panels, which have room for them. */

@@ -1,4 +1,4 @@
-/* The order of planning: surfaces for each goal, rolls, tasks, schedule, cost, and which answer was asked
+/* The course of planning: surfaces for each goal, rolls, tasks, schedule, cost, and which answer was asked
  * for. Called by run; each part has its own file. */
 #include "plan/plan.h"
 #include "align.h"

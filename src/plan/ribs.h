@@ -8,9 +8,9 @@
  * of the pitch of a round rib. */
 double ribs_crest_mm(const struct feature *feature);
 /* Whether all from `from` to `to` lies on one crest of the ribs, or beside them. */
-bool ribs_hold(const struct marked *ribs, double from, double to);
+bool ribs_hold(const struct framed_feature *ribs, double from, double to);
 /* The widest overlap that surely fits on a crest. */
-double ribs_overlap_most_mm(const struct marked *ribs);
+double ribs_overlap_most_mm(const struct framed_feature *ribs);
 /* Seams whose overlap reaches off its crest. */
 void ribs_judge(const struct field *field, const struct cuts *cuts, struct findings *findings);
 

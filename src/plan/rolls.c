@@ -37,10 +37,10 @@ static void rolls_place(struct roll *roll, const struct surface_plan *surface, s
     roll->used_mm += one->print_length_mm;
 }
 
-size_t panel_at_order(const struct surface_plan *surface, size_t order)
+size_t panel_in_sequence(const struct surface_plan *surface, size_t turn)
 {
     for (size_t i = 0; i < surface->panel_count; i++)
-        if (surface->panels[i].order == (int)order) return i;
+        if (surface->panels[i].install_sequence == (int)turn) return i;
     return 0;
 }
 
@@ -87,7 +87,7 @@ double surface_width_mm(const struct surface_plan *surface, size_t i)
 /* The panels as they are put on, then the inlays. */
 static size_t print_at(const struct surface_plan *surface, size_t turn)
 {
-    return turn <= surface->panel_count ? panel_at_order(surface, turn) : turn - 1;
+    return turn <= surface->panel_count ? panel_in_sequence(surface, turn) : turn - 1;
 }
 
 /* The surface's panels and inlays of one width. */

@@ -37,7 +37,7 @@ static struct step *add_step(struct schedule_writer *w, const struct workload *w
     *step = (struct step){.kind = kind, .panel_count = count, .start = start, .end = end, .why = why};
     step->panels = arena_take_array(w->arena, count, sizeof *step->panels);
     for (size_t i = 0; i < count; i++)
-        step->panels[i] = workload->surface->panels[panel_at_order(workload->surface, i + 1)].id;
+        step->panels[i] = workload->surface->panels[panel_in_sequence(workload->surface, i + 1)].id;
     return step;
 }
 
@@ -46,8 +46,8 @@ static void keep_panels(struct step *step, const struct workload *workload, cons
                         enum event_kind kind, bool done)
 {
     size_t count = 0;
-    for (size_t order = 1; order <= workload->surface->panel_count; order++) {
-        size_t i = panel_at_order(workload->surface, order);
+    for (size_t turn = 1; turn <= workload->surface->panel_count; turn++) {
+        size_t i = panel_in_sequence(workload->surface, turn);
         if (routing_has(p, i, kind) == done) step->panels[count++] = workload->surface->panels[i].id;
     }
     step->panel_count = count;
@@ -75,7 +75,7 @@ static void add_leg(struct schedule_writer *w, const struct workload *workload, 
     if (step) keep_panels(step, workload, p, event, false);
 }
 
-static const char *print_why(const struct schedule_writer *w, const struct workload *workload)
+static const char *printing_why(const struct schedule_writer *w, const struct workload *workload)
 {
     const struct printer *printer = workload->surface->surface->condition->printer;
     double area = 0;
@@ -116,31 +116,32 @@ static void write_dry(struct schedule_writer *w, const struct timetable *timetab
     const struct surface_plan *surface = workload->surface;
     int64_t start = INT64_MAX;
     if (workload->comes_laminated) return;
-    if (!p->panel_print) {
+    if (!p->panel_printing) {
         for (size_t i = 0; i < surface->panel_count; i++)
             if (p->hung[i] < start) start = p->hung[i];
         add_step(w, workload, STEP_DRY, start, p->dry_end,
                  dry_why(w, workload, &surface->panels[workload->slowest]));
         return;
     }
-    for (size_t order = 1; order <= surface->panel_count; order++) {
-        size_t i = panel_at_order(surface, order);
+    for (size_t turn = 1; turn <= surface->panel_count; turn++) {
+        size_t i = panel_in_sequence(surface, turn);
         only_panel(add_step(w, workload, STEP_DRY, p->hung[i], routing_dry_end(timetable, place, i),
                             dry_why(w, workload, &surface->panels[i])),
                    &surface->panels[i]);
     }
 }
 
-static void write_print(struct schedule_writer *w, const struct workload *workload, const struct routing *p)
+static void write_printing(struct schedule_writer *w, const struct workload *workload,
+                           const struct routing *p)
 {
     bool bought = workload->supply_s > 0;
-    const char *why = bought ? supply_why(w, workload) : print_why(w, workload);
-    struct operation operation = p->print;
-    if (p->panel_print) operation.todo_count = 0;
+    const char *why = bought ? supply_why(w, workload) : printing_why(w, workload);
+    struct operation operation = p->printing;
+    if (p->panel_printing) operation.todo_count = 0;
     add_leg(w, workload, p, &operation, bought ? STEP_SUPPLY : STEP_PRINT, EVENT_PRINTED, why);
-    for (size_t order = 1; p->panel_print && order <= workload->surface->panel_count; order++) {
-        size_t i = panel_at_order(workload->surface, order);
-        const struct work *work = &p->panel_print[i];
+    for (size_t turn = 1; p->panel_printing && turn <= workload->surface->panel_count; turn++) {
+        size_t i = panel_in_sequence(workload->surface, turn);
+        const struct work *work = &p->panel_printing[i];
         if (!routing_has(p, i, EVENT_PRINTED))
             only_panel(add_step(w, workload, STEP_PRINT, work->start, work->end, why),
                        &workload->surface->panels[i]);
@@ -238,7 +239,7 @@ static void write_steps(struct schedule_writer *w, const struct timetable *timet
     for (size_t i = 0; i < timetable->workloads->count; i++) {
         const struct workload *workload = &timetable->workloads->items[i];
         const struct work *finish = &timetable->routings[i].finish;
-        write_print(w, workload, &timetable->routings[i]);
+        write_printing(w, workload, &timetable->routings[i]);
         write_dry(w, timetable, i);
         write_laminate(w, workload, &timetable->routings[i]);
         write_hands(w, workload, &timetable->routings[i]);
@@ -444,7 +445,7 @@ static const char *late_words(int64_t seconds, struct arena *arena)
     return arena_format(arena, "%lld d %lld h", (long long)(hours / 24), (long long)(hours % 24));
 }
 
-/* What would help, as far as printing goes. */
+/* Remedies, as far as printing goes. */
 static const char *start_words(const struct plan *plan, const struct timetable *timetable,
                                struct arena *arena)
 {
@@ -548,7 +549,7 @@ static int64_t printed_at(const struct plan *plan, const struct timetable *timet
                           int64_t start)
 {
     for (size_t i = 0; i < timetable->workloads->count; i++) {
-        int64_t end = operation_end(&timetable->routings[i].print);
+        int64_t end = operation_end(&timetable->routings[i].printing);
         if (timetable->workloads->items[i].surface == &plan->surfaces[surface] && end != CALENDAR_NEVER)
             return end;
     }

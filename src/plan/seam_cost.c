@@ -8,11 +8,11 @@
 #include <math.h>
 
 /* The v of an opening at u: its drawn shape where there is one, else its box. */
-static bool opening_at(const struct marked *mark, bool upright, double u, double *low, double *high)
+static bool opening_at(const struct framed_feature *framed, bool upright, double u, double *low, double *high)
 {
-    const struct polygon *shape = feature_bare_shape(mark->feature);
-    if (u <= mark->box.x0 || u >= mark->box.x1) return false;
-    *low = mark->box.y0, *high = mark->box.y1;
+    const struct polygon *shape = feature_bare_shape(framed->feature);
+    if (u <= framed->box.x0 || u >= framed->box.x1) return false;
+    *low = framed->box.y0, *high = framed->box.y1;
     if (!shape->count) return true;
     return upright ? polygon_span_y(shape, u, u, low, high) : polygon_span_x(shape, u, u, low, high);
 }
@@ -30,11 +30,11 @@ static struct seam_part *room_for(const struct field *field, struct seam_part *r
 static void seen_at(const struct field *field, double u, double low, double high, struct stretches *seen)
 {
     seen->items[0] = (struct seam_part){low, high}, seen->count = 1;
-    for (size_t i = 0; i < field->marks.count; i++) {
-        const struct marked *mark = &field->marks.items[i];
+    for (size_t i = 0; i < field->features.count; i++) {
+        const struct framed_feature *framed = &field->features.items[i];
         double from, to;
-        if (u < mark->from || u > mark->to || !feature_is_bare(mark->feature->kind)) continue;
-        if (opening_at(mark, field->frame.upright, u, &from, &to)) stretches_cut_out(seen, from, to);
+        if (u < framed->from || u > framed->to || !feature_is_bare(framed->feature->kind)) continue;
+        if (opening_at(framed, field->frame.upright, u, &from, &to)) stretches_cut_out(seen, from, to);
     }
 }
 
@@ -53,15 +53,16 @@ static void take_rests(double rest_mm, struct stretches *laps, struct stretches 
 }
 
 /* Takes out of the stretches that are seen those that lie in gaps. */
-static void take_gaps(const struct field *field, double at, struct stretches *seen, struct seam_look *look)
+static void take_gaps(const struct field *field, double at, struct stretches *seen,
+                      struct seam_context *context)
 {
     struct seam_part room[ROOM];
     struct stretches gaps = {.items = room_for(field, room, ROOM)};
     double visible = stretches_length(seen), u;
-    for (size_t i = 0; i < field->marks.count; i++) {
-        const struct marked *mark = &field->marks.items[i];
-        if (!mark_gap_at(mark, &u) || fabs(at - u) > GAP_REACH_MM) continue;
-        double low = fmax(mark->box.y0, look->low), high = fmin(mark->box.y1, look->high);
+    for (size_t i = 0; i < field->features.count; i++) {
+        const struct framed_feature *framed = &field->features.items[i];
+        if (!framed_gap_at(framed, &u) || fabs(at - u) > GAP_REACH_MM) continue;
+        double low = fmax(framed->box.y0, context->low), high = fmin(framed->box.y1, context->high);
         if (stretches_between(seen, low, high) <= 0) continue;
         gaps.items[gaps.count++] = (struct seam_part){low, high};
     }
@@ -70,9 +71,9 @@ static void take_gaps(const struct field *field, double at, struct stretches *se
         stretches_cut_out(seen, gaps.items[i].from_mm, gaps.items[i].to_mm);
     take_rests(field->weights.gap_rest_mm, seen, &gaps);
     stretches_join(&gaps);
-    if (!seen->count) gaps.items[0] = (struct seam_part){look->low, look->high}, gaps.count = 1;
-    look->lap_mm = stretches_length(seen), look->gap_mm = visible - look->lap_mm;
-    look->gaps = stretches_copy(&gaps, field->arena), look->laps = stretches_copy(seen, field->arena);
+    if (!seen->count) gaps.items[0] = (struct seam_part){context->low, context->high}, gaps.count = 1;
+    context->lap_mm = stretches_length(seen), context->gap_mm = visible - context->lap_mm;
+    context->gaps = stretches_copy(&gaps, field->arena), context->laps = stretches_copy(seen, field->arena);
 }
 
 /* ---- features ---- */
@@ -83,46 +84,46 @@ static bool near(double u, double low, double high, double margin)
 }
 
 /* Along ribs the line stands on a crest, and the whole band under the overlap where a crest is that wide. */
-static void look_at_ribs(const struct field *field, const struct marked *mark, double u,
-                         struct seam_look *look)
+static void context_meet_ribs(const struct field *field, const struct framed_feature *framed, double u,
+                              struct seam_context *context)
 {
     double overlap = field->frame.surface->overlap_mm;
-    bool fits = overlap <= ribs_overlap_most_mm(mark);
-    double from = look->low_over ? u - overlap : u, to = look->low_over ? u : u + overlap;
-    bool line = ribs_hold(mark, u, u);
-    look->off_crest |= !line;
-    look->band_off_crest |= fits && line && !ribs_hold(mark, from, to);
+    bool fits = overlap <= ribs_overlap_most_mm(framed);
+    double from = context->low_over ? u - overlap : u, to = context->low_over ? u : u + overlap;
+    bool line = ribs_hold(framed, u, u);
+    context->off_crest |= !line;
+    context->band_off_crest |= fits && line && !ribs_hold(framed, from, to);
 }
 
-static void look_at_mark(const struct field *field, const struct marked *mark, double u,
-                         const struct stretches *laps, struct seam_look *look)
+static void context_meet_feature(const struct field *field, const struct framed_feature *framed, double u,
+                                 const struct stretches *laps, struct seam_context *context)
 {
-    const struct feature *f = mark->feature;
-    struct rect box = mark->box;
-    double margin = mark->margin;
-    bool meets = box.y1 + margin > look->low && box.y0 - margin < look->high;
-    if (look_is_gap(look) &&
+    const struct feature *f = framed->feature;
+    struct rect box = framed->box;
+    double margin = framed->margin;
+    bool meets = box.y1 + margin > context->low && box.y0 - margin < context->high;
+    if (context_is_gap(context) &&
         (feature_types[f->kind].is_hardware || feature_types[f->kind].seams == SEAMS_ON_RIBS))
         meets = stretches_between(laps, box.y0 - margin, box.y1 + margin) > 0;
     if (feature_forbids_seam(f->kind)) {
-        if (meets && !look->forbids && near(u, box.x0, box.x1, margin)) look->forbids = f;
+        if (meets && !context->forbids && near(u, box.x0, box.x1, margin)) context->forbids = f;
     } else if (f->kind == FEATURE_RECESS || f->kind == FEATURE_DOME) {
         if (near(u, box.x0, box.x1, margin))
-            look->shaped_mm += stretches_between(laps, box.y0 - margin, box.y1 + margin);
+            context->shaped_mm += stretches_between(laps, box.y0 - margin, box.y1 + margin);
     } else if (feature_types[f->kind].seams == SEAMS_ON_RIBS && meets) {
         if (f->ribs_upright == field->frame.upright)
-            look_at_ribs(field, mark, u, look);
+            context_meet_ribs(field, framed, u, context);
         else if (near(u, box.x0, box.x1, 0))
-            look->across_ribs_mm += stretches_between(laps, box.y0, box.y1);
+            context->across_ribs_mm += stretches_between(laps, box.y0, box.y1);
     }
 }
 
 /* Worked out once: every place is held against every feature. */
-static void set_marks(struct field *field)
+static void set_features(struct field *field)
 {
     const struct surface *s = field->frame.surface;
-    struct seam_marks *marks = &field->marks;
-    marks->items = arena_take_array(field->arena, s->feature_count, sizeof *marks->items);
+    struct framed_features *features = &field->features;
+    features->items = arena_take_array(field->arena, s->feature_count, sizeof *features->items);
     for (size_t i = 0; i < s->feature_count; i++) {
         const struct feature *f = &s->features[i];
         bool shaped = f->kind == FEATURE_RECESS || f->kind == FEATURE_DOME;
@@ -131,11 +132,11 @@ static void set_marks(struct field *field)
         struct rect box =
             frame_turn(&field->frame, feature_forbids_seam(f->kind) ? f->box : feature_bare_box(f));
         field->parting += feature_is_bare(f->kind) || f->kind == FEATURE_GAP;
-        struct marked *mark = &marks->items[marks->count++];
-        *mark = (struct marked){
+        struct framed_feature *framed = &features->items[features->count++];
+        *framed = (struct framed_feature){
             .feature = f, .box = box, .margin = margin, .from = box.x0 - reach - 1, .to = box.x1 + reach + 1};
-        if (feature_types[f->kind].seams == SEAMS_ON_RIBS) mark->crest_mm = ribs_crest_mm(f);
-        mark->takes_seam = f->kind == FEATURE_GAP && rect_width(box) <= field->weights.gap_slant_mm;
+        if (feature_types[f->kind].seams == SEAMS_ON_RIBS) framed->crest_mm = ribs_crest_mm(f);
+        framed->takes_seam = f->kind == FEATURE_GAP && rect_width(box) <= field->weights.gap_slant_mm;
     }
 }
 
@@ -159,8 +160,8 @@ static void set_strokes(struct field *field)
 
 /* A line that a panel holds easily is not cut; through a longer one a seam is dear, but between its letters.
  */
-static void look_at_letters(const struct field *field, double u, const struct stretches *laps,
-                            struct seam_look *look)
+static void context_meet_letters(const struct field *field, double u, const struct stretches *laps,
+                                 struct seam_context *context)
 {
     double margin = field->letters_margin_mm, between = field->letters_between;
     for (size_t i = 0; i < field->letterings.count; i++) {
@@ -169,10 +170,10 @@ static void look_at_letters(const struct field *field, double u, const struct st
         double met = stretches_between(laps, box.y0 - margin, box.y1 + margin);
         if (met <= 0 || !near(u, box.x0, box.x1, margin)) continue;
         bool forbids = rect_width(box) < field->letters_forbid_mm;
-        if (!look->letters || (forbids && !look->letters_forbid)) look->letters = letters;
-        look->letters_forbid |= forbids;
-        double share = field_cuts_letters(field, i, u, look->low_over) ? 1 : between;
-        look->lettered_mm += share * stretches_between(laps, box.y0, box.y1);
+        if (!context->letters || (forbids && !context->letters_forbid)) context->letters = letters;
+        context->letters_forbid |= forbids;
+        double share = field_cuts_letters(field, i, u, context->low_over) ? 1 : between;
+        context->lettered_mm += share * stretches_between(laps, box.y0, box.y1);
     }
 }
 
@@ -222,84 +223,84 @@ static void set_sums(struct field *field)
 
 /* Mean over the overlap band: on the side of the panel that lies over. Beside a gap only what lies along the
  * stretches of lap counts. */
-static double band_detail(const struct field *field, double at, const struct seam_look *look)
+static double band_detail(const struct field *field, double at, const struct seam_context *context)
 {
     struct seam_part room[ROOM];
     int width = (int)fmax(1, round(field->frame.surface->overlap_mm)), line = (int)round(at);
-    int from = look->low_over ? line - width : line, to = look->low_over ? line : line + width;
+    int from = context->low_over ? line - width : line, to = context->low_over ? line : line + width;
     if (from < 0) from = 0;
     if (to > field->frame.positions) to = field->frame.positions;
-    if (from >= to || look_is_whole_gap(look)) return 0;
+    if (from >= to || context_is_whole_gap(context)) return 0;
     double sum = field->sums.weight[to] - field->sums.weight[from];
     double detail = field->sums.detail[to] - field->sums.detail[from];
     assert(sum >= 0 && detail >= 0); /* running sums do not fall */
-    if (look_is_gap(look) && field->cells.map) {
+    if (context_is_gap(context) && field->cells.map) {
         sum = detail = 0;
         struct seam_part *parts = room_for(field, room, ROOM);
-        for (int i = from; i < to; i++) add_millimetre(field, i, &look->gaps, parts, &detail, &sum);
+        for (int i = from; i < to; i++) add_millimetre(field, i, &context->gaps, parts, &detail, &sum);
     }
     return sum > 0 ? detail / sum : 0;
 }
 
 /* ---- cost ---- */
 
-static void set_cost(const struct field *field, struct seam_look *look)
+static void set_cost(const struct field *field, struct seam_context *context)
 {
     const struct weights *w = &field->weights;
-    const struct seam_class *class = &field->classes[look_class(look)];
-    double lap_m = look->lap_mm / 1000, gap_m = look->gap_mm / 1000;
+    const struct seam_class *class = &field->classes[context_class(context)];
+    double lap_m = context->lap_mm / 1000, gap_m = context->gap_mm / 1000;
     double film = (double)price_or_zero(field->condition->film->price_per_m2);
     if (field->condition->laminate) film += (double)price_or_zero(field->condition->laminate->price_per_m2);
     double wide_m = (double)(class->low_um + class->high_um) / 1e6;
-    look->minutes = lap_m * w->lap_minutes + gap_m * w->gap_minutes;
-    double shown = lap_m * (w->detail * look->detail + w->lap) + look->shaped_mm / 1000 * w->shaped +
-                   look->across_ribs_mm / 1000 * w->across_ribs + look->lettered_mm / 1000 * w->lettering +
-                   look->sliver_mm / 1000 * w->sliver;
-    double micro = look->minutes / 60 * (double)field->install_per_h + shown * 1e6 +
-                   film * wide_m * (look->high - look->low) / 1000;
-    look->cost = llround(fmin(fmax(micro, 0), 1e12));
-    look->shown = llround(fmin(fmax(shown * 1e6, 0), 1e12));
-    assert(look->shown <= look->cost);
+    context->minutes = lap_m * w->lap_minutes + gap_m * w->gap_minutes;
+    double shown = lap_m * (w->detail * context->detail + w->lap) + context->shaped_mm / 1000 * w->shaped +
+                   context->across_ribs_mm / 1000 * w->across_ribs +
+                   context->lettered_mm / 1000 * w->lettering + context->sliver_mm / 1000 * w->sliver;
+    double micro = context->minutes / 60 * (double)field->install_per_h + shown * 1e6 +
+                   film * wide_m * (context->high - context->low) / 1000;
+    context->cost = llround(fmin(fmax(micro, 0), 1e12));
+    context->shown = llround(fmin(fmax(shown * 1e6, 0), 1e12));
+    assert(context->shown <= context->cost);
 }
 
-static struct seam_look look_with(const struct field *field, double at, bool low_over, bool heed_gaps)
+static struct seam_context context_with(const struct field *field, double at, bool low_over, bool heed_gaps)
 {
     const struct frame *frame = &field->frame;
     struct seam_part room[ROOM];
     struct stretches laps = {.items = room_for(field, room, ROOM)};
-    struct seam_look look = {.low_over = low_over};
-    if (!frame_line(frame, at, &look.low, &look.high)) look.low = look.high = 0;
-    seen_at(field, at, look.low, look.high, &laps);
-    look.lap_mm = stretches_length(&laps);
-    assert(look.lap_mm <= look.high - look.low + 1e-6); /* no millimetre is seen twice */
-    if (heed_gaps) take_gaps(field, at, &laps, &look);
-    for (size_t i = 0; i < field->marks.count; i++) {
-        const struct marked *mark = &field->marks.items[i];
-        if (at >= mark->from && at <= mark->to) look_at_mark(field, mark, at, &laps, &look);
+    struct seam_context context = {.low_over = low_over};
+    if (!frame_line(frame, at, &context.low, &context.high)) context.low = context.high = 0;
+    seen_at(field, at, context.low, context.high, &laps);
+    context.lap_mm = stretches_length(&laps);
+    assert(context.lap_mm <= context.high - context.low + 1e-6); /* no millimetre is seen twice */
+    if (heed_gaps) take_gaps(field, at, &laps, &context);
+    for (size_t i = 0; i < field->features.count; i++) {
+        const struct framed_feature *framed = &field->features.items[i];
+        if (at >= framed->from && at <= framed->to) context_meet_feature(field, framed, at, &laps, &context);
     }
-    look.off_crest |= look.band_off_crest;
-    look_at_letters(field, at, &laps, &look);
-    sliver_look(field, at, &laps, &look);
-    look.detail = band_detail(field, at, &look);
-    set_cost(field, &look);
-    return look;
+    context.off_crest |= context.band_off_crest;
+    context_meet_letters(field, at, &laps, &context);
+    sliver_measure(field, at, &laps, &context);
+    context.detail = band_detail(field, at, &context);
+    set_cost(field, &context);
+    return context;
 }
 
-struct seam_look field_look(const struct field *field, double at)
+struct seam_context field_context(const struct field *field, double at)
 {
-    return look_with(field, at, frame_low_over(&field->frame, at), true);
+    return context_with(field, at, frame_low_over(&field->frame, at), true);
 }
 
-struct seam_look field_look_over(const struct field *field, double at, bool low_over)
+struct seam_context field_context_over(const struct field *field, double at, bool low_over)
 {
-    struct seam_look look = look_with(field, at, low_over, true);
-    return look_is_whole_gap(&look) ? look_with(field, at, low_over, false) : look;
+    struct seam_context context = context_with(field, at, low_over, true);
+    return context_is_whole_gap(&context) ? context_with(field, at, low_over, false) : context;
 }
 
-static bool may_stand(const struct field *field, const struct seam_look *look)
+static bool may_stand(const struct field *field, const struct seam_context *context)
 {
-    return !look->forbids && !look->letters_forbid && !look->off_crest &&
-           (!field->frame.surface->glass || look_is_whole_gap(look));
+    return !context->forbids && !context->letters_forbid && !context->off_crest &&
+           (!field->frame.surface->glass || context_is_whole_gap(context));
 }
 
 /* The job's setting for a lap, and for the rest of a line that a gap covers in part: there the panels print
@@ -356,7 +357,7 @@ struct field field_new(const struct field_wish *wish, struct arena *arena)
     if (!wish->letters_may_be_cut)
         field.letters_forbid_mm = wish->panel_mm * practice_value("lettering-share").value / 100;
     if (wish->window) field.frame = frame_through(&field.frame, *wish->window, arena);
-    set_marks(&field);
+    set_features(&field);
     set_sums(&field);
     set_strokes(&field);
     set_classes(&field);
@@ -369,13 +370,13 @@ struct field field_new(const struct field_wish *wish, struct arena *arena)
         double at = fmin((double)i, field.frame.across_mm);
         field.place_um[i] = llround(frame_place(&field.frame, at) * 1000);
         if (!i || i + 1 == count) continue;
-        struct seam_look look = field_look(&field, at);
-        bool may = may_stand(&field, &look), sliver = look.sliver_mm > 0 && !field.slivers_may_be;
+        struct seam_context context = field_context(&field, at);
+        bool may = may_stand(&field, &context), sliver = context.sliver_mm > 0 && !field.slivers_may_be;
         field.slivers += may && sliver;
         may &= !sliver;
-        field.cost[i] = may ? look.cost : SEAM_FORBIDDEN;
-        field.shown[i] = may ? look.shown : SEAM_FORBIDDEN;
-        field.class_of[i] = (uint8_t)look_class(&look);
+        field.cost[i] = may ? context.cost : SEAM_FORBIDDEN;
+        field.shown[i] = may ? context.shown : SEAM_FORBIDDEN;
+        field.class_of[i] = (uint8_t)context_class(&context);
     }
     lengthen_classes(&field);
     return field;

@@ -5,7 +5,7 @@
 #include "cells.h"
 #include "lettering.h"
 #include "plan/seams.h"
-#include "seam_look.h"
+#include "seam_context.h"
 #include "weights.h"
 
 /* Detail summed over the visible part of each millimetre of u, so that a band's mean comes at once. */
@@ -13,15 +13,15 @@ struct sums {
     double *detail, *weight; /* positions + 1 running sums */
 };
 
-struct seam_marks {
-    struct marked *items;
+struct framed_features {
+    struct framed_feature *items;
     size_t count;
 };
 
 struct field {
     struct frame frame;
-    struct seam_marks marks;
-    size_t parting; /* of the marks: openings and gaps, each of which parts a line once more */
+    struct framed_features features;
+    size_t parting; /* of the features: openings and gaps, each of which parts a line once more */
     struct cell_grid cells;
     const struct condition *condition;
     money_micro install_per_h;
@@ -48,15 +48,15 @@ struct field_wish {
     const struct shop *shop;
     const struct window *window; /* NULL: the whole surface */
     double panel_mm;             /* what a panel holds between seams, to tell small lettering */
-    bool slivers_may_be;         /* slivers are dear, never forbidden: there is no other way */
+    bool slivers_may_be;         /* slivers are dear, never forbidden: no candidate without */
     bool letters_may_be_cut;     /* the same of lettering */
 };
 
 struct field field_new(const struct field_wish *wish, struct arena *arena);
 /* `at` need not be whole. Stretches live in the field's arena. */
-struct seam_look field_look(const struct field *field, double at);
+struct seam_context field_context(const struct field *field, double at);
 /* With this panel over; a lap even where a gap covers the whole line. */
-struct seam_look field_look_over(const struct field *field, double at, bool low_over);
+struct seam_context field_context_over(const struct field *field, double at, bool low_over);
 /* Whether a seam at `at` cuts letters of the line; else it passes between them. */
 bool field_cuts_letters(const struct field *field, size_t line, double at, bool low_over);
 /* As the optimiser counts a usable width. */

@@ -24,19 +24,19 @@ static bool seams_allowed(const struct seam_problem *p, int at)
 }
 
 /* Where the print of the panel above `at` begins, and where that of the panel below it ends. */
-static int64_t print_from(const struct seam_problem *p, int at)
+static int64_t print_begin_um(const struct seam_problem *p, int at)
 {
     return p->place_um[at] - (at ? p->classes[p->class_of[at]].high_um : p->low_bleed_um);
 }
 
-static int64_t print_to(const struct seam_problem *p, int at)
+static int64_t print_end_um(const struct seam_problem *p, int at)
 {
     return p->place_um[at] + (at < p->positions ? p->classes[p->class_of[at]].low_um : p->high_bleed_um);
 }
 
 bool seams_fit(const struct seam_problem *p, int from, int to)
 {
-    return print_to(p, to) - print_from(p, from) <= p->usable_um;
+    return print_end_um(p, to) - print_begin_um(p, from) <= p->usable_um;
 }
 
 static bool may_follow(const struct seam_problem *p, int from, int to)
@@ -51,7 +51,7 @@ bool seams_blocked(const struct seam_problem *p, int *from, int *to)
     for (int at = 1; at < p->positions; at++) {
         if (!seams_allowed(p, at) || !seams_fit(p, best, at)) continue;
         last = at;
-        if (print_from(p, at) > print_from(p, best)) best = at;
+        if (print_begin_um(p, at) > print_begin_um(p, best)) best = at;
     }
     if (seams_fit(p, best, p->positions)) return false;
     *from = last;
@@ -105,8 +105,8 @@ static void seams_slide(struct seams_solver *s, size_t a, size_t b, int64_t *to_
     if (!s->member_count[b]) return;
     for (size_t i = 0; i < s->member_count[a]; i++) {
         int at = s->members[a][i];
-        int64_t reach = print_from(p, at) + p->usable_um;
-        for (; taken < s->member_count[b] && print_to(p, next[taken]) <= reach; taken++) {
+        int64_t reach = print_begin_um(p, at) + p->usable_um;
+        for (; taken < s->member_count[b] && print_end_um(p, next[taken]) <= reach; taken++) {
             int64_t value = s->value[next[taken]];
             if (value == NEVER) continue;
             while (back > front && s->value[s->queue[back - 1]] >= value) back--;
@@ -182,7 +182,7 @@ static struct seam_answer solve(const struct seam_problem *p, int most, struct a
     return answer;
 }
 
-/* Solving takes memory that nobody needs afterwards. */
+/* Solving has an arena of its own, which nobody needs afterwards. */
 struct seam_answer seams_solve(const struct seam_problem *p, struct arena *arena)
 {
     assert(p->positions >= 1 && p->class_count <= SEAM_CLASSES_MOST);

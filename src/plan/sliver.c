@@ -1,4 +1,4 @@
-/* Measures strips of film left between a lap and a gap, an opening or the outline. Called by seam_cost.c
+/* Measures slivers: film left between a lap and a gap, an opening or the outline. Called by seam_cost.c
  * for each place of a seam. */
 #include "sliver.h"
 #include <assert.h>
@@ -14,7 +14,7 @@ struct sliver_search {
     const struct field *field;
     const struct stretches *laps;
     struct edges_of_film edges;
-    struct seam_look *look;
+    struct seam_context *context;
 };
 
 static double away(const struct edges_of_film *edges, double u)
@@ -24,12 +24,12 @@ static double away(const struct edges_of_film *edges, double u)
 
 static void note(struct sliver_search *s, double length, double width, const struct feature *beside)
 {
-    struct seam_look *look = s->look;
+    struct seam_context *context = s->context;
     if (length <= 0) return;
     assert(width >= 0);
-    if (look->sliver_mm <= 0 || width < look->sliver_width_mm)
-        look->sliver_width_mm = width, look->sliver_beside = beside;
-    look->sliver_mm += length;
+    if (context->sliver_mm <= 0 || width < context->sliver_width_mm)
+        context->sliver_width_mm = width, context->sliver_beside = beside;
+    context->sliver_mm += length;
 }
 
 /* Short ones hold: the tip that an edge aslant leaves is none. */
@@ -40,25 +40,25 @@ static void note_edge(struct sliver_search *s, double low, double high, double w
     if (length >= s->field->weights.sliver_length_mm) note(s, length, width, beside);
 }
 
-static void beside_gap(struct sliver_search *s, const struct marked *mark)
+static void beside_gap(struct sliver_search *s, const struct framed_feature *framed)
 {
     double u;
-    if (!mark_gap_at(mark, &u) || fabs(s->edges.line - u) <= GAP_REACH_MM) return;
+    if (!framed_gap_at(framed, &u) || fabs(s->edges.line - u) <= GAP_REACH_MM) return;
     if (u <= s->edges.low || u >= s->edges.high) return;
-    note(s, stretches_between(s->laps, mark->box.y0, mark->box.y1), away(&s->edges, u), mark->feature);
+    note(s, stretches_between(s->laps, framed->box.y0, framed->box.y1), away(&s->edges, u), framed->feature);
 }
 
-static void beside_opening(struct sliver_search *s, const struct marked *mark)
+static void beside_opening(struct sliver_search *s, const struct framed_feature *framed)
 {
-    const struct polygon *shape = feature_bare_shape(mark->feature);
-    double from = fmax(mark->box.x0, s->edges.low), to = fmin(mark->box.x1, s->edges.high);
-    double low = mark->box.y0, high = mark->box.y1;
+    const struct polygon *shape = feature_bare_shape(framed->feature);
+    double from = fmax(framed->box.x0, s->edges.low), to = fmin(framed->box.x1, s->edges.high);
+    double low = framed->box.y0, high = framed->box.y1;
     if (from >= to) return;
     bool there = !shape->count             ? true
                  : s->field->frame.upright ? polygon_span_y(shape, from, to, &low, &high)
                                            : polygon_span_x(shape, from, to, &low, &high);
-    double width = fmin(away(&s->edges, mark->box.x0), away(&s->edges, mark->box.x1));
-    if (there) note_edge(s, low, high, fmin(width, s->field->weights.sliver_mm), mark->feature);
+    double width = fmin(away(&s->edges, framed->box.x0), away(&s->edges, framed->box.x1));
+    if (there) note_edge(s, low, high, fmin(width, s->field->weights.sliver_mm), framed->feature);
 }
 
 /* How far the film's edges are from the nearest millimetre in which the outline leaves the line free. */
@@ -67,7 +67,7 @@ static double away_from_outline(const struct sliver_search *s, int from, int to)
     double width = s->field->weights.sliver_mm;
     for (int i = from; i < to; i++) {
         struct span span = s->field->frame.spans[i];
-        bool free = (double)span.low_mm > s->look->low + 1 || (double)span.high_mm < s->look->high - 1;
+        bool free = (double)span.low_mm > s->context->low + 1 || (double)span.high_mm < s->context->high - 1;
         double middle = i + 0.5;
         if (free) width = fmin(width, fmax(0, away(&s->edges, middle) - 0.5));
     }
@@ -77,10 +77,10 @@ static double away_from_outline(const struct sliver_search *s, int from, int to)
 static void beside_outline(struct sliver_search *s)
 {
     const struct frame *frame = &s->field->frame;
-    struct seam_look *look = s->look;
+    struct seam_context *context = s->context;
     if (s->edges.low < 0 || s->edges.high > frame->across_mm) {
         double width = fmin(away(&s->edges, 0), away(&s->edges, frame->across_mm));
-        note_edge(s, look->low, look->high, width, NULL);
+        note_edge(s, context->low, context->high, width, NULL);
         return;
     }
     int from = (int)floor(s->edges.low), to = (int)ceil(s->edges.high);
@@ -91,28 +91,29 @@ static void beside_outline(struct sliver_search *s)
         bool empty = span.low_mm > span.high_mm;
         low = empty ? INFINITY : fmax(low, (double)span.low_mm), high = fmin(high, (double)span.high_mm);
     }
-    if (low <= look->low && high >= look->high) return;
+    if (low <= context->low && high >= context->high) return;
     double width = away_from_outline(s, from, to);
     if (low >= high) {
-        note_edge(s, look->low, look->high, width, NULL);
+        note_edge(s, context->low, context->high, width, NULL);
         return;
     }
-    note_edge(s, look->low, low, width, NULL);
-    note_edge(s, high, look->high, width, NULL);
+    note_edge(s, context->low, low, width, NULL);
+    note_edge(s, high, context->high, width, NULL);
 }
 
-void sliver_look(const struct field *field, double at, const struct stretches *laps, struct seam_look *look)
+void sliver_measure(const struct field *field, double at, const struct stretches *laps,
+                    struct seam_context *context)
 {
     double overlap = field->frame.surface->overlap_mm, width = field->weights.sliver_mm;
-    double hidden = look->low_over ? at - overlap : at + overlap;
+    double hidden = context->low_over ? at - overlap : at + overlap;
     struct sliver_search s = {
-        field, laps, {at, hidden, fmin(at, hidden) - width, fmax(at, hidden) + width}, look};
+        field, laps, {at, hidden, fmin(at, hidden) - width, fmax(at, hidden) + width}, context};
     if (width <= 0 || stretches_length(laps) <= 0) return;
-    for (size_t i = 0; i < field->marks.count; i++) {
-        const struct marked *mark = &field->marks.items[i];
-        if (mark->feature->kind == FEATURE_GAP) beside_gap(&s, mark);
-        bool ends = feature_is_bare(mark->feature->kind) || feature_cut_short_mm(mark->feature) > 0;
-        if (ends) beside_opening(&s, mark);
+    for (size_t i = 0; i < field->features.count; i++) {
+        const struct framed_feature *framed = &field->features.items[i];
+        if (framed->feature->kind == FEATURE_GAP) beside_gap(&s, framed);
+        bool ends = feature_is_bare(framed->feature->kind) || feature_cut_short_mm(framed->feature) > 0;
+        if (ends) beside_opening(&s, framed);
     }
     beside_outline(&s);
 }

@@ -6,7 +6,7 @@
 
 /* Every strip is solved alone; that is never dearer than strips that heed each other. Where seams of two
  * neighbours come too near, a window holds both, and no answer has a seam of each strip in it: so one strip
- * or the other goes without that window. Both branches are looked into, and left as soon as they are no
+ * or the other goes without that window. Both branches are searched, and left as soon as they are no
  * better than the best that is known. */
 
 enum { STEPS_MOST = 600 };
@@ -47,7 +47,7 @@ static bool first_conflict(const struct search *s, struct stagger_conflict *conf
     return false;
 }
 
-static bool worth_looking(const struct search *s)
+static bool branch_may_improve(const struct search *s)
 {
     int panels = 0;
     int64_t cost = 0;
@@ -67,10 +67,10 @@ static void keep_best(struct search *s)
     assert(s->best_panels >= (int)s->count);
 }
 
-static void look_further(struct search *s);
+static void branch_search(struct search *s);
 
 /* The strip goes without the window; then everything is as it was. */
-static void look_without(struct search *s, size_t strip, const struct stagger_conflict *c)
+static void branch_without(struct search *s, size_t strip, const struct stagger_conflict *c)
 {
     struct seam_answer before = s->now[strip];
     int from = c->from < 0 ? 0 : c->from, end = s->strips[strip].positions;
@@ -82,15 +82,15 @@ static void look_without(struct search *s, size_t strip, const struct stagger_co
     memcpy(kept, cost, size * sizeof *kept);
     for (size_t i = 0; i < size; i++) cost[i] = SEAM_FORBIDDEN;
     s->now[strip] = seams_solve(&s->strips[strip], s->arena);
-    look_further(s);
+    branch_search(s);
     memcpy(cost, kept, size * sizeof *kept);
     s->now[strip] = before;
 }
 
-static void look_further(struct search *s)
+static void branch_search(struct search *s)
 {
     struct stagger_conflict conflict;
-    if (!worth_looking(s)) return;
+    if (!branch_may_improve(s)) return;
     if (!first_conflict(s, &conflict)) {
         keep_best(s);
         return;
@@ -99,8 +99,8 @@ static void look_further(struct search *s)
         s->cut_short = true;
         return;
     }
-    look_without(s, conflict.strip + 1, &conflict);
-    look_without(s, conflict.strip, &conflict);
+    branch_without(s, conflict.strip + 1, &conflict);
+    branch_without(s, conflict.strip, &conflict);
 }
 
 static struct search search_new(const struct seam_problem *strips, size_t count, int apart,
@@ -127,6 +127,6 @@ struct stagger_answer seams_stagger(const struct seam_problem *strips, size_t co
                                     struct arena *arena)
 {
     struct search s = search_new(strips, count, apart, arena);
-    look_further(&s);
+    branch_search(&s);
     return (struct stagger_answer){s.found, !s.cut_short, s.best, s.best_panels, s.best_cost};
 }

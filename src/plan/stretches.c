@@ -1,5 +1,5 @@
 /* Stretches along a line: cut out, join, measure what lies between two places. Called by the files that
- * look at a seam's line. */
+ * work on a seam's line. */
 #include "stretches.h"
 #include <math.h>
 #include <stdlib.h>

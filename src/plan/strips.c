@@ -9,7 +9,7 @@
 /* Dearer than anything: so that adding to it stays a number, and no better than it. */
 #define NEVER (INT64_MAX / 4)
 
-/* Places are looked at in blocks of so many. A strip only gets dearer the further it reaches; so its price up
+/* Places are searched in blocks of so many. A strip only gets dearer the further it reaches; so its price up
  * to where a block begins, and the least that can follow anywhere in the block, say whether anything in there
  * can be better than what is known. Most blocks are passed over by this, and the answer stays exact. */
 enum { BLOCK = 32 };
@@ -22,8 +22,8 @@ struct extent_table {
 struct strips_solver {
     const struct seam_problem *problem;
     const struct strip_prices *prices;
-    int64_t *print_from,
-        *print_to;     /* where the print of a panel that begins or ends here does, micrometres */
+    int64_t *print_begin_um,
+        *print_end_um; /* where the print of a panel that begins or ends here does, micrometres */
     int *first, *last; /* and the position in which it does, and the one behind it */
     int *block_last;   /* the least `last` of each block */
     struct extent_table extents;
@@ -89,7 +89,7 @@ static int64_t panel_price(const struct strips_solver *s, int from, int to, int 
     int64_t least = NEVER;
     for (size_t r = 0; r < s->prices->roll_count; r++) {
         const struct strip_roll *one = &s->prices->rolls[r];
-        if (s->print_to[to] - s->print_from[from] > one->usable_um) continue;
+        if (s->print_end_um[to] - s->print_begin_um[from] > one->usable_um) continue;
         int64_t price = print_price(s, one, s->first[from], s->last[to]);
         if (price < least) least = price, *roll = (int)r;
     }
@@ -107,10 +107,10 @@ static int64_t best_in_block(const struct strips_solver *s, const struct strip_r
                              int block, const struct strip_after *after, int64_t best)
 {
     int next = nearest_next(s->problem, from), begin = block * BLOCK, end = begin + BLOCK;
-    int64_t reach = s->print_from[from] + roll->usable_um;
+    int64_t reach = s->print_begin_um[from] + roll->usable_um;
     if (end > s->problem->positions) end = s->problem->positions;
     for (int to = begin > next ? begin : next; to < end; to++) {
-        if (after->value[to] >= best || s->print_to[to] > reach) continue;
+        if (after->value[to] >= best || s->print_end_um[to] > reach) continue;
         int64_t cost = print_price(s, roll, s->first[from], s->last[to]) + after->value[to];
         best = cost < best ? cost : best;
     }
@@ -123,7 +123,7 @@ static int64_t best_on_roll(const struct strips_solver *s, const struct strip_ro
                             const struct strip_after *after, int64_t best)
 {
     const struct seam_problem *p = s->problem;
-    int64_t reach = s->print_from[from] + roll->usable_um;
+    int64_t reach = s->print_begin_um[from] + roll->usable_um;
     int nearest = nearest_next(p, from) / BLOCK, beyond = nearest;
     while (beyond * BLOCK < p->positions && p->place_um[beyond * BLOCK] <= reach) beyond++;
     for (int block = beyond - 1; block >= nearest; block--) {
@@ -207,7 +207,7 @@ static int strips_choose_next(const struct strips_solver *s, int from, int panel
     int chosen = 0;
     for (int to = nearest_next(p, from); to < p->positions; to++) {
         int which = 0;
-        if (p->place_um[to] - s->print_from[from] > s->widest_um) break;
+        if (p->place_um[to] - s->print_begin_um[from] > s->widest_um) break;
         if (after->value[to] >= NEVER) continue;
         if (panel_price(s, from, to, &which) + after->value[to] != wanted) continue;
         int64_t distance = llabs((int64_t)to * panels - aim);
@@ -248,7 +248,7 @@ static struct seam_answer solve_fixed(const struct strips_solver *s, int panels,
     return cost < NEVER ? strips_read_answer(s, afters, panels, cost, arena) : (struct seam_answer){0};
 }
 
-/* Whether a seam at `to` is the next on a way of cost `to_go` from `from`. */
+/* Whether a seam at `to` is the next on a path of cost `to_go` from `from`. */
 static bool keeps_least(const struct strips_solver *s, const struct strip_after *after, int from, int to,
                         int64_t to_go)
 {
@@ -260,7 +260,7 @@ static int window_end(const struct strips_solver *s, int from)
 {
     const struct seam_problem *p = s->problem;
     int end = nearest_next(p, from);
-    while (end < p->positions && p->place_um[end] - s->print_from[from] <= s->widest_um) end++;
+    while (end < p->positions && p->place_um[end] - s->print_begin_um[from] <= s->widest_um) end++;
     return end;
 }
 
@@ -270,9 +270,9 @@ static int64_t rest_of(const struct strips_solver *s, const struct strip_after *
     return from ? after->value[from] - s->problem->cost[from] : least;
 }
 
-/* Places on ways from the low edge that cost least get a number of panels that is not known yet. */
-static void mark_least(const struct strips_solver *s, const struct strip_after *after, int64_t least,
-                       int *fewest)
+/* Places on paths from the low edge that cost least get a number of panels that is not known yet. */
+static void count_fewest(const struct strips_solver *s, const struct strip_after *after, int64_t least,
+                         int *fewest)
 {
     fewest[0] = INT_MAX;
     for (int from = 0; from < s->problem->positions; from++)
@@ -281,12 +281,12 @@ static void mark_least(const struct strips_solver *s, const struct strip_after *
             if (keeps_least(s, after, from, to, rest_of(s, after, from, least))) fewest[to] = INT_MAX;
 }
 
-/* Of every place on a way that costs least, the fewest panels with which it goes on; 0 elsewhere. */
+/* Of every place on a path that costs least, the fewest panels with which it goes on; 0 elsewhere. */
 static int *fewest_of_least(const struct strips_solver *s, const struct strip_after *after, int64_t least,
                             struct arena *scratch)
 {
     int *fewest = arena_take_array(scratch, (size_t)s->problem->positions, sizeof *fewest);
-    mark_least(s, after, least, fewest);
+    count_fewest(s, after, least, fewest);
     for (int from = s->problem->positions - 1; from >= 0; from--) {
         if (!fewest[from]) continue;
         int64_t rest = rest_of(s, after, from, least);
@@ -306,7 +306,7 @@ static struct seam_answer solve_free(const struct strips_solver *s, struct arena
     int64_t least = least_of_all(s, &all);
     if (least >= NEVER) return (struct seam_answer){0};
     int *fewest = fewest_of_least(s, &all, least, scratch);
-    assert(fewest[0] >= 1 && fewest[0] <= p->positions); /* a way that costs least was found again */
+    assert(fewest[0] >= 1 && fewest[0] <= p->positions); /* a path that costs least was found again */
     struct strip_after *afters = arena_take_array(scratch, (size_t)fewest[0] + 1, sizeof *afters);
     for (int k = 1; k < fewest[0]; k++) {
         afters[k] = after_new(p, scratch);
@@ -323,8 +323,8 @@ static void set_prints(struct strips_solver *s)
     for (int at = 0; at <= p->positions; at++) {
         bool low = at == 0, high = at == p->positions;
         const struct seam_class *class = &p->classes[low || high ? 0 : p->class_of[at]];
-        s->print_from[at] = p->place_um[at] - (low ? p->low_bleed_um : class->high_um);
-        s->print_to[at] = p->place_um[at] + (high ? p->high_bleed_um : class->low_um);
+        s->print_begin_um[at] = p->place_um[at] - (low ? p->low_bleed_um : class->high_um);
+        s->print_end_um[at] = p->place_um[at] + (high ? p->high_bleed_um : class->low_um);
         int64_t first = ((int64_t)at * 1000 - class->high_um) / 1000;
         int64_t last = ((int64_t)at * 1000 + class->low_um + 999) / 1000;
         s->first[at] = low || first < 0 ? 0 : (int)first;
@@ -340,8 +340,8 @@ static struct strips_solver strips_solver_new(const struct seam_problem *p, cons
 {
     size_t count = (size_t)p->positions + 1;
     struct strips_solver s = {.problem = p, .prices = prices};
-    s.print_from = arena_take_array(arena, count, sizeof *s.print_from);
-    s.print_to = arena_take_array(arena, count, sizeof *s.print_to);
+    s.print_begin_um = arena_take_array(arena, count, sizeof *s.print_begin_um);
+    s.print_end_um = arena_take_array(arena, count, sizeof *s.print_end_um);
     s.first = arena_take_array(arena, count, sizeof *s.first);
     s.last = arena_take_array(arena, count, sizeof *s.last);
     s.block_last = arena_take_array(arena, count / BLOCK + 1, sizeof *s.block_last);
@@ -352,7 +352,7 @@ static struct strips_solver strips_solver_new(const struct seam_problem *p, cons
     return s;
 }
 
-/* Solving takes memory that nobody needs afterwards. */
+/* Solving has an arena of its own, which nobody needs afterwards. */
 struct seam_answer seams_solve_strips(const struct seam_problem *p, const struct strip_prices *prices,
                                       struct arena *arena)
 {

@@ -81,10 +81,10 @@ static double stretch_at(const struct surface *s, double x, double y, bool local
     return (fmax(across, up) - 1) * 100;
 }
 
-/* The stretch is constant between the features' edges, so it is enough to look where a left edge of one and
+/* The stretch is constant between the features' edges, so it is enough to test where a left edge of one and
  * a lower edge of another (or of the area) begin. */
-static void look_from_left_edge(const struct surface *s, struct rect area, size_t left,
-                                struct suit_stretch *largest)
+static void stretch_from_left_edge(const struct surface *s, struct rect area, size_t left,
+                                   struct suit_stretch *largest)
 {
     double x = fmax(s->stretches[left].box.x0, area.x0);
     for (size_t i = 0; i < s->stretch_count; i++) {
@@ -103,7 +103,7 @@ struct suit_stretch suit_stretch_in(const struct surface *s, struct rect area)
 {
     struct suit_stretch largest = {.box = area};
     for (size_t i = 0; i < s->stretch_count; i++)
-        if (rect_overlaps(s->stretches[i].box, area)) look_from_left_edge(s, area, i, &largest);
+        if (rect_overlaps(s->stretches[i].box, area)) stretch_from_left_edge(s, area, i, &largest);
     return largest;
 }
 

@@ -100,7 +100,7 @@ struct timetable timetable_new(const struct plan *plan, const struct workloads *
         p->done = arena_take_array(arena, count, sizeof *p->done);
         p->hung = arena_take_array(arena, count, sizeof *p->hung);
         if (job->output == OUTPUT_CUT && !workloads->items[i].supply_s)
-            p->panel_print = arena_take_array(arena, count, sizeof *p->panel_print);
+            p->panel_printing = arena_take_array(arena, count, sizeof *p->panel_printing);
         read_record(p, &workloads->items[i], input);
     }
     return timetable;
@@ -130,15 +130,15 @@ static int64_t printer_free(const struct timetable *timetable, size_t i, int64_t
     const struct workloads *e = timetable->workloads;
     for (size_t k = 0; k < i && !(timetable->ease.enough & SHARED_PRINTER); k++)
         if (printer_of(&e->items[k]) == printer_of(&e->items[i]))
-            start = timetable_later(start, operation_end(&timetable->routings[k].print));
+            start = timetable_later(start, operation_end(&timetable->routings[k].printing));
     return timetable_later(start, timetable->floor);
 }
 
 /* People set it up in opening hours; where the shop lets it, it prints on by itself. */
-static struct work print_work(const struct timetable *timetable, const struct workload *workload,
-                              int64_t from, int64_t setup_s, int64_t print_s)
+static struct work printing_work(const struct timetable *timetable, const struct workload *workload,
+                                 int64_t from, int64_t setup_s, int64_t printing_s)
 {
-    int64_t all = eased_s(timetable, workload, STEP_PRINT, setup_s + print_s);
+    int64_t all = eased_s(timetable, workload, STEP_PRINT, setup_s + printing_s);
     if (!printer_of(workload)->unattended) return calendar_work(&timetable->calendar, from, all);
     int64_t setup = setup_s < all ? setup_s : all;
     struct work work = calendar_work(&timetable->calendar, from, setup);
@@ -162,38 +162,38 @@ static struct work supply_work(const struct timetable *timetable, const struct w
 }
 
 /* The run is printed, then cut and hung: drying starts for all at once that are not hung yet. */
-static void print_run(struct timetable *timetable, size_t i, int64_t from)
+static void printing_run(struct timetable *timetable, size_t i, int64_t from)
 {
     const struct workload *workload = &timetable->workloads->items[i];
     struct routing *p = &timetable->routings[i];
     int64_t seconds = 0;
     for (size_t k = 0; k < panels_of(workload); k++)
-        if (!routing_has(p, k, EVENT_PRINTED)) seconds += workload->print_s[k];
-    if (p->print.todo_count)
-        p->print.todo = workload->supply_s
-                            ? supply_work(timetable, workload)
-                            : print_work(timetable, workload, from, workload->setup_s, seconds);
+        if (!routing_has(p, k, EVENT_PRINTED)) seconds += workload->printing_s[k];
+    if (p->printing.todo_count)
+        p->printing.todo = workload->supply_s
+                               ? supply_work(timetable, workload)
+                               : printing_work(timetable, workload, from, workload->setup_s, seconds);
     for (size_t k = 0; k < panels_of(workload); k++)
-        p->hung[k] = p->print.todo_count ? hung_at(timetable, workload, p->print.todo.end)
-                                         : timetable_later(p->done[k].at[EVENT_PRINTED], timetable->floor);
+        p->hung[k] = p->printing.todo_count ? hung_at(timetable, workload, p->printing.todo.end)
+                                            : timetable_later(p->done[k].at[EVENT_PRINTED], timetable->floor);
 }
 
 /* Each panel is cut and hung as it comes off the printer. */
-static void print_cut(struct timetable *timetable, size_t i, int64_t from)
+static void printing_cut(struct timetable *timetable, size_t i, int64_t from)
 {
     const struct workload *workload = &timetable->workloads->items[i];
     struct routing *p = &timetable->routings[i];
     int64_t setup = workload->setup_s;
-    p->print.todo.start = CALENDAR_NEVER;
-    for (size_t order = 1; order <= panels_of(workload); order++) {
-        size_t panel = panel_at_order(workload->surface, order);
-        struct work *work = &p->panel_print[panel];
+    p->printing.todo.start = CALENDAR_NEVER;
+    for (size_t turn = 1; turn <= panels_of(workload); turn++) {
+        size_t panel = panel_in_sequence(workload->surface, turn);
+        struct work *work = &p->panel_printing[panel];
         p->hung[panel] = timetable_later(p->done[panel].at[EVENT_PRINTED], timetable->floor);
         if (routing_has(p, panel, EVENT_PRINTED)) continue;
-        *work = print_work(timetable, workload, from, setup, workload->print_s[panel]);
-        p->print.todo.end = from = work->end;
+        *work = printing_work(timetable, workload, from, setup, workload->printing_s[panel]);
+        p->printing.todo.end = from = work->end;
         p->hung[panel] = hung_at(timetable, workload, work->end);
-        if (p->print.todo.start == CALENDAR_NEVER) p->print.todo.start = work->start;
+        if (p->printing.todo.start == CALENDAR_NEVER) p->printing.todo.start = work->start;
         setup = 0;
     }
 }
@@ -324,12 +324,12 @@ void timetable_from(struct timetable *timetable, int64_t start)
     for (size_t i = 0; i < timetable->workloads->count; i++) {
         const struct workload *workload = &timetable->workloads->items[i];
         struct routing *p = &timetable->routings[i];
-        p->print = operation_of(p, workload, EVENT_PRINTED),
+        p->printing = operation_of(p, workload, EVENT_PRINTED),
         p->laminate = operation_of(p, workload, EVENT_LAMINATED);
         p->trim = operation_of(p, workload, EVENT_TRIMMED),
         p->install = operation_of(p, workload, EVENT_INSTALLED);
-        (p->panel_print && !workload->supply_s ? print_cut : print_run)(timetable, i,
-                                                                        printer_free(timetable, i, start));
+        (p->panel_printing && !workload->supply_s ? printing_cut : printing_run)(
+            timetable, i, printer_free(timetable, i, start));
         dry_passage(timetable, i);
         finish_passage(timetable, i);
         ready = timetable_later(ready, p->ready);

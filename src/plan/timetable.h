@@ -24,12 +24,13 @@ int64_t operation_end(const struct operation *operation);
 /* When one surface goes through the shop. */
 struct routing {
     struct done *done; /* by panel, from the record */
-    struct operation print, laminate, trim, install;
-    struct work finish;       /* of the vehicle there, after installing; no time: none */
-    struct work *panel_print; /* cut as they come: of each panel still to be printed, by index; else NULL */
-    int64_t *hung;            /* when each panel is or was hung, by index */
-    int64_t dry_end;          /* of all */
-    int64_t ready;            /* dry, laminated and bonded */
+    struct operation printing, laminate, trim, install;
+    struct work finish; /* of the vehicle there, after installing; no time: none */
+    struct work
+        *panel_printing; /* cut as they come: of each panel still to be printed, by index; else NULL */
+    int64_t *hung;       /* when each panel is or was hung, by index */
+    int64_t dry_end;     /* of all */
+    int64_t ready;       /* dry, laminated and bonded */
 };
 bool routing_has(const struct routing *routing, size_t panel, enum event_kind kind);
 

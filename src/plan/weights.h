@@ -12,8 +12,8 @@ struct weights {
     double lap;                      /* for each metre of lap, however plain */
     double shaped, shaped_reach_mm;  /* for each metre in a recess or dome, or so near its edge */
     double across_ribs;              /* for each metre across the ribs of a corrugation */
-    double sliver;                   /* for each metre of a strip of film too narrow to hold */
-    double sliver_mm;                /* a strip up to this is, */
+    double sliver;                   /* for each metre of sliver: film too narrow to hold */
+    double sliver_mm;                /* a sliver is no wider, */
     double sliver_length_mm;         /* beside an edge only if it is so long */
     double gap_slant_mm;             /* a gap more aslant takes no seam */
     double gap_rest_mm;              /* what a gap leaves of a line, up to this, goes with it */

@@ -134,11 +134,11 @@ static double printed_m2(const struct surface_plan *surface, size_t from, size_t
 static void set_printing(struct workload *workload, double m2_per_h, struct arena *arena)
 {
     const struct surface_plan *surface = workload->surface;
-    size_t count = surface->panel_count, last = panel_at_order(surface, count);
+    size_t count = surface->panel_count, last = panel_in_sequence(surface, count);
     double inlays = printed_m2(surface, count, surface->inlay_count);
-    workload->print_s = arena_take_array(arena, count, sizeof *workload->print_s);
+    workload->printing_s = arena_take_array(arena, count, sizeof *workload->printing_s);
     for (size_t i = 0; i < count; i++)
-        workload->print_s[i] =
+        workload->printing_s[i] =
             seconds_of((surface->panels[i].area_m2 + (i == last ? inlays : 0)) / m2_per_h * 3600);
 }
 
@@ -163,10 +163,10 @@ static struct workload workload_of(const struct plan *plan, const struct surface
     return workload;
 }
 
-int64_t workload_print_s(const struct workload *workload)
+int64_t workload_printing_s(const struct workload *workload)
 {
     int64_t sum = workload->setup_s;
-    for (size_t i = 0; i < workload->surface->panel_count; i++) sum += workload->print_s[i];
+    for (size_t i = 0; i < workload->surface->panel_count; i++) sum += workload->printing_s[i];
     return sum;
 }
 

@@ -68,7 +68,7 @@ void digest_fact(const char *before, const struct fact *f, char hex[65])
 static void add_panel(struct sha256 *sha, const struct panel_terms *p)
 {
     add_text(sha, p->panel), add_text(sha, p->surface);
-    add_whole(sha, (int64_t)p->surface_index), add_whole(sha, p->order);
+    add_whole(sha, (int64_t)p->surface_index), add_whole(sha, p->install_sequence);
     add_number(sha, p->visible.x0), add_number(sha, p->visible.y0);
     add_number(sha, p->visible.x1), add_number(sha, p->visible.y1);
     add_whole(sha, p->front), add_text(sha, p->neighbours_text);

@@ -39,7 +39,8 @@ static struct job_terms read_terms(struct sql *sql, struct arena *arena)
 static struct panel_terms read_panel(struct sql *sql, struct arena *arena)
 {
     struct panel_terms p = {.panel = sql_text(sql, arena)};
-    p.surface = sql_text(sql, arena), p.surface_index = (size_t)sql_whole(sql), p.order = (int)sql_whole(sql);
+    p.surface = sql_text(sql, arena), p.surface_index = (size_t)sql_whole(sql),
+    p.install_sequence = (int)sql_whole(sql);
     p.visible.x0 = sql_number(sql), p.visible.y0 = sql_number(sql);
     p.visible.x1 = sql_number(sql), p.visible.y1 = sql_number(sql);
     p.front = (enum front)sql_whole(sql), p.neighbours_text = sql_text(sql, arena);
@@ -260,7 +261,7 @@ static bool insert_panel(sqlite3 *db, int64_t fact, size_t place, const struct p
                      "?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
     sql_bind_whole(&sql, fact), sql_bind_whole(&sql, (int64_t)place);
     sql_bind_text(&sql, p->panel), sql_bind_text(&sql, p->surface);
-    sql_bind_whole(&sql, (int64_t)p->surface_index), sql_bind_whole(&sql, p->order);
+    sql_bind_whole(&sql, (int64_t)p->surface_index), sql_bind_whole(&sql, p->install_sequence);
     sql_bind_number(&sql, p->visible.x0), sql_bind_number(&sql, p->visible.y0);
     sql_bind_number(&sql, p->visible.x1), sql_bind_number(&sql, p->visible.y1);
     sql_bind_whole(&sql, p->front), sql_bind_text(&sql, p->neighbours_text);

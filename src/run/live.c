@@ -121,7 +121,7 @@ static struct plan_input *trial_input(const struct live *live, const struct live
     struct plan_input *input = arena_take(arena, sizeof *input);
     *input = *written;
     input->choose = trial->choose;
-    input->no_help = trial->seams_given;
+    input->no_remedies = trial->seams_given;
     input->surfaces = arena_take_array(arena, written->surface_count, sizeof *input->surfaces);
     for (size_t i = 0; i < written->surface_count; i++) input->surfaces[i] = written->surfaces[i];
     if (trial->seams_given)

@@ -31,7 +31,7 @@ void run_practice_page(struct text *out)
     for (size_t i = 0; i < practice_count; i++) {
         const struct practice *p = &practice_table[i];
         text_addf(out, "| %s | %g | %s | %s | %s | %s |\n", p->name, p->value, p->unit, p->means, p->used,
-                  p->mark);
+                  p->source);
     }
 }
 

@@ -60,7 +60,7 @@ static const char *plan_key(const struct run *run)
     return arena_format(run->arena, "%llu", (unsigned long long)plan_hash(run, true));
 }
 
-const char *step_plan_mark(const struct run *run)
+const char *step_plan_fingerprint(const struct run *run)
 {
     return arena_format(run->arena, "%08x", (unsigned)(plan_hash(run, false) >> 32));
 }

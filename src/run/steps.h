@@ -40,7 +40,7 @@ bool step_lock(struct run *run, struct error *error);
 void step_unlock(struct run *run);
 
 /* What the run's plan is known by on labels and in files: model/plan.h. The same where the job is copied. */
-const char *step_plan_mark(const struct run *run);
+const char *step_plan_fingerprint(const struct run *run);
 /* The plan of that input with its files named. All findings about the plan are added to `findings`, which has
  * those of the run before planning. */
 void step_take_findings(struct findings *findings, const struct finding *more, size_t count);

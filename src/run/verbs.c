@@ -133,7 +133,7 @@ bool run_plan(struct run *run, struct error *error)
     if (!printed_compare(run, error)) return false;
     fill_input(run);
     run->plan = step_plan(run, &run->input, run->arena, &run->findings);
-    run->plan->mark = step_plan_mark(run);
+    run->plan->fingerprint = step_plan_fingerprint(run);
     return true;
 }
 

@@ -102,7 +102,7 @@ static const char *practice_words(struct arena *arena, const char *name)
     for (size_t i = 0; i < practice_count; i++)
         if (str_equal(str_from(practice_table[i].name), name))
             return arena_format(arena, "%g %s (%s)", practice_table[i].value, practice_table[i].unit,
-                                practice_table[i].mark);
+                                practice_table[i].source);
     return "not known";
 }
 

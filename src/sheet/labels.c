@@ -43,7 +43,8 @@ static const char *turn_of(const struct labels *l, const struct surface_plan *sp
 {
     if (!p->inlay)
         return sentence_words(l->arena, "surface-install-no-order-of-panels",
-                              ARGUMENTS(arg_words("surface", sp->surface->name), arg_count("order", p->order),
+                              ARGUMENTS(arg_words("surface", sp->surface->name),
+                                        arg_count("order", p->install_sequence),
                                         arg_count("panels", (int64_t)sp->panel_count)));
     return sentence_words(l->arena, "lay-it-first-in-recess",
                           ARGUMENTS(arg_words("surface", sp->surface->name)));
@@ -111,9 +112,10 @@ static bool labels_put_surface(struct labels *l, const struct surface_plan *sp, 
 {
     for (size_t i = sp->panel_count; i < surface_print_count(sp); i++)
         if (!put_labels(l, sp, &sp->panels[i], error)) return false;
-    for (size_t order = 1; order <= sp->panel_count; order++)
+    for (size_t turn = 1; turn <= sp->panel_count; turn++)
         for (size_t i = 0; i < sp->panel_count; i++)
-            if (sp->panels[i].order == (int)order && !put_labels(l, sp, &sp->panels[i], error)) return false;
+            if (sp->panels[i].install_sequence == (int)turn && !put_labels(l, sp, &sp->panels[i], error))
+                return false;
     return true;
 }
 

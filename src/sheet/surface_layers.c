@@ -481,7 +481,7 @@ static struct badge badge_of(const struct surface_view *view, const struct panel
 {
     double width = rect_width(panel->visible) * view->scale,
            height = rect_height(panel->visible) * view->scale;
-    double digits = panel->order < 10 ? 1.3 : panel->order < 100 ? 1.05 : 0.8;
+    double digits = panel->install_sequence < 10 ? 1.3 : panel->install_sequence < 100 ? 1.05 : 0.8;
     struct badge badge = {.radius = fmax(radius, TYPE_MM / digits), .size = fmax(radius * digits, TYPE_MM)};
     double id = draw_text_width(words_of(TYPE_MM, ALIGN_CENTRE), panel->id);
     badge.named = !view->small && id + 2 <= width && 2 * badge.radius + 6 <= height;
@@ -541,7 +541,7 @@ static void put_badge(const struct surface_view *view, const struct panel *panel
     draw_circle(d, at, badge->radius,
                 (struct look){.fill = ink_white(), .line = ink_black(), .line_mm = badge->radius * 0.09});
     draw_text(d, (struct point){at.x, at.y + badge->size * 0.365}, words_bold(badge->size, ALIGN_CENTRE),
-              arena_format(drawing_arena(d), "%d", panel->order));
+              arena_format(drawing_arena(d), "%d", panel->install_sequence));
     if (!badge->named) return;
     struct letters id = words_of(TYPE_MM, ALIGN_CENTRE);
     double half = draw_text_width(id, panel->id) / 2 + 0.9;

@@ -56,7 +56,7 @@ static void panel_cells(const struct sheet *sheet, const struct surface_plan *sp
     const struct panel *p = &sp->panels[i];
     struct arena *arena = sheet->arena;
     const char *words[PANEL_CELLS] = {
-        arena_format(arena, "*%d", p->order),
+        arena_format(arena, "*%d", p->install_sequence),
         arena_format(arena, "*%s", p->id),
         size_words(sheet, rect_width(p->visible), rect_height(p->visible)),
         size_words(sheet, rect_width(p->print), rect_height(p->print)),
@@ -92,12 +92,12 @@ static void put_queue(struct sheet *sheet, const struct surface_plan *sp)
     }
 }
 
-/* Rows in the order of installing: what goes on first is listed first. */
+/* Rows in install sequence: what goes on first is listed first. */
 static void put_panel_rows(struct sheet *sheet, struct sheet_table *table, const struct surface_plan *sp)
 {
-    for (size_t order = 1; order <= sp->panel_count; order++)
+    for (size_t turn = 1; turn <= sp->panel_count; turn++)
         for (size_t i = 0; i < sp->panel_count; i++)
-            if (sp->panels[i].order == (int)order) {
+            if (sp->panels[i].install_sequence == (int)turn) {
                 const char *cells[PANEL_CELLS];
                 panel_cells(sheet, sp, i, cells);
                 table_row(table, cells);

@@ -6,15 +6,15 @@
 #include "base/text.h"
 #include "pages.h"
 
-/* ---- order ---- */
+/* ---- install sequence ---- */
 
-static const char *panel_order_words(const struct sheet *sheet, const struct surface_plan *sp)
+static const char *panel_sequence_words(const struct sheet *sheet, const struct surface_plan *sp)
 {
     const char **names = arena_take_array(sheet->arena, sp->panel_count, sizeof *names);
     size_t count = 0;
-    for (size_t order = 1; order <= sp->panel_count; order++)
+    for (size_t turn = 1; turn <= sp->panel_count; turn++)
         for (size_t i = 0; i < sp->panel_count; i++)
-            if (sp->panels[i].order == (int)order) names[count++] = sp->panels[i].id;
+            if (sp->panels[i].install_sequence == (int)turn) names[count++] = sp->panels[i].id;
     return list_words(sheet->arena, names, count);
 }
 
@@ -50,42 +50,42 @@ static int64_t install_start(const struct plan *plan, size_t surface)
     return start;
 }
 
-/* Surfaces with panels by when they are installed; of equal times the job's order. */
-static size_t sort_surfaces(const struct sheet *sheet, size_t *order)
+/* Surfaces with panels by when they are installed; of equal times as in the job. */
+static size_t sort_surfaces(const struct sheet *sheet, size_t *sequence)
 {
     const struct plan *plan = sheet->plan;
     size_t count = 0;
     for (size_t i = 0; i < plan->surface_count; i++) {
         size_t at = count;
         if (!plan->surfaces[i].panel_count) continue;
-        for (; at && install_start(plan, order[at - 1]) > install_start(plan, i); at--)
-            order[at] = order[at - 1];
-        order[at] = i;
+        for (; at && install_start(plan, sequence[at - 1]) > install_start(plan, i); at--)
+            sequence[at] = sequence[at - 1];
+        sequence[at] = i;
         count++;
     }
     return count;
 }
 
 /* How many surfaces from this one on have one panel and the same corners: one row for them. */
-static size_t work_alike(const struct sheet *sheet, const size_t *order, size_t count)
+static size_t work_alike(const struct sheet *sheet, const size_t *sequence, size_t count)
 {
     const struct plan *plan = sheet->plan;
-    const char *corners = corner_words(sheet, plan->surfaces[order[0]].surface->name);
+    const char *corners = corner_words(sheet, plan->surfaces[sequence[0]].surface->name);
     size_t length = 1;
-    for (; plan->surfaces[order[0]].panel_count == 1 && length < count; length++) {
-        const struct surface_plan *sp = &plan->surfaces[order[length]];
+    for (; plan->surfaces[sequence[0]].panel_count == 1 && length < count; length++) {
+        const struct surface_plan *sp = &plan->surfaces[sequence[length]];
         if (sp->panel_count != 1 || !string_equal(corner_words(sheet, sp->surface->name), corners)) break;
     }
     return length;
 }
 
-static void put_sequence_row(struct sheet *sheet, struct sheet_table *table, const size_t *order,
+static void put_sequence_row(struct sheet *sheet, struct sheet_table *table, const size_t *sequence,
                              size_t number, size_t count)
 {
     const struct plan *plan = sheet->plan;
     const char **names = arena_take_array(sheet->arena, count, sizeof *names);
-    for (size_t i = 0; i < count; i++) names[i] = plan->surfaces[order[i]].surface->name;
-    int64_t start = install_start(plan, order[0]);
+    for (size_t i = 0; i < count; i++) names[i] = plan->surfaces[sequence[i]].surface->name;
+    int64_t start = install_start(plan, sequence[0]);
     const char *number_words = count > 1
                                    ? arena_format(sheet->arena, "*%zu to %zu", number, number + count - 1)
                                    : arena_format(sheet->arena, "*%zu", number);
@@ -93,7 +93,7 @@ static void put_sequence_row(struct sheet *sheet, struct sheet_table *table, con
         number_words, arena_format(sheet->arena, "*%s", list_words(sheet->arena, names, count)),
         start == INT64_MAX ? "no date" : zone_words(plan->input->zone, start, sheet->arena),
         count > 1 ? sentence_plain("one-after-the-other")
-                  : panel_order_words(sheet, &plan->surfaces[order[0]]),
+                  : panel_sequence_words(sheet, &plan->surfaces[sequence[0]]),
         corner_words(sheet, names[0])};
     table_row(table, cells);
 }
@@ -105,13 +105,13 @@ static void work_put_order(struct sheet *sheet)
                                      {"From", 36, ALIGN_LEFT},
                                      {sentence_plain("panels-in-sequence"), 90, ALIGN_LEFT},
                                      {"Corners", 60, ALIGN_LEFT}};
-    size_t *order = arena_take_array(sheet->arena, sheet->plan->surface_count + 1, sizeof *order);
-    size_t count = sort_surfaces(sheet, order);
+    size_t *sequence = arena_take_array(sheet->arena, sheet->plan->surface_count + 1, sizeof *sequence);
+    size_t count = sort_surfaces(sheet, sequence);
     book_title(&sheet->book, sentence_plain("install-sequence-and-corners"));
     struct sheet_table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
     for (size_t i = 0, streak; i < count; i += streak) {
-        streak = work_alike(sheet, order + i, count - i);
-        put_sequence_row(sheet, &table, order + i, i + 1, streak);
+        streak = work_alike(sheet, sequence + i, count - i);
+        put_sequence_row(sheet, &table, sequence + i, i + 1, streak);
     }
     table_end(&table);
     book_words(&sheet->book, words_of(TYPE_MM, ALIGN_LEFT), sentence_plain("what-ends-at-corner-goes-on"));

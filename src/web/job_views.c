@@ -29,7 +29,7 @@ static void job_views_panel_json(struct json *json, const struct floor_panel *pa
     json_open_object(json, NULL);
     json_string(json, "panel", panel->terms.panel);
     json_string(json, "surface", panel->terms.surface);
-    json_whole(json, "order", panel->terms.order);
+    json_whole(json, "order", panel->terms.install_sequence);
     write_state(json, &panel->state, zone);
     write_next(json, &panel->next, zone);
     json_open_object_inline(json, "length");

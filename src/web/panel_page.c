@@ -89,7 +89,7 @@ static void panel_page_describe(struct panel_page *page)
     panel_page_set(page, "vehicle", page->job.terms.vehicle);
     panel_page_set(page, "panel", t->panel);
     panel_page_set(page, "surface", t->surface);
-    panel_page_set(page, "order", arena_format(page->arena, "%d", t->order));
+    panel_page_set(page, "order", arena_format(page->arena, "%d", t->install_sequence));
     panel_page_set(page, "panels", arena_format(page->arena, "%zu", on_surface));
     panel_page_set(page, "size",
                    arena_format(page->arena, "%s x %s", spaced(page, rect_width(t->visible)),

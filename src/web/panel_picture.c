@@ -22,7 +22,7 @@ static void panel_picture_number(struct text *out, const struct floor_panel *pan
     text_addf(out,
               "<text class=\"%s\" x=\"%.1f\" y=\"%.1f\" font-size=\"%.1f\" text-anchor=\"middle\">%d</text>",
               class, (r->x0 + r->x1) / 2 - all->x0, all->y1 - (r->y0 + r->y1) / 2 + 0.35 * size, size,
-              panel->terms.order);
+              panel->terms.install_sequence);
 }
 
 const char *panel_picture(const struct floor_panel *panels, size_t count, const struct floor_panel *panel,

@@ -671,7 +671,7 @@ static void fill_job(struct record *record, int i)
         const char *panel = arena_format(arena, "left-%d", k + 1);
         panels[k] = (struct panel_terms){.panel = panel,
                                          .surface = "left",
-                                         .order = k,
+                                         .install_sequence = k,
                                          .dry_s = 48.0 * 3600,
                                          .has_laminate = true,
                                          .bond_s = 24.0 * 3600,

@@ -39,7 +39,7 @@ static void practice_is_marked(void **state)
 {
     (void)state;
     for (size_t i = 0; i < practice_count; i++) {
-        assert_true(strlen(practice_table[i].mark) > 5);
+        assert_true(strlen(practice_table[i].source) > 5);
         assert_true(practice_value(practice_table[i].name).value == practice_table[i].value);
     }
 }

@@ -241,7 +241,7 @@ static void rule_of_ink(void **state)
         struct dry_case dry = {.ink = &ink,
                                .hand_percent = table_of[i][0],
                                .most_at_percent = measure_written(300, "shop.yaml:14"),
-                               .way = DRYING_HUNG,
+                               .method = DRYING_HUNG,
                                .humidity_percent = humidity,
                                .celsius = room_c};
         struct dry_time time = clock_dry(&dry, f->arena);

@@ -73,7 +73,7 @@ static void a_gap_of_part_of_the_height(void **state)
         assert_near(seam->overlap_mm, overlaps[i % 2]), assert_near(seam->trim_mm, 3);
         assert_near(seam->turn_in_mm, 25);
         assert_int_equal(seam->over, low_over ? 0 : 1), assert_int_equal(seam->under, low_over ? 1 : 0);
-        assert_near(plan->panels[seam->over].order, 2); /* what lies under goes on first */
+        assert_near(plan->panels[seam->over].install_sequence, 2); /* what lies under goes on first */
         double under = fmax(overlaps[i % 2], 25);
         assert_near(plan->panels[0].print.x1, 1400 + (low_over ? 25 : under));
         assert_near(plan->panels[1].print.x0, 1400 - (low_over ? under : 25));

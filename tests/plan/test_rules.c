@@ -69,7 +69,7 @@ static void over_and_under(void **state)
             assert_near(plan->seams[k].at_mm, 1000.0 * (double)(k + 1));
             assert_near(plan->seams[k].to_mm - plan->seams[k].from_mm, 3000);
         }
-        for (size_t k = 0; k < 3; k++) assert_int_equal(plan->panels[k].order, row->order[k]);
+        for (size_t k = 0; k < 3; k++) assert_int_equal(plan->panels[k].install_sequence, row->order[k]);
     }
 }
 
@@ -579,7 +579,7 @@ static void judge_two_way_seam(const struct surface_plan *plan, const struct sea
     const struct surface *s = plan->surface;
     assert_int_equal(low_over,
                      low_lies_over(s->front, seam->axis, seam->at_mm, (x ? s->width_mm : s->height_mm) / 2));
-    assert_true(under->order < over->order);
+    assert_true(under->install_sequence < over->install_sequence);
     const struct panel *low = low_over ? over : under, *high = low_over ? under : over;
     assert_near(x ? low->visible.x1 : low->visible.y1, seam->at_mm);
     assert_near(x ? high->visible.x0 : high->visible.y0, seam->at_mm);

@@ -8,7 +8,7 @@ static struct panel_terms panel_of(const char *name, double dry_s)
     return (struct panel_terms){.panel = name,
                                 .surface = "left side",
                                 .surface_index = 1,
-                                .order = 3,
+                                .install_sequence = 3,
                                 .visible = {0, 0.5, 1310.25, 1900},
                                 .front = FRONT_RIGHT,
                                 .neighbours_text = "over left-2;gap left-4",

@@ -205,7 +205,7 @@ static void make_panel(const struct maker *m, struct surface_plan *sp, size_t i,
     struct panel *p = &sp->panels[i];
     *p = (struct panel){.id = arena_format(m->arena, "%s-%zu", s->id, i + 1),
                         .number = i + 1,
-                        .order = (int)(s->front == FRONT_RIGHT ? i + 1 : n - i),
+                        .install_sequence = (int)(s->front == FRONT_RIGHT ? i + 1 : n - i),
                         .visible = {x0, 0, x1, s->height_mm},
                         .print = {x0 - left, -50, x1 + right, s->height_mm + 50},
                         .stretch_percent = i == 1 ? 8.3 : 0,

@@ -23,7 +23,7 @@ const struct sentence english_plan[] = {
     {"bleed-of-at-most-now", "a bleed of {works} mm at most ({most} mm now)"},
     {"bought-in-d-from-order-to",
      "Bought in{supplier_2? from |}{supplier}, {comes_laminated?dry, laminated and rested|prints only}: "
-     "{supply_days} d from order to delivery ({lead_s_source})."},
+     "{supply_days} d from purchase order to delivery ({lead_s_source})."},
     {"by-crew-of-crew", "by a crew of {crew}"},
     {"bytes-off-edge", "{bytes?, |}off the edge"},
     {"cheapest-place-for-this-number-of",

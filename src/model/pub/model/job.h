@@ -186,7 +186,7 @@ enum difficulty { DIFFICULTY_NORMAL, DIFFICULTY_EASY, DIFFICULTY_HARD };
 /* Printing that is bought in. */
 struct supply {
     const char *supplier, *address; /* NULL: not said; address: where the prints are delivered */
-    struct measure lead_s;          /* from order to delivery, by the calendar */
+    struct measure lead_s;          /* from purchase order to delivery, by the calendar */
     money_micro price_per_m2;       /* of the prints as they come */
     money_micro carriage;           /* of the delivery, in millionths */
     bool prints_only;               /* they come without laminate, and dry here */

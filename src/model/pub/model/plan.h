@@ -70,7 +70,7 @@ struct plan_input {
     bool
         recorded; /* the job is on record: what is not among the events is not done, and starts from now on */
     int choose;   /* 0: the job's choice, else the least cost; 1..: that alternative */
-    bool no_help; /* a surface that has no way is not told what would help: that takes many plannings */
+    bool no_remedies; /* a surface without a candidate gets no remedies: they take many plannings */
 };
 
 /* ---- result ---- */
@@ -119,9 +119,9 @@ struct seam {
 };
 
 struct panel {
-    const char *id; /* "left-2": surface id and number, from the left and from below */
-    size_t number;  /* from 1 within the surface */
-    int order;      /* install order, 1..n over the surface */
+    const char *id;       /* "left-2": surface id and number, from the left and from below */
+    size_t number;        /* from 1 within the surface */
+    int install_sequence; /* its place in the install sequence, 1..n over the surface */
     struct rect visible, print, file;
     double area_m2; /* of print */
     double roll_width_mm;
@@ -180,7 +180,7 @@ struct roll {
 };
 
 enum step_kind {
-    STEP_SUPPLY, /* bought-in prints, from order to delivery */
+    STEP_SUPPLY, /* bought-in prints, from purchase order to delivery */
     STEP_PRINT,
     STEP_DRY,
     STEP_LAMINATE,
@@ -274,7 +274,8 @@ struct promise {
 
 struct plan {
     const struct plan_input *input;
-    const char *mark; /* of seams, sizes, places and artwork that panel files are made from: 8 hex digits; set
+    const char
+        *fingerprint; /* of seams, sizes, places and artwork that panel files are made from: 8 hex digits; set
                          by run, NULL before */
     struct surface_plan *surfaces;
     size_t surface_count;

@@ -9,10 +9,10 @@
 struct practice {
     const char *name; /* "seam-trim", as a person could look it up in doc/practice.md */
     double value;
-    const char *unit;  /* "mm", "h", "percent", "degrees C" */
-    const char *means; /* one sentence */
-    const char *used;  /* where: job-file key, finding codes */
-    const char *mark;  /* "common practice, no source", "published: ...", "from memory, unchecked", "our own
+    const char *unit;   /* "mm", "h", "percent", "degrees C" */
+    const char *means;  /* one sentence */
+    const char *used;   /* where: job-file key, finding codes */
+    const char *source; /* "common practice, no source", "published: ...", "from memory, unchecked", "our own
                           judgement" */
 };
 

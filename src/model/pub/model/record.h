@@ -92,7 +92,7 @@ enum { FACT_NAME_MOST = 64, FACT_WORDS_MOST = 2000, FACT_PHOTO_BYTES_MOST = 16 <
 struct panel_terms {
     const char *panel, *surface; /* id; the surface's name */
     size_t surface_index;        /* order of surfaces in the job */
-    int order;                   /* install order on its surface */
+    int install_sequence;        /* its place in the install sequence on its surface */
     struct rect visible;
     enum front front;
     const char *neighbours_text; /* as the record keeps and hashes them: model/neighbour.h */

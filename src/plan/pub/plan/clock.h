@@ -1,7 +1,7 @@
 /* How long a print dries. Times in seconds.
  *
  * The established times of the trade decide. The sums of vapour and diffusion (tests/plan/vapour.h) reproduce the
- * order of the ways of drying but not the trade's hours, which solvent inside the film governs. See doc/clock.md. */
+ * ranking of the methods of drying but not the trade's hours, which solvent inside the film governs. See doc/clock.md. */
 #ifndef PLAN_CLOCK_H
 #define PLAN_CLOCK_H
 
@@ -12,7 +12,7 @@ struct dry_case {
     const struct ink *ink;
     double hand_percent;            /* total ink over the heaviest hand-sized area */
     struct measure most_at_percent; /* of the condition */
-    enum drying way;
+    enum drying method;
     struct measure humidity_percent, celsius; /* of the room */
 };
 
@@ -31,7 +31,7 @@ struct dry_time {
     double seconds;         /* < 0: does not dry this way */
     double floor_s;         /* with little ink */
     bool heavy;             /* ink made it longer than the floor */
-    const char *why;        /* the rule in words, with its mark */
+    const char *why;        /* the rule in words, with its source */
     struct measure decided; /* the value that decided, with its source */
 };
 

@@ -65,7 +65,7 @@ struct strip_prices {
     size_t roll_count;
 };
 
-/* Exact, strips and seams counted; places are whole millimetres and place_um is not looked at for lengths,
+/* Exact, strips and seams counted; places are whole millimetres and place_um is not used for lengths,
  * nor usable_um: the rolls say what fits. `panels` 0: any number of them, whichever costs least, of equal
  * cost the fewest. Ties as in seams_solve. In the worst case time is proportional to panels x positions x
  * the positions that a panel spans; blocks of places that cannot be better are passed over, which leaves a
@@ -86,8 +86,8 @@ struct stagger_answer {
 struct stagger_answer seams_stagger(const struct seam_problem *strips, size_t count, int apart,
                                     struct arena *arena);
 
-/* Where the way is blocked: from the last position that panels can end at to the first that they would
- * have to reach. False when there is a way (`least` is not regarded). */
+/* Where seams are blocked: from the last position that panels can end at to the first that they would
+ * have to reach. False when panels reach the end (`least` is not regarded). */
 bool seams_blocked(const struct seam_problem *problem, int *from, int *to);
 
 /* Whether the panel from position `from` to `to` fits the film. */

@@ -1,6 +1,6 @@
 /* Finds single changes that would make a blocked surface possible, by planning it again with each. Called
  * through cache.c for the finding's remedy. */
-#include "help.h"
+#include "remedy.h"
 #include "base/sentence.h"
 #include "base/text.h"
 #include <math.h>
@@ -19,14 +19,14 @@ struct trial {
     double width_mm;
 };
 
-struct helper {
+struct remedy_search {
     const struct candidate_search *search;
     const struct surface *surface;
     struct text words;
     size_t said;
 };
 
-static void trial_open(const struct helper *h, struct trial *t)
+static void trial_open(const struct remedy_search *h, struct trial *t)
 {
     *t = (struct trial){.input = *h->search->input, .surface = *h->surface};
     if (h->surface->spec) t->spec = *h->surface->spec;
@@ -38,8 +38,8 @@ static void trial_open(const struct helper *h, struct trial *t)
     t->input.surface = &t->surface;
 }
 
-/* Planned anew, in memory that nobody needs afterwards. */
-static bool trial_works(const struct helper *h, const struct trial *t)
+/* Planned again, in an arena that nobody needs afterwards. */
+static bool trial_works(const struct remedy_search *h, const struct trial *t)
 {
     struct arena *own = arena_new(arena_machine(h->search->arena));
     struct candidate_search again = {.input = &t->input,
@@ -53,7 +53,7 @@ static bool trial_works(const struct helper *h, const struct trial *t)
     return works;
 }
 
-static void help_say(struct helper *h, const char *words)
+static void remedy_add(struct remedy_search *h, const char *words)
 {
     if (h->said++)
         text_add(&h->words, "; ");
@@ -69,7 +69,7 @@ static double widest_mm(const struct film *film)
 
 /* ---- features ---- */
 
-const char *help_feature_words(const struct frame *frame, const struct feature *f, struct arena *arena)
+const char *remedy_feature_words(const struct frame *frame, const struct feature *f, struct arena *arena)
 {
     struct rect box = frame_turn(frame, f->box);
     const char *kind = feature_kind_name(f->kind);
@@ -88,7 +88,7 @@ static bool may_block(const struct feature *f)
 }
 
 /* Whether it lies in the stretch that a direction which was tried cannot cross. */
-static bool lies_in_stretch(const struct helper *h, const struct feature *f)
+static bool lies_in_stretch(const struct remedy_search *h, const struct feature *f)
 {
     double usable = candidate_planned_mm(h->search, widest_mm(h->surface->condition->film));
     for (int i = 0; i < 2; i++) {
@@ -103,7 +103,7 @@ static bool lies_in_stretch(const struct helper *h, const struct feature *f)
     return false;
 }
 
-static void try_feature(struct helper *h, size_t index)
+static void try_feature(struct remedy_search *h, size_t index)
 {
     struct trial t;
     struct arena *arena = h->search->arena;
@@ -113,13 +113,13 @@ static void try_feature(struct helper *h, size_t index)
     t.surface.features[index] = t.surface.features[--t.surface.feature_count];
     if (!trial_works(h, &t)) return;
     struct frame frame = frame_of(h->surface, h->search->tried[0]);
-    help_say(h, sentence_words(
-                    arena, "let-seam-through-help-feature",
-                    ARGUMENTS(arg_words("help_feature",
-                                        help_feature_words(&frame, &h->surface->features[index], arena)))));
+    remedy_add(h, sentence_words(arena, "let-seam-through-help-feature",
+                                 ARGUMENTS(arg_words(
+                                     "help_feature",
+                                     remedy_feature_words(&frame, &h->surface->features[index], arena)))));
 }
 
-static void try_features(struct helper *h)
+static void try_features(struct remedy_search *h)
 {
     size_t tried = 0;
     for (int outside = 0; outside < 2; outside++)
@@ -131,7 +131,7 @@ static void try_features(struct helper *h)
 
 /* ---- bleed ---- */
 
-static bool bleed_works(const struct helper *h, double bleed_mm)
+static bool bleed_works(const struct remedy_search *h, double bleed_mm)
 {
     struct trial t;
     trial_open(h, &t);
@@ -141,7 +141,7 @@ static bool bleed_works(const struct helper *h, double bleed_mm)
 }
 
 /* The widest that works: a narrower one never does harm. */
-static void try_bleed(struct helper *h)
+static void try_bleed(struct remedy_search *h)
 {
     double most = 0;
     for (int edge = 0; edge < EDGE_COUNT; edge++) most = fmax(most, h->surface->bleed_mm[edge]);
@@ -151,13 +151,13 @@ static void try_bleed(struct helper *h)
         int middle = (works + fails) / 2;
         bleed_works(h, middle) ? (works = middle) : (fails = middle);
     }
-    help_say(h, sentence_words(h->search->arena, "bleed-of-at-most-now",
-                               ARGUMENTS(arg_count("works", works), arg_number("most", most))));
+    remedy_add(h, sentence_words(h->search->arena, "bleed-of-at-most-now",
+                                 ARGUMENTS(arg_count("works", works), arg_number("most", most))));
 }
 
 /* ---- rolls ---- */
 
-static bool width_works(const struct helper *h, double width_mm, bool any_printer)
+static bool width_works(const struct remedy_search *h, double width_mm, bool any_printer)
 {
     struct trial t;
     trial_open(h, &t);
@@ -169,7 +169,7 @@ static bool width_works(const struct helper *h, double width_mm, bool any_printe
 }
 
 /* The next wider roll that the shop has of any film like this one. */
-static bool try_rolls_of_shop(struct helper *h)
+static bool try_rolls_of_shop(struct remedy_search *h)
 {
     const struct shop *shop = h->search->job->shop;
     const struct film *film = h->surface->condition->film, *found = NULL;
@@ -181,13 +181,13 @@ static bool try_rolls_of_shop(struct helper *h)
                 best = width, found = &shop->films[i];
         }
     if (found)
-        help_say(h, sentence_words(h->search->arena, "roll-of",
-                                   ARGUMENTS(arg_number("best", best), arg_words("found", found->name))));
+        remedy_add(h, sentence_words(h->search->arena, "roll-of",
+                                     ARGUMENTS(arg_number("best", best), arg_words("found", found->name))));
     return found;
 }
 
 /* One panel over all of it is the widest that can be asked for. */
-static void try_any_width(struct helper *h)
+static void try_any_width(struct remedy_search *h)
 {
     const struct surface *s = h->surface;
     const struct printer *printer = s->condition->printer;
@@ -204,39 +204,39 @@ static void try_any_width(struct helper *h)
                                              ARGUMENTS(arg_words("printer", printer->name),
                                                        arg_number("media_width_mm", printer->media_width_mm)))
                             : "";
-    help_say(h, sentence_words(h->search->arena, "roll-of-or-wider",
-                               ARGUMENTS(arg_count("works", works), arg_words("reach", reach))));
+    remedy_add(h, sentence_words(h->search->arena, "roll-of-or-wider",
+                                 ARGUMENTS(arg_count("works", works), arg_words("reach", reach))));
 }
 
 /* ---- what the job asks ---- */
 
-static void help_try_direction(struct helper *h)
+static void remedy_try_direction(struct remedy_search *h)
 {
     struct trial t;
     trial_open(h, &t);
     if (!h->surface->spec || t.spec.panels == RUN_AUTO || t.spec.seams_fixed) return;
     t.spec.panels = t.spec.panels == RUN_LYING ? RUN_UPRIGHT : RUN_LYING;
     if (trial_works(h, &t))
-        help_say(h, arena_format(h->search->arena, "`panels: %s`", panels_run_name(t.spec.panels)));
+        remedy_add(h, arena_format(h->search->arena, "`panels: %s`", panels_run_name(t.spec.panels)));
 }
 
-static void try_wishes(struct helper *h)
+static void try_wishes(struct remedy_search *h)
 {
     struct trial t;
     trial_open(h, &t);
     bool fixed = t.spec.seams_fixed, even = t.spec.even;
     t.spec.seams_fixed = t.spec.even = false;
     if ((fixed || even) && trial_works(h, &t))
-        help_say(h, fixed ? sentence_plain("leave-out-seams-so-that-planner") : "leave out `even`");
+        remedy_add(h, fixed ? sentence_plain("leave-out-seams-so-that-planner") : "leave out `even`");
 }
 
-const char *help_words(const struct candidate_search *search)
+const char *remedy_words(const struct candidate_search *search)
 {
-    struct helper h = {search, search->input->surface, text_new(search->arena), 0};
+    struct remedy_search h = {search, search->input->surface, text_new(search->arena), 0};
     try_wishes(&h);
     try_features(&h);
     try_bleed(&h);
-    help_try_direction(&h);
+    remedy_try_direction(&h);
     if (!try_rolls_of_shop(&h)) try_any_width(&h);
     if (h.said) text_add(&h.words, ".");
     return h.said ? text_string(&h.words) : NULL;

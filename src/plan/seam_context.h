@@ -1,6 +1,6 @@
-/* What is seen of a seam at one place, and of a feature that it meets. Private to plan. */
-#ifndef PLAN_SEAM_LOOK_H
-#define PLAN_SEAM_LOOK_H
+/* What a seam meets and costs at one place (its context), and a feature as seams meet it. Private to plan. */
+#ifndef PLAN_SEAM_CONTEXT_H
+#define PLAN_SEAM_CONTEXT_H
 
 #include "lettering.h"
 #include "stretches.h"
@@ -11,15 +11,15 @@ enum { CLASS_LOW_OVER, CLASS_HIGH_OVER, CLASS_GAP, CLASS_GAP_LOW_OVER, CLASS_GAP
 /* A seam on whole millimetres is in a gap no further than this from the gap's line, mm. */
 #define GAP_REACH_MM 0.5
 
-/* A seam at one place. */
-struct seam_look {
+/* What a seam at one place would meet, and what it would cost there. */
+struct seam_context {
     double low, high;       /* v of its line; equal when panels do not meet there */
     double lap_mm, gap_mm;  /* of it where film is seen: a lap; in a door gap */
     struct stretches gaps;  /* in door gaps, short rests beside them included; none: a lap */
     struct stretches laps;  /* where there are gaps: the stretches of lap; none: wholly in gaps */
     double shaped_mm;       /* of the lap, in or near a recess or dome */
     double across_ribs_mm;  /* of the lap, across the ribs of a corrugation */
-    double sliver_mm;       /* of the lap, along a strip of film that is too narrow to hold */
+    double sliver_mm;       /* of the lap, along slivers: film that is too narrow to hold */
     double sliver_width_mm; /* of the narrowest */
     const struct feature *sliver_beside; /* between which and the lap it lies; NULL: the outline */
     double detail;                       /* mean in the overlap band, CIELAB units per mm */
@@ -37,7 +37,7 @@ struct seam_look {
 };
 
 /* A feature as seams meet it. */
-struct marked {
+struct framed_feature {
     const struct feature *feature;
     struct rect box; /* in u and v */
     double margin;   /* that seams keep, or within which the shape matters */
@@ -46,10 +46,10 @@ struct marked {
     bool takes_seam; /* a gap that a straight seam can follow */
 };
 
-bool look_is_gap(const struct seam_look *look);       /* some of it lies in door gaps */
-bool look_is_whole_gap(const struct seam_look *look); /* all of it does */
-unsigned look_class(const struct seam_look *look);
+bool context_is_gap(const struct seam_context *context);       /* some of it lies in door gaps */
+bool context_is_whole_gap(const struct seam_context *context); /* all of it does */
+unsigned context_class(const struct seam_context *context);
 /* The u of a gap that a straight seam can follow; false for one that runs across or aslant. */
-bool mark_gap_at(const struct marked *mark, double *u);
+bool framed_gap_at(const struct framed_feature *framed, double *u);
 
 #endif
