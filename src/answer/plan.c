@@ -338,7 +338,9 @@ static void plan_step_json(struct json *json, const struct plan *plan, const str
     json_string(json, "start", zone_iso(zone, step->start, arena));
     json_string(json, "end", zone_iso(zone, step->end, arena));
     json_bool(json, "decides", step->decides);
-    json_string(json, "why", step->why);
+    json_string(json, "why", step->why.words);
+    json_string(json, "id", step->why.id);
+    arguments_json(json, "args", step->why.arguments);
     json_close(json);
 }
 
@@ -439,7 +441,9 @@ static void decided_json(struct json *json, const struct plan *plan)
     }
     json_open_object_inline(json, "decided_by");
     json_string(json, "kind", kind);
-    json_string(json, "words", plan->decides);
+    json_string(json, "words", plan->decides.words);
+    json_string(json, "id", plan->decides.id);
+    arguments_json(json, "args", plan->decides.arguments);
     json_close(json);
 }
 
@@ -520,7 +524,7 @@ void answer_plan(const struct plan *plan, const struct findings *findings, struc
     time_json(&json, plan, "earliest_install", plan->has_install, plan->earliest_install);
     time_json(&json, plan, "finished", plan->has_install, plan->finished);
     time_json(&json, plan, "latest_start", plan->has_latest_start, plan->latest_start);
-    json_string(&json, "decides", plan->decides);
+    json_string(&json, "decides", plan->decides.words);
     decided_json(&json, plan);
     tasks_json(&json, plan);
     materials_json(&json, plan);

@@ -165,3 +165,9 @@ void arguments_json(struct json *json, const char *key, const struct argument *a
         }
     json_close(json);
 }
+
+struct reason reason_say(struct arena *arena, const char *id, const struct argument *arguments)
+{
+    return (struct reason){sentence_id(id), arguments ? arguments_copy(arena, arguments) : NULL,
+                           sentence_words(arena, id, arguments)};
+}

@@ -108,7 +108,7 @@ static void show_plan(const struct run *run, struct text *out)
     if (plan->has_install)
         text_addf(out, "Earliest install: %s. %s\n",
                   zone_words(run->zone, plan->earliest_install, run->arena),
-                  plan->decides ? plan->decides : "");
+                  plan->decides.words ? plan->decides.words : "");
     else
         text_add(out, sentence_plain("no-date-can-be-given-for"));
 }

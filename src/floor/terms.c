@@ -166,7 +166,7 @@ struct job_terms terms_of_run(const struct run *run, struct str json)
         .earliest_install = plan->earliest_install,
         .finished = plan->finished,
         .due = job->due.given ? zone_utc(run->zone, &job->due) : 0,
-        .decides = plan->decides,
+        .decides = plan->decides.words,
         .stops = findings_of_severity(&run->findings, SEVERITY_STOP),
         .warnings = findings_of_severity(&run->findings, SEVERITY_WARN),
         .notes = findings_of_severity(&run->findings, SEVERITY_NOTE),

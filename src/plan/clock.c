@@ -47,24 +47,24 @@ struct dry_room clock_room(struct measure celsius, struct measure humidity_perce
     return room;
 }
 
-static const char *obstacle(const struct dry_case *dry, const struct dry_room *room, struct measure *decided,
-                            struct arena *arena)
+static struct reason obstacle(const struct dry_case *dry, const struct dry_room *room,
+                              struct measure *decided, struct arena *arena)
 {
     struct measure coldest = practice_value("dry-coldest");
     *decided = practice_value("humidity-saturated");
-    if (dry->method == DRYING_TIGHT) return sentence_plain("wound-tight-nothing-dries-vapour-has");
-    if (dry->method == DRYING_OUTDOORS) return sentence_plain("outdoors-nothing-dries-reliably-dust-damp");
-    if (room->dries) return NULL;
+    if (dry->method == DRYING_TIGHT) return reason_say(arena, "wound-tight-nothing-dries-vapour-has", NULL);
+    if (dry->method == DRYING_OUTDOORS)
+        return reason_say(arena, "outdoors-nothing-dries-reliably-dust-damp", NULL);
+    if (room->dries) return (struct reason){0};
     if (room->humidity_percent > decided->value)
-        return sentence_words(arena, "air-is-as-good-as-saturated",
-                              ARGUMENTS(arg_number("humidity_percent", room->humidity_percent),
-                                        arg_number("value", decided->value),
-                                        arg_words("source", decided->source)));
+        return reason_say(arena, "air-is-as-good-as-saturated",
+                          ARGUMENTS(arg_number("humidity_percent", room->humidity_percent),
+                                    arg_number("value", decided->value),
+                                    arg_words("source", decided->source)));
     *decided = coldest;
-    return sentence_words(arena, "room-is-too-cold-degrees-c",
-                          ARGUMENTS(arg_number("celsius", room->celsius),
-                                    arg_number("coldest", coldest.value),
-                                    arg_words("coldest_source", coldest.source)));
+    return reason_say(arena, "room-is-too-cold-degrees-c",
+                      ARGUMENTS(arg_number("celsius", room->celsius), arg_number("coldest", coldest.value),
+                                arg_words("coldest_source", coldest.source)));
 }
 
 static const char *room_words(const struct dry_room *room, struct arena *arena)
@@ -77,21 +77,23 @@ static const char *room_words(const struct dry_room *room, struct arena *arena)
                                     arg_words("limit_source", practice_value("dry-low").source)));
 }
 
-static const char *explain(const struct dry_case *dry, const struct dry_time *time, double most_at,
-                           struct measure least, const struct dry_room *room, struct arena *arena)
+static struct reason explain(const struct dry_case *dry, const struct dry_time *time, double most_at,
+                             struct measure least, const struct dry_room *room, struct arena *arena)
 {
     const char *technology = dry->ink->unknown ? sentence_plain("ink-unknown-longest-time")
                                                : ink_technology_name(dry->ink->technology),
                *longer = room_words(room, arena);
     if (!time->heavy)
-        return arena_format(arena, "%g h: %s, %s%s.", time->seconds / HOUR_S, technology, least.source,
-                            longer);
-    return sentence_words(
+        return reason_say(arena, "dry-h-of-ink",
+                          ARGUMENTS(arg_number("dry_h", time->seconds / HOUR_S),
+                                    arg_words("technology", technology), arg_words("source", least.source),
+                                    arg_words("longer", longer)));
+    return reason_say(
         arena, "h-from-h-longer-for-of",
-        ARGUMENTS(arg_fixed("seconds", time->seconds / HOUR_S, 1), arg_words("technology", technology),
-                  arg_number("least", least.value / HOUR_S), arg_fixed("hand_percent", dry->hand_percent, 0),
-                  arg_number("most_at", most_at), arg_words("source", time->decided.source),
-                  arg_words("longer", longer)));
+        ARGUMENTS(arg_fixed("dry_h", time->seconds / HOUR_S, 1), arg_words("technology", technology),
+                  arg_number("least_h", least.value / HOUR_S),
+                  arg_fixed("hand_percent", dry->hand_percent, 0), arg_number("most_at", most_at),
+                  arg_words("source", time->decided.source), arg_words("longer", longer)));
 }
 
 struct dry_time clock_dry(const struct dry_case *dry, struct arena *arena)
@@ -101,7 +103,7 @@ struct dry_time clock_dry(const struct dry_case *dry, struct arena *arena)
     struct dry_room room = clock_room(dry->celsius, dry->humidity_percent);
     time.floor_s = least.value * room.factor;
     time.why = obstacle(dry, &room, &time.decided, arena);
-    if (time.why) return time;
+    if (time.why.id) return time;
     double most_at = dry->most_at_percent.value;
     double more = (most.value - least.value) * heaviness(dry->hand_percent, most_at);
     time.seconds = ceil((least.value + more) * room.factor);

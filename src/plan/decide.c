@@ -123,62 +123,60 @@ static void try_ties(struct decision *d)
 
 /* ---- in words ---- */
 
-static const char *step_words(const struct decision *d, const struct workload *e)
+static struct reason step_reason(const struct decision *d, const struct workload *e)
 {
     const char *name = e->surface->surface->name;
     const struct panel *slowest = &e->surface->panels[e->slowest];
     switch (d->best.ease.kind) {
     case STEP_SUPPLY:
-        return sentence_words(d->arena, "lead-time-decides-bought-in-prints",
-                              ARGUMENTS(arg_rounded("supply_days", (double)e->supply_s / 86400, 4)));
+        return reason_say(d->arena, "lead-time-decides-bought-in-prints",
+                          ARGUMENTS(arg_rounded("supply_days", (double)e->supply_s / 86400, 4)));
     case STEP_PRINT:
-        return sentence_words(d->arena, "printing-decides-name-takes-print-h",
-                              ARGUMENTS(arg_words("name", name),
-                                        arg_fixed("print_h", (double)workload_printing_s(e) / 3600, 1)));
+        return reason_say(d->arena, "printing-decides-name-takes-print-h",
+                          ARGUMENTS(arg_words("name", name),
+                                    arg_fixed("print_h", (double)workload_printing_s(e) / 3600, 1)));
     case STEP_DRY:
-        return sentence_words(d->arena, "drying-decides-slowest-panel-has-of",
-                              ARGUMENTS(arg_words("slowest", slowest->id),
-                                        arg_fixed("panel_hand_percent", panel_hand_percent(slowest), 0),
-                                        arg_fixed("dry_h", slowest->dry_s / 3600, 1)));
+        return reason_say(d->arena, "drying-decides-slowest-panel-has-of",
+                          ARGUMENTS(arg_words("slowest", slowest->id),
+                                    arg_fixed("panel_hand_percent", panel_hand_percent(slowest), 0),
+                                    arg_fixed("dry_h", slowest->dry_s / 3600, 1)));
     case STEP_LAMINATE:
-        return sentence_words(
+        return reason_say(
             d->arena, "laminating-decides-name-takes-laminate-h",
             ARGUMENTS(arg_words("name", name), arg_fixed("laminate_h", (double)e->laminate_s / 3600, 1)));
     case STEP_BOND:
-        return sentence_words(
-            d->arena, "laminates-rest-decides-bonds-for-h",
-            ARGUMENTS(arg_words("name", name), arg_number("bond_h", (double)e->bond_s / 3600)));
+        return reason_say(d->arena, "laminates-rest-decides-bonds-for-h",
+                          ARGUMENTS(arg_words("name", name), arg_number("bond_h", (double)e->bond_s / 3600)));
     case STEP_TRIM:
-        return sentence_words(
+        return reason_say(
             d->arena, "trimming-decides-name-takes-trim-h",
             ARGUMENTS(arg_words("name", name), arg_fixed("trim_h", (double)e->trim_s / 3600, 1)));
     default:
-        return sentence_plain("decides-preparing");
+        return reason_say(d->arena, "decides-preparing", NULL);
     }
 }
 
-static const char *cause_words(const struct decision *d)
+static struct reason cause_reason(const struct decision *d)
 {
     const struct cause *c = &d->best;
     const struct zone *zone = d->timetable->input->zone;
     switch (c->kind) {
     case DECIDES_CLOSED:
-        if (c->ease.early_s) return sentence_plain("decides-closed-hours");
-        return sentence_words(d->arena, "closed-hours-decide-shop-is-closed",
-                              ARGUMENTS(arg_words("open", zone_words(zone, c->ease.open, d->arena)),
-                                        arg_words("close", zone_words(zone, c->ease.close, d->arena))));
+        if (c->ease.early_s) return reason_say(d->arena, "decides-closed-hours", NULL);
+        return reason_say(d->arena, "closed-hours-decide-shop-is-closed",
+                          ARGUMENTS(arg_words("open", zone_words(zone, c->ease.open, d->arena)),
+                                    arg_words("close", zone_words(zone, c->ease.close, d->arena))));
     case DECIDES_ARRIVAL:
-        return sentence_words(
-            d->arena, "vehicle-decides-it-arrives",
-            ARGUMENTS(arg_words("arrives", zone_words(zone, d->timetable->arrives, d->arena))));
+        return reason_say(d->arena, "vehicle-decides-it-arrives",
+                          ARGUMENTS(arg_words("arrives", zone_words(zone, d->timetable->arrives, d->arena))));
     case DECIDES_RESOURCE:
-        return sentence_words(d->arena, "waiting-decides-there-is-one-and",
-                              ARGUMENTS(arg_words("letter", sentence_plain(c->single))));
+        return reason_say(d->arena, "waiting-decides-there-is-one-and",
+                          ARGUMENTS(arg_words("letter", sentence_plain(c->single))));
     case DECIDES_NOTHING:
-        return sentence_plain("decides-nothing");
+        return reason_say(d->arena, "decides-nothing", NULL);
     default:
-        return step_words(d, c->ease.workload ? c->ease.workload
-                                              : &d->timetable->workloads->items[last_ready(d->timetable)]);
+        return step_reason(d, c->ease.workload ? c->ease.workload
+                                               : &d->timetable->workloads->items[last_ready(d->timetable)]);
     }
 }
 
@@ -207,8 +205,8 @@ void decide(struct plan *plan, struct timetable *timetable, struct arena *arena)
     struct decision d = {timetable, plan, arena, timetable->earliest, {.kind = DECIDES_NOTHING}, NULL};
     d.moves = arena_take_array(arena, timetable->workloads->count * STEP_KINDS, sizeof *d.moves);
     plan->decided_by = DECIDES_INSTALL;
-    plan->decides = timetable_is_done(timetable) ? sentence_plain("decides-all-installed")
-                                                 : sentence_plain("decides-installing");
+    plan->decides = timetable_is_done(timetable) ? reason_say(arena, "decides-all-installed", NULL)
+                                                 : reason_say(arena, "decides-installing", NULL);
     if (timetable_has(timetable, EVENT_INSTALLED)) return;
     try_steps(&d);
     try_closures(&d);
@@ -217,6 +215,6 @@ void decide(struct plan *plan, struct timetable *timetable, struct arena *arena)
     timetable_from(timetable, timetable->start);
     assert(timetable->earliest == d.date); /* all is as it was */
     plan->decided_by = d.best.kind;
-    plan->decides = cause_words(&d);
+    plan->decides = cause_reason(&d);
     flag_deciding(&d);
 }

@@ -28,7 +28,7 @@ static const char *written_or_practice(bool written)
 }
 
 static struct step *add_step(struct schedule_writer *w, const struct workload *workload, enum step_kind kind,
-                             int64_t start, int64_t end, const char *why)
+                             int64_t start, int64_t end, struct reason why)
 {
     if (start == CALENDAR_NEVER || end == CALENDAR_NEVER) return NULL;
     struct step *step =
@@ -64,10 +64,11 @@ static void only_panel(struct step *step, const struct panel *panel)
 /* What was done, then what is left, each with its panels. */
 static void add_leg(struct schedule_writer *w, const struct workload *workload, const struct routing *p,
                     const struct operation *operation, enum step_kind kind, enum event_kind event,
-                    const char *why)
+                    struct reason why)
 {
     if (operation->done_count)
-        keep_panels(add_step(w, workload, kind, operation->done.start, operation->done.end, "On record."),
+        keep_panels(add_step(w, workload, kind, operation->done.start, operation->done.end,
+                             reason_say(w->arena, "step-on-record", NULL)),
                     workload, p, event, true);
     if (!operation->todo_count) return;
     assert(operation->todo.start <= operation->todo.end);
@@ -75,32 +76,32 @@ static void add_leg(struct schedule_writer *w, const struct workload *workload, 
     if (step) keep_panels(step, workload, p, event, false);
 }
 
-static const char *printing_why(const struct schedule_writer *w, const struct workload *workload)
+static struct reason printing_why(const struct schedule_writer *w, const struct workload *workload)
 {
     const struct printer *printer = workload->surface->surface->condition->printer;
     double area = 0;
     for (size_t i = 0; i < workload->surface->panel_count; i++) area += workload->surface->panels[i].area_m2;
     bool written = measure_is_written(printer->speed_m2_per_h);
-    return sentence_words(w->arena, "m2-at-m2-h-and-min",
-                          ARGUMENTS(arg_fixed("area", area, 1),
-                                    arg_number("speed", printer->speed_m2_per_h.value),
-                                    arg_fixed("setup_min", (double)workload->setup_s / 60, 0),
-                                    arg_words("written_or_practice", written_or_practice(written))));
+    return reason_say(w->arena, "m2-at-m2-h-and-min",
+                      ARGUMENTS(arg_fixed("area", area, 1),
+                                arg_number("speed", printer->speed_m2_per_h.value),
+                                arg_fixed("setup_min", (double)workload->setup_s / 60, 0),
+                                arg_words("written_or_practice", written_or_practice(written))));
 }
 
-static const char *supply_why(const struct schedule_writer *w, const struct workload *workload)
+static struct reason supply_why(const struct schedule_writer *w, const struct workload *workload)
 {
     struct supply supply = w->plan->input->job->supply;
-    return sentence_words(w->arena, "bought-in-d-from-order-to",
-                          ARGUMENTS(arg_words("supplier", supply.supplier ? supply.supplier : ""),
-                                    arg_rounded("supply_days", (double)workload->supply_s / 86400, 4),
-                                    arg_words("lead_s_source", supply.lead_s.source),
-                                    arg_flag("supplier_2", supply.supplier),
-                                    arg_flag("comes_laminated", workload->comes_laminated)));
+    return reason_say(w->arena, "bought-in-d-from-order-to",
+                      ARGUMENTS(arg_words("supplier", supply.supplier ? supply.supplier : ""),
+                                arg_rounded("supply_days", (double)workload->supply_s / 86400, 4),
+                                arg_words("lead_s_source", supply.lead_s.source),
+                                arg_flag("supplier_2", supply.supplier),
+                                arg_flag("comes_laminated", workload->comes_laminated)));
 }
 
-static const char *dry_why(const struct schedule_writer *w, const struct workload *workload,
-                           const struct panel *panel)
+static struct reason dry_why(const struct schedule_writer *w, const struct workload *workload,
+                             const struct panel *panel)
 {
     const struct condition *c = workload->surface->surface->condition;
     const struct job *job = w->plan->input->job;
@@ -135,7 +136,7 @@ static void write_printing(struct schedule_writer *w, const struct workload *wor
                            const struct routing *p)
 {
     bool bought = workload->supply_s > 0;
-    const char *why = bought ? supply_why(w, workload) : printing_why(w, workload);
+    struct reason why = bought ? supply_why(w, workload) : printing_why(w, workload);
     struct operation operation = p->printing;
     if (p->panel_printing) operation.todo_count = 0;
     add_leg(w, workload, p, &operation, bought ? STEP_SUPPLY : STEP_PRINT, EVENT_PRINTED, why);
@@ -157,14 +158,13 @@ static void write_laminate(struct schedule_writer *w, const struct workload *wor
     const struct operation *operation = &p->laminate;
     struct measure speed = shop->laminate_m_per_min;
     struct measure bond = laminate->bond_s;
-    add_leg(
-        w, workload, p, operation, STEP_LAMINATE, EVENT_LAMINATED,
-        sentence_words(w->arena, "when-dry-m-and-threading-at",
+    add_leg(w, workload, p, operation, STEP_LAMINATE, EVENT_LAMINATED,
+            reason_say(w->arena, "when-dry-m-and-threading-at",
                        ARGUMENTS(arg_fixed("surface_m", surface_film_mm(workload->surface) / 1000, 1),
                                  arg_number("speed", speed.value), arg_words("speed_source", speed.source))));
     add_step(w, workload, STEP_BOND, operation->done_count ? operation->done.start : operation->todo.end,
              p->ready,
-             sentence_words(
+             reason_say(
                  w->arena, "h-of-rest-for-laminates-bond",
                  ARGUMENTS(arg_number("bond_h", bond.value / 3600), arg_words("bond_source", bond.source))));
 }
@@ -180,16 +180,16 @@ static void write_hands(struct schedule_writer *w, const struct workload *worklo
                            ? sentence_plain("while-laminate-rests-as-shop-allows")
                            : sentence_plain("after-laminates-rest-common-practice-no");
     add_leg(w, workload, p, &p->trim, STEP_TRIM, EVENT_TRIMMED,
-            sentence_words(w->arena, "trimming-and-labelling-at-m2-h",
-                           ARGUMENTS(arg_number("trim", trim.value), arg_words("trim_source", trim.source),
-                                     arg_words("rest", rest))));
+            reason_say(w->arena, "trimming-and-labelling-at-m2-h",
+                       ARGUMENTS(arg_number("trim", trim.value), arg_words("trim_source", trim.source),
+                                 arg_words("rest", rest))));
     add_leg(w, workload, p, &p->install, STEP_INSTALL, EVENT_INSTALLED,
-            sentence_words(
-                w->arena, "m2-at-m2-h-panels-and",
-                ARGUMENTS(arg_fixed("area_m2", workload->surface->surface->area_m2, 1),
-                          arg_number("install", install.value), arg_words("install_source", install.source),
-                          arg_fixed("install_person_h", (double)workload->install_person_s / 3600, 1),
-                          arg_words("crew_words", workload->crew_words))));
+            reason_say(w->arena, "m2-at-m2-h-panels-and",
+                       ARGUMENTS(arg_fixed("area_m2", workload->surface->surface->area_m2, 1),
+                                 arg_number("install", install.value),
+                                 arg_words("install_source", install.source),
+                                 arg_fixed("install_person_h", (double)workload->install_person_s / 3600, 1),
+                                 arg_words("crew_words", workload->crew_words))));
 }
 
 /* The vehicle is prepared surface by surface, in one go. */
@@ -201,7 +201,7 @@ static void write_prepare(struct schedule_writer *w, const struct timetable *tim
         const struct workload *workload = &timetable->workloads->items[i];
         struct work work = calendar_work(&timetable->calendar, from, workload->prepare_s);
         if (!workload->prepare_s) continue;
-        add_step(w, workload, STEP_PREPARE, work.start, work.end, workload->prepare_words);
+        add_step(w, workload, STEP_PREPARE, work.start, work.end, workload->prepare_why);
         from = work.end;
     }
 }
@@ -229,8 +229,8 @@ static void write_check(struct schedule_writer *w, const struct timetable *timet
         calendar_work(&timetable->calendar, rested > timetable->floor ? rested : timetable->floor, seconds);
     struct step *step = add_step(
         w, &timetable->workloads->items[0], STEP_CHECK, work.start, work.end,
-        sentence_words(w->arena, "edges-seams-and-recesses-h-after",
-                       ARGUMENTS(arg_number("rest", rest.value), arg_words("rest_source", rest.source))));
+        reason_say(w->arena, "edges-seams-and-recesses-h-after",
+                   ARGUMENTS(arg_number("rest", rest.value), arg_words("rest_source", rest.source))));
     if (step) widen(w, step);
 }
 
@@ -244,7 +244,7 @@ static void write_steps(struct schedule_writer *w, const struct timetable *timet
         write_laminate(w, workload, &timetable->routings[i]);
         write_hands(w, workload, &timetable->routings[i]);
         if (finish->end > finish->start)
-            add_step(w, workload, STEP_FINISH, finish->start, finish->end, workload->finish_words);
+            add_step(w, workload, STEP_FINISH, finish->start, finish->end, workload->finish_why);
     }
     write_prepare(w, timetable);
     write_check(w, timetable);
@@ -360,10 +360,10 @@ static void schedule_judge_drying(struct plan *plan, const struct workloads *wor
     for (size_t i = 0; i < workloads->count; i++) {
         const struct workload *workload = &workloads->items[i];
         if (workload->dry_s >= 0) continue;
-        finding_add(&plan->findings, "drying-not-possible", workload->surface->surface->name,
-                    "drying-not-possible",
-                    ARGUMENTS(arg_words("drying", drying_name(job->drying)),
-                              arg_words("dry_why", dry_why(w, workload, &workload->surface->panels[0]))));
+        finding_add(
+            &plan->findings, "drying-not-possible", workload->surface->surface->name, "drying-not-possible",
+            ARGUMENTS(arg_words("drying", drying_name(job->drying)),
+                      arg_words("dry_why", dry_why(w, workload, &workload->surface->panels[0]).words)));
     }
     judge_room(plan, workloads);
     if (job->drying == DRYING_UNSAID && workloads->count)
@@ -574,7 +574,7 @@ void schedule_make(struct plan *plan, const struct workloads *workloads, struct 
     schedule_judge_drying(plan, workloads, &writer);
     schedule_judge_temperatures(plan, workloads);
     judge_crew(plan, workloads);
-    plan->decides = sentence_plain("no-date-can-be-given");
+    plan->decides = reason_say(arena, "no-date-can-be-given", NULL);
     struct timetable timetable = timetable_new(plan, workloads, arena);
     int64_t start = raw_start(input, &timetable);
     if (workloads->count) timetable_from(&timetable, start);

@@ -16,7 +16,7 @@ struct workload {
     int64_t install_person_s;    /* of all installers together */
     int64_t prepare_s, finish_s; /* of the crew, at the vehicle */
     const char *crew_words;      /* "by a crew of 2" */
-    const char *prepare_words, *finish_words;
+    struct reason prepare_why, finish_why;
     int64_t dry_s; /* of the slowest panel; < 0: does not dry */
     int64_t bond_s;
     size_t slowest; /* panel */

@@ -89,8 +89,8 @@ static int64_t shared(int64_t seconds, int crew)
 }
 
 /* What is done before or after installing, in words: "washing and degreasing 10.3 m2, ...". */
-static const char *task_list(const struct plan *plan, const struct surface *surface, bool before,
-                             struct arena *arena)
+static struct reason task_list(const struct plan *plan, const struct surface *surface, bool before,
+                               struct arena *arena)
 {
     struct text words = text_new(arena);
     for (size_t i = 0; i < plan->task_count; i++) {
@@ -100,8 +100,7 @@ static const char *task_list(const struct plan *plan, const struct surface *surf
                   task_kind_words(task->kind), task->quantity, task_kind_unit(task->kind),
                   task->minutes.value, task->minutes.source);
     }
-    text_add_char(&words, '.');
-    return text_string(&words);
+    return reason_say(arena, "step-tasks", ARGUMENTS(arg_words("tasks", text_string(&words))));
 }
 
 static void set_tasks(struct workload *workload, const struct plan *plan, struct arena *arena)
@@ -116,8 +115,8 @@ static void set_tasks(struct workload *workload, const struct plan *plan, struct
     }
     workload->setup_s += tasks_seconds(plan, surface, TASK_TEST_PRINT);
     workload->prepare_s = shared(before, crew), workload->finish_s = shared(after, crew);
-    workload->prepare_words = task_list(plan, surface, true, arena);
-    workload->finish_words = task_list(plan, surface, false, arena);
+    workload->prepare_why = task_list(plan, surface, true, arena);
+    workload->finish_why = task_list(plan, surface, false, arena);
     workload->crew_words = crew == 1
                                ? "by one person"
                                : sentence_words(arena, "by-crew-of-crew", ARGUMENTS(arg_count("crew", crew)));

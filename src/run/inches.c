@@ -21,11 +21,11 @@ static void in_seam(struct seam *seam, struct arena *arena)
 
 void inches_in_plan(struct plan *plan, struct arena *arena)
 {
-    plan->decides = units_in_inches(plan->decides, arena);
+    plan->decides.words = units_in_inches(plan->decides.words, arena);
     for (size_t i = 0; i < plan->surface_count; i++)
         for (size_t k = 0; k < plan->surfaces[i].seam_count; k++) in_seam(&plan->surfaces[i].seams[k], arena);
     for (size_t i = 0; i < plan->step_count; i++)
-        plan->steps[i].why = units_in_inches(plan->steps[i].why, arena);
+        plan->steps[i].why.words = units_in_inches(plan->steps[i].why.words, arena);
     for (size_t i = 0; i < plan->task_count; i++)
         plan->tasks[i].parts = units_in_inches(plan->tasks[i].parts, arena);
 }

@@ -137,7 +137,8 @@ static void put_dates(struct sheet *sheet)
                                             : sentence_plain("met-by-this-plan"),
                  false);
     sheet->book.y = date_place(sheet, 2, top, stacked).y1 + 3;
-    if (plan->decides) book_words(&sheet->book, words_grey(TYPE_MM, ALIGN_LEFT), said(sheet, plan->decides));
+    if (plan->decides.words)
+        book_words(&sheet->book, words_grey(TYPE_MM, ALIGN_LEFT), said(sheet, plan->decides.words));
 }
 
 /* ---- what to do first ---- */

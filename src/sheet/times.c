@@ -66,9 +66,9 @@ static size_t gather_rows(struct sheet *sheet, struct step_row *rows)
         if (!row) {
             groups[count] = group;
             row = &rows[count++];
-            *row = (struct step_row){.kind = s->kind, .start = s->start, .end = s->end, .why = s->why};
+            *row = (struct step_row){.kind = s->kind, .start = s->start, .end = s->end, .why = s->why.words};
         }
-        if (!string_equal(row->why, s->why)) row->why = sentence_plain("one-after-other-each-as-long");
+        if (!string_equal(row->why, s->why.words)) row->why = sentence_plain("one-after-other-each-as-long");
         row->start = s->start < row->start ? s->start : row->start;
         row->end = s->end > row->end ? s->end : row->end;
         row->decides |= s->decides;

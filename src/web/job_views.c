@@ -56,7 +56,7 @@ static void job_views_steps_json(struct json *json, const struct plan *plan)
         write_time(json, "start", zone, s->start);
         write_time(json, "end", zone, s->end);
         json_bool(json, "decides", s->decides);
-        json_string(json, "why", s->why);
+        write_reason(json, &s->why);
         json_close(json);
     }
     json_close(json);
@@ -95,7 +95,7 @@ static void expected_json(struct json *json, const struct job_answer *a, const s
     write_time(json, "first_promised", zone, a->plan.terms.first_promised);
     json_bool(json, "late", late);
     json_string(json, "late_words", late ? quantity_span(late_s, json->out->arena) : NULL);
-    json_string(json, "decides", plan->decides);
+    json_string(json, "decides", plan->decides.words);
     json_close(json);
 }
 

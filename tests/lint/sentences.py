@@ -13,7 +13,7 @@ import re
 import sys
 
 CALLS = ("finding_add", "report_add", "report_remark", "error_set", "header_remark", "layback_differs", "refuse",
-         "gate_say", "gate_refuse", "gate_object", "gate_reason", "sentence_words", "sentence_into", "text_say", "sentence_plain")
+         "gate_say", "gate_refuse", "gate_object", "gate_reason", "sentence_words", "reason_say", "sentence_into", "text_say", "sentence_plain")
 # Tables that say each thing of their subject once: its sentences are rows there.
 TABLES = {
     "src/model/finding.c", "src/model/practice.c", "src/model/feature.c", "src/model/entry.c", "src/cli/commands.c",

@@ -247,7 +247,7 @@ static void rule_of_ink(void **state)
         struct dry_time time = clock_dry(&dry, f->arena);
         assert_share(time.seconds / 3600, table_of[i][1], 1e-9);
         assert_int_equal(time.heavy, table_of[i][1] > 48);
-        assert_non_null(strstr(time.why, "shop.yaml:14"));
+        assert_non_null(strstr(time.why.words, "shop.yaml:14"));
     }
 }
 

@@ -396,7 +396,7 @@ static void hands_follow(void **state)
     assert_int_equal(step_of(plan, STEP_TRIM)->start, utc(at_time(2027, 3, 4, 8, 55), 34));
     assert_int_equal(step_of(plan, STEP_INSTALL)->start, utc(at_time(2027, 3, 4, 9, 9), 34));
     assert_int_equal(plan->finished, utc(at_time(2027, 3, 4, 10, 42), 12));
-    assert_non_null(strstr(plan->decides, "Drying decides: rear-1"));
+    assert_non_null(strstr(plan->decides.words, "Drying decides: rear-1"));
     f.laminate.trim_while_bonding =
         true; /* then trimmed from Wed 08:55:34, and installed from Thu 08:55:34 */
     plan = fixture_plan(&f);
@@ -528,7 +528,7 @@ static void what_decides(void **state)
         f.printer.speed_m2_per_h = measure_written(c->print_speed, "shop.yaml:6");
         struct plan *plan = fixture_plan(&f);
         if (plan->decided_by != c->by)
-            fail_msg("%s: %s, %s", c->what, decider_name(plan->decided_by), plan->decides);
+            fail_msg("%s: %s, %s", c->what, decider_name(plan->decided_by), plan->decides.words);
         if (c->arrives.given) assert_true(plan->earliest_install > utc(c->arrives, 0)); /* washed first */
     }
 }

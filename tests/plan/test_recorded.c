@@ -78,7 +78,7 @@ static void drying_counts_from_hanging(void **state)
                                   {"rear-1", EVENT_HUNG, march(1, 16, 0, 0)}};
     struct plan *plan = plan_with(march(2, 9, 0, 0), events, 2);
     is_from_to(plan, STEP_PRINT, march(1, 9, 0, 0), march(1, 9, 0, 0));
-    assert_string_equal(step_at(plan, STEP_PRINT, 0)->why, "On record.");
+    assert_string_equal(step_at(plan, STEP_PRINT, 0)->why.words, "On record.");
     is_from_to(plan, STEP_DRY, march(1, 16, 0, 0), march(3, 16, 0, 0));
     is_from_to(plan, STEP_LAMINATE, march(3, 16, 0, 0), march(3, 16, 21, 34));
     is_from_to(plan, STEP_BOND, march(3, 16, 21, 34), march(4, 16, 21, 34));
@@ -117,7 +117,7 @@ static void what_is_done_is_done(void **state)
     struct plan *plan = plan_with(march(9, 9, 0, 0), events, 1);
     assert_int_equal(plan->earliest_install, march(5, 12, 0, 0));
     assert_int_equal(plan->finished, march(5, 12, 0, 0));
-    assert_string_equal(plan->decides, "All panels are installed.");
+    assert_string_equal(plan->decides.words, "All panels are installed.");
     const struct finding *late = fixture_finding(plan, "due-missed");
     assert_non_null(late);
     assert_non_null(strstr(late->text, "19.0 h late. Printing has begun."));
@@ -177,7 +177,7 @@ static void properties(void **state)
             assert_int_equal(step->start, same->steps[k].start);
             assert_int_equal(step->end, same->steps[k].end);
             bool waits = step->kind == STEP_DRY || step->kind == STEP_BOND;
-            if (!waits && strcmp(step->why, "On record.") != 0) assert_true(step->start >= now);
+            if (!waits && strcmp(step->why.words, "On record.") != 0) assert_true(step->start >= now);
         }
     }
 }

@@ -688,7 +688,8 @@ static void same_input_same_plan(void **state)
     assert_int_equal(one->price, other->price);
     for (size_t i = 0; i < one->surfaces[0].seam_count; i++)
         assert_true(one->surfaces[0].seams[i].at_mm == other->surfaces[0].seams[i].at_mm);
-    for (size_t i = 0; i < one->step_count; i++) assert_string_equal(one->steps[i].why, other->steps[i].why);
+    for (size_t i = 0; i < one->step_count; i++)
+        assert_string_equal(one->steps[i].why.words, other->steps[i].why.words);
 }
 
 /* Ink by hand: 100 % C on the left half of a print of 1400 x 2000: half of 2.8 m2 at 8 ml: 11.2 ml. A spot of

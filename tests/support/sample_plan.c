@@ -251,8 +251,8 @@ static void add_step(const struct maker *m, struct plan *plan, const struct surf
     if (!plan->steps) plan->steps = arena_take_array(m->arena, most, sizeof *plan->steps);
     const char **panels = arena_take_array(m->arena, sp->panel_count, sizeof *panels);
     for (size_t i = 0; i < sp->panel_count; i++) panels[i] = sp->panels[i].id;
-    plan->steps[plan->step_count++] =
-        (struct step){kind, panels, sp->panel_count, START + start, START + end, why, decides};
+    plan->steps[plan->step_count++] = (struct step){
+        kind, panels, sp->panel_count, START + start, START + end, {"step-on-record", NULL, why}, decides};
 }
 
 static void make_steps(const struct maker *m, struct plan *plan)
@@ -395,7 +395,7 @@ struct sample sample_plan(struct arena *arena, size_t left_panels, bool long_nam
     plan->promise = (struct promise){.due = START + 11 * DAY + 9 * HOUR, .expected = plan->finished};
     plan->has_latest_start = true;
     plan->latest_start = START + 3 * DAY;
-    plan->decides = "Drying decides: rear-1 carries the most ink and is printed last.";
+    plan->decides.words = "Drying decides: rear-1 carries the most ink and is printed last.";
     struct sample sample = {plan, arena_take_array(arena, 3, sizeof(struct picture *))};
     for (size_t i = 0; i < 3; i++) sample.previews[i] = make_preview(arena, plan->surfaces[i].surface);
     return sample;

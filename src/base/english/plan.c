@@ -54,6 +54,7 @@ const struct sentence english_plan[] = {
     {"design-unsaid",
      "The shop charges {minor} for an hour of design; the job gives no hours, so none are charged."},
     {"does-not-dry-way-plan-names", "does not dry the way the plan names"},
+    {"dry-h-of-ink", "{dry_h} h: {technology}, {source}{longer}."},
     {"drying-decides-slowest-panel-has-of",
      "Drying decides: {slowest}, the slowest panel, has {panel_hand_percent} % of ink over a hand-sized area "
      "and dries {dry_h} h."},
@@ -82,7 +83,7 @@ const struct sentence english_plan[] = {
      "The laminate bonds until {until}: {whole} from laminating. {left} {past?were left then|are left}."},
     {"gate-dries", "Dries until {until}: {whole} from hanging. {left} {past?were left then|are left}."},
     {"glass-where-seam-may-only-stand", "glass, where a seam may only stand at a gap"},
-    {"h-from-h-longer-for-of", "{seconds} h: {technology} from {least} h, longer for {hand_percent} % of ink "
+    {"h-from-h-longer-for-of", "{dry_h} h: {technology} from {least_h} h, longer for {hand_percent} % of ink "
                                "over a hand-sized area (longest from {most_at} % on), {source}{longer}."},
     {"h-of-rest-for-laminates-bond",
      "{bond_h} h of rest for the laminate's bond before applying: {bond_source}."},
@@ -234,6 +235,8 @@ const struct sentence english_plan[] = {
                                       "film, {print_h} h of printing and {install_h} h of installing.{less}"},
     {"sliver", "The lap at {axis} {at} mm leaves a strip of film {sliver_width_mm} mm wide and {sliver_mm} "
                "mm long beside {edge}; under {sliver_mm_2} mm it lifts."},
+    {"step-on-record", "On record."},
+    {"step-tasks", "{tasks}."},
     {"stretch-limit-unwritten", "{stretch}; nobody wrote how far the {part} \"{low}\" may be stretched, and "
                                 "some take {percent} % only ({percent_source})."},
     {"takes", "{stretch}; the {part} \"{limit}\" takes {percent} % ({percent_source}){over?|, and care "

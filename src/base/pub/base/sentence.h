@@ -86,6 +86,13 @@ size_t sentence_into(char *buffer, size_t size, const char *id, const struct arg
 
 /* The id as the table has it (static); NULL when it is not there. */
 const char *sentence_id(const char *id);
+/* A sentence that is passed on: which, of what, and in words. In the arena or static. All zero: none. */
+struct reason {
+    const char *id;
+    const struct argument *arguments; /* NULL: it has none */
+    const char *words;
+};
+struct reason reason_say(struct arena *arena, const char *id, const struct argument *arguments);
 /* A copy, with its words, that lives as long as the arena. */
 const struct argument *arguments_copy(struct arena *arena, const struct argument *arguments);
 /* {"width_mm": 12.5, "film": "cast white", "written": true} on one line. */

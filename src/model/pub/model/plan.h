@@ -196,7 +196,7 @@ struct step {
     const char **panels; /* ids */
     size_t panel_count;
     int64_t start, end; /* UTC seconds */
-    const char *why;
+    struct reason why;
     bool decides; /* were it a minute shorter, installing could start earlier */
 };
 
@@ -290,7 +290,7 @@ struct plan {
     bool has_latest_start;
     int64_t latest_start; /* of printing that still meets due */
     enum decider decided_by;
-    const char *decides; /* the same in words */
+    struct reason decides; /* the same as a sentence */
     struct task *tasks;
     size_t task_count;
     struct material_line *materials;

@@ -160,12 +160,6 @@ struct spoilt_piece *spoilt_pieces(const struct fact *facts, size_t count, struc
  * that is shut says what is left to wait or what must be so; a person may go on with a reason, which is put
  * on record. Where no reason can help (laminating what was never printed), it may not. */
 enum { GATE_ASKS_MOST = 2 };
-/* One sentence of an answer (base/sentence.h): which, of what, and in words. In the arena or static. */
-struct reason {
-    const char *id;
-    const struct argument *arguments; /* NULL: it has none */
-    const char *words;
-};
 struct gate {
     bool open;
     bool may_override; /* shut, but a reason opens it */

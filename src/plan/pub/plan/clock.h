@@ -31,7 +31,7 @@ struct dry_time {
     double seconds;         /* < 0: does not dry this way */
     double floor_s;         /* with little ink */
     bool heavy;             /* ink made it longer than the floor */
-    const char *why;        /* the rule in words, with its source */
+    struct reason why;      /* the rule, with its source */
     struct measure decided; /* the value that decided, with its source */
 };
 
