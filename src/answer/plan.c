@@ -477,7 +477,7 @@ static void acceptance_json(struct json *json, const char *key, const struct acc
     json_close(json);
 }
 
-void answer_finding(struct json *json, const struct finding *finding)
+static void answer_one_finding(struct json *json, const struct finding *finding)
 {
     json_open_object_inline(json, NULL);
     json_string(json, "code", finding->code);
@@ -499,7 +499,7 @@ void answer_finding(struct json *json, const struct finding *finding)
 void answer_findings(struct json *json, const struct findings *findings)
 {
     json_open_list(json, "findings");
-    for (size_t i = 0; i < findings->count; i++) answer_finding(json, &findings->items[i]);
+    for (size_t i = 0; i < findings->count; i++) answer_one_finding(json, &findings->items[i]);
     json_close(json);
 }
 

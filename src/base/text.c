@@ -5,6 +5,7 @@
 #include "base/machine.h"
 #include "base/number.h"
 #include "target.h"
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -30,6 +31,7 @@ static void text_reserve(struct text *text, size_t more)
 void text_add_bytes(struct text *text, const void *bytes, size_t length)
 {
     text_reserve(text, length);
+    assert(text->bytes);
     if (length) memcpy(text->bytes + text->length, bytes, length);
     text->length += length;
     text->bytes[text->length] = 0;

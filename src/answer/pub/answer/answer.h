@@ -42,9 +42,8 @@ void answer_run(const struct run *run, struct text *out);
 void answer_surface(struct json *json, const char *key, const struct surface_plan *surface,
                     const struct picture *preview);
 void answer_alternatives(struct json *json, const struct plan *plan);
-/* The list "findings", each as answer_finding writes it: one finding as an object in a list. */
+/* The list "findings": an object for each, as doc/plan.schema.json has it. */
 void answer_findings(struct json *json, const struct findings *findings);
-void answer_finding(struct json *json, const struct finding *finding);
 
 /* OUT/plan.json of a planned run, whole or not at all. *json, which may be left out (NULL), is the text: the
  * record keeps it with the version. In the run's arena. */
