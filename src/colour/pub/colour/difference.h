@@ -1,4 +1,5 @@
-/* How different two colours look, in CIELAB. */
+/* How different two colours look, in CIELAB: 1 is just seen by a trained eye side by side, 3 by anyone (common
+ * practice, no source). Which profile's white they are under is the caller's to know. */
 #ifndef COLOUR_DIFFERENCE_H
 #define COLOUR_DIFFERENCE_H
 
