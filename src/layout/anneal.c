@@ -82,7 +82,7 @@ bool anneal(struct layout_search *search, int64_t limit, int64_t tries, uint64_t
     int32_t *other = arena_take_array(arena, count, sizeof *other);
     uint64_t state = seed * UINT64_C(0x9E3779B97F4A7C15) | 1;
     int64_t left = begin_sequence(search, limit, sequence, other);
-    double heat = (double)search->greedy->area / (double)count * 0.15,
+    double heat = (double)search->greedy->area / (double)count * 0.1,
            cooling = pow(0.01, 1.0 / (double)tries);
     for (int64_t i = 0; left && i < tries && !search_is_over(search, false); i++, heat *= cooling) {
         size_t a = draw_below(&state, count), b = draw_below(&state, count);
