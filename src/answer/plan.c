@@ -68,7 +68,9 @@ static void seam_json(struct json *json, const struct surface_plan *surface, con
     money_json(json, "cost_shows", seam->shown);
     moved_json(json, "cost_50_before", seam->cost_before);
     moved_json(json, "cost_50_after", seam->cost_after);
-    json_string(json, "why", seam->reason);
+    json_string(json, "why", seam->why.words);
+    json_string(json, "id", seam->why.id);
+    arguments_json(json, "args", seam->why.arguments);
     json_close(json);
 }
 

@@ -171,9 +171,9 @@ static void tell_surface(struct plan *plan, const struct pair *pair, struct surf
         double at;
         if (seam->axis != axis || !place_there(pair, seam->at_mm, &at)) continue;
         if (meets_a_seam(there, axis_there, at))
-            seam->reason = sentence_words(
+            seam->why = reason_say(
                 arena, "in-line-with-seam-of",
-                ARGUMENTS(arg_words("reason", seam->reason), arg_words("there", pair->there->name)));
+                ARGUMENTS(arg_words("reason", seam->why.words), arg_words("there", pair->there->name)));
         else
             text_addf(apart, "%s%s %s %g mm", apart->length ? ", " : "", pair->here->name,
                       axis == AXIS_X ? "x" : "y", seam->at_mm);

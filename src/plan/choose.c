@@ -272,10 +272,10 @@ static void price_fixed(const struct chooser *chooser, const struct candidate *c
     if (!best.possible || saved < 0.01) return;
     for (size_t i = 0; i < plan->seam_count; i++)
         if ((plan->seams[i].axis == AXIS_X) == candidate->field->frame.upright)
-            plan->seams[i].reason =
-                sentence_words(chooser->arena, "fixed-by-hand-in-job-file",
-                               ARGUMENTS(arg_fixed("saved", saved, 2),
-                                         arg_words("currency", chooser->search.job->shop->currency)));
+            plan->seams[i].why =
+                reason_say(chooser->arena, "fixed-by-hand-in-job-file",
+                           ARGUMENTS(arg_fixed("saved", saved, 2),
+                                     arg_words("currency", chooser->search.job->shop->currency)));
 }
 
 /* "left-1, left-2 on 1370 mm; left-3 on 1520 mm" */

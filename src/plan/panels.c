@@ -128,25 +128,26 @@ static bool cuts_any_letters(const struct field *field, const struct seam_cut *c
     return false;
 }
 
-static const char *reason_of(const struct field *field, const struct seam_cut *cut)
+static struct reason seam_why(const struct field *field, const struct seam_cut *cut)
 {
-    if (cut->fixed) return sentence_plain("fixed-by-hand-in-job-file-2");
-    if (context_is_whole_gap(&cut->context)) return sentence_plain("in-door-gap-both-panels-are");
+    struct arena *arena = field->arena;
+    if (cut->fixed) return reason_say(arena, "fixed-by-hand-in-job-file-2", NULL);
+    if (context_is_whole_gap(&cut->context)) return reason_say(arena, "in-door-gap-both-panels-are", NULL);
     if (context_is_gap(&cut->context))
-        return sentence_words(field->arena, "in-door-gap-over-of-it",
-                              ARGUMENTS(arg_fixed("gap_mm", cut->context.gap_mm, 0),
-                                        arg_fixed("lap_mm", cut->context.lap_mm, 0)));
+        return reason_say(arena, "in-door-gap-over-of-it",
+                          ARGUMENTS(arg_fixed("gap_mm", cut->context.gap_mm, 0),
+                                    arg_fixed("lap_mm", cut->context.lap_mm, 0)));
     if (field->frame.surface->spec && field->frame.surface->spec->even)
-        return sentence_plain("at-equal-spacing-as-job-asks");
+        return reason_say(arena, "at-equal-spacing-as-job-asks", NULL);
     if (cuts_any_letters(field, cut))
-        return sentence_words(
-            field->arena, "it-cuts-letters-which-is-of",
+        return reason_say(
+            arena, "it-cuts-letters-which-is-of",
             ARGUMENTS(arg_fixed("price", cut->context.lettered_mm / 1000 * field->weights.lettering, 2)));
-    if (cut->context.shaped_mm > 0) return sentence_plain("it-crosses-shaped-place-with-this");
+    if (cut->context.shaped_mm > 0) return reason_say(arena, "it-crosses-shaped-place-with-this", NULL);
     if (field->sums.weight[field->frame.positions] <= 0)
-        return sentence_plain("panels-of-even-width-there-is");
-    return sentence_words(field->arena, "cheapest-place-for-this-number-of",
-                          ARGUMENTS(arg_fixed("detail", cut->context.detail, 2)));
+        return reason_say(arena, "panels-of-even-width-there-is", NULL);
+    return reason_say(arena, "cheapest-place-for-this-number-of",
+                      ARGUMENTS(arg_fixed("detail", cut->context.detail, 2)));
 }
 
 static money_minor to_minor(int64_t micro)
@@ -177,7 +178,7 @@ static void make_seam(const struct field *field, const struct seam_cut *cut, siz
         .gaps = context->gaps.items,
         .gap_count = context->gaps.count,
         .detail = cut->context.detail,
-        .reason = reason_of(field, cut),
+        .why = seam_why(field, cut),
         .minutes = cut->context.minutes,
         .cost = to_minor(cut->context.cost),
         .shown = to_minor(cut->context.shown),

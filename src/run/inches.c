@@ -14,7 +14,7 @@ void inches_in_findings(struct findings *findings)
 
 static void in_seam(struct seam *seam, struct arena *arena)
 {
-    seam->reason = units_in_inches(seam->reason, arena);
+    seam->why.words = units_in_inches(seam->why.words, arena);
     for (size_t i = 0; i < seam->crosses_count; i++)
         seam->crosses[i] = units_in_inches(seam->crosses[i], arena);
 }

@@ -133,7 +133,7 @@ static const char *crosses_words(const struct sheet *sheet, const struct seam *s
     struct text text = text_new(sheet->arena);
     for (size_t i = 0; i < s->crosses_count; i++)
         text_addf(&text, "%s%s", i ? ", " : "crosses ", s->crosses[i]);
-    if (s->reason) text_addf(&text, "%s%s", text.length ? "; " : "", s->reason);
+    if (s->why.words) text_addf(&text, "%s%s", text.length ? "; " : "", s->why.words);
     return text_string(&text);
 }
 
@@ -159,10 +159,10 @@ static const char *seam_kind_words(const struct sheet *sheet, const struct seam 
 /* What is said before the colon of a seam's reason, when another seam has it too: it is said once. */
 static size_t shared_reason(const struct surface_plan *sp, const struct seam *s)
 {
-    size_t length = s->reason ? strcspn(s->reason, ":") : 0, others = 0;
-    if (!length || !s->reason[length]) return 0;
+    size_t length = s->why.words ? strcspn(s->why.words, ":") : 0, others = 0;
+    if (!length || !s->why.words[length]) return 0;
     for (size_t i = 0; i < sp->seam_count; i++)
-        others += sp->seams[i].reason && !strncmp(sp->seams[i].reason, s->reason, length + 1);
+        others += sp->seams[i].why.words && !strncmp(sp->seams[i].why.words, s->why.words, length + 1);
     return others > 1 ? length : 0;
 }
 
@@ -171,7 +171,7 @@ static const char *reason_words(const struct sheet *sheet, const struct surface_
 {
     struct seam rest = *s;
     size_t shared = shared_reason(sp, s);
-    if (shared) rest.reason = arena_format(sheet->arena, "%s", s->reason + shared + 2);
+    if (shared) rest.why.words = arena_format(sheet->arena, "%s", s->why.words + shared + 2);
     return said(sheet, crosses_words(sheet, &rest));
 }
 
@@ -191,12 +191,12 @@ static void put_shared_reasons(struct sheet *sheet, const struct surface_plan *s
         size_t shared = shared_reason(sp, &sp->seams[i]);
         bool said_before = false;
         for (size_t k = 0; k < i && shared; k++)
-            said_before |=
-                sp->seams[k].reason && !strncmp(sp->seams[k].reason, sp->seams[i].reason, shared + 1);
+            said_before |= sp->seams[k].why.words &&
+                           !strncmp(sp->seams[k].why.words, sp->seams[i].why.words, shared + 1);
         if (shared && !said_before)
             book_words(&sheet->book, words_grey(TYPE_MM, ALIGN_LEFT),
                        sentence_words(sheet->arena, "why-here-where-detail-is-given",
-                                      ARGUMENTS(arg_part("reason", sp->seams[i].reason, shared))));
+                                      ARGUMENTS(arg_part("reason", sp->seams[i].why.words, shared))));
     }
 }
 

@@ -416,7 +416,7 @@ static void seams_go_where_nothing_shows(void **state)
     seam = fixture_plan(&f)->surfaces[0].seams;
     assert_near(seam->detail, 1);
     assert_non_null(
-        strstr(seam->reason, "would cost 10.00 EUR less")); /* 1 m x 1 unit x 10, see doc/seams.md */
+        strstr(seam->why.words, "would cost 10.00 EUR less")); /* 1 m x 1 unit x 10, see doc/seams.md */
     assert_near(seam->detail, detail_map_mean(&maps.upright, (struct rect){1194, 0, 1206, 1000}));
 }
 

@@ -142,7 +142,8 @@ static void heights_stay_in_line(void **state)
     assert_near(only_seam(plan, 0), 860);
     assert_near(only_seam(plan, 1), 860);
     assert_null(fixture_finding(plan, "seams-apart"));
-    assert_non_null(strstr(plan->surfaces[1].seams[0].reason, "In line with a seam of left."));
+    assert_non_null(strstr(plan->surfaces[1].seams[0].why.words, "In line with a seam of left."));
+    assert_string_equal(plan->surfaces[1].seams[0].why.id, "in-line-with-seam-of");
     align("left", "rear", 150); /* the rear's lower edge lies higher */
     plan = fixture_plan(&f);
     assert_near(only_seam(plan, 0) - 150, only_seam(plan, 1));

@@ -187,7 +187,7 @@ static void add_seam(struct arena *arena, struct surface_plan *sp, size_t i, dou
                                  .gap_count = gap,
                                  .gaps = gap ? whole : NULL,
                                  .detail = 0.031,
-                                 .reason = "plain colour, clear of handle and badge",
+                                 .why = {.words = "plain colour, clear of handle and badge"},
                                  .cost = 412};
 }
 

@@ -111,7 +111,7 @@ struct seam {
     size_t crosses_count;
     const struct lettering **letters; /* whose letters it cuts */
     size_t letters_count;
-    const char *reason;                  /* why here: one sentence */
+    struct reason why;                   /* it is here: one sentence */
     double minutes;                      /* of an installer, to make it */
     money_minor cost;                    /* what this seam costs: time, film, visibility */
     money_minor shown;                   /* of that, what shows or lifts: no time, no film */
