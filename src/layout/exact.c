@@ -351,6 +351,7 @@ static bool lies_alone(const struct layout_order *order, size_t i)
 static int64_t exact_fill(struct packing_proof *e, const struct layout_order *order, int64_t limit)
 {
     int64_t across = exact_unit(order, false), along = exact_unit(order, true);
+    assert(across > 0 && along > 0);
     for (size_t i = 0; i < order->count; i++) {
         struct layout_piece p = order->pieces[i];
         if (lies_alone(order, i)) {
