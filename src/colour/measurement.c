@@ -240,7 +240,7 @@ static bool take_value(struct measurement_reading *r, struct str word)
     return r->field < r->field_count || end_set(r);
 }
 
-static bool count_words(const struct measurement_reading *r, struct str line, size_t *count)
+static bool measurement_count_words(const struct measurement_reading *r, struct str line, size_t *count)
 {
     struct str word;
     bool got = true;
@@ -254,7 +254,7 @@ static bool count_words(const struct measurement_reading *r, struct str line, si
 static bool read_values(struct measurement_reading *r, struct str line)
 {
     size_t words;
-    if (!count_words(r, line, &words)) return false;
+    if (!measurement_count_words(r, line, &words)) return false;
     if (!words) return true;
     if (!r->found->count && !r->field) r->one_a_line = words == r->field_count;
     if (r->one_a_line && words != r->field_count)

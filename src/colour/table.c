@@ -90,7 +90,7 @@ static void run_cell(const struct colour_table *table, size_t node, uint32_t *ke
 
 static struct table_place place_at(const struct colour_table *table, const void *in, size_t at)
 {
-    if (!table->simplices) return place_of(table_value(in, at, table->wide), table->steps);
+    if (!table->simplices) return table_place_of(table_value(in, at, table->wide), table->steps);
     unsigned level = ((const uint8_t *)in)[at];
     return (struct table_place){level / LEVELS, way_of_code(code_of(level))};
 }

@@ -74,7 +74,7 @@ struct table_place {
     uint32_t node, way;
 };
 
-static inline struct table_place place_of(uint32_t value, uint32_t steps)
+static inline struct table_place table_place_of(uint32_t value, uint32_t steps)
 {
     uint32_t scaled = value * (steps / 4); /* value x steps x WAY_ONE / 65536; then / 65535 */
     uint32_t at = scaled + ((scaled + 32768) >> 16), node = at >> WAY_BITS;

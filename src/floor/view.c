@@ -172,7 +172,7 @@ static int by_from(const void *one, const void *other)
     return times ? times : floor_view_by_name(a, b);
 }
 
-static void sort(struct floor_view *view)
+static void view_sort(struct floor_view *view)
 {
     if (view->ready_count) qsort(view->ready, view->ready_count, sizeof *view->ready, by_need);
     if (view->next_count) qsort(view->next, view->next_count, sizeof *view->next, by_from);
@@ -193,6 +193,6 @@ bool floor_view(struct floor *floor, int64_t now, struct arena *arena, struct fl
         keep_steps(&v, view->next, view->next_count);
     }
     pthread_mutex_unlock(&floor->mutex);
-    sort(view);
+    view_sort(view);
     return ok;
 }

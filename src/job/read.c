@@ -297,7 +297,7 @@ bool read_yes_no(struct reading *reading, const struct node *node, bool *value)
     return not_a(reading, node, "true or false");
 }
 
-static const char *list_words(struct arena *arena, const char *const *names)
+static const char *read_list_words(struct arena *arena, const char *const *names)
 {
     struct text text = text_new(arena);
     for (; *names; names++)
@@ -307,7 +307,7 @@ static const char *list_words(struct arena *arena, const char *const *names)
 
 bool read_choice(struct reading *reading, const struct node *node, const char *const *choices, int *value)
 {
-    const char *words = arena_format(reading->arena, "one of %s", list_words(reading->arena, choices));
+    const char *words = arena_format(reading->arena, "one of %s", read_list_words(reading->arena, choices));
     if (node->kind != NODE_TEXT) return wrong_shape(reading, node, words);
     for (int i = 0; choices[i]; i++) {
         if (!choices[i][0] || strcmp(node->text, choices[i])) continue;
@@ -459,7 +459,7 @@ static const char *key_help(struct reading *reading, const struct group *group, 
     if (*nearest) return nearest;
     if (home) return sentence_words(reading->arena, "it-is-one-of", ARGUMENTS(arg_words("home", home)));
     if (count > KEYS_TOLD) return "; doc/job-file.md lists them";
-    return arena_format(reading->arena, "; known are %s", list_words(reading->arena, names));
+    return arena_format(reading->arena, "; known are %s", read_list_words(reading->arena, names));
 }
 
 static void read_refuse_unknown(struct reading *reading, const struct group *group, const struct node *node)
@@ -502,7 +502,7 @@ const char *form_words(const struct key *key, struct arena *arena)
     case FORM_YES_NO:
         return "true or false";
     case FORM_CHOICE:
-        return arena_format(arena, "one of %s", list_words(arena, key->choices));
+        return arena_format(arena, "one of %s", read_list_words(arena, key->choices));
     case FORM_TEXT:
         return "a text of one line";
     case FORM_PATH:

@@ -25,7 +25,7 @@ struct build {
     bool stopped;
 };
 
-static int line_of(yaml_mark_t mark)
+static int yaml_line_of(yaml_mark_t mark)
 {
     return (int)mark.line + 1;
 }
@@ -54,7 +54,7 @@ static size_t byte_of(struct build *build, yaml_mark_t mark)
 
 static struct place yaml_place_of(const struct build *build, yaml_mark_t mark)
 {
-    return tree_place(build->tree, line_of(mark), column_of(mark));
+    return tree_place(build->tree, yaml_line_of(mark), column_of(mark));
 }
 
 static bool yaml_stop(struct build *build)
@@ -134,7 +134,7 @@ static bool is_null(const yaml_event_t *event, struct str text)
 static struct node *scalar_node(struct build *build, const yaml_event_t *event, struct str text)
 {
     struct node *node =
-        tree_text(build->tree, text, line_of(event->start_mark), column_of(event->start_mark));
+        tree_text(build->tree, text, yaml_line_of(event->start_mark), column_of(event->start_mark));
     if (!node) return NULL;
     node->from = byte_of(build, event->start_mark);
     node->to = byte_of(build, event->end_mark);
@@ -183,7 +183,7 @@ static bool open_level(struct build *build, const yaml_event_t *event, enum node
         return yaml_stop(build);
     }
     struct node *node =
-        tree_node(build->tree, kind, line_of(event->start_mark), column_of(event->start_mark));
+        tree_node(build->tree, kind, yaml_line_of(event->start_mark), column_of(event->start_mark));
     if (!node || !place_value(build, node)) return yaml_stop(build);
     node->from = node->to = byte_of(build, event->start_mark);
     node->flow = flow;
@@ -209,7 +209,7 @@ static bool take_alias(struct build *build, const yaml_event_t *event)
                ARGUMENTS(arg_words("anchor", (const char *)event->data.alias.anchor)));
     if (wants_key(build)) return yaml_stop(build);
     struct node *node =
-        tree_node(build->tree, NODE_REFUSED, line_of(event->start_mark), column_of(event->start_mark));
+        tree_node(build->tree, NODE_REFUSED, yaml_line_of(event->start_mark), column_of(event->start_mark));
     return node ? place_value(build, node) : yaml_stop(build);
 }
 
@@ -251,7 +251,7 @@ static bool yaml_take_event(struct build *build, const yaml_event_t *event)
 }
 
 /* The library's words, and what they mean to whoever wrote the file. */
-static const char *plain_words(const char *problem, struct arena *arena)
+static const char *yaml_plain_words(const char *problem, struct arena *arena)
 {
     static const char *const words[][2] = {
         /* the library's, and the id of ours */
@@ -301,7 +301,7 @@ static void say_problem(struct build *build, const yaml_parser_t *parser)
         report_add(build->tree->report, place, "not-readable-as-yaml-before-or", NULL);
     else
         report_add(build->tree->report, place, "not-readable-as-yaml",
-                   ARGUMENTS(arg_words("plain", plain_words(problem, build->tree->arena))));
+                   ARGUMENTS(arg_words("plain", yaml_plain_words(problem, build->tree->arena))));
 }
 
 static void yaml_run(struct build *build, yaml_parser_t *parser)

@@ -159,7 +159,7 @@ static void level_mark(struct insider *m, struct rim *rim)
                  arena_format(m->arena, "LEVEL %s", mark_figure(m->job, level, m->arena)));
 }
 
-static void length_marks(struct insider *m, struct rim *rim)
+static void inside_length_marks(struct insider *m, struct rim *rim)
 {
     struct length_marks marks = panel_length_marks(m->plan, m->panel);
     for (size_t i = 0; i < marks.count; i++) {
@@ -223,7 +223,7 @@ static void rim_marks(struct insider *m, bool low)
     struct rim rim;
     if (!rim_of(m, low, &rim)) return;
     level_mark(m, &rim);
-    length_marks(m, &rim);
+    inside_length_marks(m, &rim);
     end_marks(m, &rim);
     feature_marks(m, &rim, true);
     feature_marks(m, &rim, false);
@@ -240,7 +240,7 @@ static bool inside_holds(const struct polygon *polygon, struct rect r)
 }
 
 /* A small square that lies inside the cut and touches it, with a line along the cut. */
-static void cut_mark(struct insider *m, const struct polygon *cut, struct point at, struct point along)
+static void inside_cut_mark(struct insider *m, const struct polygon *cut, struct point at, struct point along)
 {
     double half = CUT_FIELD_MM / 2;
     struct point inward = {-along.y, along.x}; /* the cut runs counter-clockwise */
@@ -317,7 +317,7 @@ static void marks_round(struct insider *m, const struct polygon *cut, const stru
             if (pane)
                 ring_mark(m, pane, cut, at, along);
             else
-                cut_mark(m, cut, at, along);
+                inside_cut_mark(m, cut, at, along);
         }
         next -= side;
     }

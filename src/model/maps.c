@@ -31,7 +31,7 @@ struct maps_cells {
     size_t from, to;
 };
 
-static struct maps_cells cells_of(double from_mm, double to_mm, double cell_mm, size_t count)
+static struct maps_cells maps_cells_of(double from_mm, double to_mm, double cell_mm, size_t count)
 {
     double first = floor(from_mm / cell_mm), last = ceil(to_mm / cell_mm);
     struct maps_cells cells = {first < 0 ? 0 : (size_t)first, last < 0 ? 0 : (size_t)last};
@@ -135,8 +135,8 @@ struct coverage ink_map_coverage(const struct ink_map *map, struct rect area)
     struct coverage coverage = {0};
     double x0 = area.x0 - map->box.x0, x1 = area.x1 - map->box.x0;
     double y0 = area.y0 - map->box.y0, y1 = area.y1 - map->box.y0;
-    struct maps_cells across = cells_of(x0, x1, INK_CELL_MM, map->columns);
-    struct maps_cells up = cells_of(y0, y1, INK_CELL_MM, map->rows);
+    struct maps_cells across = maps_cells_of(x0, x1, INK_CELL_MM, map->columns);
+    struct maps_cells up = maps_cells_of(y0, y1, INK_CELL_MM, map->rows);
     struct stretch_of_cells stretch = maps_stretch_of(across, x0, x1);
     double sums[INK_CHANNELS] = {0}, whole = rect_area(area) / (INK_CELL_MM * INK_CELL_MM);
     unsigned peak = 0;
@@ -165,8 +165,8 @@ double detail_map_mean(const struct detail_map *map, struct rect band)
            cell_y = rect_height(map->box) / (double)map->rows;
     double x0 = band.x0 - map->box.x0, x1 = band.x1 - map->box.x0;
     double y0 = band.y0 - map->box.y0, y1 = band.y1 - map->box.y0;
-    struct maps_cells across = cells_of(x0, x1, cell_x, map->columns),
-                      up = cells_of(y0, y1, cell_y, map->rows);
+    struct maps_cells across = maps_cells_of(x0, x1, cell_x, map->columns),
+                      up = maps_cells_of(y0, y1, cell_y, map->rows);
     double sum = 0, weight = 0;
     for (size_t r = up.from; r < up.to; r++) {
         double high = maps_share(r, y0, y1, cell_y);

@@ -472,7 +472,7 @@ static void op_Tr(fz_context *ctx, pdf_processor *p, int mode)
 }
 
 /* Table 106: modes 3 and 7 show nothing. */
-static void show_text(fz_context *ctx, pdf_processor *p)
+static void walk_show_text(fz_context *ctx, pdf_processor *p)
 {
     struct page_walk *walk = walk_of(p);
     int mode = now(walk)->text_mode & 3;
@@ -484,12 +484,12 @@ static void show_text(fz_context *ctx, pdf_processor *p)
 static void op_TJ(fz_context *ctx, pdf_processor *p, pdf_obj *array)
 {
     (void)array;
-    show_text(ctx, p);
+    walk_show_text(ctx, p);
 }
 static void op_Tj(fz_context *ctx, pdf_processor *p, char *text, size_t length)
 {
     (void)text;
-    if (length) show_text(ctx, p);
+    if (length) walk_show_text(ctx, p);
 }
 static void op_dquote(fz_context *ctx, pdf_processor *p, float aw, float ac, char *text, size_t length)
 {

@@ -65,7 +65,7 @@ static bool crosses(const struct feature *f, struct rect line)
     return seams != SEAMS_FREE && seams != SEAMS_IN_GAP && lies_across(f->box, line);
 }
 
-static const char *feature_words(const struct feature *f)
+static const char *panels_feature_words(const struct feature *f)
 {
     return f->name ? f->name : feature_kind_name(f->kind);
 }
@@ -86,7 +86,7 @@ static void list_features(const struct field *field, const struct seam_cut *cut,
     for (size_t i = 0; i < s->feature_count; i++) {
         const struct feature *f = &s->features[i];
         if (crosses(f, line) && laps_over(cut, frame_turn(&field->frame, f->box), f->kind))
-            seam->crosses[seam->crosses_count++] = feature_words(f);
+            seam->crosses[seam->crosses_count++] = panels_feature_words(f);
     }
 }
 

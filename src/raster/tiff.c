@@ -110,7 +110,7 @@ static bool read_ycbcr(struct tiff_picture *picture, struct error *error)
 }
 
 /* CMYK, and no other inks. */
-static bool read_inks(struct tiff_picture *picture, struct error *error)
+static bool tiff_read_inks(struct tiff_picture *picture, struct error *error)
 {
     if (tiff_number(picture->tiff, TIFFTAG_INKSET) == INKSET_CMYK && picture->samples >= 4) return true;
     return tiff_refuse(picture, error, sentence_plain("its-inks-are-not-cyan-magenta"));
@@ -137,7 +137,7 @@ static bool read_photometric(struct tiff_picture *picture, struct header *header
         return read_palette(picture, error);
     case PHOTOMETRIC_SEPARATED:
         header->colour = COLOUR_CMYK;
-        return read_inks(picture, error);
+        return tiff_read_inks(picture, error);
     case PHOTOMETRIC_YCBCR:
         header->colour = COLOUR_RGB;
         return read_ycbcr(picture, error);

@@ -40,7 +40,7 @@ static bool digest_bytes_of(const struct run *run, int fd, const char *path, cha
     return true;
 }
 
-static bool digest_of_file(const struct run *run, const char *path, char hex[65], struct error *error)
+static bool printed_digest_of(const struct run *run, const char *path, char hex[65], struct error *error)
 {
     int fd = run->machine->open_file(run->machine, path, error);
     if (fd < 0) return false;
@@ -80,7 +80,7 @@ static bool digest_of_art(const struct run *run, const struct placed_art *placed
     const char *name = arena_format(run->arena, "%08x%08x ", (unsigned)(placed->file_hash >> 32),
                                     (unsigned)placed->file_hash);
     if (known_digest(known, name, hex)) return true;
-    if (!digest_of_file(run, placed->spec->path, hex, error)) return false;
+    if (!printed_digest_of(run, placed->spec->path, hex, error)) return false;
     text_addf(known, "%s%s\n", name, hex);
     return true;
 }
@@ -95,7 +95,7 @@ static bool printed_add_line(const struct run *run, const struct placed_art *pla
     const struct affine *m = &placed->to_surface;
     const struct rect *c = &placed->clip;
     if (!digest_of_art(run, placed, known, hex, error)) return false;
-    if (placed->spec->profile_path && !digest_of_file(run, placed->spec->profile_path, profile, error))
+    if (placed->spec->profile_path && !printed_digest_of(run, placed->spec->profile_path, profile, error))
         return false;
     text_addf(line, "page %d sha256 %s at %.6f %.6f %.6f %.6f %.3f %.3f", placed->spec->page, hex, m->a, m->b,
               m->c, m->d, m->e, m->f);

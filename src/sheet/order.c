@@ -6,7 +6,7 @@
 #include "pages.h"
 #include <math.h>
 
-static void put_fact(struct sheet_table *table, const char *what, const char *value)
+static void order_put_fact(struct sheet_table *table, const char *what, const char *value)
 {
     const char *cells[] = {arena_format(table->book->arena, "*%s", what), value};
     table_row(table, cells);
@@ -67,26 +67,26 @@ static const char *ordered_profile(const struct sheet *sheet, const struct condi
 static void put_condition(struct sheet *sheet, struct sheet_table *table, const struct condition *c)
 {
     struct arena *arena = sheet->arena;
-    put_fact(table, "Printing condition", c->name);
-    put_fact(table, "Film",
-             sentence_words(arena, "no-other-without-asking",
-                            ARGUMENTS(arg_words("film", c->film->name),
-                                      arg_words("film_kind", film_kind_name(c->film->kind)))));
-    put_fact(table, "Ink", ordered_ink(sheet, c));
-    put_fact(table, "Profile", ordered_profile(sheet, c));
+    order_put_fact(table, "Printing condition", c->name);
+    order_put_fact(table, "Film",
+                   sentence_words(arena, "no-other-without-asking",
+                                  ARGUMENTS(arg_words("film", c->film->name),
+                                            arg_words("film_kind", film_kind_name(c->film->kind)))));
+    order_put_fact(table, "Ink", ordered_ink(sheet, c));
+    order_put_fact(table, "Profile", ordered_profile(sheet, c));
     if (measure_known(c->ink_limit_percent))
-        put_fact(table, "Most ink",
-                 sentence_words(arena, "ink-limit-percent-of-all-channels",
-                                ARGUMENTS(arg_number("ink_limit_percent", c->ink_limit_percent.value),
-                                          arg_words("source", source_words(&c->ink_limit_percent)))));
-    put_fact(table, "Laminate",
-             !c->laminate ? "none"
-             : sheet->job->supply.prints_only && job_buys_prints(sheet->job)
-                 ? sentence_plain("none-from-you-prints-come-without")
-                 : arena_format(arena, "%s, %s%s%s; %s", c->laminate->name, film_kind_name(c->laminate->kind),
-                                c->laminate->finish ? ", " : "",
-                                c->laminate->finish ? c->laminate->finish : "",
-                                window_words(arena, c->laminate)));
+        order_put_fact(table, "Most ink",
+                       sentence_words(arena, "ink-limit-percent-of-all-channels",
+                                      ARGUMENTS(arg_number("ink_limit_percent", c->ink_limit_percent.value),
+                                                arg_words("source", source_words(&c->ink_limit_percent)))));
+    order_put_fact(table, "Laminate",
+                   !c->laminate ? "none"
+                   : sheet->job->supply.prints_only && job_buys_prints(sheet->job)
+                       ? sentence_plain("none-from-you-prints-come-without")
+                       : arena_format(arena, "%s, %s%s%s; %s", c->laminate->name,
+                                      film_kind_name(c->laminate->kind), c->laminate->finish ? ", " : "",
+                                      c->laminate->finish ? c->laminate->finish : "",
+                                      window_words(arena, c->laminate)));
 }
 
 static bool condition_before(const struct plan *plan, size_t surface)
@@ -143,11 +143,11 @@ static void part_parties(struct sheet *sheet)
     static const struct column columns[] = {{"", 40, ALIGN_LEFT}, {"", 140, ALIGN_LEFT}};
     struct supply supply = sheet->job->supply;
     struct sheet_table table = table_bare(&sheet->book, columns, 2, TYPE_MM);
-    put_fact(&table, "To", supply.supplier ? supply.supplier : to_fill_in);
-    put_fact(&table, "Deliver to", supply.address ? supply.address : to_fill_in);
-    put_fact(&table, "Wanted", wanted_words(sheet));
-    put_fact(&table, "Quantity", quantity_words(sheet));
-    put_fact(&table, "Ordered by, on", to_fill_in);
+    order_put_fact(&table, "To", supply.supplier ? supply.supplier : to_fill_in);
+    order_put_fact(&table, "Deliver to", supply.address ? supply.address : to_fill_in);
+    order_put_fact(&table, "Wanted", wanted_words(sheet));
+    order_put_fact(&table, "Quantity", quantity_words(sheet));
+    order_put_fact(&table, "Ordered by, on", to_fill_in);
     table_end(&table);
 }
 

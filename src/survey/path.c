@@ -168,7 +168,7 @@ static int path_numbers_of(char command)
     }
 }
 
-static bool read_numbers(struct survey_path *path, int count)
+static bool path_read_numbers(struct survey_path *path, int count)
 {
     for (int i = 0; i < count; i++) {
         bool flag, is_flag = count == 7 && (i == 3 || i == 4);
@@ -263,7 +263,7 @@ bool path_trace(struct str data, struct trace *trace, size_t *bad_at)
 {
     struct survey_path path = {.scan = {data, 0}, .trace = trace};
     while (!scan_end(&path.scan)) {
-        if (!next_command(&path) || !read_numbers(&path, path_numbers_of(path.command))) {
+        if (!next_command(&path) || !path_read_numbers(&path, path_numbers_of(path.command))) {
             *bad_at = path.scan.at + 1;
             return false;
         }

@@ -48,7 +48,7 @@ static void ellipse(struct drawn_shape *shape, double cx, double cy, double rx, 
     trace_close(shape->trace);
 }
 
-static void draw_circle(struct drawn_shape *shape)
+static void shape_draw_circle(struct drawn_shape *shape)
 {
     double r = shapes_length_of(shape, "r", ALONG_BOTH, 0);
     ellipse(shape, shapes_length_of(shape, "cx", ALONG_X, 0), shapes_length_of(shape, "cy", ALONG_Y, 0), r,
@@ -63,7 +63,7 @@ static void draw_ellipse(struct drawn_shape *shape)
 }
 
 /* Rounded corners by SVG 1.1, 9.2: one radius stands for both, at most half the side. */
-static void draw_rect(struct drawn_shape *shape)
+static void shape_draw_rect(struct drawn_shape *shape)
 {
     double x = shapes_length_of(shape, "x", ALONG_X, 0), y = shapes_length_of(shape, "y", ALONG_Y, 0);
     double w = shapes_length_of(shape, "width", ALONG_X, 0),
@@ -86,7 +86,7 @@ static void draw_rect(struct drawn_shape *shape)
     trace_close(t);
 }
 
-static void draw_line(struct drawn_shape *shape)
+static void shape_draw_line(struct drawn_shape *shape)
 {
     trace_move(shape->trace, (struct point){shapes_length_of(shape, "x1", ALONG_X, 0),
                                             shapes_length_of(shape, "y1", ALONG_Y, 0)});
@@ -116,7 +116,7 @@ static void draw_points(struct drawn_shape *shape)
     trace_end(shape->trace);
 }
 
-static void draw_path(struct drawn_shape *shape)
+static void shape_draw_path(struct drawn_shape *shape)
 {
     struct str data = element_attribute(shape->scope->node, "d");
     size_t bad_at;
@@ -131,8 +131,9 @@ static const struct {
     const char *name;
     void (*draw)(struct drawn_shape *);
 } shapes[] = {
-    {"path", draw_path},      {"rect", draw_rect},       {"circle", draw_circle}, {"ellipse", draw_ellipse},
-    {"polygon", draw_points}, {"polyline", draw_points}, {"line", draw_line},
+    {"path", shape_draw_path}, {"rect", shape_draw_rect}, {"circle", shape_draw_circle},
+    {"ellipse", draw_ellipse}, {"polygon", draw_points},  {"polyline", draw_points},
+    {"line", shape_draw_line},
 };
 
 bool element_is_shape(const xmlNode *node)
