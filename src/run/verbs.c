@@ -87,11 +87,12 @@ static uint64_t files_of(const struct run *run, const char *where)
     return hash;
 }
 
-/* What people accepted on record, where it holds. Findings about artwork are bound to its files. */
+/* What people accepted on record, where it holds. Findings about artwork are bound to its files; for a job that is
+ * not on record nobody asks, and large files are not read for it. */
 static void accept_findings(const struct run *run, struct findings *findings)
 {
     if (run->job->inches) inches_in_findings(findings);
-    for (size_t i = 0; i < findings->count; i++)
+    for (size_t i = 0; run->options.recorded && i < findings->count; i++)
         if (findings->items[i].on_artwork) findings->items[i].files = files_of(run, findings->items[i].where);
     findings_accept(findings, run->acceptances, run->acceptance_count);
 }
