@@ -62,11 +62,6 @@ static int64_t begin_sequence(struct layout_search *search, int64_t limit, int32
     return best;
 }
 
-static bool alike(const struct layout_piece *a, const struct layout_piece *b)
-{
-    return a->across == b->across && a->along == b->along && a->may_turn == b->may_turn;
-}
-
 static void exchange(int32_t *sequence, size_t a, size_t b)
 {
     int32_t kept = sequence[a];
@@ -86,7 +81,7 @@ bool anneal(struct layout_search *search, int64_t limit, int64_t tries, uint64_t
            cooling = pow(0.01, 1.0 / (double)tries);
     for (int64_t i = 0; left && i < tries && !search_is_over(search, false); i++, heat *= cooling) {
         size_t a = draw_below(&state, count), b = draw_below(&state, count);
-        if (alike(&pieces[sequence[a]], &pieces[sequence[b]])) continue;
+        if (pieces_alike(&pieces[sequence[a]], &pieces[sequence[b]])) continue;
         exchange(sequence, a, b);
         int64_t now = try_sequence(search, sequence, limit);
         if (now <= left || draw_share(&state) < exp((double)(left - now) / heat))

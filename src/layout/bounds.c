@@ -6,7 +6,7 @@ static int64_t bounds_up(int64_t area, int64_t width)
     return (area + width - 1) / width;
 }
 
-/* u^(k): a piece wider than the strip less k counts as wide as the strip, one narrower than k not at all: beside
+/* U^(epsilon), epsilon being k of the strip: a piece wider than the strip less k counts as wide as the strip, one narrower than k not at all: beside
  * the first kind nothing as wide as k can lie. */
 static int64_t bounds_width(int64_t strip, int64_t k, int64_t width)
 {
@@ -88,7 +88,7 @@ static bool pair_exceeds(const struct layout_order *order, const struct bounds_p
     return area > all;
 }
 
-/* No packing is as short as `length`: shown by products of the functions of both sides (there 4.2). */
+/* No packing is as short as `length`: shown by products of the functions of both sides. */
 static bool bounds_exceed(const struct layout_order *order, int64_t length)
 {
     for (size_t i = 0; i < order->count; i++)

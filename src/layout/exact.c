@@ -16,6 +16,7 @@ struct packing_proof {
     struct layout_piece pieces[EXACT_PIECES_MOST]; /* lengths in the largest units that all are whole in */
     size_t ids[EXACT_PIECES_MOST]; /* their places in the order; those set aside are not here */
     bool lying;                    /* across and along have changed places */
+    bool one_largest;              /* no other piece is like the largest: a mirror image tells them apart */
     bool overfull;                 /* what is set aside is longer than the limit */
     size_t count, left;
     int32_t by_area[EXACT_PIECES_MOST]; /* pieces, the largest first */
@@ -144,13 +145,10 @@ static bool piece_goes_in(const struct walls *walls, int64_t across, int64_t alo
 /* Whether a piece alike was tried at this step before piece `rank`. */
 static bool tried_alike(const struct packing_proof *e, size_t rank)
 {
-    const struct layout_piece *piece = &e->pieces[e->by_area[rank]];
-    for (size_t i = rank; i-- > 0;) {
-        const struct layout_piece *other = &e->pieces[e->by_area[i]];
-        if (!e->placed[e->by_area[i]] && other->across == piece->across && other->along == piece->along &&
-            other->may_turn == piece->may_turn)
+    for (size_t i = rank; i-- > 0;)
+        if (!e->placed[e->by_area[i]] &&
+            pieces_alike(&e->pieces[e->by_area[i]], &e->pieces[e->by_area[rank]]))
             return true;
-    }
     return false;
 }
 
@@ -165,7 +163,9 @@ static enum exact_answer exact_pieces(struct packing_proof *e, const struct skyl
         for (int turned = 0; turned <= (piece->may_turn && piece->across != piece->along); turned++) {
             int64_t across = turned ? piece->along : piece->across,
                     along = turned ? piece->across : piece->along;
-            if (!piece_goes_in(walls, across, along, least_along)) continue;
+            /* of a packing and its mirror image one has the largest piece left of the middle */
+            bool mirrored = !rank && e->one_largest && 2 * skyline->steps[walls->step].at > e->width - across;
+            if (mirrored || !piece_goes_in(walls, across, along, least_along)) continue;
             enum exact_answer answer = exact_put(e, skyline, walls, spare, i, turned);
             if (answer == EXACT_FOUND) return answer;
             if (answer == EXACT_OPEN) worst = answer;
@@ -375,6 +375,7 @@ static struct packing_proof *exact_new(struct layout_search *search, int64_t lim
     e->overfull = exact_fill(e, search->order, limit) < 0;
     e->left = e->count;
     greedy_sequence(&(struct layout_order){e->width, e->pieces, e->count}, 2, e->by_area);
+    e->one_largest = e->count < 2 || !pieces_alike(&e->pieces[e->by_area[0]], &e->pieces[e->by_area[1]]);
     e->seen = arena_take_array(arena, (size_t)1 << SEEN_BITS, sizeof *e->seen);
     return e;
 }

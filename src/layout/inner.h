@@ -48,6 +48,12 @@ struct greedy {
     int64_t area;                /* of all pieces */
 };
 
+/* Neither can be told from the other. */
+static inline bool pieces_alike(const struct layout_piece *a, const struct layout_piece *b)
+{
+    return a->across == b->across && a->along == b->along && a->may_turn == b->may_turn;
+}
+
 struct greedy *greedy_new(const struct layout_order *order, struct arena *arena);
 /* Packs in that sequence of pieces below `limit`. The area of what found no place there, 0: all did, and *used is
  * the length. */

@@ -9,7 +9,7 @@
  *
  * How it is found:
  *   bounds   the area, the longest piece, and dual feasible functions of the widths (Fekete and Schepers,
- *            Mathematical Methods of Operations Research 60, 2004, 311-329: u^(k) there is bounds_width here)
+ *            Mathematical Methods of Operations Research 60, 2004, 311-329: U^(epsilon) there is bounds_width here)
  *   greedy   the lowest, leftmost step of the skyline gets the piece that fits its walls best; of pieces that
  *            fit alike the first in a given order (best fit: Burke, Kendall and Whitwell, Operations Research
  *            52, 2004, 655-671; walls that fit: Leung, Zhang and Sim, EJOR 215, 2011, 337-346)
