@@ -30,25 +30,30 @@ static const struct key printer_keys[] = {
 const struct group printer_group = {"printers", printer_keys};
 
 #define WIDTH_WORDS "a list of lengths such as [1370, 1520]"
+/* What film and laminate are alike in: both come on rolls, and are stretched. */
+/* clang-format off */
+#define ROLL_KEYS \
+    {"widths", FORM_SPECIAL, AT(film, widths_mm), 100, 6000, .help = "Widths of the rolls that are bought.", \
+     .required = true, .read = read_widths, .words = WIDTH_WORDS}, \
+    {"length", FORM_LENGTH, AT(film, length_mm), 1000, 1000000, .usual = "50 m", \
+     .help = "Length of a new roll."}, \
+    {"thickness", FORM_LENGTH, AT(film, thickness_mm), 0.01, 2, .help = "Thickness without the liner."}, \
+    {"price", FORM_PRICE_M2, AT(film, price_per_m2), 0, 0, .otherwise = UNPRICED, \
+     .help = "Price of a square metre."}, \
+    {"stretch-limit", FORM_PERCENT, AT(film, stretch_limit_percent), 0, 200, \
+     .help = "How far it may be stretched at most.", .measured = true, \
+     .otherwise = "common practice for its kind: stretch-cast, stretch-calendered, stretch-perforated"}, \
+    {"durability", FORM_YEARS, AT(film, durability_y), 0.05, 30, \
+     .help = "How long it lasts outdoors on upright surfaces.", .measured = true}, \
+    {"durability-flat", FORM_YEARS, AT(film, durability_flat_y), 0.05, 30, \
+     .help = "The same on roof and bonnet.", .measured = true, \
+     .otherwise = "a share of `durability`: common practice flat-durability-share"}
+/* clang-format on */
 static const struct key film_keys[] = {
     {"name", FORM_TEXT, AT(film, name), 0, 0, .help = "What conditions call it.", .required = true},
     {"kind", FORM_CHOICE, AT(film, kind), 0, 0, .help = "How it is made; perforated is window film.",
      .required = true, .choices = film_kinds},
-    {"widths", FORM_SPECIAL, AT(film, widths_mm), 100, 6000, .help = "Widths of the rolls that are bought.",
-     .required = true, .read = read_widths, .words = WIDTH_WORDS},
-    {"length", FORM_LENGTH, AT(film, length_mm), 1000, 1000000, .usual = "50 m",
-     .help = "Length of a new roll."},
-    {"thickness", FORM_LENGTH, AT(film, thickness_mm), 0.01, 2, .help = "Thickness without the liner."},
-    {"price", FORM_PRICE_M2, AT(film, price_per_m2), 0, 0, .otherwise = UNPRICED,
-     .help = "Price of a square metre."},
-    {"stretch-limit", FORM_PERCENT, AT(film, stretch_limit_percent), 0, 200,
-     .help = "How far it may be stretched at most.", .measured = true,
-     .otherwise = "common practice for its kind: stretch-cast, stretch-calendered, stretch-perforated"},
-    {"durability", FORM_YEARS, AT(film, durability_y), 0.05, 30,
-     .help = "How long it lasts outdoors on upright surfaces.", .measured = true},
-    {"durability-flat", FORM_YEARS, AT(film, durability_flat_y), 0.05, 30,
-     .help = "The same on roof and bonnet.", .measured = true,
-     .otherwise = "a share of `durability`: common practice flat-durability-share"},
+    ROLL_KEYS,
     {"post-heat", FORM_TEMPERATURE, AT(film, post_heat_c), 20, 200,
      .help = "To which stretched places are heated after applying.", .measured = true},
     {0},
@@ -61,21 +66,7 @@ static const struct key laminate_keys[] = {
     {"kind", FORM_CHOICE, AT(film, kind), 0, 0, .help = "How it is made: the film's own kind.",
      .required = true, .choices = film_kinds},
     {"finish", FORM_TEXT, AT(film, finish), 0, 0, .help = "Gloss, matt, satin ..."},
-    {"widths", FORM_SPECIAL, AT(film, widths_mm), 100, 6000, .help = "Widths of the rolls that are bought.",
-     .required = true, .read = read_widths, .words = WIDTH_WORDS},
-    {"length", FORM_LENGTH, AT(film, length_mm), 1000, 1000000, .usual = "50 m",
-     .help = "Length of a new roll."},
-    {"thickness", FORM_LENGTH, AT(film, thickness_mm), 0.01, 2, .help = "Thickness without the liner."},
-    {"price", FORM_PRICE_M2, AT(film, price_per_m2), 0, 0, .otherwise = UNPRICED,
-     .help = "Price of a square metre."},
-    {"stretch-limit", FORM_PERCENT, AT(film, stretch_limit_percent), 0, 200,
-     .help = "How far it may be stretched at most.", .measured = true,
-     .otherwise = "common practice for its kind: stretch-cast, stretch-calendered, stretch-perforated"},
-    {"durability", FORM_YEARS, AT(film, durability_y), 0.05, 30,
-     .help = "How long it lasts outdoors on upright surfaces.", .measured = true},
-    {"durability-flat", FORM_YEARS, AT(film, durability_flat_y), 0.05, 30,
-     .help = "The same on roof and bonnet.", .measured = true,
-     .otherwise = "a share of `durability`: common practice flat-durability-share"},
+    ROLL_KEYS,
     {"temperature", FORM_SPECIAL, AT(film, temperature_low_c), 0, 100, .of = FORM_TEMPERATURE,
      .help = "Window of the laminator's roller.", .read = read_window, .words = WINDOW_WORDS,
      .otherwise = "common practice for its kind: roller-cast-low and -high, roller-low and -high"},
