@@ -82,6 +82,7 @@ int main(int argc, char **argv)
            strip.lower == strip.used ? "proven" : "open", processor_seconds() - start);
     const char *out = option(argc, argv, "--out", NULL);
     bool written = !out || places_write(out, &order, &strip);
+    if (!written) fprintf(stderr, "%s could not be written\n", out);
     arena_free(arena);
     return written ? 0 : 1;
 }
