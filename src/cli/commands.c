@@ -23,6 +23,9 @@ static const struct command_row commands[COMMAND_COUNT] = {
              "a purchase order for bought-in printing, with a check list for the delivery: OUT/order.pdf"},
     [COMMAND_CLOCK] = {"clock", "JOB",
                        .help = "how the prints dry and the room they need: words, and OUT/pictures/drying"},
+    [COMMAND_REPRINT] = {"reprint", "JOB", .second = "SURFACE/PANEL",
+                         .help = "one panel again as it was printed, for a reason: OUT/reprint; status 1: it "
+                                 "would not be the same"},
     [COMMAND_SERVE] = {"serve", "[DIR]", .usual = ".",
                        .help = "the page over the job folders in DIR, for the shop's own network and phones"},
     [COMMAND_PERSON] = {"person", "DIR",
@@ -67,7 +70,7 @@ static bool set_name(const struct option_row *row, const char *value, void *plac
 #define WRITING                                                                                              \
     (ON(COMMAND_PLAN) | ON(COMMAND_PANELS) | ON(COMMAND_SHEET) | ON(COMMAND_MAKE) | ON(COMMAND_ORDER) |      \
      ON(COMMAND_CLOCK))
-#define ON_JOBS (WRITING | ON(COMMAND_CHECK))
+#define ON_JOBS (WRITING | ON(COMMAND_CHECK) | ON(COMMAND_REPRINT))
 
 #define FLAG(member)             OPTION_FLAG(command_line, member)
 #define WORDS(member)            OPTION_WORDS(command_line, member)
@@ -86,19 +89,23 @@ static const struct option_row options[] = {
      "panel files of this surface or panel only", WORDS(run.only)},
     {"--threads", "N", ON_JOBS, help_threads, NUMBER(run.threads, 1, 64)},
     {"--quiet", NULL, ON_JOBS, "no progress, no list of files", FLAG(quiet)},
-    {"--anyway", NULL, ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
+    {"--anyway", NULL, ON(COMMAND_PANELS) | ON(COMMAND_MAKE) | ON(COMMAND_REPRINT),
      "write panels although there is a stop; their labels say so", FLAG(run.anyway)},
+    {"--reason", "WORDS", ON(COMMAND_REPRINT), "why it is printed again: torn, scratched, colour ...",
+     WORDS(reason)},
+    {"--who", "NAME", ON(COMMAND_REPRINT), "who says so, for the record", WORDS(who)},
+    {"--no-record", NULL, ON(COMMAND_REPRINT), "make the file and put nothing on record", FLAG(off_record)},
     {"--no-cost", NULL, ON(COMMAND_SHEET) | ON(COMMAND_MAKE), "the job sheet without its page of costs",
      FLAG(run.no_cost)},
     {"--prove", NULL, ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
      "compare every pixel of the panels with the artwork: PDF panels by MuPDF and by Ghostscript (slow)",
      FLAG(run.prove)},
-    {"--compress", "none|lzw|deflate|zstd", ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
+    {"--compress", "none|lzw|deflate|zstd", ON(COMMAND_PANELS) | ON(COMMAND_MAKE) | ON(COMMAND_REPRINT),
      "of TIFF panels (usual: lzw)", .set = set_packing, .place = offsetof(struct command_line, run.packing)},
-    {"--exact", NULL, ON(COMMAND_PLAN) | ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
+    {"--exact", NULL, ON(COMMAND_PLAN) | ON(COMMAND_PANELS) | ON(COMMAND_MAKE) | ON(COMMAND_REPRINT),
      "every colour of a picture by the colour library itself (slow)", FLAG(run.exact)},
-    {"--choose", "N", WRITING, "take alternative N of the plan (usual: 0, the least cost)",
-     NUMBER(run.choose, 0, 9)},
+    {"--choose", "N", WRITING | ON(COMMAND_REPRINT),
+     "take alternative N of the plan (usual: 0, the least cost)", NUMBER(run.choose, 0, 9)},
     {"--patient", NULL, ON_JOBS, help_patient, FLAG(patient)},
     {"--steps", NULL, ON_JOBS, help_steps, FLAG(steps)},
     {"--within", "DIR", ON_JOBS, help_within, WORDS(within)},

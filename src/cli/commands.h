@@ -17,6 +17,7 @@ enum command {
     COMMAND_MAKE,
     COMMAND_ORDER,
     COMMAND_CLOCK,
+    COMMAND_REPRINT,
     COMMAND_SERVE,
     COMMAND_PERSON,
     COMMAND_PROFILE,
@@ -30,10 +31,12 @@ struct command_line {
     const char *against;        /* a measurement file, or NULL */
     struct run_options run;
     bool json, quiet;
-    bool patient;       /* with readers of files */
-    bool steps;         /* progress as lines for a program */
-    const char *within; /* files that jobs name lie below this folder; NULL: anywhere */
-    bool anywhere;      /* served jobs too */
+    bool patient;             /* with readers of files */
+    bool steps;               /* progress as lines for a program */
+    const char *reason, *who; /* of a reprint */
+    bool off_record;          /* a reprint that nothing is put on record of */
+    const char *within;       /* files that jobs name lie below this folder; NULL: anywhere */
+    bool anywhere;            /* served jobs too */
     struct web_options web;
     const char *names[WEB_NAMES_MOST];
     const char *person, *role; /* role "none": taken out */

@@ -9,6 +9,7 @@
 #include "base/reader.h"
 #include "commands.h"
 #include "record.h"
+#include "reprint.h"
 #include "serve.h"
 #include "show.h"
 #include <errno.h>
@@ -142,20 +143,35 @@ static int main_finish(const struct run *run, const struct command_line *request
     return run_may_print(run) ? DONE : STOPPED;
 }
 
-static int on_job(struct machine *machine, struct command_line *request, struct error *error)
+/* A command on a job as it runs. */
+struct working {
+    struct cancel cancel;
+    struct show_progress shown;
+    struct progress progress, lines;
+};
+
+static void set_out(struct machine *machine, struct command_line *request, struct working *working,
+                    struct arena *arena)
 {
-    struct cancel cancel = {0};
-    struct show_progress shown = {.fd = STDERR_FILENO};
-    struct progress progress = {&shown, show_progress}, lines = {NULL, show_progress_line};
-    listen_for_signals(&cancel, wait_and_end);
-    request->run.cancel = &cancel;
-    struct arena *arena = arena_new(machine);
+    *working = (struct working){.shown = {.fd = STDERR_FILENO}};
+    working->progress = (struct progress){&working->shown, show_progress};
+    working->lines = (struct progress){NULL, show_progress_line};
+    listen_for_signals(&working->cancel, wait_and_end);
+    request->run.cancel = &working->cancel;
     if (request->within) machine->within = path_full(arena, request->within);
     if (request->patient) machine->reader_seconds = READER_PATIENT;
     request->run.now = request->run.date = date_from_environment();
     if (!request->run.threads) request->run.threads = pool_processors();
-    if (!request->quiet && !request->json && isatty(STDERR_FILENO)) request->run.progress = &progress;
-    if (request->steps) request->run.progress = &lines;
+    if (!request->quiet && !request->json && isatty(STDERR_FILENO))
+        request->run.progress = &working->progress;
+    if (request->steps) request->run.progress = &working->lines;
+}
+
+static int on_job(struct machine *machine, struct command_line *request, struct error *error)
+{
+    struct arena *arena = arena_new(machine);
+    struct working working;
+    set_out(machine, request, &working, arena);
     struct run run;
     bool opened = run_open(&run, machine, &request->run, true, error);
     int status;
@@ -167,8 +183,28 @@ static int on_job(struct machine *machine, struct command_line *request, struct 
     } else if (opened && go_on_same_files(&run, (enum command)request->asked.command, error))
         status = main_finish(&run, request);
     else
-        status = (show_progress_end(&shown), complain(error));
+        status = (show_progress_end(&working.shown), complain(error));
     run_close(&run);
+    arena_free(arena);
+    return status;
+}
+
+static int print_again(struct machine *machine, struct command_line *request, struct error *error)
+{
+    struct arena *arena = arena_new(machine);
+    struct working working;
+    set_out(machine, request, &working, arena);
+    struct run run = {.lock = -1};
+    struct reprint reprint;
+    bool ok = reprint_do(machine, request, &run, &reprint, error);
+    show_progress_end(&working.shown);
+    int status = !ok                            ? complain(error)
+                 : run.report.errors            ? BAD_INPUT
+                 : reprint.same && reprint.path ? DONE
+                                                : STOPPED;
+    if (run.arena && run.report.count) show_report(&run.report, STDERR_FILENO);
+    if (ok && !run.report.errors) reprint_show(&run, request, &reprint);
+    if (run.arena) run_close(&run);
     arena_free(arena);
     return status;
 }
@@ -239,6 +275,8 @@ static int command_go(struct machine *machine, struct command_line *request, str
     case COMMAND_ORDER:
     case COMMAND_CLOCK:
         return on_job(machine, request, error);
+    case COMMAND_REPRINT:
+        return print_again(machine, request, error);
     case COMMAND_SERVE:
     case COMMAND_PERSON:
         return on_network(machine, request, error);

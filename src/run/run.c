@@ -13,11 +13,13 @@
 #include "job/job.h"
 #include "steps.h"
 #include "survey/survey.h"
+#include "run/reprint.h"
 #include "run/zone_file.h"
 #include <string.h>
 #include <unistd.h>
 
-static const char *const out_folders[] = {"", "cache", "panels", "pictures"};
+static const char *const out_folders[] = {"",         "cache",        "panels",
+                                          "pictures", REPRINT_FOLDER, REPRINT_FOLDER "/panels"};
 
 /* ---- opening ---- */
 

@@ -17,6 +17,10 @@ bool step_check_only(const struct run *run, struct error *error);
 /* The surface is wanted; *panel is the panel id asked for, or NULL. */
 bool step_wanted(const struct run *run, const struct surface *surface, const char **panel);
 void step_written(struct run *run, const char *path);
+/* What making all panels of surface `i` into OUT is told; fills `work`, which it borrows. */
+struct make_order step_make_order(const struct run *run, size_t i, struct art_work *work);
+/* Whether panels of it can be made; says so when artwork is there and its profile cannot be used. */
+bool step_makes(struct run *run, const struct run_surface *surface);
 
 /* OUT/pictures/NAME.svg and .png. */
 struct drawing;

@@ -17,6 +17,7 @@
 #include "sheet/sheet.h"
 #include "digests.h"
 #include "inches.h"
+#include "made.h"
 #include "steps.h"
 
 /* ---- plan ---- */
@@ -258,20 +259,18 @@ static void tell_proof(struct run *run, const struct surface *surface, const str
                   arg_count("worst_at_edges", proof->worst_at_edges), arg_words("overlaid", overlaid)));
 }
 
-static bool write_surface_panels(struct run *run, size_t i, const char *panel, struct error *error)
+struct make_order step_make_order(const struct run *run, size_t i, struct art_work *work)
 {
-    struct run_surface *s = &run->surfaces[i];
-    if (s->art.count && !has_profile(run, s->surface)) return true;
-    struct art_work work = step_work(run, s);
-    work.cpu_seconds = READER_UNLIMITED; /* of files that were read and rendered before */
+    const struct run_surface *s = &run->surfaces[i];
     size_t condition = step_condition(run, s->surface);
-    struct make_order order = {
+    *work = step_work(run, s);
+    work->cpu_seconds = READER_UNLIMITED; /* of files that were read and rendered before */
+    return (struct make_order){
         .plan = run->plan,
         .surface = &run->plan->surfaces[i],
-        .work = &work,
+        .work = work,
         .condition = condition == SIZE_MAX ? NULL : &run->conditions[condition],
         .out = run->out,
-        .only_panel = panel,
         .compression = (enum tiff_compression)run->options.packing,
         .ppi = run->job->resolution_ppi,
         .prove = run->options.prove,
@@ -279,12 +278,27 @@ static bool write_surface_panels(struct run *run, size_t i, const char *panel, s
         .date = run->options.date,
         .software = RUN_SOFTWARE,
     };
+}
+
+bool step_makes(struct run *run, const struct run_surface *s)
+{
+    return s->art.count && has_profile(run, s->surface);
+}
+
+static bool write_surface_panels(struct run *run, size_t i, const char *panel, struct error *error)
+{
+    struct run_surface *s = &run->surfaces[i];
+    if (!step_makes(run, s)) return true;
+    struct art_work work;
+    struct make_order order = step_make_order(run, i, &work);
+    order.only_panel = panel;
     struct make_result result;
     if (!make_panels(run->machine, &order, run->arena, &result, error)) return false;
     for (size_t k = 0; k < result.path_count; k++) step_written(run, result.paths[k]);
     tell_proof(run, s->surface, &result);
     ink_take(run, s->surface, &result);
-    return true;
+    struct made_surface made = {s, order.surface, panel, result.paths, order.anyway};
+    return !result.path_count || made_keep(run, &made, error);
 }
 
 bool run_write_panels(struct run *run, struct error *error)

@@ -24,8 +24,9 @@ OWN = {
     "device": (5, "the command line signs with its own; two views end with it"),
     "planned_mm": (7, "length marks: settled from the plan, judged, and folded into a panel's state"),
     "measured_mm": (7, "length marks"),
-    "roll": (8, "chosen from the stock, checked against its width, counted as used"),
-    "batch": (5, "taken from the roll; a column of the stock's form"),
+    "roll": (9, "chosen from the stock, checked against its width, counted as used; chosen again for a reprint"),
+    "batch": (6, "taken from the roll; a column of the stock's form; a reprint is compared with it"),
+    "artwork": (5, "what was printed: settled, compared when planning, and for a reprint"),
     "override": (8, "the reason that opens a gate: asked for by a form of its own"),
     "gate": (5, "what the gate said, beside the reason"),
     "photo": (8, "a picture, not words: kept, named by its digest, shown"),
@@ -35,8 +36,8 @@ OWN = {
     "withdraws": (8, "links two entries; forms of their own; the record writes and reads in two files"),
     "quantity": (5, "bought-in prints: with a rule and fields of their own"),
     "faulty": (5, "bought-in prints"),
-    "printed_with": (5, "feed: looked up for later prints"),
-    "feed_percent": (6, "feed"),
+    "printed_with": (6, "feed: looked up for later prints; a reprint is compared with it"),
+    "feed_percent": (7, "feed; a reprint keeps it"),
 }
 GROUPS = {
     "a command": (r"\bCOMMAND_CLOCK\b", 3),

@@ -342,6 +342,33 @@ def printed_before(job):
     return again | changed | job.put()
 
 
+def on_record(job, *entries):
+    for arguments in entries:
+        done = run("record", *arguments)
+        if done.returncode not in (0, 1):
+            faults.append(f"record {arguments}: {done.returncode} {done.stderr}")
+
+
+def printed_again(job):
+    """Never made; then made, and everything changed; on record on a batch that is gone, and of artwork that nobody kept."""
+    job.surface(size=(2600, 2000))
+    again = lambda panel="left/left-1": job.put("reprint", panel, "--reason", "torn")
+    never = again()
+    job.put("make")
+    own_profile(job, lambda data: data.__setitem__(slice(-40, -39), bytes([data[-40] ^ 1])))
+    job.swap("ink-limit: 400 %", "ink-limit: 400 %, mode: slow")
+    job.head.append("feed: 100.4 %")
+    job.surfaces = []
+    job.surface("seams: [900]", size=(2600, 2000))
+    changed = again()
+    on_record(job, ("plan", job.folder), ("add", job.folder, "roll-in", "--what", "film", "--of", "white", "--width", "1370", "--length", "50 m", "--batch", "B-1"),
+              ("add", job.folder, "printed", "--panels", "left-1", "--batch", "B-9"))
+    gone = again()
+    shutil.rmtree(os.path.join(job.folder, "out"))
+    on_record(job, ("add", job.folder, "printed", "--panels", "left-2", "--batch", "B-1"))
+    return never | changed | gone | again("left/left-2")
+
+
 def printed_too_long(job):
     """Another job on the same printer, film and mode was measured."""
     job.surface(size=(2600, 800))
@@ -398,7 +425,7 @@ CASES = {
     mixed_widths: "widths-mixed", apart: "seams-apart", lettered: "lettering-over",
     cold_and_late: "drying-slow drying-unsaid laminate-too-cold due-missed vehicle-leaves crew-short",
     hot_tight: "drying-not-possible laminate-too-warm", nothing_said: "room-assumed price-missing margin-meaning design-unsaid value-assumed",
-    printed_too_long: "feed-recorded",
+    printed_too_long: "feed-recorded", printed_again: "never-made reprint-profile reprint-condition reprint-plan feed-kept reprint-batch reprint-unknown",
     printed_before: "printed-otherwise artwork-changed artwork-saved-again", long_ago: "date-past", proved: "panels-proved", wide_lap: "overlap-unusual",
 }
 

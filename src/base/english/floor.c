@@ -35,6 +35,13 @@ const struct sentence english_floor[] = {
     {"photographs-on-record-have-gb-and",
      "The photographs on record have {there} GB, and {megabytes} are the most; this one was not kept."},
     {"plan-of-on-record-has-no", "the plan of {job} on record has no finding {entry}; plan it again first"},
+    {"reprint-batch",
+     "{panel} was printed on {film} of batch {batch}; no roll of it that is wide and long enough is "
+     "in stock, and none of another batch."},
+    {"reprint-batch-other",
+     "{panel} was printed on {film} of batch {batch}; no roll of it that is wide and long "
+     "enough is in stock: the next is {roll}, batch {roll_batch}."},
+    {"reprint-no-batch", "not said"},
     {"say-which-finding-is-accepted-its", "say which finding is accepted: its code (`code`, --code)"},
     {"say-which-panels-were", "say which panels were {entry}"},
     {"say-why-is-accepted-words-words", "say why {entry} is accepted (`words`, --words)"},

@@ -4,6 +4,8 @@
 const struct sentence english_run[] = {
     {"artwork-changed", "{what} changed after {panels} {several?were|was} printed"},
     {"artwork-changed-after-printing", "Artwork changed after printing"},
+    {"artwork-changed-since-made",
+     "{files} changed after {panel} was made: other bytes, another page or another place"},
     {"artwork-damaged", "{files}{named?|: }{why}"},
     {"artwork-newer", "{file} is used, and {newest} lies beside it."},
     {"artwork-other-surface-lies-on-and-artwork",
@@ -23,6 +25,7 @@ const struct sentence english_run[] = {
     {"different-on-in-frame", "Different on {panels}, in the frame"},
     {"dries-in", "{dry_h} h from cutting and hanging ({drying}).\n"},
     {"dries-not", "does not dry this way ({drying}).\n"},
+    {"feed-kept", "{panel} is made with a feed of {was} %, as it was printed; it would be {now} % now."},
     {"feed-recorded", "Condition {condition} prints with a feed of {percent} %, {printed?as this job was "
                       "printed|as measured} on {day} (job {job}; {feed_condition})."},
     {"ink-over-limit-carries-more-ink-than", "{panel} carries more ink than the film takes, {limit} % "
@@ -47,6 +50,7 @@ const struct sentence english_run[] = {
                          "says how near a profile comes to it.\n"},
     {"measurement-not-cmyk", "It cannot stand beside a CMYK condition: {trouble}.\n"},
     {"measurement-tables", "The file has {tables} tables; this is the first with data.\n"},
+    {"never-made", "{panel}: this panel was never made."},
     {"nheights-gaps-and-cores-common-practice",
      "\nHeights, gaps and cores: common practice or from memory, see doc/practice.md. Solvent vapour: "
      "ventilate, no ignition source.\n\n"},
@@ -90,6 +94,19 @@ const struct sentence english_run[] = {
     {"profile-is-kept-in-printers-own", "The profile is kept in the printer's own software."},
     {"put-earlier-profile-back-or-make", "Put the earlier profile back, or make every panel again: panels of "
                                          "two profiles do not match on one vehicle."},
+    {"reprint-condition", "{panel} was printed with {was}; the job says {is} now."},
+    {"reprint-name-one-panel", "name one panel: {written}/2 or {written}/ID"},
+    {"reprint-no-profile", "none"},
+    {"reprint-no-such-panel", "{surface} has no panel {panel}; it has {names}"},
+    {"reprint-plan",
+     "{panel} covered x {was_x0} to {was_x1}, y {was_y0} to {was_y1} mm when it was printed; the plan "
+     "{there?has it elsewhere, or prints another margin round it|has no such panel} now."},
+    {"reprint-profile",
+     "{panel} was printed with the profile of fingerprint {was}; the condition has {is} now."},
+    {"reprint-put-artwork-back",
+     "Put the file that was printed back, or print it as it is now with `--anyway`."},
+    {"reprint-unknown",
+     "The record does not say what artwork {panel} was printed from, and OUT does not keep it."},
     {"room-hung", "  hung: {count} {count|length needs|lengths need} {height_m} m of height and {width_m} x "
                   "{depth_m} m of floor, {apart_mm} mm apart\n"},
     {"room-wound", "  wound loosely: {length_m} m with gaps of {gap_mm} mm are a roll of {diameter_mm} mm, "

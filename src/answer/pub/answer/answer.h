@@ -20,6 +20,7 @@ struct findings;
 struct json;
 struct picture;
 struct plan;
+struct reprint;
 struct run;
 struct shop;
 struct shop_conditions;
@@ -50,6 +51,17 @@ void answer_findings(struct json *json, const struct findings *findings);
 bool answer_write_plan(struct run *run, struct str *json, struct error *error);
 /* OUT/ink.json (doc/plan.md): the ink counted on the TIFF panels that this run made. No file without them. */
 bool answer_write_ink(struct run *run, struct error *error);
+
+/* A panel printed again (run/reprint.h):
+ *
+ *     {"format": "lapstrake-reprint/1", "job", "surface", "panel",
+ *      "compared_with": "record",          or "made": what `make` keeps; null: it was never made
+ *      "same": true, "file", "sha256",     file and sha256 null: it was not made
+ *      "same_bytes": true,                 as the file that was made then; null: no such file is known
+ *      "feed_percent", "material": {"film", "film_mm", "laminate", "ink_ml", "roll": {"name", "batch", ...}},
+ *      "entry": 12,                        on record; null: nothing was put there
+ *      "findings": [as in plan.json]} */
+void answer_reprint(const struct run *run, const struct reprint *reprint, struct text *out);
 
 /* ---- a job folder and the shop, for the page's editor ---- */
 
