@@ -9,13 +9,13 @@ build_packages=(
     libmupdf-dev libmujs-dev libgumbo-dev libopenjp2-7-dev libjbig2dec0-dev libjpeg-dev libfreetype-dev
     libharfbuzz-dev zlib1g-dev libtiff-dev libdeflate-dev libzstd-dev libpng-dev liblcms2-dev
     libpango1.0-dev libcairo2-dev libfontconfig-dev libqrencode-dev libsqlite3-dev
-    libmicrohttpd-dev libsodium-dev
+    libmicrohttpd-dev libsodium-dev libgeos-dev
     libcmocka-dev
     ghostscript fonts-dejavu-core tzdata
 )
 # What only the tests need: other readers of the same formats, as judges.
 test_packages=(qpdf openssl poppler-utils liblcms2-utils libvips-tools imagemagick librsvg2-bin libxml2-utils libtiff-tools
-    zbar-tools glpk-utils sqlite3 git clang clang-format clang-tidy python3 python3-numpy python3-yaml fontconfig)
+    zbar-tools glpk-utils sqlite3 git clang clang-format clang-tidy python3 python3-numpy python3-yaml python3-pyclipper fontconfig)
 
 # The page is judged in a browser; node and Chromium of another source than Debian's serve as well.
 command -v chromium >/dev/null || test_packages+=(chromium)

@@ -27,6 +27,8 @@ extern const struct sentence english_colour[];
 extern const size_t english_colour_count;
 extern const struct sentence english_common[];
 extern const size_t english_common_count;
+extern const struct sentence english_contour[];
+extern const size_t english_contour_count;
 extern const struct sentence english_draw[];
 extern const size_t english_draw_count;
 extern const struct sentence english_floor[];
