@@ -4,23 +4,6 @@
 #include <math.h>
 #include <string.h>
 
-/* Marsaglia's xorshift64 (Journal of Statistical Software 8, 2003, 14): a sequence from a seed, the same anywhere. */
-static uint32_t draw(uint64_t *state)
-{
-    *state ^= *state << 13, *state ^= *state >> 7, *state ^= *state << 17;
-    return (uint32_t)(*state >> 32);
-}
-
-static size_t draw_below(uint64_t *state, size_t count)
-{
-    return (size_t)((uint64_t)draw(state) * count >> 32);
-}
-
-static double draw_share(uint64_t *state)
-{
-    return draw(state) / 4294967296.0;
-}
-
 bool search_is_over(struct layout_search *search, bool is_short)
 {
     const struct layout_effort *effort = search->effort;
@@ -75,16 +58,16 @@ bool anneal(struct layout_search *search, int64_t limit, int64_t tries, uint64_t
     struct arena *arena = search->arena;
     int32_t *sequence = arena_take_array(arena, count, sizeof *sequence);
     int32_t *other = arena_take_array(arena, count, sizeof *other);
-    uint64_t state = seed * UINT64_C(0x9E3779B97F4A7C15) | 1;
+    uint64_t dice = dice_new(seed);
     int64_t left = begin_sequence(search, limit, sequence, other);
     double heat = (double)search->greedy->area / (double)count * 0.1,
            cooling = pow(0.01, 1.0 / (double)tries);
     for (int64_t i = 0; left && i < tries && !search_is_over(search, false); i++, heat *= cooling) {
-        size_t a = draw_below(&state, count), b = draw_below(&state, count);
+        size_t a = dice_below(&dice, count), b = dice_below(&dice, count);
         if (pieces_alike(&pieces[sequence[a]], &pieces[sequence[b]])) continue;
         exchange(sequence, a, b);
         int64_t now = try_sequence(search, sequence, limit);
-        if (now <= left || draw_share(&state) < exp((double)(left - now) / heat))
+        if (now <= left || dice_share(&dice) < exp((double)(left - now) / heat))
             left = now;
         else
             exchange(sequence, a, b);

@@ -205,29 +205,6 @@ static enum exact_answer exact_empty(struct packing_proof *e, const struct skyli
 
 /* ---- what cannot be any more ---- */
 
-/* The lowest level on which that width finds room; above everything that juts out over it. */
-static int64_t level_for(const struct skyline *skyline, int64_t width)
-{
-    const struct skyline_step *steps = skyline->steps;
-    int64_t lowest = INT64_MAX;
-    for (size_t i = 0; i < skyline->count; i++) {
-        int64_t level = steps[i].level, reach = steps[i].at + width;
-        size_t k = i + 1;
-        for (; k < skyline->count && steps[k].at < reach; k++)
-            if (steps[k].level > level) level = steps[k].level;
-        bool inside = reach <= steps[skyline->count - 1].at + steps[skyline->count - 1].width;
-        if (inside && level < lowest) lowest = level;
-    }
-    /* A window that ends with a step may begin within one: the same from the right. */
-    for (size_t i = skyline->count; i-- > 0;) {
-        int64_t level = steps[i].level, reach = steps[i].at + steps[i].width - width;
-        for (size_t k = i; k-- > 0 && steps[k].at + steps[k].width > reach;)
-            if (steps[k].level > level) level = steps[k].level;
-        if (reach >= 0 && level < lowest) lowest = level;
-    }
-    return lowest;
-}
-
 struct stack_sums {
     uint64_t bits[SUM_WORDS]; /* bit n: some of the pieces left are n together */
     size_t words;
@@ -283,12 +260,12 @@ static bool exact_is_lost(const struct packing_proof *e, const struct skyline *s
     for (size_t i = 0; i < e->count; i++) {
         const struct layout_piece *piece = &e->pieces[i];
         if (e->placed[i] || piece->may_turn) continue;
-        if (level_for(skyline, piece->across) > e->limit - piece->along) return true;
+        if (skyline_level_for(skyline, piece->across) > e->limit - piece->along) return true;
         if (piece->across * 2 <= e->width) continue;
         stacked += piece->along;
         if (piece->across < narrowest) narrowest = piece->across;
     }
-    return stacked && level_for(skyline, narrowest) > e->limit - stacked;
+    return stacked && skyline_level_for(skyline, narrowest) > e->limit - stacked;
 }
 
 /* `spare` is the area that may still stay empty; `least_along`: a piece higher than that must come now, 0: none. */

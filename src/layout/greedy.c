@@ -99,43 +99,6 @@ static void lists_fill(struct greedy *greedy, const int32_t *sequence)
 
 /* ---- choosing ---- */
 
-/* The place to fill: a step between two walls, heights above it; at the strip's sides and end the limit. */
-struct niche {
-    size_t step;
-    int64_t level, width, room; /* room: to the limit */
-    int64_t high, low;          /* walls */
-    bool high_is_left;
-};
-
-static struct niche niche_of(const struct skyline *skyline, int64_t limit)
-{
-    size_t k = skyline_lowest(skyline);
-    const struct skyline_step *steps = skyline->steps;
-    int64_t room = limit - steps[k].level;
-    int64_t left = k > 0 ? steps[k - 1].level - steps[k].level : room;
-    int64_t right = k + 1 < skyline->count ? steps[k + 1].level - steps[k].level : room;
-    bool high_is_left = left >= right;
-    return (struct niche){k,
-                          steps[k].level,
-                          steps[k].width,
-                          room,
-                          high_is_left ? left : right,
-                          high_is_left ? right : left,
-                          high_is_left};
-}
-
-/* How well a piece fits: 8 fills the width and ends with the higher wall, ... 2 leaves a step in every direction, 0
- * does not go in. 3 stands at the lower wall and ends with it. */
-static inline int fit(const struct niche *niche, int64_t across, int64_t along)
-{
-    if (across > niche->width || along > niche->room) return 0;
-    if (across == niche->width)
-        return along == niche->high ? 8 : along == niche->low ? 7 : along < niche->high ? 6 : 4;
-    return along == niche->high ? 5 : along == niche->low ? 3 : 2;
-}
-
-enum { FIT_LOW_WALL = 3, FIT_HIGH_WALL = 5, FIT_WHOLE = 8 };
-
 struct choice {
     int fit; /* 0: nothing goes in */
     int32_t stance;
@@ -153,7 +116,7 @@ static struct choice choose_from(const struct greedy *greedy, const struct niche
             *link = next[s];
             continue;
         }
-        int fits = fit(niche, stance->across, stance->along);
+        int fits = niche_fit(niche, stance->across, stance->along);
         if (fits > best.fit) best = (struct choice){fits, s};
         link = &next[s];
     }
@@ -187,7 +150,7 @@ static int64_t greedy_put(struct greedy *greedy, const struct niche *niche, cons
     const struct stance *stance = &greedy->stances[choice->stance];
     int64_t across = stance->across, end = niche->level + stance->along;
     int64_t at = greedy->skyline.steps[niche->step].at;
-    bool at_left = niche->high_is_left == (choice->fit != FIT_LOW_WALL);
+    bool at_left = niche_at_left(niche, choice->fit);
     greedy->gone[stance->piece] = true;
     greedy->places[stance->piece] =
         (struct layout_place){at_left ? at : at + niche->width - across, niche->level, stance->turned};

@@ -19,6 +19,53 @@ size_t skyline_lowest(const struct skyline *skyline); /* the leftmost of the low
 /* Raises the left or right `width` of step `k` to `level`, joined with neighbours on that level. */
 void skyline_raise_left(struct skyline *skyline, size_t k, int64_t width, int64_t level);
 void skyline_raise_right(struct skyline *skyline, size_t k, int64_t width, int64_t level);
+/* The lowest level on which that width finds room; above everything that juts out over it. */
+int64_t skyline_level_for(const struct skyline *skyline, int64_t width);
+
+/* The place to fill: the lowest step, between two walls, heights above it; at the strip's sides and end the limit. */
+struct niche {
+    size_t step;
+    int64_t level, width, room; /* room: to the limit */
+    int64_t high, low;          /* walls */
+    bool high_is_left;
+};
+
+struct niche niche_of(const struct skyline *skyline, int64_t limit);
+
+/* How well a piece fits: 8 fills the width and ends with the higher wall, ... 2 leaves a step in every direction, 0
+ * does not go in. 3 stands at the lower wall and ends with it. */
+enum { FIT_LOW_WALL = 3, FIT_HIGH_WALL = 5, FIT_WHOLE = 8 };
+static inline int niche_fit(const struct niche *niche, int64_t across, int64_t along)
+{
+    if (across > niche->width || along > niche->room) return 0;
+    if (across == niche->width)
+        return along == niche->high ? 8 : along == niche->low ? 7 : along < niche->high ? 6 : 4;
+    return along == niche->high ? 5 : along == niche->low ? 3 : 2;
+}
+/* Whether a piece that fits so stands at the left wall. */
+static inline bool niche_at_left(const struct niche *niche, int fit)
+{
+    return niche->high_is_left == (fit != FIT_LOW_WALL);
+}
+
+/* Marsaglia's xorshift64 (Journal of Statistical Software 8, 2003, 14): a sequence from a seed, the same anywhere. */
+static inline uint64_t dice_new(uint64_t seed)
+{
+    return seed * UINT64_C(0x9E3779B97F4A7C15) | 1;
+}
+static inline uint32_t dice_roll(uint64_t *dice)
+{
+    *dice ^= *dice << 13, *dice ^= *dice >> 7, *dice ^= *dice << 17;
+    return (uint32_t)(*dice >> 32);
+}
+static inline size_t dice_below(uint64_t *dice, size_t count)
+{
+    return (size_t)((uint64_t)dice_roll(dice) * count >> 32);
+}
+static inline double dice_share(uint64_t *dice)
+{
+    return dice_roll(dice) / 4294967296.0;
+}
 
 /* A piece as drawn, or turned. */
 struct stance {
@@ -61,6 +108,9 @@ int64_t greedy_pack(struct greedy *greedy, const int32_t *sequence, int64_t limi
 /* Sorted by falling length (0), width (1), area (2) or sum of sides (3). */
 void greedy_sequence(const struct layout_order *order, int by, int32_t *sequence);
 enum { GREEDY_SEQUENCES = 4 };
+
+/* Within the limits of strip.h, and no piece wider than the strip. */
+bool strip_check(const struct layout_order *order, struct error *error);
 
 struct layout_search {
     const struct layout_order *order;

@@ -61,3 +61,42 @@ void skyline_raise_right(struct skyline *skyline, size_t k, int64_t width, int64
     skyline->steps[k].level = level;
     skyline_join(skyline, k);
 }
+
+int64_t skyline_level_for(const struct skyline *skyline, int64_t width)
+{
+    const struct skyline_step *steps = skyline->steps;
+    int64_t lowest = INT64_MAX;
+    for (size_t i = 0; i < skyline->count; i++) {
+        int64_t level = steps[i].level, reach = steps[i].at + width;
+        size_t k = i + 1;
+        for (; k < skyline->count && steps[k].at < reach; k++)
+            if (steps[k].level > level) level = steps[k].level;
+        bool inside = reach <= steps[skyline->count - 1].at + steps[skyline->count - 1].width;
+        if (inside && level < lowest) lowest = level;
+    }
+    /* A window that ends with a step may begin within one: the same from the right. */
+    for (size_t i = skyline->count; i-- > 0;) {
+        int64_t level = steps[i].level, reach = steps[i].at + steps[i].width - width;
+        for (size_t k = i; k-- > 0 && steps[k].at + steps[k].width > reach;)
+            if (steps[k].level > level) level = steps[k].level;
+        if (reach >= 0 && level < lowest) lowest = level;
+    }
+    return lowest;
+}
+
+struct niche niche_of(const struct skyline *skyline, int64_t limit)
+{
+    size_t k = skyline_lowest(skyline);
+    const struct skyline_step *steps = skyline->steps;
+    int64_t room = limit - steps[k].level;
+    int64_t left = k > 0 ? steps[k - 1].level - steps[k].level : room;
+    int64_t right = k + 1 < skyline->count ? steps[k + 1].level - steps[k].level : room;
+    bool high_is_left = left >= right;
+    return (struct niche){k,
+                          steps[k].level,
+                          steps[k].width,
+                          room,
+                          high_is_left ? left : right,
+                          high_is_left ? right : left,
+                          high_is_left};
+}

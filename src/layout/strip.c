@@ -3,11 +3,11 @@
 #include "inner.h"
 #include <assert.h>
 
-static const int64_t SIDE_MOST = 1000000000, AREA_MOST = (int64_t)1 << 60;
+static const int64_t AREA_MOST = (int64_t)1 << 60;
 
 static bool side_is_good(int64_t side)
 {
-    return side >= 1 && side <= SIDE_MOST;
+    return side >= 1 && side <= LAYOUT_SIDE_MOST;
 }
 
 static bool piece_fits(const struct layout_piece *piece, int64_t width)
@@ -15,7 +15,7 @@ static bool piece_fits(const struct layout_piece *piece, int64_t width)
     return piece->across <= width || (piece->may_turn && piece->along <= width);
 }
 
-static bool strip_check(const struct layout_order *order, struct error *error)
+bool strip_check(const struct layout_order *order, struct error *error)
 {
     int64_t area = 0;
     if (order->count > LAYOUT_PIECES_MOST)

@@ -28,7 +28,7 @@
 #include <stdint.h>
 
 /* Limits: 5,000 pieces; sides from 1 to 10^9; all areas together below 2^60. */
-enum { LAYOUT_PIECES_MOST = 5000 };
+enum { LAYOUT_PIECES_MOST = 5000, LAYOUT_SIDE_MOST = 1000000000 };
 
 struct layout_piece {
     int64_t across, along; /* sides as drawn */
