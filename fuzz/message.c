@@ -43,8 +43,21 @@ static void check(const struct artwork_facts *f)
     check_names(f->remarks, f->remark_count);
 }
 
+static void read_error(struct str bytes, struct arena *arena)
+{
+    struct wire_in in = {.bytes = bytes};
+    struct error error;
+    struct argument arguments[ERROR_ARGUMENTS_MOST + 1];
+    if (!wire_get_error(&in, arena, &error)) return;
+    const struct argument *a = error_arguments(&error, arguments);
+    if (!error.id && a) abort();
+    for (; a && a->kind != ARGUMENT_END; a++)
+        if (!*a->name || strlen(a->name) > 40 || (a->words && strlen(a->words) > ERROR_HELD_BYTES)) abort();
+}
+
 static void read_message(struct str bytes, struct arena *arena)
 {
+    read_error(bytes, arena);
     struct wire_in in = {.bytes = bytes};
     struct artwork_facts facts;
     if (facts_get(&in, arena, &facts)) check(&facts);
@@ -77,6 +90,22 @@ static struct text sound_message(struct arena *arena)
     return text;
 }
 
+static struct text sound_error(struct arena *arena)
+{
+    struct error error;
+    error_set(&error, FAILURE_MACHINE, "path-cannot-be-read-trouble",
+              ARGUMENTS(arg_words("path", "left.pdf"), arg_words("trouble", "no permission")));
+    struct text text = text_new(arena);
+    wire_put_error(&text, &error);
+    return text;
+}
+
+static void change(struct text *sound, const uint8_t *data, size_t size)
+{
+    for (size_t i = 0; i + 2 < size; i += 3)
+        sound->bytes[(size_t)(data[i] << 8 | data[i + 1]) % sound->length] = (char)data[i + 2];
+}
+
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 {
     struct machine machine = machine_real("");
@@ -86,9 +115,11 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     struct wire_in in = {.bytes = {text_string(&sound), sound.length}};
     struct artwork_facts facts;
     if (!facts_get(&in, arena, &facts)) abort(); /* what is sound is accepted */
-    for (size_t i = 0; i + 2 < size; i += 3)
-        sound.bytes[(size_t)(data[i] << 8 | data[i + 1]) % sound.length] = (char)data[i + 2];
+    change(&sound, data, size);
     read_message((struct str){text_string(&sound), sound.length}, arena);
+    struct text error = sound_error(arena);
+    change(&error, data, size);
+    read_error((struct str){text_string(&error), error.length}, arena);
     arena_free(arena);
     return 0;
 }

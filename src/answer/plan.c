@@ -434,7 +434,7 @@ static void cost_json(struct json *json, const struct plan *plan)
     json_close(json);
 }
 
-static void decided_json(struct json *json, const struct plan *plan)
+void answer_decided(struct json *json, const struct plan *plan)
 {
     const char *kind = plan->has_install ? decider_name(plan->decided_by) : NULL;
     if (!kind) {
@@ -466,7 +466,8 @@ void answer_alternatives(struct json *json, const struct plan *plan)
         json_close(json);
     }
     json_close(json);
-    json_string(json, "price_note", plan->price_note);
+    json_string(json, "price_note", plan->price_note.words);
+    if (plan->price_note.id) json_string(json, "price_note_id", plan->price_note.id);
 }
 
 static void acceptance_json(struct json *json, const char *key, const struct acceptance *acceptance)
@@ -527,7 +528,7 @@ void answer_plan(const struct plan *plan, const struct findings *findings, struc
     time_json(&json, plan, "finished", plan->has_install, plan->finished);
     time_json(&json, plan, "latest_start", plan->has_latest_start, plan->latest_start);
     json_string(&json, "decides", plan->decides.words);
-    decided_json(&json, plan);
+    answer_decided(&json, plan);
     tasks_json(&json, plan);
     materials_json(&json, plan);
     cost_json(&json, plan);

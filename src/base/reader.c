@@ -99,12 +99,12 @@ bool reader_finish(struct machine *machine, struct reader_run *reader, struct ar
     *answer = (struct wire_in){.bytes = {text_string(&text), text.length}};
     if (!end.exited || end.status || !text.length) return died(reader, end, error);
     if (wire_get_u32(answer) == 1) return true;
-    enum failure kind = (enum failure)wire_get_u32(answer);
-    const char *sentence = wire_get_string(answer, arena), *id = wire_get_string(answer, arena);
-    if (answer->bad || !sentence) return died(reader, end, error);
-    bool of_the_machine = kind == FAILURE_MACHINE || kind == FAILURE_FULL || kind == FAILURE_BUSY;
-    error_words(error, of_the_machine ? kind : FAILURE_INPUT, sentence);
-    if (error && id) error->id = sentence_id(id);
+    struct error told;
+    if (!wire_get_error(answer, arena, &told)) return died(reader, end, error);
+    bool of_the_machine =
+        told.kind == FAILURE_MACHINE || told.kind == FAILURE_FULL || told.kind == FAILURE_BUSY;
+    if (!of_the_machine) told.kind = FAILURE_INPUT;
+    if (error) *error = told;
     return false;
 }
 
@@ -137,19 +137,19 @@ static bool reader_tell(const struct text *answer)
     return machine_write_fd(STDOUT_FILENO, text_string(answer), answer->length, "answer", NULL);
 }
 
-static void put_error(struct text *answer, enum failure kind, const char *id, const char *sentence)
+static void put_error(struct text *answer, const struct error *error)
 {
     wire_put_u32(answer, 0);
-    wire_put_u32(answer, (uint32_t)kind);
-    wire_put_string(answer, sentence);
-    wire_put_string(answer, id);
+    wire_put_error(answer, error);
 }
 
 void reader_refuse(struct machine *machine, enum failure kind, const char *sentence)
 {
     struct arena *arena = arena_new(machine);
     struct text answer = text_new(arena);
-    put_error(&answer, kind, NULL, sentence);
+    struct error error;
+    error_words(&error, kind, sentence);
+    put_error(&answer, &error);
     _exit(reader_tell(&answer) ? 0 : 3);
 }
 
@@ -166,7 +166,7 @@ int reader_main(int argument_count, char **arguments, const struct reader_entry 
         wire_put_u32(&answer, 1);
         text_add_bytes(&answer, text_string(&facts), facts.length);
     } else {
-        put_error(&answer, error.kind, error.id, error.text);
+        put_error(&answer, &error);
     }
     bool told = reader_tell(&answer);
     arena_free(arena);

@@ -74,7 +74,7 @@ static void show_answers(const struct run *run, struct text *out)
                       arg_count("panels", (int64_t)a->panel_count), arg_fixed("film_m", a->film_mm / 1000, 1),
                       arg_fixed("shown", (double)a->shown / 100, 2), arg_flag("taken", i == plan->chosen)));
     }
-    if (plan->price_note) text_addf(out, "                    %s\n", plan->price_note);
+    if (plan->price_note.words) text_addf(out, "                    %s\n", plan->price_note.words);
 }
 
 static void show_surface(const struct surface_plan *s, struct text *out)

@@ -165,7 +165,7 @@ struct plan *plan_make_with(const struct plan_input *input, struct plan_cache *c
     assert(chosen < count);
     struct plan *plan = plans[chosen];
     plan->alternatives = alternatives, plan->alternative_count = count, plan->chosen = chosen;
-    if (alternatives_cheaper(plan)) plan->price_note = sentence_plain("least-cost-counts-seams");
+    if (alternatives_cheaper(plan)) plan->price_note = reason_say(arena, "least-cost-counts-seams", NULL);
     if (!found) say_no_such(input, plan, arena);
     return plan;
 }

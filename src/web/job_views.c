@@ -96,6 +96,7 @@ static void expected_json(struct json *json, const struct job_answer *a, const s
     json_bool(json, "late", late);
     json_string(json, "late_words", late ? quantity_span(late_s, json->out->arena) : NULL);
     json_string(json, "decides", plan->decides.words);
+    answer_decided(json, plan);
     json_close(json);
 }
 

@@ -68,9 +68,11 @@ static void refuse_on_a_page(const struct web_request *request, struct reply *re
     reply_html(reply, &out);
 }
 
+/* `error`: whose sentence it is; NULL: its words alone are known. */
 static void refuse_as(const struct web_request *request, struct reply *reply, const char *code,
-                      const char *id, const char *sentence)
+                      const struct error *error, const char *sentence)
 {
+    struct argument arguments[ERROR_ARGUMENTS_MOST + 1];
     if (!request_is_api(request)) {
         refuse_on_a_page(request, reply, sentence);
         return;
@@ -80,7 +82,10 @@ static void refuse_as(const struct web_request *request, struct reply *reply, co
     json_open_object(&json, NULL);
     json_string(&json, "error", sentence);
     json_string(&json, "code", code);
-    if (id) json_string(&json, "id", id);
+    if (error && error->id) {
+        json_string(&json, "id", error->id);
+        arguments_json(&json, "args", error_arguments(error, arguments));
+    }
     json_close(&json);
     reply_json(reply, &out);
 }
@@ -118,7 +123,7 @@ void reply_error(const struct web_request *request, struct reply *reply, const s
     unsigned status = reply_status(error);
     if (busy) reply->retry_s = 5;
     reply->status = status;
-    refuse_as(request, reply, busy ? "busy" : reply_code_of(status), error->id, error->text);
+    refuse_as(request, reply, busy ? "busy" : reply_code_of(status), error, error->text);
 }
 
 void reply_go_to(struct reply *reply, const char *location)

@@ -54,6 +54,28 @@ static void is_from_to(const struct plan *plan, enum step_kind kind, int64_t sta
     assert_int_equal(step->end, finish);
 }
 
+static void is_because(const struct plan *plan, enum step_kind kind, const char *id)
+{
+    assert_string_equal(step_at(plan, kind, 0)->why.id, id);
+}
+
+/* Every step says which sentence its reason is, and of what. */
+static void steps_name_their_reasons(void **state)
+{
+    (void)state;
+    struct plan *plan = plan_with(march(3, 10, 0, 0), NULL, 0);
+    is_because(plan, STEP_PRINT, "m2-at-m2-h-and-min");
+    is_because(plan, STEP_DRY, "dry-h-of-ink");
+    is_because(plan, STEP_LAMINATE, "when-dry-m-and-threading-at");
+    is_because(plan, STEP_TRIM, "trimming-and-labelling-at-m2-h");
+    is_because(plan, STEP_INSTALL, "m2-at-m2-h-panels-and");
+    const struct step *dry = step_at(plan, STEP_DRY, 0);
+    assert_string_equal(dry->why.arguments[0].name, "dry_h");
+    assert_true(dry->why.arguments[0].number == 48);
+    struct event_fact printed = {"rear-1", EVENT_PRINTED, march(1, 9, 0, 0)};
+    is_because(plan_with(march(3, 10, 0, 0), &printed, 1), STEP_PRINT, "step-on-record");
+}
+
 /* To start on Monday, and on Wednesday at 10 nothing is printed: 10:00 to 10:34, dry Fri 10:34, laminated
  * 10:55:34, bonded on Saturday: trimmed Monday 8th 08:00 to 08:14. Without a record the dates of the job file stand. */
 static void a_late_start_moves_everything(void **state)
@@ -224,6 +246,7 @@ static void a_reprint_adds_what_it_takes(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test_setup_teardown(steps_name_their_reasons, begin, end),
         cmocka_unit_test_setup_teardown(a_late_start_moves_everything, begin, end),
         cmocka_unit_test_setup_teardown(drying_counts_from_hanging, begin, end),
         cmocka_unit_test_setup_teardown(the_bond_counts_from_laminating, begin, end),

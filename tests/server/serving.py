@@ -144,7 +144,11 @@ def once():
         panels = [p["panel"] for p in s.planned("T-1")["panels"]]
         hold(s.fact("T-1", "planned", words="version 1").status == 422, "a plan version was put on record by hand")
         hold(s.fact("T-1", "printed", f"{panels[0]},{panels[0].upper()}").status == 422, "one panel was printed twice in one form")
-        hold(s.fact("T-1", "note", words="x", at="2026-02-31T10:40").status == 422, "the 31st of February was taken")
+        refused = s.fact("T-1", "note", words="x", at="2026-02-31T10:40")
+        hold(refused.status == 422, "the 31st of February was taken")
+        said = refused.json()
+        hold(said.get("id") and all(str(a) in said["error"] for a in said["args"].values() if isinstance(a, str)) and "2026-02-31T10:40" in said["args"].values(),
+             f"the refusal does not say what it speaks of: {said}")
         hold(s.fact("T-1", "printed", ",".join(panels[:2])).status == 200, "two panels could not be printed")
         key = uuid.uuid4().hex
         hung = lambda names: s.post("/api/jobs/T-1/facts", {"key": key, "kind": "hung", "panels": ",".join(names)}).status

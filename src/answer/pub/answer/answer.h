@@ -39,10 +39,11 @@ void answer_plan(const struct plan *plan, const struct findings *findings, struc
 /* The plan of a run with its findings; {"job", "findings"} when there is no plan. */
 void answer_run(const struct run *run, struct text *out);
 /* Parts of it: a surface under `key` (NULL in a list) with the rectangle of its preview (NULL: it has none),
- * and the members "chosen", "alternatives" and "price_note". */
+ * the members "chosen", "alternatives", "price_note" and its id, and "decided_by". */
 void answer_surface(struct json *json, const char *key, const struct surface_plan *surface,
                     const struct picture *preview);
 void answer_alternatives(struct json *json, const struct plan *plan);
+void answer_decided(struct json *json, const struct plan *plan);
 /* The list "findings": an object for each, as doc/plan.schema.json has it. */
 void answer_findings(struct json *json, const struct findings *findings);
 

@@ -26,11 +26,32 @@ enum failure {
     FAILURE_CONFLICT,  /* something else is on record already under this key: exit status 1 */
 };
 
+/* What a sentence's arguments were, held in the error itself, so that an error can be copied and outlives what
+ * it speaks of. */
+enum { ERROR_ARGUMENTS_MOST = 12, ERROR_HELD_BYTES = 1000 };
+struct error_argument {
+    enum argument_kind kind;
+    unsigned short name, words; /* where they begin in `held`; words 0: none */
+    int decimals;
+    double number;
+    int64_t count;
+};
+
 struct error {
     enum failure kind;
     char text[800]; /* UTF-8, one sentence or two, no newline at the end */
     const char *id; /* of the sentence (base/sentence.h), static; NULL: the words came ready made */
+    struct error_argument arguments[ERROR_ARGUMENTS_MOST];
+    size_t argument_count, held_bytes;
+    char held[ERROR_HELD_BYTES]; /* begins with a NUL; names and words, each ended */
 };
+
+/* What its sentence speaks of, into `arguments` (ERROR_ARGUMENTS_MOST + 1 of them), which borrow from the error;
+ * words that are long are cut. NULL: it has none. */
+const struct argument *error_arguments(const struct error *error, struct argument *arguments);
+
+/* In place of those that it has; for who gets an error from elsewhere. */
+void error_keep_arguments(struct error *error, const struct argument *arguments);
 
 void error_fill(struct error *error, enum failure kind, const char *id, const struct argument *arguments);
 void error_fill_words(struct error *error, enum failure kind, const char *words);

@@ -4,6 +4,7 @@
 #ifndef BASE_WIRE_H
 #define BASE_WIRE_H
 
+#include "base/error.h"
 #include "base/text.h"
 #include "base/str.h"
 #include <stdbool.h>
@@ -32,5 +33,9 @@ const char *wire_get_string(struct wire_in *in, struct arena *arena);
 struct str wire_get_bytes(struct wire_in *in);
 /* A count of things that each take at least `least` bytes: bad when more than could be there. */
 size_t wire_get_count(struct wire_in *in, size_t least);
+
+/* An error with its sentence's id and arguments. An id that is not in the table of sentences is left out. */
+void wire_put_error(struct text *out, const struct error *error);
+bool wire_get_error(struct wire_in *in, struct arena *arena, struct error *error); /* false: bad */
 
 #endif

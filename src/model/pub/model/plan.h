@@ -309,7 +309,7 @@ struct plan {
         *alternatives; /* the least cost first; only plans that differ from those before them */
     size_t alternative_count;
     size_t chosen;            /* index of the alternative that this plan is */
-    const char *price_note;   /* why another has the lower price; NULL: none has */
+    struct reason price_note; /* why another has the lower price; without words: none has */
     struct findings findings; /* the plan's own; run puts all rooms' together */
 };
 
