@@ -105,16 +105,13 @@ void put_fact(struct web_request *request, const char *job, const char *const *p
 {
     struct server *server = request->server;
     struct fact fact;
-    struct error error = {0};
     *result = (struct put_result){0};
+    struct error *error = &result->error;
     enum fact_kind kind;
-    bool ok = kind_from_form(request, &kind, &error) && fact_from_form(request, kind, &fact, &error);
+    bool ok = kind_from_form(request, &kind, error) && fact_from_form(request, kind, &fact, error);
     fact.job = job;
-    if (!ok ||
-        !floor_put(server->floor, &fact, panels, panel_count, request->arena, &result->answer, &error)) {
-        result->status = reply_status(&error);
-        result->sentence = arena_copy_string(request->arena, error.text);
-    } else if (result->answer.count) {
+    ok = ok && floor_put(server->floor, &fact, panels, panel_count, request->arena, &result->answer, error);
+    if (ok && result->answer.count) {
         const char *folder = floor_job_folder(server->floor, job, request->arena);
         server_say_changed(server, job);
         if (folder) works_put(&server->works, WORK_PLAN, job, folder, 2000);
@@ -128,8 +125,8 @@ void do_facts(struct web_request *request, struct reply *reply)
     const char *named = form_get(&request->form, "panels");
     const char **panels = named ? form_list(named, request->arena, &count) : NULL;
     put_fact(request, request->parts[0], panels, count, &result);
-    if (result.status) {
-        reply_refuse(request, reply, result.status, result.sentence);
+    if (result.error.kind) {
+        reply_error(request, reply, &result.error);
         return;
     }
     if (!result.answer.count) {

@@ -379,8 +379,9 @@ static void again(struct panel_page *page)
 static void show_refusal(struct panel_page *page, const struct put_result *result, struct reply *reply)
 {
     const struct gate *gate = &result->answer.gate;
-    panel_page_set(page, "refused", result->sentence ? result->sentence : sentence_plain("gate-is-shut"));
-    if (!result->sentence) {
+    bool failed = result->error.kind != FAILURE_NONE;
+    panel_page_set(page, "refused", failed ? result->error.text : sentence_plain("gate-is-shut"));
+    if (!failed) {
         panel_page_set(page, "gate_why", gate->why);
         panel_page_set(page, "gate_from",
                        gate->from ? zone_words(page->zone, gate->from, page->arena) : NULL);
@@ -388,7 +389,7 @@ static void show_refusal(struct panel_page *page, const struct put_result *resul
         again(page);
     }
     panel_page_show(page, reply);
-    reply->status = result->status ? result->status : 409;
+    reply->status = failed ? reply_status(&result->error) : 409;
 }
 
 void do_panel(struct web_request *request, struct reply *reply)
@@ -399,7 +400,7 @@ void do_panel(struct web_request *request, struct reply *reply)
     const char *kind = form_get(&request->form, "kind");
     bool on_fact = kind && !strcmp(kind, fact_kind_name(FACT_WITHDRAWN));
     put_fact(request, page.job.terms.job, &page.panel->terms.panel, on_fact ? 0 : 1, &result);
-    if (result.status || !result.answer.count) {
+    if (result.error.kind || !result.answer.count) {
         show_refusal(&page, &result, reply);
         return;
     }

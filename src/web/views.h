@@ -29,8 +29,7 @@ handler do_upload, view_upload, do_bytes;
 
 /* What became of a form that puts a fact on record. */
 struct put_result {
-    unsigned status;      /* of a refusal; 0: see answer */
-    const char *sentence; /* of a refusal */
+    struct error error; /* kind FAILURE_NONE: see answer */
     struct floor_answer answer;
 };
 /* What the form says of an entry of that kind; what it leaves out (who, when) is settled when it is recorded.
