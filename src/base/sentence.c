@@ -29,6 +29,14 @@ const char *sentence_id(const char *id)
     return found ? found->id : NULL;
 }
 
+const char *sentence_id_of_plain(const char *words)
+{
+    for (size_t t = 0; t < english_count; t++)
+        for (size_t i = 0; i < *english[t].count; i++)
+            if (english[t].rows[i].words == words) return english[t].rows[i].id;
+    return NULL;
+}
+
 const char *sentence_plain(const char *id)
 {
     const struct sentence *found = sentence_find(id);

@@ -82,9 +82,10 @@ static void refuse_as(const struct web_request *request, struct reply *reply, co
     json_open_object(&json, NULL);
     json_string(&json, "error", sentence);
     json_string(&json, "code", code);
-    if (error && error->id) {
-        json_string(&json, "id", error->id);
-        arguments_json(&json, "args", error_arguments(error, arguments));
+    const char *id = error ? error->id : sentence_id_of_plain(sentence);
+    if (id) {
+        json_string(&json, "id", id);
+        arguments_json(&json, "args", error ? error_arguments(error, arguments) : NULL);
     }
     json_close(&json);
     reply_json(reply, &out);

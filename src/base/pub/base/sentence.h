@@ -86,6 +86,8 @@ size_t sentence_into(char *buffer, size_t size, const char *id, const struct arg
 
 /* The id as the table has it (static); NULL when it is not there. */
 const char *sentence_id(const char *id);
+/* Of words that sentence_plain gave; NULL for others, also for such that read the same. */
+const char *sentence_id_of_plain(const char *words);
 /* A sentence that is passed on: which, of what, and in words. In the arena or static. All zero: none. */
 struct reason {
     const char *id;
