@@ -1,37 +1,13 @@
 /* Entries as a table for a spreadsheet, or as JSON. Called by cli for `lapstrake record export`. */
 #include "answer/answer.h"
+#include "cells.h"
 #include "base/json.h"
 #include "base/text.h"
 #include "model/entry.h"
 #include "model/plan.h"
 #include <math.h>
-#include <string.h>
 
-/* ---- CSV: RFC 4180 ---- */
-
-/* A spreadsheet takes words that begin with these for a formula; a leading apostrophe keeps them words.
- * Common practice, no source. */
-static bool is_formula(const char *words)
-{
-    return words[0] && strchr("=+-@\t", words[0]);
-}
-
-static void add_cell(struct text *out, bool first, const char *words)
-{
-    if (!first) text_add_char(out, ',');
-    if (!words) return;
-    bool guard = is_formula(words);
-    if (!guard && !words[strcspn(words, ",\"\r\n")]) {
-        text_add(out, words);
-        return;
-    }
-    text_add(out, guard ? "\"'" : "\"");
-    for (; *words; words++) {
-        if (*words == '"') text_add_char(out, '"');
-        text_add_char(out, *words);
-    }
-    text_add_char(out, '"');
-}
+/* ---- CSV ---- */
 
 static const char *number_words(struct arena *arena, double value)
 {
@@ -58,13 +34,13 @@ static const char *cell_of(const struct fact *f, const struct fact_field *field,
 
 void answer_facts_csv(const struct fact *facts, size_t count, const struct zone *zone, struct text *out)
 {
-    for (size_t k = 0; k < fact_field_count; k++) add_cell(out, !k, fact_fields[k].name);
+    for (size_t k = 0; k < fact_field_count; k++) answer_add_cell(out, !k, fact_fields[k].name);
     text_add(out, ",withdrawn,undone\r\n");
     for (size_t i = 0; i < count; i++) {
         for (size_t k = 0; k < fact_field_count; k++)
-            add_cell(out, !k, cell_of(&facts[i], &fact_fields[k], zone, out->arena));
-        add_cell(out, false, facts[i].withdrawn ? "yes" : NULL);
-        add_cell(out, false, facts[i].undone ? "yes" : NULL);
+            answer_add_cell(out, !k, cell_of(&facts[i], &fact_fields[k], zone, out->arena));
+        answer_add_cell(out, false, facts[i].withdrawn ? "yes" : NULL);
+        answer_add_cell(out, false, facts[i].undone ? "yes" : NULL);
         text_add(out, "\r\n");
     }
 }

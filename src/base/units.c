@@ -131,6 +131,13 @@ bool units_duration_s(struct str text, double *seconds)
     return quantity(text, units, seconds) && *seconds >= 0;
 }
 
+bool units_volume_ml(struct str text, double *ml)
+{
+    static const struct unit units[] = {{"", 1}, {"ml", 1}, {"l", 1000}, {NULL, 0}};
+    size_t which;
+    return take_quantity(&text, units, ml, &which) && !text.length && *ml >= 0;
+}
+
 bool units_percent(struct str text, double *percent)
 {
     static const struct unit units[] = {{"", 1}, {"%", 1}, {NULL, 0}};

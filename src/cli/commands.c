@@ -26,6 +26,9 @@ static const struct command_row commands[COMMAND_COUNT] = {
     [COMMAND_REPRINT] = {"reprint", "JOB", .second = "SURFACE/PANEL",
                          .help = "one panel again as it was printed, for a reason: OUT/reprint; status 1: it "
                                  "would not be the same"},
+    [COMMAND_USED] = {"used", "DIR",
+                      .help =
+                          "planned against used, of a job or of all, and which of the shop's rates are off"},
     [COMMAND_SERVE] = {"serve", "[DIR]", .usual = ".",
                        .help = "the page over the job folders in DIR, for the shop's own network and phones"},
     [COMMAND_PERSON] = {"person", "DIR",
@@ -84,7 +87,11 @@ const char help_within[] = "refuse a job that names files outside of this folder
 /* In the order of the help. */
 static const struct option_row options[] = {
     {"--out", "DIR", ON_JOBS, "where results go (usual: JOB/out)", WORDS(run.out)},
-    {"--json", NULL, ON_JOBS, "the result as JSON on standard output, and nothing else there", FLAG(json)},
+    {"--json", NULL, ON_JOBS | ON(COMMAND_USED),
+     "the result as JSON on standard output, and nothing else there", FLAG(json)},
+    {"--csv", NULL, ON(COMMAND_USED), "the jobs' lines as a table for a spreadsheet", FLAG(csv)},
+    {"--since", "2027-03-04T10:40", ON(COMMAND_USED),
+     "rates by jobs planned from then on only: since a rate was changed", WORDS(since)},
     {"--only", "SURFACE[/PANEL]", ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
      "panel files of this surface or panel only", WORDS(run.only)},
     {"--threads", "N", ON_JOBS, help_threads, NUMBER(run.threads, 1, 64)},

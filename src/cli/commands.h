@@ -18,6 +18,7 @@ enum command {
     COMMAND_ORDER,
     COMMAND_CLOCK,
     COMMAND_REPRINT,
+    COMMAND_USED,
     COMMAND_SERVE,
     COMMAND_PERSON,
     COMMAND_PROFILE,
@@ -30,7 +31,8 @@ struct command_line {
     struct command_asked asked; /* its subject: JOB, DIR, FILE */
     const char *against;        /* a measurement file, or NULL */
     struct run_options run;
-    bool json, quiet;
+    bool json, csv, quiet;
+    const char *since;        /* of `used`: a time; NULL: always */
     bool patient;             /* with readers of files */
     bool steps;               /* progress as lines for a program */
     const char *reason, *who; /* of a reprint */

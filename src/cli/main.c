@@ -12,6 +12,7 @@
 #include "reprint.h"
 #include "serve.h"
 #include "show.h"
+#include "used.h"
 #include <errno.h>
 #include <pthread.h>
 #include <signal.h>
@@ -277,6 +278,8 @@ static int command_go(struct machine *machine, struct command_line *request, str
         return on_job(machine, request, error);
     case COMMAND_REPRINT:
         return print_again(machine, request, error);
+    case COMMAND_USED:
+        return used_command(machine, request, error) ? DONE : complain(error);
     case COMMAND_SERVE:
     case COMMAND_PERSON:
         return on_network(machine, request, error);

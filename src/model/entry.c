@@ -4,6 +4,7 @@
 #include "base/str.h"
 #include "base/text.h"
 #include "base/units.h"
+#include "model/used.h"
 #include <math.h>
 #include <string.h>
 
@@ -36,6 +37,7 @@ static const struct kind_row kinds[FACT_KIND_COUNT] = {
     [FACT_ROLL_OUT] = {"roll-out", "roll out of stock", OF_STOCK},
     [FACT_WITHDRAWN] = {"withdrawn", "withdrawn", OF_ENTRY},
     [FACT_PRINTS_IN] = {"prints-in", "bought-in prints taken in", OF_JOB},
+    [FACT_USED] = {"used", "used", OF_JOB},
 };
 
 const char *fact_kind_name(enum fact_kind kind)
@@ -73,7 +75,7 @@ bool fact_kind_on_job(enum fact_kind kind)
 #define IN_FACT(member) offsetof(struct fact, member)
 #define KIND(kind)      (1u << (kind))
 
-enum { FORM_1 = 1, FORM_2, FORM_3, FORM_4, FORM_5 };
+enum { FORM_1 = 1, FORM_2, FORM_3, FORM_4, FORM_5, FORM_6 };
 
 /* The order is that of the columns and of the digest: a new field goes to the end. */
 const struct fact_field fact_fields[] = {
@@ -120,10 +122,12 @@ const struct fact_field fact_fields[] = {
     {"gate", FACT_FORM_WORDS, FACT_FROM_GATE, FORM_1, IN_FACT(gate), "gate", .takes = NULL},
     {"photo", FACT_FORM_DIGEST, FACT_GIVEN, FORM_1, IN_FACT(photo), "photograph", .option = "--photo",
      .takes = "FILE", .help = "a JPEG or PNG, kept in the record"},
-    {"what", FACT_FORM_NAME, FACT_GIVEN, FORM_1, IN_FACT(what), "what came", .option = "--what",
-     .takes = "film|laminate|ink", .help = "what came (kind: roll-in)", .kinds = KIND(FACT_ROLL_IN)},
+    {"what", FACT_FORM_NAME, FACT_GIVEN, FORM_1, IN_FACT(what), "what", .option = "--what",
+     .takes = "film|laminate|ink", .help = "what came or was used; work too (kinds: roll-in, used)",
+     .kinds = KIND(FACT_ROLL_IN) | KIND(FACT_USED)},
     {"of", FACT_FORM_NAME, FACT_GIVEN, FORM_1, IN_FACT(of), "name in the shop", .option = "--of",
-     .takes = "NAME", .help = "its name in the shop (kind: roll-in)", .kinds = KIND(FACT_ROLL_IN)},
+     .takes = "NAME", .help = "its name in the shop (kinds: roll-in, used)",
+     .kinds = KIND(FACT_ROLL_IN) | KIND(FACT_USED)},
     {"width_mm", FACT_FORM_LENGTH, FACT_GIVEN, FORM_1, IN_FACT(width_mm), "width", 1, 10000, "--width",
      "1370", "of a roll, mm", .kinds = KIND(FACT_ROLL_IN)},
     {"length_mm", FACT_FORM_LENGTH, FACT_GIVEN, FORM_1, IN_FACT(length_mm), "length", 1, 1000000, "--length",
@@ -153,6 +157,8 @@ const struct fact_field fact_fields[] = {
      .kinds = KIND(FACT_PRINTED) | KIND(FACT_MEASURED)},
     {"feed_percent", FACT_FORM_NUMBER, FACT_FROM_GATE, FORM_5, IN_FACT(feed_percent), "feed", FEED_LEAST,
      FEED_MOST, .kinds = KIND(FACT_PRINTED) | KIND(FACT_MEASURED)},
+    {"amount", FACT_FORM_AMOUNT, FACT_GIVEN, FORM_6, IN_FACT(amount), "amount", 0, 1e7, "--amount", "8.2 m",
+     "how much: mm of film or laminate, ml of ink, hours of work (kind: used)", .kinds = KIND(FACT_USED)},
 };
 const size_t fact_field_count = sizeof fact_fields / sizeof *fact_fields;
 _Static_assert(sizeof fact_fields / sizeof *fact_fields <= FACT_FIELDS_MOST, "raise FACT_FIELDS_MOST");
@@ -297,7 +303,7 @@ static void entry_add_value(struct text *out, const struct fact *fact, const str
     else if (field->form == FACT_FORM_LENGTH)
         text_add(out, units_length_words(fact_figure(fact, field), inches, out->arena));
     else if (fact_form_is_figure(field->form))
-        text_add_number(out, fact_figure(fact, field), field->form == FACT_FORM_NUMBER ? 3 : 1);
+        text_add_number(out, fact_figure(fact, field), field->form >= FACT_FORM_NUMBER ? 3 : 1);
     else
         text_addf(out, "%lld", (long long)fact_whole(fact, field));
     const char *unit = fact_form_unit(field->form);
@@ -329,18 +335,33 @@ static const struct {
     [FACT_FORM_NUMBER] = {units_number, "a number"},
 };
 
+/* An amount is in the unit of what it is of, which stands before it in the table. */
+static bool figure_is_read(const struct fact *fact, const struct fact_field *field, struct str written,
+                           double *value, const char **right)
+{
+    const struct used_kind *kind = used_kind_find(fact->what);
+    if (field->form != FACT_FORM_AMOUNT) {
+        *right = figure_forms[field->form].right;
+        return figure_forms[field->form].read(written, value);
+    }
+    *right = !kind                   ? "of something: say what was used first (`what`)"
+             : kind->unit == USED_MM ? "a length such as 8200 or 8.2 m"
+             : kind->unit == USED_ML ? "a volume such as 120 ml or 1.5 l"
+                                     : "hours such as 4.5 or 4 h 30 min";
+    return kind && used_read(kind, written, value);
+}
+
 static bool read_figure(struct fact *fact, const struct fact_field *field, const char *written,
                         struct arena *arena, struct error *error)
 {
-    const char *trouble, *with_point = units_with_point(written, arena, &trouble);
+    const char *trouble, *right, *with_point = units_with_point(written, arena, &trouble);
     double value;
     if (!with_point)
         return error_set(error, FAILURE_INPUT, "path-trouble",
                          ARGUMENTS(arg_words("path", field->what), arg_words("trouble", trouble)));
-    if (!figure_forms[field->form].read(str_from(with_point), &value))
+    if (!figure_is_read(fact, field, str_from(with_point), &value, &right))
         return error_set(error, FAILURE_INPUT, "must-be-you-wrote",
-                         ARGUMENTS(arg_words("what", field->what),
-                                   arg_words("right", figure_forms[field->form].right),
+                         ARGUMENTS(arg_words("what", field->what), arg_words("right", right),
                                    arg_words("written", written)));
     fact_set_figure(fact, field, value);
     return true;

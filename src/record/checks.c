@@ -3,6 +3,7 @@
 #include "checks.h"
 #include "base/str.h"
 #include "model/entry.h"
+#include "model/used.h"
 #include <math.h>
 #include <string.h>
 
@@ -108,6 +109,9 @@ static bool check_needs(const struct fact *f, struct error *error)
         return error_set(error, FAILURE_INPUT, "measured-needs-length-measured-and-what", NULL);
     if (f->kind == FACT_ROLL_IN && (!is_stock(f->what) || !f->of))
         return error_set(error, FAILURE_INPUT, "roll-in-needs-what-came-film", NULL);
+    const struct used_kind *kind = used_kind_find(f->what);
+    if (f->kind == FACT_USED && (!kind || isnan(f->amount) || kind->material != (f->of != NULL)))
+        return error_set(error, FAILURE_INPUT, "used-needs-what-and-how-much", NULL);
     if (f->kind == FACT_PRINTS_IN && (!f->quantity || f->faulty > f->quantity))
         return error_set(error, FAILURE_INPUT, "prints-in-needs-how-many-prints", NULL);
     if (f->kind == FACT_ROLL_OUT && !f->roll)

@@ -41,7 +41,7 @@ static void write_field(struct json *json, const struct fact *fact, const struct
     else if (field->form == FACT_FORM_KIND)
         json_string(json, field->name, fact_kind_name(fact->kind));
     else if (fact_form_is_figure(field->form))
-        write_figure(json, field->name, fact_figure(fact, field), field->form == FACT_FORM_NUMBER ? 3 : 1);
+        write_figure(json, field->name, fact_figure(fact, field), field->form >= FACT_FORM_NUMBER ? 3 : 1);
     else if (!fact_form_is_text(field->form))
         json_whole(json, field->name, fact_whole(fact, field));
     else if (field->form == FACT_FORM_DIGEST && fact_text(fact, field))

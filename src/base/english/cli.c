@@ -64,6 +64,10 @@ const struct sentence english_cli[] = {
     {"surface-no-artwork", "no artwork, left out"},
     {"surface-unplanned", "cannot be planned"},
     {"two-passwords-differ-nothing-was-changed", "the two passwords differ; nothing was changed"},
+    {"used-all-jobs", "All jobs: used for each planned, the middle job\n"},
+    {"used-interval", "; typical {low} to {high} (95 %)"},
+    {"used-ratio", "{median} ({jobs} job{jobs||s}; {sure})"},
+    {"used-suggested", "; {key}{factor? times|}: {suggested} ({low} to {high}) in place of {now}"},
     {"was-accepted-elsewhere-or-when-it", "was accepted elsewhere, or when it was less"},
     {"what-is-derived-from-facts-was", "What is derived from the entries was worked out again."},
 };

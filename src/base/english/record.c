@@ -76,6 +76,9 @@ const struct sentence english_record[] = {
     {"there-is-no-photograph-on-record", "there is no photograph {name} on record"},
     {"there-is-roll-already-give-this", "there is a roll {roll} already; give this one another name"},
     {"time-of-fact-must-be-between", "the time of an entry must be between the years 2000 and 2200"},
+    {"used-needs-what-and-how-much",
+     "`used` needs what and how much: film, laminate or ink with its name in the shop (`of`), or design, "
+     "printing, laminating, trimming, installing or preparing without one; and the amount"},
     {"was-changed-from-outside", "the {right} was changed from outside"},
     {"was-made-by-newer-lapstrake-its",
      "{path} was made by a newer lapstrake (its form is {version}, this one knows {fields}); use that one"},

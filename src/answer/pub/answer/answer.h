@@ -26,6 +26,7 @@ struct shop;
 struct shop_conditions;
 struct surface_plan;
 struct upload_facts;
+struct used_report;
 struct zone;
 
 /* ---- a plan: doc/plan.md and doc/plan.schema.json say what stands in it ---- */
@@ -63,6 +64,19 @@ bool answer_write_ink(struct run *run, struct error *error);
  *      "entry": 12,                        on record; null: nothing was put there
  *      "findings": [as in plan.json]} */
 void answer_reprint(const struct run *run, const struct reprint *reprint, struct text *out);
+
+/* Planned against used (model/used.h):
+ *
+ *     {"format": "lapstrake-used/1",
+ *      "jobs": [{"job", "title", "printed": true,      all of it
+ *                "lines": [{"what": "film", "of", "unit", "planned", "used", "ratio", "from": "used"}]}],
+ *                                            from: the entries `used` or what follows from the "prints"
+ *      "rates": [{"what", "of", "jobs", "median", "low", "high", "sure", "key", "now", "suggested",
+ *                 "suggested_low", "suggested_high"}]}       of ratios; null what is not known
+ *
+ * The jobs' lines as a table for a spreadsheet: CSV (RFC 4180). */
+void answer_used(const struct used_report *report, struct text *out);
+void answer_used_csv(const struct used_report *report, struct text *out);
 
 /* ---- a job folder and the shop, for the page's editor ---- */
 

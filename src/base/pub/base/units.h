@@ -20,6 +20,7 @@ bool units_length_mm(struct str text, double *mm);    /* 12, 12 mm, 1.2 cm, 5.4 
 bool units_temperature_c(struct str text, double *c); /* 21, 21 C, 73 F */
 bool units_duration_s(struct str text,
                       double *seconds);               /* 48 h, 90 min, 3 d, 1 h 30 min, 20 s; unit required */
+bool units_volume_ml(struct str text, double *ml);    /* 120, 120 ml, 1.5 l */
 bool units_percent(struct str text, double *percent); /* 15, 15 % */
 bool units_angle_deg(struct str text, double *degrees); /* 60, 60 deg */
 bool units_years(struct str text, double *years);       /* 5, 5 y, 18 months */

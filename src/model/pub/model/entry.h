@@ -19,6 +19,7 @@ enum fact_form {
     FACT_FORM_TEMPERATURE, /* the same */
     FACT_FORM_PERCENT,     /* the same */
     FACT_FORM_NUMBER,      /* the same */
+    FACT_FORM_AMOUNT,      /* the same; mm, ml or hours, as `what` has it (model/used.h) */
 };
 
 /* Who fills a field. */

@@ -37,6 +37,8 @@ enum fact_kind {
     FACT_WITHDRAWN, /* it was not so; the words say why */
     /* on the job, perhaps a panel */
     FACT_PRINTS_IN, /* bought-in prints came and were looked over */
+    /* on the job */
+    FACT_USED, /* material or work that the job took: model/used.h */
     FACT_KIND_COUNT
 };
 const char *fact_kind_name(enum fact_kind kind);  /* "dry-checked": forms, exports */
@@ -61,10 +63,13 @@ struct fact {
     const char *roll;               /* film or laminate roll, by its name in the record: "R12" */
     const char *batch;              /* what stands on the roll */
     const char *words;              /* note, condition, reason */
-    const char *override;  /* the reason why a person went on in spite of a gate; NULL: none was needed */
-    const char *gate;      /* what the gate said then; NULL when it was open */
-    const char *photo;     /* name of a picture in the record: 64 hex digits */
-    const char *what, *of; /* FACT_ROLL_IN: "film", "laminate" or "ink", and its name in the shop */
+    const char *override; /* the reason why a person went on in spite of a gate; NULL: none was needed */
+    const char *gate;     /* what the gate said then; NULL when it was open */
+    const char *photo;    /* name of a picture in the record: 64 hex digits */
+    const char *what,
+        *of;       /* FACT_ROLL_IN: "film", "laminate" or "ink", and its name in the shop; FACT_USED: a kind
+                              of model/used.h, and the name of a material */
+    double amount; /* FACT_USED: in that kind's unit */
     double width_mm, length_mm; /* FACT_ROLL_IN: as the roll came */
     int64_t withdraws;          /* FACT_WITHDRAWN: that fact's number; else 0 */
     const char *sent_as;        /* the key as it was sent, when several facts were recorded with it at once */

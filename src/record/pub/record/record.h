@@ -117,6 +117,13 @@ bool record_states_since(struct record *record, int64_t after, struct arena *are
 bool record_stock(struct record *record, struct arena *arena, struct stock_roll **rolls, size_t *count,
                   struct error *error);
 
+/* What the plan of used->job takes and what was used (model/used.h): lines, title, when the plan was made, and
+ * whether all of it was printed. The plan is the version that it was printed by, the last before its first print;
+ * not printed, the newest. What was used is the sum of its entries `used`; where there is none, the film and
+ * laminate of its prints, spoilt ones too, as long as planned. */
+struct used_job;
+bool record_amounts(struct record *record, struct arena *arena, struct used_job *job, struct error *error);
+
 /* ---- people: no part of the record ---- */
 bool record_people(struct record *record, struct arena *arena, struct person **people, size_t *count,
                    struct error *error);
