@@ -19,6 +19,7 @@ enum command {
     COMMAND_CLOCK,
     COMMAND_REPRINT,
     COMMAND_USED,
+    COMMAND_ROLLS,
     COMMAND_SERVE,
     COMMAND_PERSON,
     COMMAND_PROFILE,
@@ -32,13 +33,14 @@ struct command_line {
     const char *against;        /* a measurement file, or NULL */
     struct run_options run;
     bool json, csv, quiet;
-    const char *since;        /* of `used`: a time; NULL: always */
-    bool patient;             /* with readers of files */
-    bool steps;               /* progress as lines for a program */
-    const char *reason, *who; /* of a reprint */
-    bool off_record;          /* a reprint that nothing is put on record of */
-    const char *within;       /* files that jobs name lie below this folder; NULL: anywhere */
-    bool anywhere;            /* served jobs too */
+    const char *since;           /* of `used`: a time; NULL: always */
+    bool patient;                /* with readers of files */
+    bool steps;                  /* progress as lines for a program */
+    const char *reason, *who;    /* of a reprint */
+    bool off_record;             /* a reprint that nothing is put on record of */
+    const char *within;          /* files that jobs name lie below this folder; NULL: anywhere */
+    bool anywhere;               /* served jobs too */
+    int vehicles, seconds, seed; /* of a roll layout */
     struct web_options web;
     const char *names[WEB_NAMES_MOST];
     const char *person, *role; /* role "none": taken out */

@@ -8,7 +8,7 @@ const struct group *const job_groups[] = {
     &bleed_group,     &feature_group, &whole_group,   &artwork_group,  &seam_group,    &shop_group,
     &hours_group,     &printer_group, &film_group,    &laminate_group, &ink_group,     &dry_group,
     &condition_group, &waiver_group,  &rates_group,   &weight_group,   &task_group,    &align_group,
-    &corner_group,    &supply_group,  NULL,
+    &corner_group,    &supply_group,  &roll_group,    &tape_group,     &fluid_group,   NULL,
 };
 
 /* "a length such as 12 mm" is "a length" where the reference says once how lengths are written. */
