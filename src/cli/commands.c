@@ -1,6 +1,7 @@
 /* The commands of `lapstrake`: what they take, and where it goes. Called by main.c; `record` has its own tables
  * in record_commands.c. */
 #include "commands.h"
+#include "model/quote.h"
 #include <string.h>
 
 static const struct command_row commands[COMMAND_COUNT] = {
@@ -23,16 +24,15 @@ static const struct command_row commands[COMMAND_COUNT] = {
              "a purchase order for bought-in printing, with a check list for the delivery: OUT/order.pdf"},
     [COMMAND_CLOCK] = {"clock", "JOB",
                        .help = "how the prints dry and the room they need: words, and OUT/pictures/drying"},
+    [COMMAND_QUOTE] = {"quote", "JOB",
+                       .help = "a price and a date, with or without artwork: OUT/quote.pdf for the customer, "
+                               "OUT/quote.json"},
     [COMMAND_REPRINT] = {"reprint", "JOB", .second = "SURFACE/PANEL",
                          .help = "one panel again as it was printed, for a reason: OUT/reprint; status 1: it "
                                  "would not be the same"},
     [COMMAND_USED] = {"used", "DIR",
                       .help =
                           "planned against used, of a job or of all, and which of the shop's rates are off"},
-    [COMMAND_ROLLS] = {"rolls", "JOB",
-                       .help = "lays the prints of all these jobs on the rolls in stock and on new ones: "
-                               "OUT/rolls.json and OUT/pictures, what to buy and which off-cuts to keep",
-                       .several = true},
     [COMMAND_SERVE] = {"serve", "[DIR]", .usual = ".",
                        .help = "the page over the job folders in DIR, for the shop's own network and phones"},
     [COMMAND_PERSON] = {"person", "DIR",
@@ -76,8 +76,8 @@ static bool set_name(const struct option_row *row, const char *value, void *plac
 
 #define WRITING                                                                                              \
     (ON(COMMAND_PLAN) | ON(COMMAND_PANELS) | ON(COMMAND_SHEET) | ON(COMMAND_MAKE) | ON(COMMAND_ORDER) |      \
-     ON(COMMAND_CLOCK))
-#define ON_JOBS (WRITING | ON(COMMAND_CHECK) | ON(COMMAND_REPRINT) | ON(COMMAND_ROLLS))
+     ON(COMMAND_CLOCK) | ON(COMMAND_QUOTE))
+#define ON_JOBS (WRITING | ON(COMMAND_CHECK) | ON(COMMAND_REPRINT))
 
 #define FLAG(member)             OPTION_FLAG(command_line, member)
 #define WORDS(member)            OPTION_WORDS(command_line, member)
@@ -93,7 +93,8 @@ static const struct option_row options[] = {
     {"--out", "DIR", ON_JOBS, "where results go (usual: JOB/out)", WORDS(run.out)},
     {"--json", NULL, ON_JOBS | ON(COMMAND_USED),
      "the result as JSON on standard output, and nothing else there", FLAG(json)},
-    {"--csv", NULL, ON(COMMAND_USED), "the jobs' lines as a table for a spreadsheet", FLAG(csv)},
+    {"--csv", NULL, ON(COMMAND_USED) | ON(COMMAND_QUOTE), "the lines as a table for a spreadsheet (CSV)",
+     FLAG(csv)},
     {"--since", "2027-03-04T10:40", ON(COMMAND_USED),
      "rates by jobs planned from then on only: since a rate was changed", WORDS(since)},
     {"--only", "SURFACE[/PANEL]", ON(COMMAND_PANELS) | ON(COMMAND_MAKE),
@@ -117,13 +118,8 @@ static const struct option_row options[] = {
      "every colour of a picture by the colour library itself (slow)", FLAG(run.exact)},
     {"--choose", "N", WRITING | ON(COMMAND_REPRINT),
      "take alternative N of the plan (usual: 0, the least cost)", NUMBER(run.choose, 0, 9)},
-    {"--vehicles", "N", ON(COMMAND_ROLLS), "vehicles of each job that are alike (usual: as the job says)",
-     NUMBER(vehicles, 1, VEHICLES_MOST)},
-    {"--seconds", "S", ON(COMMAND_ROLLS),
-     "the longest that places are looked for, 1 to 600 (usual: 2); the search mostly ends before",
-     NUMBER(seconds, 1, 600)},
-    {"--seed", "N", ON(COMMAND_ROLLS), "another number looks in another order (usual: 0)",
-     NUMBER(seed, 0, 999999)},
+    {"--vehicles", "N", ON(COMMAND_QUOTE), "so many identical vehicles, 1 to 500 (usual: as the job says)",
+     NUMBER(run.vehicles, 1, VEHICLES_MOST)},
     {"--patient", NULL, ON_JOBS, help_patient, FLAG(patient)},
     {"--steps", NULL, ON_JOBS, help_steps, FLAG(steps)},
     {"--within", "DIR", ON_JOBS, help_within, WORDS(within)},
@@ -169,7 +165,7 @@ static const struct command_set set = {
 
 bool commands_read(int count, char **arguments, struct command_line *request, struct error *error)
 {
-    *request = (struct command_line){.run = {.packing = PACKING_LZW}, .seconds = 2};
+    *request = (struct command_line){.run = {.packing = PACKING_LZW}};
     if (!options_read(&set, count, arguments, &request->asked, error)) return false;
     if (request->asked.help || request->asked.version) return true;
     if (!request->asked.subject[0]) return options_refuse_incomplete(&set, &request->asked, error);

@@ -17,9 +17,9 @@ enum command {
     COMMAND_MAKE,
     COMMAND_ORDER,
     COMMAND_CLOCK,
+    COMMAND_QUOTE,
     COMMAND_REPRINT,
     COMMAND_USED,
-    COMMAND_ROLLS,
     COMMAND_SERVE,
     COMMAND_PERSON,
     COMMAND_PROFILE,
@@ -33,14 +33,13 @@ struct command_line {
     const char *against;        /* a measurement file, or NULL */
     struct run_options run;
     bool json, csv, quiet;
-    const char *since;           /* of `used`: a time; NULL: always */
-    bool patient;                /* with readers of files */
-    bool steps;                  /* progress as lines for a program */
-    const char *reason, *who;    /* of a reprint */
-    bool off_record;             /* a reprint that nothing is put on record of */
-    const char *within;          /* files that jobs name lie below this folder; NULL: anywhere */
-    bool anywhere;               /* served jobs too */
-    int vehicles, seconds, seed; /* of a roll layout */
+    const char *since;        /* of `used`: a time; NULL: always */
+    bool patient;             /* with readers of files */
+    bool steps;               /* progress as lines for a program */
+    const char *reason, *who; /* of a reprint */
+    bool off_record;          /* a reprint that nothing is put on record of */
+    const char *within;       /* files that jobs name lie below this folder; NULL: anywhere */
+    bool anywhere;            /* served jobs too */
     struct web_options web;
     const char *names[WEB_NAMES_MOST];
     const char *person, *role; /* role "none": taken out */

@@ -8,11 +8,11 @@
 #include "base/pool.h"
 #include "base/reader.h"
 #include "commands.h"
-#include "rolls.h"
 #include "record.h"
 #include "reprint.h"
 #include "serve.h"
 #include "show.h"
+#include "show_quote.h"
 #include "used.h"
 #include <errno.h>
 #include <pthread.h>
@@ -138,6 +138,19 @@ static bool go_on_same_files(struct run *run, enum command command, struct error
     return run_artwork_unchanged(run, error) && done;
 }
 
+/* A quote is no print: what stops the one does not stop the other. */
+static int give_quote(struct run *run, const struct command_line *request, struct show_progress *shown,
+                      struct error *error)
+{
+    struct quote *quote = arena_take(run->arena, sizeof *quote);
+    bool made = run_plan(run, error) && quote_go(run, quote, error);
+    show_progress_end(shown);
+    if (!made) return complain(error);
+    enum quote_form form = request->json ? QUOTE_AS_JSON : request->csv ? QUOTE_AS_CSV : QUOTE_AS_WORDS;
+    show_quote(run, quote, form, request->quiet);
+    return DONE;
+}
+
 static int main_finish(const struct run *run, const struct command_line *request)
 {
     enum command command = (enum command)request->asked.command;
@@ -162,9 +175,10 @@ static void set_out(struct machine *machine, struct command_line *request, struc
     request->run.cancel = &working->cancel;
     if (request->within) machine->within = path_full(arena, request->within);
     if (request->patient) machine->reader_seconds = READER_PATIENT;
+    request->run.quoting = request->asked.command == COMMAND_QUOTE;
     request->run.now = request->run.date = date_from_environment();
     if (!request->run.threads) request->run.threads = pool_processors();
-    if (!request->quiet && !request->json && isatty(STDERR_FILENO))
+    if (!request->quiet && !request->json && !request->csv && isatty(STDERR_FILENO))
         request->run.progress = &working->progress;
     if (request->steps) request->run.progress = &working->lines;
 }
@@ -182,7 +196,9 @@ static int on_job(struct machine *machine, struct command_line *request, struct 
         status = BAD_INPUT;
         if (run_has_panel_files(&run))
             show_line(STDERR_FILENO, sentence_plain("files-in-panels-are-of-another"), run.out);
-    } else if (opened && go_on_same_files(&run, (enum command)request->asked.command, error))
+    } else if (opened && request->run.quoting)
+        status = give_quote(&run, request, &working.shown, error);
+    else if (opened && go_on_same_files(&run, (enum command)request->asked.command, error))
         status = main_finish(&run, request);
     else
         status = (show_progress_end(&working.shown), complain(error));
@@ -255,17 +271,6 @@ static int init(struct machine *machine, struct command_line *request, struct er
     return DONE;
 }
 
-static int on_rolls(struct machine *machine, struct command_line *request, struct error *error)
-{
-    struct cancel cancel = {0};
-    listen_for_signals(&cancel, wait_and_end);
-    request->run.cancel = &cancel;
-    request->run.now = request->run.date = date_from_environment();
-    if (request->patient) machine->reader_seconds = READER_PATIENT;
-    int status = rolls_command(machine, request, error);
-    return status < 0 ? complain(error) : status;
-}
-
 static int on_network(struct machine *machine, struct command_line *request, struct error *error)
 {
     struct cancel cancel = {0};
@@ -287,13 +292,12 @@ static int command_go(struct machine *machine, struct command_line *request, str
     case COMMAND_MAKE:
     case COMMAND_ORDER:
     case COMMAND_CLOCK:
+    case COMMAND_QUOTE:
         return on_job(machine, request, error);
     case COMMAND_REPRINT:
         return print_again(machine, request, error);
     case COMMAND_USED:
         return used_command(machine, request, error) ? DONE : complain(error);
-    case COMMAND_ROLLS:
-        return on_rolls(machine, request, error);
     case COMMAND_SERVE:
     case COMMAND_PERSON:
         return on_network(machine, request, error);

@@ -298,6 +298,7 @@ static void job_read(struct reading *reading, const struct node *root)
     job->bleed = (struct bleed_spec){-1, -1, -1, -1, -1, -1, -1, 0};
     job->drying = DRYING_UNSAID;
     job->design_s = -1;
+    charges_start_job(&job->quote);
     supply_start(&job->supply);
     read_usual(reading, &job_group, job);
     load_shop(reading, root);

@@ -264,6 +264,14 @@ static const struct {
     {"an amount with at most 6 decimals such as 48 per h", (const char *const[]){"per h", "/h", NULL}},
 };
 
+static bool is_price_in_range(struct reading *reading, const struct node *node, int64_t price)
+{
+    if (price <= INT64_C(1000000) * 1000000) return true;
+    report_add(reading->report, place_of(reading, node), "is-out-of-range-it-can-be",
+               ARGUMENTS(arg_words("key", node->key), arg_words("written", node->text)));
+    return false;
+}
+
 static bool read_price(struct reading *reading, const struct node *node, enum form form, int64_t *micro)
 {
     const char *words = price_forms[form - FORM_PRICE_M2].words;
@@ -274,11 +282,38 @@ static bool read_price(struct reading *reading, const struct node *node, enum fo
     if (!with_point(reading, node, &written)) return false;
     if (!parse_price(str_from(written), price_forms[form - FORM_PRICE_M2].units, &price))
         return not_a(reading, node, words);
-    if (price > INT64_C(1000000) * 1000000) {
-        report_add(reading->report, place_of(reading, node), "is-out-of-range-it-can-be",
-                   ARGUMENTS(arg_words("key", node->key), arg_words("written", node->text)));
-        return false;
-    }
+    if (!is_price_in_range(reading, node, price)) return false;
+    *micro = price;
+    return true;
+}
+
+/* "48/h", "48 per h", or plain: *unit counts along `units`, -1: none was written. */
+static bool parse_charge(struct str text, const char *const *units, int64_t *micro, int *unit)
+{
+    text = str_trim(text);
+    size_t digits = 0;
+    while (digits < text.length && strchr("0123456789.", text.bytes[digits])) digits++;
+    if (!units_money_micro(str_slice(text, 0, digits), micro)) return false;
+    struct str rest = str_trim(str_slice(text, digits, text.length));
+    *unit = -1;
+    if (!rest.length) return true;
+    size_t per = str_starts(rest, "/") ? 1 : str_starts(rest, "per ") ? 4 : 0;
+    struct str name = str_trim(str_slice(rest, per, rest.length));
+    for (int i = 0; per && units[i]; i++)
+        if (str_equal(name, units[i])) *unit = i;
+    return *unit >= 0;
+}
+
+bool read_charge_of(struct reading *reading, const struct node *node, const char *words,
+                    const char *const *units, int64_t *micro, int *unit)
+{
+    if (node->kind != NODE_TEXT) return wrong_shape(reading, node, words);
+    int64_t price;
+    const char *written;
+    if (strlen(node->text) > TEXT_MOST) return not_a(reading, node, words);
+    if (!with_point(reading, node, &written)) return false;
+    if (!parse_charge(str_from(written), units, &price, unit)) return not_a(reading, node, words);
+    if (!is_price_in_range(reading, node, price)) return false;
     *micro = price;
     return true;
 }

@@ -84,6 +84,9 @@ struct number_list {
 };
 bool read_numbers(struct reading *reading, const struct node *node, const struct number_list *list,
                   double *values);
+/* An amount of money, plain (*unit -1) or for one of `units` (its place there): "48/h", "48 per h". */
+bool read_charge_of(struct reading *reading, const struct node *node, const char *words,
+                    const char *const *units, int64_t *micro, int *unit);
 bool read_yes_no(struct reading *reading, const struct node *node, bool *value);
 bool read_choice(struct reading *reading, const struct node *node, const char *const *choices, int *value);
 bool read_date(struct reading *reading, const struct node *node, struct civil_date *date);
@@ -97,7 +100,8 @@ const char *form_value(struct arena *arena, enum form form, double value);
 extern const struct group job_group, print_group, indoors_group, vehicle_group, surface_group, drawing_group,
     feature_group, whole_group, artwork_group, seam_group, bleed_group, shop_group, hours_group,
     printer_group, film_group, laminate_group, ink_group, dry_group, condition_group, waiver_group,
-    rates_group, weight_group, task_group, align_group, corner_group, roll_group, tape_group, fluid_group;
+    rates_group, weight_group, task_group, align_group, corner_group, shop_quote_group, discount_group,
+    tax_group, job_quote_group, extra_group;
 
 /* All of them (schema.c). */
 extern const struct group *const job_groups[];
@@ -124,6 +128,9 @@ void hours_settle_opening(const struct shop *shop, struct civil_time *time);
 /* A date alone: until the shop closes on that day; false: it is closed then, and the open day before it was
  * taken. */
 bool hours_settle_closing(const struct shop *shop, struct civil_time *time);
+/* charges.c */
+/* Before reading: what is unsaid. */
+void charges_start_job(struct job_quote *quote);
 /* shop.c */
 struct shop *shop_read(struct reading *reading, const struct node *root);
 /* stock_names.c */

@@ -85,6 +85,8 @@ static const struct key surface_keys[] = {
     {"start-from", FORM_CHOICE, AT(start_from), 0, 0, .help = "Where installing begins.", .choices = starts,
      .otherwise = "from what lies under: the back and the bottom"},
     {"old-film", FORM_YES_NO, AT(old_film), 0, 0, .usual = "false", .help = "Old film is removed first."},
+    {"old-film-age", FORM_YEARS, AT(old_film_age_y), 0, 40, .help = "How long it has been on.",
+     .otherwise = "as the job says"},
     {"edge-seal", FORM_YES_NO, AT(edge_seal), 0, 0, .usual = "false",
      .help = "Edges are sealed after installing."},
     {"difficulty", FORM_CHOICE, AT(difficulty), 0, 0, .usual = "normal",
@@ -96,6 +98,10 @@ static const struct key surface_keys[] = {
     {"artwork-follows", FORM_YES_NO, AT(artwork_follows), 0, 0, .usual = "false",
      .help =
          "Without artwork, where other surfaces have some: planned and priced as if it were there already."},
+    {"covered", FORM_PERCENT, AT(covered_percent), 1, 100,
+     .help = "While its artwork follows: so much of the surface will be covered, for the quote. Says that "
+             "artwork follows.",
+     .otherwise = "all of it"},
     {"keep-whole", FORM_SPECIAL, 0, 0, 0, .help = "Artwork that no seam may cut: see keep-whole.",
      .read = read_keep_whole, .words = "a list of groups {box, name}"},
     {"seams", FORM_SPECIAL, 0, -60000, 60000, .help = "Seams fixed by hand, then only checked: see seams.",

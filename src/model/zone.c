@@ -92,14 +92,26 @@ const char *civil_time_words(const struct civil_time *time, struct arena *arena)
     return arena_format(arena, "%s %02d:%02d", day, time->hour, time->minute);
 }
 
-const char *zone_words(const struct zone *zone, int64_t utc, struct arena *arena)
+/* "Fri 5 Mar" */
+static const char *zone_day_of_year(const struct civil_time *t, struct arena *arena)
 {
     static const char *const days[] = {"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
     static const char *const months[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
                                          "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+    return arena_format(arena, "%s %d %s", days[zone_weekday(t->year, t->month, t->day)], t->day,
+                        months[t->month - 1]);
+}
+
+const char *zone_day(const struct zone *zone, int64_t utc, struct arena *arena)
+{
+    struct civil_time t = zone_local(zone, utc);
+    return arena_format(arena, "%s %d", zone_day_of_year(&t, arena), t.year);
+}
+
+const char *zone_words(const struct zone *zone, int64_t utc, struct arena *arena)
+{
     struct civil_time t = zone_local(zone, utc);
     bool this_year = !zone->now || zone_local(zone, zone->now).year == t.year;
     const char *year = this_year ? "" : arena_format(arena, " %d", t.year);
-    return arena_format(arena, "%s %d %s%s, %02d:%02d", days[zone_weekday(t.year, t.month, t.day)], t.day,
-                        months[t.month - 1], year, t.hour, t.minute);
+    return arena_format(arena, "%s%s, %02d:%02d", zone_day_of_year(&t, arena), year, t.hour, t.minute);
 }

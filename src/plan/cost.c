@@ -5,6 +5,7 @@
 #include "base/str.h"
 #include "base/text.h"
 #include "rolls.h"
+#include "tasks.h"
 #include <assert.h>
 #include <math.h>
 
@@ -353,17 +354,27 @@ static void add_spoilt_time(const struct ledger *l, const struct workload *workl
     }
 }
 
+/* Keeps with the surface what its work takes; a test print is a line of its own. */
+static const struct surface_work *note_work(struct plan *plan, const struct workload *workload)
+{
+    struct surface_plan *surface = &plan->surfaces[workload->index];
+    int64_t test_s = tasks_seconds(plan, surface->surface, TASK_TEST_PRINT);
+    surface->work = (struct surface_work){workload_printing_s(workload) - test_s, workload->laminate_s,
+                                          workload->trim_s, workload->install_person_s};
+    return &surface->work;
+}
+
 static void time_lines(struct ledger *l, const struct workloads *workloads)
 {
     int64_t print = 0, laminate = 0, trim = 0, install = 0;
     for (size_t i = 0; i < workloads->count; i++) {
-        print += workload_printing_s(&workloads->items[i]);
-        laminate += workloads->items[i].laminate_s;
-        trim += workloads->items[i].trim_s;
-        install += workloads->items[i].install_person_s;
+        const struct surface_work *work = note_work(l->plan, &workloads->items[i]);
+        print += work->print_s;
+        laminate += work->laminate_s;
+        trim += work->trim_s;
+        install += work->install_s;
         add_spoilt_time(l, &workloads->items[i], &print, &laminate);
     }
-    print -= tasks_of(l->plan, TASK_TEST_PRINT); /* a line of its own */
     bool bought = job_buys_prints(l->plan->input->job),
          comes = workloads->count && workloads->items[0].comes_laminated;
     if (!bought) time_line(l, "printing", print, l->shop->print_per_h, sentence_plain("hour-of-printing"));

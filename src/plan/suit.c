@@ -267,41 +267,42 @@ static struct measure ink_durability(const struct ink *ink, bool lying)
     return years;
 }
 
-struct lasting { /* of one set on one surface */
-    struct measure weakest;
-    const char *name;
-    struct text unknown; /* parts that say nothing, "" while there is none */
-};
-
-static void take_lasting(struct lasting *set, struct measure years, const char *part, const char *name)
+static void take_lasting(struct suit_lasting *set, struct text *unknown, struct measure years,
+                         const char *part, const char *name)
 {
     if (!measure_known(years))
-        text_addf(&set->unknown, "%s%s \"%s\"", set->unknown.length ? ", " : "", part, name);
-    else if (!measure_known(set->weakest) || years.value < set->weakest.value)
-        set->weakest = years, set->name = name;
+        text_addf(unknown, "%s%s \"%s\"", unknown->length ? ", " : "", part, name);
+    else if (!measure_known(set->years) || years.value < set->years.value)
+        set->years = years, set->part = part, set->name = name;
+}
+
+struct suit_lasting suit_lasting_of(const struct surface *surface, struct arena *arena)
+{
+    const struct condition *c = surface->condition;
+    struct suit_lasting set = {.lying = surface->front == FRONT_UP || surface->front == FRONT_DOWN};
+    struct text unknown = text_new(arena);
+    take_lasting(&set, &unknown, durability_of(c->film, set.lying), "film", c->film->name);
+    if (c->laminate)
+        take_lasting(&set, &unknown, durability_of(c->laminate, set.lying), "laminate", c->laminate->name);
+    take_lasting(&set, &unknown, ink_durability(c->ink, set.lying), "ink", c->ink->name);
+    set.unknown = text_string(&unknown);
+    return set;
 }
 
 static void judge_durability(const struct suit *suit)
 {
-    const struct condition *c = suit->condition;
-    enum front front = suit->surface->front;
-    bool lying = front == FRONT_UP || front == FRONT_DOWN;
     double promised = suit->job->durability_y;
-    struct lasting set = {.unknown = text_new(suit->findings->arena)};
-    take_lasting(&set, durability_of(c->film, lying), "film", c->film->name);
-    if (c->laminate) take_lasting(&set, durability_of(c->laminate, lying), "laminate", c->laminate->name);
-    take_lasting(&set, ink_durability(c->ink, lying), "ink", c->ink->name);
     if (!(promised > 0)) return;
-    if (set.unknown.length)
-        finding_add(
-            suit->findings, "durability-unknown", suit->surface->name, "durability-unknown",
-            ARGUMENTS(arg_number("promised", promised), arg_words("unknown", text_string(&set.unknown))));
-    if (!measure_known(set.weakest) || set.weakest.value >= promised) return;
+    struct suit_lasting set = suit_lasting_of(suit->surface, suit->findings->arena);
+    if (*set.unknown)
+        finding_add(suit->findings, "durability-unknown", suit->surface->name, "durability-unknown",
+                    ARGUMENTS(arg_number("promised", promised), arg_words("unknown", set.unknown)));
+    if (!measure_known(set.years) || set.years.value >= promised) return;
     finding_add(suit->findings, "durability-short", suit->surface->name, "durability-short",
                 ARGUMENTS(arg_number("promised", promised), arg_words("set", set.name),
-                          arg_number("least", set.weakest.value), arg_words("source", set.weakest.source),
-                          arg_flag("lying", lying)))
-        ->source = set.weakest.source;
+                          arg_number("least", set.years.value), arg_words("source", set.years.source),
+                          arg_flag("lying", set.lying)))
+        ->source = set.years.source;
 }
 
 static bool has_glass(const struct surface *s)

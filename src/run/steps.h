@@ -22,6 +22,9 @@ struct make_order step_make_order(const struct run *run, size_t i, struct art_wo
 /* Whether panels of it can be made; says so when artwork is there and its profile cannot be used. */
 bool step_makes(struct run *run, const struct run_surface *surface);
 
+/* Ink while artwork follows, for a quote. */
+const struct ink_map *step_even_ink(struct run *run, const struct surface *surface);
+
 /* OUT/pictures/NAME.svg and .png. */
 struct drawing;
 bool step_write_picture(struct run *run, const struct drawing *drawing, const char *name,

@@ -27,7 +27,8 @@ static void fill_input(struct run *run)
     struct surface_input *surfaces = arena_take_array(run->arena, run->surface_count, sizeof *surfaces);
     for (size_t i = 0; i < run->surface_count; i++) {
         struct run_surface *s = &run->surfaces[i];
-        surfaces[i] = (struct surface_input){s->surface, &s->art, s->ink, s->detail, s->preview};
+        const struct ink_map *ink = run->options.quoting && !s->ink ? step_even_ink(run, s->surface) : s->ink;
+        surfaces[i] = (struct surface_input){s->surface, &s->art, ink, s->detail, s->preview};
     }
     run->input = (struct plan_input){
         .job = run->job,
@@ -40,7 +41,7 @@ static void fill_input(struct run *run)
         .events = run->options.events,
         .event_count = run->options.event_count,
         .spoilt = run->spoilt,
-        .spoilt_count = run->spoilt_count,
+        .spoilt_count = run->options.quoting ? 0 : run->spoilt_count,
         .recorded = run->options.recorded,
         .choose = run->options.choose,
     };
@@ -149,23 +150,17 @@ bool run_write_file(struct run *run, const char *name, struct str bytes, struct 
 
 /* ---- pictures ---- */
 
-static bool write_picture_in(struct run *run, const char *folder, const struct drawing *drawing,
-                             const char *name, struct error *error)
+bool step_write_picture(struct run *run, const struct drawing *drawing, const char *name, struct error *error)
 {
     const double ppi = 150;
     struct text svg = text_new(run->arena);
-    const char *svg_path = path_join(run->arena, folder, arena_format(run->arena, "pictures/%s.svg", name));
-    const char *png_path = path_join(run->arena, folder, arena_format(run->arena, "pictures/%s.png", name));
+    const char *svg_path = path_join(run->arena, run->out, arena_format(run->arena, "pictures/%s.svg", name));
+    const char *png_path = path_join(run->arena, run->out, arena_format(run->arena, "pictures/%s.png", name));
     if (!drawing_svg(drawing, &svg))
         return error_set(error, FAILURE_MACHINE, "path-cannot-be-drawn",
                          ARGUMENTS(arg_words("path", svg_path)));
     return machine_write(run->machine, svg_path, (struct str){text_string(&svg), svg.length}, false, error) &&
            drawing_png(drawing, ppi, run->machine, png_path, error);
-}
-
-bool step_write_picture(struct run *run, const struct drawing *drawing, const char *name, struct error *error)
-{
-    return write_picture_in(run, run->out, drawing, name, error);
 }
 
 static const struct picture *const *previews(const struct run *run)
@@ -207,32 +202,6 @@ static bool write_pictures(struct run *run, struct error *error)
                               "vehicle", error) &&
            step_write_picture(run, sheet_timeline(run->plan, options, run->arena), "times", error) &&
            write_rolls(run, options, error);
-}
-
-/* Of a layout of more rolls, before. */
-static void remove_laid_pictures(struct run *run, const char *folder, size_t from)
-{
-    for (size_t i = from;; i++) {
-        const char *name = arena_format(run->arena, "pictures/laid-%zu", i + 1);
-        const char *svg = path_join(run->arena, folder, arena_format(run->arena, "%s.svg", name));
-        const char *png = path_join(run->arena, folder, arena_format(run->arena, "%s.png", name));
-        if (!run->machine->status(run->machine, svg).exists) return;
-        run->machine->remove_file(run->machine, svg, NULL);
-        run->machine->remove_file(run->machine, png, NULL);
-    }
-}
-
-bool run_write_roll_pictures(struct run *run, const char *folder, const struct roll_layout *layout,
-                             struct error *error)
-{
-    struct picture_options options = {.width_mm = 280, .inches = run->job->inches};
-    for (size_t i = 0; i < layout->roll_count; i++) {
-        const struct drawing *drawing = sheet_laid_roll_picture(layout, i, options, run->arena);
-        if (!write_picture_in(run, folder, drawing, arena_format(run->arena, "laid-%zu", i + 1), error))
-            return false;
-    }
-    remove_laid_pictures(run, folder, layout->roll_count);
-    return true;
 }
 
 bool run_write_pictures(struct run *run, struct error *error)

@@ -137,10 +137,6 @@ void draw_arrow(struct drawing *drawing, struct point tail, struct point tip, do
 
 const char *moment_words(struct arena *arena, const struct zone *zone, int64_t at)
 {
-    static const char *const months[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                         "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
-    static const char *const days[] = {"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
     struct civil_time t = zone_local(zone, at);
-    return arena_format(arena, "%s %d %s %d, %02d:%02d", days[zone_weekday(t.year, t.month, t.day)], t.day,
-                        months[(t.month + 11) % 12], t.year, t.hour, t.minute);
+    return arena_format(arena, "%s, %02d:%02d", zone_day(zone, at, arena), t.hour, t.minute);
 }

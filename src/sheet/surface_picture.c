@@ -103,7 +103,7 @@ static const char *legend_words(const struct surface_plan *plan, struct arena *a
     const char *seams = plan->seam_count ? sentence_plain("shadow-on-panel-beneath-fine-dashes") : "";
     const char *lettering = plan->lettering_count ? "; dots: lettering" : "";
     if (!plan->panel_count) return "";
-    return sentence_words(arena, "numbers-order-of-installing-hatched-no",
+    return sentence_words(arena, "numbers-install-sequence-hatched-no",
                           ARGUMENTS(arg_words("seams", seams), arg_words("lettering", lettering)));
 }
 
@@ -205,16 +205,17 @@ static double vehicle_scale(const struct plan *plan, double width, double height
 }
 
 static void surface_picture_put_small(struct drawing *d, const struct surface_plan *sp,
-                                      const struct picture *preview, struct point at, double scale)
+                                      const struct picture *preview, struct point at, double scale,
+                                      bool plain)
 {
     struct rect bleed = surface_bleed_box(sp->surface);
     struct surface_view view = {d,     sp,    sp->surface, {at.x - bleed.x0 * scale, at.y + bleed.y1 * scale},
                                 scale, false, true};
     layer_artwork(&view, preview);
-    layer_seams(&view);
+    if (!plain) layer_seams(&view);
     layer_openings(&view); /* no seam where no film is */
     layer_outline(&view);
-    layer_panels(&view);
+    if (!plain) layer_panels(&view);
     double width = rect_width(bleed) * scale, below = at.y + rect_height(bleed) * scale + 1;
     struct letters name = words_bold(3.2, ALIGN_LEFT);
     bool arrow = sp->surface->front <= FRONT_DOWN;
@@ -233,6 +234,7 @@ struct drawing *sheet_vehicle_picture(const struct plan *plan, const struct pict
     double height = lay_rows(plan, width, scale, places);
     struct drawing *d = drawing_new(arena, width, fmax(height, 5), "vehicle");
     for (size_t i = 0; i < plan->surface_count; i++)
-        surface_picture_put_small(d, &plan->surfaces[i], previews ? previews[i] : NULL, places[i], scale);
+        surface_picture_put_small(d, &plan->surfaces[i], previews ? previews[i] : NULL, places[i], scale,
+                                  options.plain);
     return d;
 }

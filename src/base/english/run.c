@@ -94,6 +94,7 @@ const struct sentence english_run[] = {
     {"profile-is-kept-in-printers-own", "The profile is kept in the printer's own software."},
     {"put-earlier-profile-back-or-make", "Put the earlier profile back, or make every panel again: panels of "
                                          "two profiles do not match on one vehicle."},
+    {"quotes-too-many", "{out} holds {most} earlier quotes; move quote-1.json and the others elsewhere"},
     {"reprint-condition", "{panel} was printed with {was}; the job says {is} now."},
     {"reprint-name-one-panel", "name one panel: {written}/2 or {written}/ID"},
     {"reprint-no-profile", "none"},

@@ -64,6 +64,7 @@ struct feature_type {
     bool is_line;    /* placed by `line`, not by `box` */
     bool past_edge;  /* may run over the surface's edge */
     bool of_artwork; /* stands in `keep-whole`, not in `features` */
+    bool is_curved;  /* one way or both: it takes longer to cover */
     bool is_pane;    /* of glass: one piece, no stretch */
     bool
         is_hardware; /* stands on the body: where a gap parts the film anyway, an edge beside it does no harm */

@@ -7,6 +7,7 @@
 #include "base/str.h"
 #include "base/report.h"
 #include "geom/geom.h"
+#include "model/charge.h"
 #include "model/feature.h"
 #include "model/measure.h"
 #include "model/panel_form.h"
@@ -49,17 +50,6 @@ struct civil_time {
 struct civil_date {
     int year, month, day;
 };
-
-/* Money: integer millionths of the currency unit for prices, minor units (1/100) for sums. */
-typedef int64_t money_micro;
-typedef int64_t money_minor;
-
-/* A price that nobody wrote: it is left out of sums, and a finding says so. */
-#define PRICE_UNSAID ((money_micro)-1)
-static inline money_micro price_or_zero(money_micro price)
-{
-    return price < 0 ? 0 : price;
-}
 
 /* ---- the shop ---- */
 
@@ -192,21 +182,6 @@ struct supply {
     bool prints_only;               /* they come without laminate, and dry here */
 };
 
-/* How prints are laid on rolls (doc/rolls.md). All in mm. */
-struct roll_habits {
-    struct measure gap_mm;    /* between two prints */
-    struct measure leader_mm; /* lost at the start of a roll each time it is loaded */
-    struct measure tail_mm;   /* lost after the last print each time */
-    struct measure off_cut_width_mm, off_cut_length_mm; /* a smaller off-cut is not kept */
-};
-
-/* What is wiped or brushed on: cleaner, primer. */
-struct fluid {
-    const char *name; /* NULL: the shop does not say what it has */
-    struct measure ml_per_m2;
-    money_micro price_per_ml;
-};
-
 enum units { UNITS_MM, UNITS_INCHES };
 
 struct shop {
@@ -236,18 +211,16 @@ struct shop {
     double
         margin_percent; /* 0: none. With money 2 a share of the price, else added to the cost as in files of old */
     double mark_up_percent; /* 0: none; added to the cost */
+    bool marked_up;         /* one of both was written, 0 too */
     int money;              /* how `margin` is meant: 1, of old, or 2 */
     double waste_percent;
-    struct measure threading_mm; /* film and laminate lost at each laminator run */
-    struct roll_habits rolls;
-    struct film *tapes; /* application tape: name, widths, length and price alone */
-    size_t tape_count;
-    struct fluid cleaner, primer;
+    struct measure threading_mm;             /* film and laminate lost at each laminator run */
     struct measure task_minutes[TASK_COUNT]; /* of one person, for one m2, m, part, place or vehicle */
     int crew;                                /* people who install; 0: not said */
     struct measure two_person_mm;            /* a longer panel takes two */
     struct measure hanging_height_mm;        /* of the room in which prints hang */
     struct seam_weights seams;
+    struct shop_quote quote;
     /* severities raised by the shop: code and "warn" or "stop" */
     const char **raised_codes;
     const char **raised_to;
@@ -331,7 +304,9 @@ struct surface_spec {
     size_t feature_count;
     struct artwork_spec *artworks;
     size_t artwork_count;
-    bool artwork_follows; /* planned and priced without it meanwhile */
+    bool artwork_follows;   /* planned and priced without it meanwhile */
+    double covered_percent; /* so much of it will be covered, while artwork follows; 0: not said, all */
+    double old_film_age_y;  /* 0: not said */
     struct fixed_seam *seams;
     size_t seam_count;
     bool seams_fixed; /* `seams` was written, even if empty */
@@ -351,8 +326,6 @@ struct alignment {
     double shift_mm; /* the other's zero lies so much higher, further back or to the vehicle's right */
 };
 
-enum { VEHICLES_MOST = 500 };
-
 struct job {
     enum printing printing;    /* unsaid: as the shop */
     struct supply supply;      /* with what the shop says where the job does not */
@@ -365,11 +338,9 @@ struct job {
     struct civil_time arrives, leaves; /* the vehicle */
     int crew;                          /* 0: the shop's */
     bool old_film, edge_seal;          /* all surfaces: film to remove; edges to seal */
+    double old_film_age_y;             /* 0: not said */
     bool test_print;
-    int vehicles;               /* alike, 1 .. VEHICLES_MOST */
-    bool turning;               /* panels may lie turned and side by side on the roll */
-    bool tape, cleaner, primer; /* application tape and what is wiped on go into the material list */
-    double design_s;            /* < 0: not said */
+    double design_s; /* < 0: not said */
     struct measure room_c, room_humidity_percent, roller_c;
     const struct condition *condition;
     struct measure overlap_mm, seam_trim_mm, turn_in_mm;
@@ -388,6 +359,7 @@ struct job {
     size_t align_count;
     struct corner *corners;
     size_t corner_count;
+    struct job_quote quote;
 };
 
 /* One change to a job file as people write it; see job/edit.h. */

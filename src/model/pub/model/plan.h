@@ -137,6 +137,11 @@ struct panel {
     const struct feature *inlay; /* the recess that it covers, beneath a panel; NULL: a panel */
 };
 
+/* Seconds of people, as the cost counts them; without test prints and what is printed again. */
+struct surface_work {
+    int64_t print_s, laminate_s, trim_s, install_s;
+};
+
 struct surface_plan {
     const struct surface *surface;
     enum panels_run direction;
@@ -150,6 +155,7 @@ struct surface_plan {
     size_t lettering_count;
     money_minor seam_cost;
     bool no_artwork; /* and others have some: neither planned nor priced */
+    struct surface_work work;
 };
 
 /* Panels and inlays: all that is printed for the surface. */
@@ -324,6 +330,8 @@ const char *panel_code(const struct job *job, const struct panel *panel, struct 
 const char *zone_iso(const struct zone *zone, int64_t utc, struct arena *arena);
 /* "Fri 5 Mar, 08:00"; "Fri 5 Mar 2027, 08:00" when that is not the year of the zone's `now`. */
 const char *zone_words(const struct zone *zone, int64_t utc, struct arena *arena);
+/* "Fri 5 Mar 2027" */
+const char *zone_day(const struct zone *zone, int64_t utc, struct arena *arena);
 /* "2027-03-01" and "2027-03-01 17:00", as job files write them. */
 const char *civil_day_words(int year, int month, int day, struct arena *arena);
 const char *civil_time_words(const struct civil_time *time, struct arena *arena);

@@ -29,6 +29,16 @@ struct suit_window {
 struct suit_window suit_room_window(const struct film *laminate);
 struct suit_window suit_roller_window(const struct film *laminate);
 
+/* How long a printed set lasts outdoors on the surface, by its weakest part. */
+struct suit_lasting {
+    bool lying;           /* lying surfaces wear about twice as fast */
+    struct measure years; /* absent: nothing is written */
+    const char *part;     /* the weakest: "film", "laminate", "ink" */
+    const char *name;     /* what the shop calls it */
+    const char *unknown;  /* parts that say nothing: "ink \"eco\""; "": none */
+};
+struct suit_lasting suit_lasting_of(const struct surface *surface, struct arena *arena);
+
 /* Everything about one surface that does not depend on dates. */
 void suit_check(const struct surface *surface, const struct job *job, struct findings *findings);
 /* A surface without laminate: whether the written reason holds on the day it is printed. */

@@ -4,13 +4,14 @@
 #define SHEET_PICTURES_H
 
 #include "draw/draw.h"
-#include "model/roll_layout.h"
+#include "model/plan.h"
 
 struct picture_options {
     double width_mm;       /* of the picture on paper; at least 60 */
     double height_most_mm; /* the surface is drawn smaller to keep to it; 0: no limit */
     bool inches;           /* dimensions in inches */
     bool no_title;         /* the page around it says what it is */
+    bool plain;            /* of a vehicle, for its owner: no seams, no panels */
     bool no_legend;        /* another picture beside it says what its lines mean */
 };
 
@@ -30,10 +31,7 @@ struct drawing *sheet_vehicle_picture(const struct plan *plan, const struct pict
                                       struct picture_options options, struct arena *arena);
 /* Steps over time: a group of rows for each surface, opening hours light, closed hours dark. */
 struct drawing *sheet_timeline(const struct plan *plan, struct picture_options options, struct arena *arena);
-/* The same for one of the shop's rolls: prints of all jobs, and off-cuts that are worth keeping. */
-struct drawing *sheet_laid_roll_picture(const struct roll_layout *layout, size_t roll,
-                                        struct picture_options options, struct arena *arena);
-/* Where the panels lie on one roll of a plan; the film runs to the right. */
+/* Where the panels lie on one roll; the film runs to the right. */
 struct drawing *sheet_roll_picture(const struct roll *roll, const struct plan *plan,
                                    struct picture_options options, struct arena *arena);
 

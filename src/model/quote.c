@@ -1,0 +1,18 @@
+/* Small questions about a quote. */
+#include "model/quote.h"
+
+const struct quote_lasting *quote_weakest(const struct quote *quote, bool lying)
+{
+    const struct quote_lasting *weakest = NULL;
+    for (size_t i = 0; i < quote->lasting_count; i++) {
+        const struct quote_lasting *one = &quote->lasting[i];
+        if (one->lying != lying || !measure_known(one->years)) continue;
+        if (!weakest || one->years.value < weakest->years.value) weakest = one;
+    }
+    return weakest;
+}
+
+const char *quote_quantity(int64_t hundredths, struct arena *arena)
+{
+    return money_decimal(hundredths, 2, arena);
+}

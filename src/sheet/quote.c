@@ -1,0 +1,307 @@
+/* The customer's quote. */
+#include "sheet/quote.h"
+#include "base/arena.h"
+#include "base/quantity.h"
+#include "base/sentence.h"
+#include "base/text.h"
+#include "pages.h"
+#include <math.h>
+
+struct quote_page {
+    struct sheet sheet;
+    const struct quote *quote;
+};
+
+static const double LABEL_MM = 30;
+
+/* ---- words ---- */
+
+static const char *quote_money(const struct quote_page *page, money_minor minor)
+{
+    return quantity_figure((double)minor / pow(10, page->quote->digits), page->quote->digits,
+                           page->sheet.arena);
+}
+
+static const char *quote_money_named(const struct quote_page *page, money_minor minor)
+{
+    return arena_format(page->sheet.arena, "%s %s", quote_money(page, minor), page->quote->currency);
+}
+
+static const char *percent_words(struct arena *arena, double percent)
+{
+    struct text text = text_new(arena);
+    text_add_number(&text, percent, 6);
+    text_add(&text, " %");
+    return text_string(&text);
+}
+
+/* "Sat 13 Feb 2027" */
+static const char *day_words(const struct quote_page *page, struct civil_date date)
+{
+    struct civil_time noon = {
+        .given = true, .year = date.year, .month = date.month, .day = date.day, .hour = 12};
+    return zone_day(page->quote->zone, zone_utc(page->quote->zone, &noon), page->sheet.arena);
+}
+
+/* ---- head ---- */
+
+static void put_letterhead(struct quote_page *page)
+{
+    struct book *book = &page->sheet.book;
+    const struct quote_texts *lines = &page->quote->terms->letterhead;
+    for (size_t i = 0; i < lines->count; i++) {
+        book_words(book, i ? words_grey(TYPE_MM, ALIGN_LEFT) : words_bold(4.2, ALIGN_LEFT), lines->items[i]);
+    }
+    if (lines->count) book_gap(book, 4);
+}
+
+static void quote_put_fact(struct quote_page *page, const char *label, const char *value)
+{
+    struct book *book = &page->sheet.book;
+    struct letters letters = words_of(TYPE_MM, ALIGN_LEFT);
+    if (!value || !*value) return;
+    letters.most_mm = book_inner(book) - LABEL_MM;
+    draw_text(book_page(book), (struct point){book_left(book), book->y + TYPE_MM},
+              words_grey(TYPE_MM, ALIGN_LEFT), label);
+    book->y += draw_paragraph(book_page(book), (struct point){book_left(book) + LABEL_MM, book->y}, letters,
+                              4, value) +
+               1.2;
+}
+
+static const char *quote_finished_words(const struct quote_page *page)
+{
+    const struct quote *q = page->quote;
+    if (!q->has_date) return sentence_plain("quote-no-date");
+    return sentence_words(page->sheet.arena, "quote-finished",
+                          ARGUMENTS(arg_words("day", zone_day(q->zone, q->finished, page->sheet.arena)),
+                                    arg_flag("several", q->vehicles > 1)));
+}
+
+static void put_head_facts(struct quote_page *page)
+{
+    const struct quote *q = page->quote;
+    struct arena *arena = page->sheet.arena;
+    quote_put_fact(page, "Customer", q->customer);
+    quote_put_fact(page, "Vehicle",
+                   q->vehicles == 1
+                       ? q->vehicle
+                       : sentence_words(arena, "quote-identical",
+                                        ARGUMENTS(arg_count("vehicles", q->vehicles),
+                                                  arg_words("vehicle", q->vehicle ? q->vehicle : ""))));
+    quote_put_fact(page, "Quote of", zone_day(q->zone, q->made, arena));
+    quote_put_fact(page, "Valid until", day_words(page, q->valid_until));
+    quote_put_fact(page, "Finished", quote_finished_words(page));
+    if (q->estimated) quote_put_fact(page, "Artwork", sentence_plain("quote-artwork-follows"));
+    book_gap(&page->sheet.book, 1.5);
+}
+
+static void put_pictures(struct quote_page *page)
+{
+    const double height_most_mm = 62;
+    struct sheet *sheet = &page->sheet;
+    struct picture_options options = picture_options(sheet, height_most_mm);
+    options.plain = true;
+    book_drawing(&sheet->book, sheet_vehicle_picture(sheet->plan, sheet->previews, options, sheet->arena));
+    book_gap(&sheet->book, 2);
+}
+
+/* ---- lines and sums ---- */
+
+static void quote_put_line(struct quote_page *page, struct sheet_table *table, const struct quote_line *line)
+{
+    struct arena *arena = page->sheet.arena;
+    const char *cells[] = {
+        line->what,
+        arena_format(arena, "%s %s", quantity_figure((double)line->quantity / 100, 2, arena), line->unit),
+        line->included ? NULL : money_rate(line->rate, page->quote->digits, arena),
+        line->included ? "included" : quote_money(page, line->amount)};
+    table_row(table, cells);
+}
+
+static void put_sum(struct quote_page *page, struct sheet_table *table, const char *what, const char *amount,
+                    bool bold)
+{
+    struct arena *arena = page->sheet.arena;
+    const char *cells[] = {arena_format(arena, "%s%s", bold ? "*" : "", what),
+                           arena_format(arena, "%s%s", bold ? "*" : "", amount)};
+    table_row(table, cells);
+}
+
+static void put_sums(struct quote_page *page)
+{
+    static const struct column columns[] = {{"", 142, ALIGN_RIGHT}, {"", 40, ALIGN_RIGHT}};
+    const struct quote *q = page->quote;
+    struct arena *arena = page->sheet.arena;
+    struct sheet_table table = table_bare(&page->sheet.book, columns, 2, TYPE_MM);
+    book_need(&page->sheet.book, 30);
+    if (q->discount)
+        put_sum(page, &table,
+                sentence_words(arena, "quote-discount-for",
+                               ARGUMENTS(arg_number("percent", q->discount_percent),
+                                         arg_count("vehicles", q->vehicles))),
+                arena_format(arena, "-%s", quote_money(page, q->discount)), false);
+    put_sum(page, &table, sentence_plain("quote-net"), quote_money(page, q->net), false);
+    for (size_t i = 0; i < q->tax_count; i++)
+        put_sum(page, &table,
+                arena_format(arena, "%s, %s",
+                             q->taxes[i].name ? q->taxes[i].name : sentence_plain("quote-tax"),
+                             percent_words(arena, q->taxes[i].percent)),
+                quote_money(page, q->taxes[i].amount), false);
+    put_sum(page, &table, sentence_plain("quote-gross"), quote_money_named(page, q->gross), true);
+    if (q->deposit)
+        put_sum(page, &table,
+                sentence_words(arena, "quote-deposit", ARGUMENTS(arg_number("percent", q->deposit_percent))),
+                quote_money_named(page, q->deposit), false);
+    table_end(&table);
+}
+
+static void quote_put_lines(struct quote_page *page)
+{
+    const struct column columns[] = {{"What", 86, ALIGN_LEFT},
+                                     {"Quantity", 32, ALIGN_RIGHT},
+                                     {"Rate", 28, ALIGN_RIGHT},
+                                     {page->quote->currency, 36, ALIGN_RIGHT}};
+    struct sheet_table table = table_begin(&page->sheet.book, columns, 4, TYPE_MM);
+    for (size_t i = 0; i < page->quote->line_count; i++) quote_put_line(page, &table, &page->quote->lines[i]);
+    page->sheet.book.y += 0.6;
+    put_sums(page);
+}
+
+/* ---- what holds ---- */
+
+static void quote_put_list(struct quote_page *page, const char *heading, const char *const *texts,
+                           size_t count)
+{
+    if (!count) return;
+    book_need(&page->sheet.book, 16);
+    book_title(&page->sheet.book, heading);
+    put_points(&page->sheet, texts, count);
+    book_gap(&page->sheet.book, 1);
+}
+
+static const char *lasting_words(const struct quote_page *page, bool lying)
+{
+    const struct quote_lasting *weakest = quote_weakest(page->quote, lying);
+    if (!weakest) return NULL;
+    return sentence_words(page->sheet.arena, "quote-lasts",
+                          ARGUMENTS(arg_number("years", weakest->years.value), arg_flag("lying", lying),
+                                    arg_words("part", weakest->part), arg_words("name", weakest->name)));
+}
+
+/* The parts that say nothing may be weaker. */
+static const char *unknown_words(const struct quote_page *page)
+{
+    for (size_t i = 0; i < page->quote->lasting_count; i++)
+        if (*page->quote->lasting[i].unknown)
+            return sentence_words(page->sheet.arena, "quote-lasts-unknown",
+                                  ARGUMENTS(arg_words("unknown", page->quote->lasting[i].unknown)));
+    return NULL;
+}
+
+static void put_lasting(struct quote_page *page)
+{
+    const char *texts[3];
+    size_t count = 0;
+    const char *all[] = {lasting_words(page, false), lasting_words(page, true), unknown_words(page)};
+    for (size_t i = 0; i < sizeof all / sizeof *all; i++)
+        if (all[i]) texts[count++] = all[i];
+    quote_put_list(page, sentence_plain("quote-how-long"), texts, count);
+}
+
+/* Common practice, no source, where the shop writes none. */
+static void put_care(struct quote_page *page)
+{
+    const struct quote_texts *care = &page->quote->terms->care;
+    const char *const usual[] = {sentence_plain("quote-care-wait"), sentence_plain("quote-care-wash"),
+                                 sentence_plain("quote-care-jet"), sentence_plain("quote-care-spills"),
+                                 sentence_plain("quote-care-edges")};
+    if (care->count)
+        quote_put_list(page, "Care", care->items, care->count);
+    else
+        quote_put_list(page, "Care", usual, sizeof usual / sizeof *usual);
+}
+
+static void put_terms(struct quote_page *page)
+{
+    const struct quote *q = page->quote;
+    const char *texts[2 * QUOTE_TEXTS_MOST];
+    size_t count = 0;
+    for (size_t i = 0; i < q->terms->terms.count; i++) texts[count++] = q->terms->terms.items[i];
+    for (size_t i = 0; i < q->job_terms->terms.count; i++) texts[count++] = q->job_terms->terms.items[i];
+    quote_put_list(page, "Terms", texts, count);
+}
+
+/* ---- signing ---- */
+
+static void put_signing(struct quote_page *page)
+{
+    const double height_mm = 34, gap_mm = 8;
+    struct book *book = &page->sheet.book;
+    book_need(book, height_mm);
+    book_title(book, sentence_plain("quote-order"));
+    book_words(book, words_of(TYPE_MM, ALIGN_LEFT),
+               sentence_words(page->sheet.arena, "quote-i-order",
+                              ARGUMENTS(arg_words("job", page->quote->job),
+                                        arg_words("gross", quote_money_named(page, page->quote->gross)),
+                                        arg_words("day", zone_day(page->quote->zone, page->quote->made,
+                                                                  page->sheet.arena)))));
+    static const char *const labels[] = {"Place and date", "Name", "Signature"};
+    double width = (book_inner(book) - 2 * gap_mm) / 3, line = book->y + 13;
+    for (size_t i = 0; i < sizeof labels / sizeof *labels; i++) {
+        double x = book_left(book) + (double)i * (width + gap_mm);
+        draw_line(book_page(book), (struct point){x, line}, (struct point){x + width, line},
+                  line_of(ink_black(), 0.2));
+        draw_text(book_page(book), (struct point){x, line + 4}, words_grey(TYPE_MM, ALIGN_LEFT), labels[i]);
+    }
+    book->y = line + 7;
+}
+
+/* ---- the file ---- */
+
+static const char *stamp_words(const struct quote *quote, struct arena *arena)
+{
+    if (!quote->missing_count) return NULL;
+    return sentence_words(arena, "quote-incomplete",
+                          ARGUMENTS(arg_count("missing", (int64_t)quote->missing_count)));
+}
+
+static void put_quote(struct quote_page *page)
+{
+    const struct quote *q = page->quote;
+    book_new_page(&page->sheet.book, arena_format(page->sheet.arena, "Quote %s", q->job));
+    put_letterhead(page);
+    if (q->title) book_words(&page->sheet.book, words_bold(4, ALIGN_LEFT), q->title);
+    put_head_facts(page);
+    put_pictures(page);
+    quote_put_lines(page);
+    quote_put_list(page, "Taken as given", q->assumed, q->assumed_count);
+    quote_put_list(page, "Not included", q->excluded, q->excluded_count);
+    put_lasting(page);
+    put_care(page);
+    put_terms(page);
+    put_signing(page);
+}
+
+bool quote_write(const struct plan *plan, const struct quote *quote, const struct sheet_options *options,
+                 struct machine *machine, const char *path, struct arena *arena, struct error *error)
+{
+    const char *stamp = stamp_words(quote, arena);
+    struct quote_page page = {.sheet = {.book = {.arena = arena, .stamped = stamp},
+                                        .plan = plan,
+                                        .job = plan->input->job,
+                                        .previews = options->previews,
+                                        .options = options,
+                                        .arena = arena},
+                              .quote = quote};
+    put_quote(&page);
+    const struct quote_texts *head = &quote->terms->letterhead;
+    struct binding binding = {
+        .number = quote->job,
+        .title = quote->title,
+        .made = arena_format(arena, "quote of %s", zone_day(quote->zone, quote->made, arena)),
+        .foot = head->count ? head->items[0] : "",
+        .stamp = stamp,
+    };
+    return book_finish(&page.sheet.book, &binding, arena_format(arena, "%s quote", quote->job), options->date,
+                       machine, path, error);
+}
