@@ -36,8 +36,9 @@ static double point_turn(const struct polygon *ring, size_t i)
 /* Distance along the ring to a point that may be a turn further on. */
 static double walk_at(const struct ring_walk *walk, size_t i)
 {
-    const size_t n = walk->ring->count;
-    return walk->at[i % n] + walk->at[n] * (double)(i / n);
+    const size_t n = walk->ring->count, times = i / n;
+    const double rounds = (double)times;
+    return walk->at[i % n] + walk->at[n] * rounds;
 }
 
 /* Whether the ring turns sharply within reach of the point: turns are summed while a window moves along. */

@@ -1,5 +1,6 @@
 /* Rows of register marks, and for each the nearest free place. */
 #include "contour/marks.h"
+#include "inner.h"
 #include <math.h>
 
 struct mark_search {
@@ -9,7 +10,9 @@ struct mark_search {
     double half;  /* of the mark's size */
     double reach; /* from its middle to its furthest point */
     double distance;
-    double most; /* how far it may move along the feed */
+    double along; /* how far it has moved along the feed */
+    double most;  /* how far it may move along the feed */
+    bool stopped; /* it was enough */
 };
 
 static bool mark_is_free(const struct mark_search *search, struct point p)
@@ -23,21 +26,32 @@ static bool mark_is_free(const struct mark_search *search, struct point p)
             !region_contains(search->sheet->keep_out, p));
 }
 
-/* Places to try: along the feed from where it should be, both ways; across from beside the pieces out to the sheet's
- * edge, and then in between them. The nearest that is free. */
-static bool mark_find(const struct mark_search *search, struct point ideal, bool left, struct point *found)
+/* Across from where it should be: out to the sheet's edge, and at last in between the pieces. */
+static void mark_across(const struct mark_search *search, struct point ideal, double step, double *nearest,
+                        struct point *found)
 {
-    const double step = fmax(search->half / 2, 0.5), out = left ? -step : step;
-    const struct rect printed = search->sheet->printed;
+    const double width = rect_width(search->sheet->printed), out = ideal.x < search->pieces.x0 ? -step : step;
+    const int most = (int)(width / step) + 1;
+    for (int k = -most; k <= most; k++) {
+        struct point p = {ideal.x + k * out, ideal.y};
+        double away = hypot(k * step, search->along) + (k < 0 ? width : 0);
+        if (away < *nearest && mark_is_free(search, p)) *nearest = away, *found = p;
+    }
+}
+
+/* Along the feed from where it should be, both ways. The nearest that is free. */
+static bool mark_find(struct mark_search *search, struct point ideal, struct point *found)
+{
+    const double step = fmax(search->half / 2, 0.5);
     double nearest = INFINITY;
-    for (double along = 0; along <= search->most && along < nearest; along += step)
-        for (int way = -1; way <= 1; way += 2)
-            for (double across = -(rect_width(printed) / 2); across <= rect_width(printed); across += step) {
-                struct point p = {ideal.x + across / step * out, ideal.y + way * along};
-                double away = hypot(p.x - ideal.x, along) + (across < 0 ? rect_width(printed) : 0);
-                if (away < nearest && mark_is_free(search, p)) nearest = away, *found = p;
-                if (search->means->enough && search->means->enough(search->means->self)) return false;
-            }
+    *found = ideal;
+    for (search->along = 0; search->along <= search->most && search->along < nearest; search->along += step)
+        for (int way = -1; way <= 1; way += 2) {
+            struct point place = {ideal.x, ideal.y + way * search->along};
+            mark_across(search, place, step, &nearest, found);
+            search->stopped = search->means->enough && search->means->enough(search->means->self);
+            if (search->stopped) return false;
+        }
     return nearest < INFINITY;
 }
 
@@ -47,7 +61,7 @@ static double mark_turn(struct point mark, struct rect pieces)
     return left ? (low ? 0 : 270) : low ? 90 : 180;
 }
 
-static bool mark_pair(const struct mark_search *search, size_t row, double y, struct contour_marks *marks,
+static bool mark_pair(struct mark_search *search, size_t row, double y, struct contour_marks *marks,
                       struct error *error)
 {
     const double off = search->reach + search->distance;
@@ -55,11 +69,14 @@ static bool mark_pair(const struct mark_search *search, size_t row, double y, st
     for (int right = 0; right < 2; right++) {
         struct point p, ideal = {right ? search->pieces.x1 + off : search->pieces.x0 - off, y};
         ideal.x = fmin(fmax(ideal.x, printed.x0 + search->half), printed.x1 - search->half);
-        if (!mark_find(search, ideal, !right, &p))
-            return error_set(error, FAILURE_INPUT, "contour-marks-room",
-                             ARGUMENTS(arg_rounded("y_mm", y, 1), arg_words("side", right ? "right" : "left"),
-                                       arg_rounded("room_mm", search->half + off, 1)));
-        marks->places[marks->count++] = (struct contour_mark_place){p, mark_turn(p, search->pieces), row};
+        if (mark_find(search, ideal, &p)) {
+            marks->places[marks->count++] = (struct contour_mark_place){p, mark_turn(p, search->pieces), row};
+            continue;
+        }
+        if (search->stopped) return error_set(error, FAILURE_INPUT, "contour-long", NULL);
+        return error_set(error, FAILURE_INPUT, "contour-marks-room",
+                         ARGUMENTS(arg_rounded("y_mm", y, 1), arg_words("side", right ? "right" : "left"),
+                                   arg_rounded("room_mm", search->half + off, 1)));
     }
     return true;
 }
@@ -74,6 +91,14 @@ static bool entry_check(const struct contour_mark_entry *entry, struct error *er
     return good || error_set(error, FAILURE_INPUT, "contour-marks-every", NULL);
 }
 
+static bool sheet_check(const struct contour_sheet *sheet, struct error *error)
+{
+    const struct rect most = {-CONTOUR_REACH_MM, -CONTOUR_REACH_MM, CONTOUR_REACH_MM, CONTOUR_REACH_MM};
+    if (!rect_contains(most, sheet->printed, 0) || rect_is_empty(sheet->printed))
+        return error_set(error, FAILURE_INPUT, "contour-marks-sheet", NULL);
+    return region_check(sheet->keep_out, error);
+}
+
 /* Steps between rows of one section, so that rows are near enough to each other and marks are enough. */
 static double section_steps(const struct contour_mark_entry *entry, double length)
 {
@@ -85,7 +110,7 @@ bool contour_marks_place(const struct contour_sheet *sheet, const struct contour
                          const struct contour_means *means, struct contour_marks *marks, struct error *error)
 {
     *marks = (struct contour_marks){NULL, 0, 0};
-    if (!entry_check(entry, error)) return false;
+    if (!entry_check(entry, error) || !sheet_check(sheet, error)) return false;
     if (!region_points(sheet->keep_out)) return true;
     struct mark_search search = {.sheet = sheet, .means = means, .pieces = region_bounds(sheet->keep_out)};
     search.half = entry->size / 2, search.distance = entry->distance;

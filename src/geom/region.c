@@ -49,12 +49,18 @@ bool region_contains(const struct region *region, struct point place)
     return inside;
 }
 
-double segment_distance(struct point place, struct point from, struct point to)
+static double segment_distance_square(struct point place, struct point from, struct point to)
 {
     double dx = to.x - from.x, dy = to.y - from.y, square = dx * dx + dy * dy;
     double share = square > 0 ? ((place.x - from.x) * dx + (place.y - from.y) * dy) / square : 0;
-    share = fmin(1, fmax(0, share));
-    return hypot(place.x - from.x - share * dx, place.y - from.y - share * dy);
+    share = share < 0 ? 0 : share > 1 ? 1 : share;
+    dx = place.x - from.x - share * dx, dy = place.y - from.y - share * dy;
+    return dx * dx + dy * dy;
+}
+
+double segment_distance(struct point place, struct point from, struct point to)
+{
+    return sqrt(segment_distance_square(place, from, to));
 }
 
 double region_distance(const struct region *region, struct point place)
@@ -62,9 +68,11 @@ double region_distance(const struct region *region, struct point place)
     double nearest = INFINITY;
     for (size_t i = 0; i < region->count; i++) {
         const struct polygon *ring = &region->rings[i];
-        for (size_t k = 0; k < ring->count; k++)
-            nearest =
-                fmin(nearest, segment_distance(place, ring->points[k], ring->points[(k + 1) % ring->count]));
+        for (size_t k = 0; k < ring->count; k++) {
+            struct point from = ring->points[k], to = ring->points[k + 1 < ring->count ? k + 1 : 0];
+            double square = segment_distance_square(place, from, to);
+            if (square < nearest) nearest = square;
+        }
     }
-    return nearest;
+    return sqrt(nearest);
 }

@@ -229,6 +229,10 @@ static void marks_move_to_where_there_is_room(void **state)
     assert_true(marks.places[0].middle.y == 5 && marks.places[3].middle.y == 160);
     const double turns[] = {0, 90, 270, 180};
     for (int i = 0; i < 4; i++) assert_true(marks.places[i].turned_deg == turns[i]);
+    const struct contour_sheet nowhere = {{0, 0, NAN, 10}, &pieces}, empty = {{0, 0, 0, 0}, &pieces};
+    assert_false(contour_marks_place(&nowhere, &entry, &means, &marks, &error));
+    assert_false(contour_marks_place(&empty, &entry, &means, &marks, &error));
+    assert_non_null(strstr(error.text, "a width and a height"));
     for (int i = 0; i < 6; i++) {
         struct contour_mark_entry bad = entry;
         *(double *[]){&bad.size, &bad.line, &bad.distance, &bad.every, &bad.section, &bad.size}[i] =

@@ -14,12 +14,11 @@ import sys
 ALLOWED = {
     "answer_plan": "tests read the JSON of a plan that no run made",
     "contour_clean": "the cut paths of pieces are to be built on contour; tests, a fuzzer and Clipper hold it until then",
-    "contour_combine": "as contour_clean",
     "contour_cut": "as contour_clean",
     "contour_fit": "as contour_clean",
     "contour_fit_expected_mm": "as contour_clean",
+    "contour_flaws_find": "as contour_clean",
     "contour_marks_place": "as contour_clean",
-    "contour_offset": "as contour_clean",
     "contour_part": "as contour_clean",
     "contour_without_small": "as contour_clean",
     "contour_trace": "as contour_clean",

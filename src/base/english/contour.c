@@ -13,6 +13,8 @@ const struct sentence english_contour[] = {
     {"contour-join", "a mitre limit must be from 1 to 10,000 and a tolerance from 0.0001 mm"},
     {"contour-knife",
      "a knife needs an overcut from 0 to 50 mm, speeds up to 100,000 mm/s and up to an hour to lift"},
+    {"contour-limits",
+     "least width, gap and radius must be from 0.05 to 100 mm, the least area up to 1,000,000 mm2"},
     {"contour-long", "the outline takes too long to work out; draw it simpler"},
     {"contour-marks-entry", "register marks need a size from 1 to 100 mm, a line up to that, a distance up "
                             "to 500 mm and a count up to 500"},
@@ -21,6 +23,7 @@ const struct sentence english_contour[] = {
     {"contour-marks-many", "the sheet would need more than {most} register marks; put them further apart"},
     {"contour-marks-room", "there is no room for the register mark on the {side} at {y_mm} mm; it needs "
                            "{room_mm} mm beside the pieces"},
+    {"contour-marks-sheet", "a sheet for register marks must have a width and a height, within 100,000 mm"},
     {"contour-mask-points",
      "the picture's shape has more than {most} steps along its outline; use a coarser picture"},
     {"contour-mask-scale",
