@@ -53,6 +53,8 @@ void answer_reprint(const struct run *run, const struct reprint *reprint, struct
     json_bool(&json, "same", reprint->same);
     json_string(&json, "file", reprint->path);
     json_string(&json, "sha256", reprint->sha256);
+    json_string(&json, "patches", reprint->patches);
+    json_whole(&json, "patch_count", (int64_t)reprint->patch_count);
     if (reprint->compared)
         json_bool(&json, "same_bytes", reprint->same_bytes);
     else

@@ -106,6 +106,8 @@ static const struct option_row options[] = {
     {"--reason", "WORDS", ON(COMMAND_REPRINT), "why it is printed again: torn, scratched, colour ...",
      WORDS(reason)},
     {"--who", "NAME", ON(COMMAND_REPRINT), "who says so, for the record", WORDS(who)},
+    {"--patches", NULL, ON(COMMAND_REPRINT), "a sheet of hand-sized repair pieces of the panel too",
+     FLAG(patches)},
     {"--no-record", NULL, ON(COMMAND_REPRINT), "make the file and put nothing on record", FLAG(off_record)},
     {"--no-cost", NULL, ON(COMMAND_SHEET) | ON(COMMAND_MAKE), "the job sheet without its page of costs",
      FLAG(run.no_cost)},

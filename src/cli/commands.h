@@ -37,6 +37,7 @@ struct command_line {
     bool patient;             /* with readers of files */
     bool steps;               /* progress as lines for a program */
     const char *reason, *who; /* of a reprint */
+    bool patches;             /* repair pieces of it too */
     bool off_record;          /* a reprint that nothing is put on record of */
     const char *within;       /* files that jobs name lie below this folder; NULL: anywhere */
     bool anywhere;            /* served jobs too */

@@ -16,6 +16,7 @@ bool reprint_do(struct machine *machine, const struct command_line *request, str
     struct reprint_order order = {.run = request->run,
                                   .reason = request->reason,
                                   .who = request->who,
+                                  .patches = request->patches,
                                   .off_record = request->off_record};
     if (!order.reason || !order.reason[strspn(order.reason, " \t\r\n")])
         return error_set(error, FAILURE_INPUT, "reprint-say-why", NULL);
@@ -60,6 +61,14 @@ static void reprint_show_roll(const struct run *run, const struct reprint *repri
                        arg_flag("left_2", said)));
 }
 
+/* For another program: why nothing was made, a line for each stop. */
+static void reprint_show_stops(const struct run *run, struct text *out)
+{
+    for (size_t i = 0; i < run->findings.count; i++)
+        if (run->findings.items[i].severity == SEVERITY_STOP)
+            text_addf(out, "%s\n", run->findings.items[i].text);
+}
+
 static void reprint_show_words(const struct run *run, const struct reprint *reprint, struct text *out)
 {
     reprint_show_findings(run, out);
@@ -81,6 +90,8 @@ void reprint_show(const struct run *run, const struct command_line *request, con
     struct text out = text_new(run->arena);
     if (request->json)
         answer_reprint(run, reprint, &out);
+    else if (request->steps && request->quiet)
+        reprint_show_stops(run, &out);
     else
         reprint_show_words(run, reprint, &out);
     show_text(STDOUT_FILENO, &out);

@@ -134,7 +134,8 @@ bool floor_reprint(struct machine *machine, const struct reprint_order *order, s
     if (run->report.errors) return true;
     if (!reprint_plan(run, reprint, error) || !reprint_take_roll(run, reprint, error)) return false;
     reprint->same = reprint_is_same(run, reprint);
-    if (!reprint_make(run, reprint, error)) return false;
+    if (!reprint_make(run, reprint, error) || (order->patches && !reprint_make_patches(run, reprint, error)))
+        return false;
     const struct panel_print *was = &reprint->was;
     bool puts = reprint->path && was->source == PRINT_RECORDED && !was->since && !order->off_record;
     return !puts || reprint_put(run, order, reprint, error);

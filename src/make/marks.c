@@ -12,6 +12,7 @@
 #include "inside.h"
 #include "model/length_marks.h"
 #include "model/practice.h"
+#include "patch_marks.h"
 #include "print_frame.h"
 #include <math.h>
 
@@ -316,6 +317,10 @@ bool marks_make(const struct make_order *order, const struct panel *panel, struc
                        .marks = marks};
     *marks = (struct panel_marks){
         .drawing = drawing_new(arena, rect_width(m.frame.file), rect_height(m.frame.file), panel->id)};
+    if (order->patches) {
+        patch_marks(order, &m.frame, arena, marks);
+        return true;
+    }
     marks_inside(order->plan->input->job, order->surface, panel, &m.frame, arena, marks);
     gap_marks(order->surface, panel, &m.frame, arena, marks);
     return end_strip(&m, true, error) && end_strip(&m, false, error);

@@ -79,14 +79,20 @@ static const char *reprint_out(const struct run *run)
     return path_join(run->arena, run->out, REPRINT_FOLDER);
 }
 
-/* A file of before, which may be sent to the printer for the one that was refused. */
+static void reprint_remove(struct run *run, enum panel_form form, const char *surface, const char *part)
+{
+    const char *name = panel_file_name(form, run->job->number, surface, part, run->arena);
+    run->machine->remove_file(run->machine, path_join(run->arena, reprint_out(run), name), NULL);
+}
+
+/* Files of before, which may be sent to the printer for the one that was refused. */
 static void reprint_clear(struct run *run, const struct reprint *reprint)
 {
     const char *id = run->surfaces[reprint->surface].surface->id;
     const char *part = reprint->was.panel + strlen(id) + 1; /* "3" of left-3 */
     for (int form = 0; form < PANEL_FORMS; form++) {
-        const char *name = panel_file_name((enum panel_form)form, run->job->number, id, part, run->arena);
-        run->machine->remove_file(run->machine, path_join(run->arena, reprint_out(run), name), NULL);
+        reprint_remove(run, (enum panel_form)form, id, part);
+        reprint_remove(run, (enum panel_form)form, reprint_patches_id(run->arena, reprint), NULL);
     }
 }
 
@@ -102,7 +108,7 @@ static bool reprint_compare(struct run *run, struct reprint *reprint, struct err
     return true;
 }
 
-static struct make_order reprint_order(struct run *run, const struct reprint *reprint, struct art_work *work)
+struct make_order reprint_order(struct run *run, const struct reprint *reprint, struct art_work *work)
 {
     const struct panel_print *was = &reprint->was;
     struct make_order order = step_make_order(run, reprint->surface, work);

@@ -284,15 +284,18 @@ void do_new(struct web_request *request, struct reply *reply)
 
 /* ---- in the background ---- */
 
-static void put_work(struct web_request *request, struct reply *reply, enum work_kind kind)
+/* The job's folder when there is room for work on it; NULL with a refusal. */
+static const char *work_folder(struct web_request *request, struct reply *reply)
 {
     const char *folder = folder_or_refuse(request, reply);
-    if (!folder) return;
-    if (!machine_room(folder, NULL)) {
-        reply_refuse(request, reply, 507, sentence_plain("disk-is-full-plans-and-print"));
-        return;
-    }
-    if (!works_put(&request->server->works, kind, request->parts[0], folder, 0)) {
+    if (!folder || machine_room(folder, NULL)) return folder;
+    reply_refuse(request, reply, 507, sentence_plain("disk-is-full-plans-and-print"));
+    return NULL;
+}
+
+static void reply_work(struct web_request *request, struct reply *reply, bool waits)
+{
+    if (!waits) {
         reply->retry_s = 30;
         reply_refuse_as(request, reply, 503, "busy", sentence_plain("too-many-jobs-are-waiting-to"));
         return;
@@ -300,6 +303,13 @@ static void put_work(struct web_request *request, struct reply *reply, enum work
     reply->status = 202;
     reply->type = "application/json; charset=utf-8";
     reply->body = str_from("{}\n");
+}
+
+static void put_work(struct web_request *request, struct reply *reply, enum work_kind kind)
+{
+    const char *folder = work_folder(request, reply);
+    if (folder)
+        reply_work(request, reply, works_put(&request->server->works, kind, request->parts[0], folder, 0));
 }
 
 void do_plan(struct web_request *request, struct reply *reply)
@@ -310,6 +320,29 @@ void do_plan(struct web_request *request, struct reply *reply)
 void do_make(struct web_request *request, struct reply *reply)
 {
     put_work(request, reply, form_get(&request->form, "anyway") ? WORK_MAKE_ANYWAY : WORK_MAKE);
+}
+
+/* One panel printed again: made in the background, which puts it on record; then the plan is made again, since the
+ * panel starts again in it. */
+void do_reprint(struct web_request *request, struct reply *reply)
+{
+    const char *panel = form_get(&request->form, "panel"), *reason = form_get(&request->form, "words");
+    const char *who = request->visitor.name ? request->visitor.name : form_get(&request->form, "who");
+    struct work_again again = {.anyway = form_get(&request->form, "anyway")};
+    const char *folder = work_folder(request, reply);
+    if (!folder) return;
+    if (!panel || !reason || strlen(panel) >= sizeof again.panel || strlen(reason) >= sizeof again.reason ||
+        (who && strlen(who) >= sizeof again.who)) {
+        reply_refuse(request, reply, 422, sentence_plain("reprint-needs-panel-and-reason"));
+        return;
+    }
+    format_into(again.panel, sizeof again.panel, "%s", panel);
+    format_into(again.reason, sizeof again.reason, "%s", reason);
+    format_into(again.who, sizeof again.who, "%s", who ? who : "");
+    struct works *works = &request->server->works;
+    bool waits = works_put_again(works, request->parts[0], folder, &again);
+    if (waits) works_put(works, WORK_PLAN, request->parts[0], folder, 2000);
+    reply_work(request, reply, waits);
 }
 
 void do_stop(struct web_request *request, struct reply *reply)

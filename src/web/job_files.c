@@ -7,7 +7,10 @@
 #include <string.h>
 #include <unistd.h>
 
-static const char *const file_folders[] = {"", "panels", "pictures"};
+/* Folders of OUT, and what they are called in addresses. */
+static const struct {
+    const char *shown, *below;
+} file_folders[] = {{"", ""}, {"panels", "panels"}, {"pictures", "pictures"}, {"reprint", "reprint/panels"}};
 
 /* Whether nothing on the way from the job's folder to this file, or the file itself, is a link: those may
  * lead anywhere. */
@@ -25,15 +28,17 @@ static void each_file(struct web_request *request, const char *folder,
     struct machine *m = request->server->machine;
     for (size_t i = 0; i < sizeof file_folders / sizeof *file_folders; i++) {
         const char *sub =
-            path_join(request->arena, path_join(request->arena, folder, "out"), file_folders[i]);
+            path_join(request->arena, path_join(request->arena, folder, "out"), file_folders[i].below);
         const char **names;
         if (!m->status(m, sub).is_folder || !m->list_folder(m, sub, request->arena, &names, NULL)) continue;
         for (; *names; names++) {
             const char *path = path_join(request->arena, sub, *names);
-            const char *shown =
-                *file_folders[i] ? arena_format(request->arena, "%s/%s", file_folders[i], *names) : *names;
+            const char *of = file_folders[i].shown, *below = file_folders[i].below;
+            const char *shown = *of ? arena_format(request->arena, "%s/%s", of, *names) : *names;
+            const char *from_out = *below ? arena_format(request->arena, "%s/%s", below, *names) : *names;
             if (**names == '.' || m->status(m, path).is_folder) continue;
-            if (!job_files_is_plain(request, folder, arena_format(request->arena, "out/%s", shown))) continue;
+            if (!job_files_is_plain(request, folder, arena_format(request->arena, "out/%s", from_out)))
+                continue;
             if (!take(context, shown, path)) return;
         }
     }

@@ -1,5 +1,6 @@
 /* One job: its plan as written and how far each panel has come. */
 #include "answer/answer.h"
+#include "floor/used.h"
 #include "base/quantity.h"
 #include "run/desk.h"
 #include "job_files.h"
@@ -300,5 +301,18 @@ void view_conditions(struct web_request *request, struct reply *reply)
         return;
     }
     answer_conditions(&conditions, &out);
+    reply_json(reply, &out);
+}
+
+void view_used(struct web_request *request, struct reply *reply)
+{
+    struct used_report report;
+    struct error error = {0};
+    struct text out = text_new(request->arena);
+    if (!floor_used(request->server->floor, request->parts[0], 0, request->arena, &report, &error)) {
+        reply_error(request, reply, &error);
+        return;
+    }
+    answer_used(&report, &out);
     reply_json(reply, &out);
 }

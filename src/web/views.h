@@ -17,13 +17,13 @@ handler view_panel, do_panel;
 /* floor_views.c */
 handler view_floor, view_stock, do_stock, view_live;
 /* job_views.c */
-handler view_job, view_preview, view_written, view_keys, view_conditions;
+handler view_job, view_preview, view_written, view_keys, view_conditions, view_used;
 /* job_files.c */
 handler view_files, view_report;
 /* fact_views.c */
 handler view_facts, do_facts, do_photo, view_photo, view_small_photo;
 /* desk_views.c */
-handler do_try, do_edit, do_undo, do_plan, do_make, do_stop, do_new;
+handler do_try, do_edit, do_undo, do_plan, do_make, do_reprint, do_stop, do_new;
 /* upload_views.c */
 handler do_upload, view_upload, do_bytes;
 

@@ -84,6 +84,27 @@ static void listen_to(struct works *works, int fd, char trouble[WORK_WORDS])
     }
 }
 
+enum { WORK_ARGUMENTS = 16 };
+
+/* What is said on the command line, ended by NULL. */
+static void work_fill_arguments(const struct machine *m, const struct background_work *work,
+                                const char *reason, const char *who, const char *arguments[WORK_ARGUMENTS])
+{
+    static const char *const verbs[] = {"record", "make", "make", "reprint"};
+    size_t n = 0;
+    arguments[n++] = m->program, arguments[n++] = verbs[work->kind];
+    if (work->kind == WORK_PLAN) arguments[n++] = "plan", arguments[n++] = work->folder;
+    if (work->kind != WORK_PLAN) arguments[n++] = "--quiet";
+    if (work->kind == WORK_MAKE_ANYWAY || work->again.anyway) arguments[n++] = "--anyway";
+    if (work->kind == WORK_REPRINT) arguments[n++] = reason;
+    if (*work->again.who) arguments[n++] = who;
+    arguments[n++] = "--steps";
+    if (m->within) arguments[n++] = "--within", arguments[n++] = m->within;
+    if (work->kind != WORK_PLAN) arguments[n++] = "--", arguments[n++] = work->folder;
+    if (work->kind == WORK_REPRINT) arguments[n++] = work->again.panel;
+    arguments[n] = NULL;
+}
+
 static bool start_child(struct works *works, const struct background_work *work, int *fd, struct error *error)
 {
     struct machine *m = works->machine;
@@ -91,16 +112,13 @@ static bool start_child(struct works *works, const struct background_work *work,
     if (pipe2(ends, O_CLOEXEC))
         return error_set(error, FAILURE_MACHINE, "no-pipe-left-why",
                          ARGUMENTS(arg_words("why", strerror(errno))));
-    const char *within = m->within ? "--within" : NULL; /* the last argument but one, or the end */
-    const char *const plan[] = {m->program, "record", "plan",    work->folder,
-                                "--steps",  within,   m->within, NULL};
-    const char *const make[] = {m->program, "make", work->folder, "--steps",
-                                "--quiet",  within, m->within,    NULL};
-    const char *const anyway[] = {m->program, "make", work->folder, "--steps", "--quiet",
-                                  "--anyway", within, m->within,    NULL};
-    const char *const *lines[] = {plan, make, anyway};
+    const char *arguments[WORK_ARGUMENTS];
+    char reason[WORK_WORDS + 16], who[FACT_NAME_MOST + 16];
+    format_into(reason, sizeof reason, "--reason=%s", work->again.reason);
+    format_into(who, sizeof who, "--who=%s", work->again.who);
+    work_fill_arguments(m, work, reason, who, arguments);
     const int fds[] = {-1, ends[1], ends[1]};
-    struct child_order order = {.arguments = lines[work->kind], .fds = fds, .fd_count = 3};
+    struct child_order order = {.arguments = arguments, .fds = fds, .fd_count = 3};
     pthread_mutex_lock(&works->mutex);
     bool ok = works->stopped ? error_set(error, FAILURE_INPUT, "stopped-before-it-began-nothing-was", NULL)
                              : m->start(m, &order, &works->pid, error);
@@ -160,11 +178,13 @@ static void carry_out(struct works *works, struct background_work work)
         listen_to(works, fd, trouble);
         close(fd);
         struct child_end end = work_wait_for(works, &stopped);
-        bool fine = end.exited && (end.status == 0 || (end.status == 1 && work.kind != WORK_MAKE));
+        bool says =
+            work.kind == WORK_REPRINT && !work.again.anyway; /* in its own words why nothing was made */
+        bool fine = end.exited && (end.status == 0 || (end.status == 1 && work.kind != WORK_MAKE && !says));
         if (fine) *trouble = 0;
         if (stopped)
             sentence_into(trouble, sizeof trouble, "stopped-nothing-half-made-is-left", NULL);
-        else if (!fine && end.exited && end.status == 1)
+        else if (!fine && end.exited && end.status == 1 && !(says && *trouble))
             sentence_into(trouble, sizeof trouble, "finding-stops-this-job-no-print", NULL);
         else if (!fine && !*trouble)
             sentence_into(trouble, sizeof trouble, "work-ended-without-word-look-at", NULL);
@@ -271,28 +291,54 @@ static int64_t sooner(int64_t one, int64_t other)
     return one < other ? one : other;
 }
 
-bool works_put(struct works *works, enum work_kind kind, const char *job, const char *folder, int64_t wait_ms)
+static bool work_is_same(const struct background_work *one, const struct background_work *other)
+{
+    return one->kind == other->kind && !strcmp(one->job, other->job) &&
+           !strcmp(one->again.panel, other->again.panel);
+}
+
+static bool works_add(struct works *works, const struct background_work *wanted, int64_t wait_ms)
 {
     int64_t now = works->machine->ticks_ms(works->machine);
     bool ok = true;
     pthread_mutex_lock(&works->mutex);
-    forget_trouble(works, job);
+    forget_trouble(works, wanted->job);
     struct background_work *there = NULL;
     for (size_t i = works->at_work ? 1 : 0; i < works->count; i++)
-        if (works->queue[i].kind == kind && !strcmp(works->queue[i].job, job)) there = &works->queue[i];
+        if (work_is_same(&works->queue[i], wanted)) there = &works->queue[i];
     if (!there && works->count == WORK_QUEUE) {
         ok = false;
     } else if (!there) {
         there = &works->queue[works->count++];
-        *there = (struct background_work){.kind = kind, .at_latest_ms = now + wait_ms + WORK_PUT_OFF_MS};
-        format_into(there->job, sizeof there->job, "%s", job);
-        format_into(there->folder, sizeof there->folder, "%s", folder);
+        *there = *wanted;
+        there->at_latest_ms = now + wait_ms + WORK_PUT_OFF_MS;
         sentence_into(there->words, sizeof there->words, "waiting-for-its-turn", NULL);
     }
     if (there) there->not_before_ms = sooner(now + wait_ms, there->at_latest_ms);
     pthread_cond_broadcast(&works->changed);
     pthread_mutex_unlock(&works->mutex);
     return ok;
+}
+
+static struct background_work work_of(enum work_kind kind, const char *job, const char *folder)
+{
+    struct background_work work = {.kind = kind};
+    format_into(work.job, sizeof work.job, "%s", job);
+    format_into(work.folder, sizeof work.folder, "%s", folder);
+    return work;
+}
+
+bool works_put(struct works *works, enum work_kind kind, const char *job, const char *folder, int64_t wait_ms)
+{
+    struct background_work work = work_of(kind, job, folder);
+    return works_add(works, &work, wait_ms);
+}
+
+bool works_put_again(struct works *works, const char *job, const char *folder, const struct work_again *again)
+{
+    struct background_work work = work_of(WORK_REPRINT, job, folder);
+    work.again = *again;
+    return works_add(works, &work, 0);
 }
 
 void works_stop(struct works *works, const char *job)

@@ -10,12 +10,19 @@
 #include <pthread.h>
 
 enum { WORK_QUEUE = 64, WORK_WORDS = 200, WORK_TROUBLES = 16, WORK_PUT_OFF_MS = 10 * 1000 };
-enum work_kind { WORK_PLAN, WORK_MAKE, WORK_MAKE_ANYWAY };
+enum work_kind { WORK_PLAN, WORK_MAKE, WORK_MAKE_ANYWAY, WORK_REPRINT };
+
+struct work_again {                     /* WORK_REPRINT: one panel printed again */
+    char panel[2 * FACT_NAME_MOST + 2]; /* SURFACE/PANEL */
+    char reason[WORK_WORDS + 1], who[FACT_NAME_MOST + 1];
+    bool anyway;
+};
 
 struct background_work {
     enum work_kind kind;
     char job[FACT_NAME_MOST + 1];
     char folder[4096];
+    struct work_again again;
     int64_t not_before_ms; /* lets several changes in a row become one plan, */
     int64_t at_latest_ms;  /* but does not put it off for ever */
     char words[WORK_WORDS];
@@ -48,6 +55,9 @@ void works_end(struct works *works); /* ends the child and the thread */
  * for more changes first; more of them put it off by WORK_PUT_OFF_MS at most. */
 bool works_put(struct works *works, enum work_kind kind, const char *job, const char *folder,
                int64_t wait_ms);
+/* A panel printed again; another panel of the job that waits already is not put off by it. */
+bool works_put_again(struct works *works, const char *job, const char *folder,
+                     const struct work_again *again);
 void works_stop(struct works *works, const char *job); /* what waits and what runs */
 
 /* Whether the last work on a job failed or was stopped, and nobody asked for more since; copied. */

@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """A panel printed again is the panel that was printed, or the program says what changed.
 
-    reprint.py LAPSTRAKE PROFILE kept|recorded|pages
+    reprint.py LAPSTRAKE PROFILE kept|recorded|pages|patches
 
 Bytes are judged by SHA-256 (hashlib), looks of PDF pages by Ghostscript, the record by the sqlite3 program. Prints one
 line a fault; exit status 1 when there is one.
@@ -226,8 +226,37 @@ def pages(folder):
     hold(same(job, sha(alone), "made alone")["same_bytes"], "other bytes than make --only")
 
 
+# ---- repair pieces ----
+
+def square(content, count):
+    """How many of the samples, CMYK, are of the red square: no cyan, magenta and yellow in full."""
+    return sum(1 for i in range(0, 4 * count, 4) if content[i] < 40 and content[i + 1] > 215 and content[i + 2] > 215)
+
+
+def patches(folder):
+    """One piece is the red square that stands at the lower left corner, and no other piece has any of it."""
+    for form in ("pdf", "tiff"):
+        job = make_folder(f"{folder}-{form}", form)
+        write_job(job, form, surface=", features: [{kind: opening, box: [400, 0, 300, 400]}, {kind: gap, line: [900, 0, 900, 900]}]")
+        swap(f"{job}/job.yaml", "resolution: 20", "resolution: 60")
+        pdf(f"{job}/art/left.pdf", f"0 1 1 0 k {2 * K:.4f} {2 * K:.4f} {15 * K:.4f} {20 * K:.4f} re f")  # 0..150, 0..200 mm of the surface
+        right("make", job, "--quiet")
+        answer, status = again(job, "--patches", panel="left/left-1")
+        hold(status == 0 and answer["patch_count"] == 6 and os.path.exists(answer["patches"]), f"{form}: {status} {answer.get('patch_count')}")
+        raw = f"{folder}-{form}.raw"
+        if form == "pdf":
+            subprocess.run(["gs", "-q", "-dSAFER", "-sDEVICE=pamcmyk32", "-r25.4", "-o", raw, answer["patches"]], check=True)
+            samples, area = open(raw, "rb").read().split(b"ENDHDR\n", 1)[1], 1
+        else:
+            subprocess.run(["convert", answer["patches"], "-depth", "8", f"cmyk:{raw}"], check=True)
+            samples, area = open(raw, "rb").read(), (25.4 / 60) ** 2
+        found = square(samples, len(samples) // 4) * area
+        hold(abs(found - 150 * 200) < 0.03 * 150 * 200, f"{form}: {found:.0f} mm2 of the red square on the sheet, not {150 * 200}")
+    hold(again(job, panel="left/left-1")[0]["patches"] is None, "pieces that nobody asked for")
+
+
 if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as place:
-        {"kept": kept, "recorded": recorded, "pages": pages}[CASE](os.path.join(place, "shop"))
+        {"kept": kept, "recorded": recorded, "pages": pages, "patches": patches}[CASE](os.path.join(place, "shop"))
     print("\n".join(faults) or "holds")
     sys.exit(1 if faults else 0)

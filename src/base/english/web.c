@@ -76,6 +76,7 @@ const struct sentence english_web[] = {
     {"person-needs-name-2", "A person needs a name."},
     {"port-cannot-be-served-another-program",
      "port {port} cannot be served: another program has it, or this user may not open it"},
+    {"reprint-needs-panel-and-reason", "Say which panel is printed again and why, in at most 200 letters."},
     {"request-names-no-host", "The request names no host."},
     {"role-must-be-shop-or-viewer", "role {role}: must be shop or viewer"},
     {"say-from-which-byte-on-this", "Say from which byte on this is: ?offset=0."},

@@ -1,5 +1,6 @@
 // What was touched in the picture: a seam with what moving it does, or a panel.
 
+import {printAgain} from './again.js';
 import {fill, h} from './dom.js';
 import {panelAddress} from './floor.js';
 import {seamPlaces} from './job-model.js';
@@ -9,8 +10,8 @@ import {figureOf, hours, listed, money, number, percent} from './words.js';
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 /** @typedef {import('./words.js').Units} Units */
 /**
- * @typedef {{keep: () => void, free: (surface: string) => void, turn: (index: number, over: 'left' | 'right' | 'upper' | 'lower') => void}}
- *   Acts keep the seams tried; leave them to the planner again; let the other panel lie over
+ * @typedef {{keep: () => void, free: (surface: string) => void, turn: (index: number, over: 'left' | 'right' | 'upper' | 'lower') => void, again: (panel: string, id: string) => void}}
+ *   Acts keep the seams tried; leave them to the planner again; let the other panel lie over; print a panel again
  */
 
 /** A fact with its name. @param {string} name @param {...import('./dom.js').Child} words */
@@ -176,8 +177,8 @@ function seam(model, surface, index, units, acts) {
     ];
 }
 
-/** @param {JobModel} model @param {any} surface @param {any} panel @param {Units} units */
-function panel(model, surface, panel, units) {
+/** @param {JobModel} model @param {any} surface @param {any} panel @param {Units} units @param {Acts} acts */
+function panel(model, surface, panel, units, acts) {
     const [x0, y0, x1, y1] = panel.visible_mm,
         [px0, py0, px1, py1] = panel.print_mm;
     const ink = Object.entries(panel.coverage?.ink_ml ?? {})
@@ -209,6 +210,7 @@ function panel(model, surface, panel, units) {
                 `${percent(panel.stretch_percent, 1)}, in places ${percent(panel.stretch_local_percent ?? panel.stretch_percent, 1)}`,
             ),
         ),
+        printAgain(model, surface, panel, acts.again),
     ];
 }
 
@@ -279,6 +281,6 @@ export function drawChosen(container, model, units, acts) {
         container,
         trial(model, acts),
         stuck(model, acts),
-        found ? panel(model, surface, found, units) : hint(model, units),
+        found ? panel(model, surface, found, units, acts) : hint(model, units),
     );
 }

@@ -1,6 +1,7 @@
 // One job: the picture, the clock, findings, panels, and all that can be done at the desk.
 
 import {Away, Refusal, get, jobAddress, post} from './api.js';
+import {askAgain} from './again.js';
 import {drawAlternatives} from './alternatives.js';
 import {drawChosen} from './chosen.js';
 import {drawClock} from './clock.js';
@@ -16,6 +17,7 @@ import {drawPicture} from './picture.js';
 import {askReason} from './reason.js';
 import {drawRecord, entryForm} from './record.js';
 import {SetupForm} from './setup.js';
+import {drawUsed} from './used.js';
 
 /** @typedef {import('./app.js').Shared} Shared */
 
@@ -32,6 +34,7 @@ const PLACES = [
     'files',
     'rolls',
     'cost',
+    'used',
     'record',
     'form',
 ];
@@ -39,6 +42,8 @@ const PLACES = [
 class JobView {
     /** Long work that runs: what, words, fraction. @type {any} */
     work = null;
+    /** A panel asked for again, while it is made. @type {Record<string, string> | null} */
+    asked = null;
 
     /** @param {HTMLElement} main @param {Shared} shared @param {string} job */
     constructor(main, shared, job) {
@@ -69,7 +74,7 @@ class JobView {
         this.resize = new ResizeObserver(() => this.#drawSoon());
         this.resize.observe(this.places.picture);
         this.form.draw(this.model.written);
-        await drawRecord(this.places.record, this.shared, this.model.job);
+        await Promise.all([drawRecord(this.places.record, this.shared, this.model.job), this.#drawUsed()]);
     }
 
     #page() {
@@ -108,6 +113,7 @@ class JobView {
                 may && part('features', 'Features', places.features),
                 part('rolls', 'Rolls', places.rolls),
                 part('cost', 'Price', places.cost),
+                part('used', 'Planned and used', places.used),
                 part(
                     'record',
                     'Record',
@@ -136,6 +142,7 @@ class JobView {
             keep: () => this.#keep(),
             free: surface => this.#free(surface),
             turn: (index, over) => this.#turn(index, over),
+            again: (panel, id) => this.#again(panel, id),
         });
         drawClock(places.clock, model, shared.clock.now());
         drawFindings(places.findings, model, finding => this.#accept(finding));
@@ -155,7 +162,7 @@ class JobView {
         const record = document.querySelector('dialog[open]')
             ? null
             : drawRecord(this.places.record, this.shared, this.model.job);
-        await Promise.all([record, this.model.load()]);
+        await Promise.all([record, this.model.load(), this.#drawUsed()]);
         this.#takeWork();
         if (!this.form.typed) this.form.draw(this.model.written);
     }
@@ -170,8 +177,11 @@ class JobView {
     /** @param {any} work a `work` event */
     async follow(work) {
         this.work = work.done || work.error ? null : work;
-        if (work.error) this.shared.notices.say(work.error, 'stop');
-        if (work.done && !work.error) this.shared.notices.settle();
+        if (work.error) this.shared.notices.say(work.error, 'stop', this.#anyway());
+        if (work.done && !work.error) {
+            this.shared.notices.settle();
+            this.asked = null;
+        }
         if (work.done) await this.refresh();
         this.#drawSoon();
     }
@@ -205,17 +215,38 @@ class JobView {
         await this.act('plan');
     }
 
-    /** @param {'plan' | 'make' | 'stop'} what @param {Record<string, string>} [fields] */
+    /** @param {'plan' | 'make' | 'reprint' | 'stop'} what @param {Record<string, string>} [fields] */
     async act(what, fields) {
         try {
             await post(jobAddress(this.model.job, what), fields);
             this.shared.notices.settle();
             if (what !== 'stop')
-                this.work ??= {what: what === 'make' ? 'making' : 'planning', words: '', fraction: 0};
+                this.work ??= {what: what === 'plan' ? 'planning' : 'making', words: '', fraction: 0};
         } catch (trouble) {
             this.#explain(trouble);
         }
         this.#drawSoon();
+    }
+
+    /** @param {string} panel SURFACE/PANEL @param {string} id */
+    #again(panel, id) {
+        askAgain({job: this.model.job, panel, id, person: this.shared.shop.who}, fields => {
+            this.asked = fields;
+            this.work ??= {what: 'making', words: '', fraction: 0};
+            this.#drawSoon();
+        });
+    }
+
+    /** After a panel was asked for again: whoever reads why it was not made may have it made as it would be now. */
+    #anyway() {
+        const fields = this.asked;
+        this.asked = null;
+        return fields && {words: 'Make it anyway', act: () => this.act('reprint', {...fields, anyway: 'yes'})};
+    }
+
+    async #drawUsed() {
+        const answer = await get(jobAddress(this.model.job, 'used')).catch(() => null);
+        drawUsed(this.places.used, answer, this.shared.units);
     }
 
     async #keep() {

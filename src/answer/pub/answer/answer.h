@@ -59,6 +59,7 @@ bool answer_write_ink(struct run *run, struct error *error);
  *     {"format": "lapstrake-reprint/1", "job", "surface", "panel",
  *      "compared_with": "record",          or "made": what `make` keeps; null: it was never made
  *      "same": true, "file", "sha256",     file and sha256 null: it was not made
+ *      "patches", "patch_count",           the sheet of repair pieces; null, and 0, without
  *      "same_bytes": true,                 as the file that was made then; null: no such file is known
  *      "feed_percent", "material": {"film", "film_mm", "laminate", "ink_ml", "roll": {"name", "batch", ...}},
  *      "entry": 12,                        on record; null: nothing was put there

@@ -10,6 +10,7 @@ struct reprint_order {
     struct run_options run; /* job, out, only: SURFACE/PANEL, anyway, ... */
     const char *reason;     /* "torn": the words of the entry */
     const char *who, *key;  /* of the entry; who NULL: not said */
+    bool patches;           /* repair pieces too */
     bool off_record;        /* nothing is put on record */
 };
 

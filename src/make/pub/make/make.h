@@ -12,6 +12,7 @@
 #include "raster/tiff_out.h"
 #include "scan/meter.h"
 
+struct patch;
 struct make_order {
     const struct plan *plan;
     const struct surface_plan *surface;
@@ -26,6 +27,9 @@ struct make_order {
     bool anyway;  /* the plan has a stop; the label says so */
     int64_t date; /* on labels and in the files */
     const char *software; /* "lapstrake 0.1.0" */
+    const struct patch
+        *patches; /* a sheet of these (make/patches.h), without a panel's marks; NULL: panels */
+    size_t patch_count;
 };
 
 /* The ink of one panel's print, counted on its way to the file. */

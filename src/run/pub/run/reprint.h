@@ -47,6 +47,8 @@ struct reprint {
     double feed_now;           /* what it would be made with otherwise, percent */
     const char *path;          /* the file that was made; NULL: none */
     const char *sha256;        /* of it */
+    const char *patches;       /* the sheet of repair pieces; NULL: none */
+    size_t patch_count;
     bool compared,
         same_bytes; /* with the file that OUT/made.txt knows; compared false: there is none like it */
     bool same;      /* it is, or would be, as it was printed; with the next five, by who knows the stock */
@@ -64,6 +66,11 @@ bool reprint_is_same(const struct run *run, const struct reprint *reprint);
 /* Makes the file when it is the same or options.anyway is set (and there is something to make); else nothing is
  * made, and no file that was made before stays. */
 bool reprint_make(struct run *run, struct reprint *reprint, struct error *error);
+/* Repair pieces of the panel on one sheet beside its file: patch-count of patch-width x patch-height
+ * (model/practice.h) of what is seen of it: both sides of upright door gaps at their lower end, up to half of them;
+ * then as many spread over the lower edge; then row by row from below. None over what stays bare or a gap. Words
+ * beneath each say where it comes from. Nothing when the panel's file was not made. */
+bool reprint_make_patches(struct run *run, struct reprint *reprint, struct error *error);
 /* The folder below OUT that has the files. */
 #define REPRINT_FOLDER "reprint"
 

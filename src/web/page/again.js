@@ -1,0 +1,57 @@
+// A panel printed again: asked for with a reason, and the file that was made, to be fetched.
+
+import {jobAddress, post} from './api.js';
+import {h} from './dom.js';
+import {askReason} from './reason.js';
+import {bytes} from './words.js';
+
+/** @typedef {import('./job-model.js').JobModel} JobModel */
+
+/** The panel's own file: "..._left_2.tif" of left-2. @param {any[]} files @param {string} id */
+function fileOf(files, id) {
+    const part = id.replace(/-(inlay-)?(\d+)$/, '_$1$2');
+    return files.find(file => file.name.startsWith('reprint/') && file.name.replace(/\.\w+$/, '').endsWith(`_${part}`));
+}
+
+/**
+ * What stands in the chosen panel's view.
+ * @param {JobModel} model @param {any} surface @param {any} panel @param {(asked: string, id: string) => void} again
+ */
+export function printAgain(model, surface, panel, again) {
+    const file = fileOf(model.data.files ?? [], panel.id);
+    return h(
+        'p',
+        {class: 'actions'},
+        model.mayChange &&
+            h(
+                'button',
+                {'data-focus': 'again', onclick: () => again(`${surface.name}/${panel.id}`, panel.id)},
+                'Print again',
+            ),
+        file &&
+            h(
+                'a',
+                {class: 'button', href: file.address, download: true},
+                `Fetch the print file of ${panel.id} (${bytes(file.bytes)})`,
+            ),
+    );
+}
+
+/**
+ * Asks why, and has the file made.
+ * @param {{job: string, panel: string, id: string, person: string | null}} asked panel is SURFACE/PANEL
+ * @param {(fields: Record<string, string>) => void} sent it is being made, with these fields
+ */
+export function askAgain({job, panel, id, person}, sent) {
+    const asked = {
+        heading: `Print ${id} again`,
+        words: 'The file is made as it was printed, with the feed of then. A panel on record as printed starts again.',
+        button: 'Make the print file',
+        person,
+    };
+    askReason(asked, async ({words, who}) => {
+        const fields = {panel, words, ...(who ? {who} : {})};
+        await post(jobAddress(job, 'reprint'), fields);
+        sent(fields);
+    });
+}
