@@ -69,21 +69,19 @@ static void remnant_reach(struct remnant *remnant)
     }
 }
 
-/* Of one outer ring and its holes. */
-static struct remnant remnant_of(const struct polygon *rings, size_t count, const struct region *region,
-                                 struct arena *arena)
+/* Of one outer ring and its holes. `near`: of the region, what comes near it. */
+static struct remnant remnant_of(const struct region *own, const struct region *near, struct arena *arena)
 {
-    const struct region own = {(struct polygon *)rings, count};
-    struct remnant remnant = {arena_take_array(arena, region_points(&own), sizeof *remnant.sides), 0, 0, 0,
-                              0};
-    for (size_t r = 0; r < count; r++) {
+    struct remnant remnant = {arena_take_array(arena, region_points(own), sizeof *remnant.sides), 0, 0, 0, 0};
+    for (size_t r = 0; r < own->count; r++) {
         struct remnant_side *sides = &remnant.sides[remnant.count];
-        for (size_t i = 0; i < rings[r].count; i++) {
-            struct point p = rings[r].points[i], q = rings[r].points[(i + 1) % rings[r].count];
-            bool edge = region_distance(region, flaw_middle(p, q)) < 5 * CONTOUR_GRID_MM;
+        const struct polygon *ring = &own->rings[r];
+        for (size_t i = 0; i < ring->count; i++) {
+            struct point p = ring->points[i], q = ring->points[(i + 1) % ring->count];
+            bool edge = region_distance(near, flaw_middle(p, q)) < 5 * CONTOUR_GRID_MM;
             remnant.sides[remnant.count++] = (struct remnant_side){p, q, edge};
         }
-        remnant_runs(&remnant, sides, rings[r].count);
+        remnant_runs(&remnant, sides, ring->count);
     }
     remnant_reach(&remnant);
     return remnant;
@@ -141,20 +139,36 @@ static struct flaw_width remnant_width(const struct remnant *remnant)
 
 /* ---- discs ---- */
 
-/* Remnants that are more than corners, narrower than the limit. */
+/* One that is more than a corner, and narrower than the limit. Specks are left over by rounding. */
+static void remnant_judge(const struct region *own, const struct region *near, double limit,
+                          enum contour_flaw_kind kind, struct contour_flaws *flaws, struct arena *arena)
+{
+    struct rect box = polygon_bounds(&own->rings[0]);
+    if (fmax(rect_width(box), rect_height(box)) < 0.1 * limit) return;
+    struct remnant remnant = remnant_of(own, near, arena);
+    if (remnant.mouths == 1 && remnant.reach <= limit) return;
+    struct flaw_width width = remnant_width(&remnant);
+    if (!(width.mm < 0.995 * limit)) return;
+    struct contour_flaw *flaw = flaw_add(flaws, arena, kind);
+    flaw->place = width.place, flaw->box = box, flaw->figure = width.mm;
+}
+
 static bool remnants_judge(const struct region *remnants, const struct region *region, double limit,
                            enum contour_flaw_kind kind, const struct contour_means *means,
                            struct contour_flaws *flaws)
 {
+    struct rect *boxes = arena_take_array(means->arena, region->count, sizeof *boxes);
+    struct region near = {arena_take_array(means->arena, region->count, sizeof *near.rings), 0};
+    for (size_t i = 0; i < region->count; i++) boxes[i] = rect_grow(polygon_bounds(&region->rings[i]), 0.1);
     for (size_t i = 0, next; i < remnants->count; i = next) {
         for (next = i + 1; next < remnants->count && polygon_area(&remnants->rings[next]) < 0;) next++;
         if (means->enough && means->enough(means->self)) return false;
-        struct remnant remnant = remnant_of(&remnants->rings[i], next - i, region, means->arena);
-        if (remnant.mouths == 1 && remnant.reach <= limit) continue;
-        struct flaw_width width = remnant_width(&remnant);
-        if (!(width.mm < 0.995 * limit)) continue;
-        struct contour_flaw *flaw = flaw_add(flaws, means->arena, kind);
-        flaw->place = width.place, flaw->box = polygon_bounds(&remnants->rings[i]), flaw->figure = width.mm;
+        const struct region own = {&remnants->rings[i], next - i};
+        struct rect box = polygon_bounds(own.rings);
+        near.count = 0;
+        for (size_t k = 0; k < region->count; k++)
+            if (rect_overlaps(boxes[k], rect_grow(box, 0.1))) near.rings[near.count++] = region->rings[k];
+        remnant_judge(&own, &near, limit, kind, flaws, means->arena);
     }
     return true;
 }
