@@ -106,39 +106,42 @@ static bool face_is_kept(struct geos *geos, const GEOSGeometry *face, const stru
     return found && fill_keeps(fill, winding_at(winding, place));
 }
 
-/* Kept faces that lie beside each other become one. Drops `faces`. */
-static GEOSGeometry *faces_join(struct geos *geos, GEOSGeometry *faces, const struct winding *winding,
-                                enum contour_fill fill)
+/* The faces that are inside, of `faces`, which is dropped. */
+static bool faces_keep(struct geos *geos, GEOSGeometry *faces, const struct winding *winding,
+                       enum contour_fill fill, struct region *kept, struct error *error)
 {
-    const int count = GEOSGetNumGeometries_r(geos->context, faces);
-    GEOSGeometry **kept = arena_take_array(geos->means->arena, (size_t)count, sizeof *kept);
-    unsigned left = 0;
+    const size_t count = faces ? (size_t)GEOSGetNumGeometries_r(geos->context, faces) : 0;
+    bool *inside = arena_take_array(geos->means->arena, count, sizeof *inside);
+    size_t rings = 0;
     geos_enter(geos);
-    for (int i = 0; i < count && !geos->stopped; i++) {
-        const GEOSGeometry *face = GEOSGetGeometryN_r(geos->context, faces, i);
-        GEOSGeometry *copy =
-            face_is_kept(geos, face, winding, fill) ? GEOSGeom_clone_r(geos->context, face) : NULL;
-        if (copy) kept[left++] = copy;
+    for (size_t i = 0; i < count; i++) {
+        if (i % 64 == 0) geos_ask();
+        inside[i] = !geos->stopped &&
+                    face_is_kept(geos, GEOSGetGeometryN_r(geos->context, faces, (int)i), winding, fill);
     }
-    GEOSGeometry *all = GEOSGeom_createCollection_r(geos->context, GEOS_MULTIPOLYGON, kept, left);
-    GEOSGeometry *joined = all ? GEOSCoverageUnion_r(geos->context, all) : NULL;
-    if (all && !joined && !geos->stopped) joined = GEOSUnaryUnionPrec_r(geos->context, all, CONTOUR_GRID_MM);
     geos_leave(geos);
-    geos_drop(geos, all);
+    if (!faces || geos->stopped) return geos_region(geos, faces, kept, error);
+    for (size_t i = 0; i < count; i++)
+        if (inside[i]) rings += geos_face_rings(geos, GEOSGetGeometryN_r(geos->context, faces, (int)i));
+    *kept = (struct region){arena_take_array(geos->means->arena, rings, sizeof *kept->rings), 0};
+    for (size_t i = 0; i < count; i++)
+        if (inside[i])
+            kept->count += geos_face_take(geos, GEOSGetGeometryN_r(geos->context, faces, (int)i),
+                                          kept->rings + kept->count);
     geos_drop(geos, faces);
-    return joined;
+    return true;
 }
 
 static bool rings_region(const struct polygon *rings, size_t count, enum contour_fill fill,
                          const struct contour_means *means, struct region *region, struct error *error)
 {
     struct geos geos;
+    struct region kept;
     const struct winding *winding = winding_new(rings, count, means->arena);
     if (!geos_open(&geos, means, error)) return false;
-    GEOSGeometry *shape = rings_faces(&geos, rings, count);
-    if (shape) shape = faces_join(&geos, shape, winding, fill);
-    bool ok = geos_region(&geos, shape, region, error);
+    bool ok = faces_keep(&geos, rings_faces(&geos, rings, count), winding, fill, &kept, error);
     geos_close(&geos);
+    if (ok) *region = faces_border(&kept, means->arena);
     return ok;
 }
 

@@ -161,7 +161,7 @@ static bool remnants_judge(const struct region *remnants, const struct region *r
     struct region near = {arena_take_array(means->arena, region->count, sizeof *near.rings), 0};
     for (size_t i = 0; i < region->count; i++) boxes[i] = rect_grow(polygon_bounds(&region->rings[i]), 0.1);
     for (size_t i = 0, next; i < remnants->count; i = next) {
-        for (next = i + 1; next < remnants->count && polygon_area(&remnants->rings[next]) < 0;) next++;
+        for (next = i + 1; next < remnants->count && ring_area(&remnants->rings[next]) < 0;) next++;
         if (means->enough && means->enough(means->self)) return false;
         const struct region own = {&remnants->rings[i], next - i};
         struct rect box = polygon_bounds(own.rings);
@@ -303,8 +303,8 @@ static void islands_find(const struct region *region, double least, struct arena
                          struct contour_flaws *flaws)
 {
     for (size_t i = 0, next; i < region->count; i = next) {
-        double area = polygon_area(&region->rings[i]), hole;
-        for (next = i + 1; next < region->count && (hole = polygon_area(&region->rings[next])) < 0; next++)
+        double area = ring_area(&region->rings[i]), hole;
+        for (next = i + 1; next < region->count && (hole = ring_area(&region->rings[next])) < 0; next++)
             area += hole;
         if (area >= least) continue;
         struct contour_flaw *flaw = flaw_add(flaws, arena, CONTOUR_ISLAND);

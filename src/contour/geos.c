@@ -1,5 +1,6 @@
 /* The door to GEOS: contexts, interrupt, and shapes in and out. */
 #include "geos.h"
+#include "inner.h"
 #include "base/text.h"
 #include <math.h>
 #include <pthread.h>
@@ -10,7 +11,7 @@
 static pthread_mutex_t geos_door = PTHREAD_MUTEX_INITIALIZER;
 static struct geos *geos_inside;
 
-static void geos_ask(void)
+void geos_ask(void)
 {
     struct geos *geos = geos_inside;
     if (!geos || !geos->means->enough || !geos->means->enough(geos->means->self)) return;
@@ -54,6 +55,7 @@ void geos_leave(struct geos *geos)
 {
     (void)geos;
     geos_inside = NULL;
+    GEOS_interruptCancel();
     pthread_mutex_unlock(&geos_door);
 }
 
@@ -103,7 +105,7 @@ GEOSGeometry *geos_shape(struct geos *geos, const struct region *region)
     size_t count = 0;
     bool whole = true;
     for (size_t i = 0, next; i < region->count; i = next) {
-        for (next = i + 1; next < region->count && polygon_area(&region->rings[next]) < 0;) next++;
+        for (next = i + 1; next < region->count && ring_area(&region->rings[next]) < 0;) next++;
         faces[count] = geos_face(geos, &region->rings[i], next - i - 1);
         whole = whole && faces[count++];
     }
@@ -114,29 +116,6 @@ GEOSGeometry *geos_shape(struct geos *geos, const struct region *region)
 
 /* ---- out ---- */
 
-static int64_t grid_steps(double mm)
-{
-    return llround(mm / CONTOUR_GRID_MM);
-}
-
-/* On the way straight from a to b: all three lie on the grid, so that this is exact. */
-static bool point_is_between(struct point a, struct point p, struct point b)
-{
-    int64_t ux = grid_steps(p.x) - grid_steps(a.x), uy = grid_steps(p.y) - grid_steps(a.y);
-    int64_t vx = grid_steps(b.x) - grid_steps(p.x), vy = grid_steps(b.y) - grid_steps(p.y);
-    return ux * vy == uy * vx && (double)ux * (double)vx + (double)uy * (double)vy > 0;
-}
-
-static void ring_straighten(struct polygon *ring)
-{
-    size_t kept = 0;
-    for (size_t i = 0; i < ring->count; i++) {
-        struct point before = ring->points[kept ? kept - 1 : ring->count - 1], p = ring->points[i];
-        if (!point_is_between(before, p, ring->points[(i + 1) % ring->count])) ring->points[kept++] = p;
-    }
-    ring->count = kept;
-}
-
 static void ring_turn(struct polygon *ring)
 {
     for (size_t i = 0, k = ring->count; i + 1 < k; i++) {
@@ -145,7 +124,7 @@ static void ring_turn(struct polygon *ring)
     }
 }
 
-/* False when there is no such ring or nothing in it. */
+/* False when there is no such ring. */
 static bool ring_take(struct geos *geos, const GEOSGeometry *line, bool outer, struct polygon *ring)
 {
     const GEOSCoordSequence *points = line ? GEOSGeom_getCoordSeq_r(geos->context, line) : NULL;
@@ -155,43 +134,51 @@ static bool ring_take(struct geos *geos, const GEOSGeometry *line, bool outer, s
     for (unsigned i = 0; i < size; i++)
         GEOSCoordSeq_getXY_r(geos->context, points, i, &ring->points[i].x, &ring->points[i].y);
     ring->count = size - 1;
-    if ((polygon_area(ring) > 0) != outer) ring_turn(ring);
-    ring_straighten(ring);
-    return ring->count >= 3;
+    if ((ring_area(ring) > 0) != outer) ring_turn(ring);
+    return true;
+}
+
+size_t geos_face_rings(struct geos *geos, const GEOSGeometry *face)
+{
+    if (GEOSGeomTypeId_r(geos->context, face) != GEOS_POLYGON) return 0;
+    return 1 + (size_t)GEOSGetNumInteriorRings_r(geos->context, face);
+}
+
+size_t geos_face_take(struct geos *geos, const GEOSGeometry *face, struct polygon *rings)
+{
+    const size_t count = geos_face_rings(geos, face);
+    if (!count || !ring_take(geos, GEOSGetExteriorRing_r(geos->context, face), true, &rings[0])) return 0;
+    size_t taken = 1;
+    for (size_t i = 1; i < count; i++)
+        taken +=
+            ring_take(geos, GEOSGetInteriorRingN_r(geos->context, face, (int)i - 1), false, &rings[taken]);
+    return taken;
 }
 
 static void region_take(struct geos *geos, const GEOSGeometry *shape, struct region *region)
 {
     const int faces = GEOSGetNumGeometries_r(geos->context, shape);
-    size_t most = 0;
-    for (int i = 0; i < faces; i++) {
-        const GEOSGeometry *face = GEOSGetGeometryN_r(geos->context, shape, i);
-        if (GEOSGeomTypeId_r(geos->context, face) == GEOS_POLYGON)
-            most += 1 + (size_t)GEOSGetNumInteriorRings_r(geos->context, face);
-    }
+    size_t most = 0, taken = 0;
+    for (int i = 0; i < faces; i++)
+        most += geos_face_rings(geos, GEOSGetGeometryN_r(geos->context, shape, i));
     *region = (struct region){arena_take_array(geos->means->arena, most, sizeof *region->rings), 0};
-    for (int i = 0; i < faces; i++) {
-        const GEOSGeometry *face = GEOSGetGeometryN_r(geos->context, shape, i);
-        if (GEOSGeomTypeId_r(geos->context, face) != GEOS_POLYGON) continue;
-        const GEOSGeometry *outer = GEOSGetExteriorRing_r(geos->context, face);
-        if (!ring_take(geos, outer, true, &region->rings[region->count])) continue;
-        region->count++;
-        for (int k = 0; k < GEOSGetNumInteriorRings_r(geos->context, face); k++)
-            region->count += ring_take(geos, GEOSGetInteriorRingN_r(geos->context, face, k), false,
-                                       &region->rings[region->count]);
+    for (int i = 0; i < faces; i++)
+        taken += geos_face_take(geos, GEOSGetGeometryN_r(geos->context, shape, i), region->rings + taken);
+    for (size_t i = 0; i < taken; i++) {
+        ring_straighten(&region->rings[i]);
+        if (region->rings[i].count >= 3) region->rings[region->count++] = region->rings[i];
     }
 }
 
 bool geos_region(struct geos *geos, GEOSGeometry *shape, struct region *region, struct error *error)
 {
-    if (geos->stopped) {
+    if (shape && !geos->stopped) {
+        region_take(geos, shape, region);
         geos_drop(geos, shape);
-        return error_set(error, FAILURE_INPUT, "contour-long", NULL);
+        return true;
     }
-    if (!shape)
-        return error_set(error, FAILURE_MACHINE, "contour-failed",
-                         ARGUMENTS(arg_words("words", *geos->words ? geos->words : "GEOS")));
-    region_take(geos, shape, region);
     geos_drop(geos, shape);
-    return true;
+    if (geos->stopped) return error_set(error, FAILURE_INPUT, "contour-long", NULL);
+    return error_set(error, FAILURE_MACHINE, "contour-failed",
+                     ARGUMENTS(arg_words("words", *geos->words ? geos->words : "GEOS")));
 }

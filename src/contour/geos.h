@@ -24,12 +24,18 @@ void geos_drop(struct geos *geos, GEOSGeometry *shape);
  * allocation that fails would leave the door locked. */
 void geos_enter(struct geos *geos);
 void geos_leave(struct geos *geos);
+/* Between both: whether it is enough, noted in `stopped`. */
+void geos_ask(void);
 
 /* A closed line, or a line of the polygon's points as they are. */
 GEOSGeometry *geos_line(struct geos *geos, const struct polygon *ring);
 GEOSGeometry *geos_shape(struct geos *geos, const struct region *region);
+/* Rings of a polygon, with all their points: the outer one, and its holes behind it. How many there are, and how many
+ * were taken. */
+size_t geos_face_rings(struct geos *geos, const GEOSGeometry *face);
+size_t geos_face_take(struct geos *geos, const GEOSGeometry *face, struct polygon *rings);
 /* The polygons in `shape`, which is dropped, directions and sequence as geom/region.h says, points in the middle of
- * a straight line left out. False when it is NULL, with `error`. */
+ * a straight line left out. False when it is NULL or it was enough, with `error`. */
 bool geos_region(struct geos *geos, GEOSGeometry *shape, struct region *region, struct error *error);
 
 #endif

@@ -19,6 +19,14 @@ int winding_at(const struct winding *winding, struct point place);
 /* Places where sides cross or touch without being neighbours, counted up to `most` and one more. */
 size_t rings_crossings(const struct polygon *rings, size_t count, size_t most, struct arena *arena);
 
+/* As polygon_area, about the ring's own first point: right for the smallest of rings. */
+double ring_area(const struct polygon *ring);
+/* Leaves out points in the middle of a straight line. All lie on the grid. */
+void ring_straighten(struct polygon *ring);
+
+/* What faces without a common inside cover together; each outer ring is followed by its holes, points are shared. */
+struct region faces_border(const struct region *faces, struct arena *arena);
+
 /* contour_clean for rings with as many points as offsets have; they have been checked. */
 bool rings_clean(const struct polygon *rings, size_t count, enum contour_fill fill,
                  const struct contour_means *means, struct region *region, struct error *error);

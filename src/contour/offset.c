@@ -182,7 +182,7 @@ static struct raw_offset raw_offset_of(const struct contour_offset *offset, stru
 static bool ring_is_spent(const struct polygon *ring, double by)
 {
     struct rect box = polygon_bounds(ring);
-    return (polygon_area(ring) < 0) == (by > 0) && fmin(rect_width(box), rect_height(box)) <= 2 * fabs(by);
+    return (ring_area(ring) < 0) == (by > 0) && fmin(rect_width(box), rect_height(box)) <= 2 * fabs(by);
 }
 
 static bool offset_once(const struct region *region, const struct contour_offset *offset,
@@ -238,11 +238,11 @@ struct region contour_without_small(const struct region *region, double holes_mm
 {
     struct region kept = {arena_take_array(arena, region->count, sizeof *kept.rings), 0};
     for (size_t i = 0, next; i < region->count; i = next) {
-        double area = polygon_area(&region->rings[i]);
+        double area = ring_area(&region->rings[i]);
         const size_t first = kept.count;
         kept.rings[kept.count++] = region->rings[i];
         for (next = i + 1; next < region->count; next++) {
-            double hole = -polygon_area(&region->rings[next]);
+            double hole = -ring_area(&region->rings[next]);
             if (hole < 0) break;
             if (hole <= holes_mm2) continue;
             kept.rings[kept.count++] = region->rings[next], area -= hole;
