@@ -1,7 +1,8 @@
 /* Lays outlines on a strip: what can be laid at all, boxes first, and then one in the other's hollows. */
 #include "inner.h"
-#include "outline_shape.h"
-#include <assert.h>
+#include "outline_search.h"
+#include "outline_settle.h"
+#include <math.h>
 #include <string.h>
 
 static const int64_t REACH_MOST = 100000000;
@@ -98,25 +99,142 @@ static bool outlines_boxes(const struct layout_outlines_order *order, const stru
     return true;
 }
 
-/* By whole numbers, whatever found the places. */
-static bool outlines_are_apart(const struct layout_outlines_order *order,
-                               const struct layout_outlines *outlines, struct arena *arena)
+/* ---- one in the other's hollows ---- */
+
+/* How far below the gap two outlines may be: half a unit of rounding each way, and a little. */
+static const double DEPTH_BORNE = 2;
+
+static struct settle settle_of(const struct outline_search *search, struct arena *arena)
 {
-    struct shape *shapes = arena_take_array(arena, order->count, sizeof *shapes);
-    struct layout_point *at = arena_take_array(arena, order->count, sizeof *at);
-    for (size_t i = 0; i < order->count; i++) {
-        const struct layout_outline_place *place = &outlines->places[i];
-        shapes[i] = shape_of(&order->outlines[i], place->quarters, arena);
-        at[i] = (struct layout_point){place->across + shapes[i].corner.across,
-                                      place->along + shapes[i].corner.along};
-        if (at[i].across < 0 || at[i].along < 0 || at[i].across + shapes[i].width > order->width)
-            return false;
-        for (size_t k = 0; k < i; k++) {
-            struct layout_point by = {at[k].across - at[i].across, at[k].along - at[i].along};
-            if (!shapes_keep_gap(&shapes[i], &shapes[k], by, order->gap)) return false;
-        }
+    const struct outline_maps *maps = search->maps;
+    size_t count = maps->order->count;
+    struct settle settle = {.width = (double)maps->order->width,
+                            .pieces = arena_take_array(arena, count, sizeof *settle.pieces),
+                            .count = count};
+    for (size_t i = 0; i < count; i++) {
+        const struct outline_spot *spot = &search->best[i];
+        settle.pieces[i] =
+            (struct settle_piece){&maps->stances[spot->stance].shape, &maps->parts[spot->stance],
+                                  (double)(spot->across * maps->step), (double)(spot->along * maps->step)};
     }
-    return true;
+    return settle;
+}
+
+/* To whole units; the length, or INT64_MAX when they are not clear of each other. */
+static int64_t settle_round(struct settle *settle, int64_t gap, struct arena *arena)
+{
+    int64_t end = 0;
+    for (size_t i = 0; i < settle->count; i++) {
+        struct settle_piece *piece = &settle->pieces[i];
+        piece->across = nearbyint(piece->across), piece->along = nearbyint(piece->along);
+        int64_t reach = (int64_t)piece->along + piece->shape->length;
+        if (piece->across < 0 || piece->along < 0 ||
+            piece->across + (double)piece->shape->width > settle->width)
+            return INT64_MAX;
+        if (reach > end) end = reach;
+    }
+    return settle_depth(settle, gap, arena) <= DEPTH_BORNE ? end : INT64_MAX;
+}
+
+static void settle_take(struct settle *settle, const struct outline_search *search,
+                        struct layout_outlines *outlines, struct arena *arena)
+{
+    const struct outline_maps *maps = search->maps;
+    struct settle whole = *settle;
+    whole.pieces = arena_take_array(arena, settle->count, sizeof *whole.pieces);
+    memcpy(whole.pieces, settle->pieces, settle->count * sizeof *whole.pieces);
+    int64_t end = settle_round(&whole, maps->order->gap, arena);
+    if (end >= outlines->used) return;
+    outlines->used = end;
+    for (size_t i = 0; i < whole.count; i++) {
+        const struct settle_piece *piece = &whole.pieces[i];
+        outlines->places[i] =
+            (struct layout_outline_place){(int64_t)piece->across - piece->shape->corner.across,
+                                          (int64_t)piece->along - piece->shape->corner.along,
+                                          maps->stances[search->best[i].stance].quarters};
+    }
+}
+
+static void settle_stretch(struct settle *settle, double by)
+{
+    for (size_t i = 0; i < settle->count; i++) settle->pieces[i].along *= by;
+}
+
+/* What was found on the grid is freed of what the grid has left, longer where it must be, then shorter as long as it
+ * can. */
+static void outlines_settle(const struct outline_search *search, struct layout_outlines *outlines)
+{
+    struct arena *arena = arena_new(arena_machine(search->clock->arena));
+    struct settle settle = settle_of(search, arena);
+    double length = (double)search->best_length * (double)search->maps->step, most = (double)outlines->used;
+    settle_begin(&settle, search->maps->order->gap, arena);
+    bool parted = false;
+    for (double more = 1; !parted && more < 1.1 && length * more < most && !search->clock->ended;
+         more += 0.02) {
+        search_is_over(search->clock, false);
+        if (more > 1) settle_stretch(&settle, 1.02);
+        parted = settle_part(&settle, length * more);
+        if (parted) length *= more;
+    }
+    while (parted) {
+        settle_take(&settle, search, outlines, arena);
+        length *= 0.997;
+        parted = length >= (double)outlines->lower && !search_is_over(search->clock, false) &&
+                 settle_part(&settle, length);
+    }
+    arena_free(arena);
+}
+
+/* Grids, each of half the steps of the one before, as far as their maps can be borne. */
+enum { GRIDS_MOST = 3 };
+
+static size_t searches_new(const struct layout_outlines_order *order, struct layout_search *clock,
+                           struct outline_search *searches[GRIDS_MOST])
+{
+    enum { HALVED = 8, STEPS = 40 };
+    int64_t step = order->width / STEPS;
+    size_t count = 0;
+    if (step > HALVED) step -= step % HALVED;
+    while (count < GRIDS_MOST && step > 0) {
+        struct outline_maps *maps = outline_maps_new(order, step, clock->arena);
+        if (!maps) break;
+        searches[count++] = outline_search_new(maps, clock, clock->arena);
+        if (step % 2) break;
+        step /= 2;
+    }
+    return count;
+}
+
+static int32_t search_lower(const struct outline_search *search, const struct layout_outlines *outlines)
+{
+    return (int32_t)(outlines->lower / search->maps->step);
+}
+
+/* What is found on the coarsest grid is followed to the finest. */
+static void outlines_follow(struct outline_search *const *searches, size_t count, int failures,
+                            struct layout_outlines *outlines)
+{
+    for (size_t i = 0; i < count; i++) {
+        if (i && !outline_search_refine(searches[i], searches[i - 1])) return;
+        while (outline_search_shorten(searches[i], search_lower(searches[i], outlines), failures))
+            if (i + 1 == count) outlines_settle(searches[i], outlines);
+        outlines_settle(searches[i], outlines);
+    }
+}
+
+static void outlines_interlock(const struct layout_outlines_order *order, struct layout_search *clock,
+                               struct layout_outlines *outlines)
+{
+    enum { FAILURES = 6, FAILURES_MOST = 48 };
+    struct outline_search *searches[GRIDS_MOST];
+    size_t count = searches_new(order, clock, searches);
+    int32_t end = count ? (int32_t)(2 * outlines->used / searches[0]->maps->step) + 1 : 0;
+    if (!count || !outline_search_begin(searches[0], end)) return;
+    for (int failures = FAILURES; !clock->ended && outlines->used > outlines->lower;) {
+        search_is_over(clock, false);
+        outlines_follow(searches, count, failures, outlines);
+        if (failures < FAILURES_MOST) failures *= 2;
+    }
 }
 
 static int64_t outlines_lower(const struct layout_outlines_order *order, struct arena *arena)
@@ -137,17 +255,23 @@ static int64_t outlines_lower(const struct layout_outlines_order *order, struct 
     return by_area > lower ? by_area : lower;
 }
 
-bool layout_outlines(const struct layout_outlines_order *given, const struct layout_effort *effort,
+bool layout_outlines(const struct layout_outlines_order *order, const struct layout_effort *effort,
                      struct arena *arena, struct layout_outlines *outlines, struct error *error)
 {
-    struct layout_outlines_order closest = *given, *order = &closest;
-    if (!order->gap) order->gap = 1; /* what touches can no longer be told from what overlaps */
+    enum { BOXES_TRIES = 2000 };
     *outlines =
         (struct layout_outlines){.places = arena_take_array(arena, order->count, sizeof *outlines->places)};
     if (!outlines_check(order, arena, error)) return false;
     if (!order->count) return true;
     outlines->lower = outlines_lower(order, arena);
-    if (!outlines_boxes(order, effort, arena, outlines, error)) return false;
-    assert(outlines_are_apart(order, outlines, arena));
+    struct layout_effort boxes = *effort;
+    if (!boxes.most_tries || boxes.most_tries > BOXES_TRIES) boxes.most_tries = BOXES_TRIES;
+    if (!outlines_boxes(order, &boxes, arena, outlines, error)) return false;
+    struct arena *maps = arena_new(arena_machine(arena));
+    struct layout_search clock = {.effort = effort, .arena = maps, .tries = outlines->tries};
+    if (!effort->most_tries || outlines->tries < effort->most_tries)
+        outlines_interlock(order, &clock, outlines);
+    outlines->tries = clock.tries;
+    arena_free(maps);
     return true;
 }

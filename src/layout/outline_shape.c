@@ -1,5 +1,4 @@
-/* Outlines as they lie, and whether two keep their distance. Coordinates are below 2^28 or so: products of two
- * differences fit into 64 bits, products of such into 128. */
+/* Outlines as they lie. Coordinates are below 2^28 or so: products of two differences fit into 64 bits. */
 #include "outline_shape.h"
 
 unsigned outline_turns(const struct layout_outline *outline)
@@ -100,63 +99,4 @@ bool outline_is_simple(const struct layout_outline *outline)
             if ((k + 1) % n != i && lines_meet(p[i], p[i + 1], p[k], p[(k + 1) % n])) return false;
     }
     return outline_area_twice(outline) > 0;
-}
-
-/* ---- distance ---- */
-
-/* The square of the distance of p from the line from a to b is at least gap x gap. */
-static bool point_keeps_gap(struct layout_point p, struct layout_point a, struct layout_point b, int64_t gap)
-{
-    int64_t across = b.across - a.across, along = b.along - a.along;
-    int64_t reach = across * across + along * along;
-    int64_t before = (p.across - a.across) * across + (p.along - a.along) * along;
-    if (before > 0 && before < reach) {
-        __int128 side = triangle_twice(a, b, p);
-        return side * side >= (__int128)gap * gap * reach;
-    }
-    struct layout_point end = before <= 0 ? a : b;
-    __int128 x = p.across - end.across, y = p.along - end.along;
-    return x * x + y * y >= (__int128)gap * gap;
-}
-
-static bool lines_keep_gap(const struct layout_point line[2], const struct layout_point other[2], int64_t gap)
-{
-    return !lines_meet(line[0], line[1], other[0], other[1]) &&
-           point_keeps_gap(line[0], other[0], other[1], gap) &&
-           point_keeps_gap(line[1], other[0], other[1], gap) &&
-           point_keeps_gap(other[0], line[0], line[1], gap) &&
-           point_keeps_gap(other[1], line[0], line[1], gap);
-}
-
-static bool shape_contains(const struct shape *shape, struct layout_point p)
-{
-    bool inside = false;
-    for (size_t i = 0; i < shape->count; i++) {
-        struct layout_point a = shape->points[i], b = shape->points[(i + 1) % shape->count];
-        if ((a.along > p.along) == (b.along > p.along)) continue;
-        if ((triangle_twice(a, b, p) > 0) == (b.along > a.along)) inside = !inside;
-    }
-    return inside;
-}
-
-static struct layout_point point_moved(struct layout_point p, struct layout_point by, int sign)
-{
-    return (struct layout_point){p.across + sign * by.across, p.along + sign * by.along};
-}
-
-bool shapes_keep_gap(const struct shape *a, const struct shape *b, struct layout_point by, int64_t gap)
-{
-    if (by.across >= a->width + gap || by.across + b->width + gap <= 0 || by.along >= a->length + gap ||
-        by.along + b->length + gap <= 0)
-        return true;
-    for (size_t i = 0; i < a->count; i++) {
-        const struct layout_point line[2] = {a->points[i], a->points[(i + 1) % a->count]};
-        for (size_t k = 0; k < b->count; k++) {
-            const struct layout_point other[2] = {point_moved(b->points[k], by, 1),
-                                                  point_moved(b->points[(k + 1) % b->count], by, 1)};
-            if (!lines_keep_gap(line, other, gap)) return false;
-        }
-    }
-    return !shape_contains(a, point_moved(b->points[0], by, 1)) &&
-           !shape_contains(b, point_moved(a->points[0], by, -1));
 }

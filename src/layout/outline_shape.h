@@ -21,8 +21,4 @@ struct shape shape_of(const struct layout_outline *outline, int quarters, struct
 int64_t outline_area_twice(const struct layout_outline *outline);
 /* Neither crosses nor touches itself, and has an area. */
 bool outline_is_simple(const struct layout_outline *outline);
-/* Nothing of one is nearer than `gap` to the other, `by` being the second's place less the first's, and neither lies
- * in the other. */
-bool shapes_keep_gap(const struct shape *a, const struct shape *b, struct layout_point by, int64_t gap);
-
 #endif

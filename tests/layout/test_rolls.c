@@ -1,5 +1,6 @@
 /* Panels on rolls: a checker that knows nothing of how places were found, strips that were cut up, and rules. */
 #include "../with_arena.h"
+#include "../support/cut_strip.h"
 #include "../support/share.h"
 #include "base/text.h"
 #include "layout/rolls.h"
@@ -176,13 +177,34 @@ static void job_new(struct job *job)
 static void nothing_overlaps_and_no_group_is_broken(void **state)
 {
     (void)state;
-    const size_t jobs = (size_t)share_of(10000);
+    const size_t jobs =
+        (size_t)share_of(10000) / (getenv("LAPSTRAKE_SHARE") ? 10 : 1); /* all of them: scripts/long */
     for (size_t i = 0; i < jobs; i++) {
         struct job job;
         job_new(&job);
         struct layout_rolls rolls = lay(&job.order, i + 1, 100 + (int64_t)(i % 3) * 100);
         check_rolls(&job.order, &rolls);
         assert_true(rolls.left == 0 || job.order.roll_count > 1);
+    }
+}
+
+/* ---- strips that were cut up ---- */
+
+/* 8 to 30 panels in groups, cut from a full strip of 1,370: within 2 in 100 of its length. */
+static void cut_strips_in_groups_are_put_together(void **state)
+{
+    (void)state;
+    struct cut_dice own = {2463534242u};
+    const int strips = share_of(20);
+    for (int i = 0; i < strips; i++) {
+        struct layout_panel panels[PANELS_MOST];
+        const struct layout_roll roll_new = {1370, 0, 0, 1};
+        int64_t length;
+        size_t count = cut_groups(&own, 1370, panels, &length);
+        struct layout_rolls_order order = {&roll_new, 1, panels, count, 0, 0, 0, 0, 0};
+        struct layout_rolls laid = lay(&order, (uint64_t)i + 1, 30000);
+        check_rolls(&order, &laid);
+        assert_true(laid.lower <= length && laid.length >= length && laid.length * 100 <= length * 102);
     }
 }
 
@@ -306,6 +328,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(nothing_overlaps_and_no_group_is_broken),
+        cmocka_unit_test(cut_strips_in_groups_are_put_together),
         cmocka_unit_test(a_group_lies_on_one_batch),
         cmocka_unit_test(a_group_goes_on_to_the_next_roll_of_its_batch),
         cmocka_unit_test(what_groups_and_turning_cost_is_said),

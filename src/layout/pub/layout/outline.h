@@ -5,7 +5,13 @@
  *
  * An outline is a closed line of straight pieces that does not cross or touch itself, either way round, the last
  * point not the first again. Holes are the caller's to leave out: nothing is laid into them. Between any two
- * outlines at least `gap`, and never less than 1, stays free in every direction; the strip's sides may be touched. */
+ * outlines `gap` stays free in every direction, less 3 units at most that come of whole numbers; with gap 0 they
+ * touch, and may lie in each other by as much. The strip's sides may be touched.
+ *
+ * How it is found: boxes first, by layout_strip; then on a grid, where for each pair the places at which they are too
+ * near are known beforehand, the strip is cut off sooner and sooner, and pieces that lie in others are moved in
+ * turns until none do (outline_search.c); what comes of it is freed of the grid (outline_settle.c). Where the grid
+ * would be too large for memory (some 60 different outlines) they lie as boxes. Made for a few dozen. */
 #ifndef LAYOUT_OUTLINE_H
 #define LAYOUT_OUTLINE_H
 

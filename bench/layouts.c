@@ -1,0 +1,88 @@
+/* Measures layouts of strips that were cut up, of which the best length is known.
+ *
+ *     bench-layouts groups|outlines CASES SECONDS [SEED]
+ *
+ * Prints a line for each case: panels or outlines, length of the full strip, what was found, and by how much that is
+ * longer in percent; and how many are within 2 (groups) or 12 (outlines) percent. Seconds of processor time. */
+#include "../tests/support/cut_strip.h"
+#include "base/arena.h"
+#include "base/machine.h"
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+static double layouts_seconds(void)
+{
+    struct timespec now;
+    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &now);
+    return (double)now.tv_sec + (double)now.tv_nsec * 1e-9;
+}
+
+static bool layouts_enough(void *self)
+{
+    return layouts_seconds() >= *(const double *)self;
+}
+
+struct layouts_case {
+    size_t count;
+    int64_t length, found;
+};
+
+static bool case_of_groups(struct cut_dice *dice, const struct layout_effort *effort, struct arena *arena,
+                           struct layouts_case *one)
+{
+    static const int64_t width = 1370;
+    struct layout_panel panels[40];
+    struct layout_roll roll = {width, 0, 0, 1};
+    struct layout_rolls rolls;
+    one->count = cut_groups(dice, width, panels, &one->length);
+    struct layout_rolls_order order = {&roll, 1, panels, one->count, 0, 0, 0, 0, 0};
+    if (!layout_rolls(&order, effort, arena, &rolls, NULL)) return false;
+    one->found = rolls.length;
+    return true;
+}
+
+static bool case_of_outlines(struct cut_dice *dice, const struct layout_effort *effort, struct arena *arena,
+                             struct layouts_case *one)
+{
+    static const int64_t width = 1370000;
+    struct layout_outline outlines[16];
+    struct layout_point points[16 * CUT_POINTS_MOST];
+    struct layout_outlines laid;
+    struct error error;
+    one->count = cut_outlines(dice, width, outlines, points, &one->length);
+    struct layout_outlines_order order = {width, 0, outlines, one->count};
+    if (!layout_outlines(&order, effort, arena, &laid, &error)) {
+        fprintf(stderr, "%s\n", error.text);
+        return false;
+    }
+    one->found = laid.used;
+    return true;
+}
+
+int main(int argc, char **argv)
+{
+    struct machine machine = machine_real(argv[0]);
+    if (argc < 4) {
+        fprintf(stderr, "bench-layouts groups|outlines CASES SECONDS [SEED]\n");
+        return 2;
+    }
+    bool groups = !strcmp(argv[1], "groups");
+    int cases = atoi(argv[2]), within = 0;
+    struct cut_dice dice = {argc > 4 ? strtoull(argv[4], NULL, 10) * 2654435761u + 1 : 88172645463325252u};
+    for (int i = 0; i < cases; i++) {
+        struct arena *arena = arena_new(&machine);
+        struct layouts_case one;
+        double end = layouts_seconds() + strtod(argv[3], NULL);
+        struct layout_effort effort = {1, 0, layouts_enough, &end};
+        if (!(groups ? case_of_groups : case_of_outlines)(&dice, &effort, arena, &one)) return 1;
+        double more = 100.0 * (double)(one.found - one.length) / (double)one.length;
+        within += more <= (groups ? 2 : 12);
+        printf("%zu %lld %lld %.2f %%\n", one.count, (long long)one.length, (long long)one.found, more);
+        fflush(stdout);
+        arena_free(arena);
+    }
+    printf("%d of %d within %d %%\n", within, cases, groups ? 2 : 12);
+    return 0;
+}
