@@ -136,6 +136,7 @@ static void quote_head_json(struct json *json, const struct quote *quote)
     json_whole(json, "vehicles", quote->vehicles);
     json_string(json, "made", zone_iso(quote->zone, quote->made, arena));
     json_string(json, "valid_until", civil_day_words(until.year, until.month, until.day, arena));
+    json_string(json, "valid_words", quote_valid_words(quote, arena));
     json_string(json, "finished", quote->has_date ? zone_iso(quote->zone, quote->finished, arena) : NULL);
     json_string(json, "finished_words",
                 quote->has_date ? zone_day(quote->zone, quote->finished, arena) : NULL);

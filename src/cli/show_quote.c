@@ -104,12 +104,11 @@ static void show_quote_left(const struct quote *quote, struct text *out)
 
 static void show_quote_dates(const struct quote *quote, struct text *out)
 {
-    struct civil_date until = quote->valid_until;
     struct arena *arena = out->arena;
     text_say(out, "quote-dates",
              ARGUMENTS(arg_words("finished",
                                  quote->has_date ? zone_day(quote->zone, quote->finished, arena) : "no date"),
-                       arg_words("until", civil_day_words(until.year, until.month, until.day, arena))));
+                       arg_words("until", quote_valid_words(quote, arena))));
 }
 
 static void show_quote_changes(const struct quote *quote, struct text *out)

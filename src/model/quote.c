@@ -16,3 +16,11 @@ const char *quote_quantity(int64_t hundredths, struct arena *arena)
 {
     return money_decimal(hundredths, 2, arena);
 }
+
+const char *quote_valid_words(const struct quote *quote, struct arena *arena)
+{
+    struct civil_date day = quote->valid_until;
+    struct civil_time noon = {
+        .given = true, .year = day.year, .month = day.month, .day = day.day, .hour = 12};
+    return zone_day(quote->zone, zone_utc(quote->zone, &noon), arena);
+}

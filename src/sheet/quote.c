@@ -35,14 +35,6 @@ static const char *percent_words(struct arena *arena, double percent)
     return text_string(&text);
 }
 
-/* "Sat 13 Feb 2027" */
-static const char *day_words(const struct quote_page *page, struct civil_date date)
-{
-    struct civil_time noon = {
-        .given = true, .year = date.year, .month = date.month, .day = date.day, .hour = 12};
-    return zone_day(page->quote->zone, zone_utc(page->quote->zone, &noon), page->sheet.arena);
-}
-
 /* ---- head ---- */
 
 static void put_letterhead(struct quote_page *page)
@@ -89,7 +81,7 @@ static void put_head_facts(struct quote_page *page)
                                         ARGUMENTS(arg_count("vehicles", q->vehicles),
                                                   arg_words("vehicle", q->vehicle ? q->vehicle : ""))));
     quote_put_fact(page, "Quote of", zone_day(q->zone, q->made, arena));
-    quote_put_fact(page, "Valid until", day_words(page, q->valid_until));
+    quote_put_fact(page, "Valid until", quote_valid_words(q, arena));
     quote_put_fact(page, "Finished", quote_finished_words(page));
     if (q->estimated) quote_put_fact(page, "Artwork", sentence_plain("quote-artwork-follows"));
     book_gap(&page->sheet.book, 1.5);

@@ -1,5 +1,6 @@
 /* The desk: trying seams, changing the job file, planning and making in the background. */
 #include "base/quantity.h"
+#include "model/quote.h"
 #include "run/desk.h"
 #include "answer/answer.h"
 #include "server.h"
@@ -343,6 +344,20 @@ void do_reprint(struct web_request *request, struct reply *reply)
     bool waits = works_put_again(works, request->parts[0], folder, &again);
     if (waits) works_put(works, WORK_PLAN, request->parts[0], folder, 2000);
     reply_work(request, reply, waits);
+}
+
+void do_quote(struct web_request *request, struct reply *reply)
+{
+    int64_t vehicles;
+    if (!form_whole(&request->form, "vehicles", VEHICLES_MOST, &vehicles) || !vehicles) {
+        reply_refuse(request, reply, 422, sentence_plain("vehicles-are-whole-number"));
+        return;
+    }
+    const char *folder = work_folder(request, reply);
+    unsigned count = vehicles > 0 ? (unsigned)vehicles : 0;
+    if (folder)
+        reply_work(request, reply,
+                   works_put_quote(&request->server->works, request->parts[0], folder, count));
 }
 
 void do_stop(struct web_request *request, struct reply *reply)

@@ -156,7 +156,8 @@ static void job_views_job_json(struct json *json, const struct job_answer *a, co
     json_bool(json, "inches", floor_inches(server->floor, a->request->parts[0]));
     json_string(json, "trouble", a->trouble);
     work_json(json, "planning", a->working && a->work.kind == WORK_PLAN, &a->work);
-    work_json(json, "making", a->working && a->work.kind != WORK_PLAN, &a->work);
+    work_json(json, "making", a->working && !strcmp(work_name(a->work.kind), "making"), &a->work);
+    work_json(json, "quoting", a->working && a->work.kind == WORK_QUOTE, &a->work);
     live_json(json, a, live);
     json_open_list(json, "panels");
     for (size_t i = 0; a->plan.planned && i < a->plan.terms.panel_count; i++)

@@ -35,6 +35,7 @@ static const struct route routes[] = {
     {METHOD_POST, "/api/jobs/*/make", ACCESS_SHOP, BODY_FORM, do_make},
     {METHOD_POST, "/api/jobs/*/reprint", ACCESS_SHOP, BODY_FORM, do_reprint},
     {METHOD_GET, "/api/jobs/*/used", ACCESS_SIGNED_IN, BODY_NONE, view_used},
+    {METHOD_POST, "/api/jobs/*/quote", ACCESS_SHOP, BODY_FORM, do_quote},
     {METHOD_POST, "/api/jobs/*/stop", ACCESS_SHOP, BODY_FORM, do_stop},
     {METHOD_POST, "/api/jobs/*/upload", ACCESS_SHOP, BODY_FORM, do_upload},
     {METHOD_GET, "/api/uploads/*", ACCESS_SHOP, BODY_NONE, view_upload},

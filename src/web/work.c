@@ -14,9 +14,9 @@
 
 /* ---- telling ---- */
 
-static const char *what_of(enum work_kind kind)
+const char *work_name(enum work_kind kind)
 {
-    return kind == WORK_PLAN ? "planning" : "making";
+    return kind == WORK_PLAN ? "planning" : kind == WORK_QUOTE ? "quoting" : "making";
 }
 
 static void work_tell(struct works *works, const struct background_work *work, bool done, const char *trouble)
@@ -26,7 +26,7 @@ static void work_tell(struct works *works, const struct background_work *work, b
     struct json json = json_new(&out);
     json_open_object_inline(&json, NULL);
     json_string(&json, "job", work->job);
-    json_string(&json, "what", what_of(work->kind));
+    json_string(&json, "what", work_name(work->kind));
     json_string(&json, "words", work->words);
     json_number(&json, "fraction", work->fraction, 3);
     json_bool(&json, "done", done);
@@ -86,18 +86,24 @@ static void listen_to(struct works *works, int fd, char trouble[WORK_WORDS])
 
 enum { WORK_ARGUMENTS = 16 };
 
+/* Options with what they are for. */
+struct work_words {
+    char reason[WORK_WORDS + 16], who[FACT_NAME_MOST + 16], vehicles[32];
+};
+
 /* What is said on the command line, ended by NULL. */
 static void work_fill_arguments(const struct machine *m, const struct background_work *work,
-                                const char *reason, const char *who, const char *arguments[WORK_ARGUMENTS])
+                                const struct work_words *words, const char *arguments[WORK_ARGUMENTS])
 {
-    static const char *const verbs[] = {"record", "make", "make", "reprint"};
+    static const char *const verbs[] = {"record", "make", "make", "reprint", "quote"};
     size_t n = 0;
     arguments[n++] = m->program, arguments[n++] = verbs[work->kind];
     if (work->kind == WORK_PLAN) arguments[n++] = "plan", arguments[n++] = work->folder;
     if (work->kind != WORK_PLAN) arguments[n++] = "--quiet";
     if (work->kind == WORK_MAKE_ANYWAY || work->again.anyway) arguments[n++] = "--anyway";
-    if (work->kind == WORK_REPRINT) arguments[n++] = reason;
-    if (*work->again.who) arguments[n++] = who;
+    if (work->kind == WORK_REPRINT) arguments[n++] = words->reason;
+    if (work->vehicles) arguments[n++] = words->vehicles;
+    if (*work->again.who) arguments[n++] = words->who;
     arguments[n++] = "--steps";
     if (m->within) arguments[n++] = "--within", arguments[n++] = m->within;
     if (work->kind != WORK_PLAN) arguments[n++] = "--", arguments[n++] = work->folder;
@@ -113,10 +119,11 @@ static bool start_child(struct works *works, const struct background_work *work,
         return error_set(error, FAILURE_MACHINE, "no-pipe-left-why",
                          ARGUMENTS(arg_words("why", strerror(errno))));
     const char *arguments[WORK_ARGUMENTS];
-    char reason[WORK_WORDS + 16], who[FACT_NAME_MOST + 16];
-    format_into(reason, sizeof reason, "--reason=%s", work->again.reason);
-    format_into(who, sizeof who, "--who=%s", work->again.who);
-    work_fill_arguments(m, work, reason, who, arguments);
+    struct work_words words;
+    format_into(words.reason, sizeof words.reason, "--reason=%s", work->again.reason);
+    format_into(words.who, sizeof words.who, "--who=%s", work->again.who);
+    format_into(words.vehicles, sizeof words.vehicles, "--vehicles=%u", work->vehicles);
+    work_fill_arguments(m, work, &words, arguments);
     const int fds[] = {-1, ends[1], ends[1]};
     struct child_order order = {.arguments = arguments, .fds = fds, .fd_count = 3};
     pthread_mutex_lock(&works->mutex);
@@ -293,7 +300,7 @@ static int64_t sooner(int64_t one, int64_t other)
 
 static bool work_is_same(const struct background_work *one, const struct background_work *other)
 {
-    return one->kind == other->kind && !strcmp(one->job, other->job) &&
+    return one->kind == other->kind && !strcmp(one->job, other->job) && one->vehicles == other->vehicles &&
            !strcmp(one->again.panel, other->again.panel);
 }
 
@@ -338,6 +345,13 @@ bool works_put_again(struct works *works, const char *job, const char *folder, c
 {
     struct background_work work = work_of(WORK_REPRINT, job, folder);
     work.again = *again;
+    return works_add(works, &work, 0);
+}
+
+bool works_put_quote(struct works *works, const char *job, const char *folder, unsigned vehicles)
+{
+    struct background_work work = work_of(WORK_QUOTE, job, folder);
+    work.vehicles = vehicles;
     return works_add(works, &work, 0);
 }
 

@@ -10,7 +10,7 @@
 #include <pthread.h>
 
 enum { WORK_QUEUE = 64, WORK_WORDS = 200, WORK_TROUBLES = 16, WORK_PUT_OFF_MS = 10 * 1000 };
-enum work_kind { WORK_PLAN, WORK_MAKE, WORK_MAKE_ANYWAY, WORK_REPRINT };
+enum work_kind { WORK_PLAN, WORK_MAKE, WORK_MAKE_ANYWAY, WORK_REPRINT, WORK_QUOTE };
 
 struct work_again {                     /* WORK_REPRINT: one panel printed again */
     char panel[2 * FACT_NAME_MOST + 2]; /* SURFACE/PANEL */
@@ -20,6 +20,7 @@ struct work_again {                     /* WORK_REPRINT: one panel printed again
 
 struct background_work {
     enum work_kind kind;
+    unsigned vehicles; /* of a quote; 0: as the job says */
     char job[FACT_NAME_MOST + 1];
     char folder[4096];
     struct work_again again;
@@ -58,11 +59,15 @@ bool works_put(struct works *works, enum work_kind kind, const char *job, const 
 /* A panel printed again; another panel of the job that waits already is not put off by it. */
 bool works_put_again(struct works *works, const char *job, const char *folder,
                      const struct work_again *again);
+/* A quote for so many vehicles; 0: as the job says. */
+bool works_put_quote(struct works *works, const char *job, const char *folder, unsigned vehicles);
 void works_stop(struct works *works, const char *job); /* what waits and what runs */
 
 /* Whether the last work on a job failed or was stopped, and nobody asked for more since; copied. */
 bool works_failed(struct works *works, const char *job, char words[WORK_WORDS]);
-/* Whether planning or making of a job waits or runs, copied. */
+/* What the page calls it: "planning", "making", "quoting". */
+const char *work_name(enum work_kind kind);
+/* Whether work on a job waits or runs, copied. */
 bool works_look(struct works *works, const char *job, struct background_work *copy);
 
 #endif

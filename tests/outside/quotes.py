@@ -116,7 +116,7 @@ def added_up(quote, name):
     same(f"{name}: gross", quote["gross"], str(net + sum(taxes)))
 
 
-SHAPE = {"format": str, "job": str, "currency": str, "vehicles": int, "made": str, "valid_until": str,
+SHAPE = {"format": str, "job": str, "currency": str, "vehicles": int, "made": str, "valid_until": str, "valid_words": str,
          "finished": (str, type(None)), "estimated": bool, "lines": list, "discount": str, "discount_percent": str,
          "net": str, "tax": list, "gross": str, "deposit": str, "missing": list, "assumed": list,
          "not_included": list, "lasts": dict, "shop": dict, "before": (dict, type(None)), "changes": list}

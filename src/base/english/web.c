@@ -124,6 +124,7 @@ const struct sentence english_web[] = {
     {"too-many-requests-at-once-from", "Too many requests at once from this address; wait a second."},
     {"too-many-wrong-tries-wait-s",
      "Too many wrong tries. Wait {wait_s} s, or sign in on a device where you signed in before."},
+    {"vehicles-are-whole-number", "Vehicles must be a whole number from 1 to 500."},
     {"waiting-for-its-turn", "waiting for its turn"},
     {"went-on-anyway-override", "went on anyway: {override}"},
     {"with-panel-filled-numbers-are-order",

@@ -6,7 +6,7 @@ import {counts, mark} from './severity.js';
 import {whenWords} from './time.js';
 import {money, plural} from './words.js';
 
-const WORK = {planning: 'Planning', making: 'Making panels'};
+const WORK = {planning: 'Planning', making: 'Making panels', quoting: 'Making the quote'};
 
 /** @param {any} plan */
 const tally = plan => {

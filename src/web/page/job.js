@@ -14,12 +14,16 @@ import {JobHead} from './job-head.js';
 import {JobModel, surfaceChange} from './job-model.js';
 import {drawPanels} from './panels.js';
 import {drawPicture} from './picture.js';
+import {QuotePart} from './quote.js';
 import {askReason} from './reason.js';
 import {drawRecord, entryForm} from './record.js';
 import {SetupForm} from './setup.js';
 import {drawUsed} from './used.js';
 
 /** @typedef {import('./app.js').Shared} Shared */
+
+/** What the server calls the work that a button begins. */
+const WORK = {plan: 'planning', make: 'making', reprint: 'making', quote: 'quoting'};
 
 const PLACES = [
     'head',
@@ -34,6 +38,7 @@ const PLACES = [
     'files',
     'rolls',
     'cost',
+    'quote',
     'used',
     'record',
     'form',
@@ -74,7 +79,12 @@ class JobView {
         this.resize = new ResizeObserver(() => this.#drawSoon());
         this.resize.observe(this.places.picture);
         this.form.draw(this.model.written);
-        await Promise.all([drawRecord(this.places.record, this.shared, this.model.job), this.#drawUsed()]);
+        this.quote = new QuotePart(this.places.quote, this);
+        await Promise.all([
+            drawRecord(this.places.record, this.shared, this.model.job),
+            this.quote.load(),
+            this.#drawUsed(),
+        ]);
     }
 
     #page() {
@@ -113,6 +123,7 @@ class JobView {
                 may && part('features', 'Features', places.features),
                 part('rolls', 'Rolls', places.rolls),
                 part('cost', 'Price', places.cost),
+                part('quote', 'Quote', places.quote),
                 part('used', 'Planned and used', places.used),
                 part(
                     'record',
@@ -162,7 +173,7 @@ class JobView {
         const record = document.querySelector('dialog[open]')
             ? null
             : drawRecord(this.places.record, this.shared, this.model.job);
-        await Promise.all([record, this.model.load(), this.#drawUsed()]);
+        await Promise.all([record, this.model.load().then(() => this.quote?.load()), this.#drawUsed()]);
         this.#takeWork();
         if (!this.form.typed) this.form.draw(this.model.written);
     }
@@ -170,8 +181,8 @@ class JobView {
     /** What the server says is running, and in which units the job is read. */
     #takeWork() {
         this.shared.units.ask(Boolean(this.model.data.inches));
-        const {making, planning} = this.model.data;
-        this.work = making ? {...making, what: 'making'} : planning ? {...planning, what: 'planning'} : null;
+        const what = ['making', 'planning', 'quoting'].find(name => this.model.data[name]);
+        this.work = what ? {...this.model.data[what], what} : null;
     }
 
     /** @param {any} work a `work` event */
@@ -215,13 +226,13 @@ class JobView {
         await this.act('plan');
     }
 
-    /** @param {'plan' | 'make' | 'reprint' | 'stop'} what @param {Record<string, string>} [fields] */
+    /** @param {'plan' | 'make' | 'reprint' | 'quote' | 'stop'} what @param {Record<string, string>} [fields] */
     async act(what, fields) {
         try {
             await post(jobAddress(this.model.job, what), fields);
             this.shared.notices.settle();
             if (what !== 'stop')
-                this.work ??= {what: what === 'plan' ? 'planning' : 'making', words: '', fraction: 0};
+                this.work ??= {what: WORK[what], words: '', fraction: 0};
         } catch (trouble) {
             this.#explain(trouble);
         }

@@ -18,6 +18,9 @@ function fixed(value, decimals) {
 /** 1310 -> "1 310", 12.345 -> "12.3". @param {number} value below 1e15 @param {number} [decimals] */
 export const number = (value, decimals = 0) => inThrees(fixed(value, decimals));
 
+/** A decimal as the server writes it, its digits in threes: "1284.50" -> "1 284.50". @param {string} plain */
+export const figure = plain => inThrees(plain);
+
 /** "81 %". @param {number} value @param {number} [decimals] */
 export const percent = (value, decimals = 0) => `${number(value, decimals)}${NO_BREAK}%`;
 

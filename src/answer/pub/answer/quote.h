@@ -1,6 +1,7 @@
 /* A quote as a program reads it. Amounts, rates, quantities and percents are decimals as strings, plain digits.
  *
- *     {"format", "job", "currency", "vehicles", "made", "valid_until": "2027-03-31", "finished": time or null,
+ *     {"format", "job", "currency", "vehicles", "made", "valid_until": "2027-03-31", "valid_words",
+ *      "finished": time or null, "finished_words", "estimated",
  *      "lines": [{"id", "what", "kind", "quantity", "unit", "rate", "amount", "basis", "rate_basis",
  *                 "included": true, "estimated": true (left out when false),
  *                 "cost": what it costs the shop or null, "left": amount less cost or null}],

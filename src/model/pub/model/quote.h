@@ -107,6 +107,8 @@ struct quote {
 
 /* The weakest of all on upright (or lying) surfaces; NULL when there is none, or nothing is written. */
 const struct quote_lasting *quote_weakest(const struct quote *quote, bool lying);
+/* Its last day: "Sun 14 Feb 2027". */
+const char *quote_valid_words(const struct quote *quote, struct arena *arena);
 /* "12.40": hundredths, without a locale. */
 const char *quote_quantity(int64_t hundredths, struct arena *arena);
 
