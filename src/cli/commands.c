@@ -27,6 +27,9 @@ static const struct command_row commands[COMMAND_COUNT] = {
     [COMMAND_QUOTE] = {"quote", "JOB",
                        .help = "a price and a date, with or without artwork: OUT/quote.pdf for the customer, "
                                "OUT/quote.json"},
+    [COMMAND_PROOF] =
+        {"proof", "JOB",
+         .help = "what the customer approves, known by eight letters: OUT/proof.pdf, OUT/proof.json"},
     [COMMAND_REPRINT] = {"reprint", "JOB", .second = "SURFACE/PANEL",
                          .help = "one panel again as it was printed, for a reason: OUT/reprint; status 1: it "
                                  "would not be the same"},
@@ -77,7 +80,7 @@ static bool set_name(const struct option_row *row, const char *value, void *plac
 #define WRITING                                                                                              \
     (ON(COMMAND_PLAN) | ON(COMMAND_PANELS) | ON(COMMAND_SHEET) | ON(COMMAND_MAKE) | ON(COMMAND_ORDER) |      \
      ON(COMMAND_CLOCK) | ON(COMMAND_QUOTE))
-#define ON_JOBS (WRITING | ON(COMMAND_CHECK) | ON(COMMAND_REPRINT))
+#define ON_JOBS (WRITING | ON(COMMAND_CHECK) | ON(COMMAND_PROOF) | ON(COMMAND_REPRINT))
 
 #define FLAG(member)             OPTION_FLAG(command_line, member)
 #define WORDS(member)            OPTION_WORDS(command_line, member)
@@ -103,6 +106,8 @@ static const struct option_row options[] = {
     {"--quiet", NULL, ON_JOBS, "no progress, no list of files", FLAG(quiet)},
     {"--anyway", NULL, ON(COMMAND_PANELS) | ON(COMMAND_MAKE) | ON(COMMAND_REPRINT),
      "write panels although there is a stop; their labels say so", FLAG(run.anyway)},
+    {"--seams", NULL, ON(COMMAND_PROOF), "draw panels and seams too (the letters stay the same)",
+     FLAG(run.seams)},
     {"--reason", "WORDS", ON(COMMAND_REPRINT), "why it is printed again: torn, scratched, colour ...",
      WORDS(reason)},
     {"--who", "NAME", ON(COMMAND_REPRINT), "who says so, for the record", WORDS(who)},

@@ -8,6 +8,7 @@
 #include "base/pool.h"
 #include "base/reader.h"
 #include "commands.h"
+#include "proof.h"
 #include "record.h"
 #include "reprint.h"
 #include "serve.h"
@@ -121,6 +122,7 @@ static bool main_go(struct run *run, enum command command, struct error *error)
     if (!run_plan(run, error)) return false;
     if (command == COMMAND_CHECK) return run_tell_old(run), true;
     if (command == COMMAND_CLOCK) return tell_drying(run, error);
+    if (command == COMMAND_PROOF) return proof_do(run, error);
     bool all = command == COMMAND_MAKE, panels = command == COMMAND_PANELS, same = true;
     if (command != COMMAND_SHEET && !run_set_apart(run, &same, error)) return false;
     if ((all || command == COMMAND_PLAN || !same) && !write_plan(run, error)) return false;
@@ -154,6 +156,7 @@ static int give_quote(struct run *run, const struct command_line *request, struc
 static int main_finish(const struct run *run, const struct command_line *request)
 {
     enum command command = (enum command)request->asked.command;
+    if (command == COMMAND_PROOF) return proof_show(run, request) ? DONE : STOPPED;
     show_result(run, request->json, request->quiet, command == COMMAND_MAKE || command == COMMAND_PANELS);
     return run_may_print(run) ? DONE : STOPPED;
 }
@@ -293,6 +296,7 @@ static int command_go(struct machine *machine, struct command_line *request, str
     case COMMAND_ORDER:
     case COMMAND_CLOCK:
     case COMMAND_QUOTE:
+    case COMMAND_PROOF:
         return on_job(machine, request, error);
     case COMMAND_REPRINT:
         return print_again(machine, request, error);

@@ -65,6 +65,10 @@ struct print_hold job_hold(const struct floor *floor, const struct job_entry *en
  * reason. */
 bool accept_finding(struct floor *floor, struct fact *fact, struct arena *arena, struct error *error);
 
+/* Writes the letters of an approval as the proof has them. FAILURE_INPUT for letters of no proof that was made of
+ * the job, for another `how` than mail, signature or counter, and without a name. */
+bool approve_proof(struct floor *floor, struct fact *fact, struct arena *arena, struct error *error);
+
 /* A roll that comes in against the shop files of the folder and of its jobs: a film, laminate or ink that one
  * of them has, a width that it comes in, a length that a roll has. FAILURE_INPUT with what would be right. */
 bool stock_check(struct floor *floor, const struct fact *fact, struct arena *arena, struct error *error);

@@ -274,6 +274,8 @@ bool floor_put(struct floor *floor, const struct fact *fact, const char *const *
     if (ok && fact->kind == FACT_ROLL_IN) p.refused = !stock_check(floor, &p.fact, arena, &p.refusal);
     if (ok && fact->kind == FACT_ACCEPTED && fact->job)
         p.refused = !accept_finding(floor, &p.fact, arena, &p.refusal);
+    if (ok && fact->kind == FACT_APPROVED && fact->job)
+        p.refused = !approve_proof(floor, &p.fact, arena, &p.refusal);
     for (int tries = 0; ok && again && tries < TRIES_MOST; tries++)
         ok = floor_put_put(&p, panel_count ? panels : NULL, panel_count ? panel_count : 1, answer, &again,
                            error);

@@ -13,6 +13,7 @@ static key_reader read_number_of_job, read_ahead, read_vehicle_type, read_mixed,
 static const char *const dryings[] = {"cabinet",  "hung", "loose-upright", "flat", "tight-roll",
                                       "outdoors", NULL};
 static const char *const outputs[] = {"run", "cut", NULL};
+static const char *const proofs[] = {"no", "required", NULL};
 static const char *const types[] = {"van", "box", "bus", "trailer", "car", NULL};
 static const char *const choices[] = {"least cost",    "fewest panels", "least material",
                                       "least visible", "best",          NULL};
@@ -111,6 +112,8 @@ static const struct key job_keys[] = {
     {"printing", FORM_SPECIAL, AT(printing), 0, 0,
      .help = "Printed here, or bought in: no profile is needed then.", .read = read_printing,
      .words = PRINTING_WORDS, .otherwise = "as the shop"},
+    {"proof", FORM_CHOICE, AT(proof), 0, 0, .usual = "no",
+     .help = "Printing waits until the customer's approval of the proof is on record.", .choices = proofs},
     {"bought-in", FORM_SPECIAL, AT(supply), 0, 0, .help = "What bought-in printing takes: see bought-in.",
      .read = read_supply, .words = SUPPLY_WORDS, .otherwise = "as the shop"},
     {"indoors", FORM_GROUP, 0, 0, 0, .help = "Room and laminator.", .group = &indoors_group},

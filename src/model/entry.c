@@ -38,6 +38,7 @@ static const struct kind_row kinds[FACT_KIND_COUNT] = {
     [FACT_WITHDRAWN] = {"withdrawn", "withdrawn", OF_ENTRY},
     [FACT_PRINTS_IN] = {"prints-in", "bought-in prints taken in", OF_JOB},
     [FACT_USED] = {"used", "used", OF_JOB},
+    [FACT_APPROVED] = {"approved", "proof approved", OF_JOB},
 };
 
 const char *fact_kind_name(enum fact_kind kind)
@@ -159,6 +160,12 @@ const struct fact_field fact_fields[] = {
      FEED_MOST, .kinds = KIND(FACT_PRINTED) | KIND(FACT_MEASURED)},
     {"amount", FACT_FORM_AMOUNT, FACT_GIVEN, FORM_6, IN_FACT(amount), "amount", 0, 1e7, "--amount", "8.2 m",
      "how much: mm of film or laminate, ml of ink, hours of work (kind: used)", .kinds = KIND(FACT_USED)},
+    {"letters", FACT_FORM_NAME, FACT_GIVEN, FORM_6, IN_FACT(letters), "letters of the proof",
+     .option = "--letters", .takes = "ABCDEFGH", .help = "the proof's eight letters (kind: approved)",
+     .kinds = KIND(FACT_APPROVED), .listed = true},
+    {"how", FACT_FORM_NAME, FACT_GIVEN, FORM_6, IN_FACT(how), "by", .option = "--how",
+     .takes = "mail|signature|counter", .help = "how it was approved (kind: approved)",
+     .kinds = KIND(FACT_APPROVED), .listed = true},
 };
 const size_t fact_field_count = sizeof fact_fields / sizeof *fact_fields;
 _Static_assert(sizeof fact_fields / sizeof *fact_fields <= FACT_FIELDS_MOST, "raise FACT_FIELDS_MOST");

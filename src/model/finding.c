@@ -247,6 +247,13 @@ const struct finding_kind finding_table[] = {
     {"artwork-saved-again", SEVERITY_NOTE,
      "An artwork file was saved again after printing; the pixels are the same.",
      "Nothing, when the customer says so too."},
+    {"proof-changed", SEVERITY_STOP, "The job is not what the customer approved.",
+     "Make the proof again (`lapstrake proof`), have it approved and record that, put back what was "
+     "approved, or "
+     "accept the finding on record with a reason."},
+    {"proof-awaited", SEVERITY_STOP, "The job must be approved first, and no approval is on record.",
+     "Send the proof (`lapstrake proof`), and record the approval with its letters; or accept the finding on "
+     "record with a reason."},
     {"printed-otherwise", SEVERITY_WARN, "A piece was printed for other seams than the plan has now.",
      "Fix the seams where they were (`seams: [...]`), or record that the piece is printed again."},
     {"never-made", SEVERITY_STOP, "A panel that is to be printed again was never made.",

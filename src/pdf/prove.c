@@ -33,7 +33,7 @@ struct own_page {
     double pixel_x, pixel_y; /* mm */
 };
 
-struct proof {
+struct prove_work {
     struct machine *machine;
     const struct pdf_prove_order *order;
     struct arena *arena;
@@ -44,7 +44,7 @@ struct proof {
 
 /* One part of a panel page, seen on the artwork's own pixels. */
 struct seen_part {
-    const struct proof *proof;
+    const struct prove_work *proof;
     const struct pdf_panel_page *page;
     struct pixels_of at; /* on the own page */
     struct pixels_of *left_out;
@@ -76,7 +76,8 @@ static bool pdf_prove_nothing_left(void *self, struct error *error)
     return true;
 }
 
-static struct pdf_pixels_order pixels_order(const struct proof *proof, const char *path, const char *subject)
+static struct pdf_pixels_order pixels_order(const struct prove_work *proof, const char *path,
+                                            const char *subject)
 {
     const struct pdf_prove_order *order = proof->order;
     return (struct pdf_pixels_order){.path = path,
@@ -90,7 +91,7 @@ static struct pdf_pixels_order pixels_order(const struct proof *proof, const cha
 }
 
 /* Its place on the surface, and its pixels. */
-static bool measure_own(struct proof *proof, struct error *error)
+static bool measure_own(struct prove_work *proof, struct error *error)
 {
     const struct pdf_layer *layer = &proof->order->panels->layers[proof->layer];
     struct artwork_facts facts;
@@ -113,7 +114,7 @@ static bool measure_own(struct proof *proof, struct error *error)
     return true;
 }
 
-static bool draw_own(struct proof *proof, struct error *error)
+static bool draw_own(struct prove_work *proof, struct error *error)
 {
     const struct pdf_layer *layer = &proof->order->panels->layers[proof->layer];
     struct pdf_pixels_order pixels = pixels_order(proof, layer->path, layer->subject);
@@ -275,8 +276,8 @@ static struct rect shares_of(struct rect part, struct rect whole)
                          (part.x1 - whole.x0) / rect_width(whole), (part.y1 - whole.y0) / rect_height(whole)};
 }
 
-static bool prove_part(struct proof *proof, const struct pdf_panel_page *page, const struct pdf_slice *slice,
-                       struct error *error)
+static bool prove_part(struct prove_work *proof, const struct pdf_panel_page *page,
+                       const struct pdf_slice *slice, struct error *error)
 {
     struct affine m = prove_to_print(slice, page->slices_along_x), back;
     if (!affine_invert(m, &back)) return true;
@@ -302,7 +303,7 @@ static bool prove_is_off(const struct pdf_prove_result *result)
     return (double)result->off > inside_most * (double)result->pixels;
 }
 
-static bool prove_page(struct proof *proof, const struct pdf_panel_page *page, struct error *error)
+static bool prove_page(struct prove_work *proof, const struct pdf_panel_page *page, struct error *error)
 {
     struct pdf_prove_result *result = proof->result;
     if (!page->slice_count && !prove_part(proof, page, NULL, error)) return false;
@@ -319,7 +320,7 @@ static bool prove_page(struct proof *proof, const struct pdf_panel_page *page, s
     return true;
 }
 
-static bool prove_layer(struct proof *proof, struct error *error)
+static bool prove_layer(struct prove_work *proof, struct error *error)
 {
     const struct pdf_panels_order *panels = proof->order->panels;
     struct out_file file;
@@ -333,7 +334,7 @@ static bool prove_layer(struct proof *proof, struct error *error)
     return ok;
 }
 
-static void prove_judge(struct proof *proof)
+static void prove_judge(struct prove_work *proof)
 {
     struct pdf_prove_result *result = proof->result;
     result->same = !prove_is_off(result) && (double)result->at_edges <= edges_most * (double)result->pixels;
@@ -348,7 +349,7 @@ bool pdf_prove(struct machine *machine, const struct pdf_prove_order *order, str
 {
     *result = (struct pdf_prove_result){.pages = order->panels->page_count};
     struct arena *scratch = arena_new(machine);
-    struct proof proof = {.machine = machine, .order = order, .arena = scratch, .result = result};
+    struct prove_work proof = {.machine = machine, .order = order, .arena = scratch, .result = result};
     bool ok = true;
     for (proof.layer = 0; ok && proof.layer < order->panels->layer_count; proof.layer++)
         if (!order->panels->layers[proof.layer].picture) ok = prove_layer(&proof, error);

@@ -3,6 +3,7 @@
 #include "record/record.h"
 #include "steps.h"
 #include "model/practice.h"
+#include "model/proof.h"
 #include <math.h>
 
 /* ---- reading ---- */
@@ -57,6 +58,16 @@ static void take_acceptances(struct run *run, const struct fact *facts, size_t c
     }
 }
 
+static void recorded_take_approvals(struct run *run, const struct fact *facts, size_t count)
+{
+    run->approvals = arena_take_array(run->arena, count, sizeof *run->approvals);
+    for (size_t i = 0; i < count; i++) {
+        const struct fact *f = &facts[i];
+        if (f->kind != FACT_APPROVED || f->withdrawn || !f->letters) continue;
+        run->approvals[run->approval_count++] = (struct proof_approval){f->letters, f->how, f->who, f->at};
+    }
+}
+
 static bool recorded_take_facts(struct run *run, struct record *record, struct error *error)
 {
     struct fact *facts;
@@ -69,6 +80,7 @@ static bool recorded_take_facts(struct run *run, struct record *record, struct e
         run->options.recorded = run->options.recorded || count;
     }
     take_acceptances(run, facts, count);
+    recorded_take_approvals(run, facts, count);
     run->spoilt = spoilt_pieces(facts, count, run->arena, &run->spoilt_count);
     return take_pieces(run, record, facts, count, events, event_count, error);
 }

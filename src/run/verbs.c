@@ -1,6 +1,7 @@
 /* The verbs of a run: plan, write pictures, write panels, write the job sheet. Called by cli and the floor;
  * each hands its work to the rooms and collects their findings. */
 #include "run/printed.h"
+#include "run/proof.h"
 #include "run/run.h"
 #include "base/sentence.h"
 #include "base/arena.h"
@@ -120,6 +121,7 @@ struct plan *step_plan(const struct run *run, const struct plan_input *input, st
     step_judge_pieces(run, plan, findings);
     step_judge_feeds(run, findings);
     printed_judge(run, findings);
+    proof_judge(run, findings);
     raise_severities(run, findings);
     accept_findings(run, findings);
     name_and_snap(run, plan, arena);
@@ -133,7 +135,7 @@ bool run_plan(struct run *run, struct error *error)
         if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped", NULL);
         if (!maps_get(run, &run->surfaces[i], error)) return false;
     }
-    if (!printed_compare(run, error)) return false;
+    if (!printed_compare(run, error) || !proof_compare(run, error)) return false;
     fill_input(run);
     run->plan = step_plan(run, &run->input, run->arena, &run->findings);
     run->plan->fingerprint = step_plan_fingerprint(run);

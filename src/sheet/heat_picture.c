@@ -169,8 +169,13 @@ struct drawing *sheet_heat_picture(const struct surface_plan *plan, const struct
     if (options.height_most_mm > 0 && most > 10) scale = fmin(scale, most / rect_height(bleed));
     double left = (width - rect_width(bleed) * scale) / 2, bottom = TOP + rect_height(bleed) * scale;
     struct drawing *d = drawing_new(arena, width, bottom + BOTTOM, s->name);
-    struct surface_view view = {d,     plan,           s,   {left - bleed.x0 * scale, TOP + bleed.y1 * scale},
-                                scale, options.inches, true};
+    struct surface_view view = {.drawing = d,
+                                .plan = plan,
+                                .surface = s,
+                                .origin = {left - bleed.x0 * scale, TOP + bleed.y1 * scale},
+                                .scale = scale,
+                                .inches = options.inches,
+                                .small = true};
     layer_front(&view, (struct point){left + rect_width(bleed) * scale, 0.8});
     heat_picture_put_cells(&view, heat);
     layer_openings(&view);

@@ -262,11 +262,18 @@ void layer_lettering(const struct surface_view *view)
     }
 }
 
+/* What a customer sees of the vehicle itself: not where seams keep off, or where film is pulled. */
+static bool is_on_vehicle(const struct feature_type *type)
+{
+    return type->film != FILM_COVERS || type->is_hardware || type->is_line || type->filling != FILLING_NONE;
+}
+
 void layer_features(const struct surface_view *view)
 {
     for (size_t i = 0; i < view->surface->feature_count; i++) {
         const struct feature *f = &view->surface->features[i];
         const struct feature_type *type = &feature_types[f->kind];
+        if (view->plain && !is_on_vehicle(type)) continue;
         if (type->is_line) {
             put_gap(view, f);
             continue;
@@ -275,7 +282,7 @@ void layer_features(const struct surface_view *view)
         if (type->filling == FILLING_PANE) put_glass(view, f);
         if (type->film != FILM_ABSENT)
             draw_clear(view->drawing, feature_path(view, f), feature_look(f->kind));
-        if (!view->small) layers_put_name(view, f);
+        if (!view->small && !view->plain) layers_put_name(view, f);
     }
 }
 

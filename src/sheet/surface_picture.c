@@ -151,8 +151,13 @@ struct drawing *sheet_surface_picture(const struct surface_plan *plan, const str
     double height = TOP + rect_height(bleed) * scale + BOTTOM + legend_mm;
     double left = LEFT + (width - LEFT - RIGHT - rect_width(bleed) * scale) / 2;
     struct drawing *d = drawing_new(arena, width, height, s->name);
-    struct surface_view view = {
-        d, plan, s, {left - bleed.x0 * scale, TOP + bleed.y1 * scale}, scale, options.inches, false};
+    struct surface_view view = {.drawing = d,
+                                .plan = plan,
+                                .surface = s,
+                                .origin = {left - bleed.x0 * scale, TOP + bleed.y1 * scale},
+                                .scale = scale,
+                                .inches = options.inches,
+                                .plain = options.plain};
     if (!options.no_title) put_title(&view, (struct point){LEFT, 4}, width * 0.7);
     layer_front(&view, (struct point){width - RIGHT, 0.8});
     layer_artwork(&view, preview);
@@ -209,8 +214,12 @@ static void surface_picture_put_small(struct drawing *d, const struct surface_pl
                                       bool plain)
 {
     struct rect bleed = surface_bleed_box(sp->surface);
-    struct surface_view view = {d,     sp,    sp->surface, {at.x - bleed.x0 * scale, at.y + bleed.y1 * scale},
-                                scale, false, true};
+    struct surface_view view = {.drawing = d,
+                                .plan = sp,
+                                .surface = sp->surface,
+                                .origin = {at.x - bleed.x0 * scale, at.y + bleed.y1 * scale},
+                                .scale = scale,
+                                .small = true};
     layer_artwork(&view, preview);
     if (!plain) layer_seams(&view);
     layer_openings(&view); /* no seam where no film is */

@@ -349,6 +349,18 @@ def on_record(job, *entries):
             faults.append(f"record {arguments}: {done.returncode} {done.stderr}")
 
 
+def proofs(job):
+    """Approval awaited; then approved, and changed."""
+    job.head = ["job: T-1", "proof: required"]
+    job.surface()
+    awaited = job.put()
+    letters = json.loads(run("proof", job.folder, "--json").stdout)["letters"]
+    on_record(job, ("add", job.folder, "approved", "--letters", letters, "--how", "mail", "--who", "C"))
+    with open(job.art("a.pdf"), "ab") as out:
+        out.write(b"% saved again\n")
+    return awaited | job.put()
+
+
 def printed_again(job):
     """Never made; then made, and everything changed; on record on a batch that is gone, and of artwork that nobody kept."""
     job.surface(size=(2600, 2000))
@@ -426,6 +438,7 @@ CASES = {
     cold_and_late: "drying-slow drying-unsaid laminate-too-cold due-missed vehicle-leaves crew-short",
     hot_tight: "drying-not-possible laminate-too-warm", nothing_said: "room-assumed price-missing margin-meaning design-unsaid value-assumed",
     printed_too_long: "feed-recorded", printed_again: "never-made reprint-profile reprint-condition reprint-plan feed-kept reprint-batch reprint-unknown",
+    proofs: "proof-awaited proof-changed",
     printed_before: "printed-otherwise artwork-changed artwork-saved-again", long_ago: "date-past", proved: "panels-proved", wide_lap: "overlap-unusual",
 }
 

@@ -42,6 +42,8 @@ const struct sentence english_cli[] = {
      "No panel files were written: the job has a stop.{anyway? `--anyway` writes them anyway.|}\n"},
     {"panels-panel-panels-on-it", ", {panels} panel{panels||s} on it"},
     {"printed-again-reprints-time-reprints", ", printed again {reprints} time{reprints||s}"},
+    {"proof-approved", "Approved: {letters} by {who}, {day}{same?|: not this proof}\n"},
+    {"proof-made", "Proof {letters}, version {version}\n"},
     {"quote-assumed", "taken as given: {sentence}\n"},
     {"quote-changed", "\nAgainst {file}: {now} {currency} without tax, before {before}.\n"},
     {"quote-dates", "Finished {finished}, if ordered today. Valid until {until}.\n"},

@@ -2,6 +2,13 @@
 #include "../english.h"
 
 const struct sentence english_floor[] = {
+    {"approve-how", "how it was approved must be one of mail, signature, counter{how_2?; you wrote |}{how}"},
+    {"approve-no-proof", "no proof was made of job {job}; make it first (`lapstrake proof`)"},
+    {"approve-other-letters",
+     "{letters}: these are not the letters of a proof of job {job}; its present proof has {present}"},
+    {"approve-which",
+     "say which letters were approved (`letters`, --letters); the present proof of job {job} has {present}"},
+    {"approve-who", "say who approved it, with the name (`who`, --who)"},
     {"disk-is-full-this-photograph-was",
      "The disk is full: this photograph was not kept. Entries still go on record; make room first."},
     {"has-number-which-folder-has-too",

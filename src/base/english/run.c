@@ -92,6 +92,13 @@ const struct sentence english_run[] = {
                            "it belongs to this film, ink and mode cannot be checked here; ink, its limit and "
                            "drying times are estimated without it, and no TIFF panels can be made."},
     {"profile-is-kept-in-printers-own", "The profile is kept in the printer's own software."},
+    {"proof-awaited", "Printing waits for the customer: proof {letters} is not approved on record."},
+    {"proof-bare-cut-out", "Left bare: the film is cut out round it."},
+    {"proof-bare-nothing", "There is nothing to cover here."},
+    {"proof-bare-pane", "A pane: the film ends at its edge, and its seal stays bare."},
+    {"proof-changed", "{who}{who_2? approved proof|Approved was proof} {approved} ({day}); what would be "
+                      "printed now is proof {letters}."},
+    {"proof-surface", "{surface}: colours for the proof"},
     {"put-earlier-profile-back-or-make", "Put the earlier profile back, or make every panel again: panels of "
                                          "two profiles do not match on one vehicle."},
     {"quotes-too-many", "{out} holds {most} earlier quotes; move quote-1.json and the others elsewhere"},

@@ -20,6 +20,7 @@ struct findings;
 struct json;
 struct picture;
 struct plan;
+struct proof;
 struct reprint;
 struct run;
 struct shop;
@@ -53,6 +54,23 @@ void answer_findings(struct json *json, const struct findings *findings);
 bool answer_write_plan(struct run *run, struct str *json, struct error *error);
 /* OUT/ink.json (doc/plan.md): the ink counted on the TIFF panels that this run made. No file without them. */
 bool answer_write_ink(struct run *run, struct error *error);
+
+/* A proof for the customer (run/proof.h), as OUT/proof.json:
+ *
+ *     {"format": "lapstrake-proof/1", "job", "title", "version": 2,
+ *      "letters": "ABCDEFGH", "fingerprint": SHA-256 of "basis",     model/proof.h says how they are made
+ *      "basis": "the lines that the letters stand for",
+ *      "approved": {"letters", "how", "who", "at"},                  the last on record; null: none
+ *      "files": [{"file", "revision", "sha256"}],
+ *      "lettering": ["all that is text"],
+ *      "surfaces": [{"name", "width_mm", "height_mm", "film", "laminate", "artwork": true,
+ *                    "colours_known": true, "colours": [{"cmyk_percent": [C, M, Y, K], "share_percent",
+ *                    "at_mm": [x, y], "shown_rgb"}], "spots": ["red"],
+ *                    "lettering": [{"words" or null, "drawn_as_shapes", "box_mm"}],
+ *                    "not_covered": [{"name", "box_mm", "why"}]}]} */
+void answer_proof(const struct proof *proof, struct text *out);
+/* OUT/proof.json of run->proof. */
+bool answer_write_proof(struct run *run, struct error *error);
 
 /* A panel printed again (run/reprint.h):
  *

@@ -182,6 +182,8 @@ struct supply {
     bool prints_only;               /* they come without laminate, and dry here */
 };
 
+enum proof_rule { PROOF_NO, PROOF_REQUIRED };
+
 enum units { UNITS_MM, UNITS_INCHES };
 
 struct shop {
@@ -347,6 +349,7 @@ struct job {
     struct bleed_spec bleed;
     double resolution_ppi;
     enum panel_form format, large; /* of panels; of those that are larger than the format takes */
+    enum proof_rule proof;         /* required: printing waits for an approval on record */
     double feed_percent;           /* in place of the condition's; 0: not said */
     enum drying drying;
     enum output_mode output;

@@ -38,7 +38,8 @@ enum fact_kind {
     /* on the job, perhaps a panel */
     FACT_PRINTS_IN, /* bought-in prints came and were looked over */
     /* on the job */
-    FACT_USED, /* material or work that the job took: model/used.h */
+    FACT_USED,     /* material or work that the job took: model/used.h */
+    FACT_APPROVED, /* the customer approved a proof: its letters, and how */
     FACT_KIND_COUNT
 };
 const char *fact_kind_name(enum fact_kind kind);  /* "dry-checked": forms, exports */
@@ -79,6 +80,7 @@ struct fact {
     int64_t quantity, faulty;   /* FACT_PRINTS_IN: prints that came, and of these damaged or wrong ones */
     const char *printed_with;   /* FACT_PRINTED, FACT_MEASURED: feed_condition; NULL: not known */
     double feed_percent;        /* FACT_PRINTED: what it was made with; FACT_MEASURED: what would mend it */
+    const char *letters, *how;  /* FACT_APPROVED: of the proof (model/proof.h); mail, signature, counter */
     double figure;              /* FACT_ACCEPTED: how bad it was; NAN: the finding has no figure */
     bool withdrawn;             /* derived: a later fact says it was not so */
     bool undone; /* derived: of a fact that was taken back within FACT_UNDO_S, and of what took it back */

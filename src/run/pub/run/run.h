@@ -20,6 +20,8 @@ struct art_colours;
 struct counted_ink;
 struct plan_cache;
 struct changed_art;
+struct proof;
+struct proof_approval;
 
 enum tiff_packing { PACKING_NONE, PACKING_LZW, PACKING_DEFLATE, PACKING_ZSTD };
 
@@ -31,6 +33,7 @@ struct run_options {
     bool anyway;      /* write panels in spite of a stop */
     bool exact;       /* colours of pictures by the library itself, no tables */
     bool no_cost;     /* the job sheet without its page of costs */
+    bool seams;       /* the proof shows panels and seams */
     bool prove;       /* lay-back check at the full output resolution */
     enum tiff_packing packing;
     int choose;        /* alternative, 0: the least cost */
@@ -92,9 +95,13 @@ struct run {
     size_t spoilt_count;
     struct acceptance *acceptances; /* of findings, from the record, oldest first */
     size_t acceptance_count;
+    struct proof_approval *approvals; /* of proofs, from the record, oldest first */
+    size_t approval_count;
+    const char *proof_letters; /* of the job as it is, where it matters: run/proof.h; NULL: nobody asked */
     struct plan_input input;
     struct plan_cache *memory; /* of plan/plan.h, for planning again; NULL: planned once */
     struct plan *plan;         /* NULL before run_plan */
+    struct proof *proof;       /* after proof_make of run/proof.h */
     struct counted_ink *inks;  /* of TIFF panels, after run_write_panels; see run/ink.h */
     size_t ink_count, ink_capacity;
     const char **written; /* paths of files made, in order */

@@ -11,8 +11,9 @@ struct picture_options {
     double height_most_mm; /* the surface is drawn smaller to keep to it; 0: no limit */
     bool inches;           /* dimensions in inches */
     bool no_title;         /* the page around it says what it is */
-    bool plain;            /* of a vehicle, for its owner: no seams, no panels */
-    bool no_legend;        /* another picture beside it says what its lines mean */
+    bool plain;     /* for the vehicle's owner. Vehicle: no seams, no panels; surface: of features what is
+                              seen on the vehicle, without names */
+    bool no_legend; /* another picture beside it says what its lines mean */
 };
 
 /* A surface to scale as it will be covered: artwork, outline, features, seams with what lies over, panels
