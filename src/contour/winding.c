@@ -34,14 +34,22 @@ static void winding_sort(struct winding *winding, const struct polygon *ring, bo
     }
 }
 
+/* So many that sides stand in some five bands each at the most: tall sides make few bands. */
+static size_t winding_bands(const struct polygon *rings, size_t count, double height)
+{
+    double rise = 0, sides = 0;
+    for (size_t r = 0; r < count; r++)
+        for (size_t i = 0; i < rings[r].count; i++, sides++)
+            rise += fabs(rings[r].points[(i + 1) % rings[r].count].y - rings[r].points[i].y);
+    return 1 + (size_t)fmin(sides / 4, rise > 0 ? 4 * sides * height / rise : 0);
+}
+
 struct winding *winding_new(const struct polygon *rings, size_t count, struct arena *arena)
 {
-    enum { BANDS_MOST = 4096 };
     const struct region all = {(struct polygon *)rings, count};
     struct rect box = region_bounds(&all);
     struct winding *winding = arena_take(arena, sizeof *winding);
-    winding->bands = 1 + region_points(&all) / 4;
-    if (winding->bands > BANDS_MOST) winding->bands = BANDS_MOST;
+    winding->bands = winding_bands(rings, count, rect_height(box));
     winding->low = box.y0, winding->height = fmax(rect_height(box) / (double)winding->bands, CONTOUR_GRID_MM);
     winding->first = arena_take_array(arena, winding->bands + 1, sizeof *winding->first);
     for (size_t i = 0; i < count; i++) winding_sort(winding, &rings[i], false);

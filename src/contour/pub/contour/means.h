@@ -17,7 +17,8 @@ enum {
 
 struct contour_means {
     struct arena *arena; /* of results */
-    /* Asked often while something takes long; true ends it with FAILURE_INPUT, "takes too long". A clock is the
+    /* Asked often while something takes long (but not within GEOS's tree of points: there hostile lines that all cross
+     * one go on for some seconds); true ends it with FAILURE_INPUT, "takes too long". A clock is the
      * caller's, who also knows whether it was a person that stopped it. NULL: nobody asks. */
     bool (*enough)(void *self);
     void *self;

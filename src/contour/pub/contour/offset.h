@@ -16,7 +16,7 @@
 
 enum contour_join { CONTOUR_ROUND, CONTOUR_MITRE };
 
-/* Distances from -REACH to REACH; others are refused. */
+/* Further either way is refused. */
 #define CONTOUR_OFFSET_MOST_MM 10000.0
 #define CONTOUR_TOLERANCE_MM   0.004
 

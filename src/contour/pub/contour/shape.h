@@ -19,7 +19,7 @@
 #include "geom/region.h"
 
 /* Crossings of raw rings, about: more are refused before memory goes into them. */
-enum { CONTOUR_CROSSINGS_MOST = 400000 };
+enum { CONTOUR_CROSSINGS_MOST = 150000 };
 
 /* Which faces are inside, by their winding number, as PDF and SVG fill paths. */
 enum contour_fill {
