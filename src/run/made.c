@@ -8,7 +8,8 @@
 #include "printed_inner.h"
 #include <string.h>
 
-enum { MADE_MOST = 4 << 20 };
+/* A larger file takes seconds to hash: making panels would wait for it. What they are made from is kept anyway. */
+enum { MADE_MOST = 4 << 20, MADE_HASHED_MOST = 64 << 20 };
 
 enum made_column {
     MADE_PANEL,
@@ -160,6 +161,8 @@ static bool made_take_digest(struct made_writer *w, const char *path, struct err
 {
     if (w->path && string_equal(w->path, path)) return true;
     w->path = path;
+    format_into(w->hex, sizeof w->hex, "-");
+    if (w->run->machine->status(w->run->machine, path).size > MADE_HASHED_MOST) return true;
     return digest_of_file(w->run->machine, path, w->run->options.cancel, w->hex, error);
 }
 

@@ -103,7 +103,8 @@ static bool reprint_compare(struct run *run, struct reprint *reprint, struct err
     const struct panel_print *was = &reprint->was;
     if (!digest_of_file(run->machine, reprint->path, run->options.cancel, hex, error)) return false;
     reprint->sha256 = arena_copy_string(run->arena, hex);
-    reprint->compared = was->has_made && string_equal(path_name(was->made.name), path_name(reprint->path));
+    reprint->compared = was->has_made && !string_equal(was->made.sha256, "-") &&
+                        string_equal(path_name(was->made.name), path_name(reprint->path));
     reprint->same_bytes = reprint->compared && string_equal(was->made.sha256, hex);
     return true;
 }

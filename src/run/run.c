@@ -18,8 +18,7 @@
 #include <string.h>
 #include <unistd.h>
 
-static const char *const out_folders[] = {"",         "cache",        "panels",
-                                          "pictures", REPRINT_FOLDER, REPRINT_FOLDER "/panels"};
+static const char *const out_folders[] = {"", "cache", "panels", "pictures", REPRINT_FOLDER, REPRINT_PANELS};
 
 /* ---- opening ---- */
 

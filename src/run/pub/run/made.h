@@ -10,7 +10,8 @@
  *     date      of the label and the file, UTC seconds
  *     anyway    1: made in spite of a stop, and the label says so
  *     visible, print, file   x0 y0 x1 y1 of the panel's rectangles, mm on the surface
- *     sha256    of the file that the panel is in; of a PDF with all panels of its surface, of all of it
+ *     sha256    of the file that the panel is in; of a PDF with all panels of its surface, of all of it; "-" of one
+ *               over 64 MB
  *     name      of that file, below OUT
  *     with      printer, film and mode (feed_condition)
  *

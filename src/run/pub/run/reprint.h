@@ -73,5 +73,6 @@ bool reprint_make(struct run *run, struct reprint *reprint, struct error *error)
 bool reprint_make_patches(struct run *run, struct reprint *reprint, struct error *error);
 /* The folder below OUT that has the files. */
 #define REPRINT_FOLDER "reprint"
+#define REPRINT_PANELS "reprint/panels"
 
 #endif
