@@ -74,6 +74,7 @@ struct doubtful_files_side {
 static bool says_side(const struct name_words *words, struct doubtful_files_side *side)
 {
     size_t said = 0;
+    *side = (struct doubtful_files_side){0};
     for (size_t i = 0; i < words->count; i++)
         for (size_t k = 0; k < sizeof side_words / sizeof *side_words; k++)
             for (int which = 0; which < 2; which++)
