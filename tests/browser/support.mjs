@@ -238,8 +238,8 @@ export async function settled(address, number) {
             job = await (await fetch(`${address}/api/jobs/${number}`)).json();
             return job.planned && job.plan && !job.planning && !job.making;
         },
-        `${number} was not planned within a minute`,
-        60000,
+        `${number} was not planned within ten minutes`,
+        600000,
     );
     return job;
 }
