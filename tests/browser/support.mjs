@@ -165,27 +165,30 @@ export async function serve(path) {
     throw new Error(`lapstrake serve did not answer: ${words}`);
 }
 
+/** @type {Promise<import('playwright-core').Browser> | undefined} */
+let running;
+
+/** The one Chromium of a test, started when it is first needed. */
+async function launched() {
+    const one = await chromium.launch({executablePath: CHROMIUM, headless: true, args: ALONE});
+    undone.push(() => one.close());
+    return one;
+}
+
 /**
- * A browser with nothing in it. What a page throws, and what its policy keeps out, is a fault of the check that runs.
+ * A browser with nothing in it: a context of its own, which shares no storage, cookies or service workers with others.
+ * What a page throws, and what its policy keeps out, is a fault of the check that runs.
  * @param {object} [options] of the browser's context
  */
 export async function browser(options = {}) {
-    const context = await chromium.launchPersistentContext(folder('browser'), {
-        executablePath: CHROMIUM,
-        headless: true,
-        args: ALONE,
-        viewport: DESK,
-        locale: 'en-GB',
-        ...options,
-    });
-    undone.push(() => context.close());
+    const context = await (await (running ??= launched())).newContext({viewport: DESK, locale: 'en-GB', ...options});
     const faults = [];
     context.on('weberror', error => faults.push(error.error().stack));
     context.on(
         'console',
         message => /Content Security Policy|Uncaught/.test(message.text()) && faults.push(message.text()),
     );
-    return {context, page: context.pages()[0] ?? (await context.newPage()), faults};
+    return {context, page: await context.newPage(), faults};
 }
 
 /** A form as the page sends it. @param {string} address of the server @param {string} path @param {Record<string, string>} fields */
