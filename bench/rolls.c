@@ -1,6 +1,6 @@
 /* Measures the layout of rectangles on a strip: one instance of the strip packing benchmarks, of processor time.
  *
- *     bench-rolls INSTANCE --seconds S [--seed N] [--out FILE]
+ *     bench-rolls INSTANCE --seconds S [--tries N] [--seed N] [--out FILE]
  *
  * INSTANCE: number of rectangles, width of the strip, then a line "number width height" for each. Prints
  * "height LOWER HEIGHT proven|open SECONDS"; FILE gets a line "x y w h" for each rectangle in the instance's order. */
@@ -67,13 +67,13 @@ int main(int argc, char **argv)
     struct layout_strip strip;
     struct error error;
     if (argc < 2 || !instance_read(argv[1], arena, &order)) {
-        fprintf(stderr,
-                "bench-rolls INSTANCE --seconds S [--seed N] [--out FILE]: no instance could be read\n");
+        fprintf(stderr, "bench-rolls INSTANCE --seconds S [--tries N] [--seed N] [--out FILE]: no instance "
+                        "could be read\n");
         return 2;
     }
     double start = processor_seconds(), end = start + strtod(option(argc, argv, "--seconds", "10"), NULL);
-    struct layout_effort effort = {strtoull(option(argc, argv, "--seed", "1"), NULL, 10), 0, rolls_enough,
-                                   &end};
+    struct layout_effort effort = {strtoull(option(argc, argv, "--seed", "1"), NULL, 10),
+                                   strtoll(option(argc, argv, "--tries", "0"), NULL, 10), rolls_enough, &end};
     if (!layout_strip(&order, &effort, arena, &strip, &error)) {
         fprintf(stderr, "%s: %s\n", argv[1], error.text);
         return 1;
