@@ -35,6 +35,8 @@ extern const struct sentence english_floor[];
 extern const size_t english_floor_count;
 extern const struct sentence english_job[];
 extern const size_t english_job_count;
+extern const struct sentence english_rolls[];
+extern const size_t english_rolls_count;
 extern const struct sentence english_layout[];
 extern const size_t english_layout_count;
 extern const struct sentence english_make[];

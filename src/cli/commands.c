@@ -36,6 +36,10 @@ static const struct command_row commands[COMMAND_COUNT] = {
     [COMMAND_USED] = {"used", "DIR",
                       .help =
                           "planned against used, of a job or of all, and which of the shop's rates are off"},
+    [COMMAND_ROLLS] = {"rolls", "JOB",
+                       .help = "lays the prints of all these jobs on the rolls in stock and on new ones: "
+                               "OUT/rolls.json and OUT/pictures, what to buy and which off-cuts to keep",
+                       .several = true},
     [COMMAND_SERVE] = {"serve", "[DIR]", .usual = ".",
                        .help = "the page over the job folders in DIR, for the shop's own network and phones"},
     [COMMAND_PERSON] = {"person", "DIR",
@@ -80,7 +84,7 @@ static bool set_name(const struct option_row *row, const char *value, void *plac
 #define WRITING                                                                                              \
     (ON(COMMAND_PLAN) | ON(COMMAND_PANELS) | ON(COMMAND_SHEET) | ON(COMMAND_MAKE) | ON(COMMAND_ORDER) |      \
      ON(COMMAND_CLOCK) | ON(COMMAND_QUOTE))
-#define ON_JOBS (WRITING | ON(COMMAND_CHECK) | ON(COMMAND_PROOF) | ON(COMMAND_REPRINT))
+#define ON_JOBS (WRITING | ON(COMMAND_CHECK) | ON(COMMAND_PROOF) | ON(COMMAND_REPRINT) | ON(COMMAND_ROLLS))
 
 #define FLAG(member)             OPTION_FLAG(command_line, member)
 #define WORDS(member)            OPTION_WORDS(command_line, member)
@@ -125,8 +129,13 @@ static const struct option_row options[] = {
      "every colour of a picture by the colour library itself (slow)", FLAG(run.exact)},
     {"--choose", "N", WRITING | ON(COMMAND_REPRINT),
      "take alternative N of the plan (usual: 0, the least cost)", NUMBER(run.choose, 0, 9)},
-    {"--vehicles", "N", ON(COMMAND_QUOTE), "so many identical vehicles, 1 to 500 (usual: as the job says)",
-     NUMBER(run.vehicles, 1, VEHICLES_MOST)},
+    {"--vehicles", "N", ON(COMMAND_QUOTE) | ON(COMMAND_ROLLS),
+     "so many identical vehicles, 1 to 500 (usual: as the job says)", NUMBER(run.vehicles, 1, VEHICLES_MOST)},
+    {"--seconds", "S", ON(COMMAND_ROLLS),
+     "the longest that places are looked for, 1 to 600 (usual: 2); the search mostly ends before",
+     NUMBER(seconds, 1, 600)},
+    {"--seed", "N", ON(COMMAND_ROLLS), "another number looks in another order (usual: 0)",
+     NUMBER(seed, 0, 999999)},
     {"--patient", NULL, ON_JOBS, help_patient, FLAG(patient)},
     {"--steps", NULL, ON_JOBS, help_steps, FLAG(steps)},
     {"--within", "DIR", ON_JOBS, help_within, WORDS(within)},
@@ -172,7 +181,7 @@ static const struct command_set set = {
 
 bool commands_read(int count, char **arguments, struct command_line *request, struct error *error)
 {
-    *request = (struct command_line){.run = {.packing = PACKING_LZW}};
+    *request = (struct command_line){.run = {.packing = PACKING_LZW}, .seconds = 2};
     if (!options_read(&set, count, arguments, &request->asked, error)) return false;
     if (request->asked.help || request->asked.version) return true;
     if (!request->asked.subject[0]) return options_refuse_incomplete(&set, &request->asked, error);

@@ -21,6 +21,7 @@ enum command {
     COMMAND_PROOF,
     COMMAND_REPRINT,
     COMMAND_USED,
+    COMMAND_ROLLS,
     COMMAND_SERVE,
     COMMAND_PERSON,
     COMMAND_PROFILE,
@@ -42,6 +43,7 @@ struct command_line {
     bool off_record;          /* a reprint that nothing is put on record of */
     const char *within;       /* files that jobs name lie below this folder; NULL: anywhere */
     bool anywhere;            /* served jobs too */
+    int seconds, seed;        /* of a roll layout */
     struct web_options web;
     const char *names[WEB_NAMES_MOST];
     const char *person, *role; /* role "none": taken out */

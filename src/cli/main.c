@@ -9,6 +9,7 @@
 #include "base/reader.h"
 #include "commands.h"
 #include "proof.h"
+#include "rolls.h"
 #include "record.h"
 #include "reprint.h"
 #include "serve.h"
@@ -274,6 +275,17 @@ static int init(struct machine *machine, struct command_line *request, struct er
     return DONE;
 }
 
+static int on_rolls(struct machine *machine, struct command_line *request, struct error *error)
+{
+    struct cancel cancel = {0};
+    listen_for_signals(&cancel, wait_and_end);
+    request->run.cancel = &cancel;
+    request->run.now = request->run.date = date_from_environment();
+    if (request->patient) machine->reader_seconds = READER_PATIENT;
+    int status = rolls_command(machine, request, error);
+    return status < 0 ? complain(error) : status;
+}
+
 static int on_network(struct machine *machine, struct command_line *request, struct error *error)
 {
     struct cancel cancel = {0};
@@ -302,6 +314,8 @@ static int command_go(struct machine *machine, struct command_line *request, str
         return print_again(machine, request, error);
     case COMMAND_USED:
         return used_command(machine, request, error) ? DONE : complain(error);
+    case COMMAND_ROLLS:
+        return on_rolls(machine, request, error);
     case COMMAND_SERVE:
     case COMMAND_PERSON:
         return on_network(machine, request, error);

@@ -129,6 +129,9 @@ static bool options_read_name(struct option_reading *r, const char *name, struct
     struct command_asked *asked = r->asked;
     if (asked->command == r->set->command_count) return options_read_command(r, name, error);
     const struct command_row *row = &r->set->commands[asked->command];
+    bool more = row->several && asked->subject_count < SUBJECTS_MOST;
+    if (more) asked->subjects[asked->subject_count++] = name;
+    if (more && asked->subject) return true;
     if (asked->subject && (!row->second || asked->second))
         return error_set(error, FAILURE_INPUT, r->set->refusals.too_many,
                          ARGUMENTS(arg_words("argument", name), arg_words("takes", row->takes)));
@@ -199,6 +202,7 @@ void options_help_usage(const struct command_set *set, unsigned command, struct 
     const struct command_row *row = &set->commands[command];
     text_addf(out, "%s %s %s", set->program, row->name, row->takes);
     if (row->second) text_addf(out, " %s", row->second);
+    if (row->several) text_add(out, "...");
 }
 
 void options_help_command(const struct command_set *set, unsigned command, struct text *out)

@@ -19,10 +19,13 @@
 
 /* What was asked for, besides options. Stands first in the request of each set; all is borrowed from the
  * arguments and the tables. */
+enum { SUBJECTS_MOST = 24 };
 struct command_asked {
-    unsigned command;             /* place in the table; as many as it has: none was named */
-    const char *subject, *second; /* what stands after the command; NULL: nothing */
-    bool help, version;           /* then nothing else need be there */
+    unsigned command;                    /* place in the table; as many as it has: none was named */
+    const char *subject, *second;        /* what stands after the command; NULL: nothing */
+    const char *subjects[SUBJECTS_MOST]; /* of a command that takes several: all of them, `subject` first */
+    size_t subject_count;
+    bool help, version; /* then nothing else need be there */
 };
 
 struct command_row {
@@ -30,6 +33,7 @@ struct command_row {
     const char *takes;  /* what its subject is called: "JOB" */
     const char *second; /* what it takes after that; NULL: nothing */
     const char *usual;  /* the subject when none is given; NULL: it must be given */
+    bool several;       /* it takes more subjects of that kind, up to SUBJECTS_MOST */
     const char *help;   /* one line */
 };
 

@@ -245,6 +245,7 @@ static void show_roll(const struct entry_recording *r, const struct stock_roll *
                   units_run_words(roll->length_mm, inches, r->arena));
     if (roll->panels)
         text_say(out, "panels-panel-panels-on-it", ARGUMENTS(arg_count("panels", (int64_t)roll->panels)));
+    if (roll->cut_from) text_say(out, "stock-cut-from", ARGUMENTS(arg_words("roll", roll->cut_from)));
     text_addf(out, ", in since %s\n", zone_words(floor_zone(r->floor), roll->in, r->arena));
 }
 

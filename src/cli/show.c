@@ -42,12 +42,12 @@ static void show_finding(const struct finding *f, struct text *out)
     if (f->lapsed) show_acceptance(sentence_plain("was-accepted-elsewhere-or-when-it"), f->lapsed, out);
 }
 
-static void show_findings(const struct run *run, struct text *out)
+void show_findings(const struct findings *findings, struct text *out)
 {
     for (int severity = SEVERITY_STOP; severity >= SEVERITY_NOTE; severity--)
-        for (size_t i = 0; i < run->findings.count; i++)
-            if (run->findings.items[i].severity == (enum severity)severity)
-                show_finding(&run->findings.items[i], out);
+        for (size_t i = 0; i < findings->count; i++)
+            if (findings->items[i].severity == (enum severity)severity)
+                show_finding(&findings->items[i], out);
 }
 
 static const char *widths_of(const struct surface_plan *s, struct arena *arena)
@@ -144,7 +144,7 @@ void show_result(const struct run *run, bool json, bool quiet, bool panels)
     if (json) {
         answer_run(run, &out);
     } else {
-        show_findings(run, &out);
+        show_findings(&run->findings, &out);
         if (run->plan) show_plan_in_units(run, &out);
         if (!quiet) show_files(run, panels, &out);
     }

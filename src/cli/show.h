@@ -8,6 +8,7 @@
 void show_text(int fd, const struct text *text);
 void show_line(int fd, const char *start, const char *rest);
 void show_report(const struct report *report, int fd);
+void show_findings(const struct findings *findings, struct text *out);
 /* Findings, the plan in a few lines, dates and files; or JSON and nothing else. `panels`: they were asked
  * for. */
 void show_result(const struct run *run, bool json, bool quiet, bool panels);

@@ -72,6 +72,8 @@ bool approve_proof(struct floor *floor, struct fact *fact, struct arena *arena, 
 /* A roll that comes in against the shop files of the folder and of its jobs: a film, laminate or ink that one
  * of them has, a width that it comes in, a length that a roll has. FAILURE_INPUT with what would be right. */
 bool stock_check(struct floor *floor, const struct fact *fact, struct arena *arena, struct error *error);
+/* The same for an off-cut: what, name in the shop and batch follow from the roll that it was cut from. */
+bool stock_take_cut(struct floor *floor, struct fact *fact, struct arena *arena, struct error *error);
 /* What is printed goes on film, what is laminated under laminate. */
 bool stock_check_use(const struct fact *fact, const struct stock_roll *roll, struct error *error);
 

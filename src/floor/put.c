@@ -215,8 +215,7 @@ static bool judge_facts(const struct putting *p, struct fact *facts, size_t coun
 
 static bool floor_put_pass_on(const struct error *refusal, struct error *error)
 {
-    if (error) *error = *refusal;
-    return false;
+    return error_words(error, refusal->kind, refusal->text);
 }
 
 /* Gates and fact are one: when another program recorded something of the job in between, *again asks to judge
@@ -271,7 +270,9 @@ bool floor_put(struct floor *floor, const struct fact *fact, const char *const *
     if (panels && !no_panel_twice(panels, panel_count, error)) return false;
     struct putting p = {floor, arena, *fact, .now = floor->machine->now(floor->machine)};
     bool again = true, ok = take_batch(&p, error) && take_job(&p, error);
-    if (ok && fact->kind == FACT_ROLL_IN) p.refused = !stock_check(floor, &p.fact, arena, &p.refusal);
+    if (ok && fact->kind == FACT_ROLL_IN)
+        p.refused = fact->cut_from ? !stock_take_cut(floor, &p.fact, arena, &p.refusal)
+                                   : !stock_check(floor, &p.fact, arena, &p.refusal);
     if (ok && fact->kind == FACT_ACCEPTED && fact->job)
         p.refused = !accept_finding(floor, &p.fact, arena, &p.refusal);
     if (ok && fact->kind == FACT_APPROVED && fact->job)

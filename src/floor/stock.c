@@ -6,6 +6,7 @@
 #include "job/job.h"
 #include <math.h>
 #include <string.h>
+#include <strings.h>
 
 /* A remnant of a metre is kept, no roll is half a kilometre long. Common practice, no source. */
 #define ROLL_LEAST_MM 1000.0
@@ -137,6 +138,49 @@ bool stock_check(struct floor *floor, const struct fact *fact, struct arena *are
            refuse_in_units(floor, arena, error,
                            sentence_words(arena, "length-roll-is-1-to-500",
                                           ARGUMENTS(arg_number("length_mm", fact->length_mm))));
+}
+
+/* ---- off-cuts ---- */
+
+static const struct stock_roll *roll_named(const struct stock_roll *rolls, size_t count, const char *name)
+{
+    for (size_t i = 0; i < count; i++)
+        if (!strcasecmp(rolls[i].name, name)) return &rolls[i];
+    return NULL;
+}
+
+/* No wider and no longer than what it was cut from. */
+static bool cut_has_size(struct floor *floor, const struct fact *fact, const struct stock_roll *roll,
+                         struct arena *arena, struct error *error)
+{
+    bool inches = floor_inches(floor, NULL);
+    double most = roll->length_mm > 0 ? roll->length_mm : ROLL_MOST_MM;
+    bool fits = fact->width_mm <= roll->width_mm + SAME_WIDTH_MM && fact->length_mm <= most;
+    return fits || error_set(error, FAILURE_INPUT, "off-cut-has-no-size",
+                             ARGUMENTS(arg_words("roll", roll->name),
+                                       arg_words("width", units_length_words(roll->width_mm, inches, arena)),
+                                       arg_words("length", units_run_words(most, inches, arena))));
+}
+
+bool stock_take_cut(struct floor *floor, struct fact *fact, struct arena *arena, struct error *error)
+{
+    struct stock_roll *rolls;
+    size_t count;
+    if (!floor_stock(floor, arena, &rolls, &count, error)) return false;
+    const struct stock_roll *roll = roll_named(rolls, count, fact->cut_from);
+    if (!roll || string_equal(roll->what, "ink"))
+        return error_set(error, FAILURE_INPUT, "off-cut-of-no-roll",
+                         ARGUMENTS(arg_words("roll", fact->cut_from)));
+    bool other = (fact->what && !string_equal(fact->what, roll->what)) ||
+                 (fact->of && !string_equal(fact->of, roll->of)) ||
+                 (fact->batch && !string_equal(fact->batch, roll->batch));
+    if (other)
+        return error_set(error, FAILURE_INPUT, "off-cut-is-of-its-roll",
+                         ARGUMENTS(arg_words("roll", roll->name), arg_words("what", roll->what),
+                                   arg_words("of", roll->of)));
+    fact->cut_from = roll->name, fact->what = roll->what, fact->of = roll->of, fact->batch = roll->batch;
+    if (isnan(fact->width_mm)) fact->width_mm = roll->width_mm;
+    return cut_has_size(floor, fact, roll, arena, error);
 }
 
 bool stock_check_use(const struct fact *fact, const struct stock_roll *roll, struct error *error)

@@ -96,6 +96,23 @@ static const struct key task_keys[] = {
 };
 const struct group task_group = {"shop.tasks", task_keys};
 
+static const struct key roll_keys[] = {
+    {"gap", FORM_LENGTH, AT(shop, rolls.gap_mm), 0, 500, .help = "Between two prints, along and across.",
+     .measured = true, .practice = "print-gap"},
+    {"leader", FORM_LENGTH, AT(shop, rolls.leader_mm), 0, 5000,
+     .help = "Film lost at the start of a roll each time it is loaded.", .measured = true,
+     .practice = "roll-leader"},
+    {"tail", FORM_LENGTH, AT(shop, rolls.tail_mm), 0, 5000,
+     .help = "Film lost after the last print each time, before it is cut off.", .measured = true,
+     .practice = "roll-tail"},
+    {"off-cut-width", FORM_LENGTH, AT(shop, rolls.off_cut_width_mm), 10, 6000,
+     .help = "Narrowest off-cut that is worth keeping.", .measured = true, .practice = "off-cut-width"},
+    {"off-cut-length", FORM_LENGTH, AT(shop, rolls.off_cut_length_mm), 10, 100000,
+     .help = "Shortest off-cut that is worth keeping.", .measured = true, .practice = "off-cut-length"},
+    {0},
+};
+const struct group roll_group = {"shop.rolls", roll_keys};
+
 static const struct key shop_keys[] = {
     {"currency", FORM_SPECIAL, AT(shop, currency), 0, 0, .usual = "EUR",
      .help = "The one currency of all prices here.", .read = read_currency,
@@ -121,6 +138,8 @@ static const struct key shop_keys[] = {
     {"threading", FORM_LENGTH, AT(shop, threading_mm), 0, 10000,
      .help = "Film and laminate lost at each run of the laminator.", .measured = true,
      .practice = "threading"},
+    {"rolls", FORM_GROUP, 0, 0, 0, .help = "How prints are laid on rolls: see rolls.md.",
+     .group = &roll_group},
     {"printing", FORM_SPECIAL, AT(shop, printing), 0, 0,
      .help = "Printed here, or bought in: no profile is needed then.", .read = read_printing,
      .words = PRINTING_WORDS, .otherwise = "own"},
@@ -136,6 +155,13 @@ static const struct key shop_keys[] = {
      .words = "a list of laminates, each a group", .otherwise = "none"},
     {"inks", FORM_SPECIAL, 0, 0, 0, .help = "The sets of inks: see inks.", .read = read_inks,
      .words = "a list of inks, each a group", .otherwise = "none; then every condition's ink is unknown"},
+    {"tapes", FORM_SPECIAL, 0, 0, 0, .help = "Application tapes: see tapes.", .read = read_tapes,
+     .words = "a list of application tapes, each a group", .otherwise = "none"},
+    {"cleaner", FORM_SPECIAL, AT(shop, cleaner), 0, 0, .help = "What vehicles are degreased with: see fluid.",
+     .read = read_fluid, .words = FLUID_WORDS, .otherwise = "common practice cleaner-ml, without a name"},
+    {"primer", FORM_SPECIAL, AT(shop, primer), 0, 0,
+     .help = "What is brushed on where film is stretched: see fluid.", .read = read_fluid,
+     .words = FLUID_WORDS, .otherwise = "common practice primer-ml, without a name"},
     {"conditions", FORM_SPECIAL, 0, 0, 0,
      .help = "Printing conditions: a printer with a film, a laminate, an ink and a mode: see conditions.",
      .required = true, .read = read_conditions, .words = "a list of conditions, each a group"},
@@ -269,6 +295,8 @@ void settle_shop(struct shop *shop)
 {
     settle_keys(&shop_group, shop);
     settle_measure(&shop->supply.lead_s, practice_seconds("lead-time"));
+    settle_as(&shop->cleaner.ml_per_m2, "cleaner-ml");
+    settle_as(&shop->primer.ml_per_m2, "primer-ml");
 }
 
 struct shop *shop_read(struct reading *reading, const struct node *root)
@@ -278,6 +306,7 @@ struct shop *shop_read(struct reading *reading, const struct node *root)
     for (int day = 0; day < 5; day++) shop->week[day] = (struct day_hours){{{8 * 3600, 17 * 3600}}, 1};
     reading->shop = shop;
     supply_start(&shop->supply);
+    shop->cleaner.price_per_ml = shop->primer.price_per_ml = PRICE_UNSAID;
     read_usual(reading, &shop_group, shop);
     read_group(reading, &shop_group, root, shop);
     check_factor(reading, node_find(root, "rates"), "margin");

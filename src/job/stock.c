@@ -170,6 +170,19 @@ void read_films(struct reading *reading, const struct key *key, const struct nod
                     &shop->films, &shop->film_count);
 }
 
+void read_tapes(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    struct shop *shop = target;
+    read_collection(reading, node,
+                    &(struct collection){&tape_group, key->words, sizeof(struct film), NULL, NULL},
+                    &shop->tapes, &shop->tape_count);
+}
+
+void read_fluid(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    read_group(reading, &fluid_group, node, (char *)target + key->at);
+}
+
 void read_laminates(struct reading *reading, const struct key *key, const struct node *node, void *target)
 {
     struct shop *shop = target;

@@ -7,8 +7,9 @@
 /* Of a price that nobody wrote, for people. */
 #define UNPRICED "not known: sums leave it out, and the finding price-missing says so"
 
-/* stock.c: the lists of a shop. */
-key_reader read_printers, read_films, read_laminates, read_inks, read_conditions;
+/* stock.c: the lists of a shop, and its cleaner and primer. */
+key_reader read_printers, read_films, read_laminates, read_tapes, read_inks, read_fluid, read_conditions;
+#define FLUID_WORDS "a group such as {name: degreaser, ml-per-m2: 30, price: 0.02 per ml}"
 
 /* stock_names.c: what a condition refers to. */
 key_reader read_reference;

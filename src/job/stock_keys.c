@@ -83,6 +83,29 @@ static const struct key laminate_keys[] = {
 };
 const struct group laminate_group = {"laminates", laminate_keys};
 
+static const struct key tape_keys[] = {
+    {"name", FORM_TEXT, AT(film, name), 0, 0, .help = "What the shop calls it.", .required = true},
+    {"widths", FORM_SPECIAL, AT(film, widths_mm), 10, 6000, .help = "Widths of the rolls that are bought.",
+     .required = true, .read = read_widths, .words = WIDTH_WORDS},
+    {"length", FORM_LENGTH, AT(film, length_mm), 1000, 1000000, .usual = "100 m",
+     .help = "Length of a new roll."},
+    {"price", FORM_PRICE_M2, AT(film, price_per_m2), 0, 0, .otherwise = UNPRICED,
+     .help = "Price of a square metre."},
+    {0},
+};
+const struct group tape_group = {"tapes", tape_keys};
+
+static const struct key fluid_keys[] = {
+    {"name", FORM_TEXT, AT(fluid, name), 0, 0, .help = "What the shop calls it.", .required = true},
+    {"ml-per-m2", FORM_NUMBER, AT(fluid, ml_per_m2), 0, 10000,
+     .help = "Millilitres for a square metre: of the surface for cleaner, of stretched places for primer.",
+     .measured = true, .otherwise = "common practice cleaner-ml, primer-ml"},
+    {"price", FORM_PRICE_ML, AT(fluid, price_per_ml), 0, 0, .otherwise = UNPRICED,
+     .help = "Price of a millilitre."},
+    {0},
+};
+const struct group fluid_group = {"fluid", fluid_keys};
+
 static const struct key dry_keys[] = {
     {"least", FORM_DURATION, AT(ink, dry_least_s), 0, 60 * 86400, .help = "Drying time with little ink.",
      .measured = true, .otherwise = "common practice for its technology: dry-eco-solvent, else dry-least"},

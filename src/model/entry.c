@@ -123,10 +123,10 @@ const struct fact_field fact_fields[] = {
     {"gate", FACT_FORM_WORDS, FACT_FROM_GATE, FORM_1, IN_FACT(gate), "gate", .takes = NULL},
     {"photo", FACT_FORM_DIGEST, FACT_GIVEN, FORM_1, IN_FACT(photo), "photograph", .option = "--photo",
      .takes = "FILE", .help = "a JPEG or PNG, kept in the record"},
-    {"what", FACT_FORM_NAME, FACT_GIVEN, FORM_1, IN_FACT(what), "what", .option = "--what",
+    {"what", FACT_FORM_NAME, FACT_SETTLED, FORM_1, IN_FACT(what), "what", .option = "--what",
      .takes = "film|laminate|ink", .help = "what came or was used; work too (kinds: roll-in, used)",
      .kinds = KIND(FACT_ROLL_IN) | KIND(FACT_USED)},
-    {"of", FACT_FORM_NAME, FACT_GIVEN, FORM_1, IN_FACT(of), "name in the shop", .option = "--of",
+    {"of", FACT_FORM_NAME, FACT_SETTLED, FORM_1, IN_FACT(of), "name in the shop", .option = "--of",
      .takes = "NAME", .help = "its name in the shop (kinds: roll-in, used)",
      .kinds = KIND(FACT_ROLL_IN) | KIND(FACT_USED)},
     {"width_mm", FACT_FORM_LENGTH, FACT_GIVEN, FORM_1, IN_FACT(width_mm), "width", 1, 10000, "--width",
@@ -166,6 +166,9 @@ const struct fact_field fact_fields[] = {
     {"how", FACT_FORM_NAME, FACT_GIVEN, FORM_6, IN_FACT(how), "by", .option = "--how",
      .takes = "mail|signature|counter", .help = "how it was approved (kind: approved)",
      .kinds = KIND(FACT_APPROVED), .listed = true},
+    {"cut_from", FACT_FORM_NAME, FACT_GIVEN, FORM_6, IN_FACT(cut_from), "cut from", .option = "--cut-from",
+     .takes = "R12", .help = "an off-cut of that roll: what, name and batch follow from it (kind: roll-in)",
+     .kinds = KIND(FACT_ROLL_IN), .listed = true},
 };
 const size_t fact_field_count = sizeof fact_fields / sizeof *fact_fields;
 _Static_assert(sizeof fact_fields / sizeof *fact_fields <= FACT_FIELDS_MOST, "raise FACT_FIELDS_MOST");

@@ -278,6 +278,14 @@ const struct finding_kind finding_table[] = {
      "Nothing: its neighbours were printed with that feed too."},
     {"heavy-ink", SEVERITY_NOTE, "Much ink on one place makes the drying longer.",
      "Wait for the time given."},
+    /* rolls: raised by `lapstrake rolls` */
+    {"roll-short", SEVERITY_STOP, "A print fits on no roll of its film.",
+     "Get a longer or wider roll, or split the surface into smaller panels."},
+    {"batch-short", SEVERITY_WARN,
+     "Stock has film enough for a surface, but not of one batch, so that a new roll is taken.",
+     "Take the new roll, or print a strip of each batch and compare them before mixing."},
+    {"batch-to-ask", SEVERITY_WARN, "A surface lies on more than one new roll.",
+     "Order these rolls from one batch, and compare them before printing."},
 };
 const size_t finding_table_count = sizeof finding_table / sizeof *finding_table;
 

@@ -2,7 +2,8 @@
 #include "handle.h"
 #include <math.h>
 
-/* A roll as it came, when it went, how many pieces were printed or laminated on it, and their length. */
+/* A roll as it came, when it went, how many pieces were printed or laminated on it, their length, the roll it was cut
+ * from, and the length that was cut off across its whole width. */
 static const char stock[] =
     "WITH live AS (SELECT * FROM fact f WHERE roll IS NOT NULL "
     "AND NOT EXISTS(SELECT 1 FROM fact w WHERE w.withdraws = f.number)) "
@@ -11,7 +12,9 @@ static const char stock[] =
     "(SELECT count(*) FROM live p WHERE p.roll = i.roll AND p.kind IN ('printed', 'laminated')), "
     "coalesce((SELECT sum(t.print_mm) FROM live p JOIN plan_panel t ON t.panel = p.panel AND t.fact = "
     "(SELECT max(fact) FROM plan WHERE plan.job = p.job AND plan.fact < p.number) "
-    "WHERE p.roll = i.roll AND p.kind IN ('printed', 'laminated')), 0) "
+    "WHERE p.roll = i.roll AND p.kind IN ('printed', 'laminated')), 0), i.cut_from, "
+    "coalesce((SELECT sum(c.length_mm) FROM live c WHERE c.kind = 'roll-in' AND c.cut_from = i.roll "
+    "AND c.width_mm >= i.width_mm - 0.5), 0) "
     "FROM live i WHERE i.kind = 'roll-in' ORDER BY i.number";
 
 bool record_stock(struct record *record, struct arena *arena, struct stock_roll **rolls, size_t *count,
@@ -31,7 +34,9 @@ bool record_stock(struct record *record, struct arena *arena, struct stock_roll 
         roll->in = sql_whole(&sql), roll->out = sql_whole(&sql);
         roll->panels = (size_t)sql_whole(&sql);
         roll->used_mm = sql_number(&sql);
-        roll->left_mm = roll->length_mm > 0 ? fmax(roll->length_mm - roll->used_mm, 0) : NAN;
+        roll->cut_from = sql_text(&sql, arena);
+        double cut_off_mm = sql_number(&sql);
+        roll->left_mm = roll->length_mm > 0 ? fmax(roll->length_mm - roll->used_mm - cut_off_mm, 0) : NAN;
     }
     sql_close(&sql);
     handle_return(record, db);

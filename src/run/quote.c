@@ -120,7 +120,8 @@ static void compare_with_last(struct run *run, struct quote *quote)
 bool run_quote(struct run *run, struct quote *quote, struct error *error)
 {
     struct quote_input input = {.plan = run->plan,
-                                .vehicles = run->options.vehicles ? (int)run->options.vehicles : 1,
+                                .vehicles =
+                                    run->options.vehicles ? (int)run->options.vehicles : run->job->vehicles,
                                 .made = run->options.now};
     input.has_date = find_date(run, input.vehicles, &input.finished);
     input.lasting = list_lasting(run, &input.lasting_count);

@@ -152,17 +152,23 @@ bool run_write_file(struct run *run, const char *name, struct str bytes, struct 
 
 /* ---- pictures ---- */
 
-bool step_write_picture(struct run *run, const struct drawing *drawing, const char *name, struct error *error)
+static bool write_picture_in(struct run *run, const char *folder, const struct drawing *drawing,
+                             const char *name, struct error *error)
 {
     const double ppi = 150;
     struct text svg = text_new(run->arena);
-    const char *svg_path = path_join(run->arena, run->out, arena_format(run->arena, "pictures/%s.svg", name));
-    const char *png_path = path_join(run->arena, run->out, arena_format(run->arena, "pictures/%s.png", name));
+    const char *svg_path = path_join(run->arena, folder, arena_format(run->arena, "pictures/%s.svg", name));
+    const char *png_path = path_join(run->arena, folder, arena_format(run->arena, "pictures/%s.png", name));
     if (!drawing_svg(drawing, &svg))
         return error_set(error, FAILURE_MACHINE, "path-cannot-be-drawn",
                          ARGUMENTS(arg_words("path", svg_path)));
     return machine_write(run->machine, svg_path, (struct str){text_string(&svg), svg.length}, false, error) &&
            drawing_png(drawing, ppi, run->machine, png_path, error);
+}
+
+bool step_write_picture(struct run *run, const struct drawing *drawing, const char *name, struct error *error)
+{
+    return write_picture_in(run, run->out, drawing, name, error);
 }
 
 static const struct picture *const *previews(const struct run *run)
@@ -204,6 +210,32 @@ static bool write_pictures(struct run *run, struct error *error)
                               "vehicle", error) &&
            step_write_picture(run, sheet_timeline(run->plan, options, run->arena), "times", error) &&
            write_rolls(run, options, error);
+}
+
+/* Of a layout of more rolls, before. */
+static void remove_laid_pictures(struct run *run, const char *folder, size_t from)
+{
+    for (size_t i = from;; i++) {
+        const char *name = arena_format(run->arena, "pictures/laid-%zu", i + 1);
+        const char *svg = path_join(run->arena, folder, arena_format(run->arena, "%s.svg", name));
+        const char *png = path_join(run->arena, folder, arena_format(run->arena, "%s.png", name));
+        if (!run->machine->status(run->machine, svg).exists) return;
+        run->machine->remove_file(run->machine, svg, NULL);
+        run->machine->remove_file(run->machine, png, NULL);
+    }
+}
+
+bool run_write_roll_pictures(struct run *run, const char *folder, const struct roll_layout *layout,
+                             struct error *error)
+{
+    struct picture_options options = {.width_mm = 280, .inches = run->job->inches};
+    for (size_t i = 0; i < layout->roll_count; i++) {
+        const struct drawing *drawing = sheet_laid_roll_picture(layout, i, options, run->arena);
+        if (!write_picture_in(run, folder, drawing, arena_format(run->arena, "laid-%zu", i + 1), error))
+            return false;
+    }
+    remove_laid_pictures(run, folder, layout->roll_count);
+    return true;
 }
 
 bool run_write_pictures(struct run *run, struct error *error)

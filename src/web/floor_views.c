@@ -121,6 +121,7 @@ static void floor_views_roll_json(struct json *json, const struct stock_roll *ro
     write_time(json, "out", zone, roll->out);
     json_whole(json, "panels", (int64_t)roll->panels);
     write_figure(json, "left_mm", roll->left_mm, 0);
+    json_string(json, "cut_from", roll->cut_from);
     json_close(json);
 }
 

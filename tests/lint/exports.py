@@ -32,7 +32,6 @@ ALLOWED = {
     "factor_trapezoid": "as factor_arcs",
     "layout_outline_point": "where a placed point lies, for whoever draws an outline; tests do so until then",
     "layout_outlines": "rolls and pieces are to be laid by it; tests hold it until then",
-    "layout_rolls": "as layout_outlines",
     "measurement_from_bytes": "what a fuzzer and tests feed without a file",
     "polygon_length": "as contour_clean",
     "qr_modules": "sizes of ISO/IEC 18004 are held against it",

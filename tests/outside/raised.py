@@ -394,6 +394,22 @@ def printed_too_long(job):
     return job.put()
 
 
+def on_rolls(job):
+    """Rolls too short for a print, a surface on two new ones, and stock of which no batch does it."""
+    whole = job.shop
+    job.shop = whole.replace("length: 50 m", "length: 3 m")
+    job.surface("panels: upright", size=(1000, 2700))
+    short = job.put("rolls")
+    job.surfaces.clear()
+    job.surface("panels: upright", size=(3000, 700), name="right", front="right", art="b.pdf")
+    asked = job.put("rolls")
+    job.shop = whole
+    job.put()
+    on_record(job, ("plan", job.folder), *[("add", job.folder, "roll-in", "--what", "film", "--of", "white", "--width", "1370", "--length", "4 m", "--batch", batch)
+                                           for batch in ("B-1", "B-2")])
+    return short | asked | job.put("rolls")
+
+
 def bought_in(job):
     """Printed elsewhere: no lead time said, and one that is too short."""
     job.surface()
@@ -439,6 +455,7 @@ CASES = {
     hot_tight: "drying-not-possible laminate-too-warm", nothing_said: "room-assumed price-missing margin-meaning design-unsaid value-assumed",
     printed_too_long: "feed-recorded", printed_again: "never-made reprint-profile reprint-condition reprint-plan feed-kept reprint-batch reprint-unknown",
     proofs: "proof-awaited proof-changed",
+    on_rolls: "roll-short batch-to-ask batch-short",
     printed_before: "printed-otherwise artwork-changed artwork-saved-again", long_ago: "date-past", proved: "panels-proved", wide_lap: "overlap-unusual",
 }
 

@@ -8,7 +8,7 @@ import {plural} from './words.js';
 
 /** @typedef {import('./app.js').Shared} Shared */
 
-const HEADS = ['Roll', 'What', 'Batch', 'Width', 'Length as it came', 'Came in', 'Panels', 'Gone'];
+const HEADS = ['Roll', 'What', 'Batch', 'Width', 'Length as it came', 'Left', 'Came in', 'Panels', 'Gone'];
 
 /**
  * @param {any} roll @param {import('./words.js').Units} units
@@ -20,10 +20,11 @@ function row(roll, units, usedUp) {
         'tr',
         null,
         h('th', {scope: 'row'}, roll.name),
-        cell('What', `${roll.what} ${roll.of}`),
+        cell('What', `${roll.what} ${roll.of}${roll.cut_from ? `, off-cut of ${roll.cut_from}` : ''}`),
         cell('Batch', roll.batch ?? ''),
         cell('Width', roll.width_mm ? units.length(roll.width_mm) : ''),
         cell('Length', roll.length_mm ? units.run(roll.length_mm) : ''),
+        cell('Left', roll.left_mm === null ? '' : units.run(roll.left_mm)),
         cell('Came in', roll.in?.words ?? ''),
         cell('Panels', roll.panels),
         h(

@@ -97,6 +97,12 @@ void answer_reprint(const struct run *run, const struct reprint *reprint, struct
 void answer_used(const struct used_report *report, struct text *out);
 void answer_used_csv(const struct used_report *report, struct text *out);
 
+/* ---- the shop's rolls: doc/rolls.md ---- */
+
+struct roll_layout;
+/* A whole document, OUT/rolls.json. */
+void answer_rolls(const struct roll_layout *layout, struct text *out);
+
 /* ---- a job folder and the shop, for the page's editor ---- */
 
 /* Every key of the job file and every kind of feature: {"keys": [{"group", "name", "form", ...}], "kinds"}. */

@@ -12,7 +12,10 @@
 #include "base/report.h"
 #include "base/text.h"
 #include "model/record.h"
+#include "model/roll_layout.h"
 
+struct run;
+struct run_options;
 struct floor; /* folder, record, zone, list of job folders (renewed when the folder changes) */
 
 /* `writes`: facts may be put on record; the record is made when there is none. Without it a folder where
@@ -117,13 +120,39 @@ bool floor_put(struct floor *floor, const struct fact *fact, const char *const *
 /* Plans a job again (maps from its cache), with what is on record in place of estimates, and moves what OUT
  * has of another plan aside. True: `run` has the plan and is to be closed (run/run.h); its folder's name is in
  * the arena. Long; progress and cancel as in run/run.h. */
-struct run;
-struct run_options;
 bool floor_plan(struct floor *floor, const char *number, const struct run_options *options,
                 struct arena *arena, struct run *run, struct error *error);
 /* Records the version that floor_plan made, when it changed. `json` is its plan.json, kept with it; the
  * version's fingerprint is that of these bytes. */
 bool floor_keep_plan(struct floor *floor, const struct run *run, struct str json, struct error *error);
+
+/* The prints of one or several jobs on the shop's rolls (doc/rolls.md). Each job is planned, with what is on record
+ * in place of estimates; the stock is that of the first job's folder, all of it new where nothing is on record. */
+enum { ROLL_JOBS_MOST = 24 };
+struct floor_rolls_options {
+    const char *const *jobs; /* job folders or job.yaml, each once; 1 .. ROLL_JOBS_MOST */
+    size_t job_count;
+    size_t vehicles; /* of each job; 0: as it says itself */
+    int seconds;     /* the longest that is looked for places; the tries usually end before */
+    uint64_t seed;
+    const struct run_options *run; /* out: where results go; NULL: the first job's OUT */
+};
+struct floor_rolls {
+    struct machine *machine;
+    struct arena *arena;
+    struct run *runs; /* planned */
+    size_t run_count;
+    const char *out;
+    struct roll_layout layout;
+};
+/* `rolls` is to be closed whatever this returns. Mistakes in a job's files: FAILURE_INPUT. */
+bool floor_lay_rolls(struct machine *machine, const struct floor_rolls_options *options,
+                     struct floor_rolls *rolls, struct error *error);
+/* OUT/rolls.json and pictures. */
+bool floor_write_rolls(struct floor_rolls *rolls, struct str json, struct error *error);
+/* Neither the layout nor a plan has a stop. */
+bool floor_rolls_may_print(const struct floor_rolls *rolls);
+void floor_close_rolls(struct floor_rolls *rolls);
 
 /* What the record has, passed on: see record/record.h for what each promises. */
 bool floor_facts(struct floor *floor, const char *job, const char *panel, struct arena *arena,

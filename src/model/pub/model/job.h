@@ -183,6 +183,20 @@ struct supply {
 };
 
 enum proof_rule { PROOF_NO, PROOF_REQUIRED };
+/* How prints are laid on rolls (doc/rolls.md). All in mm. */
+struct roll_habits {
+    struct measure gap_mm;    /* between two prints */
+    struct measure leader_mm; /* lost at the start of a roll each time it is loaded */
+    struct measure tail_mm;   /* lost after the last print each time */
+    struct measure off_cut_width_mm, off_cut_length_mm; /* a smaller off-cut is not kept */
+};
+
+/* What is wiped or brushed on: cleaner, primer. */
+struct fluid {
+    const char *name; /* NULL: the shop does not say what it has */
+    struct measure ml_per_m2;
+    money_micro price_per_ml;
+};
 
 enum units { UNITS_MM, UNITS_INCHES };
 
@@ -216,7 +230,11 @@ struct shop {
     bool marked_up;         /* one of both was written, 0 too */
     int money;              /* how `margin` is meant: 1, of old, or 2 */
     double waste_percent;
-    struct measure threading_mm;             /* film and laminate lost at each laminator run */
+    struct measure threading_mm; /* film and laminate lost at each laminator run */
+    struct roll_habits rolls;
+    struct film *tapes; /* application tape: name, widths, length and price alone */
+    size_t tape_count;
+    struct fluid cleaner, primer;
     struct measure task_minutes[TASK_COUNT]; /* of one person, for one m2, m, part, place or vehicle */
     int crew;                                /* people who install; 0: not said */
     struct measure two_person_mm;            /* a longer panel takes two */
@@ -328,6 +346,8 @@ struct alignment {
     double shift_mm; /* the other's zero lies so much higher, further back or to the vehicle's right */
 };
 
+enum { VEHICLES_MOST = 500 };
+
 struct job {
     enum printing printing;    /* unsaid: as the shop */
     struct supply supply;      /* with what the shop says where the job does not */
@@ -342,7 +362,10 @@ struct job {
     bool old_film, edge_seal;          /* all surfaces: film to remove; edges to seal */
     double old_film_age_y;             /* 0: not said */
     bool test_print;
-    double design_s; /* < 0: not said */
+    int vehicles;               /* alike, 1 .. VEHICLES_MOST */
+    bool turning;               /* panels may lie turned and side by side on the roll */
+    bool tape, cleaner, primer; /* application tape and what is wiped on go into the material list */
+    double design_s;            /* < 0: not said */
     struct measure room_c, room_humidity_percent, roller_c;
     const struct condition *condition;
     struct measure overlap_mm, seam_trim_mm, turn_in_mm;

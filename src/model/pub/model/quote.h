@@ -16,8 +16,6 @@
 #include "model/charge.h"
 #include "model/plan.h"
 
-enum { VEHICLES_MOST = 500 };
-
 struct quote_line {
     const char *id; /* the same for the same thing in another quote of the job: "install/left" */
     enum quote_kind kind;

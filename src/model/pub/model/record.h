@@ -82,6 +82,7 @@ struct fact {
     double feed_percent;        /* FACT_PRINTED: what it was made with; FACT_MEASURED: what would mend it */
     const char *letters, *how;  /* FACT_APPROVED: of the proof (model/proof.h); mail, signature, counter */
     double figure;              /* FACT_ACCEPTED: how bad it was; NAN: the finding has no figure */
+    const char *cut_from;       /* FACT_ROLL_IN: the roll that it is an off-cut of; NULL: none */
     bool withdrawn;             /* derived: a later fact says it was not so */
     bool undone; /* derived: of a fact that was taken back within FACT_UNDO_S, and of what took it back */
 };
@@ -203,7 +204,8 @@ struct length_check {
     double feed_percent; /* what `feed:` should be for a reprint */
 };
 
-/* A roll in stock, derived from FACT_ROLL_IN and FACT_ROLL_OUT and from what was done on it. */
+/* A roll in stock, derived from FACT_ROLL_IN and FACT_ROLL_OUT and from what was done on it. An off-cut as wide as the
+ * roll that it was cut from was taken off its length; a narrower one lay beside prints. */
 struct stock_roll {
     const char *name; /* "R12" */
     const char *what; /* "film", "laminate", "ink" */
@@ -214,6 +216,7 @@ struct stock_roll {
     size_t panels;              /* pieces that went on it */
     double used_mm;             /* their length along the roll, as their plans have it */
     double left_mm;             /* NAN: the roll's length was not said */
+    const char *cut_from;       /* an off-cut of that roll; NULL: it came as a roll */
 };
 
 /* People who may use the page on a network: no part of the record, kept beside it. */

@@ -38,7 +38,7 @@ struct run_options {
     enum tiff_packing packing;
     int choose;        /* alternative, 0: the least cost */
     bool quoting;      /* surfaces without artwork carry the usual ink; pieces printed in vain are left out */
-    unsigned vehicles; /* of a quote; 0: as the job says */
+    unsigned vehicles; /* of a quote or a roll layout; 0: as the job says */
     int64_t
         now; /* UTC seconds that the plan counts from; 0: the machine's clock (SOURCE_DATE_EPOCH, read by the skin) */
     int64_t date; /* for files' dates and identifiers; 0: now (SOURCE_DATE_EPOCH, read by the skin) */
@@ -118,6 +118,10 @@ bool run_write_file(struct run *run, const char *name, struct str bytes, struct 
 /* After OUT/plan.json: OUT/pictures, and what the artwork is that a job on record is printed from
  * (run/printed.h). */
 bool run_write_pictures(struct run *run, struct error *error);
+/* The shop's rolls with the prints of this job, and perhaps of others: FOLDER/pictures/laid-1.svg and .png ... */
+struct roll_layout;
+bool run_write_roll_pictures(struct run *run, const char *folder, const struct roll_layout *layout,
+                             struct error *error);
 /* Refuses (FAILURE_NONE in error, nothing written, true) when the plan has a stop and options.anyway is not
  * set: see run_may_print. A surface of TIFF panels whose profile cannot be used is left out, with a finding.
  */

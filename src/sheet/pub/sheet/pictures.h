@@ -4,7 +4,7 @@
 #define SHEET_PICTURES_H
 
 #include "draw/draw.h"
-#include "model/plan.h"
+#include "model/roll_layout.h"
 
 struct picture_options {
     double width_mm;       /* of the picture on paper; at least 60 */
@@ -32,7 +32,10 @@ struct drawing *sheet_vehicle_picture(const struct plan *plan, const struct pict
                                       struct picture_options options, struct arena *arena);
 /* Steps over time: a group of rows for each surface, opening hours light, closed hours dark. */
 struct drawing *sheet_timeline(const struct plan *plan, struct picture_options options, struct arena *arena);
-/* Where the panels lie on one roll; the film runs to the right. */
+/* The same for one of the shop's rolls: prints of all jobs, and off-cuts that are worth keeping. */
+struct drawing *sheet_laid_roll_picture(const struct roll_layout *layout, size_t roll,
+                                        struct picture_options options, struct arena *arena);
+/* Where the panels lie on one roll of a plan; the film runs to the right. */
 struct drawing *sheet_roll_picture(const struct roll *roll, const struct plan *plan,
                                    struct picture_options options, struct arena *arena);
 
