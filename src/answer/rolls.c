@@ -170,6 +170,7 @@ void answer_rolls(const struct roll_layout *layout, struct text *out)
     json_number(&json, "lower_bound_mm", layout->lower_mm, 3);
     json_number(&json, "together_costs_mm", layout->together_cost_mm, 3);
     json_number(&json, "turning_saves_mm", layout->turning_cost_mm, 3);
+    json_string(&json, "search_ended_by", layout->cut_short ? "clock" : "tries");
     lists_json(&json, layout);
     saving_json(&json, &layout->saving);
     answer_findings(&json, &layout->findings);

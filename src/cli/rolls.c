@@ -94,6 +94,7 @@ static void say_lengths(const struct floor_rolls *rolls, struct text *out)
              ARGUMENTS(arg_fixed("used_m", metres(layout->used_mm), 2),
                        arg_fixed("lower_m", metres(layout->lower_mm), 2),
                        arg_fixed("percent", 100 * (1 - layout->lower_mm / layout->used_mm), 1)));
+    if (layout->cut_short) text_add(out, sentence_plain("rolls-cut-short"));
     if (layout->together_cost_mm >= shown_mm)
         text_say(out, "rolls-together",
                  ARGUMENTS(arg_fixed("together_m", metres(layout->together_cost_mm), 2)));

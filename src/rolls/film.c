@@ -173,7 +173,9 @@ static bool lay_problem(const struct film_problem *p, struct layout_rolls *resul
         .longest_print = um_down(p->printer->max_length_mm),
     };
     struct layout_effort effort = {order->seed, p->work->most_tries, order->enough, order->self};
-    return layout_rolls(&asked, &effort, p->work->arena, result, error);
+    if (!layout_rolls(&asked, &effort, p->work->arena, result, error)) return false;
+    p->work->layout->cut_short |= order->enough && order->enough(order->self);
+    return true;
 }
 
 /* ---- reading the places ---- */

@@ -37,5 +37,6 @@ bool compare_singly(struct laying *work, struct error *error)
         saving->singly_cost += (money_minor)vehicles * singly.cash;
     }
     saving->known = true;
+    work->layout->cut_short |= work->order->enough && work->order->enough(work->order->self);
     return true;
 }

@@ -80,6 +80,8 @@ const struct sentence english_cli[] = {
     {"rolls-buy-head-waste", "To buy, with {percent} % for waste:\n"},
     {"rolls-buy-none", "To buy: nothing.\n"},
     {"rolls-cash", "    {price} in all\n"},
+    {"rolls-cut-short",
+     "The time was over before the search was: more --seconds may find a shorter layout.\n"},
     {"rolls-in-stock", ", {stock_m} m of it in stock"},
     {"rolls-job-stops",
      "{job}: {stops} {stops|stop|stops}; `lapstrake check {folder}` lists {stops|it|them}\n"},

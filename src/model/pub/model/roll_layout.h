@@ -119,6 +119,7 @@ struct roll_layout {
     money_minor cash;         /* what is to be bought costs, without what has no price */
     struct roll_saving saving;
     int64_t tries;
+    bool cut_short; /* `enough` ended a search: the same order may give another layout */
     struct findings findings;
 };
 
