@@ -137,6 +137,15 @@ static void saving_json(struct json *json, const struct roll_saving *saving)
     json_close(json);
 }
 
+static void roll_job_json(struct json *json, const struct roll_job *job)
+{
+    json_open_object_inline(json, NULL);
+    json_string(json, "job", job->plan->input->job->number);
+    json_string(json, "mark", job->plan->fingerprint);
+    json_whole(json, "vehicles", (int64_t)job->vehicles);
+    json_close(json);
+}
+
 static void lists_json(struct json *json, const struct roll_layout *layout)
 {
     json_open_list(json, "laminates");
@@ -163,6 +172,9 @@ void answer_rolls(const struct roll_layout *layout, struct text *out)
     struct json json = json_new(out);
     json_open_object(&json, NULL);
     json_string(&json, "format", "lapstrake-rolls/1");
+    json_open_list(&json, "jobs");
+    for (size_t i = 0; i < layout->job_count; i++) roll_job_json(&json, &layout->jobs[i]);
+    json_close(&json);
     json_open_list(&json, "rolls");
     for (size_t i = 0; i < layout->roll_count; i++) laid_roll_json(&json, layout, i);
     json_close(&json);

@@ -143,7 +143,7 @@ static struct laminate_run laminate_from(const struct laying *work, size_t roll,
     return run;
 }
 
-static bool met_before(const struct laid_roll *roll, size_t print, const struct film *laminate)
+static bool laminate_met_before(const struct laid_roll *roll, size_t print, const struct film *laminate)
 {
     for (size_t i = 0; i < print; i++)
         if (is_under(&roll->prints[i], laminate)) return true;
@@ -170,7 +170,7 @@ void lay_laminates(struct laying *work)
         for (size_t i = 0; i < roll->print_count; i++) {
             const struct film *laminate =
                 print_condition(roll->prints[i].plan, roll->prints[i].surface)->laminate;
-            if (laminate && !met_before(roll, i, laminate)) laminate_roll(&l, r, i, laminate);
+            if (laminate && !laminate_met_before(roll, i, laminate)) laminate_roll(&l, r, i, laminate);
         }
     }
 }

@@ -7,7 +7,8 @@
 bool lay_once(const struct roll_order *order, int64_t most_tries, struct arena *arena,
               struct roll_layout *layout, struct error *error)
 {
-    *layout = (struct roll_layout){.findings = findings_new(arena)};
+    *layout = (struct roll_layout){
+        .jobs = order->jobs, .job_count = order->job_count, .findings = findings_new(arena)};
     struct laying work = {.order = order,
                           .arena = arena,
                           .layout = layout,

@@ -38,7 +38,7 @@ static struct roll_material *find_line(struct laying *work, const struct roll_ma
     return line;
 }
 
-static void add_web(struct laying *work, struct roll_material like, double length_mm, bool in_stock)
+static void list_web(struct laying *work, struct roll_material like, double length_mm, bool in_stock)
 {
     like.unit = "mm", like.name = like.film->name;
     struct roll_material *line = find_line(work, &like);
@@ -52,12 +52,12 @@ static void add_films(struct laying *work)
     for (size_t i = 0; i < layout->roll_count; i++) {
         const struct laid_roll *roll = &layout->rolls[i];
         struct roll_material like = {.what = "film", .film = roll->film, .width_mm = roll->width_mm};
-        add_web(work, like, roll->used_mm, !roll->is_new);
+        list_web(work, like, roll->used_mm, !roll->is_new);
     }
     for (size_t i = 0; i < layout->laminate_count; i++) {
         const struct laid_laminate *run = &layout->laminates[i];
         struct roll_material like = {.what = "laminate", .film = run->laminate, .width_mm = run->width_mm};
-        add_web(work, like, run->to_mm - run->from_mm, !run->is_new);
+        list_web(work, like, run->to_mm - run->from_mm, !run->is_new);
     }
 }
 
@@ -101,7 +101,7 @@ static void buy_rolls(struct laying *work, struct roll_material *line)
 
 /* ---- ink ---- */
 
-static void add_ink(struct laying *work, const struct laid_print *print)
+static void list_ink(struct laying *work, const struct laid_print *print)
 {
     const struct ink *ink = print_condition(print->plan, print->surface)->ink;
     const struct panel *panel = print_panel(print->plan, print->surface, print->panel);
@@ -133,15 +133,15 @@ static void add_tape(struct laying *work, const struct laid_print *print)
     for (size_t i = tape->width_count; i-- > 0;)
         if (tape->widths_mm[i] >= print->wide_mm) width = tape->widths_mm[i];
     double lengths = ceil(print->wide_mm / width - 1e-9);
-    add_web(work, (struct roll_material){.what = what, .film = tape, .width_mm = width},
-            lengths * print->long_mm, false);
+    list_web(work, (struct roll_material){.what = what, .film = tape, .width_mm = width},
+             lengths * print->long_mm, false);
 }
 
-static void add_prints(struct laying *work)
+static void list_prints(struct laying *work)
 {
     for (size_t r = 0; r < work->layout->roll_count; r++)
         for (size_t i = 0; i < work->layout->rolls[r].print_count; i++)
-            add_ink(work, &work->layout->rolls[r].prints[i]);
+            list_ink(work, &work->layout->rolls[r].prints[i]);
     for (size_t r = 0; r < work->layout->roll_count; r++)
         for (size_t i = 0; i < work->layout->rolls[r].print_count; i++)
             if (work->layout->rolls[r].prints[i].plan->input->job->tape)
@@ -194,7 +194,7 @@ static void add_fluids(struct laying *work)
 
 void list_materials(struct laying *work)
 {
-    add_films(work), add_prints(work), add_fluids(work);
+    add_films(work), list_prints(work), add_fluids(work);
     for (size_t i = 0; i < work->layout->material_count; i++)
         if (work->layout->materials[i].film) buy_rolls(work, &work->layout->materials[i]);
 }

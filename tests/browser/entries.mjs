@@ -1,6 +1,7 @@
 // Entries from the page: each has its own key, who and when; for ten seconds its button says Undo; what was typed and
 // chosen stays while others work.
 
+import {execFileSync} from 'node:child_process';
 import {readFileSync} from 'node:fs';
 import {join} from 'node:path';
 import {browser, check, hold, PHONE, planned, same, send, serve, shop, tests, until} from './support.mjs';
@@ -195,6 +196,37 @@ await tests(async () => {
         const yaml = readFileSync(join(path, 'NJ-11/job.yaml'), 'utf8');
         for (const words of ['A whole title', 'A second thought'])
             hold(yaml.includes(words), `job.yaml does not say ${words}: ${yaml}`);
+    });
+    await check('an off-cut is kept, and the roll has what is left', async () => {
+        await page.goto(`${address}/stock`);
+        await page.getByLabel('Cut from').selectOption('R2');
+        await page.getByLabel('Width of the off-cut').fill('1370');
+        await page.getByLabel('Length of the off-cut').fill('8000');
+        await page.getByRole('button', {name: 'Keep it'}).click();
+        const row = name => page.getByRole('row').filter({has: page.getByRole('rowheader', {name, exact: true})});
+        await row('R3').getByText('off-cut of R2').waitFor();
+        same(await row('R3').locator('[data-label="Batch"]').textContent(), 'B2', 'the batch of the off-cut');
+        hold((await row('R2').locator('[data-label="Left"]').textContent()).startsWith('42'), 'the roll is not shorter');
+    });
+    await check("the job shows where it lies on the shop's rolls, and what to buy", async () => {
+        await page.goto(`${address}/jobs/LV-2031`);
+        await page.getByText('Not laid yet').waitFor();
+        const lay = () => {
+            try {
+                execFileSync(process.argv[3], ['rolls', join(path, 'library-van'), '--quiet'], {stdio: 'ignore'});
+                return true;
+            } catch (trouble) {
+                return trouble.status === 1; // 3: the server plans the job at this moment
+            }
+        };
+        await until(lay, 'the rolls cannot be laid');
+        await page.reload();
+        await page.getByText(/^new 1: /).first().waitFor();
+        await page.getByRole('heading', {name: 'To buy'}).waitFor();
+        await until(
+            () => page.locator('img.laid').first().evaluate(one => one.naturalWidth > 0),
+            'the picture of the roll is not shown',
+        );
     });
     await check('nothing was thrown', async () => same(faults, [], 'faults'));
 });

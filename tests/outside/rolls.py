@@ -349,6 +349,8 @@ def stock(folder):
     unlaid = lay([write_job(small, "S-3", [dict(side, w=1200, h=2700)])])
     hold("roll-short" in codes(unlaid) and [p["why"] for p in unlaid["left_out"]] == ["no roll holds it"], f"a roll too short: {unlaid['left_out']}")
     hold(run("rolls", job, job).returncode == 2, "a job named twice")
+    many = run("rolls", long, "--vehicles", "500")
+    hold(many.returncode == 2 and "1,000" in many.stderr.replace("1000", "1,000"), f"too many prints: {many.returncode} {many.stderr}")
 
 
 sys.exit(run_case({"random": random_jobs, "material": material, "stock": stock}[CASE], faults))

@@ -19,6 +19,7 @@ import {askReason} from './reason.js';
 import {drawRecord, entryForm} from './record.js';
 import {SetupForm} from './setup.js';
 import {drawUsed} from './used.js';
+import {ShopRolls} from './shop-rolls.js';
 
 /** @typedef {import('./app.js').Shared} Shared */
 
@@ -37,6 +38,7 @@ const PLACES = [
     'features',
     'files',
     'rolls',
+    'laid',
     'cost',
     'quote',
     'used',
@@ -59,6 +61,7 @@ class JobView {
         this.places.findings.setAttribute('tabindex', '0');
         this.places.panels.setAttribute('tabindex', '0');
         this.head = new JobHead(this.places.head, this);
+        this.laid = new ShopRolls(this.places.laid, shared.units);
         this.setup = new SetupForm(this.places.setup, this.model, shared.units, (changes, words) =>
             this.save(changes, words),
         );
@@ -122,6 +125,7 @@ class JobView {
                 may && part('setup', 'Surfaces and artwork', places.setup),
                 may && part('features', 'Features', places.features),
                 part('rolls', 'Rolls', places.rolls),
+                part('laid', "On the shop's rolls", places.laid),
                 part('cost', 'Price', places.cost),
                 part('quote', 'Quote', places.quote),
                 part('used', 'Planned and used', places.used),
@@ -163,6 +167,7 @@ class JobView {
         );
         drawFiles(places.files, model);
         drawRolls(places.rolls, model, units);
+        this.laid.draw(model);
         drawCost(places.cost, model);
         this.setup.draw();
         this.features.draw();

@@ -143,12 +143,58 @@ function form(stock, units, signed, add) {
     );
 }
 
+/**
+ * An off-cut that is kept: what it is and its batch follow from the roll that it was cut from.
+ * @param {any} stock @param {import('./words.js').Units} units @param {(fields: Record<string, string>) => Promise<void>} add
+ */
+function cutForm(stock, units, add) {
+    const rolls = stock.rolls.filter(roll => roll.what !== 'ink').map(roll => roll.name),
+        said = h('p', {role: 'alert'});
+    if (!rolls.length) return null;
+    let key = newKey();
+    const send = async event => {
+        event.preventDefault();
+        const button = event.submitter;
+        button.disabled = true;
+        try {
+            await add({...withUnits(typed(event.target), units), key});
+            key = newKey();
+            event.target.reset();
+            fill(said);
+        } catch (trouble) {
+            if (!(trouble instanceof Away)) key = newKey();
+            fill(said, mark('stop', /** @type {Error} */ (trouble).message));
+        } finally {
+            button.disabled = false;
+        }
+    };
+    return h(
+        'form',
+        {class: 'sheet', onsubmit: send},
+        h('h2', null, 'An off-cut is kept'),
+        h(
+            'div',
+            {class: 'fields'},
+            field('Cut from', choice('cut_from', rolls)),
+            field(`Width of the off-cut, ${units.name}`, h('input', {name: 'width_mm', inputmode: 'decimal'})),
+            field(
+                `Length of the off-cut, ${units.inches ? 'ft' : 'mm'}`,
+                h('input', {name: 'length_mm', inputmode: 'decimal'}),
+                'As wide as its roll, it is taken off the roll\u2019s length.',
+            ),
+        ),
+        said,
+        h('button', null, 'Keep it'),
+    );
+}
+
 /** @type {import('./router.js').ShowView} */
 export async function show(main, shared) {
     let stock = await get('/api/stock');
     const table = h('div', null),
         may = shared.shop.role !== 'viewer',
         entry = h('div', null),
+        cut = h('div', null),
         signed = signedFields(shared.shop.who, false);
     const refresh = async () => {
         stock = await get('/api/stock');
@@ -172,13 +218,15 @@ export async function show(main, shared) {
     };
     const draw = () => fill(table, list(stock.rolls, shared.units, may && usedUp));
     const drawForm = () => fill(entry, may && form(stock, shared.units, signed, add));
+    const drawCut = () => fill(cut, may && cutForm(stock, shared.units, add));
     const add = async fields => {
-        const {roll} = await post('/api/stock', fields);
+        const {roll} = await post('/api/stock', {...fields, ...(fields.cut_from && signedValues(signed))});
         shared.notices.say(`The roll is called ${roll}: write that on it.`);
         await refresh();
+        drawCut();
     };
-    fill(main, h('h1', null, 'Rolls and batches'), table, entry);
-    const drawAll = () => (draw(), drawForm());
+    fill(main, h('h1', null, 'Rolls and batches'), table, entry, cut);
+    const drawAll = () => (draw(), drawForm(), drawCut());
     drawAll();
     return {title: 'Stock', refresh, draw: drawAll};
 }

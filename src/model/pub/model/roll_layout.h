@@ -103,6 +103,8 @@ struct roll_left_out {
 };
 
 struct roll_layout {
+    const struct roll_job *jobs; /* of the order */
+    size_t job_count;
     struct laid_roll *rolls;
     size_t roll_count;
     struct laid_laminate *laminates;
