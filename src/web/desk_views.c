@@ -323,6 +323,11 @@ void do_make(struct web_request *request, struct reply *reply)
     put_work(request, reply, form_get(&request->form, "anyway") ? WORK_MAKE_ANYWAY : WORK_MAKE);
 }
 
+void do_proof(struct web_request *request, struct reply *reply)
+{
+    put_work(request, reply, WORK_PROOF);
+}
+
 /* One panel printed again: made in the background, which puts it on record; then the plan is made again, since the
  * panel starts again in it. */
 void do_reprint(struct web_request *request, struct reply *reply)

@@ -33,6 +33,7 @@ static const struct route routes[] = {
     {METHOD_POST, "/api/jobs/*/undo", ACCESS_SHOP, BODY_FORM, do_undo},
     {METHOD_POST, "/api/jobs/*/plan", ACCESS_SHOP, BODY_FORM, do_plan},
     {METHOD_POST, "/api/jobs/*/make", ACCESS_SHOP, BODY_FORM, do_make},
+    {METHOD_POST, "/api/jobs/*/proof", ACCESS_SHOP, BODY_FORM, do_proof},
     {METHOD_POST, "/api/jobs/*/reprint", ACCESS_SHOP, BODY_FORM, do_reprint},
     {METHOD_GET, "/api/jobs/*/used", ACCESS_SIGNED_IN, BODY_NONE, view_used},
     {METHOD_POST, "/api/jobs/*/quote", ACCESS_SHOP, BODY_FORM, do_quote},

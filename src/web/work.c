@@ -95,7 +95,7 @@ struct work_words {
 static void work_fill_arguments(const struct machine *m, const struct background_work *work,
                                 const struct work_words *words, const char *arguments[WORK_ARGUMENTS])
 {
-    static const char *const verbs[] = {"record", "make", "make", "reprint", "quote"};
+    static const char *const verbs[] = {"record", "make", "make", "reprint", "quote", "proof"};
     size_t n = 0;
     arguments[n++] = m->program, arguments[n++] = verbs[work->kind];
     if (work->kind == WORK_PLAN) arguments[n++] = "plan", arguments[n++] = work->folder;

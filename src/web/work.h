@@ -10,7 +10,7 @@
 #include <pthread.h>
 
 enum { WORK_QUEUE = 64, WORK_WORDS = 200, WORK_TROUBLES = 16, WORK_PUT_OFF_MS = 10 * 1000 };
-enum work_kind { WORK_PLAN, WORK_MAKE, WORK_MAKE_ANYWAY, WORK_REPRINT, WORK_QUOTE };
+enum work_kind { WORK_PLAN, WORK_MAKE, WORK_MAKE_ANYWAY, WORK_REPRINT, WORK_QUOTE, WORK_PROOF };
 
 struct work_again {                     /* WORK_REPRINT: one panel printed again */
     char panel[2 * FACT_NAME_MOST + 2]; /* SURFACE/PANEL */

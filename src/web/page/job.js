@@ -14,6 +14,7 @@ import {JobHead} from './job-head.js';
 import {JobModel, surfaceChange} from './job-model.js';
 import {drawPanels} from './panels.js';
 import {drawPicture} from './picture.js';
+import {drawProof, loadProof} from './proof.js';
 import {QuotePart} from './quote.js';
 import {askReason} from './reason.js';
 import {drawRecord, entryForm} from './record.js';
@@ -36,6 +37,7 @@ const PLACES = [
     'alternatives',
     'setup',
     'features',
+    'proof',
     'files',
     'rolls',
     'laid',
@@ -87,6 +89,7 @@ class JobView {
             drawRecord(this.places.record, this.shared, this.model.job),
             this.quote.load(),
             this.#drawUsed(),
+            this.#drawProof(),
         ]);
     }
 
@@ -121,6 +124,7 @@ class JobView {
                 'div',
                 {class: 'columns'},
                 part('alternatives', 'Alternatives', places.alternatives),
+                part('proof', 'Proof', places.proof),
                 part('files', 'Files', places.files),
                 may && part('setup', 'Surfaces and artwork', places.setup),
                 may && part('features', 'Features', places.features),
@@ -179,6 +183,7 @@ class JobView {
             ? null
             : drawRecord(this.places.record, this.shared, this.model.job);
         await Promise.all([record, this.model.load().then(() => this.quote?.load()), this.#drawUsed()]);
+        await this.#drawProof();
         this.#takeWork();
         if (!this.form.typed) this.form.draw(this.model.written);
     }
@@ -231,7 +236,7 @@ class JobView {
         await this.act('plan');
     }
 
-    /** @param {'plan' | 'make' | 'reprint' | 'quote' | 'stop'} what @param {Record<string, string>} [fields] */
+    /** @param {'plan' | 'make' | 'reprint' | 'quote' | 'proof' | 'stop'} what @param {Record<string, string>} [fields] */
     async act(what, fields) {
         try {
             await post(jobAddress(this.model.job, what), fields);
@@ -258,6 +263,11 @@ class JobView {
         const fields = this.asked;
         this.asked = null;
         return fields && {words: 'Make it anyway', act: () => this.act('reprint', {...fields, anyway: 'yes'})};
+    }
+
+    async #drawProof() {
+        const shown = await loadProof(this.model).catch(() => null);
+        if (shown) drawProof(this, shown);
     }
 
     async #drawUsed() {
