@@ -215,7 +215,8 @@ static bool judge_facts(const struct putting *p, struct fact *facts, size_t coun
 
 static bool floor_put_pass_on(const struct error *refusal, struct error *error)
 {
-    return error_words(error, refusal->kind, refusal->text);
+    if (error) *error = *refusal;
+    return false;
 }
 
 /* Gates and fact are one: when another program recorded something of the job in between, *again asks to judge

@@ -208,7 +208,7 @@ static const char *install_words(const struct marker *m)
 {
     return m->panel->inlay
                ? sentence_plain("install-before-panels")
-               : sentence_words(m->arena, "install-no-order-of-panels",
+               : sentence_words(m->arena, "install-no-sequence-of-panels",
                                 ARGUMENTS(arg_count("order", m->panel->install_sequence),
                                           arg_count("panels", (int64_t)m->order->surface->panel_count)));
 }

@@ -6,7 +6,7 @@
 #include "base/text.h"
 #include <math.h>
 
-enum { WORDS_BYTES = 80 };
+enum { WORDS_BYTES = 300 };
 
 /* Where a letter's outline is not to be had: the usual height of capitals, as a share of the type size
  * (common practice, no source). */

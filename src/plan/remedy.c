@@ -58,7 +58,7 @@ static void remedy_add(struct remedy_search *h, const char *words)
     if (h->said++)
         text_add(&h->words, "; ");
     else
-        text_say(&h->words, "help-any-of", NULL);
+        text_say(&h->words, "remedy-any-of", NULL);
     text_add(&h->words, words);
 }
 
@@ -113,10 +113,10 @@ static void try_feature(struct remedy_search *h, size_t index)
     t.surface.features[index] = t.surface.features[--t.surface.feature_count];
     if (!trial_works(h, &t)) return;
     struct frame frame = frame_of(h->surface, h->search->tried[0]);
-    remedy_add(h, sentence_words(arena, "let-seam-through-help-feature",
-                                 ARGUMENTS(arg_words(
-                                     "help_feature",
-                                     remedy_feature_words(&frame, &h->surface->features[index], arena)))));
+    remedy_add(
+        h, sentence_words(arena, "let-seam-through-feature",
+                          ARGUMENTS(arg_words("feature", remedy_feature_words(
+                                                             &frame, &h->surface->features[index], arena)))));
 }
 
 static void try_features(struct remedy_search *h)

@@ -42,7 +42,7 @@ static const char *set_of(const struct labels *l, const struct surface_plan *sp)
 static const char *turn_of(const struct labels *l, const struct surface_plan *sp, const struct panel *p)
 {
     if (!p->inlay)
-        return sentence_words(l->arena, "surface-install-no-order-of-panels",
+        return sentence_words(l->arena, "surface-install-no-sequence-of-panels",
                               ARGUMENTS(arg_words("surface", sp->surface->name),
                                         arg_count("order", p->install_sequence),
                                         arg_count("panels", (int64_t)sp->panel_count)));

@@ -103,7 +103,7 @@ static const char *legend_words(const struct surface_plan *plan, struct arena *a
     const char *seams = plan->seam_count ? sentence_plain("shadow-on-panel-beneath-fine-dashes") : "";
     const char *lettering = plan->lettering_count ? "; dots: lettering" : "";
     if (!plan->panel_count) return "";
-    return sentence_words(arena, "numbers-order-of-installing-hatched-no",
+    return sentence_words(arena, "numbers-install-sequence-hatched-no",
                           ARGUMENTS(arg_words("seams", seams), arg_words("lettering", lettering)));
 }
 

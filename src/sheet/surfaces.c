@@ -316,7 +316,7 @@ static bool surfaces_put_surface(struct sheet *sheet, size_t index, double pictu
         return true;
     }
     size_t page = sheet->book.count;
-    struct sheet_table table = panel_table(sheet, sentence_plain("panels-in-order-of-installing"));
+    struct sheet_table table = panel_table(sheet, sentence_plain("panels-in-install-sequence"));
     put_panel_rows(sheet, &table, sp);
     table_end(&table);
     put_queue(sheet, sp);

@@ -18,7 +18,7 @@ const struct sentence english_make[] = {
     {"inlay-for-at-to-y-to", "inlay for {feature} at x {box_x0} to {box_x1}, y {box_y0} to {box_y1}: lay it "
                              "first; the panel over it ends at the rim, {limit} mm over its edge"},
     {"install-before-panels", "install before the panels"},
-    {"install-no-order-of-panels", "install no. {order} of {panels}"},
+    {"install-no-sequence-of-panels", "install no. {order} of {panels}"},
     {"laying-panels-back", "{surface}: laying the panels back"},
     {"mark-to-mark-when-dry", "mark {first} to mark {last}: {apart} {inches?in|mm} when dry"},
     {"marks-of-cannot-be-written", "the marks of {panel} cannot be written"},

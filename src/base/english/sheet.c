@@ -156,7 +156,7 @@ const struct sentence english_sheet[] = {
      "one batch of film, the same way up, and hang them as they are cut."},
     {"nothing-was-found-that-stands-in", "Nothing was found that stands in the way."},
     {"nozzle-check-printed-no-nozzle-missing", "{c}: nozzle check printed, no nozzle missing"},
-    {"numbers-order-of-installing-hatched-no",
+    {"numbers-install-sequence-hatched-no",
      "numbers: order of installing; {seams}hatched: no film; chain of dashes: level line{lettering}"},
     {"of-pieces-applied-waiting-times-kept",
      "{installed} of {panels} pieces applied. Waiting times: {kept} kept, {passed} cut short, {open} not "
@@ -173,7 +173,7 @@ const struct sentence english_sheet[] = {
      "never print side in."},
     {"panel-files-are-not-made-yet",
      "The panel files are not made yet: make them, and this order again, before it is sent."},
-    {"panels-in-order-of-installing", "Panels, in the order of installing"},
+    {"panels-in-install-sequence", "Panels, in the order of installing"},
     {"panels-in-sequence", "Panels, in this order"},
     {"post-heat-every-stretched-place-to", "Post-heat every stretched place to {post_heat_c} degrees C "
                                            "({post_heat_c_source}), and check it after a day."},
@@ -263,7 +263,7 @@ const struct sentence english_sheet[] = {
     {"stop-must-not-be-printed-as",
      "Stop: must not be printed as it stands. Warning: a person must look. Note: said for the record."},
     {"strip-down-and-finishing", "Strip-down and finishing"},
-    {"surface-install-no-order-of-panels", "{surface}: install no. {order} of {panels}"},
+    {"surface-install-no-sequence-of-panels", "{surface}: install no. {order} of {panels}"},
     {"surfaces-of-one-panel", "Surfaces of one panel"},
     {"there-are-no-steps-to-plan", "There are no steps to plan: see the findings."},
     {"to-come-back-with-prints", "To come back with the prints"},

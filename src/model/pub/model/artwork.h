@@ -16,7 +16,7 @@ enum colour_kind { COLOUR_GREY, COLOUR_RGB, COLOUR_CMYK, COLOUR_LAB, COLOUR_SPOT
 struct text_line {
     struct rect box;
     double height_mm;  /* of the letters, on the page */
-    const char *words; /* UTF-8, cut at 80 bytes; "" where it is not known */
+    const char *words; /* UTF-8, cut at 300 bytes; "" where it is not known */
     bool outlined;     /* made into outlines: found from its shapes */
     bool mirrored;     /* reads backwards; of outlined lettering it is not known */
 };
