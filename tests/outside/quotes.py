@@ -191,6 +191,8 @@ def case_discount(folder):
     quote = quoted(folder, "discount", "--vehicles", "4")
     worked(quote, "discount", charged_sides(4), discount="183.45", net="3485.55", tax=["174.28", "347.68"],
            gross="4007.51", vehicles=4)
+    job(folder, SIDES, "design: 4 h\nvehicles: 4\nquote: {travel: 84}")  # as the job says
+    same("discount: vehicles of the job", quoted(folder, "discount of the job")["gross"], "4007.51")
     # The next step: 331.40 + 10 x 834.40 = 8675.40; 8 % 694.032: 694.03
     quote = quoted(folder, "discount of ten", "--vehicles", "10")
     worked(quote, "discount of ten", charged_sides(10), discount="694.03", net="7981.37")

@@ -101,14 +101,14 @@ export class QuotePart {
     constructor(container, view) {
         this.view = view;
         this.place = h('div', null);
-        this.vehicles = h('input', {name: 'vehicles', inputmode: 'numeric', value: '1', size: 4});
+        this.vehicles = h('input', {name: 'vehicles', inputmode: 'numeric', size: 14, placeholder: 'as the job says'});
         const form = h(
             'form',
             {
                 class: 'actions',
                 onsubmit: event => {
                     event.preventDefault();
-                    view.act('quote', {vehicles: this.vehicles.value.trim()});
+                    view.act('quote', {vehicles: this.vehicles.value.trim() || undefined});
                 },
             },
             field('Vehicles', this.vehicles),
