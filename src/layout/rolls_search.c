@@ -136,18 +136,41 @@ static void begin_what_is_left(struct roll_search *search, size_t roll)
     }
 }
 
-/* Roll by roll, until all lie somewhere or there are no more. */
-static void plan_first(struct roll_search *search)
+/* On `first` what goes on it, then roll by roll, until all lie somewhere or there are no more. */
+static void plan_from(struct roll_search *search, size_t first)
 {
     struct roll_packer *p = search->packer;
-    tokens_sort(p, search->plan.tokens);
-    memset(search->plan.strict, true, p->unit_count * sizeof *search->plan.strict);
     for (size_t i = 0; i < p->order->panel_count; i++) p->places[i].roll = LAYOUT_NOWHERE;
-    for (size_t rank = 0; rank < p->order->roll_count && (!rank || p->left); rank++) {
-        begin_what_is_left(search, roll_by_rank(p->order, rank));
+    for (size_t rank = 0; rank <= p->order->roll_count && (!rank || p->left); rank++) {
+        begin_what_is_left(search, rank ? roll_by_rank(p->order, rank - 1) : first);
         roll_packer_pack(p, &search->plan);
         search_is_over(search->clock, false);
         take_layout(search, &search->plan, packing_cost(p, left_cost(p)));
+    }
+}
+
+/* Whether a roll before it in rank is as wide. */
+static bool is_another_of_its_width(const struct layout_rolls_order *order, size_t rank)
+{
+    for (size_t before = 0; before < rank; before++)
+        if (order->rolls[roll_by_rank(order, before)].width == order->rolls[roll_by_rank(order, rank)].width)
+            return true;
+    return false;
+}
+
+/* From one roll of each width, so that a narrow one that takes a few panels does not stand for the whole: the search
+ * seldom takes a group back from a roll of its own. */
+static void plan_first(struct roll_search *search)
+{
+    enum { STARTS_MOST = 4, RANKS_MOST = 16, PANELS_FEW = 300 };
+    struct roll_packer *p = search->packer;
+    size_t most = p->order->panel_count > PANELS_FEW ? 1 : STARTS_MOST;
+    tokens_sort(p, search->plan.tokens);
+    memset(search->plan.strict, true, p->unit_count * sizeof *search->plan.strict);
+    for (size_t rank = 0, starts = 0; rank < p->order->roll_count && rank < RANKS_MOST; rank++) {
+        if (starts == most || is_another_of_its_width(p->order, rank)) continue;
+        plan_from(search, roll_by_rank(p->order, rank));
+        starts++;
     }
 }
 
