@@ -25,7 +25,7 @@ OWN = {
     "planned_mm": (7, "length marks: settled from the plan, judged, and folded into a panel's state"),
     "measured_mm": (7, "length marks"),
     "roll": (10, "chosen from the stock, checked against its width, counted as used; chosen again for a reprint"),
-    "batch": (6, "taken from the roll; a column of the stock's form; a reprint is compared with it"),
+    "batch": (7, "taken from the roll, or from that of an off-cut; a column of the stock's form; a reprint is compared with it"),
     "artwork": (5, "what was printed: settled, compared when planning, and for a reprint"),
     "override": (8, "the reason that opens a gate: asked for by a form of its own"),
     "gate": (5, "what the gate said, beside the reason"),
@@ -37,6 +37,8 @@ OWN = {
     "withdraws": (8, "links two entries; forms of their own; the record writes and reads in two files"),
     "quantity": (5, "bought-in prints: with a rule and fields of their own"),
     "faulty": (5, "bought-in prints"),
+    "letters": (5, "checked against the proofs made; read for planning; signed and approved in the page"),
+    "cut_from": (5, "an off-cut takes film and batch from its roll, and its length off it"),
     "printed_with": (6, "feed: looked up for later prints; a reprint is compared with it"),
     "feed_percent": (7, "feed; a reprint keeps it"),
 }

@@ -461,6 +461,7 @@ def killed(folder):
     make_job(3, job)
     run("make", job, "--quiet")
     whole = files_of(f"{job}/out")
+    known = set(open(f"{job}/out/made.txt"))  # a line for each panel, written as surfaces are made
     rng = random.Random(7)
     for _ in range(25):
         shutil.rmtree(f"{job}/out", ignore_errors=True)
@@ -469,7 +470,10 @@ def killed(folder):
         child.send_signal(signal.SIGKILL)
         child.wait()
         for name, mark in files_of(f"{job}/out").items():
-            if not os.path.basename(name).startswith((".unfinished-", ".lock")):
+            if name == "made.txt":
+                made = set(open(f"{job}/out/made.txt"))
+                hold(made <= known, f"made.txt knows of what was not made: {made - known}")
+            elif not os.path.basename(name).startswith((".unfinished-", ".lock")):
                 hold(whole.get(name) == mark, f"{name} is not whole after a kill")
     done = run("make", job, "--quiet")
     hold(done.returncode == 0, done.stderr)
