@@ -1,4 +1,4 @@
-/* Runs a fuzz target over its seed file and some thousand damaged copies of it, always the same ones. Not a
+/* FUZZ-TARGET SEED [COPIES]: runs a target over its seed file and 3,000 damaged copies of it, always the same ones. Not a
  * fuzzer: it keeps the targets compiled and sound where there is none. */
 #include <stdint.h>
 #include <stdio.h>
@@ -51,8 +51,9 @@ int main(int count, char **arguments)
     size_t size = fread(seed_bytes, 1, BYTES_MOST / 2, file);
     fclose(file);
     uint64_t seed = 1;
+    int copies = count > 2 ? (int)strtol(arguments[2], NULL, 10) : COPIES;
     LLVMFuzzerTestOneInput(seed_bytes, size);
-    for (int i = 0; i < COPIES; i++) {
+    for (int i = 0; i < copies; i++) {
         memcpy(copy, seed_bytes, size);
         LLVMFuzzerTestOneInput(copy, damage(copy, size, &seed));
     }
