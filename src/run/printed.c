@@ -5,13 +5,14 @@
 #include "base/path.h"
 #include "base/text.h"
 #include "base/units.h"
+#include "digests.h"
 #include "raster/tiff_out.h"
 #include <math.h>
 #include <string.h>
 #include <unistd.h>
 
 static const double PICTURE_M2 = 16; /* a pixel for each millimetre up to this: 64 MB in memory */
-enum { DIGEST_DIGITS = 64, FILE_BLOCK = 1 << 16, LIST_MOST = 16 << 20, NAMES_MOST = 1 << 20 };
+enum { DIGEST_DIGITS = 64, LIST_MOST = 16 << 20, NAMES_MOST = 1 << 20 };
 
 static const char *printed_path(const struct run *run, const char *state, const char *ending)
 {
@@ -19,35 +20,6 @@ static const char *printed_path(const struct run *run, const char *state, const 
 }
 
 /* ---- digests of files ---- */
-
-static bool digest_bytes_of(const struct run *run, int fd, const char *path, char hex[65],
-                            struct error *error)
-{
-    unsigned char block[FILE_BLOCK];
-    struct sha256 sha;
-    sha256_start(&sha);
-    for (off_t at = 0;;) {
-        if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped", NULL);
-        ssize_t got = pread(fd, block, sizeof block, at);
-        if (got < 0)
-            return error_set(error, FAILURE_MACHINE, "path-cannot-be-read",
-                             ARGUMENTS(arg_words("path", path)));
-        if (!got) break;
-        sha256_add(&sha, block, (size_t)got);
-        at += got;
-    }
-    sha256_finish(&sha, hex);
-    return true;
-}
-
-static bool printed_digest_of(const struct run *run, const char *path, char hex[65], struct error *error)
-{
-    int fd = run->machine->open_file(run->machine, path, error);
-    if (fd < 0) return false;
-    bool ok = digest_bytes_of(run, fd, path, hex, error);
-    close(fd);
-    return ok;
-}
 
 /* The cache is lines of a fingerprint of the file (placed_art.file_hash) and the digest. */
 static const char *digests_path(const struct run *run)
@@ -80,7 +52,7 @@ static bool digest_of_art(const struct run *run, const struct placed_art *placed
     const char *name = arena_format(run->arena, "%08x%08x ", (unsigned)(placed->file_hash >> 32),
                                     (unsigned)placed->file_hash);
     if (known_digest(known, name, hex)) return true;
-    if (!printed_digest_of(run, placed->spec->path, hex, error)) return false;
+    if (!digest_of_file(run->machine, placed->spec->path, run->options.cancel, hex, error)) return false;
     text_addf(known, "%s%s\n", name, hex);
     return true;
 }
@@ -95,7 +67,8 @@ static bool printed_add_line(const struct run *run, const struct placed_art *pla
     const struct affine *m = &placed->to_surface;
     const struct rect *c = &placed->clip;
     if (!digest_of_art(run, placed, known, hex, error)) return false;
-    if (placed->spec->profile_path && !printed_digest_of(run, placed->spec->profile_path, profile, error))
+    if (placed->spec->profile_path &&
+        !digest_of_file(run->machine, placed->spec->profile_path, run->options.cancel, profile, error))
         return false;
     text_addf(line, "page %d sha256 %s at %.6f %.6f %.6f %.6f %.3f %.3f", placed->spec->page, hex, m->a, m->b,
               m->c, m->d, m->e, m->f);
