@@ -82,6 +82,33 @@ function withUnits(fields, units) {
 }
 
 /**
+ * What a form does when it is sent.
+ * @param {import('./words.js').Units} units @param {(fields: Record<string, string>) => Promise<void>} add
+ * @param {HTMLElement} said where it says what is wrong @param {() => void} [emptied] after it is on record
+ */
+function sender(units, add, said, emptied = () => {}) {
+    /** The same until the server has answered: sent again after it was away, the roll is entered once. */
+    let key = newKey();
+    return async event => {
+        event.preventDefault();
+        const button = event.submitter;
+        button.disabled = true;
+        try {
+            await add({...withUnits(typed(event.target), units), key});
+            key = newKey();
+            event.target.reset();
+            emptied();
+            fill(said);
+        } catch (trouble) {
+            if (!(trouble instanceof Away)) key = newKey();
+            fill(said, mark('stop', /** @type {Error} */ (trouble).message));
+        } finally {
+            button.disabled = false;
+        }
+    };
+}
+
+/**
  * @param {any} stock @param {import('./words.js').Units} units @param {(fields: Record<string, string>) => Promise<void>} add
  * @param {HTMLElement} signed who does it
  */
@@ -101,25 +128,7 @@ function form(stock, units, signed, add) {
     what.addEventListener('change', update);
     update();
     const said = h('p', {role: 'alert'});
-    /** The same until the server has answered: sent again after it was away, the roll is entered once. */
-    let key = newKey();
-    const send = async event => {
-        event.preventDefault();
-        const button = event.submitter;
-        button.disabled = true;
-        try {
-            await add({...withUnits(typed(event.target), units), key});
-            key = newKey();
-            event.target.reset();
-            update();
-            fill(said);
-        } catch (trouble) {
-            if (!(trouble instanceof Away)) key = newKey();
-            fill(said, mark('stop', /** @type {Error} */ (trouble).message));
-        } finally {
-            button.disabled = false;
-        }
-    };
+    const send = sender(units, add, said, update);
     return h(
         'form',
         {class: 'sheet', onsubmit: send},
@@ -151,23 +160,7 @@ function cutForm(stock, units, add) {
     const rolls = stock.rolls.filter(roll => roll.what !== 'ink').map(roll => roll.name),
         said = h('p', {role: 'alert'});
     if (!rolls.length) return null;
-    let key = newKey();
-    const send = async event => {
-        event.preventDefault();
-        const button = event.submitter;
-        button.disabled = true;
-        try {
-            await add({...withUnits(typed(event.target), units), key});
-            key = newKey();
-            event.target.reset();
-            fill(said);
-        } catch (trouble) {
-            if (!(trouble instanceof Away)) key = newKey();
-            fill(said, mark('stop', /** @type {Error} */ (trouble).message));
-        } finally {
-            button.disabled = false;
-        }
-    };
+    const send = sender(units, add, said);
     return h(
         'form',
         {class: 'sheet', onsubmit: send},
