@@ -11,6 +11,7 @@
 #include "model/feature.h"
 #include "model/measure.h"
 #include "model/panel_form.h"
+#include "model/shape.h"
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
@@ -330,6 +331,11 @@ struct surface_spec {
     struct fixed_seam *seams;
     size_t seam_count;
     bool seams_fixed; /* `seams` was written, even if empty */
+    struct cover_spec cover;
+    struct piece_spec *pieces;
+    size_t piece_count;
+    struct text_spec *texts;
+    size_t text_count;
 };
 
 /* Two surfaces that meet at a corner of the vehicle: one wraps round it and lies over the other. */
@@ -362,7 +368,8 @@ struct job {
     bool old_film, edge_seal;          /* all surfaces: film to remove; edges to seal */
     double old_film_age_y;             /* 0: not said */
     bool test_print;
-    int vehicles;               /* alike, 1 .. VEHICLES_MOST */
+    int vehicles;               /* 1 .. VEHICLES_MOST; alike, but for a fleet's words */
+    const struct fleet *fleet;  /* what differs; NULL: nothing */
     bool turning;               /* panels may lie turned and side by side on the roll */
     bool tape, cleaner, primer; /* application tape and what is wiped on go into the material list */
     double design_s;            /* < 0: not said */

@@ -3,6 +3,7 @@
 #ifndef MODEL_SURFACE_H
 #define MODEL_SURFACE_H
 
+#include "geom/region.h"
 #include "model/job.h"
 
 struct span { /* of the outline at one millimetre; empty when low > high */
@@ -58,7 +59,16 @@ struct surface {
     size_t station_count;
     bool stations_along_x;
     double lengthened_mm; /* print minus view, over the whole surface */
-    double area_m2;       /* of the outline less its openings */
+    double area_m2;       /* of what is covered of the outline less its openings */
+    /* What is covered (model/shape.h). All spans, and so all planning, are of it. */
+    struct region covered;   /* where film stays; count 0: all of the outline */
+    struct region printed;   /* and where it is printed, bleed counted in; count 0: whole prints */
+    double covered_bleed_mm; /* beyond an edge of `covered` that is none of the outline */
+    bool contour_cut;        /* that edge is cut before it is applied; else on the vehicle */
+    const struct piece_spec
+        *piece; /* it is one: lies on `host`, in whose coordinates all of it is; else NULL */
+    const struct surface *host;
+    int copies; /* of each of its prints for one vehicle, from 1 */
 };
 
 /* A recess that the job covers otherwise: by an inlay or with relief cuts. */
