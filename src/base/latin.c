@@ -2,6 +2,7 @@
  * colours and for a job's number taken from its folder's name. */
 #include "base/latin.h"
 #include "base/text.h"
+#include <string.h>
 
 /* U+00C0 to U+017F; the umlauts and the ligatures as their languages write them without. */
 static const char *const letters[] = {
@@ -45,4 +46,19 @@ bool latin_plain(const char *words, struct text *out)
             known = false;
     }
     return known;
+}
+
+bool latin_name(const char *words, size_t most, struct text *out)
+{
+    static const char fit[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
+    struct text plain = text_new(out->arena);
+    bool whole = latin_plain(words, &plain);
+    for (const char *c = text_string(&plain); *c && out->length < most; c++) {
+        if (strchr(fit, *c) && (*c != '-' || out->length))
+            text_add_char(out, *c);
+        else if (out->length && out->bytes[out->length - 1] != '-')
+            text_add_char(out, '-');
+    }
+    while (out->length && out->bytes[out->length - 1] == '-') out->bytes[--out->length] = 0;
+    return whole;
 }

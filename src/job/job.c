@@ -3,6 +3,7 @@
 #include "base/sentence.h"
 #include "supply.h"
 #include "surfaces.h"
+#include "texts.h"
 #include "base/arena.h"
 #include "base/latin.h"
 #include "base/path.h"
@@ -141,16 +142,8 @@ static void refuse_both_places(struct reading *reading, const struct node *root)
 /* A folder's name in a number's letters; *whole is false where it has none for some of its letters. */
 static const char *number_from_name(struct arena *arena, const char *name, bool *whole)
 {
-    struct text plain = text_new(arena), number = text_new(arena);
-    *whole = latin_plain(name, &plain);
-    for (const char *c = text_string(&plain); *c && number.length < JOB_NUMBER_MOST; c++) {
-        bool letter = strchr(job_number_letters, *c) != NULL && (*c != '-' || number.length);
-        if (letter)
-            text_add_char(&number, *c);
-        else if (number.length && number.bytes[number.length - 1] != '-')
-            text_add_char(&number, '-');
-    }
-    while (number.length && number.bytes[number.length - 1] == '-') number.bytes[--number.length] = 0;
+    struct text number = text_new(arena);
+    *whole = latin_name(name, JOB_NUMBER_MOST, &number);
     return number.length ? text_string(&number) : "job";
 }
 
@@ -287,6 +280,7 @@ static void finish_job(struct reading *reading, const struct node *root)
     if (job->start.given && job->due.given && job_later(&job->start, &job->due))
         report_add(reading->report, place_of(reading, due), "due-is-not-after-start-correct", NULL);
     finish_surfaces(reading, root);
+    texts_finish(reading);
     refuse_unknowns(reading);
     if (!reading->report->errors) finish_corners(reading);
     settle_job(job);

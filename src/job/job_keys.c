@@ -2,6 +2,7 @@
 #include "read.h"
 #include "supply.h"
 #include "surfaces.h"
+#include "texts.h"
 #include "model/plan.h"
 #include <string.h>
 
@@ -112,8 +113,11 @@ static const struct key job_keys[] = {
      .help = "All surfaces: edges are sealed."},
     {"test-print", FORM_YES_NO, AT(test_print), 0, 0, .usual = "false",
      .help = "A test print on each printing condition before the run."},
-    {"vehicles", FORM_WHOLE, AT(vehicles), 1, VEHICLES_MOST, .usual = "1",
-     .help = "Vehicles that are alike: rolls and material are counted for all of them."},
+    {"vehicles", FORM_SPECIAL, AT(vehicles), 1, VEHICLES_MOST, .usual = "1", .of = FORM_NUMBER,
+     .help =
+         "Vehicles that are alike, or the file of a fleet whose words differ: a row for each vehicle, its "
+         "columns the fields of `text`. Rolls and material are counted for all of them.",
+     .read = read_vehicles, .words = VEHICLES_WORDS},
     {"turning", FORM_YES_NO, AT(turning), 0, 0, .usual = "false", .help = "As in print."},
     {"tape", FORM_YES_NO, AT(tape), 0, 0, .usual = "false",
      .help = "Prints are applied with application tape: it goes into the material list."},

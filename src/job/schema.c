@@ -1,15 +1,16 @@
 /* The tables, one key after the other, for the reference and for forms. */
 #include "read.h"
 #include "supply.h"
+#include "texts.h"
 #include <string.h>
 
 const struct group *const job_groups[] = {
-    &job_group,       &print_group,   &indoors_group,    &vehicle_group,  &surface_group, &drawing_group,
-    &bleed_group,     &feature_group, &whole_group,      &artwork_group,  &seam_group,    &shop_group,
-    &hours_group,     &printer_group, &film_group,       &laminate_group, &ink_group,     &dry_group,
-    &condition_group, &waiver_group,  &rates_group,      &weight_group,   &task_group,    &align_group,
-    &corner_group,    &supply_group,  &shop_quote_group, &discount_group, &tax_group,     &job_quote_group,
-    &extra_group,     &roll_group,    &tape_group,       &fluid_group,    NULL,
+    &job_group,       &print_group,     &indoors_group, &vehicle_group,    &surface_group,  &drawing_group,
+    &bleed_group,     &feature_group,   &whole_group,   &artwork_group,    &text_group,     &seam_group,
+    &shop_group,      &hours_group,     &printer_group, &film_group,       &laminate_group, &ink_group,
+    &dry_group,       &condition_group, &waiver_group,  &rates_group,      &weight_group,   &task_group,
+    &align_group,     &corner_group,    &supply_group,  &shop_quote_group, &discount_group, &tax_group,
+    &job_quote_group, &extra_group,     &roll_group,    &tape_group,       &fluid_group,    NULL,
 };
 
 /* "a length such as 12 mm" is "a length" where the reference says once how lengths are written. */

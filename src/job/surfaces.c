@@ -1,5 +1,6 @@
 /* Surfaces: those of the vehicle's file, and what the job adds to them by name. */
 #include "surfaces.h"
+#include "texts.h"
 #include "base/path.h"
 #include "model/front.h"
 #include "model/surface.h"
@@ -95,6 +96,10 @@ static const struct key surface_keys[] = {
      .read = read_features, .words = "a list of features, each a group"},
     {"artwork", FORM_SPECIAL, 0, 0, 0, .help = "What is printed, later over earlier: see artwork.",
      .read = read_artwork, .words = "a list of artworks, each a path or a group"},
+    {"text", FORM_SPECIAL, 0, 0, 0,
+     .help = "Words set on it, over the artwork; a fleet's differ by vehicle: see text.",
+     .read = read_surface_texts,
+     .words = "a list of groups such as {words: \"{unit}\", at: [1200, 300], height: 80}"},
     {"artwork-follows", FORM_YES_NO, AT(artwork_follows), 0, 0, .usual = "false",
      .help =
          "Without artwork, where other surfaces have some: planned and priced as if it were there already."},

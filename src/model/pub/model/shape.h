@@ -114,8 +114,10 @@ struct text_spec {
 enum { FLEET_COLUMNS_MOST = 40, FLEET_CELL_BYTES_MOST = 200 }; /* rows: VEHICLES_MOST of model/job.h */
 
 struct fleet_row {
-    const char *name;   /* of the first column; no two alike */
-    const char **cells; /* one for each column */
+    const char *name; /* of the first column; no two alike */
+    const char
+        *id; /* name in letters, digits, - and _: in file names; no two alike, in any case of letters */
+    const char **cells; /* one for each column, UTF-8 without control characters */
     int line;           /* in the file */
 };
 
