@@ -431,6 +431,9 @@ static void cost_json(struct json *json, const struct plan *plan)
     strings_json(json, "without", plan->unpriced, plan->unpriced_count);
     money_json(json, "total", plan->total_cost);
     money_json(json, "price", plan->price);
+    money_json(json, "asked", plan->asked);
+    json_bool(json, "quoted", plan->quoted);
+    if (plan->quoted) json_whole(json, "vehicles", plan->input->job->vehicles);
     json_close(json);
 }
 

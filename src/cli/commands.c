@@ -26,7 +26,7 @@ static const struct command_row commands[COMMAND_COUNT] = {
                        .help = "how the prints dry and the room they need: words, and OUT/pictures/drying"},
     [COMMAND_QUOTE] = {"quote", "JOB",
                        .help = "a price and a date, with or without artwork: OUT/quote.pdf for the customer, "
-                               "OUT/quote.json"},
+                               "OUT/quote-shop.pdf with the costs, OUT/quote.json"},
     [COMMAND_PROOF] =
         {"proof", "JOB",
          .help = "what the customer approves, known by eight letters: OUT/proof.pdf, OUT/proof.json"},

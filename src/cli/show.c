@@ -92,7 +92,7 @@ static void show_unpriced(const struct run *run, struct text *out)
 {
     const struct plan *plan = run->plan;
     if (!plan->unpriced_count) return;
-    text_addf(out, "Price: %.2f %s without ", (double)plan->price / 100, run->job->shop->currency);
+    text_addf(out, "Price: %.2f %s without ", (double)plan->asked / 100, run->job->shop->currency);
     for (size_t i = 0; i < plan->unpriced_count; i++)
         text_addf(out, "%s%s", i ? ", " : "", plan->unpriced[i]);
     text_add(out, ".\n");

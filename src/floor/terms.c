@@ -171,7 +171,7 @@ struct job_terms terms_of_run(const struct run *run, struct str json)
         .warnings = findings_of_severity(&run->findings, SEVERITY_WARN),
         .notes = findings_of_severity(&run->findings, SEVERITY_NOTE),
         .currency = job->shop->currency,
-        .price = plan->price,
+        .price = plan->asked,
         .feed_percent = feed_percent_of(job, job->condition),
     };
     take_condition(&terms, run);

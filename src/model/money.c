@@ -37,6 +37,12 @@ __int128 money_divide(__int128 above, __int128 below)
     return (2 * above + below) / (2 * below);
 }
 
+money_minor money_in_digits(money_minor minor, int digits, int wanted)
+{
+    if (wanted >= digits) return minor * power_of_ten(wanted - digits);
+    return (money_minor)money_divide(minor, power_of_ten(digits - wanted));
+}
+
 const char *money_decimal(money_minor minor, int digits, struct arena *arena)
 {
     long long unit = power_of_ten(digits), size = minor < 0 ? -(long long)minor : (long long)minor;

@@ -113,15 +113,25 @@ static size_t rolls_for(const struct ledger *l, const struct film *film, double 
     return least > packed ? least : packed;
 }
 
+/* A film or laminate of one width, all of it. */
+struct webbing {
+    const struct film *film;
+    double width_mm, length_mm;
+    double left_mm;   /* laminates: on the roll that was begun */
+    double spoilt_mm; /* of the length: for pieces that are printed again */
+    size_t rolls;
+};
+
 /* One material line for each film and width: by the metre used, with the shop's share of waste in its price. */
-static money_minor web_line(struct ledger *l, const char *what, const struct film *film, double width_mm,
-                            double length_mm, size_t packed)
+static money_minor web_line(struct ledger *l, const char *what, const struct webbing *web)
 {
-    double area = width_mm * length_mm / 1e6;
+    const struct film *film = web->film;
+    double area = web->width_mm * web->length_mm / 1e6;
     bool missing = lacks(l, film->price_per_m2, true, what, film->name);
     money_minor cost = price_of(film->price_per_m2, area, l->shop->waste_percent);
-    add_material(l, (struct material_line){what, film->name, length_mm, "mm", width_mm, area, cost, missing});
-    buy(l, what, film, width_mm, rolls_for(l, film, length_mm, packed));
+    add_material(l, (struct material_line){what, film->name, web->length_mm, "mm", web->width_mm, area, cost,
+                                           missing, web->width_mm * web->spoilt_mm / 1e6});
+    buy(l, what, film, web->width_mm, rolls_for(l, film, web->length_mm, web->rolls));
     return cost;
 }
 
@@ -175,12 +185,13 @@ static void film_lines(struct ledger *l)
     size_t missing = plan->missing_count;
     for (size_t i = 0; i < plan->roll_count; i++) {
         const struct roll *roll = &plan->rolls[i];
-        double length = spoilt_film_mm(plan, roll);
-        size_t packed = 0;
+        double spoilt = spoilt_film_mm(plan, roll);
+        struct webbing web = {
+            .film = roll->film, .width_mm = roll->width_mm, .length_mm = spoilt, .spoilt_mm = spoilt};
         for (size_t k = i; k < plan->roll_count; k++)
             if (plan->rolls[k].film == roll->film && plan->rolls[k].width_mm == roll->width_mm)
-                length += plan->rolls[k].used_mm, packed++;
-        if (!roll_met_before(plan, i)) sum += web_line(l, "film", roll->film, roll->width_mm, length, packed);
+                web.length_mm += plan->rolls[k].used_mm, web.rolls++;
+        if (!roll_met_before(plan, i)) sum += web_line(l, "film", &web);
     }
     add_cost(l, "film", 0, sum, plan->missing_count > missing);
 }
@@ -193,17 +204,11 @@ static double laminate_width(const struct film *laminate, double film_mm)
     return laminate->width_count ? laminate->widths_mm[laminate->width_count - 1] : film_mm;
 }
 
-/* A laminate of one width as runs take it from rolls: threading, then prints, none over a roll's end. */
-struct webbing {
-    const struct film *laminate;
-    double width_mm, length_mm, left_mm;
-    size_t rolls;
-};
-
+/* A laminate as runs take it from rolls: threading, then prints, none over a roll's end. */
 static void take_web(struct webbing *w, double length_mm, double threading_mm)
 {
     double need = length_mm + threading_mm;
-    if (need > w->left_mm) w->rolls++, w->left_mm = w->laminate->length_mm;
+    if (need > w->left_mm) w->rolls++, w->left_mm = w->film->length_mm;
     w->left_mm -= need, w->length_mm += need;
 }
 
@@ -212,6 +217,7 @@ static void take_spoilt(struct ledger *l, const struct panel *panel, double thre
 {
     size_t laminated;
     spoilt_count(l->plan, panel->id, &laminated);
+    w->spoilt_mm += (double)laminated * (panel->print_length_mm + threading_mm);
     while (laminated--) take_web(w, panel->print_length_mm, threading_mm);
 }
 
@@ -220,11 +226,11 @@ static void take_runs(struct ledger *l, const struct workload *workload, struct 
 {
     const struct surface_plan *surface = workload->surface;
     const struct condition *condition = surface->surface->condition;
-    if (condition->laminate != w->laminate) return;
+    if (condition->laminate != w->film) return;
     for (size_t k = 0; k < surface_width_count(surface); k++) {
         double width = surface_width_mm(surface, k), lost = rolls_threading_mm(condition, l->shop),
                threading = lost;
-        if (laminate_width(w->laminate, width) != w->width_mm) continue;
+        if (laminate_width(w->film, width) != w->width_mm) continue;
         for (size_t i = 0; i < surface_print_count(surface); i++) {
             if (surface->panels[i].roll_width_mm != width) continue;
             take_web(w, surface->panels[i].print_length_mm, threading);
@@ -250,10 +256,10 @@ static void laminate_lines(struct ledger *l, const struct workloads *workloads)
         const struct film *laminate = surface->surface->condition->laminate;
         for (size_t k = 0; laminate && k < surface_width_count(surface); k++) {
             double width = laminate_width(laminate, surface_width_mm(surface, k));
-            struct webbing web = {.laminate = laminate, .width_mm = width};
+            struct webbing web = {.film = laminate, .width_mm = width};
             if (has_laminate_line(l->plan, laminate, width)) continue;
             for (size_t n = i; n < workloads->count; n++) take_runs(l, &workloads->items[n], &web);
-            sum += web_line(l, "laminate", laminate, width, web.length_mm, web.rolls);
+            sum += web_line(l, "laminate", &web);
         }
     }
     add_cost(l, "laminate", 0, sum, l->plan->missing_count > missing);

@@ -58,6 +58,8 @@ static struct plan *make_for(const struct plan_input *input, enum goal goal, str
     plan->promise = promise_of(job->due.given ? zone_utc(input->zone, &job->due) : 0,
                                plan->has_install ? plan->finished : 0, 0);
     cost_make(plan, &workloads, arena);
+    plan->asked = plan->price;
+    plan->quoted = input->ask && input->ask(plan, arena, &plan->asked);
     doubt_sizes(plan, &workloads);
     return plan;
 }
@@ -90,7 +92,7 @@ static const char *const goal_names[GOAL_COUNT] = {"least cost", "fewest panels"
 static struct alternative sum_up(const struct plan *plan, enum goal goal)
 {
     struct alternative sum = {
-        .name = goal_names[goal], .names = {goal_names[goal]}, .name_count = 1, .price = plan->price};
+        .name = goal_names[goal], .names = {goal_names[goal]}, .name_count = 1, .price = plan->asked};
     for (size_t i = 0; i < plan->roll_count; i++) sum.film_mm += plan->rolls[i].used_mm;
     for (size_t i = 0; i < plan->surface_count; i++) {
         const struct surface_plan *surface = &plan->surfaces[i];

@@ -2,6 +2,7 @@
  * come from timetable.c and drying from clock.c. */
 #include "schedule.h"
 #include "decide.h"
+#include "model/difficulty.h"
 #include "model/practice.h"
 #include "base/sentence.h"
 #include "base/text.h"
@@ -186,6 +187,7 @@ static void write_hands(struct schedule_writer *w, const struct workload *worklo
     add_leg(w, workload, p, &p->install, STEP_INSTALL, EVENT_INSTALLED,
             reason_say(w->arena, "m2-at-m2-h-panels-and",
                        ARGUMENTS(arg_fixed("area_m2", workload->surface->surface->area_m2, 1),
+                                 arg_number("percent", difficulty_of(workload->surface->surface).percent),
                                  arg_number("install", install.value),
                                  arg_words("install_source", install.source),
                                  arg_fixed("install_person_h", (double)workload->install_person_s / 3600, 1),

@@ -2,7 +2,7 @@
  * and schedule.c read its times. */
 #include "tasks.h"
 #include "base/text.h"
-#include "model/practice.h"
+#include "model/difficulty.h"
 #include <assert.h>
 #include <math.h>
 
@@ -14,13 +14,6 @@ bool task_prepares(enum task_kind kind)
 bool task_finishes(enum task_kind kind)
 {
     return kind == TASK_POST_HEAT || kind == TASK_EDGE_SEAL || kind == TASK_REFIT;
-}
-
-double task_difficulty_percent(const struct surface *surface)
-{
-    enum difficulty difficulty = surface->spec ? surface->spec->difficulty : DIFFICULTY_NORMAL;
-    if (difficulty == DIFFICULTY_NORMAL) return 100;
-    return practice_value(difficulty == DIFFICULTY_EASY ? "difficulty-easy" : "difficulty-hard").value;
 }
 
 /* ---- how much ---- */
@@ -93,7 +86,8 @@ static void add_task(struct plan *plan, enum task_kind kind, const struct surfac
 {
     const struct shop *shop = plan->input->job->shop;
     struct measure minutes = shop->task_minutes[kind];
-    double percent = surface && kind != TASK_TEST_PRINT ? task_difficulty_percent(surface) : 100;
+    double percent = surface && kind != TASK_TEST_PRINT ? difficulty_written_percent(surface) : 100;
+    if (kind == TASK_REMOVE_FILM) percent *= removal_age_percent(surface, shop) / 100;
     double seconds = quantity * minutes.value * 60 * percent / 100;
     if (quantity <= 0) return;
     assert(plan->task_count <=

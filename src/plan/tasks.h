@@ -11,7 +11,5 @@ void tasks_make(struct plan *plan, struct arena *arena);
 int64_t tasks_seconds(const struct plan *plan, const struct surface *surface, enum task_kind kind);
 bool task_prepares(enum task_kind kind); /* comes before installing */
 bool task_finishes(enum task_kind kind); /* comes after it, on the same visit */
-/* A surface's difficulty as a share of the usual time, percent. */
-double task_difficulty_percent(const struct surface *surface);
 
 #endif

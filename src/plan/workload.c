@@ -1,6 +1,7 @@
 /* How long each step of a surface takes. */
 #include "schedule.h"
 #include "handling.h"
+#include "model/difficulty.h"
 #include "model/practice.h"
 #include "plan/clock.h"
 #include "rolls.h"
@@ -68,13 +69,14 @@ static double share_for_two(const struct job *job, const struct surface_plan *su
     return all > 0 ? two / all : 0;
 }
 
-/* One person's hours are shared by the crew. At a long panel two work at the pace of one, and no more pairs work
+/* The surface's area at the shop's speed and its difficulty; panels and seams take what they take.
+ * One person's hours are shared by the crew. At a long panel two work at the pace of one, and no more pairs work
  * than there are; a crew of one gets a second hand there. */
 static void set_installing(struct workload *workload, const struct job *job)
 {
     const struct surface *surface = workload->surface->surface;
     double speed = job->shop->install_m2_per_h.value;
-    double alone = surface->area_m2 / fmax(speed, 1e-3) * 3600 * task_difficulty_percent(surface) / 100;
+    double alone = surface->area_m2 / fmax(speed, 1e-3) * 3600 * difficulty_of(surface).percent / 100;
     double by_two = alone * share_for_two(job, workload->surface);
     alone += handling_minutes(workload->surface, job->shop) * 60;
     double persons = alone + by_two;

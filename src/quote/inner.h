@@ -3,6 +3,7 @@
 #define QUOTE_INNER_H
 
 #include "base/sentence.h"
+#include "model/difficulty.h"
 #include "model/practice.h"
 #include "quote/quote.h"
 
@@ -40,14 +41,6 @@ void draft_put(struct draft *draft, const struct quote_line *line);
 void draft_lacks(struct draft *draft, const char *what, const char *remedy);
 void draft_assumes(struct draft *draft, const char *sentence);
 void draft_excludes(struct draft *draft, const char *phrase);
-
-/* shape.c */
-struct quote_shape {
-    enum surface_sort sort;
-    double percent;  /* of the work on a flat surface: by its features, and as written */
-    const char *why; /* "2 recesses, 1 part worked round"; "": nothing */
-};
-struct quote_shape shape_of(const struct surface *surface, struct arena *arena);
 
 /* areas.c: surfaces that are quoted, and how much of them is covered */
 /* Whether it is planned, and so quoted. */

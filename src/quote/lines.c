@@ -135,6 +135,7 @@ static void lacks_rate(struct draft *draft, const struct quote_item *item)
                                                 arg_words("quantity", quote_quantity(quantity, draft->arena)),
                                                 arg_words("unit", quote_unit_names[item->cost_unit])));
     const char *kind = quote_kind_names[item->kind];
+    draft->quote->unrated++;
     const char *remedy =
         item->cost_key ? sentence_words(draft->arena, "quote-write-rate-or-cost",
                                         ARGUMENTS(arg_words("kind", kind), arg_words("cost", item->cost_key)))

@@ -106,50 +106,43 @@ static void add_printing(struct draft *draft)
 /* ---- at the vehicle ---- */
 
 static const char *install_basis(const struct draft *draft, const struct surface_plan *plan,
-                                 const struct quote_shape *shape)
+                                 const struct surface_difficulty *difficulty)
 {
     const struct surface *surface = plan->surface;
     double share = area_share(draft, plan);
+    const char *why = difficulty_words(surface, draft->arena);
     struct text words = text_new(draft->arena);
     text_say(&words, "quote-basis-surface",
              ARGUMENTS(arg_fixed("area_m2", surface->area_m2, 2),
-                       arg_words("sort", surface_sort_names[shape->sort])));
+                       arg_words("sort", surface_sort_names[difficulty->sort])));
     if (share < 1) text_say(&words, "quote-basis-covered", ARGUMENTS(arg_number("percent", share * 100)));
-    if (*shape->why)
+    if (*why)
         text_say(&words, "quote-basis-difficulty",
-                 ARGUMENTS(arg_number("percent", shape->percent), arg_words("why", shape->why)));
+                 ARGUMENTS(arg_number("percent", difficulty->percent), arg_words("why", why)));
     text_add(&words, vehicles_words(draft));
     return text_string(&words);
 }
 
-/* The plan's hours have the written difficulty in them already. */
-static double by_shape_alone(const struct surface *surface, double percent)
-{
-    enum difficulty difficulty = surface->spec ? surface->spec->difficulty : DIFFICULTY_NORMAL;
-    if (difficulty == DIFFICULTY_NORMAL) return percent / 100;
-    return percent /
-           practice_value(difficulty == DIFFICULTY_EASY ? "difficulty-easy" : "difficulty-hard").value;
-}
-
+/* By the plan's hours, which have the difficulty in them, or by area at a rate that has it. */
 static void add_install(struct draft *draft, const struct surface_plan *plan)
 {
     const struct surface *surface = plan->surface;
-    struct quote_shape shape = shape_of(surface, draft->arena);
+    struct surface_difficulty difficulty = difficulty_of(surface);
     double share = area_share(draft, plan) * draft->input->vehicles;
-    double hours = (double)plan->work.install_s / HOUR_S * share * by_shape_alone(surface, shape.percent);
+    double hours = (double)plan->work.install_s / HOUR_S * share;
     if (!area_counts(plan)) return;
     draft_add(draft, &(struct quote_item){
                          .id = arena_format(draft->arena, "install/%s", surface->id),
                          .what = sentence_words(draft->arena, "quote-install",
                                                 ARGUMENTS(arg_words("surface", surface->name))),
                          .kind = QUOTE_INSTALL,
-                         .charge = &draft->shop->quote.install[shape.sort],
+                         .charge = &draft->shop->quote.install[difficulty.sort],
                          .amounts = {[UNIT_HOUR] = hours, [UNIT_M2] = surface->area_m2 * share},
-                         .difficulty_percent = shape.percent,
+                         .difficulty_percent = difficulty.percent,
                          .cost_amount = hours,
                          .cost_rate = draft->shop->install_per_h,
                          .cost_key = "rates: install",
-                         .basis = install_basis(draft, plan, &shape),
+                         .basis = install_basis(draft, plan, &difficulty),
                          .estimated = area_is_estimated(draft, plan),
                      });
 }
@@ -306,6 +299,20 @@ static struct quote quote_head(const struct quote_input *input)
                           .lasting_count = input->lasting_count,
                           .terms = &job->shop->quote,
                           .job_terms = &job->quote};
+}
+
+bool quote_price(const struct plan *plan, struct arena *arena, money_minor *asked)
+{
+    const int digits = 2;
+    struct quote quote;
+    struct error error;
+    struct quote_input input = {.plan = plan,
+                                .vehicles = plan->input->job->vehicles,
+                                .made = plan->input->now,
+                                .has_date = plan->has_install};
+    if (!quote_make(&input, arena, &quote, &error) || quote.unrated || !quote.line_count) return false;
+    *asked = money_in_digits(quote.net, quote.digits, digits);
+    return true;
 }
 
 bool quote_make(const struct quote_input *input, struct arena *arena, struct quote *quote,

@@ -3,6 +3,7 @@
 #include "base/arena.h"
 #include "base/str.h"
 #include "inner.h"
+#include <math.h>
 
 /* What of a surface a material goes by. */
 struct goods_sum {
@@ -54,14 +55,14 @@ static bool met_before(const struct plan *plan, size_t line)
     return false;
 }
 
-/* m2 of a material on rolls of all widths, off the roll. */
+/* m2 of a material on rolls of all widths, off the roll, without what is printed again. */
 static double used_m2(const struct plan *plan, const struct material_line *like)
 {
     double area = 0;
     for (size_t i = 0; i < plan->material_count; i++)
         if (string_equal(plan->materials[i].what, like->what) &&
             string_equal(plan->materials[i].name, like->name))
-            area += plan->materials[i].area_m2;
+            area += plan->materials[i].area_m2 - plan->materials[i].spoilt_m2;
     return area;
 }
 
@@ -96,12 +97,32 @@ static void add_web(struct draft *draft, const struct material_line *line, enum 
 
 /* ---- ink ---- */
 
+/* Of all channels together, until artwork is there: never more than the film takes. */
+static double ink_usual_percent(const struct draft *draft, const struct condition *condition)
+{
+    double percent = draft->shop->quote.ink_percent.value;
+    struct measure limit = condition->ink_limit_percent;
+    return measure_known(limit) ? fmin(percent, limit.value) : percent;
+}
+
+static double ink_of_print(const struct draft *draft, const struct surface_plan *surface,
+                           const struct panel *print)
+{
+    const struct condition *condition = surface->surface->condition;
+    double each = ink_usual_percent(draft, condition) / INK_CHANNELS, ml = 0;
+    const double usual[INK_CHANNELS] = {each, each, each, each};
+    for (size_t c = 0; c < condition->ink->channel_count; c++)
+        ml += area_is_estimated(draft, surface) ? print->area_m2 * ink_channel_percent(condition, c, usual) /
+                                                      100 * condition->ink->ml_per_m2[c]
+                                                : print->ink_ml[c];
+    return ml;
+}
+
 static double ink_of_surface(const struct draft *draft, const struct surface_plan *surface)
 {
     double ml = 0;
     for (size_t p = 0; p < surface_print_count(surface); p++)
-        for (size_t c = 0; c < surface->surface->condition->ink->channel_count; c++)
-            ml += surface->panels[p].ink_ml[c];
+        ml += ink_of_print(draft, surface, &surface->panels[p]);
     return ml * area_share(draft, surface);
 }
 

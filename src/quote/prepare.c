@@ -78,13 +78,6 @@ static struct task_sum sum_tasks(const struct draft *draft, enum task_kind kind,
     return sum;
 }
 
-/* Old film takes longer for each year beyond the first few. */
-static double age_percent(const struct draft *draft, double age_y)
-{
-    double beyond = fmax(0, age_y - practice_value("removal-fresh").value);
-    return round(100 + beyond * draft->shop->quote.removal_year_percent.value);
-}
-
 static void assume_age(struct draft *draft, const struct surface *surface)
 {
     draft_assumes(draft,
@@ -107,8 +100,9 @@ static const char *removal_basis(const struct draft *draft, double area_m2, doub
 static void add_removal_of(struct draft *draft, const struct surface *surface)
 {
     struct task_sum task = sum_tasks(draft, TASK_REMOVE_FILM, surface);
-    double age = surface->spec ? surface->spec->old_film_age_y : 0, percent = age_percent(draft, age);
-    double vehicles = draft->input->vehicles, hours = task.hours * percent / 100 * vehicles;
+    double age = surface->spec ? surface->spec->old_film_age_y : 0;
+    double percent = removal_age_percent(surface, draft->shop);
+    double vehicles = draft->input->vehicles, hours = task.hours * vehicles;
     if (task.quantity <= 0) return;
     if (age <= 0) assume_age(draft, surface);
     draft_add(draft, &(struct quote_item){

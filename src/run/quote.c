@@ -156,7 +156,8 @@ static bool keep_last(struct run *run, struct error *error)
 
 bool run_write_quote(struct run *run, const struct quote *quote, struct error *error)
 {
-    const char *path = path_join(run->arena, run->out, "quote.pdf");
+    const char *path = path_join(run->arena, run->out, "quote.pdf"),
+               *shop = path_join(run->arena, run->out, "quote-shop.pdf");
     const struct picture **previews = arena_take_array(run->arena, run->surface_count, sizeof *previews);
     for (size_t i = 0; i < run->surface_count; i++) previews[i] = run->surfaces[i].preview;
     struct sheet_options options = {.date = run->options.date,
@@ -165,5 +166,7 @@ bool run_write_quote(struct run *run, const struct quote *quote, struct error *e
                                     .previews = previews};
     if (!quote_write(run->plan, quote, &options, run->machine, path, run->arena, error)) return false;
     step_written(run, path);
+    if (!quote_write_shop(run->plan, quote, &options, run->machine, shop, run->arena, error)) return false;
+    step_written(run, shop);
     return !last_differs(run, quote) || keep_last(run, error);
 }

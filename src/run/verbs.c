@@ -12,6 +12,7 @@
 #include "make/make.h"
 #include "pdf/reader.h"
 #include "plan/plan.h"
+#include "quote/quote.h"
 #include "raster/facts.h"
 #include "sheet/order.h"
 #include "sheet/pictures.h"
@@ -45,6 +46,7 @@ static void fill_input(struct run *run)
         .spoilt_count = run->options.quoting ? 0 : run->spoilt_count,
         .recorded = run->options.recorded,
         .choose = run->options.choose,
+        .ask = quote_price,
     };
 }
 

@@ -104,6 +104,15 @@ static void put_buys(struct sheet *sheet, const char *currency)
     table_end(&sum);
 }
 
+static const char *asked_price_words(const struct sheet *sheet)
+{
+    int vehicles = sheet->job->vehicles;
+    if (!sheet->plan->quoted) return sentence_plain("price-with-margin");
+    if (vehicles == 1) return sentence_plain("price-as-quoted");
+    return sentence_words(sheet->arena, "price-as-quoted-for-vehicles",
+                          ARGUMENTS(arg_count("vehicles", vehicles)));
+}
+
 static void put_hours(struct sheet *sheet, const char *currency)
 {
     const struct column columns[] = {
@@ -120,8 +129,8 @@ static void put_hours(struct sheet *sheet, const char *currency)
     }
     const char *total[] = {"*Cost", NULL,
                            arena_format(sheet->arena, "*%s", money_words(sheet, sheet->plan->total_cost))};
-    const char *price[] = {arena_format(sheet->arena, "*%s", sentence_plain("price-with-margin")), NULL,
-                           arena_format(sheet->arena, "*%s", money_words(sheet, sheet->plan->price))};
+    const char *price[] = {arena_format(sheet->arena, "*%s", asked_price_words(sheet)), NULL,
+                           arena_format(sheet->arena, "*%s", money_words(sheet, sheet->plan->asked))};
     table_row(&table, total);
     table_row(&table, price);
     table_end(&table);

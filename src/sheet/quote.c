@@ -1,22 +1,17 @@
 /* The customer's quote. */
-#include "sheet/quote.h"
 #include "base/arena.h"
 #include "base/quantity.h"
 #include "base/sentence.h"
 #include "base/text.h"
-#include "pages.h"
+#include "quote_page.h"
 #include <math.h>
 
-struct quote_page {
-    struct sheet sheet;
-    const struct quote *quote;
-};
-
-static const double LABEL_MM = 30;
+static const double LABEL_MM = 30, SIGNING_MM = 34;
+enum { CARE_USUAL = 5 };
 
 /* ---- words ---- */
 
-static const char *quote_money(const struct quote_page *page, money_minor minor)
+const char *quote_money(const struct quote_page *page, money_minor minor)
 {
     return quantity_figure((double)minor / pow(10, page->quote->digits), page->quote->digits,
                            page->sheet.arena);
@@ -33,6 +28,12 @@ static const char *percent_words(struct arena *arena, double percent)
     text_add_number(&text, percent, 6);
     text_add(&text, " %");
     return text_string(&text);
+}
+
+const char *quote_tax_words(const struct quote_page *page, const struct quote_tax *tax)
+{
+    return arena_format(page->sheet.arena, "%s, %s", tax->name ? tax->name : sentence_plain("quote-tax"),
+                        percent_words(page->sheet.arena, tax->percent));
 }
 
 /* ---- head ---- */
@@ -60,7 +61,7 @@ static void quote_put_fact(struct quote_page *page, const char *label, const cha
                1.2;
 }
 
-static const char *quote_finished_words(const struct quote_page *page)
+const char *quote_finished_words(const struct quote_page *page)
 {
     const struct quote *q = page->quote;
     if (!q->has_date) return sentence_plain("quote-no-date");
@@ -134,11 +135,8 @@ static void put_sums(struct quote_page *page)
                 arena_format(arena, "-%s", quote_money(page, q->discount)), false);
     put_sum(page, &table, sentence_plain("quote-net"), quote_money(page, q->net), false);
     for (size_t i = 0; i < q->tax_count; i++)
-        put_sum(page, &table,
-                arena_format(arena, "%s, %s",
-                             q->taxes[i].name ? q->taxes[i].name : sentence_plain("quote-tax"),
-                             percent_words(arena, q->taxes[i].percent)),
-                quote_money(page, q->taxes[i].amount), false);
+        put_sum(page, &table, quote_tax_words(page, &q->taxes[i]), quote_money(page, q->taxes[i].amount),
+                false);
     put_sum(page, &table, sentence_plain("quote-gross"), quote_money_named(page, q->gross), true);
     if (q->deposit)
         put_sum(page, &table,
@@ -161,8 +159,7 @@ static void quote_put_lines(struct quote_page *page)
 
 /* ---- what holds ---- */
 
-static void quote_put_list(struct quote_page *page, const char *heading, const char *const *texts,
-                           size_t count)
+void quote_put_list(struct quote_page *page, const char *heading, const char *const *texts, size_t count)
 {
     if (!count) return;
     book_need(&page->sheet.book, 16);
@@ -204,13 +201,14 @@ static void put_lasting(struct quote_page *page)
 static void put_care(struct quote_page *page)
 {
     const struct quote_texts *care = &page->quote->terms->care;
-    const char *const usual[] = {sentence_plain("quote-care-wait"), sentence_plain("quote-care-wash"),
-                                 sentence_plain("quote-care-jet"), sentence_plain("quote-care-spills"),
-                                 sentence_plain("quote-care-edges")};
+    const char *const usual[CARE_USUAL] = {
+        sentence_plain("quote-care-wait"), sentence_plain("quote-care-wash"),
+        sentence_plain("quote-care-jet"), sentence_plain("quote-care-spills"),
+        sentence_plain("quote-care-edges")};
     if (care->count)
         quote_put_list(page, "Care", care->items, care->count);
     else
-        quote_put_list(page, "Care", usual, sizeof usual / sizeof *usual);
+        quote_put_list(page, "Care", usual, CARE_USUAL);
 }
 
 static void put_terms(struct quote_page *page)
@@ -223,13 +221,24 @@ static void put_terms(struct quote_page *page)
     quote_put_list(page, "Terms", texts, count);
 }
 
+/* Height of care, terms and the room to sign: what is signed stands on the page with them. */
+static double closing_mm(const struct quote_page *page)
+{
+    const double title_mm = 9, point_mm = 6;
+    const struct quote *q = page->quote;
+    size_t care = q->terms->care.count ? q->terms->care.count : CARE_USUAL;
+    size_t terms = q->terms->terms.count + q->job_terms->terms.count;
+    return title_mm + point_mm * (double)care + (terms ? title_mm : 0) + point_mm * (double)terms +
+           SIGNING_MM;
+}
+
 /* ---- signing ---- */
 
 static void put_signing(struct quote_page *page)
 {
-    const double height_mm = 34, gap_mm = 8;
+    const double gap_mm = 8;
     struct book *book = &page->sheet.book;
-    book_need(book, height_mm);
+    book_need(book, SIGNING_MM);
     book_title(book, sentence_plain("quote-order"));
     book_words(book, words_of(TYPE_MM, ALIGN_LEFT),
                sentence_words(page->sheet.arena, "quote-i-order",
@@ -250,7 +259,7 @@ static void put_signing(struct quote_page *page)
 
 /* ---- the file ---- */
 
-static const char *stamp_words(const struct quote *quote, struct arena *arena)
+static const char *quote_stamp_words(const struct quote *quote, struct arena *arena)
 {
     if (!quote->missing_count) return NULL;
     return sentence_words(arena, "quote-incomplete",
@@ -269,31 +278,46 @@ static void put_quote(struct quote_page *page)
     quote_put_list(page, "Taken as given", q->assumed, q->assumed_count);
     quote_put_list(page, "Not included", q->excluded, q->excluded_count);
     put_lasting(page);
+    book_need(&page->sheet.book, fmin(closing_mm(page), book_room(&page->sheet.book) / 2));
     put_care(page);
     put_terms(page);
     put_signing(page);
 }
 
-bool quote_write(const struct plan *plan, const struct quote *quote, const struct sheet_options *options,
-                 struct machine *machine, const char *path, struct arena *arena, struct error *error)
+struct quote_page quote_page_of(const struct plan *plan, const struct quote *quote,
+                                const struct sheet_options *options, struct arena *arena)
 {
-    const char *stamp = stamp_words(quote, arena);
-    struct quote_page page = {.sheet = {.book = {.arena = arena, .stamped = stamp},
-                                        .plan = plan,
-                                        .job = plan->input->job,
-                                        .previews = options->previews,
-                                        .options = options,
-                                        .arena = arena},
-                              .quote = quote};
-    put_quote(&page);
-    const struct quote_texts *head = &quote->terms->letterhead;
+    return (struct quote_page){
+        .sheet = {.book = {.arena = arena, .stamped = quote_stamp_words(quote, arena) != NULL},
+                  .plan = plan,
+                  .job = plan->input->job,
+                  .previews = options->previews,
+                  .options = options,
+                  .arena = arena},
+        .quote = quote};
+}
+
+bool quote_page_finish(const struct quote_page *page, const char *foot, const char *name,
+                       struct machine *machine, const char *path, struct error *error)
+{
+    const struct quote *quote = page->quote;
+    struct arena *arena = page->sheet.arena;
     struct binding binding = {
         .number = quote->job,
         .title = quote->title,
         .made = arena_format(arena, "quote of %s", zone_day(quote->zone, quote->made, arena)),
-        .foot = head->count ? head->items[0] : "",
-        .stamp = stamp,
+        .foot = foot,
+        .stamp = quote_stamp_words(quote, arena),
     };
-    return book_finish(&page.sheet.book, &binding, arena_format(arena, "%s quote", quote->job), options->date,
-                       machine, path, error);
+    return book_finish(&page->sheet.book, &binding, name, page->sheet.options->date, machine, path, error);
+}
+
+bool quote_write(const struct plan *plan, const struct quote *quote, const struct sheet_options *options,
+                 struct machine *machine, const char *path, struct arena *arena, struct error *error)
+{
+    struct quote_page page = quote_page_of(plan, quote, options, arena);
+    const struct quote_texts *head = &quote->terms->letterhead;
+    put_quote(&page);
+    return quote_page_finish(&page, head->count ? head->items[0] : "",
+                             arena_format(arena, "%s quote", quote->job), machine, path, error);
 }

@@ -48,7 +48,7 @@ static bool is_possible(const struct plan *plan)
 
 static const char *difference_words(const struct plan *plan, const struct plan *written, struct arena *arena)
 {
-    money_minor difference = plan->price - written->price;
+    money_minor difference = plan->asked - written->asked;
     return arena_format(arena, "%s%s", difference > 0 ? "+" : "",
                         quantity_money(difference, plan->input->job->shop->currency, arena));
 }
@@ -70,7 +70,7 @@ static void trial_json(struct text *out, const struct plan *plan, const struct p
     }
     if (!surface) json_close(&json);
     bool possible = is_possible(plan);
-    json_string(&json, "price", possible ? quantity_money(plan->price, currency, out->arena) : NULL);
+    json_string(&json, "price", possible ? quantity_money(plan->asked, currency, out->arena) : NULL);
     json_string(&json, "price_difference",
                 possible && is_possible(written) ? difference_words(plan, written, out->arena) : NULL);
     json_whole(&json, "panels", (int64_t)panels);

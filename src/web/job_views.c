@@ -129,7 +129,7 @@ static void live_json(struct json *json, const struct job_answer *a, const struc
         return;
     }
     json_string(json, "currency", run->job->shop->currency);
-    json_string(json, "price", quantity_money(run->plan->price, run->job->shop->currency, json->out->arena));
+    json_string(json, "price", quantity_money(run->plan->asked, run->job->shop->currency, json->out->arena));
     answer_surfaces(json, run, preview_addresses(run, json->out->arena));
     struct text plan = text_new(json->out->arena);
     answer_run(run, &plan);

@@ -30,6 +30,17 @@ await tests(async () => {
         hold(seen.includes(quote().finished_words), 'no date is shown');
         same(quote().missing.length > 0, seen.includes('This quote is not complete.'), 'what is missing');
     });
+    await check('the job has one price, that of the quote', async () => {
+        const price = page.locator('dt', {hasText: /^Price$/}).first().locator('xpath=following-sibling::dd');
+        hold((await price.innerText()).replace(/[^\d.]/g, '') === quote().net, `${await price.innerText()}, quoted ${quote().net}`);
+    });
+    await check('the shop gets its breakdown', async () => {
+        const [download] = await Promise.all([
+            page.waitForEvent('download'),
+            part.getByRole('link', {name: 'Download the breakdown'}).click(),
+        ]);
+        same(download.suggestedFilename(), 'quote-shop.pdf', 'its name');
+    });
     await check('the customer gets a file', async () => {
         const [download] = await Promise.all([
             page.waitForEvent('download'),

@@ -96,7 +96,10 @@ static void cut_and_changed(void **state)
     struct str bytes;
     const char *shared = getenv("LAPSTRAKE_SHARED");
     const char *path = arena_format(arena, "%s/inputs/icc/crayons.icc", shared ? shared : "");
-    if (!machine.status(&machine, path).exists) skip();
+    if (!machine.status(&machine, path).exists) {
+        print_message("# crayons.icc of the shared inputs is not here\n");
+        skip();
+    }
     assert_true(profile_read(&machine, path, arena, &facts, &bytes, NULL));
     for (size_t length = 0; length < bytes.length; length += length < 400 ? 1 : 97) {
         char *copy = malloc(length ? length : 1); /* of its own size, so that reading past it shows */
@@ -184,7 +187,10 @@ static void the_demo_profile_is_sound(void **state)
     (void)state;
     const char *path = getenv("LAPSTRAKE_PROFILE");
     struct profile_facts facts;
-    if (!path || !machine.status(&machine, path).exists) skip();
+    if (!path || !machine.status(&machine, path).exists) {
+        print_message("# the demo's profile is not made\n");
+        skip();
+    }
     assert_true(profile_read(&machine, path, arena, &facts, NULL, NULL));
     struct findings findings = findings_new(arena);
     struct condition condition = {.name = "van-cast", .profile = path, .intent = INTENT_RELATIVE};

@@ -190,7 +190,10 @@ static void published_strips_reach_their_best(void **state)
         char path[400];
         snprintf(path, sizeof path, "%s/benchmarks/strip-packing/C/C1_%d.txt", shared ? shared : "", i);
         FILE *file = fopen(path, "r");
-        if (!file) skip();
+        if (!file) {
+            print_message("# C1_%d.txt of the shared benchmarks is not here\n", i);
+            skip();
+        }
         assert_int_equal(fscanf(file, "%zu %ld", &order.count, &order.width), 2);
         for (size_t k = 0; k < order.count; k++)
             assert_int_equal(fscanf(file, "%*d %ld %ld", &pieces[k].across, &pieces[k].along), 2);

@@ -501,16 +501,16 @@ def unpriced(folder):
         return done.returncode, json.loads(done.stdout)
     rewrite(sound(here), "job.yaml", "title", "title")
     open(f"{here}/shop.yaml", "a").write("rates: {print: 35, laminate: 30, install: 42}\n")
-    alone = json.loads(run("plan", here, "--json").stdout)["cost"]["price"]
+    alone = json.loads(run("plan", here, "--json").stdout)["cost"]["asked"]
     code, bare = plan("")
-    hold(code == 0 and bare["cost"]["price"] == alone, f"no artwork: {bare['cost']}, alone {alone}")
+    hold(code == 0 and bare["cost"]["asked"] == alone, f"no artwork: {bare['cost']}, alone {alone}")
     hold(bare["cost"]["without"] == ["right (no artwork)"], f"{bare['cost']}")
     hold(not [s for s in bare["schedule"] if any(p.startswith("right") for p in s["panels"])], "no artwork: work on it")
     hold(not [p for r in bare["rolls"] for p in r["placements"] if p["panel"].startswith("right")], "no artwork: film for it")
     code, follows = plan("], artwork-follows: true, keep-whole: [")
-    hold(follows["cost"]["without"] == [] and follows["cost"]["price"] > 1.5 * alone, f"artwork follows: {follows['cost']}")
+    hold(follows["cost"]["without"] == [] and follows["cost"]["asked"] > 1.5 * alone, f"artwork follows: {follows['cost']}")
     code, stuck = plan("{file: art/a.pdf, scale: 10}], features: [{kind: keep-clear, box: [100, 100, 4000, 1200]}")
-    hold(code == 1 and stuck["cost"]["without"] == ["right (cannot be planned)"] and stuck["cost"]["price"] == alone,
+    hold(code == 1 and stuck["cost"]["without"] == ["right (cannot be planned)"] and stuck["cost"]["asked"] == alone,
          f"cannot be planned: {code} {stuck['cost']}")
     expect(here, "price on the terminal", 1, f"Price: {alone:.2f} EUR without right (cannot be planned).")
 

@@ -140,7 +140,24 @@ def quoted(folder, name, *options):
     same(f"{name}: file", json.load(open(f"{folder}/out/quote.json")), quote)
     shaped(quote, name)
     added_up(quote, name)
+    if not options:
+        one_price(folder, quote, name)
     return quote
+
+
+def one_price(folder, quote, name):
+    """The plan asks what the quote asks, and its hours of installing are the quote's."""
+    plan = json.loads(run("plan", folder, "--json").stdout)
+    rated = not [words for words in quote["missing"] if re.search("write `[a-z]+` under `quote`", words)]
+    same(f"{name}: the plan's price is the quote's", plan["cost"]["quoted"], rated)
+    if rated:
+        same(f"{name}: the plan asks", Decimal(str(plan["cost"]["asked"])),
+             Decimal(quote["net"]).quantize(Decimal("0.01"), ROUND_HALF_UP))
+    installing = sum(line["hours"] for line in plan["cost"]["lines"] if line["what"] == "installing")
+    by_hour = [line for line in quote["lines"] if line["kind"] == "install" and line["unit"] == "h"]
+    if by_hour and not quote["estimated"] and quote["vehicles"] == 1:
+        found = sum(float(line["quantity"]) for line in by_hour)
+        hold(abs(found - installing) <= 0.005 * len(by_hour) + 5e-5, f"{name}: {found} h, planned {installing} h")
 
 
 def worked(quote, name, lines, **sums):
@@ -321,6 +338,13 @@ def told_apart(folder, quote):
     for shown in (quote["net"], quote["gross"], "Not included", "How long it lasts", "Care", "Signature", "14 Feb 2027"):
         hold(shown in words, f"customer: {shown!r} is not there")
     hold("mark-up" not in words and quote["shop"]["cost"] not in words, "customer: mark-up or cost is there")
+    own = subprocess.run(["pdftotext", "-layout", f"{folder}/out/quote-shop.pdf", "-"], capture_output=True, text=True,
+                         check=True).stdout.replace("\u202f", "").replace("\u00a0", " ")
+    for line in quote["lines"]:
+        for figure in (line["amount"], line["cost"], line["left"]):
+            hold(re.search(rf"(?<![\d.]){re.escape(figure)}(?![\d.])", own), f"shop: {figure} of {line['id']} is not there")
+    for shown in (quote["net"], quote["gross"], quote["shop"]["cost"], quote["shop"]["left"], "mark-up"):
+        hold(shown in own, f"shop: {shown!r} is not there")
     rows = list(csv.DictReader(io.StringIO(run("quote", folder, "--csv").stdout)))
     same("csv", [(r["kind"], r["quantity"], r["rate"], r["amount"], r["cost"]) for r in rows[:len(quote["lines"])]],
          [(l["kind"], l["quantity"], l["rate"], l["amount"], l["cost"]) for l in quote["lines"]])

@@ -164,8 +164,8 @@ static void a_share_while_artwork_follows(void **state)
     assert_false(quote.estimated);
 }
 
-/* A recess of 2 m2 counts twice, a handle that stays as 0.1 m2: (6 + 2 + 0.1) / 6 = 135 %. The plan's hours of a hard
- * surface have its 150 % in them: 3 h x 135 % = 4.05 h; a price for a m2 takes both: 135 x 1.5 = 202.5: 203 %. */
+/* A recess of 2 m2 counts twice, a handle that stays as 0.1 m2: (6 + 2 + 0.1) / 6 = 135 %. The plan's hours have it in
+ * them: 3 h; a price for a m2 takes it. Of a hard surface 135 x 1.5 = 202.5: 203 %. */
 static void difficulty_is_measured_and_written(void **state)
 {
     (void)state;
@@ -176,7 +176,7 @@ static void difficulty_is_measured_and_written(void **state)
     bench_begin(&b);
     b.surface.features = features, b.surface.feature_count = 3;
     struct quote quote = bench_quote(&b);
-    assert_line(&quote, "install/left", 405, 60000000, 24300);
+    assert_line(&quote, "install/left", 300, 60000000, 18000);
     b.shop.quote.install[SORT_SHAPED] = by(UNIT_M2, 20000000);
     quote = bench_quote(&b);
     assert_line(&quote, "install/left", 600, 27000000, 16200);
@@ -184,6 +184,9 @@ static void difficulty_is_measured_and_written(void **state)
     b.shop.quote.install[SORT_LYING] = by(UNIT_M2, 10000000);
     quote = bench_quote(&b);
     assert_line(&quote, "install/left", 600, 13500000, 8100);
+    b.spec.difficulty = DIFFICULTY_HARD;
+    quote = bench_quote(&b);
+    assert_line(&quote, "install/left", 600, 20300000, 12180);
 }
 
 static void removal_by_area_and_age(void **state)
@@ -199,9 +202,9 @@ static void removal_by_area_and_age(void **state)
     bool asked = false;
     for (size_t i = 0; i < quote.assumed_count; i++) asked |= strstr(quote.assumed[i], "age") != NULL;
     assert_true(asked);
-    b.spec.old_film_age_y = 5.5; /* 100 + 2.5 x 10 = 125 % */
+    b.spec.old_film_age_y = 5.5; /* 100 + 2.5 x 10 = 125 %: in the plan's hours, and in a price for a m2 */
     quote = bench_quote(&b);
-    assert_line(&quote, "removal/left", 375, 60000000, 22500);
+    assert_line(&quote, "removal/left", 300, 60000000, 18000);
     b.shop.quote.charges[QUOTE_REMOVAL] = by(UNIT_M2, 8000000);
     quote = bench_quote(&b);
     assert_line(&quote, "removal/left", 600, 10000000, 6000);

@@ -295,13 +295,13 @@ static void make_money(const struct maker *m, struct plan *plan)
 {
     const struct material_line materials[] = {
         {"film", plan->rolls[0].film->name, plan->rolls[0].used_mm, "mm", 1370,
-         plan->rolls[0].used_mm * 1.37 / 1e3, 24120, false},
+         plan->rolls[0].used_mm * 1.37 / 1e3, 24120, false, 0},
         {"laminate", "cast-gloss", plan->rolls[0].used_mm + 1000, "mm", 1370,
-         plan->rolls[0].used_mm * 1.37 / 1e3, 18440, false},
-        {"ink C", "eco", 84.2, "ml", 0, 0, 1347, false},
-        {"ink M", "eco", 51.9, "ml", 0, 0, 830, false},
-        {"ink Y", "eco", 38.0, "ml", 0, 0, 608, false},
-        {"ink K", "eco", 35.6, "ml", 0, 0, 570, false},
+         plan->rolls[0].used_mm * 1.37 / 1e3, 18440, false, 0},
+        {"ink C", "eco", 84.2, "ml", 0, 0, 1347, false, 0},
+        {"ink M", "eco", 51.9, "ml", 0, 0, 830, false, 0},
+        {"ink Y", "eco", 38.0, "ml", 0, 0, 608, false, 0},
+        {"ink K", "eco", 35.6, "ml", 0, 0, 570, false, 0},
     };
     plan->material_count = sizeof materials / sizeof *materials;
     plan->materials = arena_take_array(m->arena, plan->material_count, sizeof *materials);

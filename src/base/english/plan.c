@@ -158,8 +158,9 @@ const struct sentence english_plan[] = {
     {"lettering-over", "Lettering runs over what parts or hides it: {words}."},
     {"m2-at-m2-h-and-min",
      "{area} m2 at {speed} m2/h and {setup_min} min of setting up: {written_or_practice}."},
-    {"m2-at-m2-h-panels-and", "{area_m2} m2 at {install} m2/h ({install_source}), panels and seams: "
-                              "{install_person_h} h of installers' time, {crew_words}."},
+    {"m2-at-m2-h-panels-and",
+     "{area_m2} m2 at {install} m2/h ({install_source}), difficulty {percent} %, panels and seams: "
+     "{install_person_h} h of installers' time, {crew_words}."},
     {"m2-of-bought-in-prints", "a m2 of bought-in prints"},
     {"margin-meaning",
      "`margin: {percent} %` is added to the cost of {cost}: the price is {price}; {other}."},

@@ -180,6 +180,8 @@ const struct sentence english_sheet[] = {
     {"post-heat-every-stretched-place-to-film",
      "Post-heat every stretched place to the film maker's figure, which the shop file does not state: take "
      "it from the maker's bulletin. Check these places after a day."},
+    {"price-as-quoted", "Price as quoted, without tax"},
+    {"price-as-quoted-for-vehicles", "Price for {vehicles} vehicles, without tax"},
     {"price-with-margin", "Price, with mark-up or margin"},
     {"print-at-100-of-size-nothing",
      "Print at 100 % of size, nothing scaled, nothing turned; all panels of one surface one after the other, "
@@ -240,6 +242,10 @@ const struct sentence english_sheet[] = {
     {"quote-lasts-unknown", "Nothing is known of {unknown}: it may last shorter."},
     {"quote-no-date", "no date can be given yet"},
     {"quote-order", "Order"},
+    {"quote-shop-changed", "Changed since {file}"},
+    {"quote-shop-dates", "Quote of {day}. Valid until {until}. Finished: {finished}."},
+    {"quote-shop-foot", "For the shop: it shows costs. Do not hand it out."},
+    {"quote-shop-heading", "Quote {job}: breakdown for the shop"},
     {"record-by", "By whom"},
     {"record-files", "Files printed from, their digests compared: by, when"},
     {"record-film", "Film: name, batch, roll"},

@@ -55,7 +55,7 @@ function crossing(model, parts) {
 /** Price of all the job with these seams. @param {JobModel} model */
 function price(model) {
     const {plan, tried} = model;
-    if (!tried) return fact('Price', money(plan.cost.price, plan.cost.currency));
+    if (!tried) return fact('Price', money(plan.cost.asked, plan.cost.currency));
     return fact('Price', tried.price, ' ', h('span', {class: 'quiet-words'}, tried.price_difference ?? 'cannot be made'));
 }
 

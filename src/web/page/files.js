@@ -2,7 +2,7 @@
 
 import {fill, h} from './dom.js';
 import {mark} from './severity.js';
-import {bytes, hours, money} from './words.js';
+import {bytes, hours, money, plural} from './words.js';
 
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 
@@ -93,6 +93,14 @@ export function drawRolls(container, model, units) {
     );
 }
 
+/** @param {any} cost */
+const priceWords = cost =>
+    !cost.quoted
+        ? 'price'
+        : cost.vehicles > 1
+          ? `price for ${plural(cost.vehicles, 'vehicle')}, without tax`
+          : 'price as quoted, without tax';
+
 /** @param {HTMLElement} container @param {JobModel} model */
 export function drawCost(container, model) {
     const cost = model.plan?.cost;
@@ -118,7 +126,7 @@ export function drawCost(container, model) {
                     line(one.missing ? `${one.what} (without what has no price)` : one.what, one.cost, one.hours),
                 ),
                 line('cost', cost.total, 0),
-                line('price', cost.price, 0),
+                line(priceWords(cost), cost.asked, 0),
                 cost.without?.length > 0 &&
                     h('tr', null, h('td', {colspan: 3}, `Cost and price are without ${cost.without.join(', ')}.`)),
             ),

@@ -19,7 +19,7 @@ function price({plan, tried, impossible}) {
     if (!plan) return null;
     if (impossible) return mark('stop', 'cannot be made like this');
     return [
-        h('strong', null, tried?.price ?? money(plan.cost.price, plan.cost.currency)),
+        h('strong', null, tried?.price ?? money(plan.cost.asked, plan.cost.currency)),
         tried?.price_difference && ` ${tried.price_difference}`,
     ];
 }

@@ -75,8 +75,11 @@ const changes = quote =>
         ]),
     );
 
-/** @param {any} quote @param {string | undefined} address of quote.pdf */
-const shown = (quote, address) => [
+/** @param {string | undefined} href @param {string} words */
+const download = (href, words) => href && h('a', {class: 'button', href, download: true}, words);
+
+/** @param {any} quote @param {{customer: string | undefined, shop: string | undefined}} files addresses of the PDFs */
+const shown = (quote, files) => [
     h(
         'p',
         null,
@@ -89,7 +92,12 @@ const shown = (quote, address) => [
     list('Missing', quote.missing),
     list('Taken as given', quote.assumed),
     changes(quote),
-    address && h('p', null, h('a', {class: 'button', href: address, download: true}, 'Download the quote')),
+    h(
+        'p',
+        {class: 'actions'},
+        download(files.customer, 'Download the quote'),
+        download(files.shop, 'Download the breakdown'),
+    ),
 ];
 
 /** The part of a job view. */
@@ -125,7 +133,7 @@ export class QuotePart {
         fill(
             this.place,
             this.quote
-                ? shown(this.quote, of('quote.pdf'))
+                ? shown(this.quote, {customer: of('quote.pdf'), shop: of('quote-shop.pdf')})
                 : h('p', {class: 'quiet-words'}, 'There is no quote yet. It needs no artwork: the vehicle and its areas are enough.'),
         );
     }

@@ -25,6 +25,8 @@ int currency_digits(const char *code);
 
 /* above / below rounded half up, both whole, above >= 0, below > 0. */
 __int128 money_divide(__int128 above, __int128 below);
+/* Minor units with so many digits as minor units with others, rounded half up; not negative. */
+money_minor money_in_digits(money_minor minor, int digits, int wanted);
 /* Minor units as a decimal with `digits` behind the point: "1284.50", "-3", plain digits. */
 const char *money_decimal(money_minor minor, int digits, struct arena *arena);
 /* Millionths as a decimal, with `digits` behind the point at least and no zeros at the end beyond them. */

@@ -55,6 +55,7 @@ struct spoilt_piece {
     bool laminated; /* so is its laminate */
 };
 
+struct plan;
 struct plan_input {
     const struct job *job;
     const struct zone *zone;
@@ -71,6 +72,9 @@ struct plan_input {
         recorded; /* the job is on record: what is not among the events is not done, and starts from now on */
     int choose;   /* 0: the job's choice, else the least cost; 1..: that alternative */
     bool no_remedies; /* a surface without a candidate gets no remedies: they take many plannings */
+    /* What a customer is asked for a plan, without tax, in hundredths of the currency; false: rates are missing. Pure.
+     * NULL: nobody quotes. */
+    bool (*ask)(const struct plan *plan, struct arena *arena, money_minor *asked);
 };
 
 /* ---- result ---- */
@@ -239,7 +243,8 @@ struct material_line {
     double width_mm;  /* rolls; 0 else */
     double area_m2;
     money_minor cost;
-    bool missing; /* no price is written: cost is 0 */
+    bool missing;     /* no price is written: cost is 0 */
+    double spoilt_m2; /* of the area: for pieces that are printed again */
 };
 
 /* Whole rolls to be bought. */
@@ -265,7 +270,7 @@ struct alternative {
         *name; /* what it is best in: "least cost", "fewest panels", "least material", "least visible" */
     const char *names[ALTERNATIVES_MOST]; /* all that it is best in, `name` first */
     size_t name_count;
-    money_minor price;
+    money_minor price; /* that is asked */
     money_minor shown; /* what shows of its seams: counted when seams are chosen, in no price */
     size_t panel_count;
     double film_mm, worst_detail;
@@ -311,6 +316,8 @@ struct plan {
     const char **unpriced; /* surfaces that are not in the sums, each with the reason: "right (no artwork)" */
     size_t unpriced_count;
     money_minor total_cost, price; /* without and with mark-up or margin; without what is missing */
+    money_minor asked; /* of the customer for all vehicles, without tax: the quote's; else `price` */
+    bool quoted;       /* it is the quote's */
     struct alternative
         *alternatives; /* the least cost first; only plans that differ from those before them */
     size_t alternative_count;

@@ -88,6 +88,7 @@ struct quote {
     bool estimated;   /* some line is */
     struct quote_missing *missing;
     size_t missing_count;
+    size_t unrated;       /* of these: lines that should stand in it and have no rate */
     const char **assumed; /* sentences: what nobody wrote and was taken as usual */
     size_t assumed_count;
     const char **excluded; /* phrases: what is not included */

@@ -19,6 +19,9 @@ struct quote_input {
 /* In the arena, borrowing from the input. False (FAILURE_INPUT): a line or sum comes to more than MONEY_MOST. */
 bool quote_make(const struct quote_input *input, struct arena *arena, struct quote *quote,
                 struct error *error);
+/* What the shop's rates make of a plan for the job's vehicles, without tax, in hundredths of the currency; the same as
+ * a quote's net. False: a line has no rate, or is too large. A plan's `ask`. */
+bool quote_price(const struct plan *plan, struct arena *arena, money_minor *asked);
 /* Whether two quotes of a job say the same but for their dates. */
 bool quote_is_same(const struct quote *one, const struct quote *other);
 /* Fills quote->earlier and quote->changes: each line, discount, tax and sum that the quote in `file` (its name) has

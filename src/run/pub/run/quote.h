@@ -11,7 +11,7 @@
 
 /* After run_plan. options.vehicles 0: as the job says. */
 bool run_quote(struct run *run, struct quote *quote, struct error *error);
-/* OUT/quote.pdf for the customer; keeps the quote before it. OUT/quote.json is then written by who makes JSON. */
+/* OUT/quote.pdf for the customer, OUT/quote-shop.pdf for the shop; keeps the quote before it. OUT/quote.json is then written by who makes JSON. */
 bool run_write_quote(struct run *run, const struct quote *quote, struct error *error);
 
 #endif

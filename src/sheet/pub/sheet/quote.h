@@ -10,5 +10,9 @@
  * whole or not at all. */
 bool quote_write(const struct plan *plan, const struct quote *quote, const struct sheet_options *options,
                  struct machine *machine, const char *path, struct arena *arena, struct error *error);
+/* The shop's own: A4 lying, each line with its cost, what is left of it and where its figures come from; what is
+ * missing, assumed and changed. Not for the customer. Likewise whole or not at all. */
+bool quote_write_shop(const struct plan *plan, const struct quote *quote, const struct sheet_options *options,
+                      struct machine *machine, const char *path, struct arena *arena, struct error *error);
 
 #endif
