@@ -67,20 +67,24 @@ static void finish_artwork(struct reading *reading, const struct node *node, str
         report_remark(reading->report, place_of(reading, node), "fit-stands-above-scale-and-at", NULL);
 }
 
+bool read_one_artwork(struct reading *reading, const struct node *node, struct artwork_spec *artwork)
+{
+    *artwork = (struct artwork_spec){.place = place_of(reading, node)};
+    read_usual(reading, &artwork_group, artwork);
+    if (node->kind == NODE_TEXT)
+        read_path(reading, node, &artwork->file);
+    else
+        read_group(reading, &artwork_group, node, artwork);
+    finish_artwork(reading, node, artwork);
+    return artwork->file;
+}
+
 static void add_artwork(struct reading *reading, const struct node *node, struct surface_spec *surface)
 {
     struct artwork_spec *artwork =
         append(reading, &surface->artworks, &surface->artwork_count, sizeof *surface->artworks);
-    *artwork = (struct artwork_spec){.place = place_of(reading, node)};
-    read_usual(reading, &artwork_group, artwork);
-    if (node->kind == NODE_TEXT) {
-        artwork->fit = FIT_BLEED;
-        read_path(reading, node, &artwork->file);
-    } else {
-        read_group(reading, &artwork_group, node, artwork);
-    }
-    finish_artwork(reading, node, artwork);
-    if (!artwork->file) surface->artwork_count--;
+    if (!read_one_artwork(reading, node, artwork)) surface->artwork_count--;
+    if (node->kind == NODE_TEXT) artwork->fit = FIT_BLEED;
 }
 
 void add_artworks(struct reading *reading, const struct node *node, struct surface_spec *surface)

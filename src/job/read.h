@@ -101,7 +101,8 @@ extern const struct group job_group, print_group, indoors_group, vehicle_group, 
     feature_group, whole_group, artwork_group, seam_group, bleed_group, shop_group, hours_group,
     printer_group, film_group, laminate_group, ink_group, dry_group, condition_group, waiver_group,
     rates_group, weight_group, task_group, align_group, corner_group, shop_quote_group, discount_group,
-    tax_group, job_quote_group, extra_group, roll_group, tape_group, fluid_group;
+    tax_group, job_quote_group, extra_group, roll_group, tape_group, fluid_group, cover_group, piece_group,
+    cut_group;
 
 /* All of them (schema.c). */
 extern const struct group *const job_groups[];

@@ -10,7 +10,8 @@ const struct group *const job_groups[] = {
     &shop_group,      &hours_group,     &printer_group, &film_group,       &laminate_group, &ink_group,
     &dry_group,       &condition_group, &waiver_group,  &rates_group,      &weight_group,   &task_group,
     &align_group,     &corner_group,    &supply_group,  &shop_quote_group, &discount_group, &tax_group,
-    &job_quote_group, &extra_group,     &roll_group,    &tape_group,       &fluid_group,    NULL,
+    &job_quote_group, &extra_group,     &roll_group,    &tape_group,       &fluid_group,    &cover_group,
+    &piece_group,     &cut_group,       NULL,
 };
 
 /* "a length such as 12 mm" is "a length" where the reference says once how lengths are written. */

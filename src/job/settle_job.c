@@ -31,6 +31,8 @@ void settle_surface(struct surface_spec *surface, const struct job *job)
 {
     settle_measure(&surface->overlap_mm, job->overlap_mm);
     settle_as(&surface->least_panel_mm, "least-panel");
+    settle_as(&surface->cover.bleed_mm, "cover-bleed");
+    for (size_t i = 0; i < surface->piece_count; i++) settle_as(&surface->pieces[i].bleed_mm, "piece-bleed");
     if (surface->covered_percent > 0) surface->artwork_follows = true;
     if (surface->old_film_age_y <= 0) surface->old_film_age_y = job->old_film_age_y;
     if (surface->glass && says_no_bleed(&surface->bleed))

@@ -11,7 +11,7 @@
 /* Not a value of the enum: `panels` was not said; finish_surfaces puts the usual one. */
 #define RUN_UNSAID ((enum panels_run)3)
 
-enum { NAME_MOST = 60, SURFACES_MOST = 100 };
+enum { SURFACES_MOST = 100 };
 
 static key_reader read_name, read_size, read_drawing, read_front, read_edge;
 
@@ -54,7 +54,7 @@ const struct group bleed_group = {"bleed", bleed_keys};
 static const char *const difficulties[] = {"normal", "easy", "hard", NULL};
 static const struct key surface_keys[] = {
     {"name", FORM_SPECIAL, AT(name), 0, 0, .help = "Its name in file names and panels.", .required = true,
-     .read = read_name, .words = "letters, digits, - _ and spaces, at most 60"},
+     .read = read_name, .words = NAME_WORDS},
     {"size", FORM_SPECIAL, AT(width_mm), 10, 60000, .help = "A plain rectangle; or else `drawing`.",
      .read = read_size, .words = "width and height such as [5400, 1900]"},
     {"drawing", FORM_SPECIAL, 0, 0, 0, .help = "Measured drawing; or else `size`.", .read = read_drawing,
@@ -107,6 +107,13 @@ static const struct key surface_keys[] = {
      .help = "While its artwork follows: so much of the surface will be covered, for the quote. Says that "
              "artwork follows.",
      .otherwise = "all of it"},
+    {"cover", FORM_SPECIAL, AT(cover), 0, 0, .help = "What part of the surface is covered: see cover.",
+     .read = read_cover,
+     .words = "a group such as {behind: 2100}, {outline: half.svg} or {silhouette: 10 mm}",
+     .otherwise = "all of it"},
+    {"pieces", FORM_SPECIAL, 0, 0, 0,
+     .help = "Graphics that are cut to their own outline and lie on the surface: see pieces.",
+     .read = read_pieces, .words = "a list of groups {name, artwork, at, cut}"},
     {"keep-whole", FORM_SPECIAL, 0, 0, 0, .help = "Artwork that no seam may cut: see keep-whole.",
      .read = read_keep_whole, .words = "a list of groups {box, name}"},
     {"seams", FORM_SPECIAL, 0, -60000, 60000, .help = "Seams fixed by hand, then only checked: see seams.",
@@ -119,22 +126,6 @@ const struct group surface_group = {"surfaces", surface_keys};
 static const struct bleed_spec bleed_unsaid = {-1, -1, -1, -1, -1, -1, -1, 0};
 
 /* ---- finding by name ---- */
-
-/* As in file names, where spaces become '-'. */
-static bool surfaces_same_name(const char *one, const char *other)
-{
-    for (; *one && *other; one++, other++)
-        if ((*one == ' ' ? '-' : *one) != (*other == ' ' ? '-' : *other)) return false;
-    return *one == *other;
-}
-
-struct surface_spec *surface_find(const struct job *job, const char *name)
-{
-    for (size_t i = 0; i < job->surface_count; i++)
-        if (job->surfaces[i].name && surfaces_same_name(job->surfaces[i].name, name))
-            return &job->surfaces[i];
-    return NULL;
-}
 
 static const char *nearest_surface(struct reading *reading, const char *name)
 {
@@ -170,17 +161,7 @@ void read_surface_pair(struct reading *reading, const struct key *key, const str
 
 static void read_name(struct reading *reading, const struct key *key, const struct node *node, void *target)
 {
-    static const char letters[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_ ";
-    struct surface_spec *surface = target;
-    const char *name;
-    if (!read_text(reading, node, key->words, &name)) return;
-    size_t length = strlen(name);
-    if (length > NAME_MOST || strspn(name, letters) != length || name[0] == ' ' || name[length - 1] == ' ')
-        report_add(reading->report, place_of(reading, node), "key-written-is-not-day-words",
-                   ARGUMENTS(arg_words("key", node->key), arg_words("written", name),
-                             arg_words("day_words", key->words)));
-    else
-        surface->name = name;
+    read_file_name(reading, key, node, &((struct surface_spec *)target)->name);
 }
 
 static void read_size(struct reading *reading, const struct key *key, const struct node *node, void *target)
@@ -425,6 +406,7 @@ void finish_surfaces(struct reading *reading, const struct node *root)
         surfaces_check_over(reading, surface);
         if (surface->width_mm > 0) check_inside(reading, surface);
     }
+    finish_pieces(reading);
     if (!job->surface_count && !reading->report->errors)
         report_add(reading->report, place_of(reading, root), "no-surfaces-list-them-under-surfaces", NULL);
 }

@@ -48,6 +48,28 @@ static const struct mistake_case job_cases[] = {
     {"bleed: 1,2,5\n", 6, 8, "is not a length"},
     {"  - {name: wide, size: [5400,5, 1900]}\n", 6, 24, "write 5400.5 or quote it"},
     /* words */
+    {"  - {name: part, size: [900, 500], cover: {behind: 300, before: 100}}\n", 6, 65,
+     "says its region twice"},
+    {"  - {name: part, size: [900, 500], cover: {edge: contour}}\n", 6, 43, "`cover` says no region"},
+    {"  - {name: part, size: [900, 500], cover: {outline: [[1, 2], [3, 4]]}}\n", 6, 53,
+     "outline of 2 points"},
+    {"  - {name: part, size: [900, 500], pieces: [{name: a, artwork: a.pdf}]}\n", 6, 45,
+     "`at` is missing in pieces"},
+    {"  - {name: part, size: [900, 500], pieces: [{name: a, at: [1, 2]}]}\n", 6, 45,
+     "`artwork` is missing in pieces"},
+    {"  - {name: part, size: [900, 500], pieces: [{name: a/b, at: [1, 2], artwork: a.pdf}]}\n", 6, 52,
+     "is not letters, digits"},
+    {"  - {name: part, size: [900, 500], pieces: [{name: a, at: [1, 2], artwork: a.pdf, cut: {}}]}\n", 6, 88,
+     "`cut` says no path"},
+    {"  - {name: part, size: [900, 500], pieces: [{name: a, at: [1, 2], artwork: a.pdf, cut: {box: 1, spot: "
+     "x}}]}\n",
+     6, 94, "says its path twice"},
+    {"  - {name: part, size: [900, 500], pieces: [{name: a, at: [1, 2], artwork: a.pdf, other-side: "
+     "part}]}\n",
+     6, 45, "name another surface of this job"},
+    {"  - {name: part, size: [900, 500], pieces: [{name: a, at: [1, 2], artwork: {file: a.pdf, fit: "
+     "bleed}}]}\n",
+     6, 76, "take `at` and `fit` out"},
     {"drying: hang\n", 6, 9, "did you mean `hung`?"},
     {"output: later\n", 6, 9, "one of run, cut"},
     {"inches: maybe\n", 6, 9, "is not true or false"},

@@ -20,7 +20,7 @@ TABLES = {
     "src/cli/record_commands.c", "src/job/shop.c", "src/job/job_keys.c", "src/job/stock_keys.c", "src/job/stock.h",
     "src/job/surfaces.c", "src/job/features.c", "src/job/artworks.c", "src/job/supply.c", "src/job/supply.h",
     "src/job/hours.c", "src/job/charges.c", "src/job/read.c", "src/job/corners.c",
-    "src/job/texts.c", "src/job/texts.h",
+    "src/job/texts.c", "src/job/texts.h", "src/job/pieces.c", "src/job/surfaces.h",
 }
 REFUSED = re.compile(r"(?<!here )\bis no (?!longer|more)[a-z]|\banew\b|all the same|right would be|(?<!front )\b(is|are) right\b|\bit is told\b"
                      r"|in spite of|behind it\b|on and up\b")
