@@ -39,9 +39,9 @@ static void clean_words(struct letters_clean *clean, const char *words, bool kee
 }
 
 /* Hinting off in both ways: letters then have the same widths at every size and on every back-end. */
-static PangoContext *context_new(void)
+PangoContext *letters_context(PangoFontMap *map)
 {
-    PangoContext *context = pango_font_map_create_context(pango_cairo_font_map_get_default());
+    PangoContext *context = pango_font_map_create_context(map);
     cairo_font_options_t *options = cairo_font_options_create();
     cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
     cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
@@ -56,7 +56,7 @@ static PangoContext *context_new(void)
 
 static PangoLayout *layout_new(cairo_t *cairo, double size_mm, bool bold)
 {
-    PangoContext *context = context_new();
+    PangoContext *context = letters_context(pango_cairo_font_map_get_default());
     if (cairo) pango_cairo_update_context(cairo, context);
     PangoLayout *layout = pango_layout_new(context);
     g_object_unref(context);
@@ -213,7 +213,7 @@ double draw_paragraph(struct drawing *drawing, struct point at, struct letters l
 /* cairo keeps coordinates in 1/256 of a unit: at this many units a millimetre that is 0.1 micrometre. */
 #define OUTLINE_UNITS 40.0
 
-static void add_cairo_path(struct path *path, const cairo_path_t *from, struct affine back)
+void letters_add_path(struct path *path, const cairo_path_t *from, struct affine back)
 {
     for (int i = 0; i < from->num_data; i += from->data[i].header.length) {
         const cairo_path_data_t *d = &from->data[i];
@@ -248,7 +248,7 @@ struct path letters_outline(struct arena *arena, const struct command_words *wor
     pango_cairo_layout_line_path(cairo, pango_layout_get_line_readonly(layout, 0));
     cairo_path_t *outline = cairo_copy_path(cairo);
     struct path path = path_new(arena);
-    add_cairo_path(&path, outline, (struct affine){1 / scale, 0, 0, 1 / scale, words->at.x, words->at.y});
+    letters_add_path(&path, outline, (struct affine){1 / scale, 0, 0, 1 / scale, words->at.x, words->at.y});
     cairo_path_destroy(outline);
     g_object_unref(layout);
     cairo_destroy(cairo);

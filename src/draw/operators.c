@@ -1,5 +1,6 @@
 /* Back-end: PDF operators in black ink. */
 #include "letters.h"
+#include "draw/typeset.h"
 #include "base/arena.h"
 #include "base/text.h"
 #include <assert.h>
@@ -38,6 +39,11 @@ static void put_path(struct text *out, struct affine m, const struct path *path)
             break;
         }
     }
+}
+
+void path_operators(const struct path *path, struct text *out)
+{
+    put_path(out, affine_identity, path);
 }
 
 static void operators_put_shape(struct text *out, struct affine m, const struct path *path, struct look look)

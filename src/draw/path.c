@@ -2,6 +2,7 @@
  * make and run; the writers of SVG, PNG and PDF only see the commands. */
 #include "draw/draw.h"
 #include "base/arena.h"
+#include <math.h>
 
 /* Controls of a quarter circle as one cubic: 4/3 (sqrt 2 - 1); off the circle by 0.03 % at most. */
 #define QUARTER 0.5522847498307936
@@ -108,4 +109,18 @@ void draw_line(struct drawing *drawing, struct point from, struct point to, stru
     path_move(&path, from.x, from.y);
     path_line(&path, to.x, to.y);
     draw_path(drawing, path, look);
+}
+
+struct rect path_box(const struct path *path)
+{
+    struct rect box = {HUGE_VAL, HUGE_VAL, -HUGE_VAL, -HUGE_VAL};
+    for (size_t i = 0; i < path->count; i++) {
+        const struct path_step *s = &path->steps[i];
+        int count = s->verb == PATH_CLOSE ? 0 : s->verb == PATH_CURVE ? 3 : 1;
+        for (int j = 0; j < count; j++) {
+            box.x0 = fmin(box.x0, s->points[j].x), box.x1 = fmax(box.x1, s->points[j].x);
+            box.y0 = fmin(box.y0, s->points[j].y), box.y1 = fmax(box.y1, s->points[j].y);
+        }
+    }
+    return box.x0 < box.x1 ? box : (struct rect){0};
 }

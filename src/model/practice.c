@@ -34,6 +34,8 @@ const struct practice practice_table[] = {
      "seams, overlap-off-crest", JUDGED},
     {"text-narrowest", 80, "percent", "Letters made narrower than this share of their width look squeezed.",
      "text.narrowest", TRADE},
+    {"text-least", 5, "mm", "Capitals lower than this are not read from a few steps away.", "text-small",
+     JUDGED},
     {"length-mark-step", 500, "mm", "From one length mark to the next.", "length marks", JUDGED},
     {"length-mark-short", 100, "mm", "The same on a print that is too short for two.", "length marks",
      JUDGED},

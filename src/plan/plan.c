@@ -22,8 +22,9 @@ static bool is_left_out(const struct job *job, const struct surface *surface)
 {
     const struct surface_spec *spec = surface->spec;
     bool any = false;
-    for (size_t i = 0; i < job->surface_count; i++) any |= job->surfaces[i].artwork_count > 0;
-    return spec && any && !spec->artwork_count && !spec->artwork_follows;
+    for (size_t i = 0; i < job->surface_count; i++)
+        any |= job->surfaces[i].artwork_count || job->surfaces[i].text_count;
+    return spec && any && !spec->artwork_count && !spec->text_count && !spec->artwork_follows;
 }
 
 static void plan_surface(struct plan *plan, size_t i, enum goal goal, struct plan_cache *cache)

@@ -10,7 +10,8 @@ bool area_counts(const struct surface_plan *surface)
 bool area_is_estimated(const struct draft *draft, const struct surface_plan *surface)
 {
     (void)draft;
-    return surface->surface->spec && !surface->surface->spec->artwork_count;
+    return surface->surface->spec && !surface->surface->spec->artwork_count &&
+           !surface->surface->spec->text_count;
 }
 
 double area_share(const struct draft *draft, const struct surface_plan *surface)

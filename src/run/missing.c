@@ -114,6 +114,8 @@ void step_report_missing(struct run *run)
         report_gone(run, s->place, "the drawing", s->drawing, s->drawing_path);
         for (size_t k = 0; k < s->artwork_count; k++)
             report_gone(run, s->artworks[k].place, "the artwork", s->artworks[k].file, s->artworks[k].path);
+        for (size_t k = 0; k < s->text_count; k++)
+            report_gone(run, s->texts[k].place, "the font", s->texts[k].font, s->texts[k].font_path);
     }
     for (size_t i = 0; job->shop && i < job->shop->condition_count; i++)
         report_profile(run, &job->shop->conditions[i]);

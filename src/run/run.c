@@ -13,6 +13,7 @@
 #include "job/job.h"
 #include "steps.h"
 #include "survey/survey.h"
+#include "texts.h"
 #include "run/reprint.h"
 #include "run/zone_file.h"
 #include <string.h>
@@ -183,6 +184,7 @@ static bool open_artwork(struct run *run, struct error *error)
                       error))
             return false;
         for (size_t k = before; k < run->findings.count; k++) run->findings.items[k].on_artwork = true;
+        if (!texts_set(run, s, error)) return false;
     }
     return true;
 }
@@ -252,6 +254,7 @@ void run_close(struct run *run)
     step_unlock(run);
     if (run->colours) art_colours_drop(run->colours);
     maps_drop(run);
+    texts_drop(run);
     pool_free(run->pool);
     arena_free(run->arena);
     *run = (struct run){.lock = -1};

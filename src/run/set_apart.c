@@ -24,6 +24,7 @@ static uint64_t hash_surface(uint64_t hash, const struct run *run, size_t i, boo
     for (size_t k = 0; k < s->art.count; k++) {
         const struct placed_art *p = &s->art.placed[k];
         hash = hash_string(hash, p->spec->file);
+        hash = hash_string(hash, p->spec->revision);
         hash = hash_bytes(hash, &p->spec->page, sizeof p->spec->page);
         hash = hash_bytes(hash, &p->to_surface, sizeof p->to_surface);
         hash = hash_bytes(hash, &p->clip, sizeof p->clip);

@@ -21,6 +21,7 @@
 #include "inches.h"
 #include "made.h"
 #include "steps.h"
+#include "texts.h"
 
 /* ---- plan ---- */
 
@@ -133,6 +134,7 @@ struct plan *step_plan(const struct run *run, const struct plan_input *input, st
 
 bool run_plan(struct run *run, struct error *error)
 {
+    if (!texts_write(run, error)) return false;
     for (size_t i = 0; i < run->surface_count; i++) {
         if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped", NULL);
         if (!maps_get(run, &run->surfaces[i], error)) return false;

@@ -13,7 +13,7 @@ import sys
 HEADERS = {  # a library as doc/architecture.md names it: a fragment of the path of its headers
     "libyaml": "yaml.h", "jansson": "jansson", "libxml2": "libxml2", "MuPDF": "mupdf", "zlib": "zlib.h", "libtiff": "tiff",
     "libdeflate": "libdeflate.h", "libzstd": "zstd.h", "libjpeg": "jpeglib.h", "libpng": "png.h", "Little CMS": "lcms2",
-    "pango": "pango", "cairo": "cairo", "libqrencode": "qrencode.h", "SQLite": "sqlite3.h",
+    "pango": "pango", "cairo": "cairo", "fontconfig": "fontconfig", "libqrencode": "qrencode.h", "SQLite": "sqlite3.h",
     "libmicrohttpd": "microhttpd.h", "GEOS": "geos_c.h", "libsodium": "sodium", "pthread": "pthread.h",
 }
 JSON_MADE = {"base", "answer", "web", "cli"}  # the writer itself, and who writes with it

@@ -28,6 +28,12 @@ const struct sentence english_run[] = {
     {"feed-kept", "{panel} is made with a feed of {was} %, as it was printed; it would be {now} % now."},
     {"feed-recorded", "Condition {condition} prints with a feed of {percent} %, {printed?as this job was "
                       "printed|as measured} on {day} (job {job}; {feed_condition})."},
+    {"font-file-is-no-font", "{font} is not a font that can be read ({path})"},
+    {"font-has-no-capitals", "the font {font} has no H, so the height of its capitals cannot be set"},
+    {"font-has-no-such-style", "the font {font} is not installed; its family has: {more}"},
+    {"font-is-not-installed", "the font {font} is not installed"},
+    {"font-is-not-installed-nearest", "the font {font} is not installed; the nearest name is {more}"},
+    {"glyph-missing", "the font {font} has no \"{letters}\" for \"{words}\"{vehicles}"},
     {"ink-over-limit-carries-more-ink-than", "{panel} carries more ink than the film takes, {limit} % "
                                              "({limit_source}), counted on its print file: {places}."},
     {"is-measurement-profile-comes-first-lapstrake",
@@ -58,6 +64,7 @@ const struct sentence english_run[] = {
     {"not-to-be-ordered-stop", "NOT TO BE ORDERED: {stops} stop{stops||s}"},
     {"not-to-be-printed-stop", "NOT TO BE PRINTED: {stops} stop{stops||s}"},
     {"number-peak-percent-near-at-x0", "{number?; |}{peak_percent} % near x {at_x0} mm, y {at_y0} mm"},
+    {"on-vehicles", " on {count|vehicle|vehicles} {names}{more}"},
     {"only-job-has-no-such-surface", "--only {only}: the job has no such surface; its first is {surface}"},
     {"panels-not-made", "No panels of {surface} were written: TIFF panels are made of the condition's inks, "
                         "which takes its profile. {trouble}"},
@@ -121,6 +128,14 @@ const struct sentence english_run[] = {
                    "stood upright {height_m} m high\n"},
     {"surface-has-no-artwork-to-show", "the surface \"{surface}\" has no artwork to show"},
     {"surface-has-no-printing-condition", "The surface has no printing condition."},
+    {"text-alone", "there is text on this surface and no artwork: its panels are planned over all of it"},
+    {"text-long", "the text \"{words}\" is {over_mm} mm longer than its width of {width_mm} mm at "
+                  "{narrowest} % of its own width{vehicles}"},
+    {"text-narrowed",
+     "the text \"{words}\" was made narrower, down to {percent} % of its own width{vehicles}"},
+    {"text-of-the-job", "text of the job"},
+    {"text-small",
+     "the capitals of \"{words}\" are {height_mm} mm high; below {least_mm} mm they are hard to read"},
     {"there-is-no-shop-yaml-here-yet",
      "There is no shop.yaml here yet; the first new job makes one to begin with."},
     {"was-changed-meanwhile-by-someone-else", "{path} was changed meanwhile by someone else"},

@@ -69,6 +69,8 @@ void path_curve(struct path *path, struct point c1, struct point c2, struct poin
 void path_close(struct path *path);
 void path_rect(struct path *path, struct rect rect);
 void path_polygon(struct path *path, const struct polygon *polygon);
+/* Around all its points, controls of curves too; all zero when it is empty. */
+struct rect path_box(const struct path *path);
 
 /* Steps are not copied: do not add to a path after it was drawn. */
 void draw_path(struct drawing *drawing, struct path path, struct look look);

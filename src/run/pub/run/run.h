@@ -22,6 +22,8 @@ struct plan_cache;
 struct changed_art;
 struct proof;
 struct proof_approval;
+struct surface_texts;
+struct text_face;
 
 enum tiff_packing { PACKING_NONE, PACKING_LZW, PACKING_DEFLATE, PACKING_ZSTD };
 
@@ -59,6 +61,7 @@ struct run_surface {
     const struct picture *preview; /* NULL: no artwork */
     uint64_t fingerprint;          /* of all that its maps come from */
     struct str mapped;             /* the kept maps' file, when they come from it */
+    struct surface_texts *texts;   /* set on it: texts.h; NULL: none */
     uint64_t content;              /* of its files' bytes, for acceptances; 0: nothing asked for it yet */
     struct arena *unkept;          /* what they are in when they could not be kept; NULL else */
 };
@@ -85,7 +88,9 @@ struct run {
     size_t surface_count;
     struct condition_facts *conditions;
     size_t condition_count;
-    struct art_colours *colours;  /* kept from one rendering to the next */
+    struct art_colours *colours; /* kept from one rendering to the next */
+    struct text_face *faces;     /* fonts of texts, see texts.h */
+    size_t face_count, face_capacity;
     struct str *profiles;         /* bytes, one a condition_facts; length 0: not usable */
     struct printed_piece *pieces; /* from the record; count 0: nothing is printed */
     size_t piece_count;
