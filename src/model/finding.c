@@ -218,6 +218,8 @@ const struct finding_kind finding_table[] = {
      "or "
      "as TIFF where the job says so (`large`).",
      "Compare the size in the printer's queue with this one before printing."},
+    {"piece-past-edge", SEVERITY_WARN, "A piece reaches past the edge of the surface that it lies on.",
+     "Move it (`at`), or leave it: the piece is cut off at the edge, as the picture shows."},
     {"surface-difference", SEVERITY_NOTE, "Something in the measured surface a person should know.",
      "Measure again on the vehicle."},
     /* time */

@@ -23,6 +23,10 @@ const struct practice practice_table[] = {
     {"turn-in", 25, "mm",
      "Printed past a door gap by both panels and turned round the edge; 20 to 30 in the trade.",
      "print.turn-in", TRADE},
+    {"piece-gap", 8, "mm",
+     "A piece that is cut apart at door gaps leaves so much bare across each, so that no edge stands in the "
+     "gap.",
+     "pieces.apart", JUDGED},
     {"gap-slant", 6, "mm", "A door gap drawn more aslant than this is not followed by a straight seam.",
      "seams", JUDGED},
     {"gap-rest", 10, "mm", "A line that a gap covers but for so little is a gap along the whole of it.",

@@ -4,8 +4,14 @@
 #include "model/practice.h"
 #include <math.h>
 
+struct rect surface_covered_box(const struct surface *s)
+{
+    return s->covered.count ? region_bounds(&s->covered) : (struct rect){0, 0, s->width_mm, s->height_mm};
+}
+
 struct rect surface_bleed_box(const struct surface *s)
 {
+    if (s->printed.count) return region_bounds(&s->printed);
     return (struct rect){-s->bleed_mm[EDGE_LEFT], -s->bleed_mm[EDGE_BOTTOM],
                          s->width_mm + s->bleed_mm[EDGE_RIGHT], s->height_mm + s->bleed_mm[EDGE_TOP]};
 }

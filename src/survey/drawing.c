@@ -58,17 +58,33 @@ static void walk_children(struct drawing_walk *walk, const struct scope *scope)
 
 /* ---- shapes ---- */
 
+static const char *shape_kind_name(int kind)
+{
+    return kind == KIND_OUTLINE ? "outline"
+           : kind == KIND_NONE  ? "shape"
+                                : feature_kind_name((enum feature_kind)kind);
+}
+
+/* False: there is nothing to do with it. */
+static bool shape_is_wanted(struct drawing_walk *walk, const struct scope *scope, int kind)
+{
+    const char *cover = walk->pick ? NULL : walk->drawing->cover_name;
+    if (walk->pick)
+        return kind == KIND_OUTLINE || !walk->pick->name || scope_is_called(scope, walk->pick->name);
+    if (kind != KIND_NONE) return true;
+    if (!cover || !scope_is_called(scope, cover))
+        not_read(walk, scope->node, sentence_plain("unread-no-kind"));
+    return false;
+}
+
 static void drawing_take_shape(struct drawing_walk *walk, const struct scope *scope)
 {
     int kind = kind_of(scope);
-    if (kind == KIND_NONE) {
-        not_read(walk, scope->node, sentence_plain("unread-no-kind"));
-        return;
-    }
-    assert(kind >= 0 && kind <= KIND_OUTLINE);
+    if (!shape_is_wanted(walk, scope, kind)) return;
+    assert(kind <= KIND_OUTLINE && (walk->pick || kind >= 0));
     if (kind == KIND_OUTLINE) walk->outline_met = true;
     struct place place = xml_place(scope->node, walk->file);
-    const char *name = kind == KIND_OUTLINE ? "outline" : feature_kind_name((enum feature_kind)kind), *fault;
+    const char *name = shape_kind_name(kind), *fault;
     struct trace trace = trace_new(walk->arena, scope->to_vehicle, flatten_mm, SURVEY_OUTLINE_POINTS_MOST);
     if (!shape_trace(scope, &trace, walk->arena, &fault)) {
         report_add(walk->report, place, "this-written-name-fault",
@@ -89,7 +105,10 @@ static void drawing_take_shape(struct drawing_walk *walk, const struct scope *sc
     }
     walk->points += trace.point_count;
     if (walk->points > SURVEY_POINTS_MOST) drawing_stop(walk, scope->node, "points", SURVEY_POINTS_MOST);
-    take_traced(walk, scope, kind, &trace);
+    if (walk->pick)
+        pick_traced(walk, scope, &trace);
+    else
+        take_traced(walk, scope, kind, &trace);
 }
 
 /* ---- viewports and `use` ---- */
@@ -275,8 +294,9 @@ static bool walk_root(struct drawing_walk *walk, xmlNode *root, double scale)
     if (!wide || !high) return false;
     scope.view_width = paper.width, scope.view_height = paper.height;
     if (!fit_viewport(walk, &scope, &paper)) return false;
+    if (walk->pick) walk->pick->paper_mm = paper.height * mm;
     walk_children(walk, &scope);
-    tell_unread(walk);
+    if (!walk->pick) tell_unread(walk);
     return true;
 }
 
@@ -290,6 +310,22 @@ bool drawing_read(struct str bytes, const char *file, double scale, struct arena
     struct drawing_walk walk = {.arena = arena, .report = report, .file = file, .drawing = drawing};
     walk.ids = id_index_of(root, arena);
     if (walk_root(&walk, root, scale)) drawing_finish(&walk, xml_place(root, file));
+    xmlFreeDoc(document);
+    return report->errors == before;
+}
+
+bool drawing_read_shapes(const struct drawing_source *source, const char *name, struct report *report,
+                         struct drawing_shapes *shapes)
+{
+    size_t before = report->errors;
+    xmlDoc *document = xml_parse(source->bytes, source->file, report);
+    if (!document) return false;
+    xmlNode *root = xmlDocGetRootElement(document);
+    struct drawing_pick pick = {.name = name, .found = shapes};
+    struct drawing_walk walk = {
+        .arena = source->arena, .report = report, .file = source->file, .pick = &pick};
+    walk.ids = id_index_of(root, source->arena);
+    if (walk_root(&walk, root, source->scale)) pick_finish(&walk);
     xmlFreeDoc(document);
     return report->errors == before;
 }

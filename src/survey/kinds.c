@@ -75,6 +75,14 @@ int kind_of(const struct scope *scope)
     return KIND_NONE;
 }
 
+bool scope_is_called(const struct scope *scope, const char *name)
+{
+    for (const struct scope *s = scope; s; s = s->outer)
+        if (str_equal(str_trim(element_attribute(s->node, "id")), name) || str_equal(label_of(s->node), name))
+            return true;
+    return false;
+}
+
 /* The last declaration of a property in a style attribute. */
 static struct str style_value(struct str style, const char *property)
 {

@@ -187,3 +187,45 @@ void drawing_finish(struct drawing_walk *walk, struct place root)
     else if (drawing->outline.count < 3 || polygon_area(&drawing->outline) < 1)
         report_add(walk->report, walk->outline_place, "outline-has-no-area-draw-it", NULL);
 }
+
+/* ---- shapes that are looked for ---- */
+
+void pick_traced(struct drawing_walk *walk, const struct scope *scope, const struct trace *trace)
+{
+    struct drawing_pick *pick = walk->pick;
+    bool is_outline = kind_of(scope) == KIND_OUTLINE;
+    struct drawing_shapes *into = is_outline ? &pick->outlines : pick->found;
+    struct drawn_outline outline = {arena_take_array(walk->arena, trace->part_count, sizeof *outline.parts),
+                                    0};
+    if (!is_outline && pick->name && !scope_is_called(scope, pick->name)) return;
+    for (size_t i = 0; i < trace->part_count; i++)
+        if (trace->parts[i].count >= 3) outline.parts[outline.count++] = trace->parts[i];
+    if (!outline.count) return;
+    *(struct drawn_outline *)arena_append(walk->arena, &into->items, &into->count, &into->capacity,
+                                          sizeof outline) = outline;
+}
+
+static struct rect shapes_bounds(const struct drawing_shapes *shapes)
+{
+    struct rect box = polygon_bounds(&shapes->items[0].parts[0]);
+    for (size_t i = 0; i < shapes->count; i++)
+        for (size_t k = 0; k < shapes->items[i].count; k++)
+            box = rect_union(box, polygon_bounds(&shapes->items[i].parts[k]));
+    return box;
+}
+
+/* An outline beside other shapes is the surface's; alone in a file it is what was looked for. */
+void pick_finish(struct drawing_walk *walk)
+{
+    struct drawing_pick *pick = walk->pick;
+    struct outline_turn turn = {0, pick->paper_mm};
+    if (pick->outlines.count && (pick->found->count || pick->name)) {
+        struct rect box = shapes_bounds(&pick->outlines);
+        turn = (struct outline_turn){box.x0, box.y1};
+    } else if (!pick->found->count) {
+        *pick->found = pick->outlines;
+    }
+    for (size_t i = 0; i < pick->found->count; i++)
+        for (size_t k = 0; k < pick->found->items[i].count; k++)
+            turn_polygon(turn, &pick->found->items[i].parts[k]);
+}

@@ -61,15 +61,15 @@ bool polygon_crosses_itself(const struct polygon *polygon, struct arena *arena, 
 
 /* ---- spans ---- */
 
-/* Takes the part of the edge p-q that lies in each column it reaches. */
-static void profile_span_edge(struct point p, struct point q, struct span *spans, size_t count)
+/* Takes the part of the edge p-q that lies in each column it reaches; by `touch` into it at least. */
+static void profile_span_edge(struct point p, struct point q, double touch, struct span *spans, size_t count)
 {
     if (p.x > q.x) {
         struct point swap = p;
         p = q, q = swap;
     }
     double slope = q.x > p.x ? (q.y - p.y) / (q.x - p.x) : 0;
-    double first = fmax(0, ceil(p.x - 1)), last = fmin((double)count - 1, floor(q.x));
+    double first = fmax(0, ceil(p.x - 1 + touch)), last = fmin((double)count - 1, floor(q.x - touch));
     for (double column = first; column <= last; column++) {
         double from = p.x < column ? p.y + (column - p.x) * slope : p.y;
         double to = q.x > column + 1 ? p.y + (column + 1 - p.x) * slope : q.y;
@@ -91,7 +91,7 @@ struct span *spans_up(const struct polygon *polygon, double width, struct arena 
 {
     struct span *spans = empty_spans(width, arena, count);
     for (size_t i = 0; i < polygon->count; i++)
-        profile_span_edge(polygon->points[i], polygon->points[(i + 1) % polygon->count], spans, *count);
+        profile_span_edge(polygon->points[i], polygon->points[(i + 1) % polygon->count], 0, spans, *count);
     return spans;
 }
 
@@ -105,6 +105,24 @@ struct span *spans_along(const struct polygon *polygon, double height, struct ar
     struct span *spans = empty_spans(height, arena, count);
     for (size_t i = 0; i < polygon->count; i++)
         profile_span_edge(exchanged(polygon->points[i]), exchanged(polygon->points[(i + 1) % polygon->count]),
-                          spans, *count);
+                          0, spans, *count);
     return spans;
+}
+
+struct span_table spans_of_region(const struct region *region, bool upwards, struct arena *arena)
+{
+    static const double touch_mm = 0.001;
+    struct rect box = region_bounds(region);
+    double low = upwards ? box.x0 : box.y0, high = upwards ? box.x1 : box.y1;
+    struct span_table table = {.first = (int)floor(low + touch_mm)};
+    table.spans = empty_spans(fmax(0, high - touch_mm - table.first), arena, &table.count);
+    for (size_t r = 0; r < region->count; r++)
+        for (size_t i = 0; i < region->rings[r].count; i++) {
+            struct point p = region->rings[r].points[i];
+            struct point q = region->rings[r].points[(i + 1) % region->rings[r].count];
+            if (!upwards) p = exchanged(p), q = exchanged(q);
+            p.x -= table.first, q.x -= table.first;
+            profile_span_edge(p, q, touch_mm, table.spans, table.count);
+        }
+    return table;
 }

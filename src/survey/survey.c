@@ -44,6 +44,7 @@ static bool drawn_outline(struct machine *machine, const struct surface_spec *sp
     struct error fault = {.kind = FAILURE_NONE};
     double scale = spec->drawing_scale > 0 ? spec->drawing_scale : 1;
     *read = false;
+    if (cover_is_a_shape(&spec->cover)) drawing->cover_name = spec->cover.outline;
     if (machine_read(machine, spec->drawing_path, SURVEY_DRAWING_BYTES_MOST, arena, &bytes, &fault)) {
         *read = drawing_read(bytes, spec->drawing, scale, arena, report, drawing);
         return true;
@@ -137,6 +138,7 @@ static void survey_settle(const struct job *job, const struct surface_spec *spec
     surface->front = front_of(spec, job->shop ? job->shop->drives_on : ROAD_UNSAID, findings);
     surface->condition = spec->condition ? spec->condition : job->condition;
     surface->glass = spec->glass;
+    surface->copies = 1;
     surface->overlap_mm = spec->overlap_mm.value;
     surface->seam_trim_mm = job->seam_trim_mm.value;
     surface->turn_in_mm = job->turn_in_mm.value;

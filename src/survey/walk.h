@@ -14,12 +14,21 @@ struct unread { /* one sort of element that was not read */
     size_t count;
 };
 
+/* Closed shapes that are looked for in place of outline and features; y down until the end. */
+struct drawing_pick {
+    const char *name; /* NULL: all of them */
+    struct drawing_shapes *found;
+    struct drawing_shapes outlines; /* of those, what is called "outline" */
+    double paper_mm;                /* its height on the vehicle */
+};
+
 struct drawing_walk {
     struct arena *arena;
     struct report *report;
     const char *file;
     struct id_index ids;
     struct drawing_file *drawing;
+    struct drawing_pick *pick; /* NULL: the surface is read */
     size_t elements, points;
     bool stopped; /* a limit was met */
     struct unread *unread;
@@ -32,6 +41,10 @@ struct drawing_walk {
 
 /* What a shape's parts become: the outline, or features. */
 void take_traced(struct drawing_walk *walk, const struct scope *scope, int kind, const struct trace *trace);
+/* A shape that may be one that is looked for. */
+void pick_traced(struct drawing_walk *walk, const struct scope *scope, const struct trace *trace);
+/* At the end: those found, turned y up. */
+void pick_finish(struct drawing_walk *walk);
 /* At the end: one outline, turned y up with its lower left corner at 0, 0, and the features with it. */
 void drawing_finish(struct drawing_walk *walk, struct place root);
 

@@ -49,6 +49,21 @@ bool made_run(struct made *made)
     return done;
 }
 
+bool made_cover(struct made *made, const struct region *silhouette)
+{
+    struct error error = {.kind = FAILURE_NONE};
+    struct notes notes = {made->arena, &made->report, &made->findings};
+    bool done = survey_cover(&machine, made->surface, silhouette, &notes, &error);
+    assert_true(done || error.kind != FAILURE_NONE);
+    return done;
+}
+
+void made_file(const char *svg)
+{
+    drawing = str_from(svg);
+    machine.open_file = open_drawing;
+}
+
 bool made_draw(struct made *made, const char *bytes, size_t length, double scale)
 {
     drawing = (struct str){bytes, length};

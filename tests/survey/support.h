@@ -4,6 +4,7 @@
 
 #include "../test.h"
 #include "base/arena.h"
+#include "survey/cover.h"
 #include "survey/stretch.h"
 #include "survey/survey.h"
 
@@ -23,6 +24,10 @@ void made_free(struct made *made);
 bool made_run(struct made *made);
 /* The same on a drawing of these bytes at 1:scale. */
 bool made_draw(struct made *made, const char *bytes, size_t length, double scale);
+/* What it covers, after made_run or made_draw: true when survey_cover returned true. */
+bool made_cover(struct made *made, const struct region *silhouette);
+/* What its files hold from now on. */
+void made_file(const char *svg);
 bool made_svg(struct made *made, const char *svg, double scale);
 
 /* True when a mistake (or remark) on that line has the words. */

@@ -19,8 +19,21 @@ const struct sentence english_survey[] = {
     {"cannot-be-used-write", "{data} \"{written}\" cannot be used: write {right}"},
     {"correct-name-or-front-and-check",
      "Correct the name or `front`, and check that the artwork is that of this side."},
+    {"cover-all", "surface {surface}: `cover` takes in all of it; leave `cover` out"},
+    {"cover-fault", "surface {surface}: what `cover` names cannot be used: {fault}"},
     {"cover-flat-part-with-piece-of",
      "Cover the flat part with a piece of its own, or lay this corrugation bridged."},
+    {"cover-no-drawing",
+     "surface {surface}: `cover` names the shape \"{outline}\", and the surface has no drawing; write an SVG "
+     "file, or points"},
+    {"cover-no-outline", "surface {surface}: {outline} has no closed shape that could be covered; draw one"},
+    {"cover-no-rear",
+     "surface {surface} is seen with the front {front}, so that the rear lies on no side of it; write an "
+     "outline in place of behind or before"},
+    {"cover-no-shape", "surface {surface}: no closed shape of its drawing has the id or label \"{outline}\"; "
+                       "give one that name"},
+    {"cover-nothing", "surface {surface}: `cover` leaves nothing of it; the surface goes from 0 to "
+                      "{width_mm} mm in x and to {height_mm} mm in y"},
     {"cut-short-leaves-no-film", "surface {surface}: a cut-short of {cut_short_mm} mm leaves no film on a "
                                  "pane of {width_mm} x {height_mm} mm; write at most {most_mm} mm"},
     {"d-cannot-be-read-from-character", "d cannot be read from character {bad_at} on (\"{written}\"): a "
@@ -103,6 +116,9 @@ const struct sentence english_survey[] = {
      "the outline has parts side by side: a surface is one piece, draw each in a file of its own"},
     {"outline-is-by-on-vehicle-surface", "the outline is {width} mm by {height} mm on the vehicle: a surface "
                                          "has 1 mm to 100 m each way; check the drawing's size and scale"},
+    {"piece-beside-surface", "piece {piece}: nothing of it lies on surface {surface}, which goes from 0 to "
+                             "{width_mm} mm in x and to {height_mm} mm in y; correct `at`"},
+    {"piece-past-edge", "{piece} reaches past the edge of {host}: {lost_cm2} cm2 of it are cut off there."},
     {"preserveaspectratio-cannot-be-read-write-xmidymid",
      "preserveAspectRatio \"{written}\" cannot be read: write xMidYMid meet, or leave it out"},
     {"preserveaspectratio-none-stretches-drawing-1-unit",

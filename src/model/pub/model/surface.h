@@ -10,6 +10,13 @@ struct span { /* of the outline at one millimetre; empty when low > high */
     float low_mm, high_mm;
 };
 
+/* For each whole millimetre from `first` on. */
+struct span_table {
+    struct span *spans;
+    size_t count;
+    int first;
+};
+
 /* Where a shape makes the film longer than the view shows. */
 struct stretch {
     struct rect box;
@@ -61,8 +68,10 @@ struct surface {
     double lengthened_mm; /* print minus view, over the whole surface */
     double area_m2;       /* of what is covered of the outline less its openings */
     /* What is covered (model/shape.h). All spans, and so all planning, are of it. */
-    struct region covered;   /* where film stays; count 0: all of the outline */
-    struct region printed;   /* and where it is printed, bleed counted in; count 0: whole prints */
+    struct region covered; /* where film stays; count 0: all of the outline */
+    struct region printed; /* and where it is printed, bleed counted in; count 0: whole prints */
+    struct span_table printed_up, printed_along; /* of `printed`, as `up` and `along` are of the covered */
+    struct region cut; /* contour_cut: what the cutter leaves, the bleed of the surface's edges with it */
     double covered_bleed_mm; /* beyond an edge of `covered` that is none of the outline */
     bool contour_cut;        /* that edge is cut before it is applied; else on the vehicle */
     const struct piece_spec
@@ -70,6 +79,14 @@ struct surface {
     const struct surface *host;
     int copies; /* of each of its prints for one vehicle, from 1 */
 };
+
+/* Of each of its prints for one vehicle: 1 unless it is a piece of which there are several. */
+static inline int surface_copies(const struct surface *surface)
+{
+    return surface->copies > 1 ? surface->copies : 1;
+}
+/* The box of what is covered: of all of it without a region. */
+struct rect surface_covered_box(const struct surface *surface);
 
 /* A recess that the job covers otherwise: by an inlay or with relief cuts. */
 bool feature_has_piece(const struct feature *feature);
@@ -82,7 +99,8 @@ bool surface_is_on_the_road(double width_mm, double height_mm);
 /* A size that no road vehicle has: what it would be with one digit less in one side, or in both, where that
  * looks like a vehicle's side. False: it does not. */
 bool surface_without_slip(double width_mm, double height_mm, struct point *likely);
-/* The surface's bounding box grown by its bleed: what artwork must reach. */
+/* The box of what is printed, which artwork must reach: with a covered region that of `printed`, else the
+ * surface's grown by its bleed. */
 struct rect surface_bleed_box(const struct surface *surface);
 /* ---- the print of a surface with followed corrugations (stations.c); elsewhere it is as long as the view ---- */
 
