@@ -1,27 +1,23 @@
 /* Goes through every packing within a length, or shows that there is none. exact.h says why none is left out. */
 #include "exact.h"
-#include "base/hash.h"
+#include "proof.h"
 #include <assert.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { STEPS_MOST = EXACT_PIECES_MOST + 2, STARTS_MOST = 4096, SEEN_BITS = 18, SUM_WORDS = 256 };
-
-struct seen {
-    uint64_t one, other;
-};
+enum { STEPS_MOST = PROOF_PIECES_MOST + 2, STARTS_MOST = 4096 };
 
 struct packing_proof {
     struct layout_search *search;
-    struct layout_piece pieces[EXACT_PIECES_MOST]; /* lengths in the largest units that all are whole in */
-    size_t ids[EXACT_PIECES_MOST]; /* their places in the order; those set aside are not here */
+    struct layout_piece pieces[PROOF_PIECES_MOST]; /* lengths in the largest units that all are whole in */
+    size_t ids[PROOF_PIECES_MOST]; /* their places in the order; those set aside are not here */
     bool lying;                    /* across and along have changed places */
     bool one_largest;              /* no other piece is like the largest: a mirror image tells them apart */
     bool overfull;                 /* what is set aside is longer than the limit */
     size_t count, left;
-    int32_t by_area[EXACT_PIECES_MOST]; /* pieces, the largest first */
-    bool placed[EXACT_PIECES_MOST];
-    struct layout_place places[EXACT_PIECES_MOST];
+    int32_t by_area[PROOF_PIECES_MOST]; /* pieces, the largest first */
+    bool placed[PROOF_PIECES_MOST];
+    struct layout_place places[PROOF_PIECES_MOST];
     int64_t limit, width;
     int64_t starts[STARTS_MOST]; /* sums of widths, rising: where a piece can begin */
     size_t start_count;
@@ -71,27 +67,16 @@ static bool starts_find(struct packing_proof *e)
 
 /* ---- what failed before ---- */
 
-static struct seen seen_of(const struct packing_proof *e, const struct skyline *skyline, int64_t least_along)
+static struct seen exact_state(const struct packing_proof *e, const struct skyline *skyline,
+                               int64_t least_along)
 {
-    uint64_t words[3 * STEPS_MOST + 2], placed = 0;
+    uint64_t words[2 * STEPS_MOST + 2], placed = 0;
     size_t count = 0;
     for (size_t i = 0; i < e->count; i++) placed |= (uint64_t)e->placed[i] << i;
     words[count++] = placed, words[count++] = (uint64_t)least_along;
     for (size_t i = 0; i < skyline->count; i++)
         words[count++] = (uint64_t)skyline->steps[i].at, words[count++] = (uint64_t)skyline->steps[i].level;
-    return (struct seen){hash_bytes(HASH_START, words, count * sizeof *words) | 1,
-                         hash_bytes(~HASH_START, words, count * sizeof *words)};
-}
-
-static struct seen *seen_place(const struct packing_proof *e, struct seen seen)
-{
-    return &e->seen[seen.one >> 1 & ((1u << SEEN_BITS) - 1)];
-}
-
-static bool seen_before(const struct packing_proof *e, struct seen seen)
-{
-    const struct seen *kept = seen_place(e, seen);
-    return kept->one == seen.one && kept->other == seen.other;
+    return seen_of(words, count);
 }
 
 /* ---- depth first ---- */
@@ -205,49 +190,15 @@ static enum exact_answer exact_empty(struct packing_proof *e, const struct skyli
 
 /* ---- what cannot be any more ---- */
 
-struct stack_sums {
-    uint64_t bits[SUM_WORDS]; /* bit n: some of the pieces left are n together */
-    size_t words;
-};
-
-static void sums_shift_in(struct stack_sums *sums, int64_t length)
-{
-    size_t words = (size_t)length / 64, bits = (size_t)length % 64;
-    for (size_t i = sums->words; i-- > words;) {
-        uint64_t moved = sums->bits[i - words] << bits;
-        if (bits && i > words) moved |= sums->bits[i - words - 1] >> (64 - bits);
-        sums->bits[i] |= moved;
-    }
-}
-
-static void sums_find(const struct packing_proof *e, struct stack_sums *sums)
-{
-    sums->words = (size_t)e->limit / 64 + 1;
-    memset(sums->bits, 0, sums->words * sizeof *sums->bits);
-    sums->bits[0] = 1;
-    for (size_t i = 0; i < e->count; i++) {
-        if (e->placed[i]) continue;
-        struct stack_sums with = *sums;
-        sums_shift_in(&with, e->pieces[i].along);
-        if (e->pieces[i].may_turn) sums_shift_in(sums, e->pieces[i].across);
-        for (size_t k = 0; k < sums->words; k++) sums->bits[k] |= with.bits[k];
-    }
-}
-
-/* How much of `room` no stack of the pieces left can fill. */
-static int64_t sums_rest(const struct stack_sums *sums, int64_t room)
-{
-    int64_t rest = 0;
-    while (!(sums->bits[(room - rest) / 64] >> ((room - rest) % 64) & 1)) rest++;
-    return rest;
-}
-
 /* Above each step stands a stack that ends at the limit or below it. */
 static bool exact_wastes(const struct packing_proof *e, const struct skyline *skyline, int64_t spare)
 {
     struct stack_sums sums;
-    if (e->limit >= SUM_WORDS * 64) return false;
-    sums_find(e, &sums);
+    if (e->limit >= SUMS_MOST) return false;
+    sums_start(&sums, e->limit);
+    for (size_t i = 0; i < e->count; i++)
+        if (!e->placed[i])
+            sums_add(&sums, e->pieces[i].along, e->pieces[i].may_turn ? e->pieces[i].across : 0);
     for (size_t i = 0; i < skyline->count && spare >= 0; i++)
         spare -= skyline->steps[i].width * sums_rest(&sums, e->limit - skyline->steps[i].level);
     return spare < 0;
@@ -275,59 +226,31 @@ static enum exact_answer exact_step(struct packing_proof *e, const struct skylin
     if (!e->left) return EXACT_FOUND;
     if (e->nodes-- <= 0 || search_is_over(e->search, true)) return EXACT_OPEN;
     struct walls walls = walls_of(e, skyline);
-    struct seen seen = seen_of(e, skyline, least_along);
-    if (walls.room <= 0 || seen_before(e, seen) || exact_is_lost(e, skyline) ||
+    struct seen state = exact_state(e, skyline, least_along);
+    if (walls.room <= 0 || seen_before(e->seen, state) || exact_is_lost(e, skyline) ||
         exact_wastes(e, skyline, spare))
         return EXACT_NONE;
     enum exact_answer answer = exact_pieces(e, skyline, &walls, spare, least_along);
     if (answer == EXACT_NONE && !least_along) answer = exact_empty(e, skyline, &walls, spare, true);
-    if (answer == EXACT_NONE) *seen_place(e, seen) = seen;
+    if (answer == EXACT_NONE) *seen_place(e->seen, state) = state;
     return answer;
 }
 
 /* ---- from outside ---- */
-
-static int64_t common_divisor(int64_t a, int64_t b)
-{
-    while (b) {
-        int64_t rest = a % b;
-        a = b, b = rest;
-    }
-    return a;
-}
-
-/* The largest unit that every side across, or along, is whole in, of both where one turns; the strip and the limit
- * are cut down to whole ones. */
-static int64_t exact_unit(const struct layout_order *order, bool along)
-{
-    int64_t units[2] = {0, 0};
-    bool turns = false;
-    for (size_t i = 0; i < order->count; i++) {
-        const struct layout_piece *piece = &order->pieces[i];
-        units[0] = common_divisor(units[0], piece->across), units[1] = common_divisor(units[1], piece->along);
-        turns = turns || piece->may_turn;
-    }
-    return turns ? common_divisor(units[0], units[1]) : units[along];
-}
-
-static int64_t narrow_side(const struct layout_piece *piece)
-{
-    return piece->may_turn && piece->along < piece->across ? piece->along : piece->across;
-}
 
 /* Beside it no other piece can lie: it may as well lie at the end of all. */
 static bool lies_alone(const struct layout_order *order, size_t i)
 {
     const struct layout_piece *piece = &order->pieces[i];
     for (size_t k = 0; k < order->count; k++)
-        if (k != i && narrow_side(&order->pieces[k]) + piece->across <= order->width) return false;
+        if (k != i && piece_narrow_side(&order->pieces[k]) + piece->across <= order->width) return false;
     return !piece->may_turn;
 }
 
 /* The pieces that do not lie alone, in whole units; what the others take of the limit is taken off. */
 static int64_t exact_fill(struct packing_proof *e, const struct layout_order *order, int64_t limit)
 {
-    int64_t across = exact_unit(order, false), along = exact_unit(order, true);
+    int64_t across = order_unit(order, false), along = order_unit(order, true);
     assert(across > 0 && along > 0);
     for (size_t i = 0; i < order->count; i++) {
         struct layout_piece p = order->pieces[i];
@@ -353,7 +276,7 @@ static struct packing_proof *exact_new(struct layout_search *search, int64_t lim
     e->left = e->count;
     greedy_sequence(&(struct layout_order){e->width, e->pieces, e->count}, 2, e->by_area);
     e->one_largest = e->count < 2 || !pieces_alike(&e->pieces[e->by_area[0]], &e->pieces[e->by_area[1]]);
-    e->seen = arena_take_array(arena, (size_t)1 << SEEN_BITS, sizeof *e->seen);
+    e->seen = seen_table(arena);
     return e;
 }
 
@@ -361,7 +284,7 @@ static void exact_take(const struct packing_proof *e)
 {
     const struct layout_order *order = e->search->order;
     struct layout_strip *best = e->search->best;
-    int64_t across = exact_unit(order, false), along = exact_unit(order, true), used = 0;
+    int64_t across = order_unit(order, false), along = order_unit(order, true), used = 0;
     for (size_t k = 0; k < e->count; k++) {
         const struct layout_piece *piece = &order->pieces[e->ids[k]];
         struct layout_place p = e->places[k];
@@ -396,7 +319,7 @@ enum exact_answer exact_pack(struct layout_search *search, int64_t limit, int64_
 {
     enum exact_answer answer = EXACT_OPEN;
     for (int lying = 0; lying < 2 && answer == EXACT_OPEN; lying++) {
-        if (search->order->count > EXACT_PIECES_MOST || search->ended) return EXACT_OPEN;
+        if (search->order->count > PROOF_PIECES_MOST || search->ended) return EXACT_OPEN;
         struct arena *arena = arena_new(arena_machine(search->arena));
         struct packing_proof *e = exact_new(search, limit, lying, arena);
         e->nodes = nodes;

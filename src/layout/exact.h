@@ -17,8 +17,6 @@
 
 #include "inner.h"
 
-enum { EXACT_PIECES_MOST = 40 };
-
 enum exact_answer {
     EXACT_FOUND, /* and taken into `best` */
     EXACT_NONE,  /* none is as short */

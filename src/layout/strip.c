@@ -1,6 +1,7 @@
 /* Lays rectangles on a strip: greedy, then search and proof by turns until the two meet or it is enough. */
 #include "exact.h"
 #include "inner.h"
+#include "sweep.h"
 #include <assert.h>
 
 static const int64_t AREA_MOST = (int64_t)1 << 60;
@@ -59,25 +60,31 @@ static void strip_round(struct layout_search *search, int64_t tries, uint64_t se
     }
 }
 
-/* That nothing is shorter than what was found, or something that is; each within that many nodes. */
+/* Is there a packing no longer than `limit`? Each search within that many nodes. */
+static enum exact_answer strip_ask(struct layout_search *search, int64_t limit, int64_t nodes)
+{
+    return sweep_rules_out(search, limit, nodes) ? EXACT_NONE : exact_pack(search, limit, nodes);
+}
+
+/* That nothing is shorter than what was found, or something that is. */
 static bool strip_prove_best(struct layout_search *search, int64_t nodes)
 {
     struct layout_strip *best = search->best;
     enum exact_answer answer = EXACT_FOUND;
     while (best->lower < best->used && answer == EXACT_FOUND)
-        answer = exact_pack(search, best->used - 1, nodes);
+        answer = strip_ask(search, best->used - 1, nodes);
     if (answer == EXACT_NONE) best->lower = best->used;
     return answer != EXACT_OPEN;
 }
 
-/* Else the bound is raised by as much as is shown to be too short. */
+/* Else the bound is raised by growing steps, as far as they are shown to be too short. */
 static void strip_prove(struct layout_search *search, int64_t nodes)
 {
     struct layout_strip *best = search->best;
     enum exact_answer answer = strip_prove_best(search, nodes) ? EXACT_OPEN : EXACT_NONE;
-    while (best->lower < best->used && answer == EXACT_NONE) {
-        answer = exact_pack(search, best->lower, nodes);
-        if (answer == EXACT_NONE) best->lower++;
+    for (int64_t step = 1; best->lower + step < best->used && answer == EXACT_NONE; step *= 2) {
+        answer = strip_ask(search, best->lower + step - 1, nodes);
+        if (answer == EXACT_NONE) best->lower += step;
     }
 }
 

@@ -15,6 +15,8 @@
  *            52, 2004, 655-671; walls that fit: Leung, Zhang and Sim, EJOR 215, 2011, 337-346)
  *   search   simulated annealing over that order, for a length that is halved between what is proven and what
  *            is found, with twice the tries each round
+ *   sweep    whether the pieces, or the widest of them, find room along one side at all; where they do not, the bound
+ *            rises (sweep.h)
  *   exact    depth-first over all packings that are pushed down and to the left, for few pieces; what cannot be
  *            had raises the bound. exact.h says why none is left out.
  * (Citations from memory, unchecked.) */
@@ -44,7 +46,7 @@ struct layout_order {
 /* How long to look. */
 struct layout_effort {
     uint64_t seed;
-    int64_t most_tries;         /* packings and steps of the exact search in all; 0: no limit */
+    int64_t most_tries;         /* packings and steps of sweeps and exact search in all; 0: no limit */
     bool (*enough)(void *self); /* true ends the search with what it has; NULL: nobody asks */
     void *self;
 };
