@@ -314,5 +314,5 @@ bool proof_write(struct run *run, struct error *error)
     const char *path = path_join(run->arena, run->out, "proof.pdf");
     if (!proof_paper_write(proof, &paper, run->machine, path, run->arena, error)) return false;
     step_written(run, path);
-    return proof_keep_version(run, proof, error);
+    return proof_keep_version(run, proof, error) && proof_keep_basis(run, proof, error);
 }

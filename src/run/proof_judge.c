@@ -11,6 +11,9 @@ bool proof_compare(struct run *run, struct error *error)
     if (!proof_basis(run, &basis, hex, error)) return false;
     proof_letters_of(hex, letters);
     run->proof_letters = arena_copy_string(run->arena, letters);
+    const struct proof_approval *last = run->approval_count ? &run->approvals[run->approval_count - 1] : NULL;
+    if (last && !string_equal(last->letters, letters))
+        run->proof_differs = proof_differs(run, last->letters, basis);
     return true;
 }
 
@@ -24,7 +27,9 @@ void proof_judge(const struct run *run, struct findings *findings)
                         ARGUMENTS(arg_words("who", last->who ? last->who : ""), arg_flag("who_2", last->who),
                                   arg_words("approved", last->letters),
                                   arg_words("day", zone_words(run->zone, last->at, findings->arena)),
-                                  arg_words("letters", run->proof_letters)));
+                                  arg_words("letters", run->proof_letters),
+                                  arg_flag("differs", run->proof_differs && *run->proof_differs),
+                                  arg_words("what", run->proof_differs ? run->proof_differs : "")));
     else
         f = finding_add(findings, "proof-awaited", "job", "proof-awaited",
                         ARGUMENTS(arg_words("letters", run->proof_letters)));

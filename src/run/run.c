@@ -14,12 +14,14 @@
 #include "steps.h"
 #include "survey/survey.h"
 #include "texts.h"
+#include "run/proof.h"
 #include "run/reprint.h"
 #include "run/zone_file.h"
 #include <string.h>
 #include <unistd.h>
 
-static const char *const out_folders[] = {"", "cache", "panels", "pictures", REPRINT_FOLDER, REPRINT_PANELS};
+static const char *const out_folders[] = {"",           "cache",        "panels",      "pictures",
+                                          PROOF_FOLDER, REPRINT_FOLDER, REPRINT_PANELS};
 
 /* ---- opening ---- */
 

@@ -334,7 +334,8 @@ void do_reprint(struct web_request *request, struct reply *reply)
 {
     const char *panel = form_get(&request->form, "panel"), *reason = form_get(&request->form, "words");
     const char *who = request->visitor.name ? request->visitor.name : form_get(&request->form, "who");
-    struct work_again again = {.anyway = form_get(&request->form, "anyway")};
+    struct work_again again = {.anyway = form_get(&request->form, "anyway"),
+                               .patches = form_get(&request->form, "patches")};
     const char *folder = work_folder(request, reply);
     if (!folder) return;
     if (!panel || !reason || strlen(panel) >= sizeof again.panel || strlen(reason) >= sizeof again.reason ||

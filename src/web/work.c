@@ -101,6 +101,7 @@ static void work_fill_arguments(const struct machine *m, const struct background
     if (work->kind == WORK_PLAN) arguments[n++] = "plan", arguments[n++] = work->folder;
     if (work->kind != WORK_PLAN) arguments[n++] = "--quiet";
     if (work->kind == WORK_MAKE_ANYWAY || work->again.anyway) arguments[n++] = "--anyway";
+    if (work->again.patches) arguments[n++] = "--patches";
     if (work->kind == WORK_REPRINT) arguments[n++] = words->reason;
     if (work->vehicles) arguments[n++] = words->vehicles;
     if (*work->again.who) arguments[n++] = words->who;

@@ -15,7 +15,7 @@ enum work_kind { WORK_PLAN, WORK_MAKE, WORK_MAKE_ANYWAY, WORK_REPRINT, WORK_QUOT
 struct work_again {                     /* WORK_REPRINT: one panel printed again */
     char panel[2 * FACT_NAME_MOST + 2]; /* SURFACE/PANEL */
     char reason[WORK_WORDS + 1], who[FACT_NAME_MOST + 1];
-    bool anyway;
+    bool anyway, patches;
 };
 
 struct background_work {

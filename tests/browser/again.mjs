@@ -27,31 +27,36 @@ await tests(async () => {
     const {page, faults} = await browser();
     const state = async () =>
         (await (await fetch(`${address}/api/jobs/${NUMBER}`)).json()).panels.find(one => one.panel === 'left-1').state;
-    const ask = async why => {
+    const ask = async (why, pieces = false) => {
         await page.locator('#panels').getByRole('button', {name: 'left-1'}).click();
         await page.getByRole('button', {name: 'Print again'}).click();
         await page.getByLabel('Why').fill(why);
+        if (pieces) await page.getByLabel('repair pieces').check();
         await page.getByRole('button', {name: 'Make the print file'}).click();
     };
-    const link = page.getByRole('link', {name: /Fetch the print file of left-1/});
+    const link = page.getByRole('link', {name: /Fetch the print file of left-1/}),
+        pieces = page.getByRole('link', {name: /Fetch the repair pieces of left-1/});
 
     await check('a panel that was never made is not printed again, and the page says so', async () => {
         await page.goto(`${address}/jobs/${NUMBER}`);
         await ask('torn');
         await page.getByText('this panel was never made').waitFor({timeout: 60000});
-        same(await link.count(), 0, 'links to a file');
+        same(await link.count() + (await pieces.count()), 0, 'links to a file');
     });
     await check('one that was printed is made as it was, and starts again on record', async () => {
         lapstrake('make', join(path, NUMBER), '--quiet');
         lapstrake('record', 'add', join(path, NUMBER), 'printed', '--panels', 'left-1,left-2', '--who', 'Printing');
         hold((await state()).printed, 'it is not printed');
         await page.goto(`${address}/jobs/${NUMBER}`);
-        await ask('torn at the sill');
+        await ask('torn at the sill', true);
         await link.waitFor({timeout: 60000});
+        await pieces.waitFor({timeout: 60000});
         if (process.env.AGAIN_PICTURE) await page.screenshot({path: process.env.AGAIN_PICTURE, fullPage: true});
         const [download] = await Promise.all([page.waitForEvent('download'), link.click()]);
         const original = readFileSync(join(path, NUMBER, 'out/panels', `${NUMBER}_left_1.tif`));
         same(sha(readFileSync(await download.path())), sha(original), 'the file fetched');
+        const [second] = await Promise.all([page.waitForEvent('download'), pieces.click()]);
+        same(second.suggestedFilename(), `${NUMBER}_left-1-patches.tif`, 'the name of the repair pieces');
         const now = await state();
         same([now.printed, now.reprints], [null, 1], 'printed and reprints');
         await page.locator('#record').getByText('torn at the sill').first().waitFor();

@@ -29,6 +29,25 @@ def served(lapstrake, folder, env=None):
         server.communicate(timeout=60)
 
 
+class Checks:
+    """Faults found so far, and the program that is asked."""
+
+    def __init__(self, lapstrake):
+        self.lapstrake, self.faults = lapstrake, []
+
+    def hold(self, true, words):
+        if not true:
+            self.faults.append(words)
+
+    def run(self, *arguments, status=0, says=""):
+        """Its output where status and words are as expected, and a fault where they are not."""
+        done = subprocess.run([self.lapstrake, *arguments], capture_output=True, text=True, timeout=300)
+        asked = " ".join(arguments)
+        self.hold(done.returncode == status, f"{asked}: status {done.returncode}, not {status}: {done.stderr}{done.stdout}")
+        self.hold(says in done.stdout + done.stderr, f"{asked}: does not say {says!r}: {done.stdout}{done.stderr}")
+        return done
+
+
 def write_pdf(path, bodies):
     """Objects 1, 2, ... with these bodies; the first is the catalogue."""
     out, offsets = bytearray(b"%PDF-1.6\n"), []

@@ -17,25 +17,14 @@ import subprocess
 import sys
 import tempfile
 
-from parts import K, write_pdf
+from parts import Checks, K, write_pdf
 from random_surfaces import shop
 
 LAPSTRAKE, PROFILE, CASE = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2]), sys.argv[3]
 WIDTH, HEIGHT = 3000, 1200  # of the surface, mm; the artwork has 20 mm more on every side, at 1:10
 MARK = (2400, 200, 300, 150)  # a red box on the surface: x, y, width, height
-faults = []
-
-
-def hold(true, words):
-    if not true:
-        faults.append(words)
-
-
-def run(*arguments, status=0, says=""):
-    done = subprocess.run([LAPSTRAKE, *arguments], capture_output=True, text=True, timeout=300)
-    hold(done.returncode == status, f"{' '.join(arguments)}: status {done.returncode}, not {status}: {done.stderr}{done.stdout}")
-    hold(says in done.stdout + done.stderr, f"{' '.join(arguments)}: does not say {says!r}: {done.stdout}{done.stderr}")
-    return done
+CHECKS = Checks(LAPSTRAKE)
+faults, hold, run = CHECKS.faults, CHECKS.hold, CHECKS.run
 
 
 def pdf(path, more=""):
@@ -226,6 +215,26 @@ def approve(job, letters, *more, status=0, says=""):
     return run("record", "add", job, "approved", "--letters", letters, "--how", "mail", "--who", "C. Customer", *more, status=status, says=says)
 
 
+def differs(job, words):
+    """The finding names what differs, surface by surface, and nothing else."""
+    text = checked(job)[0]["proof-changed"]["text"]
+    hold(text.endswith(f" Different: {words}."), f"to be told {words!r}: {text}")
+
+
+def different_parts(job):
+    """One thing changed at a time beside the artwork, which stays changed."""
+    for written, words in ((dict(size=(WIDTH, HEIGHT + 10)), "left: artwork, size or outline"),
+                           (dict(place="at: [-10, -20], scale: 10"), "left: artwork, place of the artwork"),
+                           (dict(bare="[320, 600, 200, 100]"), "left: artwork, what is left bare")):
+        write_job(job, more="proof: required\n", **written)
+        differs(job, words)
+    write_job(job, more="proof: required\n")
+    kept = open(f"{job}/job.yaml").read()
+    open(f"{job}/job.yaml", "w").write(kept.replace("name: rear", "name: back"))
+    differs(job, "left: artwork; back: new; rear: not on this job any more")
+    open(f"{job}/job.yaml", "w").write(kept)
+
+
 def approved(folder):
     job = make_folder(folder)
     run("record", "plan", job)
@@ -255,6 +264,8 @@ def approved(folder):
     pdf(f"{job}/art/left.pdf", "0 0 0 1 k 20 20 9 9 re f")
     told, status = checked(job)
     hold(status == 1 and told["proof-changed"]["severity"] == "stop" and letters in told["proof-changed"]["text"] and "C. Customer" in told["proof-changed"]["text"], f"changed: {told}")
+    differs(job, "left: artwork")
+    different_parts(job)
     run("make", job, "--quiet", status=1)
     run("record", "plan", job, status=1)
     run("record", "add", job, "printed", "--panels", "left-1", status=1)

@@ -15,8 +15,11 @@ import subprocess
 import sys
 import tempfile
 
+from parts import Checks
+
 LAPSTRAKE, PROFILE = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2])
-faults = []
+CHECKS = Checks(LAPSTRAKE)
+faults, hold = CHECKS.faults, CHECKS.hold
 SHOP = f"""currency: EUR
 zone: UTC
 hours: {{mon-sun: 00:00-24:00}}
@@ -29,16 +32,8 @@ rates: {{design: 48, print: 35, laminate: 30, install: 42, install-speed: 1.6 m2
 """
 
 
-def hold(true, words):
-    if not true:
-        faults.append(words)
-
-
-def right(*arguments, status=0, says=""):
-    done = subprocess.run([LAPSTRAKE, *arguments], capture_output=True, text=True, timeout=300)
-    hold(done.returncode == status, f"{' '.join(arguments)}: status {done.returncode}, not {status}: {done.stderr}{done.stdout}")
-    hold(says in done.stdout + done.stderr, f"{' '.join(arguments)}: does not say {says!r}: {done.stdout}{done.stderr}")
-    return done.stdout
+def right(*arguments, **expected):
+    return CHECKS.run(*arguments, **expected).stdout
 
 
 def t_975(n):

@@ -104,7 +104,17 @@ const struct sentence english_run[] = {
     {"proof-bare-nothing", "There is nothing to cover here."},
     {"proof-bare-pane", "A pane: the film ends at its edge, and its seal stays bare."},
     {"proof-changed", "{who}{who_2? approved proof|Approved was proof} {approved} ({day}); what would be "
-                      "printed now is proof {letters}."},
+                      "printed now is proof {letters}.{differs? Different: |}{what}{differs?.|}"},
+    {"proof-part-artwork", "artwork"},
+    {"proof-part-bare", "what is left bare"},
+    {"proof-part-film", "film"},
+    {"proof-part-gone", "not on this job any more"},
+    {"proof-part-laminate", "laminate"},
+    {"proof-part-new", "new"},
+    {"proof-part-other", "the job's number or the sequence of surfaces"},
+    {"proof-part-place", "place of the artwork"},
+    {"proof-part-profile", "printing profile"},
+    {"proof-part-size", "size or outline"},
     {"proof-surface", "{surface}: colours for the proof"},
     {"put-earlier-profile-back-or-make", "Put the earlier profile back, or make every panel again: panels of "
                                          "two profiles do not match on one vehicle."},

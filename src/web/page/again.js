@@ -7,18 +7,21 @@ import {bytes} from './words.js';
 
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 
-/** The panel's own file: "..._left_2.tif" of left-2. @param {any[]} files @param {string} id */
-function fileOf(files, id) {
-    const part = id.replace(/-(inlay-)?(\d+)$/, '_$1$2');
-    return files.find(file => file.name.startsWith('reprint/') && file.name.replace(/\.\w+$/, '').endsWith(`_${part}`));
-}
+/** A file of those that were made again, by the end of its name. @param {any[]} files @param {string} end */
+const fileOf = (files, end) =>
+    files.find(file => file.name.startsWith('reprint/') && file.name.replace(/\.\w+$/, '').endsWith(`_${end}`));
+
+/** @param {any} file @param {string} words */
+const fetching = (file, words) =>
+    file && h('a', {class: 'button', href: file.address, download: true}, `${words} (${bytes(file.bytes)})`);
 
 /**
  * What stands in the chosen panel's view.
  * @param {JobModel} model @param {any} surface @param {any} panel @param {(asked: string, id: string) => void} again
  */
 export function printAgain(model, surface, panel, again) {
-    const file = fileOf(model.data.files ?? [], panel.id);
+    const files = model.data.files ?? [],
+        own = panel.id.replace(/-(inlay-)?(\d+)$/, '_$1$2'); /* "..._left_2.tif" of left-2 */
     return h(
         'p',
         {class: 'actions'},
@@ -28,12 +31,8 @@ export function printAgain(model, surface, panel, again) {
                 {'data-focus': 'again', onclick: () => again(`${surface.name}/${panel.id}`, panel.id)},
                 'Print again',
             ),
-        file &&
-            h(
-                'a',
-                {class: 'button', href: file.address, download: true},
-                `Fetch the print file of ${panel.id} (${bytes(file.bytes)})`,
-            ),
+        fetching(fileOf(files, own), `Fetch the print file of ${panel.id}`),
+        fetching(fileOf(files, `${panel.id}-patches`), `Fetch the repair pieces of ${panel.id}`),
     );
 }
 
@@ -43,14 +42,16 @@ export function printAgain(model, surface, panel, again) {
  * @param {(fields: Record<string, string>) => void} sent it is being made, with these fields
  */
 export function askAgain({job, panel, id, person}, sent) {
+    const patches = h('input', {type: 'checkbox', name: 'patches'});
     const asked = {
         heading: `Print ${id} again`,
         words: 'The file is made as it was printed, with the feed of then. A panel on record as printed starts again.',
         button: 'Make the print file',
         person,
+        more: h('label', {class: 'check'}, patches, ' Make hand-sized repair pieces of it too'),
     };
     askReason(asked, async ({words, who}) => {
-        const fields = {panel, words, ...(who ? {who} : {})};
+        const fields = {panel, words, ...(who ? {who} : {}), ...(patches.checked ? {patches: 'yes'} : {})};
         await post(jobAddress(job, 'reprint'), fields);
         sent(fields);
     });

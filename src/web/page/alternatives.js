@@ -1,6 +1,6 @@
 // The planner's alternatives side by side; looking at one changes nothing, choosing one is written into job.yaml.
 
-import {fill, h} from './dom.js';
+import {fill, h, tableHead} from './dom.js';
 import {mark} from './severity.js';
 import {listed, money, number} from './words.js';
 
@@ -68,15 +68,7 @@ export function drawAlternatives(container, model, units, choose) {
             ? h(
                   'table',
                   {class: 'cards'},
-                  h(
-                      'thead',
-                      null,
-                      h(
-                          'tr',
-                          null,
-                          HEADS.map(head => h('th', {scope: 'col'}, head)),
-                      ),
-                  ),
+                  tableHead(HEADS),
                   h(
                       'tbody',
                       null,

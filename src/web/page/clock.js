@@ -1,6 +1,6 @@
 // The clock is the second picture: from first print to the end on one strip, opening hours light, closed hours dark.
 
-import {fill, freshId, h, s} from './dom.js';
+import {fill, freshId, h, s, tableHead} from './dom.js';
 import {mark} from './severity.js';
 import {whenWords} from './time.js';
 import {panelNames, plural} from './words.js';
@@ -179,15 +179,7 @@ const asList = steps =>
         h(
             'table',
             {class: 'cards'},
-            h(
-                'thead',
-                null,
-                h(
-                    'tr',
-                    null,
-                    ['Step', 'Panels', 'From', 'To', 'Why'].map(head => h('th', {scope: 'col'}, head)),
-                ),
-            ),
+            tableHead(['Step', 'Panels', 'From', 'To', 'Why']),
             h(
                 'tbody',
                 null,

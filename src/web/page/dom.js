@@ -155,3 +155,19 @@ export function typed(form) {
         if (typeof value === 'string' && value.trim()) fields[name] = value.trim();
     return fields;
 }
+
+/**
+ * The head of a table, a column each; those of figures stand to the right.
+ * @param {string[]} names @param {string[]} [amounts] names of the columns of figures that follow
+ */
+export const tableHead = (names, amounts = []) =>
+    h(
+        'thead',
+        null,
+        h(
+            'tr',
+            null,
+            names.map(name => h('th', {scope: 'col'}, name)),
+            amounts.map(name => h('th', {scope: 'col', class: 'amount'}, name)),
+        ),
+    );

@@ -1,6 +1,6 @@
 // Files to fetch, and what materials and work the price is made of.
 
-import {fill, h} from './dom.js';
+import {fill, h, tableHead} from './dom.js';
 import {mark} from './severity.js';
 import {bytes, hours, money, plural} from './words.js';
 
@@ -61,15 +61,7 @@ export function drawRolls(container, model, units) {
             ? h(
                   'table',
                   {class: 'cards'},
-                  h(
-                      'thead',
-                      null,
-                      h(
-                          'tr',
-                          null,
-                          ['Film', 'Width', 'Used', 'Panels'].map(head => h('th', {scope: 'col'}, head)),
-                      ),
-                  ),
+                  tableHead(['Film', 'Width', 'Used', 'Panels']),
                   h(
                       'tbody',
                       null,

@@ -1,6 +1,6 @@
 // Every job: stage, dates and worst finding; found by number, title or vehicle.
 
-import {fill, h} from './dom.js';
+import {fill, h, tableHead} from './dom.js';
 import {counts, mark} from './severity.js';
 import {plural} from './words.js';
 
@@ -82,15 +82,7 @@ function table(jobs, words, may) {
                 ? plural(jobs.length, 'job')
                 : `${plural(found.length, 'job')} of ${jobs.length}`,
         ),
-        h(
-            'thead',
-            null,
-            h(
-                'tr',
-                null,
-                HEADS.map(head => h('th', {scope: 'col'}, head)),
-            ),
-        ),
+        tableHead(HEADS),
         h('tbody', null, found.map(row)),
     );
 }

@@ -1,6 +1,6 @@
 // The table of panels: order, sizes, ink, drying, how far each has come and what is next.
 
-import {fill, h} from './dom.js';
+import {fill, h, tableHead} from './dom.js';
 import {panelAddress} from './floor.js';
 import {mark} from './severity.js';
 import {hours, percent} from './words.js';
@@ -84,15 +84,7 @@ export function drawPanels(container, model, units) {
             ? h(
                   'table',
                   {class: 'panels cards'},
-                  h(
-                      'thead',
-                      null,
-                      h(
-                          'tr',
-                          null,
-                          HEADS.map(head => h('th', {scope: 'col'}, head)),
-                      ),
-                  ),
+                  tableHead(HEADS),
                   h('tbody', null, rows),
               )
             : h(

@@ -1,7 +1,7 @@
 // Who may use the page on a network.
 
 import {get, post} from './api.js';
-import {choice, field, fill, h, typed} from './dom.js';
+import {choice, field, fill, h, tableHead, typed} from './dom.js';
 import {mark} from './severity.js';
 
 const ROLES = {shop: 'shop: may change and record', viewer: 'viewer: may look only'};
@@ -41,15 +41,7 @@ export async function show(main, shared) {
                 ? h(
                       'table',
                       {class: 'sheet'},
-                      h(
-                          'thead',
-                          null,
-                          h(
-                              'tr',
-                              null,
-                              ['Name', 'May', may && 'Change'].filter(Boolean).map(head => h('th', {scope: 'col'}, head)),
-                          ),
-                      ),
+                      tableHead(['Name', 'May', may && 'Change'].filter(Boolean)),
                       h(
                           'tbody',
                           null,

@@ -1,6 +1,7 @@
 // The proof of a job: what the customer approves, shown and signed at the counter, or recorded as it came by mail.
 
 import {get, jobAddress, send} from './api.js';
+import {openDialog} from './dialog.js';
 import {choice, field, fill, h} from './dom.js';
 import {mark} from './severity.js';
 import {Signature} from './signature.js';
@@ -97,43 +98,16 @@ const surfacesOf = (model, proof) =>
  * @param {any} view @param {{heading: string, body: import('./dom.js').Child, button: string}} shown
  * @param {(form: HTMLFormElement) => Promise<Record<string, string>>} fieldsOf
  */
-function approvalDialog(view, {heading, body, button}, fieldsOf) {
-    const said = h('p', {role: 'alert'});
-    const submit = async event => {
-        event.preventDefault();
-        event.submitter.disabled = true;
-        try {
-            const fields = await fieldsOf(event.target);
-            const {kept} = await view.shared.outbox.record(view.model.job, {kind: 'approved', ...fields}, `approval of ${fields.letters}`);
-            dialog.close();
+function approvalDialog(view, shown, fieldsOf) {
+    openDialog({...shown, leave: 'Close'}, async form => {
+        const fields = await fieldsOf(form);
+        const {kept} = await view.shared.outbox.record(view.model.job, {kind: 'approved', ...fields}, `approval of ${fields.letters}`);
+        return () => {
             view.shared.notices.settle();
-            if (kept) view.shared.notices.say(`${kept} This is kept on this device and sent later.`, 'warn');
-            else await view.refresh();
-        } catch (trouble) {
-            fill(said, mark('stop', /** @type {Error} */ (trouble).message));
-        } finally {
-            event.submitter.disabled = false;
-        }
-    };
-    const dialog = h(
-        'dialog',
-        {'aria-labelledby': 'approval-heading', onclose: () => dialog.remove()},
-        h(
-            'form',
-            {onsubmit: submit},
-            h('h2', {id: 'approval-heading', tabindex: -1, autofocus: true}, heading),
-            body,
-            said,
-            h(
-                'p',
-                {class: 'actions'},
-                h('button', {class: 'main'}, button),
-                h('button', {type: 'button', onclick: () => dialog.close()}, 'Close'),
-            ),
-        ),
-    );
-    document.body.append(dialog);
-    dialog.showModal();
+            if (kept) return view.shared.notices.say(`${kept} This is kept on this device and sent later.`, 'warn');
+            return view.refresh();
+        };
+    });
 }
 
 const nameField = () => field('Name of who approves', h('input', {name: 'approver', required: true, maxlength: 64, autocomplete: 'off'}));

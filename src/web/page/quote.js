@@ -1,7 +1,7 @@
 // The job's quote: lines, sums, date, what is missing and what changed, as the server worked them out; making one.
 
 import {get} from './api.js';
-import {field, fill, h} from './dom.js';
+import {field, fill, h, tableHead} from './dom.js';
 import {mark} from './severity.js';
 import {figure, plural} from './words.js';
 
@@ -39,16 +39,7 @@ const table = quote =>
     h(
         'table',
         {class: 'cards'},
-        h(
-            'thead',
-            null,
-            h(
-                'tr',
-                null,
-                h('th', {scope: 'col'}, 'What'),
-                ['Quantity', 'Rate', 'Amount', 'Cost', 'Left'].map(head => h('th', {scope: 'col', class: 'amount'}, head)),
-            ),
-        ),
+        tableHead(['What'], ['Quantity', 'Rate', 'Amount', 'Cost', 'Left']),
         h('tbody', null, quote.lines.map(lineRow), sums(quote)),
     );
 

@@ -1,7 +1,7 @@
 // Rolls and batches in the shop: what came in, what is used up.
 
 import {Away, get, newKey, post} from './api.js';
-import {choice, field, fill, h, typed} from './dom.js';
+import {choice, field, fill, h, tableHead, typed} from './dom.js';
 import {mark} from './severity.js';
 import {signedFields, signedValues} from './signed.js';
 import {plural} from './words.js';
@@ -54,15 +54,7 @@ function list(rolls, units, usedUp) {
         'table',
         {class: 'sheet cards'},
         h('caption', null, `${plural(here.length, 'roll')} here, ${rolls.length - here.length} gone`),
-        h(
-            'thead',
-            null,
-            h(
-                'tr',
-                null,
-                HEADS.map(head => h('th', {scope: 'col'}, head)),
-            ),
-        ),
+        tableHead(HEADS),
         h(
             'tbody',
             null,

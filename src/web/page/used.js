@@ -1,6 +1,6 @@
 // Planned against used, after the job.
 
-import {fill, h} from './dom.js';
+import {fill, h, tableHead} from './dom.js';
 import {hours, number, percent} from './words.js';
 
 /** @typedef {import('./words.js').Units} Units */
@@ -38,15 +38,7 @@ export function drawUsed(container, answer, units) {
             ? h(
                   'table',
                   {class: 'cards'},
-                  h(
-                      'thead',
-                      null,
-                      h(
-                          'tr',
-                          null,
-                          ['Of', 'Planned', 'Used', 'More'].map(head => h('th', {scope: 'col'}, head)),
-                      ),
-                  ),
+                  tableHead(['Of', 'Planned', 'Used', 'More']),
                   h(
                       'tbody',
                       null,

@@ -14,6 +14,9 @@
 #include "model/proof.h"
 #include "run/run.h"
 
+/* In OUT: the lines of each proof that was made, PROOF_FOLDER/LETTERS.txt, to say what changed since. */
+#define PROOF_FOLDER "proofs"
+
 /* After run_plan: all that the proof shows, in run->proof. Renders each surface once for its flat colours. */
 bool proof_make(struct run *run, struct error *error);
 /* Then OUT/proof.pdf, with seams where run->options.seams says so, and OUT/proofs.txt; the JSON is written by

@@ -102,6 +102,7 @@ struct run {
     size_t acceptance_count;
     struct proof_approval *approvals; /* of proofs, from the record, oldest first */
     size_t approval_count;
+    const char *proof_differs; /* of it, from the proof approved last; "": not known. NULL: it does not */
     const char *proof_letters; /* of the job as it is, where it matters: run/proof.h; NULL: nobody asked */
     struct plan_input input;
     struct plan_cache *memory; /* of plan/plan.h, for planning again; NULL: planned once */
