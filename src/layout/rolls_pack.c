@@ -51,6 +51,8 @@ struct roll_packer *roll_packer_new(const struct layout_rolls_order *order, stru
     p->asked = arena_take_array(arena, p->unit_count, sizeof *p->asked);
     p->open = arena_take_array(arena, p->unit_count, sizeof *p->open);
     p->rest = arena_take_array(arena, panels, sizeof *p->rest);
+    p->here = arena_take_array(arena, panels, sizeof *p->here);
+    p->taken = arena_take_array(arena, p->unit_count, sizeof *p->taken);
     return p;
 }
 
@@ -152,7 +154,7 @@ static bool choice_keeps_groups(struct roll_packer *packer, const struct roll_pl
 static void choose_stances(struct roll_packer *packer, const struct roll_plan *plan,
                            const struct niche *niche, size_t token, struct roll_choice *best)
 {
-    int32_t unit = packer->rest[token];
+    int32_t unit = packer->here[token];
     bool is_group = packer->units[unit].count > 1;
     for (int other = 0; other <= (!is_group && packer->units[unit].may_turn); other++) {
         bool turned = plan->turned[unit] != (other == 1);
@@ -166,15 +168,14 @@ static void choose_stances(struct roll_packer *packer, const struct roll_plan *p
 }
 
 static struct roll_choice roll_choose(struct roll_packer *packer, const struct roll_plan *plan,
-                                      const struct niche *niche, size_t roll)
+                                      const struct niche *niche)
 {
     struct roll_choice best = {0};
-    memset(packer->asked, 0, packer->unit_count * sizeof *packer->asked);
-    for (size_t i = 0; i < packer->rest_count && best.fit < FIT_WHOLE; i++) {
-        int32_t unit = packer->rest[i];
-        if (packer->asked[unit] || packer->closed[unit] || !unit_may_be_on(packer, plan, unit, roll))
-            continue;
-        packer->asked[unit] = true;
+    packer->asking++;
+    for (size_t i = 0; i < packer->here_count && best.fit < FIT_WHOLE; i++) {
+        int32_t unit = packer->here[i];
+        if (packer->asked[unit] == packer->asking || packer->closed[unit]) continue;
+        packer->asked[unit] = packer->asking;
         choose_stances(packer, plan, niche, i, &best);
     }
     return best;
@@ -202,7 +203,7 @@ static void unit_advance(struct roll_packer *packer, int32_t unit, int64_t end)
 static void roll_put(struct roll_packer *packer, const struct niche *niche, const struct roll_choice *choice,
                      size_t roll)
 {
-    int32_t unit = packer->rest[choice->token];
+    int32_t unit = packer->here[choice->token];
     size_t panel = unit_next(packer, unit);
     struct roll_box box = box_of(packer, panel, choice->turned);
     bool at_left = niche_at_left(niche, choice->fit);
@@ -211,9 +212,9 @@ static void roll_put(struct roll_packer *packer, const struct niche *niche, cons
                                                        packer->order->leader + niche->level, choice->turned,
                                                        packer->prints[roll] - 1};
     skyline_put(&packer->skyline, niche, box.across, end, at_left);
-    packer->rest_count--;
-    memmove(packer->rest + choice->token, packer->rest + choice->token + 1,
-            (packer->rest_count - choice->token) * sizeof *packer->rest);
+    packer->here_count--, packer->taken[unit]++;
+    memmove(packer->here + choice->token, packer->here + choice->token + 1,
+            (packer->here_count - choice->token) * sizeof *packer->here);
     packer->left--, packer->left_area -= box.across * box.along;
     if (end > packer->used[roll]) packer->used[roll] = end;
     unit_advance(packer, unit, end);
@@ -253,17 +254,42 @@ static bool roll_goes_on(struct roll_packer *packer, int64_t level, size_t roll)
     return true;
 }
 
+/* What may go on this roll: the rest is not looked at for each panel that is laid. */
+static void roll_take_here(struct roll_packer *packer, const struct roll_plan *plan, size_t roll)
+{
+    packer->here_count = 0;
+    for (size_t i = 0; i < packer->rest_count; i++)
+        if (unit_may_be_on(packer, plan, packer->rest[i], roll))
+            packer->here[packer->here_count++] = packer->rest[i];
+}
+
+/* Of each unit the first tokens were used. */
+static void roll_keep_rest(struct roll_packer *packer)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < packer->rest_count; i++) {
+        int32_t unit = packer->rest[i];
+        if (packer->taken[unit])
+            packer->taken[unit]--;
+        else
+            packer->rest[kept++] = unit;
+    }
+    packer->rest_count = kept;
+}
+
 static void roll_fill(struct roll_packer *packer, const struct roll_plan *plan, size_t roll)
 {
+    roll_take_here(packer, plan, roll);
+    if (!packer->here_count) return;
     skyline_start(&packer->skyline, packer->order->rolls[roll].width + packer->order->gap_across);
     packer->open_count = 0;
     memset(packer->closed, 0, packer->unit_count * sizeof *packer->closed);
     for (size_t i = 0; i < packer->unit_count; i++) packer->ends[i] = -1;
     print_begin(packer, 0, roll);
-    while (packer->rest_count) {
+    while (packer->here_count) {
         struct niche niche = niche_of(&packer->skyline, packer->print_end);
         roll_close_groups(packer, plan, niche.level);
-        struct roll_choice choice = roll_choose(packer, plan, &niche, roll);
+        struct roll_choice choice = roll_choose(packer, plan, &niche);
         if (choice.fit)
             roll_put(packer, &niche, &choice, roll);
         else if (packer->skyline.count > 1)
@@ -271,6 +297,7 @@ static void roll_fill(struct roll_packer *packer, const struct roll_plan *plan, 
         else if (!roll_goes_on(packer, niche.level, roll))
             break;
     }
+    roll_keep_rest(packer);
 }
 
 /* Prints of which the last has nothing in it are not counted. */

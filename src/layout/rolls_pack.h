@@ -38,9 +38,13 @@ struct roll_packer {
     bool *closed;  /* of each unit: no more of it on this roll */
     int32_t *open; /* units begun on this roll and not whole, in their order */
     size_t open_count;
-    bool *asked;   /* of each unit: for this step already */
-    int32_t *rest; /* tokens not used up */
+    uint64_t *asked; /* of each unit: the step for which it was asked last */
+    uint64_t asking; /* steps so far */
+    int32_t *rest;   /* tokens not used up before this roll */
     size_t rest_count;
+    int32_t *here; /* of them, those that may go on this roll and are not used up */
+    size_t here_count;
+    size_t *taken; /* of each unit: panels that lie on this roll */
     int64_t print_start, print_end;
 };
 
