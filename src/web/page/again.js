@@ -48,7 +48,7 @@ export function askAgain({job, panel, id, person}, sent) {
         words: 'The file is made as it was printed, with the feed of then. A panel on record as printed starts again.',
         button: 'Make the print file',
         person,
-        more: h('label', {class: 'check'}, patches, ' Make hand-sized repair pieces of it too'),
+        more: h('label', {class: 'check'}, patches, 'Make hand-sized repair pieces of it too'),
     };
     askReason(asked, async ({words, who}) => {
         const fields = {panel, words, ...(who ? {who} : {}), ...(patches.checked ? {patches: 'yes'} : {})};
