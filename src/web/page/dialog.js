@@ -6,7 +6,7 @@ import {mark} from './severity.js';
 /**
  * @param {{heading: string, body: import('./dom.js').Child, button: string, leave: string}} shown leave: the button
  *   that closes it and does nothing
- * @param {(form: HTMLFormElement) => Promise<(() => unknown) | void>} send throws what is shown; what it gives is done
+ * @param {(form: HTMLFormElement) => Promise<(() => unknown) | undefined>} send throws what is shown; what it gives is done
  *   once the dialog is closed
  */
 export function openDialog({heading, body, button, leave}, send) {

@@ -16,6 +16,7 @@ export function askReason({heading, words, button, person, more}, send) {
     const body = [h('p', null, words), h('label', {class: 'field'}, 'Why', reason), more, signed];
     openDialog({heading, body, button, leave: 'Leave it as it is'}, async () => {
         await send({words: reason.value.trim(), ...signedValues(signed)});
+        return undefined;
     });
     reason.focus();
 }
