@@ -18,7 +18,7 @@ surfaces:
 const sha = bytes => createHash('sha256').update(bytes).digest('hex');
 
 await tests(async () => {
-    const path = shop({van: false});
+    const path = await shop({van: false});
     job(path, NUMBER, written(''));
     cpSync(join(artwork(folder('art')), 'left.pdf'), join(path, NUMBER, 'left.pdf'));
     const lapstrake = (...args) => execFileSync(process.argv[3], args, {encoding: 'utf8'});

@@ -4,12 +4,12 @@
 import {execFileSync} from 'node:child_process';
 import {readFileSync} from 'node:fs';
 import {join} from 'node:path';
-import {browser, check, hold, PHONE, planned, same, send, serve, shop, tests, until} from './support.mjs';
+import {browser, check, hold, PHONE, same, send, serve, settled, shop, tests, until} from './support.mjs';
 
 await tests(async () => {
-    const path = shop(),
+    const path = await shop(),
         {address} = await serve(path);
-    await planned(address, 'LV-2031');
+    await settled(address, 'LV-2031');
     const {page, context, faults} = await browser({viewport: PHONE});
     const facts = async () =>
         (await (await fetch(`${address}/api/jobs/LV-2031/facts`)).json()).facts

@@ -7,7 +7,7 @@ import {join} from 'node:path';
 import {artwork, browser, check, folder, hold, same, serve, settled, shop, tests} from './support.mjs';
 
 await tests(async () => {
-    const path = shop({van: false}),
+    const path = await shop({van: false}),
         art = artwork(folder('art')),
         {address} = await serve(path);
     const {page, faults} = await browser();
@@ -28,7 +28,7 @@ await tests(async () => {
         await page.getByLabel('Artwork').setInputFiles(join(art, 'left.pdf'));
         await page.getByRole('button', {name: 'Make the job and plan it'}).click();
         await page.waitForURL(`${address}/jobs/NJ-7`);
-        await page.locator('.seam').first().waitFor({timeout: 60000});
+        await page.locator('.seam').first().waitFor({timeout: 600000});
     });
     await check('a feature is drawn by pointing, and a seam keeps away from it', async () => {
         await page.getByRole('button', {name: 'Draw a feature'}).click();
@@ -88,9 +88,9 @@ await tests(async () => {
         );
     });
     await check('panels are made, and can be fetched', async () => {
-        await page.getByRole('button', {name: /^Make panels/}).click({timeout: 60000});
+        await page.getByRole('button', {name: /^Make panels/}).click({timeout: 600000});
         const file = page.locator('#files a').filter({hasText: 'sheet.pdf'});
-        await file.waitFor({timeout: 120000});
+        await file.waitFor({timeout: 600000});
         const answer = await fetch(address + (await file.getAttribute('href')));
         same((await answer.text()).slice(0, 5), '%PDF-', 'the job sheet begins with');
     });

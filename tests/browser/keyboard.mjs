@@ -1,6 +1,6 @@
 // Everything at the desk without a mouse: from the first Tab to a kept seam; the focus can be seen and is never lost.
 
-import {browser, check, hold, planned, same, serve, shop, tests} from './support.mjs';
+import {browser, check, hold, same, serve, settled, shop, tests} from './support.mjs';
 
 /** What has the focus, said short. @param {import('playwright-core').Page} page */
 const focused = page =>
@@ -27,9 +27,9 @@ async function tabTo(page, what) {
 }
 
 await tests(async () => {
-    const path = shop(),
+    const path = await shop(),
         {address} = await serve(path);
-    await planned(address, 'LV-2031');
+    await settled(address, 'LV-2031');
     const {page, faults} = await browser();
 
     await check('the first Tab offers to skip the views', async () => {

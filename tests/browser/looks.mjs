@@ -4,7 +4,7 @@
 import {readFileSync} from 'node:fs';
 import {createRequire} from 'node:module';
 import {join} from 'node:path';
-import {browser, check, PHONE, planned, same, serve, shop} from './support.mjs';
+import {browser, check, PHONE, same, serve, settled, shop} from './support.mjs';
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const VIEWS = [
@@ -168,10 +168,10 @@ const CROWDED = [
  * @param {(address: string, path: string) => Promise<void>} [more]
  */
 export async function looked(viewport, more = async () => {}) {
-    const path = shop(),
+    const path = await shop(),
         {address} = await serve(path),
         size = `${viewport.width} x ${viewport.height}`;
-    await planned(address, 'LV-2031');
+    await settled(address, 'LV-2031');
     for (const colorScheme of /** @type {('light' | 'dark')[]} */ (['light', 'dark'])) {
         const {page, context} = await browser({
             viewport,

@@ -33,7 +33,7 @@ async function desk(address) {
         await context.close();
     });
     await check('a shop in inches reads inches in every view', async () => {
-        const own = shop();
+        const own = await shop();
         appendFileSync(join(own, 'library-van/shop.yaml'), '\nunits: inches\n');
         const there = await serve(own);
         await planned(there.address, 'LV-2031');

@@ -1,11 +1,11 @@
 // A shop of many jobs: how soon its list is there. Nothing else of the suite runs beside it, as a clock judges.
 
-import {browser, check, hold, job, planned, same, serve, shop, tests} from './support.mjs';
+import {browser, check, hold, job, same, serve, settled, shop, tests} from './support.mjs';
 
 await tests(async () => {
-    const path = shop(),
+    const path = await shop(),
         {address} = await serve(path);
-    await planned(address, 'LV-2031');
+    await settled(address, 'LV-2031');
     await check('300 jobs are listed and found within a second', async () => {
         for (let i = 0; i < 299; i++)
             job(

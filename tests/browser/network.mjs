@@ -1,12 +1,12 @@
 // The network goes away in the middle of the shop's day, and two people work at once: nothing typed is lost, nothing
 // is recorded twice, and each sees what the other did.
 
-import {browser, check, hold, planned, PHONE, same, serve, shop, tests} from './support.mjs';
+import {browser, check, hold, PHONE, same, serve, settled, shop, tests} from './support.mjs';
 
 await tests(async () => {
-    const path = shop(),
+    const path = await shop(),
         {address} = await serve(path);
-    await planned(address, 'LV-2031');
+    await settled(address, 'LV-2031');
     const facts = async () =>
         (await (await fetch(`${address}/api/jobs/LV-2031/facts`)).json()).facts.filter(
             one => one.kind !== 'planned',

@@ -1,11 +1,11 @@
 // A panel's page without script: where it goes, the next step, the gate with its reason, damage, reprint, correction.
 
-import {browser, check, hold, planned, PHONE, same, serve, shop, tests, until} from './support.mjs';
+import {browser, check, hold, PHONE, same, serve, settled, shop, tests, until} from './support.mjs';
 
 await tests(async () => {
-    const path = shop(),
+    const path = await shop(),
         {address} = await serve(path);
-    await planned(address, 'LV-2031');
+    await settled(address, 'LV-2031');
     const {page} = await browser({javaScriptEnabled: false, viewport: PHONE});
     const url = `${address}/P/LV-2031/left-1`;
     const state = async () =>

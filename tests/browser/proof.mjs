@@ -1,11 +1,11 @@
 // The proof on the page: made, read with the customer, signed at the counter, recorded as it came by mail.
 
-import {browser, check, DESK, hold, PHONE, planned, same, serve, shop, tests, until} from './support.mjs';
+import {browser, check, DESK, hold, PHONE, same, serve, settled, shop, tests, until} from './support.mjs';
 
 await tests(async () => {
-    const path = shop(),
+    const path = await shop(),
         {address} = await serve(path);
-    await planned(address, 'LV-2031');
+    await settled(address, 'LV-2031');
     const {page, faults} = await browser({viewport: PHONE});
     const approvals = async () =>
         (await (await fetch(`${address}/api/jobs/LV-2031/facts`)).json()).facts.filter(one => one.kind === 'approved');

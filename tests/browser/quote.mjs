@@ -5,7 +5,7 @@ import {join} from 'node:path';
 import {browser, check, hold, job, same, serve, shop, tests} from './support.mjs';
 
 await tests(async () => {
-    const path = shop({van: false});
+    const path = await shop({van: false});
     job(
         path,
         'Q-1',

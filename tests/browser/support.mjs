@@ -2,7 +2,20 @@
 // said in TAP (Test Anything Protocol, version 13).
 
 import {spawn, execFileSync} from 'node:child_process';
-import {cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
+import {createHash} from 'node:crypto';
+import {
+    cpSync,
+    existsSync,
+    mkdirSync,
+    mkdtempSync,
+    readdirSync,
+    readFileSync,
+    renameSync,
+    rmSync,
+    statSync,
+    symlinkSync,
+    writeFileSync,
+} from 'node:fs';
 import {createServer} from 'node:net';
 import {tmpdir} from 'node:os';
 import {join} from 'node:path';
@@ -64,11 +77,26 @@ export function folder(name) {
 }
 
 /**
- * A shop with the demo's shop file, and the library van when asked for; it prints from now on and is due in six weeks, not on the demo's dates.
+ * A shop with the demo's shop file and, unless told otherwise, the library van: planned, printing from now on and due in six
+ * weeks, not on the demo's dates.
  * @param {{van?: boolean}} [what]
  */
-export function shop({van = true} = {}) {
+export async function shop({van = true} = {}) {
     const path = folder('shop');
+    if (!van) return openShop(path);
+    const kept = await keptShop(),
+        art = join('library-van', 'art');
+    cpSync(kept, path, {recursive: true, preserveTimestamps: true});
+    // What was rendered of a file holds as long as the disk says that it is the same one, which it never says of a copy.
+    for (const name of readdirSync(join(kept, art))) {
+        rmSync(join(path, art, name));
+        symlinkSync(join(kept, art, name), join(path, art, name));
+    }
+    return path;
+}
+
+/** The shop alone. @param {string} path */
+function openShop(path) {
     cpSync(join(DEMO, 'library-van/shop.yaml'), join(path, 'shop.yaml'));
     mkdirSync(join(path, 'profiles'));
     execFileSync(MAKE_PROFILE, [
@@ -76,9 +104,62 @@ export function shop({van = true} = {}) {
         'Eco-solvent on white cast film, 8 pass',
         '280',
     ]);
-    if (van) libraryVan(path);
     return path;
 }
+
+/** @type {string | undefined} */
+let own;
+/** Where the planned shop stands for every test of a run; for a test started by hand, a folder of its own. */
+const keptShops = () => process.env.LAPSTRAKE_KEPT_SHOPS ?? (own ??= folder('kept'));
+
+const HOUR_MS = 3600000;
+
+/** The same for an hour, and for the same programs and demo. */
+function keptName() {
+    const hash = createHash('sha256');
+    const van = ['job.yaml', 'shop.yaml', 'vehicle.yaml', 'surfaces/left.svg', 'surfaces/right.svg'];
+    for (const file of [LAPSTRAKE, MAKE_ART, MAKE_PROFILE, ...van.map(name => join(DEMO, 'library-van', name))])
+        hash.update(readFileSync(file));
+    return `${hash.digest('hex').slice(0, 16)}-${Math.floor(Date.now() / HOUR_MS)}`;
+}
+
+/**
+ * The planned shop that is copied, made by the first test that needs it. Two that need it at once both make one, and one of
+ * them is thrown away.
+ */
+async function keptShop() {
+    const place = keptShops(),
+        kept = join(place, keptName());
+    if (existsSync(kept)) return kept;
+    mkdirSync(place, {recursive: true});
+    for (const name of readdirSync(place))
+        if (statSync(join(place, name)).mtimeMs < Date.now() - 2 * HOUR_MS)
+            rmSync(join(place, name), {recursive: true, force: true});
+    const making = mkdtempSync(join(place, 'making-'));
+    try {
+        libraryVan(openShop(making));
+        await untilSettled(join(making, 'library-van/art'));
+        const {address, stop} = await serve(making);
+        await planned(address, 'LV-2031');
+        await stop();
+        renameSync(making, kept);
+    } catch (trouble) {
+        rmSync(making, {recursive: true, force: true});
+        if (!existsSync(kept)) throw trouble;
+    }
+    return kept;
+}
+
+/**
+ * A file touched within five whole seconds is known by its bytes (art/read.c), later by what the disk says of it: as the
+ * tests will find it.
+ * @param {string} art
+ */
+const untilSettled = art =>
+    until(
+        () => readdirSync(art).every(name => Math.floor(Date.now() / 1000 - 5) * 1000 > statSync(join(art, name)).ctimeMs),
+        'the artwork was touched again and again',
+    );
 
 /** @param {string} path of the shop */
 function libraryVan(path) {
@@ -128,12 +209,15 @@ const freePort = () =>
             });
     });
 
-/** Starts `lapstrake serve` and waits until it answers. @param {string} path */
+/**
+ * Starts `lapstrake serve` and waits until it answers. The artwork of a shop that was copied lies outside of it.
+ * @param {string} path
+ */
 export async function serve(path) {
     const port = await freePort(),
         address = `http://127.0.0.1:${port}`;
     let words = '';
-    const child = spawn(LAPSTRAKE, ['serve', path, '--port', String(port)], {
+    const child = spawn(LAPSTRAKE, ['serve', path, '--anywhere', '--port', String(port)], {
         stdio: ['ignore', 'pipe', 'pipe'],
     });
     let wanted = false;
@@ -150,7 +234,7 @@ export async function serve(path) {
             child.kill('SIGTERM');
         });
     undone.push(stop);
-    for (let tries = 0; tries < 100; tries++) {
+    for (let tries = 0; tries < 600; tries++) {
         if (child.exitCode !== null)
             throw new Error(`lapstrake serve ended with ${child.exitCode}: ${words}`);
         if (
@@ -203,7 +287,7 @@ export const send = (address, path, fields) =>
  * Waits until something holds; the words say what did not.
  * @param {() => unknown} true_ @param {string} words @param {number} [within_ms]
  */
-export async function until(true_, words, within_ms = 10000) {
+export async function until(true_, words, within_ms = 60000) {
     const end = Date.now() + within_ms;
     while (!(await true_())) {
         hold(Date.now() < end, words);

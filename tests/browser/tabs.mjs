@@ -1,14 +1,14 @@
 // Many tabs of one browser share one stream of events: a browser gives a server six connections (RFC 9112, section 9.4,
 // leaves the number to the client; Chromium takes six for HTTP/1.1), and each stream would hold one.
 
-import {browser, check, hold, planned, same, send, serve, shop, tests, until} from './support.mjs';
+import {browser, check, hold, same, send, serve, settled, shop, tests, until} from './support.mjs';
 
 const TABS = 12;
 
 await tests(async () => {
-    const path = shop(),
+    const path = await shop(),
         {address} = await serve(path);
-    await planned(address, 'LV-2031');
+    await settled(address, 'LV-2031');
     const {context, page: first, faults} = await browser();
     // As on http in a shop's network, where neither is there.
     await context.addInitScript(() => {

@@ -52,7 +52,7 @@ function tiff(path, side) {
 }
 
 await tests(async () => {
-    const path = shop({van: false}),
+    const path = await shop({van: false}),
         files = folder('files'),
         {address} = await serve(path);
     job(path, 'up-1', JOB);
