@@ -13,7 +13,7 @@ import subprocess
 import sys
 import tempfile
 
-from share import some
+from share import SHARE, some
 
 HERE = os.path.dirname(os.path.abspath(__file__))
 LAPSTRAKE, PROFILE, EDIT, LIVE = (os.path.abspath(a) for a in sys.argv[1:5])
@@ -97,8 +97,9 @@ def run_job(seed, folder, form, prepare=None):
 
 
 def short_prints(job):
-    """Strips are cut again, so that what is known of strips counts too."""
-    replace(f"{job}/shop.yaml", "max-length: 30 m", "max-length: 900 mm")
+    """Strips are cut again, so that what is known of strips counts too: with all cases as short as 900 mm, for which seams are
+    searched four times as long."""
+    replace(f"{job}/shop.yaml", "max-length: 30 m", f"max-length: {900 if SHARE == 1 else 1200} mm")
 
 
 def in_line(job):
