@@ -60,7 +60,7 @@ bool anneal(struct layout_search *search, int64_t limit, int64_t tries, uint64_t
     int32_t *other = arena_take_array(arena, count, sizeof *other);
     uint64_t dice = dice_new(seed);
     int64_t left = begin_sequence(search, limit, sequence, other);
-    double heat = (double)search->greedy->area / (double)count * 0.5,
+    double heat = (double)search->greedy->area / (double)count * 0.1,
            cooling = pow(0.01, 1.0 / (double)tries);
     for (int64_t i = 0; left && i < tries && !search_is_over(search, false); i++, heat *= cooling) {
         size_t a = dice_below(&dice, count), b = dice_below(&dice, count);

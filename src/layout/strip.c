@@ -50,15 +50,13 @@ static int64_t strip_end(const struct layout_order *order)
     return end;
 }
 
-/* From what is found towards what is proven: half of the way in one round, a quarter in the next, in which a length
- * that is barely shorter gets its share of the tries; a length not reached with these is left for this round. */
-static void strip_round(struct layout_search *search, int64_t tries, int64_t round)
+/* Halves what lies between bound and packing; a length not reached with these tries is left for this round. */
+static void strip_round(struct layout_search *search, int64_t tries, uint64_t seed)
 {
     int64_t low = search->best->lower;
     while (low < search->best->used && !search->ended) {
-        int64_t less = (search->best->used - low + 1) / (round % 2 ? 2 : 4);
-        int64_t limit = search->best->used - (less > 1 ? less : 1);
-        if (!anneal(search, limit, tries, search->effort->seed + (uint64_t)round)) low = limit + 1;
+        int64_t middle = low + (search->best->used - low) / 2;
+        if (!anneal(search, middle, tries, seed)) low = middle + 1;
     }
 }
 
@@ -99,7 +97,7 @@ static void strip_search(struct layout_search *search)
     assert(best->used <= end);
     for (int64_t tries = TRIES_FIRST, round = 1; best->lower < best->used && !search->ended;
          tries *= 2, round++) {
-        strip_round(search, tries, round);
+        strip_round(search, tries, search->effort->seed + (uint64_t)round);
         strip_prove(search, tries * NODES_A_TRY);
     }
 }

@@ -13,8 +13,8 @@
  *   greedy   the lowest, leftmost step of the skyline gets the piece that fits its walls best; of pieces that
  *            fit alike the first in a given order (best fit: Burke, Kendall and Whitwell, Operations Research
  *            52, 2004, 655-671; walls that fit: Leung, Zhang and Sim, EJOR 215, 2011, 337-346)
- *   search   simulated annealing over that order, for a length half of the way, or a quarter, from what is found to
- *            what is proven, with twice the tries each round
+ *   search   simulated annealing over that order, for a length that is halved between what is proven and what
+ *            is found, with twice the tries each round
  *   sweep    whether the pieces, or the widest of them, find room along one side at all; where they do not, the bound
  *            rises (sweep.h)
  *   exact    depth-first over all packings that are pushed down and to the left, for few pieces; what cannot be
