@@ -115,6 +115,8 @@ static void print_json(struct json *json, const struct panel *panel)
     json_whole(json, "page", panel->page);
     int drawn_at = panel_forms[panel->form].drawn_at;
     if (drawn_at > 1) json_whole(json, "print_at_percent", drawn_at * 100);
+    json_whole(json, "copies", panel->copies);
+    if (panel->varies) json_bool(json, "varies", true);
     json_number(json, "roll_width_mm", panel->roll_width_mm, 3);
     json_number(json, "print_length_mm", panel->print_length_mm, 2);
 }
@@ -509,6 +511,48 @@ void answer_findings(struct json *json, const struct findings *findings)
     json_close(json);
 }
 
+/* Those of a vehicle's own prints that lie on pieces, or those on the surfaces themselves. */
+static void vehicle_prints_json(struct json *json, const char *key, const struct plan *plan,
+                                const struct plan_vehicle *vehicle, bool pieces)
+{
+    json_open_list(json, key);
+    for (size_t i = 0; i < vehicle->print_count; i++) {
+        const struct vehicle_print *print = &vehicle->prints[i];
+        const struct surface_plan *surface = &plan->surfaces[print->surface];
+        const struct panel *panel = &surface->panels[print->panel];
+        if ((surface->surface->piece != NULL) != pieces) continue;
+        json_open_object_inline(json, NULL);
+        json_string(json, "id", panel->id);
+        json_string(json, "surface", surface->surface->name);
+        json_string(json, "file", print->file_name);
+        json_whole(json, "page", panel->page);
+        json_close(json);
+    }
+    json_close(json);
+}
+
+static void plan_vehicle_json(struct json *json, const struct plan *plan, const struct plan_vehicle *vehicle)
+{
+    const struct fleet *fleet = plan->input->job->fleet;
+    json_open_object(json, NULL);
+    json_string(json, "name", vehicle->row->name);
+    json_open_object_inline(json, "fields");
+    for (size_t i = 0; i < fleet->column_count; i++)
+        json_string(json, fleet->columns[i], vehicle->row->cells[i]);
+    json_close(json);
+    vehicle_prints_json(json, "panels", plan, vehicle, false);
+    vehicle_prints_json(json, "pieces", plan, vehicle, true);
+    json_close(json);
+}
+
+static void vehicles_json(struct json *json, const struct plan *plan)
+{
+    if (!plan->vehicle_count) return;
+    json_open_list(json, "vehicles");
+    for (size_t i = 0; i < plan->vehicle_count; i++) plan_vehicle_json(json, plan, &plan->vehicles[i]);
+    json_close(json);
+}
+
 void answer_plan(const struct plan *plan, const struct findings *findings, struct text *out)
 {
     struct json json = json_new(out);
@@ -521,6 +565,7 @@ void answer_plan(const struct plan *plan, const struct findings *findings, struc
     for (size_t i = 0; i < plan->surface_count; i++)
         answer_surface(&json, NULL, &plan->surfaces[i], plan->input->surfaces[i].preview);
     json_close(&json);
+    vehicles_json(&json, plan);
     json_open_list(&json, "rolls");
     for (size_t i = 0; i < plan->roll_count; i++) plan_roll_json(&json, plan, &plan->rolls[i]);
     json_close(&json);

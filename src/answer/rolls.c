@@ -16,6 +16,8 @@ static void who_json(struct json *json, const struct plan *plan, size_t surface,
     json_string(json, "surface", plan->surfaces[surface].surface->name);
     json_string(json, "panel", plan->surfaces[surface].panels[panel].id);
     json_whole(json, "vehicle", (int64_t)vehicle);
+    const char *name = roll_vehicle_name(plan, surface, panel, vehicle);
+    if (name) json_string(json, "vehicle_name", name);
 }
 
 static void laid_print_json(struct json *json, const struct laid_print *print)

@@ -13,31 +13,46 @@ static const char *part_name(const struct panel *panel, struct arena *arena)
     return arena_format(arena, panel->inlay ? "inlay-%zu" : "%zu", panel->number);
 }
 
+const char *make_vehicle_file(const struct surface_plan *surface, const struct panel *panel,
+                              const struct job *job, const char *vehicle, struct arena *arena)
+{
+    bool own = panel_forms[panel->form].own_file;
+    const char *part = own ? arena_format(arena, "%s_%s", part_name(panel, arena), vehicle) : vehicle;
+    return panel_file_name(panel->form, job->number, surface->surface->id, part, arena);
+}
+
 void make_name_files(struct surface_plan *surface, const struct job *job, struct arena *arena)
 {
     const char *id = surface->surface->id;
-    int pages[PANEL_FORMS] = {0};
+    int pages[PANEL_FORMS][2] = {{0}}; /* alike on all vehicles; a vehicle's own */
     for (size_t i = 0; i < surface_print_count(surface); i++) {
         struct panel *panel = &surface->panels[i];
         panel->form = panel_form_of(panel, job);
         bool own = panel_forms[panel->form].own_file;
         panel->file_name =
             panel_file_name(panel->form, job->number, id, own ? part_name(panel, arena) : NULL, arena);
-        panel->page = own ? 1 : ++pages[panel->form];
+        panel->page = own ? 1 : ++pages[panel->form][panel->varies];
+        if (panel->varies)
+            panel->file_name = make_vehicle_file(surface, panel, job, job->fleet->rows[0].id, arena);
     }
 }
 
 const char *file_for(const struct make_order *order, const struct panel *panel, struct arena *arena)
 {
-    if (!order->only_panel) return path_join(arena, order->out, panel->file_name);
+    const struct job *job = order->plan->input->job;
+    const char *vehicle = order->vehicle ? order->vehicle->id : NULL, *part = part_name(panel, arena);
+    if (!order->only_panel)
+        return path_join(arena, order->out,
+                         vehicle ? make_vehicle_file(order->surface, panel, job, vehicle, arena)
+                                 : panel->file_name);
+    if (vehicle) part = arena_format(arena, "%s_%s", part, vehicle);
     return path_join(arena, order->out,
-                     panel_file_name(panel->form, order->plan->input->job->number,
-                                     order->surface->surface->id, part_name(panel, arena), arena));
+                     panel_file_name(panel->form, job->number, order->surface->surface->id, part, arena));
 }
 
 bool file_wanted(const struct make_order *order, const struct panel *panel)
 {
-    if (panel->form != order->form) return false;
+    if (panel->form != order->form || panel->varies != (order->vehicle != NULL)) return false;
     return !order->only_panel || string_equal(order->only_panel, panel->id);
 }
 

@@ -10,10 +10,10 @@ static panel_writer *const writers[PANEL_FORMS] = {
     [PANEL_PDF_TENTH] = make_pdf,
 };
 
-static bool has_form(const struct surface_plan *surface, enum panel_form form)
+static bool is_any_wanted(const struct make_order *order)
 {
-    for (size_t i = 0; i < surface_print_count(surface); i++)
-        if (surface->panels[i].form == form) return true;
+    for (size_t i = 0; i < surface_print_count(order->surface); i++)
+        if (file_wanted(order, &order->surface->panels[i])) return true;
     return false;
 }
 
@@ -26,8 +26,7 @@ bool make_panels(struct machine *machine, const struct make_order *order, struct
     if (!order->surface->panel_count || !order->work->art->count) return true;
     struct make_order part = *order;
     for (part.form = 0; part.form < PANEL_FORMS; part.form++)
-        if (has_form(order->surface, part.form) && !writers[part.form](machine, &part, arena, result, error))
-            return false;
+        if (is_any_wanted(&part) && !writers[part.form](machine, &part, arena, result, error)) return false;
     return true;
 }
 

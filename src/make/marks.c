@@ -213,6 +213,15 @@ static const char *install_words(const struct marker *m)
                                           arg_count("panels", (int64_t)m->order->surface->panel_count)));
 }
 
+/* Which vehicle of a fleet the print is for; "" without one. */
+static const char *vehicle_of_label(const struct marker *m)
+{
+    const struct fleet_row *vehicle = m->order->vehicle;
+    if (vehicle)
+        return sentence_words(m->arena, "label-vehicle", ARGUMENTS(arg_words("name", vehicle->name)));
+    return m->order->plan->vehicle_count ? sentence_plain("label-any-vehicle") : "";
+}
+
 static void label(struct marker *m, const struct marks_band *band, double u, double most)
 {
     const struct make_order *o = m->order;
@@ -220,10 +229,10 @@ static void label(struct marker *m, const struct marks_band *band, double u, dou
     const struct condition *c = m->surface->condition;
     const char *queue = panel_queue_words(m->panel, job->inches, m->arena);
     const char *lines[] = {
-        arena_format(m->arena, "%s   %s   %s %zu of %zu%s%s", job->number, m->panel->id,
+        arena_format(m->arena, "%s   %s   %s %zu of %zu%s%s%s", job->number, m->panel->id,
                      m->panel->inlay ? "inlay" : "panel", m->panel->number,
-                     m->panel->inlay ? o->surface->inlay_count : o->surface->panel_count, queue ? "   " : "",
-                     queue ? queue : ""),
+                     m->panel->inlay ? o->surface->inlay_count : o->surface->panel_count, vehicle_of_label(m),
+                     queue ? "   " : "", queue ? queue : ""),
         arena_format(m->arena, "%s   %s   %s", install_words(m), m->surface->name,
                      job->title ? job->title : ""),
         edges_sentence(o->surface, m->panel, m->arena),

@@ -140,12 +140,14 @@ bool make_pdf(struct machine *machine, const struct make_order *order, struct ar
         .profile = (const unsigned char *)order->work->profile.bytes,
         .profile_size = order->work->profile.length,
         .profile_description = order->condition ? order->condition->profile_description : NULL,
-        .title = arena_format(arena, "%s %s", job->number, order->surface->surface->name),
+        .title = arena_format(arena, "%s %s%s%s", job->number, order->surface->surface->name,
+                              order->vehicle ? " " : "", order->vehicle ? order->vehicle->name : ""),
         .subject = arena_format(arena, "%s%splan %s", job->title ? job->title : "", job->title ? ", " : "",
                                 order->plan->fingerprint ? order->plan->fingerprint : "not kept"),
         .date = order->date,
         .cpu_seconds = order->work->cpu_seconds,
-        .id_seed = arena_format(arena, "%s/%s", job->number, order->surface->surface->id),
+        .id_seed = arena_format(arena, "%s/%s%s%s", job->number, order->surface->surface->id,
+                                order->vehicle ? "/" : "", order->vehicle ? order->vehicle->id : ""),
     };
     pdf.xmp = xmp_packet(order, pdf.title, pdf.subject, arena);
     if (!pages_of(machine, order, arena, &pdf, error)) return false;

@@ -274,6 +274,8 @@ const struct finding_kind finding_table[] = {
      "Fix the seams where they were (`seams: [...]`), or record that the piece is printed again."},
     {"never-made", SEVERITY_STOP, "A panel that is to be printed again was never made.",
      "Make it: `lapstrake make`."},
+    {"reprint-vehicle", SEVERITY_STOP, "A panel of a fleet that is to be printed again differs by vehicle.",
+     "Print its page again from the vehicle's own file in OUT/panels; the job sheet says which."},
     {"reprint-unknown", SEVERITY_STOP,
      "A panel was printed on record, and nothing says what artwork it was printed from.",
      "Hold the print beside the picture; if they agree, print it again with `--anyway`."},

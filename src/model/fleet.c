@@ -1,5 +1,7 @@
-/* Puts a vehicle's cells into words. Called by job, which checks the fields, and by whoever sets text. */
+/* Puts a vehicle's cells into words, and names the vehicle of a print. Called by job, which checks the fields, by
+ * whoever sets text, and by what shows rolls. */
 #include "model/fleet.h"
+#include "model/roll_layout.h"
 #include "base/arena.h"
 #include "base/text.h"
 #include <string.h>
@@ -60,4 +62,10 @@ const char *fleet_words(const struct fleet *fleet, const struct fleet_row *row, 
         words += twice ? 2 : 1;
     }
     return text_string(&text);
+}
+
+const char *roll_vehicle_name(const struct plan *plan, size_t surface, size_t panel, size_t vehicle)
+{
+    bool own = plan->surfaces[surface].panels[panel].varies;
+    return own && vehicle && vehicle <= plan->vehicle_count ? plan->vehicles[vehicle - 1].row->name : NULL;
 }

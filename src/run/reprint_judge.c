@@ -115,6 +115,8 @@ bool reprint_judge(struct run *run, struct reprint *reprint, struct error *error
         reprint_say(&j, "never-made", "never-made", ARGUMENTS(arg_words("panel", was->panel)));
         return true;
     }
+    if (reprint->panel && reprint->panel->varies)
+        reprint_say(&j, "reprint-vehicle", "reprint-vehicle", ARGUMENTS(arg_words("panel", was->panel)));
     if (!reprint_judge_artwork(&j, error)) return false;
     reprint_remedies(run);
     reprint_judge_condition(&j);

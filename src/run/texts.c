@@ -261,7 +261,10 @@ static struct artwork_facts *facts_of_texts(const struct run *run, const struct 
 /* What the words of all vehicles are: it stands on papers, and another one makes another plan. */
 static const char *texts_revision(const struct run *run, const struct surface_texts *texts, uint64_t page)
 {
+    const struct fleet *fleet = run->job->fleet;
     uint64_t hash = hash_bytes(page, texts->words, texts->vehicle_count * sizeof *texts->words);
+    for (size_t v = 0; fleet && v < fleet->row_count; v++)
+        hash = hash_bytes(hash, fleet->rows[v].id, strlen(fleet->rows[v].id) + 1);
     return arena_format(run->arena, "%08x", (unsigned)(hash >> 32));
 }
 
@@ -390,4 +393,34 @@ bool texts_write(struct run *run, struct error *error)
             return false;
     remove_old_texts(run);
     return true;
+}
+
+/* ---- one vehicle's ---- */
+
+bool texts_for_vehicle(struct run *run, const struct run_surface *s, size_t vehicle, struct surface_art *art,
+                       struct error *error)
+{
+    const struct placed_art *first = &s->art.placed[s->art.count - 1];
+    art->count = s->art.count;
+    art->placed = arena_take_array(run->arena, art->count, sizeof *art->placed);
+    memcpy(art->placed, s->art.placed, art->count * sizeof *art->placed);
+    if (!vehicle) return true;
+    struct artwork_spec *spec = arena_take(run->arena, sizeof *spec);
+    const char *name = arena_format(run->arena, "cache/text-%s-vehicle-%zu.pdf", s->surface->id, vehicle + 1);
+    *spec = *first->spec;
+    spec->path = path_join(run->arena, run->out, name);
+    art->placed[art->count - 1].spec = spec;
+    struct arena *scratch = arena_new(run->machine);
+    struct pdf_vector page = page_for_vehicle(run, s, vehicle, scratch);
+    bool ok = pdf_vector_write(run->machine, &page, spec->path, scratch, error);
+    art->placed[art->count - 1].file_hash = pdf_vector_fingerprint(&page);
+    arena_free(scratch);
+    return ok;
+}
+
+void texts_drop_vehicle(struct run *run, const struct run_surface *s, const struct surface_art *art)
+{
+    const char *path = art->placed[art->count - 1].spec->path;
+    if (path != s->art.placed[s->art.count - 1].spec->path)
+        run->machine->remove_file(run->machine, path, NULL);
 }

@@ -18,6 +18,7 @@
 #include "sheet/pictures.h"
 #include "sheet/sheet.h"
 #include "digests.h"
+#include "fleet.h"
 #include "inches.h"
 #include "made.h"
 #include "steps.h"
@@ -105,6 +106,7 @@ static void accept_findings(const struct run *run, struct findings *findings)
 
 static void name_and_snap(const struct run *run, struct plan *plan, struct arena *arena)
 {
+    fleet_mark(run, plan);
     for (size_t i = 0; i < plan->surface_count; i++) {
         struct surface_plan *surface = &plan->surfaces[i];
         make_name_files(surface, run->job, arena);
@@ -114,6 +116,7 @@ static void name_and_snap(const struct run *run, struct plan *plan, struct arena
         struct pixel_grid grid = art_grid(surface->surface, &run->surfaces[i].art, run->job->resolution_ppi);
         make_snap_files(surface, &grid);
     }
+    fleet_name(run, plan, arena);
 }
 
 struct plan *step_plan(const struct run *run, const struct plan_input *input, struct arena *arena,
@@ -324,6 +327,33 @@ bool step_makes(struct run *run, const struct run_surface *s)
     return s->art.count && has_profile(run, s->surface);
 }
 
+static void panels_take_result(struct run *run, const struct surface *surface,
+                               const struct make_result *result)
+{
+    for (size_t k = 0; k < result->path_count; k++) step_written(run, result->paths[k]);
+    tell_proof(run, surface, result);
+    ink_take(run, surface, result);
+}
+
+/* Those that differ, once for each vehicle with words of its own; figures of ink and proof are the first one's, whose
+ * files `first` gets. */
+static bool write_vehicle_panels(struct run *run, struct fleet_making *making, struct make_result *first,
+                                 struct error *error)
+{
+    const struct run_surface *s = making->surface;
+    if (!fleet_varies(making->order->surface)) return true;
+    for (size_t v = 0; v < s->texts->vehicle_count; v++) {
+        struct make_result result;
+        if (s->texts->like[v] != v) continue;
+        if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped", NULL);
+        if (!fleet_make_vehicle(run, making, v, &result, error)) return false;
+        if (!v) *first = result;
+        if (!v) panels_take_result(run, s->surface, first);
+        for (size_t k = 0; v && k < result.path_count; k++) step_written(run, result.paths[k]);
+    }
+    return true;
+}
+
 static bool write_surface_panels(struct run *run, size_t i, const char *panel, struct error *error)
 {
     struct run_surface *s = &run->surfaces[i];
@@ -331,13 +361,13 @@ static bool write_surface_panels(struct run *run, size_t i, const char *panel, s
     struct art_work work;
     struct make_order order = step_make_order(run, i, &work);
     order.only_panel = panel;
-    struct make_result result;
-    if (!make_panels(run->machine, &order, run->arena, &result, error)) return false;
-    for (size_t k = 0; k < result.path_count; k++) step_written(run, result.paths[k]);
-    tell_proof(run, s->surface, &result);
-    ink_take(run, s->surface, &result);
-    struct made_surface made = {s, order.surface, panel, result.paths, order.anyway};
-    return !result.path_count || made_keep(run, &made, error);
+    struct make_result alike, own = {0};
+    if (!make_panels(run->machine, &order, run->arena, &alike, error)) return false;
+    panels_take_result(run, s->surface, &alike);
+    if (!write_vehicle_panels(run, &(struct fleet_making){s, &order}, &own, error)) return false;
+    struct made_surface made = {s, order.surface, panel, alike.path_count ? alike.paths : own.paths,
+                                order.anyway};
+    return (!alike.path_count && !own.path_count) || made_keep(run, &made, error);
 }
 
 bool run_write_panels(struct run *run, struct error *error)

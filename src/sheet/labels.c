@@ -13,6 +13,7 @@ struct labels {
     const struct plan *plan;
     const struct sheet_options *options;
     struct arena *arena;
+    const struct fleet_row *vehicle; /* whose print it is; NULL: alike on all */
     struct drawing **pages;
     size_t page_count, page_capacity, count;
 };
@@ -68,6 +69,11 @@ static void put_way(struct drawing *d, struct point at, enum front front)
               "FRONT");
 }
 
+static const char *label_name(const struct labels *l, const struct panel *p)
+{
+    return l->vehicle ? arena_format(l->arena, "%s   %s", p->id, l->vehicle->name) : p->id;
+}
+
 static bool put_label(struct labels *l, const struct surface_plan *sp, const struct panel *p,
                       struct error *error)
 {
@@ -91,7 +97,7 @@ static bool put_label(struct labels *l, const struct surface_plan *sp, const str
               (struct look){.line = ink_pale(), .line_mm = 0.15, .dash_mm = 1, .gap_mm = 1});
     struct letters name = words_bold(6.4, ALIGN_LEFT), small = words_of(TYPE_MM, ALIGN_LEFT);
     name.most_mm = LABEL_WIDTH_MM - 44, small.most_mm = LABEL_WIDTH_MM - 44;
-    draw_text(d, (struct point){x + 25, y + 9.5}, name, p->id);
+    draw_text(d, (struct point){x + 25, y + 9.5}, name, label_name(l, p));
     double down = y + 15.5, step = queue[1] ? 3.7 : queue[0] ? 4.3 : 5;
     for (size_t i = 0; i < sizeof lines / sizeof *lines; i++)
         if (lines[i]) draw_text(d, (struct point){x + 25, down}, small, lines[i]), down += step;
@@ -99,11 +105,15 @@ static bool put_label(struct labels *l, const struct surface_plan *sp, const str
     return draw_qr(d, (struct point){x + 3.5, y + 10}, 19, panel_code(job, p, l->arena), error);
 }
 
+/* Of a print that differs, for each vehicle. */
 static bool put_labels(struct labels *l, const struct surface_plan *sp, const struct panel *p,
                        struct error *error)
 {
-    for (int i = 0; i < EACH; i++)
+    size_t vehicles = p->varies ? l->plan->vehicle_count : 1;
+    for (size_t i = 0; i < EACH * vehicles; i++) {
+        l->vehicle = p->varies ? l->plan->vehicles[i / EACH].row : NULL;
         if (!put_label(l, sp, p, error)) return false;
+    }
     return true;
 }
 

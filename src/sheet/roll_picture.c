@@ -147,6 +147,8 @@ static const char *print_words(const struct laid_roll *roll, const struct laid_p
     }
     const char *job = jobs ? arena_format(arena, "%s ", print->plan->input->job->number) : "";
     const char *vehicle = vehicles ? arena_format(arena, " no. %zu", print->vehicle) : "";
+    const char *name = roll_vehicle_name(print->plan, print->surface, print->panel, print->vehicle);
+    if (name) vehicle = arena_format(arena, " %s", name);
     return arena_format(arena, "%s%s%s", job, id, vehicle);
 }
 

@@ -62,6 +62,7 @@ static void fill_sheet(struct sheet *sheet)
     sheet->book = empty;
     sheet->spread_mm = spread;
     put_parts(sheet);
+    part_fleet(sheet);
     part_costs(sheet);
 }
 

@@ -19,6 +19,8 @@ const struct sentence english_make[] = {
                              "first; the panel over it ends at the rim, {limit} mm over its edge"},
     {"install-before-panels", "install before the panels"},
     {"install-no-sequence-of-panels", "install no. {order} of {panels}"},
+    {"label-any-vehicle", "   any vehicle of the fleet"},
+    {"label-vehicle", "   vehicle {name}"},
     {"laying-panels-back", "{surface}: laying the panels back"},
     {"mark-to-mark-when-dry", "mark {first} to mark {last}: {apart} {inches?in|mm} when dry"},
     {"marks-of-cannot-be-written", "the marks of {panel} cannot be written"},

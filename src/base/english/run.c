@@ -132,6 +132,8 @@ const struct sentence english_run[] = {
      "Put the file that was printed back, or print it as it is now with `--anyway`."},
     {"reprint-unknown",
      "The record does not say what artwork {panel} was printed from, and OUT does not keep it."},
+    {"reprint-vehicle",
+     "{panel} has other words on every vehicle of the fleet, so it is not made again by itself"},
     {"room-hung", "  hung: {count} {count|length needs|lengths need} {height_m} m of height and {width_m} x "
                   "{depth_m} m of floor, {apart_mm} mm apart\n"},
     {"room-wound", "  wound loosely: {length_m} m with gaps of {gap_mm} mm are a roll of {diameter_mm} mm, "

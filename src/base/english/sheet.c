@@ -266,6 +266,15 @@ const struct sentence english_sheet[] = {
      "shadow: on the panel beneath; fine dashes: its hidden edge, drawn wider; "},
     {"share-of-solvent-gone-by-diffusion", "Share of solvent gone, by diffusion out of a sheet (Crank 1975), "
                                            "scaled to the established time, which decides"},
+    {"sheet-no-prints-alike", "No print is alike on all vehicles."},
+    {"sheet-prints-alike", "Alike on all vehicles: {ids}. Take one of each."},
+    {"sheet-vehicle-of", "Vehicle {name}, {number} of {vehicles}"},
+    {"sheet-vehicle-sign", "Words read on the vehicle, letter by letter: ______________________   Date: "
+                           "______________   Name: ______________________"},
+    {"sheet-vehicles", "Vehicles: check list"},
+    {"sheet-vehicles-check",
+     "One row for each vehicle. Tick it when its own prints are printed and installed, and when somebody has "
+     "read the words on the vehicle itself: no number twice, none missing."},
     {"stop-must-not-be-printed-as",
      "Stop: must not be printed as it stands. Warning: a person must look. Note: said for the record."},
     {"strip-down-and-finishing", "Strip-down and finishing"},

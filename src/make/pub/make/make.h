@@ -23,10 +23,11 @@ struct make_order {
     enum panel_form form;              /* make_panels goes through them all */
     enum tiff_compression compression; /* TIFF */
     double ppi;                        /* TIFF, and --prove */
-    bool prove;   /* lay-back check at the full output resolution; PDF: by Ghostscript too (pdf/prove.h) */
-    bool anyway;  /* the plan has a stop; the label says so */
-    int64_t date; /* on labels and in the files */
-    const char *software; /* "lapstrake 0.1.0" */
+    bool prove; /* lay-back check at the full output resolution; PDF: by Ghostscript too (pdf/prove.h) */
+    const struct fleet_row *vehicle; /* prints of this one alone; NULL: those that are alike on all */
+    bool anyway;                     /* the plan has a stop; the label says so */
+    int64_t date;                    /* on labels and in the files */
+    const char *software;            /* "lapstrake 0.1.0" */
     const struct patch
         *patches; /* a sheet of these (make/patches.h), without a panel's marks; NULL: panels */
     size_t patch_count;
@@ -69,5 +70,8 @@ void make_snap_files(struct surface_plan *surface, const struct pixel_grid *grid
 /* Names and forms of the files, for the plan: sets file_name, page and form of each panel. Panels at 1:10 have a
  * file of their own, whose name says at what per cent it is printed. */
 void make_name_files(struct surface_plan *surface, const struct job *job, struct arena *arena);
+/* The file of a print that varies (model/plan.h), for the vehicle with that id. */
+const char *make_vehicle_file(const struct surface_plan *surface, const struct panel *panel,
+                              const struct job *job, const char *vehicle, struct arena *arena);
 
 #endif

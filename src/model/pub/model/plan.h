@@ -137,7 +137,9 @@ struct panel {
     double print_length_mm;       /* along the film, with marks, feed correction and stations */
     const char *file_name;        /* "panels/LV-2031_left.pdf" */
     int page;                     /* from 1 */
+    bool varies; /* other words on it on other vehicles: a print for each, file_name is the first one's */
     enum panel_form form;
+    int copies;                  /* of its page in its file, for all vehicles of the job */
     const struct feature *inlay; /* the recess that it covers, beneath a panel; NULL: a panel */
 };
 
@@ -283,6 +285,18 @@ struct promise {
     int64_t late_s;        /* by how much; 0: not late */
 };
 
+/* A print of its own that one vehicle of a fleet has; its page is the panel's. */
+struct vehicle_print {
+    size_t surface, panel; /* panel: also an inlay's place after the panels */
+    const char *file_name; /* vehicles with the same words on the surface share it */
+};
+
+struct plan_vehicle {
+    const struct fleet_row *row;  /* name and fields */
+    struct vehicle_print *prints; /* the others are alike on all vehicles */
+    size_t print_count;
+};
+
 struct plan {
     const struct plan_input *input;
     const char
@@ -294,9 +308,11 @@ struct plan {
     size_t roll_count;
     struct step *steps;
     size_t step_count;
-    bool has_install;         /* false: no date can be given */
-    int64_t earliest_install; /* when the first install step starts */
-    int64_t finished;         /* the vehicle, but for the next day's check */
+    bool has_install;              /* false: no date can be given */
+    int64_t earliest_install;      /* when the first install step starts */
+    int64_t finished;              /* the vehicle, but for the next day's check */
+    struct plan_vehicle *vehicles; /* of a fleet; set by run */
+    size_t vehicle_count;          /* 0: no fleet */
     struct promise promise;
     bool has_latest_start;
     int64_t latest_start; /* of printing that still meets due */

@@ -124,5 +124,7 @@ struct roll_layout {
     bool cut_short; /* `enough` ended a search: the same order may give another layout */
     struct findings findings;
 };
+/* Of a fleet: the name of the vehicle (from 1) that the print is for; NULL where it is alike on all. */
+const char *roll_vehicle_name(const struct plan *plan, size_t surface, size_t panel, size_t vehicle);
 
 #endif

@@ -1,0 +1,144 @@
+#!/usr/bin/python3
+"""A fleet: what differs by vehicle is made for each vehicle, once for the same words, and nothing else is.
+
+    fleets.py LAPSTRAKE PROFILE files|sizes
+
+Outside: Ghostscript draws the vehicles' pages. Within the print they may differ from one another inside the text's box
+alone, and each has to be, pixel for pixel, the page of a job without a fleet whose text says that vehicle's words.
+"""
+import json
+import os
+import re
+import subprocess
+import sys
+import tempfile
+
+import numpy as np
+
+sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+from parts import K, write_page  # noqa: E402
+from planner import Judge, shop  # noqa: E402
+
+PPI = 50.8  # 2 pixels a millimetre
+ROWS = [("201", "north"), ("202", "north"), ("2/3 #", "south"), ("=204", "south")]
+
+
+def make(folder, profile, rows, words="{unit}", place="{depot}"):
+    os.makedirs(folder, exist_ok=True)
+    open(os.path.join(folder, "shop.yaml"), "w").write(shop(profile))
+    write_page(os.path.join(folder, "art.pdf"), 250, 60, f"0.3 0.1 0 0 k 0 0 {250 * K} {60 * K} re f 0 0 0.5 0 k 100 20 300 60 re f")
+    if rows:
+        open(os.path.join(folder, "fleet.csv"), "w").write("unit,depot\n" + "".join(",".join(row) + "\n" for row in rows))
+    open(os.path.join(folder, "job.yaml"), "w").write(f"""job: T-1
+start: 2027-03-01T08:00
+drying: hung
+print: {{condition: usual, bleed: 0 mm}}
+{"vehicles: fleet.csv" if rows else ""}
+surfaces:
+  - name: left
+    size: [2500, 600]
+    panels: upright
+    artwork: [{{file: art.pdf, scale: 10, at: [0, 0]}}]
+    seams: [1200]
+    text: [{{words: '{words}', at: [200, 200], height: 120}}]
+  - name: right
+    size: [1000, 600]
+    artwork: [{{file: art.pdf, scale: 10, at: [0, 0]}}]
+    text: [{{words: '{place}', at: [200, 200], height: 120}}]
+""")
+
+
+def run(lapstrake, verb, folder, *more):
+    done = subprocess.run([lapstrake, verb, folder, "--json", *more], capture_output=True, text=True)
+    return done.returncode, json.loads(done.stdout) if done.stdout else {}, done.stderr
+
+
+def pages(path):
+    return int(subprocess.run(["pdfinfo", path], capture_output=True, text=True, check=True).stdout.split("Pages:")[1].split()[0])
+
+
+def printed(folder, panel, file, page):
+    """The pixels of the print, without the strips at its ends."""
+    name = os.path.join(folder, "page.pgm")
+    subprocess.run(["gs", "-q", "-dSAFER", "-dBATCH", "-dNOPAUSE", "-sDEVICE=pgmraw", f"-r{PPI}", f"-dFirstPage={page}", f"-dLastPage={page}",
+                    f"-sOutputFile={name}", os.path.join(folder, "out", file)], check=True)
+    head, rest = open(name, "rb").read().split(b"\n255\n", 1)
+    width, height = (int(n) for n in head.split(b"\n")[-1].split())
+    f, p = panel["file_mm"], panel["print_mm"]
+    px = width / (f[2] - f[0])
+    x0, y0 = round((p[0] - f[0]) * px) + 1, round((f[3] - p[3]) * px) + 1
+    x1, y1 = round((p[2] - f[0]) * px) - 1, round((f[3] - p[1]) * px) - 1
+    return np.frombuffer(rest, np.uint8).reshape(height, width)[y0:y1, x0:x1], px
+
+
+def files(lapstrake, profile, folder, judge):
+    fleet, single = os.path.join(folder, "fleet"), os.path.join(folder, "single")
+    make(fleet, profile, ROWS)
+    status, plan, told = run(lapstrake, "make", fleet)
+    judge.hold(status == 0, f"{status}: {told[:300]}")
+    panels = {p["id"]: p for s in plan["surfaces"] for p in s["panels"]}
+    judge.hold([p["id"] for p in panels.values() if p.get("varies")] == ["left-1", "right-1"], f"which differ: {panels.keys()}")
+    judge.hold([panels[i]["copies"] for i in ("left-1", "left-2", "right-1")] == [1, 4, 1], "copies")
+    want = {"T-1_left.pdf": 1, "T-1_left_201.pdf": 1, "T-1_left_202.pdf": 1, "T-1_left_2-3.pdf": 1, "T-1_left_204.pdf": 1,
+            "T-1_right_201.pdf": 1, "T-1_right_2-3.pdf": 1}
+    made = {n: pages(os.path.join(fleet, "out/panels", n)) for n in os.listdir(os.path.join(fleet, "out/panels")) if n.endswith(".pdf")}
+    judge.hold(made == want, f"files and pages: {made}")
+    judge.hold([v["name"] for v in plan["vehicles"]] == [r[0] for r in ROWS], "vehicles by name")
+    judge.hold([v["fields"] for v in plan["vehicles"]] == [{"unit": u, "depot": d} for u, d in ROWS], "fields")
+    told = [[(p["id"], os.path.basename(p["file"])) for p in v["panels"]] for v in plan["vehicles"]]
+    judge.hold(told[1] == [("left-1", "T-1_left_202.pdf"), ("right-1", "T-1_right_201.pdf")], f"prints of 202: {told[1]}")
+    box = next(line["box_mm"] for line in plan["surfaces"][0]["lettering"])
+    pictures = []
+    for vehicle, (unit, depot) in zip(plan["vehicles"], ROWS):
+        own = vehicle["panels"][0]
+        picture, px = printed(fleet, panels["left-1"], own["file"], own["page"])
+        pictures.append(picture)
+        if depot == "north" and unit == "201":
+            continue
+        make(single, profile, None, unit, depot)
+        run(lapstrake, "panels", single, "--only", "left")
+        alone, _ = printed(single, panels["left-1"], "panels/T-1_left.pdf", 1)
+        judge.hold(picture.shape == alone.shape and not np.any(picture != alone), f"{unit} is not as its words alone are")
+    for picture in pictures[1:]:
+        rows, columns = np.nonzero(picture != pictures[0])
+        inside = columns.min() / px > box[0] - 2 and columns.max() / px < box[2] + 2 and \
+            600 - rows.max() / px > box[1] - 2 and 600 - rows.min() / px < box[3] + 2
+        judge.hold(len(rows) > 100 and inside, "vehicles differ outside the text's box, or not at all")
+    sheet = subprocess.run(["pdftotext", "-layout", os.path.join(fleet, "out/sheet.pdf"), "-"], capture_output=True, text=True).stdout
+    for i, (unit, _) in enumerate(ROWS):
+        judge.hold(f"Vehicle {unit}, {i + 1} of 4" in sheet, f"the sheet has no page for {unit}")
+    labels = subprocess.run(["pdftotext", "-layout", os.path.join(fleet, "out/labels.pdf"), "-"], capture_output=True, text=True).stdout
+    judge.hold(all(len(re.findall(rf"left-1\s+{re.escape(unit)}\s", labels)) == 2 for unit, _ in ROWS), "two labels for each vehicle's print")
+    judge.hold(not [n for n in os.listdir(os.path.join(fleet, "out/cache")) if "vehicle" in n], "temporary files are left")
+
+
+def sizes(lapstrake, profile, folder, judge):
+    """Twelve vehicles have the same common files as two, and nothing more than their own pages."""
+    made, marks = {}, {}
+    for count in (2, 12):
+        job = os.path.join(folder, str(count))
+        make(job, profile, [(str(200 + i), "north") for i in range(count)])
+        status, plan, told = run(lapstrake, "make", job)
+        judge.hold(status == 0, f"{status}: {told[:300]}")
+        where = os.path.join(job, "out/panels")
+        made[count] = {n: os.path.getsize(os.path.join(where, n)) for n in os.listdir(where) if n.endswith(".pdf")}
+        marks[count] = plan["mark"]
+    alike = [n for n in made[2] if "_left_2" not in n]
+    judge.hold(alike and all(abs(made[2][n] - made[12][n]) < 0.02 * made[2][n] for n in alike), f"common files grew: {made}")
+    own = [size for n, size in made[12].items() if "_left_2" in n]
+    one = made[2]["T-1_left_200.pdf"]
+    judge.hold(len(own) == 12 and max(own) < 1.05 * one, f"a vehicle's file is larger than the first one's: {own}")
+    judge.hold(len(made[12]) == len(made[2]) + 10, f"ten vehicles are not ten files more: {sorted(made[12])}")
+    judge.hold(marks[2] != marks[12], "another fleet, and the plan has the same mark")
+
+
+def main():
+    lapstrake, profile, case, judge = sys.argv[1], os.path.abspath(sys.argv[2]), sys.argv[3], Judge()
+    with tempfile.TemporaryDirectory() as folder:
+        {"files": files, "sizes": sizes}[case](lapstrake, profile, folder, judge)
+    print("\n".join(judge.faults) or f"{judge.checks} checks hold")
+    return 1 if judge.faults else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
