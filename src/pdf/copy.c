@@ -16,14 +16,7 @@ struct copier copier_new(fz_context *ctx, pdf_document *doc, struct out *out)
 
 static void copy_put_name(struct copier *copier, pdf_obj *obj)
 {
-    out_add(copier->out, "/");
-    for (const char *c = pdf_to_name(copier->ctx, obj); *c; c++) {
-        bool plain = *c > 32 && *c < 127 && !strchr("#()<>[]{}/%", *c);
-        if (plain)
-            out_bytes(copier->out, c, 1);
-        else
-            out_addf(copier->out, "#%02x", (unsigned)(unsigned char)*c);
-    }
+    out_name(copier->out, pdf_to_name(copier->ctx, obj));
 }
 
 /* MuPDF's %g is the shortest plain decimal that reads back as the same float. */

@@ -253,19 +253,22 @@ static void put_intent(struct copier *copiers, size_t count)
     }
 }
 
-int embed_layers(struct out *out, struct copier *copiers, size_t count, bool steps_off)
+int embed_layers(struct out *out, struct copier *copiers, size_t count, const struct pdf_panels_order *order,
+                 const struct cut_objects *cuts)
 {
-    bool any = false;
+    bool any = order->cut_layer_count;
     for (size_t i = 0; i < count; i++) any = any || pdf_is_dict(copiers[i].ctx, properties(&copiers[i]));
     if (!any) return 0;
     int number = out_reserve(out);
     out_begin(out, number);
     out_add(out, "<< /OCGs [");
     put_layers(out, copiers, count, ALL);
+    cut_layers_put(out, order, cuts);
     out_add(out, "] /D << /OFF [");
-    put_layers(out, copiers, count, steps_off ? OFF_AND_STEPS : OFF);
+    put_layers(out, copiers, count, order->steps_off ? OFF_AND_STEPS : OFF);
     out_add(out, "] /AS [");
     put_automatic(out, copiers, count);
+    cut_layers_put_automatic(out, order, cuts);
     out_add(out, "]");
     put_intent(copiers, count);
     out_add(out, " >> >>");

@@ -16,6 +16,7 @@ struct layback_draw {
 struct layback_draws {
     struct layback_draw *items;
     size_t count, capacity;
+    struct region shape; /* all are clipped to it besides, print mm; no ring: they are not */
 };
 
 struct layback {
@@ -42,6 +43,19 @@ bool layback_structure(struct mu *mu, struct layback *lay);
 bool layback_content(struct mu *mu, struct layback *lay, size_t index, const struct mu_page *page,
                      struct layback_draws *found);
 
+/* layback_cuts.c: whether the content that is left begins with the order's cut lines of this page, in spot colours and
+ * layers that are as ordered (differences are noted); `left` goes on after them. */
+bool layback_cuts(struct mu *mu, struct layback *lay, size_t index, const struct mu_page *page,
+                  struct str *left);
+/* No point lies further than 0.01 mm from where it must be. */
+bool layback_points_right(const struct point *found, size_t count, const struct point *wanted,
+                          size_t wanted_count);
+/* Those that print, as ordered. */
+void layback_draw_cuts(fz_context *ctx, fz_device *device, const struct pdf_panels_order *order,
+                       const struct pdf_panel_page *panel, struct affine to_pixels);
+/* The next word of a content stream; "" at its end. */
+struct str layback_next_word(struct str *left);
+
 /* layback_wanted.c: from a page's user space to print millimetres. */
 struct affine layback_to_print(const struct pdf_panel_page *panel, const struct mu_page *page);
 
@@ -63,6 +77,8 @@ void layback_open_crops(struct mu *mu, struct layback *lay);
 void layback_forget_knockout(struct mu *mu, struct layback *lay);
 void layback_draw_page(fz_context *ctx, fz_device *device, pdf_document *doc, int number,
                        struct affine to_pixels); /* from its user space */
+void layback_clip_shape(fz_context *ctx, fz_device *device, const struct region *shape,
+                        struct affine to_pixels); /* no ring: pushes nothing */
 void layback_clip(fz_context *ctx, fz_device *device, struct rect clip, struct affine to_pixels);
 /* Compares the rows first..end of two pictures of one size, and counts in lay->result. */
 void layback_compare(struct layback *lay, const fz_pixmap *wanted, const fz_pixmap *found, int first,

@@ -63,6 +63,27 @@ void layback_clip(fz_context *ctx, fz_device *device, struct rect clip, struct a
     fz_catch(ctx) fz_rethrow(ctx);
 }
 
+static void layback_add_ring(fz_context *ctx, fz_path *path, const struct polygon *ring)
+{
+    for (size_t i = 0; i < ring->count; i++)
+        (i ? fz_lineto : fz_moveto)(ctx, path, (float)ring->points[i].x, (float)ring->points[i].y);
+    fz_closepath(ctx, path);
+}
+
+void layback_clip_shape(fz_context *ctx, fz_device *device, const struct region *shape,
+                        struct affine to_pixels)
+{
+    if (!shape->count) return;
+    fz_path *path = fz_new_path(ctx);
+    fz_try(ctx)
+    {
+        for (size_t i = 0; i < shape->count; i++) layback_add_ring(ctx, path, &shape->rings[i]);
+        fz_clip_path(ctx, device, path, 0, mu_matrix(to_pixels), fz_infinite_rect);
+    }
+    fz_always(ctx) fz_drop_path(ctx, path);
+    fz_catch(ctx) fz_rethrow(ctx);
+}
+
 /* ---- comparing ---- */
 
 static int layback_apart(const unsigned char *one, const unsigned char *other)

@@ -1,5 +1,6 @@
-/* Reads the content stream of a panel page. It may say only what a panel says: q, Q, cm, a rectangle to clip
- * to, an artwork to draw (ISO 32000-1, 8.4.4, 8.5, 8.8), and the order's marks byte for byte at its end.
+/* Reads the content stream of a panel page. It may say only what a panel says: q, Q, cm, a rectangle or the panel's
+ * shape to clip to, an artwork to draw (ISO 32000-1, 8.4.4, 8.5, 8.8), cut lines (layback_cuts.c), and the order's
+ * marks byte for byte at its end.
  * Anything else is a difference, so nothing can be drawn over or left out unseen. */
 #include "layback.h"
 #include "base/arena.h"
@@ -13,6 +14,7 @@ static const double endless = 1e9; /* units: no clip */
 struct content_state {
     struct affine ctm;
     struct rect clip; /* page units */
+    bool shaped;      /* to the shape too */
 };
 
 struct content_words {
@@ -24,23 +26,13 @@ struct content_words {
     struct str name;   /* of the next Do */
     struct rect drawn; /* of re, until n */
     bool has_path, clips;
+    struct arena *arena;
+    struct polygon *rings; /* of m and l, until n: page units */
+    size_t ring_count, ring_capacity, point_capacity;
+    bool open;           /* the last of them lacks its h */
+    struct region shape; /* what was clipped to */
+    bool past_artworks;  /* cut lines came */
 };
-
-static bool content_is_white(char c)
-{
-    return c && strchr("\t\n\f\r ", c);
-}
-
-static struct str content_next_word(struct content_words *words)
-{
-    struct str left = words->left;
-    size_t from = 0;
-    while (from < left.length && content_is_white(left.bytes[from])) from++;
-    size_t to = from;
-    while (to < left.length && !content_is_white(left.bytes[to])) to++;
-    words->left = str_slice(left, to, left.length);
-    return str_slice(left, from, to);
-}
 
 /* Takes the operands that the operator must have. */
 static bool takes(struct content_words *words, int numbers)
@@ -77,14 +69,58 @@ static bool content_rectangle(struct content_words *words)
     struct affine m = words->now.ctm;
     bool upright = m.b == 0 && m.c == 0 && v[2] > 0 && v[3] > 0;
     words->drawn = affine_apply_rect(m, rect_of(v[0], v[1], v[2], v[3]));
-    bool first = !words->has_path;
+    bool first = !words->has_path && !words->ring_count;
     words->has_path = true;
     return takes(words, 4) && upright && first;
 }
 
+/* The first point of a ring, or the next. */
+static bool content_point(struct content_words *words, bool first)
+{
+    if (words->has_path || words->open == first) return false;
+    if (first) {
+        arena_append(words->arena, &words->rings, &words->ring_count, &words->ring_capacity,
+                     sizeof *words->rings);
+        words->point_capacity = 0;
+        words->open = true;
+    }
+    struct polygon *ring = &words->rings[words->ring_count - 1];
+    struct point *point =
+        arena_append(words->arena, &ring->points, &ring->count, &words->point_capacity, sizeof *point);
+    *point = affine_apply(words->now.ctm, (struct point){words->numbers[0], words->numbers[1]});
+    return takes(words, 2);
+}
+
+static bool content_close(struct content_words *words)
+{
+    bool right = words->open;
+    words->open = false;
+    return takes(words, 0) && right;
+}
+
+static bool content_clips(struct content_words *words)
+{
+    words->clips = true;
+    return takes(words, 0) && (words->has_path || words->ring_count) && !words->open;
+}
+
+/* A page has one shape at most. */
+static bool end_shape(struct content_words *words)
+{
+    bool first = !words->shape.count;
+    words->shape = (struct region){words->rings, words->ring_count};
+    words->rings = NULL;
+    words->ring_count = words->ring_capacity = 0;
+    words->now.shaped = true;
+    words->clips = false;
+    return first;
+}
+
 static bool end_path(struct content_words *words)
 {
-    if (!takes(words, 0) || !words->has_path || !words->clips) return false;
+    if (!takes(words, 0) || !words->clips) return false;
+    if (words->ring_count) return end_shape(words);
+    if (!words->has_path) return false;
     words->now.clip = rect_intersect(words->now.clip, words->drawn);
     words->has_path = words->clips = false;
     return true;
@@ -100,11 +136,13 @@ static bool content_layer_of(const struct layback *lay, struct str name, size_t 
     return number == floor(number) && *layer < lay->read.order.layer_count;
 }
 
+/* Before the cut lines, and within the shape where there is one: it was set first. */
 static bool content_draw(struct layback *lay, struct content_words *words, struct layback_draws *found)
 {
     size_t layer;
     struct str name = words->name;
     words->name = (struct str){0};
+    if (words->past_artworks || words->now.shaped != (words->shape.count > 0)) return false;
     if (!takes(words, 0) || !content_layer_of(lay, name, &layer)) return false;
     struct layback_draw *draw =
         arena_append(lay->arena, &found->items, &found->count, &found->capacity, sizeof *draw);
@@ -125,20 +163,36 @@ static bool operand(struct content_words *words, struct str word)
     return true;
 }
 
+/* Cut lines are drawn as the page stands: not clipped, not moved. */
+static bool content_cuts_may_come(struct content_words *words)
+{
+    bool first = !words->past_artworks;
+    words->past_artworks = true;
+    return first && !words->depth && takes(words, 0) && !words->now.shaped && words->now.clip.x1 == endless;
+}
+
+/* Up to the cut lines, which begin with this word, or the end. */
+static const char cuts_begin[] = "/OC";
+
 static bool content_follow(struct layback *lay, struct content_words *words, struct layback_draws *found)
 {
-    for (struct str word; (word = content_next_word(words)).length;) {
+    for (struct str word, rest = words->left; (word = layback_next_word(&rest)).length;) {
+        if (str_equal(word, cuts_begin)) break;
+        words->left = rest;
         bool right = str_equal(word, "q")    ? save(words)
                      : str_equal(word, "Q")  ? restore(words)
                      : str_equal(word, "cm") ? content_transform(words)
                      : str_equal(word, "re") ? content_rectangle(words)
-                     : str_equal(word, "W")  ? takes(words, 0) && words->has_path && (words->clips = true)
+                     : str_equal(word, "m")  ? content_point(words, true)
+                     : str_equal(word, "l")  ? content_point(words, false)
+                     : str_equal(word, "h")  ? content_close(words)
+                     : str_equal(word, "W")  ? content_clips(words)
                      : str_equal(word, "n")  ? end_path(words)
                      : str_equal(word, "Do") ? content_draw(lay, words, found)
                                              : operand(words, word);
         if (!right) return false;
     }
-    return !words->number_count && !words->name.length && !words->has_path;
+    return !words->number_count && !words->name.length && !words->has_path && !words->ring_count;
 }
 
 /* The content before the marks; false when the order's marks are not what it ends with. */
@@ -171,10 +225,37 @@ static void content_to_print(const struct pdf_panel_page *panel, const struct mu
                              struct layback_draws *found)
 {
     struct affine m = layback_to_print(panel, page);
+    for (size_t i = 0; i < found->shape.count; i++)
+        for (size_t k = 0; k < found->shape.rings[i].count; k++)
+            found->shape.rings[i].points[k] = affine_apply(m, found->shape.rings[i].points[k]);
     for (struct layback_draw *draw = found->items; draw < found->items + found->count; draw++) {
         draw->clip = affine_apply_rect(m, draw->clip);
         draw->to_print = affine_then(draw->to_print, m);
     }
+}
+
+static bool shape_right(const struct region *found, const struct region *wanted)
+{
+    size_t count = wanted ? wanted->count : 0;
+    if (found->count != count) return false;
+    for (size_t i = 0; i < count; i++)
+        if (!layback_points_right(found->rings[i].points, found->rings[i].count, wanted->rings[i].points,
+                                  wanted->rings[i].count))
+            return false;
+    return true;
+}
+
+/* The artworks, the cut lines, and what the marks are drawn in. */
+static bool content_parts(struct mu *mu, struct layback *lay, size_t index, const struct mu_page *page,
+                          struct content_words *words, struct layback_draws *found)
+{
+    const struct pdf_panel_page *panel = &lay->read.order.pages[index];
+    if (!content_follow(lay, words, found)) return false;
+    if (panel->cut_count &&
+        !(content_cuts_may_come(words) && layback_cuts(mu, lay, index, page, &words->left)))
+        return false;
+    return content_follow(lay, words, found) && !layback_next_word(&words->left).length &&
+           ends_right(words, panel, page);
 }
 
 bool layback_content(struct mu *mu, struct layback *lay, size_t index, const struct mu_page *page,
@@ -185,13 +266,17 @@ bool layback_content(struct mu *mu, struct layback *lay, size_t index, const str
     if (!pdf_is_stream(mu->ctx, contents))
         return layback_differs(lay, "panel-its-page-says-nothing", ARGUMENTS(arg_words("panel", panel->id)));
     fz_buffer *bytes = pdf_load_stream(mu->ctx, contents);
-    struct content_words words = {.now = {affine_identity, {-endless, -endless, endless, endless}}};
+    struct content_words words = {
+        .now = {.ctm = affine_identity, .clip = {-endless, -endless, endless, endless}}, .arena = lay->arena};
     struct str content = {(const char *)bytes->data, bytes->len};
     if (!before_marks(content, panel->marks, &words.left))
         layback_differs(lay, "panel-its-marks-are-not-as", ARGUMENTS(arg_words("panel", panel->id)));
-    else if (!content_follow(lay, &words, found) || !ends_right(&words, panel, page))
+    else if (!content_parts(mu, lay, index, page, &words, found) && !lay->trouble[0])
         layback_differs(lay, "panel-its-page-says-other-things", ARGUMENTS(arg_words("panel", panel->id)));
     fz_drop_buffer(mu->ctx, bytes);
+    found->shape = words.shape;
     content_to_print(panel, page, found);
+    if (!lay->trouble[0] && !shape_right(&found->shape, panel->clip))
+        layback_differs(lay, "panel-its-shape-is-not-as", ARGUMENTS(arg_words("panel", panel->id)));
     return !lay->trouble[0];
 }

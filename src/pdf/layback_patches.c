@@ -164,12 +164,14 @@ static void draw_side(struct mu *mu, fz_device *device, const struct layback *la
         const struct layback_draw *draw = &side->draws->items[i];
         if (!rect_overlaps(draw->clip, patch->area)) continue;
         struct affine to_pixels = affine_then(draw->to_print, patch->to_pixels);
+        layback_clip_shape(mu->ctx, device, &side->draws->shape, patch->to_pixels);
         layback_clip(mu->ctx, device, draw->clip, patch->to_pixels);
         if (side->wanted)
             patches_draw_wanted(mu, device, lay, lists, draw, to_pixels);
         else
             patches_play(mu, device, lists->of_layer[draw->layer], to_pixels);
         fz_pop_clip(mu->ctx, device);
+        if (side->draws->shape.count) fz_pop_clip(mu->ctx, device);
     }
 }
 

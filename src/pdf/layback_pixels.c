@@ -73,8 +73,11 @@ static void layback_draw_wanted(struct mu *mu, fz_device *device, const struct l
                                 const struct grid *grid)
 {
     struct affine pixels = to_pixels(grid);
+    layback_clip_shape(mu->ctx, device, &grid->wanted.shape, pixels);
     for (size_t i = 0; i < grid->wanted.count; i++)
         layback_draw_layer(mu, device, lay, &grid->wanted.items[i], pixels);
+    if (grid->wanted.shape.count) fz_pop_clip(mu->ctx, device);
+    layback_draw_cuts(mu->ctx, device, &lay->read.order, grid->panel, pixels);
     layback_draw_marks(mu, device, lay, grid->panel, pixels);
 }
 

@@ -67,6 +67,7 @@ static void add_stretches(const struct layback *lay, struct layback_draws *draws
 struct layback_draws layback_wanted(const struct layback *lay, const struct pdf_panel_page *panel)
 {
     struct layback_draws draws = {0};
+    if (panel->clip) draws.shape = *panel->clip;
     for (size_t i = 0; i < lay->read.order.layer_count; i++)
         if (panel->slice_count)
             add_stretches(lay, &draws, i, panel);

@@ -80,6 +80,76 @@ static void get_layer(struct wire_in *in, struct arena *arena, struct pdf_layer 
     if (wire_get_u32(in)) layer->picture = get_picture(in, arena);
 }
 
+static void order_put_points(struct text *out, const struct point *points, size_t count)
+{
+    wire_put_u32(out, (uint32_t)count);
+    for (size_t i = 0; i < count; i++) wire_put_f64(out, points[i].x), wire_put_f64(out, points[i].y);
+}
+
+static struct point *order_get_points(struct wire_in *in, struct arena *arena, size_t *count)
+{
+    *count = wire_get_count(in, 2 * sizeof(double));
+    struct point *points = arena_take_array(arena, *count, sizeof *points);
+    for (size_t i = 0; i < *count; i++) points[i].x = wire_get_f64(in), points[i].y = wire_get_f64(in);
+    return points;
+}
+
+static void put_shapes(struct text *out, const struct pdf_panel_page *page)
+{
+    size_t rings = page->clip ? page->clip->count : 0;
+    wire_put_u32(out, (uint32_t)rings);
+    for (size_t i = 0; i < rings; i++)
+        order_put_points(out, page->clip->rings[i].points, page->clip->rings[i].count);
+    wire_put_u32(out, (uint32_t)page->cut_count);
+    for (const struct pdf_cut_line *line = page->cuts; line < page->cuts + page->cut_count; line++) {
+        wire_put_u32(out, (uint32_t)line->layer);
+        order_put_points(out, line->points, line->count);
+    }
+}
+
+static void get_shapes(struct wire_in *in, struct arena *arena, struct pdf_panel_page *page)
+{
+    struct region *clip = arena_take(arena, sizeof *clip);
+    clip->count = wire_get_count(in, sizeof(uint32_t));
+    clip->rings = arena_take_array(arena, clip->count, sizeof *clip->rings);
+    for (size_t i = 0; i < clip->count; i++)
+        clip->rings[i].points = order_get_points(in, arena, &clip->rings[i].count);
+    page->clip = clip->count ? clip : NULL;
+    page->cut_count = wire_get_count(in, 2 * sizeof(uint32_t));
+    struct pdf_cut_line *cuts = arena_take_array(arena, page->cut_count, sizeof *cuts);
+    for (struct pdf_cut_line *line = cuts; line < cuts + page->cut_count; line++) {
+        line->layer = wire_get_u32(in);
+        line->points = order_get_points(in, arena, &line->count);
+        if (line->count < 2) in->bad = true;
+    }
+    page->cuts = cuts;
+}
+
+static void put_cut_layers(struct text *out, const struct pdf_panels_order *order)
+{
+    wire_put_u32(out, (uint32_t)order->cut_layer_count);
+    for (size_t i = 0; i < order->cut_layer_count; i++) {
+        wire_put_string(out, order->cut_layers[i].spot);
+        wire_put_u32(out, order->cut_layers[i].partial), wire_put_u32(out, order->cut_layers[i].prints);
+    }
+}
+
+static void get_cut_layers(struct wire_in *in, struct arena *arena, struct pdf_panels_order *order)
+{
+    order->cut_layer_count = wire_get_count(in, 3 * sizeof(uint32_t));
+    if (order->cut_layer_count > PDF_CUT_LAYERS_MOST) in->bad = true;
+    struct pdf_cut_layer *layers = arena_take_array(arena, PDF_CUT_LAYERS_MOST, sizeof *layers);
+    for (size_t i = 0; i < order->cut_layer_count && !in->bad; i++) {
+        layers[i].spot = wire_get_string(in, arena);
+        layers[i].partial = wire_get_u32(in), layers[i].prints = wire_get_u32(in);
+        if (!layers[i].spot) in->bad = true;
+    }
+    order->cut_layers = layers;
+    for (size_t i = 0; i < order->page_count; i++)
+        for (size_t k = 0; k < order->pages[i].cut_count; k++)
+            if (order->pages[i].cuts[k].layer >= order->cut_layer_count) in->bad = true;
+}
+
 static void put_page(struct text *out, const struct pdf_panel_page *page)
 {
     wire_put_string(out, page->id);
@@ -92,6 +162,7 @@ static void put_page(struct text *out, const struct pdf_panel_page *page)
         wire_put_f64(out, slice->view0), wire_put_f64(out, slice->view1);
         wire_put_f64(out, slice->print0), wire_put_f64(out, slice->print1);
     }
+    put_shapes(out, page);
 }
 
 static void get_page(struct wire_in *in, struct arena *arena, struct pdf_panel_page *page)
@@ -108,6 +179,7 @@ static void get_page(struct wire_in *in, struct arena *arena, struct pdf_panel_p
         slice->print0 = wire_get_f64(in), slice->print1 = wire_get_f64(in);
     }
     page->slices = slices;
+    get_shapes(in, arena, page);
 }
 
 /* Memory to share with the reader, filled piece by piece. */
@@ -136,6 +208,7 @@ static bool order_put(struct sharing *sharing, const struct pdf_panels_order *or
         put_page(out, &order->pages[i]);
         if (!order_flush(sharing)) return false;
     }
+    put_cut_layers(out, order);
     wire_put_bytes(out, order->profile, order->profile_size);
     wire_put_string(out, order->profile_description);
     wire_put_string(out, order->title), wire_put_string(out, order->subject);
@@ -161,6 +234,7 @@ static void get_order(struct wire_in *in, struct arena *arena, struct order_read
     struct pdf_panel_page *pages = arena_take_array(arena, order->page_count, sizeof *pages);
     for (size_t i = 0; i < order->page_count; i++) get_page(in, arena, &pages[i]);
     order->pages = pages;
+    get_cut_layers(in, arena, order);
     struct str profile = wire_get_bytes(in);
     order->profile = (const unsigned char *)profile.bytes, order->profile_size = profile.length;
     order->profile_description = wire_get_string(in, arena);

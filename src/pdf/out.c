@@ -116,6 +116,18 @@ void out_string(struct out *out, const char *bytes, size_t length)
     out_add(out, ">");
 }
 
+void out_name(struct out *out, const char *name)
+{
+    out_add(out, "/");
+    for (const char *c = name; *c; c++) {
+        bool plain = *c > 32 && *c < 127 && !strchr("#()<>[]{}/%", *c);
+        if (plain)
+            out_bytes(out, c, 1);
+        else
+            out_addf(out, "#%02x", (unsigned)(unsigned char)*c);
+    }
+}
+
 /* One character of well-formed UTF-8. */
 static unsigned out_decode(const unsigned char **at)
 {

@@ -44,6 +44,7 @@ void out_deflated(struct out *out, const void *bytes, size_t length);
 
 void out_numbers(struct out *out, const double *values, size_t count, int decimals); /* with blanks between */
 void out_string(struct out *out, const char *bytes, size_t length);                  /* as hex */
+void out_name(struct out *out, const char *name);                                    /* 7.3.5: "/" and it */
 void out_text_string(struct out *out, const char *utf8); /* 7.9.2.2: UTF-16 unless it is plain ASCII */
 
 /* Table, trailer, end. The identifier comes from `seed` and all bytes. */

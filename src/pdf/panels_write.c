@@ -1,5 +1,6 @@
 /* The reader's side of pdf_panels_write: artworks embedded once, a page for each panel. */
 #include "blend.h"
+#include "cut_layers.h"
 #include "embed.h"
 #include "verbs.h"
 #include "base/sentence.h"
@@ -17,7 +18,8 @@ struct panels_writing {
     struct copier copiers[PDF_LAYERS_MOST];
     struct out out;
     int forms[PDF_LAYERS_MOST]; /* object of each layer */
-    struct text content;        /* of one page after the other */
+    struct cut_objects cuts;
+    struct text content; /* of one page after the other */
     struct arena *arena;
 };
 
@@ -132,13 +134,26 @@ static void panels_draw_marks(struct text *content, const struct pdf_panel_page 
     text_add(content, "\nQ\n");
 }
 
+/* The artworks, within the page's shape where it has one. */
+static void draw_artworks(struct panels_writing *writing, const struct pdf_panel_page *page, bool *used)
+{
+    struct text *content = &writing->content;
+    if (page->clip) {
+        text_add(content, "q\n");
+        cut_clip_draw(content, page->clip, to_units(page));
+    }
+    for (size_t i = 0; i < writing->read.order.layer_count; i++)
+        used[i] = draw_slices(content, writing, i, page);
+    if (page->clip) text_add(content, "Q\n");
+}
+
 /* The content stream; `used` says which layers are on this page. */
 static int write_content(struct panels_writing *writing, const struct pdf_panel_page *page, bool *used)
 {
     struct text *content = &writing->content;
     content->length = 0;
-    for (size_t i = 0; i < writing->read.order.layer_count; i++)
-        used[i] = draw_slices(content, writing, i, page);
+    draw_artworks(writing, page, used);
+    cut_layers_draw(content, page, to_units(page), PDF_CUT_LINE_MM * POINTS_PER_MM / user_unit(page));
     panels_draw_marks(content, page);
     int number = out_reserve(&writing->out);
     out_begin(&writing->out, number);
@@ -183,7 +198,9 @@ static void panels_write_page(struct panels_writing *writing, const struct pdf_p
     out_add(out, " /Resources << /XObject <<");
     for (size_t i = 0; i < writing->read.order.layer_count; i++)
         if (used[i]) out_addf(out, " /L%zu %d 0 R", i, writing->forms[i]);
-    out_addf(out, " >> >> /Contents %d 0 R >>", content);
+    out_add(out, " >>");
+    cut_layers_put_resources(out, &writing->read.order, page, &writing->cuts);
+    out_addf(out, " >> /Contents %d 0 R >>", content);
     out_end(out);
 }
 
@@ -301,8 +318,9 @@ static bool run_panels(struct mu *mu, void *self, struct error *error)
     if (!sources_open(mu, &writing->read, &writing->sources, error)) return false;
     writing->out = out_new(writing->arena, ORDER_FILE_FD, "the panel file", error);
     if (!embed_all(mu, writing)) return false;
+    cut_layers_write(&writing->out, &writing->read.order, &writing->cuts);
     int layers = embed_layers(&writing->out, writing->copiers, writing->sources.file_count,
-                              writing->read.order.steps_off);
+                              &writing->read.order, &writing->cuts);
     int pages = write_pages(writing);
     for (size_t i = 0; i < writing->sources.file_count; i++) copier_drain(&writing->copiers[i]);
     int root = write_catalogue(writing, pages, layers);

@@ -3,6 +3,7 @@
 #include "pdf/prove.h"
 #include "pdf/facts.h"
 #include "pdf/pixels.h"
+#include "prove_shape.h"
 #include "base/arena.h"
 #include "base/machine.h"
 #include "base/path.h"
@@ -49,7 +50,8 @@ struct seen_part {
     struct pixels_of at; /* on the own page */
     struct pixels_of *left_out;
     size_t left_out_count, overlaid; /* of these, the first are other artworks */
-    uint8_t *rows, *skipped;         /* three of the own page's; what of one is not compared */
+    struct prove_shape shape;
+    uint8_t *rows, *skipped; /* three of the own page's; what of one is not compared */
 };
 
 /* ---- the artwork's own page ---- */
@@ -172,6 +174,7 @@ static void mark_left_out(struct seen_part *part, int y)
         for (int x = box->x0; y >= box->y0 && y < box->y1 && x < box->x1; x++)
             if (!part->skipped[x]) part->skipped[x] = i < part->overlaid ? 2 : 1;
     }
+    prove_shape_mark(&part->shape, y, part->at.x1 - part->at.x0, part->skipped);
 }
 
 static void count(struct pdf_prove_result *result, int difference, bool edge)
@@ -268,6 +271,15 @@ static void leave_out_all(struct seen_part *part, struct affine print_to_view)
         leave_out(part, affine_apply_rect(print_to_view, part->page->fields[i]));
 }
 
+/* Print millimetres to pixels of the part. */
+static struct affine prove_to_part(const struct seen_part *part, struct affine print_to_view)
+{
+    const struct own_page *own = &part->proof->own;
+    struct affine m = affine_then(print_to_view, affine_shift(-own->media.x0, -own->media.y1));
+    m = affine_then(m, affine_scale(1 / own->pixel_x, -1 / own->pixel_y));
+    return affine_then(m, affine_shift(-part->at.x0, -part->at.y0));
+}
+
 /* ---- all ---- */
 
 static struct rect shares_of(struct rect part, struct rect whole)
@@ -286,6 +298,7 @@ static bool prove_part(struct prove_work *proof, const struct pdf_panel_page *pa
     if (rect_is_empty(view) || part.at.x1 <= part.at.x0 || part.at.y1 <= part.at.y0) return true;
     int width = part.at.x1 - part.at.x0;
     leave_out_all(&part, back);
+    part.shape = prove_shape_of(page, prove_to_part(&part, back), width, proof->arena);
     part.rows = arena_take_array(proof->arena, (size_t)width * 3, SAMPLES);
     part.skipped = arena_take(proof->arena, (size_t)width);
     struct rect shares = shares_of(affine_apply_rect(m, surface_of(&proof->own, part.at)), page->file);

@@ -61,6 +61,9 @@ const struct sentence english_pdf[] = {
     {"panel-is-cut-off-from-its", "panel {panel}: {subject} is cut off {cut} mm from its place"},
     {"panel-it-draws-artworks-not", "panel {panel}: it draws {found} artworks, not {wanted}"},
     {"panel-it-draws-in-place-of", "panel {panel}: it draws {subject} in the place of {wanted}"},
+    {"panel-its-cut-layer-is-not-as",
+     "panel {panel}: its cut layer {spot} is not as ordered (name, processing step, spot colour or usage)"},
+    {"panel-its-cut-lines-are-not-as", "panel {panel}: its cut lines are not as ordered"},
     {"panel-its-is-not-as-ordered", "panel {panel}: its {key} is {width_mm} x {height_mm} mm, not as ordered "
                                     "({width_mm_2} x {height_mm_2} mm)"},
     {"panel-its-marks-are-not-as", "panel {panel}: its marks are not as ordered"},
@@ -69,6 +72,7 @@ const struct sentence english_pdf[] = {
     {"panel-its-page-is-turned-cropped", "panel {panel}: its page is turned, cropped or annotated"},
     {"panel-its-page-says-nothing", "panel {panel}: its page says nothing"},
     {"panel-its-page-says-other-things", "panel {panel}: its page says other things than a panel's"},
+    {"panel-its-shape-is-not-as", "panel {panel}: the shape that it is printed in is not as ordered"},
     {"panel-lies-from-its-place", "panel {panel}: {subject} lies {far} mm from its place"},
     {"panel-of-its-pixels-differ-from",
      "panel {panel}: {off} of its pixels differ from the artwork, by up to {worst} of 255"},

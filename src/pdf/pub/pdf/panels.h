@@ -10,7 +10,8 @@
  *
  * Page boxes (ISO 32000-1, 14.11.2): MediaBox = file rectangle with its lower left corner at 0,0;
  * BleedBox = print; TrimBox = visible. Version 1.7, with UserUnit where a side exceeds 14,400
- * units (annex C). The output intent is the condition's profile, /S /GTS_PDFX: the subtype for
+ * units (annex C). Cut lines are processing steps (ISO 19593-1, from memory): each kind of cut is an optional
+ * content group that says so, its lines painted in a spot colour that has no other use. The output intent is the condition's profile, /S /GTS_PDFX: the subtype for
  * print conditions, allowed in every PDF (14.11.5); conformance to PDF/X is not claimed.
  *
  * Bytes depend on the order and the files only. */
@@ -19,7 +20,7 @@
 
 #include "base/error.h"
 #include "base/str.h"
-#include "geom/geom.h"
+#include "geom/region.h"
 #include "model/artwork.h"
 #include "model/pixels.h"
 
@@ -56,6 +57,20 @@ struct pdf_slice {
     double view0, view1, print0, print1;
 };
 
+/* A kind of cut. */
+struct pdf_cut_layer {
+    const char *spot; /* name of its spot colour and its layer, UTF-8, up to PDF_SPOT_BYTES_MOST bytes */
+    bool partial;     /* GTS_ProcStepsType PartialCutting (kiss cut); else Cutting (through cut) */
+    bool prints;      /* its lines are on a plate of their own when printed; else seen on screens alone */
+};
+
+/* One line that the knife follows. Where it ends at its start it is closed. */
+struct pdf_cut_line {
+    size_t layer; /* of the order's cut_layers */
+    const struct point *points;
+    size_t count; /* 2 and more */
+};
+
 struct pdf_panel_page {
     const char *id;
     /* Surface mm, visible inside print inside file. Where there are slices, the coordinate along their axis
@@ -70,6 +85,11 @@ struct pdf_panel_page {
     const struct pdf_slice *slices;
     size_t slice_count; /* 0: printed as long as the view */
     bool slices_along_x;
+    /* In the coordinates of `file` and `print`: artwork is clipped to this besides the print; NULL, or no
+     * ring: to the print alone. */
+    const struct region *clip;
+    const struct pdf_cut_line *cuts; /* over the artwork, in the sequence of cutting; coordinates of `file` */
+    size_t cut_count;
 };
 
 struct pdf_panels_order {
@@ -77,6 +97,8 @@ struct pdf_panels_order {
     size_t layer_count; /* at most PDF_LAYERS_MOST */
     const struct pdf_panel_page *pages;
     size_t page_count;
+    const struct pdf_cut_layer *cut_layers; /* at most PDF_CUT_LAYERS_MOST */
+    size_t cut_layer_count;
     const unsigned char *profile; /* of the printing condition; size 0: no output intent */
     size_t profile_size;
     const char *profile_description;
@@ -93,7 +115,13 @@ struct pdf_panels_order {
     unsigned cpu_seconds; /* of writing and of checking, as in base/reader.h; 0: the usual */
 };
 
-enum { PDF_LAYERS_MOST = ARTWORKS_MOST, PDF_PAGES_MOST = 2000 };
+enum {
+    PDF_LAYERS_MOST = ARTWORKS_MOST,
+    PDF_PAGES_MOST = 2000,
+    PDF_CUT_LAYERS_MOST = 4,
+    PDF_SPOT_BYTES_MOST = 127 /* a name's length: ISO 32000-1, annex C */
+};
+#define PDF_CUT_LINE_MM 0.1 /* width of cut lines; our judgement: thin, and seen on a screen */
 
 /* Writes one file with a page for each panel; it appears whole or not at all. `durable`: on the
  * disk before this returns. An artwork that cannot be read is FAILURE_INPUT. */
@@ -111,7 +139,8 @@ struct pdf_layback_result {
 
 /* Reads the written file again and compares it with the order, in a child as the file's artworks are foreign.
  * Pages: number, boxes, and that each draws the layers in their order, by one object, through the right
- * matrix and clip (0.01 mm), with the marks byte for byte and nothing else. Artworks: every object that they
+ * matrix and clip (0.01 mm), the cut lines (0.01 mm) in their spot colours and processing steps, with the marks byte
+ * for byte and nothing else. Artworks: every object that they
  * refer to is that of the file, streams byte for byte; layers (optional content) print as they do there.
  * Pixels, with `ppi` 0: patches of 20 mm at 2 pixels a millimetre on the long edges of each print, and at a
  * corner or inside, drawn from the artwork files by the order's numbers and from the panel file by its own;

@@ -5,7 +5,7 @@
  * that page's pixels by the order's millimetres. So what the page around an artwork does to it shows, as its
  * transparency group does. The resolution is a little off the one asked for, so that no picture's pixels fall on
  * the edges of these. Not compared: what lies outside a CropBox, a pixel at each end of a print, the fields of
- * the marks, where artworks lie over each other (there none of their own pages says what is right), and pictures
+ * the marks, what lies outside a panel's shape, pixels at its edge and at cut lines, where artworks lie over each other (there none of their own pages says what is right), and pictures
  * that are artworks themselves, whose bytes are compared elsewhere.
  *
  * What is allowed is our judgement. At an edge the last digits of a position decide which of two neighbours is
