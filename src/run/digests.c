@@ -68,21 +68,32 @@ static bool take_panel_file(struct run *run, const char *name, struct sheet_file
     return true;
 }
 
+/* A panel file, where it is there and not in the list yet. */
+static bool add_panel_file(struct run *run, const char *name, struct sheet_file *files, size_t *count,
+                           struct error *error)
+{
+    bool there = name && run->machine->status(run->machine, path_join(run->arena, run->out, name)).exists;
+    if (!there || has_file(files, *count, name)) return true;
+    if (!take_panel_file(run, name, &files[*count], error)) return false;
+    ++*count;
+    return true;
+}
+
 bool digests_of_panels(struct run *run, struct sheet_file **files, size_t *count, struct error *error)
 {
     size_t most = 0;
     for (size_t i = 0; i < run->plan->surface_count; i++)
         most += surface_print_count(&run->plan->surfaces[i]);
+    for (size_t v = 0; v < run->plan->vehicle_count; v++) most += run->plan->vehicles[v].print_count;
     *files = arena_take_array(run->arena, most + 1, sizeof **files);
     *count = 0;
     for (size_t i = 0; i < run->plan->surface_count; i++)
-        for (size_t k = 0; k < surface_print_count(&run->plan->surfaces[i]); k++) {
-            const char *name = run->plan->surfaces[i].panels[k].file_name;
-            bool there =
-                name && run->machine->status(run->machine, path_join(run->arena, run->out, name)).exists;
-            if (!there || has_file(*files, *count, name)) continue;
-            if (!take_panel_file(run, name, &(*files)[*count], error)) return false;
-            ++*count;
-        }
+        for (size_t k = 0; k < surface_print_count(&run->plan->surfaces[i]); k++)
+            if (!add_panel_file(run, run->plan->surfaces[i].panels[k].file_name, *files, count, error))
+                return false;
+    for (size_t v = 0; v < run->plan->vehicle_count; v++)
+        for (size_t i = 0; i < run->plan->vehicles[v].print_count; i++)
+            if (!add_panel_file(run, run->plan->vehicles[v].prints[i].file_name, *files, count, error))
+                return false;
     return true;
 }

@@ -7,6 +7,7 @@
 #include "job/edit.h"
 #include "plan/plan.h"
 #include "steps.h"
+#include "texts.h"
 #include <string.h>
 
 struct live {
@@ -35,7 +36,7 @@ static bool plan_as_written(struct run *run, struct error *error)
 {
     bool found = true;
     for (size_t i = 0; found && i < run->surface_count; i++) found = maps_find(run, &run->surfaces[i]);
-    if (found && printed_is_ready(run)) return run_plan(run, error);
+    if (found && texts_are_written(run) && printed_is_ready(run)) return run_plan(run, error);
     bool ok = step_lock(run, error) && run_plan(run, error);
     step_unlock(run);
     return ok;

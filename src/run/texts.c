@@ -385,12 +385,26 @@ static bool text_write(struct run *run, struct run_surface *s, struct error *err
     return ok;
 }
 
+static bool has_text_file(const struct run_surface *s)
+{
+    return s->texts && s->art.count;
+}
+
+bool texts_are_written(const struct run *run)
+{
+    for (size_t i = 0; i < run->surface_count; i++) {
+        const struct run_surface *s = &run->surfaces[i];
+        if (has_text_file(s) &&
+            !run->machine->status(run->machine, s->art.placed[s->art.count - 1].spec->path).exists)
+            return false;
+    }
+    return true;
+}
+
 bool texts_write(struct run *run, struct error *error)
 {
     for (size_t i = 0; i < run->surface_count; i++)
-        if (run->surfaces[i].texts && run->surfaces[i].art.count &&
-            !text_write(run, &run->surfaces[i], error))
-            return false;
+        if (has_text_file(&run->surfaces[i]) && !text_write(run, &run->surfaces[i], error)) return false;
     remove_old_texts(run);
     return true;
 }

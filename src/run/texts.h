@@ -27,6 +27,7 @@ struct surface_texts {
 bool texts_set(struct run *run, struct run_surface *surface, struct error *error);
 /* Their files in OUT/cache, those that are not there; others of before are removed when the lock is held. */
 bool texts_write(struct run *run, struct error *error);
+bool texts_are_written(const struct run *run); /* so that nothing has to be */
 void texts_drop(struct run *run);
 /* The surface's artwork as one vehicle has it, with a file of its own in OUT/cache until texts_drop_vehicle. */
 bool texts_for_vehicle(struct run *run, const struct run_surface *surface, size_t vehicle,

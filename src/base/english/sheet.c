@@ -5,6 +5,7 @@ const struct sentence english_sheet[] = {
     {"and-more-alike", "and {count} more like these: `lapstrake check` lists them."},
     {"artwork-files", "Artwork: print from these files only (SHA-256)"},
     {"as-its-maker-says", "as its maker says"},
+    {"as-often-as-listed-of-print", "{count}, as often as the table says, {area} {area_unit} of print"},
     {"at-latest-latest-start", "at the latest {latest_start}"},
     {"at-latest-say-at-once-when", "{date} at the latest; say at once when that cannot be kept"},
     {"batches-and-by-whom", "Batches, and by whom"},
