@@ -3,6 +3,7 @@
 #include "../test.h"
 #include "base/text.h"
 #include "folder.h"
+#include "mutate.h"
 #include "model/fleet.h"
 #include <string.h>
 
@@ -136,6 +137,28 @@ static void limits_of_csv(void **state)
     arena_free(arena);
 }
 
+/* However it is damaged, the file is read or refused with a place in it. */
+static void damaged_csv(void **state)
+{
+    static const char csv[] =
+        "unit,plate,depot\r\n201,\"AB \"\"1\"\"\",north\r\n202,AB 2,\"so\xC3\xA9th\"\r\n";
+    (void)state;
+    struct machine machine = machine_real("");
+    struct arena *arena = arena_new(&machine);
+    for (uint64_t seed = 0; seed < 200; seed++) {
+        const char *what;
+        struct str bytes = mutate(arena, (struct str){csv, sizeof csv - 1}, seed, &what);
+        struct folder folder;
+        load(&folder, "", bytes.bytes, bytes.length);
+        if (!folder.job->fleet && !folder.report.errors)
+            fail_msg("seed %d, %s: no fleet, no mistake", (int)seed, what);
+        for (size_t i = 0; i < folder.report.count; i++)
+            if (!folder.report.mistakes[i].place.line) fail_msg("seed %d, %s: no place", (int)seed, what);
+        folder_free(&folder);
+    }
+    arena_free(arena);
+}
+
 /* Names are part of file names: nothing of a path may be left of them. */
 static void hostile_names(void **state)
 {
@@ -255,13 +278,10 @@ static void words_of_a_vehicle(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(forms_of_csv),
-        cmocka_unit_test(malformed_csv),
-        cmocka_unit_test(limits_of_csv),
-        cmocka_unit_test(hostile_names),
-        cmocka_unit_test(text_mistakes),
-        cmocka_unit_test(empty_words_are_told),
-        cmocka_unit_test(vehicles_are_a_number_or_a_file),
+        cmocka_unit_test(forms_of_csv),         cmocka_unit_test(malformed_csv),
+        cmocka_unit_test(limits_of_csv),        cmocka_unit_test(hostile_names),
+        cmocka_unit_test(damaged_csv),          cmocka_unit_test(text_mistakes),
+        cmocka_unit_test(empty_words_are_told), cmocka_unit_test(vehicles_are_a_number_or_a_file),
         cmocka_unit_test(words_of_a_vehicle),
     };
     return cmocka_run_group_tests_name("job-texts", tests, NULL, NULL);
