@@ -186,7 +186,6 @@ static bool open_artwork(struct run *run, struct error *error)
                       error))
             return false;
         for (size_t k = before; k < run->findings.count; k++) run->findings.items[k].on_artwork = true;
-        if (!texts_set(run, s, error)) return false;
     }
     return true;
 }
@@ -213,7 +212,7 @@ bool run_open(struct run *run, struct machine *machine, const struct run_options
     if (!open_conditions(run, error) || !open_surfaces(run, error)) return false;
     if (run->report.errors) return true;
     step_doubt_files(run);
-    return open_artwork(run, error) && step_check_only(run, error);
+    return open_artwork(run, error) && texts_set(run, error) && step_check_only(run, error);
 }
 
 static bool is_same_file(const struct file_status *a, const struct file_status *b)

@@ -334,15 +334,59 @@ static struct surface_texts *texts_new(struct run *run, const struct surface *su
     return texts;
 }
 
-bool texts_set(struct run *run, struct run_surface *s, struct error *error)
+/* ---- which surface a text is on ---- */
+
+/* Within the letter at its `at`, half as high as a capital. */
+static struct point text_place(const struct text_spec *text)
+{
+    double aside = text->align == TEXT_LEFT ? 0.2 : text->align == TEXT_RIGHT ? -0.2 : 0;
+    return (struct point){text->at_mm.x + aside * text->height_mm, text->at_mm.y + text->height_mm / 2};
+}
+
+/* The last piece there, which lies over the others; else the surface itself. */
+static const struct surface *text_bearer(const struct run *run, const struct surface *host,
+                                         const struct text_spec *text)
+{
+    for (size_t i = run->surface_count; i-- > 0;) {
+        const struct surface *piece = run->surfaces[i].surface;
+        if (piece->host == host && region_contains(&piece->covered, text_place(text))) return piece;
+    }
+    return host;
+}
+
+/* Leaves the surface, or gives the piece, the texts that are on it. */
+static void texts_share(struct run *run, struct surface *surface)
+{
+    const struct surface *host = surface->host ? surface->host : surface;
+    if (!host->spec->text_count || (!surface->host && !surface->spec->piece_count)) return;
+    struct surface_spec *spec = arena_take(run->arena, sizeof *spec);
+    struct text_spec *texts = arena_take_array(run->arena, host->spec->text_count, sizeof *texts);
+    *spec = *surface->spec;
+    spec->texts = texts, spec->text_count = 0;
+    for (size_t i = 0; i < host->spec->text_count; i++)
+        if (text_bearer(run, host, &host->spec->texts[i]) == surface)
+            texts[spec->text_count++] = host->spec->texts[i];
+    surface->spec = spec;
+}
+
+static bool texts_set_on(struct run *run, struct run_surface *s, struct error *error)
 {
     const struct surface_spec *spec = s->surface->spec;
-    if (!spec->text_count || s->surface->piece) return true;
+    if (!spec->text_count) return true;
     if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped", NULL);
     s->texts = texts_new(run, s->surface);
     if (!spec->artwork_count && !spec->piece_count && spec->cover.kind == COVER_ALL)
         finding_add(&run->findings, "text-alone", s->surface->name, "text-alone", NULL);
     texts_add_artwork(run, s);
+    return true;
+}
+
+bool texts_set(struct run *run, struct error *error)
+{
+    for (size_t i = run->surface_count; i-- > 0;) /* pieces, which stand last, before what they lie on */
+        texts_share(run, run->surfaces[i].surface);
+    for (size_t i = 0; i < run->surface_count; i++)
+        if (!texts_set_on(run, &run->surfaces[i], error)) return false;
     return true;
 }
 

@@ -23,8 +23,9 @@ struct surface_texts {
     struct rect *boxes; /* one a text: around its outlines on all vehicles */
 };
 
-/* After a surface's artwork was read: sets its texts, says what is wrong with them, and adds them to its artwork. */
-bool texts_set(struct run *run, struct run_surface *surface, struct error *error);
+/* After all artwork was read and pieces were opened: sets the texts of surfaces, says what is wrong with them, and adds
+ * them to the artwork. A text whose place lies on a piece is on the piece. */
+bool texts_set(struct run *run, struct error *error);
 /* Their files in OUT/cache, those that are not there; others of before are removed when the lock is held. */
 bool texts_write(struct run *run, struct error *error);
 bool texts_are_written(const struct run *run); /* so that nothing has to be */
