@@ -147,6 +147,8 @@ static const struct key job_keys[] = {
     {"drying", FORM_CHOICE, AT(drying), 0, 0, .help = "How the prints dry.", .choices = dryings,
      .otherwise = "not said: a finding asks"},
     {"durability", FORM_YEARS, AT(durability_y), 0, 30, .help = "What the customer was promised."},
+    {"cutter", FORM_SPECIAL, 0, 0, 0, .help = "Which cutter of the shop cuts the pieces.",
+     .read = read_cutter_name, .words = "the name of a cutter of the shop", .otherwise = "the shop's first"},
     {"inches", FORM_YES_NO, AT(inches), 0, 0, .help = "Lengths in texts in inches.",
      .otherwise = "as the shop"},
     {"units", FORM_SPECIAL, AT(inches), 0, 0, .help = "`units: inches` is `inches: true`.",

@@ -102,7 +102,7 @@ extern const struct group job_group, print_group, indoors_group, vehicle_group, 
     printer_group, film_group, laminate_group, ink_group, dry_group, condition_group, waiver_group,
     rates_group, weight_group, task_group, align_group, corner_group, shop_quote_group, discount_group,
     tax_group, job_quote_group, extra_group, roll_group, tape_group, fluid_group, cover_group, piece_group,
-    cut_group;
+    cut_group, cutter_group, register_group;
 
 /* All of them (schema.c). */
 extern const struct group *const job_groups[];
@@ -135,6 +135,6 @@ void charges_start_job(struct job_quote *quote);
 /* shop.c */
 struct shop *shop_read(struct reading *reading, const struct node *root);
 /* stock_names.c */
-key_reader read_condition_name;
+key_reader read_condition_name, read_cutter_name;
 
 #endif

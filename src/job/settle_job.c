@@ -45,6 +45,7 @@ void settle_job(struct job *job)
     settle_as(&job->overlap_mm, is_tall(job->vehicle_type) ? "overlap-box" : "overlap");
     if (job->bleed.all_mm < 0 && job->bleed.cut_short_mm <= 0)
         job->bleed.all_mm = practice_value("bleed").value;
+    if (!job->cutter) job->cutter = job->shop && job->shop->cutter_count ? job->shop->cutters : &cutter_plain;
     if (job->shop) settle_supply(&job->supply, &job->shop->supply);
     for (size_t i = 0; i < job->corner_count; i++) settle_as(&job->corners[i].wrap_mm, "corner-wrap");
     for (size_t i = 0; i < job->surface_count; i++) settle_surface(&job->surfaces[i], job);

@@ -1,4 +1,5 @@
 /* shop.yaml: what the shop prints with, on and for how much. */
+#include "cutters.h"
 #include "supply.h"
 #include "read.h"
 #include "job/settle.h"
@@ -165,6 +166,9 @@ static const struct key shop_keys[] = {
     {"conditions", FORM_SPECIAL, 0, 0, 0,
      .help = "Printing conditions: a printer with a film, a laminate, an ink and a mode: see conditions.",
      .required = true, .read = read_conditions, .words = "a list of conditions, each a group"},
+    {"cutters", FORM_SPECIAL, 0, 0, 0, .help = "What cuts pieces to their shape: see cutters.",
+     .read = read_cutters, .words = "a list of cutters, each a group",
+     .otherwise = "none; cut lines are written without register marks"},
     {"rates", FORM_GROUP, 0, 0, 0, .help = "What work costs and how fast it goes.", .group = &rates_group},
     {"quote", FORM_GROUP, 0, 0, 0, .help = "What is charged, and what stands in quotes: see shop.quote.",
      .group = &shop_quote_group},

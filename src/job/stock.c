@@ -6,14 +6,6 @@
 #include "model/practice.h"
 #include <string.h>
 
-struct collection {
-    const struct group *group;
-    const char *words;
-    size_t size;
-    void (*prepare)(void *item);
-    void (*finish)(struct reading *reading, const struct node *node, void *item);
-};
-
 static void finish_name(struct reading *reading, const struct node *node, const struct collection *kind,
                         void *items, size_t count)
 {
@@ -29,8 +21,8 @@ static void finish_name(struct reading *reading, const struct node *node, const 
     memcpy(item, &head, sizeof head);
 }
 
-static void read_collection(struct reading *reading, const struct node *node, const struct collection *kind,
-                            void *items, size_t *count)
+void stock_read(struct reading *reading, const struct node *node, const struct collection *kind, void *items,
+                size_t *count)
 {
     if (!is_list(reading, node, kind->words)) return;
     if (!node->count)
@@ -156,26 +148,24 @@ static void finish_condition(struct reading *reading, const struct node *node, v
 void read_printers(struct reading *reading, const struct key *key, const struct node *node, void *target)
 {
     struct shop *shop = target;
-    read_collection(
-        reading, node,
-        &(struct collection){&printer_group, key->words, sizeof(struct printer), NULL, finish_printer},
-        &shop->printers, &shop->printer_count);
+    stock_read(reading, node,
+               &(struct collection){&printer_group, key->words, sizeof(struct printer), NULL, finish_printer},
+               &shop->printers, &shop->printer_count);
 }
 
 void read_films(struct reading *reading, const struct key *key, const struct node *node, void *target)
 {
     struct shop *shop = target;
-    read_collection(reading, node,
-                    &(struct collection){&film_group, key->words, sizeof(struct film), NULL, finish_film},
-                    &shop->films, &shop->film_count);
+    stock_read(reading, node,
+               &(struct collection){&film_group, key->words, sizeof(struct film), NULL, finish_film},
+               &shop->films, &shop->film_count);
 }
 
 void read_tapes(struct reading *reading, const struct key *key, const struct node *node, void *target)
 {
     struct shop *shop = target;
-    read_collection(reading, node,
-                    &(struct collection){&tape_group, key->words, sizeof(struct film), NULL, NULL},
-                    &shop->tapes, &shop->tape_count);
+    stock_read(reading, node, &(struct collection){&tape_group, key->words, sizeof(struct film), NULL, NULL},
+               &shop->tapes, &shop->tape_count);
 }
 
 void read_fluid(struct reading *reading, const struct key *key, const struct node *node, void *target)
@@ -186,25 +176,24 @@ void read_fluid(struct reading *reading, const struct key *key, const struct nod
 void read_laminates(struct reading *reading, const struct key *key, const struct node *node, void *target)
 {
     struct shop *shop = target;
-    read_collection(
-        reading, node,
-        &(struct collection){&laminate_group, key->words, sizeof(struct film), NULL, finish_laminate},
-        &shop->laminates, &shop->laminate_count);
+    stock_read(reading, node,
+               &(struct collection){&laminate_group, key->words, sizeof(struct film), NULL, finish_laminate},
+               &shop->laminates, &shop->laminate_count);
 }
 
 void read_inks(struct reading *reading, const struct key *key, const struct node *node, void *target)
 {
     struct shop *shop = target;
-    read_collection(reading, node,
-                    &(struct collection){&ink_group, key->words, sizeof(struct ink), prepare_ink, finish_ink},
-                    &shop->inks, &shop->ink_count);
+    stock_read(reading, node,
+               &(struct collection){&ink_group, key->words, sizeof(struct ink), prepare_ink, finish_ink},
+               &shop->inks, &shop->ink_count);
 }
 
 void read_conditions(struct reading *reading, const struct key *key, const struct node *node, void *target)
 {
     struct shop *shop = target;
-    read_collection(reading, node,
-                    &(struct collection){&condition_group, key->words, sizeof(struct condition),
-                                         prepare_condition, finish_condition},
-                    &shop->conditions, &shop->condition_count);
+    stock_read(reading, node,
+               &(struct collection){&condition_group, key->words, sizeof(struct condition), prepare_condition,
+                                    finish_condition},
+               &shop->conditions, &shop->condition_count);
 }

@@ -11,6 +11,18 @@
 key_reader read_printers, read_films, read_laminates, read_tapes, read_inks, read_fluid, read_conditions;
 #define FLUID_WORDS "a group such as {name: degreaser, ml-per-m2: 30, price: 0.02 per ml}"
 
+/* A list of named things of one kind. */
+struct collection {
+    const struct group *group;
+    const char *words;
+    size_t size;
+    void (*prepare)(void *item);
+    void (*finish)(struct reading *reading, const struct node *node, void *item);
+};
+/* Reads it into an array that grows; each thing begins as struct named. */
+void stock_read(struct reading *reading, const struct node *node, const struct collection *kind, void *items,
+                size_t *count);
+
 /* stock_names.c: what a condition refers to. */
 key_reader read_reference;
 

@@ -6,7 +6,8 @@
 _Static_assert(offsetof(struct printer, place) == offsetof(struct named, place) &&
                    offsetof(struct film, place) == offsetof(struct named, place) &&
                    offsetof(struct ink, place) == offsetof(struct named, place) &&
-                   offsetof(struct condition, place) == offsetof(struct named, place),
+                   offsetof(struct condition, place) == offsetof(struct named, place) &&
+                   offsetof(struct cutter, place) == offsetof(struct named, place),
                "named things begin alike");
 
 struct named stock_head(const void *items, size_t size, size_t i)
@@ -56,6 +57,15 @@ void read_reference(struct reading *reading, const struct key *key, const struct
     else if (node->kind != NODE_TEXT || strcmp(node->text, "none"))
         condition->laminate =
             refer(reading, node, key->words, shop->laminates, sizeof *shop->laminates, shop->laminate_count);
+}
+
+void read_cutter_name(struct reading *reading, const struct key *key, const struct node *node, void *target)
+{
+    const struct shop *shop = reading->shop;
+    struct job *job = target;
+    if (shop)
+        job->cutter =
+            refer(reading, node, key->words, shop->cutters, sizeof *shop->cutters, shop->cutter_count);
 }
 
 void read_condition_name(struct reading *reading, const struct key *key, const struct node *node,

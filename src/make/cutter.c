@@ -6,7 +6,7 @@
 /* ---- the steps of one strip, shared out among threads ---- */
 
 struct cutter_round {
-    struct cutter *cutter;
+    struct panels_cutter *cutter;
     const struct strip *strip; /* NULL: the rest of the files */
     bool again;                /* some of the strip is laid already */
     struct machine *machine;
@@ -44,21 +44,21 @@ static void write(void *context, size_t i)
     cut_write(&round->cutter->panels[i].cut);
 }
 
-static size_t ready_in_all(const struct cutter *cutter)
+static size_t ready_in_all(const struct panels_cutter *cutter)
 {
     size_t ready = 0;
     for (size_t i = 0; i < cutter->count; i++) ready += cut_ready(&cutter->panels[i].cut);
     return ready;
 }
 
-static bool more_in_any(const struct cutter *cutter, const struct strip *strip)
+static bool more_in_any(const struct panels_cutter *cutter, const struct strip *strip)
 {
     for (size_t i = 0; i < cutter->count; i++)
         if (cut_has_more(&cutter->panels[i].cut, strip)) return true;
     return false;
 }
 
-static bool no_trouble(const struct cutter *cutter, struct error *error)
+static bool no_trouble(const struct panels_cutter *cutter, struct error *error)
 {
     for (size_t i = 0; i < cutter->count; i++) {
         const struct error *trouble = &cutter->panels[i].cut.trouble;
@@ -68,7 +68,7 @@ static bool no_trouble(const struct cutter *cutter, struct error *error)
 }
 
 /* Round after round, since a panel's ring may hold less than is to come: the strip of marks at its head. */
-static bool cut_all(struct cutter *cutter, const struct strip *strip, struct error *error)
+static bool cut_all(struct panels_cutter *cutter, const struct strip *strip, struct error *error)
 {
     struct cutter_round round = {.cutter = cutter, .strip = strip};
     while (more_in_any(cutter, strip)) {
@@ -100,7 +100,7 @@ static bool cutter_end(void *self, struct error *error)
     return cut_all(self, NULL, error);
 }
 
-struct strip_sink cutter_sink(struct cutter *cutter)
+struct strip_sink cutter_sink(struct panels_cutter *cutter)
 {
     return (struct strip_sink){cutter, cutter_begin, cutter_take_strip, cutter_end};
 }
@@ -114,7 +114,7 @@ static void cutter_check(void *context, size_t i)
     lay_back_check(round->machine, &panel->laid, panel->cut.file.fd, panel->cut.path, &panel->cut.trouble);
 }
 
-bool cutter_close(struct machine *machine, struct cutter *cutter, struct error *error)
+bool cutter_close(struct machine *machine, struct panels_cutter *cutter, struct error *error)
 {
     struct cutter_round round = {.cutter = cutter, .machine = machine};
     for (size_t i = 0; i < cutter->count; i++)

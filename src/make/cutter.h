@@ -12,7 +12,7 @@ struct making {
     struct lay_back laid;
 };
 
-struct cutter {
+struct panels_cutter {
     struct making *panels;
     size_t count;
     struct pool *pool;
@@ -20,8 +20,8 @@ struct cutter {
 };
 
 /* Where the surface's pixels go. Its end leaves the files to cutter_close. */
-struct strip_sink cutter_sink(struct cutter *cutter);
+struct strip_sink cutter_sink(struct panels_cutter *cutter);
 /* Ends every file, reads it again in part (layback.h) and gives it its name; the first that fails is told. */
-bool cutter_close(struct machine *machine, struct cutter *cutter, struct error *error);
+bool cutter_close(struct machine *machine, struct panels_cutter *cutter, struct error *error);
 
 #endif

@@ -104,7 +104,7 @@ static bool prove_compare_panel(struct machine *machine, const struct prove_whol
 }
 
 bool prove_tiff(struct machine *machine, const struct make_order *order, const struct pixel_grid *grid,
-                const struct cutter *cutter, struct arena *arena, struct error *error)
+                const struct panels_cutter *cutter, struct arena *arena, struct error *error)
 {
     struct prove_whole whole = {.path = path_join(arena, order->work->folder, "whole-surface"),
                                 .grid = *grid};

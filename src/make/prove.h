@@ -7,6 +7,6 @@
 /* Renders the artwork whole again into a temporary file and compares every pixel of every panel's print with
  * it, but for the fields of the marks. A difference is FAILURE_MACHINE. */
 bool prove_tiff(struct machine *machine, const struct make_order *order, const struct pixel_grid *grid,
-                const struct cutter *cutter, struct arena *arena, struct error *error);
+                const struct panels_cutter *cutter, struct arena *arena, struct error *error);
 
 #endif

@@ -12,8 +12,8 @@
 #include <math.h>
 
 /* A panel's file opened and its lay-back check prepared; the last of the cutter's. */
-static bool open_panel(struct machine *machine, const struct panel_cut_order *what, struct cutter *cutter,
-                       struct arena *arena, struct error *error)
+static bool open_panel(struct machine *machine, const struct panel_cut_order *what,
+                       struct panels_cutter *cutter, struct arena *arena, struct error *error)
 {
     struct making *making = &cutter->panels[cutter->count++];
     if (!cut_open(machine, what, arena, &making->cut, error)) return false;
@@ -34,7 +34,7 @@ static struct panel_ink ink_of(const struct panel_cut *cut, const struct print_f
                               .on_surface = on_surface};
 }
 
-static void tiff_tell(const struct cutter *cutter, bool on_surface, struct make_result *result)
+static void tiff_tell(const struct panels_cutter *cutter, bool on_surface, struct make_result *result)
 {
     for (size_t i = 0; i < cutter->count; i++) {
         const struct making *panel = &cutter->panels[i];
@@ -46,7 +46,7 @@ static void tiff_tell(const struct cutter *cutter, bool on_surface, struct make_
 }
 
 /* Print and view agree: one pass for all panels. */
-static bool cut_surface(struct machine *machine, const struct make_order *order, struct cutter *cutter,
+static bool cut_surface(struct machine *machine, const struct make_order *order, struct panels_cutter *cutter,
                         struct arena *arena, struct make_result *result, struct error *error)
 {
     struct pixel_grid grid = art_grid(order->work->surface, order->work->art, order->ppi);
@@ -66,7 +66,7 @@ static bool cut_surface(struct machine *machine, const struct make_order *order,
 
 /* Print and view differ: each panel is laid out as a page of its own and rendered. */
 static bool render_panel(struct machine *machine, const struct panel_cut_order *what,
-                         const struct art_layers *layers, struct cutter *cutter, struct arena *arena,
+                         const struct art_layers *layers, struct panels_cutter *cutter, struct arena *arena,
                          struct error *error)
 {
     const struct make_order *order = what->order;
@@ -124,7 +124,7 @@ static struct pixel_grid grid_of(const struct print_frame *frame, double ppi)
                                .height = (int)lround(rect_height(frame->file) / pixel)};
 }
 
-static bool cut_one_by_one(struct machine *machine, const struct make_order *order, struct cutter *all,
+static bool cut_one_by_one(struct machine *machine, const struct make_order *order, struct panels_cutter *all,
                            struct arena *arena, struct make_result *result, struct error *error)
 {
     struct art_layers layers;
@@ -136,7 +136,7 @@ static bool cut_one_by_one(struct machine *machine, const struct make_order *ord
         struct print_frame frame =
             whole_pixels(print_frame_of(order->surface, panel, feed_of_order(order)), order->ppi);
         struct pixel_grid grid = grid_of(&frame, order->ppi);
-        struct cutter one = {&all->panels[all->count++], 0, all->pool, all->packers};
+        struct panels_cutter one = {&all->panels[all->count++], 0, all->pool, all->packers};
         struct panel_cut_order what = {order, panel, &frame, &grid, one.packers};
         ok = open_panel(machine, &what, &one, arena, error) &&
              render_panel(machine, &what, &layers, &one, arena, error) && cutter_close(machine, &one, error);
@@ -151,8 +151,8 @@ bool make_tiff(struct machine *machine, const struct make_order *order, struct a
 {
     size_t count = surface_print_count(order->surface);
     struct pool *pool = order->work->pool;
-    struct cutter cutter = {arena_take_array(arena, count, sizeof *cutter.panels), 0, pool,
-                            tiff_packers_new(arena, pool_threads(pool))};
+    struct panels_cutter cutter = {arena_take_array(arena, count, sizeof *cutter.panels), 0, pool,
+                                   tiff_packers_new(arena, pool_threads(pool))};
     for (size_t i = 0; i < count; i++) cutter.panels[i].cut.file.fd = -1;
     bool plain = print_frame_is_plain(order->surface, feed_of_order(order));
     bool ok = (plain ? cut_surface : cut_one_by_one)(machine, order, &cutter, arena, result, error);

@@ -61,6 +61,8 @@ int64_t candidate_money(const struct candidate *candidate);
  * and what panels may take of it. */
 double candidate_least_panel(const struct candidate_search *search);
 double candidate_usable_mm(const struct condition *condition, double roll_mm);
+/* Film that register marks take beside a print that is cut to its shape, at each side; 0: it is not. */
+double candidate_register_mm(const struct surface *surface, const struct job *job);
 double candidate_planned_mm(const struct candidate_search *search, double roll_mm);
 
 #endif

@@ -39,7 +39,9 @@ static void make_panel(const struct field *field, const struct cut_strip *strip,
     struct rect visible = {strip->u0, piece->v0, strip->u1, piece->v1};
     struct rect print = {strip->u0 - strip->low, piece->v0 - piece->before, strip->u1 + strip->high,
                          piece->v1 + piece->after};
-    double low = rim_beside(field, strip, strip->low, 0), high = rim_beside(field, strip, strip->high, low);
+    double marks = candidate_register_mm(frame->surface, job);
+    double low = fmax(marks, rim_beside(field, strip, strip->low, marks));
+    double high = fmax(marks, rim_beside(field, strip, strip->high, low));
     struct rect file = {print.x0 - low, print.y0 - PANEL_END_MM, print.x1 + high, print.y1 + PANEL_TAIL_MM};
     panel->visible =
         frame_turn(frame, rect_intersect(visible, print)); /* cut short, film ends inside the edge */

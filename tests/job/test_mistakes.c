@@ -159,6 +159,15 @@ static const char *with_part(struct folder *folder, const char *text, const char
 static const struct shop_case {
     const char *part, *other, *mark, *words;
 } shop_cases[] = {
+    {"currency: EUR", "currency: EUR\ncutters: [{name: c, kiss-spot: A, through-spot: A}]", "{name: c",
+     "give each kind of cut a spot of its own"},
+    {"currency: EUR", "currency: EUR\ncutters: [{name: c, marks: {shape: dot, size: 5, distance: 3}}]", "dot",
+     "one of circle, cross, square, corner"},
+    {"currency: EUR",
+     "currency: EUR\ncutters: [{name: c, marks: {shape: cross, size: 5, line: 6, distance: 3}}]", "{name: c",
+     "are wider than the marks"},
+    {"currency: EUR", "currency: EUR\ncutters: [{name: c, marks: {shape: cross, size: 5}}]", "{shape",
+     "`distance` is missing"},
     {"currency: EUR", "currency: euro", "euro", "three capital letters"},
     {"page: https://10.0.0.7:8017", "page: ftp://pc", "ftp://pc", "`page: ftp://pc` is not http:// or"},
     {"page: https://10.0.0.7:8017", "page: http://", "http://", "`page: http://` is not http:// or"},

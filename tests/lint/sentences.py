@@ -19,7 +19,7 @@ TABLES = {
     "src/model/finding.c", "src/model/practice.c", "src/model/feature.c", "src/model/entry.c", "src/cli/commands.c",
     "src/cli/record_commands.c", "src/job/shop.c", "src/job/job_keys.c", "src/job/stock_keys.c", "src/job/stock.h",
     "src/job/surfaces.c", "src/job/features.c", "src/job/artworks.c", "src/job/supply.c", "src/job/supply.h",
-    "src/job/hours.c", "src/job/charges.c", "src/job/read.c", "src/job/corners.c",
+    "src/job/hours.c", "src/job/charges.c", "src/job/cutters.c", "src/job/read.c", "src/job/corners.c",
     "src/job/texts.c", "src/job/texts.h", "src/job/pieces.c", "src/job/surfaces.h",
 }
 REFUSED = re.compile(r"(?<!here )\bis no (?!longer|more)[a-z]|\banew\b|all the same|right would be|(?<!front )\b(is|are) right\b|\bit is told\b"

@@ -56,6 +56,12 @@ const struct sentence english_job[] = {
      "`{key}`: `cut` says its path twice; keep one of spot, layer, step, silhouette, box"},
     {"cut-says-no-path",
      "`cut` says no path; write one of spot, layer, step, silhouette, box, such as {{silhouette: 3 mm}"},
+    {"cutter-mark-line-is-wider", "cutter {cutter}: the lines of its marks, {line_mm} mm, are wider than the "
+                                  "marks, {size_mm} mm; write a width "
+                                  "up to their size, or 0 for filled marks"},
+    {"cutter-spot-is-too-long", "cutter {cutter}: write spot names of at most {most} letters"},
+    {"cutter-spots-are-the-same",
+     "cutter {cutter}: kiss-spot and through-spot are both {spot}; give each kind of cut a spot of its own"},
     {"did-you-mean-nearest", "; did you mean `{nearest}`?"},
     {"discounts-do-not-rise",
      "a discount of {percent} % from {from} vehicles does not rise on {last_percent} % from {last_from}; "

@@ -7,6 +7,7 @@
 #include "base/str.h"
 #include "base/report.h"
 #include "geom/geom.h"
+#include "model/cutter.h"
 #include "model/charge.h"
 #include "model/feature.h"
 #include "model/measure.h"
@@ -223,6 +224,8 @@ struct shop {
     size_t ink_count;
     struct condition *conditions;
     size_t condition_count;
+    struct cutter *cutters;
+    size_t cutter_count;
     money_micro design_per_h, print_per_h, laminate_per_h, install_per_h;
     struct measure install_m2_per_h, laminate_m_per_min;
     double
@@ -374,6 +377,8 @@ struct job {
     bool tape, cleaner, primer; /* application tape and what is wiped on go into the material list */
     double design_s;            /* < 0: not said */
     struct measure room_c, room_humidity_percent, roller_c;
+    const struct cutter
+        *cutter; /* that cuts its pieces: as named, else the first of the shop, else cutter_plain */
     const struct condition *condition;
     struct measure overlap_mm, seam_trim_mm, turn_in_mm;
     struct bleed_spec bleed;
