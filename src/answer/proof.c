@@ -45,6 +45,19 @@ static void proof_lettering_json(struct json *json, const struct proof_surface *
     json_close(json);
 }
 
+static void proof_vehicles_json(struct json *json, const struct proof_surface *s)
+{
+    if (!s->word_count) return;
+    json_open_list(json, "vehicles");
+    for (size_t i = 0; i < s->word_count; i++) {
+        json_open_object_inline(json, NULL);
+        json_string(json, "vehicle", s->words[i].vehicle);
+        json_string(json, "words", s->words[i].words);
+        json_close(json);
+    }
+    json_close(json);
+}
+
 static void proof_bare_json(struct json *json, const struct proof_surface *s)
 {
     json_open_list(json, "not_covered");
@@ -71,6 +84,7 @@ static void proof_surface_json(struct json *json, const struct proof_surface *s)
     json_bool(json, "colours_known", s->colours_known);
     proof_colours_json(json, s);
     proof_lettering_json(json, s);
+    proof_vehicles_json(json, s);
     proof_bare_json(json, s);
     json_close(json);
 }

@@ -6,6 +6,7 @@
 #include "base/hash.h"
 #include "base/path.h"
 #include "base/text.h"
+#include "model/fleet.h"
 #include "digests.h"
 #include "run/printed.h"
 #include "sheet/proof.h"
@@ -91,6 +92,30 @@ static const char *proof_laminate(const struct condition *condition)
     return condition && condition->laminate ? condition->laminate->name : NULL;
 }
 
+/* Words of the surface that differ by vehicle, in the arena. */
+static struct proof_words *proof_fleet_words(const struct run *run, const struct surface_spec *spec,
+                                             size_t *count)
+{
+    const struct fleet *fleet = run->job->fleet;
+    struct proof_words *words = NULL;
+    size_t capacity = 0;
+    *count = 0;
+    for (size_t i = 0; fleet && i < spec->text_count; i++)
+        for (size_t v = 0; fleet_words_differ(spec->texts[i].words) && v < fleet->row_count; v++)
+            *(struct proof_words *)arena_append(run->arena, &words, count, &capacity, sizeof *words) =
+                (struct proof_words){fleet->rows[v].name,
+                                     fleet_words(fleet, &fleet->rows[v], spec->texts[i].words, run->arena)};
+    return words;
+}
+
+static void proof_add_words(const struct run *run, const struct surface *surface, struct text *basis)
+{
+    size_t count;
+    const struct proof_words *words = proof_fleet_words(run, surface->spec, &count);
+    for (size_t i = 0; i < count; i++)
+        text_addf(basis, "vehicle %s words %s\n", words[i].vehicle, words[i].words);
+}
+
 static bool proof_add_surface(const struct run *run, const struct run_surface *s, struct text *basis,
                               struct error *error)
 {
@@ -103,6 +128,7 @@ static bool proof_add_surface(const struct run *run, const struct run_surface *s
     text_addf(basis, "profile %s\n", proof_profile(run, surface));
     for (size_t i = 0; i < s->art.count; i++)
         if (!proof_add_artwork(run, &s->art.placed[i], basis, error)) return false;
+    proof_add_words(run, surface, basis);
     proof_add_bare(surface, basis);
     return true;
 }
@@ -180,6 +206,7 @@ static bool take_surface(struct run *run, size_t i, struct proof_surface *into, 
                                    .colours_known = step_profile(run, s->surface).length > 0};
     take_bare(run, s->surface, into);
     take_spots(run, &s->art, into);
+    into->words = proof_fleet_words(run, s->surface->spec, &into->word_count);
     return proof_take_colours(run, s, into, error);
 }
 

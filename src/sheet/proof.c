@@ -226,6 +226,25 @@ static void put_lettering(struct proof_pages *pages, const struct proof_surface 
     table_end(&table);
 }
 
+/* A star would make a cell bold. */
+static const char *proof_cell(const struct proof_pages *pages, const char *words)
+{
+    return arena_format(pages->arena, "%s%s", *words == '*' ? " " : "", words);
+}
+
+static void put_fleet_words(struct proof_pages *pages, const struct proof_surface *s)
+{
+    static const struct column columns[] = {{"Vehicle", 60, ALIGN_LEFT}, {"Words on it", 120, ALIGN_LEFT}};
+    if (!s->word_count) return;
+    book_title(&pages->book, sentence_plain("proof-fleet-words"));
+    struct sheet_table table = table_begin(&pages->book, columns, 2, TYPE_MM);
+    for (size_t i = 0; i < s->word_count; i++) {
+        const char *cells[] = {proof_cell(pages, s->words[i].vehicle), proof_cell(pages, s->words[i].words)};
+        table_row(&table, cells);
+    }
+    table_end(&table);
+}
+
 static void proof_put_bare(struct proof_pages *pages, const struct proof_surface *s)
 {
     static const struct column columns[] = {
@@ -256,6 +275,7 @@ static void proof_put_surface(struct proof_pages *pages, const struct proof_surf
                                   ARGUMENTS(arg_words("film", s->film), arg_flag("laminated", s->laminate),
                                             arg_words("laminate", s->laminate ? s->laminate : ""))));
     put_lettering(pages, s);
+    put_fleet_words(pages, s);
     put_colours(pages, s);
     proof_put_bare(pages, s);
 }

@@ -110,6 +110,13 @@ def files(lapstrake, profile, folder, judge):
     labels = subprocess.run(["pdftotext", "-layout", os.path.join(fleet, "out/labels.pdf"), "-"], capture_output=True, text=True).stdout
     judge.hold(all(len(re.findall(rf"left-1\s+{re.escape(unit)}\s", labels)) == 2 for unit, _ in ROWS), "two labels for each vehicle's print")
     judge.hold(not [n for n in os.listdir(os.path.join(fleet, "out/cache")) if "vehicle" in n], "temporary files are left")
+    letters = []
+    for rows in (ROWS, ROWS, ROWS[:3] + [("=205", "south")]):
+        make(fleet, profile, rows)
+        status, proof, told = run(lapstrake, "proof", fleet)
+        letters.append(proof.get("letters"))
+        judge.hold([(w["vehicle"], w["words"]) for w in proof["surfaces"][0]["vehicles"]] == [(r[0], r[0]) for r in rows], "words on the proof")
+    judge.hold(letters[0] and letters[0] == letters[1] != letters[2], f"the last vehicle's words are not in the proof's letters: {letters}")
 
 
 def sizes(lapstrake, profile, folder, judge):

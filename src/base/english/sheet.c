@@ -206,6 +206,7 @@ const struct sentence english_sheet[] = {
     {"proof-drawn-as-shapes", "drawn as shapes: compare by eye"},
     {"proof-files", "Artwork files"},
     {"proof-film", "Printed on {film}{laminated?, under laminate |, without laminate}{laminate}."},
+    {"proof-fleet-words", "Words that differ by vehicle: check every one"},
     {"proof-foot", "Approve by the eight letters; when anything of it changes, so do the letters."},
     {"proof-heading", "Proof for approval: {number}"},
     {"proof-how-to-approve",

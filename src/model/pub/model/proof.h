@@ -29,6 +29,11 @@ struct proof_bare {
     const char *why;  /* one sentence */
 };
 
+/* What a text of a fleet says on one vehicle. */
+struct proof_words {
+    const char *vehicle, *words;
+};
+
 struct proof_surface {
     const struct surface_plan *plan; /* its letterings too */
     const struct surface_art *art;
@@ -39,6 +44,8 @@ struct proof_surface {
     bool colours_known; /* false: the condition has no profile that can be used */
     const char **spots; /* named spot colours of its files */
     size_t spot_count;
+    const struct proof_words *words; /* that differ by vehicle: text by text, in the fleet's order */
+    size_t word_count;
     const struct proof_bare *bare;
     size_t bare_count;
 };
