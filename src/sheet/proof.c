@@ -236,6 +236,7 @@ static void put_fleet_words(struct proof_pages *pages, const struct proof_surfac
 {
     static const struct column columns[] = {{"Vehicle", 60, ALIGN_LEFT}, {"Words on it", 120, ALIGN_LEFT}};
     if (!s->word_count) return;
+    book_need(&pages->book, 30); /* title, head and some rows */
     book_title(&pages->book, sentence_plain("proof-fleet-words"));
     struct sheet_table table = table_begin(&pages->book, columns, 2, TYPE_MM);
     for (size_t i = 0; i < s->word_count; i++) {
