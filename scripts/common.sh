@@ -15,7 +15,7 @@ build_packages=(
 )
 # What only the tests need: other readers of the same formats, as judges.
 test_packages=(qpdf openssl poppler-utils liblcms2-utils libvips-tools imagemagick librsvg2-bin libxml2-utils libtiff-tools
-    zbar-tools glpk-utils minisat sqlite3 git clang clang-format clang-tidy python3 python3-numpy python3-yaml python3-pyclipper fontconfig)
+    zbar-tools glpk-utils minisat sqlite3 git clang clang-format clang-tidy python3 python3-numpy python3-yaml python3-pyclipper python3-ezdxf fontconfig)
 
 # The page is judged in a browser; node and Chromium of another source than Debian's serve as well.
 command -v chromium >/dev/null || test_packages+=(chromium)

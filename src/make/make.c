@@ -1,6 +1,7 @@
 /* Makes a surface's panel files, each form by its writer. Called by run; the work is in pdf.c and tiff.c. */
 #include "make/make.h"
 #include "base/arena.h"
+#include "cut_out.h"
 #include "files.h"
 #include "print_frame.h"
 
@@ -27,7 +28,7 @@ bool make_panels(struct machine *machine, const struct make_order *order, struct
     struct make_order part = *order;
     for (part.form = 0; part.form < PANEL_FORMS; part.form++)
         if (is_any_wanted(&part) && !writers[part.form](machine, &part, arena, result, error)) return false;
-    return true;
+    return cut_out_write(machine, order, arena, result, error);
 }
 
 struct rect make_on_print(const struct surface_plan *surface, const struct panel *panel, double feed_percent,

@@ -7,6 +7,7 @@
 #include "base/units.h"
 #include "base/text.h"
 #include "draw/qr.h"
+#include "cut_marks.h"
 #include "edges.h"
 #include "gap_marks.h"
 #include "inside.h"
@@ -315,6 +316,23 @@ static bool end_strip(struct marker *m, bool leading, struct error *error)
     return ok;
 }
 
+/* Of a print that is cut to its shape; each is a field of its own, since it stands beside the print. */
+static bool marks_register(struct marker *m, struct error *error)
+{
+    const struct register_marks *entry = &cut_sheet_cutter(m->order)->marks;
+    struct cut_sheet sheet;
+    if (!m->surface->contour_cut) return true;
+    if (!cut_sheet_make(m->order, m->panel, &m->frame, m->arena, &sheet, error)) return false;
+    cut_marks_draw(m->marks->drawing, entry, &sheet);
+    for (size_t i = 0; i < sheet.marks.count; i++) {
+        struct point p = sheet.marks.places[i].middle;
+        struct rect *field = arena_append(m->arena, &m->marks->fields, &m->marks->field_count,
+                                          &m->marks->field_capacity, sizeof *field);
+        *field = rect_grow((struct rect){p.x, p.y, p.x, p.y}, entry->size_mm / 2);
+    }
+    return true;
+}
+
 bool marks_make(const struct make_order *order, const struct panel *panel, struct arena *arena,
                 struct panel_marks *marks, struct error *error)
 {
@@ -330,7 +348,9 @@ bool marks_make(const struct make_order *order, const struct panel *panel, struc
         patch_marks(order, &m.frame, arena, marks);
         return true;
     }
-    marks_inside(order->plan->input->job, order->surface, panel, &m.frame, arena, marks);
-    gap_marks(order->surface, panel, &m.frame, arena, marks);
-    return end_strip(&m, true, error) && end_strip(&m, false, error);
+    if (!m.surface->contour_cut || panel->inlay) { /* a camera may take other marks for its own */
+        marks_inside(order->plan->input->job, order->surface, panel, &m.frame, arena, marks);
+        gap_marks(order->surface, panel, &m.frame, arena, marks);
+    }
+    return marks_register(&m, error) && end_strip(&m, true, error) && end_strip(&m, false, error);
 }

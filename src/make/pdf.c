@@ -4,6 +4,7 @@
 #include "base/arena.h"
 #include "base/path.h"
 #include "base/text.h"
+#include "cut_sheet.h"
 #include "files.h"
 #include "print_frame.h"
 #include "marks.h"
@@ -41,7 +42,12 @@ static bool page_of(struct machine *machine, const struct make_order *order, con
                                     .print = frame.print,
                                     .visible = frame.visible,
                                     .drawn_at = panel_forms[panel->form].drawn_at};
-    if (!marks_of(machine, order, panel, arena, page, error)) return false;
+    struct cut_sheet *sheet = arena_take(arena, sizeof *sheet);
+    if (!cut_sheet_make(order, panel, &frame, arena, sheet, error) ||
+        !marks_of(machine, order, panel, arena, page, error))
+        return false;
+    page->clip = sheet->printed.count ? &sheet->printed : NULL;
+    page->cuts = sheet->lines, page->cut_count = sheet->line_count;
     print_frame_slices(order->surface->surface, &frame, panel, arena, page);
     return true;
 }
@@ -149,6 +155,11 @@ bool make_pdf(struct machine *machine, const struct make_order *order, struct ar
         .id_seed = arena_format(arena, "%s/%s%s%s", job->number, order->surface->surface->id,
                                 order->vehicle ? "/" : "", order->vehicle ? order->vehicle->id : ""),
     };
+    const struct cutter *cutter = cut_sheet_cutter(order);
+    const struct pdf_cut_layer cuts[CUT_KINDS] = {
+        [CUT_KIND_KISS] = {cutter->kiss_spot, true, cutter->cut_layer == CUT_LAYER_ON},
+        [CUT_KIND_THROUGH] = {cutter->through_spot, false, cutter->cut_layer == CUT_LAYER_ON}};
+    if (order->surface->surface->contour_cut) pdf.cut_layers = cuts, pdf.cut_layer_count = CUT_KINDS;
     pdf.xmp = xmp_packet(order, pdf.title, pdf.subject, arena);
     if (!pages_of(machine, order, arena, &pdf, error)) return false;
     if (!pdf.page_count) return true; /* not asked for */

@@ -17,6 +17,37 @@ struct rect print_frame_rect(const struct surface *surface, const struct print_f
     return (struct rect){low.x, low.y, high.x, high.y};
 }
 
+/* The side's places at stations, in its direction; its end is not among them. */
+static void frame_add_bends(const struct surface *surface, const struct print_frame *frame,
+                            struct outline_builder *ring, struct point from, struct point to)
+{
+    bool x = surface->stations_along_x, up = x ? to.x > from.x : to.y > from.y;
+    double begin = x ? from.x : from.y, end = x ? to.x : to.y;
+    for (size_t i = 0; i < surface->station_count; i++) {
+        double at = surface->stations[up ? i : surface->station_count - 1 - i].view_mm;
+        double share = begin == end ? 0 : (at - begin) / (end - begin);
+        if (share <= 0 || share >= 1) continue;
+        struct point bend = {from.x + share * (to.x - from.x), from.y + share * (to.y - from.y)};
+        outline_add(ring, print_frame_point(surface, frame, bend));
+    }
+}
+
+struct region print_frame_region(const struct surface *surface, const struct print_frame *frame,
+                                 const struct region *view, struct arena *arena)
+{
+    struct region print = {arena_take_array(arena, view->count, sizeof *print.rings), view->count};
+    for (size_t i = 0; i < view->count; i++) {
+        const struct polygon *ring = &view->rings[i];
+        struct outline_builder builder = {.arena = arena};
+        for (size_t k = 0; k < ring->count; k++) {
+            outline_add(&builder, print_frame_point(surface, frame, ring->points[k]));
+            frame_add_bends(surface, frame, &builder, ring->points[k], ring->points[(k + 1) % ring->count]);
+        }
+        print.rings[i] = (struct polygon){builder.points, builder.count};
+    }
+    return print;
+}
+
 struct print_frame print_frame_of(const struct surface_plan *surface, const struct panel *panel,
                                   double feed_percent)
 {

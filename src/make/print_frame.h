@@ -4,6 +4,7 @@
 #ifndef MAKE_PRINT_FRAME_H
 #define MAKE_PRINT_FRAME_H
 
+#include "geom/region.h"
 #include "model/plan.h"
 #include "pdf/panels.h"
 
@@ -20,6 +21,9 @@ struct point print_frame_point(const struct surface *surface, const struct print
                                struct point view);
 struct rect print_frame_rect(const struct surface *surface, const struct print_frame *frame,
                              struct rect view);
+/* A region of the surface in print coordinates: its sides bend where they pass a station. */
+struct region print_frame_region(const struct surface *surface, const struct print_frame *frame,
+                                 const struct region *view, struct arena *arena);
 /* Print and view agree everywhere. */
 bool print_frame_is_plain(const struct surface_plan *surface, double feed_percent);
 

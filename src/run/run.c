@@ -20,8 +20,8 @@
 #include <string.h>
 #include <unistd.h>
 
-static const char *const out_folders[] = {"",           "cache",        "panels",      "pictures",
-                                          PROOF_FOLDER, REPRINT_FOLDER, REPRINT_PANELS};
+static const char *const out_folders[] = {"",         "cache",      "panels",       "cut",
+                                          "pictures", PROOF_FOLDER, REPRINT_FOLDER, REPRINT_PANELS};
 
 /* ---- opening ---- */
 

@@ -122,6 +122,14 @@ static bool move_to_old(struct run *run, const char *from, bool *emptied, struct
     return m->move_file(m, from, path_join(run->arena, old, path_name(from)), error);
 }
 
+static bool move_cut_files(struct run *run, bool *emptied, struct error *error)
+{
+    const char *folder = path_join(run->arena, run->out, "cut");
+    for (const char **name = names_in(run, folder); *name; name++)
+        if (!move_to_old(run, path_join(run->arena, folder, *name), emptied, error)) return false;
+    return true;
+}
+
 static bool move_all(struct run *run, struct error *error)
 {
     static const char *const papers[] = {"sheet.pdf", "order.pdf", "labels.pdf"};
@@ -130,6 +138,7 @@ static bool move_all(struct run *run, struct error *error)
     for (const char **name = names_in(run, panels); *name; name++)
         if (is_panel_file(*name) && !move_to_old(run, path_join(run->arena, panels, *name), &emptied, error))
             return false;
+    if (!move_cut_files(run, &emptied, error)) return false;
     for (size_t i = 0; i < sizeof papers / sizeof *papers; i++)
         if (!move_to_old(run, path_join(run->arena, run->out, papers[i]), &emptied, error)) return false;
     return true;

@@ -49,12 +49,17 @@ struct make_result {
     size_t path_count;
     struct panel_ink *inks; /* TIFF: one a file, in the order of the paths; PDF: none */
     size_t ink_count;
-    uint64_t checked; /* pixels compared, or bytes for checksums */
-    bool proved;      /* PDF: `proof` says by what */
+    uint64_t checked;     /* pixels compared, or bytes for checksums */
+    size_t cut_lines;     /* of contour-cut surfaces, with what follows; 0: none */
+    double cut_mm, cut_s; /* cut_s 0: the cutter's speed is not known */
+    bool proved;          /* PDF: `proof` says by what */
     struct pdf_prove_result proof;
 };
 
-/* Writes the surface's panels in the job's format and checks them; a file that fails the check is not kept
+/* Cut files of a contour-cut surface go to OUT/cut beside: JOB_SURFACE.svg and .dxf, or JOB_PANEL where it has several
+ * prints, each of which is cut by itself.
+ *
+ * Writes the surface's panels in the job's format and checks them; a file that fails the check is not kept
  * and is an error (FAILURE_MACHINE: it must not happen). */
 bool make_panels(struct machine *machine, const struct make_order *order, struct arena *arena,
                  struct make_result *result, struct error *error);
