@@ -48,7 +48,7 @@ static struct affine fitted(struct rect trim, struct rect target)
 
 static struct rect fit_target(const struct surface *surface, enum artwork_fit fit)
 {
-    if (fit == FIT_BLEED) return surface_bleed_box(surface);
+    if (fit == FIT_BLEED) return surface_view_box(surface);
     return (struct rect){0, 0, surface->width_mm, surface->height_mm};
 }
 
@@ -81,6 +81,6 @@ struct placed_art art_place(const struct surface *surface, const struct artwork_
     placed.media = affine_apply_rect(placed.to_surface, facts->kind == ARTWORK_PDF ? facts->media_mm : trim);
     placed.clip = affine_apply_rect(placed.to_surface, printable);
     placed.fitted = fit != FIT_NONE;
-    if (placed.fitted) placed.clip = rect_intersect(placed.trim, surface_bleed_box(surface));
+    if (placed.fitted) placed.clip = rect_intersect(placed.trim, surface_view_box(surface));
     return placed;
 }

@@ -9,11 +9,17 @@ struct rect surface_covered_box(const struct surface *s)
     return s->covered.count ? region_bounds(&s->covered) : (struct rect){0, 0, s->width_mm, s->height_mm};
 }
 
+struct rect surface_view_box(const struct surface *s)
+{
+    struct rect whole = {-s->bleed_mm[EDGE_LEFT], -s->bleed_mm[EDGE_BOTTOM],
+                         s->width_mm + s->bleed_mm[EDGE_RIGHT], s->height_mm + s->bleed_mm[EDGE_TOP]};
+    return s->piece ? surface_bleed_box(s) : whole;
+}
+
 struct rect surface_bleed_box(const struct surface *s)
 {
     if (s->printed.count) return region_bounds(&s->printed);
-    return (struct rect){-s->bleed_mm[EDGE_LEFT], -s->bleed_mm[EDGE_BOTTOM],
-                         s->width_mm + s->bleed_mm[EDGE_RIGHT], s->height_mm + s->bleed_mm[EDGE_TOP]};
+    return surface_view_box(s);
 }
 
 bool surface_is_on_the_road(double width_mm, double height_mm)

@@ -82,8 +82,10 @@ static bool place_there(const struct pair *pair, double u, double *there)
 {
     double t = pair->here_ruler.turn * u + pair->here_ruler.zero;
     *there = (t - pair->there_ruler.zero) / pair->there_ruler.turn;
-    double across = pair->there_ruler.upright ? pair->there->width_mm : pair->there->height_mm;
-    return *there > IN_LINE_MM && *there < across - IN_LINE_MM;
+    struct rect covered = surface_covered_box(pair->there);
+    double low = pair->there_ruler.upright ? covered.x0 : covered.y0;
+    double high = pair->there_ruler.upright ? covered.x1 : covered.y1;
+    return *there > low + IN_LINE_MM && *there < high - IN_LINE_MM;
 }
 
 /* ---- what it costs ---- */
@@ -123,7 +125,7 @@ static int64_t coming_cost(const struct surface_spec *spec, const struct field *
 {
     long at = lround(u);
     if (spec && spec->seams_fixed) return meets_a_fixed_seam(spec, u) ? 0 : apart;
-    bool inside = at > 0 && at < coming->frame.positions && cost[at] < apart;
+    bool inside = at > coming->frame.first && at < coming->frame.last && cost[at] < apart;
     return inside ? cost[at] : apart;
 }
 

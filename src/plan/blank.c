@@ -2,6 +2,7 @@
 #include "panels.h"
 #include "base/text.h"
 #include "model/practice.h"
+#include <stdlib.h>
 
 enum blank { BLANK_BARE, BLANK_PART, BLANK_WHITE, BLANK_COUNT };
 
@@ -11,12 +12,49 @@ struct blanks { /* the panels of one surface that are blank in one way */
     const struct panel *last;
 };
 
+static int blank_by_value(const void *one, const void *other)
+{
+    double a = *(const double *)one, b = *(const double *)other;
+    return (a > b) - (a < b);
+}
+
+static double covered_in(const struct region *covered, struct rect box)
+{
+    double area = 0;
+    for (size_t i = 0; !rect_is_empty(box) && i < covered->count; i++)
+        area += polygon_area_in(&covered->rings[i], box);
+    return area;
+}
+
+/* Of a covered region: by columns between all edges of artworks, and in each the boxes' part from below up. */
+static double bare_share_of_region(const struct region *covered, const struct rect *boxes, size_t count,
+                                   struct rect visible)
+{
+    double x[2 * ARTWORKS_MOST], y[2 * ARTWORKS_MOST], held = 0, all = covered_in(covered, visible);
+    for (size_t i = 0; i < count; i++) {
+        struct rect box = rect_intersect(boxes[i], visible);
+        x[2 * i] = box.x0, x[2 * i + 1] = box.x1, y[2 * i] = box.y0, y[2 * i + 1] = box.y1;
+    }
+    qsort(x, 2 * count, sizeof *x, blank_by_value);
+    qsort(y, 2 * count, sizeof *y, blank_by_value);
+    for (size_t c = 0; c + 1 < 2 * count; c++)
+        for (size_t r = 0; r + 1 < 2 * count; r++) {
+            struct rect cell = {x[c], y[r], x[c + 1], y[r + 1]};
+            bool over = false;
+            for (size_t i = 0; i < count; i++) over |= rect_contains(boxes[i], cell, 1e-6);
+            if (over) held += covered_in(covered, cell);
+        }
+    return all > 0 ? 1 - held / all : 0;
+}
+
 /* Share of the panel, as it is seen, that no artwork lies on. */
-static double bare_share(const struct surface_art *art, const struct panel *panel)
+static double bare_share(const struct surface *surface, const struct surface_art *art,
+                         const struct panel *panel)
 {
     struct rect boxes[ARTWORKS_MOST];
     size_t count = 0;
     for (size_t i = 0; i < art->count && count < ARTWORKS_MOST; i++) boxes[count++] = art->placed[i].clip;
+    if (surface->covered.count) return bare_share_of_region(&surface->covered, boxes, count, panel->visible);
     return 1 - rects_area_in(boxes, count, panel->visible) / rect_area(panel->visible);
 }
 
@@ -29,7 +67,7 @@ static enum blank blank_of(const struct surface_input *input, const struct panel
 
 static void note_panel(const struct surface_input *input, const struct panel *panel, struct blanks *blanks)
 {
-    double bare = bare_share(input->art, panel);
+    double bare = bare_share(input->surface, input->art, panel);
     enum blank kind = blank_of(input, panel, bare);
     if (kind == BLANK_COUNT) return;
     struct blanks *noted = &blanks[kind];

@@ -44,7 +44,7 @@ struct cuts candidate_fixed_cuts(const struct candidate_search *search, const st
                                                   sizeof *cuts.items)};
     for (size_t i = 0; i < search->input->surface->spec->seam_count; i++) {
         double at = search->input->surface->spec->seams[i].at_mm;
-        if (at > 0 && at < field->frame.across_mm && !named_before(&cuts, at))
+        if (at > field->frame.low_mm && at < field->frame.high_mm && !named_before(&cuts, at))
             cuts.items[cuts.count++] = fixed_cut(field, &search->input->surface->spec->seams[i]);
     }
     qsort(cuts.items, cuts.count, sizeof *cuts.items, candidate_by_place);
@@ -249,13 +249,15 @@ static void solve_even(const struct candidate_search *search, const struct seam_
     enum { EVEN_MOST = 64 };
     int at[EVEN_MOST];
     const struct field *field = candidate->field;
+    const struct frame *frame = &field->frame;
     for (int panels = 1; panels <= EVEN_MOST && panels <= problem->positions && !candidate->possible;
          panels++) {
         bool good = true;
         for (int i = 0, before = 0; good && i < panels; i++, before = at[i - 1]) {
             bool last = i + 1 == panels;
-            at[i] = last ? problem->positions : (int)lround(field->frame.across_mm * (i + 1) / panels);
-            good = (last || field->cost[at[i]] != SEAM_FORBIDDEN) && at[i] > before &&
+            double even = frame->low_mm + (frame->high_mm - frame->low_mm) * (i + 1) / panels;
+            at[i] = last ? problem->positions : (int)lround(even) - frame->first;
+            good = (last || problem->cost[at[i]] != SEAM_FORBIDDEN) && at[i] > before &&
                    seams_fit(problem, before, at[i]);
         }
         if (!good) continue;
@@ -268,11 +270,32 @@ static void solve_even(const struct candidate_search *search, const struct seam_
 
 static bool height_varies(const struct frame *frame)
 {
-    for (int i = 1; i < frame->positions; i++)
-        if (fabsf(frame->spans[i].low_mm - frame->spans[0].low_mm) > 0.5f ||
-            fabsf(frame->spans[i].high_mm - frame->spans[0].high_mm) > 0.5f)
+    const struct span first = frame->spans[frame->first];
+    for (int i = frame->first + 1; i < frame->last; i++) {
+        struct span span = frame->spans[i];
+        if (span.low_mm > span.high_mm || fabsf(span.low_mm - first.low_mm) > 0.5f ||
+            fabsf(span.high_mm - first.high_mm) > 0.5f)
             return true;
+    }
     return false;
+}
+
+/* Of what is printed, bleed counted in, where a region says it; else of the outline, and the bleed with the marks. */
+static void prices_take_lengths(const struct frame *frame, struct strip_prices *prices, struct arena *arena)
+{
+    double whole = frame_length(frame, -frame->bleed_start, frame->along_mm + frame->bleed_end);
+    prices->spans = frame->spans, prices->ends_mm = PANEL_END_MM + PANEL_TAIL_MM;
+    if (!frame->prints) {
+        prices->ends_mm += whole - frame->along_mm;
+        return;
+    }
+    struct span *spans = arena_take_array(arena, (size_t)(frame->last - frame->first), sizeof *spans);
+    for (int i = frame->first; i < frame->last; i++) {
+        int k = i - frame->prints->first;
+        bool there = k >= 0 && k < (int)frame->prints->count;
+        spans[i - frame->first] = there ? frame->prints->spans[k] : (struct span){INFINITY, -INFINITY};
+    }
+    prices->spans = spans;
 }
 
 /* The cheapest seams for this many panels. Where the outline's height varies, and where strips choose their
@@ -291,9 +314,8 @@ static struct seam_answer solve_seams(const struct candidate_search *search,
         rolls[i].micro_per_mm = web_price(search) * candidate->widths_mm[i] / 1e6;
         if (search->goal == GOAL_MATERIAL) rolls[i].micro_per_mm *= 1000; /* film before all else */
     }
-    double whole = frame_length(frame, -frame->bleed_start, frame->along_mm + frame->bleed_end);
-    struct strip_prices prices = {frame->spans, whole - frame->along_mm + PANEL_END_MM + PANEL_TAIL_MM, rolls,
-                                  candidate->width_count};
+    struct strip_prices prices = {.rolls = rolls, .roll_count = candidate->width_count};
+    prices_take_lengths(frame, &prices, search->arena);
     return seams_solve_strips(problem, &prices, search->arena);
 }
 
@@ -329,7 +351,8 @@ static double least_film_mm2(const struct candidate_search *search, const struct
     double ends = frame->bleed_start + frame->bleed_end + PANEL_END_MM + PANEL_TAIL_MM,
            roll = start->widths_mm[0];
     double area = 0, shortest = INFINITY, waste = INFINITY;
-    for (int i = 0; i < frame->positions; i++) {
+    if (frame->prints) ends = PANEL_END_MM + PANEL_TAIL_MM; /* at least */
+    for (int i = frame->first; i < frame->last; i++) {
         double length = fmax(0, (double)frame->spans[i].high_mm - (double)frame->spans[i].low_mm);
         area += length, shortest = fmin(shortest, length);
     }
@@ -352,7 +375,7 @@ static int64_t least_price(const struct candidate_search *search, const struct s
     double handling = handling_price(start->field);
     for (int at = 1; at < problem->positions; at++)
         seam = problem->cost[at] < seam ? problem->cost[at] : seam;
-    for (int i = 0; i < frame->positions; i++)
+    for (int i = frame->first; i < frame->last; i++)
         if (frame->spans[i].low_mm > frame->spans[i].high_mm) handling = 0; /* a strip there is not printed */
     return (int64_t)(handling * panels + film) - 1 + (panels - 1) * (seam == SEAM_FORBIDDEN ? 0 : seam);
 }
@@ -384,7 +407,7 @@ static void solve_best(const struct candidate_search *search, struct seam_proble
                        struct candidate *candidate)
 {
     struct candidate start = *candidate;
-    problem.cost = wanted_cost(search, candidate->field);
+    problem.cost = wanted_cost(search, candidate->field) + candidate->field->frame.first;
     struct seam_answer fewest = seams_solve(&problem, search->arena);
     if (!fewest.possible) return;
     for (int more = 0; worth_trying(search, &problem, &start, candidate, more, fewest.panels + more);

@@ -43,8 +43,9 @@ static void say_blocked(const struct chooser *chooser, const struct field *field
 {
     const char *axis = field->frame.upright ? "x" : "y", *lie = field->frame.upright ? "upright" : "lying";
     struct seam_problem problem = field_problem(field, usable_mm);
-    int from = 0, to = field->frame.positions;
+    int from = 0, to = problem.positions;
     seams_blocked(&problem, &from, &to);
+    from += field->frame.first, to += field->frame.first;
     const char *blocking = blocking_words(chooser, &field->frame, from, to);
     const char *because = *blocking                 ? blocking
                           : chooser->surface->glass ? sentence_plain("glass-where-seam-may-only-stand")
@@ -248,6 +249,7 @@ static void judge_gaps(const struct chooser *chooser, const struct frame *frame,
     const struct surface *s = chooser->surface;
     struct text names = text_new(chooser->arena);
     size_t count = 0;
+    if (s->piece && s->piece->apart) return; /* no film lies over them */
     for (size_t i = 0; i < plan->panel_count; i++) {
         bool across = false;
         for (size_t k = 0; k < s->feature_count; k++) {

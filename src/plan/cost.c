@@ -233,9 +233,9 @@ static void take_runs(struct ledger *l, const struct workload *workload, struct 
         if (laminate_width(w->film, width) != w->width_mm) continue;
         for (size_t i = 0; i < surface_print_count(surface); i++) {
             if (surface->panels[i].roll_width_mm != width) continue;
-            take_web(w, surface->panels[i].print_length_mm, threading);
+            for (int copy = 0; copy < surface_copies(surface->surface); copy++, threading = 0)
+                take_web(w, surface->panels[i].print_length_mm, threading);
             take_spoilt(l, &surface->panels[i], lost, w);
-            threading = 0;
         }
     }
 }
@@ -274,7 +274,8 @@ static double ink_total(const struct plan *plan, const struct ink *ink, size_t c
         const struct surface_plan *surface = &plan->surfaces[s];
         if (surface->surface->condition->ink != ink) continue;
         for (size_t p = 0; p < surface_print_count(surface); p++) {
-            size_t laminated, prints = 1 + spoilt_count(plan, surface->panels[p].id, &laminated);
+            size_t laminated, prints = (size_t)surface_copies(surface->surface) +
+                                       spoilt_count(plan, surface->panels[p].id, &laminated);
             sum += (double)prints * surface->panels[p].ink_ml[channel];
         }
     }
@@ -354,7 +355,8 @@ static void add_spoilt_time(const struct ledger *l, const struct workload *workl
     for (size_t p = 0; p < surface->panel_count; p++) {
         size_t laminated, count = spoilt_count(l->plan, surface->panels[p].id, &laminated);
         double run_m = (surface->panels[p].print_length_mm + rolls_threading_mm(condition, l->shop)) / 1000;
-        *print += (int64_t)count * (llround(setup_s) + workload->printing_s[p]);
+        int64_t once = workload->printing_s[p] / surface_copies(surface->surface);
+        *print += (int64_t)count * (llround(setup_s) + once);
         *laminate +=
             (int64_t)laminated * llround(workload_laminator_setup_s() + run_m / fmax(m_per_min, 1e-3) * 60);
     }
@@ -416,7 +418,7 @@ static void name_unpriced(struct ledger *l)
     struct plan *plan = l->plan;
     for (size_t i = 0; i < plan->surface_count; i++) {
         const struct surface_plan *s = &plan->surfaces[i];
-        if (s->panel_count) continue;
+        if (s->panel_count || (s->no_artwork && s->surface->spec && s->surface->spec->piece_count)) continue;
         const char *words = arena_format(l->arena, "%s (%s)", s->surface->name,
                                          s->no_artwork ? "no artwork" : "cannot be planned");
         *(const char **)arena_append(l->arena, &plan->unpriced, &plan->unpriced_count, &l->unpriced,
@@ -458,7 +460,8 @@ static void supply_lines(struct ledger *l, const struct workloads *workloads)
         for (size_t k = 0; k < surface_print_count(workloads->items[i].surface); k++) {
             size_t laminated;
             const struct panel *panel = &workloads->items[i].surface->panels[k];
-            area += panel->area_m2 * (double)(1 + spoilt_count(l->plan, panel->id, &laminated));
+            size_t prints = (size_t)surface_copies(workloads->items[i].surface->surface);
+            area += panel->area_m2 * (double)(prints + spoilt_count(l->plan, panel->id, &laminated));
         }
     bool missing = lacks(l, supply.price_per_m2, area > 0, sentence_plain("m2-of-bought-in-prints"), NULL);
     money_minor cost = price_of(supply.price_per_m2, area, l->shop->waste_percent);

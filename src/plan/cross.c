@@ -47,8 +47,8 @@ static struct seam_problem strip_problem(struct crosser *c, const struct cut_str
     c->met_slivers |= crossing->field.slivers > 0, c->met_letters |= crossing->field.letterings.count > 0;
     struct seam_problem problem = field_problem(&crossing->field, c->longest_mm);
     const struct frame *along = &crossing->field.frame;
-    double low = frame_place(along, 0) - frame_place(along, strip->start - frame->bleed_start);
-    double high = frame_place(along, strip->end + frame->bleed_end) - frame_place(along, along->across_mm);
+    double low = frame_place(along, along->low_mm) - frame_place(along, strip->print_start);
+    double high = frame_place(along, strip->print_end) - frame_place(along, along->high_mm);
     problem.low_bleed_um = llround(low * 1000);
     problem.high_bleed_um = llround(high * 1000);
     problem.least = c->least;

@@ -42,14 +42,14 @@ struct seam_cut cut_part(const struct seam_cut *cut, double low, double high, st
     return part;
 }
 
-/* What the seam would cost at `at` with its neighbours where they are; < 0: not possible there. */
+/* Positions of problem and answer count from the frame's first. What the seam would cost at `at` with its neighbours where they are; < 0: not possible there. */
 static int64_t cost_at(const struct field *field, const struct seam_problem *problem, int below, int at,
                        int above)
 {
-    bool possible = at > below && at < above && at > 0 && at < field->frame.positions &&
-                    field->cost[at] != SEAM_FORBIDDEN && seams_fit(problem, below, at) &&
-                    seams_fit(problem, at, above);
-    return possible ? field->cost[at] : -1;
+    bool possible = at > below && at < above && at > 0 && at < problem->positions;
+    int64_t cost = possible ? field->cost[field->frame.first + at] : SEAM_FORBIDDEN;
+    possible &= cost != SEAM_FORBIDDEN && seams_fit(problem, below, at) && seams_fit(problem, at, above);
+    return possible ? cost : -1;
 }
 
 static struct seam_cut cut_chosen(const struct field *field, const struct seam_problem *problem,
@@ -57,7 +57,8 @@ static struct seam_cut cut_chosen(const struct field *field, const struct seam_p
 {
     int at = answer->at[i], below = i ? answer->at[i - 1] : 0;
     int above = i + 2 < (size_t)answer->panels ? answer->at[i + 1] : problem->positions;
-    struct seam_cut cut = {.at = at, .context = field_context(field, at)};
+    struct seam_cut cut = {.at = field->frame.first + at};
+    cut.context = field_context(field, cut.at);
     cut.before = cost_at(field, problem, below, at - NEIGHBOUR_MM, above);
     cut.after = cost_at(field, problem, below, at + NEIGHBOUR_MM, above);
     return cut;
@@ -76,12 +77,15 @@ struct cut_strip strip_at(const struct frame *frame, const struct cuts *cuts, si
 {
     const struct seam_cut *below = i ? &cuts->items[i - 1] : NULL;
     const struct seam_cut *above = i < cuts->count ? &cuts->items[i] : NULL;
-    struct cut_strip strip = {.u0 = below ? below->at : 0, .u1 = above ? above->at : frame->across_mm};
+    struct cut_strip strip = {.u0 = below ? below->at : frame->low_mm,
+                              .u1 = above ? above->at : frame->high_mm};
     assert(strip.u0 < strip.u1); /* seams rise, and stand on the surface */
     strip.roll_mm = cuts->rolls_mm ? cuts->rolls_mm[i] : 0;
     strip.low = below ? cut_beyond(frame->surface, below, false) : frame->bleed_low;
     strip.high = above ? cut_beyond(frame->surface, above, true) : frame->bleed_high;
-    strip.there = frame_reach(frame, strip.u0 - strip.low, strip.u1 + strip.high, &strip.start, &strip.end);
+    double u0 = strip.u0 - strip.low, u1 = strip.u1 + strip.high;
+    strip.there = frame_reach(frame, u0, u1, &strip.start, &strip.end) &&
+                  frame_print_reach(frame, u0, u1, &strip.print_start, &strip.print_end);
     return strip;
 }
 
@@ -103,8 +107,8 @@ struct piece piece_at(const struct frame *frame, const struct cut_strip *strip,
     struct piece piece = {
         .v0 = before ? before->at : strip->start,
         .v1 = after ? after->at : strip->end,
-        .before = before ? cut_beyond(frame->surface, before, false) : frame->bleed_start,
-        .after = after ? cut_beyond(frame->surface, after, true) : frame->bleed_end,
+        .before = before ? cut_beyond(frame->surface, before, false) : strip->start - strip->print_start,
+        .after = after ? cut_beyond(frame->surface, after, true) : strip->print_end - strip->end,
     };
     assert(piece.v0 < piece.v1); /* crossings rise, and lie in the strip */
     return piece;

@@ -25,10 +25,11 @@ struct cut_crossing {
 
 /* A strip of the surface between two seams, in u and v. */
 struct cut_strip {
-    double u0, u1;     /* visible */
-    double roll_mm;    /* 0: not yet said */
-    double low, high;  /* printed beyond them */
-    double start, end; /* v of the outline inside, overlap bands included */
+    double u0, u1;                 /* visible */
+    double roll_mm;                /* 0: not yet said */
+    double low, high;              /* printed beyond them */
+    double start, end;             /* v of the outline inside, overlap bands included */
+    double print_start, print_end; /* and of its print, bleed included */
     bool there;
 };
 

@@ -4,6 +4,23 @@
 #include <assert.h>
 #include <math.h>
 
+/* From the low to the high end of what is covered; there the print ends where that of the region does. */
+static void frame_bound(struct frame *frame)
+{
+    static const double touch_mm = 0.001;
+    const struct surface *s = frame->surface;
+    frame->low_mm = 0, frame->high_mm = frame->across_mm;
+    frame->first = 0, frame->last = frame->positions;
+    if (!s->covered.count) return;
+    struct rect covered = frame_turn(frame, surface_covered_box(s)),
+                print = frame_turn(frame, surface_bleed_box(s));
+    frame->low_mm = covered.x0, frame->high_mm = covered.x1;
+    frame->first = (int)floor(covered.x0 + touch_mm), frame->last = (int)ceil(covered.x1 - touch_mm);
+    frame->bleed_low = covered.x0 - print.x0, frame->bleed_high = print.x1 - covered.x1;
+    frame->prints = frame->upright ? &s->printed_up : &s->printed_along;
+    assert(frame->first < frame->last && frame->last <= frame->positions);
+}
+
 struct frame frame_of(const struct surface *s, bool upright)
 {
     const double *bleed = s->bleed_mm;
@@ -16,6 +33,7 @@ struct frame frame_of(const struct surface *s, bool upright)
     frame.bleed_high = bleed[upright ? EDGE_RIGHT : EDGE_TOP];
     frame.bleed_start = bleed[upright ? EDGE_BOTTOM : EDGE_LEFT];
     frame.bleed_end = bleed[upright ? EDGE_TOP : EDGE_RIGHT];
+    frame_bound(&frame);
     assert(frame.positions >= 1);
     assert(frame.across_mm > frame.positions - 1 && frame.across_mm <= frame.positions);
     return frame;
@@ -46,6 +64,23 @@ bool frame_reach(const struct frame *frame, double u0, double u1, double *low, d
         if (frame->spans[i].low_mm > frame->spans[i].high_mm) continue;
         *low = fmin(*low, (double)frame->spans[i].low_mm);
         *high = fmax(*high, (double)frame->spans[i].high_mm);
+    }
+    return *low < *high;
+}
+
+bool frame_print_reach(const struct frame *frame, double u0, double u1, double *low, double *high)
+{
+    const struct span_table *prints = frame->prints;
+    if (!prints) {
+        bool there = frame_reach(frame, u0, u1, low, high);
+        *low -= frame->bleed_start, *high += frame->bleed_end;
+        return there;
+    }
+    int from = (int)floor(u0) - prints->first, to = (int)ceil(u1) - prints->first;
+    *low = INFINITY, *high = -INFINITY;
+    for (int i = from < 0 ? 0 : from; i < to && i < (int)prints->count; i++) {
+        *low = fmin(*low, (double)prints->spans[i].low_mm);
+        *high = fmax(*high, (double)prints->spans[i].high_mm);
     }
     return *low < *high;
 }

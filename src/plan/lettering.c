@@ -9,7 +9,7 @@ static struct lettering lettering_of(const struct placed_art *art, const struct 
                                      const struct surface *surface)
 {
     struct rect whole = affine_apply_rect(art->to_surface, line->box);
-    struct rect face = {0, 0, surface->width_mm, surface->height_mm};
+    struct rect face = surface_covered_box(surface);
     return (struct lettering){.box = rect_intersect(rect_intersect(whole, art->clip), face),
                               .whole = whole,
                               .words = line->words,
@@ -68,6 +68,7 @@ static bool parts_letters(const struct feature *f, struct rect box)
 
 static bool leaves_outline(const struct surface *s, struct rect box)
 {
+    if (s->piece) return false; /* its outline follows its letters */
     if (box.x0 < 0 || box.x1 > s->width_mm) return true;
     for (size_t x = (size_t)floor(box.x0); x < s->up_count && (double)x < box.x1; x++)
         if ((double)s->up[x].low_mm > box.y0 || (double)s->up[x].high_mm < box.y1) return true;

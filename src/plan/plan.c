@@ -23,7 +23,7 @@ static bool is_left_out(const struct job *job, const struct surface *surface)
     const struct surface_spec *spec = surface->spec;
     bool any = false;
     for (size_t i = 0; i < job->surface_count; i++)
-        any |= job->surfaces[i].artwork_count || job->surfaces[i].text_count;
+        any |= job->surfaces[i].artwork_count || job->surfaces[i].text_count || job->surfaces[i].piece_count;
     return spec && any && !spec->artwork_count && !spec->text_count && !spec->artwork_follows;
 }
 

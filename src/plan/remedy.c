@@ -96,8 +96,9 @@ static bool lies_in_stretch(const struct remedy_search *h, const struct feature 
         if (!h->search->tried[i]) continue;
         struct seam_problem problem = field_problem(&h->search->fields[i], usable);
         struct rect box = frame_turn(&h->search->fields[i].frame, f->box);
-        double margin = feature_margin_mm(f);
-        if (seams_blocked(&problem, &from, &to) && box.x1 + margin > from && box.x0 - margin < to)
+        double margin = feature_margin_mm(f), first = h->search->fields[i].frame.first;
+        if (seams_blocked(&problem, &from, &to) && box.x1 + margin > first + from &&
+            box.x0 - margin < first + to)
             return true;
     }
     return false;

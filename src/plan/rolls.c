@@ -48,7 +48,7 @@ double surface_film_mm(const struct surface_plan *surface)
 {
     double length = 0;
     for (size_t i = 0; i < surface_print_count(surface); i++) length += surface->panels[i].print_length_mm;
-    return length;
+    return length * surface_copies(surface->surface);
 }
 
 static double surface_film_on_mm(const struct surface_plan *surface, double width_mm)
@@ -56,7 +56,7 @@ static double surface_film_on_mm(const struct surface_plan *surface, double widt
     double length = 0;
     for (size_t i = 0; i < surface_print_count(surface); i++)
         if (surface->panels[i].roll_width_mm == width_mm) length += surface->panels[i].print_length_mm;
-    return length;
+    return length * surface_copies(surface->surface);
 }
 
 /* The narrowest width that is wider than this; 0: none. */
@@ -90,7 +90,7 @@ static size_t print_at(const struct surface_plan *surface, size_t turn)
     return turn <= surface->panel_count ? panel_in_sequence(surface, turn) : turn - 1;
 }
 
-/* The surface's panels and inlays of one width. */
+/* The surface's panels and inlays of one width, all copies of one after the other. */
 static void roll_out(struct plan *plan, size_t surface_index, double width_mm, size_t panels_most,
                      struct arena *arena)
 {
@@ -99,8 +99,9 @@ static void roll_out(struct plan *plan, size_t surface_index, double width_mm, s
     double threading = rolls_threading_mm(condition, plan->input->job->shop);
     double left = surface_film_on_mm(surface, width_mm) + threading, length = condition->film->length_mm;
     struct roll *last = NULL;
-    for (size_t turn = 1; turn <= surface_print_count(surface); turn++) {
-        size_t panel = print_at(surface, turn);
+    size_t copies = (size_t)surface_copies(surface->surface);
+    for (size_t turn = 0; turn < surface_print_count(surface) * copies; turn++) {
+        size_t panel = print_at(surface, turn / copies + 1);
         if (surface->panels[panel].roll_width_mm != width_mm) continue;
         double one = surface->panels[panel].print_length_mm;
         struct roll *roll = roll_for(plan, surface, width_mm, left <= length ? left : one + threading);
@@ -137,7 +138,8 @@ struct longest rolls_longest_mm(const struct condition *condition, const struct 
 void rolls_make(struct plan *plan, struct arena *arena)
 {
     size_t panels = 0;
-    for (size_t i = 0; i < plan->surface_count; i++) panels += surface_print_count(&plan->surfaces[i]);
+    for (size_t i = 0; i < plan->surface_count; i++)
+        panels += surface_print_count(&plan->surfaces[i]) * (size_t)surface_copies(plan->surfaces[i].surface);
     plan->rolls = arena_take_array(arena, panels, sizeof *plan->rolls);
     for (size_t i = 0; i < plan->surface_count; i++) {
         size_t widths = surface_width_count(&plan->surfaces[i]);

@@ -332,7 +332,7 @@ static void lengthen_classes(struct field *field)
     struct seam_class flat[CLASS_COUNT];
     if (!surface_is_lengthened(frame->surface, frame->upright)) return;
     for (int c = 0; c < CLASS_COUNT; c++) flat[c] = field->classes[c];
-    for (int at = 1; at < frame->positions; at++) {
+    for (int at = frame->first + 1; at < frame->last; at++) {
         if (field->cost[at] == SEAM_FORBIDDEN) continue;
         const struct seam_class *one = &flat[field->class_of[at]];
         struct seam_class *longest = &field->classes[field->class_of[at]];
@@ -367,9 +367,9 @@ struct field field_new(const struct field_wish *wish, struct arena *arena)
     field.class_of = arena_take_array(arena, count, sizeof *field.class_of);
     field.place_um = arena_take_array(arena, count, sizeof *field.place_um);
     for (size_t i = 0; i < count; i++) {
-        double at = fmin((double)i, field.frame.across_mm);
+        double at = fmin(fmax((double)i, field.frame.low_mm), field.frame.high_mm);
         field.place_um[i] = llround(frame_place(&field.frame, at) * 1000);
-        if (!i || i + 1 == count) continue;
+        if ((int)i <= field.frame.first || (int)i >= field.frame.last) continue;
         struct seam_context context = field_context(&field, at);
         bool may = may_stand(&field, &context), sliver = context.sliver_mm > 0 && !field.slivers_may_be;
         field.slivers += may && sliver;
@@ -389,11 +389,12 @@ int64_t usable_um(double usable_mm)
 
 struct seam_problem field_problem(const struct field *field, double usable_mm)
 {
+    const int first = field->frame.first;
     struct seam_problem problem = {
-        .positions = field->frame.positions,
-        .place_um = field->place_um,
-        .cost = field->cost,
-        .class_of = field->class_of,
+        .positions = field->frame.last - first,
+        .place_um = field->place_um + first,
+        .cost = field->cost + first,
+        .class_of = field->class_of + first,
         .class_count = CLASS_COUNT,
         .low_bleed_um = llround(field->frame.bleed_low * 1000),
         .high_bleed_um = llround(field->frame.bleed_high * 1000),

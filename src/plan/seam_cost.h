@@ -61,7 +61,7 @@ struct seam_context field_context_over(const struct field *field, double at, boo
 bool field_cuts_letters(const struct field *field, size_t line, double at, bool low_over);
 /* As the optimiser counts a usable width. */
 int64_t usable_um(double usable_mm);
-/* The problem for the optimiser, on film of this usable width. */
+/* The problem for the optimiser: its position 0 is the frame's first, on film of this usable width. */
 struct seam_problem field_problem(const struct field *field, double usable_mm);
 
 #endif

@@ -78,8 +78,8 @@ static void beside_outline(struct sliver_search *s)
 {
     const struct frame *frame = &s->field->frame;
     struct seam_context *context = s->context;
-    if (s->edges.low < 0 || s->edges.high > frame->across_mm) {
-        double width = fmin(away(&s->edges, 0), away(&s->edges, frame->across_mm));
+    if (s->edges.low < frame->low_mm || s->edges.high > frame->high_mm) {
+        double width = fmin(away(&s->edges, frame->low_mm), away(&s->edges, frame->high_mm));
         note_edge(s, context->low, context->high, width, NULL);
         return;
     }

@@ -35,31 +35,28 @@ static double count_features(const struct surface *surface, bool (*counts)(const
     return count;
 }
 
-static double perimeter_m(const struct polygon *outline)
+/* Of what is covered. */
+static double perimeter_m(const struct surface *s)
 {
-    double length = 0;
-    for (size_t i = 0; i < outline->count; i++) {
-        const struct point *a = &outline->points[i], *b = &outline->points[(i + 1) % outline->count];
-        length += hypot(b->x - a->x, b->y - a->y);
-    }
-    return length / 1000;
+    return (s->covered.count ? region_length(&s->covered) : polygon_length(&s->outline)) / 1000;
 }
 
 static double quantity_of(const struct job *job, const struct surface *s, enum task_kind kind)
 {
     const struct surface_spec *spec = s->spec;
+    const int copies = surface_copies(s);
     switch (kind) {
     case TASK_REMOVE_FILM:
-        return job->old_film || (spec && spec->old_film) ? s->area_m2 : 0;
+        return job->old_film || (spec && spec->old_film) ? copies * s->area_m2 : 0;
     case TASK_WASH:
-        return s->area_m2;
+        return copies * s->area_m2;
     case TASK_TAKE_OFF:
     case TASK_REFIT:
-        return count_features(s, comes_off);
+        return copies * count_features(s, comes_off);
     case TASK_POST_HEAT:
-        return count_features(s, is_shaped);
+        return copies * count_features(s, is_shaped);
     case TASK_EDGE_SEAL:
-        return job->edge_seal || (spec && spec->edge_seal) ? perimeter_m(&s->outline) : 0;
+        return job->edge_seal || (spec && spec->edge_seal) ? copies * perimeter_m(s) : 0;
     default:
         return 0;
     }

@@ -76,9 +76,11 @@ static void set_installing(struct workload *workload, const struct job *job)
 {
     const struct surface *surface = workload->surface->surface;
     double speed = job->shop->install_m2_per_h.value;
-    double alone = surface->area_m2 / fmax(speed, 1e-3) * 3600 * difficulty_of(surface).percent / 100;
+    int copies = surface_copies(surface);
+    double alone =
+        copies * surface->area_m2 / fmax(speed, 1e-3) * 3600 * difficulty_of(surface).percent / 100;
     double by_two = alone * share_for_two(job, workload->surface);
-    alone += handling_minutes(workload->surface, job->shop) * 60;
+    alone += copies * handling_minutes(workload->surface, job->shop) * 60;
     double persons = alone + by_two;
     int crew = workload_crew(job);
     workload->install_person_s = seconds_of(persons);
@@ -136,11 +138,21 @@ static void set_printing(struct workload *workload, double m2_per_h, struct aren
 {
     const struct surface_plan *surface = workload->surface;
     size_t count = surface->panel_count, last = panel_in_sequence(surface, count);
+    int copies = surface_copies(surface->surface);
     double inlays = printed_m2(surface, count, surface->inlay_count);
     workload->printing_s = arena_take_array(arena, count, sizeof *workload->printing_s);
     for (size_t i = 0; i < count; i++)
         workload->printing_s[i] =
-            seconds_of((surface->panels[i].area_m2 + (i == last ? inlays : 0)) / m2_per_h * 3600);
+            seconds_of(copies * (surface->panels[i].area_m2 + (i == last ? inlays : 0)) / m2_per_h * 3600);
+}
+
+/* Along the lines that a cutter cuts, and what is weeded beside them: all that is printed. */
+static double cutting_s(const struct surface *surface, double printed_m2)
+{
+    if (!surface->contour_cut) return 0;
+    double cut_m = region_length(&surface->cut) / 1000;
+    return 60 * (cut_m / practice_value("contour-cut-speed").value +
+                 printed_m2 * practice_value("weeding-minutes").value);
 }
 
 static struct workload workload_of(const struct plan *plan, const struct surface_plan *surface,
@@ -156,7 +168,9 @@ static struct workload workload_of(const struct plan *plan, const struct surface
         workload.supply_s = seconds_of(job->supply.lead_s.value);
         workload.comes_laminated = !job->supply.prints_only;
     }
-    workload.trim_s = seconds_of(printed / practice_value("trim-speed").value * 3600);
+    workload.trim_s =
+        seconds_of(surface_copies(surface->surface) * (printed / practice_value("trim-speed").value * 3600 +
+                                                       cutting_s(surface->surface, printed)));
     set_drying(&workload);
     set_laminating(&workload, job->shop);
     set_installing(&workload, job);

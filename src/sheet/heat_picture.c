@@ -51,7 +51,7 @@ static void heat_picture_put_cells(const struct surface_view *view, const struct
     struct drawing *d = view->drawing;
     struct picture picture = heat_picture_picture_of(heat, drawing_arena(d));
     struct path bleed = path_new(drawing_arena(d));
-    path_rect(&bleed, view_rect(view, surface_bleed_box(view->surface)));
+    path_rect(&bleed, view_rect(view, surface_view_box(view->surface)));
     draw_begin_clip(d, bleed, false);
     draw_picture(d, view_rect(view, picture.box), picture.width, picture.height, picture.rgb, 1);
     draw_end(d);
@@ -163,7 +163,7 @@ struct drawing *sheet_heat_picture(const struct surface_plan *plan, const struct
                                    struct picture_options options, struct arena *arena)
 {
     const struct surface *s = plan->surface;
-    struct rect bleed = surface_bleed_box(s);
+    struct rect bleed = surface_view_box(s);
     double width = fmax(options.width_mm, 60), scale = width / rect_width(bleed);
     double most = options.height_most_mm - TOP - BOTTOM;
     if (options.height_most_mm > 0 && most > 10) scale = fmin(scale, most / rect_height(bleed));

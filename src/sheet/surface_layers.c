@@ -52,7 +52,7 @@ static void put_preview(const struct surface_view *view, const struct picture *p
 static void put_pane(const struct surface_view *view, const struct picture *preview)
 {
     struct drawing *d = view->drawing;
-    struct rect film = view_rect(view, surface_bleed_box(view->surface));
+    struct rect film = view_rect(view, surface_view_box(view->surface));
     double radius = practice_value("pane-corner").value * view->scale;
     struct outline_builder corners = {.arena = drawing_arena(d)};
     struct point turns[] = {{film.x0, film.y0}, {film.x1, film.y0}, {film.x1, film.y1}, {film.x0, film.y1}};
@@ -78,7 +78,7 @@ void layer_artwork(const struct surface_view *view, const struct picture *previe
 {
     struct drawing *d = view->drawing;
     struct path bleed = path_new(drawing_arena(d));
-    path_rect(&bleed, view_rect(view, surface_bleed_box(view->surface)));
+    path_rect(&bleed, view_rect(view, surface_view_box(view->surface)));
     draw_path(d, bleed, filled(paint_grey(0.96)));
     draw_begin_clip(d, bleed, false);
     put_preview(view, preview, 0.28);
@@ -434,7 +434,7 @@ static void put_step(const struct surface_view *view, const struct seam *s)
 {
     struct drawing *d = view->drawing;
     bool up = s->axis == AXIS_X;
-    struct rect bleed = surface_bleed_box(view->surface);
+    struct rect bleed = surface_view_box(view->surface);
     struct point end = up ? view_point(view, s->at_mm, bleed.y1) : view_point(view, bleed.x1, s->at_mm);
     struct affine turn =
         up ? affine_shift(end.x, end.y - 1.7) : (struct affine){0, 1, -1, 0, end.x + 1.7, end.y};
@@ -525,7 +525,7 @@ static bool place_beside(const struct surface_view *view, const struct panel *pa
                          const struct badge *badge, struct point *place, struct point *end)
 {
     const double reach_mm = 3; /* past what shows a seam's step */
-    const struct rect v = panel->visible, bleed = surface_bleed_box(view->surface);
+    const struct rect v = panel->visible, bleed = surface_view_box(view->surface);
     bool up = view->plan->direction == RUN_UPRIGHT;
     double x = (v.x0 + v.x1) / 2, y = (v.y0 + v.y1) / 2;
     for (size_t i = 0; i < view->plan->panel_count; i++) {

@@ -66,7 +66,7 @@ static void put_dimensions(const struct surface_view *view)
     struct drawing *d = view->drawing;
     const struct surface *s = view->surface;
     struct arena *arena = drawing_arena(d);
-    struct rect bleed = view_rect(view, surface_bleed_box(s));
+    struct rect bleed = view_rect(view, surface_view_box(s));
     draw_begin_group(d, affine_shift(view->origin.x, bleed.y1 + 2.5));
     put_chain(view, seam_marks(view->plan, AXIS_X, s->width_mm, arena), view->scale);
     draw_end(d);
@@ -143,7 +143,7 @@ struct drawing *sheet_surface_picture(const struct surface_plan *plan, const str
                                       struct arena *arena)
 {
     const struct surface *s = plan->surface;
-    struct rect bleed = surface_bleed_box(s);
+    struct rect bleed = surface_view_box(s);
     double width = fmax(options.width_mm, 60);
     const char *legend = options.no_legend ? "" : legend_words(plan, arena);
     double legend_mm = *legend ? draw_paragraph_height(legend_letters(width), 0, legend) : 0;
@@ -186,7 +186,7 @@ static double lay_rows(const struct plan *plan, double width, double scale, stru
 {
     double x = 0, y = 0, row = 0;
     for (size_t i = 0; i < plan->surface_count; i++) {
-        struct rect bleed = surface_bleed_box(plan->surfaces[i].surface);
+        struct rect bleed = surface_view_box(plan->surfaces[i].surface);
         double w = rect_width(bleed) * scale, h = rect_height(bleed) * scale + UNDER;
         if (x > 0 && x + w > width) {
             y += row + GUTTER;
@@ -203,7 +203,7 @@ static double vehicle_scale(const struct plan *plan, double width, double height
 {
     double widest = 1;
     for (size_t i = 0; i < plan->surface_count; i++)
-        widest = fmax(widest, rect_width(surface_bleed_box(plan->surfaces[i].surface)));
+        widest = fmax(widest, rect_width(surface_view_box(plan->surfaces[i].surface)));
     double scale = width / widest;
     while (lay_rows(plan, width, scale, NULL) > height && scale > 1e-4) scale *= 0.98;
     return scale;
@@ -213,7 +213,7 @@ static void surface_picture_put_small(struct drawing *d, const struct surface_pl
                                       const struct picture *preview, struct point at, double scale,
                                       bool plain)
 {
-    struct rect bleed = surface_bleed_box(sp->surface);
+    struct rect bleed = surface_view_box(sp->surface);
     struct surface_view view = {.drawing = d,
                                 .plan = sp,
                                 .surface = sp->surface,

@@ -102,6 +102,9 @@ bool surface_without_slip(double width_mm, double height_mm, struct point *likel
 /* The box of what is printed, which artwork must reach: with a covered region that of `printed`, else the
  * surface's grown by its bleed. */
 struct rect surface_bleed_box(const struct surface *surface);
+/* What pictures show, and artwork is fitted to: all of the surface grown by its bleed, whatever is covered; of a piece
+ * its own print. */
+struct rect surface_view_box(const struct surface *surface);
 /* ---- the print of a surface with followed corrugations (stations.c); elsewhere it is as long as the view ---- */
 
 /* Whether the print is longer than the view in that direction. */
