@@ -81,10 +81,28 @@ static void find_covered(struct reach_cells *cells)
             if (is_covered(cells, reach_cell_at(cells, c, r))) note_covered(cells, c, r);
 }
 
+/* The same of what is printed of a covered region. */
+static bool wanted_of_region(const struct surface *s, struct rect cell, struct rect *reach)
+{
+    bool any = false;
+    for (size_t i = 0; i < s->printed_up.count; i++) {
+        struct span span = s->printed_up.spans[i];
+        double x = s->printed_up.first + (double)i;
+        if (x + 1 <= cell.x0 || x >= cell.x1 || cell.y0 >= span.high_mm - 1e-3 ||
+            cell.y1 <= span.low_mm + 1e-3)
+            continue;
+        struct rect here = rect_intersect(cell, (struct rect){x, span.low_mm, x + 1, span.high_mm});
+        *reach = any ? rect_union(*reach, here) : here;
+        any = true;
+    }
+    return any;
+}
+
 /* Whether the outline, grown by its bleed, has anything in the cell; then `reach` is what it has there, as
  * far as the cell's own columns and rows go for what lies across. */
 static bool wanted(const struct surface *s, struct rect cell, struct rect *reach)
 {
+    if (s->printed.count) return wanted_of_region(s, cell, reach);
     double from = floor(cell.x0 - s->bleed_mm[EDGE_RIGHT]), to = ceil(cell.x1 + s->bleed_mm[EDGE_LEFT]);
     bool any = false;
     for (double x = fmax(from, 0); x < to && x < (double)s->up_count; x++) {
@@ -167,8 +185,16 @@ static void report_hole(const struct reach_cells *cells, struct rect hole, struc
     f->has_box = true, f->box = hole;
 }
 
+/* Cut around its artwork, not in it: what lies between is meant to stay white. */
+static bool piece_has_rim(const struct surface *surface)
+{
+    return surface->piece &&
+           (surface->piece->cut.path == CUT_SILHOUETTE || surface->piece->cut.path == CUT_BOX);
+}
+
 void reach_judge(const struct surface *surface, const struct surface_art *art, struct findings *findings)
 {
+    if (piece_has_rim(surface)) return;
     struct reach_cells *cells = arena_take(findings->arena, sizeof *cells);
     *cells = (struct reach_cells){.surface = surface, .art = art, .box = surface_bleed_box(surface)};
     cells->columns = reach_cut(cells, true, cells->x);

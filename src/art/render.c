@@ -6,6 +6,7 @@
 #include "base/units.h"
 #include "colour/profile.h"
 #include "colour/transform.h"
+#include "mask.h"
 #include "pdf/pixels.h"
 #include "raster/resample.h"
 #include "raster/strips.h"
@@ -229,7 +230,9 @@ static bool render_page(struct machine *machine, const struct art_work *work, co
 bool art_render(struct machine *machine, const struct art_work *work, const struct pixel_grid *grid,
                 struct arena *arena, struct strip_sink sink, struct error *error)
 {
+    const struct region *printed = &work->surface->printed;
     if (!work->art->count) return true;
+    if (printed->count) sink = mask_sink(printed, grid, arena, sink);
     if (render_single_picture(work->art)) return render_picture(machine, work, grid, arena, sink, error);
     return render_page(machine, work, grid, arena, sink, error);
 }

@@ -67,17 +67,20 @@ static double side_deviation(double is, double wanted)
 /* From the outline or from outline and bleed, whichever it is nearer; between both it is not off at all. */
 static double deviation_of(const struct surface *surface, struct rect box)
 {
-    struct rect bleed = surface_bleed_box(surface);
-    double is[] = {rect_width(box), rect_height(box)}, least[] = {surface->width_mm, surface->height_mm},
+    struct rect bleed = surface_view_box(surface), least_box = surface_covered_box(surface);
+    double is[] = {rect_width(box), rect_height(box)},
+           least[] = {rect_width(least_box), rect_height(least_box)},
            most[] = {rect_width(bleed), rect_height(bleed)}, worst = 0;
-    for (int i = 0; i < 2; i++)
+    for (int i = 0; i < 2; i++) {
+        if (surface->covered.count && is[i] >= least[i] && is[i] <= most[i]) continue;
         worst = fmax(worst, fmin(side_deviation(is[i], least[i]), side_deviation(is[i], most[i])));
+    }
     return worst;
 }
 
 static double share_covered(const struct surface *surface, struct rect box)
 {
-    struct rect outline = {0, 0, surface->width_mm, surface->height_mm};
+    struct rect outline = surface_covered_box(surface);
     return rect_area(rect_intersect(box, outline)) / rect_area(outline);
 }
 
@@ -217,12 +220,13 @@ static void warn_of_figures(const struct surface *surface, const struct surface_
                             struct findings *findings)
 {
     struct resized all = {surface, art, 0, art->count};
-    struct rect box = union_at(&all, 0, 1), bleed = surface_bleed_box(surface);
+    struct rect box = union_at(&all, 0, 1), bleed = surface_view_box(surface);
+    struct rect covered = surface_covered_box(surface);
     double off = practice_share("artwork-off");
     bool large =
         rect_width(box) > rect_width(bleed) * (1 + off) || rect_height(box) > rect_height(bleed) * (1 + off);
-    bool small =
-        rect_width(box) < surface->width_mm * (1 - off) && rect_height(box) < surface->height_mm * (1 - off);
+    bool small = rect_width(box) < rect_width(covered) * (1 - off) &&
+                 rect_height(box) < rect_height(covered) * (1 - off);
     if (!large && !small) return;
     const char *unit = unit_words(&all, findings->arena);
     struct finding *f = add_figures(&all, arena_format(findings->arena, "%s.", unit), findings);
@@ -262,5 +266,6 @@ void size_judge(const struct surface *surface, const struct surface_art *art, st
         fitted = true;
         judge_cropping(surface, &art->placed[i], findings);
     }
+    if (surface->piece) return; /* its size is as written */
     if (!fitted && !find_stops(surface, art, findings)) warn_of_figures(surface, art, findings);
 }
