@@ -42,6 +42,7 @@ void part_material(struct sheet *sheet);
 void part_costs(struct sheet *sheet);
 void part_fleet(struct sheet *sheet); /* or nothing */
 void part_findings(struct sheet *sheet);
+void part_cutting(struct sheet *sheet); /* or nothing */
 void part_installing(struct sheet *sheet);
 void part_handing_over(struct sheet *sheet);
 

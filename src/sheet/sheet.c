@@ -37,6 +37,7 @@ static void put_parts(struct sheet *sheet)
     part_surfaces(sheet);
     part_times(sheet);
     part_work_card(sheet);
+    part_cutting(sheet);
     part_vehicle_work(sheet);
     part_installing(sheet);
     part_handing_over(sheet);

@@ -194,6 +194,30 @@ static void long_jobs_and_names_stay_on_the_page(void **state)
     assert_true(heads > (int)sample.plan->surface_count); /* the long table's head comes again */
 }
 
+/* 6 m of outline, twice, at 100 mm/s: two minutes. Without pieces there is no such part. */
+static void pieces_are_cut_with_care(void **state)
+{
+    (void)state;
+    need_readers();
+    struct sample sample = sample_plan(arena, 4, false);
+    struct surface *rear = (struct surface *)sample.plan->surfaces[2].surface;
+    struct point corners[] = {{0, 0}, {2000, 0}, {2000, 1000}, {0, 1000}};
+    struct polygon ring = {corners, 4};
+    struct cutter cutter = {
+        .name = "table", .kiss_spot = "Kiss cut", .through_spot = "Through cut", .speed_mm_s = 100};
+    write_sheet(&sample, NULL, false, in_folder("uncut.pdf"));
+    assert_null(strstr(read_words(in_folder("uncut.pdf"), ""), "CHECK_LINE"));
+    rear->covered = (struct region){&ring, 1}, rear->contour_cut = true, rear->copies = 2;
+    ((struct job *)sample.plan->input->job)->cutter = &cutter;
+    write_sheet(&sample, NULL, false, in_folder("cut.pdf"));
+    const char *words = read_words(in_folder("cut.pdf"), "");
+    has(words, "12.0 m");
+    has(words, "2 min");
+    has(words, "CHECK_LINE_100_MM");
+    has(words, "keep fingers, hair and sleeves out");
+    has(words, "do not print (Kiss cut, Through cut)");
+}
+
 static void impossible_plans_still_make_a_sheet(void **state)
 {
     (void)state;
@@ -299,6 +323,7 @@ int main(void)
         cmocka_unit_test(too_much_ink_is_shown),
         cmocka_unit_test(sheet_speaks_inches),
         cmocka_unit_test(long_jobs_and_names_stay_on_the_page),
+        cmocka_unit_test(pieces_are_cut_with_care),
         cmocka_unit_test(impossible_plans_still_make_a_sheet),
         cmocka_unit_test(same_plan_same_sheet),
         cmocka_unit_test(pictures_agree_as_svg_and_png),

@@ -18,6 +18,9 @@ const struct sentence english_sheet[] = {
     {"cash-for-rolls", "Cash needed for rolls"},
     {"caution-blades",
      "Blades and glass cut: cut away from yourself, never on the vehicle's glass or paint."},
+    {"caution-cutter",
+     "Cutters: keep fingers, hair and sleeves out of a cutter that is switched on. Switch it off before you "
+     "change a blade, and put used blades in a closed box. Follow the cutter's maker and local rules."},
     {"caution-heat", "Heat guns and hot film burn; hot air can crack cold, heated or double glazing."},
     {"caution-keep-free",
      "Keep film off lights, reflectors, number plates, sensors and cameras, airbag covers, safety labels of "
@@ -35,6 +38,19 @@ const struct sentence english_sheet[] = {
     {"cost-and-price-leave-out-what", "Cost and price leave out what no price is written for: {list}."},
     {"cut-film-from-each-corner-of", "Cut the film from each corner of the rim towards the floor's corner, "
                                      "{length} deep, then lay walls and floor in; seal the cuts."},
+    {"cutting-layer-is-off", "The cut lines are layers that do not print ({kiss}, {through}). If the cutter "
+                             "gets no line from the print queue, use the SVG or DXF file in the folder cut."},
+    {"cutting-layer-prints", "The cut lines print on plates of their own ({kiss}, {through}). Hand these to "
+                             "the cutter in the print queue, and see that they lay no ink."},
+    {"cutting-marks", "Do not trim register marks off before the piece is cut; laminate over them only if "
+                      "the cutter still finds them."},
+    {"cutting-no-marks",
+     "The shop's file names no register marks for its cutter: line the print up by hand."},
+    {"cutting-sequence",
+     "Inner lines are cut before outer ones. Cut files and print have the same lines; one unit is 1 mm."},
+    {"cutting-test-first",
+     "First time with this cutter, film or setting: print and cut one mark and one line, and measure them. "
+     "The line in layer CHECK_LINE_100_MM must be 100 mm long."},
     {"damaged-and-printed-again", "Damaged, and printed again"},
     {"delivery-check", "Check when it comes"},
     {"delivery-checks-made", "All checks above made"},
