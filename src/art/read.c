@@ -151,17 +151,16 @@ static bool art_read_one(struct machine *machine, const struct surface *surface,
     return true;
 }
 
-bool art_read(struct machine *machine, const struct surface *surface, struct str condition_profile,
-              bool spots_kept, const struct notes *notes, struct surface_art *art, struct error *error)
+bool art_read(struct machine *machine, const struct surface *surface, const struct notes *notes,
+              struct surface_art *art, struct error *error)
 {
     const struct surface_spec *spec = surface->spec;
     *art = (struct surface_art){.placed =
                                     arena_take_array(notes->arena, spec->artwork_count, sizeof *art->placed)};
     for (size_t i = 0; i < spec->artwork_count; i++)
         if (!art_read_one(machine, surface, &spec->artworks[i], notes, art, error)) return false;
-    if (!spec->artwork_count && !spec->text_count)
+    if (!spec->artwork_count && !spec->text_count && !spec->piece_count)
         finding_add(notes->findings, "artwork-missing", surface->name, "artwork-missing", NULL);
-    art_judge(surface, art, condition_profile, spots_kept, notes->findings);
     return true;
 }
 

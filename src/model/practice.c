@@ -61,6 +61,8 @@ const struct practice practice_table[] = {
      "cover.bleed", JUDGED},
     {"piece-bleed", 3, "mm", "Printed beyond the cut of a piece; 2 to 5 in the trade.", "pieces.bleed",
      TRADE},
+    {"cut-tolerance", 10, "CIEDE2000",
+     "What differs by less from the colour of a picture's background is background.", "cut.tolerance", JUDGED},
     {"cut-short", 7, "mm",
      "Film on a pane ends so far inside its edge, clear of seal and frame; 5 to 10 in the trade.",
      "bleed.cut-short", TRADE},

@@ -162,7 +162,8 @@ static struct notes notes_of(struct run *run)
 static bool open_surfaces(struct run *run, struct error *error)
 {
     struct notes notes = notes_of(run);
-    run->surfaces = arena_take_array(run->arena, run->job->surface_count, sizeof *run->surfaces);
+    run->surfaces = arena_take_array(run->arena, run->job->surface_count + step_piece_count(run->job),
+                                     sizeof *run->surfaces);
     for (size_t i = 0; i < run->job->surface_count; i++) {
         struct surface *surface = NULL;
         if (!survey_surface(run->machine, run->job, &run->job->surfaces[i], &notes, &surface, error))
@@ -172,6 +173,17 @@ static bool open_surfaces(struct run *run, struct error *error)
     return true;
 }
 
+static void judge_artwork(struct run *run, const struct run_surface *s)
+{
+    art_judge(s->surface, &s->art, step_profile(run, s->surface), panel_form_of_job(run->job)->keeps_spots,
+              &run->findings);
+}
+
+static void mark_on_artwork(struct run *run, size_t first)
+{
+    for (size_t k = first; k < run->findings.count; k++) run->findings.items[k].on_artwork = true;
+}
+
 static bool open_artwork(struct run *run, struct error *error)
 {
     for (size_t i = 0; i < run->surface_count; i++) {
@@ -179,14 +191,23 @@ static bool open_artwork(struct run *run, struct error *error)
         progress_say(run->options.progress, arena_format(run->arena, "%s: reading artwork", s->surface->name),
                      (double)i, (double)run->surface_count);
         if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped", NULL);
-        bool spots_kept = panel_form_of_job(run->job)->keeps_spots;
         size_t before = run->findings.count;
         struct notes notes = notes_of(run);
-        if (!art_read(run->machine, s->surface, step_profile(run, s->surface), spots_kept, &notes, &s->art,
-                      error))
+        if (!art_read(run->machine, s->surface, &notes, &s->art, error) || !step_cover(run, s, error))
             return false;
-        for (size_t k = before; k < run->findings.count; k++) run->findings.items[k].on_artwork = true;
+        judge_artwork(run, s);
+        mark_on_artwork(run, before);
     }
+    return true;
+}
+
+/* Surfaces of their own, behind the job's. */
+static bool open_pieces(struct run *run, struct error *error)
+{
+    size_t before = run->findings.count, first = run->surface_count;
+    if (!step_open_pieces(run, error)) return false;
+    for (size_t i = first; i < run->surface_count; i++) judge_artwork(run, &run->surfaces[i]);
+    mark_on_artwork(run, before);
     return true;
 }
 
@@ -212,7 +233,8 @@ bool run_open(struct run *run, struct machine *machine, const struct run_options
     if (!open_conditions(run, error) || !open_surfaces(run, error)) return false;
     if (run->report.errors) return true;
     step_doubt_files(run);
-    return open_artwork(run, error) && texts_set(run, error) && step_check_only(run, error);
+    return open_artwork(run, error) && open_pieces(run, error) && texts_set(run, error) &&
+           step_check_only(run, error);
 }
 
 static bool is_same_file(const struct file_status *a, const struct file_status *b)

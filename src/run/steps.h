@@ -30,6 +30,12 @@ struct drawing;
 bool step_write_picture(struct run *run, const struct drawing *drawing, const char *name,
                         struct error *error);
 
+/* What the surface covers, when its artwork is known; and the job's pieces as further surfaces of the run, of which
+ * there are at most step_piece_count (pieces.c). */
+bool step_cover(struct run *run, struct run_surface *surface, struct error *error);
+bool step_open_pieces(struct run *run, struct error *error);
+size_t step_piece_count(const struct job *job);
+
 /* Findings on artwork that by its name is another surface's, or an older version of a file beside it. */
 void step_doubt_files(struct run *run);
 /* Each file that the job names and that is not there, into the report. */
