@@ -4,6 +4,7 @@
 #include "base/json.h"
 #include "plan/suit.h"
 #include "run/run.h"
+#include "shape.h"
 #include <math.h>
 
 static const char *const channel_names[INK_CHANNELS] = {"C", "M", "Y", "K"};
@@ -291,6 +292,7 @@ void answer_surface(struct json *json, const char *key, const struct surface_pla
     cut_outs_json(json, surface->surface);
     panes_json(json, surface->surface);
     corners_json(json, surface->surface);
+    shape_json(json, surface->surface);
     if (preview)
         rect_json(json, "preview_mm", preview->box);
     else
@@ -553,6 +555,16 @@ static void vehicles_json(struct json *json, const struct plan *plan)
     json_close(json);
 }
 
+/* A piece has all keys of a surface. */
+static void surfaces_json(struct json *json, const struct plan *plan, bool pieces)
+{
+    json_open_list(json, pieces ? "pieces" : "surfaces");
+    for (size_t i = 0; i < plan->surface_count; i++)
+        if (!plan->surfaces[i].surface->piece == !pieces)
+            answer_surface(json, NULL, &plan->surfaces[i], plan->input->surfaces[i].preview);
+    json_close(json);
+}
+
 void answer_plan(const struct plan *plan, const struct findings *findings, struct text *out)
 {
     struct json json = json_new(out);
@@ -561,10 +573,8 @@ void answer_plan(const struct plan *plan, const struct findings *findings, struc
     json_string(&json, "job", plan->input->job->number);
     json_string(&json, "mark", plan->fingerprint);
     json_string(&json, "title", plan->input->job->title);
-    json_open_list(&json, "surfaces");
-    for (size_t i = 0; i < plan->surface_count; i++)
-        answer_surface(&json, NULL, &plan->surfaces[i], plan->input->surfaces[i].preview);
-    json_close(&json);
+    surfaces_json(&json, plan, false);
+    surfaces_json(&json, plan, true);
     vehicles_json(&json, plan);
     json_open_list(&json, "rolls");
     for (size_t i = 0; i < plan->roll_count; i++) plan_roll_json(&json, plan, &plan->rolls[i]);

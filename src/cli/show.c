@@ -77,11 +77,17 @@ static void show_answers(const struct run *run, struct text *out)
     if (plan->price_note.words) text_addf(out, "                    %s\n", plan->price_note.words);
 }
 
+/* Why a surface has no panels. */
+static const char *surface_without_panels(const struct surface_plan *s)
+{
+    if (!s->no_artwork) return sentence_plain("surface-unplanned");
+    return sentence_plain(s->surface->spec->piece_count ? "surface-pieces-alone" : "surface-no-artwork");
+}
+
 static void show_surface(const struct surface_plan *s, struct text *out)
 {
     if (!s->panel_count)
-        text_addf(out, "%s: %s\n", s->surface->name,
-                  s->no_artwork ? sentence_plain("surface-no-artwork") : sentence_plain("surface-unplanned"));
+        text_addf(out, "%s: %s\n", s->surface->name, surface_without_panels(s));
     else
         text_addf(out, "%s: %zu panel%s, %s, on %s\n", s->surface->name, s->panel_count,
                   s->panel_count == 1 ? "" : "s", panels_run_name(s->direction), widths_of(s, out->arena));

@@ -14,6 +14,14 @@ static struct notes shapes_notes(struct run *run)
     return (struct notes){run->arena, &run->report, &run->findings};
 }
 
+/* Only boxes are followed so far: anything else is refused rather than cut wrongly. */
+static bool can_follow(struct run *run, const struct cut_spec *cut, struct place place, const char *subject)
+{
+    if (cut->path == CUT_BOX) return true;
+    report_add(&run->report, place, "outline-cannot-be-followed", ARGUMENTS(arg_words("subject", subject)));
+    return false;
+}
+
 /* ---- covered regions ---- */
 
 /* What all artwork of the surface shows together, so far further out. */
@@ -40,6 +48,9 @@ bool step_cover(struct run *run, struct run_surface *s, struct error *error)
     bool shown = s->surface->spec->cover.kind == COVER_SILHOUETTE;
     struct region region = {NULL, 0};
     struct notes notes = shapes_notes(run);
+    if (shown && !can_follow(run, &(struct cut_spec){.path = CUT_SILHOUETTE}, s->surface->spec->cover.place,
+                             s->surface->name))
+        return true;
     if (shown && !silhouette_of(run, s, &region, error)) return false;
     return survey_cover(run->machine, s->surface, shown ? &region : NULL, &notes, error);
 }
@@ -79,6 +90,7 @@ static bool open_piece(struct run *run, const struct surface *host, const struct
     struct notes notes = shapes_notes(run);
     struct region outline;
     *s = (struct run_surface){.surface = NULL};
+    if (!can_follow(run, &piece->cut, piece->place, bare.name)) return true;
     if (!art_read(run->machine, &bare, &notes, &s->art, error)) return false;
     if (!s->art.count) return true; /* said already */
     struct art_outline_order order = {bare.name, s->art.placed, &piece->cut, run->options.cancel};

@@ -620,6 +620,8 @@ TYPES = {"object": dict, "array": list, "string": str, "number": (int, float), "
 def check_schema(value, rule, root, where):
     if "$ref" in rule:
         rule = root["$defs"][rule["$ref"].rsplit("/", 1)[1]]
+    for part in rule.get("allOf", []):
+        check_schema(value, part, root, where)
     kinds = rule.get("type", [])
     kinds = [kinds] if isinstance(kinds, str) else kinds
     if kinds and not any(isinstance(value, TYPES[k]) for k in kinds):

@@ -110,6 +110,7 @@ const struct sentence english_cli[] = {
     {"say-what-to-do-lapstrake-help", "say what to do; `lapstrake --help` lists the commands"},
     {"stock-cut-from", ", cut from {roll}"},
     {"surface-no-artwork", "no artwork, left out"},
+    {"surface-pieces-alone", "pieces alone"},
     {"surface-unplanned", "cannot be planned"},
     {"two-passwords-differ-nothing-was-changed", "the two passwords differ; nothing was changed"},
     {"used-all-jobs", "All jobs: used for each planned, the middle job\n"},

@@ -66,6 +66,8 @@ const struct sentence english_run[] = {
     {"number-peak-percent-near-at-x0", "{number?; |}{peak_percent} % near x {at_x0} mm, y {at_y0} mm"},
     {"on-vehicles", " on {count|vehicle|vehicles} {names}{more}"},
     {"only-job-has-no-such-surface", "--only {only}: the job has no such surface; its first is {surface}"},
+    {"outline-cannot-be-followed", "{subject}: paths and silhouettes of a file cannot be followed yet; write "
+                                   "`cut: {{box: 2 mm}`, or `cover` as an outline"},
     {"panels-not-made", "No panels of {surface} were written: TIFF panels are made of the condition's inks, "
                         "which takes its profile. {trouble}"},
     {"panels-old", "The files in {out}/panels are of another plan than this one."},

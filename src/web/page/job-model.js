@@ -67,7 +67,8 @@ export class JobModel extends EventTarget {
      * @returns {any[]}
      */
     get surfaces() {
-        const planned = this.look?.answer.surfaces ?? this.plan?.surfaces ?? [];
+        const plan = this.plan;
+        const planned = this.look?.answer.surfaces ?? [...(plan?.surfaces ?? []), ...(plan?.pieces ?? [])];
         const tried = this.impossible ? null : this.trial?.answer?.surface;
         return tried ? planned.map(surface => (surface.name === tried.name ? tried : surface)) : planned;
     }
