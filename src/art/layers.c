@@ -6,6 +6,7 @@
 #include "colour/profile.h"
 #include "raster/strips.h"
 #include "technical.h"
+#include <strings.h>
 #include <unistd.h>
 
 /* The rows of a picture as a Flate stream in a temporary file. */
@@ -91,14 +92,22 @@ static bool layers_layer_of(struct machine *machine, const struct art_work *work
     return picture->jpeg || layers_pack(machine, work, placed, arena, layers, &picture->path, error);
 }
 
-static void take_spots_off(const struct surface_art *art, struct arena *arena, struct art_layers *layers)
+/* Spot colours that are no ink: by their names, and the one that a piece is cut along. */
+static bool spot_is_off(const struct surface *surface, const char *spot, struct arena *arena)
 {
+    const struct cut_spec *cut = surface->piece ? &surface->piece->cut : NULL;
+    return spot_is_technical(spot, arena) || (cut && cut->path == CUT_SPOT && !strcasecmp(cut->name, spot));
+}
+
+static void take_spots_off(const struct art_work *work, struct arena *arena, struct art_layers *layers)
+{
+    const struct surface_art *art = work->art;
     size_t most = 0;
     for (size_t i = 0; i < art->count; i++) most += art->placed[i].facts->spot_count;
     layers->spots_off = arena_take_array(arena, most, sizeof *layers->spots_off);
     for (size_t i = 0; i < art->count; i++)
         for (size_t k = 0; k < art->placed[i].facts->spot_count; k++)
-            if (spot_is_technical(art->placed[i].facts->spots[k], arena))
+            if (spot_is_off(work->surface, art->placed[i].facts->spots[k], arena))
                 layers->spots_off[layers->spot_off_count++] = art->placed[i].facts->spots[k];
 }
 
@@ -108,7 +117,7 @@ bool art_layers_make(struct machine *machine, const struct art_work *work, struc
     size_t count = work->art->count;
     *layers = (struct art_layers){.layers = arena_take_array(arena, count, sizeof *layers->layers),
                                   .temporaries = arena_take_array(arena, count, sizeof *layers->temporaries)};
-    take_spots_off(work->art, arena, layers);
+    take_spots_off(work, arena, layers);
     for (size_t i = 0; i < count; i++)
         if (!layers_layer_of(machine, work, &work->art->placed[i], arena, layers, error)) {
             art_layers_drop(machine, layers);

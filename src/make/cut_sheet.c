@@ -4,9 +4,8 @@
 #include "base/arena.h"
 #include "contour/cut.h"
 #include "contour/shape.h"
+#include "model/practice.h"
 #include <math.h>
-
-static const double weeding_mm = 3; /* from the piece to its weeding box; our judgement */
 
 const struct cutter *cut_sheet_cutter(const struct make_order *order)
 {
@@ -32,7 +31,8 @@ static bool cut_sheet_part(const struct surface *surface, const struct panel *pa
 
 static void cut_sheet_weeding_box(struct cut_sheet *sheet, struct arena *arena)
 {
-    struct rect box = rect_intersect(rect_grow(region_bounds(&sheet->cut), weeding_mm), sheet->file);
+    struct rect box = rect_intersect(
+        rect_grow(region_bounds(&sheet->cut), practice_value("weeding-box").value), sheet->file);
     struct point *points = arena_take_array(arena, 5, sizeof *points);
     const struct point corners[] = {{box.x0, box.y0}, {box.x1, box.y0}, {box.x1, box.y1}, {box.x0, box.y1}};
     for (size_t i = 0; i < 5; i++) points[i] = corners[i % 4];

@@ -9,6 +9,7 @@
 #include "shrink.h"
 #include <assert.h>
 #include <stdlib.h>
+#include <string.h>
 
 enum { SLOTS_FD = 4 };
 
@@ -89,7 +90,8 @@ static bool stream(struct decoder *decoder, struct slots *slots, int factor, str
 static bool strips_verb(int argument_count, char **arguments, struct machine *machine, struct text *answer,
                         struct error *error)
 {
-    int factor = argument_count == 2 ? atoi(arguments[1]) : 0;
+    bool opacity = argument_count == 3 && !strcmp(arguments[2], OPACITY);
+    int factor = argument_count == 2 || opacity ? atoi(arguments[1]) : 0;
     if (factor < 1) return error_set(error, FAILURE_INPUT, "reader-wants-name-and-factor", NULL);
     struct foreign file;
     struct slots slots;
@@ -97,6 +99,7 @@ static bool strips_verb(int argument_count, char **arguments, struct machine *ma
     if (!foreign_of(&file, machine, answer->arena, arguments[0], error) ||
         !slots_attach(&slots, SLOTS_FD, SLOT_BYTES, error))
         return false;
+    file.opacity = opacity;
     bool ok =
         open_for(&decoder, &file, factor, error) && stream(&decoder, &slots, factor, answer->arena, error);
     decoder_close(&decoder);

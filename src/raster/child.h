@@ -6,8 +6,9 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-#define VERB_FACTS  "raster-facts"  /* SUBJECT; file at 3 -> the header */
-#define VERB_STRIPS "raster-strips" /* SUBJECT SHRINK; file at 3, slots at 4, 5, 6 -> nothing */
+#define VERB_FACTS  "raster-facts" /* SUBJECT; file at 3 -> the header */
+#define OPACITY     "opacity"
+#define VERB_STRIPS "raster-strips" /* SUBJECT SHRINK [OPACITY]; file at 3, slots at 4, 5, 6 -> nothing */
 
 /* A slot holds whole rows; the widest row allowed (300,000 x 8 bytes) fits. */
 enum { SLOT_BYTES = 5 << 19 };

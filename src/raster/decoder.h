@@ -41,7 +41,10 @@ struct layout {
     bool premultiplied;
     bool inverted;   /* turn every colour sample over (min-is-white; Adobe CMYK) */
     bool lab_signed; /* a and b are signed (TIFF CIELab) */
+    bool opacity;    /* nothing but the opacity comes out, in grey */
 };
+/* Has the opacity come out alone where the file was asked for it and has any. */
+void layout_ask_opacity(struct layout *layout, const struct foreign *file, struct header *header);
 /* Lays transparency on white, drops what is not colour. `in` may not be `out`. */
 void flatten_row(const struct layout *layout, const void *in, void *out, int width);
 

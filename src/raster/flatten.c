@@ -65,11 +65,34 @@ static void flatten_pixel(const struct layout *layout, const void *in, size_t fr
     }
 }
 
+void layout_ask_opacity(struct layout *layout, const struct foreign *file, struct header *header)
+{
+    layout->opacity = file->opacity && layout->alpha >= 0;
+    bool wide = pixel_bytes(layout->format) != pixel_samples(layout->format);
+    if (layout->opacity) header->format = wide ? PIXELS_GREY16 : PIXELS_GREY8;
+}
+
+static void opacity_row(const struct layout *layout, const void *in, void *out, int width)
+{
+    bool wide = pixel_bytes(layout->format) != pixel_samples(layout->format);
+    for (size_t x = 0; x < (size_t)width; x++) {
+        unsigned value = sample_of(layout, in, x * (size_t)layout->samples + (size_t)layout->alpha);
+        if (wide)
+            ((uint16_t *)out)[x] = (uint16_t)value;
+        else
+            ((uint8_t *)out)[x] = (uint8_t)value;
+    }
+}
+
 void flatten_row(const struct layout *layout, const void *in, void *out, int width)
 {
     size_t count = pixel_samples(layout->format);
     bool wide = pixel_bytes(layout->format) != count;
     assert(layout->samples >= (int)count && layout->alpha < layout->samples);
+    if (layout->opacity) {
+        opacity_row(layout, in, out, width);
+        return;
+    }
     bool as_is = layout->alpha < 0 && !layout->inverted && !layout->lab_signed;
     if (as_is && layout->samples == (int)count) {
         memcpy(out, in, (size_t)width * pixel_bytes(layout->format));

@@ -17,6 +17,7 @@ struct foreign {
     uint64_t size;  /* bytes of the file */
     int scale_most; /* the decoder may shrink by 2, 4, 8 up to this, where its format does so while decoding
                      */
+    bool opacity;   /* its rows are to be how opaque it is, in grey, where it has transparency */
 };
 
 /* What the file says; sizes and resolutions as stored, before orientation. */

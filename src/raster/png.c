@@ -161,6 +161,7 @@ static void png_read_colours(struct png_picture *picture, struct header *header)
         .samples = colours + header->alpha,
         .alpha = header->alpha ? colours : -1,
     };
+    layout_ask_opacity(&picture->layout, picture->file, header);
 }
 
 static void png_read_resolution(struct png_picture *picture, struct header *header)

@@ -34,7 +34,8 @@ static bool strips_start(struct strips_stream *stream, int fd, const struct rast
     slots_child_fds(&stream->slots, fds + 1);
     struct reader_order order = {
         .subject = stream->subject,
-        .arguments = (const char *const[]){VERB_STRIPS, stream->subject, factor, NULL},
+        .arguments =
+            (const char *const[]){VERB_STRIPS, stream->subject, factor, view->opacity ? OPACITY : NULL, NULL},
         .fds = fds,
         .fd_count = 4,
         .cpu_seconds = view->cpu_seconds,

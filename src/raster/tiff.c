@@ -199,6 +199,7 @@ static bool tiff_read_colours(struct tiff_picture *picture, struct header *heade
     picture->layout.samples = (int)(picture->samples + palette_more);
     picture->layout.premultiplied = header->premultiplied;
     if (picture->layout.alpha >= 0) picture->layout.alpha += (int)palette_more;
+    layout_ask_opacity(&picture->layout, picture->file, header);
     return true;
 }
 

@@ -67,6 +67,21 @@ static size_t panel_at_turn(const struct surface_plan *surface, size_t turn)
     return turn - 1;
 }
 
+/* All prints of one vehicle's surface, each copy of a piece as a group of its own. */
+static void gather_surface(struct laying *work, struct prints_wanted *prints,
+                           const struct print_wanted *first, size_t *group)
+{
+    const struct surface_plan *surface = &first->plan->surfaces[first->surface];
+    for (int copy = 0; copy < surface_copies(surface->surface); copy++) {
+        struct print_wanted print = *first;
+        print.group = ++*group;
+        for (size_t turn = 1; turn <= surface_print_count(surface); turn++) {
+            print.panel = panel_at_turn(surface, turn);
+            gather_print(work, prints, print);
+        }
+    }
+}
+
 struct prints_wanted gather_prints(struct laying *work)
 {
     struct prints_wanted prints = {0};
@@ -74,15 +89,8 @@ struct prints_wanted gather_prints(struct laying *work)
     for (size_t j = 0; j < work->order->job_count; j++)
         for (size_t v = 1; v <= work->order->jobs[j].vehicles; v++)
             for (size_t s = 0; s < work->order->jobs[j].plan->surface_count; s++) {
-                const struct surface_plan *surface = &work->order->jobs[j].plan->surfaces[s];
-                group++;
-                for (size_t turn = 1; turn <= surface_print_count(surface); turn++)
-                    gather_print(work, &prints,
-                                 (struct print_wanted){.plan = work->order->jobs[j].plan,
-                                                       .surface = s,
-                                                       .panel = panel_at_turn(surface, turn),
-                                                       .vehicle = v,
-                                                       .group = group});
+                struct print_wanted first = {.plan = work->order->jobs[j].plan, .surface = s, .vehicle = v};
+                gather_surface(work, &prints, &first, &group);
             }
     return prints;
 }

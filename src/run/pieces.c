@@ -14,14 +14,6 @@ static struct notes shapes_notes(struct run *run)
     return (struct notes){run->arena, &run->report, &run->findings};
 }
 
-/* Only boxes are followed so far: anything else is refused rather than cut wrongly. */
-static bool can_follow(struct run *run, const struct cut_spec *cut, struct place place, const char *subject)
-{
-    if (cut->path == CUT_BOX) return true;
-    report_add(&run->report, place, "outline-cannot-be-followed", ARGUMENTS(arg_words("subject", subject)));
-    return false;
-}
-
 /* ---- covered regions ---- */
 
 /* What all artwork of the surface shows together, so far further out. */
@@ -34,9 +26,9 @@ static bool silhouette_of(struct run *run, const struct run_surface *s, struct r
     struct contour_means means = {.arena = run->arena};
     struct notes notes = shapes_notes(run);
     for (size_t i = 0; i < s->art.count; i++) {
-        struct art_outline_order order = {s->surface->name, &s->art.placed[i], &cut, run->options.cancel};
         struct region one, both;
-        if (!art_outline(run->machine, &order, &notes, &one, error)) return false;
+        if (!art_outline(run->machine, s->surface, &s->art.placed[i], &cut, &notes, &one, error))
+            return false;
         if (!contour_combine(region, &one, CONTOUR_UNION, &means, &both, error)) return false;
         *region = both;
     }
@@ -48,9 +40,6 @@ bool step_cover(struct run *run, struct run_surface *s, struct error *error)
     bool shown = s->surface->spec->cover.kind == COVER_SILHOUETTE;
     struct region region = {NULL, 0};
     struct notes notes = shapes_notes(run);
-    if (shown && !can_follow(run, &(struct cut_spec){.path = CUT_SILHOUETTE}, s->surface->spec->cover.place,
-                             s->surface->name))
-        return true;
     if (shown && !silhouette_of(run, s, &region, error)) return false;
     return survey_cover(run->machine, s->surface, shown ? &region : NULL, &notes, error);
 }
@@ -81,6 +70,39 @@ static struct surface bare_host(struct run *run, const struct surface *host, con
     return bare;
 }
 
+/* Against what the cutter and film hold. Too much of it to look through is told, and no failure. */
+static bool judge_outline(struct run *run, const struct surface *surface, struct error *error)
+{
+    const struct cutter *cutter = run->job->cutter;
+    struct error fault = {.kind = FAILURE_NONE};
+    struct notes notes = shapes_notes(run);
+    if (!cutter) return true;
+    struct contour_limits limits = {.width_mm = cutter->least_width_mm,
+                                    .gap_mm = cutter->least_gap_mm,
+                                    .radius_mm = cutter->least_radius_mm,
+                                    .area_mm2 = cutter->least_area_mm2};
+    if (art_outline_judge(surface, surface->name, &surface->covered, &limits, &notes, &fault)) return true;
+    if (fault.kind != FAILURE_INPUT) return error_words(error, fault.kind, fault.text);
+    finding_add(&run->findings, "cut-thin", surface->name, "cut-unchecked",
+                ARGUMENTS(arg_words("fault", fault.text)));
+    return true;
+}
+
+/* What the file brings along that the print should not have, and what is not made as it has to be. */
+static void judge_piece(struct run *run, const struct surface *surface)
+{
+    const struct piece_spec *piece = surface->piece;
+    const char *file = piece->artwork->file;
+    if (piece->cut.path == CUT_SPOT || piece->cut.path == CUT_LAYER)
+        finding_add(&run->findings, "cut-line-prints", surface->name, "cut-line-prints",
+                    ARGUMENTS(arg_words("file", file), arg_words("name", piece->cut.name),
+                              arg_flag("spot", piece->cut.path == CUT_SPOT)));
+    if (piece->inside)
+        finding_add(&run->findings, "inside-unmirrored", surface->name, "inside-unmirrored",
+                    ARGUMENTS(arg_words("piece", surface->name)))
+            ->yields = true;
+}
+
 /* Reads the piece's artwork, finds its outline, and makes its surface the run's last. */
 static bool open_piece(struct run *run, const struct surface *host, const struct piece_spec *piece,
                        struct error *error)
@@ -90,14 +112,14 @@ static bool open_piece(struct run *run, const struct surface *host, const struct
     struct notes notes = shapes_notes(run);
     struct region outline;
     *s = (struct run_surface){.surface = NULL};
-    if (!can_follow(run, &piece->cut, piece->place, bare.name)) return true;
     if (!art_read(run->machine, &bare, &notes, &s->art, error)) return false;
     if (!s->art.count) return true; /* said already */
-    struct art_outline_order order = {bare.name, s->art.placed, &piece->cut, run->options.cancel};
-    if (!art_outline(run->machine, &order, &notes, &outline, error)) return false;
+    if (!art_outline(run->machine, &bare, s->art.placed, &piece->cut, &notes, &outline, error)) return false;
     if (!survey_piece(host, piece, &outline, &notes, &s->surface, error)) return false;
-    if (s->surface) run->surface_count++;
-    return true;
+    if (!s->surface) return true;
+    run->surface_count++;
+    judge_piece(run, s->surface);
+    return judge_outline(run, s->surface, error);
 }
 
 /* The same piece on the surface across: as far from its other end. What it shows is not mirrored. */

@@ -430,6 +430,42 @@ def proved(job):
     return job.put("panels", "--prove")
 
 
+def texts(job):
+    """Words in fonts that are not there or lack a letter, too long, narrowed, low, and alone on a surface."""
+    at = "at: [100, 300], height"
+    for i, words in enumerate((f"words: H, {at}: 80, font: Nowhere Grotesk 9", f"words: \"\\u2603\", {at}: 80, font: Nimbus Sans",
+                               f"words: HHHHHHHHHHHH, {at}: 80, width: 60", f"words: HHHH, {at}: 80, width: 300", f"words: H, {at}: 2")):
+        job.surface(f"text: [{{{words}}}]", name=f"s{i}", art="a.pdf")
+    job.surface(f"text: [{{words: H, {at}: 80}}]", name="alone", art=None, bare=True)
+    return job.put()
+
+
+def reprint_of_a_fleet(job):
+    """The panel with each vehicle's number differs from vehicle to vehicle."""
+    open(os.path.join(job.folder, "fleet.csv"), "w").write("unit\n201\n202\n")
+    job.head.append("vehicles: fleet.csv")
+    job.surface("text: [{words: '{unit}', at: [100, 300], height: 80}]")
+    job.put("make")
+    return job.put("reprint", "left/left-1", "--reason", "torn")
+
+
+def pieces(job):
+    """Cut along paths that are not there, not closed, or that cutter and film cannot hold; past the edge; on the inside of glass."""
+    tint = "<</FunctionType 2/Domain[0 1]/C0[0 0 0 0]/C1[0 1 0 0]/N 1>>"
+    line = f"/Resources<</ColorSpace<</A [/Separation/Line/DeviceCMYK {tint}]>>>>"
+    k = K
+    spiked = [(5, 5), (40, 5), (40, 20), (60, 20), (60, 20.5), (40, 20.5), (40, 40), (25.2, 40), (25.2, 12), (25, 12), (25, 40), (5, 40)]
+    path = lambda points, end: " ".join(f"{x * k:.3f} {y * k:.3f} {'l' if i else 'm'}" for i, (x, y) in enumerate(points)) + f" {end} "
+    pdf(job.art("spiked.pdf"), 70, 50, "/A CS 1 SCN " + path(spiked, "s") + path([(62, 40), (63, 40), (63, 41)], "s"), line)
+    pdf(job.art("open.pdf"), 70, 50, "/A CS 1 SCN " + path(spiked[:4], "S"), line)
+    job.shop += "\ncutters: [{name: plotter, least-width: 4, least-gap: 3, least-radius: 1, least-area: 20}]\n"
+    piece = lambda name, art, at, cut, more="": f"{{name: {name}, artwork: {{file: art/{art}, scale: 5}}, at: [{at}], cut: {{{cut}}}{more}}}"
+    job.surface("pieces: [" + ", ".join((piece("thin", "spiked.pdf", "100, 100", "spot: Line"), piece("gone", "spiked.pdf", "100, 400", "spot: Nothing"),
+                                         piece("open", "open.pdf", "500, 400", "spot: Line"), piece("past", "spiked.pdf", "900, 100", "box: 0"),
+                                         piece("glass", "spiked.pdf", "500, 100", "box: 0", ", inside: true"))) + "]", art=None, bare=True)
+    return job.put()
+
+
 def long_ago(job):
     job.head = ["job: T-1", "start: 2020-06-01T08:00", "due: 2020-06-20T17:00"]
     job.surface()
@@ -454,6 +490,8 @@ CASES = {
     cold_and_late: "drying-slow drying-unsaid laminate-too-cold due-missed vehicle-leaves crew-short",
     hot_tight: "drying-not-possible laminate-too-warm", nothing_said: "room-assumed price-missing margin-meaning design-unsaid value-assumed",
     printed_too_long: "feed-recorded", printed_again: "never-made reprint-profile reprint-condition reprint-plan feed-kept reprint-batch reprint-unknown",
+    texts: "font-missing glyph-missing text-long text-narrowed text-small text-alone", reprint_of_a_fleet: "reprint-vehicle",
+    pieces: "cut-missing cut-open cut-thin cut-gap cut-corner cut-island cut-line-prints inside-unmirrored piece-past-edge",
     proofs: "proof-awaited proof-changed",
     on_rolls: "roll-short batch-to-ask batch-short",
     printed_before: "printed-otherwise artwork-changed artwork-saved-again", long_ago: "date-past", proved: "panels-proved", wide_lap: "overlap-unusual",

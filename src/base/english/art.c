@@ -17,6 +17,25 @@ const struct sentence english_art[] = {
     {"ask-for-file-with-bleedbox-or", "Ask for the file with a BleedBox, or without marks."},
     {"carries-transfer-functions-or-halftones", "carries transfer functions or halftones."},
     {"cmyk-without-profile-its-numbers-are", "CMYK without a profile; its numbers are printed as they are."},
+    {"cut-cannot-be-followed", "{file}: its outline cannot be followed: {has}"},
+    {"cut-corner", "{subject}: {count} hollow corners are tighter than the {limit} mm of radius that film "
+                   "holds; the tightest, {figure} mm, is at x {x_mm}, y {y_mm} mm"},
+    {"cut-gap", "{subject}: {count} gaps are narrower than the {limit} mm that can be weeded; the narrowest, "
+                "{figure} mm, is at x {x_mm}, y {y_mm} mm"},
+    {"cut-in-a-picture", "{file} is a picture and has no paths; cut it by its silhouette or its box"},
+    {"cut-island", "{subject}: {count} islands are smaller than the {limit} mm2 that stay on their liner; "
+                   "the smallest, {figure} mm2, is at x {x_mm}, y {y_mm} mm"},
+    {"cut-layers-there", "layers "},
+    {"cut-name-missing", "{file} has no path to cut along called `{name}`; it has {has}"},
+    {"cut-nothing-there", "no spot colour, layer or processing step"},
+    {"cut-open", "{file}: {count} {count?paths are|path is|paths are} not closed; the widest gap, {gap_mm} "
+                 "mm, is from x {x_mm}, y {y_mm} to x {end_x_mm}, y {end_y_mm} mm"},
+    {"cut-shows-nothing", "{file} shows nothing to go around"},
+    {"cut-spots-there", "spot colours "},
+    {"cut-steps-there", "processing steps "},
+    {"cut-thin", "{subject}: {count} parts are narrower than the {limit} mm that cutter and film hold; the "
+                 "narrowest, {figure} mm, is at x {x_mm}, y {y_mm} mm"},
+    {"cut-unchecked", "Thin parts and tight corners were not looked for: {fault}"},
     {"does-not-say-its-resolution-so", "does not say its resolution, so it was fitted to outline and bleed."},
     {"fonts-not-embedded-joined", "fonts not embedded: {joined}."},
     {"has-crop-marks-and-no-bleedbox", "has crop marks and no BleedBox: all of the page is printed, and the "

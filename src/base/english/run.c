@@ -18,6 +18,8 @@ const struct sentence english_run[] = {
      "{file} lies twice at the same place of {surface}: {other} is the same file."},
     {"artworks-place-page-or-order", "The artwork's place, page or order"},
     {"as-artwork-is-now", "{name}: as the artwork is now"},
+    {"cut-line-prints",
+     "{file}: the {spot?spot colour|layer} `{name}`, along which it is cut, is in the panel's print as well"},
     {"decides-with-of-ink-over-hand",
      "{surface}: {panel} decides, with {hand_peak_percent} % of ink over a hand-sized area: "},
     {"different-from-to-y-to-see",
@@ -36,6 +38,8 @@ const struct sentence english_run[] = {
     {"glyph-missing", "the font {font} has no \"{letters}\" for \"{words}\"{vehicles}"},
     {"ink-over-limit-carries-more-ink-than", "{panel} carries more ink than the film takes, {limit} % "
                                              "({limit_source}), counted on its print file: {places}."},
+    {"inside-unmirrored", "{piece} goes on the inside of glass and has to be printed and cut mirrored; its "
+                          "files are as seen from outside"},
     {"is-measurement-profile-comes-first-lapstrake",
      "{path} is a measurement; the profile comes first: lapstrake profile PROFILE --against {path}"},
     {"is-neither-icc-profile-nor-measurement",
@@ -66,8 +70,6 @@ const struct sentence english_run[] = {
     {"number-peak-percent-near-at-x0", "{number?; |}{peak_percent} % near x {at_x0} mm, y {at_y0} mm"},
     {"on-vehicles", " on {count|vehicle|vehicles} {names}{more}"},
     {"only-job-has-no-such-surface", "--only {only}: the job has no such surface; its first is {surface}"},
-    {"outline-cannot-be-followed", "{subject}: paths and silhouettes of a file cannot be followed yet; write "
-                                   "`cut: {{box: 2 mm}`, or `cover` as an outline"},
     {"panels-not-made", "No panels of {surface} were written: TIFF panels are made of the condition's inks, "
                         "which takes its profile. {trouble}"},
     {"panels-old", "The files in {out}/panels are of another plan than this one."},

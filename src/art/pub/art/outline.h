@@ -1,30 +1,39 @@
-/* Along which outline is an artwork cut, or what does it show? */
+/* From a placed artwork to the outline that is cut around it, in the surface's millimetres.
+ *
+ *   spot, layer, step   along the paths that the file has for it (pdf/paths.h): the path itself, whatever it is drawn
+ *                       with; ends within 0.1 mm of each other are joined. Paths inside each other are holes and
+ *                       islands by turns; a path drawn twice counts once
+ *   silhouette          around all that is painted, white too: of PDF by its own shapes, curves as chords within
+ *                       0.01 mm; of a picture by its transparency (half opaque and more is inside), else by what
+ *                       differs from the background, which is the colour met most often along its edge, by the
+ *                       tolerance (CIEDE2000) and more. Traced outlines are smoothed within 0.2 mm; a picture with
+ *                       more than 4,000 pixels along a side is looked at in whole parts of that. Edges against a
+ *                       background lie up to a pixel outside
+ *   box                 the trim box
+ *
+ * then `offset_mm` outwards, corners of `radius_mm` and holes as the cut says (contour/offset.h). Of a silhouette only
+ * what is printed of the page counts: without a BleedBox, where crop marks stand in the bleed, the trim. */
 #ifndef ART_OUTLINE_H
 #define ART_OUTLINE_H
 
 #include "base/error.h"
 #include "base/machine.h"
-#include "base/report.h"
+#include "contour/flaws.h"
 #include "geom/region.h"
 #include "model/artwork.h"
 #include "model/finding.h"
+#include "model/shape.h"
 
-/* Paths and curves of a file are kept as chords within this of the true curve, on the vehicle. */
-#define ART_FLATNESS_MM 0.01
+/* `outline` lives in the arena of `notes`. Nothing to cut, or something that cannot be followed: the finding
+ * cut-missing (a stop), which names what the file has, and an empty outline. A path that is not closed is left out:
+ * cut-open. False with `error` only when the machine fails or the file is not there. */
+bool art_outline(struct machine *machine, const struct surface *surface, const struct placed_art *placed,
+                 const struct cut_spec *cut, const struct notes *notes, struct region *outline,
+                 struct error *error);
 
-/* What is asked of one placed artwork. */
-struct art_outline_order {
-    const char *where; /* surface or piece, for findings */
-    const struct placed_art *placed;
-    const struct cut_spec *cut;
-    const struct cancel *cancel; /* may be NULL */
-};
-
-/* The region, in the surface's millimetres, that cut->path names, `offset_mm` further out, its corners and holes as
- * the spec says. Paths named in the file (spot, layer, step) are taken as they are: the path of a stroke, not its
- * width; each ring closed; rings inside others are holes. Nothing found, or paths that do not close, gives a finding
- * and an empty region. False: the machine failed, or the file can no longer be read. */
-bool art_outline(struct machine *machine, const struct art_outline_order *order, const struct notes *notes,
-                 struct region *outline, struct error *error);
+/* What of an outline cutter and film cannot hold (contour/flaws.h): cut-thin, cut-island, cut-gap, cut-corner, each
+ * with the count and the worst place. `subject` is what is cut, for people. Takes as much time as an offset. */
+bool art_outline_judge(const struct surface *surface, const char *subject, const struct region *outline,
+                       const struct contour_limits *limits, const struct notes *notes, struct error *error);
 
 #endif

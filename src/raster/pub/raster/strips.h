@@ -25,6 +25,8 @@ struct raster_view {
      * edge) in the child, for coarse uses: the picture arrives ceil(width / n) x ceil(height / n). At most
      * 1024. */
     int shrink;
+    bool opacity; /* in place of its colours how opaque it is, as grey (255: all), of a picture that has
+                     transparency (artwork_facts.alpha); another comes as it is */
     unsigned cpu_seconds;            /* of the reader, as in base/reader.h; 0: the usual */
     const struct cancel *cancel;     /* NULL: nobody stops it */
     const struct progress *progress; /* NULL: nobody looks */

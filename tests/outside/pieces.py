@@ -1,0 +1,240 @@
+#!/usr/bin/python3
+"""Pieces and covered regions, from a customer's files to plan, rolls, print and cut files.
+
+    pieces.py LAPSTRAKE PROFILE
+
+Shapes are drawn here with known geometry: a circle of four Bezier curves, a house of straight lines with a hole. What comes
+out is held against them: a path in the file within 0.02 mm, areas within 0.1 % (offset of a convex outline: A + L d + pi d2,
+Steiner), a traced circle within 0.2 mm of smoothing and half a pixel. Ghostscript shows that ink stays within cut and bleed.
+"""
+import json
+import math
+import os
+import re
+import subprocess
+import sys
+import tempfile
+import zlib
+
+import numpy as np
+from parts import Checks, K, write_pdf
+from random_surfaces import shop
+
+LAPSTRAKE, PROFILE = os.path.abspath(sys.argv[1]), os.path.abspath(sys.argv[2])
+ENV = dict(os.environ, SOURCE_DATE_EPOCH="1800000000")
+checks = Checks(LAPSTRAKE)
+hold = checks.hold
+HANDLE = 0.5522847498  # of a circle's Bezier curves, for radius 1
+SCALE = 5  # artwork is drawn at a fifth
+HOUSE = [(10, 10), (90, 10), (90, 40), (50, 90), (10, 40)]
+HOLE = [(30, 20), (50, 20), (50, 30), (30, 30)]
+
+
+def circle_path(x, y, r):
+    h = HANDLE * r
+    return (f"{x + r} {y} m {x + r} {y + h} {x + h} {y + r} {x} {y + r} c {x - h} {y + r} {x - r} {y + h} {x - r} {y} c "
+            f"{x - r} {y - h} {x - h} {y - r} {x} {y - r} c {x + h} {y - r} {x + r} {y - h} {x + r} {y} c h ")
+
+
+def polygon_path(points):
+    return " ".join(f"{x} {y} {'l' if i else 'm'}" for i, (x, y) in enumerate(points)) + " h "
+
+
+def bezier_circle(x, y, r, n=2000):
+    """Points of the same curves."""
+    t = np.linspace(0, 1, n)[:, None]
+    out = []
+    for quarter in range(4):
+        c, s = [(1, 0), (0, 1), (-1, 0), (0, -1)][quarter]
+        turn = lambda px, py: np.array([c * px - s * py, s * px + c * py])
+        a, b, d, e = (turn(*p) for p in ((1, 0), (1, HANDLE), (HANDLE, 1), (0, 1)))
+        out.append((1 - t) ** 3 * a + 3 * t * (1 - t) ** 2 * b + 3 * t * t * (1 - t) * d + t ** 3 * e)
+    return np.concatenate(out) * r + [x, y]
+
+
+def art(path, content, resources="", objects=(), catalog=""):
+    """A page of 100 x 100 mm, drawn in millimetres."""
+    content = f"q {K} 0 0 {K} 0 0 cm {content} Q"
+    write_pdf(path, [f"<</Type/Catalog/Pages 2 0 R{catalog}>>", "<</Type/Pages/Kids[3 0 R]/Count 1>>",
+                     f"<</Type/Page/Parent 2 0 R/MediaBox[0 0 {100 * K:.5f} {100 * K:.5f}]/Contents 4 0 R/Resources<<{resources}>>>>",
+                     f"<</Length {len(content)}>>stream\n{content}\nendstream", *objects])
+
+
+def circle_png(path, side, r):
+    """A disc in the middle, each pixel as opaque as the disc covers it (8 x 8 places in it)."""
+    at = (np.arange(side * 8) + 0.5) / 8 - side / 2
+    inside = (at[:, None] ** 2 + at[None, :] ** 2 <= r * r).reshape(side, 8, side, 8).mean((1, 3))
+    pixels = np.zeros((side, side, 4), np.uint8)
+    pixels[..., 0], pixels[..., 3] = 200, np.round(inside * 255)
+    rows = b"".join(b"\0" + row.tobytes() for row in pixels)
+    chunk = lambda kind, data: len(data).to_bytes(4, "big") + kind + data + zlib.crc32(kind + data).to_bytes(4, "big")
+    open(path, "wb").write(b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", side.to_bytes(4, "big") * 2 + b"\x08\x06\0\0\0") +
+                           chunk(b"IDAT", zlib.compress(rows)) + chunk(b"IEND", b""))
+
+
+def draw(folder):
+    os.makedirs(f"{folder}/art")
+    tint = "<</FunctionType 2/Domain[0 1]/C0[0 0 0 0]/C1[0 1 0 0]/N 1>>"
+    die = f"/ColorSpace<</Die[/Separation/Die#20Line/DeviceCMYK {tint}]>>"
+    ground = "0.9 0.2 0 0 k 0 0 100 100 re f "
+    ring = "0.2 w /Die CS 1 SCN " + circle_path(50, 50, 40) + "S "
+    step = "<</Type/OCG/Name(My cut)/GTS_Metadata<</GTS_ProcStepsGroup/Structural/GTS_ProcStepsType/Cutting>>>>"
+    art(f"{folder}/art/spot.pdf", ground + ring, die)
+    art(f"{folder}/art/layer.pdf", ground + "/OC /L BDC " + ring + "EMC", die + "/Properties<</L 5 0 R>>", [step],
+        "/OCProperties<</OCGs[5 0 R]/D<</ON[5 0 R]>>>>")
+    clipped = "q 60 15 10 10 re W n 0 1 1 0 k 50 0 100 100 re f Q "
+    art(f"{folder}/art/house.pdf", "0 0 0 0.5 k " + polygon_path(HOUSE) + polygon_path(HOLE) + "f* " + clipped)
+    circle_png(f"{folder}/art/disc.png", 500, 200)
+
+
+PIECES = """
+      - {name: spot, artwork: {file: art/spot.pdf, scale: 5}, at: [100, 100], cut: {spot: Die Line}, count: 3}
+      - {name: layer, artwork: {file: art/layer.pdf, scale: 5}, at: [700, 100], cut: {layer: my cut}}
+      - {name: step, artwork: {file: art/layer.pdf, scale: 5}, at: [1300, 100], cut: {step: cutting, depth: through}}
+      - {name: house, artwork: {file: art/house.pdf, scale: 5}, at: [1900, 100], cut: {silhouette: 0}, other-side: right}
+      - {name: wide, artwork: {file: art/house.pdf, scale: 5}, at: [2500, 100], cut: {silhouette: 10 mm}}
+      - {name: filled, artwork: {file: art/house.pdf, scale: 5}, at: [3100, 100], cut: {silhouette: 10 mm, fill-holes: 6000, mitre: true}}
+      - {name: disc, artwork: {file: art/disc.png, width: 250}, at: [100, 1000], cut: {silhouette: 0}}
+      - {name: long, artwork: {file: art/spot.pdf, scale: 9}, at: [700, 700], cut: {box: 0}}
+"""
+
+
+def plan_of(folder):
+    head = ["job: P-1", "shop: shop.yaml", "start: 2027-03-01T08:00", "drying: hung", "print: {condition: usual, bleed: 20 mm}", "surfaces:"]
+    surfaces = ["  - name: left", "    size: [4000, 1800]", "    front: left", "    pieces:" + PIECES.rstrip(),
+                "  - {name: right, size: [4100, 1800], front: right}",
+                "  - name: back", "    size: [2000, 1500]", "    front: left", "    cover: {behind: 700, bleed: 15}",
+                "    artwork: [{file: art/house.pdf, fit: bleed}]"]
+    open(f"{folder}/shop.yaml", "w").write(shop(PROFILE))
+    open(f"{folder}/job.yaml", "w").write("\n".join(head + surfaces) + "\n")
+    done = subprocess.run([LAPSTRAKE, "make", folder, "--json", "--anyway"], capture_output=True, text=True, env=ENV, timeout=300)
+    hold(done.returncode in (0, 1), f"make: {done.returncode} {done.stderr}")
+    return json.loads(done.stdout)
+
+
+def area(ring):
+    x, y = np.array(ring).T
+    return abs(np.dot(x, np.roll(y, 1)) - np.dot(y, np.roll(x, 1))) / 2
+
+
+def away(points, curve):
+    """How far the furthest point is from the nearest of the curve's."""
+    return max(np.min(np.hypot(*(curve - p).T)) for p in np.array(points))
+
+
+def near(a, b, most, words):
+    hold(abs(a - b) <= most, f"{words}: {a}, by hand {b}")
+
+
+def judge_paths(pieces):
+    for name, x in (("spot", 100), ("layer", 700), ("step", 1300)):
+        piece = pieces[f"left-{name}"]
+        curve = bezier_circle(x + 50 * SCALE, 100 + 50 * SCALE, 40 * SCALE)
+        hold(away(piece["outline_mm"], curve) <= 0.25, f"{name}: {away(piece['outline_mm'], curve)} mm off its path")
+        r = np.hypot(*(np.array(piece["outline_mm"]) - [x + 250, 350]).T)
+        hold(r.min() > 199.98 and r.max() < 200.08, f"{name}: radius {r.min()} to {r.max()}")  # the curves reach 0.03 % out
+        near(area(piece["outline_mm"]) / area(curve), 1, 1e-3, f"{name}: area")
+        near(piece["area_m2"], area(curve) / 1e6, 2e-4, f"{name}: area_m2")
+    hold(pieces["left-spot"]["count"] == 3 and pieces["left-step"]["cut_depth"] == "through", "count or depth")
+
+
+def judge_silhouettes(pieces):
+    outer, hole = area(HOUSE) * 25, area(HOLE) * 25
+    length = sum(math.dist(a, b) for a, b in zip(HOUSE, HOUSE[1:] + HOUSE[:1])) * SCALE
+    house, wide, filled = (pieces[f"left-{name}"] for name in ("house", "wide", "filled"))
+    hold(sorted(map(tuple, house["outline_mm"]))[0] == (1950, 150), f"house: {house['outline_mm']}")
+    near(area(house["outline_mm"]), outer, 0.1, "house")
+    near(area(house["holes_mm"][0]), hole, 0.1, "its hole")
+    near(house["cut_length_mm"], length + 60 * SCALE, 0.1, "its cut")
+    grown = outer + length * 10 + math.pi * 100
+    near(area(wide["outline_mm"]) / grown, 1, 1e-3, "house and 10 mm")
+    near(area(wide["holes_mm"][0]), (100 - 20) * (50 - 20), 1, "its hole less 10 mm")
+    hold(len(filled["holes_mm"]) == 0 and area(filled["outline_mm"]) > grown, "holes filled, corners mitred")
+    disc = np.array(pieces["left-disc"]["outline_mm"])
+    r = np.hypot(*(disc - [225, 1125]).T)
+    hold(abs(r - 100).max() <= 0.45, f"disc: radius {r.min()} to {r.max()}")  # 0.2 mm and half of a pixel of 0.5 mm
+    near(area(disc) / (math.pi * 1e4), 1, 2e-3, "disc")
+
+
+def judge_sides(plan, pieces):
+    """Across the vehicle as far from the other end; not mirrored."""
+    one, other = pieces["left-house"], pieces["right-house"]
+    hold(other["surface"] == "right", other["surface"])
+    left, right = (min(x for x, _ in piece["outline_mm"]) for piece in (one, other))
+    near(right, 4100 - 2400 + 50, 0.01, "place on the other side")  # its trim ends 2400 mm from the left
+    hold([[round(x - left, 2), y] for x, y in one["outline_mm"]] == [[round(x - right, 2), y] for x, y in other["outline_mm"]], "it was mirrored")
+    hosts = {s["name"]: s for s in plan["surfaces"]}
+    hold(not hosts["left"]["panels"] and not any("left" in words for words in plan["cost"].get("without", [])), "the host is planned")
+
+
+def judge_seams(pieces):
+    """Larger than the film: parted within its outline."""
+    long = pieces["left-long"]
+    hold(len(long["panels"]) >= 1 and long["panels"][0]["print_mm"][0] == 697, f"{long['panels'][0]['print_mm']}")
+    hold(long["panels"][-1]["print_mm"][2] == 700 + 900 + 3, f"{long['panels'][-1]['print_mm']}")
+
+
+def judge_cover(plan):
+    """Behind x = 700 with the front left: 700 to 2000, 15 mm printed beyond, the surface's own bleed elsewhere."""
+    back = next(s for s in plan["surfaces"] if s["name"] == "back")
+    xs = [p["visible_mm"][0] for p in back["panels"]] + [back["panels"][-1]["visible_mm"][2]]
+    hold(xs[0] == 700 and xs[-1] == 2000, f"covered: {xs}")
+    hold(back["panels"][0]["print_mm"][0] == 685 and back["panels"][-1]["print_mm"][2] == 2020, f"{[p['print_mm'] for p in back['panels']]}")
+    near(back["area_m2"], 1.3 * 1.5, 1e-6, "covered area")
+    wash = [t for t in plan["tasks"] if t["unit"] == "m2" and t["surface"] == "back"]
+    hold(all(t["quantity"] <= 1.96 for t in wash), f"{wash}")
+
+
+def judge_rolls(plan):
+    laid = [p["panel"] for roll in plan["rolls"] for p in roll["placements"]]
+    hold(laid.count("left-spot-1") == 3 and laid.count("left-layer-1") == 1, f"on rolls: {laid}")
+
+
+def judge_print(folder, piece):
+    """No ink further out than cut and bleed."""
+    panel = piece["panels"][0]
+    x0, y0, x1, y1 = panel["file_mm"]
+    ppi = 50.8  # 2 pixels a millimetre
+    raw = subprocess.run(["gs", "-q", "-dSAFER", "-dNOPAUSE", "-dBATCH", "-sDEVICE=pgmraw", f"-r{ppi}", "-sOutputFile=-", f"{folder}/out/{panel['file']}"],
+                         capture_output=True, check=True).stdout
+    head = re.match(rb"P5\s+(?:#[^\n]*\n)?(\d+) (\d+)\s+255\s", raw)
+    width, height = int(head[1]), int(head[2])
+    page = np.frombuffer(raw, np.uint8, offset=head.end()).reshape(height, width)
+    px, py = (np.arange(width) + 0.5) / 2 + x0, y1 - (np.arange(height) + 0.5) / 2
+    far = np.hypot(px[None, :] - 350, py[:, None] - 350)
+    a, b, c, d = np.array(panel["print_mm"]) + [1, 1, -1, -1]  # marks begin at its edge
+    inside = (px[None, :] > a) & (px[None, :] < c) & (py[:, None] > b) & (py[:, None] < d)
+    hold(not ((page < 250) & inside & (far > 203 + 0.8)).any(), "ink beyond the bleed")
+    hold((page < 250)[far < 202].all(), "no ink within cut and bleed")
+
+
+def judge_cut_files(folder, pieces):
+    for name in ("spot", "house"):
+        outline = np.array(pieces[f"left-{name}"]["outline_mm"])
+        svg = open(f"{folder}/out/cut/P-1_left-{name}.svg").read()
+        rings = [np.array(re.findall(r"(-?[\d.]+)[ ,](-?[\d.]+)", d), float) for d in re.findall(r'<path[^>]* d="([^"]*)"', svg)]
+        sizes = [np.ptp(ring, axis=0) for ring in rings if len(ring) > 3]
+        hold(any(abs(size - np.ptp(outline, axis=0)).max() <= 0.02 for size in sizes), f"{name}: {sizes}")
+        hold(os.path.exists(f"{folder}/out/cut/P-1_left-{name}.dxf"), f"no {name}.dxf")
+
+
+def main():
+    with tempfile.TemporaryDirectory() as folder:
+        draw(folder)
+        plan = plan_of(folder)
+        pieces = {piece["id"]: piece for piece in plan["pieces"]}
+        hold(len(pieces) == 9, f"{sorted(pieces)}")
+        judge_paths(pieces)
+        judge_silhouettes(pieces)
+        judge_sides(plan, pieces)
+        judge_seams(pieces)
+        judge_cover(plan)
+        judge_rolls(plan)
+        judge_print(folder, pieces["left-spot"])
+        judge_cut_files(folder, pieces)
+    print("\n".join(checks.faults) or f"{len(pieces)} pieces")
+    return 1 if checks.faults else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
