@@ -16,7 +16,7 @@ bool library_van_left(struct arena *arena, const char *path, struct str photo, s
 bool library_van_right(struct arena *arena, const char *path, struct str photo, struct error *error);
 bool library_van_rear(struct arena *arena, const char *path, struct error *error);
 
-/* The smaller jobs: "box-truck", "bus-with-windows", "bonnet", "trailer", "pattern", "hopeless". */
+/* The smaller jobs: "box-truck", "bus-with-windows", "bonnet", "trailer", "pattern", "hopeless", "fleet-vans". */
 struct small_artwork {
     const char *job, *file; /* of demo/more: the folder and the file in its art/ */
     bool (*write)(struct arena *arena, const char *path, struct error *error);

@@ -133,6 +133,25 @@ static void draw_hopeless(struct canvas *canvas, struct rect trim)
     letter_centred(canvas, "Nowhere to cut", 2000, 1150, 380, &paper);
 }
 
+static void draw_half(struct canvas *canvas, struct rect trim)
+{
+    struct path all = whole(canvas, trim);
+    canvas->shade(canvas->self, &all, (struct point){2000, 1700}, (struct point){4800, 0}, &mint, &night);
+    hills(canvas, trim, 420, 420, 5, 0.4, &teal);
+    hills(canvas, trim, 180, 300, 6, 0.1, &deep);
+    for (int i = 0; i < 4; i++) flower(canvas, 3050 + 480 * i, 640 + 90 * (i % 2), 230);
+    letter(canvas, "Seeds to share", 2950, 1180, 210, &paper);
+}
+
+/* A disc with an owl, nothing around it. */
+static void draw_emblem(struct canvas *canvas, struct rect trim)
+{
+    (void)trim;
+    motif_glow(canvas, 300, 300, 280, &deep, 1);
+    motif_glow(canvas, 300, 300, 250, &sun, 1);
+    motif_owl(canvas, 300, 90, 420);
+}
+
 static bool write_page(struct arena *arena, const char *path, double width, double height, double bleed,
                        const char *title, void (*draw)(struct canvas *, struct rect), struct error *error)
 {
@@ -173,9 +192,20 @@ static bool write_hopeless(struct arena *arena, const char *path, struct error *
     return write_page(arena, path, 4000, 1800, 50, "Side with no way for a seam, 1:10", draw_hopeless, error);
 }
 
+static bool write_half(struct arena *arena, const char *path, struct error *error)
+{
+    return write_page(arena, path, 4800, 1700, 50, "Half wrap, 1:10", draw_half, error);
+}
+
+static bool write_emblem(struct arena *arena, const char *path, struct error *error)
+{
+    return write_page(arena, path, 600, 600, 0, "Emblem, 1:10", draw_emblem, error);
+}
+
 const struct small_artwork small_artworks[] = {
     {"box-truck", "side.pdf", write_box_truck}, {"bus-with-windows", "side.pdf", write_bus},
     {"bonnet", "bonnet.pdf", write_bonnet},     {"trailer", "side.pdf", write_trailer},
     {"pattern", "side.pdf", write_pattern},     {"hopeless", "side.pdf", write_hopeless},
+    {"fleet-vans", "half.pdf", write_half},     {"fleet-vans", "emblem.pdf", write_emblem},
 };
 const size_t small_artwork_count = sizeof small_artworks / sizeof *small_artworks;

@@ -159,7 +159,7 @@ bool art_read(struct machine *machine, const struct surface *surface, const stru
                                     arena_take_array(notes->arena, spec->artwork_count, sizeof *art->placed)};
     for (size_t i = 0; i < spec->artwork_count; i++)
         if (!art_read_one(machine, surface, &spec->artworks[i], notes, art, error)) return false;
-    if (!spec->artwork_count && !spec->text_count && !spec->piece_count)
+    if (!spec->artwork_count && !spec->text_count && !spec->bears_pieces)
         finding_add(notes->findings, "artwork-missing", surface->name, "artwork-missing", NULL);
     return true;
 }

@@ -334,7 +334,9 @@ static void check_piece(struct reading *reading, const struct surface_spec *surf
             report_add(reading->report, piece->place, "piece-has-anothers-name",
                        ARGUMENTS(arg_words("piece", piece->name), arg_count("line", other->place.line)));
     const char *side = piece->other_side;
-    if (side && (!surface_find(reading->job, side) || surface_find(reading->job, side) == surface))
+    struct surface_spec *across = side ? surface_find(reading->job, side) : NULL;
+    if (across) across->bears_pieces = true;
+    if (side && (!across || across == surface))
         report_add(reading->report, piece->place, "piece-other-side-is-no-surface",
                    ARGUMENTS(arg_words("piece", piece->name), arg_words("side", side)));
 }
@@ -342,7 +344,9 @@ static void check_piece(struct reading *reading, const struct surface_spec *surf
 void finish_pieces(struct reading *reading)
 {
     const struct job *job = reading->job;
-    for (size_t i = 0; i < job->surface_count; i++)
+    for (size_t i = 0; i < job->surface_count; i++) {
+        if (job->surfaces[i].piece_count) job->surfaces[i].bears_pieces = true;
         for (size_t k = 0; job->surfaces[i].name && k < job->surfaces[i].piece_count; k++)
             check_piece(reading, &job->surfaces[i], &job->surfaces[i].pieces[k]);
+    }
 }

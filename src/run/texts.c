@@ -375,7 +375,7 @@ static bool texts_set_on(struct run *run, struct run_surface *s, struct error *e
     if (!spec->text_count) return true;
     if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped", NULL);
     s->texts = texts_new(run, s->surface);
-    if (!spec->artwork_count && !spec->piece_count && spec->cover.kind == COVER_ALL)
+    if (!spec->artwork_count && !spec->bears_pieces && spec->cover.kind == COVER_ALL)
         finding_add(&run->findings, "text-alone", s->surface->name, "text-alone", NULL);
     texts_add_artwork(run, s);
     return true;

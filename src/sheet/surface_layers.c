@@ -36,9 +36,25 @@ static struct path view_polygon(const struct surface_view *view, const struct po
     return path;
 }
 
+static struct path view_region(const struct surface_view *view, const struct region *region)
+{
+    struct path path = path_new(drawing_arena(view->drawing));
+    for (size_t i = 0; i < region->count; i++) add_polygon(view, &path, &region->rings[i]);
+    return path;
+}
+
+/* Of a piece its own; what it lies on is drawn elsewhere. */
 static struct path view_outline(const struct surface_view *view)
 {
-    return view_polygon(view, &view->surface->outline);
+    const struct surface *s = view->surface;
+    return s->piece ? view_region(view, &s->covered) : view_polygon(view, &s->outline);
+}
+
+/* Where film stays. */
+static struct path view_film(const struct surface_view *view)
+{
+    const struct surface *s = view->surface;
+    return s->covered.count ? view_region(view, &s->covered) : view_outline(view);
 }
 
 static void put_preview(const struct surface_view *view, const struct picture *preview, double alpha)
@@ -74,19 +90,39 @@ static void put_pane(const struct surface_view *view, const struct picture *prev
     draw_path(d, path, (struct look){.line = ink_black(), .line_mm = 0.2, .dash_mm = 1, .gap_mm = 0.5});
 }
 
+static struct path view_box_path(const struct surface_view *view)
+{
+    struct path box = path_new(drawing_arena(view->drawing));
+    path_rect(&box, view_rect(view, surface_view_box(view->surface)));
+    return box;
+}
+
+/* The paper under the surface, and its bare body. */
+static void put_ground(const struct surface_view *view)
+{
+    draw_path(view->drawing, view_box_path(view), filled(paint_grey(0.96)));
+    draw_path(view->drawing, view_outline(view), filled(paint_grey(0.9)));
+}
+
+/* What is printed and does not stay. */
+static void put_bleed(const struct surface_view *view, const struct picture *preview)
+{
+    const struct region *printed = &view->surface->printed;
+    struct path bleed = printed->count ? view_region(view, printed) : view_box_path(view);
+    draw_begin_clip(view->drawing, bleed, false);
+    put_preview(view, preview, 0.28);
+    draw_end(view->drawing);
+    draw_path(view->drawing, bleed, line_of(ink_pale(), 0.12));
+}
+
 void layer_artwork(const struct surface_view *view, const struct picture *preview)
 {
     struct drawing *d = view->drawing;
-    struct path bleed = path_new(drawing_arena(d));
-    path_rect(&bleed, view_rect(view, surface_view_box(view->surface)));
-    draw_path(d, bleed, filled(paint_grey(0.96)));
-    draw_begin_clip(d, bleed, false);
-    put_preview(view, preview, 0.28);
-    draw_end(d);
-    draw_path(d, bleed, line_of(ink_pale(), 0.12));
-    struct path outline = view_outline(view);
-    draw_path(d, outline, filled(paint_grey(0.9)));
-    draw_begin_clip(d, outline, false);
+    if (!view->surface->piece) put_ground(view);
+    put_bleed(view, preview);
+    struct path film = view_film(view);
+    draw_path(d, film, filled(paint_grey(0.9)));
+    draw_begin_clip(d, film, false);
     if (surface_cut_short_mm(view->surface) > 0)
         put_pane(view, preview);
     else
@@ -288,7 +324,12 @@ void layer_features(const struct surface_view *view)
 
 void layer_outline(const struct surface_view *view)
 {
-    draw_path(view->drawing, view_outline(view), line_of(ink_black(), view->small ? 0.25 : 0.4));
+    const struct surface *s = view->surface;
+    double line_mm = view->small ? 0.25 : 0.4;
+    draw_path(view->drawing, view_outline(view), line_of(ink_black(), line_mm));
+    if (s->covered.count && !s->piece)
+        draw_path(view->drawing, view_film(view),
+                  (struct look){.line = ink_accent(), .line_mm = line_mm, .dash_mm = 1.6, .gap_mm = 0.8});
 }
 
 /* ---- corners ---- */

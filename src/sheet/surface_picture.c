@@ -119,6 +119,7 @@ static struct letters legend_letters(double width)
 static void put_title(const struct surface_view *view, struct point at, double most)
 {
     const struct surface *s = view->surface;
+    struct rect box = s->piece ? region_bounds(&s->covered) : rect_of(0, 0, s->width_mm, s->height_mm);
     struct arena *arena = drawing_arena(view->drawing);
     struct letters name = words_bold(3.6, ALIGN_LEFT), size = words_grey(TYPE_MM, ALIGN_LEFT);
     name.most_mm = most * 0.6;
@@ -126,8 +127,8 @@ static void put_title(const struct surface_view *view, struct point at, double m
     size.most_mm = most - width - 2;
     if (size.most_mm < 20) return;
     draw_text(view->drawing, (struct point){at.x + width + 2, at.y}, size,
-              arena_format(arena, "%s x %s", length_words(arena, s->width_mm, view->inches, false),
-                           length_words(arena, s->height_mm, view->inches, true)));
+              arena_format(arena, "%s x %s", length_words(arena, rect_width(box), view->inches, false),
+                           length_words(arena, rect_height(box), view->inches, true)));
 }
 
 static double fit_scale(struct rect bleed, const struct picture_options *options, double round_mm)
@@ -170,7 +171,7 @@ struct drawing *sheet_surface_picture(const struct surface_plan *plan, const str
     layer_corners(&view);
     if (plan->panel_count) layer_level(&view);
     layer_panels(&view);
-    put_dimensions(&view);
+    if (!s->piece) put_dimensions(&view);
     put_scale_bar(&view, (struct point){LEFT, height - legend_mm - 5.5});
     if (*legend)
         draw_paragraph(d, (struct point){LEFT, height - legend_mm - 1}, legend_letters(width), 0, legend);
@@ -181,11 +182,20 @@ struct drawing *sheet_surface_picture(const struct surface_plan *plan, const str
 
 enum { GUTTER = 5, UNDER = 8 }; /* between surfaces; below each for its name */
 
+/* The surface that a piece lies on; the surface itself where it is none. */
+static size_t host_of(const struct plan *plan, size_t surface)
+{
+    for (size_t i = 0; i < plan->surface_count; i++)
+        if (plan->surfaces[i].surface == plan->surfaces[surface].surface->host) return i;
+    return surface;
+}
+
 /* Surfaces from left to right in rows, at `scale`; `places` (may be NULL) gets the upper left corners. */
 static double lay_rows(const struct plan *plan, double width, double scale, struct point *places)
 {
     double x = 0, y = 0, row = 0;
     for (size_t i = 0; i < plan->surface_count; i++) {
+        if (plan->surfaces[i].surface->piece) continue; /* it lies on another */
         struct rect bleed = surface_view_box(plan->surfaces[i].surface);
         double w = rect_width(bleed) * scale, h = rect_height(bleed) * scale + UNDER;
         if (x > 0 && x + w > width) {
@@ -196,6 +206,8 @@ static double lay_rows(const struct plan *plan, double width, double scale, stru
         x += w + GUTTER;
         row = fmax(row, h);
     }
+    for (size_t i = 0; places && i < plan->surface_count; i++)
+        if (plan->surfaces[i].surface->piece) places[i] = places[host_of(plan, i)];
     return y + row;
 }
 
@@ -203,7 +215,8 @@ static double vehicle_scale(const struct plan *plan, double width, double height
 {
     double widest = 1;
     for (size_t i = 0; i < plan->surface_count; i++)
-        widest = fmax(widest, rect_width(surface_view_box(plan->surfaces[i].surface)));
+        if (!plan->surfaces[i].surface->piece)
+            widest = fmax(widest, rect_width(surface_view_box(plan->surfaces[i].surface)));
     double scale = width / widest;
     while (lay_rows(plan, width, scale, NULL) > height && scale > 1e-4) scale *= 0.98;
     return scale;
@@ -213,7 +226,8 @@ static void surface_picture_put_small(struct drawing *d, const struct surface_pl
                                       const struct picture *preview, struct point at, double scale,
                                       bool plain)
 {
-    struct rect bleed = surface_view_box(sp->surface);
+    const struct surface *base = sp->surface->host ? sp->surface->host : sp->surface;
+    struct rect bleed = surface_view_box(base);
     struct surface_view view = {.drawing = d,
                                 .plan = sp,
                                 .surface = sp->surface,
@@ -225,6 +239,7 @@ static void surface_picture_put_small(struct drawing *d, const struct surface_pl
     layer_openings(&view); /* no seam where no film is */
     layer_outline(&view);
     if (!plain) layer_panels(&view);
+    if (sp->surface->piece) return;
     double width = rect_width(bleed) * scale, below = at.y + rect_height(bleed) * scale + 1;
     struct letters name = words_bold(3.2, ALIGN_LEFT);
     bool arrow = sp->surface->front <= FRONT_DOWN;

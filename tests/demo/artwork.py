@@ -19,6 +19,7 @@ PAGES = {
     "more/box-truck/art/side.pdf": (6200, 2400), "more/bus-with-windows/art/side.pdf": (12000, 3000),
     "more/bonnet/art/bonnet.pdf": (1560, 1080), "more/trailer/art/side.pdf": (13600, 2600),
     "more/pattern/art/side.pdf": (5400, 1900), "more/hopeless/art/side.pdf": (4000, 1800),
+    "more/fleet-vans/art/half.pdf": (4800, 1700), "more/fleet-vans/art/emblem.pdf": (500, 500),
 }
 REAR = "library-van/art/rear.tif"
 

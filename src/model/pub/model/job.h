@@ -337,6 +337,7 @@ struct surface_spec {
     struct cover_spec cover;
     struct piece_spec *pieces;
     size_t piece_count;
+    bool bears_pieces; /* its own, or another's that lie on it too */
     struct text_spec *texts;
     size_t text_count;
 };
