@@ -18,9 +18,11 @@ static bool outline_enough(void *self)
 
 /* ---- what is the matter ---- */
 
+static const char missing_code[] = "cut-missing";
+
 static void outline_missing(const struct outline_work *work, const char *id, const char *has)
 {
-    struct finding *f = finding_add(work->notes->findings, "cut-missing", work->surface->name, id,
+    struct finding *f = finding_add(work->notes->findings, missing_code, work->surface->name, id,
                                     ARGUMENTS(arg_words("file", work->placed->spec->file),
                                               arg_words("name", work->cut->name ? work->cut->name : ""),
                                               arg_words("has", has)));

@@ -6,7 +6,7 @@
 
 enum { HALF = 128 };
 
-static void ring_turn(struct polygon *ring)
+static void mask_turn_ring(struct polygon *ring)
 {
     for (size_t i = 0, k = ring->count; i + 1 < k--; i++) {
         struct point swap = ring->points[i];
@@ -21,7 +21,7 @@ static void mask_lay(struct region *region, struct affine m)
     for (size_t i = 0; i < region->count; i++) {
         for (size_t k = 0; k < region->rings[i].count; k++)
             region->rings[i].points[k] = affine_apply(m, region->rings[i].points[k]);
-        if (mirrored) ring_turn(&region->rings[i]);
+        if (mirrored) mask_turn_ring(&region->rings[i]);
     }
 }
 

@@ -98,8 +98,8 @@ static bool regions_batch(struct shapes_work *work, const struct regions *region
 }
 
 /* Two and two, so that large ones are gone through seldom. */
-static bool regions_combine(struct shapes_work *work, struct regions *regions, struct region *together,
-                            struct error *error)
+static bool paint_combine(struct shapes_work *work, struct regions *regions, struct region *together,
+                          struct error *error)
 {
     while (regions->count > 1) {
         size_t kept = 0;
@@ -127,7 +127,7 @@ static bool regions_unite(struct shapes_work *work, struct regions *regions, str
         if (!regions_batch(work, regions, &at, &batch, error)) return false;
         regions_add(work->outline->notes->arena, &batches, batch);
     }
-    return regions_combine(work, &batches, together, error);
+    return paint_combine(work, &batches, together, error);
 }
 
 static bool region_within(struct shapes_work *work, const struct region *region, const struct region *clip,

@@ -69,7 +69,8 @@ static void shape_paint(fz_context *ctx, struct paths_device *device, struct pdf
     shape_put(ctx, device, shape);
 }
 
-static struct pdf_shape shape_of(struct paths_device *device, const struct path_lines *lines, bool even_odd)
+static struct pdf_shape paths_shape_of(struct paths_device *device, const struct path_lines *lines,
+                                       bool even_odd)
 {
     device->gather->points = lines->points;
     return (struct pdf_shape){.lines = lines->lines, .count = lines->count, .even_odd = even_odd};
@@ -93,7 +94,7 @@ static struct pdf_shape shape_filled(fz_context *ctx, struct paths_device *devic
     if (!device_places(ctm)) return (struct pdf_shape){0};
     path_flatten(ctx, path, device->gather->tolerance / matrix_stretch(ctm), &lines);
     path_lines_move(&lines, 0, mu_affine(ctm));
-    return shape_of(device, &lines, even_odd);
+    return paths_shape_of(device, &lines, even_odd);
 }
 
 /* The widened outline; of cut paths the line itself. */
@@ -110,7 +111,7 @@ static struct pdf_shape shape_stroked(fz_context *ctx, struct paths_device *devi
     struct stroke_pen pen = {state, half, tolerance};
     for (size_t i = 0; i < lines.count; i++) path_stroke(ctx, &pen, &lines.lines[i], &rings);
     path_lines_move(&rings, 0, mu_affine(ctm));
-    return shape_of(device, &rings, false);
+    return paths_shape_of(device, &rings, false);
 }
 
 /* What fills a box, in the space of the matrix. */
@@ -122,7 +123,7 @@ static struct pdf_shape shape_box(struct paths_device *device, struct rect box, 
     lines.lines = arena_take(lines.arena, sizeof *lines.lines);
     lines.lines[lines.count++] = (struct pdf_line){corners, true};
     lines.points += corners.count;
-    return shape_of(device, &lines, false);
+    return paths_shape_of(device, &lines, false);
 }
 
 /* ---- which are taken ---- */
@@ -225,13 +226,13 @@ static void paths_stroke(fz_context *ctx, fz_device *d, const fz_path *path, con
 
 /* ---- letters ---- */
 
-struct letters {                  /* where their outlines go */
+struct path_letters {             /* where their outlines go */
     const fz_stroke_state *state; /* NULL: filled */
     size_t into;                  /* a clip; 0: paint */
 };
 
 static void letter_put(fz_context *ctx, struct paths_device *device, const fz_path *outline, fz_matrix ctm,
-                       const struct letters *to)
+                       const struct path_letters *to)
 {
     struct pdf_shape shape = to->state ? shape_stroked(ctx, device, outline, to->state, ctm)
                                        : shape_filled(ctx, device, outline, false, ctm);
@@ -244,7 +245,7 @@ static void letter_put(fz_context *ctx, struct paths_device *device, const fz_pa
 }
 
 static void letter_draw(fz_context *ctx, struct paths_device *device, fz_font *font, int glyph,
-                        fz_matrix place, fz_matrix ctm, const struct letters *to)
+                        fz_matrix place, fz_matrix ctm, const struct path_letters *to)
 {
     fz_path *outline = fz_outline_glyph(ctx, font, glyph, place);
     if (!outline) return;
@@ -254,7 +255,7 @@ static void letter_draw(fz_context *ctx, struct paths_device *device, fz_font *f
 }
 
 static void letters_draw(fz_context *ctx, struct paths_device *device, const fz_text *text, fz_matrix ctm,
-                         const struct letters *to)
+                         const struct path_letters *to)
 {
     for (const fz_text_span *span = text->head; span; span = span->next)
         for (int i = 0; i < span->len; i++) {
@@ -274,7 +275,7 @@ static void paths_fill_text(fz_context *ctx, fz_device *d, const fz_text *text, 
     (void)params;
     struct paths_device *device = device_of(d);
     if (paint_is_taken(ctx, device, space, colour, alpha))
-        letters_draw(ctx, device, text, ctm, &(struct letters){0});
+        letters_draw(ctx, device, text, ctm, &(struct path_letters){0});
 }
 
 static void paths_stroke_text(fz_context *ctx, fz_device *d, const fz_text *text,
@@ -284,7 +285,7 @@ static void paths_stroke_text(fz_context *ctx, fz_device *d, const fz_text *text
     (void)params;
     struct paths_device *device = device_of(d);
     if (paint_is_taken(ctx, device, space, colour, alpha))
-        letters_draw(ctx, device, text, ctm, &(struct letters){state, 0});
+        letters_draw(ctx, device, text, ctm, &(struct path_letters){state, 0});
 }
 
 /* ---- clips ---- */
@@ -339,7 +340,7 @@ static void paths_clip_text(fz_context *ctx, fz_device *d, const fz_text *text, 
     (void)scissor;
     struct paths_device *device = device_of(d);
     size_t number = clip_push(ctx, device);
-    if (number) letters_draw(ctx, device, text, ctm, &(struct letters){NULL, number});
+    if (number) letters_draw(ctx, device, text, ctm, &(struct path_letters){NULL, number});
 }
 
 static void paths_clip_stroke_text(fz_context *ctx, fz_device *d, const fz_text *text,
@@ -348,7 +349,7 @@ static void paths_clip_stroke_text(fz_context *ctx, fz_device *d, const fz_text 
     (void)scissor;
     struct paths_device *device = device_of(d);
     size_t number = clip_push(ctx, device);
-    if (number) letters_draw(ctx, device, text, ctm, &(struct letters){state, number});
+    if (number) letters_draw(ctx, device, text, ctm, &(struct path_letters){state, number});
 }
 
 static void paths_pop_clip(fz_context *ctx, fz_device *d)
