@@ -63,7 +63,6 @@ static struct surface bare_host(struct run *run, const struct surface *host, con
     *spec = *host->spec;
     spec->artworks = arena_take(run->arena, sizeof *spec->artworks);
     *spec->artworks = *piece->artwork;
-    spec->artworks->at_mm = piece->at_mm;
     spec->artwork_count = 1;
     bare.spec = spec;
     bare.name = arena_format(run->arena, "%s %s", host->name, piece->name);
@@ -127,8 +126,10 @@ static const struct piece_spec *piece_across(struct run *run, const struct surfa
                                              const struct run_surface *one)
 {
     struct piece_spec *piece = arena_take(run->arena, sizeof *piece);
-    *piece = *one->surface->piece;
-    piece->at_mm.x = across->width_mm - one->art.placed->trim.x1;
+    struct artwork_spec *artwork = arena_take(run->arena, sizeof *artwork);
+    *piece = *one->surface->piece, *artwork = *piece->artwork;
+    artwork->at_mm.x = across->width_mm - one->art.placed->trim.x1;
+    piece->at_mm = artwork->at_mm, piece->artwork = artwork;
     return piece;
 }
 

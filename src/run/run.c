@@ -184,29 +184,28 @@ static void mark_on_artwork(struct run *run, size_t first)
     for (size_t k = first; k < run->findings.count; k++) run->findings.items[k].on_artwork = true;
 }
 
-static bool open_artwork(struct run *run, struct error *error)
+static bool read_all_artwork(struct run *run, struct error *error)
 {
+    struct notes notes = notes_of(run);
     for (size_t i = 0; i < run->surface_count; i++) {
         struct run_surface *s = &run->surfaces[i];
         progress_say(run->options.progress, arena_format(run->arena, "%s: reading artwork", s->surface->name),
                      (double)i, (double)run->surface_count);
         if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped", NULL);
-        size_t before = run->findings.count;
-        struct notes notes = notes_of(run);
-        if (!art_read(run->machine, s->surface, &notes, &s->art, error) || !step_cover(run, s, error))
-            return false;
-        judge_artwork(run, s);
-        mark_on_artwork(run, before);
+        if (!art_read(run->machine, s->surface, &notes, &s->art, error)) return false;
     }
     return true;
 }
 
-/* Surfaces of their own, behind the job's. */
-static bool open_pieces(struct run *run, struct error *error)
+/* Pieces are surfaces of their own after the job's. They lie on all of their host, also on what it leaves bare: they
+ * are opened before it loses what lies outside its cover. */
+static bool open_artwork(struct run *run, struct error *error)
 {
-    size_t before = run->findings.count, first = run->surface_count;
-    if (!step_open_pieces(run, error)) return false;
-    for (size_t i = first; i < run->surface_count; i++) judge_artwork(run, &run->surfaces[i]);
+    size_t before = run->findings.count, ordinary = run->surface_count;
+    if (!read_all_artwork(run, error) || !step_open_pieces(run, error)) return false;
+    for (size_t i = 0; i < ordinary; i++)
+        if (!step_cover(run, &run->surfaces[i], error)) return false;
+    for (size_t i = 0; i < run->surface_count; i++) judge_artwork(run, &run->surfaces[i]);
     mark_on_artwork(run, before);
     return true;
 }
@@ -233,8 +232,7 @@ bool run_open(struct run *run, struct machine *machine, const struct run_options
     if (!open_conditions(run, error) || !open_surfaces(run, error)) return false;
     if (run->report.errors) return true;
     step_doubt_files(run);
-    return open_artwork(run, error) && open_pieces(run, error) && texts_set(run, error) &&
-           step_check_only(run, error);
+    return open_artwork(run, error) && texts_set(run, error) && step_check_only(run, error);
 }
 
 static bool is_same_file(const struct file_status *a, const struct file_status *b)

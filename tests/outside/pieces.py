@@ -112,6 +112,37 @@ def plan_of(folder):
     return json.loads(done.stdout)
 
 
+BARE_HOST = """job: P-2
+shop: shop.yaml
+start: 2027-03-01T08:00
+drying: hung
+print: {condition: usual, bleed: 20 mm}
+surfaces:
+  - name: left
+    size: [4000, 1800]
+    front: left
+    features: [{kind: gap, name: door, line: [800, 0, 800, 1800]}]
+    cover: {behind: 2000}
+    artwork: [{file: art/house.pdf, fit: bleed}]
+    pieces: [{name: house, artwork: {file: art/house.pdf, scale: 5}, at: [600, 400], cut: {silhouette: 0}, other-side: right}]
+  - {name: right, size: [4100, 1800], front: right}
+"""
+
+
+def bare_host(folder):
+    """A piece on what its host leaves bare: the door gap under it counts, on the other side what it shows moves along."""
+    open(f"{folder}/job.yaml", "w").write(BARE_HOST)
+    done = subprocess.run([LAPSTRAKE, "make", folder, "--json", "--anyway"], capture_output=True, text=True, env=ENV, timeout=300)
+    plan = json.loads(done.stdout)
+    told = [f["text"] for f in plan["findings"] if f["code"] == "cut-line" and "left-house" in f["text"]]
+    hold(len(told) == 1 and "door" in told[0], f"the gap under the piece is not told: {told}")
+    for piece, x in (("left-house", 600), ("right-house", 4100 - 1100)):
+        panel = next(p for p in plan["pieces"] if p["id"] == piece)["panels"][0]
+        page, px, py = printed(folder, panel)
+        ink = page[np.abs(py - 600) < 20][:, (px > x + 300) & (px < x + 400)]  # between the hole and the right wall
+        hold(ink.size and (ink < 250).all(), f"{piece}: no ink where it is cut")
+
+
 def area(ring):
     x, y = np.array(ring).T
     return abs(np.dot(x, np.roll(y, 1)) - np.dot(y, np.roll(x, 1))) / 2
@@ -190,17 +221,22 @@ def judge_rolls(plan):
     hold(laid.count("left-spot-1") == 3 and laid.count("left-layer-1") == 1, f"on rolls: {laid}")
 
 
-def judge_print(folder, piece):
-    """No ink further out than cut and bleed."""
-    panel = piece["panels"][0]
-    x0, y0, x1, y1 = panel["file_mm"]
+def printed(folder, panel):
+    """Ghostscript's picture of a panel's file, 2 pixels a millimetre, and where its columns and rows are on the surface."""
+    x0, _, _, y1 = panel["file_mm"]
     ppi = 50.8  # 2 pixels a millimetre
     raw = subprocess.run(["gs", "-q", "-dSAFER", "-dNOPAUSE", "-dBATCH", "-sDEVICE=pgmraw", f"-r{ppi}", "-sOutputFile=-", f"{folder}/out/{panel['file']}"],
                          capture_output=True, check=True).stdout
     head = re.match(rb"P5\s+(?:#[^\n]*\n)?(\d+) (\d+)\s+255\s", raw)
     width, height = int(head[1]), int(head[2])
     page = np.frombuffer(raw, np.uint8, offset=head.end()).reshape(height, width)
-    px, py = (np.arange(width) + 0.5) / 2 + x0, y1 - (np.arange(height) + 0.5) / 2
+    return page, (np.arange(width) + 0.5) / 2 + x0, y1 - (np.arange(height) + 0.5) / 2
+
+
+def judge_print(folder, piece):
+    """No ink further out than cut and bleed."""
+    panel = piece["panels"][0]
+    page, px, py = printed(folder, panel)
     far = np.hypot(px[None, :] - 350, py[:, None] - 350)
     a, b, c, d = np.array(panel["print_mm"]) + [1, 1, -1, -1]  # marks begin at its edge
     inside = (px[None, :] > a) & (px[None, :] < c) & (py[:, None] > b) & (py[:, None] < d)
@@ -232,6 +268,7 @@ def main():
         judge_rolls(plan)
         judge_print(folder, pieces["left-spot"])
         judge_cut_files(folder, pieces)
+        bare_host(folder)
     print("\n".join(checks.faults) or f"{len(pieces)} pieces")
     return 1 if checks.faults else 0
 
