@@ -45,7 +45,7 @@ static void piece_json(struct json *json, const struct surface *surface)
     rings_json(json, "outlines_mm", region, false);
     rings_json(json, "holes_mm", region, true);
     box_json(json, "print_mm", region_bounds(&surface->printed));
-    json_number(json, "cut_length_mm", region_length(region), 1);
+    json_number(json, "cut_length_mm", region_length(&surface->cut), 1);
     json_string(json, "cut_depth", surface->piece->cut.depth == CUT_THROUGH ? "through" : "kiss");
     json_bool(json, "inside", surface->piece->inside);
 }
@@ -61,4 +61,5 @@ void shape_json(struct json *json, const struct surface *surface)
     rings_json(json, "uncovered_mm", &surface->covered, true);
     json_string(json, "covered_edge", surface->contour_cut ? "contour" : "vehicle");
     json_number(json, "covered_bleed_mm", surface->covered_bleed_mm, 3);
+    if (surface->contour_cut) json_number(json, "cut_length_mm", region_length(&surface->cut), 1);
 }

@@ -7,13 +7,22 @@
 #include "contour/offset.h"
 #include "technical.h"
 
-/* Longer than this a file is refused, as a reader of files would be (base/reader.h). */
 enum { ENOUGH_S = 60 };
+
+struct outline_clock outline_clock_new(struct machine *machine)
+{
+    return (struct outline_clock){machine, machine->now(machine) + ENOUGH_S};
+}
 
 static bool outline_enough(void *self)
 {
-    const struct outline_work *work = self;
-    return work->machine->now(work->machine) > work->until;
+    const struct outline_clock *clock = self;
+    return clock->machine->now(clock->machine) > clock->until;
+}
+
+struct contour_means outline_means(struct outline_clock *clock, struct arena *arena)
+{
+    return (struct contour_means){arena, outline_enough, clock};
 }
 
 /* ---- what is the matter ---- */
@@ -140,10 +149,9 @@ bool art_outline(struct machine *machine, const struct surface *surface, const s
                                 .placed = placed,
                                 .cut = cut,
                                 .notes = notes,
-                                .means = {.arena = notes->arena},
-                                .until = machine->now(machine) + ENOUGH_S};
+                                .clock = outline_clock_new(machine)};
     struct error fault = {.kind = FAILURE_NONE};
-    work.means.enough = outline_enough, work.means.self = &work;
+    work.means = outline_means(&work.clock, notes->arena);
     *outline = (struct region){NULL, 0};
     size_t told = notes->findings->count;
     bool ok = source_region(&work, outline, &fault);

@@ -6,6 +6,12 @@
 #include "contour/means.h"
 #include "pdf/paths.h"
 
+/* Longer than this a file is refused, as a reader of files would be (base/reader.h). */
+struct outline_clock {
+    struct machine *machine;
+    int64_t until; /* seconds: then it is enough */
+};
+
 struct outline_work {
     struct machine *machine;
     const struct surface *surface;
@@ -13,12 +19,15 @@ struct outline_work {
     const struct cut_spec *cut;
     const struct notes *notes;
     struct contour_means means;
-    int64_t until; /* seconds: then it is enough */
+    struct outline_clock clock;
 };
 
 #define OUTLINE_FLAT_MM 0.01 /* chords to curves, on the vehicle: the issue's own */
 #define OUTLINE_NEAR_MM 0.1  /* ends of paths so near are one place: our judgement */
 
+/* outline.c: a clock that starts now, and the means that ask it. */
+struct outline_clock outline_clock_new(struct machine *machine);
+struct contour_means outline_means(struct outline_clock *clock, struct arena *arena);
 /* outline_paths.c: what cut paths enclose; empty: nothing does. */
 bool outline_of_paths(struct outline_work *work, const struct pdf_paths *paths, struct region *outline,
                       struct error *error);

@@ -1,6 +1,7 @@
 /* Tells what of an outline cutter and film cannot hold. Called by run for what is cut to its contour. */
 #include "art/outline.h"
 #include "contour/flaws.h"
+#include "outline.h"
 
 static double width_of(const struct contour_limits *limits)
 {
@@ -31,7 +32,7 @@ static const struct {
                   [CONTOUR_HOLLOW] = {"cut-corner", radius_of}};
 
 /* One finding of a kind: how many, and the worst. */
-static void tell_kind(const struct surface *surface, const char *subject, const struct contour_limits *limits,
+static void tell_kind(const struct surface *surface, const struct contour_limits *limits,
                       const struct contour_flaws *flaws, enum contour_flaw_kind kind,
                       struct findings *findings)
 {
@@ -45,7 +46,7 @@ static void tell_kind(const struct surface *surface, const char *subject, const 
     if (!worst) return;
     struct finding *f =
         finding_add(findings, flaw_kinds[kind].code, surface->name, flaw_kinds[kind].code,
-                    ARGUMENTS(arg_words("subject", subject), arg_count("count", (int64_t)count),
+                    ARGUMENTS(arg_words("subject", surface->name), arg_count("count", (int64_t)count),
                               arg_fixed("figure", worst->figure, 2),
                               arg_fixed("limit", flaw_kinds[kind].limit(limits), 2),
                               arg_fixed("x_mm", worst->place.x, 0), arg_fixed("y_mm", worst->place.y, 0)));
@@ -53,15 +54,16 @@ static void tell_kind(const struct surface *surface, const char *subject, const 
     f->figure = worst->figure, f->low_is_worse = true;
 }
 
-bool art_outline_judge(const struct surface *surface, const char *subject, const struct region *outline,
+bool art_outline_judge(struct machine *machine, const struct surface *surface, const struct region *outline,
                        const struct contour_limits *limits, const struct notes *notes, struct error *error)
 {
-    struct contour_means means = {.arena = notes->arena};
+    struct outline_clock clock = outline_clock_new(machine);
+    struct contour_means means = outline_means(&clock, notes->arena);
     struct contour_flaws flaws = {NULL, 0, 0};
     if (limits->width_mm <= 0 && limits->gap_mm <= 0 && limits->radius_mm <= 0 && limits->area_mm2 <= 0)
         return true;
     if (!contour_flaws_find(outline, limits, &means, &flaws, error)) return false;
     for (int kind = CONTOUR_THIN; kind <= CONTOUR_HOLLOW; kind++)
-        tell_kind(surface, subject, limits, &flaws, (enum contour_flaw_kind)kind, notes->findings);
+        tell_kind(surface, limits, &flaws, (enum contour_flaw_kind)kind, notes->findings);
     return true;
 }

@@ -142,7 +142,7 @@ bool cut_sheet_make(const struct make_order *order, const struct panel *panel,
     if (!cut_sheet_part(surface, panel, frame, &surface->printed, &means, &sheet->printed, error))
         return false;
     if (!surface->contour_cut || panel->inlay) return true;
-    return cut_sheet_part(surface, panel, frame, &surface->covered, &means, &sheet->cut, error) &&
+    return cut_sheet_part(surface, panel, frame, &surface->cut, &means, &sheet->cut, error) &&
            cut_sheet_lines(order, &means, sheet, error) &&
            cut_sheet_marks(order, frame, &means, sheet, error);
 }

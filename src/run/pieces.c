@@ -14,6 +14,24 @@ static struct notes shapes_notes(struct run *run)
     return (struct notes){run->arena, &run->report, &run->findings};
 }
 
+/* Against what the cutter and film hold. Too much of it to look through is told, and no failure. */
+static bool judge_outline(struct run *run, const struct surface *surface, struct error *error)
+{
+    const struct cutter *cutter = run->job->cutter;
+    struct error fault = {.kind = FAILURE_NONE};
+    struct notes notes = shapes_notes(run);
+    if (!cutter) return true;
+    struct contour_limits limits = {.width_mm = cutter->least_width_mm,
+                                    .gap_mm = cutter->least_gap_mm,
+                                    .radius_mm = cutter->least_radius_mm,
+                                    .area_mm2 = cutter->least_area_mm2};
+    if (art_outline_judge(run->machine, surface, &surface->cut, &limits, &notes, &fault)) return true;
+    if (fault.kind != FAILURE_INPUT) return error_words(error, fault.kind, fault.text);
+    finding_add(&run->findings, "cut-thin", surface->name, "cut-unchecked",
+                ARGUMENTS(arg_words("fault", fault.text)));
+    return true;
+}
+
 /* ---- covered regions ---- */
 
 /* What all artwork of the surface shows together, so far further out. */
@@ -41,7 +59,8 @@ bool step_cover(struct run *run, struct run_surface *s, struct error *error)
     struct region region = {NULL, 0};
     struct notes notes = shapes_notes(run);
     if (shown && !silhouette_of(run, s, &region, error)) return false;
-    return survey_cover(run->machine, s->surface, shown ? &region : NULL, &notes, error);
+    if (!survey_cover(run->machine, s->surface, shown ? &region : NULL, &notes, error)) return false;
+    return !s->surface->contour_cut || judge_outline(run, s->surface, error);
 }
 
 /* ---- pieces ---- */
@@ -67,24 +86,6 @@ static struct surface bare_host(struct run *run, const struct surface *host, con
     bare.spec = spec;
     bare.name = arena_format(run->arena, "%s %s", host->name, piece->name);
     return bare;
-}
-
-/* Against what the cutter and film hold. Too much of it to look through is told, and no failure. */
-static bool judge_outline(struct run *run, const struct surface *surface, struct error *error)
-{
-    const struct cutter *cutter = run->job->cutter;
-    struct error fault = {.kind = FAILURE_NONE};
-    struct notes notes = shapes_notes(run);
-    if (!cutter) return true;
-    struct contour_limits limits = {.width_mm = cutter->least_width_mm,
-                                    .gap_mm = cutter->least_gap_mm,
-                                    .radius_mm = cutter->least_radius_mm,
-                                    .area_mm2 = cutter->least_area_mm2};
-    if (art_outline_judge(surface, surface->name, &surface->covered, &limits, &notes, &fault)) return true;
-    if (fault.kind != FAILURE_INPUT) return error_words(error, fault.kind, fault.text);
-    finding_add(&run->findings, "cut-thin", surface->name, "cut-unchecked",
-                ARGUMENTS(arg_words("fault", fault.text)));
-    return true;
 }
 
 /* What the file brings along that the print should not have, and what is not made as it has to be. */

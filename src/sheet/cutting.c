@@ -24,7 +24,7 @@ static void cutting_row(const struct sheet *sheet, const struct surface *surface
 {
     bool through = surface->piece && surface->piece->cut.depth == CUT_THROUGH;
     int copies = surface->copies > 0 ? surface->copies : 1;
-    double length_mm = region_length(&surface->covered) * copies, speed = cutting_cutter(sheet)->speed_mm_s;
+    double length_mm = region_length(&surface->cut) * copies, speed = cutting_cutter(sheet)->speed_mm_s;
     const char *minutes =
         speed > 0 ? arena_format(sheet->arena, "%.0f min", ceil(length_mm / speed / 60)) : NULL;
     const char *cells[] = {surface->name, through ? "through cut" : "kiss cut",

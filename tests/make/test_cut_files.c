@@ -84,7 +84,7 @@ static void lay_piece(struct desk *desk)
     struct error error = {0};
     s->covered = piece_of(arena);
     if (!contour_offset(&s->covered, &offset, &means, &s->printed, &error)) fail_msg("%s", error.text);
-    s->contour_cut = true;
+    s->contour_cut = true, s->cut = s->covered;
     struct panel *panel = &rear->panels[0];
     panel->print = panel->visible = region_bounds(&s->printed);
     panel->file =

@@ -122,7 +122,7 @@ surfaces:
     size: [4000, 1800]
     front: left
     features: [{kind: gap, name: door, line: [800, 0, 800, 1800]}]
-    cover: {behind: 2000}
+    cover: {behind: 2000, edge: contour}
     artwork: [{file: art/house.pdf, fit: bleed}]
     pieces: [{name: house, artwork: {file: art/house.pdf, scale: 5}, at: [600, 400], cut: {silhouette: 0}, other-side: right}]
   - {name: right, size: [4100, 1800], front: right}
@@ -136,6 +136,8 @@ def bare_host(folder):
     plan = json.loads(done.stdout)
     told = [f["text"] for f in plan["findings"] if f["code"] == "cut-line" and "left-house" in f["text"]]
     hold(len(told) == 1 and "door" in told[0], f"the gap under the piece is not told: {told}")
+    left = next(s for s in plan["surfaces"] if s["name"] == "left")
+    near(left["cut_length_mm"], 2 * (2000 + 20 + 1800 + 2 * 20), 0.1, "cut round the cover, with its edges' bleed")
     for piece, x in (("left-house", 600), ("right-house", 4100 - 1100)):
         panel = next(p for p in plan["pieces"] if p["id"] == piece)["panels"][0]
         page, px, py = printed(folder, panel)

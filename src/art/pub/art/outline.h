@@ -32,8 +32,8 @@ bool art_outline(struct machine *machine, const struct surface *surface, const s
                  struct error *error);
 
 /* What of an outline cutter and film cannot hold (contour/flaws.h): cut-thin, cut-island, cut-gap, cut-corner, each
- * with the count and the worst place. `subject` is what is cut, for people. Takes as much time as an offset. */
-bool art_outline_judge(const struct surface *surface, const char *subject, const struct region *outline,
+ * with the count and the worst place. FAILURE_INPUT when that takes more than a minute. */
+bool art_outline_judge(struct machine *machine, const struct surface *surface, const struct region *outline,
                        const struct contour_limits *limits, const struct notes *notes, struct error *error);
 
 #endif
