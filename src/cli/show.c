@@ -81,7 +81,7 @@ static void show_answers(const struct run *run, struct text *out)
 static const char *surface_without_panels(const struct surface_plan *s)
 {
     if (!s->no_artwork) return sentence_plain("surface-unplanned");
-    return sentence_plain(s->surface->spec->bears_pieces ? "surface-pieces-alone" : "surface-no-artwork");
+    return sentence_plain(s->pieces_alone ? "surface-pieces-alone" : "surface-no-artwork");
 }
 
 static void show_surface(const struct surface_plan *s, struct text *out)

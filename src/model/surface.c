@@ -9,6 +9,11 @@ struct rect surface_covered_box(const struct surface *s)
     return s->covered.count ? region_bounds(&s->covered) : (struct rect){0, 0, s->width_mm, s->height_mm};
 }
 
+struct rect surface_size_box(const struct surface *s)
+{
+    return s->piece ? surface_covered_box(s) : (struct rect){0, 0, s->width_mm, s->height_mm};
+}
+
 struct rect surface_view_box(const struct surface *s)
 {
     struct rect whole = {-s->bleed_mm[EDGE_LEFT], -s->bleed_mm[EDGE_BOTTOM],

@@ -418,7 +418,7 @@ static void name_unpriced(struct ledger *l)
     struct plan *plan = l->plan;
     for (size_t i = 0; i < plan->surface_count; i++) {
         const struct surface_plan *s = &plan->surfaces[i];
-        if (s->panel_count || (s->no_artwork && s->surface->spec && s->surface->spec->bears_pieces)) continue;
+        if (s->panel_count || s->pieces_alone) continue;
         const char *words = arena_format(l->arena, "%s (%s)", s->surface->name,
                                          s->no_artwork ? "no artwork" : "cannot be planned");
         *(const char **)arena_append(l->arena, &plan->unpriced, &plan->unpriced_count, &l->unpriced,

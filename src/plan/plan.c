@@ -33,8 +33,10 @@ static void plan_surface(struct plan *plan, size_t i, enum goal goal, struct pla
     const struct surface *surface = input->surfaces[i].surface;
     if (is_left_out(input->job, surface)) {
         double feed = feed_percent_of(input->job, surface->condition);
-        plan->surfaces[i] =
-            (struct surface_plan){.surface = surface, .feed_percent = feed, .no_artwork = true};
+        plan->surfaces[i] = (struct surface_plan){.surface = surface,
+                                                  .feed_percent = feed,
+                                                  .no_artwork = true,
+                                                  .pieces_alone = surface->spec->bears_pieces};
         return;
     }
     suit_check(surface, input->job, &plan->findings);

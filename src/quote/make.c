@@ -226,6 +226,7 @@ static void lines_making(struct draft *draft)
 static void name_surface_left_out(struct draft *draft, const struct surface_plan *surface)
 {
     const char *name = surface->surface->name;
+    if (surface->pieces_alone) return;
     if (surface->no_artwork)
         draft_excludes(draft, sentence_words(draft->arena, "quote-without-surface",
                                              ARGUMENTS(arg_words("surface", name))));

@@ -189,6 +189,7 @@ static bool write_surfaces(struct run *run, struct picture_options options, stru
 {
     for (size_t i = 0; i < run->surface_count; i++) {
         const struct run_surface *s = &run->surfaces[i];
+        options.pieces = sheet_pieces_on(s->surface, run->plan, previews(run), run->arena);
         const struct drawing *drawing =
             sheet_surface_picture(&run->plan->surfaces[i], &s->art, s->preview, options, run->arena);
         if (!step_write_picture(run, drawing, arena_format(run->arena, "surface-%s", s->surface->id), error))

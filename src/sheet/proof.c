@@ -96,7 +96,7 @@ static void put_uncovered(struct proof_pages *pages)
 {
     struct text names = text_new(pages->arena);
     for (size_t i = 0; i < pages->proof->surface_count; i++)
-        if (!pages->proof->surfaces[i].art->count)
+        if (!pages->proof->surfaces[i].art->count && !pages->proof->surfaces[i].plan->pieces_alone)
             text_addf(&names, "%s%s", names.length ? ", " : "",
                       pages->proof->surfaces[i].plan->surface->name);
     if (!names.length) return;
@@ -128,6 +128,19 @@ static void put_approval(struct proof_pages *pages)
 
 /* ---- a surface ---- */
 
+static struct picture_pieces proof_pieces_on(const struct proof_pages *pages, const struct surface *host)
+{
+    const struct proof *proof = pages->proof;
+    struct picture_pieces on = {arena_take_array(pages->arena, proof->surface_count, sizeof *on.plans),
+                                arena_take_array(pages->arena, proof->surface_count, sizeof *on.previews), 0};
+    for (size_t i = 0; i < proof->surface_count; i++) {
+        if (proof->surfaces[i].plan->surface->host != host) continue;
+        on.previews[on.count] = proof->surfaces[i].preview;
+        on.plans[on.count++] = proof->surfaces[i].plan;
+    }
+    return on;
+}
+
 /* Without panels and seams, which are the shop's matter, unless they are asked for. */
 static void put_surface_picture(struct proof_pages *pages, const struct proof_surface *s)
 {
@@ -139,6 +152,7 @@ static void put_surface_picture(struct proof_pages *pages, const struct proof_su
                                       .height_most_mm = book_room(&pages->book) * (seams ? 0.72 : 0.62),
                                       .inches = pages->paper->inches,
                                       .plain = true,
+                                      .pieces = proof_pieces_on(pages, plan.surface),
                                       .no_title = true};
     struct surface_plan *kept = arena_take(pages->arena, sizeof *kept);
     *kept = plan;
@@ -265,11 +279,16 @@ static void proof_put_surface(struct proof_pages *pages, const struct proof_surf
 {
     const struct surface *surface = s->plan->surface;
     bool inches = pages->paper->inches;
-    if (!s->art->count) return; /* named on the first page */
+    struct rect box = surface_size_box(surface);
+    if (!s->art->count && !s->plan->pieces_alone) return; /* named on the first page */
     book_new_page(&pages->book, arena_format(pages->arena, "%s, %s x %s", surface->name,
-                                             length_words(pages->arena, surface->width_mm, inches, false),
-                                             length_words(pages->arena, surface->height_mm, inches, true)));
+                                             length_words(pages->arena, rect_width(box), inches, false),
+                                             length_words(pages->arena, rect_height(box), inches, true)));
     put_surface_picture(pages, s);
+    if (s->plan->pieces_alone) {
+        book_words(&pages->book, words_of(TYPE_MM, ALIGN_LEFT), sentence_plain("only-pieces-lie-on-it"));
+        return;
+    }
     if (s->film)
         book_words(&pages->book, words_grey(TYPE_MM, ALIGN_LEFT),
                    sentence_words(pages->arena, "proof-film",

@@ -130,6 +130,20 @@ void layer_artwork(const struct surface_view *view, const struct picture *previe
     draw_end(d);
 }
 
+void layer_pieces(const struct surface_view *view, const struct picture_pieces *pieces)
+{
+    struct letters name = words_of(TYPE_MM, ALIGN_LEFT);
+    for (size_t i = 0; i < pieces->count; i++) {
+        struct surface_view piece = *view;
+        piece.plan = pieces->plans[i], piece.surface = piece.plan->surface, piece.small = true;
+        layer_artwork(&piece, pieces->previews[i]);
+        layer_outline(&piece);
+        struct rect box = view_rect(view, region_bounds(&piece.surface->covered));
+        if (!view->plain)
+            draw_text(view->drawing, (struct point){box.x0, box.y1 + 2.6}, name, piece.surface->piece->name);
+    }
+}
+
 void layer_art_edges(const struct surface_view *view, const struct surface_art *art)
 {
     for (size_t i = 0; art && i < art->count; i++)
@@ -304,7 +318,7 @@ static bool is_on_vehicle(const struct feature_type *type)
     return type->film != FILM_COVERS || type->is_hardware || type->is_line || type->filling != FILLING_NONE;
 }
 
-void layer_features(const struct surface_view *view)
+static void features_put(const struct surface_view *view)
 {
     for (size_t i = 0; i < view->surface->feature_count; i++) {
         const struct feature *f = &view->surface->features[i];
@@ -320,6 +334,14 @@ void layer_features(const struct surface_view *view)
             draw_clear(view->drawing, feature_path(view, f), feature_look(f->kind));
         if (!view->small && !view->plain) layers_put_name(view, f);
     }
+}
+
+/* What lies under a piece goes on beside it; its picture ends. */
+void layer_features(const struct surface_view *view)
+{
+    if (view->surface->piece) draw_begin_clip(view->drawing, view_box_path(view), false);
+    features_put(view);
+    if (view->surface->piece) draw_end(view->drawing);
 }
 
 void layer_outline(const struct surface_view *view)

@@ -2,6 +2,7 @@
 #ifndef SHEET_SURFACE_LAYERS_H
 #define SHEET_SURFACE_LAYERS_H
 
+#include "sheet/pictures.h"
 #include "style.h"
 
 /* Where a surface lies on the paper. */
@@ -19,6 +20,7 @@ struct surface_view {
 struct rect view_rect(const struct surface_view *view, struct rect on_surface);
 
 void layer_artwork(const struct surface_view *view, const struct picture *preview);
+void layer_pieces(const struct surface_view *view, const struct picture_pieces *pieces);
 void layer_art_edges(const struct surface_view *view, const struct surface_art *art);
 void layer_openings(const struct surface_view *view);
 void layer_seams(const struct surface_view *view);

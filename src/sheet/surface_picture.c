@@ -119,7 +119,7 @@ static struct letters legend_letters(double width)
 static void put_title(const struct surface_view *view, struct point at, double most)
 {
     const struct surface *s = view->surface;
-    struct rect box = s->piece ? region_bounds(&s->covered) : rect_of(0, 0, s->width_mm, s->height_mm);
+    struct rect box = surface_size_box(s);
     struct arena *arena = drawing_arena(view->drawing);
     struct letters name = words_bold(3.6, ALIGN_LEFT), size = words_grey(TYPE_MM, ALIGN_LEFT);
     name.most_mm = most * 0.6;
@@ -162,6 +162,7 @@ struct drawing *sheet_surface_picture(const struct surface_plan *plan, const str
     if (!options.no_title) put_title(&view, (struct point){LEFT, 4}, width * 0.7);
     layer_front(&view, (struct point){width - RIGHT, 0.8});
     layer_artwork(&view, preview);
+    layer_pieces(&view, &options.pieces);
     layer_seams(&view);
     layer_openings(&view); /* no seam where no film is */
     layer_lettering(&view);
@@ -176,6 +177,19 @@ struct drawing *sheet_surface_picture(const struct surface_plan *plan, const str
     if (*legend)
         draw_paragraph(d, (struct point){LEFT, height - legend_mm - 1}, legend_letters(width), 0, legend);
     return d;
+}
+
+struct picture_pieces sheet_pieces_on(const struct surface *host, const struct plan *plan,
+                                      const struct picture *const *previews, struct arena *arena)
+{
+    struct picture_pieces on = {arena_take_array(arena, plan->surface_count, sizeof *on.plans),
+                                arena_take_array(arena, plan->surface_count, sizeof *on.previews), 0};
+    for (size_t i = 0; i < plan->surface_count; i++) {
+        if (plan->surfaces[i].surface->host != host) continue;
+        on.previews[on.count] = previews ? previews[i] : NULL;
+        on.plans[on.count++] = &plan->surfaces[i];
+    }
+    return on;
 }
 
 /* ---- the whole vehicle ---- */

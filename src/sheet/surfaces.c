@@ -293,9 +293,11 @@ static const struct surface_art *art_of(const struct sheet *sheet, size_t index)
 
 static const char *surface_line(struct sheet *sheet, const struct surface_plan *sp)
 {
-    return arena_format(sheet->arena, "%s %s; panels %s; %s%s%s",
-                        size_words(sheet, sp->surface->width_mm, sp->surface->height_mm), length_unit(sheet),
-                        panels_run_name(sp->direction),
+    struct rect box = surface_size_box(sp->surface);
+    const char *size = arena_format(sheet->arena, "%s %s",
+                                    size_words(sheet, rect_width(box), rect_height(box)), length_unit(sheet));
+    if (sp->pieces_alone) return size;
+    return arena_format(sheet->arena, "%s; panels %s; %s%s%s", size, panels_run_name(sp->direction),
                         count_words(sheet->arena, sp->panel_count, "panel", "panels"),
                         sp->panel_count ? "; " : "", film_words(sheet, sp));
 }
@@ -307,12 +309,15 @@ static bool surfaces_put_surface(struct sheet *sheet, size_t index, double pictu
     book_new_page(&sheet->book, sp->surface->name);
     book_words(&sheet->book, words_grey(TYPE_MM, ALIGN_LEFT), surface_line(sheet, sp));
     book_gap(&sheet->book, 1);
+    struct picture_options options = picture_options(sheet, picture_mm);
+    options.pieces = sheet_pieces_on(sp->surface, sheet->plan, sheet->previews, sheet->arena);
     book_drawing(&sheet->book, sheet_surface_picture(sp, art_of(sheet, index),
-                                                     sheet->previews ? sheet->previews[index] : NULL,
-                                                     picture_options(sheet, picture_mm), sheet->arena));
+                                                     sheet->previews ? sheet->previews[index] : NULL, options,
+                                                     sheet->arena));
     if (!sp->panel_count) {
-        book_words(&sheet->book, words_bold(3.2, ALIGN_LEFT),
-                   sentence_plain("no-panels-could-be-planned-for"));
+        book_words(
+            &sheet->book, words_bold(3.2, ALIGN_LEFT),
+            sentence_plain(sp->pieces_alone ? "only-pieces-lie-on-it" : "no-panels-could-be-planned-for"));
         return true;
     }
     size_t page = sheet->book.count;

@@ -38,7 +38,7 @@ static const char *seams_from_form(const struct web_request *request, struct liv
 static bool is_possible(const struct plan *plan)
 {
     for (size_t i = 0; i < plan->surface_count; i++)
-        if (!plan->surfaces[i].panel_count) return false;
+        if (!plan->surfaces[i].panel_count && !plan->surfaces[i].no_artwork) return false;
     for (size_t i = 0; i < plan->findings.count; i++)
         if (string_equal(plan->findings.items[i].code, "no-seam-possible") ||
             string_equal(plan->findings.items[i].code, "panel-too-long"))

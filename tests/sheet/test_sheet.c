@@ -207,7 +207,7 @@ static void pieces_are_cut_with_care(void **state)
         .name = "table", .kiss_spot = "Kiss cut", .through_spot = "Through cut", .speed_mm_s = 100};
     write_sheet(&sample, NULL, false, in_folder("uncut.pdf"));
     assert_null(strstr(read_words(in_folder("uncut.pdf"), ""), "CHECK_LINE"));
-    rear->covered = (struct region){&ring, 1}, rear->contour_cut = true, rear->copies = 2;
+    rear->covered = rear->cut = (struct region){&ring, 1}, rear->contour_cut = true, rear->copies = 2;
     ((struct job *)sample.plan->input->job)->cutter = &cutter;
     write_sheet(&sample, NULL, false, in_folder("cut.pdf"));
     const char *words = read_words(in_folder("cut.pdf"), "");

@@ -181,6 +181,7 @@ const struct sentence english_sheet[] = {
     {"on-what-and-with-what", "On what, and with what"},
     {"one-after-other-each-as-long", "One after the other; each as long as its panel takes."},
     {"one-after-the-other", "one after the other"},
+    {"only-pieces-lie-on-it", "Only pieces lie on it; each has a part of its own."},
     {"over-whole-print-neighbours-should-meet", "Over the whole print. Neighbours should meet within "
                                                 "{units_length} (common practice, no source). Bold: more."},
     {"pack-wound-print-side-out-printed",

@@ -160,7 +160,8 @@ struct surface_plan {
     struct lettering *letterings;
     size_t lettering_count;
     money_minor seam_cost;
-    bool no_artwork; /* and others have some: neither planned nor priced */
+    bool no_artwork;   /* and others have some: neither planned nor priced */
+    bool pieces_alone; /* no_artwork, and pieces lie on it, which are surfaces of their own */
     struct surface_work work;
 };
 

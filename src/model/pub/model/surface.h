@@ -85,6 +85,8 @@ static inline int surface_copies(const struct surface *surface)
 {
     return surface->copies > 1 ? surface->copies : 1;
 }
+/* The box that its size is said of: of a piece its own, else of the whole outline. */
+struct rect surface_size_box(const struct surface *surface);
 /* The box of what is covered: of all of it without a region. */
 struct rect surface_covered_box(const struct surface *surface);
 

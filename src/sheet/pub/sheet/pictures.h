@@ -6,6 +6,13 @@
 #include "draw/draw.h"
 #include "model/roll_layout.h"
 
+/* The pieces that lie on a surface, in the plan's order; previews may be NULL. */
+struct picture_pieces {
+    const struct surface_plan **plans;
+    const struct picture **previews;
+    size_t count;
+};
+
 struct picture_options {
     double width_mm;       /* of the picture on paper; at least 60 */
     double height_most_mm; /* the surface is drawn smaller to keep to it; 0: no limit */
@@ -14,7 +21,12 @@ struct picture_options {
     bool plain;     /* for the vehicle's owner. Vehicle: no seams, no panels; surface: of features what is
                               seen on the vehicle, without names */
     bool no_legend; /* another picture beside it says what its lines mean */
+    struct picture_pieces pieces; /* of the surface: drawn in their places, by name unless plain */
 };
+
+/* Those of the plan. `previews` has one entry for each surface of the plan, or is NULL. */
+struct picture_pieces sheet_pieces_on(const struct surface *host, const struct plan *plan,
+                                      const struct picture *const *previews, struct arena *arena);
 
 /* A surface to scale as it will be covered: artwork, outline, features, seams with what lies over, panels
  * with their install order, dimensions, scale bar. `art` and `preview` may be NULL. A surface without panels
