@@ -16,6 +16,7 @@ import sys
 import tempfile
 import zlib
 
+import ezdxf
 import numpy as np
 from parts import Checks, K, write_pdf
 from random_surfaces import shop
@@ -95,7 +96,7 @@ PIECES = """
       - {name: wide, artwork: {file: art/house.pdf, scale: 5}, at: [2500, 100], cut: {silhouette: 10 mm}}
       - {name: filled, artwork: {file: art/house.pdf, scale: 5}, at: [3100, 100], cut: {silhouette: 10 mm, fill-holes: 6000, mitre: true}}
       - {name: disc, artwork: {file: art/disc.png, width: 250}, at: [100, 1000], cut: {silhouette: 0}}
-      - {name: long, artwork: {file: art/spot.pdf, scale: 9}, at: [700, 700], cut: {box: 0}}
+      - {name: long, artwork: {file: art/spot.pdf, scale: 21}, at: [550, -150], cut: {spot: Die Line}}
 """
 
 
@@ -138,6 +139,9 @@ def bare_host(folder):
     hold(len(told) == 1 and "door" in told[0], f"the gap under the piece is not told: {told}")
     left = next(s for s in plan["surfaces"] if s["name"] == "left")
     near(left["cut_length_mm"], 2 * (2000 + 20 + 1800 + 2 * 20), 0.1, "cut round the cover, with its edges' bleed")
+    parts = [np.array(ring) for panel in left["panels"] for ring in dxf_of(folder, f"2_{panel['id']}", *panel["file_mm"][:2])["KISS_CUT"]]
+    low, high = np.concatenate(parts).min(0), np.concatenate(parts).max(0)
+    hold(len(left["panels"]) > 1 and np.allclose([*low, *high], [2000, -20, 4020, 1820], atol=0.01), f"cut files of the cover reach from {low} to {high}")
     for piece, x in (("left-house", 600), ("right-house", 4100 - 1100)):
         panel = next(p for p in plan["pieces"] if p["id"] == piece)["panels"][0]
         page, px, py = printed(folder, panel)
@@ -150,9 +154,14 @@ def area(ring):
     return abs(np.dot(x, np.roll(y, 1)) - np.dot(y, np.roll(x, 1))) / 2
 
 
-def away(points, curve):
-    """How far the furthest point is from the nearest of the curve's."""
-    return max(np.min(np.hypot(*(curve - p).T)) for p in np.array(points))
+def off_circle(points, x, y, r):
+    """How far points and the middles between them lie beside the curves around x, y: by angle, r being the curves' own there."""
+    points = np.array(points)
+    dx, dy = (np.concatenate([points, (points + np.roll(points, -1, 0)) / 2]) - [x, y]).T
+    curve = bezier_circle(0, 0, r)
+    angles = np.arctan2(*curve.T[::-1])
+    order = np.argsort(angles)
+    return np.abs(np.hypot(dx, dy) - np.interp(np.arctan2(dy, dx), angles[order], np.hypot(*curve.T)[order], period=2 * math.pi)).max()
 
 
 def near(a, b, most, words):
@@ -163,9 +172,8 @@ def judge_paths(pieces):
     for name, x in (("spot", 100), ("layer", 700), ("step", 1300)):
         piece = pieces[f"left-{name}"]
         curve = bezier_circle(x + 50 * SCALE, 100 + 50 * SCALE, 40 * SCALE)
-        hold(away(piece["outline_mm"], curve) <= 0.25, f"{name}: {away(piece['outline_mm'], curve)} mm off its path")
-        r = np.hypot(*(np.array(piece["outline_mm"]) - [x + 250, 350]).T)
-        hold(r.min() > 199.98 and r.max() < 200.08, f"{name}: radius {r.min()} to {r.max()}")  # the curves reach 0.03 % out
+        off = off_circle(piece["outline_mm"], x + 250, 350, 40 * SCALE)
+        hold(off <= 0.02, f"{name}: {off} mm off its path")
         near(area(piece["outline_mm"]) / area(curve), 1, 1e-3, f"{name}: area")
         near(piece["area_m2"], area(curve) / 1e6, 2e-4, f"{name}: area_m2")
     hold(pieces["left-spot"]["count"] == 3 and pieces["left-step"]["cut_depth"] == "through", "count or depth")
@@ -200,11 +208,44 @@ def judge_sides(plan, pieces):
     hold(not hosts["left"]["panels"] and not any("left" in words for words in plan["cost"].get("without", [])), "the host is planned")
 
 
-def judge_seams(pieces):
-    """Larger than the film: parted within its outline."""
-    long = pieces["left-long"]
-    hold(len(long["panels"]) >= 1 and long["panels"][0]["print_mm"][0] == 697, f"{long['panels'][0]['print_mm']}")
-    hold(long["panels"][-1]["print_mm"][2] == 700 + 900 + 3, f"{long['panels'][-1]['print_mm']}")
+def dxf_of(folder, name, x0, y0):
+    """The lines of a cut file as ezdxf reads them, on the surface: rings closed, by layer."""
+    lines = {}
+    for entity in ezdxf.readfile(f"{folder}/out/cut/P-{name}.dxf").modelspace():
+        if entity.dxftype() == "POLYLINE":
+            hold(entity.is_closed, f"{name}: a line stays open")
+            lines.setdefault(entity.dxf.layer, []).append(np.array([(v.dxf.location.x + x0, v.dxf.location.y + y0) for v in entity.vertices]))
+    return lines
+
+
+def judge_seams(folder, pieces):
+    """Wider than the film: parted within its outline, each part cut round what of the piece lies on it."""
+    long, x, y, r = pieces["left-long"], 1600, 900, 40 * 21
+    panels = long["panels"]
+    hold(len(panels) >= 2, f"{len(panels)} panels of 1680 mm")
+    hold([round(v) for v in long["print_mm"]] == [x - r - 3, y - r - 3, x + r + 3, y + r + 3], f"{long['print_mm']}")
+    cut, lying = [], abs(panels[0]["visible_mm"][3] - panels[1]["visible_mm"][1]) < 0.01  # they meet along a level line
+    for panel in panels:
+        a, b, c, d = panel["print_mm"]
+        hold(a >= x - r - 3.3 and c <= x + r + 3.3 and b >= y - r - 3.3 and d <= y + r + 3.3, f"{panel['id']} reaches past the piece: {panel['print_mm']}")
+        rings = dxf_of(folder, f"1_{panel['id']}", *panel["file_mm"][:2])["KISS_CUT"]
+        hold(len(rings) == 1, f"{panel['id']}: {len(rings)} lines")
+        at = rings[0]
+        beside = np.minimum(np.min(np.abs(at[:, None, 0] - [a, c]), axis=1), np.min(np.abs(at[:, None, 1] - [b, d]), axis=1))
+        arc = at[beside > 0.02]
+        off = np.abs(np.hypot(arc[:, 0] - x, arc[:, 1] - y) - r * 1.00014)  # the curves reach 0.028 % out
+        hold(len(arc) > 50 and off.max() <= r * 0.00014 + 0.02, f"{panel['id']}: cut {off.max()} mm beside the circle")
+        cut.append((area(at), *((b - y, d - y) if lying else (a - x, c - x))))
+        page, px, py = printed(folder, panel)
+        far = np.hypot(px[None, :] - x, py[:, None] - y)
+        inside = (px[None, :] > a + 1) & (px[None, :] < c - 1) & (py[:, None] > b + 1) & (py[:, None] < d - 1)
+        hold(not ((page < 250) & inside & (far > r + 3 + 0.8)).any(), f"{panel['id']}: ink beyond the bleed")
+        hold((page < 250)[inside & (far < r + 2)].all(), f"{panel['id']}: no ink within cut and bleed")
+    for (piece, low, high) in cut:
+        segment = lambda v: v * math.sqrt(r * r - v * v) + r * r * math.asin(v / r)  # twice the half disc's, up to v
+        near(piece / (segment(min(high, r)) - segment(max(low, -r))), 1, 1e-3, "area of a part")
+    cut.sort(key=lambda one: one[1])
+    hold(all(one[2] > other[1] for one, other in zip(cut, cut[1:])), "parts do not overlap")
 
 
 def judge_cover(plan):
@@ -224,10 +265,10 @@ def judge_rolls(plan):
 
 
 def printed(folder, panel):
-    """Ghostscript's picture of a panel's file, 2 pixels a millimetre, and where its columns and rows are on the surface."""
+    """Ghostscript's picture of a panel's page, 2 pixels a millimetre, and where its columns and rows are on the surface."""
     x0, _, _, y1 = panel["file_mm"]
     ppi = 50.8  # 2 pixels a millimetre
-    raw = subprocess.run(["gs", "-q", "-dSAFER", "-dNOPAUSE", "-dBATCH", "-sDEVICE=pgmraw", f"-r{ppi}", "-sOutputFile=-", f"{folder}/out/{panel['file']}"],
+    raw = subprocess.run(["gs", "-q", "-dSAFER", "-dNOPAUSE", "-dBATCH", "-sDEVICE=pgmraw", f"-r{ppi}", f"-dFirstPage={panel['page']}", f"-dLastPage={panel['page']}", "-sOutputFile=-", f"{folder}/out/{panel['file']}"],
                          capture_output=True, check=True).stdout
     head = re.match(rb"P5\s+(?:#[^\n]*\n)?(\d+) (\d+)\s+255\s", raw)
     width, height = int(head[1]), int(head[2])
@@ -265,7 +306,7 @@ def main():
         judge_paths(pieces)
         judge_silhouettes(pieces)
         judge_sides(plan, pieces)
-        judge_seams(pieces)
+        judge_seams(folder, pieces)
         judge_cover(plan)
         judge_rolls(plan)
         judge_print(folder, pieces["left-spot"])
