@@ -83,17 +83,22 @@ bool answer_written(struct str yaml, const char *fingerprint, struct text *out, 
 
 /* ---- surfaces ---- */
 
-static void outline_words_json(struct json *json, const struct polygon *outline)
+static void ring_words(struct text *path, const struct polygon *ring)
+{
+    for (size_t i = 0; i < ring->count; i++) {
+        text_add_char(path, i ? 'L' : 'M');
+        text_add_number(path, ring->points[i].x, 1);
+        text_add_char(path, ' ');
+        text_add_number(path, ring->points[i].y, 1);
+    }
+    if (ring->count) text_add_char(path, 'Z');
+}
+
+static void rings_words_json(struct json *json, const char *key, const struct polygon *rings, size_t count)
 {
     struct text path = text_new(json->out->arena);
-    for (size_t i = 0; i < outline->count; i++) {
-        text_add_char(&path, i ? 'L' : 'M');
-        text_add_number(&path, outline->points[i].x, 1);
-        text_add_char(&path, ' ');
-        text_add_number(&path, outline->points[i].y, 1);
-    }
-    if (outline->count) text_add_char(&path, 'Z');
-    json_string(json, "outline", text_string(&path));
+    for (size_t i = 0; i < count; i++) ring_words(&path, &rings[i]);
+    json_string(json, key, count ? text_string(&path) : NULL);
 }
 
 static void four_json(struct json *json, const char *key, double a, double b, double c, double d)
@@ -106,7 +111,7 @@ static const char *path_of_feature(const struct run *run, const struct surface *
                                    const struct feature *feature, size_t nth[2], struct arena *arena)
 {
     bool whole = feature_types[feature->kind].of_artwork;
-    if (!string_equal(feature->place.file, path_name(run->job->file))) return NULL;
+    if (surface->piece || !string_equal(feature->place.file, path_name(run->job->file))) return NULL;
     return arena_format(arena, "surfaces.%s.%s.%zu", surface->name, whole ? "keep-whole" : "features",
                         nth[whole]++);
 }
@@ -130,6 +135,49 @@ static void features_json(struct json *json, const struct run *run, const struct
     json_close(json);
 }
 
+/* ---- what has a shape ---- */
+
+/* Where job.yaml has the piece; NULL when another file has it, or when it is the other side's of one. */
+static const char *path_of_piece(const struct run *run, const struct surface *surface, struct arena *arena)
+{
+    const struct surface_spec *host = surface->host->spec;
+    if (!string_equal(surface->piece->place.file, path_name(run->job->file))) return NULL;
+    for (size_t i = 0; i < host->piece_count; i++)
+        if (&host->pieces[i] == surface->piece)
+            return arena_format(arena, "surfaces.%s.pieces.%zu", surface->host->name, i);
+    return NULL;
+}
+
+/* The line of a covered region that is said by one number, which may be moved. */
+static void cover_line_json(struct json *json, const struct run *run, const struct surface *surface)
+{
+    const struct cover_spec *cover = &surface->spec->cover;
+    bool line = cover->kind == COVER_BEHIND || cover->kind == COVER_BEFORE;
+    if (surface->piece || !line || !string_equal(cover->place.file, path_name(run->job->file))) return;
+    json_open_object_inline(json, "cover_line");
+    json_number(json, "at_mm", cover->at_mm, 1);
+    json_bool(json, "upright", surface->front == FRONT_LEFT || surface->front == FRONT_RIGHT);
+    json_string(json, "path",
+                arena_format(json->out->arena, "surfaces.%s.cover.%s", surface->name,
+                             cover->kind == COVER_BEHIND ? "behind" : "before"));
+    json_close(json);
+}
+
+/* What of it film covers, along what it is cut; of a piece also where it lies, and where that is written. */
+static void shape_place_json(struct json *json, const struct run *run, const struct surface *surface)
+{
+    const struct region *covered = &surface->covered, *cut = &surface->cut;
+    rings_words_json(json, "covered", covered->rings, covered->count);
+    rings_words_json(json, "cut", cut->rings, surface->contour_cut ? cut->count : 0);
+    json_string(json, "host", surface->host ? surface->host->name : NULL);
+    cover_line_json(json, run, surface);
+    if (!surface->piece) return;
+    struct rect box = surface_size_box(surface);
+    json_numbers(json, "at_mm", (const double[]){surface->piece->at_mm.x, surface->piece->at_mm.y}, 2, 1);
+    four_json(json, "box_mm", box.x0, box.y0, box.x1, box.y1);
+    json_string(json, "path", path_of_piece(run, surface, json->out->arena));
+}
+
 static void surface_json(struct json *json, const struct run *run, size_t number, const char *preview)
 {
     const struct run_surface *s = &run->surfaces[number];
@@ -140,7 +188,8 @@ static void surface_json(struct json *json, const struct run *run, size_t number
     json_number(json, "width_mm", surface->width_mm, 1);
     json_number(json, "height_mm", surface->height_mm, 1);
     json_string(json, "front", front_name(surface->front));
-    outline_words_json(json, &surface->outline);
+    rings_words_json(json, "outline", &surface->outline, 1);
+    shape_place_json(json, run, surface);
     if (s->preview) {
         const struct rect *box = &s->preview->box;
         json_string(json, "preview", preview);

@@ -5,6 +5,7 @@ import {fill, h} from './dom.js';
 import {panelAddress} from './floor.js';
 import {seamPlaces} from './job-model.js';
 import {mark} from './severity.js';
+import {chosenShape, movedActions} from './shapes.js';
 import {figureOf, hours, listed, money, number, percent} from './words.js';
 
 /** @typedef {import('./job-model.js').JobModel} JobModel */
@@ -61,7 +62,7 @@ function price(model) {
 
 /** @param {JobModel} model @param {any} surface @param {number} index @param {number} at_mm @param {Units} units */
 function placeField(model, surface, index, at_mm, units) {
-    if (!model.mayChange) return null;
+    if (!model.mayChange || model.pieceNamed(surface.name)) return null;
     const {fine, words} = units.steps;
     const move = by => () => model.move(surface.name, index, at_mm + by);
     const typed = ({target}) => {
@@ -110,7 +111,7 @@ function otherOver(surface, part) {
  * @param {Acts} acts
  */
 function choices(model, surface, part, index, acts) {
-    if (model.trial || !model.mayChange) return null;
+    if (model.trial || !model.mayChange || model.pieceNamed(surface.name)) return null;
     const other = part.over && otherOver(surface, part);
     const fixed = model.written.surfaces?.find?.(one => one.name === surface.name)?.seams;
     return [
@@ -134,7 +135,7 @@ const gapEnds = (part, units) =>
 
 /** @param {JobModel} model @param {any} surface @param {any} part @param {Units} units */
 function seamFacts(model, surface, part, units) {
-    const written = model.plan.surfaces.find(one => one.name === surface.name);
+    const written = [...model.plan.surfaces, ...model.plan.pieces ?? []].find(one => one.name === surface.name);
     const was =
         model.trial?.surface === surface.name &&
         written.seams.find(one => one.between.join() === part.between.join());
@@ -273,13 +274,17 @@ const hint = (model, units) =>
 /** @param {HTMLElement} container @param {JobModel} model @param {Units} units @param {Acts} acts */
 export function drawChosen(container, model, units, acts) {
     const {chosen} = model,
-        surface = chosen && model.surface(chosen.surface);
+        surface = chosen && model.surface(chosen.surface),
+        shape = chosen?.kind === 'shape' && model.data.surfaces?.find(one => one.name === chosen.surface);
+    if (shape)
+        return fill(container, movedActions(model, acts.keep), chosenShape(model, shape, surface, units));
     if (surface && chosen.kind === 'seam')
         return fill(container, trial(model, acts), seam(model, surface, Number(chosen.id), units, acts));
     const found = chosen?.kind === 'panel' && surface?.panels.find(one => one.id === chosen.id);
     fill(
         container,
         trial(model, acts),
+        movedActions(model, acts.keep),
         stuck(model, acts),
         found ? panel(model, surface, found, units, acts) : hint(model, units),
     );

@@ -143,7 +143,7 @@ function atTheDesk(jobs) {
                         h(
                             'a',
                             {class: 'row', href: `/jobs/${encodeURIComponent(job.job)}`},
-                            h('span', null, `${job.job} ${job.title}`),
+                            h('span', null, [job.job, job.title].filter(Boolean).join(' ')),
                             job.trouble || job.stops
                                 ? mark('stop', job.trouble ? 'cannot be read' : `${job.stops} stop`)
                                 : job.late

@@ -3,7 +3,7 @@
 import {Away, Refusal, get, jobAddress, post} from './api.js';
 
 /**
- * @typedef {{kind: 'panel' | 'seam' | 'finding', surface: string, id: string | number}} Chosen
+ * @typedef {{kind: 'panel' | 'seam' | 'finding' | 'shape', surface: string, id: string | number}} Chosen
  * @typedef {{surface: string, seams: number[], answer: any}} Trial `answer` null: the planner has not answered yet
  */
 
@@ -32,6 +32,8 @@ export class JobModel extends EventTarget {
     trial = null;
     /** An alternative that is looked at @type {{index: number, answer: any} | null} */
     look = null;
+    /** A piece or the edge of a covered region, moved and not kept @type {{surface: string, path: string, at: number[]} | null} */
+    moved = null;
     /** A feature being drawn @type {{surface: string, form: 'box' | 'line', numbers: number[]} | null} */
     draft = null;
     #asking = false;
@@ -99,7 +101,22 @@ export class JobModel extends EventTarget {
     /** Names of the surfaces, of those that are written where the job cannot be read. @returns {string[]} */
     get surfaceNames() {
         const written = Array.isArray(this.written.surfaces) ? this.written.surfaces : [];
-        return (this.data.surfaces ?? written).map(surface => surface.name);
+        return (this.data.surfaces ? this.hosts : written).map(surface => surface.name);
+    }
+
+    /** The job's surfaces, without its pieces. @returns {any[]} */
+    get hosts() {
+        return (this.data.surfaces ?? []).filter(surface => !surface.host);
+    }
+
+    /** @param {string} name */
+    pieceNamed(name) {
+        return this.data.surfaces?.find(surface => surface.name === name && surface.host);
+    }
+
+    /** The pieces on one. @param {string} name @returns {any[]} */
+    piecesOn(name) {
+        return (this.data.surfaces ?? []).filter(surface => surface.host === name);
     }
 
     /**
@@ -137,16 +154,24 @@ export class JobModel extends EventTarget {
         seams[index] =
             Math.round(Math.min(Math.max(at_mm, least), (seams[index + 1] ?? extent) - 1) * 10) / 10;
         const answer = this.trial?.surface === name ? this.trial.answer : null;
-        this.look = null;
+        this.look = this.moved = null;
         this.trial = {surface: name, seams, answer};
         this.chosen = {kind: 'seam', surface: name, id: index};
         this.#say();
         this.#ask();
     }
 
+    /** Moves a piece, or the edge of what is covered; nothing is written. @param {string} surface @param {string} path @param {number[]} at */
+    moveShape(surface, path, at) {
+        this.trial = this.look = null;
+        this.moved = {surface, path, at};
+        this.chosen = {kind: 'shape', surface, id: surface};
+        this.#say();
+    }
+
     /** Forgets what was tried. */
     putBack() {
-        this.trial = null;
+        this.trial = this.moved = null;
         this.look = null;
         this.#say();
     }
@@ -202,7 +227,7 @@ export class JobModel extends EventTarget {
 
     async undo() {
         await post(jobAddress(this.job, 'undo'), {fingerprint: this.fingerprint});
-        this.trial = this.look = null;
+        this.trial = this.look = this.moved = null;
         await this.load();
     }
 

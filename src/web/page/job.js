@@ -276,7 +276,8 @@ class JobView {
     }
 
     async #keep() {
-        const {trial, written} = this.model;
+        const {trial, written, moved} = this.model;
+        if (moved) return this.#keepPlace(moved);
         if (!trial) return;
         if (
             await this.save(
@@ -285,6 +286,12 @@ class JobView {
             )
         )
             this.model.putBack();
+    }
+
+    /** @param {{surface: string, path: string, at: number[]}} moved */
+    async #keepPlace({surface, path, at}) {
+        const value = at.length > 1 ? `[${at.join(', ')}]` : String(at[0]);
+        if (await this.save([[path, value]], `${surface} is kept where it was moved`)) this.model.putBack();
     }
 
     /**

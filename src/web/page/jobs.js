@@ -47,7 +47,7 @@ function matching(jobs, words) {
     const parts = words.toLowerCase().split(/\s+/).filter(Boolean);
     return jobs.filter(job =>
         parts.every(part =>
-            `${job.job} ${job.title} ${job.vehicle} ${job.stage}`.toLowerCase().includes(part),
+            [job.job, job.title, job.vehicle, job.stage].join(' ').toLowerCase().includes(part),
         ),
     );
 }

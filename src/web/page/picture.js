@@ -6,6 +6,7 @@ import {drawn} from './features.js';
 import {layOut} from './picture-layout.js';
 import {follow, pointOn} from './pointer.js';
 import {seamHandles} from './seam.js';
+import {coverShapes, pieceShape} from './shapes.js';
 
 /** @typedef {import('./job-model.js').JobModel} JobModel */
 /** @typedef {[number, number, number, number]} Box x0, y0, x1, y1 in millimetres, y up */
@@ -158,8 +159,9 @@ function sketch(model, surface) {
  * @param {any} surface as the job has it
  * @param {any} planned may be undefined
  * @param {number} scale
+ * @param {import('./words.js').Units} units
  */
-function surfaceShapes(model, surface, planned, scale) {
+function surfaceShapes(model, surface, planned, scale, units) {
     const [clip, opening, hidden] = [freshId('clip'), freshId('opening'), freshId('hidden')];
     const panels = [...(planned?.panels ?? [])].sort((a, b) => a.order - b.order);
     return [
@@ -180,10 +182,23 @@ function surfaceShapes(model, surface, planned, scale) {
             surface.features.map(feature => featureShape(feature, `url(#${opening})`)),
         ),
         s('path', {class: 'outline', d: surface.outline}),
+        coverShapes(model, surface, units),
+        pieces(model, surface, units),
         findingBox(model, surface),
         sketch(model, surface),
     ];
 }
+
+/** What lies on it, cut to its own shape. @param {JobModel} model @param {any} host @param {import('./words.js').Units} units */
+const pieces = (model, host, units) =>
+    model.piecesOn(host.name).map(piece => {
+        const clip = freshId('clip');
+        const picture = [
+            s('defs', null, s('clipPath', {id: clip}, s('path', {d: piece.covered}))),
+            artwork(piece, clip),
+        ];
+        return [pieceShape(model, piece, picture, units), findingBox(model, piece)];
+    });
 
 const ARROWS = {
     left: '\u2190 front',
@@ -211,9 +226,16 @@ function heading(surface, place, units, scale) {
     );
 }
 
+/** Seams of a piece, which the planner places. @param {JobModel} model @param {any} piece @param {import('./picture-layout.js').Place} place @param {number} scale @param {import('./words.js').Units} units */
+function pieceSeams(model, piece, place, scale, units) {
+    const planned = model.surface(piece.name);
+    if (!planned?.seams.length || model.moved?.surface === piece.name) return null;
+    return seamHandles(model, piece, planned, place, scale, units);
+}
+
 /** @param {HTMLElement} container @param {JobModel} model @param {import('./words.js').Units} units */
 export function drawPicture(container, model, units) {
-    const surfaces = model.data.surfaces ?? [];
+    const surfaces = model.hosts;
     if (!surfaces.length)
         return fill(
             container,
@@ -243,7 +265,7 @@ export function drawPicture(container, model, units) {
                 transform: `translate(${place.x} ${place.y + surface.height_mm * scale}) scale(${scale} ${-scale})`,
                 'data-surface': surface.name,
             },
-            surfaceShapes(model, surface, planned, scale),
+            surfaceShapes(model, surface, planned, scale, units),
         );
         return s(
             'g',
@@ -252,6 +274,7 @@ export function drawPicture(container, model, units) {
             frame,
             planned?.panels.map(panel => badge(panel, states.get(panel.id), place, surface, scale)),
             planned && seamHandles(model, surface, planned, place, scale, units),
+            model.piecesOn(surface.name).map(piece => pieceSeams(model, piece, place, scale, units)),
         );
     });
     fill(

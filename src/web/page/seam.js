@@ -67,7 +67,7 @@ function acts(model, {surface, index, at_mm, upright}, scale, units) {
     const key = event => {
         const by = step(event, units);
         if (event.key === 'Escape') model.putBack();
-        if (!by) return;
+        if (!by || surface.host) return;
         event.preventDefault();
         // Keys may come faster than the picture is drawn: what counts is where the seam stands by now.
         model.move(
@@ -81,7 +81,9 @@ function acts(model, {surface, index, at_mm, upright}, scale, units) {
         handlers: {
             onkeydown: key,
             onfocus: choose,
-            onpointerdown: event => (event.currentTarget.focus({preventScroll: true}), follow(event, move)),
+            onpointerdown: event => (
+                event.currentTarget.focus({preventScroll: true}), surface.host || follow(event, move)
+            ),
         },
     };
 }
@@ -135,19 +137,20 @@ function handle(model, seam, place, scale, units) {
             grip: [gx, gy],
             ...line
         } = ends(seam, place, scale);
+    const moves = model.mayChange && !seam.surface.host; /* a piece's are the planner's */
     const crosses = seam.parts.some(part => part.crosses.length),
         gap = seam.parts[0].kind === 'gap';
     return s(
         'g',
         {
             class: `seam${chosen ? ' chosen' : ''}${gap ? ' in-gap' : ''}${crosses ? ' crosses' : ''}`,
-            ...spoken(seam, units, model.mayChange),
+            ...spoken(seam, units, moves),
             ...handlers,
         },
         s('line', {class: 'seam-reach', ...line}),
         s('line', {class: 'seam-edge', ...line}),
         s('line', {class: 'seam-line', ...line}),
-        model.mayChange && s('g', {transform: `translate(${gx} ${gy})`}, grip(seam.upright)),
+        moves && s('g', {transform: `translate(${gx} ${gy})`}, grip(seam.upright)),
     );
 }
 
