@@ -34,7 +34,7 @@ export class JobModel extends EventTarget {
     look = null;
     /** A piece or the edge of a covered region, moved and not kept @type {{surface: string, path: string, at: number[]} | null} */
     moved = null;
-    /** A feature being drawn @type {{surface: string, form: 'box' | 'line', numbers: number[]} | null} */
+    /** A feature being drawn @type {{surface: string, form: 'box' | 'line' | 'points', numbers: number[]} | null} */
     draft = null;
     #asking = false;
 

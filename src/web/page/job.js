@@ -19,6 +19,7 @@ import {QuotePart} from './quote.js';
 import {askReason} from './reason.js';
 import {drawRecord, entryForm} from './record.js';
 import {SetupForm} from './setup.js';
+import {CoverForm, PieceForm} from './shape-forms.js';
 import {drawUsed} from './used.js';
 import {ShopRolls} from './shop-rolls.js';
 
@@ -37,6 +38,8 @@ const PLACES = [
     'alternatives',
     'setup',
     'features',
+    'cover',
+    'pieces',
     'proof',
     'files',
     'rolls',
@@ -75,6 +78,9 @@ class JobView {
         this.features = new FeatureForm(this.places.features, kinds, this.model, this.shared.units, (changes, words) =>
             this.save(changes, words),
         );
+        const save = (changes, words) => this.save(changes, words);
+        this.cover = new CoverForm(this.places.cover, this.model, this.shared.units, save);
+        this.pieces = new PieceForm(this.places.pieces, this.model, this.shared.units, save);
         fill(this.main, this.#page());
         this.model.addEventListener('changed', () => this.#drawSoon());
         this.model.addEventListener('trouble', event =>
@@ -128,6 +134,7 @@ class JobView {
                 part('files', 'Files', places.files),
                 may && part('setup', 'Surfaces and artwork', places.setup),
                 may && part('features', 'Features', places.features),
+                may && part('shapes', 'Covered parts and pieces', places.cover, places.pieces),
                 part('rolls', 'Rolls', places.rolls),
                 part('laid', "On the shop's rolls", places.laid),
                 part('cost', 'Price', places.cost),
@@ -175,6 +182,8 @@ class JobView {
         drawCost(places.cost, model);
         this.setup.draw();
         this.features.draw();
+        this.cover.draw();
+        this.pieces.draw();
     };
 
     async refresh() {

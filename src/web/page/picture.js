@@ -131,6 +131,23 @@ function findingBox(model, surface) {
     return finding?.box_mm && boxShape(finding.box_mm, {class: `finding-box ${finding.severity}`});
 }
 
+/** An outline being drawn, a corner at each touch. @param {JobModel} model @param {any} surface */
+function cornersSketch(model, surface) {
+    const {numbers} = model.draft;
+    const add = event => {
+        const {x, y} = pointOn(surface.name, event);
+        event.preventDefault();
+        model.sketch([...numbers, Math.round(x), Math.round(y)]);
+    };
+    const pairs = numbers.flatMap((x, i) => (i % 2 ? [] : [[x, numbers[i + 1]]])),
+        whole = numbers.length % 2 === 0 && numbers.every(Number.isFinite);
+    return [
+        whole && pairs.length > 0 && s('polygon', {class: 'sketch', points: pairs.join(' ')}),
+        whole && pairs.map(([x, y]) => s('path', {class: 'corner', d: `M${x} ${y}h0`})),
+        boxShape([0, 0, surface.width_mm, surface.height_mm], {class: 'drawing-sheet', onpointerdown: add}),
+    ];
+}
+
 /**
  * The feature being drawn, and the sheet on which it is drawn.
  * @param {JobModel} model
@@ -141,6 +158,7 @@ function sketch(model, surface) {
     if (draft?.surface !== surface.name) return null;
     const [a, b, c, d] = draft.numbers,
         whole = draft.numbers.length === 4 && draft.numbers.every(Number.isFinite);
+    if (draft.form === 'points') return cornersSketch(model, surface);
     const start = event => {
         const from = pointOn(surface.name, event);
         follow(event, later => model.sketch(drawn(draft.form, from, pointOn(surface.name, later))));

@@ -1,0 +1,143 @@
+// Pieces and covered regions: seen in place with the line they are cut along, moved by keys and by pointer, drawn, kept in the job
+// file and undone; at the desk and on a phone.
+
+import {readFileSync, writeFileSync} from 'node:fs';
+import {join} from 'node:path';
+import {PHONE, browser, check, hold, job, same, planned, serve, settled, shop, tests, until} from './support.mjs';
+
+/** A page of 100 x 100 pt with a house of straight lines: 10 to 90 across and up. */
+function house(path) {
+    const content = '0 0.8 0.8 0 k 10 10 m 90 10 l 90 50 l 50 90 l 10 50 l f';
+    const objects = [
+        '<</Type/Catalog/Pages 2 0 R>>',
+        '<</Type/Pages/Kids[3 0 R]/Count 1>>',
+        '<</Type/Page/Parent 2 0 R/MediaBox[0 0 100 100]/Contents 4 0 R>>',
+        `<</Length ${content.length}>>stream\n${content}\nendstream`,
+    ];
+    let pdf = '%PDF-1.4\n';
+    const at = objects.map((body, i) => {
+        const place = pdf.length;
+        pdf += `${i + 1} 0 obj${body}endobj\n`;
+        return place;
+    });
+    const rows = at.map(place => `${String(place).padStart(10, '0')} 00000 n \n`).join('');
+    writeFileSync(
+        path,
+        `${pdf}xref\n0 5\n0000000000 65535 f \n${rows}trailer<</Size 5/Root 1 0 R>>\nstartxref\n${pdf.length}\n%%EOF\n`,
+    );
+}
+
+const YAML = `job: SH-1
+title: A house on a van
+shop: ../shop.yaml
+drying: hung
+print: {condition: van-cast, bleed: 20 mm}
+surfaces:
+  - name: left
+    size: [2400, 1200]
+    front: left
+    cover: {behind: 1500}
+    artwork: [{file: house.pdf, fit: bleed}]
+    pieces:
+      - {name: house, artwork: {file: house.pdf, scale: 10}, at: [300, 200], cut: {silhouette: 5 mm}, other-side: right}
+  - {name: right, size: [2400, 1200], front: right}
+`;
+
+await tests(async () => {
+    const path = await shop({van: false});
+    job(path, 'SH-1', YAML);
+    house(join(path, 'SH-1/house.pdf'));
+    const {address} = await serve(path);
+    await planned(address, 'SH-1');
+    const file = () => readFileSync(join(path, 'SH-1/job.yaml'), 'utf8');
+    const kept = (words, what) => until(() => file().includes(words), `${what}: job.yaml does not say ${words}`);
+    const {page, faults} = await browser();
+    const piece = page.locator('[data-piece="left house"]'),
+        line = page.locator('.cover-line');
+    const keep = page.locator('[data-focus=keep]');
+    await page.goto(`${address}/jobs/SH-1`);
+    await piece.waitFor();
+
+    await check('a piece lies on what it lies on, with the line along which it is cut in dashes', async () => {
+        same(await page.locator('.heading .name').allTextContents(), ['left', 'right'], 'surfaces of the picture');
+        same(await page.locator('[data-surface=left] .piece .cut-line').count(), 1, 'cut lines on left');
+        hold(
+            (await piece.locator('.cut-line').evaluate(one => getComputedStyle(one).strokeDasharray)) !== 'none',
+            'the cut line is not dashed',
+        );
+        // 80 pt at 1 to 10 are 282.2 mm, 5 mm more on both sides.
+        const wide = await piece.locator('.cut-line').evaluate(path => path.getBBox().width);
+        hold(Math.abs(wide - (800 / 72 * 25.4 + 10)) < 0.3, `the cut line is ${wide} mm wide`);
+    });
+    await check('arrow keys move a piece, and its figures too; kept, it stands in the job file', async () => {
+        await piece.focus();
+        for (const key of ['ArrowRight', 'ArrowRight', 'Shift+ArrowUp']) await page.keyboard.press(key);
+        const figure = page.locator('[data-focus=shape-figure-0]');
+        await until(async () => (await figure.inputValue()) === '302', 'the figure does not follow the keys');
+        same(await page.locator('[data-focus=shape-figure-1]').inputValue(), '210', 'up');
+        await figure.fill('340');
+        await figure.press('Enter');
+        await keep.click();
+        await kept('at: [340, 210]', 'kept');
+        await until(async () => !(await keep.count()), 'Keep stays after keeping');
+    });
+    await check('the last change is undone', async () => {
+        await page.locator('.job-head').getByRole('button', {name: 'Undo'}).click();
+        await kept('at: [300, 200]', 'undone');
+    });
+    await check('the line where the cover begins moves by keys, no further than the surface', async () => {
+        await line.focus();
+        for (const key of ['Shift+ArrowLeft', 'ArrowRight']) await page.keyboard.press(key);
+        await until(async () => (await line.getAttribute('aria-valuenow')) === '1491', 'the line does not follow the keys');
+        await keep.click();
+        await kept('cover: {behind: 1491}', 'kept');
+    });
+    await check('what is covered is drawn, corner by corner', async () => {
+        await settled(address, 'SH-1');
+        await until(async () => !(await page.getByRole('button', {name: 'Stop'}).count()), 'the page still plans');
+        await page.getByRole('button', {name: 'Say what is covered'}).click();
+        await page.locator('select[name=covered]').selectOption('outline');
+        await page.locator('.drawing-sheet').waitFor();
+        /* In one go: the picture is drawn again at every corner. */
+        const place = () =>
+            page.evaluate(() => {
+                const sheet = document.querySelector('.drawing-sheet');
+                sheet.scrollIntoView({block: 'center'});
+                const {x, y, width, height} = sheet.getBoundingClientRect();
+                return {x, y, width, height};
+            });
+        for (const [x, y] of [[0.5, 0.9], [0.9, 0.9], [0.9, 0.1]]) {
+            const box = await place();
+            const there = await page.locator('.corner').count();
+            await page.mouse.click(box.x + box.width * x, box.y + box.height * y);
+            await until(async () => (await page.locator('.corner').count()) === there + 1, 'a touch is no corner', 10000);
+        }
+        await page.getByRole('button', {name: 'Cover it so'}).click();
+        await until(() => /cover: \{outline: \[\[/.test(file()), 'no outline is kept');
+        const corners = file().match(/outline: (\[\[.*\]\])\}/)[1];
+        for (const [i, [x, y]] of JSON.parse(corners).entries()) {
+            const [a, b] = [[1200, 120], [2160, 120], [2160, 1080]][i];
+            hold(Math.abs(x - a) < 8 && Math.abs(y - b) < 8, `corner ${i} is ${x}, ${y}, pointed at ${a}, ${b}`);
+        }
+    });
+    await check('on a phone a piece follows the finger', async () => {
+        await settled(address, 'SH-1');
+        const {page: phone} = await browser({viewport: PHONE});
+        await phone.goto(`${address}/jobs/SH-1`);
+        const one = phone.locator('[data-piece="left house"]');
+        await one.waitFor();
+        await one.scrollIntoViewIfNeeded();
+        const box = await one.boundingBox(),
+            scale = await phone.locator('[data-surface=left]').evaluate(frame => frame.getScreenCTM().a);
+        const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+        await phone.mouse.move(x, y);
+        await phone.mouse.down();
+        await phone.mouse.move(x + 10, y + 5, {steps: 4});
+        await phone.mouse.up();
+        await phone.locator('[data-focus=keep]').click();
+        await until(() => !file().includes('at: [300, 200]'), 'nothing is kept');
+        const [, a, b] = file().match(/at: \[(-?\d+), (-?\d+)\]/);
+        hold(Math.abs(Number(a) - 300 - 10 / scale) < 3 && Math.abs(Number(b) - 200 + 5 / scale) < 3, `kept at ${a}, ${b}`);
+    });
+    await check('nothing went wrong on the page', async () => same(faults, [], 'faults'));
+});
