@@ -126,6 +126,7 @@ static bool proof_add_surface(const struct run *run, const struct run_surface *s
     text_addf(basis, "film %s\n", film ? film : "-");
     text_addf(basis, "laminate %s\n", laminate ? laminate : "-");
     text_addf(basis, "profile %s\n", proof_profile(run, surface));
+    if (surface_copies(surface) > 1) text_addf(basis, "copies %d\n", surface_copies(surface));
     for (size_t i = 0; i < s->art.count; i++)
         if (!proof_add_artwork(run, &s->art.placed[i], basis, error)) return false;
     proof_add_words(run, surface, basis);

@@ -102,7 +102,8 @@ static const char *surface_differs(struct str before, struct str now, struct are
         {"proof-part-artwork", "artwork ", NULL, 1},   {"proof-part-place", "artwork ", NULL, 2},
         {"proof-part-size", "outline ", NULL, 0},      {"proof-part-film", "film ", NULL, 0},
         {"proof-part-laminate", "laminate ", NULL, 0}, {"proof-part-profile", "profile ", NULL, 0},
-        {"proof-part-bare", "bare ", "shape ", 0}};
+        {"proof-part-bare", "bare ", "shape ", 0},     {"proof-part-copies", "copies ", NULL, 0},
+        {"proof-part-words", "vehicle ", NULL, 0}};
     struct text words = text_new(arena);
     for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
         if (!string_equal(part_of(&parts[i], before, arena), part_of(&parts[i], now, arena)))

@@ -71,30 +71,39 @@ static void fleet_fields(struct sheet *sheet, const struct plan_vehicle *v)
 static void fleet_own_prints(struct sheet *sheet, const struct plan_vehicle *v)
 {
     static const struct column columns[] = {{"Own print", 34, ALIGN_LEFT},
+                                            {"Copies", 16, ALIGN_RIGHT},
                                             {"File", 90, ALIGN_LEFT},
                                             {"Printed", 16, ALIGN_CENTRE},
                                             {"Installed", 18, ALIGN_CENTRE}};
-    struct sheet_table table = table_begin(&sheet->book, columns, 4, TYPE_MM);
-    for (size_t i = 0; i < v->print_count; i++)
+    struct sheet_table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
+    for (size_t i = 0; i < v->print_count; i++) {
+        const struct panel *panel = &sheet->plan->surfaces[v->prints[i].surface].panels[v->prints[i].panel];
         table_row(&table,
-                  (const char *[]){sheet->plan->surfaces[v->prints[i].surface].panels[v->prints[i].panel].id,
+                  (const char *[]){panel->id,
+                                   arena_format(sheet->arena, "%d", panel->copies > 1 ? panel->copies : 1),
                                    fleet_print_words(sheet, &v->prints[i]), "[ ]", "[ ]"});
+    }
     table_end(&table);
 }
 
-/* The ids of prints that are alike on all vehicles. */
+/* The ids of prints that are alike on all vehicles, with how many one vehicle takes: "left-2, left-emblem-1 x 2". */
 static const char *fleet_common_words(const struct sheet *sheet)
 {
     struct text ids = text_new(sheet->arena);
+    bool several = false;
     for (size_t i = 0; i < sheet->plan->surface_count; i++) {
         const struct surface_plan *surface = &sheet->plan->surfaces[i];
-        for (size_t k = 0; k < surface_print_count(surface); k++)
-            if (!surface->panels[k].varies)
-                text_addf(&ids, "%s%s", ids.length ? ", " : "", surface->panels[k].id);
+        int each = surface_copies(surface->surface);
+        for (size_t k = 0; k < surface_print_count(surface); k++) {
+            if (surface->panels[k].varies) continue;
+            text_addf(&ids, "%s%s", ids.length ? ", " : "", surface->panels[k].id);
+            if (each > 1) text_addf(&ids, "\u00a0x\u00a0%d", each), several = true;
+        }
     }
-    return ids.length ? sentence_words(sheet->arena, "sheet-prints-alike",
-                                       ARGUMENTS(arg_words("ids", text_string(&ids))))
-                      : sentence_plain("sheet-no-prints-alike");
+    return ids.length
+               ? sentence_words(sheet->arena, "sheet-prints-alike",
+                                ARGUMENTS(arg_words("ids", text_string(&ids)), arg_flag("several", several)))
+               : sentence_plain("sheet-no-prints-alike");
 }
 
 static void fleet_vehicle_page(struct sheet *sheet, size_t vehicle, const char *common)

@@ -1,12 +1,18 @@
 /* Stickers for the liner: two for each panel and inlay, one for each end, on plain A4 to be cut apart. */
 #include "base/arena.h"
 #include "base/text.h"
+#include "copies.h"
 #include "draw/qr.h"
 #include "sheet/sheet.h"
 #include "style.h"
 #include <math.h>
 
-enum { COLUMNS = 2, ROWS = 7, EACH = 2 };
+enum {
+    COLUMNS = 2,
+    ROWS = 7,
+    EACH = 2,
+    COPIES_MOST = 100
+}; /* COPIES_MOST: of more, one pair says how many */
 static const double LABEL_WIDTH_MM = 96, LABEL_HEIGHT_MM = 40, LEFT_MM = 9, TOP_MM = 8.5;
 
 struct labels {
@@ -14,6 +20,7 @@ struct labels {
     const struct sheet_options *options;
     struct arena *arena;
     const struct fleet_row *vehicle; /* whose print it is; NULL: alike on all */
+    int copy;                        /* of the panel's copies, from 1; 0: said of all of them */
     struct drawing **pages;
     size_t page_count, page_capacity, count;
 };
@@ -74,6 +81,17 @@ static const char *label_name(const struct labels *l, const struct panel *p)
     return l->vehicle ? arena_format(l->arena, "%s   %s", p->id, l->vehicle->name) : p->id;
 }
 
+/* "FV-0212   copy 2 of 6   Six vans": the copy of a panel that is printed several times. */
+static const char *label_job_line(const struct labels *l, const struct panel *p)
+{
+    const struct job *job = l->plan->input->job;
+    const char *title = job->title ? job->title : "";
+    if (p->copies <= 1) return arena_format(l->arena, "%s   %s", job->number, title);
+    const char *copy = sentence_words(l->arena, l->copy ? "label-copy-of" : "label-copies",
+                                      ARGUMENTS(arg_count("copy", l->copy), arg_count("copies", p->copies)));
+    return arena_format(l->arena, "%s   %s   %s", job->number, copy, title);
+}
+
 static bool put_label(struct labels *l, const struct surface_plan *sp, const struct panel *p,
                       struct error *error)
 {
@@ -85,7 +103,7 @@ static bool put_label(struct labels *l, const struct surface_plan *sp, const str
     const char *queue[2];
     panel_queue_lines(p, l->options->inches, l->arena, queue);
     const char *lines[] = {
-        arena_format(l->arena, "%s   %s", job->number, job->title ? job->title : ""),
+        label_job_line(l, p),
         turn_of(l, sp, p),
         labels_size_of(l, p),
         queue[0],
@@ -105,14 +123,26 @@ static bool put_label(struct labels *l, const struct surface_plan *sp, const str
     return draw_qr(d, (struct point){x + 3.5, y + 10}, 19, panel_code(job, p, l->arena), error);
 }
 
+/* Two for each copy; of very many copies two that say how many there are. */
+static bool put_copies(struct labels *l, const struct surface_plan *sp, const struct panel *p,
+                       struct error *error)
+{
+    int copies = p->copies > 1 && p->copies <= COPIES_MOST ? p->copies : 1;
+    for (int i = 0; i < EACH * copies; i++) {
+        l->copy = p->copies > COPIES_MOST ? 0 : i / EACH + 1;
+        if (!put_label(l, sp, p, error)) return false;
+    }
+    return true;
+}
+
 /* Of a print that differs, for each vehicle. */
 static bool put_labels(struct labels *l, const struct surface_plan *sp, const struct panel *p,
                        struct error *error)
 {
     size_t vehicles = p->varies ? l->plan->vehicle_count : 1;
-    for (size_t i = 0; i < EACH * vehicles; i++) {
-        l->vehicle = p->varies ? l->plan->vehicles[i / EACH].row : NULL;
-        if (!put_label(l, sp, p, error)) return false;
+    for (size_t i = 0; i < vehicles; i++) {
+        l->vehicle = p->varies ? l->plan->vehicles[i].row : NULL;
+        if (!put_copies(l, sp, p, error)) return false;
     }
     return true;
 }

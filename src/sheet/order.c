@@ -3,6 +3,7 @@
 #include "base/sentence.h"
 #include "base/arena.h"
 #include "base/text.h"
+#include "copies.h"
 #include "pages.h"
 #include <math.h>
 
@@ -123,13 +124,6 @@ static const char *wanted_words(const struct sheet *sheet)
     return to_fill_in;
 }
 
-/* How often a panel is printed for all vehicles; one that differs once for each. */
-static size_t order_prints(const struct plan *plan, const struct panel *panel)
-{
-    size_t copies = panel->copies > 1 ? (size_t)panel->copies : 1;
-    return panel->varies ? copies * plan->vehicle_count : copies;
-}
-
 /* Square metres of all prints, and how many. */
 static const char *quantity_words(const struct sheet *sheet)
 {
@@ -140,7 +134,7 @@ static const char *quantity_words(const struct sheet *sheet)
     for (size_t i = 0; i < plan->surface_count; i++)
         for (size_t k = 0; k < surface_print_count(&plan->surfaces[i]); k++) {
             const struct panel *panel = &plan->surfaces[i].panels[k];
-            size_t prints = order_prints(plan, panel);
+            size_t prints = panel_copies(plan, panel);
             once = once && prints == 1;
             panels += prints, area += panel->area_m2 * (double)prints;
         }
@@ -165,38 +159,25 @@ static void part_parties(struct sheet *sheet)
 
 /* ---- panels and their files ---- */
 
-/* A page of a file: one vehicle's own, or (NULL) what is alike on all. */
-static void order_put_panel(struct sheet *sheet, struct sheet_table *table,
-                            const struct surface_plan *surface, const struct panel *p,
-                            const struct vehicle_print *own)
+static void order_put_lot(struct sheet *sheet, struct sheet_table *table, const struct print_lot *lot)
 {
-    const char *file = own ? own->file_name : p->file_name;
+    const struct panel *p = lot->panel;
+    const struct surface_plan *surface = &sheet->plan->surfaces[lot->surface];
     struct arena *arena = sheet->arena;
     bool inches = sheet->options->inches;
     const char *queue = panel_queue_words(p, inches, arena);
     const char *cells[] = {
         arena_format(arena, "*%s", p->id),
-        file ? arena_format(arena, "%s, page %d%s%s", file, p->page, queue ? "; " : "", queue ? queue : "")
-             : "",
-        arena_format(arena, "%d", p->copies > 1 ? p->copies : 1),
+        lot->file_name ? arena_format(arena, "%s, page %d%s%s", lot->file_name, p->page, queue ? "; " : "",
+                                      queue ? queue : "")
+                       : "",
+        arena_format(arena, "%zu", lot->copies),
         size_words(sheet, rect_width(p->print), rect_height(p->print)),
         length_words(arena, p->print_length_mm, inches, false),
         length_words(arena, p->roll_width_mm > 0 ? p->roll_width_mm : surface->roll_width_mm, inches, false),
         p->dry_s < 0 ? "does not dry" : arena_format(arena, "%.0f h", ceil(p->dry_s / 3600)),
     };
     table_row(table, cells);
-}
-
-/* The prints that differ, vehicle by vehicle. */
-static void order_put_vehicles(struct sheet *sheet, struct sheet_table *table)
-{
-    const struct plan *plan = sheet->plan;
-    for (size_t v = 0; v < plan->vehicle_count; v++)
-        for (size_t i = 0; i < plan->vehicles[v].print_count; i++) {
-            const struct vehicle_print *own = &plan->vehicles[v].prints[i];
-            const struct surface_plan *surface = &plan->surfaces[own->surface];
-            order_put_panel(sheet, table, surface, &surface->panels[own->panel], own);
-        }
 }
 
 static void part_panels(struct sheet *sheet)
@@ -207,12 +188,9 @@ static void part_panels(struct sheet *sheet)
                                             {"Dry at least", 18, ALIGN_RIGHT}};
     book_title(&sheet->book, arena_format(sheet->arena, "Panels (%s)", length_unit(sheet)));
     struct sheet_table table = table_begin(&sheet->book, columns, sizeof columns / sizeof *columns, TYPE_MM);
-    for (size_t i = 0; i < sheet->plan->surface_count; i++)
-        for (size_t k = 0; k < surface_print_count(&sheet->plan->surfaces[i]); k++)
-            if (!sheet->plan->surfaces[i].panels[k].varies)
-                order_put_panel(sheet, &table, &sheet->plan->surfaces[i], &sheet->plan->surfaces[i].panels[k],
-                                NULL);
-    order_put_vehicles(sheet, &table);
+    size_t count;
+    const struct print_lot *lots = plan_lots(sheet->plan, sheet->arena, &count);
+    for (size_t i = 0; i < count; i++) order_put_lot(sheet, &table, &lots[i]);
     table_end(&table);
 }
 

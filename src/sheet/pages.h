@@ -40,7 +40,8 @@ void part_work_card(struct sheet *sheet);
 void part_vehicle_work(struct sheet *sheet);
 void part_material(struct sheet *sheet);
 void part_costs(struct sheet *sheet);
-void part_fleet(struct sheet *sheet); /* or nothing */
+void part_copies(struct sheet *sheet); /* or nothing */
+void part_fleet(struct sheet *sheet);  /* or nothing */
 void part_findings(struct sheet *sheet);
 void part_cutting(struct sheet *sheet); /* or nothing */
 void part_installing(struct sheet *sheet);

@@ -4,7 +4,7 @@
 #include "base/arena.h"
 #include "base/text.h"
 #include "sheet/pictures.h"
-#include "table.h"
+#include "pages.h"
 #include <math.h>
 
 struct proof_pages {
@@ -48,6 +48,22 @@ static void put_letters(struct proof_pages *pages)
     book->y += high + 3;
 }
 
+/* "6: 201 to 206"; NULL: one vehicle. */
+static const char *proof_vehicles(const struct proof_pages *pages)
+{
+    const struct job *job = pages->proof->job;
+    if (job->vehicles < 2 && !job->fleet) return NULL;
+    if (!job->fleet)
+        return sentence_words(pages->arena, "proof-vehicles-alike",
+                              ARGUMENTS(arg_count("vehicles", job->vehicles)));
+    const char **names = arena_take_array(pages->arena, job->fleet->row_count, sizeof *names);
+    for (size_t i = 0; i < job->fleet->row_count; i++) names[i] = job->fleet->rows[i].name;
+    return sentence_words(
+        pages->arena, "proof-vehicles",
+        ARGUMENTS(arg_count("vehicles", job->vehicles),
+                  arg_words("names", list_words(pages->arena, names, job->fleet->row_count))));
+}
+
 static void put_parties(struct proof_pages *pages)
 {
     static const struct column columns[] = {{"", 30, ALIGN_LEFT}, {"", 150, ALIGN_LEFT}};
@@ -55,7 +71,8 @@ static void put_parties(struct proof_pages *pages)
     const char *rows[][2] = {{"*Job", job->number},
                              {"*What", job->title},
                              {"*Customer", job->customer},
-                             {"*Vehicle", job->vehicle}};
+                             {"*Vehicle", job->vehicle},
+                             {"*Vehicles", proof_vehicles(pages)}};
     struct sheet_table table = table_bare(&pages->book, columns, 2, TYPE_MM);
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
         if (rows[i][1]) table_row(&table, rows[i]);
@@ -275,6 +292,18 @@ static void proof_put_bare(struct proof_pages *pages, const struct proof_surface
     table_end(&table);
 }
 
+/* How many of it the customer gets, where it is not one. */
+static void proof_put_copies(struct proof_pages *pages, const struct surface *surface)
+{
+    int each = surface_copies(surface), vehicles = pages->proof->job->vehicles;
+    if (vehicles < 1) vehicles = 1;
+    if (each * vehicles == 1) return;
+    book_words(&pages->book, words_of(TYPE_MM, ALIGN_LEFT),
+               sentence_words(pages->arena, "proof-copies",
+                              ARGUMENTS(arg_count("each", each), arg_count("vehicles", vehicles),
+                                        arg_count("copies", (int64_t)each * vehicles))));
+}
+
 static void proof_put_surface(struct proof_pages *pages, const struct proof_surface *s)
 {
     const struct surface *surface = s->plan->surface;
@@ -294,6 +323,7 @@ static void proof_put_surface(struct proof_pages *pages, const struct proof_surf
                    sentence_words(pages->arena, "proof-film",
                                   ARGUMENTS(arg_words("film", s->film), arg_flag("laminated", s->laminate),
                                             arg_words("laminate", s->laminate ? s->laminate : ""))));
+    proof_put_copies(pages, surface);
     put_lettering(pages, s);
     put_fleet_words(pages, s);
     put_colours(pages, s);

@@ -70,17 +70,22 @@ const char *quote_finished_words(const struct quote_page *page)
                                     arg_flag("several", q->vehicles > 1)));
 }
 
+/* "6 alike: long van" */
+static const char *quote_vehicles_words(const struct quote *q, struct arena *arena)
+{
+    if (!q->vehicle)
+        return sentence_words(arena, "quote-identical-unnamed",
+                              ARGUMENTS(arg_count("vehicles", q->vehicles)));
+    return sentence_words(arena, "quote-identical",
+                          ARGUMENTS(arg_count("vehicles", q->vehicles), arg_words("vehicle", q->vehicle)));
+}
+
 static void put_head_facts(struct quote_page *page)
 {
     const struct quote *q = page->quote;
     struct arena *arena = page->sheet.arena;
     quote_put_fact(page, "Customer", q->customer);
-    quote_put_fact(page, "Vehicle",
-                   q->vehicles == 1
-                       ? q->vehicle
-                       : sentence_words(arena, "quote-identical",
-                                        ARGUMENTS(arg_count("vehicles", q->vehicles),
-                                                  arg_words("vehicle", q->vehicle ? q->vehicle : ""))));
+    quote_put_fact(page, "Vehicle", q->vehicles == 1 ? q->vehicle : quote_vehicles_words(q, arena));
     quote_put_fact(page, "Quote of", zone_day(q->zone, q->made, arena));
     quote_put_fact(page, "Valid until", quote_valid_words(q, arena));
     quote_put_fact(page, "Finished", quote_finished_words(page));

@@ -36,6 +36,7 @@ static void put_parts(struct sheet *sheet)
     part_front(sheet);
     part_surfaces(sheet);
     part_times(sheet);
+    part_copies(sheet);
     part_work_card(sheet);
     part_cutting(sheet);
     part_vehicle_work(sheet);

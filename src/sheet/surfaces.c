@@ -2,6 +2,7 @@
 #include "base/sentence.h"
 #include "base/arena.h"
 #include "base/text.h"
+#include "copies.h"
 #include "model/length_marks.h"
 #include "pages.h"
 #include "sheet/pictures.h"
@@ -48,7 +49,7 @@ static const char *surfaces_stretch_words(struct arena *arena, const struct pane
     return arena_format(arena, "%.1f / %.1f %%", p->stretch_percent, p->stretch_local_percent);
 }
 
-enum { PANEL_CELLS = 9 };
+enum { PANEL_CELLS = 10 };
 
 static void panel_cells(const struct sheet *sheet, const struct surface_plan *sp, size_t i,
                         const char *cells[PANEL_CELLS])
@@ -65,6 +66,7 @@ static void panel_cells(const struct sheet *sheet, const struct surface_plan *sp
         surfaces_stretch_words(arena, p),
         dry_words(sheet, p->dry_s),
         length_words(arena, p->print_length_mm, sheet->options->inches, false),
+        copies_words(sheet->plan, p, arena),
     };
     memcpy(cells, words, sizeof words);
 }
@@ -75,9 +77,10 @@ static struct sheet_table panel_table(struct sheet *sheet, const char *title)
         {"Order", 12, ALIGN_CENTRE},         {"Panel", 30, ALIGN_LEFT}, {"Visible", 25, ALIGN_RIGHT},
         {"Print", 25, ALIGN_RIGHT},          {"Lies", 34, ALIGN_LEFT},  {"Ink mean / peak", 21, ALIGN_RIGHT},
         {"Stretch, local", 19, ALIGN_RIGHT}, {"Dry", 11, ALIGN_RIGHT},  {"Film length", 15, ALIGN_RIGHT},
-    };
+        {"Copies", 16, ALIGN_RIGHT}};
     book_title(&sheet->book, arena_format(sheet->arena, "%s (%s)", title, length_unit(sheet)));
-    return table_begin(&sheet->book, columns, sizeof columns / sizeof *columns, TYPE_MM);
+    size_t count = sizeof columns / sizeof *columns;
+    return table_begin(&sheet->book, columns, count - !plan_has_copies(sheet->plan), TYPE_MM);
 }
 
 /* Large panels: what the printing software must show. */

@@ -3,6 +3,7 @@
 #include "base/sentence.h"
 #include "base/arena.h"
 #include "base/text.h"
+#include "copies.h"
 #include "model/length_marks.h"
 #include "model/practice.h"
 #include "pages.h"
@@ -71,13 +72,36 @@ static const char *marks_words(const struct sheet *sheet, const struct surface_p
                         length_words(sheet->arena, marks.last_mm - marks.first_mm, inches, true));
 }
 
+/* A row; `vehicle`: whose print it is, NULL where it is alike on all. */
+static void card_put_row(const struct sheet *sheet, struct sheet_table *table,
+                         const struct surface_plan *surface, const struct panel *panel, const char *vehicle)
+{
+    int copies = panel->copies > 1 ? panel->copies : 1;
+    const char *name = vehicle ? arena_format(sheet->arena, "%s %s", panel->id, vehicle) : panel->id;
+    if (copies > 1)
+        name = sentence_words(sheet->arena, "card-copies",
+                              ARGUMENTS(arg_words("name", name), arg_count("copies", copies)));
+    const char *cells[9] = {arena_format(sheet->arena, "*%s", name), marks_words(sheet, surface, panel)};
+    if (!surface->surface->condition || !surface->surface->condition->laminate) cells[6] = "no laminate";
+    table_row(table, cells);
+}
+
+/* A row for each vehicle where its print is its own. */
+static void card_put_panel(const struct sheet *sheet, struct sheet_table *table,
+                           const struct surface_plan *surface, const struct panel *panel)
+{
+    if (!panel->varies) card_put_row(sheet, table, surface, panel, NULL);
+    for (size_t v = 0; panel->varies && v < sheet->plan->vehicle_count; v++)
+        card_put_row(sheet, table, surface, panel, sheet->plan->vehicles[v].row->name);
+}
+
 static void put_panels(struct sheet *sheet)
 {
-    const struct column columns[] = {{"Panel", 27, ALIGN_LEFT},
-                                     {"Length marks", 34, ALIGN_LEFT},
-                                     {"Roll, batch", 31, ALIGN_LEFT},
+    const struct column columns[] = {{"Panel", 30, ALIGN_LEFT},
+                                     {"Length marks", 38, ALIGN_LEFT},
+                                     {"Roll, batch", 28, ALIGN_LEFT},
                                      {"Printed: by, when", 29, ALIGN_LEFT},
-                                     {"Hung: by, when", 29, ALIGN_LEFT},
+                                     {"Hung: by, when", 28, ALIGN_LEFT},
                                      {"Measured dry", 21, ALIGN_LEFT},
                                      {sentence_plain("card-laminated"), 34, ALIGN_LEFT},
                                      {"Measured again", 21, ALIGN_LEFT},
@@ -85,14 +109,8 @@ static void put_panels(struct sheet *sheet)
     struct sheet_table table = table_begin(&sheet->book, columns, sizeof columns / sizeof *columns, TYPE_MM);
     table.least_row_mm = WRITE_MM + sheet->spread_mm;
     for (size_t i = 0; i < sheet->plan->surface_count; i++)
-        for (size_t j = 0; j < surface_print_count(&sheet->plan->surfaces[i]); j++) {
-            const struct surface_plan *surface = &sheet->plan->surfaces[i];
-            const char *cells[9] = {arena_format(sheet->arena, "*%s", surface->panels[j].id),
-                                    marks_words(sheet, surface, &surface->panels[j])};
-            if (!surface->surface->condition || !surface->surface->condition->laminate)
-                cells[6] = "no laminate";
-            table_row(&table, cells);
-        }
+        for (size_t j = 0; j < surface_print_count(&sheet->plan->surfaces[i]); j++)
+            card_put_panel(sheet, &table, &sheet->plan->surfaces[i], &sheet->plan->surfaces[i].panels[j]);
     table_end(&table);
 }
 

@@ -1,34 +1,38 @@
 #!/usr/bin/python3
 """A fleet: what differs by vehicle is made for each vehicle, once for the same words, and nothing else is.
 
-    fleets.py LAPSTRAKE PROFILE files|sizes
+    fleets.py LAPSTRAKE PROFILE files|sizes|copies
 
 Outside: Ghostscript draws the vehicles' pages. Within the print they may differ from one another inside the text's box
 alone, and each has to be, pixel for pixel, the page of a job without a fleet whose text says that vehicle's words.
 """
-import json
 import os
 import re
 import subprocess
 import sys
-import tempfile
 
 import numpy as np
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+from cases import run, run_case, words  # noqa: E402
 from parts import K, write_page  # noqa: E402
-from planner import Judge, shop  # noqa: E402
+from planner import shop  # noqa: E402
 
 PPI = 50.8  # 2 pixels a millimetre
 ROWS = [("201", "north"), ("202", "north"), ("2/3 #", "south"), ("=204", "south")]
 
 
-def make(folder, profile, rows, words="{unit}", place="{depot}"):
+def make(folder, profile, rows, unit="{unit}", place="{depot}", count=0):
     os.makedirs(folder, exist_ok=True)
     open(os.path.join(folder, "shop.yaml"), "w").write(shop(profile))
     write_page(os.path.join(folder, "art.pdf"), 250, 60, f"0.3 0.1 0 0 k 0 0 {250 * K} {60 * K} re f 0 0 0.5 0 k 100 20 300 60 re f")
     if rows:
         open(os.path.join(folder, "fleet.csv"), "w").write("unit,depot\n" + "".join(",".join(row) + "\n" for row in rows))
+    badge = f"""  - name: door
+    size: [1000, 600]
+    pieces:
+      - {{name: badge, artwork: {{file: art.pdf}}, at: [300, 200], cut: {{box: 2 mm}}, count: {count}}}
+"""
     open(os.path.join(folder, "job.yaml"), "w").write(f"""job: T-1
 start: 2027-03-01T08:00
 drying: hung
@@ -40,17 +44,12 @@ surfaces:
     panels: upright
     artwork: [{{file: art.pdf, scale: 10, at: [0, 0]}}]
     seams: [1200]
-    text: [{{words: '{words}', at: [200, 200], height: 120}}]
+    text: [{{words: '{unit}', at: [200, 200], height: 120}}]
   - name: right
     size: [1000, 600]
     artwork: [{{file: art.pdf, scale: 10, at: [0, 0]}}]
     text: [{{words: '{place}', at: [200, 200], height: 120}}]
-""")
-
-
-def run(lapstrake, verb, folder, *more):
-    done = subprocess.run([lapstrake, verb, folder, "--json", *more], capture_output=True, text=True)
-    return done.returncode, json.loads(done.stdout) if done.stdout else {}, done.stderr
+{badge if count else ""}""")
 
 
 def pages(path):
@@ -104,10 +103,10 @@ def files(lapstrake, profile, folder, judge):
         inside = columns.min() / px > box[0] - 2 and columns.max() / px < box[2] + 2 and \
             600 - rows.max() / px > box[1] - 2 and 600 - rows.min() / px < box[3] + 2
         judge.hold(len(rows) > 100 and inside, "vehicles differ outside the text's box, or not at all")
-    sheet = subprocess.run(["pdftotext", "-layout", os.path.join(fleet, "out/sheet.pdf"), "-"], capture_output=True, text=True).stdout
+    sheet = words(fleet, "sheet.pdf")
     for i, (unit, _) in enumerate(ROWS):
         judge.hold(f"Vehicle {unit}, {i + 1} of 4" in sheet, f"the sheet has no page for {unit}")
-    labels = subprocess.run(["pdftotext", "-layout", os.path.join(fleet, "out/labels.pdf"), "-"], capture_output=True, text=True).stdout
+    labels = words(fleet, "labels.pdf")
     judge.hold(all(len(re.findall(rf"left-1\s+{re.escape(unit)}\s", labels)) == 2 for unit, _ in ROWS), "two labels for each vehicle's print")
     judge.hold(not [n for n in os.listdir(os.path.join(fleet, "out/cache")) if "vehicle" in n], "temporary files are left")
     letters = []
@@ -139,13 +138,32 @@ def sizes(lapstrake, profile, folder, judge):
     judge.hold(marks[2] != marks[12], "another fleet, and the plan has the same mark")
 
 
-def main():
-    lapstrake, profile, case, judge = sys.argv[1], os.path.abspath(sys.argv[2]), sys.argv[3], Judge()
-    with tempfile.TemporaryDirectory() as folder:
-        {"files": files, "sizes": sizes}[case](lapstrake, profile, folder, judge)
-    print("\n".join(judge.faults) or f"{judge.checks} checks hold")
-    return 1 if judge.faults else 0
+def copies(lapstrake, profile, folder, judge):
+    """How many of each print, and for which vehicles, by hand: four rows, three badges on each vehicle."""
+    make(folder, profile, ROWS, count=3)
+    status, plan, told = run(lapstrake, "make", folder)
+    judge.hold(status == 0, f"{status}: {told[:300]}")
+    sheet = words(folder, "sheet.pdf")
+    lots = sheet[sheet.index("Prints: how many of each"):sheet.index("Work card")]
+    for row in (r"left-1 +panels/T-1_left_202.pdf, page 1 +1 202 ", r"left-2 +panels/T-1_left.pdf, page 1 +4 all 4 vehicles ",
+                r"right-1 +panels/T-1_right_201.pdf, page 1 +2 201, 202 ", r"right-1 +panels/T-1_right_2-3.pdf, page 1 +2 2/3 #, =204 ",
+                r"door-badge-1 +panels/T-1_door-badge.pdf, page 1 +12 all 4 vehicles, 3 on each "):
+        judge.hold(len(re.findall(row, lots)) == 1, f"not in the table of copies: {row}")
+    tables = sheet[:sheet.index("Prints: how many of each")]
+    judge.hold(len(re.findall(r"left-2 .* 4$", tables, re.M)) == 1 and len(re.findall(r"left-1 .* 4, own", tables)) == 1, "copies in the tables of panels")
+    card = sheet[sheet.index("Work card"):]
+    judge.hold(all(f"left-1 {unit}" in card for unit, _ in ROWS) and "left-2, 4 copies" in card, "copies on the work card")
+    judge.hold(sheet.count("door-badge-1 x 3") == 4, "three badges for each vehicle on its page")
+    labels = words(folder, "labels.pdf")
+    judge.hold([labels.count(f"copy {i} of 12") for i in (1, 12, 13)] == [2, 2, 0], "two labels for each of twelve badges")
+    letters = []
+    for count, written in ((3, "3 of it on each vehicle, 12 in all"), (2, "2 of it on each vehicle, 8 in all")):
+        make(folder, profile, ROWS, count=count)
+        letters.append(run(lapstrake, "proof", folder)[1].get("letters"))
+        proof = words(folder, "proof.pdf")
+        judge.hold(written in proof and re.search(r"Vehicles +4: 201, 202", proof), f"{written}: not on the proof")
+    judge.hold(letters[0] and letters[0] != letters[1], "another count, and the proof has the same letters")
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(run_case(files, sizes, copies))

@@ -6,18 +6,17 @@
 Outside: Ghostscript draws the panel pages; the height of the H is counted in their pixels, 0.1 mm each, and its place on
 the surface follows from the file's rectangle in plan.json. Font files are those of the machine, copied.
 """
-import json
 import os
 import shutil
 import subprocess
 import sys
-import tempfile
 
 import numpy as np
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+from cases import run, run_case  # noqa: E402
 from parts import write_page  # noqa: E402
-from planner import Judge, shop  # noqa: E402
+from planner import shop  # noqa: E402
 
 PPI = 254  # 0.1 mm a pixel
 SERIF = "/usr/share/fonts/truetype/dejavu/DejaVuSerif-Bold.ttf"
@@ -41,11 +40,6 @@ surfaces:
     artwork: [{{file: art.pdf, scale: 10, at: [0, 0]}}]
     text:
 {lines}""")
-
-
-def run(lapstrake, verb, folder):
-    done = subprocess.run([lapstrake, verb, folder, "--json"], capture_output=True, text=True)
-    return done.returncode, json.loads(done.stdout) if done.stdout else {}, done.stderr
 
 
 def ink_box(folder, panel, window):
@@ -129,13 +123,5 @@ def refused(lapstrake, profile, folder, judge):
     judge.hold(status == 2 and "job.yaml:11:" in told and "gone.ttf is not there" in told, f"a font file that is not there: {status} {told}")
 
 
-def main():
-    lapstrake, profile, case, judge = sys.argv[1], os.path.abspath(sys.argv[2]), sys.argv[3], Judge()
-    with tempfile.TemporaryDirectory() as folder:
-        {"heights": heights, "refused": refused}[case](lapstrake, profile, folder, judge)
-    print("\n".join(judge.faults) or f"{judge.checks} checks hold")
-    return 1 if judge.faults else 0
-
-
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(run_case(heights, refused))

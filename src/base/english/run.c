@@ -111,6 +111,7 @@ const struct sentence english_run[] = {
                       "printed now is proof {letters}.{differs? Different: |}{what}{differs?.|}"},
     {"proof-part-artwork", "artwork"},
     {"proof-part-bare", "what is left bare"},
+    {"proof-part-copies", "how many of it"},
     {"proof-part-film", "film"},
     {"proof-part-gone", "not on this job any more"},
     {"proof-part-laminate", "laminate"},
@@ -119,6 +120,7 @@ const struct sentence english_run[] = {
     {"proof-part-place", "place of the artwork"},
     {"proof-part-profile", "printing profile"},
     {"proof-part-size", "size or outline"},
+    {"proof-part-words", "words of a vehicle"},
     {"proof-surface", "{surface}: colours for the proof"},
     {"put-earlier-profile-back-or-make", "Put the earlier profile back, or make every panel again: panels of "
                                          "two profiles do not match on one vehicle."},

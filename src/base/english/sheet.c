@@ -14,6 +14,7 @@ const struct sentence english_sheet[] = {
      "tape with a thread; follow the workplace's rules for knives."},
     {"bought-in-prints-taken-in", "Bought-in prints taken in"},
     {"came-of-them-faulty", "{came} came, {arena} of them faulty"},
+    {"card-copies", "{name}, {copies} copies"},
     {"card-laminated", "Laminated: by, when, roll"},
     {"cash-for-rolls", "Cash needed for rolls"},
     {"caution-blades",
@@ -34,6 +35,11 @@ const struct sentence english_sheet[] = {
     {"caution-vapour", "Solvent vapour: ventilate, keep every source of ignition away, follow the ink's "
                        "safety data sheet and the workplace limits that apply where you are."},
     {"condition-notes-and-photographs", "Condition, notes and photographs"},
+    {"copies-all-vehicles", "all {vehicles} vehicles"},
+    {"copies-each", "{vehicles}, {each} on each"},
+    {"copies-how-many", "Prints: how many of each"},
+    {"copies-of-panel", "{copies}{own?, own words|}"},
+    {"copies-the-vehicle", "the vehicle"},
     {"cost-and-price-are-without", "Cost and price are without {list}."},
     {"cost-and-price-leave-out-what", "Cost and price leave out what no price is written for: {list}."},
     {"cut-film-from-each-corner-of", "Cut the film from each corner of the rim towards the floor's corner, "
@@ -135,6 +141,8 @@ const struct sentence english_sheet[] = {
     {"it-must-stretch-with-film", "; it must stretch {stretch} % with the film"},
     {"keep-every-mark-label-strips-at", "Keep every mark: label strips at both ends, ticks at seams and "
                                         "edges, length marks, the code. Do not trim to the artwork."},
+    {"label-copies", "{copies} copies"},
+    {"label-copy-of", "copy {copy} of {copies}"},
     {"laminate-only-dry-prints-in-room",
      "Laminate only dry prints, in the room named above, the laminate of one batch for one surface. Then 24 "
      "h of rest before they leave (common practice, no source)."},
@@ -220,6 +228,7 @@ const struct sentence english_sheet[] = {
     {"proof-check-sizes",
      "Pictures are to scale; the scale stands below each. Fine detail is judged at the artwork file."},
     {"proof-colours", "Colours to check"},
+    {"proof-copies", "{each} of it on {vehicles|the vehicle|each vehicle}, {copies} in all."},
     {"proof-drawn-as-shapes", "drawn as shapes: compare by eye"},
     {"proof-files", "Artwork files"},
     {"proof-film", "Printed on {film}{laminated?, under laminate |, without laminate}{laminate}."},
@@ -241,6 +250,8 @@ const struct sentence english_sheet[] = {
     {"proof-screen-does-not-show", "Numbers are what is printed. A screen or an office print does not show "
                                    "the colour: judge it on a print from the same printer on the same film."},
     {"proof-spots", "Named spot colours in the files: {names}."},
+    {"proof-vehicles", "{vehicles}: {names}"},
+    {"proof-vehicles-alike", "{vehicles} alike"},
     {"proof-without-artwork", "Surfaces without artwork: nothing is printed for them"},
     {"purchase-order-for-printing", "Purchase order for printing {number}"},
     {"quote-artwork-follows", "It follows: material and work are estimated by area until it is there."},
@@ -255,6 +266,7 @@ const struct sentence english_sheet[] = {
     {"quote-how-long", "How long it lasts"},
     {"quote-i-order", "I order what this quote {job} of {day} lists, for {gross}."},
     {"quote-identical", "{vehicles} alike: {vehicle}"},
+    {"quote-identical-unnamed", "{vehicles} alike"},
     {"quote-incomplete", "NOT COMPLETE: {missing} {missing|price is|prices are} not known yet"},
     {"quote-lasts", "{years} years on {lying?lying surfaces such as the roof|upright surfaces}, outdoors: as "
                     "long as the weakest part, {part} {name}."},
@@ -286,7 +298,8 @@ const struct sentence english_sheet[] = {
     {"share-of-solvent-gone-by-diffusion", "Share of solvent gone, by diffusion out of a sheet (Crank 1975), "
                                            "scaled to the established time, which decides"},
     {"sheet-no-prints-alike", "No print is alike on all vehicles."},
-    {"sheet-prints-alike", "Alike on all vehicles: {ids}. Take one of each."},
+    {"sheet-prints-alike",
+     "Alike on all vehicles: {ids}. Take one of each{several?, or as many as stand after x|}."},
     {"sheet-vehicle-of", "Vehicle {name}, {number} of {vehicles}"},
     {"sheet-vehicle-sign", "Words read on the vehicle, letter by letter: ______________________   Date: "
                            "______________   Name: ______________________"},
