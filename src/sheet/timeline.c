@@ -165,6 +165,7 @@ static double timeline_put_row(const struct axis_of_time *t, const struct surfac
 static double timeline_put_group(const struct axis_of_time *t, const struct surface_group *group,
                                  bool compact, double y)
 {
+    if (!timeline_has_row(t->plan, group, KIND_ANY)) return y; /* only pieces lie on it */
     struct letters name = words_bold(TYPE_MM, ALIGN_LEFT);
     name.most_mm = NAMES_MM - (compact ? 2 : 21);
     draw_paragraph(t->drawing, (struct point){0.5, y}, name, compact ? 1 : 4, group->name);
@@ -180,6 +181,7 @@ static double rows_height(const struct plan *plan, const struct surface_groups *
 {
     double height = 0;
     for (size_t i = 0; i < groups->count; i++) {
+        if (!timeline_has_row(plan, &groups->items[i], KIND_ANY)) continue;
         if (compact) height += ROW_MM;
         for (int row = STEP_SUPPLY; !compact && row <= STEP_FINISH; row++)
             height += timeline_has_row(plan, &groups->items[i], row) ? ROW_MM : 0;
