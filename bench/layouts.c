@@ -5,24 +5,12 @@
  * Prints a line for each case: panels or outlines, length of the full strip, what was found, and by how much that is
  * longer in percent; and how many are within 2 (groups) or 12 (outlines) percent. Seconds of processor time. */
 #include "../tests/support/cut_strip.h"
+#include "clock.h"
 #include "base/arena.h"
 #include "base/machine.h"
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
-
-static double layouts_seconds(void)
-{
-    struct timespec now;
-    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &now);
-    return (double)now.tv_sec + (double)now.tv_nsec * 1e-9;
-}
-
-static bool layouts_enough(void *self)
-{
-    return layouts_seconds() >= *(const double *)self;
-}
 
 struct layouts_case {
     size_t count;
@@ -74,8 +62,8 @@ int main(int argc, char **argv)
     for (int i = 0; i < cases; i++) {
         struct arena *arena = arena_new(&machine);
         struct layouts_case one;
-        double end = layouts_seconds() + strtod(argv[3], NULL);
-        struct layout_effort effort = {1, 0, layouts_enough, &end};
+        struct bench_clock clock = {bench_seconds() + strtod(argv[3], NULL), 0};
+        struct layout_effort effort = {1, 0, bench_enough, &clock};
         if (!(groups ? case_of_groups : case_of_outlines)(&dice, &effort, arena, &one)) return 1;
         double more = 100.0 * (double)(one.found - one.length) / (double)one.length;
         within += more <= (groups ? 2 : 12);

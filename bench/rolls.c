@@ -4,25 +4,13 @@
  *
  * INSTANCE: number of rectangles, width of the strip, then a line "number width height" for each. Prints
  * "height LOWER HEIGHT proven|open SECONDS"; FILE gets a line "x y w h" for each rectangle in the instance's order. */
+#include "clock.h"
 #include "base/arena.h"
 #include "base/machine.h"
 #include "layout/strip.h"
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
-
-static double processor_seconds(void)
-{
-    struct timespec now;
-    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &now);
-    return (double)now.tv_sec + (double)now.tv_nsec * 1e-9;
-}
-
-static bool rolls_enough(void *self)
-{
-    return processor_seconds() >= *(const double *)self;
-}
 
 static bool instance_read(const char *path, struct arena *arena, struct layout_order *order)
 {
@@ -71,15 +59,17 @@ int main(int argc, char **argv)
                         "could be read\n");
         return 2;
     }
-    double start = processor_seconds(), end = start + strtod(option(argc, argv, "--seconds", "10"), NULL);
+    double start = bench_seconds();
+    struct bench_clock clock = {start + strtod(option(argc, argv, "--seconds", "10"), NULL), 0};
     struct layout_effort effort = {strtoull(option(argc, argv, "--seed", "1"), NULL, 10),
-                                   strtoll(option(argc, argv, "--tries", "0"), NULL, 10), rolls_enough, &end};
+                                   strtoll(option(argc, argv, "--tries", "0"), NULL, 10), bench_enough,
+                                   &clock};
     if (!layout_strip(&order, &effort, arena, &strip, &error)) {
         fprintf(stderr, "%s: %s\n", argv[1], error.text);
         return 1;
     }
     printf("height %lld %lld %s %.2f\n", (long long)strip.lower, (long long)strip.used,
-           strip.lower == strip.used ? "proven" : "open", processor_seconds() - start);
+           strip.lower == strip.used ? "proven" : "open", bench_seconds() - start);
     const char *out = option(argc, argv, "--out", NULL);
     bool written = !out || places_write(out, &order, &strip);
     if (!written) fprintf(stderr, "%s could not be written\n", out);

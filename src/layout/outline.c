@@ -222,19 +222,30 @@ static void outlines_follow(struct outline_search *const *searches, size_t count
     }
 }
 
+/* From places anywhere, on strips of lengths between the least and what was found: what the grid's best came to may be
+ * none that can be freed of the grid. */
+static void outlines_scatter(struct outline_search *const *searches, size_t count, int turn,
+                             struct layout_outlines *outlines)
+{
+    enum { ROUNDS = 100, FAILURES = 3, LENGTHS = 4 };
+    int32_t lower = search_lower(searches[0], outlines);
+    int32_t found = (int32_t)((outlines->used - 1) / searches[0]->maps->step);
+    int32_t length = lower + ((found - lower) >> (LENGTHS - turn % LENGTHS));
+    if (length < found && outline_search_scatter(searches[0], length < 1 ? 1 : length, ROUNDS))
+        outlines_follow(searches, count, FAILURES, outlines);
+}
+
 static void outlines_interlock(const struct layout_outlines_order *order, struct layout_search *clock,
                                struct layout_outlines *outlines)
 {
-    enum { FAILURES = 6, FAILURES_MOST = 48 };
+    enum { FAILURES = 6 };
     struct outline_search *searches[GRIDS_MOST];
     size_t count = searches_new(order, clock, searches);
     int32_t end = count ? (int32_t)(2 * outlines->used / searches[0]->maps->step) + 1 : 0;
     if (!count || !outline_search_begin(searches[0], end)) return;
-    for (int failures = FAILURES; !clock->ended && outlines->used > outlines->lower;) {
-        search_is_over(clock, false);
-        outlines_follow(searches, count, failures, outlines);
-        if (failures < FAILURES_MOST) failures *= 2;
-    }
+    outlines_follow(searches, count, FAILURES, outlines);
+    for (int turn = 0; !search_is_over(clock, false) && outlines->used > outlines->lower; turn++)
+        outlines_scatter(searches, count, turn, outlines);
 }
 
 static int64_t outlines_lower(const struct layout_outlines_order *order, struct arena *arena)

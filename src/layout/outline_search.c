@@ -252,6 +252,27 @@ static bool spots_part(struct outline_search *search, int rounds)
     return false;
 }
 
+static void spots_throw(struct outline_search *search)
+{
+    const struct outline_maps *maps = search->maps;
+    for (size_t i = 0; i < maps->order->count; i++) {
+        size_t stance = maps->first[i] + dice_below(&search->dice, maps->kinds[i]);
+        uint64_t across = (uint64_t)(maps->width - maps->stances[stance].width + 1);
+        int32_t along = larger(1, search->length - maps->stances[stance].length + 1);
+        search->spots[i] = (struct outline_spot){(int32_t)dice_below(&search->dice, across),
+                                                 (int32_t)dice_below(&search->dice, (uint64_t)along), stance};
+        search->turn[i] = i;
+    }
+}
+
+bool outline_search_scatter(struct outline_search *search, int32_t length, int rounds)
+{
+    search->length = length, search->best_length = INT32_MAX;
+    field_make(search, length);
+    spots_throw(search);
+    return spots_part(search, rounds);
+}
+
 bool outline_search_refine(struct outline_search *search, const struct outline_search *coarse)
 {
     enum { ROUNDS = 60, LONGER_MOST = 12 };

@@ -27,6 +27,8 @@ struct outline_search *outline_search_new(const struct outline_maps *maps, struc
                                           struct arena *arena);
 /* One after the other, the largest first, where the strip is free soonest, no further than `length`. */
 bool outline_search_begin(struct outline_search *search, int32_t length);
+/* From anywhere: pieces are thrown on a strip of that length and parted. What was the best before is forgotten. */
+bool outline_search_scatter(struct outline_search *search, int32_t length, int rounds);
 /* What was found on a grid of larger steps is parted on this one, where less counts as clear; somewhat longer where it
  * must be. */
 bool outline_search_refine(struct outline_search *search, const struct outline_search *coarse);
