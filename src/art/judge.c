@@ -10,6 +10,7 @@
 #include "technical.h"
 #include <math.h>
 #include <string.h>
+#include <strings.h>
 
 struct judge {
     const struct surface *surface;
@@ -66,6 +67,19 @@ static const char *joined(struct arena *arena, const char **names, size_t count)
     return text_string(&text);
 }
 
+/* A piece's own cut line, which is not printed. Its artwork is known by its path: read as one of the host's. */
+static bool is_cut_line(const struct judge *j, const struct placed_art *p, const char *spot)
+{
+    const struct surface_spec *spec = j->surface->spec;
+    for (size_t i = 0; i < spec->piece_count; i++) {
+        const struct piece_spec *piece = &spec->pieces[i];
+        if (piece->artwork->path == p->spec->path && piece->cut.path == CUT_SPOT &&
+            !strcasecmp(piece->cut.name, spot))
+            return true;
+    }
+    return false;
+}
+
 /* Spot colours by what they are for: ink, or cutting, varnish and the like. */
 static void judge_spots(const struct judge *j, const struct placed_art *p)
 {
@@ -75,7 +89,9 @@ static void judge_spots(const struct judge *j, const struct placed_art *p)
                **cuts = arena_take_array(arena, f->spot_count, sizeof *cuts);
     size_t ink_count = 0, cut_count = 0;
     for (size_t i = 0; i < f->spot_count; i++)
-        if (spot_is_technical(f->spots[i], arena))
+        if (is_cut_line(j, p, f->spots[i]))
+            continue;
+        else if (spot_is_technical(f->spots[i], arena))
             cuts[cut_count++] = f->spots[i];
         else
             inks[ink_count++] = f->spots[i];

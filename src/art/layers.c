@@ -92,11 +92,21 @@ static bool layers_layer_of(struct machine *machine, const struct art_work *work
     return picture->jpeg || layers_pack(machine, work, placed, arena, layers, &picture->path, error);
 }
 
-/* Spot colours that are no ink: by their names, and the one that a piece is cut along. */
-static bool spot_is_off(const struct surface *surface, const char *spot, struct arena *arena)
+static struct pdf_left_out layers_left_out(const struct surface *surface)
 {
+    struct pdf_left_out out = {NULL, NULL, NULL};
     const struct cut_spec *cut = surface->piece ? &surface->piece->cut : NULL;
-    return spot_is_technical(spot, arena) || (cut && cut->path == CUT_SPOT && !strcasecmp(cut->name, spot));
+    if (cut && cut->path == CUT_SPOT) out.spot = cut->name;
+    if (cut && cut->path == CUT_LAYER) out.layer = cut->name;
+    if (cut && cut->path == CUT_STEP) out.step = cut->name;
+    return out;
+}
+
+/* Spot colours that are no ink: by their names, and the one that a piece is cut along (beside others too). */
+static bool spot_is_off(const struct art_layers *layers, const char *spot, struct arena *arena)
+{
+    return spot_is_technical(spot, arena) ||
+           (layers->left_out.spot && !strcasecmp(layers->left_out.spot, spot));
 }
 
 static void take_spots_off(const struct art_work *work, struct arena *arena, struct art_layers *layers)
@@ -107,7 +117,7 @@ static void take_spots_off(const struct art_work *work, struct arena *arena, str
     layers->spots_off = arena_take_array(arena, most, sizeof *layers->spots_off);
     for (size_t i = 0; i < art->count; i++)
         for (size_t k = 0; k < art->placed[i].facts->spot_count; k++)
-            if (spot_is_off(work->surface, art->placed[i].facts->spots[k], arena))
+            if (spot_is_off(layers, art->placed[i].facts->spots[k], arena))
                 layers->spots_off[layers->spot_off_count++] = art->placed[i].facts->spots[k];
 }
 
@@ -117,6 +127,7 @@ bool art_layers_make(struct machine *machine, const struct art_work *work, struc
     size_t count = work->art->count;
     *layers = (struct art_layers){.layers = arena_take_array(arena, count, sizeof *layers->layers),
                                   .temporaries = arena_take_array(arena, count, sizeof *layers->temporaries)};
+    layers->left_out = layers_left_out(work->surface);
     take_spots_off(work, arena, layers);
     for (size_t i = 0; i < count; i++)
         if (!layers_layer_of(machine, work, &work->art->placed[i], arena, layers, error)) {

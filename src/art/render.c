@@ -197,6 +197,7 @@ static bool render_write_page(struct machine *machine, const struct art_work *wo
                                      .spots_off = layers.spots_off,
                                      .spot_off_count = layers.spot_off_count,
                                      .steps_off = true,
+                                     .left_out = layers.left_out,
                                      .cpu_seconds = work->cpu_seconds};
     bool ok = pdf_panels_write(machine, &order, path, false, arena, error);
     art_layers_drop(machine, &layers);

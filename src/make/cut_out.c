@@ -30,7 +30,7 @@ bool cut_out_write(struct machine *machine, const struct make_order *order, stru
     for (size_t i = 0; i < plan->panel_count; i++) {
         const struct panel *panel = &plan->panels[i];
         if (order->only_panel && !string_equal(order->only_panel, panel->id)) continue;
-        struct print_frame frame = print_frame_of(plan, panel, feed_of_order(order));
+        struct print_frame frame = frame_of_order(order, panel);
         struct cut_sheet sheet;
         const char *name = arena_format(arena, "%s_%s", order->plan->input->job->number,
                                         plan->panel_count > 1 ? panel->id : plan->surface->id);

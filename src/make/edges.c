@@ -1,6 +1,7 @@
 /* Says in words what each edge of a panel is: lap over, lap under, gap, corner, bleed. Called for labels
  * and marks. */
 #include "edges.h"
+#include "print_frame.h"
 #include "base/sentence.h"
 #include "base/arena.h"
 #include "base/text.h"
@@ -80,7 +81,7 @@ static void corner_phrase(const struct surface *surface, enum edge edge, struct 
 static void edge_phrase(const struct surface_plan *surface, const struct panel *panel, enum edge edge,
                         struct text *out)
 {
-    const char *name = edge_name(edge);
+    const char *name = edge_name(print_frame_edge(surface->surface, edge));
     for (size_t from = 0, found = 0;; from++, found++) {
         const struct seam *seam = seam_at(surface, panel, edge, &from);
         if (!seam && !found) corner_phrase(surface->surface, edge, out);

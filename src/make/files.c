@@ -77,6 +77,23 @@ void make_snap_files(struct surface_plan *surface, const struct pixel_grid *grid
     }
 }
 
+/* Upward to whole pixels, unless it is on one already. */
+static double files_whole(double length, double pixel)
+{
+    return pixel * ceil(length / pixel - 1e-3);
+}
+
+struct print_frame frame_of_order(const struct make_order *order, const struct panel *panel)
+{
+    struct print_frame frame = print_frame_of(order->surface, panel, feed_of_order(order));
+    if (!panel_forms[panel->form].pixels || print_frame_is_plain(order->surface, feed_of_order(order)))
+        return frame;
+    double pixel = MM_PER_INCH / order->ppi;
+    frame.file.x1 = frame.file.x0 + files_whole(rect_width(frame.file), pixel);
+    frame.file.y1 = frame.file.y0 + files_whole(rect_height(frame.file), pixel);
+    return frame;
+}
+
 double feed_of_order(const struct make_order *order)
 {
     return feed_percent_of(order->plan->input->job, order->surface->surface->condition);

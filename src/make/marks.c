@@ -134,9 +134,9 @@ static void edge_ticks(struct marker *m, const struct marks_band *band)
     bool up = m->frame.upright;
     struct rect v = m->frame.visible;
     tick(m, band, up ? v.x0 : v.y0, TICK_MM,
-         edge_word(m->order->surface, m->panel, up ? EDGE_LEFT : EDGE_BOTTOM));
+         edge_word(m->order->surface, m->panel, print_frame_edge(m->surface, up ? EDGE_LEFT : EDGE_BOTTOM)));
     tick(m, band, up ? v.x1 : v.y1, TICK_MM,
-         edge_word(m->order->surface, m->panel, up ? EDGE_RIGHT : EDGE_TOP));
+         edge_word(m->order->surface, m->panel, print_frame_edge(m->surface, up ? EDGE_RIGHT : EDGE_TOP)));
     double low = wrap_beyond(m->order->surface, m->panel, up ? EDGE_LEFT : EDGE_BOTTOM);
     double high = wrap_beyond(m->order->surface, m->panel, up ? EDGE_RIGHT : EDGE_TOP);
     if (low > 0) tick(m, band, (up ? v.x0 : v.y0) - low, TICK_MM - 4, "wrap: cut");
@@ -150,6 +150,7 @@ static const char *gap_words(const struct marker *m, const struct feature *f, bo
     bool up = m->frame.upright;
     struct rect v = m->panel->visible, gap = f->box;
     double low = up ? gap.y0 : gap.x0, high = up ? gap.y1 : gap.x1;
+    if (m->frame.mirrored && !up) leading = !leading;
     bool reaches = leading ? low <= (up ? v.y0 : v.x0) + short_mm : high >= (up ? v.y1 : v.x1) - short_mm;
     return reaches ? feature_types[f->kind].tick
                    : arena_format(m->arena, leading ? "gap from %s" : "gap to %s",
@@ -236,7 +237,10 @@ static void label(struct marker *m, const struct marks_band *band, double u, dou
                      queue ? "   " : "", queue ? queue : ""),
         arena_format(m->arena, "%s   %s   %s", install_words(m), m->surface->name,
                      job->title ? job->title : ""),
-        edges_sentence(o->surface, m->panel, m->arena),
+        m->frame.mirrored
+            ? sentence_words(m->arena, "label-mirrored",
+                             ARGUMENTS(arg_words("edges", edges_sentence(o->surface, m->panel, m->arena))))
+            : edges_sentence(o->surface, m->panel, m->arena),
         sentence_words(
             m->arena, "film-laminate-condition-profile",
             ARGUMENTS(arg_words("film", c && c->film ? c->film->name : "not said"),
@@ -264,6 +268,7 @@ static void label(struct marker *m, const struct marks_band *band, double u, dou
 /* A direction of the surface (x right, y up) in the band's u and v. */
 static struct point in_band(const struct marker *m, struct point d)
 {
+    if (m->frame.mirrored) d.x = -d.x;
     return m->frame.upright ? (struct point){d.x, -d.y} : (struct point){d.y, d.x};
 }
 
@@ -339,7 +344,7 @@ bool marks_make(const struct make_order *order, const struct panel *panel, struc
     struct marker m = {.order = order,
                        .surface = order->surface->surface,
                        .panel = panel,
-                       .frame = print_frame_of(order->surface, panel, feed_of_order(order)),
+                       .frame = frame_of_order(order, panel),
                        .arena = arena,
                        .marks = marks};
     *marks = (struct panel_marks){

@@ -36,7 +36,7 @@ static bool marks_of(struct machine *machine, const struct make_order *order, co
 static bool page_of(struct machine *machine, const struct make_order *order, const struct panel *panel,
                     struct arena *arena, struct pdf_panel_page *page, struct error *error)
 {
-    struct print_frame frame = print_frame_of(order->surface, panel, feed_of_order(order));
+    struct print_frame frame = frame_of_order(order, panel);
     *page = (struct pdf_panel_page){.id = panel->id,
                                     .file = frame.file,
                                     .print = frame.print,
@@ -165,10 +165,10 @@ bool make_pdf(struct machine *machine, const struct make_order *order, struct ar
     if (!pdf.page_count) return true; /* not asked for */
     struct art_layers layers;
     if (!art_layers_make(machine, order->work, arena, &layers, error)) return false;
-    struct print_frame frame =
-        print_frame_of(order->surface, &order->surface->panels[0], feed_of_order(order));
+    struct print_frame frame = frame_of_order(order, &order->surface->panels[0]);
     pdf.layers = print_frame_layers(&frame, layers.layers, layers.count, arena);
     pdf.layer_count = layers.count;
+    if (pdf.cut_layer_count) pdf.left_out = layers.left_out;
     size_t first = 0; /* that is wanted */
     while (!file_wanted(order, &order->surface->panels[first])) first++;
     const char *path = file_for(order, &order->surface->panels[first], arena);

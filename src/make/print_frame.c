@@ -6,15 +6,15 @@
 struct point print_frame_point(const struct surface *surface, const struct print_frame *frame,
                                struct point view)
 {
-    return (struct point){surface_print_at(surface, true, view.x) * frame->feed_x,
-                          surface_print_at(surface, false, view.y) * frame->feed_y};
+    double x = surface_print_at(surface, true, view.x) * frame->feed_x;
+    return (struct point){frame->mirrored ? -x : x, surface_print_at(surface, false, view.y) * frame->feed_y};
 }
 
 struct rect print_frame_rect(const struct surface *surface, const struct print_frame *frame, struct rect r)
 {
     struct point low = print_frame_point(surface, frame, (struct point){r.x0, r.y0});
     struct point high = print_frame_point(surface, frame, (struct point){r.x1, r.y1});
-    return (struct rect){low.x, low.y, high.x, high.y};
+    return rect_normal(low, high);
 }
 
 /* The side's places at stations, in its direction; its end is not among them. */
@@ -32,6 +32,15 @@ static void frame_add_bends(const struct surface *surface, const struct print_fr
     }
 }
 
+/* Mirrored it runs the other way: it is to run as it did. */
+static void frame_turn_ring(struct polygon *ring)
+{
+    for (size_t i = 0, k = ring->count; i + 1 < k; i++) {
+        struct point p = ring->points[i];
+        ring->points[i] = ring->points[--k], ring->points[k] = p;
+    }
+}
+
 struct region print_frame_region(const struct surface *surface, const struct print_frame *frame,
                                  const struct region *view, struct arena *arena)
 {
@@ -44,6 +53,7 @@ struct region print_frame_region(const struct surface *surface, const struct pri
             frame_add_bends(surface, frame, &builder, ring->points[k], ring->points[(k + 1) % ring->count]);
         }
         print.rings[i] = (struct polygon){builder.points, builder.count};
+        if (frame->mirrored) frame_turn_ring(&print.rings[i]);
     }
     return print;
 }
@@ -52,6 +62,7 @@ struct print_frame print_frame_of(const struct surface_plan *surface, const stru
                                   double feed_percent)
 {
     struct print_frame frame = {.upright = surface->direction == RUN_UPRIGHT, .feed_x = 1, .feed_y = 1};
+    frame.mirrored = surface_is_mirrored(surface->surface);
     *(frame.upright ? &frame.feed_y : &frame.feed_x) = feed_percent / 100;
     frame.file = print_frame_rect(surface->surface, &frame, panel->file);
     frame.print = print_frame_rect(surface->surface, &frame, panel->print);
@@ -59,9 +70,23 @@ struct print_frame print_frame_of(const struct surface_plan *surface, const stru
     return frame;
 }
 
+enum edge print_frame_edge(const struct surface *surface, enum edge edge)
+{
+    if (!surface_is_mirrored(surface) || (edge != EDGE_LEFT && edge != EDGE_RIGHT)) return edge;
+    return edge == EDGE_LEFT ? EDGE_RIGHT : EDGE_LEFT;
+}
+
 bool print_frame_is_plain(const struct surface_plan *surface, double feed_percent)
 {
-    return !surface->surface->station_count && feed_percent == 100;
+    return !surface->surface->station_count && feed_percent == 100 && !surface_is_mirrored(surface->surface);
+}
+
+static struct pdf_slice frame_slice(const struct print_slice *dry, double feed, bool mirrored)
+{
+    if (mirrored)
+        return (struct pdf_slice){-dry->view1 * feed, -dry->view0 * feed, -dry->print1 * feed,
+                                  -dry->print0 * feed};
+    return (struct pdf_slice){dry->view0 * feed, dry->view1 * feed, dry->print0 * feed, dry->print1 * feed};
 }
 
 void print_frame_slices(const struct surface *surface, const struct print_frame *frame,
@@ -75,8 +100,7 @@ void print_frame_slices(const struct surface *surface, const struct print_frame 
     if (!count) return;
     struct pdf_slice *slices = arena_take_array(arena, count, sizeof *slices);
     for (size_t i = 0; i < count; i++)
-        slices[i] = (struct pdf_slice){dry[i].view0 * feed, dry[i].view1 * feed, dry[i].print0 * feed,
-                                       dry[i].print1 * feed};
+        slices[i] = frame_slice(&dry[frame->mirrored && x ? count - 1 - i : i], feed, frame->mirrored && x);
     page->slices = slices;
     page->slice_count = count;
     page->slices_along_x = x;
@@ -85,8 +109,8 @@ void print_frame_slices(const struct surface *surface, const struct print_frame 
 const struct pdf_layer *print_frame_layers(const struct print_frame *frame, const struct pdf_layer *layers,
                                            size_t count, struct arena *arena)
 {
-    if (frame->feed_x == 1 && frame->feed_y == 1) return layers;
-    struct affine feed = affine_scale(frame->feed_x, frame->feed_y);
+    if (frame->feed_x == 1 && frame->feed_y == 1 && !frame->mirrored) return layers;
+    struct affine feed = affine_scale(frame->mirrored ? -frame->feed_x : frame->feed_x, frame->feed_y);
     struct pdf_layer *fed = arena_take_array(arena, count, sizeof *fed);
     for (size_t i = 0; i < count; i++) {
         fed[i] = layers[i];

@@ -5,6 +5,7 @@
 #include "base/pool.h"
 #include "base/text.h"
 #include "base/units.h"
+#include "cut_sheet.h"
 #include "cutter.h"
 #include "files.h"
 #include "pdf/pixels.h"
@@ -53,7 +54,7 @@ static bool cut_surface(struct machine *machine, const struct make_order *order,
     for (size_t i = 0; i < surface_print_count(order->surface); i++) {
         const struct panel *panel = &order->surface->panels[i];
         if (!file_wanted(order, panel)) continue;
-        struct print_frame frame = print_frame_of(order->surface, panel, 100);
+        struct print_frame frame = frame_of_order(order, panel);
         struct panel_cut_order what = {order, panel, &frame, &grid, cutter->packers};
         if (!open_panel(machine, &what, cutter, arena, error)) return false;
     }
@@ -75,6 +76,9 @@ static bool render_panel(struct machine *machine, const struct panel_cut_order *
     const char *path = path_join(arena, order->work->folder, arena_format(arena, "panel-%s.pdf", panel->id));
     struct pdf_panel_page page = {
         .id = panel->id, .file = frame->file, .print = frame->print, .visible = frame->visible};
+    struct cut_sheet sheet;
+    if (!cut_sheet_make(order, panel, frame, arena, &sheet, error)) return false;
+    page.clip = sheet.printed.count ? &sheet.printed : NULL;
     print_frame_slices(order->surface->surface, frame, panel, arena, &page);
     struct pdf_panels_order pdf = {.layers = print_frame_layers(frame, layers->layers, layers->count, arena),
                                    .layer_count = layers->count,
@@ -84,6 +88,7 @@ static bool render_panel(struct machine *machine, const struct panel_cut_order *
                                    .spots_off = layers->spots_off,
                                    .spot_off_count = layers->spot_off_count,
                                    .steps_off = true,
+                                   .left_out = layers->left_out,
                                    .cpu_seconds = order->work->cpu_seconds};
     if (!pdf_panels_write(machine, &pdf, path, false, arena, error)) return false;
     const struct panel_cut *cut = &cutter->panels[0].cut;
@@ -105,15 +110,6 @@ static bool render_panel(struct machine *machine, const struct panel_cut_order *
     return ok;
 }
 
-/* The file rectangle widened to whole pixels about its lower left corner. */
-static struct print_frame whole_pixels(struct print_frame frame, double ppi)
-{
-    double pixel = MM_PER_INCH / ppi;
-    frame.file.x1 = frame.file.x0 + pixel * (double)(long)(rect_width(frame.file) / pixel + 0.999);
-    frame.file.y1 = frame.file.y0 + pixel * (double)(long)(rect_height(frame.file) / pixel + 0.999);
-    return frame;
-}
-
 /* The page's pixels are those of the panel's file. */
 static struct pixel_grid grid_of(const struct print_frame *frame, double ppi)
 {
@@ -133,8 +129,7 @@ static bool cut_one_by_one(struct machine *machine, const struct make_order *ord
     for (size_t i = 0; ok && i < surface_print_count(order->surface); i++) {
         const struct panel *panel = &order->surface->panels[i];
         if (!file_wanted(order, panel)) continue;
-        struct print_frame frame =
-            whole_pixels(print_frame_of(order->surface, panel, feed_of_order(order)), order->ppi);
+        struct print_frame frame = frame_of_order(order, panel);
         struct pixel_grid grid = grid_of(&frame, order->ppi);
         struct panels_cutter one = {&all->panels[all->count++], 0, all->pool, all->packers};
         struct panel_cut_order what = {order, panel, &frame, &grid, one.packers};

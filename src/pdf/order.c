@@ -215,6 +215,8 @@ static bool order_put(struct sharing *sharing, const struct pdf_panels_order *or
     wire_put_string(out, order->xmp);
     wire_put_i64(out, order->date);
     wire_put_string(out, order->id_seed);
+    wire_put_string(out, order->left_out.spot), wire_put_string(out, order->left_out.layer);
+    wire_put_string(out, order->left_out.step);
     wire_put_u32(out, order->steps_off);
     wire_put_u32(out, (uint32_t)order->spot_off_count);
     for (size_t i = 0; i < order->spot_off_count; i++) wire_put_string(out, order->spots_off[i]);
@@ -242,6 +244,8 @@ static void get_order(struct wire_in *in, struct arena *arena, struct order_read
     order->xmp = wire_get_string(in, arena);
     order->date = wire_get_i64(in);
     order->id_seed = wire_get_string(in, arena);
+    order->left_out.spot = wire_get_string(in, arena), order->left_out.layer = wire_get_string(in, arena);
+    order->left_out.step = wire_get_string(in, arena);
     order->steps_off = wire_get_u32(in);
     order->spot_off_count = wire_get_count(in, sizeof(uint32_t));
     const char **spots = arena_take_array(arena, order->spot_off_count, sizeof *spots);

@@ -8,7 +8,6 @@
 #include "base/machine.h"
 #include "base/number.h"
 #include "base/sentence.h"
-#include <ctype.h>
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
@@ -24,23 +23,6 @@ struct paths_work {
     pdf_page *loaded;
     char trouble[400];
 };
-
-/* Letters and digits of both, capitals aside: "partial cutting" is PartialCutting. */
-static bool step_alike(const char *one, const char *other)
-{
-    for (;; one++, other++) {
-        while (*one && !isalnum((unsigned char)*one)) one++;
-        while (*other && !isalnum((unsigned char)*other)) other++;
-        if (tolower((unsigned char)*one) != tolower((unsigned char)*other)) return false;
-        if (!*one) return true;
-    }
-}
-
-static bool step_is_named(struct arena *arena, const char *group, const char *type, const char *name)
-{
-    return step_alike(*type ? type : group, name) ||
-           step_alike(arena_format(arena, "%s%s", group, type), name);
-}
 
 static void layer_want(struct paths_gather *gather, size_t room, const char *name)
 {
@@ -71,7 +53,7 @@ static void layers_choose(fz_context *ctx, struct paths_work *work)
             names_add(gather->arena, &gather->steps,
                       arena_format(gather->arena, "%s%s%s", group, *type ? " " : "", type));
         if (gather->of == PDF_PATHS_LAYER  ? layer_is_named(gather, name)
-            : gather->of == PDF_PATHS_STEP ? step && step_is_named(gather->arena, group, type, gather->name)
+            : gather->of == PDF_PATHS_STEP ? step && step_is_named(group, type, gather->name)
                                            : false)
             layer_want(gather, (size_t)count, name);
         if (!visible) pdf_dict_dels(ctx, layer, "Usage");

@@ -116,15 +116,54 @@ static bool measure_own(struct prove_work *proof, struct error *error)
     return true;
 }
 
-static bool draw_own(struct prove_work *proof, struct error *error)
+static bool draw_own(struct prove_work *proof, const char *path, int page, struct error *error)
 {
     const struct pdf_layer *layer = &proof->order->panels->layers[proof->layer];
-    struct pdf_pixels_order pixels = pixels_order(proof, layer->path, layer->subject);
-    pixels.page = layer->page;
+    struct pdf_pixels_order pixels = pixels_order(proof, path, layer->subject);
+    pixels.page = page;
     pixels.width_px = proof->own.width;
     pixels.height_px = proof->own.height;
     struct strip_sink sink = {&proof->own, own_begin, own_strip, pdf_prove_nothing_left};
     return pdf_pixels(proof->machine, &pixels, &sink, error);
+}
+
+static bool is_prove_mirrored(const struct pdf_layer *layer)
+{
+    return layer->to_surface.a < 0;
+}
+
+/* The page alone, in a file of its own: mirrored as it is on panels, and without what they leave out. */
+static bool draw_own_laid(struct prove_work *proof, struct error *error)
+{
+    const struct pdf_panels_order *panels = proof->order->panels;
+    struct pdf_layer layer = panels->layers[proof->layer];
+    struct affine back;
+    if (!affine_invert(layer.to_surface, &back)) return draw_own(proof, layer.path, layer.page, error);
+    layer.to_surface = affine_scale(is_prove_mirrored(&layer) ? -1 : 1, 1);
+    layer.clip = affine_apply_rect(affine_then(back, layer.to_surface), proof->own.media);
+    struct pdf_panel_page page = {
+        .id = layer.subject, .file = layer.clip, .print = layer.clip, .visible = layer.clip};
+    struct pdf_panels_order order = {.layers = &layer,
+                                     .layer_count = 1,
+                                     .pages = &page,
+                                     .page_count = 1,
+                                     .id_seed = layer.subject,
+                                     .left_out = panels->left_out,
+                                     .cpu_seconds = panels->cpu_seconds};
+    const char *path = path_join(proof->arena, proof->order->folder, "own-page.pdf");
+    bool ok = pdf_panels_write(proof->machine, &order, path, false, proof->arena, error) &&
+              draw_own(proof, path, 1, error);
+    proof->machine->remove_file(proof->machine, path, NULL);
+    return ok;
+}
+
+static bool draw_layer(struct prove_work *proof, struct error *error)
+{
+    const struct pdf_panels_order *panels = proof->order->panels;
+    const struct pdf_layer *layer = &panels->layers[proof->layer];
+    bool whole = !panels->left_out.spot && !panels->left_out.layer && !panels->left_out.step;
+    return whole && !is_prove_mirrored(layer) ? draw_own(proof, layer->path, layer->page, error)
+                                              : draw_own_laid(proof, error);
 }
 
 /* ---- comparing ---- */
@@ -340,7 +379,7 @@ static bool prove_layer(struct prove_work *proof, struct error *error)
     proof->own.path = path_join(proof->arena, proof->order->folder, "own-page");
     if (!proof->machine->create(proof->machine, proof->own.path, &file, error)) return false;
     proof->own.fd = file.fd;
-    bool ok = measure_own(proof, error) && draw_own(proof, error);
+    bool ok = measure_own(proof, error) && draw_layer(proof, error);
     for (size_t i = 0; ok && i < panels->page_count; i++) ok = prove_page(proof, &panels->pages[i], error);
     proof->machine->abandon(proof->machine, &file);
     proof->result->layers++;

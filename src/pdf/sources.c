@@ -2,16 +2,20 @@
  * written or checked. */
 #include "sources.h"
 #include "blend.h"
+#include "left_out.h"
 
 static struct source *open_file(struct mu *mu, struct sources *sources, const struct pdf_layer *layer, int fd,
-                                struct error *error)
+                                const struct pdf_left_out *left_out, struct error *error)
 {
     for (size_t i = 0; i < sources->file_count; i++)
         if (sources->files[i].fd == fd) return &sources->files[i];
     struct source *source = &sources->files[sources->file_count++];
     source->fd = fd;
     char trouble[300];
-    if (mu_open(mu, fd, &source->doc, trouble, sizeof trouble) == ARTWORK_FINE) return source;
+    if (mu_open(mu, fd, &source->doc, trouble, sizeof trouble) == ARTWORK_FINE) {
+        left_out_mute(mu->ctx, source->doc, left_out);
+        return source;
+    }
     error_set(error, FAILURE_INPUT, "path-trouble",
               ARGUMENTS(arg_words("path", layer->subject), arg_words("trouble", trouble)));
     return NULL;
@@ -43,7 +47,8 @@ bool sources_open(struct mu *mu, const struct order_read *read, struct sources *
     for (size_t i = 0; i < read->order.layer_count; i++) {
         const struct pdf_layer *layer = &read->order.layers[i];
         if (layer->picture) continue;
-        const struct source *source = open_file(mu, sources, layer, read->layer_fds[i], error);
+        const struct source *source =
+            open_file(mu, sources, layer, read->layer_fds[i], &read->order.left_out, error);
         if (!source || !find_page(mu, sources, i, layer, source, error)) return false;
     }
     return true;

@@ -25,7 +25,7 @@ struct sources {
     struct source_page *of_layer[PDF_LAYERS_MOST]; /* NULL for pictures */
 };
 
-/* False with `error` naming the layer's subject when a file is damaged, locked, or has no such page. */
+/* What the order leaves out is muted in them. False with `error` naming the layer's subject when a file is damaged, locked, or has no such page. */
 bool sources_open(struct mu *mu, const struct order_read *read, struct sources *sources, struct error *error);
 void sources_drop(struct mu *mu, struct sources *sources);
 

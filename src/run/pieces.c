@@ -88,19 +88,15 @@ static struct surface bare_host(struct run *run, const struct surface *host, con
     return bare;
 }
 
-/* What the file brings along that the print should not have, and what is not made as it has to be. */
+/* What is painted in the file and not printed: the panels' own cut layer carries it. */
 static void judge_piece(struct run *run, const struct surface *surface)
 {
     const struct piece_spec *piece = surface->piece;
     const char *file = piece->artwork->file;
     if (piece->cut.path == CUT_SPOT || piece->cut.path == CUT_LAYER)
-        finding_add(&run->findings, "cut-line-prints", surface->name, "cut-line-prints",
+        finding_add(&run->findings, "cut-line-left-out", surface->name, "cut-line-left-out",
                     ARGUMENTS(arg_words("file", file), arg_words("name", piece->cut.name),
                               arg_flag("spot", piece->cut.path == CUT_SPOT)));
-    if (piece->inside)
-        finding_add(&run->findings, "inside-unmirrored", surface->name, "inside-unmirrored",
-                    ARGUMENTS(arg_words("piece", surface->name)))
-            ->yields = true;
 }
 
 /* Reads the piece's artwork, finds its outline, and makes its surface the run's last. */

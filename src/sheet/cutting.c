@@ -48,12 +48,43 @@ static void cutting_table(struct sheet *sheet)
     table_end(&table);
 }
 
+static bool cutting_is_any_mirrored(const struct sheet *sheet)
+{
+    for (size_t i = 0; i < sheet->plan->surface_count; i++)
+        if (surface_is_mirrored(sheet->plan->surfaces[i].surface)) return true;
+    return false;
+}
+
+/* Which way each piece's print is to read: looked at before it is cut, since both look alike in a plan. */
+static void cutting_readings(struct sheet *sheet)
+{
+    static const struct column columns[] = {{"Print reads", 60, ALIGN_LEFT}, {"Pieces", 122, ALIGN_LEFT}};
+    struct sheet_table table = table_begin(&sheet->book, columns, 2, TYPE_MM);
+    for (int mirrored = 1; mirrored >= 0; mirrored--) {
+        struct text names = text_new(sheet->arena);
+        for (size_t i = 0; i < sheet->plan->surface_count; i++) {
+            const struct surface_plan *sp = &sheet->plan->surfaces[i];
+            if (!sp->surface->contour_cut || !sp->panel_count) continue;
+            if (surface_is_mirrored(sp->surface) == mirrored)
+                text_addf(&names, "%s%s", names.length ? ", " : "", sp->surface->name);
+        }
+        const char *cells[] = {sentence_plain(mirrored ? "reading-left" : "reading-right"),
+                               text_string(&names)};
+        if (names.length) table_row(&table, cells);
+    }
+    table_end(&table);
+    book_gap(&sheet->book, 2);
+    put_points(sheet, (const char *const[]){sentence_plain("reading-check")}, 1);
+}
+
 void part_cutting(struct sheet *sheet)
 {
     const struct cutter *cutter = cutting_cutter(sheet);
     if (!cutting_is_any(sheet)) return;
     book_part(&sheet->book, "Cutting", 30);
     cutting_table(sheet);
+    book_gap(&sheet->book, 2);
+    if (cutting_is_any_mirrored(sheet)) cutting_readings(sheet);
     book_gap(&sheet->book, 2);
     const char *const points[] = {
         sentence_plain("cutting-test-first"),

@@ -9,7 +9,8 @@
 
 static struct point view_point(const struct surface_view *view, double x, double y)
 {
-    return affine_apply(drawing_surface_transform(view->origin, view->scale), (struct point){x, y});
+    return affine_apply(drawing_surface_transform(view->origin, view->scale),
+                        (struct point){view->mirrored ? -x : x, y});
 }
 
 struct rect view_rect(const struct surface_view *view, struct rect r)
@@ -59,9 +60,14 @@ static struct path view_film(const struct surface_view *view)
 
 static void put_preview(const struct surface_view *view, const struct picture *preview, double alpha)
 {
-    if (preview && preview->width > 0 && preview->height > 0)
-        draw_picture(view->drawing, view_rect(view, preview->box), preview->width, preview->height,
-                     preview->rgb, alpha);
+    if (!preview || preview->width <= 0 || preview->height <= 0) return;
+    struct rect box = view_rect(view, preview->box);
+    if (view->mirrored) {
+        draw_begin_group(view->drawing, (struct affine){-1, 0, 0, 1, box.x0 + box.x1, 0});
+        draw_picture(view->drawing, box, preview->width, preview->height, preview->rgb, alpha);
+        draw_end(view->drawing);
+    } else
+        draw_picture(view->drawing, box, preview->width, preview->height, preview->rgb, alpha);
 }
 
 /* Film that ends inside the edge of a pane, its corners round. */
@@ -696,8 +702,9 @@ void layer_front(const struct surface_view *view, struct point corner)
     if (front <= FRONT_DOWN) {
         double s = size * 0.9;
         struct point centre = {x - s * 1.3, y - size * 0.36};
-        struct point way = front == FRONT_LEFT    ? (struct point){-s * 1.3, 0}
-                           : front == FRONT_RIGHT ? (struct point){s * 1.3, 0}
+        double left = view->mirrored ? s : -s;
+        struct point way = front == FRONT_LEFT    ? (struct point){left * 1.3, 0}
+                           : front == FRONT_RIGHT ? (struct point){-left * 1.3, 0}
                            : front == FRONT_UP    ? (struct point){0, -s}
                                                   : (struct point){0, s};
         draw_arrow(d, (struct point){centre.x - way.x, centre.y - way.y},

@@ -12,6 +12,7 @@ struct surface_view {
     const struct surface *surface;
     struct point origin; /* paper place of the surface's (0, 0) */
     double scale;        /* paper mm for each surface mm */
+    bool mirrored;       /* as seen from inside, x running to the left from `origin` */
     bool inches;
     bool plain; /* for the customer: of features only what is seen on the vehicle, without names */
     bool small; /* an overview: no names of features, no steps at the seams */

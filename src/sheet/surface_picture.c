@@ -146,19 +146,22 @@ struct drawing *sheet_surface_picture(const struct surface_plan *plan, const str
     const struct surface *s = plan->surface;
     struct rect bleed = surface_view_box(s);
     double width = fmax(options.width_mm, 60);
+    bool mirrored = surface_is_mirrored(s) && !options.plain; /* its owner looks from outside */
     const char *legend = options.no_legend ? "" : legend_words(plan, arena);
     double legend_mm = *legend ? draw_paragraph_height(legend_letters(width), 0, legend) : 0;
     double scale = fit_scale(bleed, &options, TOP + BOTTOM + legend_mm);
     double height = TOP + rect_height(bleed) * scale + BOTTOM + legend_mm;
     double left = LEFT + (width - LEFT - RIGHT - rect_width(bleed) * scale) / 2;
     struct drawing *d = drawing_new(arena, width, height, s->name);
-    struct surface_view view = {.drawing = d,
-                                .plan = plan,
-                                .surface = s,
-                                .origin = {left - bleed.x0 * scale, TOP + bleed.y1 * scale},
-                                .scale = scale,
-                                .inches = options.inches,
-                                .plain = options.plain};
+    struct surface_view view = {
+        .drawing = d,
+        .plan = plan,
+        .surface = s,
+        .origin = {left + (mirrored ? bleed.x1 : -bleed.x0) * scale, TOP + bleed.y1 * scale},
+        .scale = scale,
+        .mirrored = mirrored,
+        .inches = options.inches,
+        .plain = options.plain};
     if (!options.no_title) put_title(&view, (struct point){LEFT, 4}, width * 0.7);
     layer_front(&view, (struct point){width - RIGHT, 0.8});
     layer_artwork(&view, preview);
@@ -174,6 +177,9 @@ struct drawing *sheet_surface_picture(const struct surface_plan *plan, const str
     layer_panels(&view);
     if (!s->piece) put_dimensions(&view);
     put_scale_bar(&view, (struct point){LEFT, height - legend_mm - 5.5});
+    if (mirrored)
+        draw_text(d, (struct point){width - RIGHT, height - legend_mm - 3.9},
+                  words_bold(TYPE_MM, ALIGN_RIGHT), sentence_plain("picture-from-inside"));
     if (*legend)
         draw_paragraph(d, (struct point){LEFT, height - legend_mm - 1}, legend_letters(width), 0, legend);
     return d;

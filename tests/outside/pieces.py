@@ -268,7 +268,7 @@ def printed(folder, panel):
     """Ghostscript's picture of a panel's page, 2 pixels a millimetre, and where its columns and rows are on the surface."""
     x0, _, _, y1 = panel["file_mm"]
     ppi = 50.8  # 2 pixels a millimetre
-    raw = subprocess.run(["gs", "-q", "-dSAFER", "-dNOPAUSE", "-dBATCH", "-sDEVICE=pgmraw", f"-r{ppi}", f"-dFirstPage={panel['page']}", f"-dLastPage={panel['page']}", "-sOutputFile=-", f"{folder}/out/{panel['file']}"],
+    raw = subprocess.run(["gs", "-q", "-dSAFER", "-dNOPAUSE", "-dBATCH", "-dNEWPDF=false", "-dPrinted=true", "-sDEVICE=pgmraw", f"-r{ppi}", f"-dFirstPage={panel['page']}", f"-dLastPage={panel['page']}", "-sOutputFile=-", f"{folder}/out/{panel['file']}"],
                          capture_output=True, check=True).stdout
     head = re.match(rb"P5\s+(?:#[^\n]*\n)?(\d+) (\d+)\s+255\s", raw)
     width, height = int(head[1]), int(head[2])
@@ -276,15 +276,26 @@ def printed(folder, panel):
     return page, (np.arange(width) + 0.5) / 2 + x0, y1 - (np.arange(height) + 0.5) / 2
 
 
-def judge_print(folder, piece):
-    """No ink further out than cut and bleed."""
+def judge_print(folder, piece, x):
+    """No ink further out than cut and bleed; of the customer's line, 1 mm wide along the cut, nothing."""
     panel = piece["panels"][0]
     page, px, py = printed(folder, panel)
-    far = np.hypot(px[None, :] - 350, py[:, None] - 350)
+    far = np.hypot(px[None, :] - x - 250, py[:, None] - 350)
+    line = page[abs(far - 200) < 0.3]
+    hold(line.size > 1000 and (abs(line.astype(int) - int(page[far < 190].max())) <= 2).all(), f"{piece['id']}: the line prints, {line.min()} to {line.max()}")
     a, b, c, d = np.array(panel["print_mm"]) + [1, 1, -1, -1]  # marks begin at its edge
     inside = (px[None, :] > a) & (px[None, :] < c) & (py[:, None] > b) & (py[:, None] < d)
     hold(not ((page < 250) & inside & (far > 203 + 0.8)).any(), "ink beyond the bleed")
     hold((page < 250)[far < 202].all(), "no ink within cut and bleed")
+
+
+def judge_preserved(folder, panel):
+    """The customer's processing step is still one, as qpdf reads the panel: off for print and view."""
+    text = subprocess.run(["qpdf", "--qdf", "--object-streams=disable", f"{folder}/out/{panel['file']}", "-"], capture_output=True, check=True).stdout.decode("latin-1")
+    theirs = [part for part in text.split("endobj") if "(My cut)" in part]
+    words = " ".join(theirs[0].split()) if theirs else ""
+    for word in ("/Type /OCG", "/GTS_ProcStepsGroup /Structural", "/GTS_ProcStepsType /Cutting", "/PrintState /OFF", "/ViewState /OFF"):
+        hold(word in words, f"not in the customer's layer: {word}: {words}")
 
 
 def judge_cut_files(folder, pieces):
@@ -309,7 +320,9 @@ def main():
         judge_seams(folder, pieces)
         judge_cover(plan)
         judge_rolls(plan)
-        judge_print(folder, pieces["left-spot"])
+        for name, x in (("spot", 100), ("layer", 700), ("step", 1300)):
+            judge_print(folder, pieces[f"left-{name}"], x)
+        judge_preserved(folder, pieces["left-layer"]["panels"][0])
         judge_cut_files(folder, pieces)
         bare_host(folder)
     print("\n".join(checks.faults) or f"{len(pieces)} pieces")

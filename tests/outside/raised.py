@@ -450,7 +450,7 @@ def reprint_of_a_fleet(job):
 
 
 def pieces(job):
-    """Cut along paths that are not there, not closed, or that cutter and film cannot hold; past the edge; on the inside of glass."""
+    """Cut along paths that are not there, not closed, or that cutter and film cannot hold; past the edge."""
     tint = "<</FunctionType 2/Domain[0 1]/C0[0 0 0 0]/C1[0 1 0 0]/N 1>>"
     line = f"/Resources<</ColorSpace<</A [/Separation/Line/DeviceCMYK {tint}]>>>>"
     k = K
@@ -462,7 +462,7 @@ def pieces(job):
     piece = lambda name, art, at, cut, more="": f"{{name: {name}, artwork: {{file: art/{art}, scale: 5}}, at: [{at}], cut: {{{cut}}}{more}}}"
     job.surface("pieces: [" + ", ".join((piece("thin", "spiked.pdf", "100, 100", "spot: Line"), piece("gone", "spiked.pdf", "100, 400", "spot: Nothing"),
                                          piece("open", "open.pdf", "500, 400", "spot: Line"), piece("past", "spiked.pdf", "900, 100", "box: 0"),
-                                         piece("glass", "spiked.pdf", "500, 100", "box: 0", ", inside: true"))) + "]", art=None, bare=True)
+                                         piece("glass", "spiked.pdf", "500, 100", "box: 0"))) + "]", art=None, bare=True)
     return job.put()
 
 
@@ -491,7 +491,7 @@ CASES = {
     hot_tight: "drying-not-possible laminate-too-warm", nothing_said: "room-assumed price-missing margin-meaning design-unsaid value-assumed",
     printed_too_long: "feed-recorded", printed_again: "never-made reprint-profile reprint-condition reprint-plan feed-kept reprint-batch reprint-unknown",
     texts: "font-missing glyph-missing text-long text-narrowed text-small text-alone", reprint_of_a_fleet: "reprint-vehicle",
-    pieces: "cut-missing cut-open cut-thin cut-gap cut-corner cut-island cut-line-prints inside-unmirrored piece-past-edge",
+    pieces: "cut-missing cut-open cut-thin cut-gap cut-corner cut-island cut-line-left-out piece-past-edge",
     proofs: "proof-awaited proof-changed",
     on_rolls: "roll-short batch-to-ask batch-short",
     printed_before: "printed-otherwise artwork-changed artwork-saved-again", long_ago: "date-past", proved: "panels-proved", wide_lap: "overlap-unusual",

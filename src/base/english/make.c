@@ -20,6 +20,7 @@ const struct sentence english_make[] = {
     {"install-before-panels", "install before the panels"},
     {"install-no-sequence-of-panels", "install no. {order} of {panels}"},
     {"label-any-vehicle", "   any vehicle of the fleet"},
+    {"label-mirrored", "MIRRORED, for the inside of glass: reads right from outside   {edges}"},
     {"label-vehicle", "   vehicle {name}"},
     {"laying-panels-back", "{surface}: laying the panels back"},
     {"mark-to-mark-when-dry", "mark {first} to mark {last}: {apart} {inches?in|mm} when dry"},

@@ -18,8 +18,8 @@ const struct sentence english_run[] = {
      "{file} lies twice at the same place of {surface}: {other} is the same file."},
     {"artworks-place-page-or-order", "The artwork's place, page or order"},
     {"as-artwork-is-now", "{name}: as the artwork is now"},
-    {"cut-line-prints",
-     "{file}: the {spot?spot colour|layer} `{name}`, along which it is cut, is in the panel's print as well"},
+    {"cut-line-left-out", "{file}: what is painted {spot?in the spot colour|on the layer} `{name}`, along "
+                          "which it is cut, is not in the panel's print; the cut layer has the line"},
     {"decides-with-of-ink-over-hand",
      "{surface}: {panel} decides, with {hand_peak_percent} % of ink over a hand-sized area: "},
     {"different-from-to-y-to-see",
@@ -38,8 +38,6 @@ const struct sentence english_run[] = {
     {"glyph-missing", "the font {font} has no \"{letters}\" for \"{words}\"{vehicles}"},
     {"ink-over-limit-carries-more-ink-than", "{panel} carries more ink than the film takes, {limit} % "
                                              "({limit_source}), counted on its print file: {places}."},
-    {"inside-unmirrored", "{piece} goes on the inside of glass and has to be printed and cut mirrored; its "
-                          "files are as seen from outside"},
     {"is-measurement-profile-comes-first-lapstrake",
      "{path} is a measurement; the profile comes first: lapstrake profile PROFILE --against {path}"},
     {"is-neither-icc-profile-nor-measurement",

@@ -201,6 +201,7 @@ const struct sentence english_sheet[] = {
      "The panel files are not made yet: make them, and this order again, before it is sent."},
     {"panels-in-install-sequence", "Panels, in the order of installing"},
     {"panels-in-sequence", "Panels, in this order"},
+    {"picture-from-inside", "seen from inside, as it is stuck on"},
     {"post-heat-every-stretched-place-to", "Post-heat every stretched place to {post_heat_c} degrees C "
                                            "({post_heat_c_source}), and check it after a day."},
     {"post-heat-every-stretched-place-to-film",
@@ -277,6 +278,12 @@ const struct sentence english_sheet[] = {
     {"quote-shop-dates", "Quote of {day}. Valid until {until}. Finished: {finished}."},
     {"quote-shop-foot", "For the shop: it shows costs. Do not hand it out."},
     {"quote-shop-heading", "Quote {job}: breakdown for the shop"},
+    {"reading-check", "Left- and right-reading: hold each print up before it is cut. A mirrored one reads "
+                      "right when it is looked "
+                      "at through the film from behind; it goes on the inside of the glass, so its film and "
+                      "adhesive must be clear."},
+    {"reading-left", "backwards (mirrored)"},
+    {"reading-right", "as it is"},
     {"record-by", "By whom"},
     {"record-files", "Files printed from, their digests compared: by, when"},
     {"record-film", "Film: name, batch, roll"},

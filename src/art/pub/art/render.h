@@ -53,6 +53,7 @@ struct art_layers {
     size_t temporary_count;
     const char **spots_off; /* spot colours that are no ink: for files that are only rendered */
     size_t spot_off_count;
+    struct pdf_left_out left_out; /* of all files: what a piece is cut along */
 };
 bool art_layers_make(struct machine *machine, const struct art_work *work, struct arena *arena,
                      struct art_layers *layers, struct error *error);

@@ -87,6 +87,11 @@ static inline int surface_copies(const struct surface *surface)
 }
 /* The box that its size is said of: of a piece its own, else of the whole outline. */
 struct rect surface_size_box(const struct surface *surface);
+/* A piece for the inside of glass: printed and cut the other way round, left for right. */
+static inline bool surface_is_mirrored(const struct surface *surface)
+{
+    return surface->piece && surface->piece->inside;
+}
 /* The box of what is covered: of all of it without a region. */
 struct rect surface_covered_box(const struct surface *surface);
 

@@ -92,6 +92,13 @@ struct pdf_panel_page {
     size_t cut_count;
 };
 
+/* The line that a piece is cut along, where it is drawn in its artwork and the page has it among its cuts: it is painted
+ * nowhere. One of the three, others NULL; names without regard to capitals, the first layer or spot of it and all others. A
+ * spot colour that shares its space with inks is printed as it is. */
+struct pdf_left_out {
+    const char *spot, *layer, *step; /* a step as pdf/paths.h takes it */
+};
+
 struct pdf_panels_order {
     const struct pdf_layer *layers;
     size_t layer_count; /* at most PDF_LAYERS_MOST */
@@ -112,6 +119,7 @@ struct pdf_panels_order {
     const char *const *spots_off;
     size_t spot_off_count;
     bool steps_off;
+    struct pdf_left_out left_out;
     unsigned cpu_seconds; /* of writing and of checking, as in base/reader.h; 0: the usual */
 };
 

@@ -30,7 +30,7 @@ struct picture_pieces sheet_pieces_on(const struct surface *host, const struct p
 
 /* A surface to scale as it will be covered: artwork, outline, features, seams with what lies over, panels
  * with their install order, dimensions, scale bar. `art` and `preview` may be NULL. A surface without panels
- * is drawn without them. */
+ * is drawn without them; a piece for the inside of glass as it is seen from inside, unless plain, and says so. */
 struct drawing *sheet_surface_picture(const struct surface_plan *plan, const struct surface_art *art,
                                       const struct picture *preview, struct picture_options options,
                                       struct arena *arena);
