@@ -20,6 +20,18 @@ static void who_json(struct json *json, const struct plan *plan, size_t surface,
     if (name) json_string(json, "vehicle_name", name);
 }
 
+static void outline_json(struct json *json, const struct polygon *outline)
+{
+    if (!outline->count) {
+        json_null(json, "outline_mm");
+        return;
+    }
+    json_open_list_inline(json, "outline_mm");
+    for (size_t i = 0; i < outline->count; i++)
+        json_numbers(json, NULL, (const double[]){outline->points[i].x, outline->points[i].y}, 2, 2);
+    json_close(json);
+}
+
 static void laid_print_json(struct json *json, const struct laid_print *print)
 {
     json_open_object_inline(json, NULL);
@@ -30,7 +42,7 @@ static void laid_print_json(struct json *json, const struct laid_print *print)
     json_number(json, "wide_mm", print->wide_mm, 3);
     json_number(json, "long_mm", print->long_mm, 3);
     json_whole(json, "sent", (int64_t)print->sent + 1);
-    json_null(json, "outline_mm");
+    outline_json(json, &print->outline);
     json_close(json);
 }
 

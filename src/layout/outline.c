@@ -235,17 +235,26 @@ static void outlines_scatter(struct outline_search *const *searches, size_t coun
         outlines_follow(searches, count, FAILURES, outlines);
 }
 
+/* The first layout is followed with more and more patience; between, others are begun anywhere. */
 static void outlines_interlock(const struct layout_outlines_order *order, struct layout_search *clock,
                                struct layout_outlines *outlines)
 {
-    enum { FAILURES = 6 };
-    struct outline_search *searches[GRIDS_MOST];
+    enum { FAILURES = 6, FAILURES_MOST = 48, THROWS_LEAST = 8 };
+    struct outline_search *searches[GRIDS_MOST], *thrown[GRIDS_MOST];
     size_t count = searches_new(order, clock, searches);
     int32_t end = count ? (int32_t)(2 * outlines->used / searches[0]->maps->step) + 1 : 0;
     if (!count || !outline_search_begin(searches[0], end)) return;
-    outlines_follow(searches, count, FAILURES, outlines);
-    for (int turn = 0; !search_is_over(clock, false) && outlines->used > outlines->lower; turn++)
-        outlines_scatter(searches, count, turn, outlines);
+    memcpy(thrown, searches, sizeof thrown);
+    thrown[0] = outline_search_new(searches[0]->maps, clock, clock->arena);
+    for (int failures = FAILURES, turn = 0; !clock->ended && outlines->used > outlines->lower;) {
+        int64_t before = clock->tries;
+        search_is_over(clock, false);
+        outlines_follow(searches, count, failures, outlines);
+        int64_t end_tries = 2 * clock->tries - before;
+        for (int i = 0; (i < THROWS_LEAST || clock->tries < end_tries) && !search_is_over(clock, false); i++)
+            outlines_scatter(thrown, count, turn++, outlines);
+        if (failures < FAILURES_MOST) failures *= 2;
+    }
 }
 
 static int64_t outlines_lower(const struct layout_outlines_order *order, struct arena *arena)

@@ -54,6 +54,8 @@ void lay_laminates(struct laying *work);
 void find_off_cuts(struct laying *work);
 /* material.c */
 void list_materials(struct laying *work);
+/* outlines.c */
+bool outline_prints(struct laying *work, struct error *error);
 /* saving.c */
 bool compare_singly(struct laying *work, struct error *error);
 /* lay.c: all of it but the comparison. */

@@ -23,5 +23,6 @@ bool rolls_lay(const struct roll_order *order, struct arena *arena, struct roll_
                           .arena = arena,
                           .layout = layout,
                           .most_tries = order->most_tries ? order->most_tries : tries_usual(order)};
-    return lay_once(order, work.most_tries, arena, layout, error) && compare_singly(&work, error);
+    return lay_once(order, work.most_tries, arena, layout, error) && outline_prints(&work, error) &&
+           compare_singly(&work, error);
 }

@@ -12,6 +12,7 @@ struct on_film {
     struct rect at;
     const char *words;
     bool off_cut;
+    const struct polygon *outline; /* within `at`, x across; NULL: the rectangle */
 };
 
 struct lines_of_film {
@@ -51,6 +52,22 @@ static struct look look_of(const struct on_film *item)
     return (struct look){.fill = paint_rgb(0xdfe9f0), .line = ink_accent(), .line_mm = 0.25};
 }
 
+static void roll_picture_put_outline(const struct lines_of_film *lines, const struct on_film *item,
+                                     double from, double top)
+{
+    if (!item->outline || !item->outline->count) return;
+    struct arena *arena = drawing_arena(lines->drawing);
+    struct polygon ring = {arena_take_array(arena, item->outline->count, sizeof *ring.points),
+                           item->outline->count};
+    for (size_t i = 0; i < ring.count; i++)
+        ring.points[i] = (struct point){(item->outline->points[i].y - from) * lines->scale,
+                                        top + item->outline->points[i].x * lines->scale};
+    struct path path = path_new(arena);
+    path_polygon(&path, &ring);
+    draw_path(lines->drawing, path,
+              (struct look){.fill = paint_rgb(0xbcd3e2), .line = ink_accent(), .line_mm = 0.2});
+}
+
 static void roll_picture_put_item(const struct lines_of_film *lines, const struct on_film *item, size_t line)
 {
     struct rect r = item->at;
@@ -59,6 +76,7 @@ static void roll_picture_put_item(const struct lines_of_film *lines, const struc
     double top = line_top(lines, line), k = lines->scale;
     struct rect paper = {(r.x0 - from) * k, top + r.y0 * k, (r.x1 - from) * k, top + r.y1 * k};
     draw_rect(lines->drawing, paper, look_of(item));
+    roll_picture_put_outline(lines, item, from, top);
     struct rect seen = rect_intersect(paper, rect_of(0, top, lines->length * k, lines->band_mm));
     struct letters words =
         item->off_cut ? words_grey(TYPE_MM, ALIGN_CENTRE) : words_of(TYPE_MM, ALIGN_CENTRE);
@@ -120,8 +138,8 @@ struct drawing *sheet_roll_picture(const struct roll *roll, const struct plan *p
     struct on_film *items = arena_take_array(arena, roll->placement_count, sizeof *items);
     for (size_t i = 0; i < roll->placement_count; i++) {
         const struct placement *p = &roll->placements[i];
-        items[i] =
-            (struct on_film){placed_rect(plan, p), plan->surfaces[p->surface].panels[p->panel].id, false};
+        items[i] = (struct on_film){placed_rect(plan, p), plan->surfaces[p->surface].panels[p->panel].id,
+                                    false, NULL};
     }
     return draw_film((struct lines_of_film){.width_mm = roll->width_mm,
                                             .used_mm = roll->used_mm,
@@ -160,7 +178,7 @@ static size_t film_items(const struct roll_layout *layout, size_t roll, struct p
     for (size_t i = 0; i < laid->print_count; i++) {
         const struct laid_print *p = &laid->prints[i];
         items[count++] = (struct on_film){rect_of(p->along_mm, p->across_mm, p->long_mm, p->wide_mm),
-                                          print_words(laid, p, arena), false};
+                                          print_words(laid, p, arena), false, &p->outline};
     }
     for (size_t i = 0; i < layout->off_cut_count; i++) {
         const struct off_cut *cut = &layout->off_cuts[i];
@@ -169,7 +187,7 @@ static size_t film_items(const struct roll_layout *layout, size_t roll, struct p
                                         length_words(arena, cut->width_mm, options.inches, false),
                                         length_words(arena, cut->length_mm, options.inches, true));
         items[count++] = (struct on_film){
-            rect_of(cut->along_mm, cut->across_mm, cut->length_mm, cut->width_mm), size, true};
+            rect_of(cut->along_mm, cut->across_mm, cut->length_mm, cut->width_mm), size, true, NULL};
     }
     return count;
 }

@@ -264,6 +264,25 @@ def judge_rolls(plan):
     hold(laid.count("left-spot-1") == 3 and laid.count("left-layer-1") == 1, f"on rolls: {laid}")
 
 
+def judge_shop_rolls(folder):
+    """The outline of what is printed, where it lies on the roll: the right way round and inside its rectangle."""
+    done = subprocess.run([LAPSTRAKE, "rolls", folder, "--json"], capture_output=True, text=True, env=ENV, timeout=300)
+    laid = {p["panel"]: p for roll in json.loads(done.stdout)["rolls"] for p in roll["placements"]}
+    for p in laid.values():
+        if not p["outline_mm"]:
+            continue
+        points = np.array(p["outline_mm"])
+        low, high = [p["across_mm"], p["along_mm"]], [p["across_mm"] + p["wide_mm"], p["along_mm"] + p["long_mm"]]
+        hold((points >= np.array(low) - 0.05).all() and (points <= np.array(high) + 0.05).all(), f"{p['panel']}: outline beyond its print")
+    round_one = np.array(laid["left-spot-1"]["outline_mm"])
+    r = np.hypot(*(round_one - (round_one.min(0) + round_one.max(0)) / 2).T)
+    hold(r.min() > 202.9 and r.max() < 203.2, f"spot and 3 mm of bleed: radius {r.min()} to {r.max()}")
+    house, turned = np.array(laid["left-house-1"]["outline_mm"]), laid["left-house-1"]["turned_deg"]
+    # 400 mm across the base at its foot, the ridge in the middle: lying, its foot is on the right of the film
+    foot = house[house[:, 0] > house[:, 0].max() - 1] if turned else house[house[:, 1] < house[:, 1].min() + 1]
+    hold(399 < np.ptp(foot[:, 1 if turned else 0]) < 407, f"the house stands on its ridge: {foot}")
+
+
 def printed(folder, panel):
     """Ghostscript's picture of a panel's page, 2 pixels a millimetre, and where its columns and rows are on the surface."""
     x0, _, _, y1 = panel["file_mm"]
@@ -323,6 +342,7 @@ def main():
         for name, x in (("spot", 100), ("layer", 700), ("step", 1300)):
             judge_print(folder, pieces[f"left-{name}"], x)
         judge_preserved(folder, pieces["left-layer"]["panels"][0])
+        judge_shop_rolls(folder)
         judge_cut_files(folder, pieces)
         bare_host(folder)
     print("\n".join(checks.faults) or f"{len(pieces)} pieces")

@@ -38,6 +38,8 @@ struct laid_print {
     double across_mm, along_mm; /* of the corner nearest to the roll's beginning and left edge */
     double wide_mm, long_mm;    /* as it lies: across and along */
     int turned_deg;             /* as placement.turned_deg, turned by the layout counted in: 0 or 90 */
+    struct polygon
+        outline; /* x across, y along: of what is printed, where it has a shape; count 0: the rectangle */
     size_t sent; /* the print of the roll that it is sent in, from 0; each is at most the printer's longest */
 };
 
