@@ -576,6 +576,7 @@ void answer_plan(const struct plan *plan, const struct findings *findings, struc
     surfaces_json(&json, plan, false);
     surfaces_json(&json, plan, true);
     vehicles_json(&json, plan);
+    cutting_json(&json, plan);
     json_open_list(&json, "rolls");
     for (size_t i = 0; i < plan->roll_count; i++) plan_roll_json(&json, plan, &plan->rolls[i]);
     json_close(&json);

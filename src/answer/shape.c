@@ -63,3 +63,39 @@ void shape_json(struct json *json, const struct surface *surface)
     json_number(json, "covered_bleed_mm", surface->covered_bleed_mm, 3);
     if (surface->contour_cut) json_number(json, "cut_length_mm", region_length(&surface->cut), 1);
 }
+
+static double surface_cut_mm(const struct surface_plan *plan)
+{
+    bool cut = plan->surface->contour_cut && plan->panel_count;
+    return cut ? region_length(&plan->surface->cut) * surface_copies(plan->surface) : 0;
+}
+
+static void cut_length_json(struct json *json, double length_mm, double speed_mm_s)
+{
+    json_number(json, "length_mm", length_mm, 1);
+    json_number(json, "seconds", length_mm / speed_mm_s, 1);
+}
+
+void cutting_json(struct json *json, const struct plan *plan)
+{
+    struct measure speed = cutter_speed(plan->input->job->cutter);
+    double length_mm = 0;
+    for (size_t i = 0; i < plan->surface_count; i++) length_mm += surface_cut_mm(&plan->surfaces[i]);
+    if (!(length_mm > 0)) return;
+    json_open_object(json, "cutting");
+    cut_length_json(json, length_mm, speed.value);
+    json_number(json, "speed_mm_s", speed.value, 2);
+    json_string(json, "speed_source", speed.source);
+    json_open_list(json, "surfaces");
+    for (size_t i = 0; i < plan->surface_count; i++) {
+        const struct surface_plan *surface = &plan->surfaces[i];
+        if (!(surface_cut_mm(surface) > 0)) continue;
+        json_open_object(json, NULL);
+        json_string(json, "surface", surface->surface->id);
+        json_whole(json, "copies", surface_copies(surface->surface));
+        cut_length_json(json, surface_cut_mm(surface), speed.value);
+        json_close(json);
+    }
+    json_close(json);
+    json_close(json);
+}

@@ -8,6 +8,7 @@
 
 static const char *const shapes[] = {"circle", "cross", "square", "corner", NULL};
 static const char *const layers[] = {"off", "on", NULL};
+static const char *const dxf_forms[] = {"AC1009", "AC1015", NULL};
 
 static const struct key mark_keys[] = {
     {"shape", FORM_CHOICE, AT(marks.shape), 0, 0, .help = "What the cutter looks for.", .required = true,
@@ -46,10 +47,12 @@ static const struct key cutter_keys[] = {
      .otherwise = "not looked at"},
     {"least-area", FORM_NUMBER, AT(least_area_mm2), 0, 1000000,
      .help = "Smallest island that stays on its liner, in mm2.", .otherwise = "not looked at"},
-    {"speed", FORM_NUMBER, AT(speed_mm_s), 1, 5000, .help = "Millimetres cut in a second.",
-     .otherwise = "unknown; then no cutting time is told"},
+    {"speed", FORM_NUMBER, AT(speed_mm_s), 1, 5000, .help = "Millimetres cut in a second.", .measured = true,
+     .practice = "contour-cut-speed"},
     {"overcut", FORM_LENGTH, AT(overcut_mm), 0, 50, .help = "Cut over the start, so that a line closes.",
      .otherwise = "0"},
+    {"dxf", FORM_CHOICE, AT(dxf), 0, 0, .usual = "AC1009",
+     .help = "Form of DXF files; AC1015 also says that its unit is the millimetre.", .choices = dxf_forms},
     {0},
 };
 const struct group cutter_group = {"cutters", cutter_keys};

@@ -13,7 +13,7 @@ static bool cut_out_one(struct machine *machine, const struct make_order *order,
     struct cut_file file = {name, sheet, &cut_sheet_cutter(order)->marks};
     struct text svg = text_new(arena), dxf = text_new(arena);
     cut_file_svg(&file, &svg);
-    cut_file_dxf(&file, &dxf);
+    cut_file_dxf(&file, cut_sheet_cutter(order)->dxf, &dxf);
     return machine->make_folder(machine, folder, error) &&
            machine_write(machine, path_join(arena, folder, arena_format(arena, "%s.svg", name)),
                          (struct str){text_string(&svg), svg.length}, false, error) &&

@@ -59,8 +59,7 @@ static bool cut_sheet_lines(const struct make_order *order, const struct contour
 {
     const struct piece_spec *piece = order->surface->surface->piece;
     const struct cutter *cutter = cut_sheet_cutter(order);
-    bool known = cutter->speed_mm_s > 0;
-    double speed = known ? cutter->speed_mm_s : 1;
+    double speed = cutter_speed(cutter).value;
     struct contour_knife knife = {.home = {sheet->file.x0, sheet->file.y0},
                                   .overcut_mm = cutter->overcut_mm,
                                   .cut_mm_s = speed,
@@ -73,7 +72,7 @@ static bool cut_sheet_lines(const struct make_order *order, const struct contour
         sheet->lines[sheet->line_count] = cut_sheet_line(kind, &plan.paths[sheet->line_count]);
     sheet->cut_mm = plan.cut_mm;
     if (piece && piece->weeded && sheet->line_count) cut_sheet_weeding_box(sheet, means->arena);
-    sheet->seconds = known ? plan.seconds + (sheet->cut_mm - plan.cut_mm) / speed : 0;
+    sheet->seconds = plan.seconds + (sheet->cut_mm - plan.cut_mm) / speed;
     return true;
 }
 

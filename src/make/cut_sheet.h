@@ -19,7 +19,7 @@ struct cut_sheet {
     struct pdf_cut_line *lines; /* in the sequence of cutting; their layer is a cut_kind */
     size_t line_count;
     struct contour_marks marks;
-    double cut_mm, seconds; /* seconds 0: the cutter's speed is not known */
+    double cut_mm, seconds;
 };
 
 /* Nothing in it where the surface is not cut to its shape. False with FAILURE_INPUT where marks find no room. */

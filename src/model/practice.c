@@ -27,7 +27,7 @@ const struct practice practice_table[] = {
      "A piece that is cut apart at door gaps leaves so much bare across each, so that no edge stands in the "
      "gap.",
      "pieces.apart", JUDGED},
-    {"contour-cut-speed", 6, "m per min", "A cutter's pace along outlines, its marks read.",
+    {"contour-cut-speed", 100, "mm per s", "A cutter's pace along outlines, its marks read.",
      "trimming of pieces", TRADE},
     {"weeding-minutes", 10, "min per m2", "What lies between and around cut graphics is taken off by hand.",
      "trimming of pieces", TRADE},

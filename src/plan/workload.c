@@ -147,12 +147,11 @@ static void set_printing(struct workload *workload, double m2_per_h, struct aren
 }
 
 /* Along the lines that a cutter cuts, and what is weeded beside them: all that is printed. */
-static double cutting_s(const struct surface *surface, double printed_m2)
+static double cutting_s(const struct surface *surface, const struct cutter *cutter, double printed_m2)
 {
     if (!surface->contour_cut) return 0;
-    double cut_m = region_length(&surface->cut) / 1000;
-    return 60 * (cut_m / practice_value("contour-cut-speed").value +
-                 printed_m2 * practice_value("weeding-minutes").value);
+    return region_length(&surface->cut) / cutter_speed(cutter).value +
+           60 * printed_m2 * practice_value("weeding-minutes").value;
 }
 
 static struct workload workload_of(const struct plan *plan, const struct surface_plan *surface,
@@ -170,7 +169,7 @@ static struct workload workload_of(const struct plan *plan, const struct surface
     }
     workload.trim_s =
         seconds_of(surface_copies(surface->surface) * (printed / practice_value("trim-speed").value * 3600 +
-                                                       cutting_s(surface->surface, printed)));
+                                                       cutting_s(surface->surface, job->cutter, printed)));
     set_drying(&workload);
     set_laminating(&workload, job->shop);
     set_installing(&workload, job);

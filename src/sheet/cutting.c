@@ -19,18 +19,23 @@ static bool cutting_is_any(const struct sheet *sheet)
     return false;
 }
 
-/* Of the outlines alone: what a knife travels between them is not in it, nor cuts along seams. */
-static void cutting_row(const struct sheet *sheet, const struct surface *surface, struct sheet_table *table)
+static const char *cutting_minutes(const struct sheet *sheet, double length_mm)
+{
+    return arena_format(sheet->arena, "%.0f min",
+                        ceil(length_mm / cutter_speed(cutting_cutter(sheet)).value / 60));
+}
+
+/* Of the outlines alone: what a knife travels between them is not in it, nor cuts along seams. Returns its length. */
+static double cutting_row(const struct sheet *sheet, const struct surface *surface, struct sheet_table *table)
 {
     bool through = surface->piece && surface->piece->cut.depth == CUT_THROUGH;
-    int copies = surface->copies > 0 ? surface->copies : 1;
-    double length_mm = region_length(&surface->cut) * copies, speed = cutting_cutter(sheet)->speed_mm_s;
-    const char *minutes =
-        speed > 0 ? arena_format(sheet->arena, "%.0f min", ceil(length_mm / speed / 60)) : NULL;
+    double length_mm = region_length(&surface->cut) * surface_copies(surface);
     const char *cells[] = {surface->name, through ? "through cut" : "kiss cut",
-                           arena_format(sheet->arena, "%d", copies),
-                           arena_format(sheet->arena, "%.1f m", length_mm / 1000), minutes};
+                           arena_format(sheet->arena, "%d", surface_copies(surface)),
+                           arena_format(sheet->arena, "%.1f m", length_mm / 1000),
+                           cutting_minutes(sheet, length_mm)};
     table_row(table, cells);
+    return length_mm;
 }
 
 static void cutting_table(struct sheet *sheet)
@@ -41,10 +46,17 @@ static void cutting_table(struct sheet *sheet)
                                             {"Length", 34, ALIGN_RIGHT},
                                             {"Time, about", 34, ALIGN_RIGHT}};
     struct sheet_table table = table_begin(&sheet->book, columns, 5, TYPE_MM);
+    double length_mm = 0;
+    size_t rows = 0;
     for (size_t i = 0; i < sheet->plan->surface_count; i++) {
         const struct surface_plan *sp = &sheet->plan->surfaces[i];
-        if (sp->surface->contour_cut && sp->panel_count) cutting_row(sheet, sp->surface, &table);
+        if (!sp->surface->contour_cut || !sp->panel_count) continue;
+        length_mm += cutting_row(sheet, sp->surface, &table), rows++;
     }
+    const char *total[] = {sentence_plain("cutting-in-all"), NULL, NULL,
+                           arena_format(sheet->arena, "%.1f m", length_mm / 1000),
+                           cutting_minutes(sheet, length_mm)};
+    if (rows > 1) table_row(&table, total);
     table_end(&table);
 }
 
@@ -74,7 +86,6 @@ static void cutting_readings(struct sheet *sheet)
     }
     table_end(&table);
     book_gap(&sheet->book, 2);
-    put_points(sheet, (const char *const[]){sentence_plain("reading-check")}, 1);
 }
 
 void part_cutting(struct sheet *sheet)
@@ -84,20 +95,21 @@ void part_cutting(struct sheet *sheet)
     book_part(&sheet->book, "Cutting", 30);
     cutting_table(sheet);
     book_gap(&sheet->book, 2);
-    if (cutting_is_any_mirrored(sheet)) cutting_readings(sheet);
-    book_gap(&sheet->book, 2);
-    const char *const points[] = {
-        sentence_plain("cutting-test-first"),
-        sentence_plain("cutting-sequence"),
-        cutter->cut_layer == CUT_LAYER_ON
-            ? sentence_words(
-                  sheet->arena, "cutting-layer-prints",
-                  ARGUMENTS(arg_words("kiss", cutter->kiss_spot), arg_words("through", cutter->through_spot)))
-            : sentence_words(sheet->arena, "cutting-layer-is-off",
-                             ARGUMENTS(arg_words("kiss", cutter->kiss_spot),
-                                       arg_words("through", cutter->through_spot))),
-        sentence_plain(cutter->marks.size_mm > 0 ? "cutting-marks" : "cutting-no-marks"),
-        sentence_plain("caution-cutter"),
-    };
-    put_points(sheet, points, sizeof points / sizeof *points);
+    bool mirrored = cutting_is_any_mirrored(sheet);
+    if (mirrored) cutting_readings(sheet);
+    struct measure speed = cutter_speed(cutter);
+    const char *points[8];
+    size_t count = 0;
+    points[count++] =
+        sentence_words(sheet->arena, "cutting-speed",
+                       ARGUMENTS(arg_number("speed", speed.value), arg_words("source", speed.source)));
+    if (mirrored) points[count++] = sentence_plain("reading-check");
+    points[count++] = sentence_plain("cutting-test-first");
+    points[count++] = sentence_plain("cutting-sequence");
+    points[count++] = sentence_words(
+        sheet->arena, cutter->cut_layer == CUT_LAYER_ON ? "cutting-layer-prints" : "cutting-layer-is-off",
+        ARGUMENTS(arg_words("kiss", cutter->kiss_spot), arg_words("through", cutter->through_spot)));
+    points[count++] = sentence_plain(cutter->marks.size_mm > 0 ? "cutting-marks" : "cutting-no-marks");
+    points[count++] = sentence_plain("caution-cutter");
+    put_points(sheet, points, count);
 }

@@ -96,7 +96,7 @@ static void lay_piece(struct desk *desk)
                                    .cut_layer = CUT_LAYER_ON,
                                    .kiss_spot = "Kiss cut",
                                    .through_spot = "Through cut",
-                                   .speed_mm_s = 200};
+                                   .speed_mm_s = {200, ORIGIN_WRITTEN, "this test"}};
     ((struct job *)plan->input->job)->cutter = &desk->cutter;
     desk->order.plan = plan, desk->order.surface = rear;
 }

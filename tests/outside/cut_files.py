@@ -26,7 +26,7 @@ hold = checks.hold
 PPI, SCALE, BLEED, OVERCUT, WEEDING = 72, 5, 3, 1.5, 3
 ELL = np.array([(10, 10), (90, 10), (90, 35), (40, 35), (40, 90), (10, 90)], float)
 HOLE = np.array([(18, 18), (18, 28), (30, 28), (30, 18)], float)
-CUTTER = f"cutters: [{{name: table, overcut: {OVERCUT}, speed: 80, marks: {{shape: circle, size: 6, distance: 5, count: 6}}}}]\n"
+CUTTER = f"cutters: [{{name: table, overcut: {OVERCUT}, speed: 80, dxf: FORM, marks: {{shape: circle, size: 6, distance: 5, count: 6}}}}]\n"
 PIECE = "      - {{name: {name}, artwork: {{file: art/ell.pdf, scale: 5}}, at: [{x}, 100], cut: {{spot: Die Line}}{more}}}"
 PLACES = {"door": 900, "glass": 100}
 
@@ -44,14 +44,14 @@ def draw(folder):
                f"<</Length {len(content)}>>stream\n{content}\nendstream"])
 
 
-def make(folder, form, feed, door="door"):
+def make(folder, form, feed, door="door", dxf="AC1009"):
     lines = ["job: C-1", "shop: shop.yaml", "start: 2027-03-01T08:00", "drying: hung", f"feed: {feed} %",
              f"print: {{condition: usual, bleed: 20 mm, format: {form}, resolution: {PPI}}}", "surfaces:"]
     for name, run in (("left", "upright"), ("right", "lying")):
         lines += [f"  - name: {name}", "    size: [4000, 1800]", f"    front: {name}", f"    panels: {run}", "    pieces:",
                   PIECE.format(name=door, x=PLACES["door"], more=", weeding-box: true"),
                   PIECE.format(name="glass", x=PLACES["glass"], more=", inside: true")]
-    open(f"{folder}/shop.yaml", "w").write(shop(PROFILE) + CUTTER)
+    open(f"{folder}/shop.yaml", "w").write(shop(PROFILE) + CUTTER.replace("FORM", dxf))
     open(f"{folder}/job.yaml", "w").write("\n".join(lines) + "\n")
     done = subprocess.run([LAPSTRAKE, "make", folder, "--json"], capture_output=True, text=True, env=ENV, timeout=300)
     hold(done.returncode == 0, f"make {form}: {done.returncode} {done.stderr}")
@@ -90,13 +90,17 @@ def pixels(folder, panel):
     return np.frombuffer(data, np.uint8).reshape(height, width, 4).astype(float)
 
 
-def entities(folder, id):
+def entities(folder, id, dxf):
     """Kiss cuts in their order, whether each is closed, and the marks' middles."""
     cuts, marks = [], []
-    for entity in ezdxf.readfile(f"{folder}/out/cut/C-1_{id}.dxf").modelspace():
-        if entity.dxftype() == "POLYLINE":
+    drawing = ezdxf.readfile(f"{folder}/out/cut/C-1_{id}.dxf")
+    hold(drawing.dxfversion == dxf and not drawing.audit().errors, f"{id}: {drawing.dxfversion} {[str(e.message) for e in drawing.audit().errors]}")
+    hold(dxf == "AC1009" or drawing.units == ezdxf.units.MM, f"{id}: units {drawing.units}")
+    for entity in drawing.modelspace():
+        if entity.dxftype() in ("POLYLINE", "LWPOLYLINE"):
             hold(entity.dxf.layer == "KISS_CUT", f"{id}: a line on {entity.dxf.layer}")
-            cuts.append((np.array([(v.dxf.location.x, v.dxf.location.y) for v in entity.vertices]), entity.is_closed))
+            points = entity.get_points("xy") if entity.dxftype() == "LWPOLYLINE" else [(v.dxf.location.x, v.dxf.location.y) for v in entity.vertices]
+            cuts.append((np.array(points), entity.is_closed))
         elif entity.dxftype() == "CIRCLE":
             marks.append((entity.dxf.center.x, entity.dxf.center.y))
     return cuts, np.array(marks)
@@ -172,13 +176,24 @@ def judge_ink(one, page, words):
         hold((value[1] > 150) == red and value[0] > 80, f"{words}: at {art} of the artwork {value}")
 
 
-def judge(folder, form, feed):
-    plan = make(folder, form, feed)
+def judge_time(plan):
+    """As long as the lines are, all copies, at the speed of the shop's cutter."""
+    length = sum(piece["cut_length_mm"] * piece["count"] for piece in plan["pieces"])
+    cutting = plan["cutting"]
+    by_hand = 4 * (2 * (80 + 80) + 2 * (12 + 10)) * SCALE  # an L is cut as far as its box
+    hold(abs(length - by_hand) < 0.5 and abs(cutting["length_mm"] - by_hand) < 0.5, f"{length} {cutting['length_mm']}, by hand {by_hand}")
+    hold(abs(cutting["seconds"] - by_hand / 80) < 0.2 and "shop.yaml" in cutting["speed_source"], f"{cutting}")
+    hold(len(cutting["surfaces"]) == 4 and abs(sum(s["seconds"] for s in cutting["surfaces"]) - cutting["seconds"]) < 0.3, f"{cutting}")
+
+
+def judge(folder, form, feed, dxf):
+    plan = make(folder, form, feed, dxf=dxf)
+    judge_time(plan)
     for piece in plan["pieces"]:
         words = f"{form}, feed {feed}, {piece['id']}"
         one = Print(piece, feed)
         page = pixels(folder, one.panel)
-        cuts, marks = entities(folder, piece["id"])
+        cuts, marks = entities(folder, piece["id"], dxf)
         judge_lines(one, cuts, words)
         judge_marks(page, marks, cuts, words)
         judge_ink(one, page, words)
@@ -197,8 +212,8 @@ def set_apart(folder):
 def main():
     with tempfile.TemporaryDirectory() as folder:
         draw(folder)
-        for form, feed in (("tiff", 100), ("tiff", 101.5), ("pdf", 101.5)):
-            judge(folder, form, feed)
+        for form, feed, dxf in (("tiff", 100, "AC1009"), ("tiff", 101.5, "AC1009"), ("pdf", 101.5, "AC1015")):
+            judge(folder, form, feed, dxf)
         set_apart(folder)
     print("\n".join(checks.faults) or "3 jobs")
     return 1 if checks.faults else 0

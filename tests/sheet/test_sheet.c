@@ -203,8 +203,10 @@ static void pieces_are_cut_with_care(void **state)
     struct surface *rear = (struct surface *)sample.plan->surfaces[2].surface;
     struct point corners[] = {{0, 0}, {2000, 0}, {2000, 1000}, {0, 1000}};
     struct polygon ring = {corners, 4};
-    struct cutter cutter = {
-        .name = "table", .kiss_spot = "Kiss cut", .through_spot = "Through cut", .speed_mm_s = 100};
+    struct cutter cutter = {.name = "table",
+                            .kiss_spot = "Kiss cut",
+                            .through_spot = "Through cut",
+                            .speed_mm_s = {100, ORIGIN_WRITTEN, "shop.yaml:3"}};
     write_sheet(&sample, NULL, false, in_folder("uncut.pdf"));
     assert_null(strstr(read_words(in_folder("uncut.pdf"), ""), "CHECK_LINE"));
     rear->covered = rear->cut = (struct region){&ring, 1}, rear->contour_cut = true, rear->copies = 2;

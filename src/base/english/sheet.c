@@ -44,6 +44,7 @@ const struct sentence english_sheet[] = {
     {"cost-and-price-leave-out-what", "Cost and price leave out what no price is written for: {list}."},
     {"cut-film-from-each-corner-of", "Cut the film from each corner of the rim towards the floor's corner, "
                                      "{length} deep, then lay walls and floor in; seal the cuts."},
+    {"cutting-in-all", "In all"},
     {"cutting-layer-is-off", "The cut lines are layers that do not print ({kiss}, {through}). If the cutter "
                              "gets no line from the print queue, use the SVG or DXF file in the folder cut."},
     {"cutting-layer-prints", "The cut lines print on plates of their own ({kiss}, {through}). Hand these to "
@@ -54,6 +55,8 @@ const struct sentence english_sheet[] = {
      "The shop's file names no register marks for its cutter: line the print up by hand."},
     {"cutting-sequence",
      "Inner lines are cut before outer ones. Cut files and print have the same lines; one unit is 1 mm."},
+    {"cutting-speed", "Times are those along the lines, at {speed} mm a second ({source}); loading, finding "
+                      "marks and weeding come on top."},
     {"cutting-test-first",
      "First time with this cutter, film or setting: print and cut one mark and one line, and measure them. "
      "The line in layer CHECK_LINE_100_MM must be 100 mm long."},

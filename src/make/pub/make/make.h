@@ -51,7 +51,7 @@ struct make_result {
     size_t ink_count;
     uint64_t checked;     /* pixels compared, or bytes for checksums */
     size_t cut_lines;     /* of contour-cut surfaces, with what follows; 0: none */
-    double cut_mm, cut_s; /* cut_s 0: the cutter's speed is not known */
+    double cut_mm, cut_s; /* travel between lines counts */
     bool proved;          /* PDF: `proof` says by what */
     struct pdf_prove_result proof;
 };

@@ -4,6 +4,7 @@
 #define MODEL_CUTTER_H
 
 #include "base/report.h"
+#include "model/measure.h"
 #include <stdbool.h>
 
 enum register_shape { REGISTER_CIRCLE, REGISTER_CROSS, REGISTER_SQUARE, REGISTER_CORNER };
@@ -22,6 +23,9 @@ struct register_marks {
  * line to the cutter; one that prints has a plate of its own (common practice, no source). */
 enum cut_layer { CUT_LAYER_OFF, CUT_LAYER_ON };
 
+/* Form of DXF files: the older is read by all, the newer says in its head that a unit is a millimetre. */
+enum cutter_dxf { CUTTER_AC1009, CUTTER_AC1015 };
+
 struct cutter {
     const char *name;
     struct place place;
@@ -29,13 +33,17 @@ struct cutter {
     enum cut_layer cut_layer;
     const char *kiss_spot, *through_spot; /* spot colours of the two kinds of cut; never the same */
     double least_radius_mm, least_width_mm, least_gap_mm,
-        least_area_mm2; /* it and the film hold; 0: not said */
-    double speed_mm_s;  /* with the knife down; 0: not said, then no time is told */
-    double overcut_mm;  /* over its start, so that a line closes */
+        least_area_mm2;        /* it and the film hold; 0: not said */
+    struct measure speed_mm_s; /* with the knife down; absent: see cutter_speed */
+    double overcut_mm;         /* over its start, so that a line closes */
+    enum cutter_dxf dxf;
 };
 
 /* Of a shop that lists none: no marks, words of our own for the spots. */
 extern const struct cutter cutter_plain;
+
+/* Along its lines, and where that comes from; `cutter` may be NULL. */
+struct measure cutter_speed(const struct cutter *cutter);
 
 /* What the marks need beside a piece with its bleed, across the film, at each side: distance and size. */
 double register_room_mm(const struct register_marks *marks);
