@@ -162,8 +162,7 @@ const struct sentence english_plan[] = {
      "{area_m2} m2 at {install} m2/h ({install_source}), difficulty {percent} %, panels and seams: "
      "{install_person_h} h of installers' time, {crew_words}."},
     {"m2-of-bought-in-prints", "a m2 of bought-in prints"},
-    {"margin-meaning",
-     "`margin: {percent} %` is added to the cost of {cost}: the price is {price}; {other}."},
+    {"margin-meaning", "`margin: {percent} %` is added to the cost of {cost}, which makes {price}; {other}."},
     {"move-fixed-seams-or-add-one", "Move the fixed seams or add one, or use a wider roll."},
     {"name-between-its-letters", "{name} between its letters"},
     {"next-bonds", "{open?bonded since|the laminate bonds until} {at}"},
