@@ -12,6 +12,7 @@ struct proof_pages {
     const struct proof *proof;
     const struct proof_paper *paper;
     struct arena *arena;
+    const struct proof_surface *surface; /* whose page it is */
 };
 
 /* "ABCD EFGH", which is read out without a slip. */
@@ -159,14 +160,14 @@ static struct picture_pieces proof_pieces_on(const struct proof_pages *pages, co
 }
 
 /* Without panels and seams, which are the shop's matter, unless they are asked for. */
-static void put_surface_picture(struct proof_pages *pages, const struct proof_surface *s)
+static void put_surface_picture(struct proof_pages *pages, const struct proof_surface *s, double share)
 {
     struct surface_plan plan = *s->plan;
     bool seams = pages->paper->seams;
     if (!seams) plan.seam_count = plan.panel_count = plan.inlay_count = 0;
     plan.lettering_count = 0; /* listed below */
     struct picture_options options = {.width_mm = book_inner(&pages->book),
-                                      .height_most_mm = book_room(&pages->book) * (seams ? 0.72 : 0.62),
+                                      .height_most_mm = book_room(&pages->book) * share,
                                       .inches = pages->paper->inches,
                                       .plain = true,
                                       .pieces = proof_pieces_on(pages, plan.surface),
@@ -218,10 +219,10 @@ static void put_spots(struct proof_pages *pages, const struct proof_surface *s)
 
 static void put_colours(struct proof_pages *pages, const struct proof_surface *s)
 {
-    static const struct column columns[] = {{"", 16, ALIGN_LEFT},
-                                            {"Ink in percent", 58, ALIGN_LEFT},
-                                            {"Share", 36, ALIGN_LEFT},
-                                            {"For example", 70, ALIGN_LEFT}};
+    static const struct column columns[] = {{"", 22, ALIGN_LEFT},
+                                            {"Ink in percent", 62, ALIGN_LEFT},
+                                            {"Share", 22, ALIGN_LEFT},
+                                            {"For example", 74, ALIGN_LEFT}};
     struct book *book = &pages->book;
     book_title(book, sentence_plain("proof-colours"));
     book_words(book, words_of(TYPE_MM, ALIGN_LEFT), sentence_plain("proof-screen-does-not-show"));
@@ -239,7 +240,7 @@ static void put_colours(struct proof_pages *pages, const struct proof_surface *s
 
 static void put_lettering(struct proof_pages *pages, const struct proof_surface *s)
 {
-    static const struct column columns[] = {{"Lettering", 110, ALIGN_LEFT}, {"Where", 70, ALIGN_LEFT}};
+    static const struct column columns[] = {{"Lettering", 105, ALIGN_LEFT}, {"Where", 75, ALIGN_LEFT}};
     book_title(&pages->book, sentence_plain("proof-lettering"));
     if (!s->plan->lettering_count) {
         book_words(&pages->book, words_of(TYPE_MM, ALIGN_LEFT), sentence_plain("proof-no-lettering"));
@@ -280,7 +281,7 @@ static void put_fleet_words(struct proof_pages *pages, const struct proof_surfac
 static void proof_put_bare(struct proof_pages *pages, const struct proof_surface *s)
 {
     static const struct column columns[] = {
-        {"Not covered", 45, ALIGN_LEFT}, {"Where", 65, ALIGN_LEFT}, {"Why", 70, ALIGN_LEFT}};
+        {"Not covered", 37, ALIGN_LEFT}, {"Where", 73, ALIGN_LEFT}, {"Why", 70, ALIGN_LEFT}};
     if (!s->bare_count) return;
     book_title(&pages->book, sentence_plain("proof-not-covered"));
     struct sheet_table table = table_begin(&pages->book, columns, 3, TYPE_MM);
@@ -304,6 +305,57 @@ static void proof_put_copies(struct proof_pages *pages, const struct surface *su
                                         arg_count("copies", (int64_t)each * vehicles))));
 }
 
+static void put_words_on_it(void *context)
+{
+    struct proof_pages *pages = context;
+    put_lettering(pages, pages->surface);
+    put_fleet_words(pages, pages->surface);
+}
+
+static void put_colours_and_bare(void *context)
+{
+    struct proof_pages *pages = context;
+    put_colours(pages, pages->surface);
+    proof_put_bare(pages, pages->surface);
+}
+
+/* How high what is to be checked is; INFINITY: it takes more than a page. */
+static double details_mm(struct proof_pages *pages)
+{
+    struct book *book = &pages->book;
+    double width = book->wide ? book_half(book) : book_inner(book);
+    double words = book_height_of(book, width, put_words_on_it, pages);
+    double colours = book_height_of(book, width, put_colours_and_bare, pages);
+    return book->wide ? fmax(words, colours) : words + colours;
+}
+
+/* Of a page, for the picture: it leaves room for what is to be checked where that goes below it. */
+static double picture_share(struct proof_pages *pages)
+{
+    const double beside_mm = 20, full = 0.85; /* the page's heading and the line about the film */
+    double least = pages->paper->seams ? 0.72 : 0.62, room = book_room(&pages->book);
+    return details_mm(pages) + beside_mm < room * (1 - least) ? least : full;
+}
+
+/* What is to be checked, beside each other where a page is wide enough and holds it; else one after the other,
+ * each on a page of its own rather than over two. */
+static void put_details(struct proof_pages *pages)
+{
+    struct book *book = &pages->book;
+    double width = book->wide ? book_half(book) : book_inner(book);
+    double words = book_height_of(book, width, put_words_on_it, pages);
+    double colours = book_height_of(book, width, put_colours_and_bare, pages);
+    if (book->wide && isfinite(words) && isfinite(colours)) {
+        book_need(book, fmax(words, colours));
+        book_side_by_side(book, put_words_on_it, put_colours_and_bare, pages);
+        return;
+    }
+    if (isfinite(words)) book_need(book, words);
+    put_words_on_it(pages);
+    if (isfinite(colours)) book_need(book, colours);
+    put_colours_and_bare(pages);
+}
+
 static void proof_put_surface(struct proof_pages *pages, const struct proof_surface *s)
 {
     const struct surface *surface = s->plan->surface;
@@ -313,7 +365,8 @@ static void proof_put_surface(struct proof_pages *pages, const struct proof_surf
     book_new_page(&pages->book, arena_format(pages->arena, "%s, %s x %s", surface->name,
                                              length_words(pages->arena, rect_width(box), inches, false),
                                              length_words(pages->arena, rect_height(box), inches, true)));
-    put_surface_picture(pages, s);
+    pages->surface = s;
+    put_surface_picture(pages, s, picture_share(pages));
     if (s->plan->pieces_alone) {
         book_words(&pages->book, words_of(TYPE_MM, ALIGN_LEFT), sentence_plain("only-pieces-lie-on-it"));
         return;
@@ -324,10 +377,7 @@ static void proof_put_surface(struct proof_pages *pages, const struct proof_surf
                                   ARGUMENTS(arg_words("film", s->film), arg_flag("laminated", s->laminate),
                                             arg_words("laminate", s->laminate ? s->laminate : ""))));
     proof_put_copies(pages, surface);
-    put_lettering(pages, s);
-    put_fleet_words(pages, s);
-    put_colours(pages, s);
-    proof_put_bare(pages, s);
+    put_details(pages);
 }
 
 bool proof_paper_write(const struct proof *proof, const struct proof_paper *paper, struct machine *machine,

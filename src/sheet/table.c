@@ -125,6 +125,37 @@ void book_drawing(struct book *book, const struct drawing *drawing)
     book->y += drawing_height(drawing);
 }
 
+double book_height_of(struct book *book, double width, book_put *put, void *context)
+{
+    struct book kept = *book;
+    *book = (struct book){.arena = kept.arena, .wide = kept.wide, .stamped = kept.stamped};
+    book_new_page(book, kept.heading);
+    double top = book->y;
+    book_column(book, PAGE_MARGIN, width, top);
+    put(context);
+    double height = book->count > 1 ? INFINITY : book->y - top;
+    *book = kept;
+    return height;
+}
+
+static const double GUTTER_MM = 8;
+
+double book_half(const struct book *book)
+{
+    return (book_inner(book) - GUTTER_MM) / 2;
+}
+
+void book_side_by_side(struct book *book, book_put *left, book_put *right, void *context)
+{
+    double x = book_left(book), y = book->y, width = book_half(book);
+    book_column(book, x, width, y);
+    left(context);
+    double end = book->y;
+    book_column(book, x + width + GUTTER_MM, width, y);
+    right(context);
+    book_column(book, 0, 0, fmax(end, book->y));
+}
+
 double book_emptiest(const struct book *book)
 {
     double least = 1, height = book_room(book);
@@ -259,11 +290,16 @@ static size_t most_lines(const struct sheet_table *table)
     return table->most_lines && table->most_lines < page ? table->most_lines : page;
 }
 
+void table_keep(struct sheet_table *table, double height)
+{
+    if (book_need(table->book, height) && table->headed) put_head(table);
+}
+
 double table_row(struct sheet_table *table, const char *const *cells)
 {
     size_t most = most_lines(table);
     double height = fmax(row_height(table, cells, most), table->least_row_mm);
-    if (book_need(table->book, height) && table->headed) put_head(table);
+    table_keep(table, height);
     double top = table->book->y;
     table_put_cells(table, cells, most);
     table->book->y += height;

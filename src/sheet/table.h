@@ -37,6 +37,14 @@ void book_words(struct book *book, struct letters letters, const char *words); /
 void book_gap(struct book *book, double height);
 /* A drawing at the left of the column; on a new page when it does not fit. */
 void book_drawing(struct book *book, const struct drawing *drawing);
+/* Puts something into the book's column. */
+typedef void book_put(void *context);
+/* How high it is in a column of that width, drawn on a page that is thrown away; INFINITY: higher than a page. */
+double book_height_of(struct book *book, double width, book_put *put, void *context);
+/* Width of each of two columns side by side. */
+double book_half(const struct book *book);
+/* Both side by side on this page, for which there is room; goes on below the higher one. */
+void book_side_by_side(struct book *book, book_put *left, book_put *right, void *context);
 /* The share of its height that the emptiest page is filled. */
 double book_emptiest(const struct book *book);
 
@@ -70,6 +78,8 @@ struct sheet_table {
 struct sheet_table table_begin(struct book *book, const struct column *columns, size_t count, double size_mm);
 /* The same without a head. */
 struct sheet_table table_bare(struct book *book, const struct column *columns, size_t count, double size_mm);
+/* A page break, with the head again, when less than `height` mm are left for the next rows. */
+void table_keep(struct sheet_table *table, double height);
 /* A row of `count` cells; NULL is an empty one. A cell beginning with '*' is bold.
  * Returns the top of the row. */
 double table_row(struct sheet_table *table, const char *const *cells);
