@@ -28,6 +28,7 @@ static void quote_line_json(struct json *json, const struct quote *quote, const 
     json_string(json, "kind", quote_kind_names[line->kind]);
     json_string(json, "quantity", quote_quantity(line->quantity, arena));
     json_string(json, "unit", line->unit);
+    json_string(json, "quantity_words", quote_quantity_words(line->quantity, line->unit, arena));
     json_string(json, "rate", money_rate(line->rate, quote->digits, arena));
     json_string(json, "amount", answer_money(quote, line->amount, arena));
     if (line->included) json_bool(json, "included", true);
@@ -105,6 +106,7 @@ static void quote_change_json(struct json *json, const struct quote *quote, cons
     json_string(json, "what", change->what);
     json_string(json, "before", change->was ? answer_money(quote, change->before, arena) : NULL);
     json_string(json, "now", change->is ? answer_money(quote, change->now, arena) : NULL);
+    json_string(json, "difference", answer_money(quote, change->now - change->before, arena));
     json_string(json, "why", change->why);
     json_close(json);
 }

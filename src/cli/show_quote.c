@@ -25,6 +25,11 @@ static const char *shown_money(const struct quote *quote, money_minor minor, str
     return money_decimal(minor, quote->digits, arena);
 }
 
+static const char *shown_money_signed(const struct quote *quote, money_minor minor, struct arena *arena)
+{
+    return arena_format(arena, "%s%s", minor > 0 ? "+" : "", shown_money(quote, minor, arena));
+}
+
 /* Bytes that begin a letter: UTF-8 continues with 10xxxxxx. */
 static size_t letters_in(const char *words)
 {
@@ -49,9 +54,8 @@ static void show_quote_line(const struct quote *quote, const struct quote_line *
 {
     struct arena *arena = out->arena;
     pad_right(out, line->what, WHAT);
-    pad_left(out, quote_quantity(line->quantity, arena), FIGURE - 2);
-    text_add_char(out, ' ');
-    pad_right(out, line->unit, 8);
+    pad_left(out, quote_quantity_words(line->quantity, line->unit, arena), FIGURE);
+    pad_right(out, "", 7);
     pad_left(out, line->included ? "included" : money_rate(line->rate, quote->digits, arena), FIGURE - 2);
     pad_left(out, shown_money(quote, line->amount, arena), FIGURE);
     pad_left(out, line->cost < 0 ? "?" : shown_money(quote, line->cost, arena), FIGURE);
@@ -120,11 +124,17 @@ static void show_quote_changes(const struct quote *quote, struct text *out)
                        arg_words("before", shown_money(quote, quote->earlier_net, arena)),
                        arg_words("now", shown_money(quote, quote->net, arena)),
                        arg_words("currency", quote->currency)));
+    pad_right(out, "", WHAT);
+    pad_left(out, "before", FIGURE);
+    pad_left(out, "now", FIGURE);
+    pad_left(out, "difference", FIGURE);
+    text_add_char(out, '\n');
     for (size_t i = 0; i < quote->change_count; i++) {
         const struct quote_change *c = &quote->changes[i];
         pad_right(out, c->what, WHAT);
         pad_left(out, c->was ? shown_money(quote, c->before, arena) : "-", FIGURE);
         pad_left(out, c->is ? shown_money(quote, c->now, arena) : "-", FIGURE);
+        pad_left(out, shown_money_signed(quote, c->now - c->before, arena), FIGURE);
         text_addf(out, "\n    %s\n", c->why);
     }
 }

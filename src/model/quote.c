@@ -1,5 +1,9 @@
 /* Small questions about a quote. */
 #include "model/quote.h"
+#include "base/arena.h"
+#include "base/quantity.h"
+#include "base/sentence.h"
+#include "base/str.h"
 
 const struct quote_lasting *quote_weakest(const struct quote *quote, bool lying)
 {
@@ -15,6 +19,16 @@ const struct quote_lasting *quote_weakest(const struct quote *quote, bool lying)
 const char *quote_quantity(int64_t hundredths, struct arena *arena)
 {
     return money_decimal(hundredths, 2, arena);
+}
+
+const char *quote_quantity_words(int64_t hundredths, const char *unit, struct arena *arena)
+{
+    static const char *const counted[][2] = {
+        {"job", "quote-unit-job"}, {"part", "quote-unit-part"}, {"vehicle", "quote-unit-vehicle"}};
+    for (size_t i = 0; hundredths % 100 == 0 && i < sizeof counted / sizeof *counted; i++)
+        if (string_equal(unit, counted[i][0]))
+            return sentence_words(arena, counted[i][1], ARGUMENTS(arg_count("count", hundredths / 100)));
+    return arena_format(arena, "%s %s", quantity_figure((double)hundredths / 100, 2, arena), unit);
 }
 
 const char *quote_valid_words(const struct quote *quote, struct arena *arena)

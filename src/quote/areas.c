@@ -55,8 +55,12 @@ const char *vehicles_words(const struct draft *draft)
 
 const char *areas_words(const struct draft *draft)
 {
+    double covered = areas_covered_m2(draft), whole = areas_whole_m2(draft);
+    if (covered >= whole - 0.005)
+        return sentence_words(
+            draft->arena, "quote-basis-areas-whole",
+            ARGUMENTS(arg_fixed("covered_m2", covered, 2), arg_words("vehicles", vehicles_words(draft))));
     return sentence_words(draft->arena, "quote-basis-areas",
-                          ARGUMENTS(arg_fixed("covered_m2", areas_covered_m2(draft), 2),
-                                    arg_fixed("whole_m2", areas_whole_m2(draft), 2),
+                          ARGUMENTS(arg_fixed("covered_m2", covered, 2), arg_fixed("whole_m2", whole, 2),
                                     arg_words("vehicles", vehicles_words(draft))));
 }

@@ -54,7 +54,7 @@ static void add_reason(struct text *words, const char *reason)
 
 static const char *compare_quantity_words(const struct quote_comparison *c, const struct quote_line *line)
 {
-    return arena_format(c->arena, "%s %s", quote_quantity(line->quantity, c->arena), line->unit);
+    return quote_quantity_words(line->quantity, line->unit, c->arena);
 }
 
 /* Why there is another quantity: the artwork came, other vehicles, another basis. */
@@ -145,7 +145,7 @@ static const char *percent_change(const struct quote_comparison *c, double befor
 static void compare_sums(struct quote_comparison *c)
 {
     const struct quote *now = c->now, *before = c->before;
-    compare_sum(c, sentence_plain("quote-discount"), before->discount, now->discount,
+    compare_sum(c, sentence_plain("quote-discount"), -before->discount, -now->discount,
                 percent_change(c, before->discount_percent, now->discount_percent));
     compare_sum(c, sentence_plain("quote-net"), before->net, now->net, sentence_plain("quote-why-lines"));
     compare_sum(c, sentence_plain("quote-tax"), taxes_of(before), taxes_of(now),

@@ -6,7 +6,7 @@
 #include "quote_page.h"
 #include <math.h>
 
-static const double LABEL_MM = 30, SIGNING_MM = 34;
+static const double LABEL_MM = 30, SIGNING_MM = 30;
 enum { CARE_USUAL = 5 };
 
 /* ---- words ---- */
@@ -45,7 +45,6 @@ static void put_letterhead(struct quote_page *page)
     for (size_t i = 0; i < lines->count; i++) {
         book_words(book, i ? words_grey(TYPE_MM, ALIGN_LEFT) : words_bold(4.2, ALIGN_LEFT), lines->items[i]);
     }
-    if (lines->count) book_gap(book, 4);
 }
 
 static void quote_put_fact(struct quote_page *page, const char *label, const char *value)
@@ -93,11 +92,30 @@ static void put_head_facts(struct quote_page *page)
     book_gap(&page->sheet.book, 1.5);
 }
 
+/* The letterhead stands at the right of what the quote is for. */
+static void quote_put_head(struct quote_page *page)
+{
+    const double gutter_mm = 8, letterhead_mm = 58;
+    struct book *book = &page->sheet.book;
+    bool beside = page->quote->terms->letterhead.count > 0;
+    double x = book_left(book), inner = book_inner(book), y = book->y;
+    if (beside) book_column(book, x, inner - letterhead_mm - gutter_mm, y);
+    if (page->quote->title) {
+        book_words(book, words_bold(4, ALIGN_LEFT), page->quote->title);
+        book_gap(book, 1);
+    }
+    put_head_facts(page);
+    if (!beside) return;
+    double end = book->y;
+    book_column(book, x + inner - letterhead_mm, letterhead_mm, y);
+    put_letterhead(page);
+    book_column(book, 0, 0, fmax(end, book->y + 1.5));
+}
+
 static void put_pictures(struct quote_page *page)
 {
-    const double height_most_mm = 62;
     struct sheet *sheet = &page->sheet;
-    struct picture_options options = picture_options(sheet, height_most_mm);
+    struct picture_options options = picture_options(sheet, page->pictures_mm);
     options.plain = true;
     book_drawing(&sheet->book, sheet_vehicle_picture(sheet->plan, sheet->previews, options, sheet->arena));
     book_gap(&sheet->book, 2);
@@ -108,11 +126,9 @@ static void put_pictures(struct quote_page *page)
 static void quote_put_line(struct quote_page *page, struct sheet_table *table, const struct quote_line *line)
 {
     struct arena *arena = page->sheet.arena;
-    const char *cells[] = {
-        line->what,
-        arena_format(arena, "%s %s", quantity_figure((double)line->quantity / 100, 2, arena), line->unit),
-        line->included ? NULL : money_rate(line->rate, page->quote->digits, arena),
-        line->included ? "included" : quote_money(page, line->amount)};
+    const char *cells[] = {line->what, quote_quantity_words(line->quantity, line->unit, arena),
+                           line->included ? NULL : money_rate(line->rate, page->quote->digits, arena),
+                           line->included ? "included" : quote_money(page, line->amount)};
     table_row(table, cells);
 }
 
@@ -226,15 +242,20 @@ static void put_terms(struct quote_page *page)
     quote_put_list(page, "Terms", texts, count);
 }
 
-/* Height of care, terms and the room to sign: what is signed stands on the page with them. */
-static double closing_mm(const struct quote_page *page)
+/* What is bought beside what to know of it. */
+static void put_scope(void *context)
 {
-    const double title_mm = 9, point_mm = 6;
-    const struct quote *q = page->quote;
-    size_t care = q->terms->care.count ? q->terms->care.count : CARE_USUAL;
-    size_t terms = q->terms->terms.count + q->job_terms->terms.count;
-    return title_mm + point_mm * (double)care + (terms ? title_mm : 0) + point_mm * (double)terms +
-           SIGNING_MM;
+    struct quote_page *page = context;
+    quote_put_list(page, "Not included", page->quote->excluded, page->quote->excluded_count);
+    put_lasting(page);
+    put_terms(page);
+}
+
+static void put_advice(void *context)
+{
+    struct quote_page *page = context;
+    quote_put_list(page, "Taken as given", page->quote->assumed, page->quote->assumed_count);
+    put_care(page);
 }
 
 /* ---- signing ---- */
@@ -252,7 +273,7 @@ static void put_signing(struct quote_page *page)
                                         arg_words("day", zone_day(page->quote->zone, page->quote->made,
                                                                   page->sheet.arena)))));
     static const char *const labels[] = {"Place and date", "Name", "Signature"};
-    double width = (book_inner(book) - 2 * gap_mm) / 3, line = book->y + 13;
+    double width = (book_inner(book) - 2 * gap_mm) / 3, line = book->y + 12;
     for (size_t i = 0; i < sizeof labels / sizeof *labels; i++) {
         double x = book_left(book) + (double)i * (width + gap_mm);
         draw_line(book_page(book), (struct point){x, line}, (struct point){x + width, line},
@@ -271,22 +292,44 @@ static const char *quote_stamp_words(const struct quote *quote, struct arena *ar
                           ARGUMENTS(arg_count("missing", (int64_t)quote->missing_count)));
 }
 
-static void put_quote(struct quote_page *page)
+/* What holds and the room to sign stand on one page: nobody signs a page that says nothing. Texts of the shop
+ * that are longer than a page follow each other. */
+static void put_closing(struct quote_page *page)
 {
-    const struct quote *q = page->quote;
-    book_new_page(&page->sheet.book, arena_format(page->sheet.arena, "Quote %s", q->job));
-    put_letterhead(page);
-    if (q->title) book_words(&page->sheet.book, words_bold(4, ALIGN_LEFT), q->title);
-    put_head_facts(page);
+    struct book *book = &page->sheet.book;
+    double half = book_half(book), high = fmax(book_height_of(book, half, put_scope, page),
+                                               book_height_of(book, half, put_advice, page));
+    if (high + SIGNING_MM < book_room(book) - SIGNING_MM) {
+        book_need(book, high + SIGNING_MM);
+        book_side_by_side(book, put_scope, put_advice, page);
+    } else {
+        put_scope(page);
+        put_advice(page);
+    }
+    put_signing(page);
+}
+
+static void put_pages(struct quote_page *page)
+{
+    book_new_page(&page->sheet.book, arena_format(page->sheet.arena, "Quote %s", page->quote->job));
+    quote_put_head(page);
     put_pictures(page);
     quote_put_lines(page);
-    quote_put_list(page, "Taken as given", q->assumed, q->assumed_count);
-    quote_put_list(page, "Not included", q->excluded, q->excluded_count);
-    put_lasting(page);
-    book_need(&page->sheet.book, fmin(closing_mm(page), book_room(&page->sheet.book) / 2));
-    put_care(page);
-    put_terms(page);
-    put_signing(page);
+    put_closing(page);
+}
+
+/* On one page where smaller pictures make it fit. */
+static void put_quote(struct quote_page *page)
+{
+    static const double heights_mm[] = {62, 44, 30, 22};
+    const struct book empty = page->sheet.book;
+    for (size_t i = 0; i < sizeof heights_mm / sizeof *heights_mm; i++) {
+        page->sheet.book = empty, page->pictures_mm = heights_mm[i];
+        put_pages(page);
+        if (page->sheet.book.count == 1) return;
+    }
+    page->sheet.book = empty, page->pictures_mm = heights_mm[0];
+    put_pages(page);
 }
 
 struct quote_page quote_page_of(const struct plan *plan, const struct quote *quote,

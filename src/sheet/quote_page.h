@@ -9,6 +9,7 @@
 struct quote_page {
     struct sheet sheet;
     const struct quote *quote;
+    double pictures_mm; /* their height at most */
 };
 
 struct quote_page quote_page_of(const struct plan *plan, const struct quote *quote,

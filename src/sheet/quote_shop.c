@@ -1,6 +1,5 @@
 /* The shop's own pages of a quote: what each line costs, what is left, and how it comes about. */
 #include "base/arena.h"
-#include "base/quantity.h"
 #include "base/sentence.h"
 #include "quote_page.h"
 
@@ -10,14 +9,13 @@ static void shop_line_put(struct quote_page *page, struct sheet_table *table, co
 {
     struct arena *arena = page->sheet.arena;
     const char *unknown = "?";
-    const char *cells[] = {
-        line->what,
-        arena_format(arena, "%s %s", quantity_figure((double)line->quantity / 100, 2, arena), line->unit),
-        line->included ? NULL : money_rate(line->rate, page->quote->digits, arena),
-        line->included ? "included" : quote_money(page, line->amount),
-        line->cost < 0 ? unknown : quote_money(page, line->cost),
-        line->cost < 0 ? unknown : quote_money(page, line->amount - line->cost),
-        arena_format(arena, "%s; %s", line->basis, line->rate_basis)};
+    const char *cells[] = {line->what,
+                           quote_quantity_words(line->quantity, line->unit, arena),
+                           line->included ? NULL : money_rate(line->rate, page->quote->digits, arena),
+                           line->included ? "included" : quote_money(page, line->amount),
+                           line->cost < 0 ? unknown : quote_money(page, line->cost),
+                           line->cost < 0 ? unknown : quote_money(page, line->amount - line->cost),
+                           arena_format(arena, "%s; %s", line->basis, line->rate_basis)};
     table_row(table, cells);
 }
 
@@ -49,6 +47,14 @@ static void shop_sums_put(struct quote_page *page, struct sheet_table *table)
     if (q->deposit) shop_sum_put(page, table, sentence_plain("quote-deposit-of"), q->deposit);
 }
 
+/* Sums stand together, with the last line over them. */
+static double shop_sums_mm(const struct quote *q)
+{
+    const double row_mm = 5.6;
+    size_t rows = 3 + q->tax_count + (q->discount ? 1 : 0) + (q->deposit ? 1 : 0);
+    return row_mm * (double)rows;
+}
+
 static void shop_lines_put(struct quote_page *page)
 {
     const struct column columns[] = {{"What", 54, ALIGN_LEFT},  {"Quantity", 24, ALIGN_RIGHT},
@@ -56,7 +62,10 @@ static void shop_lines_put(struct quote_page *page)
                                      {"Cost", 22, ALIGN_RIGHT}, {"Left", 22, ALIGN_RIGHT},
                                      {"Basis", 104, ALIGN_LEFT}};
     struct sheet_table table = table_begin(&page->sheet.book, columns, 7, TYPE_MM);
-    for (size_t i = 0; i < page->quote->line_count; i++) shop_line_put(page, &table, &page->quote->lines[i]);
+    for (size_t i = 0; i < page->quote->line_count; i++) {
+        if (i + 1 == page->quote->line_count) table_keep(&table, 2 * TYPE_MM + shop_sums_mm(page->quote));
+        shop_line_put(page, &table, &page->quote->lines[i]);
+    }
     shop_sums_put(page, &table);
     table_end(&table);
 }
@@ -91,22 +100,30 @@ static void shop_missing_put(struct quote_page *page)
     quote_put_list(page, "Missing", texts, q->missing_count);
 }
 
+static const char *quote_difference_words(const struct quote_page *page, const struct quote_change *change)
+{
+    money_minor difference = change->now - change->before;
+    return arena_format(page->sheet.arena, "%s%s", difference > 0 ? "+" : "", quote_money(page, difference));
+}
+
 static void shop_changes_put(struct quote_page *page)
 {
-    static const struct column columns[] = {{"What", 60, ALIGN_LEFT},
-                                            {"Before", 26, ALIGN_RIGHT},
-                                            {"Now", 26, ALIGN_RIGHT},
-                                            {"Why", 157, ALIGN_LEFT}};
+    static const struct column columns[] = {{"What", 56, ALIGN_LEFT},
+                                            {"Before", 23, ALIGN_RIGHT},
+                                            {"Now", 23, ALIGN_RIGHT},
+                                            {"Difference", 23, ALIGN_RIGHT},
+                                            {"Why", 144, ALIGN_LEFT}};
     const struct quote *q = page->quote;
     if (!q->earlier || !q->change_count) return;
     book_need(&page->sheet.book, 24);
     book_title(&page->sheet.book, sentence_words(page->sheet.arena, "quote-shop-changed",
                                                  ARGUMENTS(arg_words("file", q->earlier))));
-    struct sheet_table table = table_begin(&page->sheet.book, columns, 4, TYPE_MM);
+    struct sheet_table table = table_begin(&page->sheet.book, columns, 5, TYPE_MM);
     for (size_t i = 0; i < q->change_count; i++) {
         const struct quote_change *c = &q->changes[i];
         const char *cells[] = {c->what, c->was ? quote_money(page, c->before) : NULL,
-                               c->is ? quote_money(page, c->now) : NULL, c->why};
+                               c->is ? quote_money(page, c->now) : NULL, quote_difference_words(page, c),
+                               c->why};
         table_row(&table, cells);
     }
     table_end(&table);

@@ -16,7 +16,7 @@ const amount = (amount, label) =>
 const lineRow = line =>
     row(
         line.what,
-        h('td', {class: 'amount', 'data-label': 'Quantity', title: line.basis}, `${figure(line.quantity)}\u00a0${line.unit}`),
+        h('td', {class: 'amount', 'data-label': 'Quantity', title: line.basis}, line.quantity_words ?? `${figure(line.quantity)} ${line.unit}`),
         h('td', {class: 'amount', 'data-label': 'Rate', title: line.rate_basis}, line.included ? 'included' : figure(line.rate)),
         amount(line.amount, 'Amount'),
         amount(line.cost, 'Cost'),
@@ -54,6 +54,9 @@ const list = (heading, items) => items.length > 0 && [h('h3', null, heading), h(
 /** @param {string | null} value */
 const orNone = value => (value === null ? 'none' : figure(value));
 
+/** With its sign. @param {string} value */
+const signed = value => (value.startsWith('-') ? figure(value) : `+${figure(value)}`);
+
 /** @param {any} quote */
 const changes = quote =>
     quote.before &&
@@ -61,7 +64,7 @@ const changes = quote =>
         `Changed since ${quote.before.file}`,
         quote.changes.map(one => [
             h('strong', null, one.what),
-            ` ${orNone(one.before)}, now ${orNone(one.now)}`,
+            ` ${orNone(one.before)}, now ${orNone(one.now)}${one.difference ? `: ${signed(one.difference)} ${quote.currency}` : ''}`,
             h('div', {class: 'quiet-words'}, one.why),
         ]),
     );

@@ -54,7 +54,8 @@ struct quote_lasting { /* of the printed, laminated set on one surface */
     const char *unknown;  /* parts that nobody wrote it for: "ink \"eco\""; "": none */
 };
 
-/* A line, or a sum, that an earlier quote of the job had otherwise. */
+/* A line, or a sum, that an earlier quote of the job had otherwise. What is taken off, the discount, is
+ * negative: the differences of the lines and the discount add up to that of the net sum. */
 struct quote_change {
     const char *what;
     bool was, is;            /* false: not in that quote */
@@ -110,5 +111,7 @@ const struct quote_lasting *quote_weakest(const struct quote *quote, bool lying)
 const char *quote_valid_words(const struct quote *quote, struct arena *arena);
 /* "12.40": hundredths, without a locale. */
 const char *quote_quantity(int64_t hundredths, struct arena *arena);
+/* As people read it: "12.40 m2", and what is counted without decimals: "2 parts", "1 vehicle". */
+const char *quote_quantity_words(int64_t hundredths, const char *unit, struct arena *arena);
 
 #endif
