@@ -527,7 +527,7 @@ static void vehicle_prints_json(struct json *json, const char *key, const struct
         json_string(json, "id", panel->id);
         json_string(json, "surface", surface->surface->name);
         json_string(json, "file", print->file_name);
-        json_whole(json, "page", panel->page);
+        json_whole(json, "page", print->page);
         json_close(json);
     }
     json_close(json);

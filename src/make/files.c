@@ -21,6 +21,12 @@ const char *make_vehicle_file(const struct surface_plan *surface, const struct p
     return panel_file_name(panel->form, job->number, surface->surface->id, part, arena);
 }
 
+const char *make_vehicles_part(const struct fleet_row *const *vehicles, size_t count, struct arena *arena)
+{
+    return count > 1 ? arena_format(arena, "%s~%s", vehicles[0]->id, vehicles[count - 1]->id)
+                     : vehicles[0]->id;
+}
+
 void make_name_files(struct surface_plan *surface, const struct job *job, struct arena *arena)
 {
     const char *id = surface->surface->id;
@@ -41,6 +47,7 @@ const char *file_for(const struct make_order *order, const struct panel *panel, 
 {
     const struct job *job = order->plan->input->job;
     const char *vehicle = order->vehicle ? order->vehicle->id : NULL, *part = part_name(panel, arena);
+    if (order->vehicle_count) vehicle = make_vehicles_part(order->vehicles, order->vehicle_count, arena);
     if (!order->only_panel)
         return path_join(arena, order->out,
                          vehicle ? make_vehicle_file(order->surface, panel, job, vehicle, arena)

@@ -52,19 +52,51 @@ static bool page_of(struct machine *machine, const struct make_order *order, con
     return true;
 }
 
+/* Of one vehicle's prints, or those that are alike on all. */
 static bool pages_of(struct machine *machine, const struct make_order *order, struct arena *arena,
-                     struct pdf_panels_order *pdf, struct error *error)
+                     struct pdf_panel_page *pages, size_t *count, struct error *error)
 {
-    struct pdf_panel_page *pages =
-        arena_take_array(arena, surface_print_count(order->surface), sizeof *pages);
-    pdf->pages = pages;
     for (size_t i = 0; i < surface_print_count(order->surface); i++) {
         const struct panel *panel = &order->surface->panels[i];
-        if (file_wanted(order, panel) &&
-            !page_of(machine, order, panel, arena, &pages[pdf->page_count++], error))
+        if (file_wanted(order, panel) && !page_of(machine, order, panel, arena, &pages[(*count)++], error))
             return false;
     }
     return true;
+}
+
+/* Vehicle after vehicle. */
+static bool pages_of_all(struct machine *machine, const struct make_order *order, struct arena *arena,
+                         struct pdf_panels_order *pdf, struct error *error)
+{
+    size_t vehicles = order->vehicle_count ? order->vehicle_count : 1;
+    struct pdf_panel_page *pages =
+        arena_take_array(arena, surface_print_count(order->surface) * vehicles, sizeof *pages);
+    pdf->pages = pages;
+    struct make_order part = *order;
+    for (size_t v = 0; v < vehicles; v++) {
+        if (order->vehicle_count) part.vehicle = order->vehicles[v];
+        if (!pages_of(machine, &part, arena, pages, &pdf->page_count, error)) return false;
+    }
+    return true;
+}
+
+/* Each vehicle's words lie on its own pages. */
+static void part_words(const struct make_order *order, size_t page_count, struct art_layers *layers)
+{
+    size_t vehicles = order->vehicle_count, each = vehicles ? page_count / vehicles : 0;
+    for (size_t v = 0; vehicles > 1 && v < vehicles; v++) {
+        struct pdf_layer *words = &layers->layers[layers->count - vehicles + v];
+        words->first_page = v * each, words->page_count = each;
+    }
+}
+
+/* "201", "201 to 220"; "" for what is alike on all. */
+static const char *pdf_vehicle_words(const struct make_order *order, struct arena *arena)
+{
+    if (!order->vehicle) return "";
+    if (order->vehicle_count < 2) return arena_format(arena, " %s", order->vehicle->name);
+    return arena_format(arena, " %s to %s", order->vehicle->name,
+                        order->vehicles[order->vehicle_count - 1]->name);
 }
 
 static bool not_kept(const struct make_order *order, const char *trouble, struct error *error)
@@ -146,8 +178,8 @@ bool make_pdf(struct machine *machine, const struct make_order *order, struct ar
         .profile = (const unsigned char *)order->work->profile.bytes,
         .profile_size = order->work->profile.length,
         .profile_description = order->condition ? order->condition->profile_description : NULL,
-        .title = arena_format(arena, "%s %s%s%s", job->number, order->surface->surface->name,
-                              order->vehicle ? " " : "", order->vehicle ? order->vehicle->name : ""),
+        .title = arena_format(arena, "%s %s%s", job->number, order->surface->surface->name,
+                              pdf_vehicle_words(order, arena)),
         .subject = arena_format(arena, "%s%splan %s", job->title ? job->title : "", job->title ? ", " : "",
                                 order->plan->fingerprint ? order->plan->fingerprint : "not kept"),
         .date = order->date,
@@ -161,10 +193,11 @@ bool make_pdf(struct machine *machine, const struct make_order *order, struct ar
         [CUT_KIND_THROUGH] = {cutter->through_spot, false, cutter->cut_layer == CUT_LAYER_ON}};
     if (order->surface->surface->contour_cut) pdf.cut_layers = cuts, pdf.cut_layer_count = CUT_KINDS;
     pdf.xmp = xmp_packet(order, pdf.title, pdf.subject, arena);
-    if (!pages_of(machine, order, arena, &pdf, error)) return false;
+    if (!pages_of_all(machine, order, arena, &pdf, error)) return false;
     if (!pdf.page_count) return true; /* not asked for */
     struct art_layers layers;
     if (!art_layers_make(machine, order->work, arena, &layers, error)) return false;
+    part_words(order, pdf.page_count, &layers);
     struct print_frame frame = frame_of_order(order, &order->surface->panels[0]);
     pdf.layers = print_frame_layers(&frame, layers.layers, layers.count, arena);
     pdf.layer_count = layers.count;

@@ -68,10 +68,13 @@ struct layback_draws layback_wanted(const struct layback *lay, const struct pdf_
 {
     struct layback_draws draws = {0};
     if (panel->clip) draws.shape = *panel->clip;
-    for (size_t i = 0; i < lay->read.order.layer_count; i++)
+    size_t page = (size_t)(panel - lay->read.order.pages);
+    for (size_t i = 0; i < lay->read.order.layer_count; i++) {
+        if (!pdf_layer_is_on(&lay->read.order.layers[i], page)) continue;
         if (panel->slice_count)
             add_stretches(lay, &draws, i, panel);
         else
             wanted_add(lay, &draws, i, panel->print, affine_identity);
+    }
     return draws;
 }

@@ -66,6 +66,7 @@ static void put_layer(struct text *out, const struct pdf_layer *layer, int fd)
     wire_put_string(out, layer->subject);
     wire_put_u32(out, (uint32_t)layer->page);
     put_affine(out, layer->to_surface), order_put_rect(out, layer->clip);
+    wire_put_u32(out, (uint32_t)layer->first_page), wire_put_u32(out, (uint32_t)layer->page_count);
     wire_put_u32(out, layer->picture != NULL);
     if (layer->picture) order_put_picture(out, layer->picture);
 }
@@ -77,6 +78,7 @@ static void get_layer(struct wire_in *in, struct arena *arena, struct pdf_layer 
     if (!layer->subject) layer->subject = "the artwork";
     layer->page = (int)wire_get_u32(in);
     layer->to_surface = get_affine(in), layer->clip = order_get_rect(in);
+    layer->first_page = wire_get_u32(in), layer->page_count = wire_get_u32(in);
     if (wire_get_u32(in)) layer->picture = get_picture(in, arena);
 }
 

@@ -142,8 +142,10 @@ static void draw_artworks(struct panels_writing *writing, const struct pdf_panel
         text_add(content, "q\n");
         cut_clip_draw(content, page->clip, to_units(page));
     }
-    for (size_t i = 0; i < writing->read.order.layer_count; i++)
-        used[i] = draw_slices(content, writing, i, page);
+    const struct pdf_panels_order *order = &writing->read.order;
+    for (size_t i = 0; i < order->layer_count; i++)
+        used[i] = pdf_layer_is_on(&order->layers[i], (size_t)(page - order->pages)) &&
+                  draw_slices(content, writing, i, page);
     if (page->clip) text_add(content, "Q\n");
 }
 

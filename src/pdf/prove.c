@@ -137,6 +137,7 @@ static bool draw_own_laid(struct prove_work *proof, struct error *error)
 {
     const struct pdf_panels_order *panels = proof->order->panels;
     struct pdf_layer layer = panels->layers[proof->layer];
+    layer.first_page = layer.page_count = 0;
     struct affine back;
     if (!affine_invert(layer.to_surface, &back)) return draw_own(proof, layer.path, layer.page, error);
     layer.to_surface = affine_scale(is_prove_mirrored(&layer) ? -1 : 1, 1);
@@ -304,7 +305,9 @@ static void leave_out_all(struct seen_part *part, struct affine print_to_view)
     part->left_out = arena_take_array(part->proof->arena, panels->layer_count + part->page->field_count,
                                       sizeof *part->left_out);
     for (size_t i = 0; i < panels->layer_count; i++)
-        if (i != part->proof->layer) leave_out(part, panels->layers[i].clip);
+        if (i != part->proof->layer &&
+            pdf_layer_is_on(&panels->layers[i], (size_t)(part->page - panels->pages)))
+            leave_out(part, panels->layers[i].clip);
     part->overlaid = part->left_out_count;
     for (size_t i = 0; i < part->page->field_count; i++)
         leave_out(part, affine_apply_rect(print_to_view, part->page->fields[i]));
@@ -380,7 +383,9 @@ static bool prove_layer(struct prove_work *proof, struct error *error)
     if (!proof->machine->create(proof->machine, proof->own.path, &file, error)) return false;
     proof->own.fd = file.fd;
     bool ok = measure_own(proof, error) && draw_layer(proof, error);
-    for (size_t i = 0; ok && i < panels->page_count; i++) ok = prove_page(proof, &panels->pages[i], error);
+    for (size_t i = 0; ok && i < panels->page_count; i++)
+        if (pdf_layer_is_on(&panels->layers[proof->layer], i))
+            ok = prove_page(proof, &panels->pages[i], error);
     proof->machine->abandon(proof->machine, &file);
     proof->result->layers++;
     return ok;

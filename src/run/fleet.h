@@ -16,8 +16,9 @@ struct fleet_making {
     struct run_surface *surface;
     const struct make_order *order; /* of the surface, as for the prints that are alike */
 };
-/* One vehicle's own prints of a surface, by the words that it has there. */
-bool fleet_make_vehicle(struct run *run, struct fleet_making *making, size_t vehicle,
-                        struct make_result *result, struct error *error);
+/* The vehicles' own prints of a surface, by the words that they have there: of the next ones from *vehicle on that share
+ * a file; leaves *vehicle behind them. */
+bool fleet_make_lot(struct run *run, struct fleet_making *making, size_t *vehicle, struct make_result *result,
+                    struct error *error);
 
 #endif

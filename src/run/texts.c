@@ -455,30 +455,43 @@ bool texts_write(struct run *run, struct error *error)
 
 /* ---- one vehicle's ---- */
 
-bool texts_for_vehicle(struct run *run, const struct run_surface *s, size_t vehicle, struct surface_art *art,
-                       struct error *error)
+static bool text_of_vehicle(struct run *run, const struct run_surface *s, size_t vehicle,
+                            struct placed_art *placed, struct error *error)
 {
     const struct placed_art *first = &s->art.placed[s->art.count - 1];
-    art->count = s->art.count;
-    art->placed = arena_take_array(run->arena, art->count, sizeof *art->placed);
-    memcpy(art->placed, s->art.placed, art->count * sizeof *art->placed);
+    *placed = *first;
     if (!vehicle) return true;
     struct artwork_spec *spec = arena_take(run->arena, sizeof *spec);
     const char *name = arena_format(run->arena, "cache/text-%s-vehicle-%zu.pdf", s->surface->id, vehicle + 1);
     *spec = *first->spec;
     spec->path = path_join(run->arena, run->out, name);
-    art->placed[art->count - 1].spec = spec;
+    placed->spec = spec;
     struct arena *scratch = arena_new(run->machine);
     struct pdf_vector page = page_for_vehicle(run, s, vehicle, scratch);
     bool ok = pdf_vector_write(run->machine, &page, spec->path, scratch, error);
-    art->placed[art->count - 1].file_hash = pdf_vector_fingerprint(&page);
+    placed->file_hash = pdf_vector_fingerprint(&page);
     arena_free(scratch);
     return ok;
 }
 
-void texts_drop_vehicle(struct run *run, const struct run_surface *s, const struct surface_art *art)
+bool texts_for_vehicles(struct run *run, const struct run_surface *s, const size_t *vehicles, size_t count,
+                        struct surface_art *art, struct error *error)
 {
-    const char *path = art->placed[art->count - 1].spec->path;
-    if (path != s->art.placed[s->art.count - 1].spec->path)
-        run->machine->remove_file(run->machine, path, NULL);
+    size_t alike = s->art.count - 1;
+    art->placed = arena_take_array(run->arena, alike + count, sizeof *art->placed);
+    memcpy(art->placed, s->art.placed, alike * sizeof *art->placed);
+    art->count = alike;
+    bool ok = true;
+    for (size_t i = 0; ok && i < count; i++)
+        ok = text_of_vehicle(run, s, vehicles[i], &art->placed[art->count++], error);
+    if (!ok) texts_drop_vehicles(run, s, art);
+    return ok;
+}
+
+void texts_drop_vehicles(struct run *run, const struct run_surface *s, const struct surface_art *art)
+{
+    const char *first = s->art.placed[s->art.count - 1].spec->path;
+    for (size_t i = s->art.count - 1; i < art->count; i++)
+        if (art->placed[i].spec->path != first)
+            run->machine->remove_file(run->machine, art->placed[i].spec->path, NULL);
 }

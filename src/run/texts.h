@@ -30,9 +30,10 @@ bool texts_set(struct run *run, struct error *error);
 bool texts_write(struct run *run, struct error *error);
 bool texts_are_written(const struct run *run); /* so that nothing has to be */
 void texts_drop(struct run *run);
-/* The surface's artwork as one vehicle has it, with a file of its own in OUT/cache until texts_drop_vehicle. */
-bool texts_for_vehicle(struct run *run, const struct run_surface *surface, size_t vehicle,
-                       struct surface_art *art, struct error *error);
-void texts_drop_vehicle(struct run *run, const struct run_surface *surface, const struct surface_art *art);
+/* The surface's artwork with the words of these vehicles, one artwork each at its end, with files of their own in
+ * OUT/cache until texts_drop_vehicles. */
+bool texts_for_vehicles(struct run *run, const struct run_surface *surface, const size_t *vehicles,
+                        size_t count, struct surface_art *art, struct error *error);
+void texts_drop_vehicles(struct run *run, const struct run_surface *surface, const struct surface_art *art);
 
 #endif

@@ -343,14 +343,14 @@ static bool write_vehicle_panels(struct run *run, struct fleet_making *making, s
 {
     const struct run_surface *s = making->surface;
     if (!fleet_varies(making->order->surface)) return true;
-    for (size_t v = 0; v < s->texts->vehicle_count; v++) {
+    for (size_t v = 0; v < s->texts->vehicle_count;) {
         struct make_result result;
-        if (s->texts->like[v] != v) continue;
+        bool begins = !v;
         if (cancel_asked(run->options.cancel)) return error_set(error, FAILURE_CANCELLED, "stopped", NULL);
-        if (!fleet_make_vehicle(run, making, v, &result, error)) return false;
-        if (!v) *first = result;
-        if (!v) panels_take_result(run, s->surface, first);
-        for (size_t k = 0; v && k < result.path_count; k++) step_written(run, result.paths[k]);
+        if (!fleet_make_lot(run, making, &v, &result, error)) return false;
+        if (begins) *first = result;
+        if (begins) panels_take_result(run, s->surface, first);
+        for (size_t k = 0; !begins && k < result.path_count; k++) step_written(run, result.paths[k]);
     }
     return true;
 }

@@ -36,21 +36,23 @@ static struct print_lot *lots_new(struct lots *lots, size_t surface, const struc
                                   struct arena *arena)
 {
     struct print_lot *lot = arena_append(arena, &lots->items, &lots->count, &lots->capacity, sizeof *lot);
-    *lot = (struct print_lot){.surface = surface, .panel = panel, .file_name = panel->file_name};
+    *lot = (struct print_lot){
+        .surface = surface, .panel = panel, .file_name = panel->file_name, .page = panel->page};
     return lot;
 }
 
-/* A vehicle's own print: one more of the file that has its words, or the first of one. */
+/* A vehicle's own print: one more of the page that has its words, or the first of one. */
 static void lots_add_own(struct lots *lots, size_t from, const struct plan *plan, size_t vehicle,
                          const struct vehicle_print *own, struct arena *arena)
 {
     const struct panel *panel = &plan->surfaces[own->surface].panels[own->panel];
     struct print_lot *lot = NULL;
     for (size_t i = from; i < lots->count && !lot; i++)
-        if (string_equal(lots->items[i].file_name, own->file_name)) lot = &lots->items[i];
+        if (lots->items[i].page == own->page && string_equal(lots->items[i].file_name, own->file_name))
+            lot = &lots->items[i];
     if (!lot) {
         lot = lots_new(lots, own->surface, panel, arena);
-        lot->file_name = own->file_name;
+        lot->file_name = own->file_name, lot->page = own->page;
         lot->vehicles = arena_take_array(arena, plan->vehicle_count, sizeof *lot->vehicles);
     }
     lot->vehicles[lot->vehicle_count++] = plan->vehicles[vehicle].row->name;
@@ -109,12 +111,11 @@ void part_copies(struct sheet *sheet)
     book_part(&sheet->book, sentence_plain("copies-how-many"), 30);
     struct sheet_table table = table_begin(&sheet->book, columns, sizeof columns / sizeof *columns, TYPE_MM);
     for (size_t i = 0; i < count; i++)
-        table_row(&table,
-                  (const char *[]){arena_format(sheet->arena, "*%s", lots[i].panel->id),
-                                   lots[i].file_name ? arena_format(sheet->arena, "%s, page %d",
-                                                                    lots[i].file_name, lots[i].panel->page)
-                                                     : "",
-                                   arena_format(sheet->arena, "*%zu", lots[i].copies),
-                                   lot_vehicles_words(sheet, &lots[i]), "[ ]"});
+        table_row(&table, (const char *[]){arena_format(sheet->arena, "*%s", lots[i].panel->id),
+                                           lots[i].file_name ? arena_format(sheet->arena, "%s, page %d",
+                                                                            lots[i].file_name, lots[i].page)
+                                                             : "",
+                                           arena_format(sheet->arena, "*%zu", lots[i].copies),
+                                           lot_vehicles_words(sheet, &lots[i]), "[ ]"});
     table_end(&table);
 }

@@ -18,12 +18,13 @@ struct print_lot {
     size_t surface;
     const struct panel *panel;
     const char *file_name;
+    int page; /* from 1 */
     size_t copies;
     const char **vehicles; /* names, of a page with words of their own; NULL: alike on all */
     size_t vehicle_count;
 };
 
-/* In the arena: surface by surface; of a panel that differs, a lot for each file. */
+/* In the arena: surface by surface; of a panel that differs, a lot for each page. */
 struct print_lot *plan_lots(const struct plan *plan, struct arena *arena, size_t *count);
 
 #endif

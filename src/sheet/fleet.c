@@ -21,8 +21,7 @@ static const char *fleet_cell(const struct sheet *sheet, const char *words)
 /* "panels/F-1_left_204.pdf, page 1" */
 static const char *fleet_print_words(const struct sheet *sheet, const struct vehicle_print *print)
 {
-    const struct panel *panel = &sheet->plan->surfaces[print->surface].panels[print->panel];
-    return arena_format(sheet->arena, "%s, page %d", print->file_name, panel->page);
+    return arena_format(sheet->arena, "%s, page %d", print->file_name, print->page);
 }
 
 /* ---- check list ---- */

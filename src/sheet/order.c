@@ -168,7 +168,7 @@ static void order_put_lot(struct sheet *sheet, struct sheet_table *table, const 
     const char *queue = panel_queue_words(p, inches, arena);
     const char *cells[] = {
         arena_format(arena, "*%s", p->id),
-        lot->file_name ? arena_format(arena, "%s, page %d%s%s", lot->file_name, p->page, queue ? "; " : "",
+        lot->file_name ? arena_format(arena, "%s, page %d%s%s", lot->file_name, lot->page, queue ? "; " : "",
                                       queue ? queue : "")
                        : "",
         arena_format(arena, "%zu", lot->copies),

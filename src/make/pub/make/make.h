@@ -25,9 +25,13 @@ struct make_order {
     double ppi;                        /* TIFF, and --prove */
     bool prove; /* lay-back check at the full output resolution; PDF: by Ghostscript too (pdf/prove.h) */
     const struct fleet_row *vehicle; /* prints of this one alone; NULL: those that are alike on all */
-    bool anyway;                     /* the plan has a stop; the label says so */
-    int64_t date;                    /* on labels and in the files */
-    const char *software;            /* "lapstrake 0.1.0" */
+    /* Several vehicles whose prints share a PDF file (make_vehicles_part), `vehicle` being the first; the last artworks
+     * of `work` are their words, one each. 0: `vehicle` alone. */
+    const struct fleet_row *const *vehicles;
+    size_t vehicle_count;
+    bool anyway;          /* the plan has a stop; the label says so */
+    int64_t date;         /* on labels and in the files */
+    const char *software; /* "lapstrake 0.1.0" */
     const struct patch
         *patches; /* a sheet of these (make/patches.h), without a panel's marks; NULL: panels */
     size_t patch_count;
@@ -75,8 +79,10 @@ void make_snap_files(struct surface_plan *surface, const struct pixel_grid *grid
 /* Names and forms of the files, for the plan: sets file_name, page and form of each panel. Panels at 1:10 have a
  * file of their own, whose name says at what per cent it is printed. */
 void make_name_files(struct surface_plan *surface, const struct job *job, struct arena *arena);
-/* The file of a print that varies (model/plan.h), for the vehicle with that id. */
+/* The file of a print that varies (model/plan.h), for the vehicle with that id, or for several (make_vehicles_part). */
 const char *make_vehicle_file(const struct surface_plan *surface, const struct panel *panel,
                               const struct job *job, const char *vehicle, struct arena *arena);
+/* In the name of a file that several vehicles share: "201~220", no id having that sign. */
+const char *make_vehicles_part(const struct fleet_row *const *vehicles, size_t count, struct arena *arena);
 
 #endif

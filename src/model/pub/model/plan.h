@@ -286,10 +286,11 @@ struct promise {
     int64_t late_s;        /* by how much; 0: not late */
 };
 
-/* A print of its own that one vehicle of a fleet has; its page is the panel's. */
+/* A print of its own that one vehicle of a fleet has. */
 struct vehicle_print {
     size_t surface, panel; /* panel: also an inlay's place after the panels */
-    const char *file_name; /* vehicles with the same words on the surface share it */
+    const char *file_name; /* several vehicles' pages; those with the same words on the surface share one */
+    int page;              /* from 1 */
 };
 
 struct plan_vehicle {

@@ -49,7 +49,13 @@ struct pdf_layer {
     const struct pdf_picture *picture; /* instead of a PDF; NULL: none */
     struct affine to_surface;          /* displayed page mm (pdf/facts.h) -> surface mm */
     struct rect clip;                  /* surface mm: nothing of it outside */
+    size_t first_page, page_count; /* on these pages alone, the first of the order 0; page_count 0: on all */
 };
+
+static inline bool pdf_layer_is_on(const struct pdf_layer *layer, size_t page)
+{
+    return !layer->page_count || (page >= layer->first_page && page - layer->first_page < layer->page_count);
+}
 
 /* A stretch of a print made longer than the view: view0..view1 on the surface is printed as
  * print0..print1 (rising; stretches follow each other). */
