@@ -113,9 +113,12 @@ static struct settle settle_of(const struct outline_search *search, struct arena
                             .count = count};
     for (size_t i = 0; i < count; i++) {
         const struct outline_spot *spot = &search->best[i];
-        settle.pieces[i] =
-            (struct settle_piece){&maps->stances[spot->stance].shape, &maps->parts[spot->stance],
-                                  (double)(spot->across * maps->step), (double)(spot->along * maps->step)};
+        settle.pieces[i] = (struct settle_piece){&maps->stances[spot->stance].shape,
+                                                 &maps->parts[spot->stance],
+                                                 (double)(spot->across * maps->step),
+                                                 (double)(spot->along * maps->step),
+                                                 0,
+                                                 0};
     }
     return settle;
 }
@@ -227,7 +230,7 @@ static void outlines_follow(struct outline_search *const *searches, size_t count
 static void outlines_scatter(struct outline_search *const *searches, size_t count, int turn,
                              struct layout_outlines *outlines)
 {
-    enum { ROUNDS = 100, FAILURES = 3, LENGTHS = 4 };
+    enum { ROUNDS = 1000, FAILURES = 3, LENGTHS = 4 };
     int32_t lower = search_lower(searches[0], outlines);
     int32_t found = (int32_t)((outlines->used - 1) / searches[0]->maps->step);
     int32_t length = lower + ((found - lower) >> (LENGTHS - turn % LENGTHS));

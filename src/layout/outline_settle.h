@@ -24,7 +24,8 @@ struct settle_pair {
 struct settle_piece {
     const struct shape *shape;
     const struct convex_parts *parts;
-    double across, along; /* of the box's corner */
+    double across, along;         /* of the box's corner */
+    double was_across, was_along; /* one sweep before */
 };
 
 struct settle {
