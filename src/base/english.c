@@ -12,7 +12,7 @@ const struct english english[] = {
     {english_quote, &english_quote_count},   {english_raster, &english_raster_count},
     {english_record, &english_record_count}, {english_rolls, &english_rolls_count},
     {english_run, &english_run_count},       {english_scan, &english_scan_count},
-    {english_sheet, &english_sheet_count},   {english_survey, &english_survey_count},
-    {english_web, &english_web_count},
+    {english_sheet, &english_sheet_count},   {english_sight, &english_sight_count},
+    {english_survey, &english_survey_count}, {english_web, &english_web_count},
 };
 const size_t english_count = sizeof english / sizeof *english;

@@ -59,6 +59,8 @@ extern const struct sentence english_scan[];
 extern const size_t english_scan_count;
 extern const struct sentence english_sheet[];
 extern const size_t english_sheet_count;
+extern const struct sentence english_sight[];
+extern const size_t english_sight_count;
 extern const struct sentence english_survey[];
 extern const size_t english_survey_count;
 extern const struct sentence english_web[];
