@@ -6,6 +6,7 @@
 #include "colour/transform.h"
 #include "contour/offset.h"
 #include "model/practice.h"
+#include "picture.h"
 #include "raster/strips.h"
 #include <math.h>
 #include <string.h>
@@ -161,26 +162,11 @@ static void mask_by_difference(struct silhouette *s)
 
 /* ---- the whole ---- */
 
-static enum pixel_format picture_format(const struct artwork_facts *facts)
-{
-    bool wide = facts->bits > 8;
-    switch (facts->colour) {
-    case COLOUR_GREY:
-        return wide ? PIXELS_GREY16 : PIXELS_GREY8;
-    case COLOUR_CMYK:
-        return !facts->profile_size ? PIXELS_RGB8 : wide ? PIXELS_CMYK16 : PIXELS_CMYK8;
-    case COLOUR_LAB:
-        return wide ? PIXELS_LAB16 : PIXELS_LAB8;
-    default:
-        return wide ? PIXELS_RGB16 : PIXELS_RGB8;
-    }
-}
-
 static bool prepare_colours(struct silhouette *s, struct error *error)
 {
     const struct artwork_facts *facts = s->work->placed->facts;
     bool guess = facts->colour == COLOUR_CMYK && !facts->profile_size;
-    struct colour_order order = {.in = picture_format(facts),
+    struct colour_order order = {.in = guess ? PIXELS_RGB8 : art_pixel_format(facts),
                                  .out = PIXELS_LAB8,
                                  .source =
                                      guess ? (struct str){"", 0}

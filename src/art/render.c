@@ -8,6 +8,7 @@
 #include "colour/transform.h"
 #include "mask.h"
 #include "pdf/pixels.h"
+#include "picture.h"
 #include "raster/resample.h"
 #include "raster/strips.h"
 #include <math.h>
@@ -66,21 +67,6 @@ struct pixel_grid art_coarse_grid(const struct surface *surface, const struct su
 
 /* ---- one picture: strips through resampling and colour ---- */
 
-static enum pixel_format render_format_of(const struct artwork_facts *facts)
-{
-    bool wide = facts->bits > 8;
-    switch (facts->colour) {
-    case COLOUR_GREY:
-        return wide ? PIXELS_GREY16 : PIXELS_GREY8;
-    case COLOUR_CMYK:
-        return wide ? PIXELS_CMYK16 : PIXELS_CMYK8;
-    case COLOUR_LAB:
-        return wide ? PIXELS_LAB16 : PIXELS_LAB8;
-    default:
-        return wide ? PIXELS_RGB16 : PIXELS_RGB8;
-    }
-}
-
 static bool source_profile(struct machine *machine, const struct placed_art *placed, struct str condition,
                            struct arena *arena, struct str *profile, struct error *error)
 {
@@ -104,7 +90,7 @@ static bool colour_order_of(struct machine *machine, const struct art_work *work
 {
     const struct condition *condition = work->surface->condition;
     *order = (struct colour_order){
-        .in = render_format_of(placed->facts),
+        .in = art_pixel_format(placed->facts),
         .out = PIXELS_CMYK8,
         .destination = work->profile,
         .intent = condition ? condition->intent : INTENT_RELATIVE,
@@ -153,7 +139,7 @@ static struct resample *resample_of(const struct placed_art *placed, const struc
     if (fabs(order.y_scale - 1) < 1e-9) order.y_scale = 1;
     if (fabs(order.x_offset - round(order.x_offset)) < WHOLE) order.x_offset = round(order.x_offset);
     if (fabs(order.y_offset - round(order.y_offset)) < WHOLE) order.y_offset = round(order.y_offset);
-    raster_paper(render_format_of(facts), order.paper);
+    raster_paper(art_pixel_format(facts), order.paper);
     return resample_new(arena, &order, next);
 }
 

@@ -245,6 +245,9 @@ static const struct key piece_keys[] = {
          "Cut apart at door gaps, with no film in them; else it runs over them and is cut on the vehicle."},
     {"weeding-box", FORM_YES_NO, PIECE(weeded), 0, 0, .usual = "false",
      .help = "A box is cut around it, so that what is not wanted comes off in one."},
+    {"tape", FORM_YES_NO, PIECE(tape), 0, 0, .usual = "false",
+     .help = "It is applied with application tape, which goes into the material list; for all prints: the "
+             "job's `tape`."},
     {"other-side", FORM_TEXT, PIECE(other_side), 0, 0,
      .help = "The same piece on this surface too, its place mirrored."},
     {0},

@@ -117,6 +117,12 @@ static void list_ink(struct laying *work, const struct laid_print *print)
 
 /* ---- what the job asks for besides ---- */
 
+static bool tape_is_wanted(const struct laid_print *print)
+{
+    const struct piece_spec *piece = print->plan->surfaces[print->surface].surface->piece;
+    return print->plan->input->job->tape || (piece && piece->tape);
+}
+
 /* Over the whole print: the narrowest tape that covers it, else the widest in several lengths side by side. */
 static void add_tape(struct laying *work, const struct laid_print *print)
 {
@@ -144,7 +150,7 @@ static void list_prints(struct laying *work)
             list_ink(work, &work->layout->rolls[r].prints[i]);
     for (size_t r = 0; r < work->layout->roll_count; r++)
         for (size_t i = 0; i < work->layout->rolls[r].print_count; i++)
-            if (work->layout->rolls[r].prints[i].plan->input->job->tape)
+            if (tape_is_wanted(&work->layout->rolls[r].prints[i]))
                 add_tape(work, &work->layout->rolls[r].prints[i]);
 }
 

@@ -89,7 +89,7 @@ def draw(folder):
 
 
 PIECES = """
-      - {name: spot, artwork: {file: art/spot.pdf, scale: 5}, at: [100, 100], cut: {spot: Die Line}, count: 3}
+      - {name: spot, artwork: {file: art/spot.pdf, scale: 5}, at: [100, 100], cut: {spot: Die Line}, count: 3, tape: true}
       - {name: layer, artwork: {file: art/layer.pdf, scale: 5}, at: [700, 100], cut: {layer: my cut}}
       - {name: step, artwork: {file: art/layer.pdf, scale: 5}, at: [1300, 100], cut: {step: cutting, depth: through}}
       - {name: house, artwork: {file: art/house.pdf, scale: 5}, at: [1900, 100], cut: {silhouette: 0}, other-side: right}
@@ -106,7 +106,7 @@ def plan_of(folder):
                 "  - {name: right, size: [4100, 1800], front: right}",
                 "  - name: back", "    size: [2000, 1500]", "    front: left", "    cover: {behind: 700, bleed: 15}",
                 "    artwork: [{file: art/house.pdf, fit: bleed}]"]
-    open(f"{folder}/shop.yaml", "w").write(shop(PROFILE))
+    open(f"{folder}/shop.yaml", "w").write(shop(PROFILE) + "tapes: [{name: paper, widths: [600], length: 10 m, price: 0.50}]\n")
     open(f"{folder}/job.yaml", "w").write("\n".join(head + surfaces) + "\n")
     done = subprocess.run([LAPSTRAKE, "make", folder, "--json", "--anyway"], capture_output=True, text=True, env=ENV, timeout=300)
     hold(done.returncode in (0, 1), f"make: {done.returncode} {done.stderr}")
@@ -283,6 +283,14 @@ def judge_shop_rolls(folder):
     hold(399 < np.ptp(foot[:, 1 if turned else 0]) < 407, f"the house stands on its ridge: {foot}")
 
 
+def judge_tape(folder, panel):
+    """Application tape over the three prints of the one piece that asks for it, label strips and all."""
+    done = subprocess.run([LAPSTRAKE, "rolls", folder, "--json"], capture_output=True, text=True, env=ENV, timeout=300)
+    tapes = [m for m in json.loads(done.stdout)["materials"] if m["what"] == "application tape"]
+    long = 3 * (panel["file_mm"][3] - panel["file_mm"][1])
+    hold(len(tapes) == 1 and abs(tapes[0]["amount"] - long) < 0.01, f"tape, {long} mm by hand: {tapes}")
+
+
 def printed(folder, panel):
     """Ghostscript's picture of a panel's page, 2 pixels a millimetre, and where its columns and rows are on the surface."""
     x0, _, _, y1 = panel["file_mm"]
@@ -339,6 +347,7 @@ def main():
         judge_seams(folder, pieces)
         judge_cover(plan)
         judge_rolls(plan)
+        judge_tape(folder, pieces["left-spot"]["panels"][0])
         for name, x in (("spot", 100), ("layer", 700), ("step", 1300)):
             judge_print(folder, pieces[f"left-{name}"], x)
         judge_preserved(folder, pieces["left-layer"]["panels"][0])

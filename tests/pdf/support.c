@@ -151,3 +151,21 @@ bool ghostscript(struct bench *bench, const char *path, int page, double ppi, st
     ok = ok && fread(image->cmyk, 1, size, pipe) == size;
     return pclose(pipe) == 0 && ok;
 }
+
+char *edited(struct bench *bench, const char *path, const char *edit)
+{
+    char *plain = bench_path(bench, "plain-words.pdf"), *changed = bench_path(bench, "changed.pdf");
+    int status;
+    run(bench,
+        arena_format(
+            bench->arena,
+            "qpdf --qdf --object-streams=disable --normalize-content=n --no-original-object-ids %s %s", path,
+            plain),
+        &status);
+    assert_int_equal(status, 0);
+    run(bench, arena_format(bench->arena, "sed '%s' %s | fix-qdf > %s", edit, plain, changed), &status);
+    assert_int_equal(status, 0);
+    char *difference = run(bench, arena_format(bench->arena, "cmp %s %s", plain, changed), NULL);
+    if (*edit && !*difference) fail_msg("%s changes nothing", edit);
+    return changed;
+}

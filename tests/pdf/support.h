@@ -48,6 +48,10 @@ char *make_pdf(struct bench *bench, const char *name, const char *page, const ch
 char *run(struct bench *bench, const char *command, int *status);
 bool has_program(const char *name);
 
+/* A PDF as qpdf writes it in plain words, changed by sed, its table put right again by fix-qdf: the new file's path. Fails
+ * where the edit changes nothing, unless it is "". */
+char *edited(struct bench *bench, const char *path, const char *edit);
+
 struct image {
     int width, height;
     unsigned char *cmyk; /* 4 bytes a pixel, rows from the top */

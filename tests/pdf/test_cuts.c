@@ -244,24 +244,6 @@ static void proof(void **state)
 
 /* ---- what the check finds ---- */
 
-static char *edited(struct bench *bench, const char *path, const char *edit)
-{
-    char *plain = bench_path(bench, "plain-words.pdf"), *changed = bench_path(bench, "changed.pdf");
-    int status;
-    run(bench,
-        arena_format(
-            bench->arena,
-            "qpdf --qdf --object-streams=disable --normalize-content=n --no-original-object-ids %s %s", path,
-            plain),
-        &status);
-    assert_int_equal(status, 0);
-    run(bench, arena_format(bench->arena, "sed '%s' %s | fix-qdf > %s", edit, plain, changed), &status);
-    assert_int_equal(status, 0);
-    char *difference = run(bench, arena_format(bench->arena, "cmp %s %s", plain, changed), NULL);
-    if (*edit && !*difference) fail_msg("%s changes nothing", edit);
-    return changed;
-}
-
 static void finds_changed_files(void **state)
 {
     struct bench *bench = *state;

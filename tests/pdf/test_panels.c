@@ -188,25 +188,6 @@ static void finds_what_is_wrong(void **state)
     must_differ(bench, sample, path, "as it was given");
 }
 
-/* The panel file as qpdf writes it in plain words, changed by sed, its table put right again by fix-qdf. */
-static char *edited(struct bench *bench, const char *path, const char *edit)
-{
-    char *plain = bench_path(bench, "plain-words.pdf"), *changed = bench_path(bench, "changed.pdf");
-    int status;
-    run(bench,
-        arena_format(
-            bench->arena,
-            "qpdf --qdf --object-streams=disable --normalize-content=n --no-original-object-ids %s %s", path,
-            plain),
-        &status);
-    assert_int_equal(status, 0);
-    run(bench, arena_format(bench->arena, "sed '%s' %s | fix-qdf > %s", edit, plain, changed), &status);
-    assert_int_equal(status, 0);
-    char *difference = run(bench, arena_format(bench->arena, "cmp %s %s", plain, changed), NULL);
-    if (*edit && !*difference) fail_msg("%s changes nothing", edit);
-    return changed;
-}
-
 /* Two artworks over each other, with what artworks have: a half transparent picture, a layer that is off, a
  * group. */
 static struct sample *sample_of_two(struct bench *bench)

@@ -88,6 +88,7 @@ struct piece_spec {
     bool inside; /* it goes on the inside of glass: printed mirrored, so that it reads from outside */
     bool apart;  /* cut apart at gaps, with no film in them */
     bool weeded; /* a weeding box is cut around it */
+    bool tape;   /* it is applied with application tape, whether or not all prints of the job are */
     const char *other_side; /* the surface on which the same piece lies too, its place mirrored; NULL: none */
 };
 
