@@ -37,7 +37,8 @@ static void stroke_round(struct stroke_work *work, struct point corner, struct p
 
 static void stroke_mitre(struct stroke_work *work, struct point corner, struct point in, struct point out)
 {
-    double half = work->pen->half, cosine = in.x * out.x + in.y * out.y;
+    double half = work->pen->half,
+           cosine = fmin(1, in.x * out.x + in.y * out.y); /* straight on, it may come out above 1 */
     double longer =
         sqrt(2 / (1 + cosine)); /* mitre over width: 1 / sin of half the angle between both lines */
     outline_add(&work->ring, stroke_left(corner, in, half));
