@@ -193,7 +193,8 @@ static const char *measure_words(const struct marker *m)
 {
     const struct job *job = m->order->plan->input->job;
     struct length_marks marks = panel_length_marks(m->order->surface, m->panel);
-    if (!marks.count) return sentence_plain("too-short-for-length-marks");
+    bool cut = m->surface->contour_cut && !m->panel->inlay;
+    if (!marks.count) return sentence_plain(cut ? "no-length-marks-at-cut" : "too-short-for-length-marks");
     return sentence_words(
         m->arena, "mark-to-mark-when-dry",
         ARGUMENTS(arg_words("first", mark_figure(job, marks.first_mm, m->arena)),

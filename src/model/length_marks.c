@@ -20,6 +20,7 @@ struct length_marks panel_length_marks(const struct surface_plan *surface, const
     double step_mm = practice_value("length-mark-step").value;
     const struct surface *s = surface->surface;
     bool up = surface->direction == RUN_UPRIGHT;
+    if (s->contour_cut && !panel->inlay) return (struct length_marks){.step_mm = step_mm};
     double from = surface_print_at(s, !up, up ? panel->print.y0 : panel->print.x0);
     double to = surface_print_at(s, !up, up ? panel->print.y1 : panel->print.x1);
     struct length_marks marks = marks_between(from, to, step_mm);

@@ -65,7 +65,7 @@ static const char *marks_words(const struct sheet *sheet, const struct surface_p
 {
     struct length_marks marks = panel_length_marks(surface, panel);
     bool inches = sheet->options->inches;
-    if (!marks.count) return "too short";
+    if (!marks.count) return surface->surface->contour_cut ? "none" : "too short";
     return arena_format(sheet->arena, "%s to %s: %s",
                         length_words(sheet->arena, marks.first_mm, inches, false),
                         length_words(sheet->arena, marks.last_mm, inches, false),

@@ -10,6 +10,7 @@ project's own: 0.02 mm for lines; a mark within a quarter of a pixel.
 import json
 import math
 import os
+import re
 import subprocess
 import sys
 import tempfile
@@ -199,6 +200,13 @@ def judge(folder, form, feed, dxf):
         judge_ink(one, page, words)
 
 
+def judge_sheet(folder):
+    """Which prints read backwards, whose speed the times go by; no length marks where a camera looks for others."""
+    words = subprocess.run(["pdftotext", "-layout", f"{folder}/out/sheet.pdf", "-"], capture_output=True, text=True, check=True).stdout
+    for found in (r"backwards \(mirrored\)\s+left glass, right glass", r"as it is\s+left door, right door", r"80 mm a second \(shop.yaml", r"left-door-1\s+none"):
+        hold(re.search(found, words), f"the sheet does not say {found}")
+
+
 def set_apart(folder):
     """Cut files of another plan do not stay beside those of this one."""
     before = set(os.listdir(f"{folder}/out/cut"))
@@ -214,6 +222,7 @@ def main():
         draw(folder)
         for form, feed, dxf in (("tiff", 100, "AC1009"), ("tiff", 101.5, "AC1009"), ("pdf", 101.5, "AC1015")):
             judge(folder, form, feed, dxf)
+        judge_sheet(folder)
         set_apart(folder)
     print("\n".join(checks.faults) or "3 jobs")
     return 1 if checks.faults else 0

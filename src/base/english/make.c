@@ -25,6 +25,7 @@ const struct sentence english_make[] = {
     {"laying-panels-back", "{surface}: laying the panels back"},
     {"mark-to-mark-when-dry", "mark {first} to mark {last}: {apart} {inches?in|mm} when dry"},
     {"marks-of-cannot-be-written", "the marks of {panel} cannot be written"},
+    {"no-length-marks-at-cut", "no length marks, for the cutter's camera"},
     {"one-piece-no-seam", "one piece, no seam"},
     {"panels-are-cut-from-cmyk-pixels", "panels are cut from CMYK pixels of 8 bits only"},
     {"panels-of-could-not-be-proved",

@@ -15,7 +15,7 @@
  * correction is not in them: a dry print has these distances. */
 struct length_marks {
     double first_mm, last_mm, step_mm;
-    size_t count; /* 0: the panel is too short */
+    size_t count; /* 0: the panel is too short, or cut to its shape by a cutter that looks for other marks */
 };
 
 /* Every length-mark-step (model/practice.h); every length-mark-short on a print that is too short for two. */
