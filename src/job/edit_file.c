@@ -3,11 +3,12 @@
 #include "base/arena.h"
 #include "base/hash.h"
 #include "base/path.h"
+#include "edit_check.h"
 #include "job/edit.h"
 #include "read.h"
 #include <string.h>
 
-static void fingerprint_of(struct str bytes, char fingerprint[17])
+void edit_fingerprint(struct str bytes, char fingerprint[17])
 {
     uint64_t hash = hash_bytes(HASH_START, bytes.bytes, bytes.length);
     format_into(fingerprint, 17, "%08x%08x", (unsigned)(hash >> 32), (unsigned)hash);
@@ -28,7 +29,7 @@ bool job_file_fingerprint(struct machine *machine, const char *path, struct aren
     struct str bytes;
     const char *file = job_file_of(machine, path, arena);
     if (!machine_read(machine, file, JOB_BYTES_MOST, arena, &bytes, error)) return false;
-    fingerprint_of(bytes, fingerprint);
+    edit_fingerprint(bytes, fingerprint);
     return true;
 }
 
@@ -44,17 +45,19 @@ static size_t times_said(const struct report *report, const struct mistake *mist
     return times;
 }
 
-/* Whether the changed text is at least as sound as the old one; new mistakes go to the report. */
-static bool check_changed(struct machine *machine, const char *file, struct str before, struct str after,
-                          struct arena *arena, struct report *report, struct error *error)
+/* The changed text must be at least as sound as the old one. */
+bool edit_is_sound(struct machine *machine, const struct edit_check *check, struct arena *arena,
+                   struct report *report, struct error *error)
 {
     struct report old = report_new(arena), new = report_new(arena);
-    job_of_bytes(machine, file, before, arena, &old);
-    job_of_bytes(machine, file, after, arena, &new);
+    job_of_bytes(machine, check->file, check->before, arena, &old);
+    job_of_table(machine, check->file, check->after, check->table, arena, &new);
     const struct mistake *first = NULL;
     for (size_t i = 0; i < new.count; i++) {
         const struct mistake *mistake = &new.mistakes[i];
-        if (mistake->remark || times_said(&new, mistake) <= times_said(&old, mistake)) continue;
+        bool in_table = check->table && !strcmp(mistake->place.file, check->table->name);
+        if (mistake->remark || (!in_table && times_said(&new, mistake) <= times_said(&old, mistake)))
+            continue;
         report_add(report, mistake->place, "as-said", ARGUMENTS(arg_words("words", mistake->text)));
         if (!first) first = mistake;
     }
@@ -63,22 +66,29 @@ static bool check_changed(struct machine *machine, const char *file, struct str 
                      ARGUMENTS(arg_words("mistake", first->text)));
 }
 
+bool edit_begin(struct machine *machine, const char *file, const char *fingerprint, struct arena *arena,
+                struct job_edited *edited, struct error *error)
+{
+    char found[17];
+    *edited = (struct job_edited){0};
+    if (!read_job_file(machine, file, arena, &edited->before, error)) return false;
+    edit_fingerprint(edited->before, found);
+    edited->conflict = strcmp(found, fingerprint) != 0;
+    return !edited->conflict || error_set(error, FAILURE_INPUT, "was-changed-meanwhile-by-someone-else-look",
+                                          ARGUMENTS(arg_words("file", file)));
+}
+
 bool job_edit_file(struct machine *machine, const char *path, const struct job_edit *edit,
                    struct arena *arena, struct report *report, struct job_edited *edited, struct error *error)
 {
     struct text out;
-    char found[17];
     const char *file = job_file_of(machine, path, arena);
-    *edited = (struct job_edited){0};
-    if (!read_job_file(machine, file, arena, &edited->before, error)) return false;
-    fingerprint_of(edited->before, found);
-    edited->conflict = strcmp(found, edit->fingerprint) != 0;
-    if (edited->conflict)
-        return error_set(error, FAILURE_INPUT, "was-changed-meanwhile-by-someone-else-look",
-                         ARGUMENTS(arg_words("file", file)));
-    if (!job_edit(edited->before, edit->changes, edit->count, arena, &out, error)) return false;
+    if (!edit_begin(machine, file, edit->fingerprint, arena, edited, error) ||
+        !job_edit(edited->before, edit->changes, edit->count, arena, &out, error))
+        return false;
     struct str after = {text_string(&out), out.length};
-    fingerprint_of(after, edited->fingerprint);
-    return check_changed(machine, file, edited->before, after, arena, report, error) &&
+    edit_fingerprint(after, edited->fingerprint);
+    struct edit_check check = {.file = file, .before = edited->before, .after = after};
+    return edit_is_sound(machine, &check, arena, report, error) &&
            machine_write(machine, file, after, true, error);
 }

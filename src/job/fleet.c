@@ -52,11 +52,27 @@ static void fleet_take_header(struct reading *reading, const struct csv_row *hea
 
 /* ---- vehicles ---- */
 
+/* Blanks that do not break look like others: names that differ in them alone look the same. */
+static const char *fleet_plain_blanks(struct arena *arena, const char *name)
+{
+    static const char *const blanks[] = {"\xC2\xA0", "\xE2\x80\x87",
+                                         "\xE2\x80\xAF"}; /* U+00A0, U+2007, U+202F */
+    struct text plain = text_new(arena);
+    while (*name) {
+        size_t skip = 0;
+        for (size_t i = 0; i < sizeof blanks / sizeof *blanks; i++)
+            if (!strncmp(name, blanks[i], strlen(blanks[i]))) skip = strlen(blanks[i]);
+        text_add_char(&plain, skip ? ' ' : *name);
+        name += skip ? skip : 1;
+    }
+    return text_string(&plain);
+}
+
 /* A name without letters that a file may have is told by its line. */
 static const char *fleet_id(struct arena *arena, const struct fleet_row *row)
 {
     struct text id = text_new(arena);
-    bool whole = latin_name(row->name, FLEET_NAME_MOST, &id);
+    bool whole = latin_name(fleet_plain_blanks(arena, row->name), FLEET_NAME_MOST, &id);
     return whole && id.length ? text_string(&id) : arena_format(arena, "line-%d", row->line);
 }
 
@@ -126,7 +142,9 @@ static void fleet_load(struct reading *reading, const char *name, struct place a
     struct csv_limits limits = {VEHICLES_MOST + 1, FLEET_COLUMNS_MOST, FLEET_CELL_BYTES_MOST};
     fleet->file = other.file = name;
     fleet->path = path_join(reading->arena, reading->folder, name);
-    if (!machine_read(reading->machine, fleet->path, FLEET_BYTES_MOST, reading->arena, &bytes, &error)) {
+    if (reading->table && !strcmp(name, reading->table->name))
+        bytes = reading->table->bytes;
+    else if (!machine_read(reading->machine, fleet->path, FLEET_BYTES_MOST, reading->arena, &bytes, &error)) {
         report_add(reading->report, asked, "as-said", ARGUMENTS(arg_words("words", error.text)));
         return;
     }

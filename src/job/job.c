@@ -310,8 +310,8 @@ const char *job_file_of(struct machine *machine, const char *path, struct arena 
     return only_json ? json : yaml;
 }
 
-struct job *job_of_bytes(struct machine *machine, const char *file, struct str bytes, struct arena *arena,
-                         struct report *report)
+struct job *job_of_table(struct machine *machine, const char *file, struct str bytes,
+                         const struct job_table *table, struct arena *arena, struct report *report)
 {
     struct tree tree = {arena, report, path_name(file), 0};
     const struct node *root = tree_from_bytes(&tree, file, bytes);
@@ -319,6 +319,7 @@ struct job *job_of_bytes(struct machine *machine, const char *file, struct str b
     struct reading reading = {
         .machine = machine, .arena = arena, .report = report, .file = tree.file, .groups = job_groups};
     reading.folder = path_folder(arena, file);
+    reading.table = table;
     reading.job = arena_take(arena, sizeof *reading.job);
     reading.job->file = file;
     reading.job->folder = reading.folder;
@@ -328,6 +329,12 @@ struct job *job_of_bytes(struct machine *machine, const char *file, struct str b
     }
     job_read(&reading, root);
     return reading.job;
+}
+
+struct job *job_of_bytes(struct machine *machine, const char *file, struct str bytes, struct arena *arena,
+                         struct report *report)
+{
+    return job_of_table(machine, file, bytes, NULL, arena, report);
 }
 
 bool job_load(struct machine *machine, const char *path, struct arena *arena, struct report *report,

@@ -116,6 +116,9 @@ const char *job_file_of(struct machine *machine, const char *path, struct arena 
 /* What job_load makes of a file with these bytes; NULL when nothing could be understood. */
 struct job *job_of_bytes(struct machine *machine, const char *file, struct str bytes, struct arena *arena,
                          struct report *report);
+/* The same with a fleet's file as it would be. */
+struct job *job_of_table(struct machine *machine, const char *file, struct str bytes,
+                         const struct job_table *table, struct arena *arena, struct report *report);
 
 /* surfaces.c */
 key_reader read_surfaces, read_bleed, read_quick_artwork;

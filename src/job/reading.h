@@ -8,6 +8,12 @@
 
 struct group;
 
+/* A fleet's file as it would be. */
+struct job_table {
+    const char *name;
+    struct str bytes;
+};
+
 /* One reading of one file. */
 struct reading {
     struct machine *machine;
@@ -20,6 +26,7 @@ struct reading {
     bool in_vehicle; /* this is the vehicle's file */
     bool in_shop;    /* this is the shop's file, which no page can write: its files may lie anywhere */
     const struct group *const *groups; /* all there are, ended by NULL: an unknown key may be of another */
+    const struct job_table *table;     /* read in place of the file of that name; NULL: none */
     bool mixed_widths;                 /* the job's word for all its surfaces */
 };
 

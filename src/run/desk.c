@@ -28,6 +28,13 @@ bool desk_edit(struct machine *machine, const char *folder, const struct job_edi
     return job_edit_file(machine, job_file(arena, folder), edit, arena, report, edited, error);
 }
 
+bool desk_keep_fleet(struct machine *machine, const char *folder, const char *fingerprint, struct str table,
+                     struct arena *arena, struct report *report, struct job_edited *edited,
+                     struct error *error)
+{
+    return job_keep_fleet(machine, job_file(arena, folder), fingerprint, table, arena, report, edited, error);
+}
+
 bool desk_put_back(struct machine *machine, const char *folder, const char *fingerprint, struct str text,
                    struct arena *arena, struct job_edited *edited, struct error *error)
 {

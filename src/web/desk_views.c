@@ -181,6 +181,18 @@ static void refuse_conflict(struct web_request *request, struct reply *reply)
     reply_refuse(request, reply, 409, sentence_plain("someone-else-changed-this-job-meanwhile"));
 }
 
+/* A change that was not made. */
+static void refuse_change(struct web_request *request, struct reply *reply, const struct job_edited *edited,
+                          const struct report *report, const struct error *error)
+{
+    if (edited->conflict)
+        refuse_conflict(request, reply);
+    else if (report->errors)
+        refuse_mistakes(request, reply, report);
+    else
+        reply_error(request, reply, error);
+}
+
 void do_edit(struct web_request *request, struct reply *reply)
 {
     struct server *server = request->server;
@@ -207,12 +219,31 @@ void do_edit(struct web_request *request, struct reply *reply)
     pthread_mutex_unlock(&server->changing);
     if (ok)
         changed(request, reply, folder, edited.fingerprint);
-    else if (edited.conflict)
-        refuse_conflict(request, reply);
-    else if (report.errors)
-        refuse_mistakes(request, reply, &report);
     else
-        reply_error(request, reply, &error);
+        refuse_change(request, reply, &edited, &report, &error);
+}
+
+/* A fleet's table as it was pasted. Where the job file named it already, that file stays and there is nothing to undo. */
+void do_fleet(struct web_request *request, struct reply *reply)
+{
+    struct server *server = request->server;
+    const char *folder = folder_or_refuse(request, reply),
+               *fingerprint = form_get(&request->form, "fingerprint"),
+               *words = form_get(&request->form, "words");
+    if (!folder) return;
+    struct report report = report_new(request->arena);
+    struct error error = {0};
+    struct job_edited edited;
+    pthread_mutex_lock(&server->changing);
+    bool ok = desk_keep_fleet(server->machine, folder, fingerprint ? fingerprint : "",
+                              str_from(words ? words : ""), request->arena, &report, &edited, &error);
+    if (ok && strcmp(edited.fingerprint, fingerprint))
+        undo_keep(&server->undos, folder, edited.before, edited.fingerprint);
+    pthread_mutex_unlock(&server->changing);
+    if (ok)
+        changed(request, reply, folder, edited.fingerprint);
+    else
+        refuse_change(request, reply, &edited, &report, &error);
 }
 
 /* Under the lock. *any: there was something to go back to. */

@@ -30,6 +30,7 @@ static const struct route routes[] = {
     {METHOD_GET, "/api/jobs/*/preview/*", ACCESS_SIGNED_IN, BODY_NONE, view_preview},
     {METHOD_POST, "/api/jobs/*/try", ACCESS_SHOP, BODY_FORM, do_try},
     {METHOD_POST, "/api/jobs/*/edit", ACCESS_SHOP, BODY_FORM, do_edit},
+    {METHOD_POST, "/api/jobs/*/fleet", ACCESS_SHOP, BODY_FORM, do_fleet},
     {METHOD_POST, "/api/jobs/*/undo", ACCESS_SHOP, BODY_FORM, do_undo},
     {METHOD_POST, "/api/jobs/*/plan", ACCESS_SHOP, BODY_FORM, do_plan},
     {METHOD_POST, "/api/jobs/*/make", ACCESS_SHOP, BODY_FORM, do_make},

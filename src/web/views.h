@@ -23,7 +23,7 @@ handler view_files, view_report;
 /* fact_views.c */
 handler view_facts, do_facts, do_photo, view_photo, view_small_photo;
 /* desk_views.c */
-handler do_try, do_edit, do_undo, do_plan, do_make, do_reprint, do_quote, do_proof, do_stop, do_new;
+handler do_try, do_edit, do_fleet, do_undo, do_plan, do_make, do_reprint, do_quote, do_proof, do_stop, do_new;
 /* upload_views.c */
 handler do_upload, view_upload, do_bytes;
 

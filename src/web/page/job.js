@@ -7,6 +7,7 @@ import {drawChosen} from './chosen.js';
 import {drawClock} from './clock.js';
 import {fill, h, section} from './dom.js';
 import {FeatureForm} from './features.js';
+import {FleetPart} from './fleet.js';
 import {drawCost, drawFiles, drawRolls} from './files.js';
 import {drawFindings} from './findings.js';
 import {JobForm} from './job-form.js';
@@ -40,6 +41,7 @@ const PLACES = [
     'features',
     'cover',
     'pieces',
+    'fleet',
     'proof',
     'files',
     'rolls',
@@ -81,6 +83,7 @@ class JobView {
         const save = (changes, words) => this.save(changes, words);
         this.cover = new CoverForm(this.places.cover, this.model, this.shared.units, save);
         this.pieces = new PieceForm(this.places.pieces, this.model, this.shared.units, save);
+        this.fleet = new FleetPart(this.places.fleet, this.model, (words, back) => this.#kept(words, back));
         fill(this.main, this.#page());
         this.model.addEventListener('changed', () => this.#drawSoon());
         this.model.addEventListener('trouble', event =>
@@ -135,6 +138,7 @@ class JobView {
                 may && part('setup', 'Surfaces and artwork', places.setup),
                 may && part('features', 'Features', places.features),
                 may && part('shapes', 'Covered parts and pieces', places.cover, places.pieces),
+                part('fleet', 'Fleet', places.fleet),
                 part('rolls', 'Rolls', places.rolls),
                 part('laid', "On the shop's rolls", places.laid),
                 part('cost', 'Price', places.cost),
@@ -184,6 +188,7 @@ class JobView {
         this.features.draw();
         this.cover.draw();
         this.pieces.draw();
+        this.fleet.draw();
     };
 
     async refresh() {
@@ -228,10 +233,15 @@ class JobView {
             this.#explain(trouble, () => this.save(changes, words));
             return false;
         }
-        this.shared.notices.say(words, 'done', {words: 'Undo', act: () => this.undo()});
+        await this.#kept(words);
+        return true;
+    }
+
+    /** After the job's files were changed. @param {string} words @param {boolean} [back] it can be put back */
+    async #kept(words, back = true) {
+        this.shared.notices.say(words, 'done', back ? {words: 'Undo', act: () => this.undo()} : undefined);
         this.form.draw(this.model.written);
         await this.act('plan');
-        return true;
     }
 
     async undo() {

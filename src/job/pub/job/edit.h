@@ -39,6 +39,12 @@ bool job_edit(struct str text, const struct job_change *changes, size_t count, s
 bool job_edit_file(struct machine *machine, const char *path, const struct job_edit *edit,
                    struct arena *arena, struct report *report, struct job_edited *edited,
                    struct error *error);
+/* Keeps a fleet's table (doc/pieces.md), `bytes` as a spreadsheet writes them, as the CSV file that the job names beside
+ * itself, else as a new one, which it then names. Otherwise as job_edit_file; a mistake in the table has its place there.
+ * With a mistake neither file is touched. */
+bool job_keep_fleet(struct machine *machine, const char *path, const char *fingerprint, struct str bytes,
+                    struct arena *arena, struct report *report, struct job_edited *edited,
+                    struct error *error);
 bool job_file_fingerprint(struct machine *machine, const char *path, struct arena *arena,
                           char fingerprint[17], struct error *error);
 

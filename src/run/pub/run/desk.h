@@ -22,6 +22,10 @@ bool desk_fingerprint(struct machine *machine, const char *folder, struct arena 
  * the job does not have now. */
 bool desk_edit(struct machine *machine, const char *folder, const struct job_edit *edit, struct arena *arena,
                struct report *report, struct job_edited *edited, struct error *error);
+/* Keeps the table of a fleet beside the job (job/edit.h); the rest as desk_edit. */
+bool desk_keep_fleet(struct machine *machine, const char *folder, const char *fingerprint, struct str table,
+                     struct arena *arena, struct report *report, struct job_edited *edited,
+                     struct error *error);
 /* Puts an earlier text back, if the file is still the one of `fingerprint`. */
 bool desk_put_back(struct machine *machine, const char *folder, const char *fingerprint, struct str text,
                    struct arena *arena, struct job_edited *edited, struct error *error);
