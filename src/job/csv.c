@@ -139,9 +139,12 @@ static bool csv_read_plain(struct csv_reader *r, struct text *words)
 }
 
 /* Letters that do not show, or that turn the letters after them round, have no place in words that are printed:
- * Unicode's controls (C0, C1), line separators, marks of direction and width. */
+ * Unicode's controls (C0, C1), line separators, marks of direction and width, soft hyphens, interlinear marks, tags. */
 static bool csv_is_control(unsigned rune)
 {
+    bool unseen = rune == 0xAD || rune == 0x61C || rune == 0x180E || (rune >= 0xFFF9 && rune <= 0xFFFB) ||
+                  (rune >= 0xE0000 && rune <= 0xE007F);
+    if (unseen) return true;
     return rune < 0x20 || (rune >= 0x7F && rune < 0xA0) || (rune >= 0x200B && rune <= 0x200F) ||
            (rune >= 0x2028 && rune <= 0x202E) || (rune >= 0x2060 && rune <= 0x206F) || rune == 0xFEFF;
 }

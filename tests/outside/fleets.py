@@ -1,11 +1,13 @@
 #!/usr/bin/python3
 """A fleet: what differs by vehicle is made for each vehicle, once for the same words, and nothing else is.
 
-    fleets.py LAPSTRAKE PROFILE files|sizes|copies
+    fleets.py LAPSTRAKE PROFILE files|sizes|copies|csv
 
 Outside: Ghostscript draws the vehicles' pages. Within the print they may differ from one another inside the text's box
 alone, and each has to be, pixel for pixel, the page of a job without a fleet whose text says that vehicle's words.
 """
+import csv as csv_module
+import io
 import os
 import re
 import subprocess
@@ -166,5 +168,60 @@ def copies(lapstrake, profile, folder, judge):
     judge.hold(letters[0] and letters[0] != letters[1], "another count, and the proof has the same letters")
 
 
+def written(rows, encoding, **form):
+    """As Python's csv module writes it, the csv of RFC 4180 by default."""
+    text = io.StringIO()
+    csv_module.writer(text, **form).writerows([("unit", "depot"), *rows])
+    return text.getvalue().encode(encoding)
+
+
+# File, place, part of the sentence. Places are counted by hand.
+REFUSED = [
+    (b'unit,depot\n1,"a\n2,b\n', "2:3", "not closed"),
+    (b'unit,depot\n1,a"b\n', "2:4", "a quote inside a cell"),
+    ("unit,depot\n1,a\n".encode("utf-16"), "1:1", "UTF-16"),
+    (b"unit;depot\n1;a\n1;b\n", "3:1", "there already in line 2"),
+    (b"unit\tdepot\nA-1\ta\na 1\tb\n", "3:1", "the same letters and digits"),
+    ("unit,depot\n1 2,a\n1\u00a02,b\n".encode(), "3:1", "the same letters and digits"),
+    ("unit,depot\n\u00e9,a\ne\u0301,b\n".encode(), "3:1", "the same letters and digits"),
+    (b"unit,depot\n" + b"x" * 61 + b",a\n", "2:1", "61 bytes long"),
+    (b"unit,depot\n1,a\n,b\n", "3:1", "has no name"),
+    (b"unit,depot\n1\x07,a\n", "2:1", "U+0007"),
+    (b"unit,depot\n1\x00,a\n", "1:1", "not a CSV file"),
+    ("unit,depot\n1\u202e2,a\n".encode(), "2:1", "U+202e"),
+    ("unit,depot\n1,\u061ca\n".encode(), "2:3", "U+061c"),
+    ("unit,depot\n1\u00ad,a\n".encode(), "2:1", "U+00ad"),
+    ("unit,depot\n1\U000e0041,a\n".encode(), "2:1", "U+e0041"),
+    (b"", "1:1", "empty"),
+    (b"unit,unit\n1,a\n", "1:6", "there already as column 1"),
+    (b"unit,depot\n1,a,b\n", "2:1", "3 cells"),
+]
+
+
+def csv(lapstrake, profile, folder, judge):
+    """The same table however a spreadsheet writes it; each mistake with its place; names that are paths stay in the folder."""
+    rows = [("201", "M\u00fcnz, gate \"2\""), ("202", "a;b"), ("203", " south ")]
+    make(folder, profile, rows[:1])
+    table = os.path.join(folder, "fleet.csv")
+    for encoding, form in (("utf-8", {}), ("utf-8-sig", {"lineterminator": "\r\n"}), ("utf-8", {"delimiter": ";"}), ("utf-8", {"delimiter": "\t"}),
+                           ("latin-1", {"delimiter": ";"}), ("utf-8", {"quoting": csv_module.QUOTE_ALL, "lineterminator": "\r"})):
+        open(table, "wb").write(written(rows, encoding, **form))
+        status, plan, told = run(lapstrake, "plan", folder)
+        found = [tuple(v["fields"].values()) for v in plan.get("vehicles", [])]
+        judge.hold([(u, d.strip()) for u, d in found] == [(u, d.strip()) for u, d in rows], f"{encoding} {form}: {found} {told[:200]}")
+        judge.hold(("fleet.csv:1:1" in told and "ISO 8859-1" in told) == (encoding == "latin-1"), f"{encoding}: {told[:200]}")
+    for content, place, sentence in REFUSED:
+        open(table, "wb").write(content)
+        status, _, told = run(lapstrake, "check", folder)
+        lines = [line for line in told.splitlines() if line.startswith(f"fleet.csv:{place}: ") and sentence in line]
+        judge.hold(status == 2 and len(lines) == 1, f"{content!r}: {status}, not {place} {sentence}: {told[:200]}")
+    names = ["../../x", "..", "-rf", "a/b", "CON", "$(id)"]
+    make(folder, profile, [(name, "d") for name in names])
+    status, plan, told = run(lapstrake, "panels", folder)
+    files = [print_["file"] for v in plan["vehicles"] for print_ in v["panels"]]
+    judge.hold(status == 0 and all(re.fullmatch(r"panels/[A-Za-z0-9_~.-]+\.pdf", name) for name in files), f"{status} {files} {told[:200]}")
+    judge.hold(all(os.path.exists(os.path.join(folder, "out", name)) for name in files), "a file of a hostile name is not there")
+
+
 if __name__ == "__main__":
-    sys.exit(run_case(files, sizes, copies))
+    sys.exit(run_case(files, sizes, copies, csv))
