@@ -83,14 +83,17 @@ bool answer_written(struct str yaml, const char *fingerprint, struct text *out, 
 
 /* ---- surfaces ---- */
 
+static void ring_place_words(struct text *path, char command, struct point place)
+{
+    text_add_char(path, command);
+    text_add_number(path, place.x, 1);
+    text_add_char(path, ' ');
+    text_add_number(path, place.y, 1);
+}
+
 static void ring_words(struct text *path, const struct polygon *ring)
 {
-    for (size_t i = 0; i < ring->count; i++) {
-        text_add_char(path, i ? 'L' : 'M');
-        text_add_number(path, ring->points[i].x, 1);
-        text_add_char(path, ' ');
-        text_add_number(path, ring->points[i].y, 1);
-    }
+    for (size_t i = 0; i < ring->count; i++) ring_place_words(path, i ? 'L' : 'M', ring->points[i]);
     if (ring->count) text_add_char(path, 'Z');
 }
 
@@ -99,6 +102,29 @@ static void rings_words_json(struct json *json, const char *key, const struct po
     struct text path = text_new(json->out->arena);
     for (size_t i = 0; i < count; i++) ring_words(&path, &rings[i]);
     json_string(json, key, count ? text_string(&path) : NULL);
+}
+
+/* The lines in which the rings end film within the surface: what runs along its outline is left out. */
+static void inner_edge_json(struct json *json, const char *key, const struct surface *surface)
+{
+    static const double near_mm = 0.15;
+    const struct region *covered = &surface->covered, outline = {(struct polygon *)&surface->outline, 1};
+    struct text path = text_new(json->out->arena);
+    bool any = false;
+    for (size_t r = 0; r < covered->count; r++) {
+        const struct polygon *ring = &covered->rings[r];
+        bool on = false;
+        for (size_t i = 0; i < ring->count; i++) {
+            struct point a = ring->points[i], b = ring->points[(i + 1) % ring->count];
+            if (region_distance(&outline, (struct point){(a.x + b.x) / 2, (a.y + b.y) / 2}) > near_mm) {
+                if (!on) ring_place_words(&path, 'M', a);
+                ring_place_words(&path, 'L', b);
+                on = any = true;
+            } else
+                on = false;
+        }
+    }
+    json_string(json, key, any ? text_string(&path) : NULL);
 }
 
 static void four_json(struct json *json, const char *key, double a, double b, double c, double d)
@@ -116,12 +142,13 @@ static const char *path_of_feature(const struct run *run, const struct surface *
                         nth[whole]++);
 }
 
+/* All that are on the vehicle, covered or not; of a piece those that it lies on. */
 static void features_json(struct json *json, const struct run *run, const struct surface *surface)
 {
-    size_t nth[2] = {0, 0};
+    size_t nth[2] = {0, 0}, count = surface->piece ? surface->feature_count : surface->told_count;
     json_open_list(json, "features");
-    for (size_t i = 0; i < surface->feature_count; i++) {
-        const struct feature *f = &surface->features[i];
+    for (size_t i = 0; i < count; i++) {
+        const struct feature *f = surface->piece ? &surface->features[i] : &surface->told[i];
         json_open_object_inline(json, NULL);
         json_string(json, "kind", feature_kind_name(f->kind));
         json_string(json, "name", f->name);
@@ -168,6 +195,7 @@ static void shape_place_json(struct json *json, const struct run *run, const str
 {
     const struct region *covered = &surface->covered, *cut = &surface->cut;
     rings_words_json(json, "covered", covered->rings, covered->count);
+    inner_edge_json(json, "edge", surface);
     rings_words_json(json, "cut", cut->rings, surface->contour_cut ? cut->count : 0);
     json_string(json, "host", surface->host ? surface->host->name : NULL);
     cover_line_json(json, run, surface);

@@ -154,6 +154,7 @@ static void join_features(const struct surface_spec *spec, const struct drawing_
     size_t count = spec->feature_count + drawing->feature_count;
     surface->features = arena_take_array(arena, count, sizeof *surface->features);
     surface->feature_count = count;
+    surface->told = surface->features, surface->told_count = count;
     for (size_t i = 0; i < count; i++)
         surface->features[i] =
             i < spec->feature_count ? spec->features[i] : drawing->features[i - spec->feature_count];

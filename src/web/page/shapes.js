@@ -68,7 +68,7 @@ function acts(model, surface, units, moved) {
 export function coverShapes(model, surface, units) {
     if (!surface.covered) return null;
     return [
-        s('path', {class: 'cover-edge', d: surface.covered}),
+        surface.edge && s('path', {class: 'cover-edge', d: surface.edge}),
         surface.cut && s('path', {class: 'cut-line', d: surface.cut}),
         surface.cover_line && coverLine(model, surface, units),
     ];

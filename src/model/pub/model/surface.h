@@ -58,8 +58,11 @@ struct surface {
     struct surface_corner corners[EDGE_COUNT];
     double overlap_mm, seam_trim_mm, turn_in_mm;
     bool glass;
-    struct feature *features; /* the spec's and the drawing's, and keep-whole boxes */
+    struct feature *features; /* the spec's and the drawing's, and keep-whole boxes; of a cover those on it */
     size_t feature_count;
+    const struct feature
+        *told; /* the same with those that lie off what is covered, in the order they are written */
+    size_t told_count;
     struct stretch *stretches;
     size_t stretch_count;
     struct station *stations; /* count 0: the print is as long as the view */
