@@ -37,6 +37,9 @@ surfaces:
     size: [2400, 1200]
     front: left
     cover: {behind: 1500}
+    features:
+      - {kind: handle, box: [200, 1000, 150, 60]}
+      - {kind: handle, box: [1900, 100, 150, 60]}
     artwork: [{file: house.pdf, fit: bleed}]
     pieces:
       - {name: house, artwork: {file: house.pdf, scale: 10}, at: [300, 200], cut: {silhouette: 5 mm}, other-side: right}
@@ -69,6 +72,35 @@ await tests(async () => {
         const wide = await piece.locator('.cut-line').evaluate(path => path.getBBox().width);
         hold(Math.abs(wide - (800 / 72 * 25.4 + 10)) < 0.3, `the cut line is ${wide} mm wide`);
     });
+    await check('what the lines mean stands below, and each is dashed in its own way', async () => {
+        same(await page.locator('.legend li').allTextContents(), ['cut line', 'edge of the cover'], 'the legend');
+        const dashes = name =>
+            page.locator(`[data-surface=left] .${name}`).first().evaluate(one => getComputedStyle(one).strokeDasharray);
+        hold((await dashes('cut-line')) !== (await dashes('cover-edge')), 'cut line and edge of the cover look alike');
+        // The cover ends film at x = 1500 alone; its other sides are the surface's own.
+        const edge = await page.locator('[data-surface=left] .cover-edge').evaluate(path => {
+            const {x, width, height} = path.getBBox();
+            return [x, width, height];
+        });
+        same(edge, [1500, 0, 1200], 'the edge of the cover');
+    });
+    await check('a piece is in the list too, and a touch there shows it', async () => {
+        const row = page.locator('table.pieces tbody tr').first();
+        same(await page.locator('table.pieces th button').allTextContents(), ['left house', 'right house'], 'pieces listed');
+        hold(/300.*200.*292/.test((await row.innerText()).replace(/\s+/g, ' ')), `the list says ${await row.innerText()}`);
+        await row.getByRole('button', {name: 'left house'}).click();
+        await page.locator('[data-piece="left house"].chosen').waitFor();
+    });
+    await check('a feature off the cover is there too, and another one is taken out rightly', async () => {
+        const row = page.locator('.features-place li', {hasText: '100'}).filter({hasText: /1\s900/});
+        same(await page.locator('[data-surface=left] .feature.handle').count(), 2, 'handles on left');
+        await row.getByRole('button', {name: 'Take out'}).click();
+        await until(() => !file().includes('1900, 100'), 'nothing is taken out');
+        hold(file().includes('[200, 1000, 150, 60]'), 'the other handle is taken out');
+        await page.locator('.job-head').getByRole('button', {name: 'Undo'}).click();
+        await kept('[1900, 100, 150, 60]', 'undone');
+        await settled(address, 'SH-1');
+    });
     await check('arrow keys move a piece, and its figures too; kept, it stands in the job file', async () => {
         await piece.focus();
         for (const key of ['ArrowRight', 'ArrowRight', 'Shift+ArrowUp']) await page.keyboard.press(key);
@@ -91,6 +123,29 @@ await tests(async () => {
         await until(async () => (await line.getAttribute('aria-valuenow')) === '1491', 'the line does not follow the keys');
         await keep.click();
         await kept('cover: {behind: 1491}', 'kept');
+    });
+    await check('on a phone the line follows the finger, and is undone', async () => {
+        await settled(address, 'SH-1');
+        const {page: phone, context} = await browser({viewport: PHONE});
+        await phone.goto(`${address}/jobs/SH-1`);
+        const edge = phone.locator('.cover-line .line');
+        await edge.waitFor({state: 'attached'});
+        await phone.locator('[data-surface=left]').scrollIntoViewIfNeeded();
+        const [x, y, scale] = await edge.evaluate(one => {
+            const box = one.getBoundingClientRect();
+            return [box.x + box.width / 2, box.y + box.height / 2, /** @type {any} */ (one).getScreenCTM().a];
+        });
+        await phone.mouse.move(x, y);
+        await phone.mouse.down();
+        await phone.mouse.move(x - 12, y, {steps: 4});
+        await phone.mouse.up();
+        await phone.locator('[data-focus=keep]').click();
+        await until(() => !file().includes('behind: 1491'), 'nothing is kept');
+        const at = Number(file().match(/behind: (\d+)/)[1]);
+        hold(Math.abs(at - 1491 + 12 / scale) < 3, `kept at ${at}, dragged 12 pixels of ${1 / scale} mm from 1491`);
+        await phone.locator('.job-head').getByRole('button', {name: 'Undo'}).click();
+        await kept('behind: 1491', 'undone');
+        await context.close();
     });
     await check('what is covered is drawn, corner by corner', async () => {
         await settled(address, 'SH-1');

@@ -261,13 +261,13 @@ const stuck = (model, acts) =>
             ),
         );
 
-/** @param {JobModel} model */
-const hint = (model, units) =>
+/** @param {JobModel} model @param {Units} units */
+const hint = (model, units, pieces = model.data.surfaces?.some(one => one.host)) =>
     h(
         'p',
         {class: 'quiet-words'},
         model.plan
-            ? `Touch a panel, a seam or a finding.${model.mayChange ? ` A seam can be dragged, or moved with the arrow keys: ${units.steps.words}, with shift ${units.steps.coarseWords}; Escape puts it back.` : ''}`
+            ? `Touch a panel, ${pieces ? 'a piece, ' : ''}a seam or a finding.${model.mayChange ? ` A seam ${pieces ? 'or a piece ' : ''}can be dragged, or moved with the arrow keys: ${units.steps.words}, with shift ${units.steps.coarseWords}; Escape puts it back.` : ''}`
             : 'The picture shows the surfaces; panels and seams come with the plan.',
     );
 

@@ -239,6 +239,7 @@ export class JobModel extends EventTarget {
             )
         )
             this.trial = null;
+        if (this.moved && !this.data.surfaces?.some(surface => surface.name === this.moved?.surface)) this.moved = null;
         if (this.look && !this.plan?.alternatives?.[this.look.index]) this.look = null;
     }
 

@@ -4,6 +4,7 @@
 import {fill, freshId, h, s} from './dom.js';
 import {drawn} from './features.js';
 import {layOut} from './picture-layout.js';
+import {LEGEND_PX, legend} from './picture-legend.js';
 import {follow, pointOn} from './pointer.js';
 import {seamHandles} from './seam.js';
 import {coverShapes, pieceShape} from './shapes.js';
@@ -39,11 +40,10 @@ const hatch = (id, scale, kind) =>
 export function featureShape(feature, openingFill) {
     if (feature.line_mm) {
         const [x1, y1, x2, y2] = feature.line_mm;
-        return s(
-            'line',
-            {x1, y1, x2, y2, class: 'feature gap'},
-            s('title', null, feature.name ?? feature.kind),
-        );
+        return [
+            s('line', {x1, y1, x2, y2, class: 'gap-ground'}),
+            s('line', {x1, y1, x2, y2, class: 'feature gap'}, s('title', null, feature.name ?? feature.kind)),
+        ];
     }
     const cover = feature.kind === 'opening' ? {fill: openingFill} : {};
     return boxShape(feature.box_mm, {class: `feature ${feature.kind}`, ...cover});
@@ -268,10 +268,11 @@ export function drawPicture(container, model, units) {
     const free =
         container.clientHeight > 200 &&
         getComputedStyle(container).getPropertyValue('--picture-fits').trim() === '1';
+    const lines = legend(model);
     const {scale, width, height, places} = layOut(
         surfaces,
         container.clientWidth || 800,
-        free ? container.clientHeight : null,
+        free ? container.clientHeight - (lines ? LEGEND_PX : 0) : null,
     );
     const states = new Map((model.data.panels ?? []).map(panel => [panel.panel, panel.state]));
     const groups = surfaces.map(surface => {
@@ -305,9 +306,10 @@ export function drawPicture(container, model, units) {
                 height,
                 viewBox: `0 0 ${width} ${height}`,
                 role: 'group',
-                'aria-label': 'Surfaces with panels and seams. Seams can be moved with the arrow keys.',
+                'aria-label': 'Surfaces with panels, pieces and seams. Seams and pieces can be moved with the arrow keys.',
             },
             groups,
         ),
+        lines,
     );
 }

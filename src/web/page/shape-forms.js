@@ -3,6 +3,7 @@
 import {choice, field, fill, h} from './dom.js';
 import {asYaml} from './job-form.js';
 import {surfaceChange} from './job-model.js';
+import {pieceList} from './piece-list.js';
 import {mark} from './severity.js';
 import {ArtworkFields} from './surface-row.js';
 import {figureOf, quoted} from './words.js';
@@ -178,7 +179,10 @@ export class CoverForm extends Folded {
 export class PieceForm extends Folded {
     /** @param {HTMLElement} container @param {JobModel} model @param {Units} units @param {import('./features.js').Save} save */
     constructor(container, model, units, save) {
-        super(container, 'Add a piece');
+        const folded = h('div', null);
+        super(folded, 'Add a piece');
+        this.list = h('div', null);
+        fill(container, this.list, folded);
         this.model = model;
         this.units = units;
         this.save = save;
@@ -219,6 +223,7 @@ export class PieceForm extends Folded {
         offer(this.surface, names);
         offer(this.other, ['', ...names]);
         this.opener.disabled = !names.length;
+        fill(this.list, pieceList(this.model, this.units, this.save));
     }
 
     start() {

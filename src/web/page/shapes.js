@@ -23,6 +23,9 @@ export const placeNow = (model, surface) =>
 /** @param {JobModel} model @param {any} surface */
 const isChosen = (model, surface) => model.chosen?.kind === 'shape' && model.chosen.surface === surface.name;
 
+/** A piece, or a panel of it. @param {JobModel} model @param {any} piece */
+const isShown = (model, piece) => isChosen(model, piece) || (model.chosen?.kind === 'panel' && model.chosen.surface === piece.name);
+
 /** Whether a hand may move it: what lies on the other side follows its twin. @param {JobModel} model @param {any} surface */
 const mayMove = (model, surface) => Boolean(model.mayChange && movable(surface).path);
 
@@ -68,6 +71,7 @@ function acts(model, surface, units, moved) {
 export function coverShapes(model, surface, units) {
     if (!surface.covered) return null;
     return [
+        surface.edge && s('path', {class: 'cover-ground', d: surface.edge}),
         surface.edge && s('path', {class: 'cover-edge', d: surface.edge}),
         surface.cut && s('path', {class: 'cut-line', d: surface.cut}),
         surface.cover_line && coverLine(model, surface, units),
@@ -114,7 +118,7 @@ export function pieceShape(model, piece, artwork, units) {
     return s(
         'g',
         {
-            class: `piece${isChosen(model, piece) ? ' chosen' : ''}${may ? ' free' : ''}`,
+            class: `piece${isShown(model, piece) ? ' chosen' : ''}${may ? ' free' : ''}`,
             transform: `translate(${x - piece.at_mm[0]} ${y - piece.at_mm[1]})`,
             role: 'button',
             'aria-label': `Piece ${piece.name} at ${units.length(x)}, ${units.length(y)}${may ? ': the arrow keys move it' : ''}`,
