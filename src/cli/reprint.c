@@ -40,12 +40,20 @@ static void reprint_show_findings(const struct run *run, struct text *out)
     }
 }
 
+/* Rounded up: what is cut off must not be too short. */
+static const char *reprint_film_words(double mm, bool inches, struct arena *arena)
+{
+    const double mm_per_m = 1000, mm_per_ft = 304.8; /* 1 ft is 0.3048 m exactly */
+    double hundredths = ceil(100 * mm / (inches ? mm_per_ft : mm_per_m) - 1e-6);
+    return arena_format(arena, "%.2f %s", hundredths / 100, inches ? "ft" : "m");
+}
+
 static void reprint_show_roll(const struct run *run, const struct reprint *reprint, struct text *out)
 {
     bool inches = run->job->inches;
     const struct stock_roll *roll = reprint->roll;
     if (isnan(reprint->film_mm)) return;
-    const char *film = units_run_words(reprint->film_mm, inches, out->arena);
+    const char *film = reprint_film_words(reprint->film_mm, inches, out->arena);
     const char *across = units_length_words(reprint->across_mm, inches, out->arena);
     if (!roll) {
         text_say(out, "reprint-film",
@@ -69,7 +77,8 @@ static void reprint_show_stops(const struct run *run, struct text *out)
             text_addf(out, "%s\n", run->findings.items[i].text);
 }
 
-static void reprint_show_words(const struct run *run, const struct reprint *reprint, struct text *out)
+static void reprint_show_words(const struct run *run, const struct command_line *request,
+                               const struct reprint *reprint, struct text *out)
 {
     reprint_show_findings(run, out);
     if (!reprint->path) {
@@ -82,6 +91,8 @@ static void reprint_show_words(const struct run *run, const struct reprint *repr
                        arg_flag("bytes", reprint->same_bytes)));
     reprint_show_roll(run, reprint, out);
     if (reprint->entry) text_say(out, "reprint-on-record", ARGUMENTS(arg_count("entry", reprint->entry)));
+    if (reprint->was.since && !request->off_record)
+        text_say(out, "reprint-was-on-record", ARGUMENTS(arg_words("panel", reprint->was.panel)));
     for (size_t i = 0; i < run->written_count; i++) text_addf(out, "written: %s\n", run->written[i]);
 }
 
@@ -93,6 +104,6 @@ void reprint_show(const struct run *run, const struct command_line *request, con
     else if (request->steps && request->quiet)
         reprint_show_stops(run, &out);
     else
-        reprint_show_words(run, reprint, &out);
+        reprint_show_words(run, request, reprint, &out);
     show_text(STDOUT_FILENO, &out);
 }

@@ -3,13 +3,25 @@
 #include "floor/reprint.h"
 #include "inner.h"
 #include <math.h>
+#include <string.h>
 
 /* ---- the roll ---- */
 
 struct reprint_need {
     const char *film, *batch; /* batch NULL: any */
+    const char *piece;        /* "JOB/PANEL" */
     double width_mm, length_mm;
 };
+
+/* Whether the panel was already told to go on this roll, and there still is enough of it. */
+static bool reprint_roll_is_held(const struct stock_roll *roll, const struct reprint_need *need,
+                                 struct arena *arena)
+{
+    const char *piece = need->piece;
+    if (roll->out || !roll->held_for || roll->left_mm < need->length_mm) return false;
+    return strstr(arena_format(arena, "\n%s\n", roll->held_for), arena_format(arena, "\n%s\n", piece)) !=
+           NULL;
+}
 
 static bool reprint_roll_fits(const struct stock_roll *roll, const struct reprint_need *need)
 {
@@ -17,7 +29,7 @@ static bool reprint_roll_fits(const struct stock_roll *roll, const struct reprin
     return !roll->out && string_equal(roll->what, "film") && string_equal(roll->of, need->film) &&
            (!need->batch || string_equal(roll->batch, need->batch)) &&
            (roll->width_mm <= 0 || roll->width_mm + close_mm >= need->width_mm) &&
-           (isnan(roll->left_mm) || roll->left_mm >= need->length_mm);
+           (isnan(roll->left_mm) || roll->left_mm - roll->held_mm >= need->length_mm);
 }
 
 static bool reprint_roll_is_shorter(const struct stock_roll *roll, const struct stock_roll *best)
@@ -26,13 +38,15 @@ static bool reprint_roll_is_shorter(const struct stock_roll *roll, const struct 
     return isnan(best->left_mm) || roll->left_mm < best->left_mm;
 }
 
-/* The shortest that fits; one whose length nobody said is taken last. */
+/* The one that it was told to go on before, else the shortest that fits; one whose length nobody said is taken last. */
 static const struct stock_roll *reprint_roll(const struct stock_roll *rolls, size_t count,
-                                             const struct reprint_need *need)
+                                             const struct reprint_need *need, struct arena *arena)
 {
     const struct stock_roll *best = NULL;
-    for (size_t i = 0; i < count; i++)
+    for (size_t i = 0; i < count; i++) {
+        if (reprint_roll_is_held(&rolls[i], need, arena)) return &rolls[i];
         if (reprint_roll_fits(&rolls[i], need) && reprint_roll_is_shorter(&rolls[i], best)) best = &rolls[i];
+    }
     return best;
 }
 
@@ -84,6 +98,7 @@ static struct reprint_need reprint_need_of(const struct run *run, struct reprint
     reprint->film_mm = panel->print_length_mm;
     reprint->across_mm = lying ? rect_height(panel->print) : rect_width(panel->print);
     return (struct reprint_need){.film = condition->film->name,
+                                 .piece = arena_format(run->arena, "%s/%s", run->job->number, panel->id),
                                  .width_mm = reprint->across_mm + 2 * condition->printer->edge_mm,
                                  .length_mm = reprint->film_mm};
 }
@@ -97,10 +112,10 @@ static bool reprint_take_roll(struct run *run, struct reprint *reprint, struct e
     if (!reprint_read_stock(run, &rolls, &count, error)) return false;
     reprint->has_stock = reprint_knows_film(rolls, count, need.film);
     need.batch = reprint->was.batch;
-    reprint->roll = reprint_roll(rolls, count, &need);
+    reprint->roll = reprint_roll(rolls, count, &need, run->arena);
     if (reprint->roll || !reprint->has_stock || !need.batch) return true;
     need.batch = NULL;
-    reprint->roll = reprint_roll(rolls, count, &need);
+    reprint->roll = reprint_roll(rolls, count, &need, run->arena);
     reprint_say_batch(run, reprint, need.film);
     return true;
 }

@@ -3,10 +3,17 @@
 #include <math.h>
 
 /* A roll as it came, when it went, how many pieces were printed or laminated on it, their length, the roll it was cut
- * from, and the length that was cut off across its whole width. */
+ * from, the length that was cut off across its whole width, and the panels that are to be printed again on it: those
+ * whose last print or reprint is that. */
 static const char stock[] =
     "WITH live AS (SELECT * FROM fact f WHERE roll IS NOT NULL "
-    "AND NOT EXISTS(SELECT 1 FROM fact w WHERE w.withdraws = f.number)) "
+    "AND NOT EXISTS(SELECT 1 FROM fact w WHERE w.withdraws = f.number)), "
+    "held AS (SELECT h.roll, h.job || '/' || h.panel AS name, (SELECT t.print_mm FROM plan_panel t WHERE "
+    "t.panel = h.panel AND t.fact = (SELECT max(fact) FROM plan WHERE plan.job = h.job AND plan.fact < "
+    "h.number)) "
+    "AS mm FROM live h WHERE h.kind = 'reprint' AND NOT EXISTS(SELECT 1 FROM fact l WHERE l.job = h.job "
+    "AND l.panel = h.panel AND l.kind IN ('printed', 'reprint') AND l.number > h.number "
+    "AND NOT EXISTS(SELECT 1 FROM fact w WHERE w.withdraws = l.number))) "
     "SELECT i.roll, i.what, i.of, i.batch, coalesce(i.width_mm, 0), coalesce(i.length_mm, 0), i.at, "
     "coalesce((SELECT max(at) FROM live o WHERE o.roll = i.roll AND o.kind = 'roll-out'), 0), "
     "(SELECT count(*) FROM live p WHERE p.roll = i.roll AND p.kind IN ('printed', 'laminated')), "
@@ -14,7 +21,9 @@ static const char stock[] =
     "(SELECT max(fact) FROM plan WHERE plan.job = p.job AND plan.fact < p.number) "
     "WHERE p.roll = i.roll AND p.kind IN ('printed', 'laminated')), 0), i.cut_from, "
     "coalesce((SELECT sum(c.length_mm) FROM live c WHERE c.kind = 'roll-in' AND c.cut_from = i.roll "
-    "AND c.width_mm >= i.width_mm - 0.5), 0) "
+    "AND c.width_mm >= i.width_mm - 0.5), 0), "
+    "coalesce((SELECT sum(mm) FROM held h WHERE h.roll = i.roll), 0), "
+    "(SELECT group_concat(name, char(10)) FROM held h WHERE h.roll = i.roll) "
     "FROM live i WHERE i.kind = 'roll-in' ORDER BY i.number";
 
 bool record_stock(struct record *record, struct arena *arena, struct stock_roll **rolls, size_t *count,
@@ -36,6 +45,7 @@ bool record_stock(struct record *record, struct arena *arena, struct stock_roll 
         roll->used_mm = sql_number(&sql);
         roll->cut_from = sql_text(&sql, arena);
         double cut_off_mm = sql_number(&sql);
+        roll->held_mm = sql_number(&sql), roll->held_for = sql_text(&sql, arena);
         roll->left_mm = roll->length_mm > 0 ? fmax(roll->length_mm - roll->used_mm - cut_off_mm, 0) : NAN;
     }
     sql_close(&sql);

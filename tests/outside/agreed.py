@@ -79,10 +79,11 @@ def shop(folder, text=SHOP):
     open(f"{folder}/shop.yaml", "w").write(text)
 
 
-def job(folder, drawn):
-    """The van: three surfaces, with artwork of one ink mix and a yellow box when `drawn`."""
+def job(folder, drawn, names=SURFACES):
+    """The van: its surfaces, with artwork of one ink mix and a yellow box when `drawn`."""
     text = JOB
-    for name, (width, height, keys) in SURFACES.items():
+    for name in names:
+        width, height, keys = SURFACES[name]
         if drawn:
             wide, high = (width + 80) / 10, (height + 80) / 10
             write_page(f"{folder}/van/{name}.pdf", wide, high,
@@ -194,5 +195,30 @@ def proof_pages(folder):
         hold("Lettering: check the spelling" in page and "MADE-UP BREAD" in page, f"{name}: the lettering is not there")
 
 
-CASES = {f.__name__: f for f in (quote_papers, demo_quote, margin_words, proof_pages)}
+def spare_rolls(folder):
+    """Two torn panels do not go on one off-cut that is long enough for one: 1410 mm and 2 x 40 mm of bleed, with label
+    strips of 60 mm at both ends (doc/rolls.md), is 1.61 m; the off-cuts have 1.8 and 2.0 m."""
+    shop(folder)
+    job(folder, True, ["left"])
+    van = f"{folder}/van"
+    CHECKS.run("record", "plan", van)
+    for length in ("45 m", "1.8 m", "2 m"):
+        CHECKS.run("record", "add", folder, "roll-in", "--what", "film", "--of", "cast-a", "--batch", "B7", "--width", "1220", "--length", length)
+    CHECKS.run("record", "add", van, "printed", "--panels", "left-1,left-2,left-3", "--roll", "R1", "--who", "P")
+
+    def told(panel, *options):
+        done = CHECKS.run("reprint", van, f"left/{panel}", "--reason", "torn", "--who", "A", "--json", *options)
+        answer = json.loads(done.stdout)
+        hold(answer["material"]["film_mm"] == 1410 + 2 * 40 + 2 * 60, f"{panel}: {answer['material']['film_mm']} mm of film")
+        return answer["material"]["roll"]["name"], answer["entry"] is not None
+    hold(told("left-1") == ("R2", True), "left-1 is not on the shortest off-cut")
+    hold(told("left-2") == ("R3", True), "left-2 is told to go where left-1 goes")
+    again = CHECKS.run("reprint", van, "left/left-1", "--reason", "scratched", says="is to be printed again already").stdout
+    hold("Print it on R2 " in again, "left-1 is told to go elsewhere the second time")
+    hold("1.61 m of film" in again, "the length is rounded down")
+    CHECKS.run("record", "add", van, "printed", "--panels", "left-1", "--roll", "R1", "--who", "P")
+    hold(told("left-3", "--no-record") == ("R2", False), "R2 is still kept for left-1, which was printed on R1")
+
+
+CASES = {f.__name__: f for f in (quote_papers, demo_quote, margin_words, proof_pages, spare_rolls)}
 sys.exit(run_case(CASES[CASE], faults))

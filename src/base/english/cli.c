@@ -72,6 +72,8 @@ const struct sentence english_cli[] = {
     {"reprint-on-roll", "Print it on {roll}{batch_2? (batch |}{batch}{batch_2?)|}: {film} of film, {across} "
                         "across{left_2?; it has |}{left}{left_2? left|}.\n"},
     {"reprint-say-why", "say why it is printed again: --reason WORDS, such as --reason torn"},
+    {"reprint-was-on-record",
+     "{panel} is to be printed again already: nothing new is put on record, and this reason is not kept.\n"},
     {"rolls-batch", ", batch {batch}"},
     {"rolls-bound",
      "Film: {used_m} m; no layout of these prints takes less than {lower_m} m ({percent} % less).\n"},
@@ -98,10 +100,12 @@ const struct sentence english_cli[] = {
     {"rolls-price", "{cost} {currency}"},
     {"rolls-roll", "{name}: {film}, {width_mm} mm wide{batch}: {used_m} m of {length_m} m, {prints} "
                    "{prints|print|prints}\n"},
-    {"rolls-saving", "{vehicles} vehicles together, all on new rolls: {together_m} m of film, "
-                     "{together_rolls} {together_rolls|roll|rolls}, {together_cost} {currency}; one by one "
-                     "{singly_m} m, {singly_rolls} {singly_rolls|roll|rolls}, {singly_cost} {currency}. A "
-                     "vehicle saves {saved_m} m and {saved_cost} {currency}.\n"},
+    {"rolls-saving",
+     "{vehicles} vehicles together, all on new rolls: {together_m} m of film, "
+     "{together_rolls} {together_rolls|roll|rolls}, {together_cost} {currency}; one by one "
+     "{singly_m} m, {singly_rolls} {singly_rolls|roll|rolls}, {singly_cost} {currency}. A "
+     "vehicle saves {saved_m} m of film, and {saved_cost} {currency} against whole rolls bought "
+     "for each alone.\n"},
     {"rolls-together",
      "Keeping each surface together, on one batch and in order, takes {together_m} m of that.\n"},
     {"rolls-turning", "Turning prints could save {turning_m} m{is_barred? (`turning: yes` in the job)|}.\n"},

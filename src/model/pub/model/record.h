@@ -217,6 +217,8 @@ struct stock_roll {
     double used_mm;             /* their length along the roll, as their plans have it */
     double left_mm;             /* NAN: the roll's length was not said */
     const char *cut_from;       /* an off-cut of that roll; NULL: it came as a roll */
+    double held_mm;             /* of what is left, for panels that are to be printed again on it */
+    const char *held_for;       /* these, "JOB/PANEL" on a line each; NULL: none */
 };
 
 /* People who may use the page on a network: no part of the record, kept beside it. */
