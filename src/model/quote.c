@@ -1,7 +1,6 @@
 /* Small questions about a quote. */
 #include "model/quote.h"
 #include "base/arena.h"
-#include "base/quantity.h"
 #include "base/sentence.h"
 #include "base/str.h"
 
@@ -28,7 +27,7 @@ const char *quote_quantity_words(int64_t hundredths, const char *unit, struct ar
     for (size_t i = 0; hundredths % 100 == 0 && i < sizeof counted / sizeof *counted; i++)
         if (string_equal(unit, counted[i][0]))
             return sentence_words(arena, counted[i][1], ARGUMENTS(arg_count("count", hundredths / 100)));
-    return arena_format(arena, "%s %s", quantity_figure((double)hundredths / 100, 2, arena), unit);
+    return arena_format(arena, "%s %s", quote_quantity(hundredths, arena), unit);
 }
 
 const char *quote_valid_words(const struct quote *quote, struct arena *arena)

@@ -17,6 +17,13 @@ const char *quote_money(const struct quote_page *page, money_minor minor)
                            page->sheet.arena);
 }
 
+const char *quote_much_words(const struct quote_page *page, const struct quote_line *line)
+{
+    struct arena *arena = page->sheet.arena;
+    if (line->quantity < 1000 * 100) return quote_quantity_words(line->quantity, line->unit, arena);
+    return arena_format(arena, "%s %s", quantity_figure((double)line->quantity / 100, 2, arena), line->unit);
+}
+
 static const char *quote_money_named(const struct quote_page *page, money_minor minor)
 {
     return arena_format(page->sheet.arena, "%s %s", quote_money(page, minor), page->quote->currency);
@@ -126,7 +133,7 @@ static void put_pictures(struct quote_page *page)
 static void quote_put_line(struct quote_page *page, struct sheet_table *table, const struct quote_line *line)
 {
     struct arena *arena = page->sheet.arena;
-    const char *cells[] = {line->what, quote_quantity_words(line->quantity, line->unit, arena),
+    const char *cells[] = {line->what, quote_much_words(page, line),
                            line->included ? NULL : money_rate(line->rate, page->quote->digits, arena),
                            line->included ? "included" : quote_money(page, line->amount)};
     table_row(table, cells);

@@ -14,6 +14,8 @@ struct quote_page {
 
 struct quote_page quote_page_of(const struct plan *plan, const struct quote *quote,
                                 const struct sheet_options *options, struct arena *arena);
+/* How much of it: "2 parts", "1 133.19 ml". */
+const char *quote_much_words(const struct quote_page *page, const struct quote_line *line);
 /* "2 872.55", in the currency's digits. */
 const char *quote_money(const struct quote_page *page, money_minor minor);
 const char *quote_tax_words(const struct quote_page *page, const struct quote_tax *tax); /* "VAT, 23 %" */

@@ -10,7 +10,7 @@ static void shop_line_put(struct quote_page *page, struct sheet_table *table, co
     struct arena *arena = page->sheet.arena;
     const char *unknown = "?";
     const char *cells[] = {line->what,
-                           quote_quantity_words(line->quantity, line->unit, arena),
+                           quote_much_words(page, line),
                            line->included ? NULL : money_rate(line->rate, page->quote->digits, arena),
                            line->included ? "included" : quote_money(page, line->amount),
                            line->cost < 0 ? unknown : quote_money(page, line->cost),

@@ -16,7 +16,7 @@ const amount = (amount, label) =>
 const lineRow = line =>
     row(
         line.what,
-        h('td', {class: 'amount', 'data-label': 'Quantity', title: line.basis}, line.quantity_words ?? `${figure(line.quantity)} ${line.unit}`),
+        h('td', {class: 'amount', 'data-label': 'Quantity', title: line.basis}, figure(line.quantity_words ?? `${line.quantity} ${line.unit}`)),
         h('td', {class: 'amount', 'data-label': 'Rate', title: line.rate_basis}, line.included ? 'included' : figure(line.rate)),
         amount(line.amount, 'Amount'),
         amount(line.cost, 'Cost'),

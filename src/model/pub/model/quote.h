@@ -111,7 +111,7 @@ const struct quote_lasting *quote_weakest(const struct quote *quote, bool lying)
 const char *quote_valid_words(const struct quote *quote, struct arena *arena);
 /* "12.40": hundredths, without a locale. */
 const char *quote_quantity(int64_t hundredths, struct arena *arena);
-/* As people read it: "12.40 m2", and what is counted without decimals: "2 parts", "1 vehicle". */
+/* With its unit, plain digits: "12.40 m2", and what is counted without decimals: "2 parts", "1 vehicle". */
 const char *quote_quantity_words(int64_t hundredths, const char *unit, struct arena *arena);
 
 #endif
