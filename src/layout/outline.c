@@ -231,9 +231,10 @@ static void outlines_scatter(struct outline_search *const *searches, size_t coun
                              struct layout_outlines *outlines)
 {
     enum { ROUNDS = 1000, FAILURES = 3, LENGTHS = 4 };
+    static const int64_t sixteenths[LENGTHS] = {2, 4, 8, 12};
     int32_t lower = search_lower(searches[0], outlines);
     int32_t found = (int32_t)((outlines->used - 1) / searches[0]->maps->step);
-    int32_t length = lower + ((found - lower) >> (LENGTHS - turn % LENGTHS));
+    int32_t length = lower + (int32_t)((found - lower) * sixteenths[turn % LENGTHS] / 16);
     if (length < found && outline_search_scatter(searches[0], length < 1 ? 1 : length, ROUNDS))
         outlines_follow(searches, count, FAILURES, outlines);
 }
