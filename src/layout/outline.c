@@ -230,12 +230,13 @@ static void outlines_follow(struct outline_search *const *searches, size_t count
 static void outlines_scatter(struct outline_search *const *searches, size_t count, int turn,
                              struct layout_outlines *outlines)
 {
-    enum { ROUNDS = 1000, FAILURES = 3, LENGTHS = 4 };
+    enum { ROUNDS = 100, ROUNDS_LONG = 1000, LONG_EVERY = 3, FAILURES = 3, LENGTHS = 4 };
     static const int64_t sixteenths[LENGTHS] = {2, 4, 8, 12};
     int32_t lower = search_lower(searches[0], outlines);
     int32_t found = (int32_t)((outlines->used - 1) / searches[0]->maps->step);
     int32_t length = lower + (int32_t)((found - lower) * sixteenths[turn % LENGTHS] / 16);
-    if (length < found && outline_search_scatter(searches[0], length < 1 ? 1 : length, ROUNDS))
+    if (length < found && outline_search_scatter(searches[0], length < 1 ? 1 : length,
+                                                 turn % LONG_EVERY == LONG_EVERY - 1 ? ROUNDS_LONG : ROUNDS))
         outlines_follow(searches, count, FAILURES, outlines);
 }
 
