@@ -167,6 +167,7 @@ static void features_json(struct json *json, const struct run *run, const struct
 /* Where job.yaml has the piece; NULL when another file has it, or when it is the other side's of one. */
 static const char *path_of_piece(const struct run *run, const struct surface *surface, struct arena *arena)
 {
+    if (!surface->host || !surface->host->spec) return NULL;
     const struct surface_spec *host = surface->host->spec;
     if (!string_equal(surface->piece->place.file, path_name(run->job->file))) return NULL;
     for (size_t i = 0; i < host->piece_count; i++)

@@ -71,7 +71,7 @@ static const char *joined(struct arena *arena, const char **names, size_t count)
 static bool is_cut_line(const struct judge *j, const struct placed_art *p, const char *spot)
 {
     const struct surface_spec *spec = j->surface->spec;
-    for (size_t i = 0; i < spec->piece_count; i++) {
+    for (size_t i = 0; spec && i < spec->piece_count; i++) {
         const struct piece_spec *piece = &spec->pieces[i];
         if (piece->artwork->path == p->spec->path && piece->cut.path == CUT_SPOT &&
             !strcasecmp(piece->cut.name, spot))

@@ -257,9 +257,9 @@ static void spots_throw(struct outline_search *search)
     const struct outline_maps *maps = search->maps;
     for (size_t i = 0; i < maps->order->count; i++) {
         size_t stance = maps->first[i] + dice_below(&search->dice, maps->kinds[i]);
-        uint64_t across = (uint64_t)(maps->width - maps->stances[stance].width + 1);
-        int32_t along = larger(1, search->length - maps->stances[stance].length + 1);
-        search->spots[i] = (struct outline_spot){(int32_t)dice_below(&search->dice, across),
+        int32_t across = maps->width - maps->stances[stance].width + 1,
+                along = larger(1, search->length - maps->stances[stance].length + 1);
+        search->spots[i] = (struct outline_spot){(int32_t)dice_below(&search->dice, (uint64_t)across),
                                                  (int32_t)dice_below(&search->dice, (uint64_t)along), stance};
         search->turn[i] = i;
     }

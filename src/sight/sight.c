@@ -18,13 +18,13 @@ static bool refuse_few(const struct sight_model *model, struct error *error)
 /* All marks on one line, as seen. */
 static bool marks_in_line(const struct sight_order *order)
 {
-    double widest = 0, xx = 0, xy = 0, yy = 0, mx = 0, my = 0, n = (double)order->mark_count;
+    double xx = 0, xy = 0, yy = 0, mx = 0, my = 0, n = (double)order->mark_count;
     for (size_t i = 0; i < order->mark_count; i++) mx += order->marks[i].x / n, my += order->marks[i].y / n;
     for (size_t i = 0; i < order->mark_count; i++) {
         double x = order->marks[i].x - mx, y = order->marks[i].y - my;
         xx += x * x, xy += x * y, yy += y * y;
     }
-    widest = (xx + yy) / 2 + hypot((xx - yy) / 2, xy);
+    double widest = (xx + yy) / 2 + hypot((xx - yy) / 2, xy);
     return (xx * yy - xy * xy) / fmax(widest * widest, 1e-9) < 1e-4;
 }
 
@@ -63,7 +63,7 @@ static bool adjust_once(const struct sight_order *order, const bool *left_out, s
                         struct sighting *sight, struct error *error)
 {
     struct sight_model model = sight_model_of(order, left_out);
-    struct sight_solution best;
+    struct sight_solution best = {.misfit = HUGE_VAL};
     size_t observed = model.observed;
     for (size_t i = 0; i < order->length_count; i++)
         if (left_out[i] || !sight_is_taped(&order->lengths[i])) observed--;
@@ -101,7 +101,7 @@ bool sight_adjust(const struct sight_order *order, struct arena *arena, struct s
     for (size_t i = 0; i < order->length_count; i++)
         if (sight->lengths[i].suspect && !sight->lengths[i].rival) wrong = i;
     if (wrong == order->length_count) return true;
-    struct sighting second;
+    struct sighting second = {.places = NULL};
     left_out[wrong] = true;
     if (!adjust_once(order, left_out, arena, &second, error)) return true; /* it is needed: said, and kept */
     suspects_keep(order, sight, &second);

@@ -231,12 +231,13 @@ void do_fleet(struct web_request *request, struct reply *reply)
                *fingerprint = form_get(&request->form, "fingerprint"),
                *words = form_get(&request->form, "words");
     if (!folder) return;
+    if (!fingerprint) fingerprint = "";
     struct report report = report_new(request->arena);
     struct error error = {0};
     struct job_edited edited;
     pthread_mutex_lock(&server->changing);
-    bool ok = desk_keep_fleet(server->machine, folder, fingerprint ? fingerprint : "",
-                              str_from(words ? words : ""), request->arena, &report, &edited, &error);
+    bool ok = desk_keep_fleet(server->machine, folder, fingerprint, str_from(words ? words : ""),
+                              request->arena, &report, &edited, &error);
     if (ok && strcmp(edited.fingerprint, fingerprint))
         undo_keep(&server->undos, folder, edited.before, edited.fingerprint);
     pthread_mutex_unlock(&server->changing);
