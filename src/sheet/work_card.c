@@ -97,11 +97,11 @@ static void card_put_panel(const struct sheet *sheet, struct sheet_table *table,
 
 static void put_panels(struct sheet *sheet)
 {
-    const struct column columns[] = {{"Panel", 30, ALIGN_LEFT},
-                                     {"Length marks", 43, ALIGN_LEFT},
-                                     {"Roll, batch", 28, ALIGN_LEFT},
-                                     {"Printed: by, when", 29, ALIGN_LEFT},
-                                     {"Hung: by, when", 28, ALIGN_LEFT},
+    const struct column columns[] = {{"Panel", 28, ALIGN_LEFT},
+                                     {"Length marks", 38, ALIGN_LEFT},
+                                     {"Roll, batch", 27, ALIGN_LEFT},
+                                     {"Printed: by, when", 28, ALIGN_LEFT},
+                                     {"Hung: by, when", 29, ALIGN_LEFT},
                                      {"Measured dry", 21, ALIGN_LEFT},
                                      {sentence_plain("card-laminated"), 34, ALIGN_LEFT},
                                      {"Measured again", 21, ALIGN_LEFT},

@@ -27,6 +27,15 @@ function house(path) {
     );
 }
 
+/** Where the middle of a shape is on the screen, and pixels a millimetre; in one go, as the picture is drawn again. */
+const middle = (page, selector) =>
+    page.evaluate(selector => {
+        const one = document.querySelector(selector);
+        one.scrollIntoView({block: 'center'});
+        const {x, y, width, height} = one.getBoundingClientRect();
+        return [x + width / 2, y + height / 2, document.querySelector('[data-surface=left]').getScreenCTM().a];
+    }, selector);
+
 const YAML = `job: SH-1
 title: A house on a van
 shop: ../shop.yaml
@@ -128,13 +137,8 @@ await tests(async () => {
         await settled(address, 'SH-1');
         const {page: phone, context} = await browser({viewport: PHONE});
         await phone.goto(`${address}/jobs/SH-1`);
-        const edge = phone.locator('.cover-line .line');
-        await edge.waitFor({state: 'attached'});
-        await phone.locator('[data-surface=left]').scrollIntoViewIfNeeded();
-        const [x, y, scale] = await edge.evaluate(one => {
-            const box = one.getBoundingClientRect();
-            return [box.x + box.width / 2, box.y + box.height / 2, /** @type {any} */ (one).getScreenCTM().a];
-        });
+        await phone.locator('.cover-line .line').waitFor({state: 'attached'});
+        const [x, y, scale] = await middle(phone, '.cover-line .line');
         await phone.mouse.move(x, y);
         await phone.mouse.down();
         await phone.mouse.move(x - 12, y, {steps: 4});
@@ -179,12 +183,8 @@ await tests(async () => {
         await settled(address, 'SH-1');
         const {page: phone} = await browser({viewport: PHONE});
         await phone.goto(`${address}/jobs/SH-1`);
-        const one = phone.locator('[data-piece="left house"]');
-        await one.waitFor();
-        await one.scrollIntoViewIfNeeded();
-        const box = await one.boundingBox(),
-            scale = await phone.locator('[data-surface=left]').evaluate(frame => frame.getScreenCTM().a);
-        const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+        await phone.locator('[data-piece="left house"]').waitFor();
+        const [x, y, scale] = await middle(phone, '[data-piece="left house"]');
         await phone.mouse.move(x, y);
         await phone.mouse.down();
         await phone.mouse.move(x + 10, y + 5, {steps: 4});
